@@ -1,0 +1,1 @@
+"""Colour arithmetic: encodings, differences, and the one view transform."""

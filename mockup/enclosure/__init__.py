@@ -1,0 +1,1 @@
+"""The box: its table of sizes and its shell."""

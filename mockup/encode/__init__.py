@@ -1,0 +1,1 @@
+"""Data to the bytes of a file format."""

@@ -1,0 +1,1 @@
+"""Outlines, solids of revolution and booleans: numbers in, meshes out."""

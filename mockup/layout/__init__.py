@@ -1,0 +1,1 @@
+"""From the text of a layout file to a design."""

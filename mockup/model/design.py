@@ -1,0 +1,47 @@
+"""The design: one pedal, decided. Immutable, millimetres, absolute, valid.
+
+Everything that is made of a layout (pictures, findings, pages) is made from a `Design`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+from mockup.model.enclosure import Enclosure, FaceName
+from mockup.model.finish import Decal, Finish
+from mockup.model.part import Kind, Knob, Lamp
+from mockup.model.units import Unit
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Placement:
+    """One part in its place: its axis meets `face` at (`u_mm`, `v_mm`) in face coordinates.
+
+    `rotation_deg` turns it clockwise as seen from outside. For a part mounted inside, `depth_mm` is
+    the distance from the panel's inner surface down to the top of the part.
+    """
+
+    name: str
+    kind: Kind
+    face: FaceName
+    u_mm: float
+    v_mm: float
+    rotation_deg: float = 0.0
+    knob: Knob | None = None
+    lamp: Lamp | None = None
+    depth_mm: float = 0.0
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Design:
+    """A whole pedal. `source` is the layout file's name, `variant` the variant's, if any."""
+
+    name: str
+    source: str
+    enclosure: Enclosure
+    finish: Finish
+    decals: tuple[Decal, ...] = ()
+    parts: tuple[Placement, ...] = ()
+    variant: str | None = None
+    units: Unit = "mm"

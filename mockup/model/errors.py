@@ -1,0 +1,72 @@
+"""The one error family. Whatever a user can put right is one of these, in one line each.
+
+::
+
+    MockupError
+    |- InputError     something the user wrote or named is wrong; carries one Fault per mistake
+    |- EngineError    no render engine, or the one asked for cannot run here
+    `- OutputError    a result could not be written
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, kw_only=True)
+class Fault:
+    """One mistake: where it is, what it is, and what to do about it.
+
+    `file` is the file's name as the user knows it, `table` the TOML table (for example
+    ``[[part]] "TONE"``), `key` the key inside it; either may be empty. `what` is one sentence
+    that says what was found and what was expected; `remedy` one that says what to do.
+    """
+
+    file: str
+    what: str
+    table: str = ""
+    key: str = ""
+    remedy: str = ""
+
+    def __str__(self) -> str:
+        place = " ".join(part for part in (f"{self.file}:", self.table, self.key and f"{self.key}:") if part)
+        text = f"{place} {self.what}" + (f"; {self.remedy}" if self.remedy else "")
+        return " ".join(text.split())
+
+
+class MockupError(Exception):
+    """Base of every error that a user can put right."""
+
+
+class InputError(MockupError):
+    """What the user gave is wrong; `faults` holds every mistake found, in file order."""
+
+    def __init__(self, faults: Iterable[Fault] | Fault) -> None:
+        self.faults: tuple[Fault, ...] = (faults,) if isinstance(faults, Fault) else tuple(faults)
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+class EngineError(MockupError):
+    """A picture cannot be rendered on this machine in the way that was asked for."""
+
+
+class OutputError(MockupError):
+    """A result could not be written; nothing half-written is left behind."""
+
+
+def nearest(name: str, known: Iterable[str]) -> str:
+    """Return a remedy that suggests the known name closest to `name`, or lists them all.
+
+    The comparison ignores case, hyphens, underscores and spaces.
+    """
+    plain = {_plain(each): each for each in known}
+    close = difflib.get_close_matches(_plain(name), plain, n=1, cutoff=0.6)
+    if close:
+        return f"did you mean {plain[close[0]]!r}?"
+    return "use one of: " + ", ".join(sorted(plain.values()))
+
+
+def _plain(name: str) -> str:
+    return name.casefold().replace("-", "").replace("_", "").replace(" ", "")

@@ -1,0 +1,102 @@
+"""How a surface answers light, in the terms of glTF 2.0 (metallic-roughness, clear coat).
+
+Metal colours are reflectance at normal incidence as linear sRGB, computed from measured n and k
+(refractiveindex.info database, CC0), 400 to 700 nm, CIE 1931, D65; the data set is named per line.
+Die-cast and machined figures are duller than the pure metal: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+Colour = tuple[float, float, float]
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Texture:
+    """A picture laid on a face at true size.
+
+    `pixels` (h, w, 3) uint8, sRGB-encoded, row 0 at the top. The picture's top-left corner lies at
+    (`u_mm`, `v_mm`) in face coordinates and it is `width_mm` by `height_mm` large; outside of it
+    the material's base colour shows.
+    """
+
+    pixels: NDArray[np.uint8]
+    u_mm: float
+    v_mm: float
+    width_mm: float
+    height_mm: float
+
+    def normalised(self, uv: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return (n, 2) picture coordinates, 0 to 1, origin at the top-left corner, v down."""
+        return (uv - (self.u_mm, self.v_mm)) / (self.width_mm, self.height_mm)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Material:
+    """One surface. Colours are linear sRGB, 0 to 1 (emission may exceed 1).
+
+    `roughness` is perceptual (GGX alpha = roughness squared, glTF 2.0 B.2); `coat` is the amount
+    of clear lacquer over the surface (refractive index 1.5, KHR_materials_clearcoat);
+    `transmission` 0 to 1 lets light through (lamp lenses); `flake` and `hammer` 0 to 1 give metallic
+    flake and hammered paint; `emission` is the light it gives off, in the units of scene radiance.
+    """
+
+    name: str
+    base_color: Colour
+    metallic: float = 0.0
+    roughness: float = 0.5
+    coat: float = 0.0
+    coat_roughness: float = 0.05
+    transmission: float = 0.0
+    flake: float = 0.0
+    hammer: float = 0.0
+    emission: Colour = (0.0, 0.0, 0.0)
+    texture: Texture | None = None
+
+
+CHROME = Material(name="chrome", base_color=(0.550, 0.556, 0.554), metallic=1, roughness=0.08)  # Johnson & Christy 1974
+NICKEL = Material(name="nickel", base_color=(0.697, 0.640, 0.563), metallic=1, roughness=0.18)  # Johnson & Christy
+BRASS = Material(name="brass", base_color=(0.910, 0.778, 0.423), metallic=1, roughness=0.25)  # Querry, Cu70Zn30
+STEEL = Material(name="steel", base_color=(0.530, 0.513, 0.494), metallic=1, roughness=0.35)  # Johnson & Christy, iron
+TURNED_ALUMINIUM = Material(
+    name="turned-aluminium", base_color=(0.907, 0.916, 0.922), metallic=1, roughness=0.28
+)  # Rakic 1995
+CAST_ALUMINIUM = Material(name="cast-aluminium", base_color=(0.68, 0.69, 0.70), metallic=1, roughness=0.5)  # practice
+DRILLED_ALUMINIUM = Material(
+    name="drilled-aluminium", base_color=(0.80, 0.81, 0.82), metallic=1, roughness=0.32
+)  # practice
+BLACK_PLASTIC = Material(name="black-plastic", base_color=(0.012, 0.012, 0.013), roughness=0.45)  # practice
+GREY_PLASTIC = Material(name="grey-plastic", base_color=(0.18, 0.18, 0.19), roughness=0.5)  # practice
+PHENOLIC = Material(name="phenolic", base_color=(0.010, 0.009, 0.009), roughness=0.25)  # practice
+RUBBER = Material(name="rubber", base_color=(0.020, 0.020, 0.021), roughness=0.85)  # practice
+BOARD_GREEN = Material(name="board-green", base_color=(0.02, 0.10, 0.045), roughness=0.4, coat=0.5)  # practice
+SOLDER = Material(name="solder", base_color=(0.70, 0.69, 0.66), metallic=1, roughness=0.35)  # practice
+
+NAMED: dict[str, Material] = {
+    each.name: each
+    for each in (
+        CHROME,
+        NICKEL,
+        BRASS,
+        STEEL,
+        TURNED_ALUMINIUM,
+        CAST_ALUMINIUM,
+        DRILLED_ALUMINIUM,
+        BLACK_PLASTIC,
+        GREY_PLASTIC,
+        PHENOLIC,
+        RUBBER,
+        BOARD_GREEN,
+        SOLDER,
+    )
+}
+"""Every material that a part may name."""
+
+
+def plastic(colour: Colour, name: str = "plastic", roughness: float = 0.4) -> Material:
+    """Return moulded plastic of a linear sRGB colour."""
+    return replace(BLACK_PLASTIC, name=name, base_color=colour, roughness=roughness)

@@ -1,0 +1,109 @@
+"""What hardware is, as data: holes it needs, what shows above the panel, what hangs below."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from mockup.model.material import Colour
+from mockup.model.shape import Outline, Point, Solid, Turned
+
+PRACTICE = "common practice, no source"
+MEMORY = "from memory"
+
+Mount = Literal["panel", "inside"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cutout:
+    """One hole through the panel, in the part frame (x right, y up, seen from outside).
+
+    `purpose` is one of the trade's words: bushing, lens, slot, anti-turn tab, screw, socket.
+    """
+
+    outline: Outline
+    at: Point = (0.0, 0.0)
+    rotation_deg: float = 0.0
+    purpose: str = "bushing"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Thread:
+    """A panel thread: its designation, basic major diameter and pitch in millimetres."""
+
+    designation: str
+    major_mm: float
+    pitch_mm: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Shaft:
+    """A shaft that takes a knob: diameter, and the height of its end above the panel."""
+
+    diameter_mm: float
+    top_mm: float
+    travel_deg: float = 300.0  # mechanical travel of a rotary control: common practice, no source
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Kind:
+    """One kind of part in one size.
+
+    `above`: solids that show outside, z = 0 on the panel's outer surface. `below`: solids inside
+    the box, z = 0 on the panel's inner surface and negative inward (terminals included).
+    `mount` "inside" means that it sits in the box without touching the panel (battery, board);
+    then `below` starts at z = 0 at the part's own top. `lens` marks the solids in `above` (by
+    index) that take the lamp's colour. `sources` names where each group of figures comes from.
+    """
+
+    name: str
+    family: str
+    about: str
+    cutouts: tuple[Cutout, ...] = ()
+    above: tuple[Solid, ...] = ()
+    below: tuple[Solid, ...] = ()
+    mount: Mount = "panel"
+    thread: Thread | None = None
+    shaft: Shaft | None = None
+    lens: tuple[int, ...] = ()
+    sources: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def is_lamp(self) -> bool:
+        """True where the part has a lens that can be lit."""
+        return bool(self.lens)
+
+    @property
+    def depth_mm(self) -> float:
+        """Depth of the body behind the panel's inner surface, millimetres."""
+        return -min((_lowest(solid) for solid in self.below), default=0.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Knob:
+    """A knob as chosen for one control; colours are linear sRGB.
+
+    `pointer` is its position as a fraction of the travel: 0 fully anticlockwise, 1 fully
+    clockwise.
+    """
+
+    style: str
+    diameter_mm: float
+    height_mm: float
+    colour: Colour
+    pointer_colour: Colour
+    pointer: float = 0.5
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lamp:
+    """A lamp as chosen: its colour (linear sRGB) and whether it is lit."""
+
+    colour: Colour
+    is_lit: bool
+
+
+def _lowest(solid: Solid) -> float:
+    if isinstance(solid, Turned):
+        return min(z for _, z in solid.profile)
+    return solid.bottom_mm

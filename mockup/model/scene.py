@@ -1,0 +1,128 @@
+"""The scene: what an engine renders, in no engine's terms.
+
+World frame in millimetres: x right, y away, z up; colours linear sRGB.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mockup.model.material import Colour, Material
+from mockup.model.mesh import Mesh
+
+Point3 = tuple[float, float, float]
+Group = Literal["box", "lid", "hardware", "inside"]
+Look = Literal["photo", "proof"]
+Quality = Literal["draft", "normal", "final"]
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Body:
+    """One surface of one material. `part` names the part it belongs to, if any."""
+
+    name: str
+    mesh: Mesh
+    material: Material
+    group: Group
+    part: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class SoftBox:
+    """A rectangular lamp that shines from one side.
+
+    `centre` (mm); `right` and `up` are half-extent vectors (mm); it shines towards
+    up x right (so towards `centre + cross(up, right)`); `radiance` is linear sRGB radiance.
+    """
+
+    centre: Point3
+    right: Point3
+    up: Point3
+    radiance: Colour
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lighting:
+    """A light and ground preset.
+
+    `surround` is the radiance of the empty room (uniform, straight up) and `horizon` at eye level;
+    `ground` is the ground's linear sRGB reflectance, None for no ground (transparent background);
+    `backdrop` is the linear sRGB colour the ground fades into with distance, so that no horizon shows.
+    `exposure` multiplies radiance before the view transform.
+    """
+
+    name: str
+    about: str
+    boxes: tuple[SoftBox, ...]
+    surround: Colour
+    horizon: Colour
+    ground: Colour | None
+    backdrop: Colour
+    ground_roughness: float = 0.6
+    exposure: float = 1.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Camera:
+    """A camera at `eye` that looks at `target`; `up` points up in the picture.
+
+    `fov_deg` is the vertical angle of view; where `ortho_mm` is set instead, the projection is
+    orthographic and shows that many millimetres from top to bottom.
+    """
+
+    eye: Point3
+    target: Point3
+    up: Point3 = (0.0, 0.0, 1.0)
+    fov_deg: float = 24.0
+    ortho_mm: float | None = None
+
+    def basis(self) -> NDArray[np.float64]:
+        """Return the (4, 4) camera-to-world pose: x right, y up, looking along -z."""
+        back = np.subtract(self.eye, self.target).astype(np.float64)
+        back /= np.linalg.norm(back)
+        right = np.cross(self.up, back)
+        right /= np.linalg.norm(right)
+        pose = np.eye(4)
+        pose[:3, 0], pose[:3, 1], pose[:3, 2], pose[:3, 3] = right, np.cross(back, right), back, self.eye
+        return pose
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Scene:
+    """Everything an engine needs besides a camera."""
+
+    bodies: tuple[Body, ...]
+    lighting: Lighting
+
+
+@dataclass(frozen=True, kw_only=True)
+class Shot:
+    """One picture of a scene.
+
+    `turn_deg` turns all bodies about the world's z axis, anticlockwise seen from above, while
+    camera, lights and ground stay: a turntable. `hidden` names groups that are left out. `look`
+    "proof" is unlit: every pixel is its surface's own colour. `seconds` is a time budget that
+    overrides `quality` in an engine that can use one.
+    """
+
+    camera: Camera
+    width_px: int
+    height_px: int
+    look: Look = "photo"
+    quality: Quality = "normal"
+    turn_deg: float = 0.0
+    hidden: frozenset[Group] = frozenset()
+    seconds: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Frame:
+    """A rendered picture: `pixels` (h, w, 4) float32, linear sRGB radiance times exposure, with
+    premultiplied alpha; row 0 at the top. `facts` say how it was made, for captions and metadata."""
+
+    pixels: NDArray[np.float32]
+    facts: dict[str, str]

@@ -1,0 +1,73 @@
+"""Shapes as data: flat outlines, and the solids that hardware is made of.
+
+The part frame looks straight at the face the part sits on: x right, y up, z out of the panel
+towards the eye (right-handed). Lengths in millimetres, angles in degrees.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from mockup.model.material import Material
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outline:
+    """A closed flat outline about its own centre.
+
+    kind        width_mm          height_mm        corner_mm
+    circle      diameter          -                -
+    hexagon     across flats      -                -
+    rectangle   width             height           corner radius
+    slot        overall length    overall width    -               (rounded ends, along x)
+    d           diameter          height over the flat (flat at the top, y > 0)
+    """
+
+    kind: Literal["circle", "hexagon", "rectangle", "slot", "d"]
+    width_mm: float
+    height_mm: float = 0.0
+    corner_mm: float = 0.0
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Turned:
+    """A solid of revolution about an axis parallel to z through `at`.
+
+    `profile` lists (radius, z) from the axis round to the axis again, counter-clockwise in the
+    (radius, z) plane (from the lowest point up along the outside); corners between two segments are crisp when
+    they turn by more than 30 degrees and smooth otherwise. `flutes` cuts that many grooves of
+    `flute_depth_mm` along z into radii above `flute_from_mm`. `tilt_deg` leans the solid away
+    from z towards +y about a pivot at (`at`, `pivot_z_mm`), as a toggle's lever leans.
+    """
+
+    profile: tuple[Point, ...]
+    material: Material
+    at: Point = (0.0, 0.0)
+    flutes: int = 0
+    flute_depth_mm: float = 0.0
+    flute_from_mm: float = 0.0
+    tilt_deg: float = 0.0
+    pivot_z_mm: float = 0.0
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Extruded:
+    """An outline drawn out along z from `bottom_mm` to `top_mm`, about `at`.
+
+    `bevel_mm` breaks the top edge at 45 degrees; `rotation_deg` turns the outline clockwise as
+    seen from outside.
+    """
+
+    outline: Outline
+    bottom_mm: float
+    top_mm: float
+    material: Material
+    at: Point = (0.0, 0.0)
+    rotation_deg: float = 0.0
+    bevel_mm: float = 0.0
+
+
+Solid = Turned | Extruded

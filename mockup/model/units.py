@@ -1,0 +1,76 @@
+"""Lengths: millimetres inside, inches only where text comes in or goes out."""
+
+from __future__ import annotations
+
+import math
+import re
+from fractions import Fraction
+from typing import Literal
+
+Unit = Literal["mm", "in"]
+
+MM_PER_INCH = 25.4  # exact: ISO 31-1 / international yard and pound agreement, 1959
+POINTS_PER_INCH = 72.0  # PDF user unit, ISO 32000-1 8.3.2.3
+
+_UNITS: dict[str, float] = {"mm": 1.0, "cm": 10.0, "in": MM_PER_INCH, "inch": MM_PER_INCH, '"': MM_PER_INCH}
+_NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)"
+_LENGTH = re.compile(
+    rf"^\s*(?:(?P<whole>[+-]?\d+)\s+(?P<num2>\d+)/(?P<den2>\d+)"
+    rf"|(?P<num>[+-]?\d+)/(?P<den>\d+)"
+    rf"|(?P<plain>{_NUMBER}))\s*(?P<unit>[^\d\s/.+-]*)\s*$"
+)
+
+
+def parse_length(value: float | int | str, unit: Unit) -> float:
+    """Return a length in millimetres.
+
+    `value` is a number counted in `unit`, or text with a unit of its own: ``"19 mm"``,
+    ``"0.75 in"``, ``"3/4 in"``, ``"1 1/2 in"``; text without a unit is counted in `unit`.
+    Raises `ValueError` with one plain sentence where it is no finite length.
+    """
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        raise ValueError('expected a length such as 19, "19 mm" or "3/4 in"')
+    if isinstance(value, int | float):
+        return _finite(float(value) * _UNITS[unit])
+    match = _LENGTH.match(value)
+    if match is None:
+        raise ValueError(f'{value!r} is not a length; write for example "19 mm" or "3/4 in"')
+    own = match["unit"] or unit
+    if own not in _UNITS:
+        raise ValueError(f'unknown unit {own!r} in {value!r}; use "mm", "cm" or "in"')
+    try:
+        if match["whole"] is not None:
+            part = Fraction(int(match["num2"]), int(match["den2"]))
+            whole = int(match["whole"])
+            number = float(whole - part if match["whole"].startswith("-") else whole + part)
+        elif match["num"] is not None:
+            number = float(Fraction(int(match["num"]), int(match["den"])))
+        else:
+            number = float(match["plain"])
+    except ZeroDivisionError:
+        raise ValueError(f"{value!r} divides by zero") from None
+    return _finite(number * _UNITS[own])
+
+
+def format_length(mm: float, unit: Unit = "mm") -> str:
+    """Return a length as text in `unit`: two decimals in millimetres, three in inches."""
+    if unit == "in":
+        return f"{_trim(mm / MM_PER_INCH, 3)} in"
+    return f"{_trim(mm, 2)} mm"
+
+
+def px_per_mm(dpi: float) -> float:
+    """Return pixels per millimetre for a resolution in dots per inch."""
+    return dpi / MM_PER_INCH
+
+
+def _trim(value: float, places: int) -> str:
+    text = f"{value:.{places}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text == "-0" else text
+
+
+def _finite(value: float) -> float:
+    if not math.isfinite(value):
+        raise ValueError("a length must be a finite number, not NaN or infinity")
+    return value

@@ -1,0 +1,1 @@
+"""Plug-ins: one file per thing a builder can take away."""

@@ -1,0 +1,1 @@
+"""From a design to a scene: bodies, cameras and light."""

@@ -1,0 +1,1 @@
+"""What covers the box: artwork, paint and ink over paint."""
