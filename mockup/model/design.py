@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-
 from mockup.model.enclosure import Enclosure, FaceName
 from mockup.model.finish import Decal, Finish
 from mockup.model.part import Kind, Knob, Lamp
