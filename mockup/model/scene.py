@@ -93,10 +93,11 @@ class Camera:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Scene:
-    """Everything an engine needs besides a camera."""
+    """Everything an engine needs besides a camera. `notes` tell the user what is odd about it."""
 
     bodies: tuple[Body, ...]
     lighting: Lighting
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,0 +1,125 @@
+"""What mockup can do, on plain objects; the command line is a thin layer over this."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+from mockup import files
+from mockup.encode.png import png
+from mockup.layout import parse, resolve, starter
+from mockup.layout.schema import json_schema
+from mockup.model.design import Design
+from mockup.model.errors import Fault, InputError
+from mockup.model.picture import Picture
+from mockup.model.scene import Look, Scene
+from mockup.outputs import still as still_output
+from mockup.outputs import turntable as turntable_output
+from mockup.outputs._options import Progress, Result, silent
+from mockup.outputs._studio import OWN_BACKGROUND, lit
+from mockup.plugins import Folder
+from mockup.scene.assemble import assemble
+from mockup.surface.artwork import decode
+from mockup.surface.starter_art import starter_art
+
+OUTPUTS = Folder("mockup.outputs")
+LAYOUT_FILE = "layout.toml"
+
+
+def load(path: str | Path, variant: str | None = None) -> Design:
+    """Return the design of a layout file, with its art; `variant` names one of its variants.
+
+    Raises `InputError` with one `Fault` per mistake in the file or its art.
+    """
+    place = Path(path)
+    layout = parse.parse(files.read_text(place), place.name, parts=files.read_parts(place))
+    names = resolve.assets(layout, variant)
+    art = {name: decode(files.read_asset(place.parent, name, place.name), name) for name in names}
+    return resolve.resolve(layout, art, variant, folder=place.resolve().parent.name)
+
+
+def loads(text: str, art: Mapping[str, bytes] | None = None, variant: str | None = None) -> Design:
+    """Return the design of a layout given as text; `art` maps the names it uses to file contents.
+
+    Raises `InputError` with one `Fault` per mistake.
+    """
+    layout = parse.parse(text, LAYOUT_FILE)
+    given = dict(art or {})
+    names = resolve.assets(layout, variant)
+    missing = [name for name in names if name not in given]
+    if missing:
+        raise InputError(Fault(file=LAYOUT_FILE, what=f"{name!r} was not given in art") for name in missing)
+    return resolve.resolve(layout, {name: decode(given[name], name) for name in names}, variant)
+
+
+def variants(path: str | Path) -> tuple[str, ...]:
+    """Return the names of a layout file's variants, in file order."""
+    place = Path(path)
+    return resolve.variants(parse.parse(files.read_text(place), place.name, parts=files.read_parts(place)))
+
+
+def build(design: Design, *, light: str = "bench", background: str = OWN_BACKGROUND, look: Look = "photo") -> Scene:
+    """Return the finished pedal as a scene: meshes, materials and light, in no engine's terms."""
+    return assemble(design, lit(light, background), look=look)
+
+
+def still(design: Design, view: str = "three-quarter", **options: Any) -> Picture:
+    """Return one picture; `options` are the fields of `mockup.outputs.still.Options`."""
+    return still_output.picture(design, view, **options)
+
+
+def turntable(design: Design, *, progress: Progress = silent, **options: Any) -> list[Picture]:
+    """Return the frames of one turn; `options` are those of `mockup.outputs.turntable.Options`."""
+    chosen = turntable_output.Options(**options)
+    return [picture for picture, _ in turntable_output.pictures(design, chosen, progress)]
+
+
+def save(picture: Picture, path: str | Path) -> None:
+    """Write a picture as PNG, with its facts and true size; all or nothing."""
+    files.write_all({Path(path): png(picture.pixels, dpi=picture.dpi, text=picture.facts)})
+
+
+def make(output: ModuleType, design: Design, options: Any, progress: Progress = silent) -> Result:
+    """Run an output plug-in and write its files, all or none; return what was made."""
+    result: Result = output.make(design, options, progress)
+    files.write_all({Path(name): data for name, data in result.files.items()})
+    return result
+
+
+def new(folder: str | Path, *, is_replacing: bool = False) -> tuple[Path, ...]:
+    """Start a project folder that already renders; return the files written.
+
+    Raises `OutputError` where one of them is already there, unless `is_replacing`.
+    """
+    place = Path(folder)
+    name = place.resolve().name
+    text = starter.layout_text(name)
+    written = {place / LAYOUT_FILE: text.encode(), place / starter.ART_FILE: starter_art(name)}
+    if not is_replacing:
+        files.require_free(list(written))
+    files.write_all(written)
+    return tuple(written)
+
+
+def schema() -> dict[str, Any]:
+    """Return the JSON Schema of the layout file, for editors that complete and check it."""
+    return json_schema()
+
+
+def catalogue() -> dict[str, dict[str, str]]:
+    """Return what a layout may name: kinds of parts, knob styles and box sizes, each with a line about it."""
+    from mockup.enclosure.sizes import SIZES
+    from mockup.hardware._catalogue import kinds, knob_styles
+    from mockup.plugins import summary
+
+    styles = Folder("mockup.knobs")
+    return {
+        "kinds of parts": {name: kind.about for name, kind in kinds().items()},
+        "knob styles": {name: summary(styles.load(name)) for name in knob_styles()},
+        "box sizes": {
+            name: f"{box.width_mm:g} wide, {box.length_mm:g} long, {box.height_mm:g} high (mm, outside)"
+            for name, box in SIZES.items()
+        },
+    }

@@ -1,0 +1,97 @@
+"""Turn the finished pedal once round: frames, and an animated file that loops."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import PurePath
+from typing import Any
+
+from mockup.encode.animation import animation
+from mockup.encode.png import png
+from mockup.encode.video import mp4
+from mockup.engines import _choose
+from mockup.model.design import Design
+from mockup.model.picture import Picture
+from mockup.model.scene import Look, Quality
+from mockup.outputs._options import Progress, Result, bad_option, option, parse_size, silent
+from mockup.outputs._studio import OWN_BACKGROUND, lit, named_view, studio
+from mockup.scene.cameras import VIEWS
+from mockup.scene.lighting import PRESETS
+
+SUFFIXES = (".webp", ".gif", ".apng", ".png", ".mp4")
+MAX_FRAMES = 720  # half a degree a frame; keeps memory bounded
+
+
+@dataclass(frozen=True, kw_only=True)
+class Options:
+    """How many frames, how large, how well, and where to put them."""
+
+    frames: int = option(36, "pictures in one turn")
+    turn_seconds: float = option(4.0, "how long one turn lasts when played")
+    view: str = option("three-quarter", "where the camera stands", choices=tuple(VIEWS))
+    size: tuple[int, int] = option((960, 720), "width x height in pixels", parse=parse_size)
+    quality: str = option("draft", "how much work goes into each frame", choices=("draft", "normal", "final"))
+    seconds: float | None = option(None, "time budget for one frame, for an engine that can use one")
+    engine: str | None = option(None, "render engine; the best one here by default", choices=_choose.names)
+    light: str = option("bench", "light and ground", choices=tuple(PRESETS))
+    background: str = option(OWN_BACKGROUND, 'colour of the ground, "none" for transparent, "own" for the light\'s own')
+    keep_frames: bool = option(True, "also write every frame as a PNG file, in a folder beside")
+    output: str | None = option(None, "animated file to write: .webp, .gif, .apng or .mp4", short="o")
+
+
+def pictures(
+    design: Design, options: Options, progress: Progress = silent
+) -> Iterator[tuple[Picture, tuple[str, ...]]]:
+    """Yield (frame, notes) in equal steps of one anticlockwise turn; the last is not the first again.
+
+    Camera, light and exposure stay; the scene is built once.
+    """
+    if not 2 <= options.frames <= MAX_FRAMES:
+        raise bad_option("frames", f"{options.frames} is out of range", f"a turn has 2 to {MAX_FRAMES} frames")
+    if not 0.2 <= options.turn_seconds <= 120:
+        raise bad_option("turn-seconds", f"{options.turn_seconds:g} is out of range", "a turn lasts 0.2 to 120 seconds")
+    view = named_view(options.view)
+    look: Look = "photo"
+    quality: Quality = options.quality  # type: ignore[assignment]  # checked against the choices
+    angles = [360.0 * i / options.frames for i in range(options.frames)]
+    lighting = lit(options.light, options.background)
+    with studio(design, engine=options.engine, lighting=lighting, look=look, is_flipped=view.is_flipped) as room:
+        camera = room.camera(view, options.size, turns_deg=[15.0 * i for i in range(24)])
+        for done, angle in enumerate(angles):
+            progress(done, options.frames, "frame")
+            taken = room.shoot(
+                view, camera, options.size, look=look, quality=quality, seconds=options.seconds, turn_deg=angle
+            )
+            yield taken, room.notes
+    progress(options.frames, options.frames, "frame")
+
+
+def make(design: Design, options: Options, progress: Progress = silent) -> Result:
+    """Return the animated file and, unless told otherwise, every frame as a PNG file."""
+    target = PurePath(options.output or f"{design.name}-turntable.webp")
+    suffix = target.suffix.lower()
+    if suffix not in SUFFIXES:
+        raise bad_option("output", f"{target.name!r} is of no known kind", "end the name in " + ", ".join(SUFFIXES))
+    turned = list(pictures(design, options, progress))
+    frames = [picture for picture, _ in turned]
+    pixels = [picture.pixels for picture in frames]
+    frame_ms = 1000.0 * options.turn_seconds / options.frames
+    if suffix == ".mp4":
+        data = mp4(pixels, frame_ms=frame_ms, turns=3)
+    else:
+        kinds = {".webp": "webp", ".gif": "gif", ".apng": "apng", ".png": "apng"}
+        data = animation(pixels, frame_ms=frame_ms, kind=kinds[suffix])  # type: ignore[arg-type]
+    files = {str(target): data}
+    if options.keep_frames:
+        folder = target.with_name(f"{target.stem}-frames")
+        files |= {str(folder / f"{i:03d}.png"): png(each.pixels, text=each.facts) for i, each in enumerate(frames)}
+    facts: dict[str, Any] = {
+        "turntable": {
+            "file": str(target),
+            "frames": options.frames,
+            "frame_ms": frame_ms,
+            **{key.lower(): value for key, value in frames[0].facts.items()},
+        }
+    }
+    return Result(files=files, facts=facts, notes=turned[0][1])

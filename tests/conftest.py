@@ -1,0 +1,74 @@
+"""What every test may use: GL when there is one, golden pictures with a readable difference."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+from PIL import Image
+
+GOLDEN = Path(__file__).parent / "golden"
+FAILURES = Path(__file__).parent / "failures"
+ROOT = Path(__file__).parent.parent
+IS_GL_REQUIRED = os.environ.get("MOCKUP_REQUIRE_GL") == "1"
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--renew-golden", action="store_true", help="write the golden pictures again")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Skip GL tests where there is no GL, unless it is required: then they fail, and say so."""
+    marked = [item for item in items if item.get_closest_marker("gl")]
+    if not marked or IS_GL_REQUIRED:
+        return
+    from mockup.engines import raster
+
+    reason = raster.unavailable()
+    if reason is not None:
+        for item in marked:
+            item.add_marker(pytest.mark.skip(reason=reason))
+
+
+@pytest.fixture
+def examples() -> Path:
+    """The folder of example projects."""
+    return ROOT / "examples"
+
+
+@pytest.fixture
+def matches_golden(request: pytest.FixtureRequest) -> Callable[..., None]:
+    """Compare a picture with the golden one of a name.
+
+    Golden pictures guard against change only; they are no proof of rightness. `mean` and `worst`
+    are limits on the difference in code values, over all pixels and for the 99.9th percentile.
+    On failure the picture, the golden one and their difference lie side by side in tests/failures.
+    """
+
+    def compare(name: str, pixels: NDArray[np.uint8], *, mean: float = 1.0, worst: float = 40.0) -> None:
+        path = GOLDEN / f"{name}.png"
+        if request.config.getoption("--renew-golden"):
+            GOLDEN.mkdir(exist_ok=True)
+            Image.fromarray(pixels).save(path, optimize=True)
+            return
+        assert path.exists(), f"no golden picture {path.name}; run: python -m pytest --renew-golden"
+        with Image.open(path) as image:
+            wanted = np.asarray(image)
+        assert wanted.shape == pixels.shape, f"{name}: {pixels.shape} against {wanted.shape}"
+        gap = np.abs(wanted.astype(int) - pixels.astype(int))
+        if gap.mean() > mean or np.percentile(gap, 99.9) > worst:
+            FAILURES.mkdir(exist_ok=True)
+            shown = np.clip(gap * 4, 0, 255).astype(np.uint8)
+            if shown.shape[2] == 4:
+                shown[..., 3] = 255
+            Image.fromarray(np.concatenate([pixels, wanted, shown], axis=1)).save(FAILURES / f"{name}.png")
+            pytest.fail(
+                f"{name}: differs from its golden picture by {gap.mean():.2f} on average, "
+                f"{np.percentile(gap, 99.9):.0f} at worst; look at tests/failures/{name}.png"
+            )
+
+    return compare

@@ -1,0 +1,90 @@
+"""The house rules that tools can check: format, lint, types, layers, what an import loads."""
+
+from __future__ import annotations
+
+import ast
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import mockup
+
+ROOT = Path(__file__).parent.parent
+PACKAGE = ROOT / "mockup"
+MODULES = sorted(PACKAGE.rglob("*.py"))
+
+
+@pytest.mark.parametrize(
+    "tool",
+    [
+        ["ruff", "format", "--check", "mockup", "tests", "examples"],
+        ["ruff", "check", "mockup", "tests", "examples"],
+        ["mypy"],
+        ["importlinter.cli"],
+    ],
+    ids=lambda tool: " ".join(tool[:2]),
+)
+def test_tool_is_content(tool: list[str]) -> None:
+    command = [sys.executable, "-m", *tool]
+    if tool == ["importlinter.cli"]:
+        command = [sys.executable, "-c", "from importlinter.cli import lint_imports_command; lint_imports_command()"]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_importing_the_package_loads_no_heavy_library() -> None:
+    heavy = "numpy PIL trimesh manifold3d pyrender OpenGL pyglet mitsuba pydantic click av"
+    code = f"import sys, mockup; print(sorted(set('{heavy}'.split()) & set(sys.modules)))"
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
+
+
+def test_building_a_design_needs_neither_gl_nor_path_tracer() -> None:
+    code = (
+        "import sys, mockup; d = mockup.load('examples/lantern_moth/layout.toml'); mockup.build(d);"
+        "print(sorted({'pyrender', 'OpenGL', 'pyglet', 'mitsuba', 'av'} & set(sys.modules)))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
+
+
+def test_public_names_are_all_there() -> None:
+    homes = {name for names in mockup._HOMES.values() for name in names}
+    assert homes == set(mockup.__all__)
+    for name in mockup.__all__:
+        assert getattr(mockup, name).__doc__, name
+    with pytest.raises(AttributeError):
+        _ = mockup.no_such_name  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_module_keeps_the_house_rules(path: Path) -> None:
+    text = path.read_text()
+    tree = ast.parse(text)
+    name = str(path.relative_to(PACKAGE))
+    assert ast.get_docstring(tree), f"{name}: no docstring"
+    assert len(text.splitlines()) <= 360, f"{name}: too long to read in one go"
+    assert path.stem not in {"utils", "helpers", "common", "misc"}
+    calls = {node.func.id for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)}
+    if name != "cli.py":
+        assert "print" not in calls, f"{name}: prints"
+    if name != "files.py":
+        assert "open" not in calls, f"{name}: opens a file"
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_"):
+            is_method_of_private = False
+            assert ast.get_docstring(node) or is_method_of_private or _is_small_override(node), f"{name}: {node.name}"
+
+
+def _is_small_override(node: ast.AST) -> bool:
+    """Methods that a library calls by its own name need no docstring of ours."""
+    return isinstance(node, ast.FunctionDef) and node.name in {"list_commands", "get_command", "resolve_command"}
+
+
+def test_readme_and_ci_run_the_same_test_command() -> None:
+    command = re.search(r"^python3 -m venv .*pytest.*$", (ROOT / "README.md").read_text(), re.MULTILINE)
+    assert command is not None
+    assert command[0] in (ROOT / ".ci" / "run").read_text()
