@@ -1,0 +1,32 @@
+"""Render the pictures that README shows, from the examples; write a manifest of hashes beside them."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import sys
+from pathlib import Path
+
+import mockup
+
+HERE = Path(__file__).parent
+EXAMPLES = HERE.parent / "examples"
+VIEWS = ("three-quarter", "above")
+SIZE = (1200, 900)
+
+
+def main() -> None:
+    """Make every picture again."""
+    manifest = {}
+    for layout in sorted(EXAMPLES.glob("*/layout.toml")):
+        design = mockup.load(layout)
+        for view in VIEWS:
+            path = HERE / f"{layout.parent.name}-{view}.png"
+            mockup.save(mockup.still(design, view, size=SIZE, quality="final"), path)
+            manifest[path.name] = hashlib.sha256(path.read_bytes()).hexdigest()
+            sys.stdout.write(f"{path.name}\n")
+    (HERE / "manifest.json").write_text(json.dumps(manifest, indent=2) + "\n")
+
+
+if __name__ == "__main__":
+    main()
