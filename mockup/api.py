@@ -34,10 +34,10 @@ def load(path: str | Path, variant: str | None = None) -> Design:
     Raises `InputError` with one `Fault` per mistake in the file or its art.
     """
     place = Path(path)
-    layout = parse.parse(files.read_text(place), place.name, parts=files.read_parts(place))
+    layout = _read(place)
     names = resolve.assets(layout, variant)
     art = {name: decode(files.read_asset(place.parent, name, place.name), name) for name in names}
-    return resolve.resolve(layout, art, variant, folder=place.resolve().parent.name)
+    return resolve.resolve(layout, art, variant, called=place.resolve().parent.name)
 
 
 def loads(text: str, art: Mapping[str, bytes] | None = None, variant: str | None = None) -> Design:
@@ -56,8 +56,13 @@ def loads(text: str, art: Mapping[str, bytes] | None = None, variant: str | None
 
 def variants(path: str | Path) -> tuple[str, ...]:
     """Return the names of a layout file's variants, in file order."""
-    place = Path(path)
-    return resolve.variants(parse.parse(files.read_text(place), place.name, parts=files.read_parts(place)))
+    return resolve.variants(_read(Path(path)))
+
+
+def _read(place: Path) -> parse.Layout:
+    text, parts = files.read_text(place), files.read_parts(place)
+    own_kinds = parse.parse_parts(parts, files.PARTS_FILE) if parts is not None else ()
+    return parse.parse(text, place.name, own_kinds)
 
 
 def build(design: Design, *, light: str = "bench", background: str = OWN_BACKGROUND, look: Look = "photo") -> Scene:

@@ -62,3 +62,8 @@ def parse_size(text: str) -> tuple[int, int]:
 def bad_option(name: str, what: str, remedy: str = "") -> InputError:
     """Return the error of a wrong option value, named as the command line names it."""
     return InputError(Fault(file=f"--{name.replace('_', '-')}", what=what, remedy=remedy))
+
+
+def file_stem(name: str) -> str:
+    """Return a pedal's name as a file name that every system takes: lower case, hyphens."""
+    return re.sub(r"[^a-z0-9]+", "-", name.casefold()).strip("-") or "pedal"

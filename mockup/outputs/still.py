@@ -13,7 +13,7 @@ from mockup.engines import _choose
 from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.scene import Look, Quality
-from mockup.outputs._options import Progress, Result, bad_option, option, parse_size, silent
+from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, parse_size, silent
 from mockup.outputs._studio import OWN_BACKGROUND, lit, named_view, studio
 from mockup.scene.cameras import VIEWS
 from mockup.scene.lighting import PRESETS
@@ -63,7 +63,7 @@ def pictures(
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return one PNG file per view."""
-    paths = _paths(design.name, options)
+    paths = _paths(file_stem(design.name), options)
     files: dict[str, bytes] = {}
     facts: list[dict[str, Any]] = []
     notes: dict[str, None] = {}

@@ -14,7 +14,7 @@ from mockup.engines import _choose
 from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.scene import Look, Quality
-from mockup.outputs._options import Progress, Result, bad_option, option, parse_size, silent
+from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, parse_size, silent
 from mockup.outputs._studio import OWN_BACKGROUND, lit, named_view, studio
 from mockup.scene.cameras import VIEWS
 from mockup.scene.lighting import PRESETS
@@ -69,7 +69,7 @@ def pictures(
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return the animated file and, unless told otherwise, every frame as a PNG file."""
-    target = PurePath(options.output or f"{design.name}-turntable.webp")
+    target = PurePath(options.output or f"{file_stem(design.name)}-turntable.webp")
     suffix = target.suffix.lower()
     if suffix not in SUFFIXES:
         raise bad_option("output", f"{target.name!r} is of no known kind", "end the name in " + ", ".join(SUFFIXES))
