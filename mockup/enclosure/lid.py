@@ -1,0 +1,162 @@
+"""The lid: a flat plate with four countersunk holes, and the four screws in them."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from mockup.enclosure.skin import outer_skin
+from mockup.geometry.planar import CHORD_MM
+from mockup.geometry.solids import Solid, cut, solid
+from mockup.geometry.tessellate import tessellate
+from mockup.model.enclosure import Enclosure
+from mockup.model.material import CAST_ALUMINIUM, STEEL
+from mockup.model.mesh import Floats, Mesh, joined
+from mockup.model.shape import Extruded, Outline, Point, Turned
+
+COUNTERSINK_MM = {  # ISO 15065:2005, middle of Dc for 90 degree heads to ISO 7721: from memory
+    2.0: 4.45,
+    2.5: 5.55,
+    3.0: 6.4,
+    3.5: 8.3,
+    4.0: 9.5,
+    5.0: 10.525,
+    6.0: 12.725,
+}
+CLEARANCE_MM = {  # ISO 273:1979, medium series H13
+    2.0: 2.4,
+    2.5: 2.9,
+    3.0: 3.4,
+    3.5: 3.9,
+    4.0: 4.5,
+    5.0: 5.5,
+    6.0: 6.6,
+}
+CORE_MM = {  # ISO 261 coarse thread: major diameter less pitch, the usual tapping drill: from memory
+    2.0: 1.6,
+    2.5: 2.05,
+    3.0: 2.5,
+    3.5: 2.9,
+    4.0: 3.3,
+    5.0: 4.2,
+    6.0: 5.0,
+}
+LEAST_LID_MM = 0.2  # plate left above a countersink, at least: common practice, no source
+EDGE_MM = 0.3  # broken edge of the plate: common practice, no source
+SINK_MM = 0.1  # screw head below the plate's underside: common practice, no source
+SLACK_MM = 0.02  # head to countersink, so that the two never coincide: drawing aid
+SHANK_MM = 6.0  # screw below the plate: common practice, no source
+MARGIN_MM = 0.8  # countersink to the edge of the plate, at least: common practice, no source
+REACH_MM = 1.0  # how far a cutter overshoots the surface it goes through
+SCREW_TURNS_DEG = (12.0, 71.0, 38.0, 3.0)  # screws stop where they stop: a picture's detail
+
+
+def screw_size(box: Enclosure) -> float:
+    """Return the nominal screw size in the tables that is nearest to the box's own, millimetres."""
+    return min(COUNTERSINK_MM, key=lambda size: abs(size - box.screw_mm))
+
+
+def screw_places(box: Enclosure) -> tuple[Point, ...]:
+    """Return the four screws' axes (x, y), millimetres.
+
+    A post keeps half a wall clear of the outer skin at the ceiling, where the draft brings it nearest,
+    and so grows together with the corner; the countersink keeps clear of the plate's edge.
+    """
+    skin = outer_skin(box)
+    radius, ceiling = box.boss_mm / 2, box.height_mm - box.top_mm
+    clear = max(
+        radius + box.wall_mm / 2 + skin.inset_mm(ceiling),
+        COUNTERSINK_MM[screw_size(box)] / 2 + MARGIN_MM,
+    )
+    if clear < box.corner_mm:  # inside the corner's quarter circle the nearest edge lies on the diagonal
+        clear = box.corner_mm - (box.corner_mm - clear) / math.sqrt(2)
+    x, y = box.width_mm / 2 - clear, box.length_mm / 2 - clear
+    return ((x, y), (-x, y), (-x, -y), (x, -y))
+
+
+def countersink(box: Enclosure) -> tuple[float, float, float]:
+    """Return (diameter at the underside, depth of the cone, diameter of the hole), millimetres.
+
+    In a thin plate the hole widens so that the cone keeps its outer diameter and its 90 degrees.
+    """
+    size = screw_size(box)
+    wide, hole = COUNTERSINK_MM[size], CLEARANCE_MM[size]
+    depth = min((wide - hole) / 2, max(box.lid_mm - LEAST_LID_MM, box.lid_mm / 2))
+    return wide, depth, wide - 2 * depth
+
+
+def lid_solid(box: Enclosure, chord_mm: float = CHORD_MM) -> Solid:
+    """Return the drilled plate, regions ``lid`` and ``lid holes``; z from 0 to the lid's thickness."""
+    edge = min(EDGE_MM, box.lid_mm / 4, box.corner_mm / 2)
+    outline = Outline(kind="rectangle", width_mm=box.width_mm, height_mm=box.length_mm, corner_mm=box.corner_mm)
+    plate = tessellate(
+        Extruded(outline=outline, bottom_mm=-box.lid_mm, top_mm=0.0, bevel_mm=edge, material=CAST_ALUMINIUM), chord_mm
+    ).moved(_upside_down())
+    wide, depth, hole = countersink(box)
+    profile = (
+        (0.0, -REACH_MM),
+        (wide / 2 + REACH_MM, -REACH_MM),
+        (hole / 2, depth),
+        (hole / 2, box.lid_mm + REACH_MM),
+        (0.0, box.lid_mm + REACH_MM),
+    )
+    cutters = [
+        solid({"lid holes": tessellate(Turned(profile=profile, at=at, material=CAST_ALUMINIUM), chord_mm)})
+        for at in screw_places(box)
+    ]
+    return cut(solid({"lid": plate}), cutters)
+
+
+def lid(box: Enclosure, chord_mm: float = CHORD_MM) -> dict[str, Mesh]:
+    """Return the lid as regions: ``lid`` (plate), ``lid holes`` and ``lid screws``."""
+    screw = _screw(box)
+    screws = [screw.moved(_turned(angle, at)) for angle, at in zip(SCREW_TURNS_DEG, screw_places(box), strict=True)]
+    return {**lid_solid(box, chord_mm).regions(), "lid screws": joined(screws)}
+
+
+def _screw(box: Enclosure) -> Mesh:
+    """Return one countersunk screw with a cross slot, head down at z = 0, on the z axis."""
+    wide, _, hole = countersink(box)
+    shank = CORE_MM[screw_size(box)] / 2
+    wide = wide - 2 * SLACK_MM
+    land = SINK_MM + 0.15  # height where the cone begins: common practice, no source
+    rim = wide / 2 - land
+    neck = min(hole / 2 - SLACK_MM, max(shank, 0.6 * rim))
+    profile = (
+        (0.0, SINK_MM),
+        (rim, SINK_MM),
+        (rim, land),
+        (neck, wide / 2 - neck),
+        (shank, wide / 2 - neck + 0.1),
+        (shank, box.lid_mm + SHANK_MM),
+        (0.0, box.lid_mm + SHANK_MM),
+    )
+    head = solid({"screw": tessellate(Turned(profile=profile, material=STEEL))})
+    slots = []
+    for angle in (0.0, 90.0):  # 1.1 by 0.32 of the head's radius, 0.4 deep: about a cross slot, from memory
+        bar = Outline(kind="rectangle", width_mm=1.1 * rim, height_mm=0.32 * rim)
+        mesh = tessellate(
+            Extruded(
+                outline=bar,
+                bottom_mm=SINK_MM - REACH_MM,
+                top_mm=SINK_MM + 0.4 * rim,
+                rotation_deg=angle,
+                bevel_mm=0.1 * rim,
+                material=STEEL,
+            )
+        )
+        slots.append(solid({"slot": mesh}))
+    return joined(cut(head, slots).regions().values())
+
+
+def _upside_down() -> Floats:
+    return np.diag([1.0, -1.0, -1.0, 1.0])
+
+
+def _turned(angle_deg: float, at: Point) -> Floats:
+    angle = math.radians(angle_deg)
+    pose = np.eye(4)
+    pose[:2, :2] = [[math.cos(angle), -math.sin(angle)], [math.sin(angle), math.cos(angle)]]
+    pose[:2, 3] = at
+    return pose

@@ -1,0 +1,47 @@
+"""Holes as the drill makes them, and what can be wrong with one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from mockup.model.enclosure import FaceName
+from mockup.model.shape import Outline
+
+Trouble = Literal["misses", "breaks-out", "overlaps", "blind"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bore:
+    """One hole through one face, perpendicular to it.
+
+    `name` is unique in the box and starts with its part's name and a slash (``TONE/bushing``): bores
+    of one part may overlap on purpose. The outline's centre lies at (`u_mm`, `v_mm`) in face
+    coordinates; `rotation_deg` turns it clockwise as seen from outside.
+    """
+
+    name: str
+    face: FaceName
+    u_mm: float
+    v_mm: float
+    outline: Outline
+    rotation_deg: float = 0.0
+
+    @property
+    def part(self) -> str:
+        """Name of the part that the bore belongs to."""
+        return self.name.rpartition("/")[0] or self.name
+
+
+@dataclass(frozen=True, kw_only=True)
+class BoreProblem:
+    """Why a bore cannot be drilled as placed; `what` is one plain sentence without full stop.
+
+    `trouble`: it misses its wall altogether, breaks out of the flat part of its face over an edge,
+    overlaps the bore `other` of another part, or is blind (it runs into a screw post or wall inside).
+    """
+
+    bore: str
+    trouble: Trouble
+    what: str
+    other: str = ""
