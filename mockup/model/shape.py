@@ -36,9 +36,12 @@ class Outline:
 class Turned:
     """A solid of revolution about an axis parallel to z through `at`.
 
-    `profile` lists (radius, z) from the axis round to the axis again, counter-clockwise in the
-    (radius, z) plane (from the lowest point up along the outside); corners between two segments are crisp when
-    they turn by more than 30 degrees and smooth otherwise. `flutes` cuts that many grooves of
+    `profile` lists (radius, z) counter-clockwise in the (radius, z) plane, radii >= 0, without
+    crossing itself. Where its first and its last point both lie on the axis, it goes from the axis
+    along the underside, up the outside and back to the axis: a solid (an underside or a top may be
+    hollowed). Otherwise it closes from its last to its first point and never touches the axis: a
+    ring with a bore. Corners between two segments are crisp when they turn by more than 30 degrees
+    and smooth otherwise. `flutes` cuts that many grooves of
     `flute_depth_mm` along z into radii above `flute_from_mm`. `tilt_deg` leans the solid away
     from z towards +y about a pivot at (`at`, `pivot_z_mm`), as a toggle's lever leans.
     """
