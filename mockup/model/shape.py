@@ -24,6 +24,9 @@ class Outline:
     rectangle   width             height           corner radius
     slot        overall length    overall width    -               (rounded ends, along x)
     d           diameter          height over the flat (flat at the top, y > 0)
+
+    A d is centred on its circle; a height below half the diameter leaves less than a half disc
+    (one half of a slotted screw head, one leaf of a split shaft).
     """
 
     kind: Literal["circle", "hexagon", "rectangle", "slot", "d"]
@@ -60,8 +63,9 @@ class Turned:
 class Extruded:
     """An outline drawn out along z from `bottom_mm` to `top_mm`, about `at`.
 
-    `bevel_mm` breaks the top edge at 45 degrees; `rotation_deg` turns the outline clockwise as
-    seen from outside.
+    `bevel_mm` breaks the outer top edge at 45 degrees; `bore_mm` is the diameter of a round hole
+    along the axis through `at`, 0 for none (nuts and flanges that something is looked into
+    through); `rotation_deg` turns the outline clockwise as seen from outside.
     """
 
     outline: Outline
@@ -71,6 +75,7 @@ class Extruded:
     at: Point = (0.0, 0.0)
     rotation_deg: float = 0.0
     bevel_mm: float = 0.0
+    bore_mm: float = 0.0
 
 
 Solid = Turned | Extruded
