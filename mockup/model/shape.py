@@ -44,9 +44,9 @@ class Turned:
     along the underside, up the outside and back to the axis: a solid (an underside or a top may be
     hollowed). Otherwise it closes from its last to its first point and never touches the axis: a
     ring with a bore. Corners between two segments are crisp when they turn by more than 30 degrees
-    and smooth otherwise. `flutes` cuts that many grooves of
-    `flute_depth_mm` along z into radii above `flute_from_mm`. `tilt_deg` leans the solid away
-    from z towards +y about a pivot at (`at`, `pivot_z_mm`), as a toggle's lever leans.
+    and smooth otherwise. `flutes` cuts that many grooves of `flute_depth_mm` along z into radii
+    above `flute_from_mm`. `tilt_deg` leans the solid away from z towards +y about a pivot at
+    (`at`, `pivot_z_mm`), as a toggle's lever leans; 90 lays it along y.
     """
 
     profile: tuple[Point, ...]
