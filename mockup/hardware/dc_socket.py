@@ -6,7 +6,7 @@ source): print the polarity beside it.
 
 from __future__ import annotations
 
-from mockup.hardware._fixings import THROAT, M12, blade, nut
+from mockup.hardware._fixings import M12, THROAT, blade, nut
 from mockup.model.material import BLACK_PLASTIC, NICKEL
 from mockup.model.part import PRACTICE, Kind
 from mockup.model.shape import Solid, Turned
@@ -20,9 +20,7 @@ BODY_MM = 11.2  # diameter behind the nut: common practice, no source
 DEPTH_MM = 12.0  # without terminals: common practice, no source
 TERMINAL_MM = (2.2, 5.0)  # width, length: common practice, no source
 
-_PLUG_SOURCE = (
-    "5.5 mm plug, 2.1 mm pin, 9.5 mm long: liquisearch.com/dc_connector; IEC 60130-10 type A, from memory"
-)
+_PLUG_SOURCE = "5.5 mm plug, 2.1 mm pin, 9.5 mm long: liquisearch.com/dc_connector; IEC 60130-10 type A, from memory"
 
 
 def kinds() -> tuple[Kind, ...]:

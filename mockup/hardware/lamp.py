@@ -26,8 +26,8 @@ class _Size:
     flats_mm: float  # of the nut inside
 
 
-# T number = diameter in eighths of an inch, forum.allaboutcircuits.com thread 84529: T-1 3.175 mm, made 3.0; T-1 3/4 5.556 mm,
-# made 5.0. Holes, bezels and nuts: common practice, no source.
+# T number = diameter in eighths of an inch (forum.allaboutcircuits.com, thread 84529): T-1 is 3.175 mm,
+# made as 3.0; T-1 3/4 is 5.556 mm, made as 5.0. Holes, bezels and nuts: common practice, no source.
 _SIZES = (
     _Size(
         name="lamp-3",
@@ -66,7 +66,7 @@ def _kind(size: _Size) -> Kind:
         lens=(1,),
         sources={
             "drill": PRACTICE,
-            "lens": "T number = diameter in eighths of an inch, forum.allaboutcircuits.com thread 84529; true diameter: " + PRACTICE,
+            "lens": f"T number = eighths of an inch (forum.allaboutcircuits.com, thread 84529); made size: {PRACTICE}",
             "bezel": PRACTICE,
             "nut": PRACTICE,
             "body": PRACTICE,
