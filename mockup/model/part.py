@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -105,5 +106,6 @@ class Lamp:
 
 def _lowest(solid: Solid) -> float:
     if isinstance(solid, Turned):
-        return min(z for _, z in solid.profile)
+        lean, pivot = math.radians(solid.tilt_deg), solid.pivot_z_mm
+        return min(pivot + (z - pivot) * math.cos(lean) - r * abs(math.sin(lean)) for r, z in solid.profile)
     return solid.bottom_mm

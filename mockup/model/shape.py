@@ -24,6 +24,9 @@ class Outline:
     rectangle   width             height           corner radius
     slot        overall length    overall width    -               (rounded ends, along x)
     d           diameter          height over the flat (flat at the top, y > 0)
+
+    A d is centred on its circle; a height below half the diameter leaves less than a half disc
+    (one half of a slotted screw head, one leaf of a split shaft).
     """
 
     kind: Literal["circle", "hexagon", "rectangle", "slot", "d"]
@@ -36,11 +39,14 @@ class Outline:
 class Turned:
     """A solid of revolution about an axis parallel to z through `at`.
 
-    `profile` lists (radius, z) from the axis round to the axis again, counter-clockwise in the
-    (radius, z) plane (from the lowest point up along the outside); corners between two segments are crisp when
-    they turn by more than 30 degrees and smooth otherwise. `flutes` cuts that many grooves of
-    `flute_depth_mm` along z into radii above `flute_from_mm`. `tilt_deg` leans the solid away
-    from z towards +y about a pivot at (`at`, `pivot_z_mm`), as a toggle's lever leans.
+    `profile` lists (radius, z) counter-clockwise in the (radius, z) plane, radii >= 0, without
+    crossing itself. Where its first and its last point both lie on the axis, it goes from the axis
+    along the underside, up the outside and back to the axis: a solid (an underside or a top may be
+    hollowed). Otherwise it closes from its last to its first point and never touches the axis: a
+    ring with a bore. Corners between two segments are crisp when they turn by more than 30 degrees
+    and smooth otherwise. `flutes` cuts that many grooves of `flute_depth_mm` along z into radii
+    above `flute_from_mm`. `tilt_deg` leans the solid away from z towards +y about a pivot at
+    (`at`, `pivot_z_mm`), as a toggle's lever leans; 90 lays it along y.
     """
 
     profile: tuple[Point, ...]
@@ -57,8 +63,9 @@ class Turned:
 class Extruded:
     """An outline drawn out along z from `bottom_mm` to `top_mm`, about `at`.
 
-    `bevel_mm` breaks the top edge at 45 degrees; `rotation_deg` turns the outline clockwise as
-    seen from outside.
+    `bevel_mm` breaks the outer top edge at 45 degrees; `bore_mm` is the diameter of a round hole
+    along the axis through `at`, 0 for none (nuts and flanges that something is looked into
+    through); `rotation_deg` turns the outline clockwise as seen from outside.
     """
 
     outline: Outline
@@ -68,6 +75,7 @@ class Extruded:
     at: Point = (0.0, 0.0)
     rotation_deg: float = 0.0
     bevel_mm: float = 0.0
+    bore_mm: float = 0.0
 
 
 Solid = Turned | Extruded

@@ -1,0 +1,25 @@
+"""The parts table: every kind of part, and every style of knob, found in the plug-in folders."""
+
+from __future__ import annotations
+
+from mockup.model.part import Kind
+from mockup.plugins import Folder
+
+PARTS = Folder("mockup.hardware")
+KNOBS = Folder("mockup.knobs")
+
+
+def kinds() -> dict[str, Kind]:
+    """Return every kind by name, family by family; `ValueError` if two plug-ins share a name."""
+    found: dict[str, Kind] = {}
+    for family, module in PARTS.all():
+        for kind in module.kinds():
+            if kind.name in found:
+                raise ValueError(f"{family} and {found[kind.name].family} both make a {kind.name!r}")
+            found[kind.name] = kind
+    return found
+
+
+def knob_styles() -> tuple[str, ...]:
+    """Return the names of the knob styles in alphabetical order."""
+    return KNOBS.names()

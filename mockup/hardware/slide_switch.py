@@ -1,0 +1,117 @@
+"""Slide switches: a ribbed actuator in a slot between two screws."""
+
+from __future__ import annotations
+
+from mockup.hardware._fixings import INTO_HOLE_MM, blade, slotted_screw
+from mockup.model.material import BLACK_PLASTIC, PHENOLIC, STEEL
+from mockup.model.part import MEMORY, PRACTICE, Cutout, Kind
+from mockup.model.shape import Extruded, Outline, Solid
+
+SLOT_MM = (14.0, 6.6)  # length, width: common practice, no source
+SCREWS_MM = 28.0  # apart: common practice, no source
+SCREW_HOLE_MM = 3.2  # ISO 273 fine series, M3
+HEAD_MM = (5.6, 1.8, 0.8)  # diameter, height, slot: ISO 1580 M3, from memory
+ACTUATOR_MM = (6.4, 5.4)  # along the slot, across it: common practice, no source
+ACTUATOR_TOP_MM = 2.6  # above the panel: common practice, no source
+TRAVEL_MM = 6.0  # common practice, no source
+FRAME_MM = (35.0, 12.6, 0.8)  # length, width, thickness: common practice, no source
+BODY_MM = (23.0, 11.6, 9.0)  # length, width, depth: common practice, no source
+TERMINAL_MM = (1.6, 4.2)  # width, length: common practice, no source
+
+
+def kinds() -> tuple[Kind, ...]:
+    """Return the slide switch; it slides along x and stands at its left end."""
+    screws = ((-SCREWS_MM / 2, 0.0), (SCREWS_MM / 2, 0.0))
+    head, height, slot = HEAD_MM
+    slot_outline = Outline(kind="slot", width_mm=SLOT_MM[0], height_mm=SLOT_MM[1])
+    screw_outline = Outline(kind="circle", width_mm=SCREW_HOLE_MM)
+    return (
+        Kind(
+            name="slide-switch",
+            family="slide-switch",
+            about="Slide switch in a slot, two M3 screws 28 mm apart",
+            cutouts=(
+                Cutout(outline=slot_outline, purpose="slot"),
+                *(Cutout(outline=screw_outline, at=at, purpose="screw") for at in screws),
+            ),
+            above=(
+                *_actuator(),
+                *(
+                    each
+                    for at, turn in zip(screws, (35.0, 80.0), strict=True)  # as a screwdriver happens to leave them
+                    for each in slotted_screw(at, head_mm=head, height_mm=height, slot_mm=slot, turn_deg=turn)
+                ),
+            ),
+            below=_body(),
+            sources={
+                "drill": f"slot and distance of the screws: {PRACTICE}; screw holes: ISO 273:1979, fine series, M3",
+                "screw": f"ISO 1580 M3, {MEMORY}",
+                "actuator": PRACTICE,
+                "body": PRACTICE,
+                "terminals": PRACTICE,
+            },
+        ),
+    )
+
+
+def _actuator() -> tuple[Solid, ...]:
+    """Return the block and three grip ribs across its top."""
+    length, width = ACTUATOR_MM
+    x = -TRAVEL_MM / 2
+    block = Extruded(
+        outline=Outline(kind="rectangle", width_mm=length, height_mm=width, corner_mm=0.3),
+        bottom_mm=INTO_HOLE_MM,
+        top_mm=ACTUATOR_TOP_MM - 0.5,
+        material=BLACK_PLASTIC,
+        at=(x, 0.0),
+        bevel_mm=0.2,
+    )
+    ribs = (
+        Extruded(
+            outline=Outline(kind="rectangle", width_mm=1.1, height_mm=width - 0.5),
+            bottom_mm=ACTUATOR_TOP_MM - 0.6,
+            top_mm=ACTUATOR_TOP_MM,
+            material=BLACK_PLASTIC,
+            at=(x + shift, 0.0),
+            bevel_mm=0.3,
+        )
+        for shift in (-2.2, 0.0, 2.2)
+    )
+    return (block, *ribs)
+
+
+def _body() -> tuple[Solid, ...]:
+    length, width, thickness = FRAME_MM
+    long, wide, depth = BODY_MM
+    frame = Extruded(
+        outline=Outline(kind="rectangle", width_mm=length, height_mm=width, corner_mm=2.0),
+        bottom_mm=-thickness,
+        top_mm=0.0,
+        material=STEEL,
+    )
+    well = Extruded(  # what the eye meets through the slot beside the actuator
+        outline=Outline(kind="slot", width_mm=SLOT_MM[0] - 0.2, height_mm=SLOT_MM[1] - 0.2),
+        bottom_mm=-0.3,
+        top_mm=0.05,
+        material=PHENOLIC,
+    )
+    case = Extruded(
+        outline=Outline(kind="rectangle", width_mm=long, height_mm=wide, corner_mm=0.5),
+        bottom_mm=-depth,
+        top_mm=-thickness,
+        material=STEEL,
+    )
+    base = Extruded(
+        outline=Outline(kind="rectangle", width_mm=long - 0.6, height_mm=wide - 0.6),
+        bottom_mm=-depth - 0.6,
+        top_mm=-depth,
+        material=PHENOLIC,
+    )
+    terminals = (
+        blade(
+            (x * 5.6, y * 3.0), width_mm=TERMINAL_MM[0], thickness_mm=0.5, top_mm=-depth - 0.6, length_mm=TERMINAL_MM[1]
+        )
+        for x in (-1, 0, 1)
+        for y in (-1, 1)
+    )
+    return (frame, well, case, base, *terminals)

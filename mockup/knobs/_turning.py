@@ -1,0 +1,161 @@
+"""What knobs are made of: hollow turned bodies, rounded edges, pointer lines that follow a profile.
+
+Part frame, millimetres: the axis is z, the pointer lies at 12 o'clock (x = 0, y > 0), z = 0 is the
+panel's outer surface.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+from mockup.model.material import Colour, Material, plastic
+from mockup.model.part import Knob, Shaft
+from mockup.model.shape import Extruded, Outline, Point, Solid, Turned
+
+CLEARANCE_MM = 1.6  # between panel and underside, as set by hand: common practice, no source
+NUT_MM = (14.8, 3.2)  # across corners of the widest nut that a knob goes over, and its top: 12.7 mm / cos 30, practice
+ROOF_MM = 1.2  # least material over the end of the shaft: common practice, no source
+WALL_MM = 1.2  # of the hollow underside: common practice, no source
+RAISE_MM = 0.15  # height of a pointer line over the body: common practice, no source
+STEP_DEG = 11.25  # of rounded edges, an eighth of a quarter turn; well under the 30 degrees that make a crease
+
+
+def hollow_mm(knob: Knob, wall_mm: float = WALL_MM) -> float:
+    """Return the radius of the hollow underside of a knob whose wall is `wall_mm` thick there."""
+    return max(knob.diameter_mm / 2 - wall_mm, knob.diameter_mm / 4)
+
+
+def seat_mm(knob: Knob, shaft: Shaft, hollow: float) -> float:
+    """Return the height of the knob's underside above the panel.
+
+    The knob goes down to a finger nail's gap if its hollow (of radius `hollow`) takes in the nut, or
+    else to the nut; a shaft that is too long for the knob holds it up, as it does on the bench.
+    """
+    lowest = CLEARANCE_MM if 2 * hollow >= NUT_MM[0] else NUT_MM[1]
+    return max(lowest, shaft.top_mm + ROOF_MM - knob.height_mm)
+
+
+def body(
+    outside: Sequence[Point],
+    hollow: float,
+    depth_mm: float,
+    material: Material,
+    *,
+    flutes: int = 0,
+    flute_mm: float = 0,
+) -> Turned:
+    """Return a turned body that is hollow below.
+
+    `outside` runs from the rim of the underside up to the axis; the hollow is `depth_mm` deep.
+    """
+    seat = outside[0][1]
+    inside = ((0.0, seat + depth_mm), (hollow, seat + depth_mm), (hollow, seat))
+    return Turned(
+        profile=(*inside, *outside),
+        material=material,
+        flutes=flutes,
+        flute_depth_mm=flute_mm,
+        flute_from_mm=max((r for r, _ in outside), default=0.0) - 3 * flute_mm,
+    )
+
+
+def disc(
+    outside: Sequence[Point], bottom_mm: float, material: Material, *, flutes: int = 0, flute_mm: float = 0
+) -> Turned:
+    """Return a turned solid with a flat underside; `outside` runs from its edge up to the axis."""
+    return Turned(
+        profile=((0.0, bottom_mm), *outside),
+        material=material,
+        flutes=flutes,
+        flute_depth_mm=flute_mm,
+        flute_from_mm=max(r for r, _ in outside) - 3 * flute_mm,
+    )
+
+
+def arc(centre: Point, radius: float, start_deg: float, end_deg: float) -> list[Point]:
+    """Return points of an arc in the (radius, z) plane, both ends included; 0 degrees points outward."""
+    steps = max(1, math.ceil(abs(end_deg - start_deg) / STEP_DEG - 1e-9))
+    angles = (math.radians(start_deg + (end_deg - start_deg) * step / steps) for step in range(steps + 1))
+    return [(centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle)) for angle in angles]
+
+
+def line_width_mm(knob: Knob) -> float:
+    """Return the width of a knob's pointer line: a twentieth of the diameter, 0.7 to 1.3 mm."""
+    return min(1.3, max(0.7, knob.diameter_mm / 20))
+
+
+def bead_mm(knob: Knob) -> float:
+    """Return the radius of the bead whose top `RAISE_MM` shows as a line of the knob's line width."""
+    half = line_width_mm(knob) / 2
+    return (half**2 + RAISE_MM**2) / (2 * RAISE_MM)  # sagitta formula
+
+
+def edge_mm(knob: Knob) -> float:
+    """Return the least rounding of an edge that a pointer line goes over without sinking in."""
+    return bead_mm(knob) - RAISE_MM
+
+
+def line(knob: Knob, surface: Sequence[Point]) -> tuple[Solid, ...]:
+    """Return the pointer line along `surface`, points (y, z) of the body from the middle outward and down.
+
+    A round bead sunk into the body, so that it stands out by `RAISE_MM` and keeps its width over
+    flats, slopes and roundings alike, as a moulded line filled with paint does.
+    """
+    radius = bead_mm(knob)
+    path = _sunk(surface, radius - RAISE_MM)
+    colour = paint(knob.pointer_colour)
+    return tuple(_bead(a, b, radius, colour) for a, b in pairwise(path) if math.dist(a, b) > 1e-6)
+
+
+def bar(
+    near_mm: float, far_mm: float, bottom_mm: float, top_mm: float, width_mm: float, material: Material
+) -> Extruded:
+    """Return a straight flat line along y, from `near_mm` to `far_mm` from the axis."""
+    return Extruded(
+        outline=Outline(kind="rectangle", width_mm=width_mm, height_mm=far_mm - near_mm),
+        bottom_mm=bottom_mm,
+        top_mm=top_mm,
+        material=material,
+        at=(0.0, (near_mm + far_mm) / 2),
+    )
+
+
+def shell(colour: Colour) -> Material:
+    """Return the moulded plastic of a knob's body."""
+    return plastic(colour, "knob", roughness=0.32)
+
+
+def paint(colour: Colour) -> Material:
+    """Return the paint of a pointer line."""
+    return plastic(colour, "pointer", roughness=0.5)
+
+
+def _sunk(surface: Sequence[Point], by_mm: float) -> list[Point]:
+    """Move a polyline to its right-hand side, walking from the middle outward: into the body."""
+    normals = []
+    for (y0, z0), (y1, z1) in pairwise(surface):
+        length = math.hypot(y1 - y0, z1 - z0)
+        normals.append(((z1 - z0) / length, (y0 - y1) / length))
+    ends = [normals[0], *normals, normals[-1]]
+    moved = []
+    for (y, z), (ay, az), (by, bz) in zip(surface, ends, ends[1:], strict=False):
+        share = by_mm / (1 + ay * by + az * bz)  # mitre: keeps both sides at the same depth
+        moved.append((y + share * (ay + by), z + share * (az + bz)))
+    return moved
+
+
+def _bead(start: Point, end: Point, radius: float, material: Material) -> Turned:
+    """Return a round rod with ball ends from `start` to `end`, both (y, z)."""
+    length = math.dist(start, end)
+    z = start[1]
+    profile = [*arc((0.0, z), radius, -90.0, 0.0), *arc((0.0, z + length), radius, 0.0, 90.0)]
+    profile[0], profile[-1] = (0.0, z - radius), (0.0, z + length + radius)
+    return Turned(
+        profile=tuple(profile),
+        material=material,
+        at=(0.0, start[0]),
+        tilt_deg=math.degrees(math.atan2(end[0] - start[0], end[1] - start[1])),
+        pivot_z_mm=z,
+    )

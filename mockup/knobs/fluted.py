@@ -1,0 +1,64 @@
+"""Fluted barrel: grooved sides and a turned aluminium cap."""
+
+from __future__ import annotations
+
+from mockup.knobs._turning import (
+    RAISE_MM,
+    arc,
+    bar,
+    body,
+    disc,
+    edge_mm,
+    hollow_mm,
+    line,
+    line_width_mm,
+    seat_mm,
+    shell,
+)
+from mockup.model.material import TURNED_ALUMINIUM
+from mockup.model.part import Knob, Shaft
+from mockup.model.shape import Solid
+
+DEFAULT = Knob(
+    style="fluted",
+    diameter_mm=20.0,
+    height_mm=16.0,
+    colour=(0.012, 0.012, 0.013),
+    pointer_colour=(0.85, 0.85, 0.83),
+)
+FLUTES = 22  # two more than a multiple of four, so that a land and not a groove carries the line
+FLUTE_SHARE = 0.05  # depth, of the radius: common practice, no source
+FOOT_SHARE = 0.14  # of the height: common practice, no source
+CAP_MM = 0.35  # height of the cap over the body: common practice, no source
+
+
+def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
+    """Return the knob on its shaft, pointer at 12 o'clock."""
+    radius, hollow = knob.diameter_mm / 2, hollow_mm(knob)
+    seat = seat_mm(knob, shaft, hollow)
+    summit = seat + knob.height_mm
+    top = summit - CAP_MM - RAISE_MM / 2
+    foot = seat + FOOT_SHARE * knob.height_mm
+    edge = edge_mm(knob) + 0.1
+    side = radius - RAISE_MM - 0.25
+    colour = shell(knob.colour)
+    rim = [
+        (radius - 0.3, seat),
+        *arc((radius - 0.3, seat + 0.3), 0.3, -67.5, 0.0),
+        *arc((radius - 0.5, foot - 0.5), 0.5, 0.0, 90.0),
+        (0.0, foot),
+    ]
+    crown = arc((side - edge, top - edge), edge, 0.0, 90.0)
+    grip = disc(
+        [(side, foot - 0.3), *crown, (0.0, top)], foot - 0.3, colour, flutes=FLUTES, flute_mm=FLUTE_SHARE * radius
+    )
+    face = side - edge - 0.4
+    cap = disc(
+        [(face, top - 0.2), (face, top + CAP_MM - 0.2), (face - 0.2, top + CAP_MM), (0.0, top + CAP_MM)],
+        top - 0.2,
+        TURNED_ALUMINIUM,
+    )
+    mark = bar(0.25 * face, face - 0.3, top + CAP_MM - 0.1, summit, line_width_mm(knob), colour)
+    surface = [(face + 0.1, top), *reversed(crown), (side, foot + 0.8)]
+    depth = min(4.0, knob.height_mm * FOOT_SHARE * 0.6)
+    return (body(rim, hollow, depth, colour), grip, cap, mark, *line(knob, surface))
