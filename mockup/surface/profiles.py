@@ -1,0 +1,87 @@
+"""Colour profiles: whatever a picture's numbers mean, turned into sRGB.
+
+Always relative colorimetric with black-point compensation: paper white becomes white, which prints
+nothing. Absolute colorimetric would print the paper's tint.
+"""
+
+from __future__ import annotations
+
+from io import BytesIO
+
+import numpy as np
+from PIL import Image, ImageCms
+
+_SPACES = {"RGB ": "RGB", "GRAY": "L", "CMYK": "CMYK", "Lab ": "LAB"}  # ICC.1:2022 table 19
+_WORDS = {"RGB": "RGB", "L": "grey", "CMYK": "CMYK", "LAB": "Lab"}
+_SAME = 1  # 8-bit codes; a profile that moves nothing further is sRGB under another name
+
+
+def to_srgb(image: Image.Image, icc: bytes | None) -> tuple[Image.Image, tuple[str, ...]]:
+    """Return a picture without alpha (mode L, RGB, CMYK or LAB) as sRGB, and notes on what was done.
+
+    `icc` is the embedded profile. A profile that is broken or made for another kind of picture
+    is left aside, with a note.
+    """
+    notes: list[str] = []
+    profile = None
+    if icc:
+        try:
+            profile = ImageCms.ImageCmsProfile(BytesIO(icc))
+            space = _SPACES.get(profile.profile.xcolor_space, "")
+        except (ImageCms.PyCMSError, OSError, ValueError, TypeError):
+            profile = None
+            notes.append("Its colour profile is damaged and was left aside.")
+    if profile is not None and space != image.mode:
+        if space == "RGB" and image.mode == "L":
+            image = image.convert("RGB")
+        else:
+            kind = _WORDS.get(space, "another kind of")
+            notes.append(f"Its colour profile is for {kind} pictures, this one is {_WORDS[image.mode]}; left aside.")
+            profile = None
+    if profile is not None:
+        converted = _converted(image, profile)
+        if converted is not None:
+            name = _name_of(profile)
+            same = image.mode == "RGB" and _moves_nothing(profile)
+            if not same:
+                notes.append(f"Converted from its colour profile{name} to sRGB.")
+            return (image if same else converted), tuple(notes)
+        notes.append("Its colour profile cannot be used and was left aside.")
+    if image.mode == "LAB":
+        lab = _converted(image, ImageCms.ImageCmsProfile(ImageCms.createProfile("LAB")))
+        if lab is None:
+            raise ValueError("Lab cannot be converted")
+        notes.append("Converted from Lab (D50) to sRGB.")
+        return lab, tuple(notes)
+    if image.mode == "CMYK":
+        notes.append("CMYK without a profile: each ink was taken as the plain opposite of red, green and blue.")
+    return image.convert("RGB"), tuple(notes)
+
+
+def _converted(image: Image.Image, profile: ImageCms.ImageCmsProfile) -> Image.Image | None:
+    """Return the picture in sRGB, or None where the profile cannot convert it."""
+    try:
+        result = ImageCms.profileToProfile(
+            image,
+            profile,
+            ImageCms.createProfile("sRGB"),
+            renderingIntent=ImageCms.Intent.RELATIVE_COLORIMETRIC,
+            outputMode="RGB",
+            flags=ImageCms.Flags.BLACKPOINTCOMPENSATION,
+        )
+    except (ImageCms.PyCMSError, OSError, ValueError):
+        return None
+    return result
+
+
+def _moves_nothing(profile: ImageCms.ImageCmsProfile) -> bool:
+    """Return whether an RGB profile is sRGB in all but name: then pixels stay exactly as they are."""
+    steps = np.linspace(0, 255, 9).astype(np.uint8)
+    grid = np.stack(np.meshgrid(steps, steps, steps), axis=-1).reshape(27, 27, 3)
+    moved = _converted(Image.fromarray(grid), profile)
+    return moved is not None and int(np.abs(np.asarray(moved, np.int16) - grid).max()) <= _SAME
+
+
+def _name_of(profile: ImageCms.ImageCmsProfile) -> str:
+    text = " ".join((profile.profile.profile_description or "").split())
+    return f" ({text[:60]})" if text.isprintable() and text else ""
