@@ -1,0 +1,103 @@
+"""What both engines ask of a scene: its extent, its lamps, its mean colour."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mockup.model.material import Colour, Material
+from mockup.model.mesh import Mesh
+from mockup.model.scene import Body, Scene
+
+FADE = (1.8, 4.0)  # the ground fades into the backdrop between these multiples of the pedal's reach: by eye
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Extent:
+    """Size of all bodies together, the same whatever the turn: `reach` is the largest distance from
+    the z axis, `low` and `high` the heights; all mm."""
+
+    reach: float
+    low: float
+    high: float
+
+    @property
+    def centre(self) -> NDArray[np.float64]:
+        """Middle of the smallest upright cylinder about the z axis that holds everything."""
+        return np.array([0.0, 0.0, 0.5 * (self.low + self.high)])
+
+    @property
+    def radius(self) -> float:
+        """Radius of the sphere about `centre` that holds that cylinder."""
+        return float(np.hypot(self.reach, 0.5 * (self.high - self.low))) + 0.5
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Glow:
+    """A shining body seen from some way off: a sphere of `radius` mm at `centre` and its radiance."""
+
+    centre: NDArray[np.float64]
+    radius: float
+    radiance: Colour
+
+
+def extent(scene: Scene) -> Extent:
+    """Return the extent of a scene's bodies; a scene without any has the size of a point."""
+    meshes = [body.mesh for body in scene.bodies if len(body.mesh.vertices)]
+    if not meshes:
+        return Extent(reach=1.0, low=0.0, high=1.0)
+    reach = max(float(np.hypot(m.vertices[:, 0], m.vertices[:, 1]).max()) for m in meshes)
+    low = min(float(m.vertices[:, 2].min()) for m in meshes)
+    high = max(float(m.vertices[:, 2].max()) for m in meshes)
+    return Extent(reach=reach, low=low, high=max(high, low + 1.0))
+
+
+def glows(bodies: tuple[Body, ...]) -> list[Glow]:
+    """Return the shining bodies as spheres of the same surface as a half dome of theirs."""
+    found = []
+    for body in bodies:
+        if max(body.material.emission) > 0.0 and len(body.mesh.faces):
+            low, high = body.mesh.bounds()
+            radius = float(np.sqrt(body.mesh.area() / (2.0 * np.pi)))
+            found.append(Glow(centre=0.5 * (low + high), radius=radius, radiance=body.material.emission))
+    return found
+
+
+def mean_colour(bodies: tuple[Body, ...]) -> NDArray[np.float64]:
+    """Return the mean linear colour by surface area, art by its own mean."""
+    total, weight = np.zeros(3), 0.0
+    for body in bodies:
+        area = body.mesh.area()
+        total += area * own_mean(body.material)
+        weight += area
+    return total / weight if weight else total
+
+
+def own_mean(material: Material) -> NDArray[np.float64]:
+    """Return a material's mean linear colour (a coarse sample of its picture)."""
+    if material.texture is None:
+        return np.array(material.base_color)
+    sample = material.texture.pixels[::16, ::16].reshape(-1, 3)
+    return np.asarray(linear(sample).mean(axis=0))
+
+
+def linear(encoded: NDArray[np.uint8]) -> NDArray[np.float64]:
+    """Return sRGB bytes as linear values (IEC 61966-2-1:1999, 5.2), by a table of 256."""
+    code = np.arange(256) / 255.0
+    table = np.where(code <= 0.04045, code / 12.92, ((code + 0.055) / 1.055) ** 2.4)
+    return np.asarray(table[encoded])
+
+
+def caster(bodies: tuple[Body, ...]) -> Mesh | None:
+    """Return everything as one mesh, for depth alone; None where there is nothing."""
+    kept = [body.mesh for body in bodies if len(body.mesh.faces)]
+    if not kept:
+        return None
+    starts = np.cumsum([0] + [len(mesh.vertices) for mesh in kept[:-1]])
+    return Mesh(
+        vertices=np.concatenate([mesh.vertices for mesh in kept]),
+        normals=np.concatenate([mesh.normals for mesh in kept]),
+        faces=np.concatenate([mesh.faces + start for mesh, start in zip(kept, starts, strict=True)]),
+    )

@@ -1,0 +1,179 @@
+"""One scene on the GPU, drawn from any camera at any turn."""
+
+from __future__ import annotations
+
+from types import TracebackType
+from typing import Self
+
+import numpy as np
+from OpenGL import GL as gl
+
+from mockup.engines._content import caster, extent
+from mockup.engines.raster.context import make_current
+from mockup.engines.raster.batch import Batch, set_paint
+from mockup.engines.raster.gpu import Picture, Programs, Solid, Target, bind
+from mockup.engines.raster.studio import Studio
+from mockup.engines.raster.views import camera, jittered, turn
+from mockup.engines._samples import pixel_filter
+from mockup.engines.raster.settings import EFFORTS, Effort
+from mockup.model.errors import EngineError
+from mockup.model.mesh import joined
+from mockup.model.scene import Body, Frame, Group, Scene, Shot
+
+
+class RasterSession:
+    """A scene that stays on the GPU; every picture changes only the camera, the turn and what is hidden."""
+
+    def __init__(self, scene: Scene) -> None:
+        self._scene = scene
+        self._extent = extent(scene)
+        self._programs = Programs()
+        self._pictures: dict[int, Picture] = {}
+        self._batches = [self._batch(group, bodies) for group, bodies in _grouped(scene.bodies)]
+        self._casters: dict[frozenset[Group], Solid | None] = {}
+        self._targets: dict[str, Target] = {}
+        self._studio = Studio(scene, self._programs)
+        self._open = True
+
+    def render(self, shot: Shot) -> Frame:
+        """Return one picture; `EngineError` once the session is closed."""
+        if not self._open:
+            raise EngineError("this render session is closed")
+        make_current()
+        gl.glEnable(gl.GL_DEPTH_TEST)
+        gl.glDisable(gl.GL_CULL_FACE)
+        gl.glDisable(gl.GL_BLEND)
+        effort = EFFORTS[shot.quality]
+        visible = [batch for batch in self._batches if batch.group not in shot.hidden]
+        pixels = self._many_passes(shot, effort, visible)
+        return Frame(
+            pixels=pixels,
+            facts={
+                "engine": "raster",
+                "look": shot.look,
+                "passes": str(effort.passes),
+                "gl": gl.glGetString(gl.GL_RENDERER).decode("ascii", "replace"),
+            },
+        )
+
+    def close(self) -> None:
+        """Free everything on the GPU; the context itself is kept for the next session."""
+        if not self._open:
+            return
+        self._open = False
+        make_current()
+        self._studio.delete()
+        for target in self._targets.values():
+            target.delete()
+        for solid in self._casters.values():
+            if solid is not None:
+                solid.delete()
+        for batch in self._batches:
+            batch.solid.delete()
+        for picture in self._pictures.values():
+            picture.delete()
+        self._programs.clear()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def _many_passes(self, shot: Shot, effort: Effort, visible: list[Batch]) -> np.ndarray:
+        """Draw every pass and return their mean."""
+        width, height = shot.width_px, shot.height_px
+        view = camera(shot.camera, width, height, tuple(self._extent.centre), self._studio.far_reach)
+        model = turn(shot.turn_deg)
+        solid = self._caster(shot.hidden)
+        photo = shot.look == "photo"
+        if photo:
+            self._studio.prepare(effort, model, shot.turn_deg, solid, visible)
+        target = self._target("pass", width, height, effort.edge_samples)
+        mean = self._target("mean", width, height, 1, depth=False)
+        offsets = pixel_filter(effort.passes)
+        if effort.passes > 1:
+            mean.begin(0.0, 0.0, 0.0, 0.0)
+        for index, offset in enumerate(offsets):
+            matrix = jittered(view, offset, width, height)
+            if photo:
+                self._studio.shine(index, solid)
+            target.begin(*(self._studio.background if photo else (0.0, 0.0, 0.0, 0.0)))
+            gl.glDepthFunc(gl.GL_LESS)
+            self._draw_depth(matrix, model, solid)
+            if photo:
+                self._studio.draw(shot, matrix, model, visible)
+            else:
+                self._draw_proof(matrix, model, visible, effort)
+            if effort.passes > 1:
+                self._add(target, mean, 1.0 / effort.passes)
+        if effort.passes == 1:
+            target.resolve_into(mean)
+        return mean.read()
+
+    def _draw_depth(self, matrix: np.ndarray, model: np.ndarray, solid: Solid | None) -> None:
+        """Lay down depth first, so that each pixel is shaded once."""
+        if solid is None:
+            return
+        gl.glColorMask(False, False, False, False)
+        self._programs.use("surface.vert", "depth.frag").set(uModel=model, uViewProj=matrix)
+        solid.draw()
+        gl.glColorMask(True, True, True, True)
+
+    def _draw_proof(self, matrix: np.ndarray, model: np.ndarray, visible: list[Batch], effort: Effort) -> None:
+        gl.glDepthFunc(gl.GL_LEQUAL)
+        for batch in visible:
+            program = self._programs.use("surface.vert", "proof.frag", HAS_PICTURE=int(batch.picture is not None))
+            program.set(uModel=model, uViewProj=matrix)
+            set_paint(program, batch, 0.0)
+            batch.solid.draw()
+
+    def _add(self, source: Target, mean: Target, share: float) -> None:
+        gl.glBindFramebuffer(gl.GL_FRAMEBUFFER, mean.fb)
+        gl.glDisable(gl.GL_DEPTH_TEST)
+        gl.glEnable(gl.GL_BLEND)
+        gl.glBlendFunc(gl.GL_ONE, gl.GL_ONE)
+        program = self._programs.use("screen.vert", "copy.frag")
+        bind(0, source.texture)
+        program.set(uPass=0, uShare=share)
+        self._studio.cover()
+        gl.glDisable(gl.GL_BLEND)
+        gl.glEnable(gl.GL_DEPTH_TEST)
+
+    def _target(self, name: str, width: int, height: int, samples: int, depth: bool = True) -> Target:
+        target = self._targets.get(name)
+        if target is None or (target.width, target.height, target.samples) != (width, height, samples):
+            if target is not None:
+                target.delete()
+            target = self._targets[name] = Target(width, height, samples=samples, depth=depth)
+        return target
+
+    def _caster(self, hidden: frozenset[Group]) -> Solid | None:
+        if hidden not in self._casters:
+            mesh = caster(tuple(body for body in self._scene.bodies if body.group not in hidden))
+            self._casters[hidden] = Solid(mesh) if mesh is not None else None
+        return self._casters[hidden]
+
+    def _batch(self, group: Group, bodies: list[Body]) -> Batch:
+        material = bodies[0].material
+        picture = None
+        if material.texture is not None:
+            key = id(material.texture.pixels)
+            if key not in self._pictures:
+                self._pictures[key] = Picture(material.texture.pixels)
+            picture = self._pictures[key]
+        return Batch(group=group, material=material, solid=Solid(joined(b.mesh for b in bodies)), picture=picture)
+
+
+def _grouped(bodies: tuple[Body, ...]) -> list[tuple[Group, list[Body]]]:
+    """Gather bodies that can share one draw call: same group, same material, uv on all or none."""
+    found: dict[tuple[object, ...], list[Body]] = {}
+    for body in bodies:
+        if len(body.mesh.faces):
+            m = body.material
+            look = (m.base_color, m.metallic, m.roughness, m.coat, m.coat_roughness, m.transmission, m.flake, m.hammer)
+            key = (body.group, *look, m.emission, id(m.texture) if m.texture else None, body.mesh.uv is not None)
+            found.setdefault(key, []).append(body)
+    return [(members[0].group, members) for members in found.values()]

@@ -1,0 +1,22 @@
+// The ground's radiance round the pedal: closed-form light times what reaches it.
+in vec2 vScreen;
+out vec4 colour;
+#include "light.glsl"
+uniform sampler2D uReach;         // share of blocked samples: lamps in r, g, b; the room in a
+uniform vec3 uGround;
+
+void main() {
+    vec3 p = vec3((vScreen * 2.0 - 1.0) * uFloorHalf, uGroundZ);
+    vec4 blocked = texture(uReach, vScreen);
+    vec3 n = vec3(0.0, 0.0, 1.0);
+    vec3 open = room_light(1.0), light = open * (1.0 - blocked.a);
+#if BOXES
+    for (int i = 0; i < BOXES; ++i) {
+        vec3 full = uBoxLight[i] * box_form(i, p, n);
+        open += full;
+        light += full * (1.0 - (i == 0 ? blocked.r : i == 1 ? blocked.g : blocked.b));
+    }
+#endif
+    const vec3 luma = vec3(0.2126, 0.7152, 0.0722);   // IEC 61966-2-1:1999, row Y
+    colour = vec4(uGround * light, 1.0 - dot(light, luma) / max(dot(open, luma), 1e-6));
+}

@@ -1,0 +1,117 @@
+// The studio: the room's light, soft boxes in closed form, what mirrors see.
+// Everywhere "light" means irradiance / pi, so reflectance times light is radiance.
+
+uniform vec3 uSurround;
+uniform vec3 uHorizon;
+uniform float uHasGround;
+uniform float uGroundZ;
+uniform vec3 uBackdrop;          // as radiance: the preset's colour over its exposure
+uniform vec2 uFade;              // the ground fades into the backdrop between these radii (mm)
+uniform sampler2D uFloor;        // radiance of the ground round the origin
+uniform float uFloorHalf;        // half the width it covers (mm)
+uniform float uFloorTexel;       // mm
+#if BOXES
+uniform vec3 uBoxCentre[BOXES];
+uniform vec3 uBoxRight[BOXES];   // half extents
+uniform vec3 uBoxUp[BOXES];
+uniform vec3 uBoxFacing[BOXES];  // unit, the way it shines
+uniform vec3 uBoxLight[BOXES];
+#endif
+
+const float PI = 3.14159265;
+
+// Radiance of the empty room above the horizon.
+vec3 room(float z) { return mix(uHorizon, uSurround, clamp(z, 0.0, 1.0)); }
+
+// Light of the upper room on a normal of height z (closed form, see scene/lighting.py).
+vec3 room_light(float z) {
+    float rising = (2.0 / (3.0 * PI)) * ((PI - acos(clamp(z, -1.0, 1.0))) * z + sqrt(max(0.0, 1.0 - z * z)));
+    return uHorizon * (0.5 + 0.5 * z) + (uSurround - uHorizon) * rising;
+}
+
+// acos(x) / sqrt(1 - x^2), fitted by us: error below 1.6e-4 for x >= 0.
+float angle_over_sine(float x) {
+    float y = abs(x);
+    float f = 1.57063948 + y * (-0.99148369 + y * (0.70788253 + y * (-0.39544918 + y * 0.10852485)));
+    return x >= 0.0 ? f : PI * inversesqrt(max(1.0 - y * y, 1e-6)) - f;
+}
+
+vec3 edge(vec3 a, vec3 b) { return cross(a, b) * angle_over_sine(clamp(dot(a, b), -1.0, 1.0)); }
+
+#if BOXES
+// Form factor of soft box i: Lambert's polygon sum, clipped at the surface's own horizon.
+float box_form(int i, vec3 p, vec3 n) {
+    vec3 c = uBoxCentre[i] - p;
+    if (dot(uBoxFacing[i], c) >= 0.0) return 0.0;
+    vec3 r = uBoxRight[i], u = uBoxUp[i];
+    vec3 corner[4] = vec3[4](normalize(c - r - u), normalize(c + r - u), normalize(c + r + u), normalize(c - r + u));
+    float height[4] = float[4](dot(corner[0], n), dot(corner[1], n), dot(corner[2], n), dot(corner[3], n));
+    if (max(max(height[0], height[1]), max(height[2], height[3])) <= 0.0) return 0.0;
+    if (min(min(height[0], height[1]), min(height[2], height[3])) >= 0.0) {
+        vec3 sum = edge(corner[0], corner[1]) + edge(corner[1], corner[2])
+                 + edge(corner[2], corner[3]) + edge(corner[3], corner[0]);
+        return abs(dot(sum, n)) * (0.5 / PI);
+    }
+    vec3 sum = vec3(0.0), leaves = vec3(0.0), enters = vec3(0.0);
+    for (int k = 0; k < 4; ++k) {
+        int m = (k + 1) & 3;
+        float ha = height[k], hb = height[m];
+        if (ha <= 0.0 && hb <= 0.0) continue;
+        vec3 a = corner[k], b = corner[m];
+        vec3 cut = normalize(a * abs(hb) + b * abs(ha));
+        if (ha <= 0.0) { a = cut; enters = cut; }
+        if (hb <= 0.0) { b = cut; leaves = cut; }
+        sum += edge(a, b);
+    }
+    sum += edge(leaves, enters);
+    return abs(dot(sum, n)) * (0.5 / PI);
+}
+
+// Share of a mirror lobe of slope width w about direction r that falls on soft box i. The lobe is
+// GGX's marginal slope distribution, whose integral is x / sqrt(x^2 + w^2) / 2 + 1/2.
+float span(float a, float b, float w) { return 0.5 * (b * inversesqrt(b * b + w * w) - a * inversesqrt(a * a + w * w)); }
+
+float box_share(int i, vec3 p, vec3 r, float w) {
+    float towards = -dot(r, uBoxFacing[i]);
+    vec3 d = uBoxCentre[i] - p;
+    float reach = -dot(d, uBoxFacing[i]);
+    if (towards <= 0.02 || reach <= 0.0) return 0.0;
+    float t = reach / towards;
+    vec3 h = r * t - d;
+    float rr = dot(uBoxRight[i], uBoxRight[i]), uu = dot(uBoxUp[i], uBoxUp[i]);
+    float x = dot(h, uBoxRight[i]) / rr, y = dot(h, uBoxUp[i]) / uu;
+    float spread = w * t / max(towards, 0.25);
+    float sx = spread * inversesqrt(rr) + 0.004, sy = spread * inversesqrt(uu) + 0.004;
+    return span(-1.0 - x, 1.0 - x, sx) * span(-1.0 - y, 1.0 - y, sy) * smoothstep(0.02, 0.2, towards);
+}
+#endif
+
+// Radiance of the ground at a point of it, blurred over `spread` mm.
+vec3 floor_radiance(vec2 xy, float spread) {
+    vec2 at = clamp(xy / (2.0 * uFloorHalf) + 0.5, 0.002, 0.998);
+    vec3 lit = textureLod(uFloor, at, log2(max(spread / uFloorTexel, 1.0))).rgb;
+    return mix(lit, uBackdrop, smoothstep(uFade.x, uFade.y, length(xy)));
+}
+
+// What a mirror lobe of slope width w sees from p towards r, the pedal itself left out.
+vec3 studio(vec3 p, vec3 r, float w) {
+    float above = 0.5 + 0.5 * r.z * inversesqrt(r.z * r.z + w * w + 1e-6);
+    vec3 up = room(max(r.z, 0.5 * w));
+    vec3 down = uHorizon;
+    if (uHasGround > 0.5 && above < 0.999) {
+        float t = (p.z - uGroundZ) / max(-r.z, 0.04 + 0.5 * w);
+        down = floor_radiance(p.xy + r.xy * t, 1.5 * w * t + 2.0);
+    }
+    vec3 seen = mix(down, up, above);
+#if BOXES
+    float left = 1.0;
+    vec3 boxes = vec3(0.0);
+    for (int i = 0; i < BOXES; ++i) {
+        float share = box_share(i, p, r, w);
+        boxes += uBoxLight[i] * share;
+        left -= share;
+    }
+    seen = seen * max(left, 0.0) + boxes;
+#endif
+    return seen;
+}

@@ -1,0 +1,103 @@
+// A surface in the studio: metal or paint, under clear lacquer or not.
+in vec3 vWorld;
+in vec3 vBody;
+in vec3 vNormal;
+in vec2 vUv;
+out vec4 colour;
+#include "paint.glsl"
+#include "light.glsl"
+#include "shadow.glsl"
+#include "mirror.glsl"
+#include "texture.glsl"
+uniform vec4 uEye;                // position, 1; or the way back to an orthographic camera, 0
+uniform float uExposure;
+uniform vec4 uKind;               // metallic, roughness, coat, coat roughness
+uniform vec4 uGrain;              // transmission, flake, hammer, pixel size (mm)
+uniform vec3 uEmission;
+uniform vec3 uBounce;             // radiance that a blocked piece of sky is replaced by
+#if LAMPS
+uniform vec4 uLamp[LAMPS];        // centre, radius
+uniform vec3 uLampLight[LAMPS];
+#endif
+
+// Share of uniform light that a GGX surface mirrors: (scale, offset) on F0.
+// Karis, "Physically Based Shading on Mobile" (2014), analytic fit.
+vec2 mirrored(float roughness, float nv) {
+    vec4 r = roughness * vec4(-1.0, -0.0275, -0.572, 0.022) + vec4(1.0, 0.0425, 1.04, -0.04);
+    float a = min(r.x * r.x, exp2(-9.28 * nv)) * r.x + r.y;
+    return vec2(-1.04, 1.04) * a + r.zw;
+}
+
+float schlick(float c) { float m = 1.0 - c, s = m * m; return 0.04 + 0.96 * s * s * m; }
+
+void main() {
+    vec3 v = normalize(uEye.xyz - uEye.w * vWorld);
+    vec3 flat_n = normalize(vNormal);
+    if (dot(flat_n, v) < 0.0 && !gl_FrontFacing) flat_n = -flat_n;
+    vec3 n = grained(flat_n, vBody, uGrain.z);
+    float nv = max(dot(n, v), 0.02);
+
+    float metallic = uKind.x, roughness = uKind.y, coat = uKind.z;
+    vec3 own = own_colour(vUv);
+
+    // light on the surface, from lamps in view and the room
+    vec3 helper = abs(n.z) < 0.9 ? vec3(0.0, 0.0, 1.0) : vec3(1.0, 0.0, 0.0);
+    vec3 t1 = normalize(cross(helper, flat_n)), t2 = cross(flat_n, t1);
+    vec3 p = vWorld + flat_n * 0.2;
+    vec3 light = vec3(0.0);
+    float open_share = 1.0;
+#if BOXES
+    for (int i = 0; i < BOXES; ++i) {
+        float form = box_form(i, vWorld, n);
+        if (form > 0.0) light += uBoxLight[i] * form * lit(i, p, t1 * uTapRadius.x, t2 * uTapRadius.x);
+    }
+#endif
+    vec3 sky = room_light(n.z);
+    float blocked_sum = 0.0;
+    for (int k = 0; k < SKIES; ++k) {
+        float facing = dot(n, uSkyWay[k]);
+        if (facing > 0.0) {
+            float blocked = 1.0 - lit(BOXES + k, p, t1 * uTapRadius.y, t2 * uTapRadius.y);
+            sky += (uBounce - room(uSkyWay[k].z)) * (uSkyShare * facing * blocked);
+            blocked_sum += uSkyShare * facing * blocked;
+        }
+    }
+    light += sky + below(p, n, 1.0) * (0.5 - 0.5 * n.z);
+#if LAMPS
+    for (int i = 0; i < LAMPS; ++i) {
+        vec3 d = uLamp[i].xyz - vWorld;
+        float s = uLamp[i].w / max(length(d), uLamp[i].w);
+        float c = dot(normalize(d), n);
+        light += uLampLight[i] * s * s * max((c + s) / (1.0 + s), 0.0);
+    }
+#endif
+
+    // what it mirrors
+    vec3 r = reflect(-v, n);
+    r = normalize(r + flat_n * max(0.0, 0.02 - dot(r, flat_n)));
+    float closed = clamp(1.0 - 0.7 * blocked_sum, 0.25, 1.0);
+    vec3 f0 = mix(vec3(0.04), own, metallic);
+    vec3 result = vec3(0.0);
+    float through = 1.0;               // what the lacquer lets through
+    if (coat > 0.0) {
+        vec2 ab = mirrored(uKind.w, nv);
+        float share = coat * (0.04 * ab.x + ab.y);
+        result += share * mirror(p, r, 2.0 * uKind.w * uKind.w, closed);
+        through = 1.0 - share;
+    }
+    if (metallic > 0.0 || coat < 1.0) {
+        vec2 ab = mirrored(roughness, nv);
+        vec3 share = f0 * ab.x + ab.y;
+        float weight = metallic > 0.0 ? through : 1.0 - coat;
+        result += weight * share * sparkle(vBody, n, v, uGrain) * mirror(p, r, 2.0 * roughness * roughness, closed);
+        through *= 1.0 - weight * (0.04 * ab.x + ab.y);
+    }
+    // paint under the surface: in and out through one interface, as a rough plastic
+    result += (1.0 - metallic) * own * light * through;
+    result += uEmission * (0.55 + 0.45 * nv);
+#if FROM_ABOVE
+    colour = vec4(result, vWorld.z);
+#else
+    colour = vec4(result * uExposure, 1.0);
+#endif
+}

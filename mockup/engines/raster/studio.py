@@ -1,0 +1,260 @@
+"""The lit scene on the GPU: shadows from every lamp, the ground, the pedal in its own mirrors."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from OpenGL import GL as gl
+
+from mockup.engines._content import FADE, extent, glows, mean_colour
+from mockup.engines._samples import Floats, disc, square, upper_half
+from mockup.engines.raster import views
+from mockup.engines.raster.batch import Batch, set_paint
+from mockup.engines.raster.gpu import DepthLayers, Program, Programs, Solid, Target, bind
+from mockup.engines.raster.settings import Effort
+from mockup.model.mesh import Mesh
+from mockup.model.scene import Scene, Shot
+
+_SHADOW, _FLOOR, _ABOVE, _REACH = 1, 2, 3, 4  # texture units; 0 is the surface's own picture
+
+
+class Studio:
+    """Lights, ground and reflections of one scene."""
+
+    def __init__(self, scene: Scene, programs: Programs) -> None:
+        self._light = scene.lighting
+        self._programs = programs
+        self._bodies = scene.bodies
+        self._extent = extent(scene)
+        self._half = FADE[1] * self._extent.reach
+        self.far_reach = 1.6 * self._half + self._extent.radius
+        self._ground = Solid(_square(self._half, self._extent.low))
+        self._empty = int(gl.glGenVertexArrays(1))
+        self._maps: DepthLayers | None = None
+        self._made: dict[str, Target] = {}
+        self._boxes = np.array([(b.centre, b.right, b.up) for b in self._light.boxes]).reshape(-1, 3, 3)
+        facing = np.cross(self._boxes[:, 2], self._boxes[:, 1])
+        self._facing = facing / np.linalg.norm(facing, axis=1, keepdims=True)
+        self._bounce = 0.6 * mean_colour(scene.bodies) / self._light.exposure
+        self._lit: dict[int, Program] = {}
+        backdrop = self._light.backdrop
+        self.background = (*backdrop, 1.0) if self._light.ground is not None else (0.0, 0.0, 0.0, 0.0)
+
+    def prepare(
+        self, effort: Effort, model: Floats, turn_deg: float, solid: Solid | None, visible: list[Batch]
+    ) -> None:
+        """Make what all passes of one picture share: light samples, the ground's picture, the view from above."""
+        self._effort, self._model = effort, model
+        count, boxes = effort.passes, len(self._boxes)
+        spread = 2.0 * square(count) - 1.0 if count > 1 else np.zeros((1, 2))
+        self._points = self._boxes[:, None, 0] + np.einsum("pk,bkc->bpc", spread, self._boxes[:, 1:])
+        self._skies = upper_half(count * effort.skies).reshape(effort.skies, count, 3)
+        layers = boxes + effort.skies
+        if self._maps is None or (self._maps.size, self._maps.layers) != (effort.map_px, layers):
+            if self._maps is not None:
+                self._maps.delete()
+            self._maps = DepthLayers(effort.map_px, layers)
+        self._above_mat = np.eye(4)
+        self._draw_floor(solid)
+        if effort.steps:
+            self.shine(0, solid)
+            self._draw_above(turn_deg, solid, visible)
+
+    def shine(self, index: int, solid: Solid | None) -> None:
+        """Draw the depth maps of one pass."""
+        assert self._maps is not None
+        size, middle = self._extent.radius, self._extent.centre
+        ways = self._skies[:, index]
+        matrices = [views.lamp(point, middle, size) for point in self._points[:, index]]
+        matrices += [views.sky(way, middle, size) for way in ways]
+        gl.glEnable(gl.GL_POLYGON_OFFSET_FILL)
+        gl.glPolygonOffset(1.5, 3.0)
+        gl.glDepthFunc(gl.GL_LESS)
+        program = self._programs.use("surface.vert", "depth.frag")
+        for layer, matrix in enumerate(matrices):
+            self._maps.begin(layer)
+            if solid is not None:
+                program.set(uModel=self._model, uViewProj=matrix)
+                solid.draw()
+        gl.glDisable(gl.GL_POLYGON_OFFSET_FILL)
+        self._shine = {
+            "uShadowMat": np.array([views.UNIT @ matrix for matrix in matrices]),
+            "uSkyWay": ways,
+            "uSkyShare": 2.0 / self._effort.skies,
+            "uTap": disc(self._effort.taps, turn=2.4 * index),
+            "uTapRadius": self._effort.tap_mm,
+        }
+
+    def draw(self, shot: Shot, matrix: Floats, model: Floats, visible: list[Batch]) -> None:
+        """Shade every visible surface over its depth, then the ground."""
+        pose = shot.camera.basis()
+        flat = shot.camera.ortho_mm
+        eye = (*pose[:3, 3], 1.0) if flat is None else (*pose[:3, 2], 0.0)
+        span = flat or 2.0 * np.tan(np.radians(shot.camera.fov_deg) / 2) * np.linalg.norm(pose[:3, 3])
+        sharper = -0.5 * min(np.log2(self._effort.passes), 2.0)
+        self._draw_surfaces(matrix, model, eye, visible, sharper, float(span) / shot.height_px, self._effort.steps)
+        program = self._programs.use("surface.vert", "ground.frag", BOXES=len(self._boxes))
+        program.set(uModel=np.eye(4), uViewProj=matrix, **self._common())
+        gl.glDepthFunc(gl.GL_LESS)
+        self._ground.draw()
+
+    def cover(self) -> None:
+        """Draw one triangle over the whole target with the bound program."""
+        gl.glBindVertexArray(self._empty)
+        gl.glDrawArrays(gl.GL_TRIANGLES, 0, 3)
+        gl.glBindVertexArray(0)
+
+    def delete(self) -> None:
+        """Free everything."""
+        self._ground.delete()
+        gl.glDeleteVertexArrays(1, [self._empty])
+        if self._maps is not None:
+            self._maps.delete()
+        for target in self._made.values():
+            target.delete()
+
+    def _draw_surfaces(
+        self,
+        matrix: Floats,
+        model: Floats,
+        eye: Any,
+        visible: list[Batch],
+        sharper: float,
+        pixel_mm: float,
+        steps: int,
+        from_above: bool = False,
+    ) -> None:
+        lamps = glows(tuple(b for b in self._bodies if b.group in {batch.group for batch in visible}))
+        common = self._common() | self._shine
+        common |= {
+            "uModel": model, "uViewProj": matrix, "uEye": eye, "uBounce": self._bounce,
+            "uAboveMat": self._above_mat, "uAboveSize": self._above_size(),
+        }  # fmt: skip
+        if lamps:
+            at = np.array([model[:3, :3] @ lamp.centre for lamp in lamps])
+            common["uLamp"] = np.column_stack([at, [lamp.radius for lamp in lamps]])
+            common["uLampLight"] = np.array([lamp.radiance for lamp in lamps])
+        gl.glDepthFunc(gl.GL_LEQUAL)
+        ready: set[int] = set()
+        for batch in visible:
+            m = batch.material
+            program = self._programs.use(
+                "surface.vert", "surface.frag",
+                HAS_PICTURE=int(batch.picture is not None), GRAINED=int(m.flake > 0 or m.hammer > 0),
+                BOXES=len(self._boxes), SKIES=self._effort.skies, LAYERS=len(self._boxes) + self._effort.skies,
+                TAPS=self._effort.taps, STEPS=steps, LAMPS=len(lamps), FROM_ABOVE=int(from_above),
+            )  # fmt: skip
+            if id(program) not in ready:
+                program.set(**common)
+                ready.add(id(program))
+            program.set(
+                uKind=(m.metallic, m.roughness, m.coat, m.coat_roughness),
+                uGrain=(m.transmission, m.flake, m.hammer, pixel_mm),
+                uEmission=m.emission,
+            )
+            set_paint(program, batch, sharper)
+            batch.solid.draw()
+
+    def _common(self) -> dict[str, Any]:
+        light = self._light
+        assert self._maps is not None
+        bind(_SHADOW, self._maps.texture, gl.GL_TEXTURE_2D_ARRAY)
+        bind(_FLOOR, self._made["floor"].texture)
+        if "above" in self._made:
+            bind(_ABOVE, self._made["above"].texture)
+        values: dict[str, Any] = {
+            "uSurround": light.surround, "uHorizon": light.horizon, "uHasGround": float(light.ground is not None),
+            "uGroundZ": self._extent.low, "uBackdrop": np.array(light.backdrop) / light.exposure,
+            "uFade": (FADE[0] * self._extent.reach, self._half), "uFloorHalf": self._half,
+            "uFloorTexel": 2 * self._half / self._effort.floor_px, "uExposure": light.exposure,
+            "uFloor": _FLOOR, "uShadow": _SHADOW, "uAbove": _ABOVE,
+        }  # fmt: skip
+        if len(self._boxes):
+            values |= {
+                "uBoxCentre": self._boxes[:, 0], "uBoxRight": self._boxes[:, 1], "uBoxUp": self._boxes[:, 2],
+                "uBoxFacing": self._facing, "uBoxLight": np.array([b.radiance for b in light.boxes]),
+            }  # fmt: skip
+        return values
+
+    def _draw_floor(self, solid: Solid | None) -> None:
+        """Throw the pedal flat on the ground once per light sample, then light the ground."""
+        size, each = self._effort.floor_px, self._effort.floor_samples
+        reach = self._target("reach", size, depth=True)
+        reach.begin(0.0, 0.0, 0.0, 0.0)
+        if solid is not None:
+            samples = self._floor_samples(each)
+            program = self._programs.use("surface.vert", "white.frag")
+            gl.glEnable(gl.GL_BLEND)
+            gl.glBlendFunc(gl.GL_ONE, gl.GL_ONE)
+            gl.glDepthFunc(gl.GL_LESS)
+            for index, (light, weight) in enumerate(samples):
+                # each sample lies a little nearer than the last: it counts once however many triangles overlap
+                depth = 1.0 - (index + 1) / (len(samples) + 1)
+                gl.glDepthRange(depth, depth)
+                matrix = views.flattened(light, self._extent.low - 0.02, self._half)
+                program.set(uModel=self._model, uViewProj=matrix, uWeight=weight)
+                solid.draw()
+            gl.glDepthRange(0.0, 1.0)
+            gl.glDisable(gl.GL_BLEND)
+        floor = self._target("floor", size, depth=False, mips=True)
+        floor.begin(0.0, 0.0, 0.0, 0.0)
+        gl.glDisable(gl.GL_DEPTH_TEST)
+        program = self._programs.use("screen.vert", "floor.frag", BOXES=len(self._boxes))
+        bind(_REACH, reach.texture)
+        ground = self._light.ground or (0.0, 0.0, 0.0)
+        program.set(**self._common(), uReach=_REACH, uGround=ground)
+        self.cover()
+        gl.glEnable(gl.GL_DEPTH_TEST)
+        floor.refresh_mips()
+
+    def _floor_samples(self, each: int) -> list[tuple[Floats, tuple[float, ...]]]:
+        found: list[tuple[Floats, tuple[float, ...]]] = []
+        for index, (centre, right, up) in enumerate(self._boxes):
+            channel = min(index, 2)
+            share = 1.0 / (each * (1 if index < 2 else len(self._boxes) - 2))
+            for a, b in 2.0 * square(each, start=7 * index) - 1.0:
+                point = np.append(centre + a * right + b * up, 1.0)
+                found.append((point, tuple(share if k == channel else 0.0 for k in range(4))))
+        ways = upper_half(each)
+        low, high = np.mean(self._light.horizon), np.mean(self._light.surround)
+        weights = ways[:, 2] * (low + (high - low) * ways[:, 2])
+        weights = weights / max(weights.sum(), 1e-9)
+        found += [(np.append(way, 0.0), (0.0, 0.0, 0.0, float(w))) for way, w in zip(ways, weights, strict=True)]
+        return found
+
+    def _draw_above(self, turn_deg: float, solid: Solid | None, visible: list[Batch]) -> None:
+        """Draw the pedal from straight above in its own frame, heights beside colours."""
+        above = self._target("above", self._effort.above_px, depth=True, mips=True)
+        above.begin(0.0, 0.0, 0.0, -1000.0)
+        half = self._extent.reach + 2.0
+        matrix = views.above(turn_deg, half, self._extent.low, self._extent.high)
+        self._above_mat = views.UNIT @ matrix
+        gl.glDepthFunc(gl.GL_LESS)
+        if solid is not None:
+            gl.glColorMask(False, False, False, False)
+            self._programs.use("surface.vert", "depth.frag").set(uModel=self._model, uViewProj=matrix)
+            solid.draw()
+            gl.glColorMask(True, True, True, True)
+        texel = 2 * half / self._effort.above_px
+        self._draw_surfaces(matrix, self._model, (0.0, 0.0, 1.0, 0.0), visible, 0.0, texel, 0, from_above=True)
+        above.refresh_mips()
+
+    def _above_size(self) -> tuple[float, float, float]:
+        width = 2 * (self._extent.reach + 2.0)
+        return width, width / max(self._effort.above_px, 1), self._extent.high
+
+    def _target(self, name: str, size: int, *, depth: bool, mips: bool = False) -> Target:
+        target = self._made.get(name)
+        if target is None or target.width != size:
+            if target is not None:
+                target.delete()
+            target = self._made[name] = Target(size, size, depth=depth, mips=mips)
+        return target
+
+
+def _square(half: float, z: float) -> Mesh:
+    corners = np.array([(-half, -half, z), (half, -half, z), (half, half, z), (-half, half, z)])
+    return Mesh(
+        vertices=corners, normals=np.tile((0.0, 0.0, 1.0), (4, 1)), faces=np.array([(0, 1, 2), (0, 2, 3)])
+    )

@@ -1,0 +1,107 @@
+"""Projections as (4, 4) matrices: cameras, lamps' views, shadows thrown flat on the ground."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mockup.model.scene import Camera, Point3
+
+Floats = NDArray[np.float64]
+
+UNIT = np.array([[0.5, 0, 0, 0.5], [0, 0.5, 0, 0.5], [0, 0, 0.5, 0.5], [0, 0, 0, 1]])
+"""From clip space (-1 to 1) to texture space (0 to 1)."""
+
+
+def turn(degrees: float) -> Floats:
+    """Return a turn about the world's z axis, anticlockwise seen from above."""
+    a = math.radians(degrees % 360.0)
+    c, s = math.cos(a), math.sin(a)
+    return np.array([[c, -s, 0, 0], [s, c, 0, 0], [0, 0, 1, 0], [0, 0, 0, 1.0]])
+
+
+def camera(view: Camera, width: int, height: int, centre: Point3, reach: float) -> Floats:
+    """Return world to clip for a camera; near and far hold a sphere about `centre` (mm)."""
+    pose = view.basis()
+    depth = float(np.dot(pose[:3, 2], pose[:3, 3] - np.array(centre)))
+    aspect = width / height
+    if view.ortho_mm is not None:
+        projection = orthographic(view.ortho_mm / 2 * aspect, view.ortho_mm / 2, depth - reach, depth + reach)
+    else:
+        near = max(depth - reach, 0.05 * abs(depth), 0.5)
+        projection = perspective(math.tan(math.radians(view.fov_deg) / 2), aspect, near, max(depth + reach, 2 * near))
+    return projection @ np.linalg.inv(pose)
+
+
+def jittered(matrix: Floats, offset_px: Floats, width: int, height: int) -> Floats:
+    """Return a camera matrix moved by a fraction of a pixel."""
+    shift = np.eye(4)
+    shift[:2, 3] = 2.0 * offset_px / (width, height)
+    return np.asarray(shift @ matrix)
+
+
+def lamp(point: Point3 | Floats, centre: Floats, radius: float) -> Floats:
+    """Return world to clip as seen from a lamp point, framed on a sphere."""
+    eye = np.asarray(point, np.float64)
+    distance = max(float(np.linalg.norm(eye - centre)), 1.05 * radius)
+    half = radius / math.sqrt(distance**2 - radius**2)
+    near = max(distance - radius, 0.02 * distance)
+    return perspective(half, 1.0, near, distance + radius) @ _looking(eye, centre)
+
+
+def sky(way: Floats, centre: Floats, radius: float) -> Floats:
+    """Return world to clip as seen from a direction infinitely far away."""
+    view = _looking(centre + way * 2 * radius, centre)
+    return orthographic(radius, radius, radius, 3 * radius) @ view
+
+
+def flattened(light: Floats, ground_z: float, half: float) -> Floats:
+    """Return world to clip of a shadow on the ground: `light` is a point (x, y, z, 1) or a way (x, y, z, 0).
+
+    The classic planar shadow matrix, (plane.light) I - light plane^T, then the ground square
+    of +-`half` mm as the whole target, all at one depth.
+    """
+    plane = np.array([0.0, 0.0, 1.0, -ground_z])
+    shadow = (plane @ light) * np.eye(4) - np.outer(light, plane)
+    frame = np.diag([1.0 / half, 1.0 / half, 0.0, 1.0])
+    return np.asarray(frame @ shadow)
+
+
+def above(degrees: float, half: float, low: float, high: float) -> Floats:
+    """Return world to clip straight from above in the body's own frame, whatever its turn."""
+    view = np.eye(4)
+    view[2, 3] = -(high + 10.0)
+    return orthographic(half, half, 5.0, high - low + 20.0) @ view @ turn(-degrees)
+
+
+def perspective(tangent: float, aspect: float, near: float, far: float) -> Floats:
+    """Return a perspective projection; `tangent` of half the vertical angle."""
+    return np.array(
+        [
+            [1 / (tangent * aspect), 0, 0, 0],
+            [0, 1 / tangent, 0, 0],
+            [0, 0, (far + near) / (near - far), 2 * far * near / (near - far)],
+            [0, 0, -1, 0],
+        ]
+    )
+
+
+def orthographic(half_width: float, half_height: float, near: float, far: float) -> Floats:
+    """Return an orthographic projection."""
+    return np.array(
+        [
+            [1 / half_width, 0, 0, 0],
+            [0, 1 / half_height, 0, 0],
+            [0, 0, -2 / (far - near), -(far + near) / (far - near)],
+            [0, 0, 0, 1],
+        ]
+    )
+
+
+def _looking(eye: Floats, target: Floats) -> Floats:
+    back = eye - target
+    side = (0.0, 1.0, 0.0) if abs(back[2]) > 0.9 * float(np.linalg.norm(back)) else (0.0, 0.0, 1.0)
+    pose = Camera(eye=tuple(eye), target=tuple(target), up=side).basis()
+    return np.linalg.inv(pose)
