@@ -22,6 +22,15 @@ from mockup.model.errors import Fault, InputError
 from mockup.model.part import Kind
 from mockup.model.units import Unit
 
+_PLAIN = {
+    "Invalid value": "there is no value here that TOML knows (text needs quotes)",
+    "Illegal character '\\n'": "the quotes are not closed on this line",
+    "Cannot overwrite a value": "this key is given twice",
+    "Cannot declare": "this table is written twice",
+    "Unescaped '\\' in a string": 'a backslash in text has to be doubled (between folders write "/")',
+}
+"""The reader's messages, by how they start, in words that help a builder."""
+
 AnyTable = TypeVar("AnyTable", bound=Table)
 Found = Iterator[tuple[Loc, Problem]]
 
@@ -93,7 +102,8 @@ def _toml(text: str, source: str) -> dict[str, Any]:
 
 def _syntax_fault(message: str, text: str, source: str) -> Fault:
     match = re.match(r"(.*) \(at (?:line (\d+), column (\d+)|end of document)\)$", message, re.DOTALL)
-    what = match[1] if match else "a value cannot be read"
+    what = match[1] if match else "a number is too long to read"
+    what = next((plain for start, plain in _PLAIN.items() if what.startswith(start)), what)
     line, column = (match[2], match[3]) if match else (None, None)
     if line is None and match:
         rows = text.split("\n")
@@ -148,17 +158,23 @@ def _table_faults(raw: Mapping[str, Any], kinds: Mapping[str, Kind], before: lis
         yield from _under(loc, rules.finish_problems(finish))
     for loc, decal in _sound(DecalTable, raw, "decal", before):
         yield from _under(loc, rules.decal_problems(decal))
-    kind_is_broken = any(loc[0] == "kind" for loc, _ in before)
     for loc, part in _sound(PartTable, raw, "part", before):
-        for each in rules.part_problems(part, kinds):
-            if not (kind_is_broken and each.path == ("kind",)):  # it may be the one that could not be read
-                yield (*loc, *each.path), each
-    listed = raw.get("part")
-    if isinstance(listed, list):
-        names = [entry.get("name") if isinstance(entry, dict) else None for entry in listed]
-        texts = [name.strip() if isinstance(name, str) and name.strip() else None for name in names]
-        for index, first in rules.repeated(texts):
-            yield ("part", index, "name"), _twice(("part", first))
+        yield from _under(loc, rules.part_problems(part, kinds))
+    known = (*kinds, *_texts(raw, "kind", "name"))  # kinds that could not be read are names all the same
+    for index, kind in enumerate(_texts(raw, "part", "kind")):
+        problem = rules.kind_name_problem(kind, known)
+        if problem is not None:
+            yield ("part", index, "kind"), problem
+    for index, first in rules.repeated(_texts(raw, "part", "name")):
+        yield ("part", index, "name"), _twice(("part", first))
+
+
+def _texts(raw: Mapping[str, Any], array: str, key: str) -> list[str]:
+    """Return the text under `key` of every table in an array of tables, empty where there is none."""
+    listed = raw.get(array)
+    entries = listed if isinstance(listed, list) else []
+    values = [entry.get(key) if isinstance(entry, dict) else None for entry in entries]
+    return [value.strip() if isinstance(value, str) else "" for value in values]
 
 
 def _variant_faults(file: LayoutFile, name: str, kinds: Mapping[str, Kind]) -> Found:
@@ -177,7 +193,8 @@ def _variant_faults(file: LayoutFile, name: str, kinds: Mapping[str, Kind]) -> F
             yield from _under(loc, rules.decal_problems(decal))
     for loc, part in changed.parts:
         if loc[0] == "variants":
-            yield from _under(loc, rules.part_problems(part, kinds))
+            problem = rules.kind_name_problem(part.kind, kinds)
+            yield from _under(loc, [problem] if problem else rules.part_problems(part, kinds))
 
 
 def _twice(first: Loc) -> Problem:

@@ -53,7 +53,8 @@ def _dotted(header: str) -> tuple[str, ...]:
 
 def order(loc: Loc, raw: Any, lines: Mapping[Loc, int]) -> tuple[int, ...]:
     """Return a key that sorts locations as they stand in the file; what is missing comes last in its table."""
-    line = next((lines[loc[:end]] for end in range(len(loc), 0, -1) if loc[:end] in lines), 0)
+    around = [place for end in range(len(loc), 0, -1) for place in (loc[:end], (*loc[:end], 0)) if place in lines]
+    line = lines[around[0]] if around else 0
     path: list[int] = []
     for step in loc:
         if isinstance(raw, dict):
@@ -95,7 +96,7 @@ def named(loc: Loc, raw: Any) -> tuple[str, str]:
 def key_text(loc: Loc) -> str:
     """Return the way to a key inside its table: ``knob.diameter``, or ``above 1, material``."""
     text = ""
-    for before, step in zip((None, *loc[:-1]), loc, strict=True):
+    for before, step in zip((None, *loc), loc, strict=False):
         if isinstance(step, int):
             text += f" {step + 1}"
         elif before is None:

@@ -66,15 +66,24 @@ def resolve(layout: Layout, art: Mapping[str, Artwork], variant: str | None = No
     chosen, units = _version(layout, variant), layout.file.units
     box = _enclosure(chosen.box[1])
     found: list[tuple[Loc, Problem]] = []
-    problem = shell_problem(box)
-    sides = faces(box)
-    if problem is not None:
-        found.append((chosen.box[0], Problem((), problem, "change the box's measures")))
-    else:
-        for loc, part in chosen.parts:
-            found += [(loc, each) for each in _part_problems(part, layout.kinds[part.kind], sides[_face(part)], units)]
-    for loc, decal in chosen.decals:
-        found += [(loc, each) for each in _decal_problems(decal, art.get(decal.art), sides[decal.face], units)]
+    parts: list[Placement] = []
+    decals: list[Decal] = []
+    bad_box = shell_problem(box)
+    if bad_box is not None:
+        found.append((chosen.box[0], Problem((), bad_box, "change the box's measures")))
+    sides = faces(box) if bad_box is None else {}
+    for loc, table in chosen.decals:
+        size = _film_size(table, art.get(table.art), units)
+        if isinstance(size, Problem):
+            found.append((loc, size))
+        elif table.face in sides:
+            decals.append(_decal(table, art[table.art], size, sides[table.face]))
+            found += [(loc, each) for each in _decal_problems(decals[-1], sides[table.face])]
+    for loc, part in chosen.parts:
+        kind, face = layout.kinds[part.kind], sides.get(part.face or "top")
+        if face is not None:
+            parts.append(_placement(part, kind, face))
+            found += [(loc, each) for each in _part_problems(part, parts[-1], face, units)]
     if found:
         found.sort(key=lambda entry: order((*entry[0], *entry[1].path), layout.raw, layout.lines))
         raise InputError(layout.fault(loc, problem) for loc, problem in found)
@@ -83,8 +92,8 @@ def resolve(layout: Layout, art: Mapping[str, Artwork], variant: str | None = No
         source=layout.source,
         enclosure=box,
         finish=_finish(chosen.finish[1]),
-        decals=tuple(_decal(decal, art[decal.art], sides[decal.face]) for _, decal in chosen.decals),
-        parts=tuple(_placement(part, layout.kinds[part.kind], sides[_face(part)]) for _, part in chosen.parts),
+        decals=tuple(decals),
+        parts=tuple(parts),
         variant=variant,
         units=units,
     )
@@ -116,25 +125,21 @@ def _finish(table: FinishTable | None) -> Finish:
     )
 
 
-def _face(part: PartTable) -> FaceName:
-    return part.face or "top"
-
-
-def _part_problems(part: PartTable, kind: Kind, face: Face, units: Unit) -> Iterator[Problem]:
+def _part_problems(part: PartTable, placed: Placement, face: Face, units: Unit) -> Iterator[Problem]:
     """Yield a centre off the face and holes larger than the face."""
-    u, v = part_centre(face, left=part.left, right=part.right, top=part.top, bottom=part.bottom)
+    u, v = placed.u_mm, placed.v_mm
     if not 0 <= v <= face.height_mm:
         yield _off("top" if part.top is not None else "bottom", face.name, face.height_mm, units)
         return
     width = face.right_edge(v) - face.left_edge(v)
     if not face.left_edge(v) <= u <= face.right_edge(v):
         yield _off("left" if part.left is not None else "right", face.name, width, units)
-    for cutout in kind.cutouts:
-        across, down = reach(cutout.outline, cutout.rotation_deg + (part.rotation or 0.0))
+    for cutout in placed.kind.cutouts:
+        across, down = reach(cutout.outline, cutout.rotation_deg + placed.rotation_deg)
         for hole, room, how in ((across, width, "across"), (down, face.height_mm, "down")):
             if hole >= room:
                 what = (
-                    f"the {cutout.purpose} hole of a {kind.name} measures {format_length(hole, units)} {how}, "
+                    f"the {cutout.purpose} hole of a {placed.kind.name} measures {format_length(hole, units)} {how}, "
                     f"the {face.name} face only {format_length(room, units)}"
                 )
                 yield Problem(("kind",), what, "choose a smaller kind or a larger box")
@@ -161,14 +166,19 @@ def _placement(part: PartTable, kind: Kind, face: Face) -> Placement:
     )
 
 
+def favourite_style() -> str:
+    """Return the style of a knob that names none."""
+    styles = _catalogue.knob_styles()
+    return FAVOURITE_STYLE if FAVOURITE_STYLE in styles else styles[0]
+
+
 def _knob(table: KnobTable, kind: Kind) -> Knob | None:
     if kind.shaft is None or table.style == NO_KNOB:
         return None
-    styles = _catalogue.knob_styles()
     colour = table.colour if table.colour is not None else rgb.parse(KNOB_COLOUR)
     pointer_colour = table.pointer_colour if table.pointer_colour is not None else rgb.parse(POINTER_COLOUR)
     return Knob(
-        style=table.style or (FAVOURITE_STYLE if FAVOURITE_STYLE in styles else styles[0]),
+        style=table.style or favourite_style(),
         diameter_mm=table.diameter or KNOB_DIAMETER_MM,
         height_mm=table.height or KNOB_HEIGHT_MM,
         colour=rgb.linear_colour(colour),
@@ -177,45 +187,25 @@ def _knob(table: KnobTable, kind: Kind) -> Knob | None:
     )
 
 
-def _film_size(table: DecalTable, art: Artwork) -> tuple[float, float] | None:
+def _film_size(table: DecalTable, art: Artwork | None, units: Unit) -> tuple[float, float] | Problem:
+    """Return the decal's printed size, or why it has none."""
+    if art is None:
+        return Problem(("art",), f'there is no picture "{table.art}"', "put it next to the layout or mend the name")
     dpi = art.dpi if table.dpi is None else (table.dpi, table.dpi)
     mm_per_px = None if dpi is None else (MM_PER_INCH / dpi[0], MM_PER_INCH / dpi[1])
-    return size_on_film((art.width_px, art.height_px), table.width, table.height, mm_per_px)
-
-
-def _film_centre(table: DecalTable, size: tuple[float, float], face: Face) -> tuple[float, float]:
-    extent = turned(*size, table.rotation)
-    return decal_centre(face, extent, left=table.left, right=table.right, top=table.top, bottom=table.bottom)
-
-
-def _decal_problems(table: DecalTable, art: Artwork | None, face: Face, units: Unit) -> Iterator[Problem]:
-    """Yield a missing picture, one of unknown or absurd size, and film that misses the face."""
-    if art is None:
-        yield Problem(("art",), f'there is no picture "{table.art}"', "put it next to the layout or mend the name")
-        return
-    size = _film_size(table, art)
+    size = size_on_film((art.width_px, art.height_px), table.width, table.height, mm_per_px)
     if size is None:
-        what = f'"{table.art}" does not say how large it is'
-        yield Problem(("art",), what, "give the decal a width, or its dpi")
-        return
+        return Problem(("art",), f'"{table.art}" does not say how large it is', "give the decal a width, or its dpi")
     if not all(SMALLEST_MM <= side <= LARGEST_MM for side in size):
         printed = " by ".join(format_length(side, units) for side in size)
-        yield Problem(
-            ("art",), f'"{table.art}" comes out {printed} large', "give the decal another width, height or dpi"
-        )
-        return
-    u, v = _film_centre(table, size, face)
-    across, down = turned(*size, table.rotation)
-    left, right = face.left_edge(max(v, 0.0)), face.right_edge(max(v, 0.0))
-    if u + across / 2 <= left or u - across / 2 >= right or v + down / 2 <= 0 or v - down / 2 >= face.height_mm:
-        yield Problem((), f"no bit of the decal lies on the {face.name} face", "check left, right, top and bottom")
+        what = f'"{table.art}" comes out {printed} large'
+        return Problem(("art",), what, "give the decal another width, height or dpi")
+    return size
 
 
-def _decal(table: DecalTable, art: Artwork, face: Face) -> Decal:
-    size = _film_size(table, art)
-    if size is None:
-        raise ValueError(f"{table.art} has no size")
-    u, v = _film_centre(table, size, face)
+def _decal(table: DecalTable, art: Artwork, size: tuple[float, float], face: Face) -> Decal:
+    sides = {"left": table.left, "right": table.right, "top": table.top, "bottom": table.bottom}
+    u, v = decal_centre(face, turned(*size, table.rotation), **sides)
     return Decal(
         art=art,
         face=face.name,
@@ -226,3 +216,12 @@ def _decal(table: DecalTable, art: Artwork, face: Face) -> Decal:
         rotation_deg=table.rotation,
         film=table.film,
     )
+
+
+def _decal_problems(decal: Decal, face: Face) -> Iterator[Problem]:
+    """Yield film that misses the face; that it hangs over an edge is fine."""
+    across, down = turned(decal.width_mm, decal.height_mm, decal.rotation_deg)
+    v = min(max(decal.v_mm, 0.0), face.height_mm)
+    is_beside = decal.u_mm + across / 2 <= face.left_edge(v) or decal.u_mm - across / 2 >= face.right_edge(v)
+    if is_beside or decal.v_mm + down / 2 <= 0 or decal.v_mm - down / 2 >= face.height_mm:
+        yield Problem((), f"no bit of the decal lies on the {face.name} face", "check left, right, top and bottom")

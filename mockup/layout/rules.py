@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from mockup.layout.fields import Problem
+from mockup.layout.fields import Problem, describe
 from mockup.layout.schema import NO_KNOB, BoxKeys, DecalTable, FinishTable, PartTable
 from mockup.model.errors import nearest
 from mockup.model.part import Kind
@@ -35,12 +35,19 @@ def decal_problems(decal: DecalTable) -> Iterator[Problem]:
         yield Problem(("dpi",), "dpi and width or height both say how large the decal is", "keep one of them")
 
 
+def kind_name_problem(name: object, kinds: Iterable[str]) -> Problem | None:
+    """Return what is wrong with a part's kind, if it is text that names none of `kinds`."""
+    known = tuple(kinds)
+    if not isinstance(name, str) or not name.strip() or name.strip() in known:
+        return None
+    return Problem(("kind",), f"unknown kind {describe(name)}", nearest(name, known))
+
+
 def part_problems(part: PartTable, kinds: Mapping[str, Kind]) -> Iterator[Problem]:
-    """Yield an unknown kind, and keys that this kind of part does not take."""
+    """Yield sides that contradict each other, and keys that a part of a known kind does not take."""
     yield from _side_problems(part, "a part has one centre")
     kind = kinds.get(part.kind)
     if kind is None:
-        yield Problem(("kind",), f'unknown kind "{part.kind}"', nearest(part.kind, kinds))
         return
     knob = part.knob if part.knob is not None and part.knob.style != NO_KNOB else None
     if knob is not None and kind.shaft is None:
@@ -59,11 +66,11 @@ def part_problems(part: PartTable, kinds: Mapping[str, Kind]) -> Iterator[Proble
         yield Problem(("depth",), f"a {kind.name} goes through the panel and takes no depth", "take it away")
 
 
-def repeated(names: Iterable[str | None]) -> Iterator[tuple[int, int]]:
-    """Yield (index, index of the first) for every name that was there before."""
+def repeated(names: Iterable[str]) -> Iterator[tuple[int, int]]:
+    """Yield (index, index of the first) for every name, not empty, that was there before."""
     first: dict[str, int] = {}
     for index, name in enumerate(names):
-        if name is not None and first.setdefault(name, index) != index:
+        if name and first.setdefault(name, index) != index:
             yield index, first[name]
 
 
