@@ -13,6 +13,7 @@ MM_PER_INCH = 25.4  # exact: ISO 31-1 / international yard and pound agreement, 
 POINTS_PER_INCH = 72.0  # PDF user unit, ISO 32000-1 8.3.2.3
 
 _UNITS: dict[str, float] = {"mm": 1.0, "cm": 10.0, "in": MM_PER_INCH, "inch": MM_PER_INCH, '"': MM_PER_INCH}
+_LONGEST = 64  # characters; no length anybody writes is longer, and Python refuses to read endless digits
 _NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)"
 _LENGTH = re.compile(
     rf"^\s*(?:(?P<whole>[+-]?\d+)\s+(?P<num2>\d+)/(?P<den2>\d+)"
@@ -31,10 +32,10 @@ def parse_length(value: float | int | str, unit: Unit) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         raise ValueError('expected a length such as 19, "19 mm" or "3/4 in"')
     if isinstance(value, int | float):
-        return _finite(float(value) * _UNITS[unit])
-    match = _LENGTH.match(value)
+        return _finite(value, unit)
+    match = _LENGTH.match(value) if len(value) <= _LONGEST else None
     if match is None:
-        raise ValueError(f'{value!r} is not a length; write for example "19 mm" or "3/4 in"')
+        raise ValueError(f'{value[:_LONGEST]!r} is not a length; write for example "19 mm" or "3/4 in"')
     own = match["unit"] or unit
     if own not in _UNITS:
         raise ValueError(f'unknown unit {own!r} in {value!r}; use "mm", "cm" or "in"')
@@ -49,7 +50,9 @@ def parse_length(value: float | int | str, unit: Unit) -> float:
             number = float(match["plain"])
     except ZeroDivisionError:
         raise ValueError(f"{value!r} divides by zero") from None
-    return _finite(number * _UNITS[own])
+    except OverflowError:
+        number = math.inf
+    return _finite(number, own)
 
 
 def format_length(mm: float, unit: Unit = "mm") -> str:
@@ -70,7 +73,11 @@ def _trim(value: float, places: int) -> str:
     return "0" if text == "-0" else text
 
 
-def _finite(value: float) -> float:
+def _finite(number: float | int, unit: str) -> float:
+    try:
+        value = float(number) * _UNITS[unit]
+    except OverflowError:  # a whole number beyond the range of float
+        value = math.inf
     if not math.isfinite(value):
         raise ValueError("a length must be a finite number, not NaN or infinity")
     return value

@@ -1,0 +1,218 @@
+"""From the text of a layout file to its tables, every mistake named at once."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any, TypeVar, get_args
+
+from pydantic import ValidationError
+
+from mockup.hardware import _catalogue
+from mockup.layout import rules
+from mockup.layout.faults import problems
+from mockup.layout.fields import Loc, Problem, Table
+from mockup.layout.kinds import KindTable, kind_of, kind_problems
+from mockup.layout.places import named, order, table_lines
+from mockup.layout.schema import BoxTable, DecalTable, FinishTable, LayoutFile, PartsFile, PartTable, context
+from mockup.layout.variants import change_problems, version
+from mockup.model.errors import Fault, InputError
+from mockup.model.part import Kind
+from mockup.model.units import Unit
+
+_PLAIN = {
+    "Invalid value": "there is no value here that TOML knows (text needs quotes)",
+    "Illegal character '\\n'": "the quotes are not closed on this line",
+    "Cannot overwrite a value": "this key is given twice",
+    "Cannot declare": "this table is written twice",
+    "Unescaped '\\' in a string": 'a backslash in text has to be doubled (between folders write "/")',
+}
+"""The reader's messages, by how they start, in words that help a builder."""
+
+AnyTable = TypeVar("AnyTable", bound=Table)
+Found = Iterator[tuple[Loc, Problem]]
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Layout:
+    """A layout file, read and found sound as far as that goes without geometry and art.
+
+    `source` is the file's name as the user knows it; `kinds` holds every kind by name, the
+    builder's own included; `raw` is the file as TOML reads it and `lines` the line of each table
+    header, for naming places.
+    """
+
+    source: str
+    file: LayoutFile
+    kinds: Mapping[str, Kind]
+    raw: Mapping[str, Any]
+    lines: Mapping[Loc, int]
+
+    def fault(self, loc: Loc, problem: Problem) -> Fault:
+        """Return a problem of the table at `loc` as a fault that names the place."""
+        return _fault(self.source, self.raw, (*loc, *problem.path), problem)
+
+
+def parse(text: str, source: str, own_kinds: Iterable[Kind] = ()) -> Layout:
+    """Return the layout that `text` describes.
+
+    `source` names the file in messages; `own_kinds` are the builder's kinds from a file beside
+    the layout (see `parse_parts`). Raises `InputError` with every mistake in file order.
+    """
+    raw = _toml(text, source)
+    lines = table_lines(text)
+    known = {**_catalogue.kinds(), **{kind.name: kind for kind in own_kinds}}
+    file, found = _validated(LayoutFile, raw)
+    own = list(_sound(KindTable, raw, "kind", found))
+    found += _kind_faults(own, known)
+    kinds = {**known, **{table.name: kind_of(table) for _, table in own if not any(kind_problems(table))}}
+    found += _table_faults(raw, kinds, found)
+    if file is not None and not found:
+        for name in file.variants:
+            found += _variant_faults(file, name, kinds)
+    if file is None or found:
+        raise InputError(_sorted_faults(found, source, raw, lines))
+    return Layout(source=source, file=file, kinds=kinds, raw=raw, lines=lines)
+
+
+def parse_parts(text: str, source: str) -> tuple[Kind, ...]:
+    """Return the builder's own kinds from a file of `[[kind]]` tables beside the layout.
+
+    Raises `InputError` with every mistake in file order.
+    """
+    raw = _toml(text, source)
+    file, found = _validated(PartsFile, raw)
+    own = list(_sound(KindTable, raw, "kind", found))
+    found += _kind_faults(own, _catalogue.kinds())
+    if file is None or found:
+        raise InputError(_sorted_faults(found, source, raw, table_lines(text)))
+    return tuple(kind_of(table) for table in file.kind)
+
+
+def _toml(text: str, source: str) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text)
+    except RecursionError:
+        raise InputError(Fault(file=source, what="lists or tables are nested too deeply")) from None
+    except ValueError as error:
+        raise InputError(_syntax_fault(str(error), text, source)) from None
+
+
+def _syntax_fault(message: str, text: str, source: str) -> Fault:
+    match = re.match(r"(.*) \(at (?:line (\d+), column (\d+)|end of document)\)$", message, re.DOTALL)
+    what = match[1] if match else "a number is too long to read"
+    what = next((plain for start, plain in _PLAIN.items() if what.startswith(start)), what)
+    line, column = (match[2], match[3]) if match else (None, None)
+    if line is None and match:
+        rows = text.split("\n")
+        line, column = str(len(rows)), str(len(rows[-1]) + 1)
+    place = f"line {line}, column {column}: " if line else ""
+    return Fault(
+        file=source, what=f"{place}not valid TOML: {what[:1].lower()}{what[1:]}", remedy="mend that line first"
+    )
+
+
+def _units(raw: Mapping[str, Any]) -> Unit:
+    units = raw.get("units")
+    return units if isinstance(units, str) and units in get_args(Unit) else "mm"  # type: ignore[return-value]
+
+
+def _validated(model: type[AnyTable], raw: dict[str, Any]) -> tuple[AnyTable | None, list[tuple[Loc, Problem]]]:
+    try:
+        return model.model_validate(raw, context=context(_units(raw))), []
+    except ValidationError as error:
+        return None, list(problems(error, model))
+
+
+def _sound(
+    model: type[AnyTable], raw: Mapping[str, Any], key: str, found: list[tuple[Loc, Problem]]
+) -> Iterator[tuple[Loc, AnyTable]]:
+    """Yield the tables under `key` in which no mistake was found, so that one mistake hides no other."""
+    value = raw.get(key)
+    bad = {loc[:2] for loc, _ in found}
+    if isinstance(value, list):
+        entries: list[tuple[Loc, Any]] = [((key, index), each) for index, each in enumerate(value)]
+    else:
+        entries = [((key,), value)] if value is not None else []
+    for loc, entry in entries:
+        if not any(place[: len(loc)] == loc or place == loc[:1] for place in bad):
+            yield loc, model.model_validate(entry, context=context(_units(raw)))
+
+
+def _kind_faults(own: list[tuple[Loc, KindTable]], known: Mapping[str, Kind]) -> Found:
+    for loc, table in own:
+        yield from _under(loc, kind_problems(table))
+        if table.name in known:
+            remedy = "give it another name"
+            yield (*loc, "name"), Problem((), f'there is a kind "{table.name}" in the parts table already', remedy)
+    for index, first in rules.repeated(table.name for _, table in own):
+        yield (*own[index][0], "name"), _twice(own[first][0])
+
+
+def _table_faults(raw: Mapping[str, Any], kinds: Mapping[str, Kind], before: list[tuple[Loc, Problem]]) -> Found:
+    for loc, box in _sound(BoxTable, raw, "box", before):
+        yield from _under(loc, rules.box_problems(box))
+    for loc, finish in _sound(FinishTable, raw, "finish", before):
+        yield from _under(loc, rules.finish_problems(finish))
+    for loc, decal in _sound(DecalTable, raw, "decal", before):
+        yield from _under(loc, rules.decal_problems(decal))
+    for loc, part in _sound(PartTable, raw, "part", before):
+        yield from _under(loc, rules.part_problems(part, kinds))
+    known = (*kinds, *_texts(raw, "kind", "name"))  # kinds that could not be read are names all the same
+    for index, kind in enumerate(_texts(raw, "part", "kind")):
+        problem = rules.kind_name_problem(kind, known)
+        if problem is not None:
+            yield ("part", index, "kind"), problem
+    for index, first in rules.repeated(_texts(raw, "part", "name")):
+        yield ("part", index, "name"), _twice(("part", first))
+
+
+def _texts(raw: Mapping[str, Any], array: str, key: str) -> list[str]:
+    """Return the text under `key` of every table in an array of tables, empty where there is none."""
+    listed = raw.get(array)
+    entries = listed if isinstance(listed, list) else []
+    values = [entry.get(key) if isinstance(entry, dict) else None for entry in entries]
+    return [value.strip() if isinstance(value, str) else "" for value in values]
+
+
+def _variant_faults(file: LayoutFile, name: str, kinds: Mapping[str, Kind]) -> Found:
+    bad = list(change_problems(file, name))
+    yield from bad
+    if bad:
+        return
+    changed = version(file, name)
+    if changed.box[0][0] == "variants":
+        yield from _under(changed.box[0], rules.box_problems(changed.box[1]))
+    loc, finish = changed.finish
+    if finish is not None and loc[0] == "variants":
+        yield from _under(loc, rules.finish_problems(finish))
+    for loc, decal in changed.decals:
+        if loc[0] == "variants":
+            yield from _under(loc, rules.decal_problems(decal))
+    for loc, part in changed.parts:
+        if loc[0] == "variants":
+            problem = rules.kind_name_problem(part.kind, kinds)
+            yield from _under(loc, [problem] if problem else rules.part_problems(part, kinds))
+
+
+def _twice(first: Loc) -> Problem:
+    return Problem((), f"number {int(first[1]) + 1} has the same name", "give each a name of its own")
+
+
+def _under(loc: Loc, found: Iterable[Problem]) -> Found:
+    for problem in found:
+        yield (*loc, *problem.path), problem
+
+
+def _fault(source: str, raw: Any, loc: Loc, problem: Problem) -> Fault:
+    table, key = named(loc, raw)
+    return Fault(file=source, table=table, key=key, what=problem.what, remedy=problem.remedy)
+
+
+def _sorted_faults(
+    found: list[tuple[Loc, Problem]], source: str, raw: dict[str, Any], lines: Mapping[Loc, int]
+) -> list[Fault]:
+    found = sorted(found, key=lambda entry: order(entry[0], raw, lines))
+    return [_fault(source, raw, loc, problem) for loc, problem in found]

@@ -1,0 +1,113 @@
+"""Where things stand in a TOML file, and what a builder calls that place."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping
+from typing import Any
+
+from mockup.layout.fields import Loc, describe
+
+_HEADER = re.compile(r"^\s*(\[\[?)\s*(.+?)\s*\]\]?\s*(?:#.*)?$")
+_LAST = 1 << 30  # sorts behind everything that stands in the file
+
+
+def table_lines(text: str) -> dict[Loc, int]:
+    """Return the line (from 1) of every table header in a valid TOML text, by location.
+
+    A header look-alike inside a text of several lines is taken for one, which can only disturb
+    the order in which faults are listed.
+    """
+    lines: dict[Loc, int] = {}
+    counts: dict[Loc, int] = {}
+    for number, line in enumerate(text.splitlines(), 1):
+        match = _HEADER.match(line)
+        path = _dotted(match[2]) if match else ()
+        loc: Loc = ()
+        for step in path[:-1]:
+            loc = (*loc, step)
+            if loc in counts:
+                loc = (*loc, counts[loc] - 1)
+        if match and path:
+            loc = (*loc, path[-1])
+            if match[1] == "[[":
+                counts[loc] = counts.get(loc, 0) + 1
+                loc = (*loc, counts[loc] - 1)
+            lines.setdefault(loc, number)
+    return lines
+
+
+def _dotted(header: str) -> tuple[str, ...]:
+    """Return the keys of a dotted header; TOML's own reader deals with quotes and blanks."""
+    try:
+        node: Any = tomllib.loads(f"{header} = 0")
+    except ValueError:
+        return ()
+    path: list[str] = []
+    while isinstance(node, dict):
+        key, node = next(iter(node.items()))
+        path.append(key)
+    return tuple(path)
+
+
+def order(loc: Loc, raw: Any, lines: Mapping[Loc, int]) -> tuple[int, ...]:
+    """Return a key that sorts locations as they stand in the file; what is missing comes last in its table."""
+    around = [place for end in range(len(loc), 0, -1) for place in (loc[:end], (*loc[:end], 0)) if place in lines]
+    line = lines[around[0]] if around else 0
+    path: list[int] = []
+    for step in loc:
+        if isinstance(raw, dict):
+            keys = list(raw)
+            path.append(keys.index(step) if step in raw else _LAST)
+            raw = raw.get(step)
+        elif isinstance(raw, list) and isinstance(step, int):
+            path.append(step)
+            raw = raw[step] if step < len(raw) else None
+        else:
+            break
+    if line == 0 and len(path) == 1 and path[0] == _LAST:
+        line = _LAST  # a whole table is missing
+    return (line, *path)
+
+
+def named(loc: Loc, raw: Any) -> tuple[str, str]:
+    """Return the table as the builder wrote it, such as ``[[part]] "TONE"``, and the key inside it."""
+    prefix, rest, node = "", loc, raw
+    if loc[:1] == ("variants",) and len(loc) > 1:
+        prefix, rest = f"variants.{loc[1]}", loc[2:]
+        node = _at(raw, loc[:2])
+        if not rest:
+            return f"[{prefix}]", ""
+    value = node.get(rest[0]) if isinstance(node, dict) else None
+    path = f"{prefix}.{rest[0]}" if prefix else str(rest[0])
+    if len(rest) > 1 and isinstance(rest[1], int):
+        entry = _at(value, rest[1:2])
+        name = entry.get("name") if isinstance(entry, dict) else None
+        title = describe(name) if isinstance(name, str) and name.strip() else str(rest[1] + 1)
+        return f"[[{path}]] {title}", key_text(rest[2:])
+    if isinstance(value, list):
+        return f"[[{path}]]", ""
+    if isinstance(value, dict) or rest[0] in ("box", "finish", "variants"):
+        return f"[{path}]", key_text(rest[1:])
+    return (f"[{prefix}]" if prefix else ""), key_text(rest)
+
+
+def key_text(loc: Loc) -> str:
+    """Return the way to a key inside its table: ``knob.diameter``, or ``above 1, material``."""
+    text = ""
+    for before, step in zip((None, *loc), loc, strict=False):
+        if isinstance(step, int):
+            text += f" {step + 1}"
+        elif before is None:
+            text = step
+        else:
+            text += f", {step}" if isinstance(before, int) else f".{step}"
+    return text
+
+
+def _at(node: Any, loc: Loc) -> Any:
+    for step in loc:
+        inside = isinstance(node, list) and isinstance(step, int) and step < len(node)
+        node = node[step] if inside or (isinstance(node, dict) and step in node) else None
+    return node

@@ -1,0 +1,227 @@
+"""From a layout and its art to a design: defaults chosen, names looked up, everything placed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+from mockup.colour import rgb
+from mockup.enclosure.shell import shell_problem
+from mockup.enclosure.sizes import SIZES
+from mockup.hardware import _catalogue
+from mockup.layout.fields import LARGEST_MM, SMALLEST_MM, Loc, Problem
+from mockup.layout.parse import Layout
+from mockup.layout.places import order
+from mockup.layout.ruler import decal_centre, part_centre, reach, size_on_film, turned
+from mockup.layout.schema import NO_KNOB, BoxKeys, DecalTable, FinishTable, KnobTable, PartTable
+from mockup.layout.variants import Version, version
+from mockup.model.design import Design, Placement
+from mockup.model.enclosure import Enclosure, Face, FaceName, faces
+from mockup.model.errors import Fault, InputError, nearest
+from mockup.model.finish import Artwork, Decal, Finish
+from mockup.model.part import Kind, Knob, Lamp
+from mockup.model.units import MM_PER_INCH, Unit, format_length
+
+# Defaults: our taste, common practice, no source.
+FAVOURITE_STYLE = "fluted"
+KNOB_DIAMETER_MM = 18.0
+KNOB_HEIGHT_MM = 14.0
+KNOB_COLOUR = "#17181a"
+POINTER_COLOUR = "#f3eee2"
+LAMP_COLOUR = "#ff2418"
+UNPAINTED = (1.0, 1.0, 1.0)  # stands in where there is no paint; nothing shows it
+
+_BOX_KEYS = {
+    "width": "width_mm",
+    "length": "length_mm",
+    "height": "height_mm",
+    "wall": "wall_mm",
+    "top": "top_mm",
+    "draft": "draft_deg",
+    "corner": "corner_mm",
+    "edge": "edge_mm",
+    "lid": "lid_mm",
+    "boss": "boss_mm",
+    "screw": "screw_mm",
+}
+
+
+def variants(layout: Layout) -> tuple[str, ...]:
+    """Return the names of the layout's variants, in file order."""
+    return tuple(layout.file.variants)
+
+
+def assets(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
+    """Return the names of the files that the layout (or one variant of it) needs, each once."""
+    return tuple(dict.fromkeys(decal.art for _, decal in _version(layout, variant).decals))
+
+
+def resolve(layout: Layout, art: Mapping[str, Artwork], variant: str | None = None) -> Design:
+    """Return the design that a layout, or one variant of it, describes.
+
+    `art` holds the decoded pictures by the names that `assets` returns. Raises `InputError` with
+    every mistake in file order: a box that cannot be made, a part off its face, a picture that is
+    not there or has no size.
+    """
+    chosen, units = _version(layout, variant), layout.file.units
+    box = _enclosure(chosen.box[1])
+    found: list[tuple[Loc, Problem]] = []
+    parts: list[Placement] = []
+    decals: list[Decal] = []
+    bad_box = shell_problem(box)
+    if bad_box is not None:
+        found.append((chosen.box[0], Problem((), bad_box, "change the box's measures")))
+    sides = faces(box) if bad_box is None else {}
+    for loc, table in chosen.decals:
+        size = _film_size(table, art.get(table.art), units)
+        if isinstance(size, Problem):
+            found.append((loc, size))
+        elif table.face in sides:
+            decals.append(_decal(table, art[table.art], size, sides[table.face]))
+            found += [(loc, each) for each in _decal_problems(decals[-1], sides[table.face])]
+    for loc, part in chosen.parts:
+        kind, face = layout.kinds[part.kind], sides.get(part.face or "top")
+        if face is not None:
+            parts.append(_placement(part, kind, face))
+            found += [(loc, each) for each in _part_problems(part, parts[-1], face, units)]
+    if found:
+        found.sort(key=lambda entry: order((*entry[0], *entry[1].path), layout.raw, layout.lines))
+        raise InputError(layout.fault(loc, problem) for loc, problem in found)
+    return Design(
+        name=chosen.name or layout.source.rpartition("/")[2].removesuffix(".toml"),
+        source=layout.source,
+        enclosure=box,
+        finish=_finish(chosen.finish[1]),
+        decals=tuple(decals),
+        parts=tuple(parts),
+        variant=variant,
+        units=units,
+    )
+
+
+def _version(layout: Layout, variant: str | None) -> Version:
+    if variant is not None and variant not in layout.file.variants:
+        known = variants(layout)
+        remedy = nearest(variant, known) if known else "the file has no [variants.NAME] table"
+        raise InputError(Fault(file=layout.source, what=f'has no variant "{variant}"', remedy=remedy))
+    return version(layout.file, variant)
+
+
+def _enclosure(box: BoxKeys) -> Enclosure:
+    given = {field: value for key, field in _BOX_KEYS.items() if (value := getattr(box, key)) is not None}
+    return replace(SIZES[box.size], **given) if box.size is not None else Enclosure(**given)
+
+
+def _finish(table: FinishTable | None) -> Finish:
+    if table is None or (table.paint is None and table.sheen is None):
+        table = (table or FinishTable.model_construct()).model_copy(update={"sheen": "bare"})
+    sheen = table.sheen or "gloss"
+    return Finish(
+        paint=table.paint or UNPAINTED,
+        sheen=sheen,
+        has_clear_coat=table.clear_coat if table.clear_coat is not None else sheen != "bare",
+        is_swatch_coated=table.swatch != "uncoated",
+        ink_strength=table.ink_strength if table.ink_strength is not None else 1.0,
+    )
+
+
+def _part_problems(part: PartTable, placed: Placement, face: Face, units: Unit) -> Iterator[Problem]:
+    """Yield a centre off the face and holes larger than the face."""
+    u, v = placed.u_mm, placed.v_mm
+    if not 0 <= v <= face.height_mm:
+        yield _off("top" if part.top is not None else "bottom", face.name, face.height_mm, units)
+        return
+    width = face.right_edge(v) - face.left_edge(v)
+    if not face.left_edge(v) <= u <= face.right_edge(v):
+        yield _off("left" if part.left is not None else "right", face.name, width, units)
+    for cutout in placed.kind.cutouts:
+        across, down = reach(cutout.outline, cutout.rotation_deg + placed.rotation_deg)
+        for hole, room, how in ((across, width, "across"), (down, face.height_mm, "down")):
+            if hole >= room:
+                what = (
+                    f"the {cutout.purpose} hole of a {placed.kind.name} measures {format_length(hole, units)} {how}, "
+                    f"the {face.name} face only {format_length(room, units)}"
+                )
+                yield Problem(("kind",), what, "choose a smaller kind or a larger box")
+
+
+def _off(key: str, face: FaceName, room: float, units: Unit) -> Problem:
+    what = f"the part's centre lies off the {face} face"
+    return Problem((key,), what, f"there {key} may be 0 to {format_length(room, units)}")
+
+
+def _placement(part: PartTable, kind: Kind, face: Face) -> Placement:
+    u, v = part_centre(face, left=part.left, right=part.right, top=part.top, bottom=part.bottom)
+    colour = part.colour if part.colour is not None else rgb.parse(LAMP_COLOUR)
+    return Placement(
+        name=part.name,
+        kind=kind,
+        face=face.name,
+        u_mm=u,
+        v_mm=v,
+        rotation_deg=part.rotation or 0.0,
+        knob=_knob(part.knob or KnobTable.model_construct(), kind),
+        lamp=Lamp(colour=rgb.linear_colour(colour), is_lit=part.lit is not False) if kind.is_lamp else None,
+        depth_mm=part.depth or 0.0,
+    )
+
+
+def favourite_style() -> str:
+    """Return the style of a knob that names none."""
+    styles = _catalogue.knob_styles()
+    return FAVOURITE_STYLE if FAVOURITE_STYLE in styles else styles[0]
+
+
+def _knob(table: KnobTable, kind: Kind) -> Knob | None:
+    if kind.shaft is None or table.style == NO_KNOB:
+        return None
+    colour = table.colour if table.colour is not None else rgb.parse(KNOB_COLOUR)
+    pointer_colour = table.pointer_colour if table.pointer_colour is not None else rgb.parse(POINTER_COLOUR)
+    return Knob(
+        style=table.style or favourite_style(),
+        diameter_mm=table.diameter or KNOB_DIAMETER_MM,
+        height_mm=table.height or KNOB_HEIGHT_MM,
+        colour=rgb.linear_colour(colour),
+        pointer_colour=rgb.linear_colour(pointer_colour),
+        pointer=0.5 if table.pointer is None else table.pointer,
+    )
+
+
+def _film_size(table: DecalTable, art: Artwork | None, units: Unit) -> tuple[float, float] | Problem:
+    """Return the decal's printed size, or why it has none."""
+    if art is None:
+        return Problem(("art",), f'there is no picture "{table.art}"', "put it next to the layout or mend the name")
+    dpi = art.dpi if table.dpi is None else (table.dpi, table.dpi)
+    mm_per_px = None if dpi is None else (MM_PER_INCH / dpi[0], MM_PER_INCH / dpi[1])
+    size = size_on_film((art.width_px, art.height_px), table.width, table.height, mm_per_px)
+    if size is None:
+        return Problem(("art",), f'"{table.art}" does not say how large it is', "give the decal a width, or its dpi")
+    if not all(SMALLEST_MM <= side <= LARGEST_MM for side in size):
+        printed = " by ".join(format_length(side, units) for side in size)
+        what = f'"{table.art}" comes out {printed} large'
+        return Problem(("art",), what, "give the decal another width, height or dpi")
+    return size
+
+
+def _decal(table: DecalTable, art: Artwork, size: tuple[float, float], face: Face) -> Decal:
+    sides = {"left": table.left, "right": table.right, "top": table.top, "bottom": table.bottom}
+    u, v = decal_centre(face, turned(*size, table.rotation), **sides)
+    return Decal(
+        art=art,
+        face=face.name,
+        u_mm=u,
+        v_mm=v,
+        width_mm=size[0],
+        height_mm=size[1],
+        rotation_deg=table.rotation,
+        film=table.film,
+    )
+
+
+def _decal_problems(decal: Decal, face: Face) -> Iterator[Problem]:
+    """Yield film that misses the face; that it hangs over an edge is fine."""
+    across, down = turned(decal.width_mm, decal.height_mm, decal.rotation_deg)
+    v = min(max(decal.v_mm, 0.0), face.height_mm)
+    is_beside = decal.u_mm + across / 2 <= face.left_edge(v) or decal.u_mm - across / 2 >= face.right_edge(v)
+    if is_beside or decal.v_mm + down / 2 <= 0 or decal.v_mm - down / 2 >= face.height_mm:
+        yield Problem((), f"no bit of the decal lies on the {face.name} face", "check left, right, top and bottom")

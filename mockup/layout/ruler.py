@@ -1,0 +1,104 @@
+"""Where something lies on a face, from what a ruler reads.
+
+A ruler is held against the face, looking straight at it. Across, it starts at the edge of the
+face at the thing's own height, which on a drafted side differs from its height at the top.
+"""
+
+from __future__ import annotations
+
+import math
+
+from mockup.model.enclosure import Face
+from mockup.model.shape import Outline
+
+
+def part_centre(
+    face: Face,
+    *,
+    left: float | None = None,
+    right: float | None = None,
+    top: float | None = None,
+    bottom: float | None = None,
+) -> tuple[float, float]:
+    """Return (u, v) of a part's centre, millimetres from the face's edges; no side given = half-way."""
+    v = face.height_mm / 2
+    if top is not None:
+        v = top
+    elif bottom is not None:
+        v = face.height_mm - bottom
+    u = face.width_mm / 2
+    if left is not None:
+        u = face.left_edge(v) + left
+    elif right is not None:
+        u = face.right_edge(v) - right
+    return u, v
+
+
+def decal_centre(
+    face: Face,
+    extent: tuple[float, float],
+    *,
+    left: float | None = None,
+    right: float | None = None,
+    top: float | None = None,
+    bottom: float | None = None,
+) -> tuple[float, float]:
+    """Return (u, v) of a decal's centre; the sides are its own edges, no side given = middle of the flat.
+
+    `extent` is its size across and down as it lies, turned. Across, the ruler is held at the height
+    of the decal's middle.
+    """
+    flat_left, flat_top, flat_right, flat_bottom = face.flat
+    across, down = extent
+    v = (flat_top + flat_bottom) / 2
+    if top is not None:
+        v = top + down / 2
+    elif bottom is not None:
+        v = face.height_mm - bottom - down / 2
+    u = (flat_left + flat_right) / 2
+    if left is not None:
+        u = face.left_edge(v) + left + across / 2
+    elif right is not None:
+        u = face.right_edge(v) - right - across / 2
+    return u, v
+
+
+def turned(width_mm: float, height_mm: float, rotation_deg: float) -> tuple[float, float]:
+    """Return how far a rectangle reaches across and down once it is turned."""
+    angle = math.radians(rotation_deg)
+    cos, sin = abs(math.cos(angle)), abs(math.sin(angle))
+    return width_mm * cos + height_mm * sin, width_mm * sin + height_mm * cos
+
+
+def reach(outline: Outline, rotation_deg: float) -> tuple[float, float]:
+    """Return how far a hole reaches across and down; of a hexagon or a d the circle inside it."""
+    if outline.kind == "rectangle":
+        return turned(outline.width_mm, outline.height_mm, rotation_deg)
+    if outline.kind == "slot":
+        across, down = turned(outline.width_mm - outline.height_mm, 0.0, rotation_deg)
+        return across + outline.height_mm, down + outline.height_mm
+    size = min(outline.width_mm, outline.height_mm) if outline.kind == "d" else outline.width_mm
+    return size, size
+
+
+def size_on_film(
+    pixels: tuple[int, int],
+    width_mm: float | None,
+    height_mm: float | None,
+    mm_per_px: tuple[float, float] | None,
+) -> tuple[float, float] | None:
+    """Return the printed (width, height) in millimetres, or None where nothing says how large it is.
+
+    Both given: as given. One given: the other by the proportion of the pixels. None: from the
+    resolution, `mm_per_px` across and down.
+    """
+    across, down = pixels
+    if width_mm is not None and height_mm is not None:
+        return width_mm, height_mm
+    if width_mm is not None:
+        return width_mm, width_mm * down / across
+    if height_mm is not None:
+        return height_mm * across / down, height_mm
+    if mm_per_px is not None:
+        return across * mm_per_px[0], down * mm_per_px[1]
+    return None

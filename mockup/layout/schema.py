@@ -1,0 +1,237 @@
+"""The layout file, one to one: every table and every key, with the help that editors show.
+
+Lengths are millimetres once read, whatever the file's units. An attribute is None where the file
+does not give the key; defaults that depend on something else are chosen in `resolve`.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal, get_args
+
+from pydantic import BeforeValidator, ConfigDict, Field, Strict
+from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
+from pydantic_core import core_schema
+
+from mockup.enclosure.sizes import SIZES
+from mockup.hardware import _catalogue
+from mockup.layout.fields import (
+    LARGEST_DPI,
+    LENGTH_SCHEMAS,
+    Angle,
+    Between,
+    EncodedColour,
+    FileName,
+    Fraction,
+    Length,
+    Name,
+    Radius,
+    Size,
+    Table,
+    Truth,
+    one_of,
+)
+from mockup.layout.kinds import KindTable
+from mockup.model.enclosure import FACES, FaceName
+from mockup.model.finish import Film, Sheen
+from mockup.model.units import Unit
+
+NO_KNOB = "none"
+"""The knob style that leaves a shaft bare."""
+Swatch = Literal["coated", "uncoated"]
+
+SheenField = Annotated[Sheen, BeforeValidator(one_of(get_args(Sheen)))]
+FilmField = Annotated[Film, BeforeValidator(one_of(get_args(Film)))]
+FaceField = Annotated[FaceName, BeforeValidator(one_of(FACES))]
+SwatchField = Annotated[Swatch, BeforeValidator(one_of(get_args(Swatch)))]
+UnitsField = Annotated[Unit, BeforeValidator(one_of(get_args(Unit)))]
+SizeName = Annotated[str, BeforeValidator(one_of("sizes"))]
+StyleName = Annotated[str, BeforeValidator(one_of("styles"))]
+Dpi = Annotated[float, Between(1, LARGEST_DPI)]
+Draft = Annotated[float, Between(0, 15)]  # common practice, no source: castings have 1 to 3
+InkStrength = Annotated[float, Between(0.2, 3)]  # common practice, no source
+
+_ONE_SIDE: dict[str, Any] = {"not": {"anyOf": [{"required": ["left", "right"]}, {"required": ["top", "bottom"]}]}}
+_SIZED: dict[str, Any] = {"anyOf": [{"required": ["size"]}, {"required": ["width", "length", "height"]}]}
+
+
+class BoxKeys(Table):
+    """The box; any value overrides that of the named size."""
+
+    size: SizeName | None = Field(None, description="A box from the table, by length x width x height in millimetres")
+    width: Size | None = Field(None, description="Outer width, left to right, at the open rim")
+    length: Size | None = Field(None, description="Outer length, far to near, at the open rim")
+    height: Size | None = Field(None, description="Overall height, lid included")
+    wall: Size | None = Field(None, description="Thickness of the side walls")
+    top: Size | None = Field(None, description="Thickness of the drilled top")
+    draft: Draft | None = Field(None, description="How far the walls lean inward, degrees")
+    corner: Radius | None = Field(None, description="Outer radius of the four vertical corners, at the rim")
+    edge: Radius | None = Field(None, description="Rounding of the top edge")
+    lid: Size | None = Field(None, description="Thickness of the lid")
+    boss: Size | None = Field(None, description="Diameter of the four posts that the lid's screws go into")
+    screw: Size | None = Field(None, description="Nominal diameter of the lid's screws")
+
+
+class BoxTable(BoxKeys):
+    """The box: a size from the table, or width, length and height as measured."""
+
+    model_config = ConfigDict(json_schema_extra=_SIZED)
+
+
+class FinishTable(Table):
+    """Paint and lacquer."""
+
+    paint: EncodedColour | None = Field(None, description='Colour of the paint: "#rrggbb" or a CSS colour name')
+    sheen: SheenField | None = Field(
+        None, description="gloss, satin, matte, hammered, flake (metallic) or bare (no paint); gloss if not given"
+    )
+    clear_coat: Truth | None = Field(
+        None, description="Clear lacquer over everything; true if not given, on bare metal false"
+    )
+    swatch: SwatchField | None = Field(
+        None, description="Was the paint colour picked from a lacquered swatch (coated) or a plain one (uncoated)?"
+    )
+    ink_strength: InkStrength | None = Field(None, description="Scales the printer's ink; 1 as on white paper")
+
+
+class DecalTable(Table):
+    """One piece of printed film."""
+
+    model_config = ConfigDict(json_schema_extra=_ONE_SIDE)
+
+    art: FileName = Field(description="Picture file, in the layout's folder")
+    face: FaceField = Field("top", description="The face it lies on, seen from outside")
+    film: FilmField = Field("clear", description="clear: the paint shows through; white: white stays white")
+    width: Size | None = Field(None, description="Printed width; alone, the height follows from the picture")
+    height: Size | None = Field(None, description="Printed height; alone, the width follows from the picture")
+    dpi: Dpi | None = Field(None, description="Dots per inch of the print, in place of what the file says")
+    left: Length | None = Field(None, description="From the face's left edge to the decal's left edge")
+    right: Length | None = Field(None, description="From the face's right edge to the decal's right edge")
+    top: Length | None = Field(None, description="From the face's top edge to the decal's top edge")
+    bottom: Length | None = Field(None, description="From the face's bottom edge to the decal's bottom edge")
+    rotation: Angle = Field(0.0, description="Turns it clockwise as seen from outside, degrees")
+
+
+class KnobTable(Table):
+    """The knob on a shaft."""
+
+    style: StyleName | None = Field(None, description=f'Shape of the knob; "{NO_KNOB}" leaves the shaft bare')
+    diameter: Size | None = Field(None, description="Largest diameter")
+    height: Size | None = Field(None, description="Height of the knob itself")
+    colour: EncodedColour | None = Field(None, description="Colour of the knob")
+    pointer_colour: EncodedColour | None = Field(None, description="Colour of its pointer line")
+    pointer: Fraction | None = Field(
+        None, description="Where it points: 0 fully anticlockwise, 0.5 twelve o'clock, 1 fully clockwise"
+    )
+
+
+class PartKeys(Table):
+    """Everything that a part may be given besides its kind."""
+
+    name: Name = Field(description="What you call it, for example VOLUME; no two parts share a name")
+    face: FaceField | None = Field(None, description="The face it sits on; top if not given")
+    left: Length | None = Field(None, description="From the face's left edge to the part's centre, by ruler")
+    right: Length | None = Field(None, description="From the face's right edge to the part's centre, by ruler")
+    top: Length | None = Field(None, description="From the face's top edge to the part's centre, by ruler")
+    bottom: Length | None = Field(None, description="From the face's bottom edge (lid off) to the part's centre")
+    rotation: Angle | None = Field(None, description="Turns it clockwise as seen from outside, degrees")
+    depth: Radius | None = Field(None, description="Parts inside: from the panel's inner surface down to the part")
+    knob: KnobTable | None = Field(None, description="The knob, where the part has a shaft")
+    colour: EncodedColour | None = Field(None, description="Colour of a lamp")
+    lit: Truth | None = Field(None, description="Whether a lamp is lit; true if not given")
+
+
+class PartTable(PartKeys):
+    """One part in its place; an axis that is not given is centred."""
+
+    model_config = ConfigDict(json_schema_extra=_ONE_SIDE)
+
+    kind: Name = Field(description="A kind from the parts table or one of your own")
+
+
+class PartChange(PartKeys):
+    """A change to the part of this name, or a part that only this variant has."""
+
+    model_config = ConfigDict(json_schema_extra=_ONE_SIDE)
+
+    kind: Name | None = Field(None, description="A kind from the parts table or one of your own")
+    remove: Truth = Field(False, description="true: this variant does without the part")
+
+
+class VariantTable(Table):
+    """What one variant changes; everything else stays as in the file."""
+
+    name: Name | None = Field(None, description="Another name for the pedal")
+    box: BoxKeys | None = Field(None, description="Keys of the box that change")
+    finish: FinishTable | None = Field(None, description="Keys of the finish that change")
+    decal: Annotated[tuple[DecalTable, ...], Strict(False)] | None = Field(
+        None, description="Decals in place of all those on the same faces; an empty list takes all decals away"
+    )
+    part: Annotated[tuple[PartChange, ...], Strict(False)] = Field((), description="Changes to parts, found by name")
+
+
+class LayoutFile(Table):
+    """One pedal: box, finish, decals, parts and variants."""
+
+    name: Name | None = Field(None, description="What the pedal is called")
+    units: UnitsField = Field("mm", description="What plain numbers are counted in: mm or in")
+    box: BoxTable = Field(description="The box: a size from the table, or your own measures")
+    finish: FinishTable | None = Field(None, description="Paint and lacquer; bare metal if not given")
+    decal: Annotated[tuple[DecalTable, ...], Strict(False)] = Field((), description="Printed film, in order of laying")
+    part: Annotated[tuple[PartTable, ...], Strict(False)] = Field((), description="Controls, sockets, lamps, switches")
+    kind: Annotated[tuple[KindTable, ...], Strict(False)] = Field((), description="Kinds of part of your own")
+    variants: dict[Name, VariantTable] = Field(default_factory=dict, description="Other versions of the same pedal")
+
+
+class PartsFile(Table):
+    """A file of kinds beside the layout."""
+
+    units: UnitsField = Field("mm", description="What plain numbers are counted in: mm or in")
+    kind: Annotated[tuple[KindTable, ...], Strict(False)] = Field((), description="Kinds of part of your own")
+
+
+def context(units: Unit) -> dict[str, Any]:
+    """Return what the checks of single values need to know: the file's units and the names there are."""
+    return {"units": units, "sizes": tuple(SIZES), "styles": (*_catalogue.knob_styles(), NO_KNOB)}
+
+
+class _Plain(GenerateJsonSchema):
+    """JSON Schema as a person would write it: keys that may be left out, never null."""
+
+    def nullable_schema(self, schema: core_schema.NullableSchema) -> JsonSchemaValue:
+        return self.generate_inner(schema["schema"])
+
+    def default_schema(self, schema: core_schema.WithDefaultSchema) -> JsonSchemaValue:
+        if schema.get("default", ...) is None:
+            return self.generate_inner(schema["schema"])
+        return super().default_schema(schema)
+
+
+def _tidied(node: Any) -> Any:
+    """Return a schema without the titles that repeat a key's name, each length a reference to its sort."""
+    if isinstance(node, list):
+        return [_tidied(each) for each in node]
+    if not isinstance(node, dict):
+        return node
+    tidy = {key: _tidied(each) for key, each in node.items() if not (key == "title" and isinstance(each, str))}
+    for name, sort in LENGTH_SCHEMAS.items():
+        if tidy.get("anyOf") == sort["anyOf"]:
+            return {"$ref": f"#/$defs/{name}", **{key: each for key, each in tidy.items() if key != "anyOf"}}
+    return tidy
+
+
+def json_schema() -> dict[str, Any]:
+    """Return the JSON Schema (2020-12) of the layout file, for editors to complete and check it.
+
+    Sizes and knob styles are closed lists; for a part's kind the table's kinds are offered and any
+    other name is let through, since it may be a kind of the builder's own.
+    """
+    schema = _tidied(LayoutFile.model_json_schema(schema_generator=_Plain))
+    tables = schema["$defs"]
+    tables.update(LENGTH_SCHEMAS)
+    tables["BoxKeys"]["properties"]["size"]["enum"] = list(SIZES)
+    tables["BoxTable"]["properties"]["size"]["enum"] = list(SIZES)
+    tables["KnobTable"]["properties"]["style"]["enum"] = [*_catalogue.knob_styles(), NO_KNOB]
+    for table in ("PartTable", "PartChange"):
+        kind = tables[table]["properties"]["kind"]
+        kind["anyOf"] = [{"enum": list(_catalogue.kinds())}, {"type": kind.pop("type")}]
+    return {"$schema": GenerateJsonSchema.schema_dialect, **schema, "title": "Layout of an effects pedal"}

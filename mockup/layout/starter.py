@@ -1,0 +1,110 @@
+"""The layout that a new project folder starts with: it renders as it is and explains itself."""
+
+from __future__ import annotations
+
+import json
+
+from mockup.hardware import _catalogue
+from mockup.layout.resolve import favourite_style
+
+ART = "art.png"
+"""The picture file that the starter layout refers to."""
+
+_TEXT = """\
+# A pedal as one file. Change a number, save, render again.
+#
+# Plain numbers are counted in `units`. Text may carry its own unit: "19 mm", "3/4 in", "1 1/2 in".
+# Measure with a ruler, looking straight at a face: left, right, top and bottom are counted from
+# that edge of the face. An axis that you leave out is centred.
+
+name = @NAME@
+units = "mm"                    # or "in"
+
+[box]
+size = "112x60x31"              # length x width x height of a generic die-cast box
+# Measured yours? Any value may be overridden: width, length, height, wall, top, draft, corner, edge, lid.
+# wall = 2.1
+
+[finish]
+paint = "#3f8f8b"               # hex, or a CSS colour name such as "teal"
+sheen = "gloss"                 # gloss, satin, matte, hammered, flake (metallic), bare (no paint)
+clear_coat = true               # lacquer over paint and decal
+
+[[decal]]
+art = "@ART@"                  # a picture next to this file; white prints nothing and shows the paint
+face = "top"                    # top, near, far, left or right
+film = "clear"                  # clear, or white film where white has to stay white
+width = 54                      # printed width; the height follows from the picture
+
+# --- Controls on the top: left and top lead to the middle of the hole --------------------------
+# Knob styles: @STYLES@, or none for a bare shaft. pointer: 0 is fully left, 1 fully right.
+
+[[part]]
+name = "SWELL"
+kind = "pot-16"
+left = 14
+top = 24
+knob = { style = "@STYLE@", diameter = 17, height = 14, colour = "#1b1c1f", pointer_colour = "ivory", pointer = 0.7 }
+
+[[part]]
+name = "DRIFT"
+kind = "pot-16"
+right = 14                      # measured from the right edge, just as well
+top = 24
+knob = { style = "@STYLE@", diameter = 17, height = 14, colour = "#1b1c1f", pointer_colour = "ivory", pointer = 0.35 }
+
+[[part]]
+name = "DEPTH"
+kind = "pot-16"
+top = 43                        # no left or right: centred
+knob = { style = "@STYLE@", diameter = 17, height = 14, colour = "#1b1c1f", pointer_colour = "ivory", pointer = 0.5 }
+
+[[part]]
+name = "LAMP"
+kind = "lamp-5"
+bottom = 34
+colour = "#ff3b1f"              # of the light
+lit = true
+
+[[part]]
+name = "BYPASS"
+kind = "footswitch"
+bottom = 18
+
+# --- Sides: look straight at the side; its top edge is the box's top, its bottom the open rim ---
+
+[[part]]
+name = "INPUT"
+kind = "jack-enclosed"
+face = "right"
+right = 63                      # on the right side, the far end of the box is to your right
+top = 15
+
+[[part]]
+name = "OUTPUT"
+kind = "jack-enclosed"
+face = "left"
+left = 63                       # on the left side, the far end of the box is to your left
+top = 15
+
+[[part]]
+name = "DC 9 V"
+kind = "dc-socket"
+face = "far"                    # the end away from the player
+top = 18
+
+# --- Variants change only what they name ------------------------------------------------------
+
+[variants.night]
+finish = { paint = "#20304a", sheen = "satin" }
+
+[[variants.night.part]]
+name = "LAMP"                   # found by its name
+colour = "#4fb4ff"
+"""
+
+
+def layout_text(name: str) -> str:
+    """Return the text of the starter layout for a pedal called `name`, one line of text."""
+    text = _TEXT.replace("@STYLES@", ", ".join(_catalogue.knob_styles())).replace("@STYLE@", favourite_style())
+    return text.replace("@ART@", ART).replace("@NAME@", json.dumps(name, ensure_ascii=False))
