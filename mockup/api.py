@@ -7,6 +7,8 @@ from pathlib import Path
 from types import ModuleType
 from typing import Any
 
+import numpy as np
+
 from mockup import files
 from mockup.encode.png import png
 from mockup.layout import parse, resolve, starter
@@ -22,7 +24,7 @@ from mockup.outputs._studio import OWN_BACKGROUND, lit
 from mockup.plugins import Folder
 from mockup.scene.assemble import assemble
 from mockup.surface.artwork import decode
-from mockup.surface.starter_art import starter_art
+from mockup.surface.starter_art import DPI, starter_art
 
 OUTPUTS = Folder("mockup.outputs")
 LAYOUT_FILE = "layout.toml"
@@ -101,7 +103,9 @@ def new(folder: str | Path, *, is_replacing: bool = False) -> tuple[Path, ...]:
     place = Path(folder)
     name = place.resolve().name
     text = starter.layout_text(name)
-    written = {place / LAYOUT_FILE: text.encode(), place / starter.ART_FILE: starter_art(name)}
+    blank = png(np.zeros((64, 64, 4), np.uint8), dpi=DPI)
+    art = starter_art(loads(text, {starter.ART: blank}))
+    written = {place / LAYOUT_FILE: text.encode(), place / starter.ART: png(art, dpi=DPI)}
     if not is_replacing:
         files.require_free(list(written))
     files.write_all(written)

@@ -56,10 +56,13 @@ def assets(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
     return tuple(dict.fromkeys(decal.art for _, decal in _version(layout, variant).decals))
 
 
-def resolve(layout: Layout, art: Mapping[str, Artwork], variant: str | None = None) -> Design:
+def resolve(
+    layout: Layout, art: Mapping[str, Artwork], variant: str | None = None, *, called: str = ""
+) -> Design:
     """Return the design that a layout, or one variant of it, describes.
 
-    `art` holds the decoded pictures by the names that `assets` returns. Raises `InputError` with
+    `art` holds the decoded pictures by the names that `assets` returns; `called` names the pedal where
+    the layout does not. Raises `InputError` with
     every mistake in file order: a box that cannot be made, a part off its face, a picture that is
     not there or has no size.
     """
@@ -88,7 +91,7 @@ def resolve(layout: Layout, art: Mapping[str, Artwork], variant: str | None = No
         found.sort(key=lambda entry: order((*entry[0], *entry[1].path), layout.raw, layout.lines))
         raise InputError(layout.fault(loc, problem) for loc, problem in found)
     return Design(
-        name=chosen.name or layout.source.rpartition("/")[2].removesuffix(".toml"),
+        name=chosen.name or called or layout.source.rpartition("/")[2].removesuffix(".toml"),
         source=layout.source,
         enclosure=box,
         finish=_finish(chosen.finish[1]),

@@ -26,7 +26,7 @@ size = "112x60x31"              # length x width x height of a generic die-cast 
 # wall = 2.1
 
 [finish]
-paint = "#3f8f8b"               # hex, or a CSS colour name such as "teal"
+paint = "#a5d2c8"               # hex, or a CSS colour name such as "teal"
 sheen = "gloss"                 # gloss, satin, matte, hammered, flake (metallic), bare (no paint)
 clear_coat = true               # lacquer over paint and decal
 
@@ -34,7 +34,7 @@ clear_coat = true               # lacquer over paint and decal
 art = "@ART@"                  # a picture next to this file; white prints nothing and shows the paint
 face = "top"                    # top, near, far, left or right
 film = "clear"                  # clear, or white film where white has to stay white
-width = 54                      # printed width; the height follows from the picture
+# It prints as large as its own dpi make it (54 x 104 mm). To force a size: width = 54
 
 # --- Controls on the top: left and top lead to the middle of the hole --------------------------
 # Knob styles: @STYLES@, or none for a bare shaft. pointer: 0 is fully left, 1 fully right.
@@ -42,34 +42,34 @@ width = 54                      # printed width; the height follows from the pic
 [[part]]
 name = "SWELL"
 kind = "pot-16"
-left = 14
-top = 24
-knob = { style = "@STYLE@", diameter = 17, height = 14, colour = "#1b1c1f", pointer_colour = "ivory", pointer = 0.7 }
+left = 15
+top = 20
+knob = { style = "@STYLE@", diameter = 15, height = 14, colour = "#1b1c1f", pointer_colour = "ivory", pointer = 0.7 }
 
 [[part]]
 name = "DRIFT"
 kind = "pot-16"
-right = 14                      # measured from the right edge, just as well
-top = 24
-knob = { style = "@STYLE@", diameter = 17, height = 14, colour = "#1b1c1f", pointer_colour = "ivory", pointer = 0.35 }
+right = 15                      # measured from the right edge, just as well
+top = 20
+knob = { style = "@STYLE@", diameter = 15, height = 14, colour = "#1b1c1f", pointer_colour = "ivory", pointer = 0.35 }
 
 [[part]]
 name = "DEPTH"
 kind = "pot-16"
-top = 43                        # no left or right: centred
-knob = { style = "@STYLE@", diameter = 17, height = 14, colour = "#1b1c1f", pointer_colour = "ivory", pointer = 0.5 }
+top = 37                        # no left or right: centred
+knob = { style = "@STYLE@", diameter = 15, height = 14, colour = "#1b1c1f", pointer_colour = "ivory", pointer = 0.5 }
 
 [[part]]
 name = "LAMP"
 kind = "lamp-5"
-bottom = 34
+bottom = 44
 colour = "#ff3b1f"              # of the light
 lit = true
 
 [[part]]
 name = "BYPASS"
 kind = "footswitch"
-bottom = 18
+bottom = 19
 
 # --- Sides: look straight at the side; its top edge is the box's top, its bottom the open rim ---
 
@@ -96,7 +96,7 @@ top = 18
 # --- Variants change only what they name ------------------------------------------------------
 
 [variants.night]
-finish = { paint = "#20304a", sheen = "satin" }
+finish = { paint = "#c3c9d6", sheen = "satin" }
 
 [[variants.night.part]]
 name = "LAMP"                   # found by its name

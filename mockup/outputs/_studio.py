@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from mockup import __version__
-from mockup.colour import rgb, view
+from mockup.colour import rgb
+from mockup.colour.view import view as encoded
 from mockup.engines import _choose
 from mockup.engines._interface import Session
 from mockup.model.design import Design
@@ -22,7 +23,7 @@ from mockup.outputs._options import bad_option
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import VIEWS, View, frame
 from mockup.scene.lighting import PRESETS
-from mockup.surface.ink import LIMITS
+from mockup.surface import ink
 
 OWN_BACKGROUND = "own"
 NO_BACKGROUND = "none"
@@ -100,8 +101,10 @@ class Studio:
         if dpi:
             facts["Scale"] = f"true to size at {dpi:.2f} dpi"
         if look == "proof":
-            facts["Limits"] = " ".join(LIMITS)
-        return Picture(pixels=view.encode(taken.pixels, look), dpi=dpi, facts=facts)
+            facts["Limits"] = " ".join(ink.limits(self.design.finish, tuple(decal.film for decal in self.design.decals)))
+        pixels = encoded(taken.pixels, look)
+        is_opaque = bool((pixels[..., 3] == 255).all())
+        return Picture(pixels=pixels[..., :3] if is_opaque else pixels, dpi=dpi, facts=facts)
 
 
 def caption(design: Design) -> dict[str, str]:

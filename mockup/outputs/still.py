@@ -34,7 +34,7 @@ class Options:
     )
     quality: str = option("normal", "how much work goes into it", choices=("draft", "normal", "final"))
     seconds: float | None = option(None, "time budget for one picture, for an engine that can use one")
-    engine: str | None = option(None, "render engine; the best one here by default", choices=_choose.names)
+    engine: str | None = option(None, "render engine; the best one here by default", choices=_choose.ENGINES.names)
     light: str = option("bench", "light and ground", choices=tuple(PRESETS))
     background: str = option(OWN_BACKGROUND, 'colour of the ground, "none" for transparent, "own" for the light\'s own')
     output: str | None = option(None, "file to write (.png), or a folder for several views", short="o")

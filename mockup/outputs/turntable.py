@@ -33,7 +33,7 @@ class Options:
     size: tuple[int, int] = option((960, 720), "width x height in pixels", parse=parse_size)
     quality: str = option("draft", "how much work goes into each frame", choices=("draft", "normal", "final"))
     seconds: float | None = option(None, "time budget for one frame, for an engine that can use one")
-    engine: str | None = option(None, "render engine; the best one here by default", choices=_choose.names)
+    engine: str | None = option(None, "render engine; the best one here by default", choices=_choose.ENGINES.names)
     light: str = option("bench", "light and ground", choices=tuple(PRESETS))
     background: str = option(OWN_BACKGROUND, 'colour of the ground, "none" for transparent, "own" for the light\'s own')
     keep_frames: bool = option(True, "also write every frame as a PNG file, in a folder beside")

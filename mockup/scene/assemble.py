@@ -10,7 +10,7 @@ import numpy as np
 from mockup.enclosure import shell
 from mockup.enclosure.drilling import bores
 from mockup.geometry.tessellate import tessellate
-from mockup.knobs._catalogue import knob_solids
+from mockup.hardware._catalogue import KNOBS
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import FACES, Enclosure, Face, faces
 from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, STEEL, Material, plastic
@@ -35,7 +35,7 @@ def assemble(design: Design, lighting: Lighting, *, look: Look = "photo", is_fli
     bodies = [*_box(design, built, look), *_hardware(design, faces(design.enclosure))]
     if is_flipped:
         bodies = _flipped(bodies)
-    return Scene(bodies=tuple(bodies), lighting=lighting, notes=tuple(str(problem) for problem in built.problems))
+    return Scene(bodies=tuple(bodies), lighting=lighting, notes=tuple(f"{problem.bore} {problem.what}" for problem in built.problems))
 
 
 def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:
@@ -67,7 +67,8 @@ def _hardware(design: Design, frames: dict[str, Face]) -> Iterator[Body]:
         if part.knob is not None and part.kind.shaft is not None:
             angle = TRAVEL_START_DEG + part.knob.pointer * part.kind.shaft.travel_deg
             turned = face.pose(part.u_mm, part.v_mm, part.rotation_deg + angle)
-            yield from _bodies(part.name, knob_solids(part.knob, part.kind.shaft), turned, "hardware")
+            solids = KNOBS.load(part.knob.style).solids(part.knob, part.kind.shaft)
+            yield from _bodies(part.name, solids, turned, "hardware")
 
 
 def _panel_mm(box: Enclosure, part: Placement) -> float:
