@@ -110,7 +110,8 @@ def _radius(value: Any, info: ValidationInfo) -> float:
 
 
 def _seen(value: Any, mm: float, info: ValidationInfo) -> str:
-    return describe(value) if isinstance(value, str) else format_length(mm, unit_of(info))
+    is_plain = not isinstance(value, str) and abs(mm) < 1000 * LARGEST_MM
+    return format_length(mm, unit_of(info)) if is_plain else describe(value)
 
 
 def _number(value: Any) -> float:
