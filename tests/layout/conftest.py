@@ -28,7 +28,7 @@ def design() -> Callable[..., Design]:
     def read(text: str, art: Artwork | None = None, variant: str | None = None, box: str = BOX) -> Design:
         layout = parse(box + text, "layout.toml")
         blank = art if art is not None else picture(540, 1060)
-        return resolve(layout, {name: blank for name in assets(layout, variant)}, variant)
+        return resolve(layout, dict.fromkeys(assets(layout, variant), blank), variant)
 
     return read
 
