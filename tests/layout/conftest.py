@@ -16,9 +16,15 @@ from mockup.model.finish import Artwork
 BOX = '[box]\nsize = "112x60x31"\ndraft = 1\nlid = 1.8\nheight = 31\nedge = 1.5\n'
 
 
-def picture(width_px: int, height_px: int, dpi: tuple[float, float] | None = None) -> Artwork:
+def blank(width_px: int, height_px: int, dpi: tuple[float, float] | None = None) -> Artwork:
     """Return a blank picture."""
     return Artwork(name="art.png", pixels=np.zeros((height_px, width_px, 4), np.uint8), dpi=dpi)
+
+
+@pytest.fixture
+def picture() -> Callable[..., Artwork]:
+    """Return a function from pixels and dpi to a blank picture."""
+    return blank
 
 
 @pytest.fixture
@@ -27,8 +33,8 @@ def design() -> Callable[..., Design]:
 
     def read(text: str, art: Artwork | None = None, variant: str | None = None, box: str = BOX) -> Design:
         layout = parse(box + text, "layout.toml")
-        blank = art if art is not None else picture(540, 1060)
-        return resolve(layout, dict.fromkeys(assets(layout, variant), blank), variant)
+        given = art if art is not None else blank(540, 1060)
+        return resolve(layout, dict.fromkeys(assets(layout, variant), given), variant)
 
     return read
 
