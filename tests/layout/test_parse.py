@@ -76,6 +76,7 @@ WHOLE_LINES = [
     (BOX + "draft = 40", "layout.toml: [box] draft: expected 0 to 15, found 40"),
     (BOX + 'draft = "1"', 'layout.toml: [box] draft: expected a number, found "1"'),
     (BOX + "draft = false", "layout.toml: [box] draft: expected a number, found false"),
+    (BOX + f"draft = {9 * 10**399}", "layout.toml: [box] draft: expected a finite number, not NaN or infinity"),
     (BOX + "draft = nan", "layout.toml: [box] draft: expected a finite number, not NaN or infinity"),
     # finish
     (BOX + '[finish]\npaint = "tael"', "layout.toml: [finish] paint: 'tael' is not a colour; did you mean 'teal'?"),
@@ -218,6 +219,14 @@ def test_a_parts_file_has_the_same_rules():
         'parts.toml: [[kind]] "pot-16" name: there is a kind "pot-16" in the parts table already; give it another name',
         "parts.toml: [box] unknown table; use one of: kind, units",
     ]
+
+
+def test_two_kinds_of_one_name_are_refused():
+    with pytest.raises(InputError) as caught:
+        parse_parts('[[kind]]\nname = "eye"\nhole = 3\n[[kind]]\nname = "eye"\nhole = 4', "parts.toml")
+    assert str(caught.value) == (
+        'parts.toml: [[kind]] "eye" name: number 1 has the same name; give each a name of its own'
+    )
 
 
 def test_kinds_from_a_parts_file_are_known_to_the_layout():

@@ -239,7 +239,7 @@ def test_a_long_slot_fits_only_the_long_way(design, complaint):
 
 @pytest.mark.parametrize("keys", ["wall = 30.5", "lid = 31", "wall = 40\nlid = 40"])
 def test_an_impossible_box_is_one_line_and_hides_nothing_else(complaint, keys):
-    text = part("left = 500") + art("")
+    text = part("left = 500") + art("") + art("width = 20\nleft = 500")
     lines = complaint(text, box=f'[box]\nsize = "112x60x31"\n{keys}\n').splitlines()
     assert lines[0].startswith("layout.toml: [box] ")
     assert lines[0].endswith("; change the box's measures")

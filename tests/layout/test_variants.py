@@ -141,6 +141,13 @@ def test_a_mistake_in_a_variant_is_placed_there(complaint, text, line):
     assert complaint(BASE + text, variant="dark", box="") == line
 
 
+def test_a_thicker_shaft_in_a_variant_may_be_too_thick_for_the_files_knob(complaint):
+    text = '[[kind]]\nname = "crank"\nhole = 21\nshaft = { diameter = 20, top = 15 }\n[[variants.dark.part]]\nname = "TONE"\n'
+    assert complaint(BASE + text + 'kind = "crank"', variant="dark", box="") == (
+        'layout.toml: [[variants.dark.part]] "TONE" knob.diameter: the knob is no wider than its 20 mm shaft; make it wider'
+    )
+
+
 def test_mistakes_of_a_finish_and_a_box_given_by_a_variant(complaint):
     text = '[box]\nsize = "112x60x31"\n[variants.a.finish]\nsheen = "matte"\n[variants.b.box]\nwall = 40'
     assert complaint(text, variant="b", box="").startswith("layout.toml: [variants.a.finish] paint: missing; ")
