@@ -72,9 +72,7 @@ def describe(value: object) -> str:
         return "a table"
     if isinstance(value, list | tuple):
         return "a list"
-    if isinstance(value, datetime.date | datetime.time):
-        return f"the date or time {value}"
-    return "something else"
+    return f"the date or time {value}"  # TOML knows nothing else
 
 
 def unit_of(info: ValidationInfo) -> Unit:
@@ -110,7 +108,8 @@ def _radius(value: Any, info: ValidationInfo) -> float:
 
 
 def _seen(value: Any, mm: float, info: ValidationInfo) -> str:
-    return describe(value) if isinstance(value, str) else format_length(mm, unit_of(info))
+    is_plain = not isinstance(value, str) and abs(mm) < 1000 * LARGEST_MM
+    return format_length(mm, unit_of(info)) if is_plain else describe(value)
 
 
 def _number(value: Any) -> float:

@@ -207,8 +207,13 @@ def _under(loc: Loc, found: Iterable[Problem]) -> Found:
 
 
 def _fault(source: str, raw: Any, loc: Loc, problem: Problem) -> Fault:
-    table, key = named(loc, raw)
-    return Fault(file=source, table=table, key=key, what=problem.what, remedy=problem.remedy)
+    table, key, what, remedy = (_printable(each) for each in (*named(loc, raw), problem.what, problem.remedy))
+    return Fault(file=source, table=table, key=key, what=what, remedy=remedy)
+
+
+def _printable(text: str) -> str:
+    """Return text that a terminal shows as it is: the file may hold any character between quotes."""
+    return "".join(each if each.isprintable() else "?" for each in text)
 
 
 def _sorted_faults(

@@ -1,0 +1,51 @@
+"""A small layout and pictures without a file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+
+from mockup.layout.parse import parse
+from mockup.layout.resolve import assets, resolve
+from mockup.model.design import Design
+from mockup.model.errors import InputError
+from mockup.model.finish import Artwork
+
+BOX = '[box]\nsize = "112x60x31"\ndraft = 1\nlid = 1.8\nheight = 31\nedge = 1.5\n'
+
+
+def blank(width_px: int, height_px: int, dpi: tuple[float, float] | None = None) -> Artwork:
+    """Return a blank picture."""
+    return Artwork(name="art.png", pixels=np.zeros((height_px, width_px, 4), np.uint8), dpi=dpi)
+
+
+@pytest.fixture
+def picture() -> Callable[..., Artwork]:
+    """Return a function from pixels and dpi to a blank picture."""
+    return blank
+
+
+@pytest.fixture
+def design() -> Callable[..., Design]:
+    """Return a function from the text after the box table to a design."""
+
+    def read(text: str, art: Artwork | None = None, variant: str | None = None, box: str = BOX) -> Design:
+        layout = parse(box + text, "layout.toml")
+        given = art if art is not None else blank(540, 1060)
+        return resolve(layout, dict.fromkeys(assets(layout, variant), given), variant)
+
+    return read
+
+
+@pytest.fixture
+def complaint(design: Callable[..., Design]) -> Callable[..., str]:
+    """Return a function from text to the whole message that it is refused with."""
+
+    def read(text: str, art: Artwork | None = None, variant: str | None = None, box: str = BOX) -> str:
+        with pytest.raises(InputError) as caught:
+            design(text, art=art, variant=variant, box=box)
+        return str(caught.value)
+
+    return read
