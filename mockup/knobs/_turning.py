@@ -18,8 +18,10 @@ CLEARANCE_MM = 1.6  # between panel and underside, as set by hand: common practi
 NUT_MM = (14.8, 3.2)  # across corners of the widest nut that a knob goes over, and its top: 12.7 mm / cos 30, practice
 ROOF_MM = 1.2  # least material over the end of the shaft: common practice, no source
 WALL_MM = 1.2  # of the hollow underside: common practice, no source
+HOLLOW_MM = 2.2  # depth of the hollow underside, over the nut: common practice, no source
 RAISE_MM = 0.15  # height of a pointer line over the body: common practice, no source
 STEP_DEG = 11.25  # of rounded edges, an eighth of a quarter turn; well under the 30 degrees that make a crease
+BALL_DEG = 22.5  # of the ends of a line, small enough to take coarser steps
 
 
 def hollow_mm(knob: Knob, wall_mm: float = WALL_MM) -> float:
@@ -74,9 +76,9 @@ def disc(
     )
 
 
-def arc(centre: Point, radius: float, start_deg: float, end_deg: float) -> list[Point]:
+def arc(centre: Point, radius: float, start_deg: float, end_deg: float, step_deg: float = STEP_DEG) -> list[Point]:
     """Return points of an arc in the (radius, z) plane, both ends included; 0 degrees points outward."""
-    steps = max(1, math.ceil(abs(end_deg - start_deg) / STEP_DEG - 1e-9))
+    steps = max(1, math.ceil(abs(end_deg - start_deg) / step_deg - 1e-9))
     angles = (math.radians(start_deg + (end_deg - start_deg) * step / steps) for step in range(steps + 1))
     return [(centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle)) for angle in angles]
 
@@ -86,25 +88,32 @@ def line_width_mm(knob: Knob) -> float:
     return min(1.3, max(0.7, knob.diameter_mm / 20))
 
 
-def bead_mm(knob: Knob) -> float:
-    """Return the radius of the bead whose top `RAISE_MM` shows as a line of the knob's line width."""
-    half = line_width_mm(knob) / 2
-    return (half**2 + RAISE_MM**2) / (2 * RAISE_MM)  # sagitta formula
+def bead_mm(width_mm: float, raise_mm: float = RAISE_MM) -> float:
+    """Return the radius of the bead whose top `raise_mm` shows as a line `width_mm` wide."""
+    return ((width_mm / 2) ** 2 + raise_mm**2) / (2 * raise_mm)  # sagitta formula
 
 
 def edge_mm(knob: Knob) -> float:
     """Return the least rounding of an edge that a pointer line goes over without sinking in."""
-    return bead_mm(knob) - RAISE_MM
+    return bead_mm(line_width_mm(knob)) - RAISE_MM
 
 
-def line(knob: Knob, surface: Sequence[Point]) -> tuple[Solid, ...]:
+def line_end_mm(knob: Knob, seat: float) -> float:
+    """Return the lowest height a line on the side may end at without showing inside the hollow."""
+    return seat + min(HOLLOW_MM, knob.height_mm / 3) + bead_mm(line_width_mm(knob))
+
+
+def line(
+    knob: Knob, surface: Sequence[Point], *, width_mm: float | None = None, raise_mm: float = RAISE_MM
+) -> tuple[Solid, ...]:
     """Return the pointer line along `surface`, points (y, z) of the body from the middle outward and down.
 
-    A round bead sunk into the body, so that it stands out by `RAISE_MM` and keeps its width over
-    flats, slopes and roundings alike, as a moulded line filled with paint does.
+    A round bead sunk into the body, so that it stands out by `raise_mm` and keeps its width (the
+    knob's line width by default) over flats, slopes and roundings alike, as a moulded line filled
+    with paint does. The narrower and the higher, the less deep it is sunk.
     """
-    radius = bead_mm(knob)
-    path = _sunk(surface, radius - RAISE_MM)
+    radius = bead_mm(line_width_mm(knob) if width_mm is None else width_mm, raise_mm)
+    path = _sunk(surface, radius - raise_mm)
     colour = paint(knob.pointer_colour)
     return tuple(_bead(a, b, radius, colour) for a, b in pairwise(path) if math.dist(a, b) > 1e-6)
 
@@ -112,7 +121,7 @@ def line(knob: Knob, surface: Sequence[Point]) -> tuple[Solid, ...]:
 def bar(
     near_mm: float, far_mm: float, bottom_mm: float, top_mm: float, width_mm: float, material: Material
 ) -> Extruded:
-    """Return a straight flat line along y, from `near_mm` to `far_mm` from the axis."""
+    """Return a straight line with a flat top along y, from `near_mm` to `far_mm` from the axis."""
     return Extruded(
         outline=Outline(kind="rectangle", width_mm=width_mm, height_mm=far_mm - near_mm),
         bottom_mm=bottom_mm,
@@ -150,7 +159,7 @@ def _bead(start: Point, end: Point, radius: float, material: Material) -> Turned
     """Return a round rod with ball ends from `start` to `end`, both (y, z)."""
     length = math.dist(start, end)
     z = start[1]
-    profile = [*arc((0.0, z), radius, -90.0, 0.0), *arc((0.0, z + length), radius, 0.0, 90.0)]
+    profile = [*arc((0.0, z), radius, -90.0, 0.0, BALL_DEG), *arc((0.0, z + length), radius, 0.0, 90.0, BALL_DEG)]
     profile[0], profile[-1] = (0.0, z - radius), (0.0, z + length + radius)
     return Turned(
         profile=tuple(profile),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mockup.knobs._turning import RAISE_MM, arc, body, hollow_mm, line, seat_mm, shell
+from mockup.knobs._turning import HOLLOW_MM, RAISE_MM, arc, body, hollow_mm, line, seat_mm, shell
 from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Extruded, Outline, Solid
 
@@ -14,7 +14,7 @@ DEFAULT = Knob(
     pointer_colour=(0.85, 0.85, 0.83),
 )
 FOOT_SHARE = 0.8  # radius of the foot, of the bar's reach: common practice, no source
-BAR_SHARE = 0.42  # width of the bar, of its length: common practice, no source
+BAR_SHARE = 0.36  # width of the bar, of its length: common practice, no source
 STEP_SHARE = 0.34  # height of the foot, of the whole: common practice, no source
 
 
@@ -44,4 +44,4 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
         bevel_mm=bevel,
     )
     surface = [(0.2 * reach, top), (nose - bevel, top), (nose, top - bevel), (nose, step + 0.3)]
-    return (body(base, hollow, min(4.0, 0.6 * STEP_SHARE * height), colour), grip, *line(knob, surface))
+    return (body(base, hollow, min(HOLLOW_MM, 0.6 * STEP_SHARE * height), colour), grip, *line(knob, surface))

@@ -2,19 +2,7 @@
 
 from __future__ import annotations
 
-from mockup.knobs._turning import (
-    RAISE_MM,
-    arc,
-    bar,
-    body,
-    disc,
-    edge_mm,
-    hollow_mm,
-    line,
-    line_width_mm,
-    seat_mm,
-    shell,
-)
+from mockup.knobs._turning import RAISE_MM, arc, bar, body, disc, hollow_mm, line_width_mm, paint, seat_mm, shell
 from mockup.model.material import TURNED_ALUMINIUM
 from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Solid
@@ -27,7 +15,7 @@ DEFAULT = Knob(
     pointer_colour=(0.85, 0.85, 0.83),
 )
 FLUTES = 22  # two more than a multiple of four, so that a land and not a groove carries the line
-FLUTE_SHARE = 0.05  # depth, of the radius: common practice, no source
+FLUTE_SHARE = 0.065  # depth, of the radius: common practice, no source
 FOOT_SHARE = 0.14  # of the height: common practice, no source
 CAP_MM = 0.35  # height of the cap over the body: common practice, no source
 
@@ -39,9 +27,9 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
     summit = seat + knob.height_mm
     top = summit - CAP_MM - RAISE_MM / 2
     foot = seat + FOOT_SHARE * knob.height_mm
-    edge = edge_mm(knob) + 0.1
-    side = radius - RAISE_MM - 0.25
-    colour = shell(knob.colour)
+    edge = 0.4  # a crisp edge sets the cap off
+    side = radius - 0.3
+    colour, width = shell(knob.colour), line_width_mm(knob)
     rim = [
         (radius - 0.3, seat),
         *arc((radius - 0.3, seat + 0.3), 0.3, -67.5, 0.0),
@@ -58,7 +46,7 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
         top - 0.2,
         TURNED_ALUMINIUM,
     )
-    mark = bar(0.25 * face, face - 0.3, top + CAP_MM - 0.1, summit, line_width_mm(knob), colour)
-    surface = [(face + 0.1, top), *reversed(crown), (side, foot + 0.8)]
+    mark = bar(0.25 * face, face - 0.3, top + CAP_MM - 0.1, summit, width, colour)
+    land = bar(side - 1.0, side + 0.1, foot + 0.6, top - 0.05, width, paint(knob.pointer_colour))
     depth = min(4.0, knob.height_mm * FOOT_SHARE * 0.6)
-    return (body(rim, hollow, depth, colour), grip, cap, mark, *line(knob, surface))
+    return (body(rim, hollow, depth, colour), grip, cap, mark, land)

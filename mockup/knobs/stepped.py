@@ -62,7 +62,7 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
         disc(lid, top - 0.2, TURNED_ALUMINIUM),
         bar(grip - 0.2, radius - break_mm - 0.2, dial - RAISE_MM - 0.1, dial, width, mark),
         bar(0.25 * face, face - 0.3, top + CAP_MM - 0.1, summit, width, mark),
-        *line(knob, [(face + 0.1, top), *reversed(crown), *reversed(side[1:-1])]),
+        *line(knob, [(face + 0.1, top), *reversed(crown), *reversed(side[2:-1:2])]),
     )
 
 
