@@ -21,6 +21,7 @@ WALL_MM = 1.2  # of the hollow underside: common practice, no source
 HOLLOW_MM = 2.2  # depth of the hollow underside, over the nut: common practice, no source
 RAISE_MM = 0.15  # height of a pointer line over the body: common practice, no source
 STEP_DEG = 11.25  # of rounded edges, an eighth of a quarter turn; well under the 30 degrees that make a crease
+GENTLE_DEG = 15.0  # up to this bend two rods of a line are joined without a ball: the notch stays under 0.01 mm
 BALL_DEG = 22.5  # of the ends of a line, small enough to take coarser steps
 
 
@@ -115,7 +116,12 @@ def line(
     radius = bead_mm(line_width_mm(knob) if width_mm is None else width_mm, raise_mm)
     path = _sunk(surface, radius - raise_mm)
     colour = paint(knob.pointer_colour)
-    return tuple(_bead(a, b, radius, colour) for a, b in pairwise(path) if math.dist(a, b) > 1e-6)
+    path = [path[0], *(b for a, b in pairwise(path) if math.dist(a, b) > 1e-6)]
+    bends = [None, *(_bend_deg(*three) for three in zip(path, path[1:], path[2:], strict=False)), None]
+    return tuple(
+        _rod(a, b, radius, before, after, colour)
+        for (a, b), (before, after) in zip(pairwise(path), pairwise(bends), strict=True)
+    )
 
 
 def bar(
@@ -155,12 +161,24 @@ def _sunk(surface: Sequence[Point], by_mm: float) -> list[Point]:
     return moved
 
 
-def _bead(start: Point, end: Point, radius: float, material: Material) -> Turned:
-    """Return a round rod with ball ends from `start` to `end`, both (y, z)."""
-    length = math.dist(start, end)
-    z = start[1]
-    profile = [*arc((0.0, z), radius, -90.0, 0.0, BALL_DEG), *arc((0.0, z + length), radius, 0.0, 90.0, BALL_DEG)]
-    profile[0], profile[-1] = (0.0, z - radius), (0.0, z + length + radius)
+def _bend_deg(before: Point, here: Point, after: Point) -> float:
+    into = math.atan2(here[1] - before[1], here[0] - before[0])
+    out = math.atan2(after[1] - here[1], after[0] - here[0])
+    return abs((math.degrees(out - into) + 180.0) % 360.0 - 180.0)
+
+
+def _rod(
+    start: Point, end: Point, radius: float, before_deg: float | None, after_deg: float | None, material: Material
+) -> Turned:
+    """Return a round rod from `start` to `end`, both (y, z), bent against its neighbours by these angles.
+
+    It ends in a ball where it has no neighbour or the bend is sharp; where the bend is gentle it is
+    drawn out flat until the outer sides of the two rods meet.
+    """
+    z, length = start[1], math.dist(start, end)
+    low = _rod_end(radius, before_deg)
+    high = _rod_end(radius, after_deg)
+    profile = [*((r, z - past) for r, past in low), *((r, z + length + past) for r, past in reversed(high))]
     return Turned(
         profile=tuple(profile),
         material=material,
@@ -168,3 +186,12 @@ def _bead(start: Point, end: Point, radius: float, material: Material) -> Turned
         tilt_deg=math.degrees(math.atan2(end[0] - start[0], end[1] - start[1])),
         pivot_z_mm=z,
     )
+
+
+def _rod_end(radius: float, bend_deg: float | None) -> list[Point]:
+    """Return (radius, distance past the joint) of one end of a rod, from the axis to the side."""
+    if bend_deg is not None and bend_deg <= GENTLE_DEG:
+        past = radius * math.tan(math.radians(bend_deg / 2))
+        return [(0.0, past), (radius, past)]
+    ball = arc((0.0, 0.0), radius, 90.0, 0.0, BALL_DEG)
+    return [(0.0, radius), *ball[1:]]
