@@ -39,6 +39,7 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
         *(at(90.0 * step / STEPS) for step in range(STEPS)),
         (0.0, start + rise),
     ]
-    surface = [(0.0, start + rise), *(at(90.0 * step / 16) for step in range(15, -1, -1))]
+    crest = [(0.0, start + rise), (0.04 * side, start + rise)]  # level, so that the line ends at the full height
+    surface = [*crest, *(at(90.0 * step / 16) for step in range(15, -1, -1))]
     surface.append((side, min(start - 0.1, max(start - 0.15 * knob.height_mm, line_end_mm(knob, seat)))))
     return (body(outside, hollow, min(HOLLOW_MM, knob.height_mm / 3), shell(knob.colour)), *line(knob, surface))
