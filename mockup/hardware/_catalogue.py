@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from typing import cast
+
+from mockup.hardware._interface import Family
 from mockup.model.part import Kind
 from mockup.plugins import Folder
 
@@ -13,7 +16,7 @@ def kinds() -> dict[str, Kind]:
     """Return every kind by name, family by family; `ValueError` if two plug-ins share a name."""
     found: dict[str, Kind] = {}
     for family, module in PARTS.all():
-        for kind in module.kinds():
+        for kind in cast(Family, module).kinds():
             if kind.name in found:
                 raise ValueError(f"{family} and {found[kind.name].family} both make a {kind.name!r}")
             found[kind.name] = kind

@@ -7,7 +7,7 @@ from mockup.model.material import BLACK_PLASTIC, PHENOLIC, STEEL
 from mockup.model.part import MEMORY, PRACTICE, Cutout, Kind
 from mockup.model.shape import Extruded, Outline, Solid
 
-SLOT_MM = (14.0, 6.6)  # length, width: common practice, no source
+SLOT_MM = (15.0, 6.6)  # length, width: common practice, no source
 SCREWS_MM = 28.0  # apart: common practice, no source
 SCREW_HOLE_MM = 3.2  # ISO 273 fine series, M3
 HEAD_MM = (5.6, 1.8, 0.8)  # diameter, height, slot: ISO 1580 M3, from memory

@@ -18,8 +18,11 @@ CLEARANCE_MM = 1.6  # between panel and underside, as set by hand: common practi
 NUT_MM = (14.8, 3.2)  # across corners of the widest nut that a knob goes over, and its top: 12.7 mm / cos 30, practice
 ROOF_MM = 1.2  # least material over the end of the shaft: common practice, no source
 WALL_MM = 1.2  # of the hollow underside: common practice, no source
+HOLLOW_MM = 2.2  # depth of the hollow underside, over the nut: common practice, no source
 RAISE_MM = 0.15  # height of a pointer line over the body: common practice, no source
 STEP_DEG = 11.25  # of rounded edges, an eighth of a quarter turn; well under the 30 degrees that make a crease
+GENTLE_DEG = 15.0  # up to this bend two rods of a line are joined without a ball: the notch stays under 0.01 mm
+BALL_DEG = 22.5  # of the ends of a line, small enough to take coarser steps
 
 
 def hollow_mm(knob: Knob, wall_mm: float = WALL_MM) -> float:
@@ -74,9 +77,9 @@ def disc(
     )
 
 
-def arc(centre: Point, radius: float, start_deg: float, end_deg: float) -> list[Point]:
+def arc(centre: Point, radius: float, start_deg: float, end_deg: float, step_deg: float = STEP_DEG) -> list[Point]:
     """Return points of an arc in the (radius, z) plane, both ends included; 0 degrees points outward."""
-    steps = max(1, math.ceil(abs(end_deg - start_deg) / STEP_DEG - 1e-9))
+    steps = max(1, math.ceil(abs(end_deg - start_deg) / step_deg - 1e-9))
     angles = (math.radians(start_deg + (end_deg - start_deg) * step / steps) for step in range(steps + 1))
     return [(centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle)) for angle in angles]
 
@@ -86,33 +89,45 @@ def line_width_mm(knob: Knob) -> float:
     return min(1.3, max(0.7, knob.diameter_mm / 20))
 
 
-def bead_mm(knob: Knob) -> float:
-    """Return the radius of the bead whose top `RAISE_MM` shows as a line of the knob's line width."""
-    half = line_width_mm(knob) / 2
-    return (half**2 + RAISE_MM**2) / (2 * RAISE_MM)  # sagitta formula
+def bead_mm(width_mm: float, raise_mm: float = RAISE_MM) -> float:
+    """Return the radius of the bead whose top `raise_mm` shows as a line `width_mm` wide."""
+    return ((width_mm / 2) ** 2 + raise_mm**2) / (2 * raise_mm)  # sagitta formula
 
 
 def edge_mm(knob: Knob) -> float:
     """Return the least rounding of an edge that a pointer line goes over without sinking in."""
-    return bead_mm(knob) - RAISE_MM
+    return bead_mm(line_width_mm(knob)) - RAISE_MM
 
 
-def line(knob: Knob, surface: Sequence[Point]) -> tuple[Solid, ...]:
+def line_end_mm(knob: Knob, seat: float) -> float:
+    """Return the lowest height a line on the side may end at without showing inside the hollow."""
+    return seat + min(HOLLOW_MM, knob.height_mm / 3) + bead_mm(line_width_mm(knob))
+
+
+def line(
+    knob: Knob, surface: Sequence[Point], *, width_mm: float | None = None, raise_mm: float = RAISE_MM
+) -> tuple[Solid, ...]:
     """Return the pointer line along `surface`, points (y, z) of the body from the middle outward and down.
 
-    A round bead sunk into the body, so that it stands out by `RAISE_MM` and keeps its width over
-    flats, slopes and roundings alike, as a moulded line filled with paint does.
+    A round bead sunk into the body, so that it stands out by `raise_mm` and keeps its width (the
+    knob's line width by default) over flats, slopes and roundings alike, as a moulded line filled
+    with paint does. The narrower and the higher, the less deep it is sunk.
     """
-    radius = bead_mm(knob)
-    path = _sunk(surface, radius - RAISE_MM)
+    radius = bead_mm(line_width_mm(knob) if width_mm is None else width_mm, raise_mm)
+    path = _sunk(surface, radius - raise_mm)
     colour = paint(knob.pointer_colour)
-    return tuple(_bead(a, b, radius, colour) for a, b in pairwise(path) if math.dist(a, b) > 1e-6)
+    path = [path[0], *(b for a, b in pairwise(path) if math.dist(a, b) > 1e-6)]
+    bends = [None, *(_bend_deg(*three) for three in zip(path, path[1:], path[2:], strict=False)), None]
+    return tuple(
+        _rod(a, b, radius, before, after, colour)
+        for (a, b), (before, after) in zip(pairwise(path), pairwise(bends), strict=True)
+    )
 
 
 def bar(
     near_mm: float, far_mm: float, bottom_mm: float, top_mm: float, width_mm: float, material: Material
 ) -> Extruded:
-    """Return a straight flat line along y, from `near_mm` to `far_mm` from the axis."""
+    """Return a straight line with a flat top along y, from `near_mm` to `far_mm` from the axis."""
     return Extruded(
         outline=Outline(kind="rectangle", width_mm=width_mm, height_mm=far_mm - near_mm),
         bottom_mm=bottom_mm,
@@ -146,12 +161,24 @@ def _sunk(surface: Sequence[Point], by_mm: float) -> list[Point]:
     return moved
 
 
-def _bead(start: Point, end: Point, radius: float, material: Material) -> Turned:
-    """Return a round rod with ball ends from `start` to `end`, both (y, z)."""
-    length = math.dist(start, end)
-    z = start[1]
-    profile = [*arc((0.0, z), radius, -90.0, 0.0), *arc((0.0, z + length), radius, 0.0, 90.0)]
-    profile[0], profile[-1] = (0.0, z - radius), (0.0, z + length + radius)
+def _bend_deg(before: Point, here: Point, after: Point) -> float:
+    into = math.atan2(here[1] - before[1], here[0] - before[0])
+    out = math.atan2(after[1] - here[1], after[0] - here[0])
+    return abs((math.degrees(out - into) + 180.0) % 360.0 - 180.0)
+
+
+def _rod(
+    start: Point, end: Point, radius: float, before_deg: float | None, after_deg: float | None, material: Material
+) -> Turned:
+    """Return a round rod from `start` to `end`, both (y, z), bent against its neighbours by these angles.
+
+    It ends in a ball where it has no neighbour or the bend is sharp; where the bend is gentle it is
+    drawn out flat until the outer sides of the two rods meet.
+    """
+    z, length = start[1], math.dist(start, end)
+    low = _rod_end(radius, before_deg)
+    high = _rod_end(radius, after_deg)
+    profile = [*((r, z - past) for r, past in low), *((r, z + length + past) for r, past in reversed(high))]
     return Turned(
         profile=tuple(profile),
         material=material,
@@ -159,3 +186,12 @@ def _bead(start: Point, end: Point, radius: float, material: Material) -> Turned
         tilt_deg=math.degrees(math.atan2(end[0] - start[0], end[1] - start[1])),
         pivot_z_mm=z,
     )
+
+
+def _rod_end(radius: float, bend_deg: float | None) -> list[Point]:
+    """Return (radius, distance past the joint) of one end of a rod, from the axis to the side."""
+    if bend_deg is not None and bend_deg <= GENTLE_DEG:
+        past = radius * math.tan(math.radians(bend_deg / 2))
+        return [(0.0, past), (radius, past)]
+    ball = arc((0.0, 0.0), radius, 90.0, 0.0, BALL_DEG)
+    return [(0.0, radius), *ball[1:]]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from mockup.knobs._turning import RAISE_MM, arc, body, edge_mm, hollow_mm, line, seat_mm, shell
+from mockup.knobs._turning import HOLLOW_MM, RAISE_MM, arc, body, edge_mm, hollow_mm, line, line_end_mm, seat_mm, shell
 from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Solid
 
@@ -39,5 +39,5 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
         (0.0, top),
     ]
     outside = [point for i, point in enumerate(outside) if i == 0 or math.dist(point, outside[i - 1]) > 1e-6]
-    surface = [(0.3 * high, top), *reversed(crown), (low - 0.03, foot + 1.0)]
-    return (body(outside, hollow, min(4.0, knob.height_mm / 3), shell(knob.colour)), *line(knob, surface))
+    surface = [(0.3 * high, top), *reversed(crown), (low - 0.03, max(foot + 1.0, line_end_mm(knob, seat)))]
+    return (body(outside, hollow, min(HOLLOW_MM, knob.height_mm / 3), shell(knob.colour)), *line(knob, surface))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from mockup.knobs._turning import RAISE_MM, arc, body, hollow_mm, line, seat_mm, shell
+from mockup.knobs._turning import HOLLOW_MM, RAISE_MM, arc, body, hollow_mm, line, line_end_mm, seat_mm, shell
 from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Solid
 
@@ -17,7 +17,6 @@ DEFAULT = Knob(
 )
 SIDE_SHARE = 0.42  # height of the straight side, of the whole: common practice, no source
 STEPS = 24  # of the dome: under 4 degrees a step
-LINE_DEG = (10.0, 66.0)  # where the line runs on the dome, from its foot: common practice, no source
 
 
 def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
@@ -25,7 +24,7 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
     radius, hollow = knob.diameter_mm / 2, hollow_mm(knob)
     seat = seat_mm(knob, shaft, hollow)
     start = seat + SIDE_SHARE * knob.height_mm
-    rise = knob.height_mm * (1 - SIDE_SHARE)
+    rise = knob.height_mm * (1 - SIDE_SHARE) - RAISE_MM
     round_mm = 0.5
     side = radius - RAISE_MM
 
@@ -40,7 +39,7 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
         *(at(90.0 * step / STEPS) for step in range(STEPS)),
         (0.0, start + rise),
     ]
-    first, last = LINE_DEG
-    surface = [at(last + (first - last) * step / 12) for step in range(13)]
-    surface.append((side, start - 0.15 * knob.height_mm))
-    return (body(outside, hollow, min(4.0, knob.height_mm / 3), shell(knob.colour)), *line(knob, surface))
+    crest = [(0.0, start + rise), (0.04 * side, start + rise)]  # level, so that the line ends at the full height
+    surface = [*crest, *(at(90.0 * step / 16) for step in range(15, -1, -1))]
+    surface.append((side, min(start - 0.1, max(start - 0.15 * knob.height_mm, line_end_mm(knob, seat)))))
+    return (body(outside, hollow, min(HOLLOW_MM, knob.height_mm / 3), shell(knob.colour)), *line(knob, surface))

@@ -1,23 +1,23 @@
-"""Fluted barrel: grooved sides and a turned aluminium cap."""
+"""Fluted barrel: grooved sides and a turned aluminium ring round its face."""
 
 from __future__ import annotations
 
 from mockup.knobs._turning import (
+    HOLLOW_MM,
     RAISE_MM,
     arc,
     bar,
     body,
     disc,
-    edge_mm,
     hollow_mm,
-    line,
     line_width_mm,
+    paint,
     seat_mm,
     shell,
 )
 from mockup.model.material import TURNED_ALUMINIUM
 from mockup.model.part import Knob, Shaft
-from mockup.model.shape import Solid
+from mockup.model.shape import Solid, Turned
 
 DEFAULT = Knob(
     style="fluted",
@@ -27,9 +27,10 @@ DEFAULT = Knob(
     pointer_colour=(0.85, 0.85, 0.83),
 )
 FLUTES = 22  # two more than a multiple of four, so that a land and not a groove carries the line
-FLUTE_SHARE = 0.05  # depth, of the radius: common practice, no source
+FLUTE_SHARE = 0.065  # depth, of the radius: common practice, no source
 FOOT_SHARE = 0.14  # of the height: common practice, no source
-CAP_MM = 0.35  # height of the cap over the body: common practice, no source
+RING_MM = 0.35  # height of the ring over the face: common practice, no source
+RING_SHARE = 0.16  # width of the ring, of its radius: common practice, no source
 
 
 def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
@@ -37,11 +38,11 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
     radius, hollow = knob.diameter_mm / 2, hollow_mm(knob)
     seat = seat_mm(knob, shaft, hollow)
     summit = seat + knob.height_mm
-    top = summit - CAP_MM - RAISE_MM / 2
+    top = summit - RING_MM
     foot = seat + FOOT_SHARE * knob.height_mm
-    edge = edge_mm(knob) + 0.1
-    side = radius - RAISE_MM - 0.25
-    colour = shell(knob.colour)
+    edge = 0.4  # a crisp edge sets the ring off
+    side = radius - 0.3
+    colour, width = shell(knob.colour), line_width_mm(knob)
     rim = [
         (radius - 0.3, seat),
         *arc((radius - 0.3, seat + 0.3), 0.3, -67.5, 0.0),
@@ -52,13 +53,21 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
     grip = disc(
         [(side, foot - 0.3), *crown, (0.0, top)], foot - 0.3, colour, flutes=FLUTES, flute_mm=FLUTE_SHARE * radius
     )
-    face = side - edge - 0.4
-    cap = disc(
-        [(face, top - 0.2), (face, top + CAP_MM - 0.2), (face - 0.2, top + CAP_MM), (0.0, top + CAP_MM)],
-        top - 0.2,
-        TURNED_ALUMINIUM,
+    outer = side * (1 - FLUTE_SHARE) - edge - 0.2
+    inner = outer * (1 - RING_SHARE)
+    ring = Turned(
+        profile=(
+            (inner, top - 0.2),
+            (outer, top - 0.2),
+            (outer, summit - 0.15),
+            (outer - 0.15, summit),
+            (inner + 0.15, summit),
+            (inner, summit - 0.15),
+        ),
+        material=TURNED_ALUMINIUM,
     )
-    mark = bar(0.25 * face, face - 0.3, top + CAP_MM - 0.1, summit, line_width_mm(knob), colour)
-    surface = [(face + 0.1, top), *reversed(crown), (side, foot + 0.8)]
-    depth = min(4.0, knob.height_mm * FOOT_SHARE * 0.6)
-    return (body(rim, hollow, depth, colour), grip, cap, mark, *line(knob, surface))
+    white = paint(knob.pointer_colour)
+    mark = bar(0.2 * inner, inner + 0.05, top - 0.1, top + RAISE_MM, width, white)
+    land = bar(side - 1.0, side + 0.1, foot + 0.6, top - 0.05, width, white)
+    depth = min(HOLLOW_MM, knob.height_mm * FOOT_SHARE * 0.6)
+    return (body(rim, hollow, depth, colour), grip, ring, mark, land)

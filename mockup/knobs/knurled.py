@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from mockup.knobs._turning import RAISE_MM, WALL_MM, arc, body, disc, edge_mm, hollow_mm, line, seat_mm
+from mockup.knobs._turning import HOLLOW_MM, RAISE_MM, WALL_MM, arc, body, disc, edge_mm, hollow_mm, line, seat_mm
 from mockup.model.material import TURNED_ALUMINIUM
 from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Solid
@@ -42,4 +42,4 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
         flute_mm=KNURL_MM,
     )
     mark = line(knob, [(0.3 * core, top), *reversed(crown), (core, high + 0.1)])
-    return (body(drum, hollow, min(4.0, knob.height_mm / 3), metal), grip, *mark)
+    return (body(drum, hollow, min(HOLLOW_MM, knob.height_mm / 3), metal), grip, *mark)

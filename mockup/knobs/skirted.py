@@ -2,9 +2,18 @@
 
 from __future__ import annotations
 
-import math
-
-from mockup.knobs._turning import RAISE_MM, arc, body, disc, edge_mm, hollow_mm, line, seat_mm, shell
+from mockup.knobs._turning import (
+    arc,
+    bar,
+    body,
+    disc,
+    hollow_mm,
+    line,
+    line_width_mm,
+    paint,
+    seat_mm,
+    shell,
+)
 from mockup.model.material import TURNED_ALUMINIUM
 from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Point, Solid
@@ -18,8 +27,10 @@ DEFAULT = Knob(
 )
 FLUTES = 14  # two more than a multiple of four, so that a land and not a groove carries the line
 GRIP_SHARE = 0.66  # radius of the grip, of the skirt's: common practice, no source
-SKIRT_SHARE = 0.36  # height of the skirt, of the whole: common practice, no source
-RIM_SHARE = 0.08  # height of the skirt's rim, of the whole: common practice, no source
+SKIRT_SHARE = 0.34  # height of the skirt, of the whole: common practice, no source
+RIM_MM = 1.7  # height of the skirt's rim: common practice, no source
+LINE_MM = (0.9, 0.2)  # width and height of the line on the skirt, thinner than the rim: common practice, no source
+FLARE = 1.7  # power of the flare: common practice, no source
 CAP_MM = 0.4  # height of the cap over the grip: common practice, no source
 
 
@@ -30,43 +41,35 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
     seat = seat_mm(knob, shaft, hollow)
     top = seat + height - CAP_MM
     grip = GRIP_SHARE * radius
-    colour = shell(knob.colour)
-    slope = _slope(radius, grip, seat + RIM_SHARE * height + 0.3, seat + SKIRT_SHARE * height)
+    colour, width = shell(knob.colour), line_width_mm(knob)
+    rim, round_mm = seat + RIM_MM, 0.5
+    edge = radius - round_mm
+    flare = _flare(edge, grip, rim, seat + max(SKIRT_SHARE * height, RIM_MM + 1.0))
     skirt = [
         (radius - 0.3, seat),
         *arc((radius - 0.3, seat + 0.3), 0.3, -67.5, 0.0),
-        *slope,
-        (0.0, slope[-1][1]),
+        *arc((edge, rim - round_mm), round_mm, 0.0, 90.0),
+        *flare[1:],
+        (0.0, flare[-1][1]),
     ]
-    edge = edge_mm(knob) + 0.1
-    crown = arc((grip - edge, top - edge), edge, 0.0, 90.0)
-    low = slope[-1][1] - 0.5
+    low = flare[-1][1] - 0.5
+    crown = arc((grip - 0.4, top - 0.4), 0.4, 0.0, 90.0)  # a crisp edge sets the cap off
     handle = disc([(grip, low), *crown, (0.0, top)], low, colour, flutes=FLUTES, flute_mm=0.07 * grip)
-    face = grip - edge - 0.3
-    cap = disc(
-        [(face, top - 0.2), (face, top + CAP_MM - 0.2), (face - 0.2, top + CAP_MM), (0.0, top + CAP_MM)],
-        top - 0.2,
-        TURNED_ALUMINIUM,
-    )
-    on_skirt = list(reversed(slope[1:]))
-    on_grip = [(face + 0.1, top), *reversed(crown), (grip, slope[-1][1] + 0.3)]
-    hollow_depth = RIM_SHARE * height
+    face = grip - 0.4 - 0.08 * grip
+    lid = [(face, top - 0.2), (face, top + CAP_MM - 0.2), (face - 0.2, top + CAP_MM), (0.0, top + CAP_MM)]
+    land = bar(grip - 1.0, grip + 0.1, low + 0.8, top - 0.05, width, paint(knob.pointer_colour))
     return (
-        body(skirt, hollow, hollow_depth, colour),
+        body(skirt, hollow, RIM_MM - 1.3, colour),
         handle,
-        cap,
-        *line(knob, on_grip),
-        *line(knob, on_skirt),
+        disc(lid, top - 0.2, TURNED_ALUMINIUM),
+        land,
+        *line(knob, [*reversed(flare[2::2]), (edge - 0.3, rim)], width_mm=LINE_MM[0], raise_mm=LINE_MM[1]),
     )
 
 
-def _slope(radius: float, grip: float, low: float, high: float) -> list[Point]:
-    """Return the skirt's flank: upright at the rim, bulging, and nearly level where the grip stands on it."""
-    reach = radius - RAISE_MM - grip
-    flank = [(radius, low)]
-    for step in range(17):
-        angle = math.radians(8.0 + 72.0 * step / 16)
-        flank.append(
-            (grip + reach * math.cos(angle) / math.cos(math.radians(8.0)), low + (high - low) * math.sin(angle))
-        )
-    return [(r, z) for r, z in flank if r <= radius]
+def _flare(edge: float, grip: float, low: float, high: float) -> list[Point]:
+    """Return the skirt's upper side, level at the rim and ever steeper towards the grip."""
+    steps = 16
+    return [
+        (edge + (grip - edge) * step / steps, low + (high - low) * (step / steps) ** FLARE) for step in range(steps + 1)
+    ]

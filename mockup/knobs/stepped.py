@@ -58,11 +58,11 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
     width = line_width_mm(knob)
     return (
         body(plate, hollow, DIAL_SHARE * height * 0.5, TURNED_ALUMINIUM),
-        disc([*side, *crown, (0.0, top)], side[0][1], colour),
+        disc([*side[:-1], *crown, (0.0, top)], side[0][1], colour),
         disc(lid, top - 0.2, TURNED_ALUMINIUM),
         bar(grip - 0.2, radius - break_mm - 0.2, dial - RAISE_MM - 0.1, dial, width, mark),
         bar(0.25 * face, face - 0.3, top + CAP_MM - 0.1, summit, width, mark),
-        *line(knob, [(face + 0.1, top), *reversed(crown), *reversed(side[1:-1])]),
+        *line(knob, [(face + 0.1, top), *reversed(crown), *reversed(side[2:-1:2])]),
     )
 
 

@@ -1,0 +1,61 @@
+"""The parts table is made of what lies in the folder."""
+
+from __future__ import annotations
+
+from types import ModuleType
+
+import pytest
+
+from mockup.hardware import _catalogue
+from mockup.model.part import Kind
+from mockup.plugins import Folder
+
+# The names that layout files may rely on, from the first release on.
+PROMISED = {
+    "pot-9",
+    "pot-16",
+    "pot-24",
+    "rotary-switch",
+    "toggle",
+    "toggle-mini",
+    "slide-switch",
+    "footswitch",
+    "footswitch-momentary",
+    "jack-open",
+    "jack-enclosed",
+    "dc-socket",
+    "din-5",
+    "lamp-3",
+    "lamp-5",
+    "battery-9v",
+    "board",
+}
+
+
+def test_every_promised_kind_is_there() -> None:
+    table = _catalogue.kinds()
+    assert set(table) >= PROMISED
+    assert all(kind.name == name for name, kind in table.items())
+
+
+def test_tables_do_not_share_state() -> None:
+    first = _catalogue.kinds()
+    first.clear()
+    assert _catalogue.kinds()
+
+
+def test_knob_styles() -> None:
+    assert {"barrel", "fluted", "skirted", "dome", "bar"} <= set(_catalogue.knob_styles())
+
+
+def test_two_kinds_of_one_name_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    twin = ModuleType("twin")
+    twin.kinds = lambda: (Kind(name="twin", family="twin", about="x"),)  # type: ignore[attr-defined]
+    monkeypatch.setattr(Folder, "all", lambda self: iter([("one", twin), ("two", twin)]))
+    with pytest.raises(ValueError, match="two and twin both make a 'twin'"):
+        _catalogue.kinds()
+
+
+def test_only_rotary_parts_take_a_knob() -> None:
+    takes = {name for name, kind in _catalogue.kinds().items() if kind.shaft is not None}
+    assert takes == {"pot-9", "pot-16", "pot-24", "rotary-switch"}
