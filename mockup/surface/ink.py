@@ -23,6 +23,7 @@ Soc. Am. 32, 1942. Overprints predicted to a mean CIEDE2000 below 3: ICC White P
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -31,7 +32,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from mockup.colour import rgb
 from mockup.model.finish import Film, Finish, Sheen
-from mockup.model.material import Colour
+from mockup.model.material import CAST_ALUMINIUM, Colour
 from mockup.model.scene import Look
 
 Floats = NDArray[np.float64]
@@ -62,6 +63,7 @@ _BARE = "Bare metal: the ink is predicted as over paint of the metal's colour; a
 _FLAKE = "Metallic flake: the ink is predicted as over plain paint of the same colour."
 _WHITE_FILM = "White film: how much paint shines through is an estimate."
 
+_DARK = 1e-5  # reflectance that is lost within half an 8-bit code
 _LATTICE = 33  # points per axis of the lookup: common practice for display and print profiles
 _FINE_LATTICE = 65  # the most that Pillow's lookup takes
 _LATTICE_ERROR = 2.0 / 255.0  # between two points; above it the fine lattice is used
@@ -94,15 +96,17 @@ def ground(finish: Finish, film: Film, look: Look = "proof", k: float = INTERNAL
     """Return the ground that a finish gives to ink.
 
     A photo renders its own surface reflection, so there the veil is 0. A swatch that was seen
-    bare changes only where lacquer goes over it.
+    bare changes only where lacquer goes over it. A box without paint counts as painted in the colour
+    of cast aluminium.
     """
+    is_bare = finish.sheen == "bare"
     return Ground(
-        paint=finish.paint,
+        paint=rgb.encoded_colour(CAST_ALUMINIUM.base_color) if is_bare else finish.paint,
         film=film,
         ink_strength=finish.ink_strength,
         k=k,
         veil=VEIL[finish.sheen] if look == "proof" else 0.0,
-        is_swatch_coated=finish.is_swatch_coated or not finish.has_clear_coat,
+        is_swatch_coated=finish.is_swatch_coated or is_bare or not finish.has_clear_coat,
     )
 
 
@@ -153,12 +157,11 @@ def unprinted(on: Ground) -> Colour:
 
 
 def overprint(art: ArrayLike, below: Floats, film: Film, ink_strength: float, k: float) -> Floats:
-    """Return BT.2020 reflectance (..., 3) of encoded art (..., 3) over reflectance `below` (..., 3)."""
-    ink = _bands(art) ** ink_strength
-    base = below
-    if film == "white":
-        base = WHITE_FILM_REFLECTANCE + WHITE_FILM_TRANSMITTANCE * below / (1.0 - WHITE_FILM_REFLECTANCE * below)
-    return np.asarray(ink * base / (1.0 - k * (1.0 - ink) * (1.0 - base)))
+    """Return BT.2020 reflectance (..., 3) of art (..., 3) over reflectance `below` (..., 3).
+
+    `art` is encoded sRGB, 0 to 1, or 8-bit pixels.
+    """
+    return _over(_bands(art), below, film, ink_strength, k)
 
 
 def seen(reflectance: Floats, veil: float) -> Floats:
@@ -170,8 +173,8 @@ def seen(reflectance: Floats, veil: float) -> Floats:
 class Wish:
     """The art that comes nearest to a wished colour.
 
-    `art` (..., 3) is encoded sRGB to print; `is_reachable` (...) is False where no ink gives the
-    wish, and `art` is then the wish's ink cut to what a printer can lay down.
+    `art` (..., 3) is encoded sRGB to print, cut to what a printer can lay down; `is_reachable` (...)
+    says whether it then looks as wished, to half an 8-bit code.
     """
 
     art: Floats
@@ -181,19 +184,21 @@ class Wish:
 def invert(wish: ArrayLike, on: Ground) -> Wish:
     """Return the art that makes the ground look like `wish` (..., 3), encoded sRGB.
 
-    The inverse of `predict_on`, band by band: a = R (1 - k (1 - p)) / (p - k R (1 - p)). A wish is
-    reachable where no band must be lighter than the film's ground and the art lies within sRGB.
+    The inverse of `predict_on`, band by band: a = R (1 - k (1 - p)) / (p - k R (1 - p)). Nothing can
+    be made lighter than the ground in any band, nor printed outside sRGB.
     """
-    slack = 1e-9  # rounding of the two matrices, far below one 8-bit code
     target = (_bands_signed(wish) - on.veil) / (1.0 - on.veil)
     base = overprint(np.ones(3), on.bare(), on.film, 1.0, on.k)
-    within = np.all((target >= -slack) & (target <= base + slack), axis=-1)
     target = np.clip(target, 0.0, base)
-    bottom = base - on.k * target * (1.0 - base)
-    ink = np.where(bottom > 0.0, target * (1.0 - on.k * (1.0 - base)) / np.where(bottom > 0.0, bottom, 1.0), 1.0)
+    is_dark = base < _DARK  # no ink shows there, so it may follow the other bands
+    bottom = np.where(is_dark, 1.0, base - on.k * target * (1.0 - base))
+    ink = target * (1.0 - on.k * (1.0 - base)) / bottom
+    others = ink[..., ~is_dark].mean(axis=-1, keepdims=True) if not is_dark.all() else 1.0
+    ink = np.where(is_dark, others, ink)
     linear = np.clip(ink, 0.0, 1.0) ** (1.0 / on.ink_strength) @ rgb.BT2020_TO_SRGB.T
-    printable = np.all((linear >= -slack) & (linear <= 1.0 + slack), axis=-1)
-    return Wish(art=rgb.encode(np.clip(linear, 0.0, 1.0)), is_reachable=np.asarray(within & printable))
+    art = rgb.encode(np.clip(linear, 0.0, 1.0))
+    error = np.abs(predict_on(art, on) - np.asarray(wish, dtype=np.float64)).max(axis=-1)
+    return Wish(art=art, is_reachable=np.asarray(error <= 0.5 / 255.0))
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -209,8 +214,8 @@ class Lookup:
     def apply(self, art: Pixels) -> Pixels:
         """Return what is seen (h, w, 3) for flattened 8-bit art (h, w, 3), by trilinear interpolation.
 
-        White art gives the ground's own colour exactly; elsewhere within 4 codes of the reference
-        (3 for all but the most saturated paints), 0.3 on average.
+        White art gives the ground's own colour exactly; elsewhere within 3 codes of the reference
+        (6 in the darkest channel over the most saturated paints), 0.3 on average.
         """
         from PIL import Image, ImageFilter
 
@@ -222,22 +227,38 @@ class Lookup:
 
 def lookup(on: Ground) -> Lookup:
     """Return the lookup of one ground: 33 points a side, or 65 where 33 would be off by more than 2 codes."""
-    coarse = _table(on, np.linspace(0.0, 1.0, _LATTICE))
-    middles = (np.arange(_LATTICE - 1) + 0.5) / (_LATTICE - 1)
+    coarse = _table(on, _lattice(_LATTICE))
     between = coarse
     for axis in range(3):
         between = (np.take(between, range(1, _LATTICE), axis) + np.take(between, range(_LATTICE - 1), axis)) / 2.0
-    error = np.abs(np.clip(between, 0.0, 1.0) - np.clip(_table(on, middles), 0.0, 1.0)).max()
-    fine = _table(on, np.linspace(0.0, 1.0, _FINE_LATTICE)) if error > _LATTICE_ERROR else coarse
+    exact = _table(on, _lattice(_LATTICE - 1, 0.5 / (_LATTICE - 1)))
+    error = np.abs(np.clip(between, 0.0, 1.0) - np.clip(exact, 0.0, 1.0)).max()
+    fine = _table(on, _lattice(_FINE_LATTICE)) if error > _LATTICE_ERROR else coarse
     return Lookup(table=fine.astype(np.float32))
 
 
-def _table(on: Ground, steps: Floats) -> Floats:
-    """Return (n, n, n, 3) predictions, not clipped, the sRGB curve mirrored below zero to stay smooth."""
+@functools.cache
+def _lattice(points: int, margin: float = 0.0) -> Floats:
+    """Return the bands (n, n, n, 3) of art at even steps of encoded sRGB, `margin` away from 0 and 1."""
+    steps = np.linspace(margin, 1.0 - margin, points)
     blue, green, red = np.meshgrid(steps, steps, steps, indexing="ij")
-    reflectance = overprint(np.stack([red, green, blue], axis=-1), on.bare(), on.film, on.ink_strength, on.k)
-    linear = _veiled(reflectance, on.veil)
+    return _bands(np.stack([red, green, blue], axis=-1))
+
+
+def _table(on: Ground, bands: Floats) -> Floats:
+    """Return predictions (..., 3), not clipped, with the sRGB curve mirrored below zero to stay smooth."""
+    linear = _veiled(_over(bands, on.bare(), on.film, on.ink_strength, on.k), on.veil)
     return np.copysign(rgb.encode(np.abs(linear)), linear)
+
+
+def _over(ink: Floats, below: Floats, film: Film, ink_strength: float, k: float) -> Floats:
+    """Return BT.2020 reflectance (..., 3) of ink over what lies below; all of them in bands."""
+    if ink_strength != 1.0:
+        ink = ink**ink_strength
+    base = below
+    if film == "white":
+        base = WHITE_FILM_REFLECTANCE + WHITE_FILM_TRANSMITTANCE * below / (1.0 - WHITE_FILM_REFLECTANCE * below)
+    return np.asarray(ink * base / (1.0 - k * (1.0 - ink) * (1.0 - base)))
 
 
 def _veiled(reflectance: Floats, veil: float) -> Floats:
@@ -250,4 +271,6 @@ def _bands(encoded: ArrayLike) -> Floats:
 
 
 def _bands_signed(encoded: ArrayLike) -> Floats:
-    return np.asarray(rgb.decode(encoded) @ rgb.SRGB_TO_BT2020.T)
+    pixels = np.asarray(encoded)
+    linear = rgb.decode_8bit(pixels) if pixels.dtype == np.uint8 else rgb.decode(pixels)
+    return np.asarray(linear @ rgb.SRGB_TO_BT2020.T)
