@@ -1,0 +1,209 @@
+"""Path traces on the CPU, then denoises: no GL needed, slower, the more truthful light."""
+
+from __future__ import annotations
+
+import importlib.util
+import math
+import time
+from types import TracebackType
+from typing import Any, Final, Self
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mockup.engines import _mitsuba_parts as parts
+from mockup.engines._content import FADE, extent
+from mockup.engines._interface import Session as SessionShape
+from mockup.engines._room import ground_hits, open_ground, room_radiance
+from mockup.model.errors import EngineError
+from mockup.model.material import Material
+from mockup.model.mesh import joined
+from mockup.model.scene import Body, Frame, Group, Quality, Scene, Shot
+
+PREFERENCE = 20
+
+SAMPLES: Final[dict[Quality, int]] = {"draft": 4, "normal": 16, "final": 128}  # per pixel: by eye
+_LEAST, _MOST = 2, 1024  # samples per pixel that a time budget may come to
+_EDGE_SAMPLES: Final = 32  # per pixel for outlines against a transparent background: by eye
+_DEPTH: Final = 7  # bounces; what more would add is below one code: by eye
+_SPARE: Final = 0.85  # share of a time budget spent on samples; the rest is the denoiser's: measured
+
+Pixels = NDArray[np.float32]
+
+
+def unavailable() -> str | None:
+    """Return why no path can be traced here, or None."""
+    for name in ("mitsuba", "mitsuba_oidn"):
+        try:
+            if importlib.util.find_spec(name) is None:
+                return f"the library {name} is not installed"
+        except (ImportError, ValueError):
+            return f"the library {name} is broken here"
+    return None
+
+
+def open(scene: Scene) -> SessionShape:
+    """Return a session for the scene; `EngineError` if the path tracer cannot be loaded."""
+    try:
+        return TracedSession(scene)
+    except ImportError as error:
+        raise EngineError(f"the path tracer cannot be loaded here: {error}") from error
+
+
+class TracedSession:
+    """A scene with its meshes and materials ready; a turntable turns camera and lamps the other way."""
+
+    def __init__(self, scene: Scene) -> None:
+        parts.library()
+        self._scene = scene
+        self._extent = extent(scene)
+        self._lit = [(group, _lit(mesh, material)) for group, mesh, material in _grouped(scene.bodies)]
+        self._flat: list[tuple[Group, Any]] | None = None
+        self._room = parts.library().load_dict(parts.room(scene.lighting))
+        self._ground = parts.library().load_dict(parts.ground(scene.lighting, self._extent))
+        self._closed = False
+
+    def render(self, shot: Shot) -> Frame:
+        """Return one picture; `EngineError` once the session is closed."""
+        if self._closed:
+            raise EngineError("this render session is closed")
+        back = _turn(-shot.turn_deg)
+        reach = FADE[1] * self._extent.reach
+        camera = parts.sensor(shot.camera, shot.width_px, shot.height_px, back, reach)
+        if shot.look == "proof":
+            samples = SAMPLES[shot.quality]
+            pixels = self._proof(shot, camera, samples)
+        else:
+            pixels, samples = self._photo(shot, camera, back)
+        facts = {"engine": "traced", "look": shot.look, "samples": str(samples)}
+        return Frame(pixels=pixels, facts=facts)
+
+    def close(self) -> None:
+        """Let the scene go."""
+        self._closed = True
+        self._lit, self._flat = [], None
+        self._room = self._ground = None
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def _photo(self, shot: Shot, camera: Any, back: NDArray[np.float64]) -> tuple[Pixels, int]:
+        lighting = self._scene.lighting
+        visible = _shown(self._lit, shot)
+        lamps = {f"lamp{i}": parts.soft_box(box, back) for i, box in enumerate(lighting.boxes)}
+        world = visible | lamps | {"room": self._room}
+        has_ground = lighting.ground is not None
+        scene = _scene(world | {"ground": self._ground} if has_ground else world, _DEPTH)
+        started = time.perf_counter()
+        radiance, samples = _sampled(scene, camera, shot)
+        if has_ground:
+            empty = ~ground_hits(shot, self._extent.low)
+            alpha = np.ones(radiance.shape[:2], np.float32)
+            if empty.any():  # some of the picture shows the room over the horizon: the backdrop goes there
+                cover = self._cover(visible, camera)
+                behind = room_radiance(shot, lighting)
+                swap = np.array(lighting.backdrop) / lighting.exposure - behind
+                radiance = radiance + (empty * (1.0 - cover))[..., None] * swap
+        else:
+            cover = self._cover(visible, camera)
+            radiance = np.maximum(radiance - (1.0 - cover)[..., None] * room_radiance(shot, lighting), 0.0)
+            alpha = cover + (1.0 - cover) * self._shadow(world, camera, shot, samples)
+        del started
+        pixels = np.concatenate([radiance * lighting.exposure, alpha[..., None]], axis=2)
+        return np.asarray(pixels, np.float32), samples
+
+    def _shadow(self, world: dict[str, Any], camera: Any, shot: Shot, samples: int) -> Pixels:
+        """Return how much of the open ground's light the pedal takes away, 0 to 1, per pixel."""
+        scene = _scene(world | {"ground": self._ground}, 2)
+        lit = _denoised(np.array(_library().render(scene, sensor=camera, spp=samples, seed=3)))
+        full, there = open_ground(shot, self._scene.lighting, self._extent, 0.5)
+        share = 1.0 - lit.mean(axis=2) / np.maximum(full, 1e-6)
+        return np.asarray(np.clip(share, 0.0, 1.0) * there, np.float32)
+
+    def _cover(self, visible: dict[str, Any], camera: Any) -> Pixels:
+        """Return the share of each pixel that bodies cover."""
+        scene = _library().load_dict({"type": "scene", "integrator": {"type": "depth"}, **visible})
+        seen = np.array(_library().render(scene, sensor=camera, spp=_EDGE_SAMPLES, seed=1))
+        return np.asarray(np.clip(seen[..., 3], 0.0, 1.0), np.float32)
+
+    def _proof(self, shot: Shot, camera: Any, samples: int) -> Pixels:
+        """Render every surface as its own flat colour."""
+        if self._flat is None:
+            self._flat = [(group, _flat(mesh, m)) for group, mesh, m in _grouped(self._scene.bodies)]
+        visible = _shown(self._flat, shot)
+        scene = _scene(visible, 1)
+        colour = np.array(_library().render(scene, sensor=camera, spp=max(samples, 16), seed=0))
+        return np.asarray(colour, np.float32)
+
+
+def _library() -> Any:
+    return parts.library()
+
+
+def _sampled(scene: Any, camera: Any, shot: Shot) -> tuple[Pixels, int]:
+    """Render by quality, or by what a timed one-sample probe says fits the time budget."""
+    mi = _library()
+    samples = SAMPLES[shot.quality]
+    if shot.seconds is not None:
+        started = time.perf_counter()
+        first = np.array(mi.render(scene, sensor=camera, spp=1, seed=11))
+        each = max(time.perf_counter() - started, 1e-4)
+        samples = int(np.clip(_SPARE * shot.seconds / each - 1.0, _LEAST - 1, _MOST - 1))
+        rest = np.array(mi.render(scene, sensor=camera, spp=samples, seed=12))
+        mixed = (first + rest * samples) / (samples + 1)
+        return _denoised(mixed), samples + 1
+    return _denoised(np.array(mi.render(scene, sensor=camera, spp=samples, seed=11))), samples
+
+
+def _denoised(pixels: NDArray[np.floating[Any]]) -> Pixels:
+    """Return the first three channels denoised; colours of surfaces (channels 4 to 6) guide it."""
+    import mitsuba_oidn
+
+    colour = np.ascontiguousarray(np.nan_to_num(pixels[..., :3]), np.float32)
+    guide = np.ascontiguousarray(np.clip(pixels[..., 4:7], 0.0, 1.0), np.float32) if pixels.shape[2] >= 7 else None
+    return np.asarray(mitsuba_oidn.denoise(colour, guide, hdr=True), np.float32)
+
+
+def _scene(world: dict[str, Any], depth: int) -> Any:
+    path = {"type": "path", "max_depth": depth, "rr_depth": 16}
+    integrator = {"type": "aov", "aovs": "own:albedo", "inner": path} if depth > 2 else path
+    return _library().load_dict({"type": "scene", "integrator": integrator, **world})
+
+
+def _shown(made: list[tuple[Group, Any]], shot: Shot) -> dict[str, Any]:
+    return {f"body{i}": shape for i, (group, shape) in enumerate(made) if group not in shot.hidden}
+
+
+def _grouped(bodies: tuple[Body, ...]) -> list[tuple[Group, Any, Material]]:
+    """Gather bodies of one group and material object into one mesh."""
+    found: dict[tuple[Group, int, bool], list[Body]] = {}
+    for body in bodies:
+        if len(body.mesh.faces):
+            found.setdefault((body.group, id(body.material), body.mesh.uv is not None), []).append(body)
+    return [(k[0], joined(b.mesh for b in each), each[0].material) for k, each in found.items()]
+
+
+def _lit(mesh: Any, material: Material) -> Any:
+    mi = parts.library()
+    extra = {"mesh_bsdf": mi.load_dict(parts.finish(material))}
+    if max(material.emission) > 0.0:
+        extra["mesh_emitter"] = mi.load_dict({"type": "area", "radiance": parts.rgb(material.emission)})
+    return parts.shape(mesh, material, extra)
+
+
+def _flat(mesh: Any, material: Material) -> Any:
+    mi = parts.library()
+    black = mi.load_dict({"type": "diffuse", "reflectance": parts.rgb((0.0, 0.0, 0.0))})
+    shine = mi.load_dict({"type": "area", "radiance": parts.own_colour(material)})
+    return parts.shape(mesh, material, {"mesh_bsdf": black, "mesh_emitter": shine})
+
+
+def _turn(degrees: float) -> NDArray[np.float64]:
+    a = math.radians(degrees % 360.0)
+    c, s = math.cos(a), math.sin(a)
+    return np.array([[c, -s, 0, 0], [s, c, 0, 0], [0, 0, 1, 0], [0, 0, 0, 1.0]])
