@@ -16,6 +16,7 @@ CRISP_DEG = 30.0  # a profile that turns by more than this has an edge there: th
 STRAIGHT_RATIO = 3.0  # a segment this much longer than its neighbour is a line, not a chord: practice, no source
 LEAST_AROUND = 48  # steps round the smallest turned part, for smooth silhouettes: common practice, no source
 GROOVE_SHARE = 0.7  # share of a flute's pitch that its groove takes: common practice, no source
+LEAST_GROOVE_MM = 1e-3  # shallower than this nobody sees: common practice, no source
 GROOVE_STEPS = 8  # steps across one groove, at least: common practice, no source
 
 
@@ -72,7 +73,7 @@ def revolved(solid: Turned, chord_mm: float = FINE_CHORD_MM) -> Mesh:
     rails = _rails(np.array(solid.profile, dtype=np.float64))
     largest = float(rails.points[:, 0].max())
     around = max(LEAST_AROUND, 4 * math.ceil(arc_steps(largest, 2 * math.pi, chord_mm) / 4))
-    is_fluted = solid.flutes > 0 and solid.flute_depth_mm > 0
+    is_fluted = solid.flutes > 0 and solid.flute_depth_mm > LEAST_GROOVE_MM
     columns = _fluted(solid, around, chord_mm) if is_fluted else _plain(around)
     depth, depth_slope = np.zeros(len(rails.points)), np.zeros(len(rails.points))
     if is_fluted:
