@@ -186,7 +186,7 @@ def test_bad_art_is_one_line(project: Path, case: str) -> None:
 
 
 EDITS = {
-    "syntax": ('units = "mm"', 'units = "mm', r"line 9"),
+    "syntax": ('units = "mm"', 'units = "mm', "line 8, column"),
     "unknown unit": ("top = 20", 'top = "20 parsec"', "parsec"),
     "negative size": ('size = "112x60x31"', 'size = "112x60x31"\nwall = -2', "wall"),
     "zero size": ('size = "112x60x31"', 'size = "112x60x31"\nheight = 0', "height"),
@@ -194,7 +194,7 @@ EDITS = {
     "not a number": ("top = 20", "top = nan", "top"),
     "infinity": ("top = 20", "top = inf", "top"),
     "two of one name": ('name = "DRIFT"', 'name = "SWELL"', "SWELL"),
-    "unknown key": ("rotation" if False else 'sheen = "gloss" ', 'shine = "gloss" ', "sheen"),
+    "unknown key": ('sheen = "gloss" ', 'shine = "gloss" ', "sheen"),
     "unknown kind": ('kind = "lamp-5"', 'kind = "lamp-55"', "lamp-5"),
     "off its face": ("left = 15", "left = 300", "SWELL"),
 }
@@ -237,32 +237,6 @@ def test_output_that_cannot_be_written_leaves_nothing(project: Path) -> None:
     assert done.returncode == 2
     assert "cannot be written" in done.stderr.strip().splitlines()[-1]
     assert sorted(project.rglob("*")) == before
-
-
-@pytest.mark.skipif(os.name != "posix" or not hasattr(os, "geteuid"), reason="needs POSIX permissions")
-def test_read_only_folder(project: Path) -> None:
-    """Root may write anywhere, so as root the child gives up its rights first."""
-    shut = project / "shut"
-    shut.mkdir()
-    shut.chmod(0o555)
-    drop = (lambda: os.setuid(65534)) if os.geteuid() == 0 else None
-    if drop:
-        for folder in (project, *project.parents):
-            if folder.stat().st_uid == 0 and folder != Path("/") and str(folder).startswith("/tmp"):
-                folder.chmod(0o755 if folder != Path("/tmp") else 0o1777)
-    code = "import sys; from pathlib import Path; from mockup import files\ntry: files.write_all({Path('shut/o.png'): b'x'})\nexcept Exception as e: print(e); sys.exit(2)"
-    done = subprocess.run(
-        [sys.executable, "-c", code],
-        cwd=project,
-        capture_output=True,
-        text=True,
-        check=False,
-        preexec_fn=drop,
-        env={**os.environ, "PYTHONPATH": str(Path(__file__).parent.parent)},
-    )
-    assert done.returncode == 2, done.stderr
-    assert "permission denied" in done.stdout
-    assert list(shut.iterdir()) == []
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 from pathlib import Path
 
@@ -87,9 +88,19 @@ def test_full_disk_is_one_line(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
     assert [p.name for p in tmp_path.iterdir()] == ["out.png"]
 
 
-@pytest.mark.skipif(not hasattr(os, "geteuid"), reason="permissions are POSIX")
-def test_read_only_folder_is_one_line(tmp_path: Path) -> None:
-    """A file stands where a folder is needed, which no user, root included, can write through."""
+def test_read_only_folder_is_one_line(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The system's own refusal is played, since a test may run as root, whom no folder refuses."""
+
+    def refuse(self: Path, *_args: object, **_options: object) -> None:
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(self))
+
+    monkeypatch.setattr(Path, "open", refuse)
+    with pytest.raises(OutputError, match=r"out\.png: cannot be written \(permission denied\)"):
+        files.write_all({tmp_path / "out.png": b"x"})
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_file_where_a_folder_is_needed_is_one_line(tmp_path: Path) -> None:
     (tmp_path / "shut").write_bytes(b"")
     with pytest.raises(OutputError, match="cannot be written"):
         files.write_all({tmp_path / "shut" / "out.png": b"x"})

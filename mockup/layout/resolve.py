@@ -56,9 +56,7 @@ def assets(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
     return tuple(dict.fromkeys(decal.art for _, decal in _version(layout, variant).decals))
 
 
-def resolve(
-    layout: Layout, art: Mapping[str, Artwork], variant: str | None = None, *, called: str = ""
-) -> Design:
+def resolve(layout: Layout, art: Mapping[str, Artwork], variant: str | None = None, *, called: str = "") -> Design:
     """Return the design that a layout, or one variant of it, describes.
 
     `art` holds the decoded pictures by the names that `assets` returns; `called` names the pedal where

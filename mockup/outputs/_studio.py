@@ -101,7 +101,9 @@ class Studio:
         if dpi:
             facts["Scale"] = f"true to size at {dpi:.2f} dpi"
         if look == "proof":
-            facts["Limits"] = " ".join(ink.limits(self.design.finish, tuple(decal.film for decal in self.design.decals)))
+            facts["Limits"] = " ".join(
+                ink.limits(self.design.finish, tuple(decal.film for decal in self.design.decals))
+            )
         pixels = encoded(taken.pixels, look)
         is_opaque = bool((pixels[..., 3] == 255).all())
         return Picture(pixels=pixels[..., :3] if is_opaque else pixels, dpi=dpi, facts=facts)

@@ -35,7 +35,11 @@ def assemble(design: Design, lighting: Lighting, *, look: Look = "photo", is_fli
     bodies = [*_box(design, built, look), *_hardware(design, faces(design.enclosure))]
     if is_flipped:
         bodies = _flipped(bodies)
-    return Scene(bodies=tuple(bodies), lighting=lighting, notes=tuple(f"{problem.bore} {problem.what}" for problem in built.problems))
+    return Scene(
+        bodies=tuple(bodies),
+        lighting=lighting,
+        notes=tuple(f"{problem.bore} {problem.what}" for problem in built.problems),
+    )
 
 
 def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:

@@ -27,7 +27,12 @@ def starter_art(design: Design) -> NDArray[np.uint8]:
     left, top, right, bottom = face.flat
     shift = ((left + right - WIDTH_MM) / 2, (top + bottom - HEIGHT_MM) / 2)
     parts = [part for part in design.parts if part.face == "top"]
-    marks = [_frame(), *(mark for part in parts for mark in _legend(part, shift)), *_sea(parts, shift), _title(design.name)]
+    marks = [
+        _frame(),
+        *(mark for part in parts for mark in _legend(part, shift)),
+        *_sea(parts, shift),
+        _title(design.name),
+    ]
     svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH_MM}mm" height="{HEIGHT_MM}mm" '
         f'viewBox="0 0 {WIDTH_MM} {HEIGHT_MM}" font-family="Manrope" font-weight="700">{"".join(marks)}</svg>'

@@ -133,9 +133,7 @@ class Picture:
         gl.glPixelStorei(gl.GL_UNPACK_ALIGNMENT, 1)
         height, width = pixels.shape[:2]
         data = np.ascontiguousarray(pixels)
-        gl.glTexImage2D(
-            gl.GL_TEXTURE_2D, 0, gl.GL_SRGB8, width, height, 0, gl.GL_RGB, gl.GL_UNSIGNED_BYTE, data
-        )
+        gl.glTexImage2D(gl.GL_TEXTURE_2D, 0, gl.GL_SRGB8, width, height, 0, gl.GL_RGB, gl.GL_UNSIGNED_BYTE, data)
         gl.glGenerateMipmap(gl.GL_TEXTURE_2D)
         _filters(gl.GL_LINEAR_MIPMAP_LINEAR)
         limit = float(gl.glGetFloatv(GL_MAX_TEXTURE_MAX_ANISOTROPY_EXT))
@@ -161,9 +159,7 @@ class Target:
             gl.glBindTexture(gl.GL_TEXTURE_2D, self.texture)
             gl.glTexImage2D(gl.GL_TEXTURE_2D, 0, gl.GL_RGBA32F, width, height, 0, gl.GL_RGBA, gl.GL_FLOAT, None)
             _filters(gl.GL_LINEAR_MIPMAP_LINEAR if mips else gl.GL_LINEAR)
-            gl.glFramebufferTexture2D(
-                gl.GL_FRAMEBUFFER, gl.GL_COLOR_ATTACHMENT0, gl.GL_TEXTURE_2D, self.texture, 0
-            )
+            gl.glFramebufferTexture2D(gl.GL_FRAMEBUFFER, gl.GL_COLOR_ATTACHMENT0, gl.GL_TEXTURE_2D, self.texture, 0)
         else:
             self._store(self._colour, gl.GL_RGBA32F, gl.GL_COLOR_ATTACHMENT0)
         if depth:

@@ -255,6 +255,4 @@ class Studio:
 
 def _square(half: float, z: float) -> Mesh:
     corners = np.array([(-half, -half, z), (half, -half, z), (half, half, z), (-half, half, z)])
-    return Mesh(
-        vertices=corners, normals=np.tile((0.0, 0.0, 1.0), (4, 1)), faces=np.array([(0, 1, 2), (0, 2, 3)])
-    )
+    return Mesh(vertices=corners, normals=np.tile((0.0, 0.0, 1.0), (4, 1)), faces=np.array([(0, 1, 2), (0, 2, 3)]))
