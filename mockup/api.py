@@ -120,13 +120,13 @@ def schema() -> dict[str, Any]:
 def catalogue() -> dict[str, dict[str, str]]:
     """Return what a layout may name: kinds of parts, knob styles and box sizes, each with a line about it."""
     from mockup.enclosure.sizes import SIZES
-    from mockup.hardware._catalogue import kinds, knob_styles
+    from mockup.hardware._catalogue import kinds
+    from mockup.knobs._catalogue import STYLES
     from mockup.plugins import summary
 
-    styles = Folder("mockup.knobs")
     return {
         "kinds of parts": {name: kind.about for name, kind in kinds().items()},
-        "knob styles": {name: summary(styles.load(name)) for name in knob_styles()},
+        "knob styles": {name: summary(module) for name, module in STYLES.all()},
         "box sizes": {
             name: f"{box.width_mm:g} wide, {box.length_mm:g} long, {box.height_mm:g} high (mm, outside)"
             for name, box in SIZES.items()

@@ -1,4 +1,4 @@
-"""The parts table: every kind of part, and every style of knob, found in the plug-in folders."""
+"""The parts table: every kind of part, found in this folder."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ from mockup.model.part import Kind
 from mockup.plugins import Folder
 
 PARTS = Folder("mockup.hardware")
-KNOBS = Folder("mockup.knobs")
 
 
 def kinds() -> dict[str, Kind]:
@@ -21,8 +20,3 @@ def kinds() -> dict[str, Kind]:
                 raise ValueError(f"{family} and {found[kind.name].family} both make a {kind.name!r}")
             found[kind.name] = kind
     return found
-
-
-def knob_styles() -> tuple[str, ...]:
-    """Return the names of the knob styles in alphabetical order."""
-    return KNOBS.names()

@@ -5,10 +5,11 @@ Every function works in the part frame in millimetres with z = 0 on the panel's 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from mockup.model.material import NICKEL, SOLDER, STEEL, Material, plastic
-from mockup.model.part import MEMORY, PRACTICE, Cutout, Thread
+from mockup.model.part import MEMORY, PRACTICE, TRAVEL_DEG, Cutout, Shaft, Thread
 from mockup.model.shape import Extruded, Outline, Point, Solid, Turned
 from mockup.model.units import MM_PER_INCH
 
@@ -114,6 +115,17 @@ def stack(fixing: Fixing, top_mm: float, *, bore_mm: float = 0.0, bushing: Mater
         washer(fixing.washer_mm, fixing.thread.major_mm, fixing.washer_thickness_mm),
         nut(fixing.flats_mm, fixing.thread.major_mm, fixing.washer_thickness_mm, fixing.nut_mm),
         threaded(fixing.thread, top_mm, bore_mm=bore_mm, material=bushing),
+    )
+
+
+def knob_shaft(fixing: Fixing, diameter_mm: float, top_mm: float, travel_deg: float = TRAVEL_DEG) -> Shaft:
+    """Return a shaft that stands in a fixing, so that a knob knows the nut it has to clear."""
+    return Shaft(
+        diameter_mm=diameter_mm,
+        top_mm=top_mm,
+        nut_mm=fixing.flats_mm / math.cos(math.radians(30)),
+        nut_top_mm=fixing.washer_thickness_mm + fixing.nut_mm,
+        travel_deg=travel_deg,
     )
 
 

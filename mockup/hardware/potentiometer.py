@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from mockup.hardware._fixings import M7, PANEL_MM, THREE_EIGHTHS, Fixing, blade, lug, stack
+from mockup.hardware._fixings import M7, PANEL_MM, THREE_EIGHTHS, Fixing, blade, knob_shaft, lug, stack
 from mockup.model.material import BLACK_PLASTIC, BRASS, PHENOLIC, STEEL, TURNED_ALUMINIUM
-from mockup.model.part import PRACTICE, Kind, Shaft
+from mockup.model.part import PRACTICE, Kind
 from mockup.model.shape import Extruded, Outline, Solid, Turned
 from mockup.model.units import MM_PER_INCH
 
@@ -87,7 +87,7 @@ def _kind(size: _Size) -> Kind:
         above=(*stack(size.fixing, size.bushing_mm), *_shaft(size, top)),
         below=_square_body(size) if size.end == "flat" else _round_body(size),
         thread=size.fixing.thread,
-        shaft=Shaft(diameter_mm=size.shaft_mm, top_mm=top),
+        shaft=knob_shaft(size.fixing, size.shaft_mm, top),
         sources={
             **size.fixing.sources,
             "shaft": "diameter: IEC 60915, from memory; length: " + PRACTICE,

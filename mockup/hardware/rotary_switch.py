@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from mockup.hardware._fixings import M9, PANEL_MM, blade, stack
+from mockup.hardware._fixings import M9, PANEL_MM, blade, knob_shaft, stack
 from mockup.model.material import GREY_PLASTIC, PHENOLIC, STEEL, TURNED_ALUMINIUM
-from mockup.model.part import PRACTICE, Kind, Shaft
+from mockup.model.part import PRACTICE, Kind
 from mockup.model.shape import Extruded, Outline, Solid, Turned
 
 BODY_MM = 27.0  # diameter: common practice, no source
@@ -44,7 +44,7 @@ def kinds() -> tuple[Kind, ...]:
             above=(*stack(M9, BUSHING_MM), *shaft),
             below=_body(),
             thread=M9.thread,
-            shaft=Shaft(diameter_mm=SHAFT_MM, top_mm=top, travel_deg=10 * STEP_DEG),
+            shaft=knob_shaft(M9, SHAFT_MM, top, travel_deg=10 * STEP_DEG),
             sources={
                 **M9.sources,
                 "shaft": "diameter: IEC 60915, from memory; length: " + PRACTICE,

@@ -15,7 +15,6 @@ from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Extruded, Outline, Point, Solid, Turned
 
 CLEARANCE_MM = 1.6  # between panel and underside, as set by hand: common practice, no source
-NUT_MM = (14.8, 3.2)  # across corners of the widest nut that a knob goes over, and its top: 12.7 mm / cos 30, practice
 ROOF_MM = 1.2  # least material over the end of the shaft: common practice, no source
 WALL_MM = 1.2  # of the hollow underside: common practice, no source
 HOLLOW_MM = 2.2  # depth of the hollow underside, over the nut: common practice, no source
@@ -36,7 +35,7 @@ def seat_mm(knob: Knob, shaft: Shaft, hollow: float) -> float:
     The knob goes down to a finger nail's gap if its hollow (of radius `hollow`) takes in the nut, or
     else to the nut; a shaft that is too long for the knob holds it up, as it does on the bench.
     """
-    lowest = CLEARANCE_MM if 2 * hollow >= NUT_MM[0] else NUT_MM[1]
+    lowest = CLEARANCE_MM if 2 * hollow >= shaft.nut_mm else shaft.nut_top_mm
     return max(lowest, shaft.top_mm + ROOF_MM - knob.height_mm)
 
 

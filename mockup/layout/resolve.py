@@ -8,7 +8,7 @@ from dataclasses import replace
 from mockup.colour import rgb
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
-from mockup.hardware import _catalogue
+from mockup.knobs import _catalogue as knobs
 from mockup.layout.fields import LARGEST_MM, SMALLEST_MM, Loc, Problem
 from mockup.layout.parse import Layout
 from mockup.layout.places import order
@@ -24,10 +24,6 @@ from mockup.model.units import MM_PER_INCH, Unit, format_length
 
 # Defaults: our taste, common practice, no source.
 FAVOURITE_STYLE = "fluted"
-KNOB_DIAMETER_MM = 18.0
-KNOB_HEIGHT_MM = 14.0
-KNOB_COLOUR = "#17181a"
-POINTER_COLOUR = "#f3eee2"
 LAMP_COLOUR = "#ff2418"
 UNPAINTED = (1.0, 1.0, 1.0)  # stands in where there is no paint; nothing shows it
 
@@ -169,21 +165,21 @@ def _placement(part: PartTable, kind: Kind, face: Face) -> Placement:
 
 def favourite_style() -> str:
     """Return the style of a knob that names none."""
-    styles = _catalogue.knob_styles()
+    styles = knobs.styles()
     return FAVOURITE_STYLE if FAVOURITE_STYLE in styles else styles[0]
 
 
 def _knob(table: KnobTable, kind: Kind) -> Knob | None:
     if kind.shaft is None or table.style == NO_KNOB:
         return None
-    colour = table.colour if table.colour is not None else rgb.parse(KNOB_COLOUR)
-    pointer_colour = table.pointer_colour if table.pointer_colour is not None else rgb.parse(POINTER_COLOUR)
+    usual = knobs.default(table.style or favourite_style())
+    line = table.pointer_colour
     return Knob(
-        style=table.style or favourite_style(),
-        diameter_mm=table.diameter or KNOB_DIAMETER_MM,
-        height_mm=table.height or KNOB_HEIGHT_MM,
-        colour=rgb.linear_colour(colour),
-        pointer_colour=rgb.linear_colour(pointer_colour),
+        style=usual.style,
+        diameter_mm=table.diameter or usual.diameter_mm,
+        height_mm=table.height or usual.height_mm,
+        colour=usual.colour if table.colour is None else rgb.linear_colour(table.colour),
+        pointer_colour=usual.pointer_colour if line is None else rgb.linear_colour(line),
         pointer=0.5 if table.pointer is None else table.pointer,
     )
 

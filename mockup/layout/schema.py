@@ -14,6 +14,7 @@ from pydantic_core import core_schema
 
 from mockup.enclosure.sizes import SIZES
 from mockup.hardware import _catalogue
+from mockup.knobs import _catalogue as knobs
 from mockup.layout.fields import (
     LARGEST_DPI,
     LENGTH_SCHEMAS,
@@ -191,7 +192,7 @@ class PartsFile(Table):
 
 def context(units: Unit) -> dict[str, Any]:
     """Return what the checks of single values need to know: the file's units and the names there are."""
-    return {"units": units, "sizes": tuple(SIZES), "styles": (*_catalogue.knob_styles(), NO_KNOB)}
+    return {"units": units, "sizes": tuple(SIZES), "styles": (*knobs.styles(), NO_KNOB)}
 
 
 class _Plain(GenerateJsonSchema):
@@ -230,7 +231,7 @@ def json_schema() -> dict[str, Any]:
     tables.update(LENGTH_SCHEMAS)
     tables["BoxKeys"]["properties"]["size"]["enum"] = list(SIZES)
     tables["BoxTable"]["properties"]["size"]["enum"] = list(SIZES)
-    tables["KnobTable"]["properties"]["style"]["enum"] = [*_catalogue.knob_styles(), NO_KNOB]
+    tables["KnobTable"]["properties"]["style"]["enum"] = [*knobs.styles(), NO_KNOB]
     for table in ("PartTable", "PartChange"):
         kind = tables[table]["properties"]["kind"]
         kind["anyOf"] = [{"enum": list(_catalogue.kinds())}, {"type": kind.pop("type")}]

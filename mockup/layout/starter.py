@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from mockup.hardware import _catalogue
+from mockup.knobs import _catalogue as knobs
 from mockup.layout.resolve import favourite_style
 
 ART = "art.png"
@@ -106,5 +106,5 @@ colour = "#4fb4ff"
 
 def layout_text(name: str) -> str:
     """Return the text of the starter layout for a pedal called `name`, one line of text."""
-    text = _TEXT.replace("@STYLES@", ", ".join(_catalogue.knob_styles())).replace("@STYLE@", favourite_style())
+    text = _TEXT.replace("@STYLES@", ", ".join(knobs.styles())).replace("@STYLE@", favourite_style())
     return text.replace("@ART@", ART).replace("@NAME@", json.dumps(name, ensure_ascii=False))

@@ -37,13 +37,22 @@ class Thread:
     pitch_mm: float
 
 
+TRAVEL_DEG = 300.0  # mechanical travel of a rotary control: common practice, no source
+
+
 @dataclass(frozen=True, kw_only=True)
 class Shaft:
-    """A shaft that takes a knob: diameter, and the height of its end above the panel."""
+    """A shaft that takes a knob: diameter, and the height of its end above the panel.
+
+    `nut_mm` is across the corners of the nut that a knob goes over, and `nut_top_mm` its top above
+    the panel; the defaults suit the widest usual one.
+    """
 
     diameter_mm: float
     top_mm: float
-    travel_deg: float = 300.0  # mechanical travel of a rotary control: common practice, no source
+    nut_mm: float = 14.8  # 12.7 mm / cos 30: common practice, no source
+    nut_top_mm: float = 3.2  # washer and nut: common practice, no source
+    travel_deg: float = TRAVEL_DEG
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

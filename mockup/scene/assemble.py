@@ -10,9 +10,9 @@ import numpy as np
 from mockup.enclosure import shell
 from mockup.enclosure.drilling import bores
 from mockup.geometry.tessellate import tessellate
-from mockup.hardware._catalogue import KNOBS
+from mockup.knobs import _catalogue as knobs
 from mockup.model.design import Design, Placement
-from mockup.model.enclosure import FACES, Enclosure, Face, faces
+from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
 from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, STEEL, Material, plastic
 from mockup.model.mesh import Floats, Mesh, joined
 from mockup.model.part import Lamp
@@ -60,7 +60,7 @@ def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:
         yield Body(name=region, mesh=mesh, material=STEEL if is_screw else paint, group="lid")
 
 
-def _hardware(design: Design, frames: dict[str, Face]) -> Iterator[Body]:
+def _hardware(design: Design, frames: dict[FaceName, Face]) -> Iterator[Body]:
     for part in design.parts:
         face = frames[part.face]
         panel = face.pose(part.u_mm, part.v_mm, part.rotation_deg)
@@ -71,8 +71,7 @@ def _hardware(design: Design, frames: dict[str, Face]) -> Iterator[Body]:
         if part.knob is not None and part.kind.shaft is not None:
             angle = TRAVEL_START_DEG + part.knob.pointer * part.kind.shaft.travel_deg
             turned = face.pose(part.u_mm, part.v_mm, part.rotation_deg + angle)
-            solids = KNOBS.load(part.knob.style).solids(part.knob, part.kind.shaft)
-            yield from _bodies(part.name, solids, turned, "hardware")
+            yield from _bodies(part.name, knobs.solids(part.knob, part.kind.shaft), turned, "hardware")
 
 
 def _panel_mm(box: Enclosure, part: Placement) -> float:

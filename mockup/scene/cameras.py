@@ -127,7 +127,8 @@ def _turned(points: Floats, angle_deg: float) -> Floats:
     turn = np.array(
         [[math.cos(angle), -math.sin(angle), 0.0], [math.sin(angle), math.cos(angle), 0.0], [0.0, 0.0, 1.0]]
     )
-    return points @ turn.T
+    turned: Floats = points @ turn.T
+    return turned
 
 
 def _point(array: Floats) -> Point3:

@@ -44,10 +44,6 @@ def test_tables_do_not_share_state() -> None:
     assert _catalogue.kinds()
 
 
-def test_knob_styles() -> None:
-    assert {"barrel", "fluted", "skirted", "dome", "bar"} <= set(_catalogue.knob_styles())
-
-
 def test_two_kinds_of_one_name_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     twin = ModuleType("twin")
     twin.kinds = lambda: (Kind(name="twin", family="twin", about="x"),)  # type: ignore[attr-defined]

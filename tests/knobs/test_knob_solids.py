@@ -11,7 +11,7 @@ import pytest
 from numpy.typing import NDArray
 
 from mockup.knobs import _catalogue as knobs
-from mockup.knobs._turning import CLEARANCE_MM, NUT_MM, ROOF_MM, bead_mm
+from mockup.knobs._turning import CLEARANCE_MM, ROOF_MM, bead_mm
 from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Extruded, Solid, Turned
 
@@ -147,7 +147,7 @@ class TestSeat:
 
     def test_narrow_knob_stays_above_the_nut(self, style: str) -> None:
         knob = _sized(style, 12.0, 16.0)  # narrower than a 12.7 mm nut is across its corners, 14.66 mm
-        assert _cloud(knob)[:, 2].min() >= NUT_MM[1] - 1e-9
+        assert _cloud(knob)[:, 2].min() >= SHAFT.nut_top_mm - 1e-9
 
     def test_long_shaft_holds_the_knob_up(self, style: str) -> None:
         knob = _sized(style, 32.0, 15.0)
@@ -167,7 +167,7 @@ class TestSeat:
 
 def test_nut_is_a_half_inch_one_across_its_corners() -> None:
     """12.7 / cos 30 degrees = 14.664 mm, by hand."""
-    assert pytest.approx(14.664, abs=0.15) == NUT_MM[0]
+    assert pytest.approx(14.664, abs=0.15) == SHAFT.nut_mm
 
 
 def test_bead_shows_as_wide_as_asked() -> None:

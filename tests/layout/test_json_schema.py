@@ -10,6 +10,7 @@ import pytest
 
 from mockup.enclosure.sizes import SIZES
 from mockup.hardware import _catalogue
+from mockup.knobs import _catalogue as knobs
 from mockup.layout.schema import json_schema
 from mockup.layout.starter import layout_text
 
@@ -48,7 +49,7 @@ def test_every_key_is_explained():
 def test_names_are_offered_for_completion():
     tables = SCHEMA["$defs"]
     assert tables["BoxTable"]["properties"]["size"]["enum"] == list(SIZES)
-    assert set(_catalogue.knob_styles()) < set(tables["KnobTable"]["properties"]["style"]["enum"])
+    assert set(knobs.styles()) < set(tables["KnobTable"]["properties"]["style"]["enum"])
     assert tables["PartTable"]["properties"]["kind"]["anyOf"][0]["enum"] == list(_catalogue.kinds())
     assert tables["FinishTable"]["properties"]["sheen"]["enum"] == [
         "gloss",

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import pytest
 
-from mockup.hardware import _catalogue
+from mockup.knobs import _catalogue as knobs
 from mockup.layout.parse import parse
 from mockup.layout.resolve import assets, resolve, variants
 from mockup.model.errors import InputError
@@ -92,7 +92,7 @@ def test_a_size_is_length_by_width_by_height(design):
 
 
 def test_a_knob_is_as_chosen_and_its_colours_are_linear(design):
-    style = _catalogue.knob_styles()[-1]
+    style = knobs.styles()[-1]
     keys = f'knob = {{ style = "{style}", diameter = 20, height = 12, colour = "#808080", pointer_colour = "white", pointer = 0 }}'
     knob = design(part(keys)).parts[0].knob
     assert (knob.style, knob.diameter_mm, knob.height_mm, knob.pointer) == (style, 20, 12, 0)
@@ -102,7 +102,7 @@ def test_a_knob_is_as_chosen_and_its_colours_are_linear(design):
 
 def test_a_shaft_has_a_knob_unless_it_is_told_to_stay_bare(design):
     knob = design(part("")).parts[0].knob
-    assert knob.style in _catalogue.knob_styles()
+    assert knob.style in knobs.styles()
     assert knob.pointer == 0.5
     assert design(part('knob = { style = "none" }')).parts[0].knob is None
     assert design(part('knob = { style = "none" }', "footswitch")).parts[0].knob is None

@@ -13,13 +13,13 @@ from mockup.model.enclosure import faces
 @pytest.mark.parametrize("name", ["tidewater", 'Tide "water" \\ 2', "Überfall 🎸"])
 def test_it_reads_back_with_its_name(name, picture):
     layout = parse(layout_text(name), "layout.toml")
-    design = resolve(layout, {ART: picture(540, 1060)})
+    design = resolve(layout, {ART: picture(1276, 2457, (600.0, 600.0))})
     assert design.name == name
     assert assets(layout) == (ART,)
 
 
 def test_it_shows_three_pots_a_footswitch_a_lamp_two_side_jacks_and_a_supply(picture):
-    design = resolve(parse(layout_text("tidewater"), "layout.toml"), {ART: picture(540, 1060)})
+    design = resolve(parse(layout_text("tidewater"), "layout.toml"), {ART: picture(1276, 2457, (600.0, 600.0))})
     where = sorted((part.kind.name, part.face) for part in design.parts)
     assert where == [
         ("dc-socket", "far"),
@@ -34,7 +34,7 @@ def test_it_shows_three_pots_a_footswitch_a_lamp_two_side_jacks_and_a_supply(pic
 
 
 def test_knobs_and_holes_keep_clear_of_each_other_and_of_the_edges(picture):
-    design = resolve(parse(layout_text("tidewater"), "layout.toml"), {ART: picture(540, 1060)})
+    design = resolve(parse(layout_text("tidewater"), "layout.toml"), {ART: picture(1276, 2457, (600.0, 600.0))})
     top = [part for part in design.parts if part.face == "top"]
     left, upper, right, lower = faces(design.enclosure)["top"].flat
     radii = {
@@ -54,7 +54,7 @@ def test_knobs_and_holes_keep_clear_of_each_other_and_of_the_edges(picture):
 
 
 def test_the_jacks_face_each_other_across_the_box(picture):
-    design = resolve(parse(layout_text("tidewater"), "layout.toml"), {ART: picture(540, 1060)})
+    design = resolve(parse(layout_text("tidewater"), "layout.toml"), {ART: picture(1276, 2457, (600.0, 600.0))})
     sides = faces(design.enclosure)
     ends = {part.face: sides[part.face].to_world([part.u_mm, part.v_mm]) for part in design.parts}
     assert ends["left"][1:] == pytest.approx(ends["right"][1:])
@@ -63,7 +63,7 @@ def test_the_jacks_face_each_other_across_the_box(picture):
 
 def test_its_variant_changes_paint_and_lamp_alone(picture):
     layout = parse(layout_text("tidewater"), "layout.toml")
-    art = {ART: picture(540, 1060)}
+    art = {ART: picture(1276, 2457, (600.0, 600.0))}
     (name,) = variants(layout)
     plain, other = resolve(layout, art), resolve(layout, art, name)
     assert plain.finish.paint != other.finish.paint

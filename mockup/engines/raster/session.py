@@ -9,13 +9,13 @@ import numpy as np
 from OpenGL import GL as gl
 
 from mockup.engines._content import caster, extent
-from mockup.engines.raster.context import make_current
+from mockup.engines._samples import pixel_filter
 from mockup.engines.raster.batch import Batch, set_paint
+from mockup.engines.raster.context import make_current
 from mockup.engines.raster.gpu import Picture, Programs, Solid, Target, bind
+from mockup.engines.raster.settings import EFFORTS, Effort
 from mockup.engines.raster.studio import Studio
 from mockup.engines.raster.views import camera, jittered, turn
-from mockup.engines._samples import pixel_filter
-from mockup.engines.raster.settings import EFFORTS, Effort
 from mockup.model.errors import EngineError
 from mockup.model.mesh import joined
 from mockup.model.scene import Body, Frame, Group, Scene, Shot

@@ -1,0 +1,23 @@
+"""What an output offers: the shape of every plug-in in this folder.
+
+A plug-in is a module with these names and a frozen dataclass `Options`, whose fields (made with
+`_options.option`) become the command's flags; the first line of its docstring is its help text.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Protocol
+
+from mockup.model.design import Design
+from mockup.outputs._options import Progress, Result
+
+
+class Output(Protocol):
+    """A plug-in module of this folder."""
+
+    Options: Any
+    """The dataclass of its options; ``Options()`` holds the defaults."""
+
+    def make(self, design: Design, options: Any, progress: Progress) -> Result:
+        """Return the files made of a design, as bytes by path; `InputError` for a bad option."""
+        ...
