@@ -5,10 +5,12 @@ Everything that is made of a layout (pictures, findings, pages) is made from a `
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from mockup.model.enclosure import Enclosure, FaceName
 from mockup.model.finish import Decal, Finish
+from mockup.model.label import Label
 from mockup.model.part import Kind, Knob, Lamp
 from mockup.model.units import Unit
 
@@ -34,7 +36,11 @@ class Placement:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Design:
-    """A whole pedal. `source` is the layout file's name, `variant` the variant's, if any."""
+    """A whole pedal. `source` is the layout file's name, `variant` the variant's, if any.
+
+    `labels` lists the lettering that is known of, whether the art holds it or the tool has drawn it
+    into the decals already. `limits` are the layout's own values for limits of the checks, by name.
+    """
 
     name: str
     source: str
@@ -42,5 +48,7 @@ class Design:
     finish: Finish
     decals: tuple[Decal, ...] = ()
     parts: tuple[Placement, ...] = ()
+    labels: tuple[Label, ...] = ()
+    limits: Mapping[str, float] = field(default_factory=dict)
     variant: str | None = None
     units: Unit = "mm"

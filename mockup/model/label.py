@@ -1,0 +1,46 @@
+"""Lettering on the pedal: where it stands, what it says, and how it is drawn if the tool draws it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from mockup.model.enclosure import FaceName
+from mockup.model.material import Colour
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lettering:
+    """How the tool draws a label: `font` is a file in the project folder.
+
+    `size_mm` is the height of a capital letter; `colour` and the others are encoded sRGB.
+    `outline_mm` is how far an outline stands out (0: none); the shadow lies `shadow_mm` (right,
+    down) from the text, None for no shadow.
+    """
+
+    font: str
+    size_mm: float
+    colour: Colour
+    outline_mm: float = 0.0
+    outline_colour: Colour = (1.0, 1.0, 1.0)
+    shadow_mm: tuple[float, float] | None = None
+    shadow_colour: Colour = (0.6, 0.6, 0.6)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Label:
+    """One piece of lettering, declared (it is in the art) or drawn by the tool.
+
+    Its box is centred on (`u_mm`, `v_mm`) in face coordinates, `width_mm` by `height_mm` (the height
+    of a capital letter), turned clockwise by `rotation_deg`. `part` names the part that it belongs
+    to, if any. `lettering` is None where the art itself holds it.
+    """
+
+    text: str
+    face: FaceName
+    u_mm: float
+    v_mm: float
+    width_mm: float
+    height_mm: float
+    rotation_deg: float = 0.0
+    part: str | None = None
+    lettering: Lettering | None = None
