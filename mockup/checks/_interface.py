@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from typing import Protocol
 
 from mockup.checks._built import Built
-from mockup.checks._limits import Limits
+from mockup.model.limits import Limits
 from mockup.model.finding import Finding
 
 

@@ -13,7 +13,7 @@ Limits = Mapping[str, Limit]
 
 def usual() -> dict[str, Limit]:
     """Return every limit by name with its usual value, in file order."""
-    text = (resources.files("mockup.checks") / "limits.toml").read_text(encoding="utf-8")
+    text = (resources.files("mockup.model") / "limits.toml").read_text(encoding="utf-8")
     return {
         name: Limit(
             name=name,
