@@ -64,27 +64,29 @@ def _boxes(draw: st.DrawFn) -> Enclosure:
 
 
 @st.composite
-def _bores(draw: st.DrawFn) -> list[Bore]:
+def _bores(draw: st.DrawFn, box: Enclosure) -> list[Bore]:
+    """Bores of which about half are good: anywhere on a face and a little beyond its edges."""
     outlines = st.one_of(
-        st.floats(1, 30).map(lambda d: Outline(kind="circle", width_mm=d)),
-        st.tuples(st.floats(2, 20), st.floats(0.1, 1)).map(
+        st.floats(1, 14).map(lambda d: Outline(kind="circle", width_mm=d)),
+        st.tuples(st.floats(2, 14), st.floats(0.1, 1)).map(
             lambda s: Outline(kind="slot", width_mm=s[0], height_mm=s[0] * s[1])
         ),
-        st.floats(3, 20).map(lambda d: Outline(kind="d", width_mm=d, height_mm=0.8 * d)),
-        st.floats(2, 20).map(lambda w: Outline(kind="rectangle", width_mm=w, height_mm=w / 2)),
+        st.floats(3, 12).map(lambda d: Outline(kind="d", width_mm=d, height_mm=0.8 * d)),
+        st.floats(2, 12).map(lambda w: Outline(kind="rectangle", width_mm=w, height_mm=w / 2)),
     )
-    count = draw(st.integers(1, 5))
-    return [
-        Bore(
+    bores = []
+    for index in range(draw(st.integers(1, 4))):
+        face = faces(box)[draw(st.sampled_from(FACES))]
+        bore = Bore(
             name=f"part {index}/bushing",
-            face=draw(st.sampled_from(FACES)),
-            u_mm=draw(st.floats(-10, 210)),
-            v_mm=draw(st.floats(-10, 100)),
+            face=face.name,
+            u_mm=face.width_mm * (0.5 + draw(st.floats(-0.55, 0.55))),
+            v_mm=face.height_mm * (0.5 + draw(st.floats(-0.55, 0.55))),
             outline=draw(outlines),
             rotation_deg=draw(st.floats(-180, 180)),
         )
-        for index in range(count)
-    ]
+        bores.append(bore)
+    return bores
 
 
 @pytest.fixture(scope="session")
@@ -94,9 +96,9 @@ def boxes() -> st.SearchStrategy[Enclosure]:
 
 
 @pytest.fixture(scope="session")
-def any_bores() -> st.SearchStrategy[list[Bore]]:
-    """Bores good and bad, on any face."""
-    return _bores()
+def bores_of() -> Callable[[Enclosure], st.SearchStrategy[list[Bore]]]:
+    """Bores good and bad, on any face of a box."""
+    return _bores
 
 
 @dataclass(frozen=True, kw_only=True)
