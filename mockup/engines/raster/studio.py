@@ -38,6 +38,7 @@ class Studio:
         self._made: dict[str, Target] = {}
         boxes = sorted(self._light.boxes, key=self._strength, reverse=True)
         self._boxes = np.array([(b.centre, b.right, b.up) for b in boxes]).reshape(-1, 3, 3)
+        self._weights = [max(self._strength(box), 1e-6) for box in boxes]
         self._radiance = np.array([b.radiance for b in boxes])
         facing = np.cross(self._boxes[:, 2], self._boxes[:, 1])
         self._facing = facing / np.linalg.norm(facing, axis=1, keepdims=True)
@@ -229,11 +230,12 @@ class Studio:
         found: list[tuple[Floats, tuple[float, ...]]] = []
         for index, (centre, right, up) in enumerate(self._boxes):
             channel = min(index, 2)
-            share = 1.0 / (each * (1 if index < 2 else len(self._boxes) - 2))
-            for a, b in 2.0 * square(each, start=7 * index) - 1.0:
+            count = max(4, round(each * self._weights[index] / self._weights[0]))
+            share = 1.0 / (count * (1 if index < 2 else len(self._boxes) - 2))
+            for a, b in 2.0 * square(count, start=7 * index) - 1.0:
                 point = np.append(centre + a * right + b * up, 1.0)
                 found.append((point, tuple(share if k == channel else 0.0 for k in range(4))))
-        ways = upper_half(each)
+        ways = upper_half(max(8, each // 2))
         low, high = np.mean(self._light.horizon), np.mean(self._light.surround)
         weights = ways[:, 2] * (low + (high - low) * ways[:, 2])
         weights = weights / max(weights.sum(), 1e-9)
