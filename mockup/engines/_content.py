@@ -11,7 +11,7 @@ from mockup.model.material import Colour, Material
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Body, Scene
 
-FADE = (1.8, 4.0)  # the ground fades into the backdrop between these multiples of the pedal's reach: by eye
+FADE = (1.6, 3.4)  # the ground fades into the backdrop between these multiples of the pedal's reach: by eye
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

@@ -76,11 +76,11 @@ def bitmap(pixels: NDArray[np.float32]) -> dict[str, Any]:
 
 
 def _framed(at: Floats, texture: Texture) -> Floats:
-    """Return picture coordinates moved for the one-pixel rim, v up as Mitsuba counts it."""
+    """Return picture coordinates moved for the one-pixel rim; in-memory pictures keep v down."""
     height, width = texture.pixels.shape[:2]
     u = (at[:, 0] * width + 1.0) / (width + 2.0)
     v = (at[:, 1] * height + 1.0) / (height + 2.0)
-    return np.column_stack([u, 1.0 - v])
+    return np.column_stack([u, v])
 
 
 def finish(material: Material) -> dict[str, Any]:

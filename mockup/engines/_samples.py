@@ -46,6 +46,19 @@ def disc(count: int, turn: float = 0.0) -> Floats:
     return np.column_stack([r * np.cos(a), r * np.sin(a)])
 
 
+def lobe(count: int) -> Floats:
+    """Return (count, 2) slopes spread as GGX's slope distribution of width 1, its far tail cut off.
+
+    Inverse of the radial distribution s^2 / (1 + s^2) (Walter et al. 2007, eq. 35), up to 85 %.
+    """
+    if count == 1:
+        return np.zeros((1, 2))
+    u = square(count, start=3)
+    share = 0.85 * u[:, 0]
+    r, a = np.sqrt(share / (1.0 - share)), 2.0 * np.pi * u[:, 1]
+    return np.column_stack([r * np.cos(a), r * np.sin(a)])
+
+
 def _about_z(z: Floats, angle: Floats) -> Floats:
     r = np.sqrt(np.maximum(0.0, 1.0 - z * z))
     return np.column_stack([r * np.cos(angle), r * np.sin(angle), z])

@@ -22,10 +22,10 @@ from mockup.model.scene import Body, Frame, Group, Quality, Scene, Shot
 
 PREFERENCE = 20
 
-SAMPLES: Final[dict[Quality, int]] = {"draft": 4, "normal": 16, "final": 128}  # per pixel: by eye
+SAMPLES: Final[dict[Quality, int]] = {"draft": 3, "normal": 8, "final": 64}  # per pixel: by eye
 _LEAST, _MOST = 2, 1024  # samples per pixel that a time budget may come to
-_EDGE_SAMPLES: Final = 32  # per pixel for outlines against a transparent background: by eye
-_DEPTH: Final = 7  # bounces; what more would add is below one code: by eye
+_EDGE_SAMPLES: Final = 16  # per pixel for outlines and flat colour: by eye
+_DEPTH: Final = 5  # bounces; what more would add is below one code: by eye
 _SPARE: Final = 0.85  # share of a time budget spent on samples; the rest is the denoiser's: measured
 
 Pixels = NDArray[np.float32]
@@ -71,7 +71,7 @@ class TracedSession:
         reach = FADE[1] * self._extent.reach
         camera = parts.sensor(shot.camera, shot.width_px, shot.height_px, back, reach)
         if shot.look == "proof":
-            samples = SAMPLES[shot.quality]
+            samples = max(SAMPLES[shot.quality], _EDGE_SAMPLES)
             pixels = self._proof(shot, camera, samples)
         else:
             pixels, samples = self._photo(shot, camera, back)
@@ -99,37 +99,29 @@ class TracedSession:
         world = visible | lamps | {"room": self._room}
         has_ground = lighting.ground is not None
         scene = _scene(world | {"ground": self._ground} if has_ground else world, _DEPTH)
-        started = time.perf_counter()
-        radiance, samples = _sampled(scene, camera, shot)
+        own = self._proof(shot, camera, _EDGE_SAMPLES)
+        radiance, samples = _sampled(scene, camera, shot, own[..., :3])
+        cover = own[..., 3]
         if has_ground:
             empty = ~ground_hits(shot, self._extent.low)
             alpha = np.ones(radiance.shape[:2], np.float32)
             if empty.any():  # some of the picture shows the room over the horizon: the backdrop goes there
-                cover = self._cover(visible, camera)
                 behind = room_radiance(shot, lighting)
                 swap = np.array(lighting.backdrop) / lighting.exposure - behind
                 radiance = radiance + (empty * (1.0 - cover))[..., None] * swap
         else:
-            cover = self._cover(visible, camera)
             radiance = np.maximum(radiance - (1.0 - cover)[..., None] * room_radiance(shot, lighting), 0.0)
             alpha = cover + (1.0 - cover) * self._shadow(world, camera, shot, samples)
-        del started
         pixels = np.concatenate([radiance * lighting.exposure, alpha[..., None]], axis=2)
         return np.asarray(pixels, np.float32), samples
 
     def _shadow(self, world: dict[str, Any], camera: Any, shot: Shot, samples: int) -> Pixels:
         """Return how much of the open ground's light the pedal takes away, 0 to 1, per pixel."""
         scene = _scene(world | {"ground": self._ground}, 2)
-        lit = _denoised(np.array(_library().render(scene, sensor=camera, spp=samples, seed=3)))
+        lit = _denoised(np.array(_library().render(scene, sensor=camera, spp=samples, seed=3)), None)
         full, there = open_ground(shot, self._scene.lighting, self._extent, 0.5)
         share = 1.0 - lit.mean(axis=2) / np.maximum(full, 1e-6)
         return np.asarray(np.clip(share, 0.0, 1.0) * there, np.float32)
-
-    def _cover(self, visible: dict[str, Any], camera: Any) -> Pixels:
-        """Return the share of each pixel that bodies cover."""
-        scene = _library().load_dict({"type": "scene", "integrator": {"type": "depth"}, **visible})
-        seen = np.array(_library().render(scene, sensor=camera, spp=_EDGE_SAMPLES, seed=1))
-        return np.asarray(np.clip(seen[..., 3], 0.0, 1.0), np.float32)
 
     def _proof(self, shot: Shot, camera: Any, samples: int) -> Pixels:
         """Render every surface as its own flat colour."""
@@ -137,7 +129,7 @@ class TracedSession:
             self._flat = [(group, _flat(mesh, m)) for group, mesh, m in _grouped(self._scene.bodies)]
         visible = _shown(self._flat, shot)
         scene = _scene(visible, 1)
-        colour = np.array(_library().render(scene, sensor=camera, spp=max(samples, 16), seed=0))
+        colour = np.array(_library().render(scene, sensor=camera, spp=samples, seed=0))
         return np.asarray(colour, np.float32)
 
 
@@ -145,7 +137,7 @@ def _library() -> Any:
     return parts.library()
 
 
-def _sampled(scene: Any, camera: Any, shot: Shot) -> tuple[Pixels, int]:
+def _sampled(scene: Any, camera: Any, shot: Shot, own: Pixels) -> tuple[Pixels, int]:
     """Render by quality, or by what a timed one-sample probe says fits the time budget."""
     mi = _library()
     samples = SAMPLES[shot.quality]
@@ -156,23 +148,22 @@ def _sampled(scene: Any, camera: Any, shot: Shot) -> tuple[Pixels, int]:
         samples = int(np.clip(_SPARE * shot.seconds / each - 1.0, _LEAST - 1, _MOST - 1))
         rest = np.array(mi.render(scene, sensor=camera, spp=samples, seed=12))
         mixed = (first + rest * samples) / (samples + 1)
-        return _denoised(mixed), samples + 1
-    return _denoised(np.array(mi.render(scene, sensor=camera, spp=samples, seed=11))), samples
+        return _denoised(mixed, own), samples + 1
+    return _denoised(np.array(mi.render(scene, sensor=camera, spp=samples, seed=11)), own), samples
 
 
-def _denoised(pixels: NDArray[np.floating[Any]]) -> Pixels:
-    """Return the first three channels denoised; colours of surfaces (channels 4 to 6) guide it."""
+def _denoised(pixels: NDArray[np.floating[Any]], own: Pixels | None) -> Pixels:
+    """Return colours (h, w, 3) denoised; `own`, the surfaces' flat colours, keeps lettering sharp."""
     import mitsuba_oidn
 
     colour = np.ascontiguousarray(np.nan_to_num(pixels[..., :3]), np.float32)
-    guide = np.ascontiguousarray(np.clip(pixels[..., 4:7], 0.0, 1.0), np.float32) if pixels.shape[2] >= 7 else None
+    guide = None if own is None else np.ascontiguousarray(np.clip(own, 0.0, 1.0))
     return np.asarray(mitsuba_oidn.denoise(colour, guide, hdr=True), np.float32)
 
 
 def _scene(world: dict[str, Any], depth: int) -> Any:
     path = {"type": "path", "max_depth": depth, "rr_depth": 16}
-    integrator = {"type": "aov", "aovs": "own:albedo", "inner": path} if depth > 2 else path
-    return _library().load_dict({"type": "scene", "integrator": integrator, **world})
+    return _library().load_dict({"type": "scene", "integrator": path, **world})
 
 
 def _shown(made: list[tuple[Group, Any]], shot: Shot) -> dict[str, Any]:

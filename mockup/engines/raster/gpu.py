@@ -133,7 +133,9 @@ class Picture:
         gl.glPixelStorei(gl.GL_UNPACK_ALIGNMENT, 1)
         height, width = pixels.shape[:2]
         data = np.ascontiguousarray(pixels)
-        gl.glTexImage2D(gl.GL_TEXTURE_2D, 0, gl.GL_SRGB8, width, height, 0, gl.GL_RGB, gl.GL_UNSIGNED_BYTE, data)
+        gl.glTexImage2D(
+            gl.GL_TEXTURE_2D, 0, gl.GL_SRGB8, width, height, 0, gl.GL_RGB, gl.GL_UNSIGNED_BYTE, data
+        )
         gl.glGenerateMipmap(gl.GL_TEXTURE_2D)
         _filters(gl.GL_LINEAR_MIPMAP_LINEAR)
         limit = float(gl.glGetFloatv(GL_MAX_TEXTURE_MAX_ANISOTROPY_EXT))
@@ -145,33 +147,26 @@ class Picture:
 
 
 class Target:
-    """Float pixels to draw into, (h, w, 4), with or without depth; `samples` above 1 for edges in one pass."""
+    """Float pixels to draw into, (h, w, 4), with or without depth and smaller copies."""
 
-    def __init__(self, width: int, height: int, *, samples: int = 1, depth: bool = True, mips: bool = False) -> None:
-        self.width, self.height, self.samples = width, height, samples
-        self._mips = mips
-        self.texture = int(gl.glGenTextures(1)) if samples == 1 else 0
-        self._colour = int(gl.glGenRenderbuffers(1)) if samples > 1 else 0
+    def __init__(self, width: int, height: int, *, depth: bool = True, mips: bool = False) -> None:
+        self.width, self.height = width, height
+        self.texture = int(gl.glGenTextures(1))
         self._depth = int(gl.glGenRenderbuffers(1)) if depth else 0
         self.fb = int(gl.glGenFramebuffers(1))
         gl.glBindFramebuffer(gl.GL_FRAMEBUFFER, self.fb)
-        if samples == 1:
-            gl.glBindTexture(gl.GL_TEXTURE_2D, self.texture)
-            gl.glTexImage2D(gl.GL_TEXTURE_2D, 0, gl.GL_RGBA32F, width, height, 0, gl.GL_RGBA, gl.GL_FLOAT, None)
-            _filters(gl.GL_LINEAR_MIPMAP_LINEAR if mips else gl.GL_LINEAR)
-            gl.glFramebufferTexture2D(gl.GL_FRAMEBUFFER, gl.GL_COLOR_ATTACHMENT0, gl.GL_TEXTURE_2D, self.texture, 0)
-        else:
-            self._store(self._colour, gl.GL_RGBA32F, gl.GL_COLOR_ATTACHMENT0)
+        gl.glBindTexture(gl.GL_TEXTURE_2D, self.texture)
+        gl.glTexImage2D(gl.GL_TEXTURE_2D, 0, gl.GL_RGBA32F, width, height, 0, gl.GL_RGBA, gl.GL_FLOAT, None)
+        _filters(gl.GL_LINEAR_MIPMAP_LINEAR if mips else gl.GL_LINEAR)
+        gl.glFramebufferTexture2D(
+            gl.GL_FRAMEBUFFER, gl.GL_COLOR_ATTACHMENT0, gl.GL_TEXTURE_2D, self.texture, 0
+        )
         if depth:
-            self._store(self._depth, gl.GL_DEPTH_COMPONENT32F, gl.GL_DEPTH_ATTACHMENT)
-
-    def _store(self, buffer: int, kind: Any, place: Any) -> None:
-        gl.glBindRenderbuffer(gl.GL_RENDERBUFFER, buffer)
-        if self.samples > 1:
-            gl.glRenderbufferStorageMultisample(gl.GL_RENDERBUFFER, self.samples, kind, self.width, self.height)
-        else:
-            gl.glRenderbufferStorage(gl.GL_RENDERBUFFER, kind, self.width, self.height)
-        gl.glFramebufferRenderbuffer(gl.GL_FRAMEBUFFER, place, gl.GL_RENDERBUFFER, buffer)
+            gl.glBindRenderbuffer(gl.GL_RENDERBUFFER, self._depth)
+            gl.glRenderbufferStorage(gl.GL_RENDERBUFFER, gl.GL_DEPTH_COMPONENT32F, width, height)
+            gl.glFramebufferRenderbuffer(
+                gl.GL_FRAMEBUFFER, gl.GL_DEPTH_ATTACHMENT, gl.GL_RENDERBUFFER, self._depth
+            )
 
     def begin(self, *colour: float) -> None:
         """Draw here from now on, from a clear picture of one colour (r, g, b, a)."""
@@ -187,13 +182,6 @@ class Target:
         gl.glBindTexture(gl.GL_TEXTURE_2D, self.texture)
         gl.glGenerateMipmap(gl.GL_TEXTURE_2D)
 
-    def resolve_into(self, other: Target) -> None:
-        """Average the samples into a plain target of the same size."""
-        gl.glBindFramebuffer(gl.GL_READ_FRAMEBUFFER, self.fb)
-        gl.glBindFramebuffer(gl.GL_DRAW_FRAMEBUFFER, other.fb)
-        box = (0, 0, self.width, self.height)
-        gl.glBlitFramebuffer(*box, *box, gl.GL_COLOR_BUFFER_BIT, gl.GL_NEAREST)
-
     def read(self) -> NDArray[np.float32]:
         """Return the pixels (h, w, 4), row 0 at the top."""
         gl.glBindFramebuffer(gl.GL_READ_FRAMEBUFFER, self.fb)
@@ -205,11 +193,9 @@ class Target:
     def delete(self) -> None:
         """Free it."""
         gl.glDeleteFramebuffers(1, [self.fb])
-        for buffer in (self._colour, self._depth):
-            if buffer:
-                gl.glDeleteRenderbuffers(1, [buffer])
-        if self.texture:
-            gl.glDeleteTextures([self.texture])
+        if self._depth:
+            gl.glDeleteRenderbuffers(1, [self._depth])
+        gl.glDeleteTextures([self.texture])
 
 
 class DepthLayers:

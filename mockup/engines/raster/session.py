@@ -91,8 +91,8 @@ class RasterSession:
         photo = shot.look == "photo"
         if photo:
             self._studio.prepare(effort, model, shot.turn_deg, solid, visible)
-        target = self._target("pass", width, height, effort.edge_samples)
-        mean = self._target("mean", width, height, 1, depth=False)
+        target = self._target("pass", width, height)
+        mean = self._target("mean", width, height, depth=False)
         offsets = pixel_filter(effort.passes)
         if effort.passes > 1:
             mean.begin(0.0, 0.0, 0.0, 0.0)
@@ -108,9 +108,12 @@ class RasterSession:
             else:
                 self._draw_proof(matrix, model, visible, effort)
             if effort.passes > 1:
-                self._add(target, mean, 1.0 / effort.passes)
-        if effort.passes == 1:
-            target.resolve_into(mean)
+                self._combine(target, mean, "copy.frag", 1.0 / effort.passes)
+        if effort.passes > 1:
+            return mean.read()
+        if not photo:
+            return target.read()
+        self._combine(target, mean, "smooth.frag", None)
         return mean.read()
 
     def _draw_depth(self, matrix: np.ndarray, model: np.ndarray, solid: Solid | None) -> None:
@@ -130,24 +133,27 @@ class RasterSession:
             set_paint(program, batch, 0.0)
             batch.solid.draw()
 
-    def _add(self, source: Target, mean: Target, share: float) -> None:
+    def _combine(self, source: Target, mean: Target, fragment: str, share: float | None) -> None:
+        """Put one pass through a screen shader: added to the mean with a share, or in its place."""
         gl.glBindFramebuffer(gl.GL_FRAMEBUFFER, mean.fb)
         gl.glDisable(gl.GL_DEPTH_TEST)
-        gl.glEnable(gl.GL_BLEND)
-        gl.glBlendFunc(gl.GL_ONE, gl.GL_ONE)
-        program = self._programs.use("screen.vert", "copy.frag")
+        program = self._programs.use("screen.vert", fragment)
         bind(0, source.texture)
-        program.set(uPass=0, uShare=share)
+        program.set(uPass=0)
+        if share is not None:
+            gl.glEnable(gl.GL_BLEND)
+            gl.glBlendFunc(gl.GL_ONE, gl.GL_ONE)
+            program.set(uShare=share)
         self._studio.cover()
         gl.glDisable(gl.GL_BLEND)
         gl.glEnable(gl.GL_DEPTH_TEST)
 
-    def _target(self, name: str, width: int, height: int, samples: int, depth: bool = True) -> Target:
+    def _target(self, name: str, width: int, height: int, depth: bool = True) -> Target:
         target = self._targets.get(name)
-        if target is None or (target.width, target.height, target.samples) != (width, height, samples):
+        if target is None or (target.width, target.height) != (width, height):
             if target is not None:
                 target.delete()
-            target = self._targets[name] = Target(width, height, samples=samples, depth=depth)
+            target = self._targets[name] = Target(width, height, depth=depth)
         return target
 
     def _caster(self, hidden: frozenset[Group]) -> Solid | None:

@@ -12,18 +12,18 @@ from mockup.model.scene import Quality
 class Effort:
     """How much work one picture gets.
 
-    `passes` camera passes, each with its own light samples; `edge_samples` per pixel in a single
-    pass; `taps` shadow reads per lamp and pass within `tap_mm` (lamps, room) on the surface;
-    `skies` directions of the room per pass; `map_px` shadow map width; `floor_px` ground picture
-    width with `floor_samples` per lamp; `steps` of a mirror ray over the pedal; `above_px` width
+    `passes` camera passes, each with its own light samples; `taps` shadow reads per lamp and pass within `tap_mm` (lamps, room) on the surface;
+    `skies` directions of the room per pass; `shaded` lamps that throw shadows on the pedal itself
+    (all of them shade the ground); `map_px` shadow map width; `floor_px` ground picture
+    width with `floor_samples` of the strongest lamp; `steps` of a mirror ray over the pedal; `above_px` width
     of the picture from above that those rays read.
     """
 
     passes: int
-    edge_samples: int
     taps: int
     tap_mm: tuple[float, float]
     skies: int
+    shaded: int
     map_px: int
     floor_px: int
     floor_samples: int
@@ -33,15 +33,15 @@ class Effort:
 
 EFFORTS: Final[dict[Quality, Effort]] = {
     "draft": Effort(
-        passes=1, edge_samples=4, taps=8, tap_mm=(4.0, 6.0), skies=4, map_px=768,
-        floor_px=320, floor_samples=12, steps=0, above_px=0,
+        passes=1, taps=6, tap_mm=(3.5, 6.0), skies=0, shaded=1, map_px=768,
+        floor_px=256, floor_samples=10, steps=0, above_px=0,
     ),
     "normal": Effort(
-        passes=10, edge_samples=1, taps=4, tap_mm=(1.2, 2.5), skies=2, map_px=1024,
-        floor_px=576, floor_samples=32, steps=14, above_px=384,
+        passes=9, taps=2, tap_mm=(1.3, 2.6), skies=2, shaded=9, map_px=1024,
+        floor_px=512, floor_samples=40, steps=8, above_px=384,
     ),
     "final": Effort(
-        passes=36, edge_samples=1, taps=4, tap_mm=(0.6, 1.8), skies=2, map_px=1536,
-        floor_px=768, floor_samples=96, steps=24, above_px=768,
+        passes=36, taps=3, tap_mm=(0.6, 1.8), skies=2, shaded=9, map_px=1536,
+        floor_px=768, floor_samples=96, steps=16, above_px=768,
     ),
 }  # fmt: skip

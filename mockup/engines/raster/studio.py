@@ -8,15 +8,18 @@ import numpy as np
 from OpenGL import GL as gl
 
 from mockup.engines._content import FADE, extent, glows, mean_colour
-from mockup.engines._samples import Floats, disc, square, upper_half
+from mockup.engines._samples import Floats, disc, lobe, square, upper_half
 from mockup.engines.raster import views
 from mockup.engines.raster.batch import Batch, set_paint
 from mockup.engines.raster.gpu import DepthLayers, Program, Programs, Solid, Target, bind
 from mockup.engines.raster.settings import Effort
 from mockup.model.mesh import Mesh
-from mockup.model.scene import Scene, Shot
+from mockup.model.scene import Scene, Shot, SoftBox
+from mockup.scene.lighting import form_factor
 
 _SHADOW, _FLOOR, _ABOVE, _REACH = 1, 2, 3, 4  # texture units; 0 is the surface's own picture
+_GOLDEN = 0.6180339887498949  # the golden ratio's fraction: evenly spread phases
+_WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.12  # widest mirror lobe (slope) whose rays are followed: by eye
 
 
 class Studio:
@@ -33,13 +36,20 @@ class Studio:
         self._empty = int(gl.glGenVertexArrays(1))
         self._maps: DepthLayers | None = None
         self._made: dict[str, Target] = {}
-        self._boxes = np.array([(b.centre, b.right, b.up) for b in self._light.boxes]).reshape(-1, 3, 3)
+        boxes = sorted(self._light.boxes, key=self._strength, reverse=True)
+        self._boxes = np.array([(b.centre, b.right, b.up) for b in boxes]).reshape(-1, 3, 3)
+        self._weights = [max(self._strength(box), 1e-6) for box in boxes]
+        self._radiance = np.array([b.radiance for b in boxes])
         facing = np.cross(self._boxes[:, 2], self._boxes[:, 1])
         self._facing = facing / np.linalg.norm(facing, axis=1, keepdims=True)
         self._bounce = 0.6 * mean_colour(scene.bodies) / self._light.exposure
         self._lit: dict[int, Program] = {}
         backdrop = self._light.backdrop
         self.background = (*backdrop, 1.0) if self._light.ground is not None else (0.0, 0.0, 0.0, 0.0)
+
+    def _strength(self, box: SoftBox) -> float:
+        """Return a soft box's light on a level surface in the middle, for ordering."""
+        return form_factor(box, self._extent.centre, np.array((0.0, 0.0, 1.0))) * sum(box.radiance)
 
     def prepare(
         self, effort: Effort, model: Floats, turn_deg: float, solid: Solid | None, visible: list[Batch]
@@ -50,7 +60,10 @@ class Studio:
         spread = 2.0 * square(count) - 1.0 if count > 1 else np.zeros((1, 2))
         self._points = self._boxes[:, None, 0] + np.einsum("pk,bkc->bpc", spread, self._boxes[:, 1:])
         self._skies = upper_half(count * effort.skies).reshape(effort.skies, count, 3)
-        layers = boxes + effort.skies
+        self._lobes = lobe(count)
+        self._shaded = min(boxes, effort.shaded)
+        layers = self._shaded + effort.skies
+        layers = max(layers, 1)
         if self._maps is None or (self._maps.size, self._maps.layers) != (effort.map_px, layers):
             if self._maps is not None:
                 self._maps.delete()
@@ -66,7 +79,7 @@ class Studio:
         assert self._maps is not None
         size, middle = self._extent.radius, self._extent.centre
         ways = self._skies[:, index]
-        matrices = [views.lamp(point, middle, size) for point in self._points[:, index]]
+        matrices = [views.lamp(point, middle, size) for point in self._points[: self._shaded, index]]
         matrices += [views.sky(way, middle, size) for way in ways]
         gl.glEnable(gl.GL_POLYGON_OFFSET_FILL)
         gl.glPolygonOffset(1.5, 3.0)
@@ -78,13 +91,17 @@ class Studio:
                 program.set(uModel=self._model, uViewProj=matrix)
                 solid.draw()
         gl.glDisable(gl.GL_POLYGON_OFFSET_FILL)
-        self._shine = {
-            "uShadowMat": np.array([views.UNIT @ matrix for matrix in matrices]),
-            "uSkyWay": ways,
-            "uSkyShare": 2.0 / self._effort.skies,
+        self._shine: dict[str, Any] = {
+            "uSkyShare": 2.0 / max(self._effort.skies, 1),
             "uTap": disc(self._effort.taps, turn=2.4 * index),
             "uTapRadius": self._effort.tap_mm,
+            "uLobe": self._lobes[index],
+            "uPhase": (index * _GOLDEN) % 1.0 if self._effort.passes > 1 else 0.0,
         }
+        if matrices:
+            self._shine["uShadowMat"] = np.array([views.UNIT @ matrix for matrix in matrices])
+        if len(ways):
+            self._shine["uSkyWay"] = ways
 
     def draw(self, shot: Shot, matrix: Floats, model: Floats, visible: list[Batch]) -> None:
         """Shade every visible surface over its depth, then the ground."""
@@ -142,8 +159,9 @@ class Studio:
             program = self._programs.use(
                 "surface.vert", "surface.frag",
                 HAS_PICTURE=int(batch.picture is not None), GRAINED=int(m.flake > 0 or m.hammer > 0),
-                BOXES=len(self._boxes), SKIES=self._effort.skies, LAYERS=len(self._boxes) + self._effort.skies,
-                TAPS=self._effort.taps, STEPS=steps, LAMPS=len(lamps), FROM_ABOVE=int(from_above),
+                BOXES=len(self._boxes), SKIES=self._effort.skies, SHADED=self._shaded,
+                LAYERS=self._shaded + self._effort.skies, TAPS=self._effort.taps, STEPS=steps, LAMPS=len(lamps), FROM_ABOVE=int(from_above),
+                COATED=int(m.coat > 0.0), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
             )  # fmt: skip
             if id(program) not in ready:
                 program.set(**common)
@@ -151,7 +169,7 @@ class Studio:
             program.set(
                 uKind=(m.metallic, m.roughness, m.coat, m.coat_roughness),
                 uGrain=(m.transmission, m.flake, m.hammer, pixel_mm),
-                uEmission=m.emission,
+                uEmission=m.emission, uWidest=_WIDEST_METAL if m.metallic > 0 else _WIDEST_PAINT,
             )
             set_paint(program, batch, sharper)
             batch.solid.draw()
@@ -173,7 +191,7 @@ class Studio:
         if len(self._boxes):
             values |= {
                 "uBoxCentre": self._boxes[:, 0], "uBoxRight": self._boxes[:, 1], "uBoxUp": self._boxes[:, 2],
-                "uBoxFacing": self._facing, "uBoxLight": np.array([b.radiance for b in light.boxes]),
+                "uBoxFacing": self._facing, "uBoxLight": self._radiance,
             }  # fmt: skip
         return values
 
@@ -212,11 +230,12 @@ class Studio:
         found: list[tuple[Floats, tuple[float, ...]]] = []
         for index, (centre, right, up) in enumerate(self._boxes):
             channel = min(index, 2)
-            share = 1.0 / (each * (1 if index < 2 else len(self._boxes) - 2))
-            for a, b in 2.0 * square(each, start=7 * index) - 1.0:
+            count = max(4, round(each * self._weights[index] / self._weights[0]))
+            share = 1.0 / (count * (1 if index < 2 else len(self._boxes) - 2))
+            for a, b in 2.0 * square(count, start=7 * index) - 1.0:
                 point = np.append(centre + a * right + b * up, 1.0)
                 found.append((point, tuple(share if k == channel else 0.0 for k in range(4))))
-        ways = upper_half(each)
+        ways = upper_half(max(8, each // 2))
         low, high = np.mean(self._light.horizon), np.mean(self._light.surround)
         weights = ways[:, 2] * (low + (high - low) * ways[:, 2])
         weights = weights / max(weights.sum(), 1e-9)

@@ -7,7 +7,10 @@ uniform vec3 uGround;
 
 void main() {
     vec3 p = vec3((vScreen * 2.0 - 1.0) * uFloorHalf, uGroundZ);
-    vec4 blocked = texture(uReach, vScreen);
+    // the samples' steps melt into one soft edge
+    vec2 apart = vec2(1.3) / vec2(textureSize(uReach, 0));
+    vec4 blocked = 0.25 * (texture(uReach, vScreen + apart * vec2(1, 0.35)) + texture(uReach, vScreen + apart * vec2(-0.35, 1))
+                 + texture(uReach, vScreen + apart * vec2(-1, -0.35)) + texture(uReach, vScreen + apart * vec2(0.35, -1)));
     vec3 n = vec3(0.0, 0.0, 1.0);
     vec3 open = room_light(1.0), light = open * (1.0 - blocked.a);
 #if BOXES

@@ -41,30 +41,29 @@ vec3 edge(vec3 a, vec3 b) { return cross(a, b) * angle_over_sine(clamp(dot(a, b)
 #if BOXES
 // Form factor of soft box i: Lambert's polygon sum, clipped at the surface's own horizon.
 float box_form(int i, vec3 p, vec3 n) {
-    vec3 c = uBoxCentre[i] - p;
-    if (dot(uBoxFacing[i], c) >= 0.0) return 0.0;
-    vec3 r = uBoxRight[i], u = uBoxUp[i];
-    vec3 corner[4] = vec3[4](normalize(c - r - u), normalize(c + r - u), normalize(c + r + u), normalize(c - r + u));
-    float height[4] = float[4](dot(corner[0], n), dot(corner[1], n), dot(corner[2], n), dot(corner[3], n));
-    if (max(max(height[0], height[1]), max(height[2], height[3])) <= 0.0) return 0.0;
-    if (min(min(height[0], height[1]), min(height[2], height[3])) >= 0.0) {
-        vec3 sum = edge(corner[0], corner[1]) + edge(corner[1], corner[2])
-                 + edge(corner[2], corner[3]) + edge(corner[3], corner[0]);
-        return abs(dot(sum, n)) * (0.5 / PI);
+    vec3 c = uBoxCentre[i] - p, r = uBoxRight[i], u = uBoxUp[i];
+    vec3 a = normalize(c - r - u), b = normalize(c + r - u), d = normalize(c + r + u), e = normalize(c - r + u);
+    vec4 height = vec4(dot(a, n), dot(b, n), dot(d, n), dot(e, n));
+    float lowest = min(min(height.x, height.y), min(height.z, height.w));
+    float highest = max(max(height.x, height.y), max(height.z, height.w));
+    float full = dot(edge(a, b) + edge(b, d) + edge(d, e) + edge(e, a), n);
+    // the clipped sum is a loop of no turns where the whole box is in view: see mirror.glsl
+    int sides = lowest < 0.0 && highest > 0.0 ? 4 : 0;
+    vec3 sum = vec3(0.0), leaves = vec3(0.0), enters = vec3(0.0), from = a;
+    float hf = height.x;
+    for (int k = 0; k < sides; ++k) {
+        vec3 to = k == 0 ? b : k == 1 ? d : k == 2 ? e : a;
+        float ht = k == 0 ? height.y : k == 1 ? height.z : k == 2 ? height.w : height.x;
+        vec3 cut = normalize(from * abs(ht) + to * abs(hf) + 1e-9 * n);
+        vec3 s = hf < 0.0 ? cut : from, t = ht < 0.0 ? cut : to;
+        enters = hf < 0.0 && ht >= 0.0 ? cut : enters;
+        leaves = hf >= 0.0 && ht < 0.0 ? cut : leaves;
+        sum += hf < 0.0 && ht < 0.0 ? vec3(0.0) : edge(s, t);
+        from = to;
+        hf = ht;
     }
-    vec3 sum = vec3(0.0), leaves = vec3(0.0), enters = vec3(0.0);
-    for (int k = 0; k < 4; ++k) {
-        int m = (k + 1) & 3;
-        float ha = height[k], hb = height[m];
-        if (ha <= 0.0 && hb <= 0.0) continue;
-        vec3 a = corner[k], b = corner[m];
-        vec3 cut = normalize(a * abs(hb) + b * abs(ha));
-        if (ha <= 0.0) { a = cut; enters = cut; }
-        if (hb <= 0.0) { b = cut; leaves = cut; }
-        sum += edge(a, b);
-    }
-    sum += edge(leaves, enters);
-    return abs(dot(sum, n)) * (0.5 / PI);
+    float form = sides > 0 ? dot(sum + edge(leaves, enters), n) : full;
+    return highest > 0.0 && dot(uBoxFacing[i], c) < 0.0 ? abs(form) * (0.5 / PI) : 0.0;
 }
 
 // Share of a mirror lobe of slope width w about direction r that falls on soft box i. The lobe is

@@ -1,49 +1,64 @@
 // The pedal in its own mirrors: a picture of it from straight above, with heights.
 uniform sampler2D uAbove;         // radiance, height (mm; far below where there is nothing)
 uniform mat4 uAboveMat;           // world to its 0..1
+uniform float uPhase;             // this pass's share of a step, 0 to 1
+uniform vec2 uLobe;               // this pass's place in a mirror lobe, in lobe widths
+uniform float uWidest;            // mirror lobes wider than this do not follow rays
 uniform vec3 uAboveSize;          // width of it (mm), texel (mm), highest point (mm)
 
+const float THICK = 14.0;         // mm; what lies deeper under the height picture is passed beneath: by eye
+
 #if STEPS
-// Follow r over the height picture; returns radiance and how surely it hits.
-vec4 strike(vec3 p, vec3 r, float w) {
+float height_at(vec2 texel) {
+    return texelFetch(uAbove, clamp(ivec2(texel), ivec2(0), textureSize(uAbove, 0) - 1), 0).a;
+}
+
+// Follow r over the height picture; returns radiance and how surely it hits. Software GL runs both
+// sides of every `if`, so what is to be skipped sits in a loop that ends at once.
+vec4 strike(vec3 from, vec3 n, vec3 mid_way, float wide, bool wanted) {
+    // one mirror ray of the lobe per pass: the passes together make the blur
+    vec3 helper = abs(mid_way.z) < 0.9 ? vec3(0.0, 0.0, 1.0) : vec3(1.0, 0.0, 0.0);
+    vec3 s1 = normalize(cross(helper, mid_way));
+    vec3 r = normalize(mid_way + wide * (s1 * uLobe.x + cross(mid_way, s1) * uLobe.y));
+    r = dot(r, n) < 0.02 ? mid_way : r;
+    vec3 p = from + n * (1.5 * uAboveSize.y);      // clear of the wall that it stands on
     float top = uAboveSize.z;
-    if (p.z > top + 0.5) return vec4(0.0);
-    vec2 at = (uAboveMat * vec4(p, 1.0)).xy;
-    float here = textureLod(uAbove, at, 0.0).a;
-    if (p.z < here - 1.5) return vec4(0.0);        // under an overhang or on a side wall: not seen from above
-    float reach = 45.0;
-    if (r.z > 0.0) reach = min(reach, (top + 0.2 - p.z) / max(r.z, 1e-3));
-    float before = 0.0;
-    for (int k = 1; k <= STEPS; ++k) {
-        float x = float(k) / float(STEPS);
+    // everything in texels from here on: start, and change per mm along the ray
+    float texels = float(textureSize(uAbove, 0).x);
+    vec2 at = (uAboveMat * vec4(p, 1.0)).xy * texels, along = mat2(uAboveMat) * r.xy * texels;
+    float reach = r.z > 0.0 ? min(40.0, (top + 0.2 - p.z) / max(r.z, 1e-3)) : 40.0;
+    // on open panel with nothing near, a ray that rises meets nothing
+    bool open_panel = r.z > 0.0 && abs(textureLod(uAbove, at / texels, 5.0).a - p.z) < 0.1 + 1.5 * uAboveSize.y;
+    bool overhung = p.z < height_at(at) - 1.0;     // not seen from above
+    int steps = wanted && !open_panel && !overhung && p.z < top + 0.5 ? STEPS : 0;
+    float before = 0.4, hit = 0.0;
+    for (int k = 1; k <= steps; ++k) {
+        float x = (float(k) - uPhase) / float(STEPS);
         float t = reach * x * x + 0.4;
-        vec3 q = p + r * t;
-        vec2 uv = (uAboveMat * vec4(q, 1.0)).xy;
-        float h = textureLod(uAbove, uv, 0.0).a;
-        if (q.z < h) {
-            // halve the last step to find the edge
-            float a = before, b = t;
-            for (int m = 0; m < 3; ++m) {
-                float mid = 0.5 * (a + b);
-                vec3 qm = p + r * mid;
-                if (qm.z < textureLod(uAbove, (uAboveMat * vec4(qm, 1.0)).xy, 0.0).a) b = mid; else a = mid;
-            }
-            vec3 hit = p + r * b;
-            vec2 there = (uAboveMat * vec4(hit, 1.0)).xy;
-            float level = log2(max(1.5 * w * b / uAboveSize.y, 1.0));
-            vec4 seen = textureLod(uAbove, there, level);
-            return vec4(seen.rgb, 1.0 - smoothstep(0.25, 0.9, w));
-        }
+        float under = height_at(at + along * t) - (p.z + r.z * t);
+        if (under > 0.0 && under < THICK) { hit = t; break; }
         before = t;
     }
-    return vec4(0.0);
+    vec4 found = vec4(0.0);
+    for (int once = 0; once < int(hit > 0.0); ++once) {
+        for (int m = 0; m < 3; ++m) {              // halve the last step to find the edge
+            float mid = 0.5 * (before + hit);
+            bool inside = p.z + r.z * mid < height_at(at + along * mid);
+            hit = inside ? mid : hit;
+            before = inside ? before : mid;
+        }
+        float level = log2(max(0.6 * wide * hit / uAboveSize.y, 1.0));
+        found = vec4(textureLod(uAbove, (at + along * hit) / texels, level).rgb, 1.0 - smoothstep(0.35, 0.7, wide));
+    }
+    return found;
 }
 #endif
 
-vec3 mirror(vec3 p, vec3 r, float w, float closed) {
+vec3 mirror(vec3 p, vec3 n, vec3 r, float w, float closed) {
     vec3 far = studio(p, r, w) * closed;
 #if STEPS
-    vec4 near = strike(p, r, w);
+    // paint's walls keep to the studio: what lies beside them is not seen from above
+    vec4 near = strike(p, n, r, w, w < uWidest && (uWidest > 0.5 || abs(n.z) > 0.5));
     return mix(far, near.rgb, near.a);
 #else
     return far;

@@ -1,7 +1,10 @@
 // Shadows: depth maps from jittered points of each lamp and directions of the room.
 uniform sampler2DArrayShadow uShadow;
+#if LAYERS
 uniform mat4 uShadowMat[LAYERS];
+#if SKIES
 uniform vec3 uSkyWay[SKIES];      // towards the sky, unit
+#endif
 uniform vec2 uTap[TAPS];
 uniform vec2 uTapRadius;          // mm on the surface: lamps, room
 uniform float uSkyShare;          // solid angle of one direction / pi
@@ -16,3 +19,6 @@ float lit(int layer, vec3 p, vec3 t1, vec3 t2) {
     }
     return sum / float(TAPS);
 }
+#else
+float lit(int layer, vec3 p, vec3 t1, vec3 t2) { return 1.0; }
+#endif

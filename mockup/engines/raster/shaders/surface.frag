@@ -45,23 +45,26 @@ void main() {
     vec3 t1 = normalize(cross(helper, flat_n)), t2 = cross(flat_n, t1);
     vec3 p = vWorld + flat_n * 0.2;
     vec3 light = vec3(0.0);
-    float open_share = 1.0;
 #if BOXES
     for (int i = 0; i < BOXES; ++i) {
         float form = box_form(i, vWorld, n);
-        if (form > 0.0) light += uBoxLight[i] * form * lit(i, p, t1 * uTapRadius.x, t2 * uTapRadius.x);
+        float seen = 1.0;
+        for (int once = 0; once < int(form > 0.0 && i < SHADED); ++once) seen = lit(i, p, t1 * uTapRadius.x, t2 * uTapRadius.x);
+        light += uBoxLight[i] * form * seen;
     }
 #endif
     vec3 sky = room_light(n.z);
     float blocked_sum = 0.0;
+#if SKIES
     for (int k = 0; k < SKIES; ++k) {
         float facing = dot(n, uSkyWay[k]);
         if (facing > 0.0) {
-            float blocked = 1.0 - lit(BOXES + k, p, t1 * uTapRadius.y, t2 * uTapRadius.y);
+            float blocked = 1.0 - lit(SHADED + k, p, t1 * uTapRadius.y, t2 * uTapRadius.y);
             sky += (uBounce - room(uSkyWay[k].z)) * (uSkyShare * facing * blocked);
             blocked_sum += uSkyShare * facing * blocked;
         }
     }
+#endif
     light += sky + below(p, n, 1.0) * (0.5 - 0.5 * n.z);
 #if LAMPS
     for (int i = 0; i < LAMPS; ++i) {
@@ -79,19 +82,19 @@ void main() {
     vec3 f0 = mix(vec3(0.04), own, metallic);
     vec3 result = vec3(0.0);
     float through = 1.0;               // what the lacquer lets through
-    if (coat > 0.0) {
-        vec2 ab = mirrored(uKind.w, nv);
-        float share = coat * (0.04 * ab.x + ab.y);
-        result += share * mirror(p, r, 2.0 * uKind.w * uKind.w, closed);
-        through = 1.0 - share;
-    }
-    if (metallic > 0.0 || coat < 1.0) {
-        vec2 ab = mirrored(roughness, nv);
-        vec3 share = f0 * ab.x + ab.y;
-        float weight = metallic > 0.0 ? through : 1.0 - coat;
-        result += weight * share * sparkle(vBody, n, v, uGrain) * mirror(p, r, 2.0 * roughness * roughness, closed);
-        through *= 1.0 - weight * (0.04 * ab.x + ab.y);
-    }
+#if COATED
+    vec2 lacquer = mirrored(uKind.w, nv);
+    float sheen = coat * (0.04 * lacquer.x + lacquer.y);
+    result += sheen * mirror(p, flat_n, r, 2.0 * uKind.w * uKind.w, closed);
+    through = 1.0 - sheen;
+#endif
+#if BARE
+    vec2 ab = mirrored(roughness, nv);
+    vec3 share = f0 * ab.x + ab.y;
+    float weight = metallic > 0.0 ? through : 1.0 - coat;
+    result += weight * share * sparkle(vBody, n, v, uGrain) * mirror(p, flat_n, r, 2.0 * roughness * roughness, closed);
+    through *= 1.0 - weight * (0.04 * ab.x + ab.y);
+#endif
     // paint under the surface: in and out through one interface, as a rough plastic
     result += (1.0 - metallic) * own * light * through;
     result += uEmission * (0.55 + 0.45 * nv);
