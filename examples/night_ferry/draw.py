@@ -13,7 +13,7 @@ NAVY, RED, GOLD, TEAL = "#10243f", "#b3202c", "#e0a31c", "#1d5f66"
 
 def draw() -> dict[str, bytes]:
     """Return both art files of this example."""
-    marks = [_edge(), *_controls(), *_sea(), *_ferry(0, 2.2), *_feet()]
+    marks = [_edge(), *_controls(), *_sea(), *_ferry(0, 0.4), *_feet()]
     body = f'<g transform="translate({WIDTH_MM / 2} {HEIGHT_MM / 2})">' + "".join(marks) + "</g>"
     top = sheet(WIDTH_MM, HEIGHT_MM, [body])
     strip = sheet(STRIP_W, STRIP_H, _strip())
@@ -30,12 +30,12 @@ def _edge() -> str:
 
 def _controls() -> list[str]:
     marks = []
-    for text, x in (("TIME", -42.0), ("ECHO", -22.5), ("DRIFT", 22.5), ("LEVEL", 42.0)):
+    for text, x in (("TIME", -44.0), ("ECHO", -26.0), ("DRIFT", 26.0), ("LEVEL", 44.0)):
         marks.append(scale_marks(x, -26.0, 7.6, length=1.0, stroke=NAVY))
         marks.append(lettering(text, x, -13.2, 2.1, fill=NAVY, spacing=0.3))
-    marks.append(lettering("CALM", -8.4, -25.2, 1.5, face="medium", fill=RED, spacing=0.15))
-    marks.append(lettering("SWELL", 9.0, -25.2, 1.5, face="medium", fill=RED, spacing=0.15))
-    marks.append(lettering("TIDE", 0, -16.6, 2.1, fill=NAVY, spacing=0.3))
+    marks.append(lettering("CALM", -5.6, -19.6, 1.5, face="medium", fill=RED, spacing=0.15))
+    marks.append(lettering("SWELL", 5.9, -19.6, 1.5, face="medium", fill=RED, spacing=0.15))
+    marks.append(lettering("TIDE", 0, -15.2, 2.1, fill=NAVY, spacing=0.3))
     return marks
 
 

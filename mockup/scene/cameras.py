@@ -30,7 +30,7 @@ class View:
     is_true_size: bool = False
     is_flipped: bool = False
     is_player: bool = False
-    hidden: frozenset[Group] = frozenset({"inside"})
+    hidden: frozenset[Group] = frozenset()
     margin: float = 0.08
 
 
