@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 import math
+import os
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
 from typing import Any, Final
 
 import numpy as np
@@ -23,12 +28,31 @@ Floats = NDArray[np.float64]
 
 def library() -> Any:
     """Return Mitsuba in its plain CPU variant, quiet; the compiled variants are never touched."""
-    import mitsuba as mi
+    if "mitsuba" not in sys.modules:
+        with _hushed():
+            import mitsuba as mi
+    else:
+        import mitsuba as mi
 
     if mi.variant() != "scalar_rgb":
         mi.set_variant("scalar_rgb")
     mi.set_log_level(mi.LogLevel.Error)
     return mi
+
+
+@contextmanager
+def _hushed() -> Iterator[None]:
+    """Keep native code from writing to standard error: on import it complains of a missing LLVM,
+    which the plain variant does without."""
+    sys.stderr.flush()
+    kept = os.dup(2)
+    try:
+        with Path(os.devnull).open("wb") as nothing:
+            os.dup2(nothing.fileno(), 2)
+            yield
+    finally:
+        os.dup2(kept, 2)
+        os.close(kept)
 
 
 def shape(mesh: Mesh, material: Material, extra: dict[str, Any]) -> Any:

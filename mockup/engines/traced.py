@@ -33,7 +33,7 @@ Pixels = NDArray[np.float32]
 
 def unavailable() -> str | None:
     """Return why no path can be traced here, or None."""
-    for name in ("mitsuba", "mitsuba_oidn"):
+    for name in ("mitsuba", "pyoidn"):
         try:
             if importlib.util.find_spec(name) is None:
                 return f"the library {name} is not installed"
@@ -154,11 +154,11 @@ def _sampled(scene: Any, camera: Any, shot: Shot, own: Pixels) -> tuple[Pixels, 
 
 def _denoised(pixels: NDArray[np.floating[Any]], own: Pixels | None) -> Pixels:
     """Return colours (h, w, 3) denoised; `own`, the surfaces' flat colours, keeps lettering sharp."""
-    import mitsuba_oidn
+    import pyoidn
 
     colour = np.ascontiguousarray(np.nan_to_num(pixels[..., :3]), np.float32)
     guide = None if own is None else np.ascontiguousarray(np.clip(own, 0.0, 1.0))
-    return np.asarray(mitsuba_oidn.denoise(colour, guide, hdr=True), np.float32)
+    return np.asarray(pyoidn.denoise(colour, guide, hdr=True), np.float32)
 
 
 def _scene(world: dict[str, Any], depth: int) -> Any:
