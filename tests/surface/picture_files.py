@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import itertools
 import struct
 import zlib
 from collections.abc import Callable, Sequence
@@ -66,11 +67,16 @@ _D50 = (0.9642, 1.0, 0.8249)  # ICC.1 7.2.16
 
 
 def _profile(
-    space: bytes, tags: Sequence[tuple[bytes, bytes]], *, pcs: bytes = b"XYZ ", kind: bytes = b"mntr"
+    space: bytes,
+    tags: Sequence[tuple[bytes, bytes]],
+    *,
+    pcs: bytes = b"XYZ ",
+    kind: bytes = b"mntr",
+    white: Sequence[float] = _D50,
 ) -> bytes:
     """Return an ICC version 2 profile (ICC.1:2001-04 section 6)."""
     description = b"desc\0\0\0\0" + struct.pack(">I", 5) + b"test\0" + b"\0" * 78
-    every = [(b"desc", description), (b"cprt", b"text\0\0\0\0none\0"), (b"wtpt", _xyz(_D50)), *tags]
+    every = [(b"desc", description), (b"cprt", b"text\0\0\0\0none\0"), (b"wtpt", _xyz(white)), *tags]
     table, body = struct.pack(">I", len(every)), b""
     start = 128 + 4 + 12 * len(every)
     for name, data in every:
@@ -101,12 +107,18 @@ def grey_profile(gamma: float) -> bytes:
     return _profile(b"GRAY", [(b"kTRC", _gamma(gamma))])
 
 
-def cmyk_profile(lab: Callable[[int, int, int, int], tuple[float, float, float]]) -> bytes:
-    """Return a printer profile whose sixteen corners have the given CIELAB (D50) colours (lut8Type)."""
-    head = b"mft1\0\0\0\0" + bytes((4, 3, 2, 0)) + b"".join(map(_fixed, (1, 0, 0, 0, 1, 0, 0, 0, 1)))
+def table_profile(space: str, lab: Callable[..., tuple[float, float, float]], paper: Sequence[float] = _D50) -> bytes:
+    """Return a profile for CMYK or RGB whose corners have the given CIELAB (D50) colours (lut8Type).
+
+    The colours are relative to the paper, whose own XYZ is `paper`.
+    """
+    channels = len(space)
+    head = b"mft1\0\0\0\0" + bytes((channels, 3, 2, 0)) + b"".join(map(_fixed, (1, 0, 0, 0, 1, 0, 0, 0, 1)))
     nodes = b""
-    for corner in range(16):
-        lightness, a, b = lab(corner >> 3 & 1, corner >> 2 & 1, corner >> 1 & 1, corner & 1)
+    for corner in itertools.product((0, 1), repeat=channels):  # the last channel runs fastest, ICC.1 10.9
+        lightness, a, b = lab(*corner)
         nodes += bytes((round(lightness * 2.55), round(a) + 128, round(b) + 128))
     straight = bytes(range(256))
-    return _profile(b"CMYK", [(b"A2B0", head + straight * 4 + nodes + straight * 3)], pcs=b"Lab ", kind=b"prtr")
+    table = head + straight * channels + nodes + straight * 3
+    kind = b"prtr" if space == "CMYK" else b"mntr"
+    return _profile(space.ljust(4).encode(), [(b"A2B0", table), (b"A2B1", table)], pcs=b"Lab ", kind=kind, white=paper)

@@ -256,9 +256,19 @@ def test_cmyk_through_its_profile(kind: str) -> None:
     for ink, expected in (((0, 0, 0, 0), [255] * 3), ((0, 0, 0, 255), [0] * 3), ((255, 0, 0, 0), cyan)):
         options = {"quality": 100} if kind == "JPEG" else {}
         image = Image.new("CMYK", (16, 16), ink)
-        art = decode(files.saved(image, kind, icc_profile=files.cmyk_profile(press), **options), "a")
+        art = decode(files.saved(image, kind, icc_profile=files.table_profile("CMYK", press), **options), "a")
         assert np.abs(art.pixels[5, 5, :3] - np.asarray(expected)).max() < 3
         assert art.pixels[5, 5, 3] == 255
+
+
+def test_paper_white_prints_nothing_and_the_darkest_colour_is_black() -> None:
+    def faded(r: int, g: int, b: int) -> tuple[float, float, float]:
+        return 18.0 + (r + g + b) * 82.0 / 3.0, 0.0, 0.0  # its black is a dark grey
+
+    icc = files.table_profile("RGB", faded, paper=(0.80, 0.83, 0.62))  # cream: absolute colorimetric would tint it
+    for code in (255, 0):
+        data = files.saved(Image.new("RGB", (16, 16), (code, code, code)), "TIFF", icc_profile=icc)
+        assert np.abs(decode(data, "a").pixels[5, 5, :3].astype(int) - code).max() <= 2
 
 
 @pytest.mark.parametrize("kind", ["TIFF", "JPEG"])

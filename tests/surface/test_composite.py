@@ -157,7 +157,7 @@ def test_a_turned_decal_turns_clockwise_about_its_centre(angle: float, width: fl
 
 def test_the_shared_canvas_keeps_the_finest_decals_own_pixels() -> None:
     fine = decal(noise(400, 600))
-    coarse = decal(art(blank(32, 32, (0, 0, 0, 255))), u_mm=70.123, width_mm=8.0, height_mm=8.0, rotation_deg=30)
+    coarse = decal(art(blank(32, 32, (0, 0, 0, 255))), u_mm=5.123, width_mm=8.0, height_mm=8.0, rotation_deg=30)
     texture = face_texture([coarse, fine], FINISH)
     assert texture is not None
     assert texture.width_mm / texture.pixels.shape[1] == pytest.approx(20.0 / 400)
