@@ -80,11 +80,12 @@ def demo(output: str, is_json: bool) -> None:
     from mockup import api
 
     folder = Path(output)
-    made = [str(path) for path in api.new(folder, is_replacing=True)]
-    design = api.load(folder / api.LAYOUT_FILE)
+    project = folder / "tidewater"
+    made = [str(path) for path in api.new(project, is_replacing=True)]
+    design = api.load(project / api.LAYOUT_FILE)
     facts: dict[str, Any] = {"project": made}
     jobs = (
-        ("still", {"view": ("three-quarter", "above", "player", "inside"), "output": str(folder / "pictures")}),
+        ("still", {"view": ("three-quarter", "above", "player", "inside"), "size": (1280, 960), "output": str(folder)}),
         (
             "turntable",
             {"frames": 24, "size": (640, 480), "keep_frames": False, "output": str(folder / "turntable.webp")},
