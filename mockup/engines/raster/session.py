@@ -10,6 +10,7 @@ from OpenGL import GL as gl
 
 from mockup.engines._content import caster, extent
 from mockup.engines.raster.context import make_current
+from mockup.engines._glow import with_glow
 from mockup.engines.raster.batch import Batch, set_paint
 from mockup.engines.raster.gpu import Picture, Programs, Solid, Target, bind
 from mockup.engines.raster.studio import Studio
@@ -46,6 +47,8 @@ class RasterSession:
         effort = EFFORTS[shot.quality]
         visible = [batch for batch in self._batches if batch.group not in shot.hidden]
         pixels = self._many_passes(shot, effort, visible)
+        if shot.look == "photo":
+            pixels = with_glow(pixels)
         return Frame(
             pixels=pixels,
             facts={

@@ -230,7 +230,7 @@ class Studio:
         found: list[tuple[Floats, tuple[float, ...]]] = []
         for index, (centre, right, up) in enumerate(self._boxes):
             channel = min(index, 2)
-            count = max(4, round(each * self._weights[index] / self._weights[0]))
+            count = max(each // 3, round(each * self._weights[index] / self._weights[0]))
             share = 1.0 / (count * (1 if index < 2 else len(self._boxes) - 2))
             for a, b in 2.0 * square(count, start=7 * index) - 1.0:
                 point = np.append(centre + a * right + b * up, 1.0)
