@@ -109,9 +109,10 @@ class TracedSession:
             if empty.any():  # some of the picture shows the room over the horizon: the backdrop goes there
                 behind = room_radiance(shot, lighting)
                 swap = np.array(lighting.backdrop) / lighting.exposure - behind
-                radiance = radiance + (empty * (1.0 - cover))[..., None] * swap
+                radiance = np.asarray(radiance + (empty * (1.0 - cover))[..., None] * swap, np.float32)
         else:
-            radiance = np.maximum(radiance - (1.0 - cover)[..., None] * room_radiance(shot, lighting), 0.0)
+            room = (1.0 - cover)[..., None] * room_radiance(shot, lighting)
+            radiance = np.maximum(radiance - room, 0.0).astype(np.float32)
             alpha = cover + (1.0 - cover) * self._shadow(world, camera, shot, samples)
         pixels = np.concatenate([radiance * lighting.exposure, alpha[..., None]], axis=2)
         return with_glow(np.asarray(pixels, np.float32)), samples

@@ -183,7 +183,5 @@ _CUTOUT = replace(
     backdrop=_grey(0.0),
 )
 
-PRESETS: Final[dict[str, Lighting]] = {
-    each.name: exposed(each) for each in (_BENCH, _WINDOW, _STAGE, _WHITE, _CUTOUT)
-}
+PRESETS: Final[dict[str, Lighting]] = {each.name: exposed(each) for each in (_BENCH, _WINDOW, _STAGE, _WHITE, _CUTOUT)}
 """Every preset by name; "bench" is the default."""
