@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from mockup.engines import _mitsuba_parts as parts
 from mockup.engines._content import FADE, extent
+from mockup.engines._glow import with_glow
 from mockup.engines._interface import Session as SessionShape
 from mockup.engines._room import ground_hits, open_ground, room_radiance
 from mockup.model.errors import EngineError
@@ -108,12 +109,13 @@ class TracedSession:
             if empty.any():  # some of the picture shows the room over the horizon: the backdrop goes there
                 behind = room_radiance(shot, lighting)
                 swap = np.array(lighting.backdrop) / lighting.exposure - behind
-                radiance = radiance + (empty * (1.0 - cover))[..., None] * swap
+                radiance = np.asarray(radiance + (empty * (1.0 - cover))[..., None] * swap, np.float32)
         else:
-            radiance = np.maximum(radiance - (1.0 - cover)[..., None] * room_radiance(shot, lighting), 0.0)
+            room = (1.0 - cover)[..., None] * room_radiance(shot, lighting)
+            radiance = np.maximum(radiance - room, 0.0).astype(np.float32)
             alpha = cover + (1.0 - cover) * self._shadow(world, camera, shot, samples)
         pixels = np.concatenate([radiance * lighting.exposure, alpha[..., None]], axis=2)
-        return np.asarray(pixels, np.float32), samples
+        return with_glow(np.asarray(pixels, np.float32)), samples
 
     def _shadow(self, world: dict[str, Any], camera: Any, shot: Shot, samples: int) -> Pixels:
         """Return how much of the open ground's light the pedal takes away, 0 to 1, per pixel."""

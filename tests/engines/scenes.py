@@ -66,7 +66,7 @@ def lathe(profile, steps=64, centre=(0.0, 0.0), flutes=0, depth=0.0, sharp_deg=3
         faces = np.concatenate([np.column_stack([k, k1, steps + k1]), np.column_stack([k, steps + k1, steps + k])])
         pieces.append(
             Mesh(
-                vertices=np.concatenate([ends[0][0], ends[1][0]]) + (*centre, 0.0),
+                vertices=np.concatenate([ends[0][0], ends[1][0]]) + np.array((*centre, 0.0)),
                 normals=np.concatenate([ends[0][1], ends[1][1]]),
                 faces=faces,
             )
@@ -109,8 +109,10 @@ def rounded_box(width=WIDTH, length=LENGTH, height=HEIGHT, corner=5.0, edge=2.0,
     rows = [(0.0, 0.0, 0.0, 1.0), ((height - edge) * slope, height - edge, np.sin(np.radians(draft_deg)), 1.0)]
     base = rows[-1][0]
     rows[0] = (0.0, 0.0, rows[1][2], 1.0)
-    for t in np.radians(np.linspace(0, 90, 8))[1:]:
-        rows.append((base + edge * (1 - np.cos(t)), height - edge + edge * np.sin(t), np.sin(t), np.cos(t)))
+    rows += [
+        (base + edge * (1 - np.cos(t)), height - edge + edge * np.sin(t), np.sin(t), np.cos(t))
+        for t in np.radians(np.linspace(0, 90, 8))[1:]
+    ]
     verts, norms = [], []
     for inset, z, nz, nh in rows:
         r = corner - inset
@@ -188,7 +190,7 @@ def footswitch(x, y, z=TOP):
     bush = lathe([(5.9, z + 3.2), (5.9, z + 6.0), (5.5, z + 6.4), (4.8, z + 6.4)], 64, (x, y))
     t = np.radians(np.linspace(15, 90, 8))
     cap = [(4.7, z + 6.4), (4.7, z + 9.5)] + [(4.7 - 1.2 + 1.2 * np.cos(a), z + 9.5 + 1.2 * np.sin(a)) for a in t]
-    button = lathe(cap + [(0.0, z + 10.75)], 64, (x, y), sharp_deg=50)
+    button = lathe([*cap, (0.0, z + 10.75)], 64, (x, y), sharp_deg=50)
     return ring, nut, bush, button
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from mockup.engines.raster.gpu import Picture, Program, Solid, bind
@@ -19,9 +20,15 @@ class Batch:
     picture: Picture | None
 
 
-def set_paint(program: Program, batch: Batch, sharper: float) -> None:
-    """Set a batch's own colour; `sharper` is the texture level bias (negative is sharper)."""
-    program.set(uBase=batch.material.base_color, uSharper=sharper)
+_ONE_PASS_READS = 8.0  # texture reads along a slanted pixel when one pass must do: common practice
+_MANY_PASS_READS = (2.0, 4.0)  # the same in each of several passes, and the share that their jitter fills
+
+
+def set_paint(program: Program, batch: Batch, passes: int) -> None:
+    """Set a batch's own colour and its picture's filter for a number of jittered passes."""
+    sharper = -0.5 * min(math.log2(passes), 2.0)  # the passes' jitter filters too
+    taps = (_ONE_PASS_READS, 1.0) if passes == 1 else _MANY_PASS_READS
+    program.set(uBase=batch.material.base_color, uSharper=sharper, uPictureTaps=taps)
     texture = batch.material.texture
     if texture is not None and batch.picture is not None:
         bind(0, batch.picture.id)

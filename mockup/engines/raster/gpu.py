@@ -13,16 +13,14 @@ from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
-from OpenGL import GL as gl
+from OpenGL import GL
 from OpenGL.GL import shaders
-from OpenGL.GL.EXT.texture_filter_anisotropic import GL_MAX_TEXTURE_MAX_ANISOTROPY_EXT, GL_TEXTURE_MAX_ANISOTROPY_EXT
 from pyrender.constants import GLTF
 from pyrender.primitive import Primitive
 from pyrender.shader_program import ShaderProgram, ShaderProgramCache
 
 from mockup.model.mesh import Mesh
 
-ANISOTROPY: Final = 16.0  # samples along a slanted texel, the usual hardware limit: common practice
 _INCLUDE: Final = re.compile(r'^#include "([a-z_.]+)"$', re.MULTILINE)
 
 
@@ -40,19 +38,19 @@ class Program(ShaderProgram):  # type: ignore[misc]
 
     def _add_to_context(self) -> None:
         """Compile and link. Not validated here: before its samplers are set, two kinds share unit 0."""
-        self._vao_id = gl.glGenVertexArrays(1)
+        self._vao_id = GL.glGenVertexArrays(1)
         parts = [
-            shaders.compileShader(self._load(self.vertex_shader), gl.GL_VERTEX_SHADER),
-            shaders.compileShader(self._load(self.fragment_shader), gl.GL_FRAGMENT_SHADER),
+            shaders.compileShader(self._load(self.vertex_shader), GL.GL_VERTEX_SHADER),
+            shaders.compileShader(self._load(self.fragment_shader), GL.GL_FRAGMENT_SHADER),
         ]
-        self._program_id = gl.glCreateProgram()
+        self._program_id = GL.glCreateProgram()
         for part in parts:
-            gl.glAttachShader(self._program_id, part)
-        gl.glLinkProgram(self._program_id)
+            GL.glAttachShader(self._program_id, part)
+        GL.glLinkProgram(self._program_id)
         for part in parts:
-            gl.glDeleteShader(part)
-        if gl.glGetProgramiv(self._program_id, gl.GL_LINK_STATUS) != gl.GL_TRUE:
-            log = gl.glGetProgramInfoLog(self._program_id)
+            GL.glDeleteShader(part)
+        if GL.glGetProgramiv(self._program_id, GL.GL_LINK_STATUS) != GL.GL_TRUE:
+            log = GL.glGetProgramInfoLog(self._program_id)
             raise RuntimeError(f"{self.vertex_shader} with {self.fragment_shader}: {log!r}")
 
     def _load(self, shader_filename: str) -> str:
@@ -65,22 +63,22 @@ class Program(ShaderProgram):  # type: ignore[misc]
         for name, value in values.items():
             place = self._places.get(name)
             if place is None:
-                place = self._places[name] = gl.glGetUniformLocation(self._program_id, name)
+                place = self._places[name] = GL.glGetUniformLocation(self._program_id, name)
             if place >= 0:
                 _set(place, value)
 
 
 def _set(place: int, value: Any) -> None:
     if isinstance(value, bool | int):
-        gl.glUniform1i(place, int(value))
+        GL.glUniform1i(place, int(value))
         return
     data = np.asarray(value, np.float32, order="C")
     if data.ndim == 0:
-        gl.glUniform1f(place, float(data))
+        GL.glUniform1f(place, float(data))
     elif data.shape[-2:] == (4, 4):
-        gl.glUniformMatrix4fv(place, data.size // 16, gl.GL_TRUE, data)
+        GL.glUniformMatrix4fv(place, data.size // 16, GL.GL_TRUE, data)
     else:
-        setters = {2: gl.glUniform2fv, 3: gl.glUniform3fv, 4: gl.glUniform4fv}
+        setters = {2: GL.glUniform2fv, 3: GL.glUniform3fv, 4: GL.glUniform4fv}
         setters[data.shape[-1]](place, data.size // data.shape[-1], data)
 
 
@@ -116,7 +114,7 @@ class Solid:
     def draw(self) -> None:
         """Draw it with the bound program."""
         self._primitive._bind()
-        gl.glDrawElements(gl.GL_TRIANGLES, self._count, gl.GL_UNSIGNED_INT, ctypes.c_void_p(0))
+        GL.glDrawElements(GL.GL_TRIANGLES, self._count, GL.GL_UNSIGNED_INT, ctypes.c_void_p(0))
         self._primitive._unbind()
 
     def delete(self) -> None:
@@ -125,25 +123,21 @@ class Solid:
 
 
 class Picture:
-    """A picture (h, w, 3) uint8 in sRGB as a texture: mip-mapped, anisotropic, clamped to its edge."""
+    """A picture (h, w, 3) uint8 in sRGB as a texture: mip-mapped, clamped to its edge."""
 
     def __init__(self, pixels: NDArray[np.uint8]) -> None:
-        self.id = int(gl.glGenTextures(1))
-        gl.glBindTexture(gl.GL_TEXTURE_2D, self.id)
-        gl.glPixelStorei(gl.GL_UNPACK_ALIGNMENT, 1)
+        self.id = int(GL.glGenTextures(1))
+        GL.glBindTexture(GL.GL_TEXTURE_2D, self.id)
+        GL.glPixelStorei(GL.GL_UNPACK_ALIGNMENT, 1)
         height, width = pixels.shape[:2]
         data = np.ascontiguousarray(pixels)
-        gl.glTexImage2D(
-            gl.GL_TEXTURE_2D, 0, gl.GL_SRGB8, width, height, 0, gl.GL_RGB, gl.GL_UNSIGNED_BYTE, data
-        )
-        gl.glGenerateMipmap(gl.GL_TEXTURE_2D)
-        _filters(gl.GL_LINEAR_MIPMAP_LINEAR)
-        limit = float(gl.glGetFloatv(GL_MAX_TEXTURE_MAX_ANISOTROPY_EXT))
-        gl.glTexParameterf(gl.GL_TEXTURE_2D, GL_TEXTURE_MAX_ANISOTROPY_EXT, min(ANISOTROPY, limit))
+        GL.glTexImage2D(GL.GL_TEXTURE_2D, 0, GL.GL_SRGB8, width, height, 0, GL.GL_RGB, GL.GL_UNSIGNED_BYTE, data)
+        GL.glGenerateMipmap(GL.GL_TEXTURE_2D)
+        _filters(GL.GL_LINEAR_MIPMAP_LINEAR)
 
     def delete(self) -> None:
         """Free it."""
-        gl.glDeleteTextures([self.id])
+        GL.glDeleteTextures([self.id])
 
 
 class Target:
@@ -151,51 +145,47 @@ class Target:
 
     def __init__(self, width: int, height: int, *, depth: bool = True, mips: bool = False) -> None:
         self.width, self.height = width, height
-        self.texture = int(gl.glGenTextures(1))
-        self._depth = int(gl.glGenRenderbuffers(1)) if depth else 0
-        self.fb = int(gl.glGenFramebuffers(1))
-        gl.glBindFramebuffer(gl.GL_FRAMEBUFFER, self.fb)
-        gl.glBindTexture(gl.GL_TEXTURE_2D, self.texture)
-        gl.glTexImage2D(gl.GL_TEXTURE_2D, 0, gl.GL_RGBA32F, width, height, 0, gl.GL_RGBA, gl.GL_FLOAT, None)
-        _filters(gl.GL_LINEAR_MIPMAP_LINEAR if mips else gl.GL_LINEAR)
-        gl.glFramebufferTexture2D(
-            gl.GL_FRAMEBUFFER, gl.GL_COLOR_ATTACHMENT0, gl.GL_TEXTURE_2D, self.texture, 0
-        )
+        self.texture = int(GL.glGenTextures(1))
+        self._depth = int(GL.glGenRenderbuffers(1)) if depth else 0
+        self.fb = int(GL.glGenFramebuffers(1))
+        GL.glBindFramebuffer(GL.GL_FRAMEBUFFER, self.fb)
+        GL.glBindTexture(GL.GL_TEXTURE_2D, self.texture)
+        GL.glTexImage2D(GL.GL_TEXTURE_2D, 0, GL.GL_RGBA32F, width, height, 0, GL.GL_RGBA, GL.GL_FLOAT, None)
+        _filters(GL.GL_LINEAR_MIPMAP_LINEAR if mips else GL.GL_LINEAR)
+        GL.glFramebufferTexture2D(GL.GL_FRAMEBUFFER, GL.GL_COLOR_ATTACHMENT0, GL.GL_TEXTURE_2D, self.texture, 0)
         if depth:
-            gl.glBindRenderbuffer(gl.GL_RENDERBUFFER, self._depth)
-            gl.glRenderbufferStorage(gl.GL_RENDERBUFFER, gl.GL_DEPTH_COMPONENT32F, width, height)
-            gl.glFramebufferRenderbuffer(
-                gl.GL_FRAMEBUFFER, gl.GL_DEPTH_ATTACHMENT, gl.GL_RENDERBUFFER, self._depth
-            )
+            GL.glBindRenderbuffer(GL.GL_RENDERBUFFER, self._depth)
+            GL.glRenderbufferStorage(GL.GL_RENDERBUFFER, GL.GL_DEPTH_COMPONENT32F, width, height)
+            GL.glFramebufferRenderbuffer(GL.GL_FRAMEBUFFER, GL.GL_DEPTH_ATTACHMENT, GL.GL_RENDERBUFFER, self._depth)
 
     def begin(self, *colour: float) -> None:
         """Draw here from now on, from a clear picture of one colour (r, g, b, a)."""
-        gl.glBindFramebuffer(gl.GL_FRAMEBUFFER, self.fb)
-        gl.glViewport(0, 0, self.width, self.height)
-        gl.glDepthMask(gl.GL_TRUE)
-        gl.glColorMask(True, True, True, True)
-        gl.glClearColor(*colour)
-        gl.glClear(gl.GL_COLOR_BUFFER_BIT | gl.GL_DEPTH_BUFFER_BIT)
+        GL.glBindFramebuffer(GL.GL_FRAMEBUFFER, self.fb)
+        GL.glViewport(0, 0, self.width, self.height)
+        GL.glDepthMask(GL.GL_TRUE)
+        GL.glColorMask(True, True, True, True)
+        GL.glClearColor(*colour)
+        GL.glClear(GL.GL_COLOR_BUFFER_BIT | GL.GL_DEPTH_BUFFER_BIT)
 
     def refresh_mips(self) -> None:
         """Make the smaller copies follow what was drawn."""
-        gl.glBindTexture(gl.GL_TEXTURE_2D, self.texture)
-        gl.glGenerateMipmap(gl.GL_TEXTURE_2D)
+        GL.glBindTexture(GL.GL_TEXTURE_2D, self.texture)
+        GL.glGenerateMipmap(GL.GL_TEXTURE_2D)
 
     def read(self) -> NDArray[np.float32]:
         """Return the pixels (h, w, 4), row 0 at the top."""
-        gl.glBindFramebuffer(gl.GL_READ_FRAMEBUFFER, self.fb)
+        GL.glBindFramebuffer(GL.GL_READ_FRAMEBUFFER, self.fb)
         out = np.empty((self.height, self.width, 4), np.float32)
-        gl.glPixelStorei(gl.GL_PACK_ALIGNMENT, 4)
-        gl.glReadPixels(0, 0, self.width, self.height, gl.GL_RGBA, gl.GL_FLOAT, out)
+        GL.glPixelStorei(GL.GL_PACK_ALIGNMENT, 4)
+        GL.glReadPixels(0, 0, self.width, self.height, GL.GL_RGBA, GL.GL_FLOAT, out)
         return out[::-1]
 
     def delete(self) -> None:
         """Free it."""
-        gl.glDeleteFramebuffers(1, [self.fb])
+        GL.glDeleteFramebuffers(1, [self.fb])
         if self._depth:
-            gl.glDeleteRenderbuffers(1, [self._depth])
-        gl.glDeleteTextures([self.texture])
+            GL.glDeleteRenderbuffers(1, [self._depth])
+        GL.glDeleteTextures([self.texture])
 
 
 class DepthLayers:
@@ -203,42 +193,42 @@ class DepthLayers:
 
     def __init__(self, size: int, layers: int) -> None:
         self.size, self.layers = size, layers
-        kind = gl.GL_TEXTURE_2D_ARRAY
-        self.texture = int(gl.glGenTextures(1))
-        gl.glBindTexture(kind, self.texture)
-        gl.glTexImage3D(
-            kind, 0, gl.GL_DEPTH_COMPONENT24, size, size, layers, 0, gl.GL_DEPTH_COMPONENT, gl.GL_UNSIGNED_INT, None
+        kind = GL.GL_TEXTURE_2D_ARRAY
+        self.texture = int(GL.glGenTextures(1))
+        GL.glBindTexture(kind, self.texture)
+        GL.glTexImage3D(
+            kind, 0, GL.GL_DEPTH_COMPONENT24, size, size, layers, 0, GL.GL_DEPTH_COMPONENT, GL.GL_UNSIGNED_INT, None
         )
-        _filters(gl.GL_LINEAR, kind)
-        gl.glTexParameteri(kind, gl.GL_TEXTURE_COMPARE_MODE, gl.GL_COMPARE_REF_TO_TEXTURE)
-        gl.glTexParameteri(kind, gl.GL_TEXTURE_COMPARE_FUNC, gl.GL_LEQUAL)
-        self.fb = int(gl.glGenFramebuffers(1))
+        _filters(GL.GL_LINEAR, kind)
+        GL.glTexParameteri(kind, GL.GL_TEXTURE_COMPARE_MODE, GL.GL_COMPARE_REF_TO_TEXTURE)
+        GL.glTexParameteri(kind, GL.GL_TEXTURE_COMPARE_FUNC, GL.GL_LEQUAL)
+        self.fb = int(GL.glGenFramebuffers(1))
 
     def begin(self, layer: int) -> None:
         """Draw depth into one layer from now on."""
-        gl.glBindFramebuffer(gl.GL_FRAMEBUFFER, self.fb)
-        gl.glFramebufferTextureLayer(gl.GL_FRAMEBUFFER, gl.GL_DEPTH_ATTACHMENT, self.texture, 0, layer)
-        gl.glDrawBuffer(gl.GL_NONE)
-        gl.glReadBuffer(gl.GL_NONE)
-        gl.glViewport(0, 0, self.size, self.size)
-        gl.glDepthMask(gl.GL_TRUE)
-        gl.glClear(gl.GL_DEPTH_BUFFER_BIT)
+        GL.glBindFramebuffer(GL.GL_FRAMEBUFFER, self.fb)
+        GL.glFramebufferTextureLayer(GL.GL_FRAMEBUFFER, GL.GL_DEPTH_ATTACHMENT, self.texture, 0, layer)
+        GL.glDrawBuffer(GL.GL_NONE)
+        GL.glReadBuffer(GL.GL_NONE)
+        GL.glViewport(0, 0, self.size, self.size)
+        GL.glDepthMask(GL.GL_TRUE)
+        GL.glClear(GL.GL_DEPTH_BUFFER_BIT)
 
     def delete(self) -> None:
         """Free it."""
-        gl.glDeleteFramebuffers(1, [self.fb])
-        gl.glDeleteTextures([self.texture])
+        GL.glDeleteFramebuffers(1, [self.fb])
+        GL.glDeleteTextures([self.texture])
 
 
-def bind(unit: int, texture: int, kind: Any = gl.GL_TEXTURE_2D) -> None:
+def bind(unit: int, texture: int, kind: Any = GL.GL_TEXTURE_2D) -> None:
     """Put a texture on a texture unit."""
-    gl.glActiveTexture(gl.GL_TEXTURE0 + unit)
-    gl.glBindTexture(kind, texture)
-    gl.glActiveTexture(gl.GL_TEXTURE0)
+    GL.glActiveTexture(GL.GL_TEXTURE0 + unit)
+    GL.glBindTexture(kind, texture)
+    GL.glActiveTexture(GL.GL_TEXTURE0)
 
 
-def _filters(smaller: Any, kind: Any = gl.GL_TEXTURE_2D) -> None:
-    gl.glTexParameteri(kind, gl.GL_TEXTURE_MIN_FILTER, smaller)
-    gl.glTexParameteri(kind, gl.GL_TEXTURE_MAG_FILTER, gl.GL_LINEAR)
-    gl.glTexParameteri(kind, gl.GL_TEXTURE_WRAP_S, gl.GL_CLAMP_TO_EDGE)
-    gl.glTexParameteri(kind, gl.GL_TEXTURE_WRAP_T, gl.GL_CLAMP_TO_EDGE)
+def _filters(smaller: Any, kind: Any = GL.GL_TEXTURE_2D) -> None:
+    GL.glTexParameteri(kind, GL.GL_TEXTURE_MIN_FILTER, smaller)
+    GL.glTexParameteri(kind, GL.GL_TEXTURE_MAG_FILTER, GL.GL_LINEAR)
+    GL.glTexParameteri(kind, GL.GL_TEXTURE_WRAP_S, GL.GL_CLAMP_TO_EDGE)
+    GL.glTexParameteri(kind, GL.GL_TEXTURE_WRAP_T, GL.GL_CLAMP_TO_EDGE)

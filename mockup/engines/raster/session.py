@@ -6,9 +6,10 @@ from types import TracebackType
 from typing import Self
 
 import numpy as np
-from OpenGL import GL as gl
+from OpenGL import GL
 
 from mockup.engines._content import caster, extent
+from mockup.engines._glow import with_glow
 from mockup.engines._samples import pixel_filter
 from mockup.engines.raster.batch import Batch, set_paint
 from mockup.engines.raster.context import make_current
@@ -40,19 +41,21 @@ class RasterSession:
         if not self._open:
             raise EngineError("this render session is closed")
         make_current()
-        gl.glEnable(gl.GL_DEPTH_TEST)
-        gl.glDisable(gl.GL_CULL_FACE)
-        gl.glDisable(gl.GL_BLEND)
+        GL.glEnable(GL.GL_DEPTH_TEST)
+        GL.glDisable(GL.GL_CULL_FACE)
+        GL.glDisable(GL.GL_BLEND)
         effort = EFFORTS[shot.quality]
         visible = [batch for batch in self._batches if batch.group not in shot.hidden]
         pixels = self._many_passes(shot, effort, visible)
+        if shot.look == "photo":
+            pixels = with_glow(pixels)
         return Frame(
             pixels=pixels,
             facts={
                 "engine": "raster",
                 "look": shot.look,
                 "passes": str(effort.passes),
-                "gl": gl.glGetString(gl.GL_RENDERER).decode("ascii", "replace"),
+                "gl": GL.glGetString(GL.GL_RENDERER).decode("ascii", "replace"),
             },
         )
 
@@ -72,6 +75,7 @@ class RasterSession:
             batch.solid.delete()
         for picture in self._pictures.values():
             picture.delete()
+        GL.glUseProgram(0)  # a program still in use would outlive its deletion
         self._programs.clear()
 
     def __enter__(self) -> Self:
@@ -101,7 +105,7 @@ class RasterSession:
             if photo:
                 self._studio.shine(index, solid)
             target.begin(*(self._studio.background if photo else (0.0, 0.0, 0.0, 0.0)))
-            gl.glDepthFunc(gl.GL_LESS)
+            GL.glDepthFunc(GL.GL_LESS)
             self._draw_depth(matrix, model, solid)
             if photo:
                 self._studio.draw(shot, matrix, model, visible)
@@ -120,33 +124,33 @@ class RasterSession:
         """Lay down depth first, so that each pixel is shaded once."""
         if solid is None:
             return
-        gl.glColorMask(False, False, False, False)
+        GL.glColorMask(False, False, False, False)
         self._programs.use("surface.vert", "depth.frag").set(uModel=model, uViewProj=matrix)
         solid.draw()
-        gl.glColorMask(True, True, True, True)
+        GL.glColorMask(True, True, True, True)
 
     def _draw_proof(self, matrix: np.ndarray, model: np.ndarray, visible: list[Batch], effort: Effort) -> None:
-        gl.glDepthFunc(gl.GL_LEQUAL)
+        GL.glDepthFunc(GL.GL_LEQUAL)
         for batch in visible:
             program = self._programs.use("surface.vert", "proof.frag", HAS_PICTURE=int(batch.picture is not None))
             program.set(uModel=model, uViewProj=matrix)
-            set_paint(program, batch, 0.0)
+            set_paint(program, batch, effort.passes)
             batch.solid.draw()
 
     def _combine(self, source: Target, mean: Target, fragment: str, share: float | None) -> None:
         """Put one pass through a screen shader: added to the mean with a share, or in its place."""
-        gl.glBindFramebuffer(gl.GL_FRAMEBUFFER, mean.fb)
-        gl.glDisable(gl.GL_DEPTH_TEST)
+        GL.glBindFramebuffer(GL.GL_FRAMEBUFFER, mean.fb)
+        GL.glDisable(GL.GL_DEPTH_TEST)
         program = self._programs.use("screen.vert", fragment)
         bind(0, source.texture)
         program.set(uPass=0)
         if share is not None:
-            gl.glEnable(gl.GL_BLEND)
-            gl.glBlendFunc(gl.GL_ONE, gl.GL_ONE)
+            GL.glEnable(GL.GL_BLEND)
+            GL.glBlendFunc(GL.GL_ONE, GL.GL_ONE)
             program.set(uShare=share)
         self._studio.cover()
-        gl.glDisable(gl.GL_BLEND)
-        gl.glEnable(gl.GL_DEPTH_TEST)
+        GL.glDisable(GL.GL_BLEND)
+        GL.glEnable(GL.GL_DEPTH_TEST)
 
     def _target(self, name: str, width: int, height: int, depth: bool = True) -> Target:
         target = self._targets.get(name)

@@ -12,11 +12,11 @@ from mockup.model.scene import Quality
 class Effort:
     """How much work one picture gets.
 
-    `passes` camera passes, each with its own light samples; `taps` shadow reads per lamp and pass within `tap_mm` (lamps, room) on the surface;
-    `skies` directions of the room per pass; `shaded` lamps that throw shadows on the pedal itself
-    (all of them shade the ground); `map_px` shadow map width; `floor_px` ground picture
-    width with `floor_samples` of the strongest lamp; `steps` of a mirror ray over the pedal; `above_px` width
-    of the picture from above that those rays read.
+    `passes` camera passes, each with its own light samples; `taps` shadow reads per lamp and pass
+    within `tap_mm` (lamps, room) on the surface; `skies` directions of the room per pass; `shaded`
+    lamps that throw shadows on the pedal itself (all of them shade the ground); `map_px` shadow map
+    width; `floor_px` ground picture width with `floor_samples` of the strongest lamp; `steps` of a
+    mirror ray over the pedal; `above_px` width of the picture from above that those rays read.
     """
 
     passes: int

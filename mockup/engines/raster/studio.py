@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from OpenGL import GL as gl
+from OpenGL import GL
 
 from mockup.engines._content import FADE, extent, glows, mean_colour
 from mockup.engines._samples import Floats, disc, lobe, square, upper_half
@@ -33,7 +33,7 @@ class Studio:
         self._half = FADE[1] * self._extent.reach
         self.far_reach = 1.6 * self._half + self._extent.radius
         self._ground = Solid(_square(self._half, self._extent.low))
-        self._empty = int(gl.glGenVertexArrays(1))
+        self._empty = int(GL.glGenVertexArrays(1))
         self._maps: DepthLayers | None = None
         self._made: dict[str, Target] = {}
         boxes = sorted(self._light.boxes, key=self._strength, reverse=True)
@@ -81,16 +81,16 @@ class Studio:
         ways = self._skies[:, index]
         matrices = [views.lamp(point, middle, size) for point in self._points[: self._shaded, index]]
         matrices += [views.sky(way, middle, size) for way in ways]
-        gl.glEnable(gl.GL_POLYGON_OFFSET_FILL)
-        gl.glPolygonOffset(1.5, 3.0)
-        gl.glDepthFunc(gl.GL_LESS)
+        GL.glEnable(GL.GL_POLYGON_OFFSET_FILL)
+        GL.glPolygonOffset(1.5, 3.0)
+        GL.glDepthFunc(GL.GL_LESS)
         program = self._programs.use("surface.vert", "depth.frag")
         for layer, matrix in enumerate(matrices):
             self._maps.begin(layer)
             if solid is not None:
                 program.set(uModel=self._model, uViewProj=matrix)
                 solid.draw()
-        gl.glDisable(gl.GL_POLYGON_OFFSET_FILL)
+        GL.glDisable(GL.GL_POLYGON_OFFSET_FILL)
         self._shine: dict[str, Any] = {
             "uSkyShare": 2.0 / max(self._effort.skies, 1),
             "uTap": disc(self._effort.taps, turn=2.4 * index),
@@ -109,23 +109,22 @@ class Studio:
         flat = shot.camera.ortho_mm
         eye = (*pose[:3, 3], 1.0) if flat is None else (*pose[:3, 2], 0.0)
         span = flat or 2.0 * np.tan(np.radians(shot.camera.fov_deg) / 2) * np.linalg.norm(pose[:3, 3])
-        sharper = -0.5 * min(np.log2(self._effort.passes), 2.0)
-        self._draw_surfaces(matrix, model, eye, visible, sharper, float(span) / shot.height_px, self._effort.steps)
+        self._draw_surfaces(matrix, model, eye, visible, float(span) / shot.height_px, self._effort.steps)
         program = self._programs.use("surface.vert", "ground.frag", BOXES=len(self._boxes))
         program.set(uModel=np.eye(4), uViewProj=matrix, **self._common())
-        gl.glDepthFunc(gl.GL_LESS)
+        GL.glDepthFunc(GL.GL_LESS)
         self._ground.draw()
 
     def cover(self) -> None:
         """Draw one triangle over the whole target with the bound program."""
-        gl.glBindVertexArray(self._empty)
-        gl.glDrawArrays(gl.GL_TRIANGLES, 0, 3)
-        gl.glBindVertexArray(0)
+        GL.glBindVertexArray(self._empty)
+        GL.glDrawArrays(GL.GL_TRIANGLES, 0, 3)
+        GL.glBindVertexArray(0)
 
     def delete(self) -> None:
         """Free everything."""
         self._ground.delete()
-        gl.glDeleteVertexArrays(1, [self._empty])
+        GL.glDeleteVertexArrays(1, [self._empty])
         if self._maps is not None:
             self._maps.delete()
         for target in self._made.values():
@@ -137,7 +136,6 @@ class Studio:
         model: Floats,
         eye: Any,
         visible: list[Batch],
-        sharper: float,
         pixel_mm: float,
         steps: int,
         from_above: bool = False,
@@ -152,7 +150,7 @@ class Studio:
             at = np.array([model[:3, :3] @ lamp.centre for lamp in lamps])
             common["uLamp"] = np.column_stack([at, [lamp.radius for lamp in lamps]])
             common["uLampLight"] = np.array([lamp.radiance for lamp in lamps])
-        gl.glDepthFunc(gl.GL_LEQUAL)
+        GL.glDepthFunc(GL.GL_LEQUAL)
         ready: set[int] = set()
         for batch in visible:
             m = batch.material
@@ -160,7 +158,8 @@ class Studio:
                 "surface.vert", "surface.frag",
                 HAS_PICTURE=int(batch.picture is not None), GRAINED=int(m.flake > 0 or m.hammer > 0),
                 BOXES=len(self._boxes), SKIES=self._effort.skies, SHADED=self._shaded,
-                LAYERS=self._shaded + self._effort.skies, TAPS=self._effort.taps, STEPS=steps, LAMPS=len(lamps), FROM_ABOVE=int(from_above),
+                LAYERS=self._shaded + self._effort.skies, TAPS=self._effort.taps, STEPS=steps,
+                LAMPS=len(lamps), FROM_ABOVE=int(from_above),
                 COATED=int(m.coat > 0.0), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
             )  # fmt: skip
             if id(program) not in ready:
@@ -169,15 +168,16 @@ class Studio:
             program.set(
                 uKind=(m.metallic, m.roughness, m.coat, m.coat_roughness),
                 uGrain=(m.transmission, m.flake, m.hammer, pixel_mm),
-                uEmission=m.emission, uWidest=_WIDEST_METAL if m.metallic > 0 else _WIDEST_PAINT,
+                uEmission=m.emission,
+                uWidest=_WIDEST_METAL if m.metallic > 0 else _WIDEST_PAINT,
             )
-            set_paint(program, batch, sharper)
+            set_paint(program, batch, 1 if from_above else self._effort.passes)
             batch.solid.draw()
 
     def _common(self) -> dict[str, Any]:
         light = self._light
         assert self._maps is not None
-        bind(_SHADOW, self._maps.texture, gl.GL_TEXTURE_2D_ARRAY)
+        bind(_SHADOW, self._maps.texture, GL.GL_TEXTURE_2D_ARRAY)
         bind(_FLOOR, self._made["floor"].texture)
         if "above" in self._made:
             bind(_ABOVE, self._made["above"].texture)
@@ -203,34 +203,34 @@ class Studio:
         if solid is not None:
             samples = self._floor_samples(each)
             program = self._programs.use("surface.vert", "white.frag")
-            gl.glEnable(gl.GL_BLEND)
-            gl.glBlendFunc(gl.GL_ONE, gl.GL_ONE)
-            gl.glDepthFunc(gl.GL_LESS)
+            GL.glEnable(GL.GL_BLEND)
+            GL.glBlendFunc(GL.GL_ONE, GL.GL_ONE)
+            GL.glDepthFunc(GL.GL_LESS)
             for index, (light, weight) in enumerate(samples):
                 # each sample lies a little nearer than the last: it counts once however many triangles overlap
                 depth = 1.0 - (index + 1) / (len(samples) + 1)
-                gl.glDepthRange(depth, depth)
+                GL.glDepthRange(depth, depth)
                 matrix = views.flattened(light, self._extent.low - 0.02, self._half)
                 program.set(uModel=self._model, uViewProj=matrix, uWeight=weight)
                 solid.draw()
-            gl.glDepthRange(0.0, 1.0)
-            gl.glDisable(gl.GL_BLEND)
+            GL.glDepthRange(0.0, 1.0)
+            GL.glDisable(GL.GL_BLEND)
         floor = self._target("floor", size, depth=False, mips=True)
         floor.begin(0.0, 0.0, 0.0, 0.0)
-        gl.glDisable(gl.GL_DEPTH_TEST)
+        GL.glDisable(GL.GL_DEPTH_TEST)
         program = self._programs.use("screen.vert", "floor.frag", BOXES=len(self._boxes))
         bind(_REACH, reach.texture)
         ground = self._light.ground or (0.0, 0.0, 0.0)
         program.set(**self._common(), uReach=_REACH, uGround=ground)
         self.cover()
-        gl.glEnable(gl.GL_DEPTH_TEST)
+        GL.glEnable(GL.GL_DEPTH_TEST)
         floor.refresh_mips()
 
     def _floor_samples(self, each: int) -> list[tuple[Floats, tuple[float, ...]]]:
         found: list[tuple[Floats, tuple[float, ...]]] = []
         for index, (centre, right, up) in enumerate(self._boxes):
             channel = min(index, 2)
-            count = max(4, round(each * self._weights[index] / self._weights[0]))
+            count = max(each // 3, round(each * self._weights[index] / self._weights[0]))
             share = 1.0 / (count * (1 if index < 2 else len(self._boxes) - 2))
             for a, b in 2.0 * square(count, start=7 * index) - 1.0:
                 point = np.append(centre + a * right + b * up, 1.0)
@@ -249,14 +249,14 @@ class Studio:
         half = self._extent.reach + 2.0
         matrix = views.above(turn_deg, half, self._extent.low, self._extent.high)
         self._above_mat = views.UNIT @ matrix
-        gl.glDepthFunc(gl.GL_LESS)
+        GL.glDepthFunc(GL.GL_LESS)
         if solid is not None:
-            gl.glColorMask(False, False, False, False)
+            GL.glColorMask(False, False, False, False)
             self._programs.use("surface.vert", "depth.frag").set(uModel=self._model, uViewProj=matrix)
             solid.draw()
-            gl.glColorMask(True, True, True, True)
+            GL.glColorMask(True, True, True, True)
         texel = 2 * half / self._effort.above_px
-        self._draw_surfaces(matrix, self._model, (0.0, 0.0, 1.0, 0.0), visible, 0.0, texel, 0, from_above=True)
+        self._draw_surfaces(matrix, self._model, (0.0, 0.0, 1.0, 0.0), visible, texel, 0, from_above=True)
         above.refresh_mips()
 
     def _above_size(self) -> tuple[float, float, float]:

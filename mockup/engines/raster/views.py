@@ -104,4 +104,4 @@ def _looking(eye: Floats, target: Floats) -> Floats:
     back = eye - target
     side = (0.0, 1.0, 0.0) if abs(back[2]) > 0.9 * float(np.linalg.norm(back)) else (0.0, 0.0, 1.0)
     pose = Camera(eye=tuple(eye), target=tuple(target), up=side).basis()
-    return np.linalg.inv(pose)
+    return np.asarray(np.linalg.inv(pose), np.float64)

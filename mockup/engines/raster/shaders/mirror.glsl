@@ -28,7 +28,7 @@ vec4 strike(vec3 from, vec3 n, vec3 mid_way, float wide, bool wanted) {
     vec2 at = (uAboveMat * vec4(p, 1.0)).xy * texels, along = mat2(uAboveMat) * r.xy * texels;
     float reach = r.z > 0.0 ? min(40.0, (top + 0.2 - p.z) / max(r.z, 1e-3)) : 40.0;
     // on open panel with nothing near, a ray that rises meets nothing
-    bool open_panel = r.z > 0.0 && abs(textureLod(uAbove, at / texels, 5.0).a - p.z) < 0.1 + 1.5 * uAboveSize.y;
+    bool open_panel = r.z > 0.4 && abs(textureLod(uAbove, at / texels, 5.0).a - from.z) < 0.05;
     bool overhung = p.z < height_at(at) - 1.0;     // not seen from above
     int steps = wanted && !open_panel && !overhung && p.z < top + 0.5 ? STEPS : 0;
     float before = 0.4, hit = 0.0;

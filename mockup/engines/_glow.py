@@ -1,0 +1,65 @@
+"""The soft glow that a lens puts round what is brighter than white."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+_WHITE: Final = 1.0  # linear; only what exceeds it glows
+_MOST: Final = 12.0  # linear; a brighter spot glows no more than this: by eye
+# (radius as a share of the picture's height, share of the excess light): by eye, common practice, no source
+_RINGS: Final = ((0.006, 0.060), (0.020, 0.045), (0.060, 0.030))
+_LEAST: Final = 1e-5  # linear; below this a glow is below a tenth of a code
+
+Pixels = NDArray[np.float32]
+
+
+def with_glow(pixels: Pixels) -> Pixels:
+    """Return a picture (h, w, 4) with the light above white spread a little around it.
+
+    Linear, premultiplied alpha; a picture with nothing above white comes back as it is. Over a
+    transparent ground the glow only adds light, which alpha follows so that it shows on any page.
+    """
+    peak = pixels[..., :3].max(axis=2)
+    if float(peak.max(initial=0.0)) <= _WHITE:
+        return pixels
+    over = np.clip((peak - _WHITE) / np.maximum(peak, 1e-6), 0.0, 1.0)[..., None]
+    excess = np.minimum(pixels[..., :3] * over, _MOST)
+    halo = np.zeros_like(excess)
+    for radius, share in _RINGS:
+        halo += share * _blurred(excess, max(radius * pixels.shape[0], 0.8))
+    halo[halo.max(axis=2) < _LEAST] = 0.0
+    out = np.array(pixels, copy=True)
+    out[..., :3] += halo
+    out[..., 3] = np.maximum(out[..., 3], np.minimum(halo.max(axis=2), 1.0))
+    return out
+
+
+def _blurred(values: Pixels, sigma: float) -> Pixels:
+    """Return (h, w, 3) values blurred by a Gaussian of `sigma` pixels, on a coarser grid where it is wide."""
+    height, width = values.shape[:2]
+    step = max(1, int(sigma / 2.0))
+    small = (max(1, -(-width // step)), max(1, -(-height // step)))
+    planes = []
+    for channel in range(3):
+        plane = Image.fromarray(np.ascontiguousarray(values[..., channel]))
+        plane = plane.resize(small, Image.Resampling.BOX) if step > 1 else plane
+        soft = _gauss(np.asarray(plane, np.float32), sigma / step)
+        back = Image.fromarray(soft).resize((width, height), Image.Resampling.BILINEAR) if step > 1 else soft
+        planes.append(np.asarray(back, np.float32))
+    return np.stack(planes, axis=2)
+
+
+def _gauss(plane: Pixels, sigma: float) -> Pixels:
+    reach = max(1, int(np.ceil(3.0 * sigma)))
+    kernel = np.exp(-0.5 * (np.arange(-reach, reach + 1) / sigma) ** 2)
+    kernel = (kernel / kernel.sum()).astype(np.float32)
+    for axis in (0, 1):
+        padded = np.pad(plane, [(reach, reach) if a == axis else (0, 0) for a in (0, 1)])
+        size = plane.shape[axis]
+        rows = (padded[k : k + size] if axis == 0 else padded[:, k : k + size] for k in range(2 * reach + 1))
+        plane = np.sum([w * row for w, row in zip(kernel, rows, strict=True)], axis=0, dtype=np.float32)
+    return plane

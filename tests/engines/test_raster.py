@@ -1,0 +1,141 @@
+"""The raster engine's light against textbook form factors, and its keeping of GPU memory."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+import scenes
+
+from mockup.engines import raster
+from mockup.model.material import Material
+from mockup.model.scene import Body, Camera, Scene, SoftBox
+from mockup.scene.lighting import PRESETS, form_factor
+
+pytestmark = pytest.mark.gl
+
+LAMP = SoftBox(centre=(30.0, -20.0, 150.0), right=(60.0, 0.0, 0.0), up=(0.0, 40.0, 0.0), radiance=(2.0, 2.0, 2.0))
+
+
+def diffuse_light(mesh, lamp, camera):
+    """Light (irradiance / pi) that a surface answers with its own colour: white minus black paint."""
+    dark = replace(scenes.flat_lighting(0.0), boxes=(lamp,))
+    seen = []
+    for white in (1.0, 0.0):
+        material = Material(name="chalk", base_color=(white,) * 3, roughness=1.0)
+        body = Body(name="wall", mesh=replace(mesh, uv=None), material=material, group="box")
+        with raster.open(Scene(bodies=(body,), lighting=dark)) as session:
+            seen.append(session.render(scenes.shot(camera, quality="draft")).pixels[..., 0])
+    return seen[0] - seen[1]
+
+
+def corner(a, b, c):
+    """Element parallel to an a by b rectangle, c under its corner: Howell, factor B-3."""
+    x, y = a / c, b / c
+    p, q = math.sqrt(1 + x * x), math.sqrt(1 + y * y)
+    return (x / p * math.atan(y / p) + y / q * math.atan(x / q)) / (2 * math.pi)
+
+
+def over(x, y):
+    """Form factor from (x, y) on the floor to LAMP, four corners added with their signs."""
+    x0, x1, y0, y1 = -30.0 - x, 90.0 - x, -60.0 - y, 20.0 - y
+    signed = [(sx, sy, a, b) for sx, a in ((1, x1), (-1, x0)) for sy, b in ((1, y1), (-1, y0))]
+    return sum(
+        sx * sy * math.copysign(1, a) * math.copysign(1, b) * corner(abs(a), abs(b), 150.0) for sx, sy, a, b in signed
+    )
+
+
+def test_level_surface_gets_the_textbook_light():
+    camera = Camera(eye=(0.0, 0.0, 300.0), target=(0.0, 0.0, 0.0), up=(0.0, 1.0, 0.0), ortho_mm=96.0)
+    light = diffuse_light(scenes.quad(90.0, 90.0), LAMP, camera)
+    base = light[48, 48] / over(0.5, -0.5)
+    # what a rough plastic's interface holds back is the same everywhere for a straight view
+    assert 0.90 < base / 2.0 < 1.0
+    for row, column in ((10, 10), (20, 80), (85, 40), (48, 88), (70, 70)):
+        assert light[row, column] / base == pytest.approx(over(column + 0.5 - 48, 48 - row - 0.5), rel=0.005)
+
+
+def test_wall_gets_only_the_part_of_a_lamp_above_its_own_horizon():
+    # a wall that faces the player, under a lamp that hangs half in front of it and half behind
+    turn = np.array([[1, 0, 0, 0], [0, 0, -1, 0], [0, 1, 0, 0], [0, 0, 0, 1.0]])
+    wall = scenes.quad(90.0, 90.0).moved(turn)
+    assert wall.normals[0].tolist() == [0.0, -1.0, 0.0]
+    camera = Camera(eye=(0.0, -300.0, 0.0), target=(0.0, 0.0, 0.0), ortho_mm=96.0)
+    light = diffuse_light(wall, LAMP, camera)
+    facing = np.array((0.0, -1.0, 0.0))
+    cut = [
+        form_factor(LAMP, np.array((c + 0.5 - 48, 0.0, 48 - r - 0.5)), facing)
+        for r, c in ((30, 30), (60, 70), (12, 50))
+    ]
+    got = [light[r, c] for r, c in ((30, 30), (60, 70), (12, 50))]
+    assert np.array(got) / got[0] == pytest.approx(np.array(cut) / cut[0], rel=0.01)
+
+
+def test_mirror_shows_the_room_by_its_own_reflectance():
+    metal = Material(name="mirror", base_color=(0.9, 0.6, 0.3), metallic=1.0, roughness=0.05)
+    body = Body(name="plate", mesh=replace(scenes.quad(90.0, 90.0), uv=None), material=metal, group="box")
+    camera = Camera(eye=(0.0, 0.0, 300.0), target=(0.0, 0.0, 0.0), up=(0.0, 1.0, 0.0), ortho_mm=96.0)
+    with raster.open(Scene(bodies=(body,), lighting=scenes.flat_lighting(0.7))) as session:
+        seen = session.render(scenes.shot(camera, quality="normal")).pixels[48, 48, :3]
+    assert seen == pytest.approx(np.array((0.9, 0.6, 0.3)) * 0.7, rel=0.03)  # Fresnel at normal incidence is F0
+
+
+def test_a_lamp_overhead_throws_the_shadow_where_a_ruler_does():
+    # a small lamp straight above a plate 20 mm up: its shadow on a board is the plate, grown by 220/200
+    lamp = SoftBox(centre=(0.0, 0.0, 220.0), right=(1.0, 0.0, 0.0), up=(0.0, 1.0, 0.0), radiance=(4e4,) * 3)
+    chalk = Material(name="chalk", base_color=(0.8,) * 3, roughness=1.0)
+    board = Body(name="board", mesh=replace(scenes.quad(94.0, 94.0), uv=None), material=chalk, group="box")
+    plate = Body(name="plate", mesh=replace(scenes.quad(20.0, 20.0, z=20.0), uv=None), material=chalk, group="lid")
+    scene = Scene(bodies=(board, plate), lighting=replace(scenes.flat_lighting(0.0), boxes=(lamp,)))
+    camera = Camera(eye=(0.0, -200.0, 200.0), target=(0.0, 0.0, 0.0), ortho_mm=96.0)
+    with raster.open(scene) as session:
+        seen = session.render(scenes.shot(camera, 192, 192, quality="normal")).pixels[..., 0]
+    # along x at y = 0 the board shows through: row of world (x, 0, 0) is the middle, 2 px a millimetre,
+    # and the plate (z 20) is drawn 14 mm higher up in the picture
+    row = seen[96]
+    bright = row[150]
+    left, right = 6 + np.flatnonzero(row[6:186] < bright / 2)[[0, -1]]
+    middle = slice(left, right + 1)
+    assert (96 - left) / 2 == pytest.approx(11.0, abs=1.6)
+    assert (right + 1 - 96) / 2 == pytest.approx(11.0, abs=1.6)
+    assert row[middle].max() < bright
+
+
+def test_five_sessions_one_after_another_leave_nothing_on_the_gpu():
+    from OpenGL import GL
+
+    scene = scenes.pedal(PRESETS["bench"])
+    left = []
+    for _ in range(5):
+        with raster.open(scene) as session:
+            session.render(scenes.shot(quality="draft"))
+            session.render(scenes.shot(quality="normal", width=48, height=40))
+        kinds = (
+            GL.glIsTexture,
+            GL.glIsBuffer,
+            GL.glIsFramebuffer,
+            GL.glIsRenderbuffer,
+            GL.glIsVertexArray,
+            GL.glIsProgram,
+        )
+        left.append([sum(bool(alive(name)) for name in range(1, 600)) for alive in kinds])
+    assert left == [[0] * 6] * 5
+
+
+def test_pictures_do_not_change_from_session_to_session():
+    scene = scenes.pedal(PRESETS["stage"])
+    pictures = []
+    for _ in range(2):
+        with raster.open(scene) as session:
+            pictures.append(session.render(scenes.shot(quality="draft")).pixels)
+    assert np.array_equal(*pictures)
+
+
+def test_a_still_patch_does_not_flicker_on_a_turntable():
+    with raster.open(scenes.pedal(PRESETS["bench"])) as session:
+        camera = Camera(eye=(0.0, -330.0, 300.0), target=(0.0, 0.0, 18.0), fov_deg=34.0)
+        turns = [
+            session.render(scenes.shot(camera, quality="draft", turn_deg=float(t))).pixels for t in range(0, 40, 8)
+        ]
+    patch = np.array([p[88:94, 4:12, :3].mean(axis=(0, 1)) for p in turns])  # open ground in a near corner
+    assert patch.std(axis=0).max() < 0.002  # half a code at this brightness

@@ -1,0 +1,111 @@
+"""Light presets as data, and the closed forms they are exposed by."""
+
+import math
+
+import numpy as np
+import pytest
+
+from mockup.model.errors import InputError
+from mockup.model.scene import Lighting, SoftBox
+from mockup.scene.lighting import PRESETS, form_factor, irradiance, named, sky_irradiance, soft_box
+
+UP = np.array((0.0, 0.0, 1.0))
+
+
+def parallel_corner(a, b, c):
+    """Element parallel to an a by b rectangle at distance c under its corner: Howell, factor B-3."""
+    x, y = a / c, b / c
+    p, q = math.sqrt(1 + x * x), math.sqrt(1 + y * y)
+    return (x / p * math.atan(y / p) + y / q * math.atan(x / q)) / (2 * math.pi)
+
+
+def perpendicular_corner(wide, high, away):
+    """Element in the floor before the lower corner of a wall: Howell, factor B-4."""
+    x, y = high / wide, away / wide
+    s = math.sqrt(x * x + y * y)
+    return (math.atan(1 / y) - y / s * math.atan(1 / s)) / (2 * math.pi)
+
+
+def ceiling(x0, x1, y0, y1, z):
+    return SoftBox(
+        centre=((x0 + x1) / 2, (y0 + y1) / 2, z),
+        right=((x1 - x0) / 2, 0.0, 0.0),
+        up=(0.0, (y1 - y0) / 2, 0.0),
+        radiance=(1.0, 1.0, 1.0),
+    )
+
+
+@pytest.mark.parametrize(("a", "b", "c"), [(100, 100, 100), (300, 50, 120), (20, 400, 30)])
+def test_form_factor_of_a_ceiling_above_its_corner(a, b, c):
+    assert form_factor(ceiling(0, a, 0, b, c), np.zeros(3), UP) == pytest.approx(parallel_corner(a, b, c), rel=1e-9)
+
+
+@pytest.mark.parametrize(("wide", "high", "away"), [(100, 100, 100), (30, 200, 50)])
+def test_form_factor_of_a_wall_cut_by_the_floor(wide, high, away):
+    wall = SoftBox(  # reaches as far below the floor as above it: only the upper half may count
+        centre=(away, wide / 2, 0.0), right=(0.0, wide / 2, 0.0), up=(0.0, 0.0, high), radiance=(1.0, 1.0, 1.0)
+    )
+    facing = np.cross(wall.up, wall.right)
+    assert facing[0] < 0  # shines back towards the element
+    expected = perpendicular_corner(wide, high, away)
+    assert form_factor(wall, np.zeros(3), UP) == pytest.approx(expected, rel=1e-6)
+
+
+def test_a_soft_box_shines_from_one_side():
+    assert form_factor(ceiling(-50, 50, -50, 50, 100), np.array((0.0, 0.0, 200.0)), -UP) == 0.0
+
+
+def test_a_soft_box_faces_what_it_aims_at():
+    box = soft_box((-300.0, 200.0, 400.0), 100.0, 50.0, (1.0, 1.0, 1.0), aim=(0.0, 0.0, 0.0))
+    shines = np.cross(box.up, box.right)
+    assert np.dot(shines / np.linalg.norm(shines), box.centre) == pytest.approx(-np.linalg.norm(box.centre))
+    assert box.right[2] == pytest.approx(0.0)
+    assert np.linalg.norm(box.right) == pytest.approx(100.0)
+
+
+@pytest.mark.parametrize("up", [1.0, 0.6, 0.0, -0.3, -1.0])
+@pytest.mark.parametrize("ground", [None, (0.5, 0.5, 0.5)])
+def test_room_light_against_a_sum_over_directions(up, ground):
+    light = Lighting(
+        name="",
+        about="",
+        boxes=(),
+        surround=(0.9, 0.5, 0.1),
+        horizon=(0.2, 0.3, 0.4),
+        ground=ground,
+        backdrop=(0, 0, 0),
+    )
+    z = (np.arange(400) + 0.5) / 400 * 2 - 1
+    a = (np.arange(800) + 0.5) / 800 * 2 * np.pi
+    ring = np.sqrt(1 - z * z)[:, None]
+    facing = np.maximum(up * z[:, None] + math.sqrt(1 - up * up) * ring * np.cos(a), 0.0)
+    weight = facing.sum(axis=1) * (2 / 400) * (2 * np.pi / 800)
+    seen = np.where(z[:, None] > 0, 1.0, 0.0 if ground else 1.0) * (
+        np.array(light.horizon) + (np.array(light.surround) - light.horizon) * np.maximum(z, 0)[:, None]
+    )
+    assert sky_irradiance(light, up) == pytest.approx(tuple(weight @ seen), rel=2e-3, abs=2e-4)
+
+
+@pytest.mark.parametrize("name", PRESETS)
+def test_white_paint_on_the_box_is_exposed_to_white(name):
+    light = PRESETS[name]
+    total = np.array(irradiance(light, (0.0, 0.0, 35.0), (0.0, 0.0, 1.0)))
+    luminance = total @ (0.2126, 0.7152, 0.0722)  # IEC 61966-2-1:1999, row Y
+    assert luminance / math.pi * light.exposure == pytest.approx(1.0)
+    assert np.ptp(total) / luminance < 0.08  # near neutral, so that paint keeps its colour
+
+
+def test_presets_have_what_their_names_promise():
+    assert {"bench", "window", "stage", "white", "cutout"} <= set(PRESETS)
+    assert PRESETS["cutout"].ground is None
+    assert max(PRESETS["stage"].backdrop) < 0.05 < min(PRESETS["white"].backdrop)
+    key = max(PRESETS["bench"].boxes, key=lambda box: sum(box.radiance))
+    assert key.centre[0] < 0 < key.centre[2]
+    for light in PRESETS.values():
+        assert light.about
+
+
+def test_an_unknown_preset_names_the_nearest():
+    with pytest.raises(InputError, match="bench"):
+        named("bnech")
+    assert named("stage") is PRESETS["stage"]
