@@ -1,0 +1,88 @@
+"""The examples are the gallery and a test at once: they load, hold no bad hole, and look as they did."""
+
+from __future__ import annotations
+
+import importlib.util
+import io
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+import mockup
+from mockup import api
+
+EXAMPLES = Path(__file__).parent.parent / "examples"
+LAYOUTS = sorted(EXAMPLES.glob("*/layout.toml"))
+VERSIONS = [(path, name) for path in LAYOUTS for name in (None, *api.variants(path))]
+
+
+def test_there_are_three() -> None:
+    assert len(LAYOUTS) >= 3
+
+
+@pytest.mark.parametrize(("path", "variant"), VERSIONS, ids=lambda each: getattr(each, "parent", Path(str(each))).name)
+def test_every_version_builds_with_no_bad_hole(path: Path, variant: str | None) -> None:
+    scene = mockup.build(mockup.load(path, variant))
+    assert scene.notes == ()
+    assert {"box", "lid", "hardware", "inside"} == {body.group for body in scene.bodies}
+
+
+def test_one_has_art_of_two_and_a_half_by_four_and_three_quarter_inches_at_600_dpi() -> None:
+    """1500 x 2850 px at 600 dpi are 2.5 x 4.75 in = 63.5 x 120.65 mm, by arithmetic."""
+    (decal,) = mockup.load(EXAMPLES / "lantern_moth" / "layout.toml").decals
+    assert (decal.art.width_px, decal.art.height_px) == (1500, 2850)
+    assert decal.width_mm == pytest.approx(63.5, abs=0.001)
+    assert decal.height_mm == pytest.approx(120.65, abs=0.001)
+
+
+def test_one_is_in_inches_and_one_has_side_and_end_hardware() -> None:
+    assert mockup.load(EXAMPLES / "copper_kettle" / "layout.toml").units == "in"
+    faces = {part.face for part in mockup.load(EXAMPLES / "night_ferry" / "layout.toml").parts}
+    assert faces == {"top", "far", "left", "right"}
+
+
+@pytest.mark.parametrize("folder", [path.parent for path in LAYOUTS], ids=lambda path: path.name)
+def test_art_script_draws_the_committed_art(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Fonts and rasteriser may differ by a hair between versions; the drawing may not."""
+    monkeypatch.syspath_prepend(str(EXAMPLES))
+    spec = importlib.util.spec_from_file_location(f"draw_{folder.name}", folder / "draw.py")
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    sys.modules.pop("press", None)
+    drawn = module.draw()
+    assert drawn == module.draw(), "drawn twice, the same bytes"
+    for name, data in drawn.items():
+        if name.endswith(".svg"):
+            assert (folder / name).read_bytes() == data
+            continue
+        with Image.open(folder / name) as kept, Image.open(io.BytesIO(data)) as fresh:
+            assert kept.size == fresh.size
+            gap = np.abs(np.asarray(kept).astype(int) - np.asarray(fresh).astype(int))
+        assert gap.mean() < 0.5
+
+
+@pytest.mark.gl
+@pytest.mark.parametrize("path", LAYOUTS, ids=lambda path: path.parent.name)
+@pytest.mark.parametrize("look", ["photo", "proof"])
+def test_it_looks_as_it_did(path: Path, look: str, matches_golden: Callable[..., None]) -> None:
+    view = "three-quarter" if look == "photo" else "above"
+    picture = mockup.still(mockup.load(path), view, size=(400, 300), quality="draft", look=look)
+    matches_golden(f"{path.parent.name}-{look}", picture.pixels)
+
+
+@pytest.mark.gl
+def test_the_pedal_fills_its_own_picture_and_the_lamp_shines() -> None:
+    """An independent look at one picture: paint where paint is, dark knobs, an orange lamp."""
+    design = mockup.load(EXAMPLES / "lantern_moth" / "layout.toml")
+    pixels = mockup.still(design, "above", size=(300, 400), quality="draft").pixels.astype(int)
+    ivory = (np.abs(pixels - [0xEA, 0xDF, 0xC0]).max(axis=2) < 45).mean()
+    assert 0.15 < ivory < 0.6
+    red, green, blue = pixels[..., 0], pixels[..., 1], pixels[..., 2]
+    assert ((red > 200) & (green > 90) & (green < 190) & (blue < 110)).sum() > 20, "the lamp is orange, not pink"
+    assert (pixels.max(axis=2) < 60).mean() > 0.01, "black knobs"
