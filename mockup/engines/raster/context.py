@@ -82,6 +82,7 @@ def _create() -> Any:
     chosen = _platform()
     try:
         with _environment(chosen):
+            _know_references()
             if chosen == "egl":
                 from pyrender.platforms import egl
 
@@ -100,6 +101,19 @@ def _create() -> Any:
             return platform
     except Exception as error:
         raise EngineError(f"no off-screen GL picture can be made here: {error or type(error).__name__}") from error
+
+
+def _know_references() -> None:
+    """Tell PyOpenGL 3.1.0 where Python 3.12 and later keep the type of ``ctypes.byref``.
+
+    It looks the type up by module and name, and the module changed from builtins to _ctypes; without
+    this every call that fills an array fails there.
+    """
+    from OpenGL.plugins import FormatHandler
+
+    home = type(ctypes.byref(ctypes.c_int(0)))
+    handler = "OpenGL.arrays.ctypesparameters.CtypesParameterHandler"
+    FormatHandler("ctypesparameter", handler, [f"{home.__module__}.{home.__name__}"])
 
 
 @contextlib.contextmanager
