@@ -235,7 +235,7 @@ class Studio:
             for a, b in 2.0 * square(count, start=7 * index) - 1.0:
                 point = np.append(centre + a * right + b * up, 1.0)
                 found.append((point, tuple(share if k == channel else 0.0 for k in range(4))))
-        ways = upper_half(max(8, each // 2))
+        ways = upper_half(2 * each)
         low, high = np.mean(self._light.horizon), np.mean(self._light.surround)
         weights = ways[:, 2] * (low + (high - low) * ways[:, 2])
         weights = weights / max(weights.sum(), 1e-9)
