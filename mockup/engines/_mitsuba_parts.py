@@ -21,6 +21,7 @@ from mockup.model.scene import Camera, Lighting, SoftBox
 _ROOM_ROWS: Final = 256  # rows of the room's picture; its horizon is one row, 0.7 degrees, wide
 _FADE_PX: Final = 256  # pixels of the ground's fade, one way
 _LEAST_ALPHA: Final = 0.004  # GGX alpha below which a sampled lobe turns to fireflies: by eye
+_F0: Final = 0.04  # mirrored by the interface, so not left for the paint: index 1.5, glTF 2.0 3.9.2
 _COAT_STEP: Final = 0.02  # a coat weaker or stronger by this is taken as none or whole: by eye
 
 Floats = NDArray[np.float64]
@@ -81,15 +82,15 @@ def rgb(colour: Colour | Floats) -> dict[str, Any]:
     return {"type": "rgb", "value": [float(v) for v in colour]}
 
 
-def own_colour(material: Material) -> dict[str, Any]:
-    """Return a surface's own colour: its picture with a rim of its base colour, or the base colour."""
+def own_colour(material: Material, share: float = 1.0) -> dict[str, Any]:
+    """Return a surface's own colour times `share`: its picture with a rim of its base colour, or that colour."""
     if material.texture is None:
-        return rgb(material.base_color)
+        return rgb(share * np.array(material.base_color))
     height, width = material.texture.pixels.shape[:2]
     framed = np.empty((height + 2, width + 2, 3), np.float32)
     framed[...] = material.base_color
     framed[1:-1, 1:-1] = linear(material.texture.pixels)
-    return bitmap(framed)
+    return bitmap(framed * np.float32(share))
 
 
 def bitmap(pixels: NDArray[np.float32]) -> dict[str, Any]:
@@ -131,7 +132,8 @@ def _bare(material: Material) -> dict[str, Any]:
         return {"type": "twosided", "inner": metal}
     # not roughplastic: its rough interface swallows light, a quarter at roughness 0.5, half at 0.9
     paint = {
-        "type": "principled", "base_color": own_colour(material), "roughness": max(float(material.roughness), 0.05),
+        "type": "principled", "base_color": own_colour(material, 1.0 - _F0),
+        "roughness": max(float(material.roughness), 0.05),
         "eta": 1.5, "spec_trans": float(material.transmission),
     }  # fmt: skip
     return paint if material.transmission > 0.0 else {"type": "twosided", "inner": paint}
@@ -169,21 +171,33 @@ def room(lighting: Lighting) -> dict[str, Any]:
     return {"type": "envmap", "bitmap": mi.Bitmap(picture), "to_world": upright}
 
 
+def plain_ground(extent: Extent, reflectance: float) -> dict[str, Any]:
+    """Return a matt grey ground that does not thin out, to catch a shadow."""
+    half = 2.0 * FADE[1] * extent.reach
+    return {
+        "type": "rectangle", "to_world": _level(half, extent.low),
+        "bsdf": {"type": "diffuse", "reflectance": rgb((reflectance,) * 3)},
+    }  # fmt: skip
+
+
 def ground(lighting: Lighting, extent: Extent) -> dict[str, Any]:
     """Return the ground: it thins out with distance, so that the backdrop shows through it."""
-    mi = library()
     half = FADE[1] * extent.reach
     axis = (np.arange(_FADE_PX) + 0.5) / _FADE_PX * 2.0 - 1.0
     far = np.clip((np.hypot(axis[:, None], axis[None]) * half / extent.reach - FADE[0]) / (FADE[1] - FADE[0]), 0, 1)
     there = (1.0 - far * far * (3.0 - 2.0 * far)).astype(np.float32)[..., None]
-    pose = np.diag([half, half, 1.0, 1.0])
-    pose[2, 3] = extent.low - 0.02
     colour = lighting.ground if lighting.ground is not None else (0.5, 0.5, 0.5)
     return {
-        "type": "rectangle", "to_world": mi.ScalarTransform4f(pose),
+        "type": "rectangle", "to_world": _level(half, extent.low),
         "bsdf": {"type": "mask", "opacity": bitmap(there),
                  "inner": {"type": "diffuse", "reflectance": rgb(colour)}},
     }  # fmt: skip
+
+
+def _level(half: float, low: float) -> Any:
+    pose = np.diag([half, half, 1.0, 1.0])
+    pose[2, 3] = low - 0.02
+    return library().ScalarTransform4f(pose)
 
 
 def sensor(camera: Camera, width: int, height: int, turn: Floats, reach: float) -> Any:

@@ -26,6 +26,7 @@ PREFERENCE = 20
 SAMPLES: Final[dict[Quality, int]] = {"draft": 3, "normal": 8, "final": 64}  # per pixel: by eye
 _LEAST, _MOST = 2, 1024  # samples per pixel that a time budget may come to
 _EDGE_SAMPLES: Final = 16  # per pixel for outlines and flat colour: by eye
+_CATCHER: Final = 0.5  # reflectance of the ground that catches a shadow; any would do, it divides out
 _DEPTH: Final = 5  # bounces; what more would add is below one code: by eye
 _SPARE: Final = 0.85  # share of a time budget spent on samples; the rest is the denoiser's: measured
 
@@ -112,16 +113,17 @@ class TracedSession:
                 radiance = np.asarray(radiance + (empty * (1.0 - cover))[..., None] * swap, np.float32)
         else:
             room = (1.0 - cover)[..., None] * room_radiance(shot, lighting)
-            radiance = np.maximum(radiance - room, 0.0).astype(np.float32)
+            radiance = _clean_edges(np.maximum(radiance - room, 0.0).astype(np.float32), cover)
             alpha = cover + (1.0 - cover) * self._shadow(world, camera, shot, samples)
         pixels = np.concatenate([radiance * lighting.exposure, alpha[..., None]], axis=2)
         return with_glow(np.asarray(pixels, np.float32)), samples
 
     def _shadow(self, world: dict[str, Any], camera: Any, shot: Shot, samples: int) -> Pixels:
         """Return how much of the open ground's light the pedal takes away, 0 to 1, per pixel."""
-        scene = _scene(world | {"ground": self._ground}, 2)
+        catcher = _library().load_dict(parts.plain_ground(self._extent, _CATCHER))
+        scene = _scene(world | {"ground": catcher}, 3)  # a lamp that hides nothing costs a bounce
         lit = _denoised(np.array(_library().render(scene, sensor=camera, spp=samples, seed=3)), None)
-        full, there = open_ground(shot, self._scene.lighting, self._extent, 0.5)
+        full, there = open_ground(shot, self._scene.lighting, self._extent, _CATCHER)
         share = 1.0 - lit.mean(axis=2) / np.maximum(full, 1e-6)
         return np.asarray(np.clip(share, 0.0, 1.0) * there, np.float32)
 
@@ -152,6 +154,20 @@ def _sampled(scene: Any, camera: Any, shot: Shot, own: Pixels) -> tuple[Pixels, 
         mixed = (first + rest * samples) / (samples + 1)
         return _denoised(mixed, own), samples + 1
     return _denoised(np.array(mi.render(scene, sensor=camera, spp=samples, seed=11)), own), samples
+
+
+def _clean_edges(radiance: Pixels, cover: Pixels) -> Pixels:
+    """Return radiance whose outline pixels take their colour from whole pixels beside them, by their cover."""
+    whole = (cover > 0.999).astype(np.float32)
+    edge = (cover > 0.0) & (whole == 0.0)
+    size = cover.shape
+    padded = np.pad(np.concatenate([radiance * whole[..., None], whole[..., None]], axis=2), ((2, 2), (2, 2), (0, 0)))
+    near = np.sum([padded[y : y + size[0], x : x + size[1]] for y in range(5) for x in range(5)], axis=0)
+    known = edge & (near[..., 3] > 0.0)
+    out = np.array(radiance, copy=True)
+    out[known] = near[known, :3] / near[known, 3:] * cover[known, None]
+    out[cover == 0.0] = 0.0
+    return out
 
 
 def _denoised(pixels: NDArray[np.floating[Any]], own: Pixels | None) -> Pixels:

@@ -27,7 +27,8 @@ def irradiance(lighting: Lighting, point: Point3, normal: Point3) -> Colour:
     """Return the unshadowed irradiance at a point without exposure, linear sRGB.
 
     `point` in mm, `normal` of unit length. Soft boxes by Lambert's sum over the corners of the
-    polygon above the surface; the room by its closed form (`sky_irradiance`).
+    polygon above the surface; they hide nothing of the room, which adds its closed form
+    (`sky_irradiance`).
     """
     at, up = np.array(point, np.float64), np.array(normal, np.float64)
     total = np.array(sky_irradiance(lighting, float(up[2])))

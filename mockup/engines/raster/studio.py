@@ -10,7 +10,7 @@ from OpenGL import GL
 from mockup.engines._content import FADE, extent, glows, mean_colour
 from mockup.engines._samples import Floats, disc, lobe, square, upper_half
 from mockup.engines.raster import views
-from mockup.engines.raster.batch import Batch, set_paint
+from mockup.engines.raster.batch import Batch, lay_depth, set_paint
 from mockup.engines.raster.gpu import DepthLayers, Program, Programs, Solid, Target, bind
 from mockup.engines.raster.settings import Effort
 from mockup.model.mesh import Mesh
@@ -32,7 +32,7 @@ class Studio:
         self._extent = extent(scene)
         self._half = FADE[1] * self._extent.reach
         self.far_reach = 1.6 * self._half + self._extent.radius
-        self._ground = Solid(_square(self._half, self._extent.low))
+        self._ground = Solid(_square(self._half, self._extent.low - 0.02))
         self._empty = int(GL.glGenVertexArrays(1))
         self._maps: DepthLayers | None = None
         self._made: dict[str, Target] = {}
@@ -235,7 +235,7 @@ class Studio:
             for a, b in 2.0 * square(count, start=7 * index) - 1.0:
                 point = np.append(centre + a * right + b * up, 1.0)
                 found.append((point, tuple(share if k == channel else 0.0 for k in range(4))))
-        ways = upper_half(max(8, each // 2))
+        ways = upper_half(2 * each)
         low, high = np.mean(self._light.horizon), np.mean(self._light.surround)
         weights = ways[:, 2] * (low + (high - low) * ways[:, 2])
         weights = weights / max(weights.sum(), 1e-9)
@@ -251,10 +251,7 @@ class Studio:
         self._above_mat = views.UNIT @ matrix
         GL.glDepthFunc(GL.GL_LESS)
         if solid is not None:
-            GL.glColorMask(False, False, False, False)
-            self._programs.use("surface.vert", "depth.frag").set(uModel=self._model, uViewProj=matrix)
-            solid.draw()
-            GL.glColorMask(True, True, True, True)
+            lay_depth(self._programs, matrix, self._model, solid)
         texel = 2 * half / self._effort.above_px
         self._draw_surfaces(matrix, self._model, (0.0, 0.0, 1.0, 0.0), visible, texel, 0, from_above=True)
         above.refresh_mips()

@@ -103,14 +103,7 @@ vec3 studio(vec3 p, vec3 r, float w) {
     }
     vec3 seen = mix(down, up, above);
 #if BOXES
-    float left = 1.0;
-    vec3 boxes = vec3(0.0);
-    for (int i = 0; i < BOXES; ++i) {
-        float share = box_share(i, p, r, w);
-        boxes += uBoxLight[i] * share;
-        left -= share;
-    }
-    seen = seen * max(left, 0.0) + boxes;
+    for (int i = 0; i < BOXES; ++i) seen += uBoxLight[i] * box_share(i, p, r, w);   // lamps hide nothing
 #endif
     return seen;
 }

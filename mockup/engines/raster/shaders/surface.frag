@@ -28,7 +28,19 @@ vec2 mirrored(float roughness, float nv) {
     return vec2(-1.04, 1.04) * a + r.zw;
 }
 
-float schlick(float c) { float m = 1.0 - c, s = m * m; return 0.04 + 0.96 * s * s * m; }
+// Fresnel's own equations for index 1.5, over Schlick's curve: up to a third more at middle angles.
+float fresnel_over_schlick(float c) {
+    float g = sqrt(1.25 + c * c);                     // n^2 - 1 + c^2, n = 1.5
+    float s = (c - g) / (c + g), p = (2.25 * c - g) / (2.25 * c + g);
+    float m = 1.0 - c, m2 = m * m;
+    return 0.5 * (s * s + p * p) / (0.04 + 0.96 * m2 * m2 * m);
+}
+
+// Share of uniform light that lacquer or paint mirrors.
+float glossed(float roughness, float nv) {
+    vec2 ab = mirrored(roughness, nv);
+    return (0.04 * ab.x + ab.y) * fresnel_over_schlick(nv);
+}
 
 void main() {
     vec3 v = normalize(uEye.xyz - uEye.w * vWorld);
@@ -79,21 +91,20 @@ void main() {
     vec3 r = reflect(-v, n);
     r = normalize(r + flat_n * max(0.0, 0.02 - dot(r, flat_n)));
     float closed = clamp(1.0 - 0.7 * blocked_sum, 0.25, 1.0);
-    vec3 f0 = mix(vec3(0.04), own, metallic);
     vec3 result = vec3(0.0);
     float through = 1.0;               // what the lacquer lets through
 #if COATED
-    vec2 lacquer = mirrored(uKind.w, nv);
-    float sheen = coat * (0.04 * lacquer.x + lacquer.y);
+    float sheen = coat * glossed(uKind.w, nv);
     result += sheen * mirror(p, flat_n, r, 2.0 * uKind.w * uKind.w, closed);
     through = 1.0 - sheen;
 #endif
 #if BARE
     vec2 ab = mirrored(roughness, nv);
-    vec3 share = f0 * ab.x + ab.y;
+    float gloss = glossed(roughness, nv);
+    vec3 share = mix(vec3(gloss), own * ab.x + ab.y, metallic);
     float weight = metallic > 0.0 ? through : 1.0 - coat;
     result += weight * share * sparkle(vBody, n, v, uGrain) * mirror(p, flat_n, r, 2.0 * roughness * roughness, closed);
-    through *= 1.0 - weight * (0.04 * ab.x + ab.y);
+    through *= 1.0 - weight * gloss;
 #endif
     // paint under the surface: in and out through one interface, as a rough plastic
     result += (1.0 - metallic) * own * light * through;
