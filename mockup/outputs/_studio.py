@@ -19,7 +19,7 @@ from mockup.model.mesh import Floats
 from mockup.model.picture import Picture
 from mockup.model.scene import Camera, Group, Lighting, Look, Quality, Scene, Shot
 from mockup.model.units import MM_PER_INCH
-from mockup.outputs._options import bad_option
+from mockup.outputs._options import bad_option, option
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import VIEWS, View, frame
 from mockup.scene.lighting import PRESETS
@@ -27,6 +27,19 @@ from mockup.surface import ink
 
 OWN_BACKGROUND = "own"
 NO_BACKGROUND = "none"
+
+
+@dataclass(frozen=True, kw_only=True)
+class StudioOptions:
+    """The options that every rendered output shares."""
+
+    seconds: float | None = option(None, "time budget for one picture, for an engine that can use one")
+    engine: str | None = option(None, "render engine; the best one here by default", choices=_choose.ENGINES.names)
+    light: str = option("bench", "light and ground", choices=tuple(PRESETS))
+    background: str = option(
+        OWN_BACKGROUND,
+        f'colour of the ground, "{NO_BACKGROUND}" for transparent, "{OWN_BACKGROUND}" for the light\'s own',
+    )
 
 
 def named_view(name: str) -> View:

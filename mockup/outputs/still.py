@@ -9,20 +9,18 @@ from pathlib import PurePath
 from typing import Any
 
 from mockup.encode.png import png
-from mockup.engines import _choose
 from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.scene import Look, Quality
 from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, parse_size, silent
-from mockup.outputs._studio import OWN_BACKGROUND, lit, named_view, studio
+from mockup.outputs._studio import StudioOptions, lit, named_view, studio
 from mockup.scene.cameras import VIEWS
-from mockup.scene.lighting import PRESETS
 
 ALL = "all"
 
 
 @dataclass(frozen=True, kw_only=True)
-class Options:
+class Options(StudioOptions):
     """What to picture, how large, how well, and where to put it."""
 
     view: tuple[str, ...] = option(
@@ -33,10 +31,6 @@ class Options:
         "photo", "photo: in a studio; proof: unlit, exactly the predicted colours", choices=("photo", "proof")
     )
     quality: str = option("normal", "how much work goes into it", choices=("draft", "normal", "final"))
-    seconds: float | None = option(None, "time budget for one picture, for an engine that can use one")
-    engine: str | None = option(None, "render engine; the best one here by default", choices=_choose.ENGINES.names)
-    light: str = option("bench", "light and ground", choices=tuple(PRESETS))
-    background: str = option(OWN_BACKGROUND, 'colour of the ground, "none" for transparent, "own" for the light\'s own')
     output: str | None = option(None, "file to write (.png), or a folder for several views", short="o")
 
 

@@ -10,21 +10,20 @@ from typing import Any
 from mockup.encode.animation import animation
 from mockup.encode.png import png
 from mockup.encode.video import mp4
-from mockup.engines import _choose
 from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.scene import Look, Quality
 from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, parse_size, silent
-from mockup.outputs._studio import OWN_BACKGROUND, lit, named_view, studio
+from mockup.outputs._studio import StudioOptions, lit, named_view, studio
 from mockup.scene.cameras import VIEWS
-from mockup.scene.lighting import PRESETS
 
 SUFFIXES = (".webp", ".gif", ".apng", ".png", ".mp4")
+MAX_PIXELS = 500_000_000  # of all frames together, three bytes each; keeps memory bounded
 MAX_FRAMES = 720  # half a degree a frame; keeps memory bounded
 
 
 @dataclass(frozen=True, kw_only=True)
-class Options:
+class Options(StudioOptions):
     """How many frames, how large, how well, and where to put them."""
 
     frames: int = option(36, "pictures in one turn")
@@ -32,10 +31,6 @@ class Options:
     view: str = option("three-quarter", "where the camera stands", choices=tuple(VIEWS))
     size: tuple[int, int] = option((960, 720), "width x height in pixels", parse=parse_size)
     quality: str = option("draft", "how much work goes into each frame", choices=("draft", "normal", "final"))
-    seconds: float | None = option(None, "time budget for one frame, for an engine that can use one")
-    engine: str | None = option(None, "render engine; the best one here by default", choices=_choose.ENGINES.names)
-    light: str = option("bench", "light and ground", choices=tuple(PRESETS))
-    background: str = option(OWN_BACKGROUND, 'colour of the ground, "none" for transparent, "own" for the light\'s own')
     keep_frames: bool = option(True, "also write every frame as a PNG file, in a folder beside")
     output: str | None = option(None, "animated file to write: .webp, .gif, .apng or .mp4", short="o")
 
@@ -51,6 +46,10 @@ def pictures(
         raise bad_option("frames", f"{options.frames} is out of range", f"a turn has 2 to {MAX_FRAMES} frames")
     if not 0.2 <= options.turn_seconds <= 120:
         raise bad_option("turn-seconds", f"{options.turn_seconds:g} is out of range", "a turn lasts 0.2 to 120 seconds")
+    held = options.frames * options.size[0] * options.size[1]
+    if held > MAX_PIXELS:
+        what = f"{options.frames} frames of {options.size[0]}x{options.size[1]} are {held / 1e6:.0f} megapixels"
+        raise bad_option("size", what, f"the limit is {MAX_PIXELS / 1e6:.0f}; take fewer or smaller frames")
     view = named_view(options.view)
     look: Look = "photo"
     quality: Quality = options.quality  # type: ignore[assignment]  # checked against the choices
