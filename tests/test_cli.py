@@ -251,6 +251,8 @@ def test_output_that_cannot_be_written_leaves_nothing(project: Path) -> None:
         (["still", "layout.toml", "-o", "out.docx"], ".png"),
         (["still", "layout.toml", "--engine", "steam"], "raster"),
         (["turntable", "layout.toml", "--frames", "1"], "2 to 720"),
+        (["turntable", "layout.toml", "--frames", "700", "--size", "4000x4000"], "the limit is 500"),
+        (["still", "layout.toml", "--seconds", "nan"], "0.1 to 3600"),
         (["turntable", "layout.toml", "-o", "spin.avi"], ".mp4"),
         (["still"], "layout"),
     ],

@@ -33,6 +33,10 @@ NO_BACKGROUND = "none"
 class StudioOptions:
     """The options that every rendered output shares."""
 
+    def __post_init__(self) -> None:
+        if self.seconds is not None and not 0.1 <= self.seconds <= 3600:  # an hour: nobody waits longer for a picture
+            raise bad_option("seconds", f"{self.seconds:g} is out of range", "give 0.1 to 3600 seconds")
+
     seconds: float | None = option(None, "time budget for one picture, for an engine that can use one")
     engine: str | None = option(None, "render engine; the best one here by default", choices=_choose.ENGINES.names)
     light: str = option("bench", "light and ground", choices=tuple(PRESETS))
