@@ -23,33 +23,50 @@ def with_glow(pixels: Pixels) -> Pixels:
     Linear, premultiplied alpha; a picture with nothing above white comes back as it is. Over a
     transparent ground the glow only adds light, which alpha follows so that it shows on any page.
     """
-    peak = pixels[..., :3].max(axis=2)
-    if float(peak.max(initial=0.0)) <= _WHITE:
+    height, width = pixels.shape[:2]
+    colour = pixels[..., :3]
+    if float(colour.max(initial=0.0)) <= _WHITE:
         return pixels
-    over = np.clip((peak - _WHITE) / np.maximum(peak, 1e-6), 0.0, 1.0)[..., None]
-    excess = np.minimum(pixels[..., :3] * over, _MOST)
+    rows, columns = np.nonzero((colour > _WHITE).any(axis=2))
+    spots = colour[rows, columns]
+    peak = spots.max(axis=1, keepdims=True)
+    step = max(1, round(height * _RINGS[0][0] / 1.5))
+    size = (-(-height // step), -(-width // step))
+    excess = np.zeros((*size, 3), np.float32)  # mean of each cell of step by step pixels
+    np.add.at(excess, (rows // step, columns // step), np.minimum(spots * (peak - _WHITE) / peak, _MOST) / step**2)
     halo = np.zeros_like(excess)
     for radius, share in _RINGS:
-        halo += share * _blurred(excess, max(radius * pixels.shape[0], 0.8))
+        halo += share * _blurred(excess, radius * height / step)
     halo[halo.max(axis=2) < _LEAST] = 0.0
     out = np.array(pixels, copy=True)
-    out[..., :3] += halo
-    out[..., 3] = np.maximum(out[..., 3], np.minimum(halo.max(axis=2), 1.0))
+    reach = (0.0, 0.0, width / step, height / step)
+    for channel in range(3):
+        plane = Image.fromarray(np.ascontiguousarray(halo[..., channel]))
+        out[..., channel] += np.asarray(plane.resize((width, height), Image.Resampling.BILINEAR, box=reach))
+    if float(pixels[..., 3].min()) < 1.0:
+        glow = out[..., :3].max(axis=2) - colour.max(axis=2)
+        out[..., 3] = np.maximum(out[..., 3], np.clip(glow, 0.0, 1.0))
     return out
 
 
 def _blurred(values: Pixels, sigma: float) -> Pixels:
-    """Return (h, w, 3) values blurred by a Gaussian of `sigma` pixels, on a coarser grid where it is wide."""
+    """Return (h, w, 3) values blurred by a Gaussian of `sigma` cells, on a coarser grid where it is wide."""
     height, width = values.shape[:2]
     step = max(1, int(sigma / 2.0))
-    small = (max(1, -(-width // step)), max(1, -(-height // step)))
+    small = (-(-width // step), -(-height // step))
     planes = []
     for channel in range(3):
-        plane = Image.fromarray(np.ascontiguousarray(values[..., channel]))
-        plane = plane.resize(small, Image.Resampling.BOX) if step > 1 else plane
-        soft = _gauss(np.asarray(plane, np.float32), sigma / step)
-        back = Image.fromarray(soft).resize((width, height), Image.Resampling.BILINEAR) if step > 1 else soft
-        planes.append(np.asarray(back, np.float32))
+        plane = np.ascontiguousarray(values[..., channel])
+        if step > 1:
+            padded = np.pad(plane, ((0, small[1] * step - height), (0, small[0] * step - width)))
+            plane = padded.reshape(small[1], step, small[0], step).mean(axis=(1, 3))
+        soft = _gauss(plane, sigma / step)
+        if step > 1:
+            reach = (0.0, 0.0, width / step, height / step)
+            soft = np.asarray(
+                Image.fromarray(soft).resize((width, height), Image.Resampling.BILINEAR, box=reach), np.float32
+            )
+        planes.append(soft)
     return np.stack(planes, axis=2)
 
 

@@ -47,7 +47,7 @@ class RasterSession:
         effort = EFFORTS[shot.quality]
         visible = [batch for batch in self._batches if batch.group not in shot.hidden]
         pixels = self._many_passes(shot, effort, visible)
-        if shot.look == "photo":
+        if shot.look == "photo" and shot.quality != "draft":
             pixels = with_glow(pixels)
         return Frame(
             pixels=pixels,
