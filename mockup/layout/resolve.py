@@ -9,6 +9,7 @@ from mockup.colour import rgb
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
 from mockup.knobs import _catalogue as knobs
+from mockup.layout import legends
 from mockup.layout.fields import LARGEST_MM, SMALLEST_MM, Loc, Problem
 from mockup.layout.parse import Layout
 from mockup.layout.places import order
@@ -81,6 +82,10 @@ def resolve(layout: Layout, art: Mapping[str, Artwork], variant: str | None = No
         if face is not None:
             parts.append(_placement(part, kind, face))
             found += [(loc, each) for each in _part_problems(part, parts[-1], face, units)]
+    written = legends.Legends()
+    if not found:
+        written = legends.legends(chosen, parts, sides, units)
+        found += written.found
     if found:
         found.sort(key=lambda entry: order((*entry[0], *entry[1].path), layout.raw, layout.lines))
         raise InputError(layout.fault(loc, problem) for loc, problem in found)
@@ -91,6 +96,8 @@ def resolve(layout: Layout, art: Mapping[str, Artwork], variant: str | None = No
         finish=_finish(chosen.finish[1]),
         decals=tuple(decals),
         parts=tuple(parts),
+        labels=written.labels,
+        limits=chosen.limits,
         variant=variant,
         units=units,
     )
