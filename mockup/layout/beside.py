@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 import numpy as np
 
@@ -10,16 +11,18 @@ from mockup.geometry import planar
 from mockup.layout.lettering import Side
 from mockup.model.design import Placement
 from mockup.model.shape import Outline, Point, Turned
+from mockup.surface.curves import Box
 
 TOWARDS: dict[Side, Point] = {"below": (0.0, 1.0), "above": (0.0, -1.0), "left": (-1.0, 0.0), "right": (1.0, 0.0)}
 """Each side of a part as a direction on its face (right, down)."""
 
 
-def reach(part: Placement, side: Side) -> float:
+def reach(part: Placement, side: Side, around: Iterable[Box] = ()) -> float:
     """Return how far a part reaches from its axis on one side, millimetres; 0 where nothing of it shows.
 
-    Counted are its holes, what lies on the panel, and the knob at its largest diameter, so that a
-    label clears the knob however it is turned. A leaning lever is not counted: it swings.
+    Counted are its holes, what lies on the panel, the knob at its largest diameter, so that a label
+    clears the knob however it is turned, and the boxes `around` it (scale marks, numbers). A leaning
+    lever is not counted: it swings.
     """
     reaches = [part.knob.diameter_mm / 2] if part.knob is not None else [0.0]
     towards = _turned(TOWARDS[side], part.rotation_deg)
@@ -30,6 +33,9 @@ def reach(part: Placement, side: Side) -> float:
         elif not solid.tilt_deg:
             widest = max(radius for radius, _ in solid.profile)
             reaches.append(_dot(solid.at, towards) + widest)
+    du, dv = TOWARDS[side]
+    for left, top, right, bottom in around:
+        reaches += [(u - part.u_mm) * du + (v - part.v_mm) * dv for u in (left, right) for v in (top, bottom)]
     return max(reaches)
 
 
