@@ -54,7 +54,7 @@ def bounds(curves: Curves) -> Box:
 
 def path(curves: Curves) -> str:
     """Return SVG path data, in millimetres to five decimals."""
-    ends = (*curves.starts[1:], len(curves.points))
+    ends = (*curves.starts, len(curves.points))[1:]
     contours = []
     for first, last in zip(curves.starts, ends, strict=True):
         pieces = curves.points[first:last]
