@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from mockup.layout.fields import Loc, Problem
 from mockup.layout.lettering import BorderTable, Corner
 from mockup.layout.onto_decals import Mark
@@ -28,7 +30,7 @@ def framed(desk: Desk, loc: Loc, table: BorderTable) -> Written:
         return Written(found=((loc, Problem(("inset",), what, "make inset or line smaller")),))
     if 2 * radius > shorter:
         what = f"the corners are rounder than the border's shorter side, {format_length(shorter, desk.units)}, allows"
-        remedy = f"make the radius at most {format_length(shorter / 2, desk.units)}"
+        remedy = f"make the radius at most {math.floor(shorter * 50) / 100:g} mm"
         return Written(found=((loc, Problem(("corner",), what, remedy)),))
     ink = border.inked(outer, radius, width, desk.ink(table.colour))
     return Written(marks=(Mark(loc=loc, face=table.face, ink=ink, inset_mm=inset),))

@@ -191,7 +191,9 @@ class ScaleTable(Table):
     )
     major: Size | None = Field(None, description="Length of the longer marks; 1.6 mm if not given")
     minor: Radius | None = Field(None, description="Length of the other marks, 0 for none; 1 mm if not given")
-    gap: Length | None = Field(None, description="From the edge of the knob (or nut) to the marks; 1.2 mm if not given")
+    gap: Length | None = Field(
+        None, description="From the edge of the knob (or nut, washer) to the marks; 1.2 mm if not given"
+    )
     line: Size | None = Field(None, description="Width of the marks' line; 0.35 mm if not given")
     colour: EncodedColour | None = Field(None, description="Colour of the marks; that of [lettering], else black")
     numbers: Truth = Field(False, description="true: numbers at the longer marks, counted from 0 at the first mark")

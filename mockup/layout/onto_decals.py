@@ -11,7 +11,7 @@ from mockup.model.enclosure import Face, FaceName
 from mockup.model.finish import Decal
 from mockup.model.units import Unit, format_length
 from mockup.surface.curves import Box
-from mockup.surface.inked import Inked, blank, overhang, printed
+from mockup.surface.inked import Inked, blank, overhang, printed, slack_mm
 
 _SIDES = (("left", "right"), ("top", "down"), ("right", "left"), ("bottom", "up"))  # out there: move it that way
 
@@ -42,7 +42,7 @@ def onto_decals(
         if not any(decal.face == mark.face for decal in laid):
             laid.append(blank(sides[mark.face], f"lettering of the {mark.face} face"))
         there = [index for index, decal in enumerate(laid) if decal.face == mark.face]
-        whole = [index for index in there if max(overhang(laid[index], mark.ink.box)) <= 0]
+        whole = [index for index in there if max(overhang(laid[index], mark.ink.box)) <= slack_mm(laid[index])]
         if whole:
             taken.setdefault(whole[-1], []).append(mark.ink)
         else:
@@ -55,7 +55,8 @@ def onto_decals(
 
 def _problem(mark: Mark, decal: Decal, is_own: bool, units: Unit) -> Problem:
     """Return what is wrong with a mark that a decal does not hold, with what would help."""
-    out = overhang(decal, mark.ink.box)
+    left, top, right, bottom = (max(each - slack_mm(decal), 0.0) and each for each in overhang(decal, mark.ink.box))
+    out = (left, top, right, bottom)
     film = f"the {decal.face} face's flat" if is_own else f'the decal "{decal.art.name}"'
     is_square = decal.rotation_deg % 90.0 == 0.0
     parts = [
@@ -63,7 +64,7 @@ def _problem(mark: Mark, decal: Decal, is_own: bool, units: Unit) -> Problem:
     ]
     if not is_square:
         parts = [format_length(max(out), units)]
-    what = f"what it draws stands out of {film}: {' and '.join(parts)}"
+    what = f"what it draws stands out of {film}: {', '.join(parts)}"
     return Problem((), what, _remedy(mark, out, is_square, is_own, units))
 
 
@@ -74,6 +75,6 @@ def _remedy(mark: Mark, out: Box, is_square: bool, is_own: bool, units: Unit) ->
     left, top, right, bottom = out
     is_too_large = (left > 0 and right > 0) or (top > 0 and bottom > 0) or not is_square
     moves = [f"{format_length(each, units)} {way}" for each, (_, way) in zip(out, _SIDES, strict=True) if each > 0]
-    move = f"move {'its part' if mark.is_by_part else 'it'} {' and '.join(moves)}"
+    move = f"move {'its part' if mark.is_by_part else 'it'} {', '.join(moves)}"
     rest = "make it smaller" if is_own else "make it smaller or the decal larger"
     return rest if is_too_large else f"{move}, or {rest}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from mockup.layout import beside
 from mockup.layout.fields import Loc, Problem
 from mockup.layout.lettering import LetterSize, ScaleTable
 from mockup.layout.onto_decals import Mark
@@ -37,10 +38,11 @@ def knob_of_each(scales: Placed[ScaleTable], parts: Sequence[Placement]) -> Iter
 def gauge(table: ScaleTable, part: Placement) -> Scale:
     """Return the marks of a scale round a part with a shaft, turned as the part is.
 
-    They begin at the knob's largest diameter, on a bare shaft at its nut.
+    They count from the knob's largest diameter, round a bare shaft from the widest of its hardware.
     """
     shaft = part.kind.shaft or Shaft(diameter_mm=0.0, top_mm=0.0)
-    edge = (part.knob.diameter_mm if part.knob is not None else shaft.nut_mm) / 2
+    bare = max(beside.reach(part, side) for side in beside.TOWARDS)
+    edge = part.knob.diameter_mm / 2 if part.knob is not None else bare
     return Scale(
         u_mm=part.u_mm,
         v_mm=part.v_mm,

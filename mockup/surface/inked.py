@@ -74,19 +74,23 @@ def overhang(decal: Decal, box: Box) -> Box:
     """Return how far a box stands out of a decal on the left, top, right and bottom, millimetres; negative inside.
 
     For a turned decal the sides are the decal's own, but those of the face where it is turned by quarters.
-    Half a pixel is forgiven.
     """
     left, top, right, bottom = box
     corners = np.array([[left, top], [right, top], [right, bottom], [left, bottom]]) - (decal.u_mm, decal.v_mm)
     quarters = round(decal.rotation_deg / 90.0)
     is_square = decal.rotation_deg % 90.0 == 0.0
-    half = np.array([decal.width_mm, decal.height_mm]) / 2 + 0.5 * MM_PER_INCH / np.array(decal.dpi)
+    half = np.array([decal.width_mm, decal.height_mm]) / 2
     if is_square:
         half = half[::-1] if quarters % 2 else half
     else:
         corners = corners @ _to_decal(decal)
     low, high = (-half - corners.min(axis=0)).tolist(), (corners.max(axis=0) - half).tolist()
     return low[0], low[1], high[0], high[1]
+
+
+def slack_mm(decal: Decal) -> float:
+    """Return how far ink may stand out of a decal unseen: half a pixel, of its soft edge."""
+    return 0.5 * MM_PER_INCH / min(decal.dpi)
 
 
 def printed(decal: Decal, marks: Sequence[Inked]) -> Decal:

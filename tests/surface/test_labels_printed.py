@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from mockup.model.enclosure import Enclosure, faces
 from mockup.model.finish import Artwork, Decal
 from mockup.model.label import Lettering
-from mockup.surface.inked import blank, over, overhang, printed
+from mockup.surface.inked import blank, over, overhang, printed, slack_mm
 from mockup.surface.labels import lettered
 from mockup.surface.typeface import line, read
 
@@ -221,5 +221,6 @@ def test_film_of_its_own_on_a_huge_box_is_coarser_instead_of_too_large():
     ],
 )
 def test_overhang_is_told_side_by_side(turn, box, expected):
-    film = decal(dpi=(254.0, 254.0), rotation_deg=turn)  # 10 px per mm: half a pixel is 0.05 mm
-    assert overhang(film, box) == pytest.approx([each - 0.05 for each in expected])
+    film = decal(dpi=(254.0, 127.0), rotation_deg=turn)  # 10 and 5 px per mm
+    assert overhang(film, box) == pytest.approx(expected)
+    assert slack_mm(film) == pytest.approx(0.1)
