@@ -23,6 +23,7 @@ from mockup.outputs._options import Progress, Result, silent
 from mockup.outputs._studio import OWN_BACKGROUND, lit
 from mockup.plugins import Folder
 from mockup.scene.assemble import assemble
+from mockup.surface import typeface
 from mockup.surface.artwork import decode
 from mockup.surface.starter_art import DPI, starter_art
 
@@ -31,29 +32,33 @@ LAYOUT_FILE = "layout.toml"
 
 
 def load(path: str | Path, variant: str | None = None) -> Design:
-    """Return the design of a layout file, with its art; `variant` names one of its variants.
+    """Return the design of a layout file, with its art and lettering; `variant` names one of its variants.
 
-    Raises `InputError` with one `Fault` per mistake in the file or its art.
+    Raises `InputError` with one `Fault` per mistake in the file, its art or its fonts.
     """
     place = Path(path)
     layout = _read(place)
     names = resolve.assets(layout, variant)
     art = {name: decode(files.read_asset(place.parent, name, place.name), name) for name in names}
-    return resolve.resolve(layout, art, variant, called=place.resolve().parent.name)
+    named = resolve.font_files(layout, variant)
+    fonts = {name: typeface.read(files.read_asset(place.parent, name, place.name), name) for name in named}
+    return resolve.resolve(layout, art, variant, fonts=fonts, called=place.resolve().parent.name)
 
 
 def loads(text: str, art: Mapping[str, bytes] | None = None, variant: str | None = None) -> Design:
-    """Return the design of a layout given as text; `art` maps the names it uses to file contents.
+    """Return the design of a layout given as text; `art` maps the names of pictures and fonts to file contents.
 
     Raises `InputError` with one `Fault` per mistake.
     """
     layout = parse.parse(text, LAYOUT_FILE)
     given = dict(art or {})
     names = resolve.assets(layout, variant)
-    missing = [name for name in names if name not in given]
+    named = resolve.font_files(layout, variant)
+    missing = [name for name in (*names, *named) if name not in given]
     if missing:
         raise InputError(Fault(file=LAYOUT_FILE, what=f"{name!r} was not given in art") for name in missing)
-    return resolve.resolve(layout, {name: decode(given[name], name) for name in names}, variant)
+    fonts = {name: typeface.read(given[name], name) for name in named}
+    return resolve.resolve(layout, {name: decode(given[name], name) for name in names}, variant, fonts=fonts)
 
 
 def variants(path: str | Path) -> tuple[str, ...]:

@@ -81,7 +81,8 @@ def unit_of(info: ValidationInfo) -> Unit:
     return unit
 
 
-def _length(value: Any, info: ValidationInfo) -> float:
+def length(value: Any, info: ValidationInfo) -> float:
+    """Return a length of either sign in millimetres, or raise `ValueError`."""
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         raise ValueError(f'expected a length such as 19, "19 mm" or "3/4 in", found {describe(value)}')
     mm = parse_length(value, unit_of(info))
@@ -91,8 +92,9 @@ def _length(value: Any, info: ValidationInfo) -> float:
     return mm
 
 
-def _size(value: Any, info: ValidationInfo) -> float:
-    mm = _length(value, info)
+def size(value: Any, info: ValidationInfo) -> float:
+    """Return a length above zero in millimetres, or raise `ValueError`."""
+    mm = length(value, info)
     if mm <= 0:
         raise ValueError(f"expected a size greater than 0, found {_seen(value, mm, info)}")
     if mm < SMALLEST_MM:
@@ -100,8 +102,9 @@ def _size(value: Any, info: ValidationInfo) -> float:
     return mm
 
 
-def _radius(value: Any, info: ValidationInfo) -> float:
-    mm = _length(value, info)
+def radius(value: Any, info: ValidationInfo) -> float:
+    """Return a length of zero or more in millimetres, or raise `ValueError`."""
+    mm = length(value, info)
     if mm < 0:
         raise ValueError(f"expected 0 or more, found {_seen(value, mm, info)}")
     return mm
@@ -112,16 +115,17 @@ def _seen(value: Any, mm: float, info: ValidationInfo) -> str:
     return format_length(mm, unit_of(info)) if is_plain else describe(value)
 
 
-def _number(value: Any) -> float:
+def number(value: Any) -> float:
+    """Return a finite number, or raise `ValueError`."""
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise ValueError(f"expected a number, found {describe(value)}")
     try:
-        number = float(value)
+        result = float(value)
     except OverflowError:
-        number = math.inf
-    if not math.isfinite(number):
+        result = math.inf
+    if not math.isfinite(result):
         raise ValueError("expected a finite number, not NaN or infinity")
-    return number
+    return result
 
 
 @dataclass(frozen=True)
@@ -133,10 +137,10 @@ class Between:
 
     def check(self, value: Any) -> float:
         """Return the number, or raise `ValueError`."""
-        number = _number(value)
-        if not self.low <= number <= self.high:
+        result = number(value)
+        if not self.low <= result <= self.high:
             raise ValueError(f"expected {self.low:g} to {self.high:g}, found {describe(value)}")
-        return number
+        return result
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
         return core_schema.no_info_before_validator_function(self.check, handler(source))
@@ -211,9 +215,9 @@ def _listed(names: tuple[str, ...]) -> str:
     return quoted[0] if len(quoted) == 1 else ", ".join(quoted[:-1]) + f" or {quoted[-1]}"
 
 
-def _length_schema(sign: str, **number: float) -> dict[str, Any]:
-    """Return the JSON Schema of a length: a number, which `number` may limit, or text with its own unit."""
-    return {"anyOf": [{"type": "number", **number}, {"type": "string", "pattern": rf"^\s*{sign}{_LENGTH_TEXT}"}]}
+def _length_schema(sign: str, **bounds: float) -> dict[str, Any]:
+    """Return the JSON Schema of a length: a number, which `bounds` may limit, or text with its own unit."""
+    return {"anyOf": [{"type": "number", **bounds}, {"type": "string", "pattern": rf"^\s*{sign}{_LENGTH_TEXT}"}]}
 
 
 LENGTH_SCHEMAS: dict[str, dict[str, Any]] = {
@@ -223,11 +227,11 @@ LENGTH_SCHEMAS: dict[str, dict[str, Any]] = {
 }
 """JSON Schemas of the three sorts of length, by name."""
 
-Length = Annotated[float, BeforeValidator(_length), WithJsonSchema(LENGTH_SCHEMAS["Length"])]
+Length = Annotated[float, BeforeValidator(length), WithJsonSchema(LENGTH_SCHEMAS["Length"])]
 """A length of either sign, in millimetres."""
-Size = Annotated[float, BeforeValidator(_size), WithJsonSchema(LENGTH_SCHEMAS["Size"])]
+Size = Annotated[float, BeforeValidator(size), WithJsonSchema(LENGTH_SCHEMAS["Size"])]
 """A length above zero, in millimetres."""
-Radius = Annotated[float, BeforeValidator(_radius), WithJsonSchema(LENGTH_SCHEMAS["Radius"])]
+Radius = Annotated[float, BeforeValidator(radius), WithJsonSchema(LENGTH_SCHEMAS["Radius"])]
 """A length of zero or more, in millimetres."""
 Angle = Annotated[float, Between(-360, 360)]
 """Degrees, clockwise as seen from outside."""

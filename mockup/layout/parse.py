@@ -11,10 +11,11 @@ from typing import Any, TypeVar, get_args
 from pydantic import ValidationError
 
 from mockup.hardware import _catalogue
-from mockup.layout import rules
+from mockup.layout import lettering_rules, rules
 from mockup.layout.faults import problems
 from mockup.layout.fields import Loc, Problem, Table
 from mockup.layout.kinds import KindTable, kind_of, kind_problems
+from mockup.layout.lettering import LabelTable, LetteringTable, ScaleTable
 from mockup.layout.places import named, order, table_lines
 from mockup.layout.schema import BoxTable, DecalTable, FinishTable, LayoutFile, PartsFile, PartTable, context
 from mockup.layout.variants import change_problems, version
@@ -70,8 +71,8 @@ def parse(text: str, source: str, own_kinds: Iterable[Kind] = ()) -> Layout:
     kinds = {**known, **{table.name: kind_of(table) for _, table in own if not any(kind_problems(table))}}
     found += _table_faults(raw, kinds, found)
     if file is not None and not found:
-        for name in file.variants:
-            found += _variant_faults(file, name, kinds)
+        for name in file.variants:  # two variants may trip over the same table of the file
+            found += [each for each in _variant_faults(file, name, kinds) if each not in found]
     if file is None or found:
         raise InputError(_sorted_faults(found, source, raw, lines))
     return Layout(source=source, file=file, kinds=kinds, raw=raw, lines=lines)
@@ -160,6 +161,7 @@ def _table_faults(raw: Mapping[str, Any], kinds: Mapping[str, Kind], before: lis
         yield from _under(loc, rules.decal_problems(decal))
     for loc, part in _sound(PartTable, raw, "part", before):
         yield from _under(loc, rules.part_problems(part, kinds))
+    yield from _lettering_faults(raw, kinds, before)
     known = (*kinds, *_texts(raw, "kind", "name"))  # kinds that could not be read are names all the same
     for index, kind in enumerate(_texts(raw, "part", "kind")):
         problem = rules.kind_name_problem(kind, known)
@@ -167,6 +169,18 @@ def _table_faults(raw: Mapping[str, Any], kinds: Mapping[str, Kind], before: lis
             yield ("part", index, "kind"), problem
     for index, first in rules.repeated(_texts(raw, "part", "name")):
         yield ("part", index, "name"), _twice(("part", first))
+
+
+def _lettering_faults(raw: Mapping[str, Any], kinds: Mapping[str, Kind], before: list[tuple[Loc, Problem]]) -> Found:
+    shared = next((table for _, table in _sound(LetteringTable, raw, "lettering", before)), None)
+    if shared is None and "lettering" in raw:
+        return  # what labels and scales lack cannot be told
+    named_kinds = zip(_texts(raw, "part", "name"), _texts(raw, "part", "kind"), strict=True)
+    parts = {name: kinds.get(kind) for name, kind in named_kinds if name}
+    for loc, label in _sound(LabelTable, raw, "label", before):
+        yield from _under(loc, lettering_rules.label_problems(label, shared, parts))
+    for loc, scale in _sound(ScaleTable, raw, "scale", before):
+        yield from _under(loc, lettering_rules.scale_problems(scale, shared, parts))
 
 
 def _texts(raw: Mapping[str, Any], array: str, key: str) -> list[str]:
@@ -195,6 +209,11 @@ def _variant_faults(file: LayoutFile, name: str, kinds: Mapping[str, Kind]) -> F
         if loc[0] == "variants":
             problem = rules.kind_name_problem(part.kind, kinds)
             yield from _under(loc, [problem] if problem else rules.part_problems(part, kinds))
+    parts = {part.name: kinds.get(part.kind) for _, part in changed.parts}
+    for loc, label in changed.labels:
+        yield from _under(loc, lettering_rules.label_problems(label, changed.lettering[1], parts))
+    for loc, scale in changed.scales:
+        yield from _under(loc, lettering_rules.scale_problems(scale, changed.lettering[1], parts))
 
 
 def _twice(first: Loc) -> Problem:

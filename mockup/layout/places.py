@@ -10,6 +10,7 @@ from typing import Any
 from mockup.layout.fields import Loc, describe
 
 _HEADER = re.compile(r"^\s*(\[\[?)\s*(.+?)\s*\]\]?\s*(?:#.*)?$")
+_TITLES = ("name", "text", "part")  # what tells one entry of an array from the next: the first of these it has
 _LAST = 1 << 30  # sorts behind everything that stands in the file
 
 
@@ -83,8 +84,8 @@ def named(loc: Loc, raw: Any) -> tuple[str, str]:
     path = f"{prefix}.{rest[0]}" if prefix else str(rest[0])
     if len(rest) > 1 and isinstance(rest[1], int):
         entry = _at(value, rest[1:2])
-        name = entry.get("name") if isinstance(entry, dict) else None
-        title = describe(name) if isinstance(name, str) and name.strip() else str(rest[1] + 1)
+        names = [entry.get(key) for key in _TITLES] if isinstance(entry, dict) else []
+        title = next((describe(name) for name in names if isinstance(name, str) and name.strip()), str(rest[1] + 1))
         return f"[[{path}]] {title}", key_text(rest[2:])
     if isinstance(value, list):
         return f"[[{path}]]", ""

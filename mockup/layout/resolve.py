@@ -9,6 +9,7 @@ from mockup.colour import rgb
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
 from mockup.knobs import _catalogue as knobs
+from mockup.layout import legends
 from mockup.layout.fields import LARGEST_MM, SMALLEST_MM, Loc, Problem
 from mockup.layout.parse import Layout
 from mockup.layout.places import order
@@ -21,6 +22,7 @@ from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.finish import Artwork, Decal, Finish
 from mockup.model.part import Kind, Knob, Lamp
 from mockup.model.units import MM_PER_INCH, Unit, format_length
+from mockup.surface.typeface import Typeface
 
 # Defaults: our taste, common practice, no source.
 FAVOURITE_STYLE = "fluted"
@@ -48,17 +50,29 @@ def variants(layout: Layout) -> tuple[str, ...]:
 
 
 def assets(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
-    """Return the names of the files that the layout (or one variant of it) needs, each once."""
+    """Return the names of the picture files that the layout (or one variant of it) needs, each once."""
     return tuple(dict.fromkeys(decal.art for _, decal in _version(layout, variant).decals))
 
 
-def resolve(layout: Layout, art: Mapping[str, Artwork], variant: str | None = None, *, called: str = "") -> Design:
+def font_files(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
+    """Return the names of the font files that the layout (or one variant of it) needs, each once."""
+    return tuple(dict.fromkeys(name for _, name in legends.fonts(_version(layout, variant))))
+
+
+def resolve(
+    layout: Layout,
+    art: Mapping[str, Artwork],
+    variant: str | None = None,
+    *,
+    fonts: Mapping[str, Typeface] | None = None,
+    called: str = "",
+) -> Design:
     """Return the design that a layout, or one variant of it, describes.
 
-    `art` holds the decoded pictures by the names that `assets` returns; `called` names the pedal where
-    the layout does not. Raises `InputError` with
-    every mistake in file order: a box that cannot be made, a part off its face, a picture that is
-    not there or has no size.
+    `art` holds the decoded pictures by the names that `assets` returns, `fonts` the typefaces by those
+    of `font_files`; `called` names the pedal where the layout does not. Raises `InputError` with every
+    mistake in file order: a box that cannot be made, a part off its face, a picture that is not there
+    or has no size; and, where there is none of these, lettering that cannot be drawn.
     """
     chosen, units = _version(layout, variant), layout.file.units
     box = _enclosure(chosen.box[1])
@@ -81,6 +95,9 @@ def resolve(layout: Layout, art: Mapping[str, Artwork], variant: str | None = No
         if face is not None:
             parts.append(_placement(part, kind, face))
             found += [(loc, each) for each in _part_problems(part, parts[-1], face, units)]
+    if not found:
+        written = legends.legends(chosen, parts, sides, decals, fonts or {}, units)
+        found += written.found
     if found:
         found.sort(key=lambda entry: order((*entry[0], *entry[1].path), layout.raw, layout.lines))
         raise InputError(layout.fault(loc, problem) for loc, problem in found)
@@ -89,8 +106,10 @@ def resolve(layout: Layout, art: Mapping[str, Artwork], variant: str | None = No
         source=layout.source,
         enclosure=box,
         finish=_finish(chosen.finish[1]),
-        decals=tuple(decals),
+        decals=written.decals,
         parts=tuple(parts),
+        labels=written.labels,
+        limits=chosen.limits,
         variant=variant,
         units=units,
     )

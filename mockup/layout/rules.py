@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from mockup.layout.fields import Problem, describe
+from mockup.layout.lettering import LabelTable
 from mockup.layout.schema import NO_KNOB, BoxKeys, DecalTable, FinishTable, PartTable
 from mockup.model.errors import nearest
 from mockup.model.part import Kind
@@ -30,7 +31,7 @@ def finish_problems(finish: FinishTable) -> Iterator[Problem]:
 
 def decal_problems(decal: DecalTable) -> Iterator[Problem]:
     """Yield keys that contradict each other."""
-    yield from _side_problems(decal, "a decal's size comes from width, height or dpi")
+    yield from side_problems(decal, "a decal's size comes from width, height or dpi")
     if decal.dpi is not None and (decal.width is not None or decal.height is not None):
         yield Problem(("dpi",), "dpi and width or height both say how large the decal is", "keep one of them")
 
@@ -45,7 +46,7 @@ def kind_name_problem(name: object, kinds: Iterable[str]) -> Problem | None:
 
 def part_problems(part: PartTable, kinds: Mapping[str, Kind]) -> Iterator[Problem]:
     """Yield sides that contradict each other, and keys that a part of a known kind does not take."""
-    yield from _side_problems(part, "a part has one centre")
+    yield from side_problems(part, "a part has one centre")
     kind = kinds.get(part.kind)
     if kind is None:
         return
@@ -74,7 +75,8 @@ def repeated(names: Iterable[str]) -> Iterator[tuple[int, int]]:
             yield index, first[name]
 
 
-def _side_problems(table: DecalTable | PartTable, why: str) -> Iterator[Problem]:
+def side_problems(table: DecalTable | PartTable | LabelTable, why: str) -> Iterator[Problem]:
+    """Yield the second of two opposite sides where both are given."""
     for one, other in (("left", "right"), ("top", "bottom")):
         if getattr(table, one) is not None and getattr(table, other) is not None:
             yield Problem((other,), f"{one} and {other} are both given, but {why}", "keep one of the two")

@@ -32,7 +32,8 @@ from mockup.layout.fields import (
     one_of,
 )
 from mockup.layout.kinds import KindTable
-from mockup.model.enclosure import FACES, FaceName
+from mockup.layout.lettering import BorderTable, FaceField, LabelTable, LetteringTable, ScaleTable
+from mockup.layout.own_limits import LimitsTable
 from mockup.model.finish import Film, Sheen
 from mockup.model.units import Unit
 
@@ -42,7 +43,6 @@ Swatch = Literal["coated", "uncoated"]
 
 SheenField = Annotated[Sheen, BeforeValidator(one_of(get_args(Sheen)))]
 FilmField = Annotated[Film, BeforeValidator(one_of(get_args(Film)))]
-FaceField = Annotated[FaceName, BeforeValidator(one_of(FACES))]
 SwatchField = Annotated[Swatch, BeforeValidator(one_of(get_args(Swatch)))]
 UnitsField = Annotated[Unit, BeforeValidator(one_of(get_args(Unit)))]
 SizeName = Annotated[str, BeforeValidator(one_of("sizes"))]
@@ -158,6 +158,11 @@ class PartChange(PartKeys):
     remove: Truth = Field(False, description="true: this variant does without the part")
 
 
+Labels = Annotated[tuple[LabelTable, ...], Strict(False)]
+Scales = Annotated[tuple[ScaleTable, ...], Strict(False)]
+Borders = Annotated[tuple[BorderTable, ...], Strict(False)]
+
+
 class VariantTable(Table):
     """What one variant changes; everything else stays as in the file."""
 
@@ -168,10 +173,15 @@ class VariantTable(Table):
         None, description="Decals in place of all those on the same faces; an empty list takes all decals away"
     )
     part: Annotated[tuple[PartChange, ...], Strict(False)] = Field((), description="Changes to parts, found by name")
+    lettering: LetteringTable | None = Field(None, description="Keys of the lettering that change")
+    label: Labels | None = Field(None, description="Labels in place of all labels; an empty list takes them away")
+    scale: Scales | None = Field(None, description="Scales in place of all scales; an empty list takes them away")
+    border: Borders | None = Field(None, description="Borders in place of all borders; an empty list takes them away")
+    limits: LimitsTable | None = Field(None, description="Limits of the checks that change")
 
 
 class LayoutFile(Table):
-    """One pedal: box, finish, decals, parts and variants."""
+    """One pedal: box, finish, decals, parts, lettering and variants."""
 
     name: Name | None = Field(None, description="What the pedal is called")
     units: UnitsField = Field("mm", description="What plain numbers are counted in: mm or in")
@@ -179,6 +189,11 @@ class LayoutFile(Table):
     finish: FinishTable | None = Field(None, description="Paint and lacquer; bare metal if not given")
     decal: Annotated[tuple[DecalTable, ...], Strict(False)] = Field((), description="Printed film, in order of laying")
     part: Annotated[tuple[PartTable, ...], Strict(False)] = Field((), description="Controls, sockets, lamps, switches")
+    lettering: LetteringTable | None = Field(None, description="How all lettering looks that says nothing else")
+    label: Labels = Field((), description="Lettering: what it reads and where; drawn where there is a font")
+    scale: Scales = Field((), description="Scale marks round knobs")
+    border: Borders = Field((), description="Border lines")
+    limits: LimitsTable | None = Field(None, description="Own values for limits of the checks")
     kind: Annotated[tuple[KindTable, ...], Strict(False)] = Field((), description="Kinds of part of your own")
     variants: dict[Name, VariantTable] = Field(default_factory=dict, description="Other versions of the same pedal")
 

@@ -93,6 +93,17 @@ kind = "dc-socket"
 face = "far"                    # the end away from the player
 top = 18
 
+# --- Lettering drawn for you, into the art at its own dpi: put a font file next to this file, take off the # ----------
+
+# [lettering]
+# font = "bold.ttf"
+# size = 2.6                    # height of a capital letter, or "8 pt"
+# colour = "#10283a"
+
+# [[label]]
+# part = "BYPASS"               # it reads the part's name and stands below it
+# side = "above"
+
 # --- Variants change only what they name ------------------------------------------------------
 
 [variants.night]

@@ -5,20 +5,26 @@
 - A position along one axis takes the place of the position along it given before, so a variant
   may say `right` where the file says `left`.
 - Decals of a variant replace all decals on the same faces; an empty list replaces every decal.
-- Parts are found by name; a new name adds a part, `remove = true` takes one away.
+- Parts are found by name; a new name adds a part, `remove = true` takes one away, and the file's own
+  labels and scales of that part with it.
+- Labels, scales or borders of a variant replace all of the file's; an empty list takes them away.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from mockup.layout.fields import Loc, Problem, Table
+from mockup.layout.lettering import BorderTable, LabelTable, LetteringTable, ScaleTable
+from mockup.layout.own_limits import own_limits
 from mockup.layout.schema import BoxKeys, DecalTable, FinishTable, LayoutFile, PartChange, PartTable
 from mockup.model.errors import nearest
 
 AnyTable = TypeVar("AnyTable", bound=Table)
+Placed = tuple[tuple[Loc, AnyTable], ...]
+"""Tables of one sort, each with its place in the file."""
 
 _INSTEAD: dict[str, tuple[str, ...]] = {
     "left": ("right",),
@@ -36,8 +42,13 @@ class Version:
     name: str | None
     box: tuple[Loc, BoxKeys]
     finish: tuple[Loc, FinishTable | None]
-    decals: tuple[tuple[Loc, DecalTable], ...]
-    parts: tuple[tuple[Loc, PartTable], ...]
+    decals: Placed[DecalTable]
+    parts: Placed[PartTable]
+    lettering: tuple[Loc, LetteringTable | None]
+    labels: Placed[LabelTable]
+    scales: Placed[ScaleTable]
+    borders: Placed[BorderTable]
+    limits: Mapping[str, float]
 
 
 def version(file: LayoutFile, variant: str | None = None) -> Version:
@@ -49,8 +60,13 @@ def version(file: LayoutFile, variant: str | None = None) -> Version:
         name=file.name,
         box=(("box",), file.box),
         finish=(("finish",), file.finish),
-        decals=tuple((("decal", index), decal) for index, decal in enumerate(file.decal)),
-        parts=tuple((("part", index), part) for index, part in enumerate(file.part)),
+        decals=_placed(file.decal, "decal"),
+        parts=_placed(file.part, "part"),
+        lettering=(("lettering",), file.lettering),
+        labels=_placed(file.label, "label"),
+        scales=_placed(file.scale, "scale"),
+        borders=_placed(file.border, "border"),
+        limits=own_limits(file.limits),
     )
     if variant is None:
         return base
@@ -59,7 +75,8 @@ def version(file: LayoutFile, variant: str | None = None) -> Version:
     if change.decal is not None:
         faces = {decal.face for decal in change.decal}
         kept = tuple(entry for entry in base.decals if change.decal and entry[1].face not in faces)
-        decals = kept + tuple(((*here, "decal", index), decal) for index, decal in enumerate(change.decal))
+        decals = kept + _placed(change.decal, *here, "decal")
+    removed = {part.name for part in change.part if part.remove}
     return Version(
         name=change.name or base.name,
         box=((*here, "box"), merged(file.box, change.box)) if change.box else base.box,
@@ -68,12 +85,25 @@ def version(file: LayoutFile, variant: str | None = None) -> Version:
         else base.finish,
         decals=decals,
         parts=_parts(base.parts, change.part, here),
+        lettering=((*here, "lettering"), merged(file.lettering or LetteringTable.model_construct(), change.lettering))
+        if change.lettering
+        else base.lettering,
+        labels=tuple(each for each in base.labels if each[1].part not in removed)
+        if change.label is None
+        else _placed(change.label, *here, "label"),
+        scales=tuple(each for each in base.scales if each[1].part not in removed)
+        if change.scale is None
+        else _placed(change.scale, *here, "scale"),
+        borders=base.borders if change.border is None else _placed(change.border, *here, "border"),
+        limits={**base.limits, **own_limits(change.limits)},
     )
 
 
-def _parts(
-    base: tuple[tuple[Loc, PartTable], ...], changes: tuple[PartChange, ...], here: Loc
-) -> tuple[tuple[Loc, PartTable], ...]:
+def _placed(tables: Iterable[AnyTable], *where: str) -> Placed[AnyTable]:
+    return tuple(((*where, index), table) for index, table in enumerate(tables))
+
+
+def _parts(base: Placed[PartTable], changes: tuple[PartChange, ...], here: Loc) -> Placed[PartTable]:
     parts = {part.name: (loc, part) for loc, part in base}
     for index, change in enumerate(changes):
         loc = (*here, "part", index)

@@ -14,7 +14,7 @@ class Lettering:
 
     `size_mm` is the height of a capital letter; `colour` and the others are encoded sRGB.
     `outline_mm` is how far an outline stands out (0: none); the shadow lies `shadow_mm` (right,
-    down) from the text, None for no shadow.
+    down) from the text, None for no shadow; `spacing_mm` is extra room between letters.
     """
 
     font: str
@@ -24,14 +24,16 @@ class Lettering:
     outline_colour: Colour = (1.0, 1.0, 1.0)
     shadow_mm: tuple[float, float] | None = None
     shadow_colour: Colour = (0.6, 0.6, 0.6)
+    spacing_mm: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
 class Label:
     """One piece of lettering, declared (it is in the art) or drawn by the tool.
 
-    Its box is centred on (`u_mm`, `v_mm`) in face coordinates, `width_mm` by `height_mm` (the height
-    of a capital letter), turned clockwise by `rotation_deg`. `part` names the part that it belongs
+    Its box is centred on (`u_mm`, `v_mm`) in face coordinates, `width_mm` by `height_mm` (from the
+    baseline to the height of a capital letter; where the tool draws it, from the leftmost to the
+    rightmost ink), turned clockwise by `rotation_deg`. `part` names the part that it belongs
     to, if any. `lettering` is None where the art itself holds it.
     """
 

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from importlib import resources
 
 import numpy as np
 import pytest
 
 from mockup.layout.parse import parse
-from mockup.layout.resolve import assets, resolve
+from mockup.layout.resolve import assets, font_files, resolve
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.model.finish import Artwork
+from mockup.surface.typeface import Typeface, read
 
 BOX = '[box]\nsize = "112x60x31"\ndraft = 1\nlid = 1.8\nheight = 31\nedge = 1.5\n'
 
@@ -27,16 +29,23 @@ def picture() -> Callable[..., Artwork]:
     return blank
 
 
-@pytest.fixture
-def design() -> Callable[..., Design]:
-    """Return a function from the text after the box table to a design."""
+@pytest.fixture(scope="session")
+def bold() -> Typeface:
+    """Return a font whose capitals are 1440 high in an em of 2000 units."""
+    return read((resources.files("font_manrope") / "files" / "Manrope-Bold.ttf").read_bytes(), "bold.ttf")
 
-    def read(text: str, art: Artwork | None = None, variant: str | None = None, box: str = BOX) -> Design:
+
+@pytest.fixture
+def design(bold: Typeface) -> Callable[..., Design]:
+    """Return a function from the text after the box table to a design; every font is the bold one."""
+
+    def make(text: str, art: Artwork | None = None, variant: str | None = None, box: str = BOX) -> Design:
         layout = parse(box + text, "layout.toml")
         given = art if art is not None else blank(540, 1060)
-        return resolve(layout, dict.fromkeys(assets(layout, variant), given), variant)
+        fonts = {name: bold for name in font_files(layout, variant) if name != "absent.ttf"}
+        return resolve(layout, dict.fromkeys(assets(layout, variant), given), variant, fonts=fonts)
 
-    return read
+    return make
 
 
 @pytest.fixture

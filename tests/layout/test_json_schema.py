@@ -70,6 +70,10 @@ def test_names_are_offered_for_completion():
         BOX + '[[part]]\nname = "A"\nkind = "of-my-own"\nleft = -3\ntop = ".5in"',
         BOX + '[[kind]]\nname = "A"\nthread = "3/8-32"\n[[kind.above]]\ndiameter = 3\nfrom = "-1 mm"\nto = 3',
         BOX + "[variants.dark]\ndecal = []\n[variants.dark.box]\nwall = 3",
+        BOX
+        + '[lettering]\nfont = "a.ttf"\nsize = "8 pt"\nshadow = [0.2, "1/64 in"]\n[[label]]\npart = "A"\nside = "left"',
+        BOX + '[[scale]]\nmarks = 7\nnumbers = true\n[[border]]\ncorner = "8 %"\n[limits]\nweb_mm = "2 mm"',
+        BOX + "[variants.dark]\nlabel = []\n[variants.dark.lettering]\nsize = 3",
     ],
 )
 def test_good_layouts_pass(text):
@@ -105,6 +109,16 @@ def test_good_layouts_pass(text):
         BOX + '[[part]]\nname = "A"\nkind = "pot-16"\ntop = 1\nbottom = 2',
         BOX + '[[kind]]\nname = "A"\nthread = "seven"',
         BOX + '[variants.dark]\nunits = "in"',
+        BOX + "[[label]]\nheight = 3",
+        BOX + '[[label]]\ntext = "A"\nleft = 1\nright = 2',
+        BOX + '[[label]]\ntext = "A"\nsize = "8 px"',
+        BOX + '[[label]]\ntext = "A"\nside = "bellow"',
+        BOX + "[lettering]\nshadow = [1]",
+        BOX + "[[scale]]\nmarks = 1",
+        BOX + "[[scale]]\nmarks = 7.5",
+        BOX + '[[border]]\ncorner = "8 &"',
+        BOX + "[limits]\nweb_mm = -1",
+        BOX + "[limits]\nwbe_mm = 1",
     ],
 )
 def test_bad_layouts_are_refused(text):

@@ -43,8 +43,8 @@ WHOLE_LINES = [
     # the whole file
     ("", 'layout.toml: [box] missing; add [box] with a size such as "112x60x31", or with width, length and height'),
     ('units = "furlong"\n' + BOX, 'layout.toml: units: unknown name "furlong"; use one of: in, mm'),
-    ("colour = 3\n" + BOX, "layout.toml: colour: unknown key; use one of: box, decal, finish, kind, name, part, units, "
-     "variants"),
+    ("colour = 3\n" + BOX, "layout.toml: colour: unknown key; use one of: border, box, decal, finish, kind, "
+     "label, lettering, limits, name, part, scale, units, variants"),
     (BOX + "[finsh]\n", "layout.toml: [finsh] unknown table; did you mean 'finish'?"),
     (BOX + "[[parts]]\n", "layout.toml: [[parts]] unknown table; did you mean 'part'?"),
     ('name = ""\n' + BOX, "layout.toml: name: expected text, found nothing between the quotes"),
@@ -141,8 +141,8 @@ WHOLE_LINES = [
     # variants
     (BOX + "[variants]\ndark = 3", "layout.toml: [variants.dark] expected a table, found 3"),
     (BOX + "[variants.dark.bx]\nwall = 3", "layout.toml: [variants.dark.bx] unknown table; did you mean 'box'?"),
-    (BOX + '[variants.dark]\nunits = "in"', "layout.toml: [variants.dark] units: unknown key; use one of: box, decal, "
-     "finish, name, part"),
+    (BOX + '[variants.dark]\nunits = "in"', "layout.toml: [variants.dark] units: unknown key; use one of: border, box, "
+     "decal, finish, label, lettering, limits, name, part, scale"),
     (BOX + "[variants.box.box]\nwal = 3", "layout.toml: [variants.box.box] wal: unknown key; did you mean 'wall'?"),
 ]  # fmt: skip
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 
 from mockup.layout.parse import parse
-from mockup.layout.resolve import assets, resolve, variants
+from mockup.layout.resolve import assets, font_files, resolve, variants
 from mockup.layout.starter import ART, layout_text
 from mockup.model.enclosure import faces
+
+KEYS = ("# [lettering]", "# font", "# size", "# colour", "# [[label]]", "# part", "# side")  # commented out there
 
 
 @pytest.mark.parametrize("name", ["tidewater", 'Tide "water" \\ 2', "Überfall 🎸"])
@@ -70,3 +72,15 @@ def test_its_variant_changes_paint_and_lamp_alone(picture):
     changed = [a.name for a, b in zip(plain.parts, other.parts, strict=True) if a.lamp != b.lamp]
     assert changed == ["LAMP"]
     assert [(a.u_mm, a.v_mm) for a in plain.parts] == [(a.u_mm, a.v_mm) for a in other.parts]
+
+
+def test_its_commented_lettering_works_once_there_is_a_font(picture, bold):
+    text = "".join(
+        line.removeprefix("# ") if line.startswith(KEYS) else line
+        for line in layout_text("tidewater").splitlines(keepends=True)
+    )
+    layout = parse(text, "layout.toml")
+    assert font_files(layout) == ("bold.ttf",)
+    design = resolve(layout, {ART: picture(1276, 2457, (600.0, 600.0))}, fonts={"bold.ttf": bold})
+    assert [(label.text, label.height_mm) for label in design.labels] == [("BYPASS", 2.6)]
+    assert design.decals[0].art.pixels.any()
