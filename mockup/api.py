@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -15,6 +15,7 @@ from mockup.layout import parse, resolve, starter
 from mockup.layout.schema import json_schema
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
+from mockup.model.finding import Finding
 from mockup.model.picture import Picture
 from mockup.model.scene import Look, Scene
 from mockup.outputs import still as still_output
@@ -81,6 +82,16 @@ def turntable(design: Design, *, progress: Progress = silent, **options: Any) ->
     """Return the frames of one turn; `options` are those of `mockup.outputs.turntable.Options`."""
     chosen = turntable_output.Options(**options)
     return [picture for picture, _ in turntable_output.pictures(design, chosen, progress)]
+
+
+def check(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
+    """Return what will go wrong, or may, when the pedal is built: the worst first.
+
+    `only` names the checks to run, none meaning all. Raises `InputError` for a name that is no check.
+    """
+    from mockup.checks._run import run
+
+    return run(design, only)
 
 
 def save(picture: Picture, path: str | Path) -> None:

@@ -9,8 +9,8 @@ from collections.abc import Iterable
 from typing import Protocol
 
 from mockup.checks._built import Built
-from mockup.model.limits import Limits
 from mockup.model.finding import Finding
+from mockup.model.limits import Limits
 
 
 class Check(Protocol):
