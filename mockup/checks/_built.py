@@ -26,9 +26,10 @@ from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Face, FaceName, faces
 from mockup.model.material import CAST_ALUMINIUM, SOLDER
 from mockup.model.mesh import Floats, Mesh
-from mockup.model.part import Kind
+from mockup.model.part import Kind, Knob, Shaft
 
 CHORD_MM = 0.005
+TOGGLE = "toggle"  # the family of parts with a lever that leans both ways
 OWN_PANEL_MM = 0.1  # a part touches the panel it hangs from; metal that rises less than this is that panel
 FAR_MM = 1000.0  # beyond every box
 
@@ -51,7 +52,14 @@ class Built:
 
     def bores_of(self, *parts: Placement) -> tuple[Bore, ...]:
         """Return the holes of some parts, wherever they are placed."""
-        return bores(replace(self.design, parts=parts))
+        for part in parts:
+            if part not in self._bores_of:
+                self._bores_of[part] = bores(replace(self.design, parts=(part,)))
+        return tuple(bore for part in parts for bore in self._bores_of[part])
+
+    @cached_property
+    def _bores_of(self) -> dict[Placement, tuple[Bore, ...]]:
+        return {}
 
     @cached_property
     def shell(self) -> shell.Shell:
@@ -71,26 +79,43 @@ class Built:
     @cached_property
     def hardware(self) -> dict[str, Solid]:
         """What each part has above the panel, its knob left out, by the part's name."""
-        return {
-            part.name: self._placed(part, self._mesh(part.kind, "above"), 0.0)
-            for part in self.design.parts
-            if part.kind.above
-        }
+        return {part.name: self.hardware_at(part) for part in self.design.parts if part.kind.above}
+
+    def hardware_at(self, part: Placement) -> Solid:
+        """Return what a part, wherever it is placed, has above the panel; a toggle's lever both ways."""
+        shown = self._placed(part, self._mesh(part.kind, "above"), 0.0)
+        if part.kind.family != TOGGLE:
+            return shown
+        return united(
+            [
+                shown,
+                self._placed(
+                    replace(part, rotation_deg=part.rotation_deg + 180.0), self._mesh(part.kind, "above"), 0.0
+                ),
+            ]
+        )
 
     @cached_property
     def knobs(self) -> dict[str, Solid]:
         """The room that each knob takes at any turn, by its part's name."""
-        found = {}
-        for part in self.design.parts:
-            if part.knob is not None and part.kind.shaft is not None:
-                found[part.name] = self._placed(part, tessellate(self.swept_knob(part), CHORD_MM), 0.0)
-        return found
+        return {part.name: self.knob_at(part) for part in self.design.parts if part.knob and part.kind.shaft}
+
+    def knob_at(self, part: Placement) -> Solid:
+        """Return the room that a part's knob takes at any turn, wherever the part is placed."""
+        return self._placed(part, tessellate(self.swept_knob(part), CHORD_MM), 0.0)
 
     def swept_knob(self, part: Placement) -> shape.Turned:
         """Return the room that a part's knob takes at any turn, in the part's frame; `KeyError` without one."""
         if part.knob is None or part.kind.shaft is None:
             raise KeyError(part.name)
-        return swept(knobs.solids(part.knob, part.kind.shaft))
+        key = (part.knob, part.kind.shaft)
+        if key not in self._swept:
+            self._swept[key] = swept(knobs.solids(*key))
+        return self._swept[key]
+
+    @cached_property
+    def _swept(self) -> dict[tuple[Knob, Shaft], shape.Turned]:
+        return {}
 
     def body(self, part: Placement) -> Solid:
         """Return what a part, wherever it is placed, has inside the box."""
@@ -131,13 +156,15 @@ class Built:
         inner = inner_skin(box)
         rods = [_rod(at, box.boss_mm, box.lid_mm, box.height_mm - box.top_mm) for at in self.posts]
         metal = cut(shell.undrilled_body(box, CHORD_MM), rods)
-        a, b = inner.core
+        a, b = inner.core  # beyond these the corners begin, which belong to both their walls
+        flat_x, flat_y = inner.width_mm / 2 - inner.top_inset_mm, inner.length_mm / 2 - inner.top_inset_mm
+        below = (-FAR_MM, inner.high_mm)  # the rounding under the ceiling goes with the walls
         blocks = {
-            "the left wall": _block((-FAR_MM, -a), (-FAR_MM, FAR_MM), (-FAR_MM, FAR_MM)),
-            "the right wall": _block((a, FAR_MM), (-FAR_MM, FAR_MM), (-FAR_MM, FAR_MM)),
-            "the near wall": _block((-FAR_MM, FAR_MM), (-FAR_MM, -b), (-FAR_MM, FAR_MM)),
-            "the far wall": _block((-FAR_MM, FAR_MM), (b, FAR_MM), (-FAR_MM, FAR_MM)),
-            "the top": _block((-FAR_MM, FAR_MM), (-FAR_MM, FAR_MM), (inner.wall_top_mm, FAR_MM)),
+            "the left wall": _block((-FAR_MM, -a), (-FAR_MM, FAR_MM), below),
+            "the right wall": _block((a, FAR_MM), (-FAR_MM, FAR_MM), below),
+            "the near wall": _block((-FAR_MM, FAR_MM), (-FAR_MM, -b), below),
+            "the far wall": _block((-FAR_MM, FAR_MM), (b, FAR_MM), below),
+            "the top": _block((-flat_x, flat_x), (-flat_y, flat_y), (inner.high_mm, FAR_MM)),
         }
         found = {name: common(metal, block) for name, block in blocks.items()}
         return {**found, "a screw post": united(rods), "the lid": lid_solid(box, CHORD_MM)}

@@ -8,11 +8,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 
-from mockup.checks._built import Built
+from mockup.checks._built import TOGGLE, Built
 from mockup.checks._plan import (
     Figure,
     between,
     disc,
+    least_between,
     of_bore,
     room_behind,
     room_in_flat,
@@ -27,8 +28,6 @@ from mockup.model.limits import Limits
 
 FOOTSWITCHES = "footswitch"
 """The family of parts that a foot works."""
-TOGGLES = "toggle"
-"""The family of parts with a lever."""
 Key = tuple[str, str]
 
 
@@ -48,12 +47,6 @@ def knob_figure(built: Built, part: Placement) -> Figure | None:
     if part.knob is None or part.kind.shaft is None:
         return None
     return disc(part.u_mm, part.v_mm, reach_mm(built.swept_knob(part)))
-
-
-def figures_apart(first: Iterable[Figure], second: Iterable[Figure]) -> float:
-    """Return the least room between two groups of figures; infinite where one is empty."""
-    rest = tuple(second)
-    return min((between(one, other) for one in first for other in rest), default=math.inf)
 
 
 def apart(first: Placement, second: Placement) -> float:
@@ -81,15 +74,15 @@ def _beside(built: Built, limits: Limits, part: Placement, beside: list[Placemen
     low, knob = stack(part), knob_figure(built, part)
     for other in beside:
         rest = [of_bore(bore) for bore in built.bores_of(other)]
-        yield ("web", other.name), figures_apart(holes, rest) - limits["web_mm"].value
-        yield ("seat", other.name), figures_apart(low, stack(other)) - limits["seat_gap_mm"].value
+        yield ("web", other.name), least_between(holes, rest) - limits["web_mm"].value
+        yield ("seat", other.name), least_between(low, stack(other)) - limits["seat_gap_mm"].value
         theirs = knob_figure(built, other)
         if knob is not None and theirs is not None:
             yield ("knob", other.name), between(knob, theirs) - limits["knob_gap_mm"].value
         if knob is not None:
-            yield ("knob over", other.name), figures_apart((knob,), stack(other))
+            yield ("knob over", other.name), least_between((knob,), stack(other))
         if theirs is not None:
-            yield ("under knob", other.name), figures_apart(low, (theirs,))
+            yield ("under knob", other.name), least_between(low, (theirs,))
         least = shoe_mm(limits, part, other)
         if least is not None:
             yield ("shoe", other.name), apart(part, other) - least
@@ -101,5 +94,5 @@ def shoe_mm(limits: Limits, first: Placement, second: Placement) -> float | None
     if all(feet):
         return limits["switch_apart_mm"].value
     other = second if feet[0] else first
-    is_worked = other.knob is not None or other.kind.shaft is not None or other.kind.family == TOGGLES
+    is_worked = other.knob is not None or other.kind.shaft is not None or other.kind.family == TOGGLE
     return limits["knob_switch_mm"].value if any(feet) and is_worked else None

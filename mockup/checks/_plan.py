@@ -7,7 +7,9 @@ line, a rectangle with round corners a smaller one with sharp corners. So distan
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -31,13 +33,13 @@ class Figure:
     core: Floats
     radius_mm: float
 
-    @property
+    @cached_property
     def middle(self) -> tuple[float, float]:
         """The middle of the figure (u, v)."""
         u, v = self.core.mean(axis=0)
         return float(u), float(v)
 
-    @property
+    @cached_property
     def reach_mm(self) -> float:
         """From the middle to the farthest point."""
         return float(np.linalg.norm(self.core - self.core.mean(axis=0), axis=1).max()) + self.radius_mm
@@ -66,11 +68,13 @@ def of_bore(bore: Bore) -> Figure:
     return figure(bore.outline, bore.u_mm, bore.v_mm, bore.rotation_deg)
 
 
+@lru_cache(maxsize=512)  # a search for a remedy asks for the same parts over and over
 def seat(part: Placement) -> tuple[Figure, ...]:
     """Return what of a part bears on the panel: washers, flanges, bezels, screw heads."""
     return _low(part, ON_PANEL_MM)
 
 
+@lru_cache(maxsize=512)
 def stack(part: Placement) -> tuple[Figure, ...]:
     """Return what of a part lies low on the panel: its seat and the nut over it."""
     return _low(part, STACK_MM)
@@ -79,6 +83,28 @@ def stack(part: Placement) -> tuple[Figure, ...]:
 def between(first: Figure, second: Figure) -> float:
     """Return the room between two figures, millimetres; negative by how deep they overlap."""
     return _cores_apart(first.core, second.core) - first.radius_mm - second.radius_mm
+
+
+def least_between(first: Iterable[Figure], second: Iterable[Figure]) -> float:
+    """Return the least room between two groups of figures; infinite where one is empty.
+
+    Pairs that lie farther apart than the best one so far, by the circles round them, are passed over.
+    """
+    rest = tuple(second)
+    pairs = sorted(
+        (
+            (math.dist(one.middle, other.middle) - one.reach_mm - other.reach_mm, one, other)
+            for one in first
+            for other in rest
+        ),
+        key=lambda pair: pair[0],
+    )
+    best = math.inf
+    for at_least, one, other in pairs:
+        if at_least >= best:
+            break
+        best = min(best, between(one, other))
+    return best
 
 
 def room_in_flat(box: Enclosure, face: Face, at: Figure) -> float:
