@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from mockup.geometry.planar import FINE_CHORD_MM
+from mockup.geometry.planar import CHORD_MM
 from mockup.geometry.tessellate import tessellate
 from mockup.model.material import BLACK_PLASTIC
 from mockup.model.mesh import Floats
@@ -21,13 +21,13 @@ def swept(solids: Sequence[Solid]) -> Turned:
 
     Hollows below count as filled. Between two heights of a triangle's edge the distance from the axis
     is convex, so the straight line between its ends never falls short of it; at each of `LEVELS` steps
-    the widest reach within the step is taken, so that the solid is never too small.
+    the widest reach within the step is taken, so that the solid is never too small by more than a chord
+    error, and that only where the widest place lies between two corners of an outline.
     """
     radius, height = _edges(solids)
     low, high = float(height.min()), float(height.max())
     levels = np.linspace(low, high, LEVELS + 1)
     reach = np.array([_widest(radius, height, bottom, top) for bottom, top in pairwise(levels)])
-    reach += FINE_CHORD_MM  # corners lie on the true surface, sides a chord error inside it
     outside: list[tuple[float, float]] = []
     for step, (bottom, top) in enumerate(pairwise(levels)):
         if not outside or abs(outside[-1][0] - reach[step]) > 1e-6:
@@ -47,7 +47,7 @@ def _edges(solids: Sequence[Solid]) -> tuple[Floats, Floats]:
     """Return the distance from the axis and the height of both ends of every edge, each (n, 2)."""
     radii, heights = [], []
     for each in solids:
-        mesh = tessellate(each)
+        mesh = tessellate(each, CHORD_MM)
         ends = mesh.vertices[mesh.faces[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2)]
         radii.append(np.hypot(ends[..., 0], ends[..., 1]))
         heights.append(ends[..., 2])

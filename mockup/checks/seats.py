@@ -94,4 +94,4 @@ def _is_clear(
 
 def _mark(part: Placement) -> Mark:
     reach = max((each.reach_mm + math.dist(each.middle, (part.u_mm, part.v_mm)) for each in stack(part)), default=3.0)
-    return Mark(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, radius_mm=reach)
+    return Mark(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, radius_mm=min(reach, 9.0))
