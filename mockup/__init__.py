@@ -16,18 +16,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from mockup.api import build, load, loads, new, save, schema, still, turntable, variants
+    from mockup.api import build, check, load, loads, new, save, schema, still, turntable, variants
     from mockup.model.design import Design
     from mockup.model.errors import EngineError, Fault, InputError, MockupError, OutputError
+    from mockup.model.finding import Finding
     from mockup.model.picture import Picture
     from mockup.model.scene import Scene
 
 __version__ = "0.1.0"
 
 _HOMES = {
-    "mockup.api": ("build", "load", "loads", "new", "save", "schema", "still", "turntable", "variants"),
+    "mockup.api": ("build", "check", "load", "loads", "new", "save", "schema", "still", "turntable", "variants"),
     "mockup.model.design": ("Design",),
     "mockup.model.errors": ("EngineError", "Fault", "InputError", "MockupError", "OutputError"),
+    "mockup.model.finding": ("Finding",),
     "mockup.model.picture": ("Picture",),
     "mockup.model.scene": ("Scene",),
 }
@@ -36,12 +38,14 @@ __all__ = [
     "Design",
     "EngineError",
     "Fault",
+    "Finding",
     "InputError",
     "MockupError",
     "OutputError",
     "Picture",
     "Scene",
     "build",
+    "check",
     "load",
     "loads",
     "new",

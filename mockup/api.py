@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -14,13 +14,15 @@ from mockup.encode.png import png
 from mockup.layout import parse, resolve, starter
 from mockup.layout.schema import json_schema
 from mockup.model.design import Design
+from mockup.model.enclosure import faces as side_faces
 from mockup.model.errors import Fault, InputError
+from mockup.model.finding import Finding
 from mockup.model.picture import Picture
 from mockup.model.scene import Look, Scene
 from mockup.outputs import still as still_output
 from mockup.outputs import turntable as turntable_output
 from mockup.outputs._options import Progress, Result, silent
-from mockup.outputs._studio import OWN_BACKGROUND, lit
+from mockup.outputs._studio import OWN_BACKGROUND, caption, lit, named_view, studio
 from mockup.plugins import Folder
 from mockup.scene.assemble import assemble
 from mockup.surface import typeface
@@ -86,6 +88,40 @@ def turntable(design: Design, *, progress: Progress = silent, **options: Any) ->
     """Return the frames of one turn; `options` are those of `mockup.outputs.turntable.Options`."""
     chosen = turntable_output.Options(**options)
     return [picture for picture, _ in turntable_output.pictures(design, chosen, progress)]
+
+
+def check(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
+    """Return what will go wrong, or may, when the pedal is built: the worst first.
+
+    `only` names the checks to run, none meaning all. Raises `InputError` for a name that is no check.
+    """
+    from mockup.checks._run import run
+
+    return run(design, only)
+
+
+def marked(
+    design: Design, findings: Sequence[Finding], *, engine: str | None = None, progress: Progress = silent
+) -> Picture:
+    """Return a picture of the pedal with every finding numbered where it is and said beside it.
+
+    It shows the faces that findings lie on, each straight on; `engine` None is the best one here.
+    """
+    from mockup.checks import _picture
+
+    faces, names = side_faces(design.enclosure), _picture.faces_of(findings)
+    sights = []
+    with studio(design, engine=engine, lighting=lit("bench", OWN_BACKGROUND), look="photo") as room:
+        for done, name in enumerate(names):
+            view = named_view(_picture.VIEW_OF[name])
+            progress(done, len(names), view.name)
+            size = (900, 1000 if name == "top" else 520)
+            camera = room.camera(view, size)
+            taken = room.shoot(view, camera, size, look="photo", quality="normal")
+            sights.append(_picture.Sight(face=faces[name], pixels=taken.pixels, camera=camera))
+    progress(len(names), len(names), "done")
+    pixels = _picture.marked(design.name, findings, sights, design.units)
+    return Picture(pixels=pixels, facts={**caption(design), "Findings": str(len(findings))})
 
 
 def save(picture: Picture, path: str | Path) -> None:

@@ -1,0 +1,37 @@
+"""All checks on one design: built once, every finding in order of how bad it is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import cast
+
+from mockup.checks._built import Built
+from mockup.checks._interface import Check
+from mockup.model.design import Design
+from mockup.model.errors import Fault, InputError, nearest
+from mockup.model.finding import SEVERITIES, Finding
+from mockup.model.limits import limits
+from mockup.plugins import Folder
+
+CHECKS = Folder("mockup.checks")
+
+
+def run(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
+    """Return what the checks find: stops first, then warnings, then notes; by check, then by subject.
+
+    `only` names the checks to run, none meaning all. Raises `InputError` for a name that is no check.
+    """
+    names = CHECKS.names()
+    unknown = [name for name in only if name not in names]
+    if unknown:
+        raise InputError(
+            Fault(file="--only", what=f"there is no check {name!r}", remedy=nearest(name, names)) for name in unknown
+        )
+    built, chosen = Built(design), limits(design.limits)
+    found = [
+        finding
+        for name in names
+        if not only or name in only
+        for finding in cast(Check, CHECKS.load(name)).check(built, chosen)
+    ]
+    return tuple(sorted(found, key=lambda each: (SEVERITIES.index(each.severity), each.check, each.subjects)))
