@@ -35,24 +35,13 @@ class _Grid:
     height_px: int
 
 
-def flatten(art: Artwork) -> Pixels:
-    """Return art (h, w, 3) over white in encoded sRGB: what is transparent prints nothing."""
-    alpha = art.pixels[..., 3]
-    if alpha.min() == 255:
-        return np.ascontiguousarray(art.pixels[..., :3])
-    picture = Image.fromarray(art.pixels)
-    white = Image.new("RGB", picture.size, "white")
-    white.paste(picture, mask=picture.getchannel("A"))
-    return np.asarray(white)
-
-
 def composite(art: Artwork, finish: Finish, film: Film, look: Look = "proof") -> Pixels:
     """Return art printed on film over the finish, (h, w, 3) uint8 encoded sRGB, one pixel per pixel of art.
 
     In a photo the veil is left to the renderer, which makes its own highlights. On a "bare" box the
     ground is the cast metal's colour: approximate, as `ink.limits` says.
     """
-    return ink.lookup(ink.ground(finish, film, look)).apply(flatten(art))
+    return ink.lookup(ink.ground(finish, film, look)).apply(art.pixels)
 
 
 def face_texture(decals: Sequence[Decal], finish: Finish, look: Look = "proof") -> Texture | None:
@@ -150,14 +139,15 @@ def _axes(decal: Decal) -> NDArray[np.float64]:
 
 def _lay(canvas: NDArray[np.float32], grid: _Grid, decal: Decal, on: ink.Ground) -> None:
     """Print one decal over what the canvas shows already (reflectance, in place)."""
-    art = flatten(decal.art)
+    art = ink.flatten(decal.art.pixels)
     wanted = [max(1, round(mm * grid.per_mm)) for mm in (decal.width_mm, decal.height_mm)]
     smaller = (min(wanted[0], art.shape[1]), min(wanted[1], art.shape[0]))
     picture = Image.fromarray(art)
     if smaller != picture.size:  # finer than the canvas: filter first, or thin lines break up
         picture = picture.resize(smaller, Image.Resampling.LANCZOS)
     edge = 2  # repeated pixels, so that the filter sees no black beyond the film
-    picture = Image.fromarray(np.pad(np.asarray(picture), ((edge, edge), (edge, edge), (0, 0)), mode="edge"))
+    padded = np.pad(np.asarray(picture, np.float32), ((edge, edge), (edge, edge), (0, 0)), mode="edge")
+    bands = [Image.fromarray(padded[..., band]) for band in range(3)]  # floats: the 8-bit filter cuts, never rounds
 
     corner = (_corners(decal) - (grid.u_mm, grid.v_mm)) * grid.per_mm
     left, top = np.clip(np.floor(corner.min(axis=0)) - 1, 0, None).astype(int)
@@ -170,17 +160,15 @@ def _lay(canvas: NDArray[np.float32], grid: _Grid, decal: Decal, on: ink.Ground)
         origin = np.array([grid.u_mm, grid.v_mm]) + np.array([left, start]) / grid.per_mm - (decal.u_mm, decal.v_mm)
         step = axes * scale[:, None] / grid.per_mm  # art pixels per canvas pixel, rows x and y
         offset = (axes @ origin + half) * scale + edge
-        window = picture.transform(
-            (int(right - left), int(stop - start)),
-            Image.Transform.AFFINE,
-            (step[0, 0], step[0, 1], offset[0], step[1, 0], step[1, 1], offset[1]),
-            resample=Image.Resampling.BICUBIC,
-        )
+        size, affine = (int(right - left), int(stop - start)), (*step[0], offset[0], *step[1], offset[1])
+        sampled = (band.transform(size, Image.Transform.AFFINE, affine, Image.Resampling.BICUBIC) for band in bands)
+        window = np.stack([np.asarray(band) for band in sampled], axis=-1)
+        pixels = np.rint(np.clip(window, 0.0, 255.0)).astype(np.uint8)
         x, y = np.arange(right - left) + 0.5, np.arange(stop - start) + 0.5
         along = [
             axes[i, 0] * x / grid.per_mm + (axes[i, 1] * y / grid.per_mm)[:, None] + axes[i] @ origin for i in (0, 1)
         ]
         cover = [np.clip((half[i] - np.abs(along[i])) * grid.per_mm + 0.5, 0.0, 1.0) for i in (0, 1)]
         part = canvas[start:stop, left:right]
-        printed = ink.overprint(np.asarray(window), part.astype(np.float64), on.film, on.ink_strength, on.k)
+        printed = ink.overprint(pixels, part.astype(np.float64), on.film, on.ink_strength, on.k)
         part += ((cover[0] * cover[1])[..., None] * (printed - part)).astype(np.float32)

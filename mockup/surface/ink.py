@@ -29,6 +29,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+from PIL import Image, ImageFilter
 
 from mockup.colour import rgb
 from mockup.model.finish import Film, Finish, Sheen
@@ -212,17 +213,30 @@ class Lookup:
     table: NDArray[np.float32]
 
     def apply(self, art: Pixels) -> Pixels:
-        """Return what is seen (h, w, 3) for flattened 8-bit art (h, w, 3), by trilinear interpolation.
+        """Return what is seen (h, w, 3) for 8-bit art (h, w, 3) or (h, w, 4), by trilinear interpolation.
 
         White art gives the ground's own colour exactly; elsewhere within 3 codes of the reference
         (6 in the darkest channel over the most saturated paints), 0.3 on average.
         """
-        from PIL import Image, ImageFilter
-
         cube = ImageFilter.Color3DLUT(
             len(self.table), self.table.reshape(-1), channels=3, target_mode="RGB", _copy_table=False
         )
-        return np.asarray(Image.fromarray(np.ascontiguousarray(art)).filter(cube))
+        return np.asarray(_on_white(art).filter(cube))
+
+
+def flatten(art: Pixels) -> Pixels:
+    """Return art (h, w, 4) as (h, w, 3) over white, in encoded sRGB: what is transparent prints nothing."""
+    return np.asarray(_on_white(art).convert("RGB"))
+
+
+def _on_white(art: Pixels) -> Image.Image:
+    """Return art as an opaque picture; its mode is RGB or RGBA."""
+    picture = Image.fromarray(np.ascontiguousarray(art))
+    if art.shape[-1] == 3 or art[..., 3].min() == 255:
+        return picture
+    white = Image.new("RGBA", picture.size, "white")
+    white.paste(picture, mask=picture)
+    return white
 
 
 def lookup(on: Ground) -> Lookup:
