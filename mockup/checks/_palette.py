@@ -18,7 +18,7 @@ SAMPLES = 200_000  # pixels looked at, evenly spread: shares to 0.2 %
 BITS = 4  # per channel, for the first sorting; colours of one box are averaged
 ALIKE_DE = 6.0  # colours closer than this are one: common practice, no source
 MOST = 24  # colours of one sheet, the rest is edges and shades between them
-_WORDS: dict[str, Colour] = {  # CSS Color Module Level 4 (6.1), the plain ones, and three that it lacks
+_WORDS: dict[str, Colour] = {  # CSS Color Module Level 4 (6.1), the plain ones, and some that it lacks
     "white": (1.0, 1.0, 1.0),
     "pale grey": (0.83, 0.83, 0.83),
     "grey": (0.5, 0.5, 0.5),
@@ -38,6 +38,7 @@ _WORDS: dict[str, Colour] = {  # CSS Color Module Level 4 (6.1), the plain ones,
     "teal": (0.0, 0.5, 0.5),
     "cyan": (0.0, 0.85, 0.95),
     "light blue": (0.68, 0.85, 0.9),
+    "steel blue": (0.27, 0.51, 0.71),
     "blue": (0.1, 0.25, 0.9),
     "navy": (0.0, 0.0, 0.4),
     "purple": (0.5, 0.0, 0.6),
