@@ -139,5 +139,3 @@ def _is_lettering(chosen: Floats, tall: float) -> bool:
 def _differ(widths: Floats, tall: float) -> bool:
     """Return whether the shapes differ in width as letters do; a row of equal dots or windows does not."""
     return float(np.ptp(widths)) > 0.08 * tall
-
-

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from mockup.checks._built import Built
 from mockup.checks._once import once
@@ -133,7 +135,7 @@ def _shades(built: Built, sheet: Sheet) -> tuple[Shade, ...]:
     return tuple(sorted(shades, key=lambda shade: -shade.area_mm2))
 
 
-def _grouped(lab: Floats, count: Floats) -> list[list[int]]:
+def _grouped(lab: Floats, count: NDArray[np.integer[Any]]) -> list[list[int]]:
     """Return boxes gathered round the most frequent colours, at most `MOST` groups."""
     groups: list[list[int]] = []
     left = np.ones(len(lab), bool)

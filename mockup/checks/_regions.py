@@ -26,7 +26,7 @@ JOIN_MM = 0.5  # ink closer than this belongs together
 
 @dataclass(frozen=True, eq=False)
 class Region:
-    """One piece of ink: `ink` (h, w) is its cells, whose corner is `corner` (column, row) in the sheet's coarse grid."""
+    """One piece of ink: `ink` (h, w) is its cells; `corner` (column, row) is where they start in the coarse grid."""
 
     sheet: Sheet
     ink: Bits

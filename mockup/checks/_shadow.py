@@ -60,10 +60,18 @@ def shadows(built: Built, face: FaceName, eye: Floats | None = None) -> tuple[Sh
     found = []
     for part in built.design.parts:
         if part.face == face and part.kind.mount == "panel":
-            outline = union(_largest([*(_thrown(each, seat) for each in solids(built)[part.name]), *_holes(built, part)]))
+            outline = union(
+                _largest([*(_thrown(each, seat) for each in solids(built)[part.name]), *_holes(built, part)])
+            )
             if outline:
                 found.append(Shadow(part=part.name, outline=outline))
     return tuple(found)
+
+
+@once
+def from_above(built: Built) -> dict[FaceName, tuple[Shadow, ...]]:
+    """Return every face's shadows straight from above, worked out once."""
+    return {face: shadows(built, face) for face in lit_faces(built)}
 
 
 @once
@@ -132,7 +140,7 @@ def _slices(solid: Solid) -> Iterator[Floats]:
         circle[:, 0] = radius * _RING[:, 0]
         upright = np.stack([radius * _RING[:, 1], np.full(AROUND, z - solid.pivot_z_mm)], axis=1)
         circle[:, 1:] = upright @ spread.T + (0.0, solid.pivot_z_mm)
-        circles.append(circle + (*solid.at, 0.0))
+        circles.append(circle + np.array([*solid.at, 0.0]))
     for one, other in pairwise([*circles, circles[0]]):
         yield np.concatenate([one, other])
 

@@ -178,4 +178,4 @@ def _is_between(sheet: Sheet, is_gap: Bits, stroke: Stroke) -> bool:
     x, y = stroke.at
     height, width = is_gap.shape
     room = 2 * max(1.0, stroke.width_mm * min(sheet.per_mm))
-    return room < x < width - room and room < y < height - room
+    return bool(room < x < width - room and room < y < height - room)

@@ -42,9 +42,7 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
                 source=limit.source,
                 measured=round(contrast, 2),
                 limit=limit.value,
-                marks=(
-                    Mark(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, radius_mm=part.knob.diameter_mm / 2),
-                ),
+                marks=(Mark(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, radius_mm=part.knob.diameter_mm / 2),),
             )
 
 

@@ -37,7 +37,7 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
                         f"{sheet.name} is printed {sheet.decal.width_mm:.1f} by {sheet.decal.height_mm:.1f} mm large "
                         f"from {sheet.decal.art.width_px} by {sheet.decal.art.height_px} pixels: {dpi:.0f} dpi; {what}"
                     ),
-                    remedy=f"draw it again with {across} by {down} pixels or more; enlarging it in an editor adds nothing",
+                    remedy=f"draw it again with {across} by {down} pixels or more; enlarging it adds nothing",
                     source=limit.source,
                     measured=round(dpi, 1),
                     limit=limit.value,

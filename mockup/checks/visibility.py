@@ -11,7 +11,7 @@ from PIL import Image, ImageDraw
 from mockup.checks._built import Built
 from mockup.checks._lettering import Piece, pieces
 from mockup.checks._regions import Region, regions
-from mockup.checks._shadow import Shadow, is_seen, lit_faces, player_eye, shadows
+from mockup.checks._shadow import Shadow, from_above, is_seen, lit_faces, player_eye, shadows
 from mockup.geometry.cover import area, shared_area, union
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Finding
@@ -68,7 +68,7 @@ def hidden_share(box: Floats, seat: Iterable[Shadow]) -> tuple[float, tuple[str,
 
 
 def _seats(built: Built, face: FaceName, limits: Limits) -> list[Seat]:
-    seats = [shadows(built, face)]
+    seats = [from_above(built)[face]]
     for name in EYES:
         eye = player_eye(built, limits[name].value, limits["stance_mm"].value)
         if is_seen(built, face, eye):
