@@ -1,0 +1,89 @@
+"""A background layer left switched on: the paint's colour, or another flat tint, would be printed as ink."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+from PIL import Image
+
+from mockup.checks._built import Built
+from mockup.checks._sheet import Bits, Sheet, sheets
+from mockup.colour import rgb
+from mockup.colour.difference import ciede2000, encoded_to_lab
+from mockup.model.finding import Finding
+from mockup.model.limits import Limits
+from mockup.model.mesh import Floats
+from mockup.surface import ink
+
+LONG_PX = 400  # longer side that backgrounds are looked for at
+SAME_DE = 3.0  # colours closer than this are one; measured on five forgotten layers and sixty photographs
+UNIFORM = 0.85  # share of the border that has its middle colour; the same
+LEAST_AREA = 0.3  # share of the art that has it; the same
+
+
+def check(built: Built, limits: Limits) -> Iterable[Finding]:
+    """Return what is wrong with a built design; pure, never raises, changes nothing."""
+    for sheet in sheets(built):
+        if sheet.decal.film == "clear":  # white film needs a background to look painted
+            yield from _of(built, sheet, limits)
+
+
+def background(sheet: Sheet) -> tuple[Floats, Bits] | None:
+    """Return the flat colour (3,), encoded sRGB, that surrounds the art and where it is (h, w), or None."""
+    picture = Image.fromarray(sheet.colours)
+    picture = picture.resize(_small(picture.size), Image.Resampling.NEAREST)
+    pixels = np.asarray(picture) / 255.0
+    lab = encoded_to_lab(pixels)
+    border = np.concatenate([lab[0], lab[-1], lab[:, 0], lab[:, -1]])
+    middle = np.median(border, axis=0)
+    if float(ciede2000(middle, encoded_to_lab(np.ones(3)))) <= SAME_DE:
+        return None
+    is_there = ciede2000(lab, middle) <= SAME_DE
+    uniform = (ciede2000(border, middle) <= SAME_DE).mean()
+    if uniform <= UNIFORM or is_there.mean() <= LEAST_AREA:
+        return None
+    return np.median(pixels[is_there], axis=0), is_there
+
+
+def _small(size: tuple[int, int]) -> tuple[int, int]:
+    scale = min(1.0, LONG_PX / max(size))
+    return max(1, round(size[0] * scale)), max(1, round(size[1] * scale))
+
+
+def _of(built: Built, sheet: Sheet, limits: Limits) -> Iterable[Finding]:
+    found = background(sheet)
+    if found is None:
+        return
+    colour, is_there = found
+    on = ink.ground(built.design.finish, "clear")
+    bare, seen = np.array(ink.unprinted(on)), ink.predict_on(colour, on)
+    shown = float(ciede2000(encoded_to_lab(seen), encoded_to_lab(bare)))
+    if shown <= SAME_DE:
+        return  # it prints, but nobody sees it
+    paint = built.design.finish.paint if built.design.finish.sheen != "bare" else on.paint
+    to_paint = float(ciede2000(encoded_to_lab(colour), encoded_to_lab(np.array(paint))))
+    sure, likely = limits["background_sure_de"], limits["background_likely_de"]
+    limit = sure if to_paint < sure.value else likely
+    is_paint = to_paint < likely.value
+    what = "the colour of the paint" if is_paint else "no colour of the paint"
+    yield Finding(
+        check="background-layer",
+        severity="stop" if to_paint < sure.value else "warn" if is_paint else "note",
+        subjects=(sheet.name,),
+        what=(
+            f"{100 * is_there.mean():.0f} % of {sheet.name} is a flat {rgb.to_hex(colour)}, {what} "
+            f"({to_paint:.1f} CIEDE2000 from it); printed over the paint it darkens to {rgb.to_hex(seen)}, "
+            f"{shown:.1f} CIEDE2000 from the bare paint"
+        ),
+        remedy=(
+            "switch the background layer off and save the art with transparency"
+            if is_paint
+            else "switch the background off if it only stood in for the paint; keep it if it is meant as ink"
+        ),
+        source=limit.source,
+        measured=round(to_paint, 1),
+        limit=limit.value,
+        unit=limit.unit,
+        marks=(sheet.mark_whole(),),
+    )

@@ -1,0 +1,123 @@
+"""Ink that runs over the edge of its face, or up to the edge its film is cut at."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+import numpy as np
+
+from mockup.checks._built import Built
+from mockup.checks._sheet import FAINT, Bits, Sheet, sheets
+from mockup.model.enclosure import Enclosure, Face
+from mockup.model.finding import Finding
+from mockup.model.limits import Limits
+from mockup.model.mesh import Floats
+
+BLEEDING = 0.8  # share of the film's border that is ink where art runs off on purpose: common practice, no source
+LEAST_SPOTS = 3  # blocks of a quarter of a millimetre: fewer are a speck
+_SIDES = ("left", "right", "top", "bottom")
+
+
+def check(built: Built, limits: Limits) -> Iterable[Finding]:
+    """Return what is wrong with a built design; pure, never raises, changes nothing."""
+    for sheet in sheets(built):
+        is_ink = sheet.coarse >= 2 * FAINT
+        if is_ink.any():
+            yield from _over_edge(built, sheet, is_ink, limits)
+            yield from _at_trim(sheet, is_ink, limits)
+
+
+def past_flat(face: Face, box: Enclosure, uv: Floats) -> Floats:
+    """Return how far points (..., 2) lie past the flat of a face, in millimetres; negative on it.
+
+    The top's flat has rounded corners: what is left of the vertical corners' radius at its height.
+    """
+    left, top, right, bottom = face.flat
+    u, v = uv[..., 0], uv[..., 1]
+    widen = face.taper * np.clip(v, 0.0, face.height_mm)
+    half_u, half_v = (right - left) / 2 + widen, (bottom - top) / 2
+    radius = max(0.0, box.corner_mm - box.inset_mm(box.height_mm) - box.flat_inset_mm) if face.name == "top" else 0.0
+    away_u = np.abs(u - (left + right) / 2) - (half_u - radius)
+    away_v = np.abs(v - (top + bottom) / 2) - (half_v - radius)
+    outside = np.hypot(np.maximum(away_u, 0.0), np.maximum(away_v, 0.0))
+    past: Floats = outside + np.minimum(np.maximum(away_u, away_v), 0.0) - radius
+    return past
+
+
+def _over_edge(built: Built, sheet: Sheet, is_ink: Bits, limits: Limits) -> Iterator[Finding]:
+    limit, box = limits["over_edge_mm"], built.design.enclosure
+    face = built.faces[sheet.decal.face]
+    down, across = sheet.block
+    rows, columns = np.nonzero(is_ink)
+    spots = sheet.to_face(np.stack([(columns + 0.5) * across, (rows + 0.5) * down], axis=1))
+    past = past_flat(face, box, spots)
+    if int((past > limit.value).sum()) < LEAST_SPOTS:
+        return
+    worst = int(np.argmax(past))
+    rounding = box.flat_inset_mm
+    where = "over the edge's rounding" if past[worst] <= rounding else "off the face"
+    bleeds = _bleeding(is_ink) > BLEEDING
+    cell = across / sheet.per_mm[0] * down / sheet.per_mm[1]
+    yield Finding(
+        check="margins",
+        severity="note" if bleeds else "warn",
+        subjects=(sheet.name,),
+        what=(
+            f"ink of {sheet.name} runs {past[worst]:.1f} mm past the flat of the {face.name} face, {where} "
+            f"({(past > limit.value).sum() * cell:.0f} mm2 of ink){'; it fills its film to the edge' if bleeds else ''}"
+        ),
+        remedy=(
+            "film does not stretch over a rounded corner: cut it at the flat, or slit its corners"
+            if bleeds
+            else f"shrink the art or move it by {past[worst]:.1f} mm"
+        ),
+        source=limit.source,
+        measured=round(float(past[worst]), 2),
+        limit=limit.value,
+        unit=limit.unit,
+        marks=(sheet.mark([(columns[worst] + 0.5) * across, (rows[worst] + 0.5) * down]),),
+    )
+
+
+def _at_trim(sheet: Sheet, is_ink: Bits, limits: Limits) -> Iterator[Finding]:
+    """Yield ink too near to the edge of its film, unless it runs off on purpose all round."""
+    limit = limits["trim_mm"]
+    is_plain = sheet.ink >= 2 * FAINT
+    rows, columns = np.flatnonzero(is_plain.any(axis=1)), np.flatnonzero(is_plain.any(axis=0))
+    if not len(rows):
+        return
+    height, width = sheet.ink.shape
+    across, down = sheet.per_mm
+    room = (columns[0] / across, (width - 1 - columns[-1]) / across, rows[0] / down, (height - 1 - rows[-1]) / down)
+    tight = [(mm, side) for mm, side in zip(room, _SIDES, strict=True) if mm < limit.value - 0.01]
+    if not tight:
+        return
+    least, side = min(tight)
+    bleeds = _bleeding(is_ink) > BLEEDING
+    sides = " and ".join(side for _, side in tight)
+    yield Finding(
+        check="margins",
+        severity="note" if bleeds else "warn",
+        subjects=(sheet.name,),
+        what=(
+            f"ink of {sheet.name} comes within {least:.1f} mm of its film's edge ({sides})"
+            if not bleeds
+            else f"{sheet.name} is printed up to the edge of its film, so the knife decides its outline"
+        ),
+        remedy=(
+            f"add {limit.value - least:.1f} mm of clear film on the {side}"
+            if not bleeds
+            else "print it a millimetre larger all round and cut to size"
+        ),
+        source=limit.source,
+        measured=round(float(least), 2),
+        limit=limit.value,
+        unit=limit.unit,
+        marks=(sheet.mark_whole(),),
+    )
+
+
+def _bleeding(is_ink: Bits) -> float:
+    """Return which share of the film's border is ink."""
+    border = np.concatenate([is_ink[0], is_ink[-1], is_ink[:, 0], is_ink[:, -1]])
+    return float(border.mean())

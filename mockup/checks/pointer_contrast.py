@@ -1,0 +1,56 @@
+"""A knob's pointer line too close in lightness to the knob."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from mockup.checks._built import Built
+from mockup.model.finding import Finding, Mark
+from mockup.model.limits import Limits
+from mockup.model.material import Colour
+
+_LUMINANCE = np.array([0.2126, 0.7152, 0.0722])  # of linear sRGB: IEC 61966-2-1:1999, ITU-R BT.709
+_DARKEST = 0.01  # no plastic reflects less, its own surface included: common practice, no source
+
+
+def check(built: Built, limits: Limits) -> Iterable[Finding]:
+    """Return what is wrong with a built design; pure, never raises, changes nothing."""
+    limit = limits["pointer_contrast"]
+    for part in built.design.parts:
+        if part.knob is None:
+            continue
+        line, knob = luminance(part.knob.pointer_colour), luminance(part.knob.colour)
+        contrast = luminance_contrast(line, knob)
+        if contrast < limit.value:
+            lighter, darker = knob * (1 + limit.value), (knob + 0.0) / (1 + limit.value)
+            way = (
+                f"a line of luminance {lighter:.2f} or more"
+                if lighter <= 1
+                else f"a line of luminance {darker:.2f} or less"
+            )
+            yield Finding(
+                check="pointer-contrast",
+                severity="warn",
+                subjects=(part.name,),
+                what=(
+                    f"the pointer line of {part.name} has luminance {line:.2f} on a knob of {knob:.2f}: "
+                    f"a luminance contrast of {contrast:.1f}, where {limit.value:g} shows the setting"
+                ),
+                remedy=f"choose {way}",
+                source=limit.source,
+                measured=round(contrast, 2),
+                limit=limit.value,
+                marks=(Mark(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, radius_mm=part.knob.diameter_mm / 2),),
+            )
+
+
+def luminance(colour: Colour) -> float:
+    """Return the relative luminance of a linear sRGB colour, no less than any plastic has."""
+    return max(_DARKEST, float(np.asarray(colour) @ _LUMINANCE))
+
+
+def luminance_contrast(one: float, other: float) -> float:
+    """Return (lighter - darker) / darker: luminance contrast as MIL-STD-1472 means it (MIL-HDBK-1908, from memory)."""
+    return (max(one, other) - min(one, other)) / min(one, other)

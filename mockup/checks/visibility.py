@@ -1,0 +1,170 @@
+"""Lettering and small art that knobs and other hardware hide, from above and from the player's eye."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from PIL import Image, ImageDraw
+
+from mockup.checks._built import Built
+from mockup.checks._lettering import Piece, pieces
+from mockup.checks._regions import Region, regions
+from mockup.checks._shadow import Shadow, from_above, is_seen, lit_faces, player_eye, shadows
+from mockup.geometry.cover import area, shared_area, union
+from mockup.model.enclosure import FaceName
+from mockup.model.finding import Finding
+from mockup.model.limits import Limits
+from mockup.model.mesh import Floats
+
+EYES = ("eye_low_mm", "eye_mm", "eye_high_mm")
+STEP_MM, FARTHEST_MM = 0.2, 15.0  # how finely and how far a better place is looked for: our choice
+ABOVE, USUAL = 0, 2  # in the list of seats: from above, short, usual, tall
+
+Seat = tuple[Shadow, ...]
+
+
+def check(built: Built, limits: Limits) -> Iterable[Finding]:
+    """Return what is wrong with a built design; pure, never raises, changes nothing."""
+    for face in lit_faces(built):
+        seats = _seats(built, face, limits)
+        for piece in (each for each in pieces(built) if each.label.face == face):
+            yield from _of_piece(built, piece, seats, limits)
+        yield from _of_regions([each for each in regions(built) if each.face == face], seats, limits)
+
+
+@dataclass(frozen=True, eq=False)
+class Hidden:
+    """How much of something is hidden (0 to 1): from above, from the low, usual and high eye; and by what."""
+
+    shares: tuple[float, ...]
+    by: tuple[str, ...]
+
+    @property
+    def worst(self) -> float:
+        """The larger share of the two that count: from above, and from the usual eye."""
+        return max(self.shares[ABOVE], self.shares[min(USUAL, len(self.shares) - 1)])
+
+    def words(self) -> str:
+        """Say it in words."""
+        above, *eyes = (100 * share for share in self.shares)
+        if not eyes:
+            return f"{above:.0f} % from straight above"
+        low, high = min(eyes), max(eyes)
+        return (
+            f"{above:.0f} % from straight above, {eyes[1]:.0f} % from a standing player's eye "
+            f"({low:.0f} to {high:.0f} % from short to tall)"
+        )
+
+
+def hidden_share(box: Floats, seat: Iterable[Shadow]) -> tuple[float, tuple[str, ...]]:
+    """Return which share (0 to 1) of a polygon (n, 2) lies in shadow, and the parts that throw it, worst first."""
+    near = [shadow for shadow in seat if _meets(box, shadow)]
+    whole = area([box])
+    each = sorted(((shared_area([box], shadow.outline) / whole, shadow.part) for shadow in near), reverse=True)
+    share = shared_area([box], union([polygon for shadow in near for polygon in shadow.outline])) / whole
+    return min(1.0, share), tuple(part for own, part in each if own > 1e-6)
+
+
+def _seats(built: Built, face: FaceName, limits: Limits) -> list[Seat]:
+    seats = [from_above(built)[face]]
+    for name in EYES:
+        eye = player_eye(built, limits[name].value, limits["stance_mm"].value)
+        if is_seen(built, face, eye):
+            seats.append(shadows(built, face, eye))
+    return seats
+
+
+def _of_piece(built: Built, piece: Piece, seats: Sequence[Seat], limits: Limits) -> Iterator[Finding]:
+    limit = limits["hidden_percent"]
+    found = [hidden_share(piece.box(), seat) for seat in seats]
+    hidden = Hidden(tuple(share for share, _ in found), tuple(dict.fromkeys(part for _, by in found for part in by)))
+    if 100 * hidden.worst > limit.value:
+        who = " and ".join(hidden.by[:2])
+        yield Finding(
+            check="visibility",
+            severity="warn",
+            subjects=(piece.name, *hidden.by),
+            what=f"{piece.name} is hidden by {who}: {hidden.words()}",
+            remedy=_better_place(built, piece, seats, limit.value / 100),
+            source=limit.source,
+            measured=round(100 * hidden.worst, 1),
+            limit=limit.value,
+            unit="%",
+            marks=(piece.mark,),
+        )
+
+
+def _better_place(built: Built, piece: Piece, seats: Sequence[Seat], most: float) -> str:
+    """Return the shortest straight move that frees a label on every seat, kept on the flat of its face."""
+    face = built.faces[piece.label.face]
+    left, top, right, bottom = face.flat
+    words = {(0.0, 1.0): "down", (0.0, -1.0): "up", (1.0, 0.0): "to the right", (-1.0, 0.0): "to the left"}
+    box, best = piece.box(), (FARTHEST_MM + STEP_MM, "")
+    used = [seats[ABOVE], seats[min(USUAL, len(seats) - 1)]]
+    for (right_mm, down_mm), word in words.items():
+        for step in range(1, int(FARTHEST_MM / STEP_MM) + 1):
+            shift = step * STEP_MM
+            moved = box + np.array([right_mm, down_mm]) * shift
+            (low_u, low_v), (high_u, high_v) = moved.min(axis=0), moved.max(axis=0)
+            if shift >= best[0] or low_u < left or low_v < top or high_u > right or high_v > bottom:
+                break
+            if all(hidden_share(moved, seat)[0] <= most for seat in used):
+                best = (shift, word)
+    if not best[1]:
+        return "move the label or choose a smaller or lower knob"
+    return f"move {piece.name} {best[0]:.1f} mm {best[1]}"
+
+
+def _of_regions(here: Sequence[Region], seats: Sequence[Seat], limits: Limits) -> Iterator[Finding]:
+    """Yield one finding for each part that hides small art, such as the scale round a knob."""
+    limit = limits["hidden_percent"]
+    by_part: dict[str, list[tuple[Region, Hidden]]] = {}
+    for region in here:
+        found = [_share_of_ink(region, seat) for seat in seats]
+        hidden = Hidden(
+            tuple(share for share, _ in found), tuple(dict.fromkeys(part for _, by in found for part in by))
+        )
+        if 100 * hidden.worst > limit.value:
+            by_part.setdefault(hidden.by[0], []).append((region, hidden))
+    for part, cases in by_part.items():
+        region, worst = max(cases, key=lambda case: case[1].worst)
+        many = f"{len(cases)} small pieces of art are" if len(cases) > 1 else "one small piece of art is"
+        yield Finding(
+            check="visibility",
+            severity="note",
+            subjects=(part,),
+            what=f"{many} hidden by {part}; the worst, {region.name}, {worst.words()}",
+            remedy="move what is meant to be seen at all times; a scale may well go on behind its knob",
+            source=limit.source,
+            measured=round(100 * worst.worst, 1),
+            limit=limit.value,
+            unit="%",
+            marks=tuple(case[0].mark for case in cases),
+        )
+
+
+def _share_of_ink(region: Region, seat: Seat) -> tuple[float, tuple[str, ...]]:
+    """Return which share of a region's ink lies in shadow, by drawing the shadows over it."""
+    near = [shadow for shadow in seat if _meets(region.box, shadow)]
+    if not near:
+        return 0.0, ()
+    rows, columns = region.ink.shape
+    each = []
+    total = np.zeros(region.ink.shape, bool)
+    for shadow in near:
+        picture = Image.new("1", (columns, rows))
+        pen = ImageDraw.Draw(picture)
+        for polygon in shadow.outline:
+            pen.polygon([(x, y) for x, y in region.to_cells(polygon).tolist()], fill=1)
+        under = np.asarray(picture, bool) & region.ink
+        total |= under
+        each.append((under.sum() / region.ink.sum(), shadow.part))
+    return float(total.sum() / region.ink.sum()), tuple(part for own, part in sorted(each, reverse=True) if own > 0)
+
+
+def _meets(box: Floats, shadow: Shadow) -> bool:
+    left, top, right, bottom = shadow.bounds
+    (low_u, low_v), (high_u, high_v) = box.min(axis=0), box.max(axis=0)
+    return bool(low_u < right and high_u > left and low_v < bottom and high_v > top)
