@@ -15,6 +15,7 @@ with warnings.catch_warnings():
 
 sys.path.append(str(Path(__file__).parent))  # for picture_files, which is no test
 
+
 @pytest.fixture(scope="session")
 def bold() -> bytes:
     """Return the bytes of a font file: capitals 1440 high in an em of 2000 units."""
