@@ -14,7 +14,7 @@ CX, CY = WIDTH_IN * MM / 2, HEIGHT_IN * MM / 2  # the face's centre in millimetr
 
 def draw() -> dict[str, bytes]:
     """Return the art file of this example."""
-    marks = [_border(), *_controls(), _steam(), *_kettle(0, 18.4), *_title()]
+    marks = [_border(), *_controls(), _steam(), *_kettle(0, 17.0), *_title()]
     svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH_IN}in" height="{HEIGHT_IN}in" '
         f'viewBox="0 0 {WIDTH_IN * MM:.4f} {HEIGHT_IN * MM:.4f}">\n'
@@ -36,8 +36,8 @@ def _border() -> str:
 
 def _controls() -> list[str]:
     marks = []
-    for text, x, y, radius in (("HEAT", -12.7, -34.0, 8.9), ("WHISTLE", 12.7, -34.0, 8.9)):
-        marks.append(scale_marks(x, y, radius, ticks=11, length=1.2, stroke=INK))
+    for text, x, y, radius in (("HEAT", -13.74, -34.0, 8.7), ("WHISTLE", 13.74, -34.0, 8.7)):
+        marks.append(scale_marks(x, y, radius, ticks=11, length=1.0, stroke=INK))
         marks.append(lettering(text, x, y + 14.2, 2.0, fill=INK, spacing=0.3))
     return marks
 
@@ -49,7 +49,7 @@ def _steam() -> str:
         points = []
         for step in range(41):
             t = step / 40
-            y = 8.6 - 24.6 * t
+            y = 7.2 - 23.4 * t
             x = i * (0.9 + 4.0 * t) + 1.5 * t * math.sin(2.2 * math.pi * t + i * 0.9)
             points.append(f"{x:.3f} {y:.3f}")
         width = 0.75 - 0.09 * abs(i)
@@ -73,7 +73,7 @@ def _kettle(x: float, y: float) -> list[str]:
 
 def _title() -> list[str]:
     return [
-        lettering("COPPER KETTLE", 0, 31.7, 2.5, fill=INK, spacing=0.45),
+        lettering("COPPER KETTLE", 0, 30.2, 2.4, fill=INK, spacing=0.45),
         lettering("WARM", -17.2, 42.0, 1.6, face="medium", fill=INK, spacing=0.4),
         lettering("DRIVE", 17.2, 42.0, 1.6, face="medium", fill=INK, spacing=0.4),
     ]

@@ -14,7 +14,7 @@ CX, CY = WIDTH_MM / 2, HEIGHT_MM / 2  # the face's centre; everything is placed 
 
 def draw() -> dict[str, bytes]:
     """Return the art file of this example."""
-    marks = [*_frame(), *_controls(), *_lamp(0, -2.2), *_moth(0, 17.4), *_title()]
+    marks = [*_frame(), *_controls(), *_lamp(0, 0.9), *_moth(0, 18.0), *_title()]
     body = f'<g transform="translate({CX} {CY})">' + "".join(marks) + "</g>"
     svg = sheet(WIDTH_MM, HEIGHT_MM, [body])
     return {"art.png": print_ready(svg, WIDTH_PX, HEIGHT_PX, DPI)}
@@ -33,7 +33,7 @@ def _controls() -> list[str]:
     for text, x, y in (("SPEED", -17.5, -42.0), ("DEPTH", 17.5, -42.0), ("GLOW", 0.0, -24.0)):
         marks.append(scale_marks(x, y, 8.4, length=1.1, stroke=INDIGO))
         marks.append(lettering(text, x, y + 12.3, 2.2, fill=INDIGO, spacing=0.35))
-    marks.append(lettering("SOFT", 0, -51.0, 1.5, face="medium", fill=RUST, spacing=0.25))
+    marks.append(lettering("SOFT", 0, -52.3, 1.5, face="medium", fill=RUST, spacing=0.25))
     marks.append(lettering("HARD", 0, -38.0, 1.5, face="medium", fill=RUST, spacing=0.25))
     return marks
 

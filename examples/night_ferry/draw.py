@@ -73,8 +73,8 @@ def _ferry(x: float, y: float) -> list[str]:
 
 def _feet() -> list[str]:
     return [
-        lettering("BYPASS", -27, 39.8, 1.9, fill=NAVY, spacing=0.35),
-        lettering("HOLD", 27, 39.8, 1.9, fill=NAVY, spacing=0.35),
+        lettering("BYPASS", -30.5, 39.8, 1.9, fill=NAVY, spacing=0.35),
+        lettering("HOLD", 30.5, 39.8, 1.9, fill=NAVY, spacing=0.35),
         lettering("Night Ferry", 0, 31.8, 5.4, face="hand", fill=NAVY, spacing=0.3),
         lettering("ECHO & DRIFT", 0, 36.6, 1.6, face="medium", fill=RED, spacing=0.5),
     ]

@@ -42,27 +42,27 @@ film = "clear"                  # clear, or white film where white has to stay w
 [[part]]
 name = "SWELL"
 kind = "pot-16"
-left = 15
-top = 20
+left = 14.5
+top = 19
 knob = { style = "@STYLE@", diameter = 15, height = 14, colour = "#1b1c1f", pointer_colour = "ivory", pointer = 0.7 }
 
 [[part]]
 name = "DRIFT"
 kind = "pot-16"
-right = 15                      # measured from the right edge, just as well
-top = 20
+right = 14.5                    # measured from the right edge, just as well
+top = 19
 knob = { style = "@STYLE@", diameter = 15, height = 14, colour = "#1b1c1f", pointer_colour = "ivory", pointer = 0.35 }
 
 [[part]]
 name = "DEPTH"
 kind = "pot-16"
-top = 37                        # no left or right: centred
+top = 40                        # no left or right: centred
 knob = { style = "@STYLE@", diameter = 15, height = 14, colour = "#1b1c1f", pointer_colour = "ivory", pointer = 0.5 }
 
 [[part]]
 name = "LAMP"
 kind = "lamp-5"
-bottom = 44
+bottom = 39
 colour = "#ff3b1f"              # of the light
 lit = true
 
@@ -77,15 +77,17 @@ bottom = 19
 name = "INPUT"
 kind = "jack-enclosed"
 face = "right"
-right = 63                      # on the right side, the far end of the box is to your right
+right = 60                      # on the right side, the far end of the box is to your right
 top = 15
+rotation = 90                   # its terminals point sideways, clear of the lid
 
 [[part]]
 name = "OUTPUT"
 kind = "jack-enclosed"
 face = "left"
-left = 63                       # on the left side, the far end of the box is to your left
+left = 60                       # on the left side, the far end of the box is to your left
 top = 15
+rotation = 90
 
 [[part]]
 name = "DC 9 V"

@@ -68,7 +68,7 @@ def _legend(part: Placement, shift: tuple[float, float]) -> list[str]:
     if part.lamp is not None:
         rings = "".join(
             f'<circle cx="{x:.3f}" cy="{y:.3f}" r="{radius}" fill="none" stroke="{ACCENT}" stroke-width="{width}"/>'
-            for radius, width in ((5.4, 0.5), (6.6, 0.3), (7.6, 0.15))
+            for radius, width in ((6.3, 0.5), (7.5, 0.35), (8.6, 0.25))
         )
         return [rings]
     return []
@@ -77,7 +77,7 @@ def _legend(part: Placement, shift: tuple[float, float]) -> list[str]:
 def _sea(parts: list[Placement], shift: tuple[float, float]) -> list[str]:
     """Return waves that grow towards the player and part around the hardware."""
     islands = [
-        (part.u_mm - shift[0], part.v_mm - shift[1], 8.6 if part.lamp is not None else 11.6)
+        (part.u_mm - shift[0], part.v_mm - shift[1], 9.6 if part.lamp is not None else 11.6)
         for part in parts
         if part.knob is None
     ]
@@ -94,7 +94,7 @@ def _sea(parts: list[Placement], shift: tuple[float, float]) -> list[str]:
                 path += f"{'L' if is_drawing else 'M'}{x:.2f} {at:.3f}"
             is_drawing = is_open
         rows.append(
-            f'<path d="{path}" fill="none" stroke="{INK}" stroke-width="{0.18 + 0.045 * row:.3f}" '
+            f'<path d="{path}" fill="none" stroke="{INK}" stroke-width="{0.25 + 0.045 * row:.3f}" '
             'stroke-linecap="round" stroke-linejoin="round"/>'
         )
     return rows
