@@ -287,3 +287,108 @@ def test_a_font_that_is_none_is_one_line(tmp_path):
     with pytest.raises(InputError) as caught:
         mockup.loads(LETTERED, {"bold.ttf": b"not a font at all"})
     assert str(caught.value).startswith("bold.ttf: is no font, or is damaged or cut short; ")
+
+
+FULL = (
+    PARTS
+    + ART
+    + FONT
+    + """size = "8 pt"
+colour = "navy"
+outline = 0.1
+shadow = [0.1, 0.1]
+spacing = 0.1
+gap = 1
+[[label]]
+part = "TONE"
+side = "above"
+[[label]]
+text = "TIDE"
+top = 50
+rotation = 20
+[[label]]
+text = "SET"
+drawn = false
+height = 3
+width = 9
+left = 10
+[[scale]]
+marks = 9
+sweep = 280
+major_every = 4
+major = 2
+minor = 1
+line = 0.3
+numbers = true
+size = 1.5
+[[border]]
+inset = 6
+corner = "9 %"
+line = 0.4
+[limits]
+web_mm = 3
+[[variants.x.label]]
+part = "ON"
+[variants.x.lettering]
+size = 2
+"""
+).splitlines()
+JUNK = st.sampled_from(
+    [
+        "-1",
+        "0",
+        "nan",
+        "1e400",
+        "true",
+        '""',
+        '"; x"',
+        "[]",
+        "[[1]]",
+        "{}",
+        '"9 %"',
+        '"9 pt"',
+        '"0 pt"',
+        "[1, 2]",
+        "1e3",
+    ]
+    + [
+        '"TONE"',
+        '"ON"',
+        '"absent.ttf"',
+        '"left"',
+        '"near"',
+        "0.01",
+        "1000",
+        '"漢"',
+        '"x" * 3',
+        "2020-01-01",
+        '"-0.0 in"',
+    ]
+)
+
+
+@settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+@given(
+    harm=st.lists(
+        st.tuples(st.integers(0, len(FULL) - 1), st.sampled_from(["value", "key", "drop"]), JUNK), max_size=3
+    ),
+    variant=st.sampled_from([None, "x"]),
+)
+def test_no_damage_to_a_lettered_file_gives_anything_but_plain_lines(design, white, harm, variant):
+    lines = list(FULL)
+    for index, sort, junk in harm:
+        key, equals, _ = lines[index].partition(" = ")
+        lines[index] = {"value": f"{key} = {junk}" if equals else lines[index], "key": f"x{lines[index]}", "drop": ""}[
+            sort
+        ]
+    try:
+        made = design("\n".join(lines), art=white, variant=variant)
+    except InputError as error:
+        for line in str(error).split("\n"):
+            assert line.startswith("layout.toml: ")
+            assert line.isprintable()
+            for jargon in ("Input should", "Value error", "pydantic", "dict", "tuple", "None", "nan mm"):
+                assert jargon not in line
+    else:
+        for label in made.labels:
+            assert all(map(math.isfinite, (label.u_mm, label.v_mm, label.width_mm, label.height_mm)))
