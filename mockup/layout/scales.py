@@ -15,14 +15,14 @@ from mockup.model.label import Lettering
 from mockup.model.part import Shaft
 from mockup.surface import scale_marks
 from mockup.surface.scale_marks import Scale
-from mockup.surface.typeface import Typeface
+from mockup.surface.typeface import Line, Typeface
 
 # Defaults: our taste, common practice, no source.
 GAP_MM = 1.2
 MAJOR_MM, MINOR_MM = 1.6, 1.0
 LINE_MM = 0.35
 NUMBERS = LetterSize(cap_mm=1.8)
-NUMBER_GAP_MM = 0.7
+NUMBER_GAP_MM = 0.6
 
 
 def knob_of_each(scales: Placed[ScaleTable], parts: Sequence[Placement]) -> Iterator[tuple[Loc, ScaleTable, Placement]]:
@@ -69,13 +69,19 @@ def scaled(desk: Desk, loc: Loc, table: ScaleTable, part: Placement) -> Written:
 def _numbered(desk: Desk, loc: Loc, table: ScaleTable, part: Placement, marks: Scale, typeface: Typeface) -> Written:
     height = height_of(table.size or NUMBERS, typeface)
     style = Lettering(font=typeface.name, size_mm=height, colour=desk.ink(table.colour))
-    result = Written()
-    for mark in scale_marks.majors(marks):
-        drawn = line_of(typeface, str(mark), style)
+    lines: list[Line] = []
+    numbers = scale_marks.majors(marks)
+    for number in numbers:
+        drawn = line_of(typeface, str(number), style)
         if isinstance(drawn, Problem):
             return Written(found=((loc, drawn._replace(path=("font",))),))
-        width = drawn.width_mm
-        u, v = scale_marks.number_centre(marks, mark, NUMBER_GAP_MM, (width, height))
-        result += written(loc, str(mark), drawn, part.face, (u, v), 0.0, style, part.name)
-        result += Written(around=((part.name, (u - width / 2, v - height / 2, u + width / 2, v + height / 2)),))
+        lines.append(drawn)
+    sizes = [(drawn.width_mm, height) for drawn in lines]
+    result = Written()
+    for number, drawn, (u, v) in zip(
+        numbers, lines, scale_marks.number_centres(marks, NUMBER_GAP_MM, sizes), strict=True
+    ):
+        result += written(loc, str(number), drawn, part.face, (u, v), 0.0, style, part.name)
+        half = drawn.width_mm / 2
+        result += Written(around=((part.name, (u - half, v - height / 2, u + half, v + height / 2)),))
     return result

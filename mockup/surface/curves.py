@@ -40,7 +40,7 @@ def bounds(curves: Curves) -> Box:
     """Return the exact box round curves that are not empty: ends, and where a coordinate stands still."""
     start, one, two, end = np.moveaxis(curves.points, 1, 0)
     a, b, c = end - start + 3.0 * (one - two), 2.0 * (start - 2.0 * one + two), one - start
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         root = np.sqrt(np.maximum(b * b - 4.0 * a * c, 0.0))
         far = -0.5 * (b + np.where(b < 0.0, -root, root))  # the stable pair of solutions: nothing cancels
         times = np.stack([far / a, c / far])

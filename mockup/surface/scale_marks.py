@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -63,15 +64,16 @@ def reached(scale: Scale) -> Box:
     return left, top, right, bottom
 
 
-def number_centre(scale: Scale, mark: int, gap_mm: float, size: tuple[float, float]) -> Point:
-    """Return (u, v) of the middle of the number at a mark, `gap_mm` beyond the longer marks.
+def number_centres(scale: Scale, gap_mm: float, sizes: Sequence[tuple[float, float]]) -> list[Point]:
+    """Return (u, v) of the middle of each longer mark's number; `sizes` are their widths and heights.
 
-    The number, `size` wide and high, counts as an ellipse, so that all of them look equally far away.
+    All lie on one circle, so that left and right match; the number that needs most room, taken as an
+    ellipse, stands `gap_mm` beyond the longer marks.
     """
-    toward = directions(scale)[mark]
-    away = scale.inner_mm + scale.major_mm + gap_mm + float(np.hypot(*(toward * size))) / 2
-    u, v = (np.array([scale.u_mm, scale.v_mm]) + away * toward).tolist()
-    return u, v
+    towards = directions(scale)[list(majors(scale))]
+    needed = float(np.hypot(*(towards * np.array(sizes)).T).max()) / 2
+    away = scale.inner_mm + scale.major_mm + gap_mm + needed
+    return [(u, v) for u, v in ((scale.u_mm, scale.v_mm) + away * towards).tolist()]
 
 
 def inked(scale: Scale, colour: Colour) -> Inked:

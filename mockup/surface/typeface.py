@@ -19,7 +19,7 @@ from mockup.surface.curves import Curves, bounds
 from mockup.surface.formats import refused
 
 _CAP_PER_EM = 0.7  # where a font neither states it nor has an H: common practice, no source
-_OUTLINES = ("glyf", "CFF ", "CFF2")  # ISO/IEC 14496-22 5.3: tables that hold outlines
+_OUTLINES = {b"glyf", b"CFF ", b"CFF2"}  # ISO/IEC 14496-22 5.3: tables that hold outlines
 _HEADER, _RECORD = 12, 16  # bytes of the table directory: ISO/IEC 14496-22 4.3
 _MAX_CURVES = 200_000  # of one line of text; our choice, far beyond any lettering
 
@@ -56,12 +56,13 @@ def read(data: bytes, name: str) -> Typeface:
         raise refused(name, "is empty", "copy the font file again")
     if data[:4] in (b"wOFF", b"wOF2"):  # W3C WOFF File Format 1.0 and 2.0
         raise refused(name, "is a font packed for web pages", "take the .ttf or .otf file of the font")
-    if not _is_whole(data):
+    tables = _tables(data)
+    if tables is None:
         raise refused(
             name, "is no font, or is damaged or cut short; expected a .ttf or .otf file", "copy the font file again"
         )
     font = _font(data)
-    if font.face.glyph_count == 0 or not set(_OUTLINES) & set(font.face.table_tags):
+    if font.face.glyph_count == 0 or not _OUTLINES & tables:
         raise refused(name, "holds no outlines that could be drawn", "take a .ttf or .otf file with outlines")
     return Typeface(name=name, data=data, units_per_em=font.face.upem, cap_height=_cap_height(font))
 
@@ -141,16 +142,17 @@ class _Pen:
         self._at = rest[-1]
 
 
-def _is_whole(data: bytes) -> bool:
-    """Return whether the bytes begin as a font and hold every table that its directory names."""
+def _tables(data: bytes) -> set[bytes] | None:
+    """Return the names of a font's tables, or None where the bytes are no font or do not hold every table."""
     try:
         start = struct.unpack_from(">I", data, 12)[0] if data[:4] == b"ttcf" else 0  # ISO/IEC 14496-22 4.3.1
         tag, count = struct.unpack_from(">4sH", data, start)
         records = [struct.unpack_from(">4sIII", data, start + _HEADER + _RECORD * index) for index in range(count)]
     except struct.error:
-        return False
+        return None
     is_font = tag in (b"\x00\x01\x00\x00", b"OTTO", b"true")  # ISO/IEC 14496-22 4.3; "true": from memory
-    return is_font and count > 0 and all(offset + length <= len(data) for _, _, offset, length in records)
+    is_whole = all(offset + length <= len(data) for _, _, offset, length in records)
+    return {name for name, *_ in records} if is_font and is_whole and records else None
 
 
 def _cap_height(font: Any) -> float:

@@ -84,6 +84,13 @@ side = "right"
     assert (right.u_mm, right.v_mm) == pytest.approx((30 + 7 + 1 + 2, 60))
 
 
+def test_a_leaning_lever_moves_no_label(design):
+    text = '[[part]]\nname = "S"\nkind = "toggle"\ntop = 55\n'
+    text += "".join(f'[[label]]\npart = "S"\nheight = 2\nside = "{side}"\n' for side in ("above", "below"))
+    above, below = label(design, text)
+    assert 55 - above.v_mm == pytest.approx(below.v_mm - 55)
+
+
 def test_its_width_is_estimated_from_its_letters(design):
     (only,) = label(design, '[[label]]\npart = "TONE"\nheight = 2')
     assert only.width_mm == pytest.approx(4 * 0.9 * 2)

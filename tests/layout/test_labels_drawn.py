@@ -16,6 +16,9 @@ import mockup
 from mockup.layout.parse import parse
 from mockup.layout.resolve import assets, font_files
 from mockup.model.errors import InputError
+from mockup.surface.inked import overhang, slack_mm
+from mockup.surface.labels import lettered
+from mockup.surface.typeface import line
 
 PARTS = """
 [[part]]
@@ -139,6 +142,19 @@ def test_every_knob_gets_the_scale_that_names_no_part_unless_one_names_it(design
     assert at(hum, 70 - washer - 1.0) == 0
 
 
+def test_a_scale_turns_with_its_part(design):
+    text = (
+        PARTS.replace('name = "TONE"', 'name = "TONE"\nrotation = 90')
+        + FONT
+        + '[[scale]]\npart = "TONE"\nnumbers = true'
+    )
+    first, middle, last = design(text).labels
+    assert middle.u_mm > 20 + 8 + 1.2 + 1.6
+    assert middle.v_mm == pytest.approx(30)  # 12 o'clock has turned to three
+    assert first.u_mm == pytest.approx(last.u_mm)
+    assert first.v_mm < 30 < last.v_mm
+
+
 def test_a_label_keeps_clear_of_its_own_scale_and_numbers(design):
     plain, scaled, numbered = (
         next(label for label in design(PARTS + FONT + text + '[[label]]\npart = "TONE"').labels if label.text == "TONE")
@@ -236,7 +252,7 @@ WORDS = st.text(st.sampled_from("ABCWij .-&gÅ"), min_size=1, max_size=12).filte
 
 @settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(text=WORDS, left=st.floats(-20, 80), top=st.floats(-20, 130), size=st.floats(0.5, 12), turn=st.floats(-360, 360))
-def test_a_label_is_wholly_on_the_film_or_refused(design, text, left, top, size, turn):
+def test_a_label_is_wholly_on_the_film_or_refused(design, bold, text, left, top, size, turn):
     layout = (
         f'{FONT}[[label]]\ntext = "{text}"\nleft = {left}\ntop = {top}\nsize = {size}\nrotation = {turn}\noutline = 0.2'
     )
@@ -248,7 +264,8 @@ def test_a_label_is_wholly_on_the_film_or_refused(design, text, left, top, size,
     (film,), (label,) = made.decals, made.labels
     ink = film.art.pixels[..., 3] / 255
     assert ink.sum() > 0
-    assert ink[[0, -1]].max() < 1 and ink[:, [0, -1]].max() < 1  # half a pixel of its soft edge at most
+    again = lettered(line(bold, text.strip(), size), label.u_mm, label.v_mm, label.rotation_deg, label.lettering)
+    assert max(overhang(film, again.box)) <= slack_mm(film)  # a label says all that it takes to draw it
     angle = math.radians(label.rotation_deg)
     across = label.width_mm * abs(math.cos(angle)) + label.height_mm * abs(math.sin(angle))
     assert label.u_mm - across / 2 == pytest.approx(left)
@@ -287,3 +304,108 @@ def test_a_font_that_is_none_is_one_line(tmp_path):
     with pytest.raises(InputError) as caught:
         mockup.loads(LETTERED, {"bold.ttf": b"not a font at all"})
     assert str(caught.value).startswith("bold.ttf: is no font, or is damaged or cut short; ")
+
+
+FULL = (
+    PARTS
+    + ART
+    + FONT
+    + """size = "8 pt"
+colour = "navy"
+outline = 0.1
+shadow = [0.1, 0.1]
+spacing = 0.1
+gap = 1
+[[label]]
+part = "TONE"
+side = "above"
+[[label]]
+text = "TIDE"
+top = 50
+rotation = 20
+[[label]]
+text = "SET"
+drawn = false
+height = 3
+width = 9
+left = 10
+[[scale]]
+marks = 9
+sweep = 280
+major_every = 4
+major = 2
+minor = 1
+line = 0.3
+numbers = true
+size = 1.5
+[[border]]
+inset = 6
+corner = "9 %"
+line = 0.4
+[limits]
+web_mm = 3
+[[variants.x.label]]
+part = "ON"
+[variants.x.lettering]
+size = 2
+"""
+).splitlines()
+JUNK = st.sampled_from(
+    [
+        "-1",
+        "0",
+        "nan",
+        "1e400",
+        "true",
+        '""',
+        '"; x"',
+        "[]",
+        "[[1]]",
+        "{}",
+        '"9 %"',
+        '"9 pt"',
+        '"0 pt"',
+        "[1, 2]",
+        "1e3",
+    ]
+    + [
+        '"TONE"',
+        '"ON"',
+        '"absent.ttf"',
+        '"left"',
+        '"near"',
+        "0.01",
+        "1000",
+        '"漢"',
+        '"x" * 3',
+        "2020-01-01",
+        '"-0.0 in"',
+    ]
+)
+
+
+@settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+@given(
+    harm=st.lists(
+        st.tuples(st.integers(0, len(FULL) - 1), st.sampled_from(["value", "key", "drop"]), JUNK), max_size=3
+    ),
+    variant=st.sampled_from([None, "x"]),
+)
+def test_no_damage_to_a_lettered_file_gives_anything_but_plain_lines(design, white, harm, variant):
+    lines = list(FULL)
+    for index, sort, junk in harm:
+        key, equals, _ = lines[index].partition(" = ")
+        lines[index] = {"value": f"{key} = {junk}" if equals else lines[index], "key": f"x{lines[index]}", "drop": ""}[
+            sort
+        ]
+    try:
+        made = design("\n".join(lines), art=white, variant=variant)
+    except InputError as error:
+        for line in str(error).split("\n"):
+            assert line.startswith("layout.toml: ")
+            assert line.isprintable()
+            for jargon in ("Input should", "Value error", "pydantic", "dict", "tuple", "None", "nan mm"):
+                assert jargon not in line
+    else:
+        for label in made.labels:
+            assert all(map(math.isfinite, (label.u_mm, label.v_mm, label.width_mm, label.height_mm)))

@@ -45,6 +45,7 @@ def test_every_limit_there_is_can_be_set(design):
 def test_millimetres_stay_millimetres_in_a_file_in_inches(design):
     box = 'units = "in"\n[box]\nsize = "112x60x31"\n'
     assert design("[limits]\nweb_mm = 2.5", box=box).limits == {"web_mm": 2.5}
+    assert design('[limits]\nweb_mm = "2.5"', box=box).limits == {"web_mm": 2.5}
     assert design('[limits]\nweb_mm = "0.1 in"', box=box).limits == {"web_mm": pytest.approx(2.54)}
 
 

@@ -95,12 +95,13 @@ def test_a_mark_shorter_than_its_line_is_a_dot():
     assert at(picture, 20, 20 - 8.05) == 1
 
 
-def test_a_number_stands_beyond_the_longer_marks():
-    size = (2.0, 1.0)
-    assert scale_marks.number_centre(scale(), 5, 0.5, size) == pytest.approx((20, 20 - 8 - 2 - 0.5 - 0.5))
-    u, v = scale_marks.number_centre(scale(), 10, 0.5, size)
-    away = 10.5 + math.hypot(0.5 * 1.0, math.sqrt(3) / 2 * 0.5)  # the ellipse's reach at 150 degrees
-    assert (u, v) == pytest.approx((20 + away / 2, 20 + away * math.sqrt(3) / 2))
+def test_numbers_stand_on_one_circle_beyond_the_longer_marks():
+    first, upper, last = scale_marks.number_centres(scale(), 0.5, [(1.0, 1.0), (1.0, 1.0), (2.0, 1.0)])
+    # The last is the widest: at 150 degrees its ellipse, 2 by 1, reaches hypot(0.5 * 1, 0.866 * 0.5) towards the knob.
+    away = 10.5 + math.hypot(0.5 * 1.0, math.sqrt(3) / 2 * 0.5)
+    assert upper == pytest.approx((20, 20 - away))
+    assert last == pytest.approx((20 + away / 2, 20 + away * math.sqrt(3) / 2))
+    assert first == pytest.approx((20 - away / 2, 20 + away * math.sqrt(3) / 2))
 
 
 def test_a_border_has_its_inset_width_and_corners():

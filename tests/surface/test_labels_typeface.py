@@ -6,10 +6,12 @@ import io
 
 import numpy as np
 import pytest
+from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.areaPen import AreaPen
 from fontTools.pens.boundsPen import BoundsPen
-from fontTools.ttLib import TTFont
-from hypothesis import given, settings
+from fontTools.pens.t2CharStringPen import T2CharStringPen
+from fontTools.ttLib import TTCollection, TTFont
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from mockup.model.errors import InputError
@@ -29,6 +31,12 @@ def tables(bold):
 def face(bold):
     """Return the font as ours."""
     return read(bold, "bold.ttf")
+
+
+@pytest.fixture(scope="module")
+def whole(bold):
+    """Return the file's bytes in a shape that a failing test prints short."""
+    return memoryview(bold)
 
 
 def saved(font: TTFont) -> bytes:
@@ -144,6 +152,48 @@ def test_characters_that_the_font_lacks_are_named_once_in_order(face):
     assert missing(face, "A漢🎸B漢") == ("漢", "🎸")
 
 
+def cubic_font() -> bytes:
+    """Return an OpenType font of cubic outlines: an O whose arms reach beyond its ends, and an empty .notdef."""
+    pen = T2CharStringPen(600, {})
+    pen.moveTo((100, 0))
+    pen.curveTo((100, 400), (500, 400), (500, 0))  # at its highest half-way: 3/4 of 400
+    pen.curveTo((500, -400), (100, -400), (100, 0))
+    pen.closePath()
+    build = FontBuilder(1000, isTTF=False)
+    build.setupGlyphOrder([".notdef", "O"])
+    build.setupCharacterMap({ord("O"): "O"})
+    build.setupCFF("Ours", {}, {".notdef": T2CharStringPen(600, {}).getCharString(), "O": pen.getCharString()}, {})
+    build.setupHorizontalMetrics({".notdef": (600, 0), "O": (600, 100)})
+    build.setupHorizontalHeader(ascent=800, descent=-200)
+    build.setupNameTable({"familyName": "Ours", "styleName": "Regular"})
+    build.setupOS2(sCapHeight=500)
+    build.setupPost()
+    return saved(build.font)
+
+
+def test_cubic_outlines_are_drawn_as_they_are():
+    face = read(cubic_font(), "ours.otf")
+    drawn = line(face, "OO", 5.0)  # a font unit is 0.01 mm; the middle of the box is 2.5 mm above the baseline
+    assert (face.units_per_em, face.cap_height) == (1000, 500)
+    assert drawn.width_mm == pytest.approx(6 + 4)
+    assert bounds(drawn.curves) == pytest.approx((-5, 2.5 - 3, 5, 2.5 + 3))
+    # By hand, by x dy: each half encloses 4 * 4 * 3/5 mm2 (the cubic bump of width w, arms h: 0.6 w h).
+    assert abs(enclosed(drawn.curves)) == pytest.approx(2 * 2 * 0.6 * 4 * 4)
+    assert path(drawn.curves).count("Z") == 2
+
+
+def test_of_a_collection_the_first_face_is_taken(bold):
+    both = TTCollection()
+    both.fonts = [TTFont(io.BytesIO(bold)), TTFont(io.BytesIO(cubic_font()))]
+    out = io.BytesIO()
+    both.save(out)
+    face = read(out.getvalue(), "both.ttc")
+    assert (face.units_per_em, face.cap_height) == (2000, 1440)
+    assert line(face, "H", 3).width_mm == line(read(bold, "bold.ttf"), "H", 3).width_mm
+    with pytest.raises(InputError):
+        read(out.getvalue()[:-5000], "both.ttc")
+
+
 def test_what_has_no_ink_is_empty(face):
     assert line(face, "\u00a0", 3).curves.is_empty
     assert path(line(face, "\u00a0", 3).curves) == ""
@@ -179,15 +229,16 @@ def test_a_font_without_outlines_is_refused(bold):
 
 @settings(max_examples=30, deadline=None)
 @given(share=st.floats(0, 0.999))
-def test_a_font_cut_short_anywhere_is_refused(bold, share):
+def test_a_font_cut_short_anywhere_is_refused(whole, share):
     with pytest.raises(InputError):
-        read(bold[: int(share * len(bold))], "bold.ttf")
+        read(bytes(whole[: int(share * len(whole))]), "bold.ttf")
 
 
 @settings(max_examples=60, deadline=None)
+@example(harm=[(0.03125, 128)])  # the name of a table in the directory, no longer ASCII
 @given(harm=st.lists(st.tuples(st.floats(0, 0.9999), st.integers(0, 255)), min_size=1, max_size=40))
-def test_a_damaged_font_is_refused_or_draws_something_finite(bold, harm):
-    data = bytearray(bold)
+def test_a_damaged_font_is_refused_or_draws_something_finite(whole, harm):
+    data = bytearray(whole)
     for share, value in harm:
         data[int(share * (len(data) if value % 2 else 4000))] = value
     try:
