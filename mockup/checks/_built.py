@@ -1,7 +1,7 @@
 """A design built once for all checks: what is costly is made when first asked for, and kept.
 
-Solids are drawn with a chord error of `CHORD_MM`, so that a gap between two round ones comes out
-at most twice that too large.
+Solids inside are drawn with a chord error of `CHORD_MM`, so that a gap between two round ones comes out
+at most twice that too large; what stands outside with `OUTSIDE_CHORD_MM`.
 """
 
 from __future__ import annotations
@@ -29,6 +29,7 @@ from mockup.model.mesh import Floats, Mesh
 from mockup.model.part import Kind, Knob, Shaft
 
 CHORD_MM = 0.005
+OUTSIDE_CHORD_MM = 0.02  # threads and knobs above the panel have many turns; limits there are coarser
 TOGGLE = "toggle"  # the family of parts with a lever that leans both ways
 OWN_PANEL_MM = 0.1  # a part touches the panel it hangs from; metal that rises less than this is that panel
 FAR_MM = 1000.0  # beyond every box
@@ -102,7 +103,7 @@ class Built:
 
     def knob_at(self, part: Placement) -> Solid:
         """Return the room that a part's knob takes at any turn, wherever the part is placed."""
-        return self._placed(part, tessellate(self.swept_knob(part), CHORD_MM), 0.0)
+        return self._placed(part, tessellate(self.swept_knob(part), OUTSIDE_CHORD_MM), 0.0)
 
     def swept_knob(self, part: Placement) -> shape.Turned:
         """Return the room that a part's knob takes at any turn, in the part's frame; `KeyError` without one."""
@@ -194,7 +195,7 @@ class Built:
             solids = kind.above if group == "above" else kind.below
             if group == "terminals":
                 solids = tuple(each for each in solids if each.material.name == SOLDER.name)
-            self._meshes[kind, group] = _one(solids)
+            self._meshes[kind, group] = _one(solids, OUTSIDE_CHORD_MM if group == "above" else CHORD_MM)
         return self._meshes[kind, group]
 
     def _behind_mm(self, part: Placement) -> float:
@@ -216,8 +217,8 @@ def are_near(first: tuple[Floats, Floats], second: tuple[Floats, Floats], within
     return bool(((first[0] - within_mm < second[1]) & (second[0] - within_mm < first[1])).all())
 
 
-def _one(solids: Sequence[shape.Solid]) -> Mesh:
-    meshes = [tessellate(each, CHORD_MM) for each in solids]
+def _one(solids: Sequence[shape.Solid], chord_mm: float = CHORD_MM) -> Mesh:
+    meshes = [tessellate(each, chord_mm) for each in solids]
     return united([solid({str(index): mesh}) for index, mesh in enumerate(meshes)]).welded()
 
 

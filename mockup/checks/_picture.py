@@ -198,12 +198,13 @@ def _mark(severity: Severity, ring: tuple[float, float, float], top: float) -> s
 
 
 def _numbers(rings: Sequence[tuple[int, Severity, tuple[float, float, float]]], top: float) -> list[str]:
-    """Return the numbered discs, each on its ring; where several share a place they go round it."""
+    """Return the numbered discs, each on its ring; where several share a place they go round it and out."""
     taken: list[tuple[float, float]] = []
     found = []
     for number, severity, (x, y, radius) in rings:
         spots = [
-            (x + (radius + 2) * np.cos(angle), y + (radius + 2) * np.sin(angle))
+            (x + (radius + out) * np.cos(angle), y + (radius + out) * np.sin(angle))
+            for out in (2.0, 2.0 + 2.2 * DISC, 2.0 + 4.4 * DISC)
             for angle in np.radians(-135.0 + 30.0 * np.arange(12))
         ]
         free = [spot for spot in spots if all(np.hypot(spot[0] - u, spot[1] - v) > 2 * DISC + 1 for u, v in taken)]
@@ -244,7 +245,7 @@ def _legend(entry: _Entry, x: float, y: float) -> str:
 def _placed(entries: Sequence[_Entry], top: float, down: float, height: float) -> list[tuple[_Entry, float]]:
     """Return each entry with the y of its top: spread along the view, in an order in which no leaders cross."""
     order = sorted(entries, key=lambda each: each.y)
-    for _ in range(len(order)):  # each swap of a crossing pair shortens the leaders, so that this ends
+    for _ in range(len(order) ** 2):  # each swap of a crossing pair shortens the leaders, so that this ends
         ys = _stacked(order, top, down, height)
         pairs = combinations(range(len(order)), 2)
         crossing = next(((i, j) for i, j in pairs if _cross(order, ys, i, j, top + down)), None)

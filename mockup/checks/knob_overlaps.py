@@ -31,7 +31,8 @@ def check(built: Built, limits: Limits) -> Iterator[Finding]:
     for part, other in permutations(built.design.parts, 2):
         if part.name not in built.knobs or other.name not in built.hardware:
             continue
-        if not are_near(boxes[f"{part.name} knob"], boxes[other.name], limits["knob_clear_mm"].value):
+        is_near = are_near(boxes[f"{part.name} knob"], boxes[other.name], limits["knob_clear_mm"].value)
+        if not is_near and not _is_over(built, part, other):
             continue
         yield from _in_the_way(built, limits, part, other)
 
@@ -102,6 +103,12 @@ def _in_the_way(built: Built, limits: Limits, part: Placement, other: Placement)
     )
 
 
+def _is_over(built: Built, part: Placement, other: Placement) -> bool:
+    """True where a knob covers anything that lies low on the same face, seen from above."""
+    flat = knob_figure(built, part)
+    return flat is not None and other.face == part.face and least_between((flat,), (*stack(other), *_lenses(other))) < 0
+
+
 def _is_free(
     built: Built, limits: Limits, names: tuple[str, str], moved: Placement, others: tuple[Placement, ...]
 ) -> bool:
@@ -109,10 +116,7 @@ def _is_free(
     part, other = (
         moved if moved.name == name else next(each for each in others if each.name == name) for name in names
     )
-    flat = knob_figure(built, part)
-    if flat is None:
-        return True
-    if other.face == part.face and least_between((flat,), (*stack(other), *_lenses(other))) < 0:
+    if _is_over(built, part, other):
         return False
     least = limits["knob_clear_mm"].value
     knob, rest = built.knob_at(part), built.hardware_at(other)

@@ -1,0 +1,100 @@
+"""Room between flat figures: hand cases, and a brute search over points on both outlines."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from mockup.checks._plan import Figure, between, disc, figure, least_between, room_in_flat, room_on_box, room_to_rim
+from mockup.geometry.planar import polygon
+from mockup.model.enclosure import Enclosure, faces
+from mockup.model.shape import Outline
+
+sizes = st.floats(2, 20)
+OUTLINES = st.one_of(
+    st.builds(lambda d: Outline(kind="circle", width_mm=d), sizes),
+    st.builds(lambda d: Outline(kind="hexagon", width_mm=d), sizes),
+    st.builds(lambda a, b: Outline(kind="slot", width_mm=max(a, b), height_mm=min(a, b)), sizes, sizes),
+    st.builds(
+        lambda a, b, c: Outline(kind="rectangle", width_mm=a, height_mm=b, corner_mm=c * min(a, b) / 2),
+        sizes,
+        sizes,
+        st.floats(0, 1),
+    ),
+    st.builds(lambda d, share: Outline(kind="d", width_mm=d, height_mm=share * d), sizes, st.floats(0.3, 0.95)),
+)
+
+
+def points(outline: Outline, u: float, v: float, turn_deg: float) -> np.ndarray:
+    """Corners of a fine polygon of an outline on a face, with points between them."""
+    ring = polygon(outline, 1e-4)
+    steps = [np.linspace(a, b, 40, endpoint=False) for a, b in zip(ring, np.roll(ring, -1, axis=0), strict=True)]
+    x, y = np.concatenate(steps).T
+    turn = math.radians(turn_deg)  # clockwise as seen with v down
+    return np.stack([u + x * math.cos(turn) + y * math.sin(turn), v + x * math.sin(turn) - y * math.cos(turn)], axis=1)
+
+
+@settings(deadline=None, max_examples=60)
+@given(OUTLINES, OUTLINES, st.floats(0, 360), st.floats(0, 360), st.floats(0, 360))
+def test_room_is_what_a_brute_search_finds(one: Outline, other: Outline, turn: float, turn2: float, way: float) -> None:
+    far = 45.0  # farther than any two of them reach
+    u, v = far * math.cos(math.radians(way)), far * math.sin(math.radians(way))
+    exact = between(figure(one, 0.0, 0.0, turn), figure(other, u, v, turn2))
+    first, second = points(one, 0.0, 0.0, turn), points(other, u, v, turn2)
+    brute = min(float(np.linalg.norm(second - each, axis=1).min()) for each in first[:: max(1, len(first) // 400)])
+    assert exact <= brute + 0.01
+    assert brute - exact < 0.25  # the thinned search misses the nearest place by at most a step
+
+
+def test_rooms_worked_out_by_hand() -> None:
+    assert between(disc(0, 0, 3), disc(5, 12, 4)) == pytest.approx(13 - 7)
+    slot = figure(Outline(kind="slot", width_mm=20, height_mm=6), 0, 0)
+    assert between(slot, disc(0, 10, 2)) == pytest.approx(10 - 3 - 2)
+    assert between(slot, disc(13, 0, 1)) == pytest.approx(13 - 10 - 1)
+    turned = figure(Outline(kind="slot", width_mm=20, height_mm=6), 0, 0, 90)
+    assert between(turned, disc(13, 0, 1)) == pytest.approx(13 - 3 - 1)
+    square = figure(Outline(kind="rectangle", width_mm=10, height_mm=10), 0, 0)
+    assert between(square, disc(8, 9, 1)) == pytest.approx(5 - 1)  # corner (5, 5) to (8, 9) is 3-4-5
+    hexagon = figure(Outline(kind="hexagon", width_mm=10), 0, 0)
+    assert between(hexagon, disc(9, 0, 1)) == pytest.approx(9 - 5 - 1)  # across flats along x
+
+
+def test_overlap_is_how_far_they_would_have_to_move() -> None:
+    square = Outline(kind="rectangle", width_mm=10, height_mm=10)
+    assert between(figure(square, 0, 0), figure(square, 7, 2)) == pytest.approx(-3)
+    assert between(figure(square, 0, 0), disc(0, 0, 1)) == pytest.approx(-6)
+    assert between(disc(0, 0, 5), disc(4, 0, 5)) == pytest.approx(-6)
+
+
+@settings(deadline=None)
+@given(st.lists(st.tuples(st.floats(-50, 50), st.floats(-50, 50), st.floats(0.5, 9)), min_size=2, max_size=9))
+def test_passing_pairs_over_loses_nothing(circles: list[tuple[float, float, float]]) -> None:
+    figures = [disc(*each) for each in circles]
+    first, second = figures[: len(figures) // 2], figures[len(figures) // 2 :]
+    assert least_between(first, second) == min(between(one, other) for one in first for other in second)
+
+
+def test_nothing_is_infinitely_far_from_anything() -> None:
+    assert least_between((), (disc(0, 0, 1),)) == math.inf
+
+
+BOX = Enclosure(width_mm=100, length_mm=120, height_mm=50, draft_deg=0.0, corner_mm=6, edge_mm=1.5, lid_mm=2)
+
+
+def at(u: float, v: float) -> Figure:
+    return disc(u, v, 5.0)
+
+
+def test_room_on_faces_worked_out_by_hand() -> None:
+    top, near = faces(BOX)["top"], faces(BOX)["near"]
+    assert room_in_flat(BOX, top, at(10, 60)) == pytest.approx(10 - 5 - 1.5)
+    # in the corner the flat's own radius is 6 - 1.5 about (6, 6): 4.5 - hypot(2, 2) - 5 for a hole at (4, 4)
+    assert room_in_flat(BOX, top, at(4, 4)) == pytest.approx(4.5 - math.hypot(2, 2) - 5)
+    assert room_on_box(BOX, top, at(10, 60)) == pytest.approx(10 - 5)
+    assert room_to_rim(top, at(10, 60)) == math.inf
+    assert room_to_rim(near, at(50, 40)) == pytest.approx(48 - 40 - 5)
+    assert room_in_flat(BOX, near, at(14, 24)) == pytest.approx(14 - 5 - 6)  # corners of 6 at both ends

@@ -1,0 +1,101 @@
+"""All checks together: order, choice, own limits, and the figures as people read them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+import mockup
+from mockup.checks._report import figure, overrides, row, tally
+from mockup.checks._run import CHECKS, run
+from mockup.model.finding import SEVERITIES
+
+TEXT = """
+name = "Two"
+[box]
+size = "112x60x31"
+[[part]]
+name = "TONE"
+kind = "pot-16"
+left = 20
+top = 20
+[[part]]
+name = "DRIVE"
+kind = "pot-16"
+left = 28.5
+top = 20
+[[part]]
+name = "STOMP"
+kind = "footswitch"
+bottom = 60
+"""
+ROUND = '[[part]]\nname = "A"\nkind = "pot-9"\nleft = 30\ntop = 30\n'
+
+
+def test_the_worst_comes_first() -> None:
+    found = mockup.check(mockup.loads(TEXT))
+    keys = [(SEVERITIES.index(each.severity), each.check, each.subjects) for each in found]
+    assert keys == sorted(keys)
+    assert {each.severity for each in found} >= {"stop", "warn"}
+    assert all(each.check in CHECKS.names() for each in found)
+
+
+def test_only_runs_what_it_names() -> None:
+    found = mockup.check(mockup.loads(TEXT), ("webs",))
+    assert {each.check for each in found} == {"webs"}
+    # holes of 7.5, middles 8.5 apart
+    assert found[0].measured == pytest.approx(1.0)
+
+
+def test_a_name_that_is_no_check_is_refused_with_the_nearest() -> None:
+    with pytest.raises(mockup.InputError) as caught:
+        run(mockup.loads(TEXT), ("webs", "boddies"))
+    (fault,) = caught.value.faults
+    assert "bodies" in fault.remedy
+
+
+def test_an_own_limit_is_kept_to_and_said() -> None:
+    design = replace(mockup.loads(TEXT), limits={"web_mm": 0.9})
+    assert not mockup.check(design, ("webs",))
+    strict = replace(design, limits={"web_mm": 1.5})
+    (found,) = mockup.check(strict, ("webs",))
+    assert found.limit == 1.5
+    assert row(found, "mm").limit == "1.5 mm (own)"
+    assert overrides(strict) == ("web_mm = 1.5 mm (usual 2)",)
+    assert overrides(replace(design, limits={})) == ()
+
+
+def test_a_check_changes_nothing_and_says_the_same_twice() -> None:
+    design = mockup.loads(TEXT)
+    before = [(each.name, each.u_mm, each.v_mm, each.rotation_deg) for each in design.parts]
+    first, second = mockup.check(design), mockup.check(design)
+    assert first == second
+    assert [(each.name, each.u_mm, each.v_mm, each.rotation_deg) for each in design.parts] == before
+
+
+def test_a_pedal_with_next_to_nothing_on_it_has_nothing_wrong() -> None:
+    assert mockup.check(mockup.loads('name = "Bare"\n[box]\nsize = "112x60x31"\n')) == ()
+    one = mockup.check(mockup.loads('name = "One"\n[box]\nsize = "112x60x31"\n' + ROUND))
+    assert [each for each in one if each.severity != "note"] == []
+
+
+def test_figures_come_in_the_units_of_the_layout() -> None:
+    assert figure(2.54, "mm", "in") == "0.1 in"
+    assert figure(2.5, "mm", "mm") == "2.5 mm"
+    assert figure(62.77, "mm³", "mm") == "62.8 mm³"
+    assert figure(14.0, "%", "mm") == "14%"
+    assert figure(None, "mm", "mm") == ""
+
+
+def test_a_layout_in_inches_is_told_in_inches() -> None:
+    text = TEXT.replace('name = "Two"', 'name = "Two"\nunits = "in"').replace("left = 20", 'left = "20 mm"')
+    text = text.replace("left = 28.5", 'left = "28.5 mm"').replace("top = 20", 'top = "20 mm"')
+    (found,) = mockup.check(mockup.loads(text.replace("bottom = 60", 'bottom = "60 mm"')), ("webs",))
+    assert "0.039 in" in found.what  # 1 mm
+    assert "0.04 in" in found.remedy  # the 1 mm that is missing, up to the next hundredth
+    assert found.unit == "mm"
+
+
+def test_the_tally_counts_in_plain_words() -> None:
+    assert tally(mockup.check(mockup.loads(TEXT), ("webs",))) == "0 stops, 1 warning, 0 notes"
