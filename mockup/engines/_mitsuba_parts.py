@@ -30,7 +30,7 @@ Floats = NDArray[np.float64]
 def library() -> Any:
     """Return Mitsuba in its plain CPU variant, quiet; the compiled variants are never touched."""
     if "mitsuba" not in sys.modules:
-        with _hushed():
+        with hushed():
             import mitsuba as mi
     else:
         import mitsuba as mi
@@ -42,9 +42,12 @@ def library() -> Any:
 
 
 @contextmanager
-def _hushed() -> Iterator[None]:
-    """Keep native code from writing to standard error: on import it complains of a missing LLVM,
-    which the plain variant does without."""
+def hushed() -> Iterator[None]:
+    """Keep native code from writing to standard error.
+
+    On import the path tracer complains of a missing LLVM, which the plain variant does without, and
+    the denoiser of a system that hides its processors.
+    """
     sys.stderr.flush()
     kept = os.dup(2)
     try:

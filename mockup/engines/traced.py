@@ -172,11 +172,12 @@ def _clean_edges(radiance: Pixels, cover: Pixels) -> Pixels:
 
 def _denoised(pixels: NDArray[np.floating[Any]], own: Pixels | None) -> Pixels:
     """Return colours (h, w, 3) denoised; `own`, the surfaces' flat colours, keeps lettering sharp."""
-    import pyoidn
-
     colour = np.ascontiguousarray(np.nan_to_num(pixels[..., :3]), np.float32)
     guide = None if own is None else np.ascontiguousarray(np.clip(own, 0.0, 1.0))
-    return np.asarray(pyoidn.denoise(colour, guide, hdr=True), np.float32)
+    with parts.hushed():
+        import pyoidn
+
+        return np.asarray(pyoidn.denoise(colour, guide, hdr=True), np.float32)
 
 
 def _scene(world: dict[str, Any], depth: int) -> Any:
