@@ -15,6 +15,21 @@ VIEWS = ("three-quarter", "above")
 SIZE = (1200, 900)
 
 
+def marked_up() -> mockup.Picture:
+    """Return the findings on an example with two planted faults, pointed at on the pedal."""
+    folder = EXAMPLES / "lantern_moth"
+    text = (folder / "layout.toml").read_text()
+    for sound, faulty in (
+        ("bottom = 13", "bottom = 18"),
+        ("diameter = 15, pointer = 0.35", "diameter = 24, pointer = 0.35"),
+    ):
+        if sound not in text:
+            raise ValueError(sound)
+        text = text.replace(sound, faulty)
+    design = mockup.loads(text, {"art.png": (folder / "art.png").read_bytes()})
+    return mockup.marked(design, [each for each in mockup.check(design) if each.severity != "note"])
+
+
 def main() -> None:
     """Make every picture again."""
     manifest = {}
@@ -25,6 +40,10 @@ def main() -> None:
             mockup.save(mockup.still(design, view, size=SIZE, quality="final"), path)
             manifest[path.name] = hashlib.sha256(path.read_bytes()).hexdigest()
             sys.stdout.write(f"{path.name}\n")
+    path = HERE / "check-marked.png"
+    mockup.save(marked_up(), path)
+    manifest[path.name] = hashlib.sha256(path.read_bytes()).hexdigest()
+    sys.stdout.write(f"{path.name}\n")
     (HERE / "manifest.json").write_text(json.dumps(manifest, indent=2) + "\n")
 
 

@@ -16,7 +16,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from mockup.api import build, check, load, loads, new, save, schema, still, turntable, variants
+    from mockup.api import build, check, load, loads, marked, new, save, schema, still, turntable, variants
     from mockup.model.design import Design
     from mockup.model.errors import EngineError, Fault, InputError, MockupError, OutputError
     from mockup.model.finding import Finding
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 __version__ = "0.1.0"
 
 _HOMES = {
-    "mockup.api": ("build", "check", "load", "loads", "new", "save", "schema", "still", "turntable", "variants"),
+    "mockup.api": ("build", "check", "load", "loads", "marked", "new", "save", "schema", "still", "turntable", "variants"),
     "mockup.model.design": ("Design",),
     "mockup.model.errors": ("EngineError", "Fault", "InputError", "MockupError", "OutputError"),
     "mockup.model.finding": ("Finding",),
@@ -48,6 +48,7 @@ __all__ = [
     "check",
     "load",
     "loads",
+    "marked",
     "new",
     "save",
     "schema",

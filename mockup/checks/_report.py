@@ -13,6 +13,7 @@ from mockup.model.units import Unit, format_length
 SYMBOLS: dict[Severity, str] = {"stop": "✖", "warn": "▲", "note": "·"}
 PLAIN: dict[Severity, str] = {"stop": "X", "warn": "!", "note": "-"}
 """The same for terminals that cannot show them."""
+SHOWN_SUBJECTS = 3
 OWN = "this layout's [limits]"
 """How the source of a limit begins that the layout overrides."""
 
@@ -37,13 +38,20 @@ def row(finding: Finding, units: Unit) -> Row:
     return Row(
         severity=finding.severity,
         check=finding.check,
-        subjects=", ".join(finding.subjects),
+        subjects=_named(finding.subjects),
         what=_sentence(finding.what),
         remedy=_sentence(finding.remedy),
         measured=figure(finding.measured, finding.unit, units),
         limit=figure(finding.limit, finding.unit, units) + own if finding.limit is not None else "",
         source=finding.source,
     )
+
+
+def _named(subjects: tuple[str, ...]) -> str:
+    """Return the first few subjects; a finding may concern every label there is."""
+    if len(subjects) <= SHOWN_SUBJECTS:
+        return ", ".join(subjects)
+    return f"{', '.join(subjects[: SHOWN_SUBJECTS - 1])} and {len(subjects) - SHOWN_SUBJECTS + 1} more"
 
 
 def figure(value: float | None, unit: str, units: Unit) -> str:
