@@ -26,7 +26,19 @@ if TYPE_CHECKING:
 __version__ = "0.1.0"
 
 _HOMES = {
-    "mockup.api": ("build", "check", "load", "loads", "marked", "new", "save", "schema", "still", "turntable", "variants"),
+    "mockup.api": (
+        "build",
+        "check",
+        "load",
+        "loads",
+        "marked",
+        "new",
+        "save",
+        "schema",
+        "still",
+        "turntable",
+        "variants",
+    ),
     "mockup.model.design": ("Design",),
     "mockup.model.errors": ("EngineError", "Fault", "InputError", "MockupError", "OutputError"),
     "mockup.model.finding": ("Finding",),
