@@ -14,7 +14,6 @@ from mockup.encode.png import png
 from mockup.layout import parse, resolve, starter
 from mockup.layout.schema import json_schema
 from mockup.model.design import Design
-from mockup.model.enclosure import faces as side_faces
 from mockup.model.errors import Fault, InputError
 from mockup.model.finding import Finding
 from mockup.model.picture import Picture
@@ -22,7 +21,7 @@ from mockup.model.scene import Look, Scene
 from mockup.outputs import still as still_output
 from mockup.outputs import turntable as turntable_output
 from mockup.outputs._options import Progress, Result, silent
-from mockup.outputs._studio import OWN_BACKGROUND, caption, lit, named_view, studio
+from mockup.outputs._studio import OWN_BACKGROUND, lit
 from mockup.plugins import Folder
 from mockup.scene.assemble import assemble
 from mockup.surface import typeface
@@ -103,25 +102,10 @@ def check(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
 def marked(
     design: Design, findings: Sequence[Finding], *, engine: str | None = None, progress: Progress = silent
 ) -> Picture:
-    """Return a picture of the pedal with every finding numbered where it is and said beside it.
+    """Return a picture of the pedal with every finding numbered where it is and said beside it."""
+    from mockup.outputs import _marked
 
-    It shows the faces that findings lie on, each straight on; `engine` None is the best one here.
-    """
-    from mockup.checks import _picture
-
-    faces, names = side_faces(design.enclosure), _picture.faces_of(findings)
-    sights = []
-    with studio(design, engine=engine, lighting=lit("bench", OWN_BACKGROUND), look="photo") as room:
-        for done, name in enumerate(names):
-            view = named_view(_picture.VIEW_OF[name])
-            progress(done, len(names), view.name)
-            size = (900, 1000 if name == "top" else 520)
-            camera = room.camera(view, size)
-            taken = room.shoot(view, camera, size, look="photo", quality="normal")
-            sights.append(_picture.Sight(face=faces[name], pixels=taken.pixels, camera=camera))
-    progress(len(names), len(names), "done")
-    pixels = _picture.marked(design.name, findings, sights, design.units)
-    return Picture(pixels=pixels, facts={**caption(design), "Findings": str(len(findings))})
+    return _marked.marked(design, findings, engine=engine, progress=progress)
 
 
 def save(picture: Picture, path: str | Path) -> None:

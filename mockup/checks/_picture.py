@@ -16,7 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import ImageFont
 
-from mockup.checks._report import Row, row, tally
+from mockup.checks._closeups import SIDE_PX, Closeup
+from mockup.checks._report import Row, figure, row, tally
 from mockup.model.enclosure import Face, FaceName
 from mockup.model.finding import Finding, Severity
 from mockup.model.mesh import Floats
@@ -83,12 +84,15 @@ def projected(camera: Camera, size: tuple[int, int], points: Floats) -> Floats:
     return np.stack([size[0] / 2 + across[:, 0], size[1] / 2 - across[:, 1]], axis=1)
 
 
-def marked(title: str, findings: Sequence[Finding], sights: Sequence[Sight], units: Unit) -> NDArray[np.uint8]:
+def marked(
+    title: str, findings: Sequence[Finding], sights: Sequence[Sight], units: Unit, closeups: Sequence[Closeup] = ()
+) -> NDArray[np.uint8]:
     """Return the views with their findings, pixels (h, w, 3) uint8. Each finding is shown once, where its first
-    mark lies; its other marks get the same number."""
+    mark lies; its other marks get the same number. Close looks follow below."""
     numbers = {id(finding): number for number, finding in enumerate(findings, 1)}
-    width = EDGE * 2 + max(sight.pixels.shape[1] for sight in sights) + GAP + LEGEND
-    pieces, pictures, y = [_title(title, findings)], [], 92.0
+    width = EDGE * 2 + max(sight.pixels.shape[1] for sight in sights) + (GAP + LEGEND if findings else 0)
+    pieces, y = [_title(title, findings)], 92.0
+    pictures: list[tuple[NDArray[np.uint8], float, float]] = []
     for sight in sights:
         own = [each for each in findings if each.marks and each.marks[0].face == sight.face.name]
         entries = [_entry(numbers[id(each)], each, sight, units) for each in own]
@@ -101,19 +105,23 @@ def marked(title: str, findings: Sequence[Finding], sights: Sequence[Sight], uni
         tall = sight.pixels.shape[0]
         height = max(float(tall), sum(each.height for each in entries))
         down = round((height - tall) / 2)  # in the middle of its findings, so that leaders stay short
-        pictures.append((sight.pixels, y + down))
+        pictures.append((sight.pixels, EDGE, y + down))
         pieces.append(_view(sight, entries, rings, y, y + down, height))
         y += height + EDGE
     loose = [_entry(numbers[id(each)], each, None, units) for each in findings if not each.marks]
     for entry in loose:
         pieces.append(_legend(entry, EDGE, y))
         y += entry.height
+    for each in closeups:
+        pieces.append(_close(each, numbers[id(each.finding)], y, units))
+        pictures += [(each.designed, EDGE, y + 40.0), (each.wandered, EDGE + SIDE_PX + GAP / 2, y + 40.0)]
+        y += SIDE_PX + 40.0 + EDGE
     size = (round(width), round(y + (EDGE / 2 if loose else 0)))
     return _composed(size, pictures, pieces)
 
 
 def _composed(
-    size: tuple[int, int], pictures: Sequence[tuple[NDArray[np.uint8], float]], pieces: Sequence[str]
+    size: tuple[int, int], pictures: Sequence[tuple[NDArray[np.uint8], float, float]], pieces: Sequence[str]
 ) -> NDArray[np.uint8]:
     with (
         resources.as_file(resources.files("font_manrope") / "files" / FONT.format(weight="Medium")) as medium,
@@ -126,9 +134,9 @@ def _composed(
         over = draw(svg.encode(), "marked-up picture", dpi=96.0, fonts=(str(medium), str(bold))).pixels
     canvas = np.empty((size[1], size[0], 3), np.float64)
     canvas[:] = [int(PAPER[i : i + 2], 16) for i in (1, 3, 5)]
-    for pixels, y in pictures:
+    for pixels, x, y in pictures:
         tall, wide = pixels.shape[:2]
-        target = canvas[round(y) : round(y) + tall, EDGE : EDGE + wide]
+        target = canvas[round(y) : round(y) + tall, round(x) : round(x) + wide]
         share = pixels[..., 3:] / 255.0 if pixels.shape[2] == 4 else 1.0
         target[:] = target * (1 - share) + pixels[..., :3] * share
     alpha = over[..., 3:] / 255.0
@@ -140,6 +148,18 @@ def _title(title: str, findings: Sequence[Finding]) -> str:
     return (
         f'<text x="{EDGE}" y="48" font-size="27" font-weight="700" fill="{INK}">{escape(title)}</text>'
         f'<text x="{EDGE}" y="73" font-size="{SMALL}" fill="{FAINT}">{said}</text>'
+    )
+
+
+def _close(look: Closeup, number: int, y: float, units: Unit) -> str:
+    """Return the captions over a close look's two pictures."""
+    off = f"drilled {figure(look.off_mm, 'mm', units)} off"
+    second = EDGE + SIDE_PX + GAP / 2
+    return (
+        _disc(EDGE + DISC, y + 14.0, number, look.finding.severity)
+        + f'<text x="{EDGE + INDENT}" y="{y + 19}" font-weight="700" fill="{INK}">'
+        + f"{escape(', '.join(look.finding.subjects))} as designed</text>"
+        + f'<text x="{second}" y="{y + 19}" font-weight="700" fill="{INK}">{escape(off)}</text>'
     )
 
 

@@ -39,8 +39,8 @@ def row(finding: Finding, units: Unit) -> Row:
         severity=finding.severity,
         check=finding.check,
         subjects=_named(finding.subjects),
-        what=_sentence(finding.what),
-        remedy=_sentence(finding.remedy),
+        what=_sentence(finding.what, finding.subjects),
+        remedy=_sentence(finding.remedy, finding.subjects),
         measured=figure(finding.measured, finding.unit, units),
         limit=figure(finding.limit, finding.unit, units) + own if finding.limit is not None else "",
         source=finding.source,
@@ -80,6 +80,10 @@ def tally(findings: Iterable[Finding]) -> str:
     return ", ".join(f"{found.count(each)} {words[each][found.count(each) != 1]}" for each in SEVERITIES)
 
 
-def _sentence(text: str) -> str:
-    """Return one sentence with a full stop; names of parts keep their own capitals."""
-    return text if not text or text.endswith((".", "!", "?")) else f"{text}."
+def _sentence(text: str, subjects: tuple[str, ...]) -> str:
+    """Return one sentence: a capital first, unless a name stands there, and a full stop."""
+    if not text:
+        return ""
+    if not text.startswith(subjects):
+        text = text[0].upper() + text[1:]
+    return text if text.endswith((".", "!", "?")) else f"{text}."

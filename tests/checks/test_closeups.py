@@ -1,0 +1,94 @@
+"""A close look at a tight ring: the hole moves by the stated wander, the art does not."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+import mockup
+from mockup.checks import _closeups
+from mockup.model.design import Design
+from mockup.model.enclosure import faces
+from mockup.model.finding import Finding, Mark
+
+LAYOUT = """
+[box]
+size = "112x60x31"
+[finish]
+paint = "#d0d0c0"
+[[part]]
+name = "LAMP"
+kind = "lamp-5"
+top = 40
+lit = false
+[[part]]
+name = "TONE"
+kind = "pot-16"
+top = 70
+[limits]
+wander_mm = 0.8
+"""
+
+
+@pytest.fixture
+def design() -> Design:
+    return mockup.loads(LAYOUT)
+
+
+@pytest.fixture
+def finding(design: Design) -> Finding:
+    lamp = design.parts[0]
+    return Finding(
+        check="registration",
+        severity="warn",
+        subjects=("LAMP",),
+        what="the ring round LAMP is tight",
+        remedy="draw it larger",
+        source="common practice, no source",
+        marks=(Mark(face="top", u_mm=lamp.u_mm, v_mm=lamp.v_mm, radius_mm=6.0),),
+    )
+
+
+def test_only_the_concerned_hole_moves_and_by_the_layouts_own_wander(design: Design, finding: Finding) -> None:
+    """0.8 mm towards right and down is 0.8 / sqrt 2 = 0.566 mm along each axis, by hand."""
+    off = _closeups.wandered(design, [finding])
+    (lamp, tone), (lamp_off, tone_off) = design.parts, off.parts
+    assert lamp_off.u_mm - lamp.u_mm == pytest.approx(0.5657, abs=1e-4)
+    assert lamp_off.v_mm - lamp.v_mm == pytest.approx(0.5657, abs=1e-4)
+    assert math.hypot(lamp_off.u_mm - lamp.u_mm, lamp_off.v_mm - lamp.v_mm) == pytest.approx(0.8)
+    assert (tone_off.u_mm, tone_off.v_mm) == (tone.u_mm, tone.v_mm)
+    assert off.decals == design.decals
+
+
+def test_only_rings_get_a_close_look(finding: Finding) -> None:
+    from dataclasses import replace
+
+    assert _closeups.concerned([finding]) == (finding,)
+    assert _closeups.concerned([replace(finding, check="webs"), replace(finding, marks=())]) == ()
+
+
+def test_camera_looks_straight_at_the_mark(design: Design, finding: Finding) -> None:
+    face = faces(design.enclosure)["top"]
+    camera = _closeups.camera(face, finding)
+    pose = camera.basis()
+    assert np.allclose(pose[:3, 2], face.out)
+    assert np.allclose(pose[:3, 1], -face.down)
+    assert camera.ortho_mm == pytest.approx(2 * (6 + 4))
+    u, v, _ = face.from_world(np.array(camera.target))
+    assert (u, v) == pytest.approx((finding.marks[0].u_mm, finding.marks[0].v_mm))
+
+
+@pytest.mark.gl
+def test_picture_grows_by_the_close_look(design: Design, finding: Finding) -> None:
+    from dataclasses import replace
+
+    with_ring = mockup.marked(design, [finding]).pixels
+    without = mockup.marked(design, [replace(finding, check="webs")]).pixels
+    assert with_ring.shape[0] - without.shape[0] == pytest.approx(_closeups.SIDE_PX + 76, abs=2)
+    low = without.shape[0]
+    x = 36 + _closeups.SIDE_PX + 28  # the second picture's left edge
+    first = with_ring[low + 40 : low + 380, 36 : 36 + _closeups.SIDE_PX]
+    second = with_ring[low + 40 : low + 380, x : x + _closeups.SIDE_PX]
+    assert np.abs(first.astype(int) - second.astype(int)).mean() > 0.5, "the hole has moved"
