@@ -31,6 +31,7 @@ MARGIN = 0.3  # above, below and beside, in heights of the letters
 EDGE = 0.1  # of the way from one group to the other: what is farther inside is an edge pixel
 NEAR_SHADES = 10.0  # percent of the pixels that may be nearer
 LOW_BLOCKS = 10.0  # percent of the blocks that may be worse: none of fewer than eleven
+FULL = 0.35  # of the usual number of letter samples; with fewer a block has cut off just an edge
 STRONGEST = 90.0  # percentile of a thin letter that shows its colour
 CORE = 0.15  # of a group: with less inside its edges, they have to count as well
 LEAST_SHARE = 0.04  # of a block's pixels, for a group to count
@@ -122,7 +123,8 @@ def _blocks(lab: Floats, is_margin: Bits, column: Floats, rows: int) -> list[tup
         if high[is_margin[here]].mean() > 0.5:
             groups.reverse()
         found.append((groups[0], groups[1]))
-    return found
+    usual = float(np.median([len(letters) for letters, _ in found])) if found else 0.0
+    return [pair for pair in found if len(pair[0]) >= FULL * usual]
 
 
 def _core(group: Bits, along: Floats, rows: int) -> Bits:
