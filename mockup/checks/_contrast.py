@@ -4,7 +4,7 @@ A label's box, with a margin above and below, is cut into blocks as wide as a le
 art colours fall into two groups along the line that tells them apart best (Otsu's threshold on the
 first principal axis of CIELAB); the group that fills the margins is the surround. Pixels halfway
 between are edges and left out. The contrast of a block is that of its nearest shades (a tenth of the
-pixels on either side may be nearer); the label's is what a fifth of its blocks fall below.
+pixels on either side may be nearer); the label's is that of its worst, a tenth of them left aside.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from mockup.checks._built import Built
 from mockup.checks._lettering import Piece
 from mockup.checks._seen import Place
-from mockup.checks._sheet import Bits
+from mockup.checks._sheet import Bits, sheets_on
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.model.mesh import Floats
@@ -25,12 +25,15 @@ from mockup.surface import ink
 
 Indices = NDArray[np.intp]
 
-ROWS = 40  # samples from top to bottom of a label with its margins: 25 across a capital
+LEAST_ROWS, MOST_ROWS = 10, 40  # samples from top to bottom of a label with its margins, no finer than its pixels
 MOST_COLUMNS = 700
 MARGIN = 0.3  # above, below and beside, in heights of the letters
 EDGE = 0.1  # of the way from one group to the other: what is farther inside is an edge pixel
 NEAR_SHADES = 10.0  # percent of the pixels that may be nearer
-LOW_BLOCKS = 20.0  # percent of the blocks that may be worse
+LOW_BLOCKS = 10.0  # percent of the blocks that may be worse: none of fewer than eleven
+FULL = 0.35  # of the usual number of letter samples; with fewer a block has cut off just an edge
+STRONGEST = 90.0  # percentile of a thin letter that shows its colour
+CORE = 0.15  # of a group: with less inside its edges, they have to count as well
 LEAST_SHARE = 0.04  # of a block's pixels, for a group to count
 LEAST_DE = 3.0  # between the two groups on white: less is no lettering
 _FLARE = 0.05  # WCAG 2.2, "contrast ratio"
@@ -52,15 +55,17 @@ class Standing:
 
 def standing(built: Built, piece: Piece) -> Standing | None:
     """Return how a label stands out, or None where nothing is printed in its box."""
-    uv, is_margin, column = _grid(piece)
+    uv, is_margin, column, rows = _grid(built, piece)
     spot = Place(built, piece.label.face, uv)
-    blocks = _blocks(encoded_to_lab(spot.art / 255.0), is_margin, column)
+    blocks = _blocks(encoded_to_lab(spot.art / 255.0), is_margin, column, rows)
     if not blocks:
         return None
     ratios = []
     for seen in spot.doubts():
         light = rgb.luminance(seen)
-        ratios.append(float(np.percentile([_ratio(light[b[0]], light[b[1]]) for b in blocks], LOW_BLOCKS)))
+        ratios.append(
+            float(np.percentile([_ratio(light[b[0]], light[b[1]]) for b in blocks], LOW_BLOCKS, method="lower"))
+        )
     seen = spot.seen()
     lab, light = encoded_to_lab(seen), rgb.luminance(seen)
     letters, around = np.concatenate([b[0] for b in blocks]), np.concatenate([b[1] for b in blocks])
@@ -81,46 +86,64 @@ def _black(built: Built, piece: Piece) -> float:
     return float(rgb.luminance(ink.predict_on(np.zeros(3), on)))
 
 
-def _grid(piece: Piece) -> tuple[Floats, Bits, Floats]:
-    """Return points (n, 2) over a label with its margins, which of them are margin, and their place along it (0 up)."""
+def _grid(built: Built, piece: Piece) -> tuple[Floats, Bits, Floats, int]:
+    """Return points (n, 2) over a label and its margins, which are margin, how far along it, and how many rows."""
     label = piece.label
     margin = MARGIN * label.height_mm
     tall, wide = label.height_mm + 2 * margin, label.width_mm + 2 * margin
-    rows = ROWS
+    per_mm = min((min(sheet.per_mm) for sheet in sheets_on(built, label.face)), default=1.0)
+    rows = int(np.clip(tall * per_mm, LEAST_ROWS, MOST_ROWS))
     columns = int(np.clip(round(wide / tall * rows), 8, MOST_COLUMNS))
     down = (np.arange(rows) + 0.5) / rows * tall - tall / 2
     along = (np.arange(columns) + 0.5) / columns * wide - wide / 2
     y, x = (each.ravel() for each in np.meshgrid(down, along, indexing="ij"))
     is_margin = (np.abs(y) > label.height_mm / 2) | (np.abs(x) > label.width_mm / 2)
     uv = np.stack([x, y], axis=1) @ piece.axes + (label.u_mm, label.v_mm)
-    return uv, is_margin, (x + wide / 2) / label.height_mm
+    return uv, is_margin, (x + wide / 2) / label.height_mm, rows
 
 
-def _blocks(lab: Floats, is_margin: Bits, column: Floats) -> list[tuple[Indices, Indices]]:
+def _blocks(lab: Floats, is_margin: Bits, column: Floats, rows: int) -> list[tuple[Indices, Indices]]:
     """Return (letters, surround) as indices for each block that holds both."""
     found = []
     for number in range(int(column.max()) + 1):
         here = np.flatnonzero((column >= number) & (column < number + 1))
-        if len(here) < 2 * ROWS:
+        if len(here) < 3 * rows:
             continue
         own = lab[here]
         away = own - own.mean(axis=0)
         along = away @ np.linalg.eigh(away.T @ away)[1][:, -1]
-        split = _otsu(along)
-        high = along > split
+        high = along > _otsu(along)
         if not LEAST_SHARE < high.mean() < 1 - LEAST_SHARE:
             continue
-        tops, bottoms = np.median(along[high]), np.median(along[~high])
-        place = (along - bottoms) / (tops - bottoms)
-        groups = [here[place >= 1 - EDGE], here[place <= EDGE]]
-        if min(len(group) for group in groups) < LEAST_SHARE / 2 * len(here):
-            continue
         if ciede2000(np.median(own[high], axis=0), np.median(own[~high], axis=0)) < LEAST_DE:
+            continue
+        groups = [here[_core(high, along, rows)], here[_core(~high, -along, rows)]]
+        if min(len(group) for group in groups) < LEAST_SHARE / 4 * len(here):
             continue
         if high[is_margin[here]].mean() > 0.5:
             groups.reverse()
         found.append((groups[0], groups[1]))
-    return found
+    usual = float(np.median([len(letters) for letters, _ in found])) if found else 0.0
+    return [pair for pair in found if len(pair[0]) >= FULL * usual]
+
+
+def _core(group: Bits, along: Floats, rows: int) -> Bits:
+    """Return the samples (n,) of a group that are no edge pixels; `along` is larger inside the group.
+
+    They lie inside the group and have its usual colour or go beyond it; in letters too thin to have an
+    inside, they have its strongest colour.
+    """
+    grid = group.reshape(rows, -1)
+    inner = grid.copy()
+    inner[1:] &= grid[:-1]
+    inner[:-1] &= grid[1:]
+    inner[:, 1:] &= grid[:, :-1]
+    inner[:, :-1] &= grid[:, 1:]
+    other = float(np.median(along[~group]))
+    core = inner.ravel() & (along - other >= (1 - EDGE) * (np.median(along[group]) - other))
+    if core.sum() >= max(8, CORE * group.sum()):
+        return core
+    return np.asarray(group & (along - other >= (1 - EDGE) * (np.percentile(along[group], STRONGEST) - other)))
 
 
 def _otsu(values: Floats) -> float:

@@ -23,6 +23,7 @@ LEAST_LENGTH_MM = 1.0  # shorter bits are tips and serifs: common practice, no s
 LEAST_INK = 64  # of 255, the strongest near a stroke: paler is a tint, not a line
 SPOTS = 7  # places at which one stroke is measured
 MOST_STROKES = 40  # measured in one sheet, the longest
+BARE = 0.2  # share of ink beside a stroke, its ends and what it joins included, up to which it stands on bare film
 DOUBT_PX = 0.5  # a width is measured no better
 _MARGIN = 1.12  # runs may be this much longer than the stroke is wide: 1 / cos(22.5 deg), and edge pixels
 
@@ -140,8 +141,8 @@ def _measured(
     found = [each for spot in chosen for each in _width_at(share, names, number, int(ys[spot]), int(xs[spot]), per_mm)]
     if len(found) < 2:
         return None
-    width = float(np.median([pixels for pixels, _ in found])) / per_mm
-    length = len(ys) / max(1.0, width * per_mm) / per_mm
+    width = float(np.median([ink for ink, _ in found])) / per_mm
+    length = len(ys) / float(np.median([pixels for _, pixels in found])) / per_mm
     if width > limit_mm - DOUBT_PX / per_mm or length < LEAST_LENGTH_MM:
         return None
     middle = len(ys) // 2
@@ -151,7 +152,7 @@ def _measured(
 def _width_at(
     share: NDArray[np.float32], names: NDArray[np.int32], number: int, y: int, x: int, per_mm: float
 ) -> Iterator[tuple[float, float]]:
-    """Yield (width, length) in pixels of a stroke about one of its pixels, unless it does not run straight there."""
+    """Yield a stroke's width about one of its pixels, by its ink and by its whole pixels, if it runs straight there."""
     half = max(4, round(0.45 * per_mm))
     window = slice(max(0, y - half), y + half + 1), slice(max(0, x - half), x + half + 1)
     own = names[window] == number
@@ -167,10 +168,14 @@ def _width_at(
     if spread[1] < 9.0 * max(spread[0], 1.0 / 12.0):  # less than three times as long as wide
         return
     edge = ndimage.binary_dilation(own, np.ones((3, 3), bool))
+    beside = ndimage.binary_dilation(edge, np.ones((3, 3), bool), iterations=2) & ~edge
+    if float(share[window][beside].mean()) > BARE:
+        return
     ink = np.where(edge, share[window], 0.0)
-    along = np.abs((np.stack(np.nonzero(edge), axis=1) - np.array([rows.mean(), columns.mean()])) @ axes[:, 1])
-    inner = along <= length / 4  # the middle half: no ends, little bend
-    yield float(ink[edge][inner].sum() / (length / 2)), length
+    middle = np.array([rows.mean(), columns.mean()])
+    inner = np.abs((np.stack(np.nonzero(edge), axis=1) - middle) @ axes[:, 1]) <= length / 4  # no ends, little bend
+    whole = np.abs(points @ axes[:, 1]) <= length / 4
+    yield float(ink[edge][inner].sum() / (length / 2)), max(1.0, float(whole.sum() / (length / 2)))
 
 
 def _is_between(sheet: Sheet, is_gap: Bits, stroke: Stroke) -> bool:

@@ -75,7 +75,7 @@ def _at_edge(built: Built, bore: Bore, cover: tuple[Floats, ...], near: float) -
     offsets = distances(-near - CLEAR_MM, near + CLEAR_MM)
     is_line, off = line_beside(beside(built, bore.face, curve, offsets), offsets, near)
     if is_line.mean() >= DRAWN:
-        points = curve.points + off * curve.normals
+        points = curve.points + (off + LINE_MM / 4) * curve.normals  # its outer half: the inner may be drilled away
         yield _Guide("a line along its edge", off, _length(points[is_line & ~is_inside(points, cover)], curve))
 
 
