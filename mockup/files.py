@@ -12,6 +12,9 @@ from mockup.model.errors import Fault, InputError, OutputError, nearest
 
 MAX_ASSET_BYTES = 512 * 2**20  # far above any sensible art file; keeps memory bounded
 PARTS_FILE = "parts.toml"
+PRINTERS_FILE = "printers.json"
+SETTINGS_FOLDER = "MOCKUP_SETTINGS"
+"""The environment variable that names another folder for what is kept between runs."""
 
 
 def read_text(path: Path) -> str:
@@ -36,6 +39,19 @@ def read_text(path: Path) -> str:
 def read_parts(layout: Path) -> str | None:
     """Return the text of the parts file beside a layout file, or None where there is none."""
     path = layout.parent / PARTS_FILE
+    return read_text(path) if path.exists() else None
+
+
+def printers_file() -> Path:
+    """Return where calibrated printers are kept: in the user's own settings folder, as the system has it."""
+    import platformdirs
+
+    return Path(os.environ.get(SETTINGS_FOLDER) or platformdirs.user_config_dir("mockup", False)) / PRINTERS_FILE
+
+
+def read_printers() -> str | None:
+    """Return the text of the calibrated printers, or None where none was kept yet."""
+    path = printers_file()
     return read_text(path) if path.exists() else None
 
 
