@@ -35,6 +35,7 @@ FILM_LIMITS = (0.0, 0.98)  # of a white film's reflectance, which stays below a 
 _UNSURE = {"internal_reflection": 0.15, "reflectance": 0.1, "transmittance": 0.1}  # larger errors tell nothing: choice
 _ALIKE = 5.0  # CIEDE2000; a strip whose patches all lie so close holds no ink: our choice
 _ABSURD = 12.0  # CIELAB units, root mean square, left over: no ink over no paint does that; our choice
+_CLOSE = 1e-6  # relative; where the search ends, far below the readings' own noise
 _INK_LIMITS = (0.0, 1.2)  # of a patch's ink, encoded; noise lifts white a little over 1
 
 
@@ -224,9 +225,8 @@ def _least_squares(
     from scipy.optimize import least_squares
 
     room = 1e-6 * (high - low)
-    done = least_squares(
-        gaps, np.clip(start, low + room, high - room), bounds=(low, high), x_scale=0.1, ftol=1e-6, xtol=1e-6
-    )
+    inside = np.clip(start, low + room, high - room)
+    done = least_squares(gaps, inside, bounds=(low, high), x_scale=0.1, ftol=_CLOSE, xtol=_CLOSE)
     freedom = max(len(done.fun) - len(start), 1)
     variance = float(done.fun @ done.fun) / freedom
     values, turn = np.linalg.eigh(done.jac.T @ done.jac)

@@ -59,7 +59,7 @@ def _printer(name: str, entry: Any, source: str) -> Printer:
             raise InputError(Fault(file=source, table=f'printer "{name}"', key=key, what=what, remedy=_REMEDY))
         return float(value)
 
-    film = entry.get("film") if isinstance(entry, dict) else None
+    film: Any = entry.get("film") if isinstance(entry, dict) else None
     if film not in get_args(Film):
         what = 'expected "clear" or "white"'
         raise InputError(Fault(file=source, table=f'printer "{name}"', key="film", what=what, remedy=_REMEDY))

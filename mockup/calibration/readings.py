@@ -20,7 +20,6 @@ from mockup.model.finish import Artwork, Film
 from mockup.model.material import Colour
 
 _PLACES = ("first", "last")
-_MOST_PATCHES = ", ".join(PATCHES)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -139,9 +138,8 @@ def _missing(source: str, name: str, photo_name: str | None, given: set[str], is
 def _point(value: list[Any]) -> Point:
     numbers = [each for each in value if isinstance(each, int | float) and not isinstance(each, bool)]
     if len(value) != 2 or len(numbers) != 2 or not np.isfinite(np.array(numbers, float)).all():
-        raise ValueError(
-            f"expected a point such as [812, 640], found {describe(value)}; count pixels from the top left"
-        )
+        remedy = "count pixels from the top left"
+        raise ValueError(f"expected a point such as [812, 640], found {describe(value)}; {remedy}")
     return float(value[0]), float(value[1])
 
 

@@ -50,7 +50,7 @@ def _mixed(ink: Colour) -> Colour:
     return red, green, blue
 
 
-PATCHES: Mapping[str, Patch] = {patch.name: patch for patch in _patches()}
+PATCHES: dict[str, Patch] = {patch.name: patch for patch in _patches()}
 """All patches by name, in two rows: the grey ramp from bare film to black, then inks and pale inks."""
 FIRST, LAST = next(iter(PATCHES)), next(reversed(PATCHES))
 """The first (top left) and the last (bottom right) patch, by which a photograph is read."""
