@@ -126,9 +126,12 @@ def parts(is_json: bool) -> None:
             print(f"  {name:<{width}}  {about}")
 
 
-@cli.group()
-def calibrate() -> None:
+@cli.group(invoke_without_command=True)
+@click.pass_context
+def calibrate(ctx: click.Context) -> None:
     """Measure your own printer, ink and film with a test strip."""
+    if ctx.invoked_subcommand is None:
+        print(ctx.get_help())
 
 
 @calibrate.command("strip")

@@ -48,7 +48,5 @@ def side_by_side(panels: Sequence[tuple[str, Picture]]) -> Picture:
         is_darker = np.minimum(label, _GREY)
         sheet[gap + height + gap // 2 :][:band, left : left + width] = is_darker[:, :width]
     predicted = next(picture for caption, picture in panels if caption.startswith("predicted"))
-    captions = ", ".join(caption for caption, _ in panels)
-    return Picture(
-        pixels=sheet, dpi=predicted.dpi, facts=predicted.facts | {"Doubt": f"from left to right: {captions}"}
-    )
+    said = "from left to right: " + "; ".join(caption for caption, _ in panels)
+    return Picture(pixels=sheet, dpi=predicted.dpi, facts=predicted.facts | {"Doubt": said})
