@@ -32,7 +32,7 @@ _LEAST_PX = 2  # to each side of the point
 _BURNT = 254  # 8-bit code from which a channel holds no more light than it says
 _BURNT_SHARE = 0.2  # of the card's window: our choice
 _DARKEST_CARD = 0.15  # linear; below it noise outweighs the darker patches: our choice
-_UNEVEN = 0.16  # encoded; between the 10th and 90th percentile, some 40 codes: an edge, not noise; our choice
+_UNEVEN = 20  # 8-bit codes between the middles of two halves of a window: an edge, not noise; our choice
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -92,21 +92,24 @@ def pick(picture: Artwork, points: Points) -> dict[str, Floats]:
 
 
 def _window(picture: Artwork, name: str, at: Point, half: int) -> NDArray[np.uint8]:
-    """Return the pixels (n, 3) round a point."""
+    """Return the pixels (n, n, 3) round a point; n is odd."""
     column, row = (int(np.floor(value)) for value in at)
     if not (half <= column < picture.width_px - half and half <= row < picture.height_px - half):
         size = f"{picture.width_px} x {picture.height_px} px"
         where = f"{at[0]:g}, {at[1]:g}"
         raise ValueError(f"{_called(name)} at {where} lies outside of the photograph ({size}); check its points")
-    return picture.pixels[row - half : row + half + 1, column - half : column + half + 1, :3].reshape(-1, 3)
+    return picture.pixels[row - half : row + half + 1, column - half : column + half + 1, :3]
 
 
 def _average(window: NDArray[np.uint8], what: str) -> Floats:
     """Return the mean (3,) linear light of the middle half of each channel's values: dust and glints fall out."""
-    spread = np.percentile(window, 90, axis=0) - np.percentile(window, 10, axis=0)
-    if spread.max() > 255 * _UNEVEN:
+    half = len(window) // 2
+    for first, second in ((window[:half], window[-half:]), (window[:, :half], window[:, -half:])):
+        gap = np.median(first, axis=(0, 1)) - np.median(second, axis=(0, 1))
+        if np.abs(gap).max() <= _UNEVEN:
+            continue
         raise ValueError(f"{what} is not of one colour there; move its point away from edges, shine and shadow")
-    values = np.sort(rgb.decode_8bit(window), axis=0)
+    values = np.sort(rgb.decode_8bit(window.reshape(-1, 3)), axis=0)
     quarter = len(values) // 4
     return np.asarray(values[quarter : len(values) - quarter].mean(axis=0))
 

@@ -35,7 +35,7 @@ def side_by_side(panels: Sequence[tuple[str, Picture]]) -> Picture:
     The facts are those of the panel that is the prediction, and say what the panels are.
     """
     height, width = panels[0][1].pixels.shape[:2]
-    gap, band = max(2, width // 40), max(12, height // 14)
+    gap, band = max(2, width // 40), max(24, height // 14)
     rows, columns = height + 2 * gap + band, len(panels) * (width + gap) + gap
     sheet = np.full((rows, columns, 3), _GREY, np.uint8)
     size = min(band * 0.62, width / 13)
