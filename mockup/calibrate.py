@@ -57,8 +57,8 @@ def printer_from_file(path: str | Path, name: str) -> Fit:
     Photographs that it names lie in its own folder. Raises `InputError`.
     """
     place = Path(path)
-    strips = parse(files.read_text(place), place.name)
-    photos = {each: files.read_asset(place.parent, each, strips.source) for each in strips.photos}
+    strips = parse(files.read_text(place, "mockup calibrate readings"), place.name)
+    photos = {each: files.read_asset(place.parent, each, strips.source, "the readings file") for each in strips.photos}
     return _fitted(strips, photos, name)
 
 
@@ -74,7 +74,10 @@ def printer_from_photos(
         "card": {"photo": str(photo), **_points(points, "--points")},
         "scrap": [{"photo": str(photo_paint), **_points(points_paint, "--points-paint")}],
     }
-    photos = {str(each): files.read_asset(each.parent, each.name, "--photo") for each in (photo, photo_paint)}
+    photos = {
+        str(each): files.read_asset(each.parent, each.name, "--photo", "the other files")
+        for each in (photo, photo_paint)
+    }
     return _fitted(from_tables(tables, "photographs"), photos, name)
 
 

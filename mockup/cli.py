@@ -170,10 +170,12 @@ def calibrate_fit(readings: Path | None, name: str, is_json: bool, **photographs
     """
     from mockup import calibrate
 
-    if readings is not None:
+    if readings is not None and not any(photographs[each] for each in ("photo", "photo_paint")):
         found = calibrate.printer_from_file(readings, name)
-    else:
+    elif readings is None:
         found = calibrate.printer_from_photos(name, **photographs)
+    else:
+        raise click.UsageError("give a readings file or photographs, not both")
     _tell(found.notes)
     print(json.dumps(calibrate.facts(found), indent=2, ensure_ascii=False) if is_json else calibrate.report(found))
 
@@ -190,6 +192,8 @@ def calibrate_list(is_json: bool) -> None:
         return
     for printer in known.values():
         print(calibrate.line(printer))
+    if not known:
+        print("none yet; start with: mockup calibrate strip", file=sys.stderr)
 
 
 @calibrate.command("forget")

@@ -122,13 +122,20 @@ def test_photographs_are_read_from_the_command_line(tmp_path: Path) -> None:
             "mockup: --output: 'strip.doc' is of no known kind; end it in .pdf",
         ),
         (["fit", "--name", "x"], "mockup: mockup calibrate fit: nothing to read; expected a readings file, or --photo"),
-        (["fit", "none.toml", "--name", "x"], "mockup: none.toml: there is no such file"),
+        (
+            ["fit", "none.toml", "--name", "x"],
+            "mockup: none.toml: there is no such file; check the path, or start with: mockup ca",
+        ),
         (["fit", "bad.toml", "--name", "x"], "mockup: bad.toml: [card] cian: unknown patch; did you mean 'cyan'?"),
-        (["fit", "photo.toml", "--name", "x"], "mockup: photo.toml: 'no.jpg' is not in the layout's folder"),
+        (["fit", "photo.toml", "--name", "x"], "mockup: photo.toml: 'no.jpg' is not in the readings file's folder"),
         (["fit", "bad.toml", "--name", ""], "mockup: bad.toml: [card] cian"),
         (
             ["forget", "x"],
             'mockup: printers: there is no calibrated printer "x"; calibrate one: mockup',
+        ),
+        (
+            ["fit", "bad.toml", "--photo", "a.jpg", "--name", "x"],
+            "mockup: give a readings file or photographs, not both",
         ),
         (["frob"], "mockup: No such command 'frob'"),
     ],

@@ -35,6 +35,7 @@ FILM_LIMITS = (0.0, 0.98)  # of a white film's reflectance, which stays below a 
 _UNSURE = {"internal_reflection": 0.15, "reflectance": 0.1, "transmittance": 0.1}  # larger errors tell nothing: choice
 _ALIKE = 5.0  # CIEDE2000; a strip whose patches all lie so close holds no ink: our choice
 _ABSURD = 12.0  # CIELAB units, root mean square, left over: no ink over no paint does that; our choice
+_AT_LIMIT = 0.01  # how near to an end of its range k is said to lie at it: our choice
 _CLOSE = 1e-6  # relative; where the search ends, far below the readings' own noise
 _INK_LIMITS = (0.0, 1.2)  # of a patch's ink, encoded; noise lifts white a little over 1
 
@@ -105,6 +106,10 @@ def fit(readings: Readings, name: str) -> Fit:
             f"these do not look like one ink over card and over paint (they differ by {found.spread:.0f} CIELAB units)",
             "check that card and scrap, and the patches, are not mixed up",
         )
+    if not K_LIMITS[0] + _AT_LIMIT < found.k < K_LIMITS[1] - _AT_LIMIT:
+        notes.append(
+            f"k ran to the end of its range, {found.k:.2f}: something besides ink and paint is in the readings."
+        )
     strength, strength_error, is_at_limit = _strength(readings, found)
     if is_at_limit:
         raise _refused(
@@ -121,7 +126,9 @@ def fit(readings: Readings, name: str) -> Fit:
         white_film=found.film if readings.film == "white" else None,
         errors={"ink_strength": strength_error, **{each: found.errors[each] for each in unknown}},
     )
-    before = over_scraps(readings, Printer(name="", film=readings.film, ink_strength=1.0, internal_reflection=0.4))
+    before = over_scraps(
+        readings, Printer(name="", film=readings.film, ink_strength=1.0, internal_reflection=INTERNAL_REFLECTION)
+    )
     after = over_scraps(readings, printer)
     worst_patch = readings.names[int(np.nanargmax(after)) % len(readings.names)]
     return Fit(
