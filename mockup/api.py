@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from mockup import files
+from mockup import calibrate, files
 from mockup.encode.png import png
 from mockup.layout import parse, resolve, starter
 from mockup.layout.schema import json_schema
@@ -17,6 +17,7 @@ from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
 from mockup.model.finding import Finding
 from mockup.model.picture import Picture
+from mockup.model.printer import Printer
 from mockup.model.scene import Look, Scene
 from mockup.outputs import still as still_output
 from mockup.outputs import turntable as turntable_output
@@ -32,9 +33,10 @@ OUTPUTS = Folder("mockup.outputs")
 LAYOUT_FILE = "layout.toml"
 
 
-def load(path: str | Path, variant: str | None = None) -> Design:
+def load(path: str | Path, variant: str | None = None, printer: str | None = None) -> Design:
     """Return the design of a layout file, with its art and lettering; `variant` names one of its variants.
 
+    `printer` names a calibrated printer, which goes before what the layout says of ink.
     Raises `InputError` with one `Fault` per mistake in the file, its art or its fonts.
     """
     place = Path(path)
@@ -43,12 +45,23 @@ def load(path: str | Path, variant: str | None = None) -> Design:
     art = {name: decode(files.read_asset(place.parent, name, place.name), name) for name in names}
     named = resolve.font_files(layout, variant)
     fonts = {name: typeface.read(files.read_asset(place.parent, name, place.name), name) for name in named}
-    return resolve.resolve(layout, art, variant, fonts=fonts, called=place.resolve().parent.name)
+    is_needed = printer is not None or resolve.printer_name(layout, variant) is not None
+    kept = calibrate.printers() if is_needed else {}
+    chosen = calibrate.named(kept, printer) if printer is not None else None
+    called = place.resolve().parent.name
+    return resolve.resolve(layout, art, variant, fonts=fonts, called=called, printers=kept, printer=chosen)
 
 
-def loads(text: str, art: Mapping[str, bytes] | None = None, variant: str | None = None) -> Design:
+def loads(
+    text: str,
+    art: Mapping[str, bytes] | None = None,
+    variant: str | None = None,
+    *,
+    printers: Mapping[str, Printer] | None = None,
+) -> Design:
     """Return the design of a layout given as text; `art` maps the names of pictures and fonts to file contents.
 
+    `printers` are calibrated ones that the layout may name.
     Raises `InputError` with one `Fault` per mistake.
     """
     layout = parse.parse(text, LAYOUT_FILE)
@@ -58,8 +71,9 @@ def loads(text: str, art: Mapping[str, bytes] | None = None, variant: str | None
     missing = [name for name in (*names, *named) if name not in given]
     if missing:
         raise InputError(Fault(file=LAYOUT_FILE, what=f"{name!r} was not given in art") for name in missing)
+    pictures = {name: decode(given[name], name) for name in names}
     fonts = {name: typeface.read(given[name], name) for name in named}
-    return resolve.resolve(layout, {name: decode(given[name], name) for name in names}, variant, fonts=fonts)
+    return resolve.resolve(layout, pictures, variant, fonts=fonts, printers=printers)
 
 
 def variants(path: str | Path) -> tuple[str, ...]:

@@ -12,14 +12,18 @@ from mockup.model.errors import Fault, InputError, OutputError, nearest
 
 MAX_ASSET_BYTES = 512 * 2**20  # far above any sensible art file; keeps memory bounded
 PARTS_FILE = "parts.toml"
+PRINTERS_FILE = "printers.json"
+SETTINGS_FOLDER = "MOCKUP_SETTINGS"
+"""The environment variable that names another folder for what is kept between runs."""
 
 
-def read_text(path: Path) -> str:
+def read_text(path: Path, start: str = "mockup new NAME") -> str:
     """Return the text of a UTF-8 file (with or without a byte order mark).
 
-    Raises `InputError` where it is missing, a folder, unreadable or no UTF-8.
+    `start` is the command that writes such a file. Raises `InputError` where it is missing, a folder,
+    unreadable or no UTF-8.
     """
-    data = _read(path, path.name)
+    data = _read(path, path.name, start)
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -39,8 +43,21 @@ def read_parts(layout: Path) -> str | None:
     return read_text(path) if path.exists() else None
 
 
-def read_asset(folder: Path, name: str, source: str) -> bytes:
-    """Return the bytes of a file that a layout names; `source` is the layout file's name.
+def printers_file() -> Path:
+    """Return where calibrated printers are kept: in the user's own settings folder, as the system has it."""
+    import platformdirs
+
+    return Path(os.environ.get(SETTINGS_FOLDER) or platformdirs.user_config_dir("mockup", False)) / PRINTERS_FILE
+
+
+def read_printers() -> str | None:
+    """Return the text of the calibrated printers, or None where none was kept yet."""
+    path = printers_file()
+    return read_text(path) if path.exists() else None
+
+
+def read_asset(folder: Path, name: str, source: str, beside: str = "the layout") -> bytes:
+    """Return the bytes of a file that another one names; `source` is that one's name, `beside` its sort.
 
     Raises `InputError` where it is missing (with the nearest name in the folder), too large, or
     outside of the folder.
@@ -49,13 +66,13 @@ def read_asset(folder: Path, name: str, source: str) -> bytes:
     if not path.resolve().is_relative_to(folder.resolve()):
         raise InputError(
             Fault(
-                file=source, what=f"{name!r} lies outside the project folder", remedy="copy it into the layout's folder"
+                file=source, what=f"{name!r} lies outside the project folder", remedy=f"copy it into {beside}'s folder"
             )
         )
     if not path.exists():
         there = [each.name for each in sorted(folder.iterdir()) if each.is_file() and each.name != source]
-        hint = nearest(name, there) if there else "save the file next to the layout"
-        raise InputError(Fault(file=source, what=f"{name!r} is not in the layout's folder", remedy=hint))
+        hint = nearest(name, there) if there else f"save the file next to {beside}"
+        raise InputError(Fault(file=source, what=f"{name!r} is not in {beside}'s folder", remedy=hint))
     return _read(path, name)
 
 
@@ -94,7 +111,7 @@ def require_free(paths: list[Path]) -> None:
             raise OutputError(f"{path}: is already there; choose another name or remove it first")
 
 
-def _read(path: Path, name: str) -> bytes:
+def _read(path: Path, name: str, start: str = "mockup new NAME") -> bytes:
     try:
         if path.is_dir():
             inside = path / "layout.toml"
@@ -112,7 +129,7 @@ def _read(path: Path, name: str) -> bytes:
         return path.read_bytes()
     except FileNotFoundError:
         raise InputError(
-            Fault(file=str(path), what="there is no such file", remedy="check the path, or start with: mockup new NAME")
+            Fault(file=str(path), what="there is no such file", remedy=f"check the path, or start with: {start}")
         ) from None
     except OSError as error:
         raise InputError(Fault(file=str(path), what=f"cannot be read ({_reason(error)})")) from None

@@ -62,7 +62,7 @@ def parse(text: str, source: str, own_kinds: Iterable[Kind] = ()) -> Layout:
     `source` names the file in messages; `own_kinds` are the builder's kinds from a file beside
     the layout (see `parse_parts`). Raises `InputError` with every mistake in file order.
     """
-    raw = _toml(text, source)
+    raw = read_toml(text, source)
     lines = table_lines(text)
     known = {**_catalogue.kinds(), **{kind.name: kind for kind in own_kinds}}
     file, found = _validated(LayoutFile, raw)
@@ -83,7 +83,7 @@ def parse_parts(text: str, source: str) -> tuple[Kind, ...]:
 
     Raises `InputError` with every mistake in file order.
     """
-    raw = _toml(text, source)
+    raw = read_toml(text, source)
     file, found = _validated(PartsFile, raw)
     own = list(_sound(KindTable, raw, "kind", found))
     found += _kind_faults(own, _catalogue.kinds())
@@ -92,7 +92,8 @@ def parse_parts(text: str, source: str) -> tuple[Kind, ...]:
     return tuple(kind_of(table) for table in file.kind)
 
 
-def _toml(text: str, source: str) -> dict[str, Any]:
+def read_toml(text: str, source: str) -> dict[str, Any]:
+    """Return the tables of a TOML text; raises `InputError` that names line and column where it is none."""
     try:
         return tomllib.loads(text)
     except RecursionError:

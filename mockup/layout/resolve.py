@@ -10,7 +10,7 @@ from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
 from mockup.knobs import _catalogue as knobs
 from mockup.layout import legends
-from mockup.layout.fields import LARGEST_MM, SMALLEST_MM, Loc, Problem
+from mockup.layout.fields import LARGEST_MM, SMALLEST_MM, Loc, Problem, describe
 from mockup.layout.parse import Layout
 from mockup.layout.places import order
 from mockup.layout.ruler import decal_centre, part_centre, reach, size_on_film, turned
@@ -21,6 +21,7 @@ from mockup.model.enclosure import Enclosure, Face, FaceName, faces
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.finish import Artwork, Decal, Finish
 from mockup.model.part import Kind, Knob, Lamp
+from mockup.model.printer import Printer
 from mockup.model.units import MM_PER_INCH, Unit, format_length
 from mockup.surface.typeface import Typeface
 
@@ -59,6 +60,12 @@ def font_files(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
     return tuple(dict.fromkeys(name for _, name in legends.fonts(_version(layout, variant))))
 
 
+def printer_name(layout: Layout, variant: str | None = None) -> str | None:
+    """Return the name of the calibrated printer that the layout (or one variant of it) asks for, if any."""
+    table = _version(layout, variant).finish[1]
+    return table.printer if table is not None else None
+
+
 def resolve(
     layout: Layout,
     art: Mapping[str, Artwork],
@@ -66,11 +73,14 @@ def resolve(
     *,
     fonts: Mapping[str, Typeface] | None = None,
     called: str = "",
+    printers: Mapping[str, Printer] | None = None,
+    printer: Printer | None = None,
 ) -> Design:
     """Return the design that a layout, or one variant of it, describes.
 
     `art` holds the decoded pictures by the names that `assets` returns, `fonts` the typefaces by those
-    of `font_files`; `called` names the pedal where the layout does not. Raises `InputError` with every
+    of `font_files`; `called` names the pedal where the layout does not; `printers` are the user's own, by
+    name, and `printer` is one that goes before what the layout says of ink. Raises `InputError` with every
     mistake in file order: a box that cannot be made, a part off its face, a picture that is not there
     or has no size; and, where there is none of these, lettering that cannot be drawn.
     """
@@ -95,6 +105,9 @@ def resolve(
         if face is not None:
             parts.append(_placement(part, kind, face))
             found += [(loc, each) for each in _part_problems(part, parts[-1], face, units)]
+    asked, known = printer_name(layout, variant), printers or {}
+    if asked is not None and printer is None and asked not in known:
+        found.append((chosen.finish[0], _no_printer(asked, known)))
     if not found:
         written = legends.legends(chosen, parts, sides, decals, fonts or {}, units)
         found += written.found
@@ -105,7 +118,7 @@ def resolve(
         name=chosen.name or called or layout.source.rpartition("/")[2].removesuffix(".toml"),
         source=layout.source,
         enclosure=box,
-        finish=_finish(chosen.finish[1]),
+        finish=_printed_by(_finish(chosen.finish[1]), printer or known.get(asked or "")),
         decals=written.decals,
         parts=tuple(parts),
         labels=written.labels,
@@ -139,6 +152,24 @@ def _finish(table: FinishTable | None) -> Finish:
         is_swatch_coated=table.swatch != "uncoated",
         ink_strength=table.ink_strength if table.ink_strength is not None else 1.0,
     )
+
+
+def _printed_by(finish: Finish, printer: Printer | None) -> Finish:
+    """Return a finish with the ink and film of a calibrated printer; as it is where there is none."""
+    if printer is None:
+        return finish
+    return replace(
+        finish,
+        printer=printer.name,
+        ink_strength=printer.ink_strength,
+        internal_reflection=printer.internal_reflection,
+        white_film=printer.white_film or finish.white_film,
+    )
+
+
+def _no_printer(asked: str, printers: Mapping[str, Printer]) -> Problem:
+    remedy = nearest(asked, printers) if printers else "calibrate it first: mockup calibrate strip"
+    return Problem(("printer",), f"there is no calibrated printer {describe(asked)}", remedy)
 
 
 def _part_problems(part: PartTable, placed: Placement, face: Face, units: Unit) -> Iterator[Problem]:

@@ -27,6 +27,8 @@ def finish_problems(finish: FinishTable) -> Iterator[Problem]:
     if finish.paint is None and finish.sheen not in (None, "bare"):
         remedy = 'give a colour such as "#2a6f6b" or "teal", or write sheen = "bare"'
         yield Problem(("paint",), f"missing; a {finish.sheen} finish needs a colour", remedy)
+    if finish.printer is not None and finish.ink_strength is not None:
+        yield Problem(("ink_strength",), "the printer says already how strong its ink is", "keep one of the two")
 
 
 def decal_problems(decal: DecalTable) -> Iterator[Problem]:

@@ -92,6 +92,7 @@ class FinishTable(Table):
         None, description="Was the paint colour picked from a lacquered swatch (coated) or a plain one (uncoated)?"
     )
     ink_strength: InkStrength | None = Field(None, description="Scales the printer's ink; 1 as on white paper")
+    printer: Name | None = Field(None, description="A printer of yours, by the name that you calibrated it under")
 
 
 class DecalTable(Table):

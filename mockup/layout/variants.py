@@ -2,6 +2,7 @@
 
 - Tables merge key by key, a knob's keys too.
 - Naming a box size takes the place of the width, length and height given before.
+- Naming a printer takes the place of an ink strength given before, and the other way round.
 - A position along one axis takes the place of the position along it given before, so a variant
   may say `right` where the file says `left`.
 - Decals of a variant replace all decals on the same faces; an empty list replaces every decal.
@@ -32,6 +33,8 @@ _INSTEAD: dict[str, tuple[str, ...]] = {
     "top": ("bottom",),
     "bottom": ("top",),
     "size": ("width", "length", "height"),
+    "printer": ("ink_strength",),
+    "ink_strength": ("printer",),
 }
 
 

@@ -15,6 +15,22 @@ from mockup.model.units import MM_PER_INCH
 Sheen = Literal["gloss", "satin", "matte", "hammered", "flake", "bare"]
 Film = Literal["clear", "white"]
 
+INTERNAL_REFLECTION = 0.4  # k; 0.4 to 0.6 is usual for lacquer (Saunderson correction as commonly applied)
+
+
+@dataclass(frozen=True, kw_only=True)
+class WhiteFilm:
+    """How white a white film is: share of light it sends back (R0), and lets through twice (T2).
+
+    Both 0 to 1; the defaults are an estimate, no source (films sold as opaque measure 76 to 96 % covering).
+    """
+
+    reflectance: float = 0.75
+    transmittance: float = 0.05
+
+
+ESTIMATED_FILM = WhiteFilm()
+
 
 @dataclass(frozen=True, kw_only=True)
 class Finish:
@@ -23,6 +39,8 @@ class Finish:
     `sheen` "bare" means no paint at all (then `paint` is not used). `has_clear_coat` lacquers the
     whole box over paint and film. `is_swatch_coated` says whether the paint colour was picked
     from a lacquered swatch; `ink_strength` scales the printer's ink (1 as sRGB on white paper).
+    `internal_reflection` (k, 0 to 1) is the share of light that the surface sends back inside.
+    `printer` names the calibrated printer that strength, k and white film were measured on, if any.
     """
 
     paint: Colour
@@ -30,6 +48,9 @@ class Finish:
     has_clear_coat: bool = True
     is_swatch_coated: bool = True
     ink_strength: float = 1.0
+    internal_reflection: float = INTERNAL_REFLECTION
+    white_film: WhiteFilm = ESTIMATED_FILM
+    printer: str | None = None
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

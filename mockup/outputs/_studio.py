@@ -118,6 +118,7 @@ class Studio:
         if dpi:
             facts["Scale"] = f"true to size at {dpi:.2f} dpi"
         if look == "proof":
+            facts["Ink"] = ink_figures(self.design)
             facts["Limits"] = " ".join(
                 ink.limits(self.design.finish, tuple(decal.film for decal in self.design.decals))
             )
@@ -138,7 +139,19 @@ def caption(design: Design) -> dict[str, str]:
     }
     if design.variant:
         facts["Variant"] = design.variant
+    if design.finish.printer:
+        facts["Printer"] = design.finish.printer
     return facts
+
+
+def ink_figures(design: Design) -> str:
+    """Return the figures that the ink was predicted with, in words."""
+    finish = design.finish
+    words = f"strength {finish.ink_strength:.3g}, internal reflection k {finish.internal_reflection:.3g}"
+    if any(decal.film == "white" for decal in design.decals):
+        film = finish.white_film
+        words += f", white film reflects {film.reflectance:.3g} and lets through {film.transmittance:.3g}"
+    return words
 
 
 @contextmanager

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 from pathlib import PurePath
 from typing import Any
@@ -12,6 +12,7 @@ from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.scene import Look, Quality
+from mockup.outputs._doubt import side_by_side, versions
 from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, parse_size, silent
 from mockup.outputs._studio import StudioOptions, lit, named_view, studio
 from mockup.scene.cameras import VIEWS
@@ -31,6 +32,7 @@ class Options(StudioOptions):
         "photo", "photo: in a studio; proof: unlit, exactly the predicted colours", choices=("photo", "proof")
     )
     quality: str = option("normal", "how much work goes into it", choices=("draft", "normal", "final"))
+    doubt: bool = option(False, "beside a proof, the darkest and lightest it may be (k = 0 and 0.6)")
     output: str | None = option(None, "file to write (.png), or a folder for several views", short="o")
 
 
@@ -38,6 +40,9 @@ def pictures(
     design: Design, options: Options, progress: Progress = silent
 ) -> Iterator[tuple[str, Picture, tuple[str, ...]]]:
     """Yield (view, picture, notes) for every view asked for; the scene is built once per pose."""
+    if options.doubt:
+        yield from _doubtful(design, options, progress)
+        return
     names = tuple(VIEWS) if ALL in options.view else tuple(dict.fromkeys(options.view))
     views = [named_view(name) for name in names]
     lighting = lit(options.light, options.background)
@@ -53,6 +58,18 @@ def pictures(
                 yield view.name, taken, room.notes
                 done += 1
     progress(done, len(views), "done")
+
+
+def _doubtful(design: Design, options: Options, progress: Progress) -> Iterator[tuple[str, Picture, tuple[str, ...]]]:
+    """Yield (view, three pictures side by side, notes) for every view asked for."""
+    if options.look != "proof":
+        raise bad_option("doubt", "only a proof shows its doubt", "add: --look proof")
+    plain = replace(options, doubt=False)
+    # One version after the other: an engine has one session at a time.
+    rows = [(caption, list(pictures(each, plain, progress))) for caption, each in versions(design)]
+    for taken in zip(*(row for _, row in rows), strict=True):
+        panels = [(caption, picture) for (caption, _), (_, picture, _) in zip(rows, taken, strict=True)]
+        yield taken[0][0], side_by_side(panels), taken[0][2]
 
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:

@@ -170,5 +170,5 @@ def _lay(canvas: NDArray[np.float32], grid: _Grid, decal: Decal, on: ink.Ground)
         ]
         cover = [np.clip((half[i] - np.abs(along[i])) * grid.per_mm + 0.5, 0.0, 1.0) for i in (0, 1)]
         part = canvas[start:stop, left:right]
-        printed = ink.overprint(pixels, part.astype(np.float64), on.film, on.ink_strength, on.k)
+        printed = ink.overprint(pixels, part.astype(np.float64), on.film, on.ink_strength, on.k, on.white_film)
         part += ((cover[0] * cover[1])[..., None] * (printed - part)).astype(np.float32)

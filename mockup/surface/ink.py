@@ -32,17 +32,15 @@ from numpy.typing import ArrayLike, NDArray
 from PIL import Image, ImageFilter
 
 from mockup.colour import rgb
-from mockup.model.finish import Film, Finish, Sheen
+from mockup.model.finish import ESTIMATED_FILM, Film, Finish, Sheen, WhiteFilm
+from mockup.model.finish import INTERNAL_REFLECTION as INTERNAL_REFLECTION
 from mockup.model.material import CAST_ALUMINIUM, Colour
 from mockup.model.scene import Look
 
 Floats = NDArray[np.float64]
 Pixels = NDArray[np.uint8]
 
-INTERNAL_REFLECTION = 0.4  # k; 0.4 to 0.6 is usual for lacquer (Saunderson correction as commonly applied)
 SURFACE_REFLECTION = 0.04  # Fresnel at normal incidence, refractive index 1.5: ((n - 1) / (n + 1))^2
-WHITE_FILM_REFLECTANCE = 0.75  # R0: estimate, no source; films sold as opaque measure 76 to 96 % covering
-WHITE_FILM_TRANSMITTANCE = 0.05  # T2, through the film twice: estimate, no source
 VEIL: Mapping[Sheen, float] = {  # estimates, no source
     "gloss": 0.0,
     "satin": 0.01,
@@ -52,10 +50,11 @@ VEIL: Mapping[Sheen, float] = {  # estimates, no source
     "bare": 0.0,
 }
 
+_PRINTER = "The printer reproduces sRGB on white paper."
 LIMITS: tuple[str, ...] = (
     "Seen in daylight (D65), by one standard observer.",
     "Paint is opaque and not metallic; ink, film, paint and lacquer lie in optical contact.",
-    "The printer reproduces sRGB on white paper.",
+    _PRINTER,
     "Expect a difference of several CIEDE2000, up to about 10 for saturated ink over saturated paint.",
 )
 """What a prediction assumes and how far it may be trusted; printed with every proof."""
@@ -86,6 +85,7 @@ class Ground:
     k: float = INTERNAL_REFLECTION
     veil: float = 0.0
     is_swatch_coated: bool = True
+    white_film: WhiteFilm = ESTIMATED_FILM
 
     def bare(self) -> Floats:
         """Return BT.2020 reflectance (3,) of the paint alone, before film and ink."""
@@ -95,8 +95,8 @@ class Ground:
         return paint
 
 
-def ground(finish: Finish, film: Film, look: Look = "proof", k: float = INTERNAL_REFLECTION) -> Ground:
-    """Return the ground that a finish gives to ink.
+def ground(finish: Finish, film: Film, look: Look = "proof", k: float | None = None) -> Ground:
+    """Return the ground that a finish gives to ink; `k` takes the place of the finish's own.
 
     A photo renders its own surface reflection, so there the veil is 0. A swatch that was seen
     bare changes only where lacquer goes over it. A box without paint counts as painted in the colour
@@ -107,16 +107,20 @@ def ground(finish: Finish, film: Film, look: Look = "proof", k: float = INTERNAL
         paint=rgb.encoded_colour(CAST_ALUMINIUM.base_color) if is_bare else finish.paint,
         film=film,
         ink_strength=finish.ink_strength,
-        k=k,
+        k=finish.internal_reflection if k is None else k,
         veil=VEIL[finish.sheen] if look == "proof" else 0.0,
         is_swatch_coated=finish.is_swatch_coated or is_bare or not finish.has_clear_coat,
+        white_film=finish.white_film,
     )
 
 
 def limits(finish: Finish, films: tuple[Film, ...] = ("clear",)) -> tuple[str, ...]:
-    """Return the limits to print with a prediction, with those that this finish and film add."""
+    """Return the limits to print with a prediction, with those that this finish and film add or lift."""
+    measured = f'Ink as one test strip of "{finish.printer}" showed it; other colours may differ.'
+    known = tuple(measured if line == _PRINTER and finish.printer else line for line in LIMITS)
     extra = {"bare": (_BARE,), "flake": (_FLAKE,)}.get(finish.sheen, ())
-    return LIMITS + extra + ((_WHITE_FILM,) if "white" in films else ())
+    is_guess = "white" in films and finish.white_film == ESTIMATED_FILM
+    return known + extra + ((_WHITE_FILM,) if is_guess else ())
 
 
 def predict(
@@ -128,6 +132,7 @@ def predict(
     k: float = INTERNAL_REFLECTION,
     veil: float = 0.0,
     is_swatch_coated: bool = True,
+    white_film: WhiteFilm = ESTIMATED_FILM,
 ) -> Floats:
     """Return the encoded sRGB (..., 3) seen where art lies over paint: the exact reference.
 
@@ -144,13 +149,14 @@ def predict(
             k=k,
             veil=veil,
             is_swatch_coated=is_swatch_coated,
+            white_film=white_film,
         ),
     )
 
 
 def predict_on(art: ArrayLike, on: Ground) -> Floats:
     """Return the encoded sRGB (..., 3) seen where encoded art (..., 3) lies on a ground."""
-    return seen(overprint(art, on.bare(), on.film, on.ink_strength, on.k), on.veil)
+    return seen(overprint(art, on.bare(), on.film, on.ink_strength, on.k, on.white_film), on.veil)
 
 
 def unprinted(on: Ground) -> Colour:
@@ -159,12 +165,27 @@ def unprinted(on: Ground) -> Colour:
     return red, green, blue
 
 
-def overprint(art: ArrayLike, below: Floats, film: Film, ink_strength: float, k: float) -> Floats:
+def overprint(
+    art: ArrayLike, below: Floats, film: Film, ink_strength: float, k: float, white_film: WhiteFilm = ESTIMATED_FILM
+) -> Floats:
     """Return BT.2020 reflectance (..., 3) of art (..., 3) over reflectance `below` (..., 3).
 
     `art` is encoded sRGB, 0 to 1, or 8-bit pixels.
     """
-    return _over(_bands(art), below, film, ink_strength, k)
+    return over(_bands(art), below, film, ink_strength, k, white_film)
+
+
+def over(
+    ink: Floats, below: Floats, film: Film, ink_strength: float, k: float, white_film: WhiteFilm = ESTIMATED_FILM
+) -> Floats:
+    """Return BT.2020 reflectance (..., 3) of ink over what lies below; all of them in bands."""
+    if ink_strength != 1.0:
+        ink = ink**ink_strength
+    base = below
+    if film == "white":
+        back = white_film.reflectance
+        base = back + white_film.transmittance * below / (1.0 - back * below)
+    return np.asarray(ink * base / (1.0 - k * (1.0 - ink) * (1.0 - base)))
 
 
 def seen(reflectance: Floats, veil: float) -> Floats:
@@ -191,7 +212,7 @@ def invert(wish: ArrayLike, on: Ground) -> Wish:
     be made lighter than the ground in any band, nor printed outside sRGB.
     """
     target = (_bands_signed(wish) - on.veil) / (1.0 - on.veil)
-    base = overprint(np.ones(3), on.bare(), on.film, 1.0, on.k)
+    base = overprint(np.ones(3), on.bare(), on.film, 1.0, on.k, on.white_film)
     target = np.clip(target, 0.0, base)
     is_dark = base < _DARK  # no ink shows there, so it may follow the other bands
     bottom = np.where(is_dark, 1.0, base - on.k * target * (1.0 - base))
@@ -272,18 +293,8 @@ def _lattice(points: int, margin: float = 0.0) -> Floats:
 
 def _table(on: Ground, bands: Floats) -> Floats:
     """Return predictions (..., 3), not clipped, with the sRGB curve mirrored below zero to stay smooth."""
-    linear = _veiled(_over(bands, on.bare(), on.film, on.ink_strength, on.k), on.veil)
+    linear = _veiled(over(bands, on.bare(), on.film, on.ink_strength, on.k, on.white_film), on.veil)
     return np.copysign(rgb.encode(np.abs(linear)), linear)
-
-
-def _over(ink: Floats, below: Floats, film: Film, ink_strength: float, k: float) -> Floats:
-    """Return BT.2020 reflectance (..., 3) of ink over what lies below; all of them in bands."""
-    if ink_strength != 1.0:
-        ink = ink**ink_strength
-    base = below
-    if film == "white":
-        base = WHITE_FILM_REFLECTANCE + WHITE_FILM_TRANSMITTANCE * below / (1.0 - WHITE_FILM_REFLECTANCE * below)
-    return np.asarray(ink * base / (1.0 - k * (1.0 - ink) * (1.0 - base)))
 
 
 def _veiled(reflectance: Floats, veil: float) -> Floats:

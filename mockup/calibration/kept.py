@@ -1,0 +1,82 @@
+"""Calibrated printers as the text that is kept under the user's settings, and back."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Mapping
+from typing import Any, get_args
+
+from mockup.calibration.fit import K_LIMITS, STRENGTHS
+from mockup.model.errors import Fault, InputError
+from mockup.model.finish import Film, WhiteFilm
+from mockup.model.printer import Printer
+
+_REMEDY = "mend it or remove it, and calibrate again"
+
+
+def text(printers: Mapping[str, Printer]) -> str:
+    """Return the settings text of printers, in order of name."""
+    table = {name: _entry(printers[name]) for name in sorted(printers)}
+    return json.dumps({"printers": table}, indent=2, ensure_ascii=False) + "\n"
+
+
+def parse(text: str, source: str) -> dict[str, Printer]:
+    """Return the printers in a settings text; raises `InputError` in one line where it is broken."""
+    try:
+        raw = json.loads(text)
+    except RecursionError:
+        raise InputError(Fault(file=source, what="is nested too deeply", remedy=_REMEDY)) from None
+    except ValueError as error:
+        where = f"line {error.lineno}" if isinstance(error, json.JSONDecodeError) else "a number is too long"
+        raise InputError(Fault(file=source, what=f"is not valid JSON ({where})", remedy=_REMEDY)) from None
+    table = raw.get("printers") if isinstance(raw, dict) else None
+    if not isinstance(table, dict):
+        raise InputError(Fault(file=source, what="holds no printers", remedy=_REMEDY))
+    return {name: _printer(name, entry, source) for name, entry in table.items()}
+
+
+def _entry(printer: Printer) -> dict[str, Any]:
+    entry: dict[str, Any] = {
+        "film": printer.film,
+        "ink_strength": printer.ink_strength,
+        "internal_reflection": printer.internal_reflection,
+        "errors": dict(printer.errors),
+        "mean_difference": printer.mean_difference,
+        "worst_difference": printer.worst_difference,
+    }
+    if printer.white_film is not None:
+        film = printer.white_film
+        entry["white_film"] = {"reflectance": film.reflectance, "transmittance": film.transmittance}
+    return entry
+
+
+def _printer(name: str, entry: Any, source: str) -> Printer:
+    def number(table: Any, key: str, low: float, high: float) -> float:
+        value = table.get(key) if isinstance(table, dict) else None
+        if isinstance(value, bool) or not isinstance(value, int | float) or not low <= value <= high:
+            what = f"expected a number from {low:g} to {high:g}"
+            raise InputError(Fault(file=source, table=f'printer "{name}"', key=key, what=what, remedy=_REMEDY))
+        return float(value)
+
+    film: Any = entry.get("film") if isinstance(entry, dict) else None
+    if film not in get_args(Film):
+        what = 'expected "clear" or "white"'
+        raise InputError(Fault(file=source, table=f'printer "{name}"', key="film", what=what, remedy=_REMEDY))
+    white = None
+    if "white_film" in entry:
+        white = WhiteFilm(
+            reflectance=number(entry["white_film"], "reflectance", 0.0, 0.999),
+            transmittance=number(entry["white_film"], "transmittance", 0.0, 1.0),
+        )
+    errors = entry.get("errors", {})
+    return Printer(
+        name=name,
+        film=film,
+        ink_strength=number(entry, "ink_strength", *STRENGTHS),
+        internal_reflection=number(entry, "internal_reflection", *K_LIMITS),
+        white_film=white,
+        errors={key: number(errors, key, 0.0, math.inf) for key in errors} if isinstance(errors, dict) else {},
+        mean_difference=number(entry, "mean_difference", 0.0, 1000.0),
+        worst_difference=number(entry, "worst_difference", 0.0, 1000.0),
+    )

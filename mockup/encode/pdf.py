@@ -1,0 +1,91 @@
+"""Pages to the bytes of a PDF file (ISO 32000-1): vector marks at true size, fonts embedded."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from PIL import Image as Pillow
+
+from mockup.encode._typeface import FAMILY, font_files
+from mockup.model.material import Colour
+from mockup.model.sheet import Circle, Image, Line, Mark, Page, Rectangle, Text
+from mockup.model.units import MM_PER_INCH, POINTS_PER_INCH
+
+_POINTS = POINTS_PER_INCH / MM_PER_INCH
+_NAMES: Mapping[bool, str] = {False: f"{FAMILY}-Plain", True: f"{FAMILY}-Bold"}
+
+
+def pdf(pages: Sequence[Page], *, title: str = "") -> bytes:
+    """Return a PDF file of pages, one byte for byte the same for the same pages.
+
+    It asks viewers not to scale it when printing (ISO 32000-1 12.2, PrintScaling). Colours are written
+    as they are, encoded sRGB, in DeviceRGB.
+    """
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+    from reportlab.pdfgen.canvas import Canvas
+
+    out = io.BytesIO()
+    canvas = Canvas(out, invariant=1, pageCompression=1)  # invariant: neither clock nor random identifier
+    canvas.setTitle(title or (pages[0].title if pages else ""))
+    canvas.setCreator("mockup")
+    canvas.setViewerPreference("PrintScaling", "None")
+    with font_files() as fonts:
+        for is_bold, path in fonts.items():
+            pdfmetrics.registerFont(TTFont(_NAMES[is_bold], str(path)))
+        for page in pages:
+            canvas.setPageSize((page.width_mm * _POINTS, page.height_mm * _POINTS))
+            canvas.scale(_POINTS, _POINTS)
+            canvas.translate(0.0, page.height_mm)
+            for mark in page.marks:
+                _draw(canvas, mark)
+            canvas.showPage()
+        canvas.save()
+    return out.getvalue()
+
+
+def _draw(canvas: Any, mark: Mark) -> None:
+    """Draw one mark; the canvas counts millimetres from the page's top-left corner, y up."""
+    if isinstance(mark, Line):
+        _pen(canvas, mark.colour, mark.line_mm, mark.dash_mm)
+        canvas.line(mark.x1_mm, -mark.y1_mm, mark.x2_mm, -mark.y2_mm)
+    elif isinstance(mark, Rectangle):
+        _pen(canvas, mark.stroke, mark.line_mm, mark.dash_mm)
+        _brush(canvas, mark.fill)
+        bottom = -mark.y_mm - mark.height_mm
+        is_drawn = {"fill": int(mark.fill is not None), "stroke": int(mark.stroke is not None)}
+        canvas.rect(mark.x_mm, bottom, mark.width_mm, mark.height_mm, **is_drawn)
+    elif isinstance(mark, Circle):
+        _pen(canvas, mark.stroke, mark.line_mm, None)
+        _brush(canvas, mark.fill)
+        is_drawn = {"fill": int(mark.fill is not None), "stroke": int(mark.stroke is not None)}
+        canvas.circle(mark.x_mm, -mark.y_mm, mark.radius_mm, **is_drawn)
+    elif isinstance(mark, Text):
+        _brush(canvas, mark.colour)
+        canvas.setFont(_NAMES[mark.is_bold], mark.size_mm)
+        draw = {"start": canvas.drawString, "middle": canvas.drawCentredString, "end": canvas.drawRightString}
+        draw[mark.anchor](mark.x_mm, -mark.y_mm, mark.text)
+    else:
+        _paste(canvas, mark)
+
+
+def _paste(canvas: Any, mark: Image) -> None:
+    from reportlab.lib.utils import ImageReader
+
+    picture = ImageReader(Pillow.fromarray(mark.pixels))
+    bottom = -mark.y_mm - mark.height_mm
+    canvas.drawImage(picture, mark.x_mm, bottom, mark.width_mm, mark.height_mm)
+
+
+def _pen(canvas: Any, colour: Colour | None, line_mm: float, dash_mm: tuple[float, float] | None) -> None:
+    if colour is not None:
+        canvas.setStrokeColorRGB(*colour)
+        canvas.setLineWidth(line_mm)
+        canvas.setDash(*((list(dash_mm), 0) if dash_mm else ([], 0)))
+
+
+def _brush(canvas: Any, colour: Colour | None) -> None:
+    if colour is not None:
+        canvas.setFillColorRGB(*colour)

@@ -1,0 +1,68 @@
+"""A page as SVG text at true size, and drawn from it as pixels."""
+
+from __future__ import annotations
+
+import base64
+from xml.sax.saxutils import escape, quoteattr
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mockup.colour import rgb
+from mockup.encode._typeface import FAMILY, WEIGHTS, font_files
+from mockup.encode.png import png
+from mockup.model.material import Colour
+from mockup.model.sheet import Circle, Line, Mark, Page, Rectangle, Text
+from mockup.surface import ink, vector
+
+
+def svg(page: Page) -> bytes:
+    """Return one page as an SVG file whose user unit is a millimetre; text stays text."""
+    size = f'width="{page.width_mm:.6g}mm" height="{page.height_mm:.6g}mm"'
+    marks = "\n".join(_drawn(mark) for mark in page.marks)
+    title = f"<title>{escape(page.title)}</title>\n" if page.title else ""
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {page.width_mm:.6g} {page.height_mm:.6g}" '
+        f'font-family="{FAMILY}">\n{title}{marks}\n</svg>\n'
+    ).encode()
+
+
+def pixels(page: Page, dpi: float) -> NDArray[np.uint8]:
+    """Return a page drawn on white, (h, w, 3) encoded sRGB, at `dpi` dots per inch of its true size.
+
+    Raises `InputError` where that comes out too large.
+    """
+    with font_files() as fonts:
+        drawing = vector.draw(svg(page), page.title or "page", dpi=dpi, fonts=tuple(map(str, fonts.values())))
+    return ink.flatten(drawing.pixels)
+
+
+def _drawn(mark: Mark) -> str:
+    if isinstance(mark, Line):
+        ends = f'x1="{mark.x1_mm:.4f}" y1="{mark.y1_mm:.4f}" x2="{mark.x2_mm:.4f}" y2="{mark.y2_mm:.4f}"'
+        return f"<line {ends}{_stroke(mark.colour, mark.line_mm, mark.dash_mm)}/>"
+    if isinstance(mark, Rectangle):
+        place = f'x="{mark.x_mm:.4f}" y="{mark.y_mm:.4f}" width="{mark.width_mm:.4f}" height="{mark.height_mm:.4f}"'
+        return f"<rect {place}{_fill(mark.fill)}{_stroke(mark.stroke, mark.line_mm, mark.dash_mm)}/>"
+    if isinstance(mark, Circle):
+        place = f'cx="{mark.x_mm:.4f}" cy="{mark.y_mm:.4f}" r="{mark.radius_mm:.4f}"'
+        return f"<circle {place}{_fill(mark.fill)}{_stroke(mark.stroke, mark.line_mm, None)}/>"
+    if isinstance(mark, Text):
+        place = f'x="{mark.x_mm:.4f}" y="{mark.y_mm:.4f}" font-size="{mark.size_mm:.4f}" text-anchor="{mark.anchor}"'
+        # Letter spacing, however little, keeps two hyphens from being joined into a dash (CSS Text 3, 8.2).
+        look = f'font-weight="{WEIGHTS[mark.is_bold]}" letter-spacing="0.0001"{_fill(mark.colour)}'
+        return f"<text {place} {look}>{escape(mark.text)}</text>"
+    data = base64.b64encode(png(mark.pixels)).decode()
+    place = f'x="{mark.x_mm:.4f}" y="{mark.y_mm:.4f}" width="{mark.width_mm:.4f}" height="{mark.height_mm:.4f}"'
+    return f'<image {place} preserveAspectRatio="none" href={quoteattr("data:image/png;base64," + data)}/>'
+
+
+def _fill(colour: Colour | None) -> str:
+    return f' fill="{rgb.to_hex(colour) if colour is not None else "none"}"'
+
+
+def _stroke(colour: Colour | None, line_mm: float, dash_mm: tuple[float, float] | None) -> str:
+    if colour is None:
+        return ""
+    dash = f' stroke-dasharray="{dash_mm[0]:.4f} {dash_mm[1]:.4f}"' if dash_mm else ""
+    return f' stroke="{rgb.to_hex(colour)}" stroke-width="{line_mm:.4f}"{dash}'

@@ -1,0 +1,29 @@
+"""A calibrated printer: what its ink and its film were measured to do."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from mockup.model.finish import Film, WhiteFilm
+
+
+@dataclass(frozen=True, kw_only=True)
+class Printer:
+    """The figures of one printer, ink and film, by the name that its owner gave it.
+
+    `ink_strength` and `internal_reflection` (k) are those of a `Finish`; `white_film` is None where the
+    strip was printed on clear film. `errors` holds the standard error of each fitted figure by its field's
+    name (a film's as "reflectance" and "transmittance"); what the readings could not tell has none and
+    keeps its default. `mean_difference` and `worst_difference` are CIEDE2000 between the strip over paint
+    as read and as then predicted.
+    """
+
+    name: str
+    film: Film
+    ink_strength: float
+    internal_reflection: float
+    white_film: WhiteFilm | None = None
+    errors: Mapping[str, float] = field(default_factory=dict)
+    mean_difference: float = 0.0
+    worst_difference: float = 0.0

@@ -1,0 +1,109 @@
+"""Pages: marks in millimetres, in no file format's terms.
+
+A page is measured from its top-left corner: x to the right, y down. Colours are encoded sRGB. Marks
+are drawn in order, later ones over earlier.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mockup.model.material import Colour
+from mockup.model.units import MM_PER_INCH
+
+Paper = Literal["a4", "letter"]
+Anchor = Literal["start", "middle", "end"]
+
+PAPERS: Mapping[Paper, tuple[float, float]] = {  # width and height in mm
+    "a4": (210.0, 297.0),  # ISO 216
+    "letter": (8.5 * MM_PER_INCH, 11.0 * MM_PER_INCH),  # ASME Y14.1, size A
+}
+HAIRLINE_MM = 0.25  # thinnest line that every printer draws whole: common practice, no source
+INK: Colour = (0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Line:
+    """A straight line from (`x1_mm`, `y1_mm`) to (`x2_mm`, `y2_mm`); `dash_mm` is (mark, gap), None for none."""
+
+    x1_mm: float
+    y1_mm: float
+    x2_mm: float
+    y2_mm: float
+    line_mm: float = HAIRLINE_MM
+    colour: Colour = INK
+    dash_mm: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rectangle:
+    """An upright rectangle by its top-left corner; `fill` and `stroke` are colours or None for neither.
+
+    Its stroke, `line_mm` wide, lies half inside and half outside.
+    """
+
+    x_mm: float
+    y_mm: float
+    width_mm: float
+    height_mm: float
+    fill: Colour | None = None
+    stroke: Colour | None = None
+    line_mm: float = HAIRLINE_MM
+    dash_mm: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Circle:
+    """A circle about (`x_mm`, `y_mm`), filled and stroked as a rectangle is."""
+
+    x_mm: float
+    y_mm: float
+    radius_mm: float
+    fill: Colour | None = None
+    stroke: Colour | None = None
+    line_mm: float = HAIRLINE_MM
+
+
+@dataclass(frozen=True, kw_only=True)
+class Text:
+    """One line of text on the baseline that starts (or has its middle or end) at (`x_mm`, `y_mm`).
+
+    `size_mm` is the size of the face, its em; capitals stand about 0.72 of it high.
+    """
+
+    x_mm: float
+    y_mm: float
+    text: str
+    size_mm: float
+    anchor: Anchor = "start"
+    is_bold: bool = False
+    colour: Colour = INK
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Image:
+    """A picture, `pixels` (h, w, 3) uint8 encoded sRGB, stretched over a rectangle."""
+
+    x_mm: float
+    y_mm: float
+    width_mm: float
+    height_mm: float
+    pixels: NDArray[np.uint8]
+
+
+Mark = Line | Rectangle | Circle | Text | Image
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Page:
+    """One page, `width_mm` by `height_mm`, printed at true size. `title` names the document."""
+
+    width_mm: float
+    height_mm: float
+    marks: tuple[Mark, ...]
+    title: str = ""

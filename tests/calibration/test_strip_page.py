@@ -1,0 +1,134 @@
+"""The strip comes out of PDF and PNG at true size: read back by programs that we did not write."""
+
+from __future__ import annotations
+
+import io
+
+import numpy as np
+import pypdf
+import pypdfium2
+import pytest
+from PIL import Image
+
+from mockup.calibration.strip import FIRST, LAST, PATCH_MM, PATCHES, patch_centre, strip_page
+from mockup.encode.pdf import pdf
+from mockup.encode.svg import pixels
+from mockup.model.sheet import Line, Paper
+
+DPI = 300
+PER_MM = DPI / 25.4  # the definition of dpi
+PAGES = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # ISO 216; 8.5 x 11 in
+BARE = "bare"
+
+
+@pytest.fixture(scope="module")
+def raster() -> np.ndarray:
+    """The A4 page of the PDF as another program draws it, (h, w, 3)."""
+    document = pypdfium2.PdfDocument(pdf([strip_page("a4")]))
+    image = document[0].render(scale=DPI / 72).to_numpy()[..., ::-1]
+    document.close()
+    return np.array(image)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_pdf_page_has_the_papers_size_and_its_fonts_inside(paper: Paper) -> None:
+    reader = pypdf.PdfReader(io.BytesIO(pdf([strip_page(paper)])))
+    assert len(reader.pages) == 1
+    box = reader.pages[0].mediabox
+    # one user unit is 1/72 in = 25.4/72 mm (ISO 32000-1 8.3.2.3)
+    assert float(box.width) * 25.4 / 72 == pytest.approx(PAGES[paper][0], abs=0.01)
+    assert float(box.height) * 25.4 / 72 == pytest.approx(PAGES[paper][1], abs=0.01)
+    assert "/UserUnit" not in reader.pages[0]
+    assert reader.trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"] == "/None"
+    fonts = [font.get_object() for font in reader.pages[0]["/Resources"]["/Font"].values()]
+    used = [font for font in fonts if "Manrope" in str(font["/BaseFont"])]
+    assert len(used) == 2
+    assert all("/FontFile2" in font["/FontDescriptor"] for font in used)
+    text = reader.pages[0].extract_text()
+    for word in ("Print at 100 %", "white card", "painted scrap", "respirator", "dry fully", "50 mm", "2 in", "cyan"):
+        assert word in text
+
+
+def test_pdf_bytes_repeat() -> None:
+    assert pdf([strip_page("a4")]) == pdf([strip_page("a4")])
+    assert b"CreationDate (D:2000" in pdf([strip_page("a4")])  # the library's fixed date: no clock
+
+
+@pytest.mark.parametrize("strip", [0, 1])
+def test_every_patch_of_the_pdf_lies_where_it_should(strip: int) -> None:
+    """Drawn at 2400 dpi, where the drawing program's habit of widening a rectangle to whole pixels is 0.011 mm."""
+    per_mm = 2400 / 25.4
+    left, top = (value - PATCH_MM for value in patch_centre(FIRST, strip))
+    right, bottom = (value + PATCH_MM for value in patch_centre(LAST, strip))
+    points = 72 / 25.4
+    document = pypdfium2.PdfDocument(pdf([strip_page("a4")]))
+    crop = (left * points, (297 - bottom) * points, (210 - right) * points, top * points)
+    drawn = np.array(document[0].render(scale=2400 / 72, crop=crop).to_numpy()[..., ::-1])
+    document.close()
+    for name, patch in PATCHES.items():
+        if name == BARE:
+            continue
+        x, y = patch_centre(name, strip)
+        column, row = round((x - left) * per_mm), round((y - top) * per_mm)
+        middle = drawn[row, column].astype(int)
+        assert np.abs(middle - np.rint(np.array(patch.printed) * 255)).max() <= 1, name
+        reach = round((PATCH_MM / 2 + 0.4) * per_mm)
+        across, down = drawn[row, column - reach : column + reach], drawn[row - reach : row + reach, column]
+        for line, start, corner, centre in ((across, column, left, x), (down, row, top, y)):
+            inked = np.flatnonzero((line != 255).any(axis=-1))
+            edges = (np.array([inked[0], inked[-1] + 1]) + start - reach) / per_mm + corner
+            assert edges == pytest.approx([centre - PATCH_MM / 2, centre + PATCH_MM / 2], abs=0.05), name
+
+
+def test_rules_are_50_mm_and_2_in_long(raster: np.ndarray) -> None:
+    lines = [mark for mark in strip_page("a4").marks if isinstance(mark, Line) and mark.y1_mm == mark.y2_mm]
+    assert sorted(line.x2_mm - line.x1_mm for line in lines) == pytest.approx([50.0, 50.8])
+    for line in lines:
+        row = raster[round((line.y1_mm - 1.0) * PER_MM)].mean(axis=1)  # 1 mm above the base line: all ticks
+        near = slice(int((line.x1_mm - 1) * PER_MM), int((line.x2_mm + 1) * PER_MM))
+        dark = np.clip(255 - row[near], 0, None)
+        starts = np.flatnonzero(np.diff(np.concatenate([[0], (dark > 20).astype(int)])) == 1)
+        outer = [slice(start, start + 4) for start in (starts[0], starts[-1])]  # 0.15 mm are 1.8 px
+        ends = [(np.arange(len(dark))[part] + 0.5) @ dark[part] / dark[part].sum() for part in outer]
+        assert len(starts) == (51 if line.x2_mm - line.x1_mm < 50.5 else 33)
+        assert (ends[1] - ends[0]) / PER_MM == pytest.approx(line.x2_mm - line.x1_mm, abs=0.05)
+
+
+def test_picture_is_the_same_page(raster: np.ndarray) -> None:
+    """Patches, frames and rules alike; letters differ a little, since only one of the two programs kerns them."""
+    drawn = pixels(strip_page("a4"), DPI)
+    assert drawn.shape == (3508, 2480, 3)  # 297 and 210 mm / 25.4 x 300, rounded
+    for name in PATCHES:
+        for strip in (0, 1):
+            x, y = (round(value * PER_MM) for value in patch_centre(name, strip))
+            inner = slice(y - 50, y + 50), slice(x - 50, x + 50)  # 4.2 of 4.5 mm to each side
+            assert np.abs(drawn[inner].astype(int) - raster[inner]).max() <= 1, name
+            edge = slice(y - 56, y + 57), slice(x - 56, x + 57)  # 4.7 mm: the edges and what is just outside
+            # half a pixel on each of four black edges of 106 px: 255 x 4 x 53 / 113^2 = 4.2
+            assert np.abs(drawn[edge].astype(int) - raster[edge]).mean() < 4.2, name
+
+
+def test_strips_hold_what_a_fit_needs() -> None:
+    greys = [patch.printed[0] for name, patch in PATCHES.items() if name.startswith(("bare", "grey", "black"))]
+    assert len(greys) >= 8
+    assert greys == sorted(greys, reverse=True)
+    assert {"cyan", "magenta", "yellow", "red", "green", "blue"} <= set(PATCHES)
+    assert (FIRST, LAST) == ("bare", "pale-yellow")
+    corners = [patch_centre(name, strip) for name in (FIRST, LAST) for strip in (0, 1)]
+    assert all(15 < x < 195 and 15 < y < 264 for x, y in corners)  # clear of any printer's margin on either paper
+    names = [each.name for each in PATCHES.values()]
+    assert names == list(PATCHES)
+
+
+def test_png_says_600_dpi(tmp_path: object) -> None:
+    """pHYs holds pixels per metre: 600 / 0.0254 = 23622.05 (ISO/IEC 15948 11.3.5.3)."""
+    from pathlib import Path
+
+    from mockup import calibrate
+
+    place = calibrate.strip(Path(str(tmp_path)) / "strip.png", "letter")
+    data = place.read_bytes()
+    at = data.index(b"pHYs") + 4
+    assert (int.from_bytes(data[at : at + 4]), int.from_bytes(data[at + 4 : at + 8]), data[at + 8]) == (23622, 23622, 1)
+    with Image.open(place) as image:
+        assert image.size == (5100, 6600)  # 8.5 and 11 in x 600
