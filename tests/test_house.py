@@ -70,7 +70,7 @@ def test_module_keeps_the_house_rules(path: Path) -> None:
     assert len(text.splitlines()) <= 360, f"{name}: too long to read in one go"
     assert path.stem not in {"utils", "helpers", "common", "misc"}
     calls = {node.func.id for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)}
-    if name != "cli.py":
+    if path.parent.name != "cli":
         assert "print" not in calls, f"{name}: prints"
     if name != "files.py":
         assert "open" not in calls, f"{name}: opens a file"

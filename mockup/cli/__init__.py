@@ -1,0 +1,85 @@
+"""The command line: arguments to api to exit status. The only package that prints.
+
+Exit status: 0 done, 1 `check` found what stops the build, 2 bad input or a result that could not be
+written, 130 stopped by the user.
+"""
+
+from __future__ import annotations
+
+import sys
+from typing import NoReturn
+
+import click
+
+from mockup import __version__
+from mockup.cli import calibrate, check, project
+from mockup.cli.output import OUTPUTS, output_command
+from mockup.model.errors import Fault, InputError, MockupError, nearest
+
+
+class _Commands(click.Group):
+    """Fixed commands plus one command per output plug-in, loaded when it is asked for."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return sorted({*super().list_commands(ctx), *OUTPUTS.names()})
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        fixed = super().get_command(ctx, cmd_name)
+        if fixed is not None or cmd_name not in OUTPUTS.names():
+            return fixed
+        return output_command(cmd_name)
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        if args and not args[0].startswith("-") and args[0] not in self.list_commands(ctx):
+            raise InputError(
+                Fault(
+                    file="mockup",
+                    what=f"there is no command {args[0]!r}",
+                    remedy=nearest(args[0], self.list_commands(ctx)),
+                )
+            )
+        return super().resolve_command(ctx, args)
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, message="mockup %(version)s")
+def cli() -> None:
+    """See the pedal before you drill it.
+
+    Start with: mockup new tidewater, then: mockup still tidewater/layout.toml
+    """
+
+
+for _command in (project.new, project.demo, project.schema, project.parts, check.check, calibrate.calibrate):
+    cli.add_command(_command)
+
+
+def main() -> NoReturn:
+    """Run the command line; one line per mistake on standard error, never a traceback."""
+    try:
+        status = cli.main(prog_name="mockup", standalone_mode=False)
+    except MockupError as error:
+        _fail(str(error))
+    except click.exceptions.Exit as error:
+        sys.exit(error.exit_code)
+    except click.UsageError as error:
+        asked = f" (see: {error.ctx.command_path} --help)" if error.ctx else ""
+        _fail(f"{error.format_message()}{asked}")
+    except click.ClickException as error:
+        _fail(error.format_message())
+    except (KeyboardInterrupt, click.Abort):
+        print("stopped; nothing was written", file=sys.stderr)
+        sys.exit(130)
+    except BrokenPipeError:
+        sys.stderr.close()
+        sys.exit(0)
+    except MemoryError:
+        _fail("out of memory; try a smaller --size or smaller art")
+    sys.exit(status or 0)
+
+
+def _fail(text: str) -> NoReturn:
+    print("\n".join(f"mockup: {line}" for line in text.splitlines()), file=sys.stderr)
+    sys.exit(2)

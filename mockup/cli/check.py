@@ -1,0 +1,76 @@
+"""The command ``mockup check``."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from mockup.cli.terminal import progress_bar
+
+if TYPE_CHECKING:
+    from mockup.model.design import Design
+    from mockup.model.finding import Finding
+
+
+@click.command()
+@click.argument("layout", type=click.Path(path_type=Path))
+@click.option("--variant", help="a variant that the layout file names")
+@click.option("--only", multiple=True, metavar="CHECK", help="run this check only; repeat for several")
+@click.option("--strict", is_flag=True, help="exit with 1 on warnings too")
+@click.option("--picture", type=click.Path(path_type=Path), help="PNG file to write: each finding pointed at")
+@click.option("--json", "is_json", is_flag=True, help="print the findings as JSON")
+def check(
+    layout: Path, variant: str | None, only: tuple[str, ...], strict: bool, picture: Path | None, is_json: bool
+) -> None:
+    """Say what will go wrong when it is built, with figures, and what to change.
+
+    Exit status: 0 nothing stops the build, 1 something does (--strict: or a warning), 2 bad input.
+    """
+    from mockup import api
+
+    design = api.load(layout, variant)
+    findings = api.check(design, only)
+    if picture is not None:
+        with progress_bar() as progress:
+            api.save(api.marked(design, findings, progress=progress), picture)
+    if is_json:
+        print(json.dumps([dataclasses.asdict(each) for each in findings], indent=2, ensure_ascii=False))
+    else:
+        _show(design, findings)
+    bad = {"stop", "warn"} if strict else {"stop"}
+    click.get_current_context().exit(1 if any(each.severity in bad for each in findings) else 0)
+
+
+def _show(design: Design, findings: tuple[Finding, ...]) -> None:
+    """Print findings as a table as wide as the terminal; colour only where the terminal has it."""
+    from rich.box import SIMPLE_HEAD
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    from mockup.checks import _report
+
+    console = Console(highlight=False, emoji=False, markup=False)
+    symbols = _report.SYMBOLS if "utf" in console.encoding.lower() else _report.PLAIN
+    styles = {"stop": "bold red", "warn": "yellow", "note": "dim"}
+    table = Table(box=SIMPLE_HEAD, pad_edge=False, expand=False, show_edge=False)
+    table.add_column("", no_wrap=True)
+    table.add_column("concerns", max_width=14)
+    table.add_column("finding, and what to do", ratio=1)
+    table.add_column("measured", justify="right", max_width=13)
+    for finding in findings:
+        row = _report.row(finding, design.units)
+        said = Text.assemble(row.what, ("\n" + row.remedy, "bold"), (f"\n{row.check}: {row.source}", "dim"))
+        word = Text(f"{symbols[row.severity]} {row.severity}", styles[row.severity])
+        figures = Text.assemble(row.measured, (f"\nlimit {row.limit}" if row.limit else "", "dim"))
+        table.add_row(word, row.subjects, said, figures, end_section=True)
+    if findings:
+        console.print(table)
+    console.print(f"{design.name}: {_report.tally(findings) if findings else 'nothing found'}")
+    own = _report.overrides(design)
+    if own:
+        console.print(f"limits of this layout's own: {'; '.join(own)}")

@@ -1,0 +1,75 @@
+"""The command of an output plug-in, made from its options."""
+
+from __future__ import annotations
+
+import dataclasses
+import types
+import typing
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import click
+
+from mockup.cli.terminal import progress_bar, report, tell
+from mockup.model.errors import Fault, InputError
+from mockup.plugins import Folder, summary
+
+OUTPUTS = Folder("mockup.outputs")
+
+
+def output_command(name: str) -> click.Command:
+    """Return the command of one output plug-in: a flag per field of its Options."""
+    module = OUTPUTS.load(name)
+    hints = typing.get_type_hints(module.Options)
+    fields = dataclasses.fields(module.Options)
+    parameters: list[click.Parameter] = [
+        click.Argument(["layout"], type=click.Path(path_type=Path)),
+        click.Option(["--variant"], help="a variant that the layout file names"),
+        click.Option(["--printer"], help="a calibrated printer, in place of what the layout says of ink"),
+        *(_flag(field, hints[field.name]) for field in fields),
+        click.Option(["--json", "is_json"], is_flag=True, help="print what was made as JSON"),
+    ]
+
+    def run(layout: Path, variant: str | None, printer: str | None, is_json: bool, **given: Any) -> None:
+        from mockup import api
+
+        design = api.load(layout, variant, printer)
+        parsed = {field.name: _value(field, given[field.name]) for field in fields}
+        with progress_bar() as progress:
+            result = api.make(module, design, module.Options(**parsed), progress)
+        tell(result.notes)
+        report(list(result.files), result.facts, is_json)
+
+    return click.Command(name, params=parameters, callback=run, help=summary(module), short_help=summary(module))
+
+
+def _flag(field: dataclasses.Field[Any], hint: Any) -> click.Option:
+    """Return the command-line option of one field of an Options dataclass."""
+    meta = field.metadata
+    long = "--" + field.name.replace("_", "-")
+    names = [long, *([f"-{meta['short']}"] if meta.get("short") else [])]
+    choices = meta.get("choices")
+    listed = choices() if callable(choices) else choices
+    is_many = typing.get_origin(hint) is tuple and meta.get("parse") is None
+    plain = [each for each in typing.get_args(hint) if each is not types.NoneType] or [hint]
+    default = field.default
+    if hint is bool:
+        return click.Option([f"{long}/--no-{long[2:]}"], default=default, show_default=True, help=meta["help"])
+    if meta.get("parse"):
+        shown = "x".join(str(each) for each in default) if isinstance(default, tuple) else default
+        return click.Option(names, default=shown, show_default=True, help=meta["help"])
+    kind: Any = click.Choice(listed) if listed else {int: int, float: float}.get(plain[0], str)
+    return click.Option(
+        names, type=kind, default=default, multiple=is_many, show_default=default is not None, help=meta["help"]
+    )
+
+
+def _value(field: dataclasses.Field[Any], given: Any) -> Any:
+    parse: Callable[[str], Any] | None = field.metadata.get("parse")
+    if parse is None or given is None:
+        return tuple(given) if isinstance(given, list) else given
+    try:
+        return parse(given)
+    except ValueError as error:
+        raise InputError(Fault(file="--" + field.name.replace("_", "-"), what=str(error))) from None

@@ -1,0 +1,44 @@
+"""What the commands say: progress, notes, what was made."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+
+@contextmanager
+def progress_bar() -> Iterator[Callable[[int, int, str], None]]:
+    """Show a progress bar on standard error while it is a terminal; silent otherwise."""
+    if not sys.stderr.isatty():
+        yield lambda _done, _total, _what: None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
+
+    columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn())
+    with Progress(*columns, console=Console(stderr=True), transient=True) as bars:
+        task = bars.add_task("", total=None)
+        yield lambda done, total, what: bars.update(task, completed=done, total=total, description=what)
+
+
+def tell(notes: tuple[str, ...]) -> None:
+    """Print notes that the user should read once, on standard error."""
+    for note in notes:
+        print(f"note: {note}", file=sys.stderr)
+
+
+def report(paths: list[str], facts: dict[str, Any], is_json: bool) -> None:
+    """Print the files that were made, one a line (frames as their folder), or all facts as JSON."""
+    if is_json:
+        print(json.dumps(facts, indent=2, ensure_ascii=False))
+        return
+    frames = [path for path in paths if "-frames" in path]
+    for path in paths:
+        if path not in frames:
+            print(path)
+    if frames:
+        print(f"{Path(frames[0]).parent} ({len(frames)} frames)")
