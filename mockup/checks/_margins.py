@@ -28,6 +28,7 @@ from mockup.model.limits import Limits
 
 FOOTSWITCHES = "footswitch"
 """The family of parts that a foot works."""
+CLOSE_MM = 0.001  # below this a margin counts as kept: rounding of polygons
 Key = tuple[str, str]
 
 

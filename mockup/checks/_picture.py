@@ -6,6 +6,7 @@ place belongs to is listed at the end.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
@@ -306,7 +307,8 @@ def _wrapped(text: str, weight: str) -> list[str]:
     with resources.as_file(resources.files("font_manrope") / "files" / FONT.format(weight=weight)) as path:
         font = ImageFont.truetype(str(path), TEXT)
     lines: list[str] = []
-    for word in text.replace("\u00a0", " ").split():
+    joined = re.sub(r"(\d) (mm³|mm|in|degrees|%)(?![\w])", "\\1\u00a0\\2", text)  # a figure keeps its unit
+    for word in (each.replace("\u00a0", " ") for each in joined.split(" ")):
         if lines and font.getlength(f"{lines[-1]} {word}") <= LEGEND - INDENT:
             lines[-1] += f" {word}"
         else:

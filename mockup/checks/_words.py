@@ -18,6 +18,11 @@ def step_mm(unit: Unit) -> float:
     return STEP_MM if unit == "mm" else STEP_IN * MM_PER_INCH
 
 
+def is_enough(room_mm: float, limit_mm: float, unit: Unit) -> bool:
+    """True where the room keeps a limit, or falls short of it by less than the layout's unit shows."""
+    return room_mm >= limit_mm - (0.005 if unit == "mm" else 0.001 * MM_PER_INCH)
+
+
 def length(mm: float, unit: Unit) -> str:
     """Return a measured length as text, rounded to what a calliper shows."""
     return format_length(round(mm, 2), unit)

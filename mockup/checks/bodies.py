@@ -9,7 +9,7 @@ from itertools import combinations
 
 from mockup.checks._built import Built, are_near, bounds
 from mockup.checks._moves import remedy
-from mockup.checks._words import SHAPES, at_least, length, listed
+from mockup.checks._words import SHAPES, at_least, is_enough, length, listed
 from mockup.geometry.solids import Solid, gap, overlap_volume
 from mockup.model.design import Placement
 from mockup.model.enclosure import FaceName
@@ -65,13 +65,14 @@ def meeting(
     if shared > TOUCH_MM3:
         return Meeting(shared_mm3=shared, gap_mm=0.0, limit=least)
     apart = gap(body, other, max(least.value, wire.value))
-    if apart < least.value:
+    units = built.design.units
+    if not is_enough(apart, least.value, units):
         return Meeting(shared_mm3=0.0, gap_mm=apart, limit=least)
     if apart >= wire.value:
         return None
     ends = [built.terminals(first), None if second is None else built.terminals(second)]
     wires = [gap(end, rest, wire.value) for end, rest in zip(ends, (other, body), strict=True) if end is not None]
-    if min(wires, default=wire.value) < wire.value:
+    if not is_enough(min(wires, default=wire.value), wire.value, units):
         return Meeting(shared_mm3=0.0, gap_mm=min(wires), limit=wire, is_wire=True)
     return None
 

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from functools import partial
 
 from mockup.checks._built import Built
-from mockup.checks._margins import margins
+from mockup.checks._margins import CLOSE_MM, margins
 from mockup.checks._moves import remedy
 from mockup.checks._plan import of_bore, room_behind, room_in_flat, room_to_rim
-from mockup.checks._words import SHAPES, length
+from mockup.checks._words import SHAPES, is_enough, length
 from mockup.model.bore import Bore
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Limit, Mark
@@ -30,7 +30,7 @@ def check(built: Built, limits: Limits) -> Iterator[Finding]:
             if room < 0:
                 what += f", by {length(-room, built.design.units)}"
             yield _finding(built, limits, bore, "stop", what, room, limit)
-        elif room < limit.value:
+        elif not is_enough(room, limit.value, built.design.units):
             units = built.design.units
             what = f"The hole of {bore.part} leaves {length(room, units)} to {name}, less than " + (
                 length(limit.value, units)
@@ -69,4 +69,4 @@ def _finding(built: Built, limits: Limits, bore: Bore, severity: str, what: str,
 
 def _is_clear(built: Built, limits: Limits, moved: Placement, others: tuple[Placement, ...]) -> bool:
     rooms = margins(built, limits, moved, others)
-    return all(room >= 0 for (kind, _), room in rooms.items() if kind in ("edge", "rim", "behind"))
+    return all(room >= -CLOSE_MM for (kind, _), room in rooms.items() if kind in ("edge", "rim", "behind"))

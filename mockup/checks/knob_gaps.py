@@ -8,10 +8,10 @@ from functools import partial
 from itertools import combinations
 
 from mockup.checks._built import TOGGLE, Built
-from mockup.checks._margins import knob_figure, margins
+from mockup.checks._margins import CLOSE_MM, knob_figure, margins
 from mockup.checks._moves import remedy
 from mockup.checks._plan import Figure, between, disc
-from mockup.checks._words import SHAPES, length, listed
+from mockup.checks._words import SHAPES, is_enough, length, listed
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Limit, Mark
 from mockup.model.limits import Limits
@@ -31,7 +31,7 @@ def check(built: Built, limits: Limits) -> Iterator[Finding]:
     ]
     knobs = [pair for pair in pairs if pair[0].knob and pair[1].knob]
     for pair in knobs:
-        if pair[2] < limits["knob_gap_mm"].value:
+        if not is_enough(pair[2], limits["knob_gap_mm"].value, built.design.units):
             yield _close(built, limits, pair)
     mixed = [pair for pair in pairs if (pair[0].knob is None) != (pair[1].knob is None)]
     yield from _advice(built, knobs, limits["knob_advice_mm"], "knobs")
@@ -101,7 +101,7 @@ def _advice(built: Built, pairs: list[Pair], limit: Limit, what: str) -> Iterato
 
 
 def _is_clear(built: Built, limits: Limits, moved: Placement, others: tuple[Placement, ...]) -> bool:
-    return all(room >= 0 for (kind, _), room in margins(built, limits, moved, others).items() if kind == "knob")
+    return all(room >= -CLOSE_MM for (kind, _), room in margins(built, limits, moved, others).items() if kind == "knob")
 
 
 def _mark(built: Built, part: Placement) -> Mark:

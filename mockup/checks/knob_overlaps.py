@@ -8,10 +8,10 @@ from functools import partial
 from itertools import permutations
 
 from mockup.checks._built import Built, are_near, bounds
-from mockup.checks._margins import knob_figure, margins
+from mockup.checks._margins import CLOSE_MM, knob_figure, margins
 from mockup.checks._moves import remedy
 from mockup.checks._plan import Figure, disc, least_between, room_on_box, stack
-from mockup.checks._words import SHAPES, length
+from mockup.checks._words import SHAPES, is_enough, length
 from mockup.geometry.solids import gap, overlap_volume
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark
@@ -40,7 +40,7 @@ def check(built: Built, limits: Limits) -> Iterator[Finding]:
 def _over_the_edge(built: Built, limits: Limits, part: Placement, knob: Figure) -> Iterator[Finding]:
     limit, units, face = limits["knob_edge_mm"], built.design.units, built.faces[part.face]
     room = room_on_box(built.design.enclosure, face, knob)
-    if room >= limit.value:
+    if is_enough(room, limit.value, units):
         return
     yield Finding(
         check="knob-overlaps",
@@ -82,7 +82,7 @@ def _in_the_way(built: Built, limits: Limits, part: Placement, other: Placement)
         measured = -hidden
     else:
         measured, least = gap(knob, built.hardware[other.name], limit.value), limit.value
-        if measured >= least:
+        if is_enough(measured, least, units):
             return
         what = f"The knob of {part.name} passes {other.name} with {length(measured, units)} to spare, less than " + (
             length(least, units)
@@ -126,7 +126,7 @@ def _is_free(
 def _is_clear(
     built: Built, limits: Limits, kinds: tuple[str, ...], moved: Placement, others: tuple[Placement, ...]
 ) -> bool:
-    return all(room >= 0 for (kind, _), room in margins(built, limits, moved, others).items() if kind in kinds)
+    return all(room >= -CLOSE_MM for (kind, _), room in margins(built, limits, moved, others).items() if kind in kinds)
 
 
 def _lenses(part: Placement) -> tuple[Figure, ...]:

@@ -9,7 +9,7 @@ from itertools import combinations
 from mockup.checks._built import Built, are_near
 from mockup.checks._moves import remedy
 from mockup.checks._plugs import FAMILIES, Plug, plug_in, plugs
-from mockup.checks._words import SHAPES, at_least, length, listed
+from mockup.checks._words import SHAPES, at_least, is_enough, length, listed
 from mockup.geometry.solids import Solid, gap, overlap_volume
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Limit, Mark
@@ -46,7 +46,7 @@ def _meeting(built: Built, limits: Limits, plug: Plug, other: Placement, solid: 
     shared = overlap_volume(plug.body, solid)
     is_hit = shared > TOUCH_MM3
     room = 0.0 if is_hit else gap(plug.body, solid, limit.value)
-    if room >= limit.value:
+    if is_enough(room, limit.value, units):
         return
     yield _finding(
         limit,
@@ -65,7 +65,7 @@ def _ground(built: Built, limits: Limits, plug: Plug) -> Iterator[Finding]:
     limit, units = limits["ground_gap_mm"], built.design.units
     low, _ = plug.body.bounds()
     room = float(low[2])
-    if room >= limit.value:
+    if is_enough(room, limit.value, units):
         return
     name = plug.part.name
     what = (

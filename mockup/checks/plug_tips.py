@@ -8,7 +8,7 @@ from functools import partial
 from mockup.checks._built import Built, are_near
 from mockup.checks._moves import remedy
 from mockup.checks._plugs import plug_in, plugs
-from mockup.checks._words import SHAPES, length
+from mockup.checks._words import SHAPES, is_enough, length
 from mockup.geometry.solids import Solid, gap, overlap_volume
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark
@@ -50,7 +50,7 @@ def _meeting(
     shared = overlap_volume(tip, solid)
     is_hit = shared > TOUCH_MM3
     room = 0.0 if is_hit else gap(tip, solid, limit.value)
-    if room >= limit.value:
+    if is_enough(room, limit.value, units):
         return
     yield Finding(
         check="plug-tips",

@@ -8,10 +8,10 @@ from functools import partial
 from itertools import combinations
 
 from mockup.checks._built import Built
-from mockup.checks._margins import margins
+from mockup.checks._margins import CLOSE_MM, margins
 from mockup.checks._moves import remedy
 from mockup.checks._plan import least_between, room_in_flat, room_on_box, room_to_rim, seat, stack
-from mockup.checks._words import SHAPES, length, listed
+from mockup.checks._words import SHAPES, is_enough, length, listed
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark
 from mockup.model.limits import Limits
@@ -32,7 +32,7 @@ def _overhang(built: Built, limits: Limits, part: Placement) -> Iterator[Finding
     figures = seat(part)
     rooms = [(min(room_in_flat(box, face, each), room_to_rim(face, each)), each) for each in figures]
     room = min((room for room, _ in rooms), default=math.inf)
-    if room >= limit.value:
+    if is_enough(room, limit.value, units):
         return
     beyond = -min(room_on_box(box, face, each) for each in figures)
     if beyond > 0:
@@ -63,7 +63,7 @@ def _overhang(built: Built, limits: Limits, part: Placement) -> Iterator[Finding
 def _meeting(built: Built, limits: Limits, first: Placement, second: Placement) -> Iterator[Finding]:
     limit, units, names = limits["seat_gap_mm"], built.design.units, (first.name, second.name)
     gap = least_between(stack(first), stack(second))
-    if gap >= limit.value:
+    if is_enough(gap, limit.value, units):
         return
     is_over = gap < 0
     yield Finding(
@@ -89,7 +89,7 @@ def _meeting(built: Built, limits: Limits, first: Placement, second: Placement) 
 def _is_clear(
     built: Built, limits: Limits, kinds: tuple[str, ...], moved: Placement, others: tuple[Placement, ...]
 ) -> bool:
-    return all(room >= 0 for (kind, _), room in margins(built, limits, moved, others).items() if kind in kinds)
+    return all(room >= -CLOSE_MM for (kind, _), room in margins(built, limits, moved, others).items() if kind in kinds)
 
 
 def _mark(part: Placement) -> Mark:

@@ -7,10 +7,10 @@ from functools import partial
 from itertools import combinations
 
 from mockup.checks._built import Built
-from mockup.checks._margins import FOOTSWITCHES, apart, margins, shoe_mm
+from mockup.checks._margins import CLOSE_MM, FOOTSWITCHES, apart, margins, shoe_mm
 from mockup.checks._moves import remedy
 from mockup.checks._plan import least_between, stack
-from mockup.checks._words import length, listed
+from mockup.checks._words import is_enough, length, listed
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Limit, Mark
 from mockup.model.limits import Limits
@@ -24,7 +24,7 @@ def check(built: Built, limits: Limits) -> Iterator[Finding]:
             continue
         is_both = first.kind.family == second.kind.family == FOOTSWITCHES
         far = apart(first, second)
-        if far < least:
+        if not is_enough(far, least, built.design.units):
             yield _close(built, limits, first, second, far, limits["switch_apart_mm" if is_both else "knob_switch_mm"])
         elif is_both:
             room = least_between(stack(first), stack(second))
@@ -70,7 +70,7 @@ def _advice(built: Built, first: Placement, second: Placement, room: float, limi
 
 
 def _is_clear(built: Built, limits: Limits, moved: Placement, others: tuple[Placement, ...]) -> bool:
-    return all(room >= 0 for (kind, _), room in margins(built, limits, moved, others).items() if kind == "shoe")
+    return all(room >= -CLOSE_MM for (kind, _), room in margins(built, limits, moved, others).items() if kind == "shoe")
 
 
 def _mark(part: Placement) -> Mark:

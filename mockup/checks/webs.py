@@ -7,10 +7,10 @@ from functools import partial
 from itertools import combinations
 
 from mockup.checks._built import Built
-from mockup.checks._margins import margins
+from mockup.checks._margins import CLOSE_MM, margins
 from mockup.checks._moves import remedy
 from mockup.checks._plan import between, of_bore
-from mockup.checks._words import SHAPES, length
+from mockup.checks._words import SHAPES, is_enough, length
 from mockup.model.bore import Bore
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark
@@ -24,7 +24,7 @@ def check(built: Built, limits: Limits) -> Iterator[Finding]:
         if first.part == second.part or first.face != second.face:
             continue
         web = between(of_bore(first), of_bore(second))
-        if web >= limit.value:
+        if is_enough(web, limit.value, units):
             continue
         names = (first.part, second.part)
         is_cut = web <= 0
@@ -50,7 +50,7 @@ def check(built: Built, limits: Limits) -> Iterator[Finding]:
 
 def _is_clear(built: Built, limits: Limits, moved: Placement, others: tuple[Placement, ...]) -> bool:
     rooms = margins(built, limits, moved, others)
-    return all(room >= 0 for (kind, _), room in rooms.items() if kind == "web")
+    return all(room >= -CLOSE_MM for (kind, _), room in rooms.items() if kind == "web")
 
 
 def _mark(bore: Bore) -> Mark:

@@ -12,8 +12,8 @@ from mockup.checks._run import CHECKS
 from mockup.model.limits import limits, usual
 
 SOURCED = re.compile(
-    r"common practice, no source|from memory|as quoted|measured on"
-    r"|\b(MIL-STD|WCAG|ISO|IEC|CIE|DOD|NUREG|ASME|DIN)[ -]?\d?"
+    r"common practice, no source|from memory|as quoted|measured on|"
+    r"\b(MIL-STD|WCAG|ISO|IEC|CIE|DOD|NUREG|ASME|DIN)[ -]?\d?"
 )
 
 

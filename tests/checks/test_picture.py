@@ -107,3 +107,9 @@ def test_a_wrapped_sentence_keeps_all_its_words() -> None:
     lines = _picture._wrapped(text, "Medium")
     assert " ".join(lines) == text
     assert len(lines) > 1
+
+
+def test_a_figure_keeps_its_unit() -> None:
+    text = "word " * 40 + "0.93 mm and 226 mm³. " * 20
+    for line in _picture._wrapped(text.strip(), "Medium"):
+        assert not line.startswith("mm")

@@ -9,6 +9,7 @@ import pytest
 import mockup
 from mockup.checks._report import figure, overrides, row, tally
 from mockup.checks._run import CHECKS, run
+from mockup.checks._words import is_enough
 from mockup.model.finding import SEVERITIES
 
 TEXT = """
@@ -99,3 +100,11 @@ def test_a_layout_in_inches_is_told_in_inches() -> None:
 
 def test_the_tally_counts_in_plain_words() -> None:
     assert tally(mockup.check(mockup.loads(TEXT), ("webs",))) == "0 stops, 1 warning, 0 notes"
+
+
+def test_what_no_rule_can_show_is_no_shortfall() -> None:
+    """Two decimals of a millimetre are shown, three of an inch: less than that missing is not said."""
+    assert is_enough(2.996, 3.0, "mm")
+    assert not is_enough(2.994, 3.0, "mm")
+    assert is_enough(3.0 - 0.025, 3.0, "in")
+    assert not is_enough(3.0 - 0.026, 3.0, "in")  # 0.001 in = 0.0254 mm
