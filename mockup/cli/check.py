@@ -19,12 +19,19 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("layout", type=click.Path(path_type=Path))
 @click.option("--variant", help="a variant that the layout file names")
+@click.option("--printer", help="a calibrated printer, in place of what the layout says of ink")
 @click.option("--only", multiple=True, metavar="CHECK", help="run this check only; repeat for several")
 @click.option("--strict", is_flag=True, help="exit with 1 on warnings too")
 @click.option("--picture", type=click.Path(path_type=Path), help="PNG file to write: each finding pointed at")
 @click.option("--json", "is_json", is_flag=True, help="print the findings as JSON")
 def check(
-    layout: Path, variant: str | None, only: tuple[str, ...], strict: bool, picture: Path | None, is_json: bool
+    layout: Path,
+    variant: str | None,
+    printer: str | None,
+    only: tuple[str, ...],
+    strict: bool,
+    picture: Path | None,
+    is_json: bool,
 ) -> None:
     """Say what will go wrong when it is built, with figures, and what to change.
 
@@ -32,7 +39,7 @@ def check(
     """
     from mockup import api
 
-    design = api.load(layout, variant)
+    design = api.load(layout, variant, printer)
     findings = api.check(design, only)
     if picture is not None:
         with progress_bar() as progress:
