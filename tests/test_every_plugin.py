@@ -6,6 +6,7 @@ starts "A plug-in module" says what each plug-in offers.
 
 from __future__ import annotations
 
+import ast
 import importlib
 import inspect
 import itertools
@@ -59,6 +60,21 @@ class TestEveryPlugin:
         assert 10 <= len(line) <= 120
         assert line.endswith(".")
         assert line[0].isupper()
+
+    def test_knows_no_other_plugin_of_its_folder(self, folder: str, name: str) -> None:
+        """A plug-in may use the folder's shared modules, whose names begin with an underscore, and no more."""
+        module = Folder(folder).load(name)
+        own = module.__name__
+        for node in ast.walk(ast.parse(inspect.getsource(module))):
+            names = []
+            if isinstance(node, ast.ImportFrom) and node.module:
+                is_folder = node.module == folder
+                names = [f"{folder}.{each.name}" for each in node.names] if is_folder else [node.module]
+            elif isinstance(node, ast.Import):
+                names = [each.name for each in node.names]
+            for each in names:
+                if each.startswith(f"{folder}.") and not each.startswith(own):
+                    assert each.removeprefix(f"{folder}.").startswith("_"), f"{own} imports {each}"
 
     def test_offers_what_its_folder_asks_for(self, folder: str, name: str) -> None:
         module: ModuleType = Folder(folder).load(name)
