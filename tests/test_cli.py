@@ -187,16 +187,16 @@ def test_bad_art_is_one_line(project: Path, case: str) -> None:
 
 EDITS = {
     "syntax": ('units = "mm"', 'units = "mm', "line 8, column"),
-    "unknown unit": ("top = 20", 'top = "20 parsec"', "parsec"),
+    "unknown unit": ("top = 19", 'top = "20 parsec"', "parsec"),
     "negative size": ('size = "112x60x31"', 'size = "112x60x31"\nwall = -2', "wall"),
     "zero size": ('size = "112x60x31"', 'size = "112x60x31"\nheight = 0', "height"),
     "wall thicker than the box": ('size = "112x60x31"', 'size = "112x60x31"\nwall = 40', "wall"),
-    "not a number": ("top = 20", "top = nan", "top"),
-    "infinity": ("top = 20", "top = inf", "top"),
+    "not a number": ("top = 19", "top = nan", "top"),
+    "infinity": ("top = 19", "top = inf", "top"),
     "two of one name": ('name = "DRIFT"', 'name = "SWELL"', "SWELL"),
     "unknown key": ('sheen = "gloss" ', 'shine = "gloss" ', "sheen"),
     "unknown kind": ('kind = "lamp-5"', 'kind = "lamp-55"', "lamp-5"),
-    "off its face": ("left = 15", "left = 300", "SWELL"),
+    "off its face": ("left = 14.5", "left = 300", "SWELL"),
 }
 
 
