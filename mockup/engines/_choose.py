@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import cast
 
 from mockup.engines._interface import Engine
@@ -11,10 +12,11 @@ from mockup.plugins import Folder
 ENGINES = Folder("mockup.engines")
 
 
-def choose(name: str | None = None) -> tuple[str, Engine, str]:
+def choose(name: str | None = None, refused: Mapping[str, str] | None = None) -> tuple[str, Engine, str]:
     """Return an engine's name, the engine, and one line why another was not taken (or "").
 
-    With a name, that engine; without, the one with the lowest `PREFERENCE` that can run here.
+    With a name, that engine; without, the one with the lowest `PREFERENCE` that can run here and is not
+    in `refused`, which maps engines that turned out not to run to the reason.
     `EngineError` if there is no such engine, or it (or none) can run here.
     """
     if name is not None:
@@ -22,7 +24,7 @@ def choose(name: str | None = None) -> tuple[str, Engine, str]:
     engines = [(each, cast(Engine, module)) for each, module in ENGINES.all()]
     reasons: list[str] = []
     for each, engine in sorted(engines, key=lambda pair: pair[1].PREFERENCE):
-        reason = engine.unavailable()
+        reason = (refused or {}).get(each) or engine.unavailable()
         if reason is None:
             note = f"{'; '.join(reasons)}: {each} is used, which is slower" if reasons else ""
             return each, engine, note

@@ -14,7 +14,7 @@ from mockup.colour.view import view as encoded
 from mockup.engines import _choose
 from mockup.engines._interface import Session
 from mockup.model.design import Design
-from mockup.model.errors import nearest
+from mockup.model.errors import EngineError, nearest
 from mockup.model.mesh import Floats
 from mockup.model.picture import Picture
 from mockup.model.scene import Camera, Group, Lighting, Look, Quality, Scene, Shot
@@ -159,8 +159,24 @@ def studio(
     design: Design, *, engine: str | None, lighting: Lighting, look: Look, is_flipped: bool = False
 ) -> Iterator[Studio]:
     """Open an engine (None: the best one here) on a design's scene; it closes with the block."""
-    name, module, note = _choose.choose(engine)
     scene = assemble(design, lighting, look=look, is_flipped=is_flipped)
+    name, opened, note = _opened(engine, scene)
     notes = (*scene.notes, *((note,) if note else ()))
-    with module.open(scene) as session:
+    with opened as session:
         yield Studio(design=design, session=session, scene=scene, engine=name, notes=notes)
+
+
+def _opened(engine: str | None, scene: Scene) -> tuple[str, Session, str]:
+    """Return an engine's name, its session and one line why another was not taken (or "").
+
+    An engine that seemed able to run and then cannot gives way to the next, unless it was asked for.
+    """
+    refused: dict[str, str] = {}
+    while True:
+        name, module, note = _choose.choose(engine, refused)
+        try:
+            return name, module.open(scene), note
+        except EngineError as error:
+            if engine is not None:
+                raise
+            refused[name] = str(error)

@@ -76,3 +76,20 @@ def test_asking_costs_no_heavy_import():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_an_engine_that_fails_to_open_gives_way_to_the_next(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The library may be there and its context still fail; only an engine asked for by name insists."""
+    import mockup
+    from mockup.engines import raster
+
+    def fail(_scene: object) -> object:
+        raise EngineError("the context cannot be made")
+
+    monkeypatch.setattr(raster, "unavailable", lambda: None)
+    monkeypatch.setattr(raster, "open", fail)
+    design = mockup.loads('[box]\nsize = "92x38x31"')
+    picture = mockup.still(design, "above", size=(48, 36), quality="draft")
+    assert picture.facts["Engine"] == "traced"
+    with pytest.raises(EngineError, match="the context cannot be made"):
+        mockup.still(design, "above", size=(48, 36), engine="raster")

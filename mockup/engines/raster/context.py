@@ -83,6 +83,8 @@ def _create() -> Any:
     try:
         with _environment(chosen):
             _know_references()
+            if chosen in ("egl", "osmesa"):
+                _need_no_window()
             if chosen == "egl":
                 from pyrender.platforms import egl
 
@@ -101,6 +103,17 @@ def _create() -> Any:
             return platform
     except Exception as error:
         raise EngineError(f"no off-screen GL picture can be made here: {error or type(error).__name__}") from error
+
+
+def _need_no_window() -> None:
+    """Keep the window library from loading a window system's libraries, which a server may lack.
+
+    pyrender loads its viewer, and with it the window library, whatever it is used for.
+    """
+    if "pyglet.window" not in sys.modules:
+        import pyglet
+
+        pyglet.options.headless = True
 
 
 def _know_references() -> None:
