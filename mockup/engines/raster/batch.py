@@ -23,6 +23,18 @@ class Batch:
     picture: Picture | None
 
 
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Casters:
+    """Everything in view as one mesh: `whole` for the camera's depth, coarser for shadow maps and the ground.
+
+    None where there is nothing.
+    """
+
+    whole: Solid | None
+    shadow: Solid | None
+    ground: Solid | None
+
+
 _ONE_PASS_READS = 8.0  # texture reads along a slanted pixel when one pass must do: common practice
 _MANY_PASS_READS = (2.0, 4.0)  # the same in each of several passes, and the share that their jitter fills
 

@@ -8,10 +8,10 @@ from typing import Self
 import numpy as np
 from OpenGL import GL
 
-from mockup.engines._content import caster, extent
+from mockup.engines._content import caster, coarse, extent
 from mockup.engines._glow import with_glow
 from mockup.engines._samples import pixel_filter
-from mockup.engines.raster.batch import Batch, lay_depth, set_paint
+from mockup.engines.raster.batch import Batch, Casters, lay_depth, set_paint
 from mockup.engines.raster.context import make_current
 from mockup.engines.raster.gpu import Picture, Programs, Solid, Target, bind
 from mockup.engines.raster.settings import EFFORTS, Effort
@@ -31,7 +31,7 @@ class RasterSession:
         self._programs = Programs()
         self._pictures: dict[int, Picture] = {}
         self._batches = [self._batch(group, bodies) for group, bodies in _grouped(scene.bodies)]
-        self._casters: dict[frozenset[Group], Solid | None] = {}
+        self._solids: dict[tuple[frozenset[Group], float], Solid | None] = {}
         self._targets: dict[str, Target] = {}
         self._studio = Studio(scene, self._programs)
         self._open = True
@@ -68,7 +68,7 @@ class RasterSession:
         self._studio.delete()
         for target in self._targets.values():
             target.delete()
-        for solid in self._casters.values():
+        for solid in self._solids.values():
             if solid is not None:
                 solid.delete()
         for batch in self._batches:
@@ -91,10 +91,11 @@ class RasterSession:
         width, height = shot.width_px, shot.height_px
         view = camera(shot.camera, width, height, tuple(self._extent.centre), self._studio.far_reach)
         model = turn(shot.turn_deg)
-        solid = self._caster(shot.hidden)
         photo = shot.look == "photo"
+        solid = self._solid(shot.hidden)
         if photo:
-            self._studio.prepare(effort, model, shot.turn_deg, solid, visible)
+            cast = self._casters(shot.hidden, effort)
+            self._studio.prepare(effort, model, shot.turn_deg, cast, visible)
         target = self._target("pass", width, height)
         mean = self._target("mean", width, height, depth=False)
         offsets = pixel_filter(effort.passes)
@@ -103,7 +104,7 @@ class RasterSession:
         for index, offset in enumerate(offsets):
             matrix = jittered(view, offset, width, height)
             if photo:
-                self._studio.shine(index, solid)
+                self._studio.shine(index, cast)
             target.begin(*(self._studio.background if photo else (0.0, 0.0, 0.0, 0.0)))
             GL.glDepthFunc(GL.GL_LESS)
             self._draw_depth(matrix, model, solid)
@@ -156,11 +157,22 @@ class RasterSession:
             target = self._targets[name] = Target(width, height, depth=depth)
         return target
 
-    def _caster(self, hidden: frozenset[Group]) -> Solid | None:
-        if hidden not in self._casters:
+    def _casters(self, hidden: frozenset[Group], effort: Effort) -> Casters:
+        """Return what is in view as casters; what a closed box holds casts nothing out of it."""
+        closed = hidden if hidden & {"box", "lid"} else hidden | {"inside"}
+        shadow, ground = self._studio.cells_mm(effort)
+        return Casters(
+            whole=self._solid(hidden), shadow=self._solid(closed, shadow), ground=self._solid(closed, ground)
+        )
+
+    def _solid(self, hidden: frozenset[Group], cell_mm: float = 0.0) -> Solid | None:
+        key = (hidden, cell_mm)
+        if key not in self._solids:
             mesh = caster(tuple(body for body in self._scene.bodies if body.group not in hidden))
-            self._casters[hidden] = Solid(mesh) if mesh is not None else None
-        return self._casters[hidden]
+            if mesh is not None and cell_mm:
+                mesh = coarse(mesh, cell_mm)
+            self._solids[key] = Solid(mesh) if mesh is not None else None
+        return self._solids[key]
 
     def _batch(self, group: Group, bodies: list[Body]) -> Batch:
         material = bodies[0].material
