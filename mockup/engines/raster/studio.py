@@ -91,12 +91,14 @@ class Studio:
         GL.glEnable(GL.GL_POLYGON_OFFSET_FILL)
         GL.glPolygonOffset(1.5, 3.0)
         GL.glDepthFunc(GL.GL_LESS)
+        GL.glEnable(GL.GL_CULL_FACE)
         program = self._programs.use("surface.vert", "depth.frag")
         for layer, matrix in enumerate(matrices):
             self._maps.begin(layer)
             if cast.shadow is not None:
                 program.set(uModel=self._model, uViewProj=matrix)
                 cast.shadow.draw()
+        GL.glDisable(GL.GL_CULL_FACE)
         GL.glDisable(GL.GL_POLYGON_OFFSET_FILL)
         self._shine: dict[str, Any] = {
             "uSkyShare": 2.0 / max(self._effort.skies, 1),
@@ -211,6 +213,7 @@ class Studio:
             GL.glEnable(GL.GL_BLEND)
             GL.glBlendFunc(GL.GL_ONE, GL.GL_ONE)
             GL.glDepthFunc(GL.GL_LESS)
+            GL.glEnable(GL.GL_CULL_FACE)  # what faces the light casts the whole shadow
             matrices, weights = self._floor_samples(each)
             step = -1.0 / (len(matrices) + 1)
             for start in range(0, len(matrices), _COPIES):
@@ -219,6 +222,7 @@ class Studio:
                 order = (1.0 + step * (start + 1), step)
                 program.set(uModel=self._model, uThrow=matrices[some], uWeight=weights[some], uOrder=order)
                 solid.draw(len(matrices[some]))
+            GL.glDisable(GL.GL_CULL_FACE)
             GL.glDisable(GL.GL_BLEND)
         floor = self._target("floor", size, depth=False, mips=True)
         floor.begin(0.0, 0.0, 0.0, 0.0)
