@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup.engines._lens import MEAN_SHINE
 from mockup.model.material import Colour, Material
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Body, Scene
@@ -61,7 +62,8 @@ def glows(bodies: tuple[Body, ...]) -> list[Glow]:
         if max(body.material.emission) > 0.0 and len(body.mesh.faces):
             low, high = body.mesh.bounds()
             radius = float(np.sqrt(body.mesh.area() / (2.0 * np.pi)))
-            found.append(Glow(centre=0.5 * (low + high), radius=radius, radiance=body.material.emission))
+            red, green, blue = (MEAN_SHINE * part for part in body.material.emission)
+            found.append(Glow(centre=0.5 * (low + high), radius=radius, radiance=(red, green, blue)))
     return found
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib.util
 import math
 import time
+from dataclasses import replace
 from types import TracebackType
 from typing import Any, Final, Self
 
@@ -15,6 +16,7 @@ from mockup.engines import _mitsuba_parts as parts
 from mockup.engines._content import FADE, extent
 from mockup.engines._glow import with_glow
 from mockup.engines._interface import Session as SessionShape
+from mockup.engines._lens import axis, rings
 from mockup.engines._room import ground_hits, open_ground, room_radiance
 from mockup.model.errors import EngineError
 from mockup.model.material import Material
@@ -59,7 +61,12 @@ class TracedSession:
         parts.library()
         self._scene = scene
         self._extent = extent(scene)
-        self._lit = [(group, _lit(mesh, material)) for group, mesh, material in _grouped(scene.bodies)]
+        shining = [body for body in scene.bodies if max(body.material.emission) > 0.0 and len(body.mesh.faces)]
+        dull = tuple(body for body in scene.bodies if max(body.material.emission) == 0.0)
+        self._lit = [(group, _lit(mesh, material)) for group, mesh, material in _grouped(dull)]
+        for body in shining:
+            cut = rings(body.mesh, body.material.emission, axis(body, self._extent.centre))
+            self._lit += [(body.group, _lit(mesh, replace(body.material, emission=light))) for mesh, light in cut]
         self._flat: list[tuple[Group, Any]] | None = None
         self._room = parts.library().load_dict(parts.room(scene.lighting))
         self._ground = parts.library().load_dict(parts.ground(scene.lighting, self._extent))

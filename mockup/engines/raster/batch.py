@@ -10,17 +10,18 @@ from OpenGL import GL
 from mockup.engines._samples import Floats
 from mockup.engines.raster.gpu import Picture, Program, Programs, Solid, bind
 from mockup.model.material import Material
-from mockup.model.scene import Group
+from mockup.model.scene import Group, Point3
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Batch:
-    """Bodies of one group and one material, drawn in one call."""
+    """Bodies of one group and one material, drawn in one call. `axis` is that of lit lenses, unit length."""
 
     group: Group
     material: Material
     solid: Solid
     picture: Picture | None
+    axis: Point3
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

@@ -10,6 +10,7 @@ from OpenGL import GL
 
 from mockup.engines._content import caster, coarse, extent
 from mockup.engines._glow import with_glow
+from mockup.engines._lens import axis
 from mockup.engines._samples import pixel_filter
 from mockup.engines.raster.batch import Batch, Casters, lay_depth, set_paint
 from mockup.engines.raster.context import make_current
@@ -19,7 +20,7 @@ from mockup.engines.raster.studio import Studio
 from mockup.engines.raster.views import camera, jittered, turn
 from mockup.model.errors import EngineError
 from mockup.model.mesh import joined
-from mockup.model.scene import Body, Frame, Group, Scene, Shot
+from mockup.model.scene import Body, Frame, Group, Point3, Scene, Shot
 
 
 class RasterSession:
@@ -30,7 +31,8 @@ class RasterSession:
         self._extent = extent(scene)
         self._programs = Programs()
         self._pictures: dict[int, Picture] = {}
-        self._batches = [self._batch(group, bodies) for group, bodies in _grouped(scene.bodies)]
+        found = _grouped(scene.bodies, self._extent.centre)
+        self._batches = [self._batch(bodies, axis) for axis, bodies in found]
         self._solids: dict[tuple[frozenset[Group], float], Solid | None] = {}
         self._targets: dict[str, Target] = {}
         self._studio = Studio(scene, self._programs)
@@ -174,7 +176,7 @@ class RasterSession:
             self._solids[key] = Solid(mesh) if mesh is not None else None
         return self._solids[key]
 
-    def _batch(self, group: Group, bodies: list[Body]) -> Batch:
+    def _batch(self, bodies: list[Body], axis: Point3) -> Batch:
         material = bodies[0].material
         picture = None
         if material.texture is not None:
@@ -182,16 +184,19 @@ class RasterSession:
             if key not in self._pictures:
                 self._pictures[key] = Picture(material.texture.pixels)
             picture = self._pictures[key]
-        return Batch(group=group, material=material, solid=Solid(joined(b.mesh for b in bodies)), picture=picture)
+        solid = Solid(joined(body.mesh for body in bodies))
+        return Batch(group=bodies[0].group, material=material, solid=solid, picture=picture, axis=axis)
 
 
-def _grouped(bodies: tuple[Body, ...]) -> list[tuple[Group, list[Body]]]:
-    """Gather bodies that can share one draw call: same group, same material, uv on all or none."""
-    found: dict[tuple[object, ...], list[Body]] = {}
+def _grouped(bodies: tuple[Body, ...], centre: np.ndarray) -> list[tuple[Point3, list[Body]]]:
+    """Gather bodies that can share one draw call: same group and material, uv on all or none, lit lenses one axis."""
+    found: dict[tuple[object, ...], tuple[Point3, list[Body]]] = {}
     for body in bodies:
         if len(body.mesh.faces):
             m = body.material
             look = (m.base_color, m.metallic, m.roughness, m.coat, m.coat_roughness, m.transmission, m.flake, m.hammer)
-            key = (body.group, *look, m.emission, id(m.texture) if m.texture else None, body.mesh.uv is not None)
-            found.setdefault(key, []).append(body)
-    return [(members[0].group, members) for members in found.values()]
+            x, y, z = (round(float(v), 3) for v in axis(body, centre)) if max(m.emission) > 0.0 or m.transmission > 0.0 else (0.0, 0.0, 1.0)
+            picture = id(m.texture) if m.texture else None
+            key = (body.group, *look, m.emission, (x, y, z), picture, body.mesh.uv is not None)
+            found.setdefault(key, ((x, y, z), []))[1].append(body)
+    return list(found.values())

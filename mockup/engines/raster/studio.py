@@ -168,7 +168,7 @@ class Studio:
                 HAS_PICTURE=int(batch.picture is not None), GRAINED=int(m.flake > 0 or m.hammer > 0),
                 BOXES=len(self._boxes), SKIES=self._effort.skies, SHADED=self._shaded,
                 LAYERS=self._shaded + self._effort.skies, TAPS=self._effort.taps, STEPS=steps,
-                LAMPS=len(lamps), FROM_ABOVE=int(from_above),
+                LAMPS=len(lamps), CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(from_above),
                 COATED=int(m.coat > 0.0), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
             )  # fmt: skip
             if id(program) not in ready:
@@ -177,7 +177,7 @@ class Studio:
             program.set(
                 uKind=(m.metallic, m.roughness, m.coat, m.coat_roughness),
                 uGrain=(m.transmission, m.flake, m.hammer, pixel_mm),
-                uEmission=m.emission,
+                uEmission=m.emission, uAxis=model[:3, :3] @ batch.axis,
                 uWidest=_WIDEST_METAL if m.metallic > 0 else _WIDEST_PAINT,
             )
             set_paint(program, batch, 1 if from_above else self._effort.passes)

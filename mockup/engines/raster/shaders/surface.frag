@@ -14,6 +14,7 @@ uniform float uExposure;
 uniform vec4 uKind;               // metallic, roughness, coat, coat roughness
 uniform vec4 uGrain;              // transmission, flake, hammer, pixel size (mm)
 uniform vec3 uEmission;
+uniform vec3 uAxis;               // of a lit lens, unit
 uniform vec3 uBounce;             // radiance that a blocked piece of sky is replaced by
 #if LAMPS
 uniform vec4 uLamp[LAMPS];        // centre, radius
@@ -83,7 +84,7 @@ void main() {
         vec3 d = uLamp[i].xyz - vWorld;
         float s = uLamp[i].w / max(length(d), uLamp[i].w);
         float c = dot(normalize(d), n);
-        light += uLampLight[i] * s * s * max((c + s) / (1.0 + s), 0.0);
+        light += uLampLight[i] * s * s * max((c + s) / (1.0 + s), 0.0) * step(uEmission.r + uEmission.g + uEmission.b, 0.0);
     }
 #endif
 
@@ -107,8 +108,17 @@ void main() {
     through *= 1.0 - weight * gloss;
 #endif
     // paint under the surface: in and out through one interface, as a rough plastic
-    result += (1.0 - metallic) * own * light * through;
-    result += uEmission * (0.55 + 0.45 * nv);
+    vec3 scattered = own * light;
+#if CLEAR
+    // through a lens: in, off the cup behind it and out again, tinted twice
+    vec3 inside = reflect(refract(-v, n, 1.0 / 1.5), uAxis);
+    scattered = mix(scattered, 0.45 * own * studio(p, inside, 0.35), uGrain.x) * (1.0 - 0.25 * uGrain.x);
+#endif
+    result += (1.0 - metallic) * scattered * through;
+    // a lit lens: the same curve as _lens.py
+    float crown = max(dot(n, uAxis), 0.0), crown2 = crown * crown;
+    result += uEmission * (0.05 + 0.95 * crown2 * crown2);
+    result += 0.10 * max(uEmission.r, max(uEmission.g, uEmission.b)) * pow(crown2, 6.0);
 #if FROM_ABOVE
     colour = vec4(result, vWorld.z);
 #else
