@@ -15,13 +15,16 @@ from numpy.typing import NDArray
 from mockup.engines import _mitsuba_parts as parts
 from mockup.engines._content import FADE, extent
 from mockup.engines._glow import with_glow
+from mockup.engines._grain import sides
 from mockup.engines._interface import Session as SessionShape
 from mockup.engines._lens import axis, rings
+from mockup.engines._mitsuba_finish import coordinates, finish
 from mockup.engines._room import ground_hits, open_ground, room_radiance
 from mockup.model.errors import EngineError
 from mockup.model.material import Material
-from mockup.model.mesh import joined
-from mockup.model.scene import Body, Frame, Group, Quality, Scene, Shot
+from mockup.model.mesh import Mesh, joined
+from mockup.model.scene import Body, Frame, Group, Quality, Scene, Shot, SoftBox
+from mockup.scene.lighting import form_factor, sky_irradiance
 
 PREFERENCE = 20
 
@@ -29,6 +32,8 @@ SAMPLES: Final[dict[Quality, int]] = {"draft": 3, "normal": 8, "final": 64}  # p
 _LEAST, _MOST = 2, 1024  # samples per pixel that a time budget may come to
 _EDGE_SAMPLES: Final = 16  # per pixel for outlines and flat colour: by eye
 _CATCHER: Final = 0.5  # reflectance of the ground that catches a shadow; any would do, it divides out
+_LENS_WEIGHT: Final = 0.004  # how often each ring of a lens is looked at, against 1 for the room: by eye
+_LEAST_WEIGHT: Final = 0.15  # the same for a soft box that hardly reaches the top but may reach a side
 _DEPTH: Final = 5  # bounces; what more would add is below one code: by eye
 _SPARE: Final = 0.85  # share of a time budget spent on samples; the rest is the denoiser's: measured
 
@@ -63,10 +68,11 @@ class TracedSession:
         self._extent = extent(scene)
         shining = [body for body in scene.bodies if max(body.material.emission) > 0.0 and len(body.mesh.faces)]
         dull = tuple(body for body in scene.bodies if max(body.material.emission) == 0.0)
-        self._lit = [(group, _lit(mesh, material)) for group, mesh, material in _grouped(dull)]
+        self._lit = [(group, each) for group, mesh, material in _grouped(dull) for each in _lit(mesh, material)]
         for body in shining:
             cut = rings(body.mesh, body.material.emission, axis(body, self._extent.centre))
-            self._lit += [(body.group, _lit(mesh, replace(body.material, emission=light))) for mesh, light in cut]
+            for mesh, light in cut:
+                self._lit += [(body.group, each) for each in _lit(mesh, replace(body.material, emission=light))]
         self._flat: list[tuple[Group, Any]] | None = None
         self._room = parts.library().load_dict(parts.room(scene.lighting))
         self._ground = parts.library().load_dict(parts.ground(scene.lighting, self._extent))
@@ -104,7 +110,9 @@ class TracedSession:
     def _photo(self, shot: Shot, camera: Any, back: NDArray[np.float64]) -> tuple[Pixels, int]:
         lighting = self._scene.lighting
         visible = _shown(self._lit, shot)
-        lamps = {f"lamp{i}": parts.soft_box(box, back) for i, box in enumerate(lighting.boxes)}
+        lamps = {
+            f"lamp{i}": parts.soft_box(box, back, self._weight(box)) for i, box in enumerate(lighting.boxes)
+        }
         world = visible | lamps | {"room": self._room}
         has_ground = lighting.ground is not None
         scene = _scene(world | {"ground": self._ground} if has_ground else world, _DEPTH)
@@ -112,6 +120,7 @@ class TracedSession:
         radiance, samples = _sampled(scene, camera, shot, own[..., :3])
         cover = own[..., 3]
         if has_ground:
+            radiance = _clean_edges(radiance, cover, behind=True)
             empty = ~ground_hits(shot, self._extent.low)
             alpha = np.ones(radiance.shape[:2], np.float32)
             if empty.any():  # some of the picture shows the room over the horizon: the backdrop goes there
@@ -120,10 +129,16 @@ class TracedSession:
                 radiance = np.asarray(radiance + (empty * (1.0 - cover))[..., None] * swap, np.float32)
         else:
             room = (1.0 - cover)[..., None] * room_radiance(shot, lighting)
-            radiance = _clean_edges(np.maximum(radiance - room, 0.0).astype(np.float32), cover)
+            radiance = _clean_edges(np.maximum(radiance - room, 0.0).astype(np.float32), cover, behind=False)
             alpha = cover + (1.0 - cover) * self._shadow(world, camera, shot, samples)
         pixels = np.concatenate([radiance * lighting.exposure, alpha[..., None]], axis=2)
         return with_glow(np.asarray(pixels, np.float32)), samples
+
+    def _weight(self, box: SoftBox) -> float:
+        """Return how much light a soft box gives the pedal's top, against the room's."""
+        up = np.array((0.0, 0.0, 1.0))
+        here = math.pi * form_factor(box, self._extent.centre, up) * sum(box.radiance)
+        return max(here / max(sum(sky_irradiance(self._scene.lighting, 1.0)), 1e-6), _LEAST_WEIGHT)
 
     def _shadow(self, world: dict[str, Any], camera: Any, shot: Shot, samples: int) -> Pixels:
         """Return how much of the open ground's light the pedal takes away, 0 to 1, per pixel."""
@@ -163,18 +178,32 @@ def _sampled(scene: Any, camera: Any, shot: Shot, own: Pixels) -> tuple[Pixels, 
     return _denoised(np.array(mi.render(scene, sensor=camera, spp=samples, seed=11)), own), samples
 
 
-def _clean_edges(radiance: Pixels, cover: Pixels) -> Pixels:
-    """Return radiance whose outline pixels take their colour from whole pixels beside them, by their cover."""
-    whole = (cover > 0.999).astype(np.float32)
-    edge = (cover > 0.0) & (whole == 0.0)
-    size = cover.shape
-    padded = np.pad(np.concatenate([radiance * whole[..., None], whole[..., None]], axis=2), ((2, 2), (2, 2), (0, 0)))
-    near = np.sum([padded[y : y + size[0], x : x + size[1]] for y in range(5) for x in range(5)], axis=0)
-    known = edge & (near[..., 3] > 0.0)
+def _clean_edges(radiance: Pixels, cover: Pixels, behind: bool) -> Pixels:
+    """Return radiance whose outline is mixed anew from whole pixels beside it, by its cover (h, w).
+
+    A few samples draw an outline roughly and the denoiser makes it wobble; the cover is known better.
+    Without anything `behind`, what is beside the outline is black.
+    """
+    whole, open_ = (cover > 0.999).astype(np.float32), (cover < 0.001).astype(np.float32)
+    edge = (whole + open_) == 0.0
+    front, near = _beside(radiance, whole)
+    ground, far = _beside(radiance, open_)
+    known = edge & (near > 0.0) & ((far > 0.0) | (not behind))
+    share = cover[known, None]
     out = np.array(radiance, copy=True)
-    out[known] = near[known, :3] / near[known, 3:] * cover[known, None]
-    out[cover == 0.0] = 0.0
+    out[known] = front[known] * share + (ground[known] * (1.0 - share) if behind else 0.0)
+    if not behind:
+        out[cover == 0.0] = 0.0
     return out
+
+
+def _beside(radiance: Pixels, whole: Pixels) -> tuple[Pixels, Pixels]:
+    """Return the mean of the marked pixels among the 5 x 5 round each one, and how many there are."""
+    size = whole.shape
+    padded = np.pad(np.concatenate([radiance * whole[..., None], whole[..., None]], axis=2), ((2, 2), (2, 2), (0, 0)))
+    rows = np.sum([padded[y : y + size[0]] for y in range(5)], axis=0)
+    near = np.sum([rows[:, x : x + size[1]] for x in range(5)], axis=0)
+    return np.asarray(near[..., :3] / np.maximum(near[..., 3:], 1e-6), np.float32), near[..., 3]
 
 
 def _denoised(pixels: NDArray[np.floating[Any]], own: Pixels | None) -> Pixels:
@@ -204,12 +233,19 @@ def _grouped(bodies: tuple[Body, ...]) -> list[tuple[Group, Any, Material]]:
     return [(k[0], joined(b.mesh for b in each), each[0].material) for k, each in found.items()]
 
 
-def _lit(mesh: Any, material: Material) -> Any:
+def _lit(mesh: Mesh, material: Material) -> list[Any]:
+    """Return a mesh that answers light, in one piece or, where its finish has a grain, in as many as it has sides."""
     mi = parts.library()
-    extra = {"mesh_bsdf": mi.load_dict(parts.finish(material))}
+    if material.hammer > 0.0 or material.flake > 0.0:
+        return [
+            parts.shape(side.mesh, material, {"mesh_bsdf": mi.load_dict(finish(material, side))},
+                        coordinates(material, side))
+            for side in sides(mesh)
+        ]  # fmt: skip
+    extra = {"mesh_bsdf": mi.load_dict(finish(material))}
     if max(material.emission) > 0.0:
-        extra["mesh_emitter"] = mi.load_dict({"type": "area", "radiance": parts.rgb(material.emission)})
-    return parts.shape(mesh, material, extra)
+        extra["mesh_emitter"] = mi.load_dict({"type": "area", "radiance": parts.rgb(material.emission), "sampling_weight": _LENS_WEIGHT})
+    return [parts.shape(mesh, material, extra)]
 
 
 def _flat(mesh: Any, material: Material) -> Any:

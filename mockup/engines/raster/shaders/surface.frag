@@ -102,9 +102,20 @@ void main() {
 #if BARE
     vec2 ab = mirrored(roughness, nv);
     float gloss = glossed(roughness, nv);
-    vec3 share = mix(vec3(gloss), own * ab.x + ab.y, metallic);
+    float wide = 2.0 * roughness * roughness;
+    vec3 seen = mirror(p, flat_n, r, wide, closed);
     float weight = metallic > 0.0 ? through : 1.0 - coat;
-    result += weight * share * sparkle(vBody, n, v, uGrain) * mirror(p, flat_n, r, 2.0 * roughness * roughness, closed);
+#if GRAINED
+    if (uGrain.y > 0.0) {
+        // flakes lie under the ink and the lacquer: both tint all that they mirror
+        vec4 one = flake(vBody, uGrain.w);
+        vec3 tilted = normalize(n + 1.3 * wide * one.xyz);
+        seen = mix(seen, studio(p, reflect(-v, tilted), 0.25 * wide) * closed, uGrain.y * one.w);
+        result += weight * mix(vec3(gloss * (1.0 - coat)), own * (ab.x + ab.y), metallic) * seen;
+        weight *= 1.0 - coat;
+    } else
+#endif
+    result += weight * mix(vec3(gloss), own * ab.x + ab.y, metallic) * seen;
     through *= 1.0 - weight * gloss;
 #endif
     // paint under the surface: in and out through one interface, as a rough plastic
