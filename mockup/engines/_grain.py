@@ -17,7 +17,7 @@ from mockup.model.mesh import Mesh
 DENT_MM: Final = 1.6  # from dent to dent: by eye
 DENT_DEPTH: Final = 0.10  # change of the normal per dent's slope: by eye
 FLAKE_MM: Final = 0.25  # width of one flake: by eye
-_DENT_PX: Final = 8  # pixels from dent to dent
+_DENT_PX: Final = 12  # pixels from dent to dent
 _MOST_PX: Final = 2048  # of one picture, each way; coarser beyond
 
 Floats = NDArray[np.float64]
@@ -76,12 +76,17 @@ def sides(mesh: Mesh) -> list[Side]:
 def dents(side: Side) -> Pixels:
     """Return hammered paint's height in millimetres, (rows, columns, 1)."""
     q = (side.points(DENT_MM / _DENT_PX) / DENT_MM).astype(np.float32)
-    cell = np.floor(q)
+    cell = np.floor(q).astype(int)
+    low = cell.min(axis=(0, 1)) - 1
+    many = cell.max(axis=(0, 1)) + 2 - low
+    lattice = (np.moveaxis(np.indices(many), 0, -1) + low).astype(np.float32)
+    place = np.stack([_hash(lattice + np.float32(shift)) for shift in (0.0, 17.3, 41.7)], axis=-1)
+    place = lattice + np.float32(0.8) * place
     nearest = np.ones(q.shape[:2], np.float32)
-    for offset in np.stack(np.meshgrid(*[(-1.0, 0.0, 1.0)] * 3), axis=-1).reshape(-1, 3).astype(np.float32):
-        c = cell + offset
-        place = np.stack([_hash(c), _hash(c + np.float32(17.3)), _hash(c + np.float32(41.7))], axis=-1)
-        nearest = np.minimum(nearest, (((c + place * np.float32(0.8)) - q) ** 2).sum(axis=-1))
+    for offset in np.ndindex(3, 3, 3):
+        at = cell - low + offset - 1
+        gap = place[at[..., 0], at[..., 1], at[..., 2]] - q
+        nearest = np.minimum(nearest, np.einsum("...i,...i->...", gap, gap))
     return (nearest * np.float32(DENT_DEPTH * DENT_MM))[..., None]
 
 
@@ -90,6 +95,16 @@ def flakes(side: Side, spread: float) -> Pixels:
     c = np.floor(side.points(FLAKE_MM) / FLAKE_MM).astype(np.float32)
     tilt = [2.0 * _hash(c + np.float32(shift)) - 1.0 for shift in (7.7, 31.1)]
     normal = np.stack([spread * tilt[0], spread * tilt[1], np.ones_like(tilt[0])], axis=-1)
+    normal /= np.linalg.norm(normal, axis=-1, keepdims=True)
+    return np.asarray(0.5 + 0.5 * normal, np.float32)
+
+
+def dent_normals(side: Side) -> Pixels:
+    """Return dented paint's normals as `flakes` does."""
+    height = dents(side)[..., 0]
+    step = side.size[::-1] / height.shape
+    slope = [np.gradient(height, step[k], axis=k) if height.shape[k] > 1 else np.zeros_like(height) for k in (1, 0)]
+    normal = np.stack([-slope[0], -slope[1], np.ones_like(height)], axis=-1)
     normal /= np.linalg.norm(normal, axis=-1, keepdims=True)
     return np.asarray(0.5 + 0.5 * normal, np.float32)
 

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from mockup.engines import _mitsuba_parts as parts
 from mockup.engines._content import FADE, extent
 from mockup.engines._glow import with_glow
-from mockup.engines._grain import sides
+from mockup.engines._grain import dent_normals, flakes, sides
 from mockup.engines._interface import Session as SessionShape
 from mockup.engines._lens import axis, rings
 from mockup.engines._mitsuba_finish import coordinates, finish
@@ -74,6 +74,7 @@ class TracedSession:
             for mesh, light in cut:
                 self._lit += [(body.group, each) for each in _lit(mesh, replace(body.material, emission=light))]
         self._flat: list[tuple[Group, Any]] | None = None
+        self._grain: list[tuple[Group, Any]] | None = None
         self._room = parts.library().load_dict(parts.room(scene.lighting))
         self._ground = parts.library().load_dict(parts.ground(scene.lighting, self._extent))
         self._closed = False
@@ -117,7 +118,7 @@ class TracedSession:
         has_ground = lighting.ground is not None
         scene = _scene(world | {"ground": self._ground} if has_ground else world, _DEPTH)
         own = self._proof(shot, camera, _EDGE_SAMPLES)
-        radiance, samples = _sampled(scene, camera, shot, own[..., :3])
+        radiance, samples = _sampled(scene, camera, shot, own[..., :3], self._grain_guide(shot, camera))
         cover = own[..., 3]
         if has_ground:
             radiance = _clean_edges(radiance, cover, behind=True)
@@ -159,11 +160,24 @@ class TracedSession:
         return np.asarray(colour, np.float32)
 
 
+    def _grain_guide(self, shot: Shot, camera: Any) -> Pixels | None:
+        """Return the normals of dents and flakes, so that the denoiser keeps them; None without any."""
+        if self._grain is None:
+            bodies = self._scene.bodies
+            is_any = any(body.material.flake > 0.0 or body.material.hammer > 0.0 for body in bodies)
+            self._grain = [(g, each) for g, mesh, m in _grouped(bodies) for each in _tilts(mesh, m)] if is_any else []
+        if not self._grain:
+            return None
+        scene = _scene(_shown(self._grain, shot), 1)
+        seen = np.array(_library().render(scene, sensor=camera, spp=_EDGE_SAMPLES, seed=0), np.float32)[..., :3]
+        return np.asarray(np.where(seen[..., 2:] > 0.25, 2.0 * seen - 1.0, 0.0), np.float32)
+
+
 def _library() -> Any:
     return parts.library()
 
 
-def _sampled(scene: Any, camera: Any, shot: Shot, own: Pixels) -> tuple[Pixels, int]:
+def _sampled(scene: Any, camera: Any, shot: Shot, own: Pixels, grain: Pixels | None) -> tuple[Pixels, int]:
     """Render by quality, or by what a timed one-sample probe says fits the time budget."""
     mi = _library()
     samples = SAMPLES[shot.quality]
@@ -174,8 +188,8 @@ def _sampled(scene: Any, camera: Any, shot: Shot, own: Pixels) -> tuple[Pixels, 
         samples = int(np.clip(_SPARE * shot.seconds / each - 1.0, _LEAST - 1, _MOST - 1))
         rest = np.array(mi.render(scene, sensor=camera, spp=samples, seed=12))
         mixed = (first + rest * samples) / (samples + 1)
-        return _denoised(mixed, own), samples + 1
-    return _denoised(np.array(mi.render(scene, sensor=camera, spp=samples, seed=11)), own), samples
+        return _denoised(mixed, own, grain), samples + 1
+    return _denoised(np.array(mi.render(scene, sensor=camera, spp=samples, seed=11)), own, grain), samples
 
 
 def _clean_edges(radiance: Pixels, cover: Pixels, behind: bool) -> Pixels:
@@ -206,13 +220,14 @@ def _beside(radiance: Pixels, whole: Pixels) -> tuple[Pixels, Pixels]:
     return np.asarray(near[..., :3] / np.maximum(near[..., 3:], 1e-6), np.float32), near[..., 3]
 
 
-def _denoised(pixels: NDArray[np.floating[Any]], own: Pixels | None) -> Pixels:
-    """Return colours (h, w, 3) denoised; `own`, the surfaces' flat colours, keeps lettering sharp."""
+def _denoised(pixels: NDArray[np.floating[Any]], own: Pixels | None, grain: Pixels | None = None) -> Pixels:
+    """Return colours (h, w, 3) denoised; the surfaces' flat colours keep lettering sharp, `grain` keeps grain."""
     import pyoidn
 
     colour = np.ascontiguousarray(np.nan_to_num(pixels[..., :3]), np.float32)
     guide = None if own is None else np.ascontiguousarray(np.clip(own, 0.0, 1.0))
-    return np.asarray(pyoidn.denoise(colour, guide, hdr=True), np.float32)
+    bumps = None if grain is None else np.ascontiguousarray(grain)
+    return np.asarray(pyoidn.denoise(colour, guide, bumps, hdr=True), np.float32)
 
 
 def _scene(world: dict[str, Any], depth: int) -> Any:
@@ -246,6 +261,20 @@ def _lit(mesh: Mesh, material: Material) -> list[Any]:
     if max(material.emission) > 0.0:
         extra["mesh_emitter"] = mi.load_dict({"type": "area", "radiance": parts.rgb(material.emission), "sampling_weight": _LENS_WEIGHT})
     return [parts.shape(mesh, material, extra)]
+
+
+def _tilts(mesh: Mesh, material: Material) -> list[Any]:
+    """Return a mesh that shows the normals of its grain as colours, black where it has none."""
+    mi = parts.library()
+    black = mi.load_dict({"type": "diffuse", "reflectance": parts.rgb((0.0, 0.0, 0.0))})
+    if material.flake == 0.0 and material.hammer == 0.0:
+        return [parts.shape(mesh, material, {"mesh_bsdf": black})]
+    out = []
+    for side in sides(mesh):
+        picture = parts.bitmap(flakes(side, 1.0) if material.flake > 0.0 else dent_normals(side))
+        shine = mi.load_dict({"type": "area", "radiance": picture})
+        out.append(parts.shape(side.mesh, material, {"mesh_bsdf": black, "mesh_emitter": shine}, side.at()))
+    return out
 
 
 def _flat(mesh: Any, material: Material) -> Any:
