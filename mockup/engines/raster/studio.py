@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import numpy as np
@@ -160,6 +161,7 @@ class Studio:
             common["uLamp"] = np.column_stack([at, [lamp.radius for lamp in lamps]])
             common["uLampLight"] = np.array([lamp.radiance for lamp in lamps])
         GL.glDepthFunc(GL.GL_LEQUAL)
+        pixel_mm /= min(math.sqrt(self._effort.passes), 3.0)  # the passes look between the pixels
         ready: set[int] = set()
         for batch in visible:
             m = batch.material

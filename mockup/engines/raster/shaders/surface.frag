@@ -47,10 +47,13 @@ void main() {
     vec3 v = normalize(uEye.xyz - uEye.w * vWorld);
     vec3 flat_n = normalize(vNormal);
     if (dot(flat_n, v) < 0.0 && !gl_FrontFacing) flat_n = -flat_n;
-    vec3 n = grained(flat_n, vBody, uGrain.z);
+    float dents_seen = uGrain.z * dented(uGrain.w);
+    vec3 n = grained(flat_n, vBody, dents_seen);
     float nv = max(dot(n, v), 0.02);
 
-    float metallic = uKind.x, roughness = uKind.y, coat = uKind.z;
+    float metallic = uKind.x, coat = uKind.z;
+    float dents_lost = 0.07 * (uGrain.z - dents_seen);   // half the slopes' width: by eye
+    float roughness = sqrt(uKind.y * uKind.y + dents_lost), lacquer = sqrt(uKind.w * uKind.w + dents_lost);
     vec3 own = own_colour(vUv);
 
     // light on the surface, from lamps in view and the room
@@ -95,8 +98,8 @@ void main() {
     vec3 result = vec3(0.0);
     float through = 1.0;               // what the lacquer lets through
 #if COATED
-    float sheen = coat * glossed(uKind.w, nv);
-    result += sheen * mirror(p, flat_n, r, 2.0 * uKind.w * uKind.w, closed);
+    float sheen = coat * glossed(lacquer, nv);
+    result += sheen * mirror(p, flat_n, r, 2.0 * lacquer * lacquer, closed);
     through = 1.0 - sheen;
 #endif
 #if BARE

@@ -18,6 +18,9 @@ float dents(vec3 p) {
     return min(nearest, 1.0);
 }
 
+// Share of the dents that a pixel still resolves; what it does not, its highlights are wider by.
+float dented(float pixel_mm) { return 1.0 / (1.0 + pow(pixel_mm / 0.4, 4.0)); }
+
 vec3 grained(vec3 n, vec3 body, float hammer) {
 #if GRAINED
     if (hammer > 0.0) {
