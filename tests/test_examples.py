@@ -17,11 +17,36 @@ from mockup import api
 
 EXAMPLES = Path(__file__).parent.parent / "examples"
 LAYOUTS = sorted(EXAMPLES.glob("*/layout.toml"))
-VERSIONS = [(path, name) for path in LAYOUTS for name in (None, *api.variants(path))]
+GALLERY = sorted(EXAMPLES.glob("gallery/*/layout.toml"))
+VERSIONS = [(path, name) for path in [*LAYOUTS, *GALLERY] for name in (None, *api.variants(path))]
 
 
 def test_there_are_three() -> None:
     assert len(LAYOUTS) >= 3
+
+
+def test_the_gallery_ranges_over_paints_knobs_and_boxes() -> None:
+    designs = [mockup.load(path) for path in GALLERY]
+    assert len(designs) == 12
+    assert {design.finish.sheen for design in designs} == {"gloss", "satin", "matte", "hammered", "flake", "bare"}
+    assert len({part.knob.style for design in designs for part in design.parts if part.knob}) == 7
+    assert {design.enclosure.width_mm > design.enclosure.length_mm for design in designs} == {True, False}
+    assert {decal.film for design in designs for decal in design.decals} == {"clear", "white"}
+
+
+def test_gallery_script_draws_the_committed_art(monkeypatch: pytest.MonkeyPatch) -> None:
+    spec = importlib.util.spec_from_file_location("draw_gallery", EXAMPLES / "gallery" / "draw.py")
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    monkeypatch.setattr(sys, "path", list(sys.path))
+    spec.loader.exec_module(module)
+    sys.modules.pop("press", None)
+    drawn = module.draw()
+    assert set(drawn) == {f"{path.parent.name}/art.svg" for path in GALLERY}
+    for name, data in drawn.items():
+        assert (EXAMPLES / "gallery" / name).read_bytes() == data, name
+        assert len(data) < 40_000, "small enough to read"
 
 
 @pytest.mark.parametrize(("path", "variant"), VERSIONS, ids=lambda each: getattr(each, "parent", Path(str(each))).name)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup.engines._lens import MEAN_SHINE
 from mockup.model.material import Colour, Material
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Body, Scene
@@ -61,7 +62,8 @@ def glows(bodies: tuple[Body, ...]) -> list[Glow]:
         if max(body.material.emission) > 0.0 and len(body.mesh.faces):
             low, high = body.mesh.bounds()
             radius = float(np.sqrt(body.mesh.area() / (2.0 * np.pi)))
-            found.append(Glow(centre=0.5 * (low + high), radius=radius, radiance=body.material.emission))
+            red, green, blue = (MEAN_SHINE * part for part in body.material.emission)
+            found.append(Glow(centre=0.5 * (low + high), radius=radius, radiance=(red, green, blue)))
     return found
 
 
@@ -101,3 +103,23 @@ def caster(bodies: tuple[Body, ...]) -> Mesh | None:
         normals=np.concatenate([mesh.normals for mesh in kept]),
         faces=np.concatenate([mesh.faces + start for mesh, start in zip(kept, starts, strict=True)]),
     )
+
+
+def coarse(mesh: Mesh, cell_mm: float) -> Mesh:
+    """Return a mesh whose vertices within one cell of `cell_mm` have become one, for shadows that are no finer.
+
+    Vertex clustering (Rossignac and Borrel 1993): no point moves by more than a cell's diagonal, and
+    triangles that shrink to a line go. Normals are not kept in step: it casts, it is not seen.
+    """
+    cell = np.floor(mesh.vertices / cell_mm).astype(np.int64)
+    cell -= cell.min(axis=0)
+    span = cell.max(axis=0) + 1
+    key = (cell[:, 0] * span[1] + cell[:, 1]) * span[2] + cell[:, 2]
+    _, place, count = np.unique(key, return_inverse=True, return_counts=True)
+    sums = [np.bincount(place, weights=mesh.vertices[:, axis]) for axis in range(3)]
+    faces = place[mesh.faces]
+    faces = faces[(faces[:, 0] != faces[:, 1]) & (faces[:, 1] != faces[:, 2]) & (faces[:, 2] != faces[:, 0])]
+    ordered = np.sort(faces, axis=1)
+    _, first = np.unique((ordered[:, 0] * len(count) + ordered[:, 1]) * len(count) + ordered[:, 2], return_index=True)
+    vertices = np.column_stack(sums) / count[:, None]
+    return Mesh(vertices=vertices, normals=np.zeros_like(vertices), faces=faces[first])

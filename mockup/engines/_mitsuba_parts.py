@@ -20,9 +20,6 @@ from mockup.model.scene import Camera, Lighting, SoftBox
 
 _ROOM_ROWS: Final = 256  # rows of the room's picture; its horizon is one row, 0.7 degrees, wide
 _FADE_PX: Final = 256  # pixels of the ground's fade, one way
-_LEAST_ALPHA: Final = 0.004  # GGX alpha below which a sampled lobe turns to fireflies: by eye
-_F0: Final = 0.04  # mirrored by the interface, so not left for the paint: index 1.5, glTF 2.0 3.9.2
-_COAT_STEP: Final = 0.02  # a coat weaker or stronger by this is taken as none or whole: by eye
 
 Floats = NDArray[np.float64]
 
@@ -59,23 +56,25 @@ def hushed() -> Iterator[None]:
         os.close(kept)
 
 
-def shape(mesh: Mesh, material: Material, extra: dict[str, Any]) -> Any:
-    """Return a mesh in memory; `extra` holds its bsdf and emitter."""
+def shape(mesh: Mesh, material: Material, extra: dict[str, Any], at: Floats | None = None) -> Any:
+    """Return a mesh in memory; `extra` holds its bsdf and emitter, `at` (n, 2) its picture coordinates
+    where they are not those of the material's own picture."""
     mi = library()
+    if at is None and mesh.uv is not None and material.texture is not None:
+        at = framed(material.texture.normalised(mesh.uv), material.texture)
     properties = mi.Properties()
     for name, value in extra.items():
         properties[name] = value
     out = mi.Mesh(
         material.name, len(mesh.vertices), len(mesh.faces), props=properties, has_vertex_normals=True,
-        has_vertex_texcoords=mesh.uv is not None and material.texture is not None,
+        has_vertex_texcoords=at is not None,
     )  # fmt: skip
     values = mi.traverse(out)
     values["vertex_positions"] = np.ravel(mesh.vertices).astype(np.float32)
     values["vertex_normals"] = np.ravel(mesh.normals).astype(np.float32)
     values["faces"] = np.ravel(mesh.faces).astype(np.uint32)
-    if mesh.uv is not None and material.texture is not None:
-        at = material.texture.normalised(mesh.uv)
-        values["vertex_texcoords"] = np.ravel(_framed(at, material.texture)).astype(np.float32)
+    if at is not None:
+        values["vertex_texcoords"] = np.ravel(at).astype(np.float32)
     values.update()
     return out
 
@@ -96,14 +95,14 @@ def own_colour(material: Material, share: float = 1.0) -> dict[str, Any]:
     return bitmap(framed * np.float32(share))
 
 
-def bitmap(pixels: NDArray[np.float32]) -> dict[str, Any]:
-    """Return a picture of linear values, held at its edge."""
+def bitmap(pixels: NDArray[np.float32], **more: Any) -> dict[str, Any]:
+    """Return a picture of linear values, held at its edge; `more` are Mitsuba's own settings."""
     mi = library()
     picture = mi.Bitmap(np.ascontiguousarray(pixels, np.float32))
-    return {"type": "bitmap", "bitmap": picture, "raw": True, "wrap_mode": "clamp"}
+    return {"type": "bitmap", "bitmap": picture, "raw": True, "wrap_mode": "clamp", **more}
 
 
-def _framed(at: Floats, texture: Texture) -> Floats:
+def framed(at: Floats, texture: Texture) -> Floats:
     """Return picture coordinates moved for the one-pixel rim; in-memory pictures keep v down."""
     height, width = texture.pixels.shape[:2]
     u = (at[:, 0] * width + 1.0) / (width + 2.0)
@@ -111,43 +110,11 @@ def _framed(at: Floats, texture: Texture) -> Floats:
     return np.column_stack([u, v])
 
 
-def finish(material: Material) -> dict[str, Any]:
-    """Return how a material scatters: rough metal, paint, lacquer over paint, or tinted glass."""
-    under = _bare(material)
-    if material.metallic >= 0.5 or material.transmission > 0.0 or material.coat < _COAT_STEP:
-        return under
-    coated = {
-        "type": "roughplastic", "distribution": "ggx", "alpha": _alpha(material.coat_roughness), "int_ior": 1.5,
-        "diffuse_reflectance": own_colour(material), "nonlinear": False,
-    }  # fmt: skip
-    lacquered = {"type": "twosided", "inner": coated}
-    if material.coat > 1.0 - _COAT_STEP:
-        return lacquered
-    return {"type": "blendbsdf", "weight": float(material.coat), "bare": under, "coated": lacquered}
+def soft_box(box: SoftBox, turn: Floats, weight: float = 1.0) -> dict[str, Any]:
+    """Return a soft box turned by a (4, 4) pose; it is a light but hides nothing behind it.
 
-
-def _bare(material: Material) -> dict[str, Any]:
-    if material.metallic >= 0.5:
-        metal = {
-            "type": "roughconductor", "material": "none", "distribution": "ggx",
-            "alpha": _alpha(material.roughness), "specular_reflectance": own_colour(material),
-        }  # fmt: skip
-        return {"type": "twosided", "inner": metal}
-    # not roughplastic: its rough interface swallows light, a quarter at roughness 0.5, half at 0.9
-    paint = {
-        "type": "principled", "base_color": own_colour(material, 1.0 - _F0),
-        "roughness": max(float(material.roughness), 0.05),
-        "eta": 1.5, "spec_trans": float(material.transmission),
-    }  # fmt: skip
-    return paint if material.transmission > 0.0 else {"type": "twosided", "inner": paint}
-
-
-def _alpha(roughness: float) -> float:
-    return max(float(roughness) ** 2, _LEAST_ALPHA)
-
-
-def soft_box(box: SoftBox, turn: Floats) -> dict[str, Any]:
-    """Return a soft box turned by a (4, 4) pose; it is a light but hides nothing behind it."""
+    `weight` says how often it is looked at, against 1 for the room.
+    """
     mi = library()
     right, up = np.array(box.right), np.array(box.up)
     facing = np.cross(up, right)
@@ -157,7 +124,7 @@ def soft_box(box: SoftBox, turn: Floats) -> dict[str, Any]:
     pose[:3, 2], pose[:3, 3] = facing / np.linalg.norm(facing), box.centre
     return {
         "type": "rectangle", "to_world": mi.ScalarTransform4f(turn @ pose), "bsdf": {"type": "null"},
-        "emitter": {"type": "area", "radiance": rgb(box.radiance)},
+        "emitter": {"type": "area", "radiance": rgb(box.radiance), "sampling_weight": weight},
     }  # fmt: skip
 
 
@@ -219,6 +186,6 @@ def sensor(camera: Camera, width: int, height: int, turn: Floats, reach: float) 
             "to_world": mi.ScalarTransform4f(pose), "near_clip": 1.0, "far_clip": 2.0 * distance + 4.0 * reach,
             "film": {"type": "hdrfilm", "width": width, "height": height, "pixel_format": "rgba",
                      "component_format": "float32", "rfilter": {"type": "box"}},
-            "sampler": {"type": "independent"},
+            "sampler": {"type": "multijitter"},  # half the noise of independent samples: measured
         }
     )  # fmt: skip

@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib.util
 import math
 import time
+from dataclasses import replace
 from types import TracebackType
 from typing import Any, Final, Self
 
@@ -14,12 +15,16 @@ from numpy.typing import NDArray
 from mockup.engines import _mitsuba_parts as parts
 from mockup.engines._content import FADE, extent
 from mockup.engines._glow import with_glow
+from mockup.engines._grain import dent_normals, flakes, sides
 from mockup.engines._interface import Session as SessionShape
+from mockup.engines._lens import axis, rings
+from mockup.engines._mitsuba_finish import coordinates, finish
 from mockup.engines._room import ground_hits, open_ground, room_radiance
 from mockup.model.errors import EngineError
 from mockup.model.material import Material
-from mockup.model.mesh import joined
-from mockup.model.scene import Body, Frame, Group, Quality, Scene, Shot
+from mockup.model.mesh import Mesh, joined
+from mockup.model.scene import Body, Frame, Group, Quality, Scene, Shot, SoftBox
+from mockup.scene.lighting import form_factor, sky_irradiance
 
 PREFERENCE = 20
 
@@ -27,6 +32,8 @@ SAMPLES: Final[dict[Quality, int]] = {"draft": 3, "normal": 8, "final": 64}  # p
 _LEAST, _MOST = 2, 1024  # samples per pixel that a time budget may come to
 _EDGE_SAMPLES: Final = 16  # per pixel for outlines and flat colour: by eye
 _CATCHER: Final = 0.5  # reflectance of the ground that catches a shadow; any would do, it divides out
+_LENS_WEIGHT: Final = 0.004  # how often each ring of a lens is looked at, against 1 for the room: by eye
+_LEAST_WEIGHT: Final = 0.15  # the same for a soft box that hardly reaches the top but may reach a side
 _DEPTH: Final = 5  # bounces; what more would add is below one code: by eye
 _SPARE: Final = 0.85  # share of a time budget spent on samples; the rest is the denoiser's: measured
 
@@ -59,8 +66,15 @@ class TracedSession:
         parts.library()
         self._scene = scene
         self._extent = extent(scene)
-        self._lit = [(group, _lit(mesh, material)) for group, mesh, material in _grouped(scene.bodies)]
+        shining = [body for body in scene.bodies if max(body.material.emission) > 0.0 and len(body.mesh.faces)]
+        dull = tuple(body for body in scene.bodies if max(body.material.emission) == 0.0)
+        self._lit = [(group, each) for group, mesh, material in _grouped(dull) for each in _lit(mesh, material)]
+        for body in shining:
+            cut = rings(body.mesh, body.material.emission, axis(body, self._extent.centre))
+            for mesh, light in cut:
+                self._lit += [(body.group, each) for each in _lit(mesh, replace(body.material, emission=light))]
         self._flat: list[tuple[Group, Any]] | None = None
+        self._grain: list[tuple[Group, Any]] | None = None
         self._room = parts.library().load_dict(parts.room(scene.lighting))
         self._ground = parts.library().load_dict(parts.ground(scene.lighting, self._extent))
         self._closed = False
@@ -97,14 +111,15 @@ class TracedSession:
     def _photo(self, shot: Shot, camera: Any, back: NDArray[np.float64]) -> tuple[Pixels, int]:
         lighting = self._scene.lighting
         visible = _shown(self._lit, shot)
-        lamps = {f"lamp{i}": parts.soft_box(box, back) for i, box in enumerate(lighting.boxes)}
+        lamps = {f"lamp{i}": parts.soft_box(box, back, self._weight(box)) for i, box in enumerate(lighting.boxes)}
         world = visible | lamps | {"room": self._room}
         has_ground = lighting.ground is not None
         scene = _scene(world | {"ground": self._ground} if has_ground else world, _DEPTH)
         own = self._proof(shot, camera, _EDGE_SAMPLES)
-        radiance, samples = _sampled(scene, camera, shot, own[..., :3])
+        radiance, samples = _sampled(scene, camera, shot, own[..., :3], self._grain_guide(shot, camera))
         cover = own[..., 3]
         if has_ground:
+            radiance = _clean_edges(radiance, cover, behind=True)
             empty = ~ground_hits(shot, self._extent.low)
             alpha = np.ones(radiance.shape[:2], np.float32)
             if empty.any():  # some of the picture shows the room over the horizon: the backdrop goes there
@@ -113,10 +128,16 @@ class TracedSession:
                 radiance = np.asarray(radiance + (empty * (1.0 - cover))[..., None] * swap, np.float32)
         else:
             room = (1.0 - cover)[..., None] * room_radiance(shot, lighting)
-            radiance = _clean_edges(np.maximum(radiance - room, 0.0).astype(np.float32), cover)
+            radiance = _clean_edges(np.maximum(radiance - room, 0.0).astype(np.float32), cover, behind=False)
             alpha = cover + (1.0 - cover) * self._shadow(world, camera, shot, samples)
         pixels = np.concatenate([radiance * lighting.exposure, alpha[..., None]], axis=2)
         return with_glow(np.asarray(pixels, np.float32)), samples
+
+    def _weight(self, box: SoftBox) -> float:
+        """Return how much light a soft box gives the pedal's top, against the room's."""
+        up = np.array((0.0, 0.0, 1.0))
+        here = math.pi * form_factor(box, self._extent.centre, up) * sum(box.radiance)
+        return max(here / max(sum(sky_irradiance(self._scene.lighting, 1.0)), 1e-6), _LEAST_WEIGHT)
 
     def _shadow(self, world: dict[str, Any], camera: Any, shot: Shot, samples: int) -> Pixels:
         """Return how much of the open ground's light the pedal takes away, 0 to 1, per pixel."""
@@ -136,12 +157,24 @@ class TracedSession:
         colour = np.array(_library().render(scene, sensor=camera, spp=samples, seed=0))
         return np.asarray(colour, np.float32)
 
+    def _grain_guide(self, shot: Shot, camera: Any) -> Pixels | None:
+        """Return the normals of dents and flakes, so that the denoiser keeps them; None without any."""
+        if self._grain is None:
+            bodies = self._scene.bodies
+            is_any = any(body.material.flake > 0.0 or body.material.hammer > 0.0 for body in bodies)
+            self._grain = [(g, each) for g, mesh, m in _grouped(bodies) for each in _tilts(mesh, m)] if is_any else []
+        if not self._grain:
+            return None
+        scene = _scene(_shown(self._grain, shot), 1)
+        seen = np.array(_library().render(scene, sensor=camera, spp=_EDGE_SAMPLES, seed=0), np.float32)[..., :3]
+        return np.asarray(np.where(seen[..., 2:] > 0.25, 2.0 * seen - 1.0, 0.0), np.float32)
+
 
 def _library() -> Any:
     return parts.library()
 
 
-def _sampled(scene: Any, camera: Any, shot: Shot, own: Pixels) -> tuple[Pixels, int]:
+def _sampled(scene: Any, camera: Any, shot: Shot, own: Pixels, grain: Pixels | None) -> tuple[Pixels, int]:
     """Render by quality, or by what a timed one-sample probe says fits the time budget."""
     mi = _library()
     samples = SAMPLES[shot.quality]
@@ -152,32 +185,47 @@ def _sampled(scene: Any, camera: Any, shot: Shot, own: Pixels) -> tuple[Pixels, 
         samples = int(np.clip(_SPARE * shot.seconds / each - 1.0, _LEAST - 1, _MOST - 1))
         rest = np.array(mi.render(scene, sensor=camera, spp=samples, seed=12))
         mixed = (first + rest * samples) / (samples + 1)
-        return _denoised(mixed, own), samples + 1
-    return _denoised(np.array(mi.render(scene, sensor=camera, spp=samples, seed=11)), own), samples
+        return _denoised(mixed, own, grain), samples + 1
+    return _denoised(np.array(mi.render(scene, sensor=camera, spp=samples, seed=11)), own, grain), samples
 
 
-def _clean_edges(radiance: Pixels, cover: Pixels) -> Pixels:
-    """Return radiance whose outline pixels take their colour from whole pixels beside them, by their cover."""
-    whole = (cover > 0.999).astype(np.float32)
-    edge = (cover > 0.0) & (whole == 0.0)
-    size = cover.shape
-    padded = np.pad(np.concatenate([radiance * whole[..., None], whole[..., None]], axis=2), ((2, 2), (2, 2), (0, 0)))
-    near = np.sum([padded[y : y + size[0], x : x + size[1]] for y in range(5) for x in range(5)], axis=0)
-    known = edge & (near[..., 3] > 0.0)
+def _clean_edges(radiance: Pixels, cover: Pixels, behind: bool) -> Pixels:
+    """Return radiance whose outline is mixed anew from whole pixels beside it, by its cover (h, w).
+
+    A few samples draw an outline roughly and the denoiser makes it wobble; the cover is known better.
+    Without anything `behind`, what is beside the outline is black.
+    """
+    whole, open_ = (cover > 0.999).astype(np.float32), (cover < 0.001).astype(np.float32)
+    edge = (whole + open_) == 0.0
+    front, near = _beside(radiance, whole)
+    ground, far = _beside(radiance, open_)
+    known = edge & (near > 0.0) & ((far > 0.0) | (not behind))
+    share = cover[known, None]
     out = np.array(radiance, copy=True)
-    out[known] = near[known, :3] / near[known, 3:] * cover[known, None]
-    out[cover == 0.0] = 0.0
+    out[known] = front[known] * share + (ground[known] * (1.0 - share) if behind else 0.0)
+    if not behind:
+        out[cover == 0.0] = 0.0
     return out
 
 
-def _denoised(pixels: NDArray[np.floating[Any]], own: Pixels | None) -> Pixels:
-    """Return colours (h, w, 3) denoised; `own`, the surfaces' flat colours, keeps lettering sharp."""
+def _beside(radiance: Pixels, whole: Pixels) -> tuple[Pixels, Pixels]:
+    """Return the mean of the marked pixels among the 5 x 5 round each one, and how many there are."""
+    size = whole.shape
+    padded = np.pad(np.concatenate([radiance * whole[..., None], whole[..., None]], axis=2), ((2, 2), (2, 2), (0, 0)))
+    rows = np.sum([padded[y : y + size[0]] for y in range(5)], axis=0)
+    near = np.sum([rows[:, x : x + size[1]] for x in range(5)], axis=0)
+    return np.asarray(near[..., :3] / np.maximum(near[..., 3:], 1e-6), np.float32), near[..., 3]
+
+
+def _denoised(pixels: NDArray[np.floating[Any]], own: Pixels | None, grain: Pixels | None = None) -> Pixels:
+    """Return colours (h, w, 3) denoised; the surfaces' flat colours keep lettering sharp, `grain` keeps grain."""
     colour = np.ascontiguousarray(np.nan_to_num(pixels[..., :3]), np.float32)
     guide = None if own is None else np.ascontiguousarray(np.clip(own, 0.0, 1.0))
+    bumps = None if grain is None else np.ascontiguousarray(grain)
     with parts.hushed():
         import pyoidn
 
-        return np.asarray(pyoidn.denoise(colour, guide, hdr=True), np.float32)
+        return np.asarray(pyoidn.denoise(colour, guide, bumps, hdr=True), np.float32)
 
 
 def _scene(world: dict[str, Any], depth: int) -> Any:
@@ -198,12 +246,35 @@ def _grouped(bodies: tuple[Body, ...]) -> list[tuple[Group, Any, Material]]:
     return [(k[0], joined(b.mesh for b in each), each[0].material) for k, each in found.items()]
 
 
-def _lit(mesh: Any, material: Material) -> Any:
+def _lit(mesh: Mesh, material: Material) -> list[Any]:
+    """Return a mesh that answers light, in one piece or, where its finish has a grain, in as many as it has sides."""
     mi = parts.library()
-    extra = {"mesh_bsdf": mi.load_dict(parts.finish(material))}
+    if material.hammer > 0.0 or material.flake > 0.0:
+        return [
+            parts.shape(side.mesh, material, {"mesh_bsdf": mi.load_dict(finish(material, side))},
+                        coordinates(material, side))
+            for side in sides(mesh)
+        ]  # fmt: skip
+    extra = {"mesh_bsdf": mi.load_dict(finish(material))}
     if max(material.emission) > 0.0:
-        extra["mesh_emitter"] = mi.load_dict({"type": "area", "radiance": parts.rgb(material.emission)})
-    return parts.shape(mesh, material, extra)
+        extra["mesh_emitter"] = mi.load_dict(
+            {"type": "area", "radiance": parts.rgb(material.emission), "sampling_weight": _LENS_WEIGHT}
+        )
+    return [parts.shape(mesh, material, extra)]
+
+
+def _tilts(mesh: Mesh, material: Material) -> list[Any]:
+    """Return a mesh that shows the normals of its grain as colours, black where it has none."""
+    mi = parts.library()
+    black = mi.load_dict({"type": "diffuse", "reflectance": parts.rgb((0.0, 0.0, 0.0))})
+    if material.flake == 0.0 and material.hammer == 0.0:
+        return [parts.shape(mesh, material, {"mesh_bsdf": black})]
+    out = []
+    for side in sides(mesh):
+        picture = parts.bitmap(flakes(side, 1.0) if material.flake > 0.0 else dent_normals(side))
+        shine = mi.load_dict({"type": "area", "radiance": picture})
+        out.append(parts.shape(side.mesh, material, {"mesh_bsdf": black, "mesh_emitter": shine}, side.at()))
+    return out
 
 
 def _flat(mesh: Any, material: Material) -> Any:

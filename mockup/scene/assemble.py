@@ -21,7 +21,7 @@ from mockup.model.shape import Solid
 from mockup.surface.composite import face_texture
 from mockup.surface.paint import paint_material
 
-LAMP_RADIANCE = 9.0  # a lit indicator against a lit room, in units of white paper: common practice, no source
+LAMP_RADIANCE = 7.0  # the crown of a lit indicator against a lit room, in units of white paper: common practice, no source
 TRAVEL_START_DEG = -150.0  # pointer at 7 o'clock: common practice, no source
 
 
@@ -96,7 +96,7 @@ def _lens(solid: Solid, lamp: Lamp | None) -> Solid:
     red, green, blue = lamp.colour
     glow = LAMP_RADIANCE if lamp.is_lit else 0.0
     lens = replace(
-        plastic(lamp.colour, name="lit-lens" if lamp.is_lit else "lens", roughness=0.12),
+        plastic(lamp.colour, name="lit-lens" if lamp.is_lit else "lens", roughness=0.06),
         transmission=0.6,
         emission=(red * glow, green * glow, blue * glow),
     )

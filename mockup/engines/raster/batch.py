@@ -10,17 +10,30 @@ from OpenGL import GL
 from mockup.engines._samples import Floats
 from mockup.engines.raster.gpu import Picture, Program, Programs, Solid, bind
 from mockup.model.material import Material
-from mockup.model.scene import Group
+from mockup.model.scene import Group, Point3
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Batch:
-    """Bodies of one group and one material, drawn in one call."""
+    """Bodies of one group and one material, drawn in one call. `axis` is that of lit lenses, unit length."""
 
     group: Group
     material: Material
     solid: Solid
     picture: Picture | None
+    axis: Point3
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Casters:
+    """Everything in view as one mesh: `whole` for the camera's depth, coarser for shadow maps and the ground.
+
+    None where there is nothing.
+    """
+
+    whole: Solid | None
+    shadow: Solid | None
+    ground: Solid | None
 
 
 _ONE_PASS_READS = 8.0  # texture reads along a slanted pixel when one pass must do: common practice

@@ -35,6 +35,7 @@ class Program(ShaderProgram):  # type: ignore[misc]
     def __init__(self, vertex: str, fragment: str, defines: Mapping[str, int]) -> None:
         super().__init__(vertex, fragment, defines=dict(defines))
         self._places: dict[str, int] = {}
+        self._matrices: frozenset[str] = frozenset()
 
     def _add_to_context(self) -> None:
         """Compile and link. Not validated here: before its samplers are set, two kinds share unit 0."""
@@ -52,6 +53,11 @@ class Program(ShaderProgram):  # type: ignore[misc]
         if GL.glGetProgramiv(self._program_id, GL.GL_LINK_STATUS) != GL.GL_TRUE:
             log = GL.glGetProgramInfoLog(self._program_id)
             raise RuntimeError(f"{self.vertex_shader} with {self.fragment_shader}: {log!r}")
+        count = GL.glGetProgramiv(self._program_id, GL.GL_ACTIVE_UNIFORMS)
+        active = [GL.glGetActiveUniform(self._program_id, index) for index in range(count)]
+        self._matrices = frozenset(
+            name.decode("ascii").removesuffix("[0]") for name, _, kind in active if kind == GL.GL_FLOAT_MAT4
+        )
 
     def _load(self, shader_filename: str) -> str:
         text = _INCLUDE.sub(lambda match: shader_text(match[1]), shader_text(shader_filename))
@@ -65,17 +71,17 @@ class Program(ShaderProgram):  # type: ignore[misc]
             if place is None:
                 place = self._places[name] = GL.glGetUniformLocation(self._program_id, name)
             if place >= 0:
-                _set(place, value)
+                _set(place, value, name in self._matrices)
 
 
-def _set(place: int, value: Any) -> None:
+def _set(place: int, value: Any, is_matrix: bool) -> None:
     if isinstance(value, bool | int):
         GL.glUniform1i(place, int(value))
         return
     data = np.asarray(value, np.float32, order="C")
     if data.ndim == 0:
         GL.glUniform1f(place, float(data))
-    elif data.shape[-2:] == (4, 4):
+    elif is_matrix:  # four vectors of four look the same
         GL.glUniformMatrix4fv(place, data.size // 16, GL.GL_TRUE, data)
     else:
         setters = {2: GL.glUniform2fv, 3: GL.glUniform3fv, 4: GL.glUniform4fv}
@@ -110,11 +116,15 @@ class Solid:
         )
         self._count = int(mesh.faces.size)
         self._primitive._add_to_context()
-
-    def draw(self) -> None:
-        """Draw it with the bound program."""
         self._primitive._bind()
-        GL.glDrawElements(GL.GL_TRIANGLES, self._count, GL.GL_UNSIGNED_INT, ctypes.c_void_p(0))
+        for pose_row in range(3, 7):  # pyrender's per-instance pose: we have none, and it holds one instance only
+            GL.glDisableVertexAttribArray(pose_row)
+        self._primitive._unbind()
+
+    def draw(self, copies: int = 1) -> None:
+        """Draw it with the bound program, so many times in one call."""
+        self._primitive._bind()
+        GL.glDrawElementsInstanced(GL.GL_TRIANGLES, self._count, GL.GL_UNSIGNED_INT, ctypes.c_void_p(0), copies)
         self._primitive._unbind()
 
     def delete(self) -> None:

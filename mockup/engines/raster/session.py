@@ -8,10 +8,11 @@ from typing import Self
 import numpy as np
 from OpenGL import GL
 
-from mockup.engines._content import caster, extent
+from mockup.engines._content import caster, coarse, extent
 from mockup.engines._glow import with_glow
+from mockup.engines._lens import axis
 from mockup.engines._samples import pixel_filter
-from mockup.engines.raster.batch import Batch, lay_depth, set_paint
+from mockup.engines.raster.batch import Batch, Casters, lay_depth, set_paint
 from mockup.engines.raster.context import make_current
 from mockup.engines.raster.gpu import Picture, Programs, Solid, Target, bind
 from mockup.engines.raster.settings import EFFORTS, Effort
@@ -19,7 +20,7 @@ from mockup.engines.raster.studio import Studio
 from mockup.engines.raster.views import camera, jittered, turn
 from mockup.model.errors import EngineError
 from mockup.model.mesh import joined
-from mockup.model.scene import Body, Frame, Group, Scene, Shot
+from mockup.model.scene import Body, Frame, Group, Point3, Scene, Shot
 
 
 class RasterSession:
@@ -30,8 +31,9 @@ class RasterSession:
         self._extent = extent(scene)
         self._programs = Programs()
         self._pictures: dict[int, Picture] = {}
-        self._batches = [self._batch(group, bodies) for group, bodies in _grouped(scene.bodies)]
-        self._casters: dict[frozenset[Group], Solid | None] = {}
+        found = _grouped(scene.bodies, self._extent.centre)
+        self._batches = [self._batch(bodies, axis) for axis, bodies in found]
+        self._solids: dict[tuple[frozenset[Group], float], Solid | None] = {}
         self._targets: dict[str, Target] = {}
         self._studio = Studio(scene, self._programs)
         self._open = True
@@ -68,7 +70,7 @@ class RasterSession:
         self._studio.delete()
         for target in self._targets.values():
             target.delete()
-        for solid in self._casters.values():
+        for solid in self._solids.values():
             if solid is not None:
                 solid.delete()
         for batch in self._batches:
@@ -91,10 +93,11 @@ class RasterSession:
         width, height = shot.width_px, shot.height_px
         view = camera(shot.camera, width, height, tuple(self._extent.centre), self._studio.far_reach)
         model = turn(shot.turn_deg)
-        solid = self._caster(shot.hidden)
         photo = shot.look == "photo"
+        solid = self._solid(shot.hidden)
         if photo:
-            self._studio.prepare(effort, model, shot.turn_deg, solid, visible)
+            cast = self._casters(shot.hidden, effort)
+            self._studio.prepare(effort, model, shot.turn_deg, cast, visible)
         target = self._target("pass", width, height)
         mean = self._target("mean", width, height, depth=False)
         offsets = pixel_filter(effort.passes)
@@ -103,7 +106,7 @@ class RasterSession:
         for index, offset in enumerate(offsets):
             matrix = jittered(view, offset, width, height)
             if photo:
-                self._studio.shine(index, solid)
+                self._studio.shine(index, cast)
             target.begin(*(self._studio.background if photo else (0.0, 0.0, 0.0, 0.0)))
             GL.glDepthFunc(GL.GL_LESS)
             self._draw_depth(matrix, model, solid)
@@ -156,13 +159,24 @@ class RasterSession:
             target = self._targets[name] = Target(width, height, depth=depth)
         return target
 
-    def _caster(self, hidden: frozenset[Group]) -> Solid | None:
-        if hidden not in self._casters:
-            mesh = caster(tuple(body for body in self._scene.bodies if body.group not in hidden))
-            self._casters[hidden] = Solid(mesh) if mesh is not None else None
-        return self._casters[hidden]
+    def _casters(self, hidden: frozenset[Group], effort: Effort) -> Casters:
+        """Return what is in view as casters; what a closed box holds casts nothing out of it."""
+        closed = hidden if hidden & {"box", "lid"} else hidden | {"inside"}
+        shadow, ground = self._studio.cells_mm(effort)
+        return Casters(
+            whole=self._solid(hidden), shadow=self._solid(closed, shadow), ground=self._solid(closed, ground)
+        )
 
-    def _batch(self, group: Group, bodies: list[Body]) -> Batch:
+    def _solid(self, hidden: frozenset[Group], cell_mm: float = 0.0) -> Solid | None:
+        key = (hidden, cell_mm)
+        if key not in self._solids:
+            mesh = caster(tuple(body for body in self._scene.bodies if body.group not in hidden))
+            if mesh is not None and cell_mm:
+                mesh = coarse(mesh, cell_mm)
+            self._solids[key] = Solid(mesh) if mesh is not None else None
+        return self._solids[key]
+
+    def _batch(self, bodies: list[Body], axis: Point3) -> Batch:
         material = bodies[0].material
         picture = None
         if material.texture is not None:
@@ -170,16 +184,23 @@ class RasterSession:
             if key not in self._pictures:
                 self._pictures[key] = Picture(material.texture.pixels)
             picture = self._pictures[key]
-        return Batch(group=group, material=material, solid=Solid(joined(b.mesh for b in bodies)), picture=picture)
+        solid = Solid(joined(body.mesh for body in bodies))
+        return Batch(group=bodies[0].group, material=material, solid=solid, picture=picture, axis=axis)
 
 
-def _grouped(bodies: tuple[Body, ...]) -> list[tuple[Group, list[Body]]]:
-    """Gather bodies that can share one draw call: same group, same material, uv on all or none."""
-    found: dict[tuple[object, ...], list[Body]] = {}
+def _grouped(bodies: tuple[Body, ...], centre: np.ndarray) -> list[tuple[Point3, list[Body]]]:
+    """Gather bodies that can share one draw call: same group and material, uv on all or none, lit lenses one axis."""
+    found: dict[tuple[object, ...], tuple[Point3, list[Body]]] = {}
     for body in bodies:
         if len(body.mesh.faces):
             m = body.material
             look = (m.base_color, m.metallic, m.roughness, m.coat, m.coat_roughness, m.transmission, m.flake, m.hammer)
-            key = (body.group, *look, m.emission, id(m.texture) if m.texture else None, body.mesh.uv is not None)
-            found.setdefault(key, []).append(body)
-    return [(members[0].group, members) for members in found.values()]
+            x, y, z = (
+                (round(float(v), 3) for v in axis(body, centre))
+                if max(m.emission) > 0.0 or m.transmission > 0.0
+                else (0.0, 0.0, 1.0)
+            )
+            picture = id(m.texture) if m.texture else None
+            key = (body.group, *look, m.emission, (x, y, z), picture, body.mesh.uv is not None)
+            found.setdefault(key, ((x, y, z), []))[1].append(body)
+    return list(found.values())

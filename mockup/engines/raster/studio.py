@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import numpy as np
@@ -10,8 +11,8 @@ from OpenGL import GL
 from mockup.engines._content import FADE, extent, glows, mean_colour
 from mockup.engines._samples import Floats, disc, lobe, square, upper_half
 from mockup.engines.raster import views
-from mockup.engines.raster.batch import Batch, lay_depth, set_paint
-from mockup.engines.raster.gpu import DepthLayers, Program, Programs, Solid, Target, bind
+from mockup.engines.raster.batch import Batch, Casters, lay_depth, set_paint
+from mockup.engines.raster.gpu import DepthLayers, Programs, Solid, Target, bind
 from mockup.engines.raster.settings import Effort
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Scene, Shot, SoftBox
@@ -19,6 +20,8 @@ from mockup.scene.lighting import form_factor
 
 _SHADOW, _FLOOR, _ABOVE, _REACH = 1, 2, 3, 4  # texture units; 0 is the surface's own picture
 _GOLDEN = 0.6180339887498949  # the golden ratio's fraction: evenly spread phases
+_CAST_CELL = (1.5, 0.75)  # of one pixel of a shadow map, of the ground's picture: by eye, no difference seen
+_COPIES = 32  # light samples thrown in one call: their matrices fit the uniforms of every OpenGL 3.3 driver
 _WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.12  # widest mirror lobe (slope) whose rays are followed: by eye
 
 
@@ -43,7 +46,7 @@ class Studio:
         facing = np.cross(self._boxes[:, 2], self._boxes[:, 1])
         self._facing = facing / np.linalg.norm(facing, axis=1, keepdims=True)
         self._bounce = 0.6 * mean_colour(scene.bodies) / self._light.exposure
-        self._lit: dict[int, Program] = {}
+        self._thrown: dict[int, tuple[Floats, Floats]] = {}
         backdrop = self._light.backdrop
         self.background = (*backdrop, 1.0) if self._light.ground is not None else (0.0, 0.0, 0.0, 0.0)
 
@@ -51,9 +54,14 @@ class Studio:
         """Return a soft box's light on a level surface in the middle, for ordering."""
         return form_factor(box, self._extent.centre, np.array((0.0, 0.0, 1.0))) * sum(box.radiance)
 
-    def prepare(
-        self, effort: Effort, model: Floats, turn_deg: float, solid: Solid | None, visible: list[Batch]
-    ) -> None:
+    def cells_mm(self, effort: Effort) -> tuple[float, float]:
+        """Return how coarse what casts on shadow maps and on the ground may be: a share of one of their pixels."""
+        return (
+            _CAST_CELL[0] * 2.0 * self._extent.radius / effort.map_px,
+            _CAST_CELL[1] * 2.0 * self._half / effort.floor_px,
+        )
+
+    def prepare(self, effort: Effort, model: Floats, turn_deg: float, cast: Casters, visible: list[Batch]) -> None:
         """Make what all passes of one picture share: light samples, the ground's picture, the view from above."""
         self._effort, self._model = effort, model
         count, boxes = effort.passes, len(self._boxes)
@@ -69,12 +77,12 @@ class Studio:
                 self._maps.delete()
             self._maps = DepthLayers(effort.map_px, layers)
         self._above_mat = np.eye(4)
-        self._draw_floor(solid)
+        self._draw_floor(cast.ground)
         if effort.steps:
-            self.shine(0, solid)
-            self._draw_above(turn_deg, solid, visible)
+            self.shine(0, cast)
+            self._draw_above(turn_deg, cast.whole, visible)
 
-    def shine(self, index: int, solid: Solid | None) -> None:
+    def shine(self, index: int, cast: Casters) -> None:
         """Draw the depth maps of one pass."""
         assert self._maps is not None
         size, middle = self._extent.radius, self._extent.centre
@@ -84,12 +92,14 @@ class Studio:
         GL.glEnable(GL.GL_POLYGON_OFFSET_FILL)
         GL.glPolygonOffset(1.5, 3.0)
         GL.glDepthFunc(GL.GL_LESS)
+        GL.glEnable(GL.GL_CULL_FACE)
         program = self._programs.use("surface.vert", "depth.frag")
         for layer, matrix in enumerate(matrices):
             self._maps.begin(layer)
-            if solid is not None:
+            if cast.shadow is not None:
                 program.set(uModel=self._model, uViewProj=matrix)
-                solid.draw()
+                cast.shadow.draw()
+        GL.glDisable(GL.GL_CULL_FACE)
         GL.glDisable(GL.GL_POLYGON_OFFSET_FILL)
         self._shine: dict[str, Any] = {
             "uSkyShare": 2.0 / max(self._effort.skies, 1),
@@ -151,6 +161,7 @@ class Studio:
             common["uLamp"] = np.column_stack([at, [lamp.radius for lamp in lamps]])
             common["uLampLight"] = np.array([lamp.radiance for lamp in lamps])
         GL.glDepthFunc(GL.GL_LEQUAL)
+        pixel_mm /= min(math.sqrt(self._effort.passes), 3.0)  # the passes look between the pixels
         ready: set[int] = set()
         for batch in visible:
             m = batch.material
@@ -159,7 +170,7 @@ class Studio:
                 HAS_PICTURE=int(batch.picture is not None), GRAINED=int(m.flake > 0 or m.hammer > 0),
                 BOXES=len(self._boxes), SKIES=self._effort.skies, SHADED=self._shaded,
                 LAYERS=self._shaded + self._effort.skies, TAPS=self._effort.taps, STEPS=steps,
-                LAMPS=len(lamps), FROM_ABOVE=int(from_above),
+                LAMPS=len(lamps), CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(from_above),
                 COATED=int(m.coat > 0.0), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
             )  # fmt: skip
             if id(program) not in ready:
@@ -169,6 +180,7 @@ class Studio:
                 uKind=(m.metallic, m.roughness, m.coat, m.coat_roughness),
                 uGrain=(m.transmission, m.flake, m.hammer, pixel_mm),
                 uEmission=m.emission,
+                uAxis=model[:3, :3] @ batch.axis,
                 uWidest=_WIDEST_METAL if m.metallic > 0 else _WIDEST_PAINT,
             )
             set_paint(program, batch, 1 if from_above else self._effort.passes)
@@ -201,19 +213,19 @@ class Studio:
         reach = self._target("reach", size, depth=True)
         reach.begin(0.0, 0.0, 0.0, 0.0)
         if solid is not None:
-            samples = self._floor_samples(each)
-            program = self._programs.use("surface.vert", "white.frag")
             GL.glEnable(GL.GL_BLEND)
             GL.glBlendFunc(GL.GL_ONE, GL.GL_ONE)
             GL.glDepthFunc(GL.GL_LESS)
-            for index, (light, weight) in enumerate(samples):
-                # each sample lies a little nearer than the last: it counts once however many triangles overlap
-                depth = 1.0 - (index + 1) / (len(samples) + 1)
-                GL.glDepthRange(depth, depth)
-                matrix = views.flattened(light, self._extent.low - 0.02, self._half)
-                program.set(uModel=self._model, uViewProj=matrix, uWeight=weight)
-                solid.draw()
-            GL.glDepthRange(0.0, 1.0)
+            GL.glEnable(GL.GL_CULL_FACE)  # what faces the light casts the whole shadow
+            matrices, weights = self._floor_samples(each)
+            step = -1.0 / (len(matrices) + 1)
+            for start in range(0, len(matrices), _COPIES):
+                some = slice(start, start + _COPIES)
+                program = self._programs.use("thrown.vert", "thrown.frag", COPIES=len(matrices[some]))
+                order = (1.0 + step * (start + 1), step)
+                program.set(uModel=self._model, uThrow=matrices[some], uWeight=weights[some], uOrder=order)
+                solid.draw(len(matrices[some]))
+            GL.glDisable(GL.GL_CULL_FACE)
             GL.glDisable(GL.GL_BLEND)
         floor = self._target("floor", size, depth=False, mips=True)
         floor.begin(0.0, 0.0, 0.0, 0.0)
@@ -226,21 +238,27 @@ class Studio:
         GL.glEnable(GL.GL_DEPTH_TEST)
         floor.refresh_mips()
 
-    def _floor_samples(self, each: int) -> list[tuple[Floats, tuple[float, ...]]]:
-        found: list[tuple[Floats, tuple[float, ...]]] = []
+    def _floor_samples(self, each: int) -> tuple[Floats, Floats]:
+        """Return matrices (n, 4, 4) that throw the pedal on the ground, one a light sample, and weights (n, 4)."""
+        if each in self._thrown:
+            return self._thrown[each]
+        lights: list[Floats] = []
+        weights: list[tuple[float, ...]] = []
         for index, (centre, right, up) in enumerate(self._boxes):
             channel = min(index, 2)
             count = max(each // 3, round(each * self._weights[index] / self._weights[0]))
             share = 1.0 / (count * (1 if index < 2 else len(self._boxes) - 2))
             for a, b in 2.0 * square(count, start=7 * index) - 1.0:
-                point = np.append(centre + a * right + b * up, 1.0)
-                found.append((point, tuple(share if k == channel else 0.0 for k in range(4))))
+                lights.append(np.append(centre + a * right + b * up, 1.0))
+                weights.append(tuple(share if k == channel else 0.0 for k in range(4)))
         ways = upper_half(2 * each)
         low, high = np.mean(self._light.horizon), np.mean(self._light.surround)
-        weights = ways[:, 2] * (low + (high - low) * ways[:, 2])
-        weights = weights / max(weights.sum(), 1e-9)
-        found += [(np.append(way, 0.0), (0.0, 0.0, 0.0, float(w))) for way, w in zip(ways, weights, strict=True)]
-        return found
+        sky = ways[:, 2] * (low + (high - low) * ways[:, 2])
+        lights += [np.append(way, 0.0) for way in ways]
+        weights += [(0.0, 0.0, 0.0, float(w)) for w in sky / max(sky.sum(), 1e-9)]
+        matrices = np.array([views.flattened(light, self._extent.low - 0.02, self._half) for light in lights])
+        self._thrown[each] = matrices, np.array(weights)
+        return self._thrown[each]
 
     def _draw_above(self, turn_deg: float, solid: Solid | None, visible: list[Batch]) -> None:
         """Draw the pedal from straight above in its own frame, heights beside colours."""

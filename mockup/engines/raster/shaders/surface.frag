@@ -14,6 +14,7 @@ uniform float uExposure;
 uniform vec4 uKind;               // metallic, roughness, coat, coat roughness
 uniform vec4 uGrain;              // transmission, flake, hammer, pixel size (mm)
 uniform vec3 uEmission;
+uniform vec3 uAxis;               // of a lit lens, unit
 uniform vec3 uBounce;             // radiance that a blocked piece of sky is replaced by
 #if LAMPS
 uniform vec4 uLamp[LAMPS];        // centre, radius
@@ -46,10 +47,13 @@ void main() {
     vec3 v = normalize(uEye.xyz - uEye.w * vWorld);
     vec3 flat_n = normalize(vNormal);
     if (dot(flat_n, v) < 0.0 && !gl_FrontFacing) flat_n = -flat_n;
-    vec3 n = grained(flat_n, vBody, uGrain.z);
+    float dents_seen = uGrain.z * dented(uGrain.w);
+    vec3 n = grained(flat_n, vBody, dents_seen);
     float nv = max(dot(n, v), 0.02);
 
-    float metallic = uKind.x, roughness = uKind.y, coat = uKind.z;
+    float metallic = uKind.x, coat = uKind.z;
+    float dents_lost = 0.07 * (uGrain.z - dents_seen);   // half the slopes' width: by eye
+    float roughness = sqrt(uKind.y * uKind.y + dents_lost), lacquer = sqrt(uKind.w * uKind.w + dents_lost);
     vec3 own = own_colour(vUv);
 
     // light on the surface, from lamps in view and the room
@@ -83,7 +87,7 @@ void main() {
         vec3 d = uLamp[i].xyz - vWorld;
         float s = uLamp[i].w / max(length(d), uLamp[i].w);
         float c = dot(normalize(d), n);
-        light += uLampLight[i] * s * s * max((c + s) / (1.0 + s), 0.0);
+        light += uLampLight[i] * s * s * max((c + s) / (1.0 + s), 0.0) * step(uEmission.r + uEmission.g + uEmission.b, 0.0);
     }
 #endif
 
@@ -94,21 +98,41 @@ void main() {
     vec3 result = vec3(0.0);
     float through = 1.0;               // what the lacquer lets through
 #if COATED
-    float sheen = coat * glossed(uKind.w, nv);
-    result += sheen * mirror(p, flat_n, r, 2.0 * uKind.w * uKind.w, closed);
+    float sheen = coat * glossed(lacquer, nv);
+    result += sheen * mirror(p, flat_n, r, 2.0 * lacquer * lacquer, closed);
     through = 1.0 - sheen;
 #endif
 #if BARE
     vec2 ab = mirrored(roughness, nv);
     float gloss = glossed(roughness, nv);
-    vec3 share = mix(vec3(gloss), own * ab.x + ab.y, metallic);
+    float wide = 2.0 * roughness * roughness;
+    vec3 seen = mirror(p, flat_n, r, wide, closed);
     float weight = metallic > 0.0 ? through : 1.0 - coat;
-    result += weight * share * sparkle(vBody, n, v, uGrain) * mirror(p, flat_n, r, 2.0 * roughness * roughness, closed);
+#if GRAINED
+    if (uGrain.y > 0.0) {
+        // flakes lie under the ink and the lacquer: both tint all that they mirror
+        vec4 one = flake(vBody, uGrain.w);
+        vec3 tilted = normalize(n + 1.3 * wide * one.xyz);
+        seen = mix(seen, studio(p, reflect(-v, tilted), 0.25 * wide) * closed, uGrain.y * one.w);
+        result += weight * mix(vec3(gloss * (1.0 - coat)), own * (ab.x + ab.y), metallic) * seen;
+        weight *= 1.0 - coat;
+    } else
+#endif
+    result += weight * mix(vec3(gloss), own * ab.x + ab.y, metallic) * seen;
     through *= 1.0 - weight * gloss;
 #endif
     // paint under the surface: in and out through one interface, as a rough plastic
-    result += (1.0 - metallic) * own * light * through;
-    result += uEmission * (0.55 + 0.45 * nv);
+    vec3 scattered = own * light;
+#if CLEAR
+    // through a lens: in, off the cup behind it and out again, tinted twice
+    vec3 inside = reflect(refract(-v, n, 1.0 / 1.5), uAxis);
+    scattered = mix(scattered, 0.45 * own * studio(p, inside, 0.35), uGrain.x) * (1.0 - 0.25 * uGrain.x);
+#endif
+    result += (1.0 - metallic) * scattered * through;
+    // a lit lens: the same curve as _lens.py
+    float crown = max(dot(n, uAxis), 0.0), crown2 = crown * crown;
+    result += uEmission * (0.05 + 0.95 * crown2 * crown2);
+    result += 0.10 * max(uEmission.r, max(uEmission.g, uEmission.b)) * pow(crown2, 6.0);
 #if FROM_ABOVE
     colour = vec4(result, vWorld.z);
 #else

@@ -18,6 +18,9 @@ float dents(vec3 p) {
     return min(nearest, 1.0);
 }
 
+// Share of the dents that a pixel still resolves; what it does not, its highlights are wider by.
+float dented(float pixel_mm) { return 1.0 / (1.0 + pow(pixel_mm / 0.4, 4.0)); }
+
 vec3 grained(vec3 n, vec3 body, float hammer) {
 #if GRAINED
     if (hammer > 0.0) {
@@ -31,14 +34,11 @@ vec3 grained(vec3 n, vec3 body, float hammer) {
     return n;
 }
 
-// Metallic flake: tiny mirrors, each tilted its own way; brighter where one faces the light.
-vec3 sparkle(vec3 body, vec3 n, vec3 v, vec4 grain) {
-#if GRAINED
-    if (grain.y > 0.0) {
-        float size = max(0.18, 0.7 * grain.w);
-        float s = hash(floor(body / size) + 7.7);
-        return vec3(1.0 + grain.y * (5.0 * pow(s, 12.0) - 0.35));
-    }
-#endif
-    return vec3(1.0);
+// Metallic flake: tiny mirrors, each tilted its own way. Returns this one's tilt, -1 to 1, and how much
+// of its glint a pixel shows: where many flakes share a pixel, their mean is the paint's broad lobe.
+vec4 flake(vec3 body, float pixel_mm) {
+    const float size = 0.25;      // mm: by eye; _grain.py holds the same
+    float cell = max(size, 1.3 * pixel_mm);
+    vec3 c = floor(body / cell);
+    return vec4(2.0 * vec3(hash(c + 7.7), hash(c + 31.1), hash(c + 53.9)) - 1.0, size / cell);
 }

@@ -1,0 +1,115 @@
+"""Grain of a finish as pictures for an engine without shaders of its own: dents and flakes, face by face.
+
+The same functions of the position on the body as the raster engine's `texture.glsl`, so that both
+engines show the same dents.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mockup.model.mesh import Mesh
+
+DENT_MM: Final = 1.6  # from dent to dent: by eye
+DENT_DEPTH: Final = 0.10  # change of the normal per dent's slope: by eye
+FLAKE_MM: Final = 0.25  # width of one flake: by eye
+_DENT_PX: Final = 12  # pixels from dent to dent
+_MOST_PX: Final = 2048  # of one picture, each way; coarser beyond
+
+Floats = NDArray[np.float64]
+Pixels = NDArray[np.float32]
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Side:
+    """The part of a mesh that faces one of six ways, and the grid that its grain is drawn on.
+
+    `along` are the two world axes of the grid; `low` (2,) its corner and `size` (2,) its reach in mm;
+    `depth_mm` is the mean position on the third axis.
+    """
+
+    mesh: Mesh
+    along: tuple[int, int]
+    low: Floats
+    size: Floats
+    depth_mm: float
+
+    def at(self) -> Floats:
+        """Return (n, 2) grid coordinates of the vertices, 0 to 1."""
+        return np.asarray((self.mesh.vertices[:, self.along] - self.low) / self.size)
+
+    def points(self, step_mm: float) -> Floats:
+        """Return the grid's pixel centres in world millimetres, (rows, columns, 3)."""
+        columns, rows = np.clip(np.ceil(self.size / step_mm).astype(int), 1, _MOST_PX)
+        out = np.empty((rows, columns, 3))
+        out[..., self.along[0]] = (self.low[0] + (np.arange(columns) + 0.5) / columns * self.size[0])[None]
+        out[..., self.along[1]] = (self.low[1] + (np.arange(rows) + 0.5) / rows * self.size[1])[:, None]
+        out[..., 3 - sum(self.along)] = self.depth_mm
+        return out
+
+
+def sides(mesh: Mesh) -> list[Side]:
+    """Return a mesh cut up by which of six ways its triangles face most."""
+    a, b, c = (mesh.vertices[mesh.faces[:, i]] for i in range(3))
+    facing = np.cross(b - a, c - a)
+    axis = np.argmax(np.abs(facing), axis=1)
+    way = 2 * axis + (np.take_along_axis(facing, axis[:, None], axis=1)[:, 0] > 0.0)
+    found = []
+    for each in np.unique(way):
+        used, faces = np.unique(mesh.faces[way == each], return_inverse=True)
+        uv = mesh.uv[used] if mesh.uv is not None else None
+        piece = Mesh(vertices=mesh.vertices[used], normals=mesh.normals[used], faces=faces.reshape(-1, 3), uv=uv)
+        third = int(each) // 2
+        along = tuple(k for k in range(3) if k != third)
+        flat = piece.vertices[:, along]
+        low = flat.min(axis=0)
+        size = np.maximum(flat.max(axis=0) - low, 0.01)
+        depth = float(piece.vertices[:, third].mean())
+        found.append(Side(mesh=piece, along=along, low=low, size=size, depth_mm=depth))  # type: ignore[arg-type]
+    return found
+
+
+def dents(side: Side) -> Pixels:
+    """Return hammered paint's height in millimetres, (rows, columns, 1)."""
+    q = (side.points(DENT_MM / _DENT_PX) / DENT_MM).astype(np.float32)
+    cell = np.floor(q).astype(int)
+    low = cell.min(axis=(0, 1)) - 1
+    many = cell.max(axis=(0, 1)) + 2 - low
+    lattice = (np.moveaxis(np.indices(many), 0, -1) + low).astype(np.float32)
+    place = np.stack([_hash(lattice + np.float32(shift)) for shift in (0.0, 17.3, 41.7)], axis=-1)
+    place = lattice + np.float32(0.8) * place
+    nearest = np.ones(q.shape[:2], np.float32)
+    for offset in np.ndindex(3, 3, 3):
+        at = cell - low + offset - 1
+        gap = place[at[..., 0], at[..., 1], at[..., 2]] - q
+        nearest = np.minimum(nearest, np.einsum("...i,...i->...", gap, gap))
+    return (nearest * np.float32(DENT_DEPTH * DENT_MM))[..., None]
+
+
+def flakes(side: Side, spread: float) -> Pixels:
+    """Return every flake's normal as a picture (rows, columns, 3), 0 to 1 for -1 to 1, z out of the paint."""
+    c = np.floor(side.points(FLAKE_MM) / FLAKE_MM).astype(np.float32)
+    tilt = [2.0 * _hash(c + np.float32(shift)) - 1.0 for shift in (7.7, 31.1)]
+    normal = np.stack([spread * tilt[0], spread * tilt[1], np.ones_like(tilt[0])], axis=-1)
+    normal /= np.linalg.norm(normal, axis=-1, keepdims=True)
+    return np.asarray(0.5 + 0.5 * normal, np.float32)
+
+
+def dent_normals(side: Side) -> Pixels:
+    """Return dented paint's normals as `flakes` does."""
+    height = dents(side)[..., 0]
+    step = side.size[::-1] / height.shape
+    slope = [np.gradient(height, step[k], axis=k) if height.shape[k] > 1 else np.zeros_like(height) for k in (1, 0)]
+    normal = np.stack([-slope[0], -slope[1], np.ones_like(height)], axis=-1)
+    normal /= np.linalg.norm(normal, axis=-1, keepdims=True)
+    return np.asarray(0.5 + 0.5 * normal, np.float32)
+
+
+def _hash(p: Pixels) -> Pixels:
+    p = (p * np.array((0.1031, 0.1030, 0.0973), np.float32)) % np.float32(1.0)
+    p = p + (p * (p[..., (1, 2, 0)] + np.float32(33.33))).sum(axis=-1, keepdims=True)
+    return np.asarray(((p[..., 0] + p[..., 1]) * p[..., 2]) % np.float32(1.0), np.float32)
