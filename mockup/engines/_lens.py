@@ -29,7 +29,9 @@ def axis(body: Body, centre: Floats) -> Floats:
     a, b, c = (body.mesh.vertices[body.mesh.faces[:, i]] for i in range(3))
     facing = np.cross(b - a, c - a)
     # a solid of revolution answers alike in two directions; the third one is its axis
-    spread, ways = np.linalg.eigh(np.einsum("ni,nj->ij", facing, facing / np.linalg.norm(facing + 1e-12, axis=1)[:, None]))
+    spread, ways = np.linalg.eigh(
+        np.einsum("ni,nj->ij", facing, facing / np.linalg.norm(facing + 1e-12, axis=1)[:, None])
+    )
     odd = int(np.argmax(np.abs(spread - np.median(spread))))
     way = ways[:, odd]
     return np.asarray(way if way @ (0.5 * (low + high) - centre) >= 0.0 else -way)

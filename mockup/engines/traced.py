@@ -111,9 +111,7 @@ class TracedSession:
     def _photo(self, shot: Shot, camera: Any, back: NDArray[np.float64]) -> tuple[Pixels, int]:
         lighting = self._scene.lighting
         visible = _shown(self._lit, shot)
-        lamps = {
-            f"lamp{i}": parts.soft_box(box, back, self._weight(box)) for i, box in enumerate(lighting.boxes)
-        }
+        lamps = {f"lamp{i}": parts.soft_box(box, back, self._weight(box)) for i, box in enumerate(lighting.boxes)}
         world = visible | lamps | {"room": self._room}
         has_ground = lighting.ground is not None
         scene = _scene(world | {"ground": self._ground} if has_ground else world, _DEPTH)
@@ -158,7 +156,6 @@ class TracedSession:
         scene = _scene(visible, 1)
         colour = np.array(_library().render(scene, sensor=camera, spp=samples, seed=0))
         return np.asarray(colour, np.float32)
-
 
     def _grain_guide(self, shot: Shot, camera: Any) -> Pixels | None:
         """Return the normals of dents and flakes, so that the denoiser keeps them; None without any."""
@@ -259,7 +256,9 @@ def _lit(mesh: Mesh, material: Material) -> list[Any]:
         ]  # fmt: skip
     extra = {"mesh_bsdf": mi.load_dict(finish(material))}
     if max(material.emission) > 0.0:
-        extra["mesh_emitter"] = mi.load_dict({"type": "area", "radiance": parts.rgb(material.emission), "sampling_weight": _LENS_WEIGHT})
+        extra["mesh_emitter"] = mi.load_dict(
+            {"type": "area", "radiance": parts.rgb(material.emission), "sampling_weight": _LENS_WEIGHT}
+        )
     return [parts.shape(mesh, material, extra)]
 
 

@@ -21,7 +21,9 @@ from mockup.model.shape import Solid
 from mockup.surface.composite import face_texture
 from mockup.surface.paint import paint_material
 
-LAMP_RADIANCE = 7.0  # the crown of a lit indicator against a lit room, in units of white paper: common practice, no source
+LAMP_RADIANCE = (
+    7.0  # the crown of a lit indicator against a lit room, in units of white paper: common practice, no source
+)
 TRAVEL_START_DEG = -150.0  # pointer at 7 o'clock: common practice, no source
 
 

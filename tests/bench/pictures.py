@@ -130,7 +130,8 @@ def draft() -> Iterator[str]:
     """Draft pass and warm draft frame against the library's stock shader on the same meshes."""
     design = mockup.load(PEDAL)
     with studio(design, engine="raster", lighting=lit("bench", "own"), look="photo") as room:
-        for size, is_whole, goal in (((1280, 960), False, "pass: at most 1.2x"), ((960, 720), True, "warm: 1.5x")):
+        rows = (((1280, 960), False, "pass: at most 1.2x"), ((960, 720), True, "warm: at most 1.5x"))
+        for size, is_whole, goal in rows:
             camera = three_quarter(room.scene, size)
             turns = iter(range(1000))
             shot = Shot(camera=camera, width_px=size[0], height_px=size[1], quality="draft")
@@ -226,7 +227,7 @@ def ink() -> Iterator[str]:
 
 
 def speed() -> Iterator[str]:
-    """Frames a second of a turntable at 1920 x 1440, and of copying such frames back alone: for a machine with a GPU."""
+    """Frames a second of a turntable at 1920 x 1440, and of copying frames back alone: for a machine with a GPU."""
     size = (1920, 1440)
     with studio(mockup.load(PEDAL), engine="raster", lighting=lit("bench", "own"), look="photo") as room:
         camera = three_quarter(room.scene, size)

@@ -195,7 +195,11 @@ def _grouped(bodies: tuple[Body, ...], centre: np.ndarray) -> list[tuple[Point3,
         if len(body.mesh.faces):
             m = body.material
             look = (m.base_color, m.metallic, m.roughness, m.coat, m.coat_roughness, m.transmission, m.flake, m.hammer)
-            x, y, z = (round(float(v), 3) for v in axis(body, centre)) if max(m.emission) > 0.0 or m.transmission > 0.0 else (0.0, 0.0, 1.0)
+            x, y, z = (
+                (round(float(v), 3) for v in axis(body, centre))
+                if max(m.emission) > 0.0 or m.transmission > 0.0
+                else (0.0, 0.0, 1.0)
+            )
             picture = id(m.texture) if m.texture else None
             key = (body.group, *look, m.emission, (x, y, z), picture, body.mesh.uv is not None)
             found.setdefault(key, ((x, y, z), []))[1].append(body)

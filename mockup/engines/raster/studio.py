@@ -179,7 +179,8 @@ class Studio:
             program.set(
                 uKind=(m.metallic, m.roughness, m.coat, m.coat_roughness),
                 uGrain=(m.transmission, m.flake, m.hammer, pixel_mm),
-                uEmission=m.emission, uAxis=model[:3, :3] @ batch.axis,
+                uEmission=m.emission,
+                uAxis=model[:3, :3] @ batch.axis,
                 uWidest=_WIDEST_METAL if m.metallic > 0 else _WIDEST_PAINT,
             )
             set_paint(program, batch, 1 if from_above else self._effort.passes)
