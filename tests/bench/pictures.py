@@ -209,7 +209,8 @@ def engines() -> Iterator[str]:
         gap = difference(pictures[0] / 255.0, pictures[1] / 255.0)
         means.append(gap[pedal])
         few.append(difference(pictures[2] / 255.0, pictures[1] / 255.0)[pedal])
-        yield f"{name}: raster mean {gap[pedal].mean():.2f}, median {np.median(gap[pedal]):.2f}; 8 samples {few[-1].mean():.2f}"
+        line = f"raster mean {gap[pedal].mean():.2f}, median {np.median(gap[pedal]):.2f}"
+        yield f"{name}: {line}; 8 samples {few[-1].mean():.2f}"
         if "--keep" in sys.argv:
             shown = np.repeat(np.clip(gap * 20.0, 0, 255).astype(np.uint8)[..., None], 3, axis=2)
             Image.fromarray(np.concatenate([*pictures[:2], shown], axis=1)).save(f"bench-{name}.png")
