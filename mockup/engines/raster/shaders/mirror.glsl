@@ -47,8 +47,12 @@ vec4 strike(vec3 from, vec3 n, vec3 mid_way, float wide, bool wanted) {
             hit = inside ? mid : hit;
             before = inside ? before : mid;
         }
-        float level = log2(max(0.6 * wide * hit / uAboveSize.y, 1.0));
-        found = vec4(textureLod(uAbove, (at + along * hit) / texels, level).rgb, 1.0 - smoothstep(0.35, 0.7, wide));
+        // a wall has no colour of its own from above: its rim's, from a little further in, somewhat dimmer
+        vec2 inward = 2.5 * along / max(length(along), 1e-4);
+        float level = log2(max(0.6 * wide * hit / uAboveSize.y, 3.0));
+        vec4 rim = textureLod(uAbove, (at + along * hit + inward) / texels, level);
+        float wall = smoothstep(0.5, 2.5, height_at(at + along * hit + inward) - (p.z + r.z * hit));
+        found = vec4(rim.rgb * (1.0 - 0.35 * wall), 1.0 - smoothstep(0.35, 0.7, wide));
     }
     return found;
 }
