@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import hashlib
+import io
 import json
 import sys
 from pathlib import Path
+
+import numpy as np
+from PIL import Image
 
 import mockup
 
@@ -13,6 +17,8 @@ HERE = Path(__file__).parent
 EXAMPLES = HERE.parent / "examples"
 VIEWS = ("three-quarter", "above")
 SIZE = (1200, 900)
+GALLERY = (4, 3)  # pedals across and down on one sheet
+GALLERY_SIZE = (440, 330)  # of each
 
 
 def marked_up() -> mockup.Picture:
@@ -44,7 +50,25 @@ def main() -> None:
     mockup.save(marked_up(), path)
     manifest[path.name] = hashlib.sha256(path.read_bytes()).hexdigest()
     sys.stdout.write(f"{path.name}\n")
+    sheet = gallery()
+    (HERE / "gallery.png").write_bytes(sheet)
+    manifest["gallery.png"] = hashlib.sha256(sheet).hexdigest()
     (HERE / "manifest.json").write_text(json.dumps(manifest, indent=2) + "\n")
+
+
+def gallery() -> bytes:
+    """Return the gallery's pedals on one sheet, each at twice its size and reduced, as a PNG file."""
+    layouts = sorted((EXAMPLES / "gallery").glob("*/layout.toml"))
+    size = (2 * GALLERY_SIZE[0], 2 * GALLERY_SIZE[1])
+    tiles = []
+    for layout in layouts:
+        pixels = mockup.still(mockup.load(layout), "three-quarter", size=size, quality="normal").pixels
+        tiles.append(np.asarray(Image.fromarray(pixels).resize(GALLERY_SIZE, Image.Resampling.LANCZOS)))
+    across, down = GALLERY
+    rows = [np.concatenate(tiles[row * across : (row + 1) * across], axis=1) for row in range(down)]
+    out = io.BytesIO()
+    Image.fromarray(np.concatenate(rows)).save(out, "PNG", optimize=True)
+    return out.getvalue()
 
 
 if __name__ == "__main__":

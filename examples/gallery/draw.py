@@ -178,7 +178,9 @@ def glass_orchard(b: Board) -> list[str]:
     for i, (x, colour) in enumerate(zip(range(-48, 49, 16), ("#3f8f6b", "#d8a13a", "#c2553f", "#5b7fb5", "#8a5a9a", "#3f8f6b", "#d8a13a"), strict=True)):  # fmt: skip
         y = 16 + 2.5 * math.sin(i * 2.1)
         marks += [path([(x, y + 7), (x, y + 17)], stroke="#4a3a2c", width=0.9)]
-        marks += [f'<circle cx="{x}" cy="{y:.2f}" r="{r}" fill="{colour}" fill-opacity="0.38"/>' for r in (7.2, 5.2, 3.0)]
+        marks += [
+            f'<circle cx="{x}" cy="{y:.2f}" r="{r}" fill="{colour}" fill-opacity="0.38"/>' for r in (7.2, 5.2, 3.0)
+        ]
     return [*marks, path([(-56, 33), (56, 33)], stroke=b.ink, width=0.4), b.title(0, -0.5, 7.2)]
 
 

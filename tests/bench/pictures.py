@@ -130,7 +130,8 @@ def draft() -> Iterator[str]:
     """Draft pass and warm draft frame against the library's stock shader on the same meshes."""
     design = mockup.load(PEDAL)
     with studio(design, engine="raster", lighting=lit("bench", "own"), look="photo") as room:
-        for size, is_whole, goal in (((1280, 960), False, "pass: at most 1.2x"), ((960, 720), True, "warm: 1.5x")):
+        rows = (((1280, 960), False, "pass: at most 1.2x"), ((960, 720), True, "warm: at most 1.5x"))
+        for size, is_whole, goal in rows:
             camera = three_quarter(room.scene, size)
             turns = iter(range(1000))
             shot = Shot(camera=camera, width_px=size[0], height_px=size[1], quality="draft")
@@ -208,7 +209,8 @@ def engines() -> Iterator[str]:
         gap = difference(pictures[0] / 255.0, pictures[1] / 255.0)
         means.append(gap[pedal])
         few.append(difference(pictures[2] / 255.0, pictures[1] / 255.0)[pedal])
-        yield f"{name}: raster mean {gap[pedal].mean():.2f}, median {np.median(gap[pedal]):.2f}; 8 samples {few[-1].mean():.2f}"
+        line = f"raster mean {gap[pedal].mean():.2f}, median {np.median(gap[pedal]):.2f}"
+        yield f"{name}: {line}; 8 samples {few[-1].mean():.2f}"
         if "--keep" in sys.argv:
             shown = np.repeat(np.clip(gap * 20.0, 0, 255).astype(np.uint8)[..., None], 3, axis=2)
             Image.fromarray(np.concatenate([*pictures[:2], shown], axis=1)).save(f"bench-{name}.png")
@@ -226,7 +228,7 @@ def ink() -> Iterator[str]:
 
 
 def speed() -> Iterator[str]:
-    """Frames a second of a turntable at 1920 x 1440, and of copying such frames back alone: for a machine with a GPU."""
+    """Frames a second of a turntable at 1920 x 1440, and of copying frames back alone: for a machine with a GPU."""
     size = (1920, 1440)
     with studio(mockup.load(PEDAL), engine="raster", lighting=lit("bench", "own"), look="photo") as room:
         camera = three_quarter(room.scene, size)

@@ -138,3 +138,48 @@ def test_a_still_patch_does_not_flicker_on_a_turntable():
     patch = np.array([p[88:94, 4:12, :3].mean(axis=(0, 1)) for p in turns])  # open ground in a near corner
     # the shadow moves on evenly; what is left after its even motion is flicker: half a code at this brightness
     assert np.abs(np.diff(patch, n=2, axis=0)).max() < 0.002
+
+
+def test_four_lamps_are_four_lamps():
+    # four vectors of four numbers were once taken for a matrix
+    chalk = Material(name="chalk", base_color=(0.8,) * 3, roughness=1.0)
+    board = Body(name="board", mesh=replace(scenes.quad(90.0, 90.0), uv=None), material=chalk, group="box")
+    places = [(-25.0, 20.0), (25.0, 20.0), (-25.0, -20.0), (25.0, -20.0)]
+    lamp = Material(name="lamp", base_color=(0.5, 0.5, 0.5), emission=(6.0, 6.0, 6.0))
+    lamps = [
+        Body(name="lamp", mesh=scenes.dome(x, y, z=0.0), material=lamp, group="hardware", part=f"{x} {y}")
+        for x, y in places
+    ]
+    scene = Scene(bodies=(board, *lamps), lighting=scenes.flat_lighting(0.0))
+    camera = Camera(eye=(0.0, 0.0, 300.0), target=(0.0, 0.0, 0.0), up=(0.0, 1.0, 0.0), ortho_mm=96.0)
+    with raster.open(scene) as session:
+        light = session.render(scenes.shot(camera, quality="draft")).pixels[..., 0]
+    beside = [light[48 - int(y), 48 + int(x) + 6] for x, y in places]
+    assert min(beside) > 0.05
+    assert max(beside) < 1.2 * min(beside)
+    assert light[48, 48] < 0.5 * min(beside)
+
+
+def test_a_patch_that_nothing_moves_on_is_the_same_in_every_frame():
+    """Flicker: the standard deviation over a turn of far ground, where the pedal's shadow does not come."""
+    with raster.open(scenes.pedal(PRESETS["white"])) as session:
+        camera = Camera(eye=(0.0, -330.0, 300.0), target=(0.0, 0.0, 18.0), fov_deg=60.0)
+        turns = [session.render(scenes.shot(camera, quality="draft", turn_deg=40.0 * t)).pixels for t in range(9)]
+    patch = np.array([p[2:10, :, :3].mean(axis=(0, 1)) for p in turns])
+    assert patch.std(axis=0).max() < 0.0005  # an eighth of a code at white
+    whole = np.array([p[..., :3] for p in turns])
+    still = whole.std(axis=0).max(axis=2) < 0.002
+    assert still.mean() > 0.3, "the ground round the pedal keeps still"
+
+
+def test_flakes_melt_into_the_paint_where_pixels_are_larger_than_they():
+    skin = Material(name="flake", base_color=(0.5, 0.3, 0.2), metallic=0.5, roughness=0.4, coat=1.0, flake=1.0)
+    board = Body(name="board", mesh=replace(scenes.quad(90.0, 90.0), uv=None), material=skin, group="box")
+    scene = Scene(bodies=(board,), lighting=PRESETS["bench"])
+    rough = []
+    with raster.open(scene) as session:
+        for across in (12.0, 40.0, 80.0):
+            camera = Camera(eye=(0.0, -1.0, 300.0), target=(0.0, 0.0, 0.0), up=(0.0, 1.0, 0.0), ortho_mm=across)
+            out = session.render(scenes.shot(camera, quality="draft")).pixels[8:88, 8:88, :3].mean(axis=2)
+            rough.append(float(np.std(out - out.mean())) / float(out.mean()))
+    assert rough[0] > 1.3 * rough[1] > 1.3 * 1.3 * rough[2]

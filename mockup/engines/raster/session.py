@@ -161,7 +161,8 @@ class RasterSession:
 
     def _casters(self, hidden: frozenset[Group], effort: Effort) -> Casters:
         """Return what is in view as casters; what a closed box holds casts nothing out of it."""
-        closed = hidden if hidden & {"box", "lid"} else hidden | {"inside"}
+        inside: frozenset[Group] = frozenset({"inside"})
+        closed = hidden if hidden & {"box", "lid"} else hidden | inside
         shadow, ground = self._studio.cells_mm(effort)
         return Casters(
             whole=self._solid(hidden), shadow=self._solid(closed, shadow), ground=self._solid(closed, ground)

@@ -92,8 +92,9 @@ vec3 floor_radiance(vec2 xy, float spread) {
     return mix(lit, uBackdrop, smoothstep(uFade.x, uFade.y, length(xy)));
 }
 
-// What a mirror lobe of slope width w sees from p towards r, the pedal itself left out.
-vec3 studio(vec3 p, vec3 r, float w) {
+// What a mirror lobe of slope width w sees from p towards r, the pedal itself left out but for the panel
+// that it stands over (radiance, and how surely it does).
+vec3 studio(vec3 p, vec3 r, float w, vec4 panel) {
     float above = 0.5 + 0.5 * r.z * inversesqrt(r.z * r.z + w * w + 1e-6);
     vec3 up = room(max(r.z, 0.5 * w));
     vec3 down = uHorizon;
@@ -101,7 +102,7 @@ vec3 studio(vec3 p, vec3 r, float w) {
         float t = (p.z - uGroundZ) / max(-r.z, 0.04 + 0.5 * w);
         down = floor_radiance(p.xy + r.xy * t, 1.5 * w * t + 2.0);
     }
-    vec3 seen = mix(down, up, above);
+    vec3 seen = mix(mix(down, panel.rgb, panel.a), up, above);
 #if BOXES
     for (int i = 0; i < BOXES; ++i) seen += uBoxLight[i] * box_share(i, p, r, w);   // lamps hide nothing
 #endif

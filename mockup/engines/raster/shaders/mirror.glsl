@@ -47,15 +47,41 @@ vec4 strike(vec3 from, vec3 n, vec3 mid_way, float wide, bool wanted) {
             hit = inside ? mid : hit;
             before = inside ? before : mid;
         }
-        float level = log2(max(0.6 * wide * hit / uAboveSize.y, 1.0));
-        found = vec4(textureLod(uAbove, (at + along * hit) / texels, level).rgb, 1.0 - smoothstep(0.35, 0.7, wide));
+        // a wall has no colour of its own from above: its rim's, from a little further in, somewhat dimmer
+        vec2 inward = 2.5 * along / max(length(along), 1e-4);
+        float level = log2(max(0.6 * wide * hit / uAboveSize.y, 3.0));
+        vec4 rim = textureLod(uAbove, (at + along * hit + inward) / texels, level);
+        float wall = smoothstep(0.5, 2.5, height_at(at + along * hit + inward) - (p.z + r.z * hit));
+        found = vec4(rim.rgb * (1.0 - 0.35 * wall), 1.0 - smoothstep(0.35, 0.7, wide));
     }
     return found;
 }
 #endif
 
+#if STEPS
+// How surely there is panel, not an edge or a part that juts out, at a place of the picture from above.
+float panel_there(vec2 at) { return clamp((textureLod(uAbove, at, 4.0).a + 60.0) / 40.0, 0.0, 1.0); }
+#endif
+
+// The panel that a mirror lobe meets on its way down from a part that stands over it.
+vec4 panel_under(vec3 p, vec3 n, vec3 r, float w) {
+#if STEPS
+    vec3 from = p + n * 2.0;
+    float height = textureLod(uAbove, (uAboveMat * vec4(from, 1.0)).xy, 0.0).a;
+    float on = smoothstep(-3.0, -0.5, p.z + 1.0 - height) * step(n.z, 0.98);
+    on *= panel_there((uAboveMat * vec4(from, 1.0)).xy);
+    float t = min(max(from.z - height, 0.0) / max(-r.z, 0.15 + 0.5 * w), 30.0);
+    float level = 3.0 + clamp(log2(w * t / (8.0 * uAboveSize.y) + 1e-3), 0.0, 3.0);
+    return vec4(textureLod(uAbove, (uAboveMat * vec4(from + r * t, 1.0)).xy, level).rgb, on);
+#else
+    return vec4(0.0);
+#endif
+}
+
 vec3 mirror(vec3 p, vec3 n, vec3 r, float w, float closed) {
-    vec3 far = studio(p, r, w) * closed;
+    vec4 panel = panel_under(p, n, r, w);
+    panel.rgb /= closed;               // what closes the surface in hides the room, not the panel beside it
+    vec3 far = studio(p, r, w, panel) * closed;
 #if STEPS
     // paint's walls keep to the studio: what lies beside them is not seen from above
     vec4 near = strike(p, n, r, w, w < uWidest && (uWidest > 0.5 || abs(n.z) > 0.5));
@@ -74,7 +100,7 @@ vec3 below(vec3 p, vec3 n, float w) {
     vec2 at = (uAboveMat * vec4(p + n * 2.0, 1.0)).xy;
     if (n.z < 0.98 && all(greaterThan(at, vec2(0.0))) && all(lessThan(at, vec2(1.0)))) {
         vec4 panel = textureLod(uAbove, at, 3.0);
-        float on = smoothstep(-3.0, -0.5, p.z + 1.0 - textureLod(uAbove, at, 0.0).a) * step(-50.0, panel.a);
+        float on = smoothstep(-3.0, -0.5, p.z + 1.0 - textureLod(uAbove, at, 0.0).a) * panel_there(at);
         down = mix(down, panel.rgb, on);
     }
 #endif

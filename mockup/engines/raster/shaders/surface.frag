@@ -70,7 +70,7 @@ void main() {
     }
 #endif
     vec3 sky = room_light(n.z);
-    float blocked_sum = 0.0;
+    float blocked_sum = 0.0, faced_sum = 0.15;
 #if SKIES
     for (int k = 0; k < SKIES; ++k) {
         float facing = dot(n, uSkyWay[k]);
@@ -78,6 +78,7 @@ void main() {
             float blocked = 1.0 - lit(SHADED + k, p, t1 * uTapRadius.y, t2 * uTapRadius.y);
             sky += (uBounce - room(uSkyWay[k].z)) * (uSkyShare * facing * blocked);
             blocked_sum += uSkyShare * facing * blocked;
+            faced_sum += uSkyShare * facing;
         }
     }
 #endif
@@ -87,14 +88,14 @@ void main() {
         vec3 d = uLamp[i].xyz - vWorld;
         float s = uLamp[i].w / max(length(d), uLamp[i].w);
         float c = dot(normalize(d), n);
-        light += uLampLight[i] * s * s * max((c + s) / (1.0 + s), 0.0) * step(uEmission.r + uEmission.g + uEmission.b, 0.0);
+        light += uLampLight[i] * s * s * max((c + s) / (1.0 + s), 0.0) * 0.6 * step(uEmission.r + uEmission.g + uEmission.b, 0.0);
     }
 #endif
 
     // what it mirrors
     vec3 r = reflect(-v, n);
     r = normalize(r + flat_n * max(0.0, 0.02 - dot(r, flat_n)));
-    float closed = clamp(1.0 - 0.7 * blocked_sum, 0.25, 1.0);
+    float closed = 1.0 - 0.85 * blocked_sum / faced_sum;
     vec3 result = vec3(0.0);
     float through = 1.0;               // what the lacquer lets through
 #if COATED
@@ -106,6 +107,9 @@ void main() {
     vec2 ab = mirrored(roughness, nv);
     float gloss = glossed(roughness, nv);
     float wide = 2.0 * roughness * roughness;
+#if FROM_ABOVE
+    wide = max(wide, 0.5 * metallic);   // paint beside it does not see metal from straight above: its mean will do
+#endif
     vec3 seen = mirror(p, flat_n, r, wide, closed);
     float weight = metallic > 0.0 ? through : 1.0 - coat;
 #if GRAINED
@@ -113,7 +117,7 @@ void main() {
         // flakes lie under the ink and the lacquer: both tint all that they mirror
         vec4 one = flake(vBody, uGrain.w);
         vec3 tilted = normalize(n + 1.3 * wide * one.xyz);
-        seen = mix(seen, studio(p, reflect(-v, tilted), 0.25 * wide) * closed, uGrain.y * one.w);
+        seen = mix(seen, studio(p, reflect(-v, tilted), 0.25 * wide, vec4(0.0)) * closed, uGrain.y * one.w);
         result += weight * mix(vec3(gloss * (1.0 - coat)), own * (ab.x + ab.y), metallic) * seen;
         weight *= 1.0 - coat;
     } else
@@ -126,7 +130,7 @@ void main() {
 #if CLEAR
     // through a lens: in, off the cup behind it and out again, tinted twice
     vec3 inside = reflect(refract(-v, n, 1.0 / 1.5), uAxis);
-    scattered = mix(scattered, 0.45 * own * studio(p, inside, 0.35), uGrain.x) * (1.0 - 0.25 * uGrain.x);
+    scattered = mix(scattered, 0.45 * own * studio(p, inside, 0.35, vec4(0.0)), uGrain.x) * (1.0 - 0.25 * uGrain.x);
 #endif
     result += (1.0 - metallic) * scattered * through;
     // a lit lens: the same curve as _lens.py

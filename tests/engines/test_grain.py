@@ -1,0 +1,83 @@
+"""Dents and flakes as pictures, and their place on the body."""
+
+import numpy as np
+import pytest
+import scenes
+
+from mockup.engines import _grain
+from mockup.engines._content import coarse
+from mockup.engines._lens import MEAN_SHINE, RIM, axis, rings, shine
+from mockup.model.material import Material
+from mockup.model.scene import Body
+
+
+def test_a_box_has_a_side_for_each_way_it_faces():
+    side, top = scenes.rounded_box()
+    pieces = _grain.sides(side)
+    assert sum(len(piece.mesh.faces) for piece in pieces) == len(side.faces)
+    # the rounded flank of a box without lid faces four ways and, on its rounding, up
+    assert len(pieces) == 5
+    (level,) = _grain.sides(top)
+    assert level.along == (0, 1)
+    assert level.depth_mm == pytest.approx(scenes.TOP)
+    assert np.ptp(level.at(), axis=0).tolist() == pytest.approx([1.0, 1.0])
+
+
+def test_dents_are_as_deep_and_as_far_apart_as_said():
+    (level,) = _grain.sides(scenes.quad(40.0, 30.0, z=7.0))
+    height = _grain.dents(level)[..., 0]
+    assert height.min() >= 0.0
+    assert height.max() <= _grain.DENT_DEPTH * _grain.DENT_MM + 1e-6
+    # one lowest spot a cell of the lattice at the most: count the local minima of a plane's cut
+    inner = height[1:-1, 1:-1]
+    rows, columns = inner.shape
+    around = [height[y : y + rows, x : x + columns] for y in range(3) for x in range(3)]
+    lowest = (inner <= np.min(around, axis=0)).sum()
+    cells = 40.0 * 30.0 / _grain.DENT_MM**2
+    assert 0.4 * cells < lowest < 2.0 * cells
+
+
+def test_flakes_lean_every_way_alike():
+    (level,) = _grain.sides(scenes.quad(60.0, 60.0))
+    normal = 2.0 * _grain.flakes(level, 0.3) - 1.0
+    assert np.linalg.norm(normal, axis=-1) == pytest.approx(1.0, abs=1e-5)
+    assert normal.shape[:2] == (240, 240)  # 60 mm of flakes of 0.25 mm
+    slope = normal[..., :2] / normal[..., 2:]
+    # even over -0.3 to 0.3: mean 0, standard deviation 0.3 / sqrt(3), of 57 600 flakes
+    assert np.abs(slope.mean(axis=(0, 1))).max() < 0.01
+    assert slope.std(axis=(0, 1)) == pytest.approx(0.3 / np.sqrt(3.0), rel=0.03)
+
+
+def test_a_coarse_caster_keeps_its_outline_within_a_cell():
+    knob = scenes.knob(0.0, 0.0)
+    few = coarse(knob, 1.0)
+    assert len(few.faces) < 0.6 * len(knob.faces)
+    assert np.abs(np.array(few.bounds()) - np.array(knob.bounds())).max() <= 1.0
+    assert few.area() == pytest.approx(knob.area(), rel=0.15)
+    assert few.faces.max() < len(few.vertices)
+
+
+def lens(tilt=None):
+    mesh = scenes.dome(0.0, 0.0, z=38.0)
+    if tilt is not None:
+        mesh = mesh.moved(tilt)
+    return Body(name="lens", mesh=mesh, material=Material(name="lens", base_color=(1.0, 0.0, 0.0)), group="hardware")
+
+
+def test_a_lens_points_away_from_the_pedal():
+    assert axis(lens(), np.array((0.0, 0.0, 19.0))) == pytest.approx((0.0, 0.0, 1.0), abs=1e-3)
+    over = np.array([[0, 0, 1, 0], [0, 1, 0, 0], [-1, 0, 0, 0], [0, 0, 0, 1.0]])  # z becomes x
+    assert axis(lens(over), np.array((0.0, 0.0, 0.0))) == pytest.approx((1.0, 0.0, 0.0), abs=1e-3)
+
+
+def test_rings_shine_as_the_curve_says_and_lose_nothing():
+    body = lens()
+    cut = rings(body.mesh, (4.0, 1.0, 0.0), np.array((0.0, 0.0, 1.0)))
+    assert sum(mesh.area() for mesh, _ in cut) == pytest.approx(body.mesh.area())
+    light = [radiance[0] for _, radiance in cut]
+    assert light == sorted(light)
+    assert light[0] == pytest.approx(4.0 * RIM, rel=0.01)
+    assert light[-1] > 3.0
+    # the mean of RIM + (1 - RIM) c^4 over c from 0 to 1, by hand; the whitened crown adds a little in every channel
+    even = (np.arange(4000) + 0.5) / 4000
+    assert shine(even, (1.0, 0.0, 0.0))[:, 0].mean() == pytest.approx(MEAN_SHINE + 0.1 / 13.0, rel=1e-3)
