@@ -11,9 +11,8 @@ from PIL import Image as Pillow
 
 from mockup.encode._typeface import FAMILY, font_files
 from mockup.model.material import Colour
+from mockup.model.shape import Point
 from mockup.model.sheet import Circle, Clip, Image, Line, Mark, Page, Path, Rectangle, Text
-from mockup.model.shape import Point
-from mockup.model.shape import Point
 from mockup.model.units import MM_PER_INCH, POINTS_PER_INCH
 
 _POINTS = POINTS_PER_INCH / MM_PER_INCH
