@@ -21,6 +21,8 @@ OUTLINE_MM, HOLE_MM, CROSS_MM, PILOT_LINE_MM = 0.35, 0.25, 0.13, 0.13  # thick a
 FOLD_MM, FOLD_DASH_MM = 0.13, (1.6, 1.0)
 NUMBER_MM, NAME_MM = 2.6, 2.6
 _GREY: Colour = (0.45, 0.45, 0.45)
+_AROUND_DEG = (-45, 45, -135, 135, -25, 25, -155, 155, -65, 65, -115, 115, 0, 180, -90, 90)  # best first: our choice
+_RELUCTANCE_MM2 = 0.01  # each further place is worth avoiding this much overlap: our choice
 _AIR_MM = 0.8  # between lettering and the edges of a face's flat
 _BEYOND_MM = 2.0  # of a centre line beyond its hole: common practice, no source
 
@@ -189,9 +191,8 @@ def _callout(panel: Panel, hole: Hole, taken: Sequence[Area], units: Unit) -> tu
     words = size_words(hole.bore.outline, units)
     radius = reach(hole.bore.outline)
     best: tuple[float, tuple[Text, Text]] | None = None
-    for index, (angle, far) in enumerate(
-        (a, f) for f in (0.6, 2.4, 4.5, 7.0) for a in (-45, 45, -135, 135, 0, 180, -90, 90)
-    ):
+    tried = ((angle, far) for far in (0.6, 2.4, 4.5) for angle in _AROUND_DEG)
+    for index, (angle, far) in enumerate(tried):
         dx, dy = math.cos(math.radians(angle)), math.sin(math.radians(angle))
         px, py = x + dx * (radius + far), y + dy * (radius + far)
         anchor = "start" if dx > 0.3 else "end" if dx < -0.3 else "middle"
@@ -202,7 +203,7 @@ def _callout(panel: Panel, hole: Hole, taken: Sequence[Area], units: Unit) -> tu
         )
         areas = [text_area(each.x_mm, each.y_mm, each.text, each.size_mm, each.anchor) for each in pair]
         cost = sum(overlap_mm2(area, other) for area in areas for other in taken)
-        cost += 2.0 * sum(_outside(panel, area) for area in areas) + 0.02 * index
+        cost += 2.0 * sum(_outside(panel, area) for area in areas) + _RELUCTANCE_MM2 * index
         if best is None or cost < best[0]:
             best = (cost, pair)
     assert best is not None

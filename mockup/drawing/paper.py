@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from mockup.drawing.faces import Drawing
-from mockup.drawing.lettering import shortened
+from mockup.drawing.lettering import shortened, width_mm
 from mockup.drawing.rule import INCHES_MM, METRIC_MM, inch_rule, metric_rule
 from mockup.model.material import Colour
 from mockup.model.sheet import Circle, Clip, Image, Line, Mark, Page, Path, Rectangle, Text
@@ -86,7 +86,8 @@ def head(page_mm: float, heading: Heading, caption: str) -> Iterator[Mark]:
     room = page_mm - 2 * MARGIN_MM
     name = shortened(heading.title, 4.8, room - 28.0)
     yield Text(x_mm=MARGIN_MM, y_mm=MARGIN_MM + 4.0, text=name, size_mm=4.8, is_bold=True)
-    about = shortened(f"{caption}. {heading.about}", 2.7, room)
+    full = f"{caption}. {heading.about}"
+    about = full if width_mm(full, 2.7) <= room else shortened(caption, 2.7, room)
     yield Text(x_mm=MARGIN_MM, y_mm=MARGIN_MM + 8.8, text=about, size_mm=2.7)
     below = MARGIN_MM + 11.5
     yield Line(x1_mm=MARGIN_MM, y1_mm=below, x2_mm=page_mm - MARGIN_MM, y2_mm=below)

@@ -13,13 +13,13 @@ from mockup.model.units import Unit
 _ROW_MM, _SIZE_MM = 5.2, 2.6
 _COLUMNS: tuple[tuple[str, float, bool], ...] = (  # title, width, whether it holds figures
     ("No.", 9.0, True),
-    ("Hole", 37.0, False),
-    ("Face", 12.0, False),
+    ("Hole", 34.0, False),
+    ("Face", 11.0, False),
     ("Finished", 30.0, False),
-    ("From left", 17.0, True),
+    ("From left", 16.0, True),
     ("From edge", 17.0, True),
     ("Pilot", 11.0, True),
-    ("Drills in order", 57.0, False),
+    ("Drills in order", 62.0, False),
 )
 _WIDE_MM = sum(width for _, width, _ in _COLUMNS)
 _TOP_MM = MARGIN_MM + 20.0

@@ -84,15 +84,18 @@ def template_pages(design: Design, options: Options) -> list[Page]:
     box, box_faces = design.enclosure, faces(design.enclosure)
     found = holes(design, box_faces, units)
     drilled = _drilled(found)
+    figures = "figures in millimetres" if units == "mm" else "figures in inches"
     drawings: list[Drawing]
     if options.faces == "each":
         drawings = [
-            face_drawing(box, {name: Panel(face=box_faces[name])}, found, units, f"{name.title()} face, 1:1")
+            face_drawing(box, {name: Panel(face=box_faces[name])}, found, units, f"{name.title()} face, 1:1, {figures}")
             for name in drilled
         ]
     else:
-        drawings = [face_drawing(box, unfolded(box, box_faces, drilled), found, units, "Drill template, 1:1")]
-    heading = Heading(title=design.name, about=_about(design, units), units=units)
+        drawings = [
+            face_drawing(box, unfolded(box, box_faces, drilled), found, units, f"Drill template, 1:1, {figures}")
+        ]
+    heading = Heading(title=design.name, about=_about(design), units=units)
     try:
         pages = sheets(drawings, paper, heading)
     except ValueError as error:
@@ -105,11 +108,10 @@ def _drilled(found: Sequence[Hole]) -> tuple[FaceName, ...]:
     return tuple(name for name in FACES if name == "top" or in_order(found, name))
 
 
-def _about(design: Design, units: Unit) -> str:
+def _about(design: Design) -> str:
     box = design.enclosure
     size = f"Box {box.width_mm:g} × {box.length_mm:g} × {box.height_mm:g} mm"
-    variant = f", variant {design.variant}" if design.variant else ""
-    return f"{size}, figures in {'millimetres' if units == 'mm' else 'inches'}{variant}"
+    return f"{size}, variant {design.variant}" if design.variant else size
 
 
 def _apart(box_faces: Mapping[FaceName, Face], names: Sequence[FaceName]) -> Mapping[FaceName, Panel]:
