@@ -23,6 +23,7 @@ NUMBER_MM, NAME_MM = 2.6, 2.6
 _GREY: Colour = (0.45, 0.45, 0.45)
 _AROUND_DEG = (-45, 45, -135, 135, -25, 25, -155, 155, -65, 65, -115, 115, 0, 180, -90, 90)  # best first: our choice
 _RELUCTANCE_MM2 = 0.01  # each further place is worth avoiding this much overlap: our choice
+_GUESS_MM2 = 3.0  # of overlap that a clear place is worth: our choice
 _AIR_MM = 0.8  # between lettering and the edges of a face's flat
 _BEYOND_MM = 2.0  # of a centre line beyond its hole: common practice, no source
 
@@ -62,7 +63,7 @@ def face_drawing(
         marks.append(name)
     for panel in panels.values():
         for hole in in_order(holes, panel.face.name):
-            for text in _callout(panel, hole, taken, units):
+            for text in _callout(panel, hole, in_order(holes, panel.face.name), taken, units):
                 taken.append(text_area(text.x_mm, text.y_mm, text.text, text.size_mm, text.anchor))
                 marks.append(text)
     corners = [corner for panel in panels.values() for corner in panel.corners()]
@@ -185,8 +186,14 @@ def _hole_areas(panel: Panel, hole: Hole) -> Iterator[Area]:
     yield x - air, y - arm, x + air, y + arm
 
 
-def _callout(panel: Panel, hole: Hole, taken: Sequence[Area], units: Unit) -> tuple[Text, Text]:
-    """Return a hole's number and size beside it, where they cover least of what is there."""
+def _callout(panel: Panel, hole: Hole, beside: Sequence[Hole], taken: Sequence[Area], units: Unit) -> tuple[Text, Text]:
+    """Return a hole's number and size beside it, where they cover least of what is there.
+
+    No nearer to another hole than to its own, if that can be: nobody shall have to guess.
+    """
+    others = [
+        (panel.at(each.bore.u_mm, each.bore.v_mm), reach(each.bore.outline)) for each in beside if each is not hole
+    ]
     x, y = panel.at(hole.bore.u_mm, hole.bore.v_mm)
     words = size_words(hole.bore.outline, units)
     radius = reach(hole.bore.outline)
@@ -204,6 +211,9 @@ def _callout(panel: Panel, hole: Hole, taken: Sequence[Area], units: Unit) -> tu
         areas = [text_area(each.x_mm, each.y_mm, each.text, each.size_mm, each.anchor) for each in pair]
         cost = sum(overlap_mm2(area, other) for area in areas for other in taken)
         cost += 2.0 * sum(_outside(panel, area) for area in areas) + _RELUCTANCE_MM2 * index
+        middle = ((areas[1][0] + areas[1][2]) / 2, (areas[0][1] + areas[1][3]) / 2)
+        own = math.dist(middle, (x, y)) - radius
+        cost += _GUESS_MM2 * sum(math.dist(middle, at) - wide < own for at, wide in others)
         if best is None or cost < best[0]:
             best = (cost, pair)
     assert best is not None
