@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from mockup.drawing.rule import inch_rule, metric_rule
 from mockup.model.material import Colour
-from mockup.model.sheet import PAPERS, Line, Mark, Page, Paper, Rectangle, Text
-from mockup.model.units import MM_PER_INCH
+from mockup.model.sheet import PAPERS, Mark, Page, Paper, Rectangle, Text
 
 PATCH_MM = 9.0  # a window of a third of it is 3 mm, some 70 px at 600 dpi: our choice
 _STEP_X_MM, _STEP_Y_MM = 10.0, 13.5
@@ -86,8 +86,8 @@ def strip_page(paper: Paper = "a4") -> Page:
     ]
     for top_mm, title in zip(_STRIP_Y_MM, ("A: over white card", "B: over the painted scrap"), strict=True):
         marks += _strip(_STRIP_X_MM, top_mm, title)
-    marks += _rule(_STRIP_X_MM, _RULE_Y_MM, 50.0, 50, (10, 5), "50 mm")
-    marks += _rule(_STRIP_X_MM + 70.0, _RULE_Y_MM, 2 * MM_PER_INCH, 32, (16, 8), "2 in")
+    marks += metric_rule(_STRIP_X_MM, _RULE_Y_MM)
+    marks += inch_rule(_STRIP_X_MM + 70.0, _RULE_Y_MM)
     for row, line in enumerate(_STEPS):
         y_mm = 148.0 + 5.2 * row + 1.6 * sum(1 for each in _NUMBERED if 0 < each <= row)
         if row in _NUMBERED:
@@ -128,13 +128,3 @@ def _strip(x_mm: float, y_mm: float, title: str) -> Iterator[Mark]:
         for row, word in enumerate(words):
             at = (left + PATCH_MM / 2, top + PATCH_MM + 2.0 + 1.7 * row)
             yield Text(x_mm=at[0], y_mm=at[1], text=word, size_mm=1.6, anchor="middle")
-
-
-def _rule(x_mm: float, y_mm: float, length_mm: float, parts: int, every: tuple[int, int], title: str) -> Iterator[Mark]:
-    """Yield a rule to check the print by: `parts` divisions, longer ticks at every so many."""
-    yield Line(x1_mm=x_mm, y1_mm=y_mm, x2_mm=x_mm + length_mm, y2_mm=y_mm)
-    for tick in range(parts + 1):
-        at = x_mm + length_mm * tick / parts
-        reach = 4.0 if tick % every[0] == 0 else 2.8 if tick % every[1] == 0 else 1.6
-        yield Line(x1_mm=at, y1_mm=y_mm - reach, x2_mm=at, y2_mm=y_mm, line_mm=0.15)
-    yield Text(x_mm=x_mm + length_mm / 2, y_mm=y_mm + 4.6, text=title, size_mm=3.2, anchor="middle", is_bold=True)

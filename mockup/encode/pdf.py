@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from PIL import Image as Pillow
 
 from mockup.encode._typeface import FAMILY, font_files
 from mockup.model.material import Colour
-from mockup.model.sheet import Circle, Image, Line, Mark, Page, Rectangle, Text
+from mockup.model.shape import Point
+from mockup.model.sheet import Circle, Clip, Image, Line, Mark, Page, Path, Rectangle, Text
 from mockup.model.units import MM_PER_INCH, POINTS_PER_INCH
 
 _POINTS = POINTS_PER_INCH / MM_PER_INCH
@@ -62,6 +64,18 @@ def _draw(canvas: Any, mark: Mark) -> None:
         _brush(canvas, mark.fill)
         is_drawn = {"fill": int(mark.fill is not None), "stroke": int(mark.stroke is not None)}
         canvas.circle(mark.x_mm, -mark.y_mm, mark.radius_mm, **is_drawn)
+    elif isinstance(mark, Path):
+        _pen(canvas, mark.stroke, mark.line_mm, mark.dash_mm)
+        _brush(canvas, mark.fill)
+        _trace(canvas, mark)
+    elif isinstance(mark, Clip):
+        canvas.saveState()
+        window = canvas.beginPath()
+        window.rect(mark.x_mm, -mark.y_mm - mark.height_mm, mark.width_mm, mark.height_mm)
+        canvas.clipPath(window, stroke=0, fill=0)
+        for each in mark.marks:
+            _draw(canvas, each)
+        canvas.restoreState()
     elif isinstance(mark, Text):
         _brush(canvas, mark.colour)
         canvas.setFont(_NAMES[mark.is_bold], mark.size_mm)
@@ -69,6 +83,44 @@ def _draw(canvas: Any, mark: Mark) -> None:
         draw[mark.anchor](mark.x_mm, -mark.y_mm, mark.text)
     else:
         _paste(canvas, mark)
+
+
+def _trace(canvas: Any, mark: Path) -> None:
+    path = canvas.beginPath()
+    path.moveTo(mark.points[0][0], -mark.points[0][1])
+    for start, end, bulge in mark.steps():
+        if bulge == 0.0:
+            path.lineTo(end[0], -end[1])
+        for first, second, last in _curves(start, end, bulge):
+            path.curveTo(first[0], -first[1], second[0], -second[1], last[0], -last[1])
+    if mark.is_closed:
+        path.close()
+    canvas.drawPath(path, fill=int(mark.fill is not None), stroke=int(mark.stroke is not None))
+
+
+def _curves(start: Point, end: Point, bulge: float) -> Iterator[tuple[Point, Point, Point]]:
+    """Yield an arc as Bezier curves (two handles and the end), each a quarter turn at most; none where it is straight.
+
+    A handle of 4/3 tan(angle / 4) radii keeps a quarter circle within 0.03 % of its radius.
+    """
+    if bulge == 0.0:
+        return
+    along = (end[0] - start[0], end[1] - start[1])
+    off = (1.0 - bulge * bulge) / (4.0 * bulge)
+    centre = (start[0] + along[0] / 2 - along[1] * off, start[1] + along[1] / 2 + along[0] * off)
+    whole = 4.0 * math.atan(bulge)
+    count = math.ceil(abs(whole) / (math.pi / 2) - 1e-9)
+    turn = whole / count
+    reach = 4.0 / 3.0 * math.tan(turn / 4)
+    x, y = start[0] - centre[0], start[1] - centre[1]
+    for _ in range(count):
+        to_x, to_y = x * math.cos(turn) - y * math.sin(turn), x * math.sin(turn) + y * math.cos(turn)
+        yield (
+            (centre[0] + x - reach * y, centre[1] + y + reach * x),
+            (centre[0] + to_x + reach * to_y, centre[1] + to_y - reach * to_x),
+            (centre[0] + to_x, centre[1] + to_y),
+        )
+        x, y = to_x, to_y
 
 
 def _paste(canvas: Any, mark: Image) -> None:

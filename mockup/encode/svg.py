@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import math
 from xml.sax.saxutils import escape, quoteattr
 
 import numpy as np
@@ -12,7 +13,7 @@ from mockup.colour import rgb
 from mockup.encode._typeface import FAMILY, WEIGHTS, font_files
 from mockup.encode.png import png
 from mockup.model.material import Colour
-from mockup.model.sheet import Circle, Line, Mark, Page, Rectangle, Text
+from mockup.model.sheet import Circle, Clip, Line, Mark, Page, Path, Rectangle, Text
 from mockup.surface import ink, vector
 
 
@@ -47,6 +48,13 @@ def _drawn(mark: Mark) -> str:
     if isinstance(mark, Circle):
         place = f'cx="{mark.x_mm:.4f}" cy="{mark.y_mm:.4f}" r="{mark.radius_mm:.4f}"'
         return f"<circle {place}{_fill(mark.fill)}{_stroke(mark.stroke, mark.line_mm, None)}/>"
+    if isinstance(mark, Path):
+        return f'<path d="{_trace(mark)}"{_fill(mark.fill)}{_stroke(mark.stroke, mark.line_mm, mark.dash_mm)}/>'
+    if isinstance(mark, Clip):  # an inner svg shows nothing outside of its own window (SVG 2, 8.7)
+        place = f'x="{mark.x_mm:.4f}" y="{mark.y_mm:.4f}" width="{mark.width_mm:.4f}" height="{mark.height_mm:.4f}"'
+        view = f"{mark.x_mm:.4f} {mark.y_mm:.4f} {mark.width_mm:.4f} {mark.height_mm:.4f}"
+        inside = "\n".join(_drawn(each) for each in mark.marks)
+        return f'<svg {place} viewBox="{view}" overflow="hidden">\n{inside}\n</svg>'
     if isinstance(mark, Text):
         place = f'x="{mark.x_mm:.4f}" y="{mark.y_mm:.4f}" font-size="{mark.size_mm:.4f}" text-anchor="{mark.anchor}"'
         # Letter spacing, however little, keeps two hyphens from being joined into a dash (CSS Text 3, 8.2).
@@ -55,6 +63,17 @@ def _drawn(mark: Mark) -> str:
     data = base64.b64encode(png(mark.pixels)).decode()
     place = f'x="{mark.x_mm:.4f}" y="{mark.y_mm:.4f}" width="{mark.width_mm:.4f}" height="{mark.height_mm:.4f}"'
     return f'<image {place} preserveAspectRatio="none" href={quoteattr("data:image/png;base64," + data)}/>'
+
+
+def _trace(mark: Path) -> str:
+    words = [f"M{mark.points[0][0]:.4f} {mark.points[0][1]:.4f}"]
+    for start, end, bulge in mark.steps():
+        if bulge == 0.0:
+            words.append(f"L{end[0]:.4f} {end[1]:.4f}")
+        else:
+            radius = math.dist(start, end) * (1.0 + bulge * bulge) / (4.0 * abs(bulge))
+            words.append(f"A{radius:.4f} {radius:.4f} 0 {abs(bulge) > 1:d} {bulge > 0:d} {end[0]:.4f} {end[1]:.4f}")
+    return " ".join([*words, *(["Z"] if mark.is_closed else [])])
 
 
 def _fill(colour: Colour | None) -> str:

@@ -6,7 +6,7 @@ are drawn in order, later ones over earlier.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup.model.material import Colour
+from mockup.model.shape import Point
 from mockup.model.units import MM_PER_INCH
 
 Paper = Literal["a4", "letter"]
@@ -70,6 +71,30 @@ class Circle:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Path:
+    """Straight lines and arcs through `points`, filled and stroked as a rectangle is.
+
+    `bulges`, none or one per point, bend the line that leaves that point: the tangent of a quarter of
+    the arc's angle, above 0 where it turns clockwise as seen on the page. 0 is straight, 1 half a circle.
+    """
+
+    points: tuple[Point, ...]
+    bulges: tuple[float, ...] = ()
+    is_closed: bool = True
+    fill: Colour | None = None
+    stroke: Colour | None = None
+    line_mm: float = HAIRLINE_MM
+    dash_mm: tuple[float, float] | None = None
+
+    def steps(self) -> Iterator[tuple[Point, Point, float]]:
+        """Yield (from, to, bulge) of every line and arc, the one that closes the path last."""
+        bulges = self.bulges or (0.0,) * len(self.points)
+        following = (*self.points[1:], self.points[0])
+        steps = list(zip(self.points, following, bulges, strict=True))
+        yield from steps if self.is_closed else steps[:-1]
+
+
+@dataclass(frozen=True, kw_only=True)
 class Text:
     """One line of text on the baseline that starts (or has its middle or end) at (`x_mm`, `y_mm`).
 
@@ -96,7 +121,18 @@ class Image:
     pixels: NDArray[np.uint8]
 
 
-Mark = Line | Rectangle | Circle | Text | Image
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Clip:
+    """A window, an upright rectangle by its top-left corner: of `marks` only what lies inside shows."""
+
+    x_mm: float
+    y_mm: float
+    width_mm: float
+    height_mm: float
+    marks: tuple[Mark, ...]
+
+
+Mark = Line | Rectangle | Circle | Path | Text | Image | Clip
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

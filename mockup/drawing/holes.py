@@ -1,0 +1,153 @@
+"""The holes of a pedal as the drill press sees them: numbered, sized, with the drills to take in order."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from mockup.enclosure.drilling import bores
+from mockup.model.bore import Bore
+from mockup.model.design import Design
+from mockup.model.enclosure import FACES, Face, FaceName
+from mockup.model.shape import Outline, Point
+from mockup.model.units import MM_PER_INCH, Unit
+
+PILOT_MM: dict[Unit, float] = {"mm": 3.0, "in": MM_PER_INCH / 8}  # common practice, no source
+SMALL_PILOT_MM: dict[Unit, float] = {"mm": 2.0, "in": 5 * MM_PER_INCH / 64}  # common practice, no source
+SMALL_HOLE_MM = 4.5  # a hole up to this takes the small pilot: common practice, no source
+STEP_MM: dict[Unit, float] = {
+    "mm": 3.0,
+    "in": MM_PER_INCH / 8,
+}  # from one drill to the next: common practice, no source
+LEAST_CUT_MM = 0.4  # a drill that takes less off the diameter chatters: common practice, no source
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hole:
+    """One hole: its number in the drawing, its bore, and what is measured to find its centre.
+
+    `across_mm` runs from the face's left edge at the hole's own height, `along_mm` from the far edge
+    on the top and from the open rim on the sides: edges that a square can be laid against.
+    `drills_mm` are the drills in order, the last one to the finished size where it is round; `finish`
+    says what is left to do then, empty where nothing is.
+    """
+
+    number: int
+    bore: Bore
+    across_mm: float
+    along_mm: float
+    drills_mm: tuple[float, ...]
+    finish: str = ""
+
+    @property
+    def pilot_mm(self) -> float:
+        """Diameter of the first drill."""
+        return self.drills_mm[0]
+
+
+def holes(design: Design, faces: dict[FaceName, Face], units: Unit) -> tuple[Hole, ...]:
+    """Return every hole of a design, numbered face by face."""
+    found = sorted(bores(design), key=lambda bore: FACES.index(bore.face))
+    result = []
+    for number, bore in enumerate(found, 1):
+        face = faces[bore.face]
+        round_mm, finish = _round_part(bore.outline)
+        result.append(
+            Hole(
+                number=number,
+                bore=bore,
+                across_mm=bore.u_mm - face.left_edge(bore.v_mm),
+                along_mm=bore.v_mm if bore.face == "top" else face.height_mm - bore.v_mm,
+                drills_mm=drill_sequence(round_mm, units),
+                finish=finish,
+            )
+        )
+    return tuple(result)
+
+
+def drill_sequence(diameter_mm: float, units: Unit = "mm") -> tuple[float, ...]:
+    """Return the drills for a round hole, in order: a pilot, steps, the finished size (millimetres).
+
+    Steps lie on a ladder of whole drills (3 mm or 1/8 in apart) that a step drill has too.
+    """
+    pilot = SMALL_PILOT_MM[units] if diameter_mm <= SMALL_HOLE_MM else PILOT_MM[units]
+    if diameter_mm <= pilot + LEAST_CUT_MM:
+        return (diameter_mm,)
+    step = STEP_MM[units]
+    count = math.floor((diameter_mm - LEAST_CUT_MM) / step + 1e-9)
+    between = [step * index for index in range(1, count + 1) if step * index > pilot + LEAST_CUT_MM]
+    return (pilot, *between, diameter_mm)
+
+
+def guides(outline: Outline) -> tuple[Point, ...]:
+    """Return where a pilot hole is drilled for a hole, about its centre in its own frame (y up).
+
+    A round hole, a hexagon and a D take one in the middle of their largest circle, a slot one at each
+    end, a rectangle one in each corner.
+    """
+    width, height = outline.width_mm, outline.height_mm
+    if outline.kind == "slot":
+        reach = (width - height) / 2
+        return ((0.0, 0.0),) if reach < height / 4 else ((-reach, 0.0), (reach, 0.0))
+    if outline.kind == "rectangle":
+        half = max(1.0, min(width, height) / 4)  # far enough inside for a small drill: common practice, no source
+        x, y = max(0.0, width / 2 - half), max(0.0, height / 2 - half)
+        return ((-x, -y), (x, -y), (x, y), (-x, y))
+    if outline.kind == "d":
+        return ((0.0, (outline.height_mm - outline.width_mm) / 2),)
+    return ((0.0, 0.0),)
+
+
+def size_words(outline: Outline, units: Unit) -> str:
+    """Return a hole's finished size, as a drawing says it."""
+    width, height = number(outline.width_mm, units), number(outline.height_mm, units)
+    if outline.kind == "circle":
+        return f"Ø {width}"
+    if outline.kind == "hexagon":
+        return f"hex {width}"
+    if outline.kind == "d":
+        return f"D {width}, {height} over flat"
+    return f"{outline.kind} {width} × {height}"
+
+
+def drill_words(hole: Hole, units: Unit) -> str:
+    """Return the drills of a hole in order, and what is left to do by hand."""
+    *first, last = hole.drills_mm
+    drills = [drill(each, units) for each in first] + [number(last, units) if not hole.finish else drill(last, units)]
+    return " > ".join(drills) + (f", {hole.finish}" if hole.finish else "")
+
+
+def number(mm: float, units: Unit) -> str:
+    """Return a length as a bare number in the drawing's units: two decimals of a millimetre, three of an inch."""
+    text = f"{mm:.2f}" if units == "mm" else f"{mm / MM_PER_INCH:.3f}"
+    return text.rstrip("0").rstrip(".") if units == "mm" else text
+
+
+def drill(mm: float, units: Unit) -> str:
+    """Return a drill's size: millimetres, or sixty-fourths of an inch where it is one of them."""
+    if units == "mm":
+        return number(mm, units)
+    sixty_fourths = mm / MM_PER_INCH * 64
+    if abs(sixty_fourths - round(sixty_fourths)) > 0.02:
+        return number(mm, units)
+    return str(Fraction(round(sixty_fourths), 64))
+
+
+def in_order(found: Sequence[Hole], face: FaceName) -> tuple[Hole, ...]:
+    """Return the holes of one face."""
+    return tuple(hole for hole in found if hole.bore.face == face)
+
+
+def _round_part(outline: Outline) -> tuple[float, str]:
+    """Return the largest drill for a hole, and what is left to do after it."""
+    if outline.kind == "circle":
+        return outline.width_mm, ""
+    if outline.kind == "slot":
+        return outline.height_mm, "at both ends; file between"
+    if outline.kind == "rectangle":
+        return max(1.0, min(outline.width_mm, outline.height_mm) / 2), "in a row; file to the line"
+    if outline.kind == "d":
+        return outline.height_mm, "below the flat; file to the line"
+    return outline.width_mm, "file the corners"

@@ -1,0 +1,139 @@
+"""A drill jig: a shell that sits over the box, with a bush to guide the pilot drill at every hole."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from mockup.drawing.holes import guides
+from mockup.enclosure.skin import Skin, lofted, outer_skin
+from mockup.geometry.planar import CHORD_MM
+from mockup.geometry.solids import Solid, cut, solid, united
+from mockup.geometry.tessellate import tessellate
+from mockup.model.bore import Bore
+from mockup.model.enclosure import Enclosure, Face, FaceName
+from mockup.model.material import CAST_ALUMINIUM
+from mockup.model.mesh import Floats
+from mockup.model.shape import Extruded, Outline
+
+_BELOW_MM = 1.0  # the hollow runs on below the shell's rim, so that the cut is clean
+_BEYOND_MM = 1.0  # guide holes run on beyond both ends of their bush, for the same reason
+_EDGE_MM = 1.0  # rounding of the shell's own top edge: our choice
+_ROOT_MM = 0.5  # bushes begin inside the wall that they stand on
+BUSH_WALL_MM = 0.8  # least wall of a bush, two lines of a common nozzle: common practice, no source
+RIM_GAP_MM = 1.0  # a full skirt ends this far above the lid: our choice
+
+
+@dataclass(frozen=True, kw_only=True)
+class JigSizes:
+    """How a jig is made: clearance to the box on every side, walls, bushes and their holes."""
+
+    fit_mm: float = 0.3  # what common printers need to slide on: common practice, no source
+    wall_mm: float = 2.4  # six lines of a common nozzle: common practice, no source
+    plate_mm: float = 4.0  # with the bush, twice the pilot drill's diameter and more: common practice, no source
+    skirt_mm: float = 14.0  # long enough to sit square: our choice
+    guide_mm: float = 3.2  # a 3 mm pilot drill turns freely in it: common practice, no source
+    bush_mm: float = 9.0  # our choice
+    bush_height_mm: float = 4.0  # our choice
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Guide:
+    """One guide hole: its name, its face, and where its axis meets the box, in face coordinates and in the world."""
+
+    name: str
+    face: FaceName
+    u_mm: float
+    v_mm: float
+    at: Floats
+
+
+def guide_places(faces: dict[FaceName, Face], bores: Sequence[Bore]) -> tuple[Guide, ...]:
+    """Return where the guides of some bores stand: one for a round hole, two for a slot, four for a rectangle."""
+    found = []
+    for bore in bores:
+        face, turn = faces[bore.face], math.radians(bore.rotation_deg)
+        spots = guides(bore.outline)
+        for index, (x, y) in enumerate(spots, 1):
+            u = bore.u_mm + x * math.cos(turn) + y * math.sin(turn)
+            v = bore.v_mm + x * math.sin(turn) - y * math.cos(turn)
+            name = bore.name if len(spots) == 1 else f"{bore.name} {index}"
+            found.append(Guide(name=name, face=bore.face, u_mm=u, v_mm=v, at=face.to_world(np.array([u, v]))))
+    return tuple(found)
+
+
+def jig(
+    box: Enclosure, faces: dict[FaceName, Face], places: Sequence[Guide], sizes: JigSizes, chord_mm: float = CHORD_MM
+) -> Solid:
+    """Return the jig in the box's own place: its plate lies on the top, its skirt hangs down the walls.
+
+    The hollow is the box's own outside, widened by the fit; where a side has guides, the skirt reaches
+    down to the rim. Raises `ValueError` with one plain sentence where the sizes make no jig.
+    """
+    problem = jig_problem(sizes)
+    if problem is not None:
+        raise ValueError(" ".join(problem))
+    has_sides = any(place.face != "top" for place in places)
+    low = box.lid_mm + RIM_GAP_MM if has_sides else max(box.lid_mm + RIM_GAP_MM, box.height_mm - sizes.skirt_mm)
+    hollow = _skin(box, sizes.fit_mm, low - _BELOW_MM, box.height_mm, box.edge_mm)
+    shell = _skin(box, sizes.fit_mm + sizes.wall_mm, low, box.height_mm + sizes.plate_mm, _EDGE_MM)
+    bushes, holes = [], []
+    for place in places:
+        wall = sizes.plate_mm if place.face == "top" else (sizes.fit_mm + sizes.wall_mm) / math.cos(_draft(box))
+        pose = faces[place.face].pose(place.u_mm, place.v_mm)
+        tip = wall + sizes.bush_height_mm
+        start = max(sizes.fit_mm, wall - _ROOT_MM)
+        bushes.append(_rod(f"bush {place.name}", sizes.bush_mm, start, tip, pose, chord_mm))
+        holes.append(_rod(f"guide {place.name}", sizes.guide_mm, -_BEYOND_MM, tip + _BEYOND_MM, pose, chord_mm))
+    body = united([_named("jig", shell, chord_mm), *bushes])
+    return cut(body, [_named("hollow", hollow, chord_mm), *holes])
+
+
+def jig_problem(sizes: JigSizes) -> tuple[str, str] | None:
+    """Return which size makes a jig impossible (its name) and why, one plain sentence without full stop, or None."""
+    for name, value, least, most in (  # beyond these nothing holds or nothing fits a bench: our choice
+        ("fit", sizes.fit_mm, 0.0, 2.0),
+        ("wall", sizes.wall_mm, 0.8, 10.0),
+        ("plate", sizes.plate_mm, 1.0, 20.0),
+        ("skirt", sizes.skirt_mm, 3.0, 200.0),
+        ("guide", sizes.guide_mm, 0.5, 10.0),
+        ("bush", sizes.bush_mm, 2.0, 30.0),
+        ("bush height", sizes.bush_height_mm, 0.0, 30.0),
+    ):
+        if not least <= value <= most:  # never true of NaN
+            return name, f"must be {least:g} to {most:g} mm, found {value:g} mm"
+    if sizes.bush_mm < sizes.guide_mm + 2 * BUSH_WALL_MM:
+        return "bush", f"{sizes.bush_mm:g} mm is too thin for a guide hole of {sizes.guide_mm:g} mm"
+    return None
+
+
+def _draft(box: Enclosure) -> float:
+    return math.radians(box.draft_deg)
+
+
+def _skin(box: Enclosure, out_mm: float, low_mm: float, high_mm: float, edge_mm: float) -> Skin:
+    """Return the box's outside moved outward by `out_mm`, from one height to another."""
+    outside = outer_skin(box)
+    widened = out_mm - (low_mm - box.lid_mm) * math.tan(_draft(box))
+    return Skin(
+        width_mm=outside.width_mm + 2 * widened,
+        length_mm=outside.length_mm + 2 * widened,
+        corner_mm=outside.corner_mm + widened,
+        low_mm=low_mm,
+        high_mm=high_mm,
+        draft_deg=box.draft_deg,
+        edge_mm=edge_mm,
+    )
+
+
+def _named(name: str, skin: Skin, chord_mm: float) -> Solid:
+    return solid({f"{name}|{part}": mesh for part, mesh in lofted(skin, chord_mm).items()})
+
+
+def _rod(name: str, diameter_mm: float, low_mm: float, high_mm: float, pose: Floats, chord_mm: float) -> Solid:
+    outline = Outline(kind="circle", width_mm=diameter_mm)
+    rod = Extruded(outline=outline, bottom_mm=low_mm, top_mm=high_mm, material=CAST_ALUMINIUM)
+    return solid({name: tessellate(rod, chord_mm).moved(pose)})

@@ -1,0 +1,245 @@
+"""Drawings laid out on paper at true size: page furniture, and as many sheets as it takes.
+
+A drawing that is larger than the paper is cut into tiles that overlap; every tile shows the same
+register marks, by which the sheets are laid on one another.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from mockup.drawing.faces import Drawing
+from mockup.drawing.lettering import shortened, width_mm
+from mockup.drawing.rule import INCHES_MM, METRIC_MM, inch_rule, metric_rule
+from mockup.model.material import Colour
+from mockup.model.sheet import Circle, Clip, Image, Line, Mark, Page, Path, Rectangle, Text
+from mockup.model.units import Unit
+
+MARGIN_MM = 10.0  # further in than any printer's margin: common practice, no source
+OVERLAP_MM = 12.0  # of two tiles; room for a register mark and a strip of glue: common practice, no source
+LEAST_PAGE_MM, MOST_PAGE_MM = 140.0, 2000.0  # both rules and the table still fit; no printer is wider: our choice
+_GAP_MM = 4.0
+_HEAD_MM, _FOOT_MM = 16.0, 25.0  # bands above and below the drawing
+_COLUMN_MM = 62.0  # the same, as a column beside it
+_REGISTER: Colour = (0.75, 0.2, 0.1)
+_REGISTER_MM = 2.0
+
+NOTES = (
+    "Print at 100 %, not fitted to the page.",
+    "Measure both rules before you drill.",
+)
+CAUTIONS = (
+    "Wear eye protection; no gloves or loose sleeves at the drill.",
+    "Clamp the box, back the wall with wood, brush chips away.",
+    "Centre-punch, pilot, step up slowly, deburr both sides.",
+    "Measure your own parts first. Local codes and the products'",
+    "safety sheets come before anything said here.",
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Heading:
+    """What stands on every sheet: the pedal's name, and a line about it."""
+
+    title: str
+    about: str
+    units: Unit = "mm"
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Frame:
+    """One way to use a page: its size, and the window left for the drawing."""
+
+    width_mm: float
+    height_mm: float
+    window: tuple[float, float, float, float]  # left, top, width, height
+    is_column: bool
+
+
+def sheets(drawings: Sequence[Drawing], paper_mm: tuple[float, float], heading: Heading) -> list[Page]:
+    """Return the pages of some drawings; each takes the way of the paper that needs the fewest sheets.
+
+    Raises `ValueError` with one plain sentence where the page is too small or too large.
+    """
+    if not all(LEAST_PAGE_MM <= side <= MOST_PAGE_MM for side in paper_mm):
+        raise ValueError(
+            f"a page of {paper_mm[0]:g} x {paper_mm[1]:g} mm is out of range; "
+            f"each side may be {LEAST_PAGE_MM:g} to {MOST_PAGE_MM:g} mm"
+        )
+    return [page for drawing in drawings for page in _tiled(drawing, _best(drawing, paper_mm), heading)]
+
+
+def numbered(pages: Sequence[Page]) -> list[Page]:
+    """Return pages with "Sheet 1 of 3" in their top right corner."""
+    result = []
+    for index, page in enumerate(pages, 1):
+        text = f"Sheet {index} of {len(pages)}"
+        mark = Text(x_mm=page.width_mm - MARGIN_MM, y_mm=MARGIN_MM + 4.0, text=text, size_mm=3.0, anchor="end")
+        result.append(replace(page, marks=(*page.marks, mark)))
+    return result
+
+
+def head(page_mm: float, heading: Heading, caption: str) -> Iterator[Mark]:
+    """Yield the band over a page: name, what it shows, and a line below."""
+    room = page_mm - 2 * MARGIN_MM
+    name = shortened(heading.title, 4.8, room - 28.0)
+    yield Text(x_mm=MARGIN_MM, y_mm=MARGIN_MM + 4.0, text=name, size_mm=4.8, is_bold=True)
+    full = f"{caption}. {heading.about}"
+    about = full if width_mm(full, 2.7) <= room else shortened(caption, 2.7, room)
+    yield Text(x_mm=MARGIN_MM, y_mm=MARGIN_MM + 8.8, text=about, size_mm=2.7)
+    below = MARGIN_MM + 11.5
+    yield Line(x1_mm=MARGIN_MM, y1_mm=below, x2_mm=page_mm - MARGIN_MM, y2_mm=below)
+
+
+def moved(mark: Mark, x_mm: float, y_mm: float) -> Mark:
+    """Return a mark shifted on its page."""
+    if isinstance(mark, Line):
+        return replace(
+            mark, x1_mm=mark.x1_mm + x_mm, x2_mm=mark.x2_mm + x_mm, y1_mm=mark.y1_mm + y_mm, y2_mm=mark.y2_mm + y_mm
+        )
+    if isinstance(mark, Path):
+        return replace(mark, points=tuple((x + x_mm, y + y_mm) for x, y in mark.points))
+    if isinstance(mark, Clip):
+        inner = tuple(moved(each, x_mm, y_mm) for each in mark.marks)
+        return replace(mark, x_mm=mark.x_mm + x_mm, y_mm=mark.y_mm + y_mm, marks=inner)
+    kept: Rectangle | Circle | Text | Image = mark
+    return replace(kept, x_mm=kept.x_mm + x_mm, y_mm=kept.y_mm + y_mm)
+
+
+def _best(drawing: Drawing, paper_mm: tuple[float, float]) -> _Frame:
+    """Return the frame with the fewest tiles; upright paper with bands goes first."""
+    short, long = sorted(paper_mm)
+    frames = [
+        _frame(width, height, is_column=is_column)
+        for width, height in ((short, long), (long, short))
+        for is_column in (False, True)
+    ]
+    usable = [each for each in frames if min(each.window[2:]) > 3 * OVERLAP_MM]
+
+    def cost(frame: _Frame) -> int:
+        columns, rows = _counts(drawing, frame)
+        return columns * rows
+
+    return min(usable, key=cost)
+
+
+def _frame(width_mm: float, height_mm: float, *, is_column: bool) -> _Frame:
+    wide, tall = width_mm - 2 * MARGIN_MM, height_mm - 2 * MARGIN_MM
+    if is_column:
+        room = (MARGIN_MM + _COLUMN_MM + _GAP_MM, MARGIN_MM, wide - _COLUMN_MM - _GAP_MM, tall)
+    else:
+        room = (MARGIN_MM, MARGIN_MM + _HEAD_MM, wide, tall - _HEAD_MM - _FOOT_MM)
+    return _Frame(width_mm=width_mm, height_mm=height_mm, window=room, is_column=is_column)
+
+
+def _counts(drawing: Drawing, frame: _Frame) -> tuple[int, int]:
+    left, top, right, bottom = drawing.area
+    return _count(right - left, frame.window[2]), _count(bottom - top, frame.window[3])
+
+
+def _count(length_mm: float, window_mm: float) -> int:
+    return 1 if length_mm <= window_mm else math.ceil((length_mm - OVERLAP_MM) / (window_mm - OVERLAP_MM))
+
+
+def _tiled(drawing: Drawing, frame: _Frame, heading: Heading) -> Iterator[Page]:
+    columns, rows = _counts(drawing, frame)
+    x, y, wide, tall = frame.window
+    left, top, right, bottom = drawing.area
+    step_x, step_y = wide - OVERLAP_MM, tall - OVERLAP_MM
+    first_x = (left + right - columns * step_x - OVERLAP_MM) / 2
+    first_y = (top + bottom - rows * step_y - OVERLAP_MM) / 2
+    shared = (*drawing.marks, *_register(first_x, first_y, step_x, step_y, columns, rows))
+    for row in range(rows):
+        for column in range(columns):
+            from_x, from_y = first_x + column * step_x, first_y + row * step_y
+            marks = tuple(moved(mark, x - from_x, y - from_y) for mark in shared)
+            inside = Clip(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, marks=marks)
+            tile = "" if columns * rows == 1 else f", row {row + 1} of {rows}, column {column + 1} of {columns}"
+            furniture = _column if frame.is_column else _bands
+            around = tuple(furniture(frame, heading, drawing.caption + tile))
+            cuts = tuple(_cut_lines(frame, is_right=column < columns - 1, is_low=row < rows - 1))
+            yield Page(
+                width_mm=frame.width_mm,
+                height_mm=frame.height_mm,
+                marks=(inside, *cuts, *around),
+                title=f"{heading.title}: drill template",
+            )
+
+
+def _register(
+    x_mm: float, y_mm: float, step_x: float, step_y: float, columns: int, rows: int
+) -> Iterator[Line | Circle | Text]:
+    """Yield lettered register marks in the middle of every overlap, two to each pair of tiles."""
+    half = OVERLAP_MM / 2
+    shares = (0.25, 0.75)
+    upright = [
+        (x_mm + seam * step_x + half, y_mm + (row + share) * step_y)
+        for row in range(rows)
+        for seam in range(1, columns)
+        for share in shares
+    ]
+    level = [
+        (x_mm + (column + share) * step_x, y_mm + seam * step_y + half)
+        for seam in range(1, rows)
+        for column in range(columns)
+        for share in shares
+    ]
+    for index, (x, y) in enumerate((*upright, *level)):
+        yield Circle(x_mm=x, y_mm=y, radius_mm=_REGISTER_MM / 2, stroke=_REGISTER, line_mm=0.13)
+        yield Line(x1_mm=x - _REGISTER_MM, y1_mm=y, x2_mm=x + _REGISTER_MM, y2_mm=y, line_mm=0.13, colour=_REGISTER)
+        yield Line(x1_mm=x, y1_mm=y - _REGISTER_MM, x2_mm=x, y2_mm=y + _REGISTER_MM, line_mm=0.13, colour=_REGISTER)
+        letter = chr(ord("A") + index % 26) + (str(index // 26) if index >= 26 else "")
+        yield Text(x_mm=x + 1.4, y_mm=y - 1.2, text=letter, size_mm=2.4, is_bold=True, colour=_REGISTER)
+
+
+def _cut_lines(frame: _Frame, *, is_right: bool, is_low: bool) -> Iterator[Line]:
+    """Yield dashed lines at the sides where the next sheet is laid on."""
+    x, y, wide, tall = frame.window
+    dash = (3.0, 2.0)
+    if is_right:
+        at = x + wide
+        yield Line(x1_mm=at, y1_mm=y, x2_mm=at, y2_mm=y + tall, line_mm=0.18, colour=_REGISTER, dash_mm=dash)
+    if is_low:
+        at = y + tall
+        yield Line(x1_mm=x, y1_mm=at, x2_mm=x + wide, y2_mm=at, line_mm=0.18, colour=_REGISTER, dash_mm=dash)
+
+
+def _bands(frame: _Frame, heading: Heading, caption: str) -> Iterator[Mark]:
+    yield from head(frame.width_mm, heading, caption)
+    top = frame.height_mm - MARGIN_MM - _FOOT_MM + 3.0
+    yield Line(x1_mm=MARGIN_MM, y1_mm=top, x2_mm=frame.width_mm - MARGIN_MM, y2_mm=top)
+    beside = MARGIN_MM + METRIC_MM + 8.0
+    has_room = frame.width_mm - 2 * MARGIN_MM >= METRIC_MM + INCHES_MM + 8.0 + 74.0
+    yield from metric_rule(MARGIN_MM, top + 8.0)
+    yield from inch_rule(beside, top + 8.0)
+    for row, line in enumerate(NOTES):
+        yield Text(x_mm=MARGIN_MM, y_mm=top + 17.2 + 3.6 * row, text=line, size_mm=2.7, is_bold=True)
+    if has_room:
+        x = beside + INCHES_MM + 8.0
+        for row, line in enumerate(CAUTIONS):
+            yield Text(x_mm=x, y_mm=top + 5.0 + 3.6 * row, text=line, size_mm=2.4)
+
+
+def _column(frame: _Frame, heading: Heading, caption: str) -> Iterator[Mark]:
+    x, width = MARGIN_MM, _COLUMN_MM - 4.0
+    name = shortened(heading.title, 4.8, width)
+    yield Text(x_mm=x, y_mm=MARGIN_MM + 4.0, text=name, size_mm=4.8, is_bold=True)
+    y = MARGIN_MM + 9.2
+    for sentence in (caption, *heading.about.split(", ")):
+        yield Text(x_mm=x, y_mm=y, text=shortened(sentence, 2.7, width), size_mm=2.7)
+        y += 3.8
+    yield Line(x1_mm=x, y1_mm=y - 1.0, x2_mm=x + width, y2_mm=y - 1.0)
+    yield from metric_rule(x, y + 8.0)
+    yield from inch_rule(x, y + 22.0)
+    y += 34.0
+    for line in NOTES:
+        yield Text(x_mm=x, y_mm=y, text=line, size_mm=2.7, is_bold=True)
+        y += 3.8
+    y += 2.0
+    for line in CAUTIONS:
+        yield Text(x_mm=x, y_mm=y, text=line, size_mm=2.0)
+        y += 3.2
+    right = x + width + 2.0
+    yield Line(x1_mm=right, y1_mm=MARGIN_MM, x2_mm=right, y2_mm=frame.height_mm - MARGIN_MM)

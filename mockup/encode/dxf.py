@@ -1,0 +1,55 @@
+"""Layers of marks to the bytes of a DXF file, for a cutter: true circles and arcs, in millimetres."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from mockup.model.sheet import Circle, Line, Mark, Path
+
+_MILLIMETRES = 4  # $INSUNITS: DXF reference, HEADER section
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Layer:
+    """One layer: its name, its colour by number (7 black or white, 1 red, 5 blue), and its marks."""
+
+    name: str
+    colour: int
+    marks: tuple[Mark, ...]
+
+
+def dxf(layers: Sequence[Layer]) -> bytes:
+    """Return a DXF file (R2010) of lines, circles and paths; y runs up in it, so a page's y is turned over.
+
+    Raises `ValueError` for a mark that a cutter cannot follow.
+    """
+    from ezdxf import units
+    from ezdxf.filemanagement import new
+
+    drawing = new("R2010", units=units.MM)
+    drawing.header["$INSUNITS"] = _MILLIMETRES
+    drawing.header["$MEASUREMENT"] = 1  # metric: DXF reference, HEADER section
+    space = drawing.modelspace()
+    for layer in layers:
+        drawing.layers.add(layer.name, color=layer.colour)
+        for mark in layer.marks:
+            _draw(space, mark, {"layer": layer.name})
+    out = io.StringIO()
+    drawing.write(out)
+    return out.getvalue().encode()
+
+
+def _draw(space: Any, mark: Mark, look: dict[str, str]) -> None:
+    if isinstance(mark, Line):
+        space.add_line((mark.x1_mm, -mark.y1_mm), (mark.x2_mm, -mark.y2_mm), dxfattribs=look)
+    elif isinstance(mark, Circle):
+        space.add_circle((mark.x_mm, -mark.y_mm), mark.radius_mm, dxfattribs=look)
+    elif isinstance(mark, Path):
+        bulges = mark.bulges or (0.0,) * len(mark.points)
+        points = [(x, -y, -bulge) for (x, y), bulge in zip(mark.points, bulges, strict=True)]
+        space.add_lwpolyline(points, format="xyb", close=mark.is_closed, dxfattribs=look)
+    else:
+        raise ValueError(f"a cutter cannot follow a {type(mark).__name__.lower()}")

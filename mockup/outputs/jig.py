@@ -1,0 +1,72 @@
+"""Make a drill jig to print in 3D: a shell over the box with a guide at every hole."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import PurePath
+
+from mockup.drawing.jig import JigSizes, guide_places, jig, jig_problem
+from mockup.enclosure.drilling import bores
+from mockup.encode.stl import stl
+from mockup.model.design import Design
+from mockup.model.enclosure import faces
+from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, silent
+
+_SUFFIX = ".stl"
+_SIZES = JigSizes()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Options:
+    """What the jig guides, how it fits, and where to put it."""
+
+    sides: bool = option(False, "guide the holes of the sides too; the shell then reaches down to the rim")
+    fit: float = option(_SIZES.fit_mm, "clearance to the box on every side, mm")
+    wall: float = option(_SIZES.wall_mm, "thickness of its sides, mm")
+    plate: float = option(_SIZES.plate_mm, "thickness of its top, mm")
+    skirt: float = option(_SIZES.skirt_mm, "how far its sides reach down, mm")
+    guide: float = option(_SIZES.guide_mm, "diameter of the guide holes, mm: the pilot drill and a little more")
+    bush: float = option(_SIZES.bush_mm, "diameter of the bushes round them, mm")
+    bush_height: float = option(_SIZES.bush_height_mm, "how far the bushes stand out, mm")
+    output: str | None = option(None, "file to write (.stl)", short="o")
+
+
+def make(design: Design, options: Options, progress: Progress = silent) -> Result:
+    """Return the jig as an STL file in millimetres, in the box's own place (the lid's underside at z = 0)."""
+    path = PurePath(options.output or f"{file_stem(design.name)}-jig{_SUFFIX}")
+    if path.suffix.lower() != _SUFFIX:
+        raise bad_option("output", f"{path.name!r} is no STL file", 'end the name in ".stl"')
+    sizes = JigSizes(
+        fit_mm=options.fit,
+        wall_mm=options.wall,
+        plate_mm=options.plate,
+        skirt_mm=options.skirt,
+        guide_mm=options.guide,
+        bush_mm=options.bush,
+        bush_height_mm=options.bush_height,
+    )
+    problem = jig_problem(sizes)
+    if problem is not None:
+        raise bad_option(problem[0].replace(" ", "-"), problem[1])
+    progress(0, 1, "jig")
+    box_faces = faces(design.enclosure)
+    asked = [bore for bore in bores(design) if options.sides or bore.face == "top"]
+    places = guide_places(box_faces, asked)
+    made = jig(design.enclosure, box_faces, places, sizes)
+    progress(1, 1, "done")
+    low, high = made.bounds()
+    facts = {
+        "file": str(path),
+        "guides": [
+            {"name": each.name, "face": each.face, "at_mm": [round(float(v), 3) for v in each.at]} for each in places
+        ],
+        "size_mm": [round(float(value), 2) for value in high - low],
+        "volume_cm3": round(made.volume / 1000, 2),
+    }
+    notes = [
+        "Print it in a stiff plastic, open side up with supports; try it on the box, and check a hole against the "
+        "template. Plastic guides wear: use them for the pilot drill alone. Clamp the box and wear eye protection.",
+    ]
+    if made.pieces > 1:
+        notes.insert(0, f"the jig falls into {made.pieces} pieces; thicken its wall or plate")
+    return Result(files={str(path): stl(made.welded(), design.name)}, facts=facts, notes=tuple(notes))

@@ -1,0 +1,179 @@
+"""Draw the drill template at true size: PDF to print, SVG or DXF to cut."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import PurePath
+
+from mockup.drawing.faces import Drawing, centre_cross, face_drawing, hole_edge, outline
+from mockup.drawing.holes import Hole, drill_words, holes, in_order, size_words
+from mockup.drawing.paper import Heading, moved, numbered, sheets
+from mockup.drawing.table import table_pages
+from mockup.drawing.unfold import Panel, unfolded
+from mockup.encode.dxf import Layer, dxf
+from mockup.encode.pdf import pdf
+from mockup.encode.svg import svg
+from mockup.model.design import Design
+from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
+from mockup.model.sheet import PAPERS, Circle, Line, Mark, Page, Path
+from mockup.model.units import Unit
+from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, silent
+
+_SUFFIXES = (".pdf", ".svg", ".dxf")
+_APART_MM = 10.0  # between faces drawn one by one for a cutter
+_CUT_MARGIN_MM = 5.0  # round the drawing in an SVG file for a cutter
+
+
+def parse_page(text: str) -> tuple[float, float]:
+    """Return (width, height) in millimetres from a paper's name or text such as ``420x297``."""
+    name = text.strip().lower()
+    if name in PAPERS:
+        return PAPERS[name]  # type: ignore[index]  # just looked up
+    match = re.fullmatch(r"(\d{1,5}(?:\.\d+)?)\s*[x×*]\s*(\d{1,5}(?:\.\d+)?)(?:\s*mm)?", name)
+    if match is None:
+        raise ValueError(f'{text!r} is not a page; give {", ".join(PAPERS)} or width x height in mm, such as "420x297"')
+    return float(match[1]), float(match[2])
+
+
+@dataclass(frozen=True, kw_only=True)
+class Options:
+    """What to draw, on which paper, and where to put it."""
+
+    page: str = option("a4", 'paper: a4, letter, or width x height in mm such as "420x297"')
+    faces: str = option(
+        "unfolded", "unfolded: drilled faces round the top; each: one by one", choices=("unfolded", "each")
+    )
+    units: str | None = option(None, "of the figures; the layout's own by default", choices=("mm", "in"))
+    output: str | None = option(None, "file to write: .pdf, .svg or .dxf", short="o")
+
+
+def make(design: Design, options: Options, progress: Progress = silent) -> Result:
+    """Return the template in the form that the file's name asks for."""
+    path = PurePath(options.output or f"{file_stem(design.name)}-template.pdf")
+    suffix = path.suffix.lower()
+    if suffix not in _SUFFIXES:
+        raise bad_option("output", f"{path.name!r} is none of {', '.join(_SUFFIXES)}", 'end the name in ".pdf"')
+    units: Unit = options.units or design.units  # type: ignore[assignment]  # checked against the choices
+    box_faces = faces(design.enclosure)
+    found = holes(design, box_faces, units)
+    progress(0, 1, "template")
+    drilled = _drilled(found)
+    if suffix == ".pdf":
+        pages = template_pages(design, options)
+        data, extra = pdf(pages, title=f"{design.name}: drill template"), {"pages": len(pages)}
+    else:
+        is_unfolded = options.faces == "unfolded"
+        panels = unfolded(design.enclosure, box_faces, drilled) if is_unfolded else _apart(box_faces, drilled)
+        layers = _layers(design.enclosure, panels, found, is_unfolded=is_unfolded)
+        is_dxf = suffix == ".dxf"
+        data, extra = (dxf(layers), {"layers": len(layers)}) if is_dxf else (svg(_cut_page(design, layers)), {})
+    progress(1, 1, "done")
+    facts = {"file": str(path), "faces": list(drilled), **extra, "holes": [_facts(hole, units) for hole in found]}
+    return Result(files={str(path): data}, facts=facts, notes=_notes(design, found))
+
+
+def template_pages(design: Design, options: Options) -> list[Page]:
+    """Return the pages of a template: the faces, as many sheets as they need, and the table of holes."""
+    try:
+        paper = parse_page(options.page)
+    except ValueError as error:
+        raise bad_option("page", str(error)) from None
+    units: Unit = options.units or design.units  # type: ignore[assignment]  # checked against the choices
+    box, box_faces = design.enclosure, faces(design.enclosure)
+    found = holes(design, box_faces, units)
+    drilled = _drilled(found)
+    figures = "figures in millimetres" if units == "mm" else "figures in inches"
+    drawings: list[Drawing]
+    if options.faces == "each":
+        drawings = [
+            face_drawing(box, {name: Panel(face=box_faces[name])}, found, units, f"{name.title()} face, 1:1, {figures}")
+            for name in drilled
+        ]
+    else:
+        drawings = [
+            face_drawing(box, unfolded(box, box_faces, drilled), found, units, f"Drill template, 1:1, {figures}")
+        ]
+    heading = Heading(title=design.name, about=_about(design), units=units)
+    try:
+        pages = sheets(drawings, paper, heading)
+    except ValueError as error:
+        raise bad_option("page", str(error)) from None
+    return numbered([*pages, *table_pages(found, paper, heading)])
+
+
+def _drilled(found: Sequence[Hole]) -> tuple[FaceName, ...]:
+    """Return the faces to draw: the top, which holds the others together, and every other one with holes."""
+    return tuple(name for name in FACES if name == "top" or in_order(found, name))
+
+
+def _about(design: Design) -> str:
+    box = design.enclosure
+    size = f"Box {box.width_mm:g} × {box.length_mm:g} × {box.height_mm:g} mm"
+    return f"{size}, variant {design.variant}" if design.variant else size
+
+
+def _apart(box_faces: Mapping[FaceName, Face], names: Sequence[FaceName]) -> Mapping[FaceName, Panel]:
+    panels, y = {}, 0.0
+    for name in names:
+        panels[name] = Panel(face=box_faces[name], x_mm=0.0, y_mm=y)
+        y += box_faces[name].height_mm + _APART_MM
+    return panels
+
+
+def _layers(
+    box: Enclosure, panels: Mapping[FaceName, Panel], found: Sequence[Hole], *, is_unfolded: bool
+) -> list[Layer]:
+    """Return what a cutter follows: holes and centres of each face in layers of their own, outlines, folds."""
+    beside = frozenset(panels) if is_unfolded else None
+    edges: list[Line | Path] = []
+    layers: list[Layer] = []
+    for name, panel in panels.items():
+        own = in_order(found, name)
+        edges += outline(box, panel, beside=beside)
+        layers.append(Layer(name=name, colour=7, marks=tuple(hole_edge(panel, hole) for hole in own)))
+        crosses = tuple(line for hole in own for line in centre_cross(panel, hole))
+        layers.append(Layer(name=f"{name}-centres", colour=1, marks=crosses))
+    is_fold = [edge.dash_mm is not None for edge in edges]
+    cut = tuple(edge for edge, fold in zip(edges, is_fold, strict=True) if not fold)
+    folds = tuple(edge for edge, fold in zip(edges, is_fold, strict=True) if fold)
+    return [*layers, Layer(name="outline", colour=7, marks=cut), Layer(name="fold", colour=5, marks=folds)]
+
+
+def _cut_page(design: Design, layers: Sequence[Layer]) -> Page:
+    """Return one page, as large as the drawing, with the lines alone."""
+    marks = [mark for layer in layers for mark in layer.marks]
+    xs, ys = zip(*(point for mark in marks for point in _extent(mark)), strict=True)
+    left, top = min(xs) - _CUT_MARGIN_MM, min(ys) - _CUT_MARGIN_MM
+    return Page(
+        width_mm=max(xs) + _CUT_MARGIN_MM - left,
+        height_mm=max(ys) + _CUT_MARGIN_MM - top,
+        marks=tuple(moved(mark, -left, -top) for mark in marks),
+        title=f"{design.name}: drill template",
+    )
+
+
+def _extent(mark: Mark) -> Sequence[tuple[float, float]]:
+    if isinstance(mark, Line):
+        return (mark.x1_mm, mark.y1_mm), (mark.x2_mm, mark.y2_mm)
+    if isinstance(mark, Circle):
+        r = mark.radius_mm
+        return (mark.x_mm - r, mark.y_mm - r), (mark.x_mm + r, mark.y_mm + r)
+    return mark.points if isinstance(mark, Path) else ()
+
+
+def _facts(hole: Hole, units: Unit) -> dict[str, object]:
+    return {
+        "number": hole.number,
+        "name": hole.bore.name,
+        "face": hole.bore.face,
+        "size": size_words(hole.bore.outline, units),
+        "u_mm": round(hole.bore.u_mm, 4),
+        "v_mm": round(hole.bore.v_mm, 4),
+        "drills": drill_words(hole, units),
+    }
+
+
+def _notes(design: Design, found: Sequence[Hole]) -> tuple[str, ...]:
+    return () if found else (f"{design.name} has no holes to drill",)

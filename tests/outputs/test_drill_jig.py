@@ -1,0 +1,109 @@
+"""The drill jig as a slicer gets it, read with trimesh: closed, clear of the box, guides where the holes are."""
+
+from __future__ import annotations
+
+import io
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+import trimesh
+
+from mockup.api import load
+from mockup.drawing.jig import JigSizes, guide_places
+from mockup.drawing.jig import jig as built
+from mockup.enclosure.drilling import bores
+from mockup.enclosure.shell import undrilled_body
+from mockup.geometry.solids import gap, overlap_volume
+from mockup.model.design import Design
+from mockup.model.enclosure import faces
+from mockup.model.errors import InputError
+from mockup.outputs import jig
+
+TOP_MM = (66 - 2 * 37.2 * math.tan(math.radians(1)), 121 - 2 * 37.2 * math.tan(math.radians(1)))
+
+
+@pytest.fixture
+def moth(examples: Path) -> Design:
+    return load(examples / "lantern_moth" / "layout.toml")
+
+
+def _mesh(design: Design, **options: object) -> trimesh.Trimesh:
+    (data,) = jig.make(design, jig.Options(**options)).files.values()
+    return trimesh.load(io.BytesIO(data), file_type="stl")
+
+
+@pytest.mark.parametrize("example", ["lantern_moth", "copper_kettle", "night_ferry"])
+@pytest.mark.parametrize("sides", [False, True])
+def test_is_closed_and_in_one_piece(examples: Path, example: str, sides: bool) -> None:
+    mesh = _mesh(load(examples / example / "layout.toml"), sides=sides)
+    assert mesh.is_watertight
+    assert mesh.is_winding_consistent
+    assert mesh.body_count == 1
+    assert mesh.volume > 0
+
+
+def test_guides_stand_over_the_holes(moth: Design) -> None:
+    """Points of each guide hole's wall above the plate: their middle is the hole's place in the layout."""
+    mesh = _mesh(moth)
+    tips = mesh.vertices[np.abs(mesh.vertices[:, 2] - (39 + 4 + 4)) < 1e-3]  # box, plate, bush
+    places = {  # x from the middle to the right, y from the middle to the far edge: hand-calculated
+        "SPEED": (14.85 - TOP_MM[0] / 2, TOP_MM[1] / 2 - 17.85),
+        "DEPTH": (TOP_MM[0] / 2 - 14.85, TOP_MM[1] / 2 - 17.85),
+        "GLOW": (0.0, TOP_MM[1] / 2 - 35.85),
+        "LANTERN": (0.0, TOP_MM[1] / 2 - 60.75),
+        "BYPASS": (0.0, 12.85 - TOP_MM[1] / 2),
+    }
+    for place in places.values():
+        away = np.linalg.norm(tips[:, :2] - place, axis=1)
+        wall = tips[away < 2.0, :2]
+        assert len(wall) >= 12
+        assert (wall.min(axis=0) + wall.max(axis=0)) / 2 == pytest.approx(place, abs=0.01)
+        assert np.ptp(wall, axis=0) == pytest.approx((3.2, 3.2), abs=0.02)
+
+
+def test_a_guide_runs_right_through(moth: Design) -> None:
+    """A shell without holes has no handle; every guide is one (Euler: V - E + F = 2 - 2 handles)."""
+    mesh = _mesh(moth)
+    assert 1 - mesh.euler_number // 2 == 6
+    assert 1 - _mesh(moth, sides=True).euler_number // 2 == 9
+
+
+def test_volume_is_the_solids_own(moth: Design) -> None:
+    box_faces = faces(moth.enclosure)
+    top = [bore for bore in bores(moth) if bore.face == "top"]
+    solid = built(moth.enclosure, box_faces, guide_places(box_faces, top), JigSizes())
+    assert _mesh(moth).volume == pytest.approx(solid.volume, rel=1e-5)
+
+
+def test_sits_on_the_box_with_the_fit_asked_for(moth: Design) -> None:
+    box_faces = faces(moth.enclosure)
+    body = undrilled_body(moth.enclosure)
+    around = [bore for bore in bores(moth) if bore.face != "top"]
+    for fit in (0.2, 0.6):
+        solid = built(moth.enclosure, box_faces, guide_places(box_faces, around), JigSizes(fit_mm=fit))
+        assert overlap_volume(solid, body) < 1e-3
+        assert gap(solid, body, 1.0) < 1e-6  # the plate lies on the top
+    mesh = _mesh(moth, sides=False, skirt=25.0, fit=0.5)
+    level = mesh.vertices[np.abs(mesh.vertices[:, 2] - 14.0) < 1e-3]  # the skirt's end, 25 under the top
+    inner = np.abs(level[:, 0])[np.abs(level[:, 1]) < 55.6].min()  # the ends of its straight sides
+    wall = 33.0 - (14.0 - 1.8) * math.tan(math.radians(1))  # the box's own half width at that height
+    assert inner - wall == pytest.approx(0.5, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        ({"output": "jig.obj"}, "--output: 'jig.obj' is no STL file"),
+        ({"fit": -1.0}, "--fit: must be 0 to 2 mm, found -1 mm"),
+        ({"guide": 8.0}, "--bush: 9 mm is too thin for a guide hole of 8 mm"),
+        ({"wall": float("nan")}, "--wall: must be"),
+        ({"bush_height": 99.0}, "--bush-height: must be"),
+    ],
+)
+def test_bad_input_is_one_line(moth: Design, options: dict[str, object], words: str) -> None:
+    with pytest.raises(InputError) as caught:
+        jig.make(moth, jig.Options(**options))
+    assert str(caught.value).startswith(words)
+    assert "\n" not in str(caught.value)

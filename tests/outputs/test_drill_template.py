@@ -1,0 +1,311 @@
+"""The drill template, read back by readers that know nothing of it. Expected places are worked out by hand."""
+
+from __future__ import annotations
+
+import io
+import itertools
+import math
+import re
+import xml.etree.ElementTree as ET
+from pathlib import Path
+
+import ezdxf
+import numpy as np
+import pypdf
+import pypdfium2
+import pytest
+from numpy.typing import NDArray
+
+import mockup
+from mockup.api import load, loads
+from mockup.model.design import Design
+from mockup.model.errors import InputError
+from mockup.outputs import template
+from mockup.outputs._options import Result
+
+POINT_MM = 25.4 / 72
+A4, LETTER = (595.2756, 841.8898), (612.0, 792.0)  # ISO 216: 210 x 297 mm; 8.5 x 11 in; in points
+# Lantern Moth: a box of 66 x 121 x 39 with a lid of 1.8, draft 1 degree, top edge rounded by 1.5.
+INSET = 37.2 * math.tan(math.radians(1))  # of the top's sharp edge
+SLANT = 37.2 / math.cos(math.radians(1))  # height along a side
+WRAP = 2 * 1.5 * math.tan(math.radians(44.5)) - 1.5 * math.radians(89)  # paper round the edge is that much shorter
+TOP = (66 - 2 * INSET, 121 - 2 * INSET)
+ONE_HOLE = """
+name = "One"
+[box]
+size = "121x66x39"
+[finish]
+paint = "#ffffff"
+[[part]]
+name = "LAMP"
+kind = "lamp-5"
+left = 20
+top = 30
+"""
+
+
+def _made(design: Design, **options: object) -> Result:
+    return template.make(design, template.Options(**options))
+
+
+def _data(design: Design, **options: object) -> bytes:
+    (data,) = _made(design, **options).files.values()
+    return data
+
+
+@pytest.fixture
+def moth(examples: Path) -> Design:
+    return load(examples / "lantern_moth" / "layout.toml")
+
+
+@pytest.fixture
+def ferry(examples: Path) -> Design:
+    return load(examples / "night_ferry" / "layout.toml")
+
+
+def _circles_mm(data: bytes, page: int, diameter_mm: float) -> NDArray[np.float64]:
+    """Return the centres (x, y down) of the round path objects of one size on a page, as PDFium measures them."""
+    document = pypdfium2.PdfDocument(data)
+    sheet = document[page]
+    found = []
+    for each in sheet.get_objects(filter=(pypdfium2.raw.FPDF_PAGEOBJ_PATH,)):
+        left, bottom, right, top = (value * POINT_MM for value in each.get_bounds())
+        # Bounds take in the pen, some hundredths to tenths of a millimetre all round: the centre does not mind.
+        if abs((right - left) - (top - bottom)) < 0.02 and -0.02 < (right - left) - diameter_mm < 0.8:
+            found.append(((left + right) / 2, sheet.get_height() * POINT_MM - (top + bottom) / 2))
+    document.close()
+    return np.array(found)
+
+
+class TestPdf:
+    @pytest.mark.parametrize(("page", "points"), [("a4", A4), ("letter", LETTER), ("210x297", A4), ("Letter", LETTER)])
+    def test_page_boxes(self, moth: Design, page: str, points: tuple[float, float]) -> None:
+        reader = pypdf.PdfReader(io.BytesIO(_data(moth, page=page)))
+        for sheet in reader.pages:
+            for box in (sheet.mediabox, sheet.cropbox):
+                assert sorted((float(box.width), float(box.height))) == pytest.approx(sorted(points), abs=1e-3)
+
+    def test_letters_are_embedded_and_nothing_is_a_picture(self, moth: Design) -> None:
+        reader = pypdf.PdfReader(io.BytesIO(_data(moth)))
+        assert reader.trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"] == "/None"
+        for sheet in reader.pages:
+            fonts = [each.get_object() for each in sheet["/Resources"]["/Font"].values()]
+            used = [font for font in fonts if "Manrope" in str(font["/BaseFont"])]
+            assert used
+            assert all("/FontFile2" in font["/FontDescriptor"] for font in used)
+            assert not list(sheet.images)
+
+    def test_says_what_must_be_said(self, moth: Design) -> None:
+        reader = pypdf.PdfReader(io.BytesIO(_data(moth)))
+        drawing, table = (page.extract_text() for page in reader.pages)
+        for words in ("Lantern Moth", "100 %", "50 mm", "2 in", "eye protection", "Clamp", "deburr", "Local codes"):
+            assert words in drawing
+        assert "safety sheets" in table
+        for part in moth.parts:
+            assert part.name in table
+        assert re.search(r"12\.5\s+32\.35\s+106\.85\s+3\s+3 > 6 > 9 > 12 > 12\.5", table.replace("\n", " "))
+
+    def test_holes_lie_as_the_layout_says(self, moth: Design) -> None:
+        """Widths and distances from the layout's own figures; the far side lies beyond the bend."""
+        data = _data(moth)
+        pots = _circles_mm(data, 0, 7.5)
+        left, right = pots[np.argsort(pots[:, 0])][[0, -1]]
+        assert right - left == pytest.approx((TOP[0] - 2 * 14.85, 0.0), abs=0.05)
+        big = _circles_mm(data, 0, 12.5)
+        power, bypass = big[np.argsort(big[:, 1])]
+        # POWER: 13 above the rim, so SLANT - 13 from the sharp edge, drawn in by the wrap; BYPASS: 12.85 from the near.
+        assert bypass[1] - power[1] == pytest.approx((SLANT - 13 - WRAP) + (TOP[1] - 12.85), abs=0.05)
+        assert bypass[0] == pytest.approx(power[0], abs=0.05)
+        jacks = _circles_mm(data, 0, 9.5)
+        out, into = jacks[np.argsort(jacks[:, 0])]
+        assert into[0] - out[0] == pytest.approx(TOP[0] + 2 * (SLANT - 17.3 - WRAP), abs=0.05)
+
+    def test_raster_puts_a_hole_at_its_millimetre(self) -> None:
+        """Draw the sheet at 1200 dpi and measure as a builder would: from the face's edge to the middle of the ring."""
+        picture = _raster(_data(loads(ONE_HOLE), faces="each"), 1200)
+        px = 1200 / 25.4
+        is_dark = picture < 110
+        # The face's outline: columns and rows that are dark over most of the face's length.
+        columns = np.flatnonzero(is_dark.sum(axis=0) > 0.9 * TOP[1] * px)
+        rows = np.flatnonzero(is_dark[:, columns[0] : columns[-1]].sum(axis=1) > 0.9 * TOP[0] * px)
+        left, right = _middle(columns[columns < columns.mean()]), _middle(columns[columns > columns.mean()])
+        top, bottom = _middle(rows[rows < rows.mean()]), _middle(rows[rows > rows.mean()])
+        assert ((right - left) / px, (bottom - top) / px) == pytest.approx(TOP, abs=0.05)
+        # The ring of the 8 mm hole: dark pixels 4 mm from the expected centre, up to a line's width; arms are even.
+        x, y = left + 20 * px, top + 30 * px
+        half = int(5 * px)
+        window = is_dark[int(y) - half : int(y) + half, int(x) - half : int(x) + half]
+        at_y, at_x = np.nonzero(window)
+        places = np.stack([at_x + 0.5 + int(x) - half, at_y + 0.5 + int(y) - half], axis=1)
+        ring = places[np.abs(np.linalg.norm(places - (x, y), axis=1) / px - 4.0) < 0.3]
+        off_axis = np.abs(ring - (x, y)).min(axis=1) / px > 0.4  # the centre lines' arms left out
+        ring = (ring[off_axis] - (x, y)) / px
+        assert len(ring) > 0.8 * math.pi * 8 * 0.25 * px * px  # the ring is there: circumference times pen
+        # Least squares circle (Kasa): x^2 + y^2 = 2 a x + 2 b y + c.
+        system = np.column_stack([2 * ring, np.ones(len(ring))])
+        a, b, c = np.linalg.lstsq(system, (ring**2).sum(axis=1), rcond=None)[0]
+        assert (a, b) == pytest.approx((0.0, 0.0), abs=0.05)
+        assert 2 * math.sqrt(c + a * a + b * b) == pytest.approx(8.0, abs=0.05)
+
+    def test_check_rules_are_true(self, moth: Design) -> None:
+        """From the middle of a rule's first tick to that of its last, as PDFium measures them."""
+        document = pypdfium2.PdfDocument(_data(moth))
+        objects = document[0].get_objects(filter=(pypdfium2.raw.FPDF_PAGEOBJ_PATH,))
+        bounds = [tuple(value * POINT_MM for value in each.get_bounds()) for each in objects]
+        document.close()
+        ticks = [
+            ((left + right) / 2, bottom)
+            for left, bottom, right, top in bounds
+            if right - left < 0.6 and 3.9 < top - bottom < 4.6
+        ]
+        spans = [abs(a[0] - b[0]) for a in ticks for b in ticks if abs(a[1] - b[1]) < 0.01]
+        for length in (50.0, 50.8):
+            assert min(abs(span - length) for span in spans) < 0.005
+
+    def test_a_page_per_face(self, ferry: Design) -> None:
+        reader = pypdf.PdfReader(io.BytesIO(_data(ferry, faces="each")))
+        texts = [page.extract_text() for page in reader.pages]
+        assert [text.count("1:1") for text in texts] == [1, 1, 1, 1, 0]
+        for text, face in zip(texts, ("Top", "Far", "Left", "Right"), strict=False):
+            assert f"{face} face" in text
+
+    def test_inches(self, ferry: Design) -> None:
+        text = pypdf.PdfReader(io.BytesIO(_data(ferry, units="in"))).pages[0].extract_text()
+        assert "0.588" in text  # 14.94 mm
+        assert "14.94" not in text
+
+    def test_tiles_share_their_register_marks(self, ferry: Design) -> None:
+        """Every hole is on some sheet, and sheets laid mark on mark put one hole in one place."""
+        data = _data(ferry, page="170x150")
+        reader = pypdf.PdfReader(io.BytesIO(data))
+        letters = [_letters(page) for page in reader.pages[:-1]]
+        assert len(letters) == 4
+        for first, second, count in ((0, 1, 2), (2, 3, 2), (0, 2, 2), (1, 3, 2)):
+            both = sorted(set(letters[first]) & set(letters[second]))
+            assert len(both) >= count
+            shifts = [np.subtract(letters[first][each], letters[second][each]) for each in both]
+            assert np.ptp(np.array(shifts), axis=0) == pytest.approx((0.0, 0.0), abs=1e-3)
+            holes = [_circles_mm(data, page, 12.5) for page in (first, second)]
+            moved = holes[1] + shifts[0] * POINT_MM * (1, -1)
+            nearest = np.linalg.norm(holes[0][:, None] - moved[None], axis=-1).min(axis=1)
+            assert nearest.max() < 0.01
+
+    def test_repeats_byte_for_byte(self, moth: Design) -> None:
+        assert _data(moth) == _data(moth)
+
+    def test_a_box_without_holes_is_still_drawn(self) -> None:
+        bare = loads('name = "Bare"\n[box]\nsize = "112x60x31"\n[finish]\npaint = "#ffffff"\n')
+        made = _made(bare)
+        assert made.notes == ("Bare has no holes to drill",)
+        assert len(pypdf.PdfReader(io.BytesIO(next(iter(made.files.values())))).pages) == 2
+        for output in ("bare.svg", "bare.dxf"):
+            assert _data(bare, output=output)
+
+
+class TestForCutters:
+    def test_svg_is_true_to_size(self, moth: Design) -> None:
+        root = ET.fromstring(_data(moth, output="cut.svg"))
+        width, height = (float(root.attrib[key].removesuffix("mm")) for key in ("width", "height"))
+        assert root.attrib["viewBox"] == f"0 0 {width:g} {height:g}"
+        # The rims left and right are SLANT - WRAP away from the top's edges; 5 mm of air all round.
+        assert width == pytest.approx(TOP[0] + 2 * (SLANT - WRAP) + 10, abs=0.01)
+        circles = [each.attrib for each in root.iter("{http://www.w3.org/2000/svg}circle")]
+        assert sorted(2 * float(each["r"]) for each in circles) == pytest.approx(
+            [6.5, 7.5, 7.5, 7.5, 8.0, 9.5, 9.5, 12.5, 12.5]
+        )
+        assert not list(root.iter("{http://www.w3.org/2000/svg}text"))
+
+    def test_dxf_has_a_layer_per_face_with_true_circles(self, moth: Design) -> None:
+        read = ezdxf.read(io.StringIO(_data(moth, output="cut.DXF").decode()))
+        assert read.header["$INSUNITS"] == 4
+        assert not read.audit().errors
+        space = read.modelspace()
+        count = {face: len(space.query(f'CIRCLE[layer=="{face}"]')) for face in ("top", "far", "left", "right", "near")}
+        assert count == {"top": 6, "far": 1, "left": 1, "right": 1, "near": 0}
+        found = {
+            (round(each.dxf.center.x, 3), round(each.dxf.center.y, 3), round(2 * each.dxf.radius, 3))
+            for each in space.query("CIRCLE")
+        }
+        middle = round(TOP[0] / 2, 3)
+        assert (14.85, -17.85, 7.5) in found
+        assert (round(TOP[0] - 14.85, 3), -17.85, 7.5) in found
+        assert (middle, -60.75, 8.0) in found
+        assert (middle, round(12.85 - TOP[1], 3), 12.5) in found
+        assert (middle, round(SLANT - 13 - WRAP, 3), 12.5) in found  # y runs up: the far side lies above
+
+    def test_dxf_slot_is_two_lines_and_two_half_circles(self, ferry: Design) -> None:
+        read = ezdxf.read(io.StringIO(_data(ferry, output="cut.dxf", faces="each").decode()))
+        (slot,) = read.modelspace().query('LWPOLYLINE[layer=="top"]')
+        assert slot.closed
+        assert sorted(abs(bulge) for *_, bulge in slot.get_points()) == [0, 0, 1, 1]
+
+    def test_dxf_of_faces_one_by_one_keeps_them_apart(self, ferry: Design) -> None:
+        read = ezdxf.read(io.StringIO(_data(ferry, output="cut.dxf", faces="each").decode()))
+        outlines = read.modelspace().query('LWPOLYLINE[layer=="outline"]')
+        spans = sorted((min(y), max(y)) for y in ([point[1] for point in each.get_points()] for each in outlines))
+        assert len(spans) == 4
+        assert all(later[0] - earlier[1] > 5.0 for earlier, later in itertools.pairwise(spans))
+
+
+class TestBadInput:
+    @pytest.mark.parametrize(
+        ("options", "words"),
+        [
+            ({"page": "a77"}, "--page: 'a77' is not a page"),
+            ({"page": "60x60"}, "--page: a page of 60 x 60 mm is out of range"),
+            ({"page": "0x0"}, "out of range"),
+            ({"page": "99999x200"}, "out of range"),
+            ({"output": "template.png"}, "--output: 'template.png' is none of .pdf, .svg, .dxf"),
+            ({"output": "template"}, "--output"),
+        ],
+    )
+    def test_one_line(self, moth: Design, options: dict[str, str], words: str) -> None:
+        with pytest.raises(InputError) as caught:
+            _made(moth, **options)
+        assert words in str(caught.value)
+        assert "\n" not in str(caught.value)
+
+
+def test_facts_match_the_layout(moth: Design) -> None:
+    facts = _made(moth).facts
+    glow = next(hole for hole in facts["holes"] if hole["name"] == "GLOW/bushing")
+    assert (glow["face"], glow["v_mm"], glow["size"], glow["drills"]) == ("top", 35.85, "Ø 7.5", "3 > 6 > 7.5")
+    assert len(facts["holes"]) == sum(len(part.kind.cutouts) for part in moth.parts)
+
+
+def test_is_a_command_of_the_package() -> None:
+    from mockup.cli.output import OUTPUTS
+
+    assert {"template", "jig"} <= set(OUTPUTS.names())
+    assert mockup.__version__
+
+
+def _raster(data: bytes, dpi: int) -> NDArray[np.uint8]:
+    document = pypdfium2.PdfDocument(data)
+    picture = document[0].render(scale=dpi / 72, grayscale=True).to_numpy()
+    document.close()
+    return np.asarray(picture).reshape(picture.shape[0], picture.shape[1])
+
+
+def _middle(places: NDArray[np.int64]) -> float:
+    """Return the middle of a line's pixels, of which the nearest to the outside belong to the line."""
+    groups = np.split(places, np.flatnonzero(np.diff(places) > 1) + 1)
+    widest = max(groups, key=len)
+    return float(widest.mean()) + 0.5
+
+
+def _letters(page: pypdf.PageObject) -> dict[str, tuple[float, float]]:
+    """Return where the register marks' letters stand on a page, in points (y up)."""
+    found: dict[str, tuple[float, float]] = {}
+
+    def visit(text: str, matrix: list[float], text_matrix: list[float], *_rest: object) -> None:
+        word = text.strip()
+        if re.fullmatch(r"[A-Z]", word):
+            x, y = text_matrix[4], text_matrix[5]
+            found[word] = (
+                matrix[0] * x + matrix[2] * y + matrix[4],
+                matrix[1] * x + matrix[3] * y + matrix[5],
+            )
+
+    page.extract_text(visitor_text=visit)
+    return found
