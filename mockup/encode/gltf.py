@@ -149,7 +149,7 @@ def _y_up(points: Floats) -> NDArray[np.float32]:
 
 
 def _unit(normals: Floats) -> Floats:
-    return normals / np.linalg.norm(normals, axis=1, keepdims=True)
+    return np.asarray(normals / np.linalg.norm(normals, axis=1, keepdims=True))
 
 
 def _material(file: _File, material: Material, texture: Texture | None, texture_px: int) -> int:
@@ -192,4 +192,3 @@ def _texture(file: _File, texture: Texture, texture_px: int) -> int:
     if not file.lists.get("samplers"):
         file.add("samplers", wrap)
     return file.add("textures", {"sampler": 0, "source": image})
-

@@ -30,7 +30,7 @@ def html(document: Document, lighting: Lighting) -> bytes:
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         '<link rel="icon" href="data:,">\n'
         f"<title>{escape(document.title)}: build log</title>\n<style>\n{_faces()}{style}</style>\n</head>\n<body>\n"
-        f"<header>\n<h1>{escape(document.title)}</h1>\n<p class=\"under\">{escape(document.under)}</p>\n</header>\n"
+        f'<header>\n<h1>{escape(document.title)}</h1>\n<p class="under">{escape(document.under)}</p>\n</header>\n'
         f"<main>\n{body}\n</main>\n<footer>{escape(document.foot)}</footer>\n"
         f"{_scripts(lighting) if has_model else ''}</body>\n</html>\n"
     ).encode()
@@ -90,9 +90,8 @@ def _table(table: Table) -> str:
             cells += f'<td{tone} data-head="{escape(name)}">{held}</td>'
         rows.append(f"<tr>{cells}</tr>")
     body = "\n".join(rows)
-    return (
-        f'<div class="wide"><table class="stacks"><thead><tr>{head}</tr></thead>\n<tbody>\n{body}\n</tbody></table></div>'
-    )
+    inner = f"<thead><tr>{head}</tr></thead>\n<tbody>\n{body}\n</tbody>"
+    return f'<div class="wide"><table class="stacks">{inner}</table></div>'
 
 
 def _spin(spin: Spin) -> str:
@@ -101,6 +100,7 @@ def _spin(spin: Spin) -> str:
         f'<button type="button" data-group="{name.lower()}" aria-pressed="true">{name}</button>'
         for name in ("Hardware", "Lid")
     )
+    buttons = f"{views}<span>Show</span>{toggles}"
     steps = ""
     if len(spin.models) > 1:
         named = "".join(
@@ -116,7 +116,7 @@ def _spin(spin: Spin) -> str:
     )
     return (
         f'<div id="viewer" data-state="loading">\n<div class="stage" data-label="{escape(spin.alt)}"></div>\n'
-        f'<div class="buttons" role="group" aria-label="view and parts">{views}<span>Show</span>{toggles}</div>\n{steps}'
+        f'<div class="buttons" role="group" aria-label="view and parts">{buttons}</div>\n{steps}'
         '<p class="says">Drag to turn; pinch, or click and use the wheel, to come closer; the arrow keys and + and - '
         "do the same.</p>\n<noscript><p>The model needs scripts; the pictures show the same.</p></noscript>\n"
         f"</div>\n{models}"

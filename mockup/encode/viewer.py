@@ -27,7 +27,7 @@ _NEEDED = ("SPDX-License-Identifier: MIT", "PMREMGenerator", "vec3 CustomToneMap
 _TOP: Final[Point3] = (0.0, 0.0, 35.0)  # mm; the usual height of a panel over the table: common practice, no source
 # How much of the key light comes from points that throw shadows; the rest from its soft box: our taste.
 _SHARE: Final = 0.6
-_POINTS: Final = ((-0.5, -0.5), (0.5, -0.5), (-0.5, 0.5), (0.5, 0.5))  # on the soft box, in half extents
+_POINTS: Final = tuple((a / 1.5, b / 1.5) for a in (-1, 0, 1) for b in (-1, 0, 1))  # middles of its nine equal fields
 _VIEW: Final = (-0.52, -0.92, 0.88)  # from the front left, as the pictures stand
 _FOV_DEG: Final = 20.0  # as the pictures
 
@@ -75,22 +75,21 @@ def studio(preset: Lighting) -> dict[str, Any]:
     ]
     on_table = np.array(lights.irradiance(preset, (0.0, 0.0, 0.0), (0.0, 0.0, 1.0)))
     facing = np.array(_irradiance(key, _towards(key)))
-    shadowed = np.array(_irradiance(key, (0.0, 0.0, 1.0))) / on_table
     x, y, z = _y_up(_VIEW)
     return {
         "boxes": boxes,
         "surround": list(preset.surround),
         "horizon": list(preset.horizon),
         "table": (np.array(preset.ground) * on_table / math.pi).tolist(),
-        "backdrop": (np.array(preset.backdrop) / preset.exposure).tolist(),
+        "ground": list(preset.ground),
         "behind": rgb.to_hex(rgb.encode(rolled_off(np.array(preset.backdrop, np.float32)))),
         "exposure": preset.exposure,
         "view_transform": _GLSL.format(s=SHOULDER),
         "key": {
-            "points": [_y_up(tuple(np.array(key.centre) + a * np.array(key.right) + b * np.array(key.up)))
-                       for a, b in _POINTS],
+            "points": [
+                _y_up(tuple(np.array(key.centre) + a * np.array(key.right) + b * np.array(key.up))) for a, b in _POINTS
+            ],
             "irradiance": (_SHARE * facing).tolist(),
-            "shade": float(shadowed.mean()),
         },
         "view": {"azimuth": math.atan2(x, z), "polar": math.acos(y / math.hypot(x, y, z)), "fov": _FOV_DEG},
     }

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 
 from mockup.checks._report import row, tally
 from mockup.colour import rgb
-from mockup.encode.document import Block, Paragraph, Section, Steps, Table
 from mockup.enclosure.drilling import bores
+from mockup.encode.document import Block, Paragraph, Section, Steps, Table
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES, faces
 from mockup.model.finding import Finding
@@ -50,8 +49,8 @@ _PAINT = (
     "within the product's times. Let it cure for as long as its label says. Wear a mask for sanding dust."
 )
 _PRINT = (
-    "Print the decal at 100 %, not mirrored, at the printer's best quality, twice if the sheet has room. Check its size "
-    "with a ruler before you go on."
+    "Print the decal at 100 %, not mirrored, at the printer's best quality, twice if the sheet has room. Check its "
+    "size with a ruler before you go on."
 )
 _SEAL = (
     "Let the ink dry fully, hours to a day. Then seal it with two or three light coats of clear lacquer and let them "
@@ -154,24 +153,21 @@ def _holes(design: Design) -> tuple[Block, ...]:
 def _parts(design: Design) -> Table:
     """Return what to buy, each sort once with its count, and which names it serves."""
     box, units = design.enclosure, design.units
-    inches = " × ".join(format_length(each, units) for each in (box.length_mm, box.width_mm, box.height_mm))
+    size = " × ".join(format_length(each, units) for each in (box.length_mm, box.width_mm, box.height_mm))
     found: dict[tuple[str, str], list[str]] = {}
     for part in design.parts:
-        found.setdefault((part.kind.name, part.kind.about), []).append(part.name)
+        lit = f", {rgb.to_hex(rgb.encode(part.lamp.colour))}" if part.lamp is not None else ""
+        found.setdefault((part.kind.name, part.kind.about + lit), []).append(part.name)
         if part.knob is not None and part.kind.shaft is not None:
             knob = part.knob
-            size = f"⌀ {format_length(knob.diameter_mm, units)}, {format_length(knob.height_mm, units)} high"
+            shape = f"⌀ {format_length(knob.diameter_mm, units)}, {format_length(knob.height_mm, units)} high"
             colour = rgb.to_hex(rgb.encode(knob.colour))
-            found.setdefault((f"knob, {knob.style}", f"{size}, {colour}"), []).append(part.name)
-        if part.lamp is not None:
-            colour = rgb.to_hex(rgb.encode(part.lamp.colour))
-            found.setdefault(("lamp's colour", colour), []).append(part.name)
+            found.setdefault((f"knob, {knob.style}", f"{shape}, {colour}"), []).append(part.name)
     rows = [
-        ("1", "die-cast box", f"{inches} (length × width × height), wall {format_length(box.wall_mm, units)}", ""),
+        ("1", "die-cast box", f"{size} (length × width × height), wall {format_length(box.wall_mm, units)}", ""),
         (str(_SCREWS), "lid screw", f"{format_length(box.screw_mm, units)}, come with the box", ""),
     ]
-    counted = Counter({key: len(names) for key, names in found.items()})
-    rows += [(str(counted[key]), key[0], key[1], ", ".join(names)) for key, names in found.items()]
+    rows += [(str(len(names)), *key, ", ".join(names)) for key, names in found.items()]
     return Table(head=("Count", "What", "Size and kind", "For"), rows=tuple(rows))
 
 

@@ -9,7 +9,7 @@ from typing import Any
 from mockup import __version__
 from mockup.checks._run import run
 from mockup.encode.animation import animation
-from mockup.encode.document import Document, Gallery, Paragraph, Photo, Section, Spin
+from mockup.encode.document import Document, Gallery, Photo, Section, Spin
 from mockup.encode.gltf import glb
 from mockup.encode.html import html
 from mockup.encode.jpeg import jpeg
@@ -107,7 +107,9 @@ def document(design: Design, options: Options, progress: Progress = silent) -> t
     return Document(title=design.name, under=under, sections=sections, foot=foot), notes
 
 
-def _pictures(design: Design, options: Options, progress: Any) -> tuple[tuple[Photo, ...], Photo | None, tuple[str, ...]]:
+def _pictures(
+    design: Design, options: Options, progress: Any
+) -> tuple[tuple[Photo, ...], Photo | None, tuple[str, ...]]:
     """Return the stills, the turntable if one is wanted, and the engine's notes."""
     lighting, quality = lit(options.light, OWN_BACKGROUND), options.quality
     stills: dict[str, Photo] = {}

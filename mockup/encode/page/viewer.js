@@ -5,7 +5,8 @@
   const stage = host.querySelector(".stage");
   const light = JSON.parse(document.getElementById("studio").textContent);
   const packed = Array.from(document.querySelectorAll("script.model"));
-  const groups = { hardware: true, lid: true };
+  const shown = { hardware: true, lid: true }; // by button
+  const groups = { hardware: "hardware", inside: "hardware", lid: "lid" }; // node of the model: its button
   const loaded = [];
   let current = 0, model = null, renderer, camera, scene, ground, reach = 0.1, wanted = 0;
   const middle = new THREE.Vector3();
@@ -55,7 +56,7 @@
       lamp.position.fromArray(at);
       lamp.castShadow = true;
       lamp.shadow.mapSize.set(1024, 1024);
-      lamp.shadow.radius = 6;
+      lamp.shadow.radius = 8;
       lamp.shadow.normalBias = 0.0004;
       const c = lamp.shadow.camera, s = 0.13;
       c.left = c.bottom = -s; c.right = c.top = s; c.near = 0.05; c.far = 1.5;
@@ -63,25 +64,21 @@
     }
   }
 
+  // A table lit as the pedal is, fading into the backdrop so that no horizon shows.
   function table() {
-    const made = new THREE.Group();
-    // Lit near the pedal, fading into the backdrop, so that no horizon shows.
-    const cloth = new THREE.ShaderMaterial({
-      uniforms: { near: { value: colour(light.table) }, far: { value: colour(light.backdrop) } },
-      vertexShader: "varying vec3 p; void main() { p = position;" +
-        " gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0); }",
-      fragmentShader: "varying vec3 p; uniform vec3 near; uniform vec3 far;\n" +
-        "void main() { gl_FragColor = vec4(mix(near, far, smoothstep(0.05, 0.6, length(p.xz))), 1.0);\n" +
-        "#include <tonemapping_fragment>\n#include <encodings_fragment>\n}"
-    });
-    const disc = new THREE.CircleGeometry(3, 64);
+    const disc = new THREE.RingGeometry(0.0001, 2, 96, 64);
     disc.rotateX(-Math.PI / 2);
-    const flat = new THREE.Mesh(disc, cloth);
-    const shade = new THREE.Mesh(disc, new THREE.ShadowMaterial({ opacity: light.key.shade }));
-    shade.receiveShadow = true;
-    shade.position.y = 0.0002;
-    made.add(flat, shade);
-    flat.position.y = -0.0005;
+    const at = disc.attributes.position, fade = new Float32Array(at.count * 4).fill(1);
+    for (let i = 0; i < at.count; i++) {
+      fade[i * 4 + 3] = 1 - THREE.MathUtils.smoothstep(Math.hypot(at.getX(i), at.getZ(i)), 0.12, 0.9);
+    }
+    disc.setAttribute("color", new THREE.BufferAttribute(fade, 4));
+    const cloth = new THREE.MeshStandardMaterial({ color: colour(light.ground), roughness: 1, vertexColors: true,
+      transparent: true, depthWrite: false });
+    const flat = new THREE.Mesh(disc, cloth), made = new THREE.Group();
+    flat.receiveShadow = true;
+    flat.position.y = -0.0002;
+    made.add(flat);
     return made;
   }
 
@@ -100,6 +97,7 @@
       depthWrite: false, opacity: 0.75 });
     const made = new THREE.Mesh(shape, dark);
     made.position.y = 0.0001;
+    made.renderOrder = 1;
     return made;
   }
 
@@ -112,7 +110,8 @@
     renderer.toneMapping = THREE.CustomToneMapping;
     renderer.toneMappingExposure = light.exposure;
     renderer.shadowMap.enabled = true;
-    renderer.shadowMap.type = THREE.PCFSoftShadowMap;
+    renderer.shadowMap.type = THREE.PCFShadowMap;
+    renderer.shadowMap.autoUpdate = false; // the lights stand still, so shadows change with the model only
     const canvas = renderer.domElement;
     canvas.setAttribute("role", "img");
     canvas.setAttribute("aria-label", stage.dataset.label);
@@ -166,14 +165,14 @@
     for (const button of host.querySelectorAll("[data-variant]")) {
       button.setAttribute("aria-pressed", String(Number(button.dataset.variant) === index));
     }
-    draw();
+    draw(true);
   }
 
-  function draw() {
+  function draw(isChanged) {
     if (!model) return;
-    for (const name of Object.keys(groups)) {
+    for (const [name, button] of Object.entries(groups)) {
       const node = model.getObjectByName(name);
-      if (node) node.visible = groups[name];
+      if (node) node.visible = shown[button];
     }
     const width = stage.clientWidth, height = stage.clientHeight;
     renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
@@ -187,10 +186,17 @@
     camera.lookAt(middle);
     camera.updateProjectionMatrix();
     ground.visible = camera.position.y > 0;
+    renderer.shadowMap.needsUpdate = Boolean(isChanged);
     renderer.render(scene, camera);
     host.dataset.state = "ready";
     host.dataset.triangles = String(renderer.info.render.triangles);
     host.dataset.shown = String(current);
+  }
+
+  function put(name, isShown) {
+    shown[name] = isShown;
+    host.querySelector('[data-group="' + name + '"]').setAttribute("aria-pressed", String(isShown));
+    draw(true);
   }
 
   function turn(azimuth, polar) {
@@ -234,12 +240,7 @@
       if (event.key === "-") zoom(1 / 1.15);
     });
     for (const button of host.querySelectorAll("[data-group]")) {
-      button.addEventListener("click", () => {
-        const name = button.dataset.group;
-        groups[name] = !groups[name];
-        button.setAttribute("aria-pressed", String(groups[name]));
-        draw();
-      });
+      button.addEventListener("click", () => put(button.dataset.group, !shown[button.dataset.group]));
     }
     for (const button of host.querySelectorAll("[data-variant]")) {
       button.addEventListener("click", () => show(Number(button.dataset.variant)).catch((error) => fail(String(error))));
@@ -248,7 +249,7 @@
       button.addEventListener("click", () => {
         const [azimuth, polar] = button.dataset.view.split(",").map(Number);
         Object.assign(eye, home, { azimuth, polar });
-        draw();
+        put("lid", polar < Math.PI / 2);
       });
     }
     new ResizeObserver(() => draw()).observe(stage);
