@@ -81,6 +81,12 @@ def variants(path: str | Path) -> tuple[str, ...]:
     return resolve.variants(_read(Path(path)))
 
 
+def others(path: str | Path, variant: str | None = None, printer: str | None = None) -> tuple[Design, ...]:
+    """Return the designs of a layout file other than the one of `variant`: the plain one first, then file order."""
+    names = [name for name in (None, *variants(path)) if name != variant]
+    return tuple(load(path, name, printer) for name in names)
+
+
 def _read(place: Path) -> parse.Layout:
     text, parts = files.read_text(place), files.read_parts(place)
     own_kinds = parse.parse_parts(parts, files.PARTS_FILE) if parts is not None else ()

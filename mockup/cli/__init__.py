@@ -12,7 +12,7 @@ from typing import NoReturn
 import click
 
 from mockup import __version__
-from mockup.cli import calibrate, check, project
+from mockup.cli import calibrate, check, pack, project
 from mockup.cli.output import OUTPUTS, output_command
 from mockup.model.errors import Fault, InputError, MockupError, nearest
 
@@ -52,7 +52,16 @@ def cli() -> None:
     """
 
 
-for _command in (project.new, project.demo, project.schema, project.parts, check.check, calibrate.calibrate):
+for _command in (
+    project.new,
+    project.demo,
+    project.schema,
+    project.parts,
+    check.check,
+    calibrate.calibrate,
+    pack.pack,
+    pack.unpack,
+):
     cli.add_command(_command)
 
 

@@ -16,13 +16,16 @@ from mockup.model.errors import Fault, InputError
 from mockup.plugins import Folder, summary
 
 OUTPUTS = Folder("mockup.outputs")
+OTHERS = "others"
+"""A field of this name in an output's Options is no flag: it takes the designs of the layout's other variants."""
 
 
 def output_command(name: str) -> click.Command:
     """Return the command of one output plug-in: a flag per field of its Options."""
     module = OUTPUTS.load(name)
     hints = typing.get_type_hints(module.Options)
-    fields = dataclasses.fields(module.Options)
+    fields = [field for field in dataclasses.fields(module.Options) if field.name != OTHERS]
+    takes_others = len(fields) < len(dataclasses.fields(module.Options))
     parameters: list[click.Parameter] = [
         click.Argument(["layout"], type=click.Path(path_type=Path)),
         click.Option(["--variant"], help="a variant that the layout file names"),
@@ -36,6 +39,8 @@ def output_command(name: str) -> click.Command:
 
         design = api.load(layout, variant, printer)
         parsed = {field.name: _value(field, given[field.name]) for field in fields}
+        if takes_others:
+            parsed[OTHERS] = api.others(layout, variant, printer)
         with progress_bar() as progress:
             result = api.make(module, design, module.Options(**parsed), progress)
         tell(result.notes)

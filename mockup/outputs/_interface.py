@@ -1,7 +1,8 @@
 """What an output offers: the shape of every plug-in in this folder.
 
 A plug-in is a module with these names and a frozen dataclass `Options`, whose fields (made with
-`_options.option`) become the command's flags; the first line of its docstring is its help text.
+`_options.option`) become the command's flags; the first line of its docstring is its help text. A
+field called `others` becomes no flag: it takes the designs of the layout's other variants.
 """
 
 from __future__ import annotations

@@ -1,0 +1,89 @@
+"""A document of a few kinds of blocks, in no file format's terms."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Tone = Literal["plain", "stop", "warn", "note"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Paragraph:
+    """One paragraph of plain text; a caution is set apart from the rest."""
+
+    text: str
+    is_caution: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Table:
+    """Rows of text under `head`; `tones` colour the first cell of each row, empty for none.
+
+    `is_right` names the columns of figures, which stand flush right.
+    """
+
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    tones: tuple[Tone, ...] = ()
+    is_right: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Steps:
+    """What to do, in order."""
+
+    steps: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Photo:
+    """A picture file: `name` is its file name, `media` its type such as ``image/jpeg``, `alt` what it shows."""
+
+    name: str
+    data: bytes
+    media: str
+    width_px: int
+    height_px: int
+    alt: str
+    caption: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Gallery:
+    """Pictures beside one another."""
+
+    photos: tuple[Photo, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Spin:
+    """A model to turn with the finger: (name, GLB file) per variant; `alt` says what it shows.
+
+    `file_name` is what the first one is called where it lies beside the document.
+    """
+
+    models: tuple[tuple[str, bytes], ...]
+    alt: str
+    file_name: str
+
+
+Block = Paragraph | Table | Steps | Gallery | Spin
+
+
+@dataclass(frozen=True, kw_only=True)
+class Section:
+    """A heading and what stands under it."""
+
+    heading: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Document:
+    """A title, a line under it, sections, and a last line."""
+
+    title: str
+    under: str
+    sections: tuple[Section, ...]
+    foot: str

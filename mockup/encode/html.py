@@ -1,0 +1,127 @@
+"""A document as one HTML page that needs nothing beside it: pictures, face, styles and scripts inside."""
+
+from __future__ import annotations
+
+import base64
+import gzip
+import json
+from html import escape
+from importlib import resources
+
+from mockup.encode import viewer
+from mockup.encode._typeface import FAMILY, WEIGHTS, font_files
+from mockup.encode.document import Block, Document, Gallery, Paragraph, Photo, Section, Spin, Steps, Table
+from mockup.model.scene import Lighting
+
+_VIEWS = (("Front", "-0.5145,0.8761"), ("Above", "0,0.02"), ("Back", "2.6,0.95"), ("Inside", "0.3,2.5"))
+"""Buttons of the viewer: azimuth and angle from straight up, in radians."""
+
+
+def html(document: Document, lighting: Lighting) -> bytes:
+    """Return the page as UTF-8; a model in it is lit by `lighting`.
+
+    It loads nothing from anywhere. Raises `OutputError` where the viewer's script is not to be had.
+    """
+    has_model = any(isinstance(block, Spin) for section in document.sections for block in section.blocks)
+    style = (resources.files("mockup") / "encode" / "page" / "page.css").read_text("utf-8")
+    body = "\n".join(_section(section) for section in document.sections)
+    return (
+        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        '<link rel="icon" href="data:,">\n'
+        f"<title>{escape(document.title)}: build log</title>\n<style>\n{_faces()}{style}</style>\n</head>\n<body>\n"
+        f'<header>\n<h1>{escape(document.title)}</h1>\n<p class="under">{escape(document.under)}</p>\n</header>\n'
+        f"<main>\n{body}\n</main>\n<footer>{escape(document.foot)}</footer>\n"
+        f"{_scripts(lighting) if has_model else ''}</body>\n</html>\n"
+    ).encode()
+
+
+def _faces() -> str:
+    with font_files() as fonts:
+        return "".join(
+            f'@font-face {{ font-family: "{FAMILY}"; font-weight: {WEIGHTS[is_bold]}; '
+            f'src: url("{_inline(path.read_bytes(), "font/ttf")}") format("truetype"); }}\n'
+            for is_bold, path in fonts.items()
+        )
+
+
+def _scripts(lighting: Lighting) -> str:
+    light = json.dumps(viewer.studio(lighting)).replace("<", "\\u003c")
+    return (
+        f'<script type="application/json" id="studio">{light}</script>\n'
+        f"<script>{viewer.library()}</script>\n<script>\n{viewer.own_script()}</script>\n"
+    )
+
+
+def _section(section: Section) -> str:
+    blocks = "\n".join(_block(block) for block in section.blocks)
+    return f"<section>\n<h2>{escape(section.heading)}</h2>\n{blocks}\n</section>"
+
+
+def _block(block: Block) -> str:
+    if isinstance(block, Paragraph):
+        text = f"<p>{escape(block.text)}</p>"
+        return f'<div class="caution">{text}</div>' if block.is_caution else text
+    if isinstance(block, Table):
+        return _table(block)
+    if isinstance(block, Steps):
+        return "<ol>\n" + "\n".join(f"<li>{escape(step)}</li>" for step in block.steps) + "\n</ol>"
+    if isinstance(block, Gallery):
+        return '<div class="gallery">\n' + "\n".join(_figure(photo) for photo in block.photos) + "\n</div>"
+    return _spin(block)
+
+
+def _figure(photo: Photo) -> str:
+    return (
+        f'<figure><img src="{_inline(photo.data, photo.media)}" width="{photo.width_px}" height="{photo.height_px}" '
+        f'alt="{escape(photo.alt)}"><figcaption>{escape(photo.caption)}</figcaption></figure>'
+    )
+
+
+def _table(table: Table) -> str:
+    sides = [' class="right"' if i in table.is_right else "" for i in range(len(table.head))]
+    head = "".join(f'<th scope="col"{side}>{escape(cell)}</th>' for cell, side in zip(table.head, sides, strict=True))
+    rows = []
+    for number, row in enumerate(table.rows):
+        cells = ""
+        for place, (name, cell, side) in enumerate(zip(table.head, row, sides, strict=True)):
+            tone = f' class="{table.tones[number]}"' if place == 0 and table.tones else side
+            held = f"<span>{escape(cell)}</span>" if cell else ""
+            cells += f'<td{tone} data-head="{escape(name)}">{held}</td>'
+        rows.append(f"<tr>{cells}</tr>")
+    body = "\n".join(rows)
+    inner = f"<thead><tr>{head}</tr></thead>\n<tbody>\n{body}\n</tbody>"
+    return f'<div class="wide"><table class="stacks">{inner}</table></div>'
+
+
+def _spin(spin: Spin) -> str:
+    views = "".join(f'<button type="button" data-view="{angles}">{name}</button>' for name, angles in _VIEWS)
+    toggles = "".join(
+        f'<button type="button" data-group="{name.lower()}" aria-pressed="true">{name}</button>'
+        for name in ("Hardware", "Lid")
+    )
+    buttons = f"{views}<span>Show</span>{toggles}"
+    steps = ""
+    if len(spin.models) > 1:
+        named = "".join(
+            f'<button type="button" data-variant="{number}" aria-pressed="{"true" if number == 0 else "false"}">'
+            f"{escape(name)}</button>"
+            for number, (name, _) in enumerate(spin.models)
+        )
+        steps = f'<div class="buttons" role="group" aria-label="variant"><span>Variant</span>{named}</div>\n'
+    models = "\n".join(
+        f'<script type="application/octet-stream" class="model" data-name="{escape(name)}">'
+        f"{base64.b64encode(gzip.compress(data, 6, mtime=0)).decode()}</script>"
+        for name, data in spin.models
+    )
+    return (
+        f'<div id="viewer" data-state="loading">\n<div class="stage" data-label="{escape(spin.alt)}"></div>\n'
+        f'<div class="buttons" role="group" aria-label="view and parts">{buttons}</div>\n{steps}'
+        '<p class="says">Drag to turn; pinch, or click and use the wheel, to come closer; the arrow keys and + and - '
+        "do the same.</p>\n<noscript><p>The model needs scripts; the pictures show the same.</p></noscript>\n"
+        f"</div>\n{models}"
+    )
+
+
+def _inline(data: bytes, media: str) -> str:
+    return f"data:{media};base64,{base64.b64encode(data).decode()}"

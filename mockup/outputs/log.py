@@ -1,0 +1,169 @@
+"""Write a build log: one page with pictures, model, drill table, parts and steps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from pathlib import PurePath
+from typing import Any
+
+from mockup import __version__
+from mockup.checks._run import run
+from mockup.encode.animation import animation
+from mockup.encode.document import Document, Gallery, Photo, Section, Spin
+from mockup.encode.gltf import glb
+from mockup.encode.html import html
+from mockup.encode.jpeg import jpeg
+from mockup.encode.markdown import markdown
+from mockup.model.design import Design
+from mockup.model.picture import Picture
+from mockup.model.scene import Quality
+from mockup.outputs import _log
+from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, parse_size, silent
+from mockup.outputs._studio import OWN_BACKGROUND, Studio, lit, named_view, studio
+from mockup.scene.assemble import assemble
+from mockup.scene.cameras import View
+from mockup.scene.lighting import PRESETS
+from mockup.surface import ink
+
+SUFFIXES = (".html", ".htm", ".md")
+STILLS = {
+    "three-quarter": "From the front left",
+    "above": "Straight down, as the drill sees it",
+    "player": "From a standing player's eye",
+    "inside": "Turned over, lid off",
+}
+_TURN_SECONDS = 5.0  # our taste
+_MAX_FRAMES = 120  # three degrees a frame; keeps a page small enough to send
+_PAGE_TEXTURE_PX = 2048  # the art in the page's model, largest side; the file of `mockup model` holds more: our choice
+_GROUNDED = tuple(name for name, preset in PRESETS.items() if preset.ground is not None)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Options:
+    """What goes onto the page, how well, and where to put it."""
+
+    size: tuple[int, int] = option((1280, 960), "width x height of each picture in pixels", parse=parse_size)
+    frames: int = option(36, "pictures in the turntable; 0 for none")
+    turn_size: tuple[int, int] = option((720, 540), "width x height of the turntable in pixels", parse=parse_size)
+    quality: str = option("normal", "how much work goes into each picture", choices=("draft", "normal", "final"))
+    light: str = option("bench", "light and ground", choices=_GROUNDED)
+    engine: str | None = option(None, "render engine; the best one here by default")
+    output: str | None = option(None, "file to write: .html, or .md with its pictures beside", short="o")
+    others: tuple[Design, ...] = field(default=(), metadata={})
+
+
+def make(design: Design, options: Options, progress: Progress = silent) -> Result:
+    """Return the page; for Markdown the text, then its pictures and models in a folder beside it."""
+    target = PurePath(options.output or f"{file_stem(design.name)}-log.html")
+    if target.suffix.lower() not in SUFFIXES:
+        raise bad_option("output", f"{target.name!r} is of no known kind", "end the name in " + ", ".join(SUFFIXES))
+    if not (options.frames == 0 or 2 <= options.frames <= _MAX_FRAMES):
+        raise bad_option("frames", f"{options.frames} is out of range", f"a turn has 2 to {_MAX_FRAMES} frames, or 0")
+    if options.light not in _GROUNDED:
+        raise bad_option("light", f"{options.light!r} has no ground", "use one of: " + ", ".join(_GROUNDED))
+    shown, notes = document(design, options, progress)
+    files: dict[str, bytes]
+    if target.suffix.lower() == ".md":
+        folder = f"{target.stem}-files"
+        text, beside = markdown(shown, folder)
+        files = {str(target): text} | {str(target.parent / name): data for name, data in beside.items()}
+    else:
+        files = {str(target): html(shown, PRESETS[options.light])}
+    variants = [each.variant for each in (design, *options.others)]
+    facts: dict[str, Any] = {"file": str(target), "bytes": sum(map(len, files.values())), "variants": variants}
+    return Result(files=files, facts={"log": facts}, notes=notes)
+
+
+def document(design: Design, options: Options, progress: Progress = silent) -> tuple[Document, tuple[str, ...]]:
+    """Return the log as a document, and notes that a user should read once."""
+    total = len(STILLS) + options.frames + 2 + len(options.others)
+    findings = run(design)
+    progress(1, total, "checks")
+    stills, turn, notes = _pictures(design, options, lambda done, what: progress(done + 1, total, what))
+    models = []
+    for number, each in enumerate((design, *options.others)):
+        progress(total - 1 - len(options.others) + number, total, "model")
+        models.append((each.variant or "as designed", _model(each)))
+    progress(total, total, "done")
+    box = design.enclosure
+    words = _log.sections(design, findings)
+    spin = Spin(
+        models=tuple(models),
+        alt=f"3D model of the pedal {design.name}, to turn",
+        file_name=f"{file_stem(design.name)}.glb",
+    )
+    sections = (
+        Section(heading="Pictures", blocks=(Gallery(photos=stills),)),
+        *((Section(heading="Once round", blocks=(Gallery(photos=(turn,)),)),) if turn else ()),
+        Section(heading="Turn it yourself", blocks=(spin,)),
+        *words,
+    )
+    variant = f", variant {design.variant}" if design.variant else ""
+    under = f"Build log{variant}. Box {box.length_mm:g} × {box.width_mm:g} × {box.height_mm:g} mm."
+    foot = (
+        f"Made with mockup {__version__} from {design.source}. Pictures and figures are an aid: measure your own box "
+        "and parts before you drill."
+    )
+    return Document(title=design.name, under=under, sections=sections, foot=foot), notes
+
+
+def _pictures(
+    design: Design, options: Options, progress: Any
+) -> tuple[tuple[Photo, ...], Photo | None, tuple[str, ...]]:
+    """Return the stills, the turntable if one is wanted, and the engine's notes."""
+    lighting, quality = lit(options.light, OWN_BACKGROUND), options.quality
+    stills: dict[str, Photo] = {}
+    notes: dict[str, None] = {}
+    turn: Photo | None = None
+    views = [named_view(name) for name in STILLS]
+    for is_flipped in (False, True):
+        with studio(design, engine=options.engine, lighting=lighting, look="photo", is_flipped=is_flipped) as room:
+            notes.update(dict.fromkeys(room.notes))
+            for view in (each for each in views if each.is_flipped == is_flipped):
+                progress(len(stills), view.name)
+                taken = _shot(room, view, options.size, quality)  # type: ignore[arg-type]  # checked by choices
+                stills[view.name] = _still(design, view, taken)
+            if not is_flipped and options.frames:
+                turn = _turntable(room, options, lambda i: progress(len(STILLS) + i, "turntable"))
+    return tuple(stills[name] for name in STILLS), turn, tuple(notes)
+
+
+def _shot(room: Studio, view: View, size: tuple[int, int], quality: Quality) -> Picture:
+    return room.shoot(view, room.camera(view, size), size, look="photo", quality=quality)
+
+
+def _still(design: Design, view: View, taken: Picture) -> Photo:
+    return Photo(
+        name=f"{view.name}.jpg",
+        data=jpeg(ink.flatten(taken.pixels)),
+        media="image/jpeg",
+        width_px=taken.pixels.shape[1],
+        height_px=taken.pixels.shape[0],
+        alt=f"{design.name}, {view.about}",
+        caption=STILLS[view.name],
+    )
+
+
+def _turntable(room: Studio, options: Options, progress: Any) -> Photo:
+    view, size = named_view("three-quarter"), options.turn_size
+    camera = room.camera(view, size, turns_deg=[15.0 * i for i in range(24)])
+    frames = []
+    for number in range(options.frames):
+        progress(number)
+        angle = 360.0 * number / options.frames
+        taken = room.shoot(view, camera, size, look="photo", quality="draft", turn_deg=angle)
+        frames.append(ink.flatten(taken.pixels))
+    return Photo(
+        name="turntable.webp",
+        data=animation(frames, frame_ms=1000.0 * _TURN_SECONDS / options.frames, kind="webp", quality=80),
+        media="image/webp",
+        width_px=size[0],
+        height_px=size[1],
+        alt=f"{room.design.name} turning once round",
+        caption="One turn",
+    )
+
+
+def _model(design: Design) -> bytes:
+    scene = assemble(design, PRESETS["bench"])
+    return glb(scene, name=design.name, generator=f"mockup {__version__}", texture_px=_PAGE_TEXTURE_PX)
