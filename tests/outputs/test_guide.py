@@ -17,8 +17,8 @@ from PIL import Image
 
 from mockup import api
 from mockup.checks._run import run
-from mockup.engines import _choose
 from mockup.enclosure.drilling import bores
+from mockup.engines import _choose
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.errors import InputError
