@@ -6,22 +6,22 @@ import io
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from PIL import Image as Pillow
-
+from mockup.encode._pdf_image import paste
 from mockup.encode._typeface import FAMILY, font_files
 from mockup.model.material import Colour
-from mockup.model.sheet import Circle, Image, Line, Mark, Page, Rectangle, Text
+from mockup.model.sheet import Circle, Line, Mark, Page, Rectangle, Text
 from mockup.model.units import MM_PER_INCH, POINTS_PER_INCH
 
 _POINTS = POINTS_PER_INCH / MM_PER_INCH
 _NAMES: Mapping[bool, str] = {False: f"{FAMILY}-Plain", True: f"{FAMILY}-Bold"}
 
 
-def pdf(pages: Sequence[Page], *, title: str = "") -> bytes:
+def pdf(pages: Sequence[Page], *, title: str = "", icc: bytes | None = None) -> bytes:
     """Return a PDF file of pages, one byte for byte the same for the same pages.
 
     It asks viewers not to scale it when printing (ISO 32000-1 12.2, PrintScaling). Colours are written
-    as they are, encoded sRGB, in DeviceRGB.
+    as they are, encoded sRGB, in DeviceRGB; pictures keep every pixel. `icc` is the colour profile that
+    pictures are in, embedded with them.
     """
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import TTFont
@@ -40,13 +40,13 @@ def pdf(pages: Sequence[Page], *, title: str = "") -> bytes:
             canvas.scale(_POINTS, _POINTS)
             canvas.translate(0.0, page.height_mm)
             for mark in page.marks:
-                _draw(canvas, mark)
+                _draw(canvas, mark, icc)
             canvas.showPage()
         canvas.save()
     return out.getvalue()
 
 
-def _draw(canvas: Any, mark: Mark) -> None:
+def _draw(canvas: Any, mark: Mark, icc: bytes | None) -> None:
     """Draw one mark; the canvas counts millimetres from the page's top-left corner, y up."""
     if isinstance(mark, Line):
         _pen(canvas, mark.colour, mark.line_mm, mark.dash_mm)
@@ -68,15 +68,7 @@ def _draw(canvas: Any, mark: Mark) -> None:
         draw = {"start": canvas.drawString, "middle": canvas.drawCentredString, "end": canvas.drawRightString}
         draw[mark.anchor](mark.x_mm, -mark.y_mm, mark.text)
     else:
-        _paste(canvas, mark)
-
-
-def _paste(canvas: Any, mark: Image) -> None:
-    from reportlab.lib.utils import ImageReader
-
-    picture = ImageReader(Pillow.fromarray(mark.pixels))
-    bottom = -mark.y_mm - mark.height_mm
-    canvas.drawImage(picture, mark.x_mm, bottom, mark.width_mm, mark.height_mm)
+        paste(canvas, mark, icc)
 
 
 def _pen(canvas: Any, colour: Colour | None, line_mm: float, dash_mm: tuple[float, float] | None) -> None:

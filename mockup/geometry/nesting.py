@@ -1,0 +1,111 @@
+"""Rectangles nested on pages: none overlaps, each keeps its distance, few pages are used.
+
+Maximal free rectangles with the best short side fit (J. Jylanki, A Thousand Ways to Pack the Bin, 2010).
+All lengths are whole cells of one grid, so that nothing is lost to rounding.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+_Free = tuple[int, int, int, int]  # left, top, right, bottom
+
+
+@dataclass(frozen=True, kw_only=True)
+class Slot:
+    """Where one rectangle lies: the page (from 0), its top-left corner, and whether it was turned by a quarter."""
+
+    page: int
+    x: int
+    y: int
+    is_turned: bool
+
+
+def fits(size: tuple[int, int], width: int, height: int) -> bool:
+    """Return whether a rectangle fits on an empty page, turned if need be."""
+    return (size[0] <= width and size[1] <= height) or (size[1] <= width and size[0] <= height)
+
+
+def nested(sizes: Sequence[tuple[int, int]], width: int, height: int, gap: int) -> tuple[Slot, ...]:
+    """Return a slot for each rectangle (width, height), `gap` apart from each other, on pages of one size.
+
+    The largest are placed first, each on the first page with room for it. Raises `ValueError` for one
+    that is larger than a page.
+    """
+    pages: list[list[_Free]] = []
+    slots: dict[int, Slot] = {}
+    for index in sorted(range(len(sizes)), key=lambda each: (-max(sizes[each]), -min(sizes[each]), each)):
+        across, down = sizes[index]
+        if not fits(sizes[index], width, height):
+            raise ValueError(f"{across} x {down} is larger than {width} x {height}")
+        number, best = 0, None
+        for number, free in enumerate(pages):  # noqa: B007  # the number of the page found is used below
+            best = _best(free, across + gap, down + gap)
+            if best is not None:
+                break
+        if best is None:
+            number = len(pages)
+            pages.append([(0, 0, width + gap, height + gap)])  # what is placed carries its gap to the right and below
+            best = _best(pages[number], across + gap, down + gap)
+        assert best is not None  # it fits on an empty page
+        x, y, is_turned = best
+        if is_turned:
+            across, down = down, across
+        pages[number] = _without(pages[number], (x, y, x + across + gap, y + down + gap))
+        slots[index] = Slot(page=number, x=x, y=y, is_turned=is_turned)
+    return tuple(slots[index] for index in range(len(sizes)))
+
+
+def more(sizes: Sequence[tuple[int, int]], copies: int, width: int, height: int, gap: int, most: int) -> int:
+    """Return how many copies of a whole set more than `copies` go on the pages that these need, at most `most`."""
+
+    def pages(count: int) -> int:
+        return max((slot.page for slot in nested(list(sizes) * count, width, height, gap)), default=-1) + 1
+
+    now = pages(copies)
+    cells = sum((across + gap) * (down + gap) for across, down in sizes)
+    low, high = 0, min(most, now * (width + gap) * (height + gap) // cells - copies)
+    while low < high:
+        middle = (low + high + 1) // 2
+        low, high = (middle, high) if pages(copies + middle) <= now else (low, middle - 1)
+    return max(low, 0)
+
+
+def _best(free: Sequence[_Free], across: int, down: int) -> tuple[int, int, bool] | None:
+    """Return (x, y, is turned) of the place that leaves the least room on one side."""
+    found = [
+        (min(right - left - a, bottom - top - d), max(right - left - a, bottom - top - d), top, left, is_turned)
+        for left, top, right, bottom in free
+        for is_turned, a, d in ((False, across, down), (True, down, across))
+        if right - left >= a and bottom - top >= d
+    ]
+    if not found:
+        return None
+    _, _, top, left, is_turned = min(found)
+    return left, top, is_turned
+
+
+def _without(free: Sequence[_Free], used: _Free) -> list[_Free]:
+    """Return the free rectangles that are left once one place is used; none lies within another."""
+    pieces = {piece for each in free for piece in _cut(each, used)}
+    return sorted(one for one in pieces if not any(one != other and _holds(other, one) for other in pieces))
+
+
+def _cut(free: _Free, used: _Free) -> Iterator[_Free]:
+    left, top, right, bottom = free
+    if used[0] >= right or used[2] <= left or used[1] >= bottom or used[3] <= top:
+        yield free
+        return
+    if used[0] > left:
+        yield left, top, used[0], bottom
+    if used[2] < right:
+        yield used[2], top, right, bottom
+    if used[1] > top:
+        yield left, top, right, used[1]
+    if used[3] < bottom:
+        yield left, used[3], right, bottom
+
+
+def _holds(outer: _Free, inner: _Free) -> bool:
+    return outer[0] <= inner[0] and outer[1] <= inner[1] and outer[2] >= inner[2] and outer[3] >= inner[3]
