@@ -37,6 +37,11 @@ def read_text(path: Path, start: str = "mockup new NAME") -> str:
         ) from None
 
 
+def read_bytes(path: Path) -> bytes:
+    """Return the bytes of a file; raises `InputError` where it is missing, a folder, unreadable or too large."""
+    return _read(path, path.name)
+
+
 def read_parts(layout: Path) -> str | None:
     """Return the text of the parts file beside a layout file, or None where there is none."""
     path = layout.parent / PARTS_FILE

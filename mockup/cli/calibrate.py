@@ -47,7 +47,9 @@ def calibrate_rule(output: str, page: Literal["a4", "letter"], measured: str | N
         print("print it at 100 %; what to do next stands on the page", file=sys.stderr)
         return
     if measured is None or name is None:
-        given, missing = ("--name", "--measured 99.6,100.3") if measured is None else ("--measured", '--name "my inkjet"')
+        given, missing = (
+            ("--name", "--measured 99.6,100.3") if measured is None else ("--measured", '--name "my inkjet"')
+        )
         raise InputError(Fault(file=given, what="is half of what is needed", remedy=f"add: {missing}"))
     found = calibrate.measured(measured, name)
     print(f"{found.printer}: {calibrate.rule_line(found)}")

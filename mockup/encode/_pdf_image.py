@@ -7,6 +7,7 @@ import zlib
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from mockup.model.sheet import Image
 
@@ -24,7 +25,7 @@ def paste(canvas: Any, mark: Image, icc: bytes | None) -> None:
     name = "picture-" + hashlib.sha256(repr(raw.shape).encode() + raw.tobytes() + (icc or b"")).hexdigest()[:32]
     registered = document.getXObjectName(name)
     if registered not in document.idToObject:
-        picture = _Picture(raw.tobytes(), raw.shape[1], raw.shape[0], _profile(document, icc) if icc else None)
+        picture = _picture(raw, _profile(document, icc) if icc else None)
         document.Reference(picture, registered)
         document.addForm(name, picture)
     canvas._currentPageHasImages = 1
@@ -42,35 +43,25 @@ def _profile(document: Any, icc: bytes) -> Any:
 
     name = "profile-" + hashlib.sha256(icc).hexdigest()[:32]
     if name not in document.idToObject:
-        document.Reference(_Stream(icc, {"N": 3}), name)
+        document.Reference(_stream(icc, {"N": 3}), name)
     return PDFObjectReference(name)
 
 
-class _Stream:
-    """A compressed stream of a PDF file, as the writer's library wants an object."""
+def _picture(raw: NDArray[np.uint8], profile: Any) -> Any:
+    """Return an image object."""
+    from reportlab.pdfbase.pdfdoc import PDFArray, PDFName
 
-    __RefOnly__ = 1  # always written as an object of its own
-
-    def __init__(self, data: bytes, entries: dict[str, Any]) -> None:
-        self._data, self._entries = zlib.compress(data, _LEVEL), entries
-
-    def format(self, document: Any) -> bytes:
-        """Return the object's bytes."""
-        from reportlab.pdfbase.pdfdoc import PDFName, PDFStream
-
-        stream = PDFStream(content=self._data)
-        for key, value in {**self._entries, "Filter": PDFName("FlateDecode")}.items():
-            stream.dictionary[key] = value
-        formatted: bytes = stream.format(document)
-        return formatted
+    space = PDFArray([PDFName("ICCBased"), profile]) if profile is not None else PDFName("DeviceRGB")
+    names = {"Type": PDFName("XObject"), "Subtype": PDFName("Image"), "ColorSpace": space}
+    size = {"Width": raw.shape[1], "Height": raw.shape[0], "BitsPerComponent": 8}
+    return _stream(raw.tobytes(), names | size)
 
 
-class _Picture(_Stream):
-    """An image object."""
+def _stream(data: bytes, entries: dict[str, Any]) -> Any:
+    """Return a compressed stream."""
+    from reportlab.pdfbase.pdfdoc import PDFName, PDFStream
 
-    def __init__(self, data: bytes, width_px: int, height_px: int, profile: Any) -> None:
-        from reportlab.pdfbase.pdfdoc import PDFArray, PDFName
-
-        space = PDFArray([PDFName("ICCBased"), profile]) if profile is not None else PDFName("DeviceRGB")
-        names = {"Type": PDFName("XObject"), "Subtype": PDFName("Image"), "ColorSpace": space}
-        super().__init__(data, {**names, "Width": width_px, "Height": height_px, "BitsPerComponent": 8})
+    stream = PDFStream(content=zlib.compress(data, _LEVEL))
+    for key, value in {**entries, "Filter": PDFName("FlateDecode")}.items():
+        stream.dictionary[key] = value
+    return stream

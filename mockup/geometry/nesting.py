@@ -1,15 +1,18 @@
 """Rectangles nested on pages: none overlaps, each keeps its distance, few pages are used.
 
-Maximal free rectangles with the best short side fit (J. Jylanki, A Thousand Ways to Pack the Bin, 2010).
+Maximal free rectangles, top left and best short side fit (J. Jylanki, A Thousand Ways to Pack the Bin, 2010).
 All lengths are whole cells of one grid, so that nothing is lost to rounding.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 _Free = tuple[int, int, int, int]  # left, top, right, bottom
+_Place = tuple[int, int, bool]  # x, y, is turned
+_Rank = Callable[[_Free, int, int], tuple[int, ...]]
+_TURNS = ((False,), (True,), (False, True))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -30,31 +33,63 @@ def fits(size: tuple[int, int], width: int, height: int) -> bool:
 def nested(sizes: Sequence[tuple[int, int]], width: int, height: int, gap: int) -> tuple[Slot, ...]:
     """Return a slot for each rectangle (width, height), `gap` apart from each other, on pages of one size.
 
-    The largest are placed first, each on the first page with room for it. Raises `ValueError` for one
-    that is larger than a page.
+    The largest are placed first, each on the first page with room for it. It is tried upright, turned and
+    mixed; the fewest pages win, then the least used height of the last page, then upright. Raises
+    `ValueError` for one that is larger than a page.
     """
+    for across, down in sizes:
+        if not fits((across, down), width, height):
+            raise ValueError(f"{across} x {down} is larger than {width} x {height}")
+    tries = [_packed(sizes, width, height, gap, turns, rank) for turns in _TURNS for rank in (_top_left, _tight)]
+    return min(tries, key=lambda slots: _used(sizes, slots))
+
+
+def _packed(
+    sizes: Sequence[tuple[int, int]], width: int, height: int, gap: int, turns: Sequence[bool], rank: _Rank
+) -> tuple[Slot, ...]:
     pages: list[list[_Free]] = []
     slots: dict[int, Slot] = {}
     for index in sorted(range(len(sizes)), key=lambda each: (-max(sizes[each]), -min(sizes[each]), each)):
         across, down = sizes[index]
-        if not fits(sizes[index], width, height):
-            raise ValueError(f"{across} x {down} is larger than {width} x {height}")
-        number, best = 0, None
-        for number, free in enumerate(pages):  # noqa: B007  # the number of the page found is used below
-            best = _best(free, across + gap, down + gap)
-            if best is not None:
-                break
-        if best is None:
-            number = len(pages)
-            pages.append([(0, 0, width + gap, height + gap)])  # what is placed carries its gap to the right and below
-            best = _best(pages[number], across + gap, down + gap)
-        assert best is not None  # it fits on an empty page
-        x, y, is_turned = best
+        ways = [turn for turn in turns if _goes(sizes[index], turn, width, height)] or [not turns[0]]
+        place: _Place | None = None
+        number = 0
+        while place is None:
+            if number == len(pages):  # what is placed carries its gap to the right and below
+                pages.append([(0, 0, width + gap, height + gap)])
+            place = _best(pages[number], across + gap, down + gap, ways, rank)
+            number += place is None
+        x, y, is_turned = place
         if is_turned:
             across, down = down, across
         pages[number] = _without(pages[number], (x, y, x + across + gap, y + down + gap))
         slots[index] = Slot(page=number, x=x, y=y, is_turned=is_turned)
     return tuple(slots[index] for index in range(len(sizes)))
+
+
+def _goes(size: tuple[int, int], is_turned: bool, width: int, height: int) -> bool:
+    across, down = size[::-1] if is_turned else size
+    return across <= width and down <= height
+
+
+def _used(sizes: Sequence[tuple[int, int]], slots: Sequence[Slot]) -> tuple[int, int]:
+    """Return the number of pages, and how far down the last one is used."""
+    last = max((slot.page for slot in slots), default=-1)
+    reach = (
+        slot.y + size[0 if slot.is_turned else 1] for size, slot in zip(sizes, slots, strict=True) if slot.page == last
+    )
+    return last + 1, max(reach, default=0)
+
+
+def _top_left(free: _Free, across: int, down: int) -> tuple[int, ...]:
+    return free[1] + down, free[0]
+
+
+def _tight(free: _Free, across: int, down: int) -> tuple[int, ...]:
+    """Rank by the room left on one side, then on the other."""
+    left, top, right, bottom = free
+    spare = right - left - across, bottom - top - down
+    return min(spare), max(spare), top, left
 
 
 def more(sizes: Sequence[tuple[int, int]], copies: int, width: int, height: int, gap: int, most: int) -> int:
@@ -72,17 +107,18 @@ def more(sizes: Sequence[tuple[int, int]], copies: int, width: int, height: int,
     return max(low, 0)
 
 
-def _best(free: Sequence[_Free], across: int, down: int) -> tuple[int, int, bool] | None:
-    """Return (x, y, is turned) of the place that leaves the least room on one side."""
+def _best(free: Sequence[_Free], across: int, down: int, turns: Sequence[bool], rank: _Rank) -> _Place | None:
+    """Return the place that ranks lowest, None where there is none."""
     found = [
-        (min(right - left - a, bottom - top - d), max(right - left - a, bottom - top - d), top, left, is_turned)
-        for left, top, right, bottom in free
-        for is_turned, a, d in ((False, across, down), (True, down, across))
-        if right - left >= a and bottom - top >= d
+        (rank(each, a, d), is_turned, each)
+        for each in free
+        for is_turned in turns
+        for a, d in ((down, across) if is_turned else (across, down),)
+        if each[2] - each[0] >= a and each[3] - each[1] >= d
     ]
     if not found:
         return None
-    _, _, top, left, is_turned = min(found)
+    _, is_turned, (left, top, _, _) = min(found)
     return left, top, is_turned
 
 

@@ -40,8 +40,8 @@ class Design:
     """A whole pedal. `source` is the layout file's name, `variant` the variant's, if any.
 
     `labels` lists the lettering that is known of, whether the art holds it or the tool has drawn it
-    into the decals already. `limits` are the layout's own values for limits of the checks, by name. `rule` says how true to size the chosen printer
-    prints, where that was measured.
+    into the decals already. `limits` are the layout's own values for limits of the checks, by name.
+    `rule` says how true to size the chosen printer prints, where that was measured.
     """
 
     name: str

@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 
 from mockup.model.finish import Film, WhiteFilm
 
-
 RULE_MM = 100.0  # both rules of the measuring page: long enough to read to a fifth of a per cent, fits any page
 
 

@@ -26,6 +26,7 @@ _LATTICE = 17  # points per axis: common practice for print profiles
 _STEPS = (0.25, 0.12, 0.06, 0.03, 0.015, 0.007, 1.0 / 255.0)  # of encoded art; each tried until nothing is gained
 _TRIES = 6  # rounds at one step
 _WAYS: Floats = np.array([way for way in itertools.product((-1.0, 0.0, 1.0), repeat=3) if any(way)])
+_PIXELS_AT_ONCE = 200_000
 _AT_ONCE = 4096  # colours at a time, so that memory stays small
 
 
@@ -53,27 +54,46 @@ class Match:
 def match(art: Pixels, on: Ground) -> Match:
     """Return the best ink for art (h, w, 4), 8-bit with straight alpha, over a ground; never worse than the art itself.
 
-    What is transparent stays without ink.
+    What is transparent stays without ink; where art is half transparent, at its soft edges, the wish is
+    its colour mixed with the paint as it is seen.
     """
-    flat = ink.flatten(art)
-    packed = flat[..., 0].astype(np.uint32) << 16 | flat[..., 1].astype(np.uint32) << 8 | flat[..., 2]
+    flat, colours = ink.flatten(art), art[..., :3]
+    alpha = art[..., 3] if art.shape[2] == 4 else np.full(flat.shape[:2], 255, np.uint8)
+    codes, where = _palette(colours)
+    best = closest(codes, on)
+    wish = encoded_to_lab(codes / 255.0)
+    before = _differences(codes, on, wish).astype(np.float32)[where]
+    after = _differences(best, on, wish).astype(np.float32)[where]
+    pixels = best[where]
+    pixels[alpha == 0] = 255
+    before[alpha == 0] = after[alpha == 0] = 0.0
+    rows, columns = np.nonzero((alpha > 0) & (alpha < 255))
+    for low in range(0, len(rows), _PIXELS_AT_ONCE):
+        at = rows[low : low + _PIXELS_AT_ONCE], columns[low : low + _PIXELS_AT_ONCE]
+        pixels[at], before[at], after[at] = _soft(colours[at], pixels[at], flat[at], alpha[at], on)
+    is_wished = alpha > 0 if (alpha < 255).any() else np.asarray((flat != 255).any(axis=2))
+    return Match(pixels=pixels, before=before, after=after, is_wished=is_wished)
+
+
+def _palette(colours: Pixels) -> tuple[Pixels, NDArray[np.uint32]]:
+    """Return the different colours (n, 3) of a picture, and for each pixel (h, w) the number of its own."""
+    packed = colours[..., 0].astype(np.uint32) << 16 | colours[..., 1].astype(np.uint32) << 8 | colours[..., 2]
     number = np.zeros(1 << 24, np.uint32)  # by colour: far quicker than sorting the pixels
     number[packed.ravel()] = 1
     codes = np.flatnonzero(number)
     number[codes] = np.arange(len(codes), dtype=np.uint32)
-    colours = np.stack([codes >> 16, codes >> 8 & 255, codes & 255], axis=1).astype(np.uint8)
-    best = closest(colours, on)
-    wish = encoded_to_lab(colours / 255.0)
-    before, after = _differences(colours, on, wish), _differences(best, on, wish)
-    where = number[packed]
-    clear = art[..., 3] == 0 if art.shape[2] == 4 else np.zeros(flat.shape[:2], bool)
-    is_wished = ~clear if clear.any() else np.asarray((flat != 255).any(axis=2))
-    return Match(
-        pixels=best[where],
-        before=before.astype(np.float32)[where],
-        after=after.astype(np.float32)[where],
-        is_wished=is_wished,
-    )
+    return np.stack([codes >> 16, codes >> 8 & 255, codes & 255], axis=1).astype(np.uint8), number[packed]
+
+
+def _soft(colours: Pixels, best: Pixels, flat: Pixels, alpha: Pixels, on: Ground) -> tuple[Pixels, Floats, Floats]:
+    """Return (ink, difference before, after) of half transparent pixels (n, 3), given their colours' best ink."""
+    cover = alpha[:, None] / 255.0
+    paint = ink.predict_on(np.ones(3), on)  # with its film
+    wish = encoded_to_lab(cover * colours / 255.0 + (1.0 - cover) * paint)
+    thinned = np.rint(cover * best + (1.0 - cover) * 255.0).astype(np.uint8)
+    before, after = _differences(flat, on, wish), _differences(thinned, on, wish)
+    is_better = after < before
+    return np.where(is_better[:, None], thinned, flat), before, np.where(is_better, after, before)
 
 
 def closest(colours: Pixels, on: Ground) -> Pixels:

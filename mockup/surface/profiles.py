@@ -96,7 +96,9 @@ def into_profile(pixels: NDArray[np.uint8], icc: bytes, name: str) -> NDArray[np
         )
     except (ImageCms.PyCMSError, OSError, ValueError):
         what = "cannot be printed through: it only reads colours"
-        raise InputError(Fault(file=name, what=what, remedy="choose a printer's own profile, or leave --icc out")) from None
+        raise InputError(
+            Fault(file=name, what=what, remedy="choose a printer's own profile, or leave --icc out")
+        ) from None
     result = np.array(moved, dtype=np.uint8)
     result[(pixels == 255).all(axis=2)] = 255  # bare film takes no ink, whatever rounding says
     return result
