@@ -34,7 +34,7 @@ def nested(sizes: Sequence[tuple[int, int]], width: int, height: int, gap: int) 
     """Return a slot for each rectangle (width, height), `gap` apart from each other, on pages of one size.
 
     The largest are placed first, each on the first page with room for it. It is tried upright, turned and
-    mixed; the fewest pages win, then the least used height of the last page, then upright. Raises
+    mixed; the fewest pages win, then the fewest turned, then the least used height of the last page. Raises
     `ValueError` for one that is larger than a page.
     """
     for across, down in sizes:
@@ -72,13 +72,13 @@ def _goes(size: tuple[int, int], is_turned: bool, width: int, height: int) -> bo
     return across <= width and down <= height
 
 
-def _used(sizes: Sequence[tuple[int, int]], slots: Sequence[Slot]) -> tuple[int, int]:
-    """Return the number of pages, and how far down the last one is used."""
+def _used(sizes: Sequence[tuple[int, int]], slots: Sequence[Slot]) -> tuple[int, int, int]:
+    """Return the number of pages, how many were turned, and how far down the last page is used."""
     last = max((slot.page for slot in slots), default=-1)
     reach = (
         slot.y + size[0 if slot.is_turned else 1] for size, slot in zip(sizes, slots, strict=True) if slot.page == last
     )
-    return last + 1, max(reach, default=0)
+    return last + 1, sum(slot.is_turned for slot in slots), max(reach, default=0)
 
 
 def _top_left(free: _Free, across: int, down: int) -> tuple[int, ...]:
