@@ -1,9 +1,9 @@
-"""Calibrating a printer: write the test strip, fit what it shows, keep it by name."""
+"""Calibrating a printer: write the test strip or measuring page, fit what it shows, keep it by name."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
 
@@ -11,13 +11,15 @@ from mockup import files
 from mockup.calibration import kept
 from mockup.calibration.fit import Fit, fit
 from mockup.calibration.readings import Strips, from_tables, parse, readings, template
+from mockup.calibration.rule import rule_page
 from mockup.calibration.strip import strip_page
 from mockup.encode.pdf import pdf
 from mockup.encode.png import png
 from mockup.encode.svg import pixels, svg
 from mockup.model.errors import Fault, InputError, nearest
-from mockup.model.printer import Printer
-from mockup.model.sheet import Paper
+from mockup.model.printer import RULE_MM, Printer, Rule
+from mockup.model.sheet import Page, Paper
+from mockup.model.units import parse_length
 from mockup.surface.artwork import decode
 
 DPI = 600.0  # of the strip as a picture: as fine as decals are printed
@@ -26,8 +28,16 @@ LONGEST_NAME = 80  # characters, as names in a layout
 
 def strip(path: str | Path, paper: Paper = "a4") -> Path:
     """Write the test strip page, as .pdf, .svg or .png (600 dpi) by its name's ending; return the path."""
+    return _page(path, strip_page(paper))
+
+
+def rule(path: str | Path, paper: Paper = "a4") -> Path:
+    """Write the measuring page, as .pdf, .svg or .png (600 dpi) by its name's ending; return the path."""
+    return _page(path, rule_page(paper))
+
+
+def _page(path: str | Path, page: Page) -> Path:
     place = Path(path)
-    page = strip_page(paper)
     suffix = place.suffix.lower()
     if suffix == ".pdf":
         data = pdf([page])
@@ -41,6 +51,44 @@ def strip(path: str | Path, paper: Paper = "a4") -> Path:
         )
     files.write_all({place: data})
     return place
+
+
+def measured(text: str, name: str) -> Rule:
+    """Keep what the measuring page showed, such as "99.6,100.3" (across, down), for a printer; return it.
+
+    Lengths are millimetres or carry their own unit. Ink that was calibrated under that name is kept.
+    Raises `InputError`.
+    """
+    name = _plain_name(name)
+    words = text.split(",")
+    try:
+        lengths = [parse_length(word, "mm") for word in words]
+    except ValueError as error:
+        raise _bad_measure(str(error)) from None
+    if len(lengths) != 2:
+        raise _bad_measure(f"{text!r} is no pair of lengths")
+    low, high = kept.RULE_LIMITS
+    for which, length in zip("AB", lengths, strict=True):
+        if not low <= length <= high:
+            what = f"{which} is {length:g} mm, more than 5 % off its {RULE_MM:g}"
+            raise _bad_measure(what, "print the page at 100 %, not fitted, and measure again")
+    found = Rule(printer=name, across_mm=lengths[0], down_mm=lengths[1])
+    before = printers()
+    _keep(before | {name: replace(before[name], rule=found) if name in before else kept.ruled(found)})
+    return found
+
+
+def rule_line(rule: Rule) -> str:
+    """Return in words how true to size a printer prints, and what is done about it."""
+    across, down = rule.stretch
+    return (
+        f"prints {rule.across_mm:g} x {rule.down_mm:g} mm for {RULE_MM:g}; "
+        f"pages are stretched by {across:.4f} x {down:.4f}"
+    )
+
+
+def _bad_measure(what: str, remedy: str = "write across and down, such as 99.6,100.3") -> InputError:
+    return InputError(Fault(file="--measured", what=what, remedy=remedy))
 
 
 def blank_readings(path: str | Path) -> Path:
@@ -95,14 +143,19 @@ def _points(text: str, flag: str) -> dict[str, list[float]]:
 
 
 def _fitted(strips: Strips, photos: Mapping[str, bytes], name: str) -> Fit:
+    name = _plain_name(name)
+    before = printers()  # first, so that broken settings are told before any work
+    found = fit(readings(strips, {each: decode(data, each) for each, data in photos.items()}), name)
+    _keep(before | {name: replace(found.printer, rule=before[name].rule if name in before else None)})
+    return found
+
+
+def _plain_name(name: str) -> str:
     name = name.strip()
     if not name or not name.isprintable() or len(name) > LONGEST_NAME:
         what = f"expected 1 to {LONGEST_NAME} characters in one line"
         raise InputError(Fault(file="--name", what=what, remedy='such as "inkjet on clear film"'))
-    before = printers()  # first, so that broken settings are told before any work
-    found = fit(readings(strips, {each: decode(data, each) for each, data in photos.items()}), name)
-    _keep(before | {name: found.printer})
-    return found
+    return name
 
 
 def facts(found: Fit) -> dict[str, Any]:
@@ -131,6 +184,9 @@ def line(printer: Printer) -> str:
         error = printer.errors.get(key)
         return f"{name} {value:.2f}" + (f" ± {error:.2f}" if error is not None else " (not measured)")
 
+    size = (rule_line(printer.rule),) if printer.rule is not None else ()
+    if not printer.has_ink:
+        return "; ".join((f"{printer.name}: ink not calibrated", *size))
     words = [
         figure("ink strength", "ink_strength", printer.ink_strength),
         figure("k", "internal_reflection", printer.internal_reflection),
@@ -140,7 +196,7 @@ def line(printer: Printer) -> str:
             figure("film reflects", "reflectance", printer.white_film.reflectance),
             figure("lets through", "transmittance", printer.white_film.transmittance),
         ]
-    return f"{printer.name}: {printer.film} film, {', '.join(words)}"
+    return "; ".join((f"{printer.name}: {printer.film} film, {', '.join(words)}", *size))
 
 
 def printers() -> dict[str, Printer]:

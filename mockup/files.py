@@ -37,7 +37,7 @@ def read_text(path: Path, start: str = "mockup new NAME") -> str:
         ) from None
 
 
-def read_bytes(path: Path, start: str) -> bytes:
+def read_bytes(path: Path, start: str = "mockup new NAME") -> bytes:
     """Return the bytes of a file; `start` is the command that writes such a file.
 
     Raises `InputError` where it is missing, a folder, unreadable or too large.

@@ -9,9 +9,10 @@ from typing import Any, get_args
 
 from mockup.calibration.fit import K_LIMITS, STRENGTHS
 from mockup.model.errors import Fault, InputError
-from mockup.model.finish import Film, WhiteFilm
-from mockup.model.printer import Printer
+from mockup.model.finish import INTERNAL_REFLECTION, Film, WhiteFilm
+from mockup.model.printer import RULE_MM, Printer, Rule
 
+RULE_LIMITS = (0.95 * RULE_MM, 1.05 * RULE_MM)  # beyond it the page was scaled or misread: common practice, no source
 _REMEDY = "mend it or remove it, and calibrate again"
 
 
@@ -36,8 +37,25 @@ def parse(text: str, source: str) -> dict[str, Printer]:
     return {name: _printer(name, entry, source) for name, entry in table.items()}
 
 
+def ruled(rule: Rule) -> Printer:
+    """Return a printer of which only the measuring page is known; its ink is the usual one."""
+    return Printer(
+        name=rule.printer,
+        film="clear",
+        ink_strength=1.0,
+        internal_reflection=INTERNAL_REFLECTION,
+        rule=rule,
+        has_ink=False,
+    )
+
+
 def _entry(printer: Printer) -> dict[str, Any]:
+    rule = printer.rule
+    lengths = {"rule": {"across_mm": rule.across_mm, "down_mm": rule.down_mm}} if rule is not None else {}
+    if not printer.has_ink:
+        return lengths
     entry: dict[str, Any] = {
+        **lengths,
         "film": printer.film,
         "ink_strength": printer.ink_strength,
         "internal_reflection": printer.internal_reflection,
@@ -59,6 +77,12 @@ def _printer(name: str, entry: Any, source: str) -> Printer:
             raise InputError(Fault(file=source, table=f'printer "{name}"', key=key, what=what, remedy=_REMEDY))
         return float(value)
 
+    rule = None
+    if isinstance(entry, dict) and "rule" in entry:
+        across, down = (number(entry["rule"], key, *RULE_LIMITS) for key in ("across_mm", "down_mm"))
+        rule = Rule(printer=name, across_mm=across, down_mm=down)
+        if entry.keys() == {"rule"}:
+            return ruled(rule)
     film: Any = entry.get("film") if isinstance(entry, dict) else None
     if film not in get_args(Film):
         what = 'expected "clear" or "white"'
@@ -79,4 +103,5 @@ def _printer(name: str, entry: Any, source: str) -> Printer:
         errors={key: number(errors, key, 0.0, math.inf) for key in errors} if isinstance(errors, dict) else {},
         mean_difference=number(entry, "mean_difference", 0.0, 1000.0),
         worst_difference=number(entry, "worst_difference", 0.0, 1000.0),
+        rule=rule,
     )

@@ -32,6 +32,30 @@ def calibrate_strip(output: str, page: Literal["a4", "letter"]) -> None:
     print("print it at 100 %; what to do next stands on the page", file=sys.stderr)
 
 
+@calibrate.command("rule")
+@click.option("-o", "--output", default="rule.pdf", show_default=True, help="file to write: .pdf, .png or .svg")
+@click.option("--page", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="size of the page")
+@click.option("--measured", help='what A and B came out as, such as "99.6,100.3"; then nothing is written')
+@click.option("--name", "--printer", "name", help="the printer that it is kept for")
+def calibrate_rule(output: str, page: Literal["a4", "letter"], measured: str | None, name: str | None) -> None:
+    """Write the measuring page, or keep what was measured on it."""
+    from mockup import calibrate
+    from mockup.model.errors import Fault, InputError
+
+    if measured is None and name is None:
+        print(calibrate.rule(output, page))
+        print("print it at 100 %; what to do next stands on the page", file=sys.stderr)
+        return
+    if measured is None or name is None:
+        given, missing = (
+            ("--name", "--measured 99.6,100.3") if measured is None else ("--measured", '--name "my inkjet"')
+        )
+        raise InputError(Fault(file=given, what="is half of what is needed", remedy=f"add: {missing}"))
+    found = calibrate.measured(measured, name)
+    print(f"{found.printer}: {calibrate.rule_line(found)}")
+    print(f'use it: mockup sheet layout.toml --printer "{found.printer}"', file=sys.stderr)
+
+
 @calibrate.command("readings")
 @click.option("-o", "--output", default="readings.toml", show_default=True, help="file to write")
 def calibrate_readings(output: str) -> None:

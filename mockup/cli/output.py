@@ -38,7 +38,7 @@ def output_command(name: str) -> click.Command:
         from mockup import api
 
         design = api.load(layout, variant, printer)
-        parsed = {field.name: _value(field, given[field.name]) for field in fields}
+        parsed = {field.name: _value(field, given[field.name], printer) for field in fields}
         if takes_others:
             parsed[OTHERS] = api.others(layout, variant, printer)
         with progress_bar() as progress:
@@ -52,15 +52,17 @@ def output_command(name: str) -> click.Command:
 def _flag(field: dataclasses.Field[Any], hint: Any) -> click.Option:
     """Return the command-line option of one field of an Options dataclass."""
     meta = field.metadata
-    long = "--" + field.name.replace("_", "-")
-    names = [long, *([f"-{meta['short']}"] if meta.get("short") else [])]
+    long = _long(field)
+    names = [long, field.name, *([f"-{meta['short']}"] if meta.get("short") else [])]
     choices = meta.get("choices")
     listed = choices() if callable(choices) else choices
     is_many = typing.get_origin(hint) is tuple and meta.get("parse") is None
     plain = [each for each in typing.get_args(hint) if each is not types.NoneType] or [hint]
     default = field.default
     if hint is bool:
-        return click.Option([f"{long}/--no-{long[2:]}"], default=default, show_default=True, help=meta["help"])
+        return click.Option(
+            [f"{long}/--no-{long[2:]}", field.name], default=default, show_default=True, help=meta["help"]
+        )
     if meta.get("parse"):
         shown = "x".join(str(each) for each in default) if isinstance(default, tuple) else default
         return click.Option(names, default=shown, show_default=True, help=meta["help"])
@@ -70,11 +72,30 @@ def _flag(field: dataclasses.Field[Any], hint: Any) -> click.Option:
     )
 
 
-def _value(field: dataclasses.Field[Any], given: Any) -> Any:
+def _long(field: dataclasses.Field[Any]) -> str:
+    return "--" + field.name.rstrip("_").replace("_", "-")
+
+
+def _value(field: dataclasses.Field[Any], given: Any, printer: str | None) -> Any:
+    reads = field.metadata.get("reads")
+    if reads is not None and given is not None:
+        return (
+            tuple(_read(reads, each, printer) for each in given)
+            if isinstance(given, tuple)
+            else _read(reads, given, printer)
+        )
     parse: Callable[[str], Any] | None = field.metadata.get("parse")
     if parse is None or given is None:
         return tuple(given) if isinstance(given, list) else given
     try:
         return parse(given)
     except ValueError as error:
-        raise InputError(Fault(file="--" + field.name.replace("_", "-"), what=str(error))) from None
+        raise InputError(Fault(file=_long(field), what=str(error))) from None
+
+
+def _read(what: str, name: str, printer: str | None) -> Any:
+    """Return the design of a layout file, or a file's name and bytes."""
+    from mockup import api, files
+
+    path = Path(name)
+    return api.load(path, None, printer) if what == "layout" else (path.name, files.read_bytes(path))

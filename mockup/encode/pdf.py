@@ -7,23 +7,23 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from PIL import Image as Pillow
-
+from mockup.encode._pdf_image import paste
 from mockup.encode._typeface import FAMILY, font_files
 from mockup.model.material import Colour
 from mockup.model.shape import Point
-from mockup.model.sheet import Circle, Clip, Image, Line, Mark, Page, Path, Rectangle, Text
+from mockup.model.sheet import Circle, Clip, Line, Mark, Page, Path, Rectangle, Text
 from mockup.model.units import MM_PER_INCH, POINTS_PER_INCH
 
 _POINTS = POINTS_PER_INCH / MM_PER_INCH
 _NAMES: Mapping[bool, str] = {False: f"{FAMILY}-Plain", True: f"{FAMILY}-Bold"}
 
 
-def pdf(pages: Sequence[Page], *, title: str = "") -> bytes:
+def pdf(pages: Sequence[Page], *, title: str = "", icc: bytes | None = None) -> bytes:
     """Return a PDF file of pages, one byte for byte the same for the same pages.
 
     It asks viewers not to scale it when printing (ISO 32000-1 12.2, PrintScaling). Colours are written
-    as they are, encoded sRGB, in DeviceRGB.
+    as they are, encoded sRGB, in DeviceRGB; pictures keep every pixel. `icc` is the colour profile that
+    pictures are in, embedded with them.
     """
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import TTFont
@@ -42,13 +42,13 @@ def pdf(pages: Sequence[Page], *, title: str = "") -> bytes:
             canvas.scale(_POINTS, _POINTS)
             canvas.translate(0.0, page.height_mm)
             for mark in page.marks:
-                _draw(canvas, mark)
+                _draw(canvas, mark, icc)
             canvas.showPage()
         canvas.save()
     return out.getvalue()
 
 
-def _draw(canvas: Any, mark: Mark) -> None:
+def _draw(canvas: Any, mark: Mark, icc: bytes | None) -> None:
     """Draw one mark; the canvas counts millimetres from the page's top-left corner, y up."""
     if isinstance(mark, Line):
         _pen(canvas, mark.colour, mark.line_mm, mark.dash_mm)
@@ -74,7 +74,7 @@ def _draw(canvas: Any, mark: Mark) -> None:
         window.rect(mark.x_mm, -mark.y_mm - mark.height_mm, mark.width_mm, mark.height_mm)
         canvas.clipPath(window, stroke=0, fill=0)
         for each in mark.marks:
-            _draw(canvas, each)
+            _draw(canvas, each, icc)
         canvas.restoreState()
     elif isinstance(mark, Text):
         _brush(canvas, mark.colour)
@@ -82,7 +82,7 @@ def _draw(canvas: Any, mark: Mark) -> None:
         draw = {"start": canvas.drawString, "middle": canvas.drawCentredString, "end": canvas.drawRightString}
         draw[mark.anchor](mark.x_mm, -mark.y_mm, mark.text)
     else:
-        _paste(canvas, mark)
+        paste(canvas, mark, icc)
 
 
 def _trace(canvas: Any, mark: Path) -> None:
@@ -121,14 +121,6 @@ def _curves(start: Point, end: Point, bulge: float) -> Iterator[tuple[Point, Poi
             (centre[0] + to_x, centre[1] + to_y),
         )
         x, y = to_x, to_y
-
-
-def _paste(canvas: Any, mark: Image) -> None:
-    from reportlab.lib.utils import ImageReader
-
-    picture = ImageReader(Pillow.fromarray(mark.pixels))
-    bottom = -mark.y_mm - mark.height_mm
-    canvas.drawImage(picture, mark.x_mm, bottom, mark.width_mm, mark.height_mm)
 
 
 def _pen(canvas: Any, colour: Colour | None, line_mm: float, dash_mm: tuple[float, float] | None) -> None:

@@ -114,17 +114,19 @@ def resolve(
     if found:
         found.sort(key=lambda entry: order((*entry[0], *entry[1].path), layout.raw, layout.lines))
         raise InputError(layout.fault(loc, problem) for loc, problem in found)
+    used = printer or known.get(asked or "")
     return Design(
         name=chosen.name or called or layout.source.rpartition("/")[2].removesuffix(".toml"),
         source=layout.source,
         enclosure=box,
-        finish=_printed_by(_finish(chosen.finish[1]), printer or known.get(asked or "")),
+        finish=_printed_by(_finish(chosen.finish[1]), used),
         decals=written.decals,
         parts=tuple(parts),
         labels=written.labels,
         limits=chosen.limits,
         variant=variant,
         units=units,
+        rule=used.rule if used is not None else None,
     )
 
 
@@ -156,7 +158,7 @@ def _finish(table: FinishTable | None) -> Finish:
 
 def _printed_by(finish: Finish, printer: Printer | None) -> Finish:
     """Return a finish with the ink and film of a calibrated printer; as it is where there is none."""
-    if printer is None:
+    if printer is None or not printer.has_ink:
         return finish
     return replace(
         finish,

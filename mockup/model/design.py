@@ -12,6 +12,7 @@ from mockup.model.enclosure import Enclosure, FaceName
 from mockup.model.finish import Decal, Finish
 from mockup.model.label import Label
 from mockup.model.part import Kind, Knob, Lamp
+from mockup.model.printer import Rule
 from mockup.model.units import Unit
 
 
@@ -40,6 +41,7 @@ class Design:
 
     `labels` lists the lettering that is known of, whether the art holds it or the tool has drawn it
     into the decals already. `limits` are the layout's own values for limits of the checks, by name.
+    `rule` says how true to size the chosen printer prints, where that was measured.
     """
 
     name: str
@@ -52,3 +54,4 @@ class Design:
     limits: Mapping[str, float] = field(default_factory=dict)
     variant: str | None = None
     units: Unit = "mm"
+    rule: Rule | None = None

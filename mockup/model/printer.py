@@ -7,6 +7,22 @@ from dataclasses import dataclass, field
 
 from mockup.model.finish import Film, WhiteFilm
 
+RULE_MM = 100.0  # both rules of the measuring page: long enough to read to a fifth of a per cent, fits any page
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rule:
+    """How long a printer made the two rules of the measuring page, each `RULE_MM` by right; its name is `printer`."""
+
+    printer: str
+    across_mm: float
+    down_mm: float
+
+    @property
+    def stretch(self) -> tuple[float, float]:
+        """By how much pages must be stretched, across and down, to come out true."""
+        return RULE_MM / self.across_mm, RULE_MM / self.down_mm
+
 
 @dataclass(frozen=True, kw_only=True)
 class Printer:
@@ -16,7 +32,8 @@ class Printer:
     strip was printed on clear film. `errors` holds the standard error of each fitted figure by its field's
     name (a film's as "reflectance" and "transmittance"); what the readings could not tell has none and
     keeps its default. `mean_difference` and `worst_difference` are CIEDE2000 between the strip over paint
-    as read and as then predicted.
+    as read and as then predicted. `rule` is what its measuring page showed, if it was measured;
+    `has_ink` is False for a printer of which nothing but that is known.
     """
 
     name: str
@@ -27,3 +44,5 @@ class Printer:
     errors: Mapping[str, float] = field(default_factory=dict)
     mean_difference: float = 0.0
     worst_difference: float = 0.0
+    rule: Rule | None = None
+    has_ink: bool = True

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Literal
 
 from mockup.model.errors import Fault, InputError
 
@@ -39,13 +39,17 @@ def option(
     choices: Callable[[], tuple[str, ...]] | tuple[str, ...] | None = None,
     parse: Callable[[str], Any] | None = None,
     short: str | None = None,
+    reads: Literal["layout", "file"] | None = None,
 ) -> Any:
     """Return a dataclass field that carries what a command line needs to know of it.
 
     `choices` may be a function, asked only when needed, so that listing costs no import. `parse`
-    turns text into the value and raises `ValueError` with one plain sentence.
+    turns text into the value and raises `ValueError` with one plain sentence. `reads` says that the command
+    line names a file: the value is then the design of that layout, or the file's name and bytes. A field
+    whose name is a word of the language ends in an underscore, which the flag leaves out.
     """
-    return field(default=default, metadata={"help": help, "choices": choices, "parse": parse, "short": short})
+    told = {"help": help, "choices": choices, "parse": parse, "short": short, "reads": reads}
+    return field(default=default, metadata=told)
 
 
 def parse_size(text: str) -> tuple[int, int]:
@@ -61,7 +65,7 @@ def parse_size(text: str) -> tuple[int, int]:
 
 def bad_option(name: str, what: str, remedy: str = "") -> InputError:
     """Return the error of a wrong option value, named as the command line names it."""
-    return InputError(Fault(file=f"--{name.replace('_', '-')}", what=what, remedy=remedy))
+    return InputError(Fault(file=f"--{name.rstrip('_').replace('_', '-')}", what=what, remedy=remedy))
 
 
 def file_stem(name: str) -> str:

@@ -9,10 +9,15 @@ from __future__ import annotations
 from io import BytesIO
 
 import numpy as np
+from numpy.typing import NDArray
 from PIL import Image, ImageCms
+
+from mockup.model.errors import Fault, InputError
 
 _SPACES = {"RGB ": "RGB", "GRAY": "L", "CMYK": "CMYK", "Lab ": "LAB"}  # ICC.1:2022 table 19
 _WORDS = {"RGB": "RGB", "L": "grey", "CMYK": "CMYK", "LAB": "Lab"}
+_CREATED = slice(24, 36)  # ICC.1:2022 7.2, date and time of a profile
+_EPOCH = bytes((7, 208, 0, 1, 0, 1, 0, 0, 0, 0, 0, 0))  # 1 January 2000
 _SAME = 1  # 8-bit codes; a profile that moves nothing further is sRGB under another name
 
 
@@ -56,6 +61,47 @@ def to_srgb(image: Image.Image, icc: bytes | None) -> tuple[Image.Image, tuple[s
     if image.mode == "CMYK":
         notes.append("CMYK without a profile: each ink was taken as the plain opposite of red, green and blue.")
     return image.convert("RGB"), tuple(notes)
+
+
+def srgb_profile() -> bytes:
+    """Return the bytes of an sRGB profile, the same every time."""
+    data = bytearray(ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes())
+    data[_CREATED] = _EPOCH  # the library writes the clock there
+    return bytes(data)
+
+
+def into_profile(pixels: NDArray[np.uint8], icc: bytes, name: str) -> NDArray[np.uint8]:
+    """Return encoded sRGB pixels (h, w, 3) in the numbers of an RGB profile, paper white staying white.
+
+    `name` is the profile's file, for messages. Raises `InputError` where it is no profile for RGB printing.
+    """
+    try:
+        profile = ImageCms.ImageCmsProfile(BytesIO(icc))
+        space = _SPACES.get(profile.profile.xcolor_space, "another kind of")
+    except (ImageCms.PyCMSError, OSError, ValueError, TypeError):
+        raise InputError(Fault(file=name, what="is not an ICC profile", remedy="choose an .icc or .icm file")) from None
+    if space != "RGB":
+        what = f"is a profile for {_WORDS.get(space, space)} pictures, expected RGB"
+        raise InputError(Fault(file=name, what=what, remedy="an inkjet's driver takes RGB: choose its RGB profile"))
+    if _moves_nothing(profile):
+        return pixels
+    try:
+        moved = ImageCms.profileToProfile(
+            Image.fromarray(np.ascontiguousarray(pixels)),
+            ImageCms.createProfile("sRGB"),
+            profile,
+            renderingIntent=ImageCms.Intent.RELATIVE_COLORIMETRIC,
+            outputMode="RGB",
+            flags=ImageCms.Flags.BLACKPOINTCOMPENSATION,
+        )
+    except (ImageCms.PyCMSError, OSError, ValueError):
+        what = "cannot be printed through: it only reads colours"
+        raise InputError(
+            Fault(file=name, what=what, remedy="choose a printer's own profile, or leave --icc out")
+        ) from None
+    result = np.array(moved, dtype=np.uint8)
+    result[(pixels == 255).all(axis=2)] = 255  # bare film takes no ink, whatever rounding says
+    return result
 
 
 def _converted(image: Image.Image, profile: ImageCms.ImageCmsProfile) -> Image.Image | None:

@@ -1,0 +1,254 @@
+"""Decals laid out on pages for the printer: nested, with cut marks, register crosses and a slug."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image as Pillow
+
+from mockup.encode.svg import pixels as drawn
+from mockup.geometry.nesting import Slot, fits, nested
+from mockup.model.finish import Film
+from mockup.model.material import Colour
+from mockup.model.sheet import Circle, Image, Line, Mark, Page, Rectangle, Text
+from mockup.model.units import px_per_mm
+
+Pixels = NDArray[np.uint8]
+
+SIDE_MM, TOP_MM, BOTTOM_MM = 12.0, 13.0, 19.0
+"""Left free round the decals, for the marks and because printers do not print there: common practice, no source."""
+LEAST_GAP_MM = 3.0  # for two decals' cut marks
+_CUT_MM = (0.25, 0.92)  # where a cut mark starts and ends, as shares of half the gap
+_CROSS_MM = (7.0, 2.6, 1.4)  # register cross: from the page's edges, its arm, its circle's radius
+_CENTRE_MM = 1.5  # arm of a hole's centre mark
+_FINE_MM = 0.1
+_RULE_MM = 50.0
+_SLUG_MM = 2.2
+_WHITE: Colour = (1.0, 1.0, 1.0)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Piece:
+    """One decal as ink: `pixels` (h, w, 3), printed `width_mm` by `height_mm`; hole centres in mm from its corner."""
+
+    name: str
+    film: Film
+    pixels: Pixels
+    width_mm: float
+    height_mm: float
+    centres: tuple[tuple[float, float], ...] = ()
+
+    def mirrored(self) -> Piece:
+        """Return it left to right."""
+        centres = tuple((self.width_mm - x, y) for x, y in self.centres)
+        return replace(self, pixels=np.ascontiguousarray(self.pixels[:, ::-1]), centres=centres)
+
+    def turned(self) -> Piece:
+        """Return it turned clockwise by a quarter; no pixel is resampled."""
+        return replace(
+            self,
+            pixels=np.ascontiguousarray(np.rot90(self.pixels, -1)),
+            width_mm=self.height_mm,
+            height_mm=self.width_mm,
+            centres=tuple((self.height_mm - y, x) for x, y in self.centres),
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Setting:
+    """How pages are set: sizes in mm, the pixel grid that decals snap to, and what corrects the printer's stretch."""
+
+    width_mm: float
+    height_mm: float
+    dpi: float
+    gap_mm: float
+    trim_mm: float
+    stretch: tuple[float, float] = (1.0, 1.0)
+
+    @property
+    def per_mm(self) -> float:
+        """Cells of the grid per millimetre."""
+        return px_per_mm(self.dpi)
+
+    @property
+    def room(self) -> tuple[int, int]:
+        """Cells that decals may use, across and down, counted as they come out of the printer."""
+        across = (self.width_mm - 2 * SIDE_MM) / self.stretch[0]
+        down = (self.height_mm - TOP_MM - BOTTOM_MM) / self.stretch[1]
+        return max(0, math.floor(across * self.per_mm) - 1), max(0, math.floor(down * self.per_mm) - 1)
+
+    @property
+    def gap(self) -> int:
+        """Cells between two decals' cutting lines."""
+        return math.ceil(self.gap_mm * self.per_mm)
+
+    @property
+    def trim(self) -> int:
+        """Cells of clear film round a decal."""
+        return math.ceil(self.trim_mm * self.per_mm)
+
+    def size(self, piece: Piece) -> tuple[int, int]:
+        """Return the cells that a decal takes with its trim; a hundredth of one is rounding."""
+        across, down = (math.ceil(side * self.per_mm - 0.01) for side in (piece.width_mm, piece.height_mm))
+        return across + 2 * self.trim, down + 2 * self.trim
+
+    def takes(self, piece: Piece) -> bool:
+        """Return whether a decal fits on an empty page."""
+        return fits(self.size(piece), *self.room)
+
+    def on_page(self, x: float, y: float) -> tuple[float, float]:
+        """Return where on the page, in mm, a place of the room lies that is given in cells."""
+        left, top = (math.ceil(side * self.per_mm) / self.per_mm for side in (SIDE_MM, TOP_MM))
+        return left + self.stretch[0] * x / self.per_mm, top + self.stretch[1] * y / self.per_mm
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Spread:
+    """One page: the decals' pictures, the hole centres over them, and all marks beside them."""
+
+    images: tuple[Image, ...]
+    centres: tuple[Mark, ...]
+    marks: tuple[Mark, ...]
+    setting: Setting
+    title: str
+
+    @property
+    def page(self) -> Page:
+        """The whole page."""
+        return self._page((*self.images, *self.centres, *self.marks))
+
+    def _page(self, marks: tuple[Mark, ...]) -> Page:
+        return Page(width_mm=self.setting.width_mm, height_mm=self.setting.height_mm, marks=marks, title=self.title)
+
+    def pixels(self) -> Pixels:
+        """Return the page drawn at the setting's dpi, (h, w, 3); a decal as fine as that keeps its own pixels."""
+        per_mm = self.setting.per_mm
+        canvas = drawn(self._page(self.marks), self.setting.dpi).copy()
+        for image in self.images:
+            left, top = round(image.x_mm * per_mm), round(image.y_mm * per_mm)
+            fitted = resampled(image.pixels, round(image.width_mm * per_mm), round(image.height_mm * per_mm))
+            canvas[top : top + fitted.shape[0], left : left + fitted.shape[1]] = fitted
+        for mark in self.centres:  # few and small: each is drawn in a window of its own
+            _stamp(canvas, mark, per_mm)
+        return canvas
+
+
+def resampled(pixels: Pixels, width: int, height: int) -> Pixels:
+    """Return pixels at another size, or themselves where the size is theirs."""
+    if pixels.shape[:2] == (height, width):
+        return pixels
+    return np.asarray(Pillow.fromarray(pixels).resize((width, height), Pillow.Resampling.LANCZOS))
+
+
+def spreads(
+    pieces: Sequence[Piece], setting: Setting, *, title: str, said: Sequence[str], has_centres: bool
+) -> tuple[Spread, ...]:
+    """Return the pages that hold all pieces, which are of one film; `said` are the slug's sentences."""
+    slots = nested([setting.size(piece) for piece in pieces], *setting.room, setting.gap)
+    count = max(slot.page for slot in slots) + 1
+    found = []
+    for number in range(count):
+        placed = [(piece, slot) for piece, slot in zip(pieces, slots, strict=True) if slot.page == number]
+        names = ", ".join(dict.fromkeys(piece.name for piece, _ in placed))
+        head = f"{names} - {pieces[0].film} film" + (f" - page {number + 1} of {count}" if count > 1 else "")
+        head += "."
+        images, centres, marks = [], [], list(_furniture(setting, [head, *said]))
+        for piece, slot in placed:
+            image, over, beside = _laid(piece, slot, setting)
+            images.append(image)
+            centres += over if has_centres else []
+            marks += beside
+        found.append(
+            Spread(images=tuple(images), centres=tuple(centres), marks=tuple(marks), setting=setting, title=title)
+        )
+    return tuple(found)
+
+
+def _laid(piece: Piece, slot: Slot, setting: Setting) -> tuple[Image, list[Mark], list[Mark]]:
+    """Return a piece's picture, its hole centres and its cut marks, in its slot."""
+    as_laid = piece.turned() if slot.is_turned else piece
+    x, y = setting.on_page(slot.x + setting.trim, slot.y + setting.trim)
+    across, down = setting.stretch
+    image = Image(
+        x_mm=x,
+        y_mm=y,
+        width_mm=as_laid.width_mm * across,
+        height_mm=as_laid.height_mm * down,
+        pixels=as_laid.pixels,
+    )
+    over: list[Mark] = []
+    for u, v in as_laid.centres:
+        over += _cross(x + u * across, y + v * down, _CENTRE_MM, 0.5, _WHITE)  # bare film, to be seen on dark ink
+        over += _cross(x + u * across, y + v * down, _CENTRE_MM, 0.18, (0.0, 0.0, 0.0))
+    return image, over, list(_cut_marks(image, setting))
+
+
+def _cut_marks(image: Image, setting: Setting) -> Iterator[Mark]:
+    """Yield two short lines at each corner of the trim, along the lines to cut."""
+    across, down = setting.stretch
+    left, right = image.x_mm - setting.trim_mm * across, image.x_mm + image.width_mm + setting.trim_mm * across
+    top, bottom = image.y_mm - setting.trim_mm * down, image.y_mm + image.height_mm + setting.trim_mm * down
+    start, end = (share * setting.gap_mm / 2 * min(setting.stretch) for share in _CUT_MM)
+    for x, away_x in ((left, -1.0), (right, 1.0)):
+        for y, away_y in ((top, -1.0), (bottom, 1.0)):
+            yield Line(x1_mm=x + away_x * start, y1_mm=y, x2_mm=x + away_x * end, y2_mm=y, line_mm=_FINE_MM)
+            yield Line(x1_mm=x, y1_mm=y + away_y * start, x2_mm=x, y2_mm=y + away_y * end, line_mm=_FINE_MM)
+
+
+def _furniture(setting: Setting, said: Sequence[str]) -> Iterator[Mark]:
+    """Yield the register crosses, a check rule where there is room, and the slug."""
+    at, arm, radius = _CROSS_MM
+    width, height = setting.width_mm, setting.height_mm
+    for x in (at, width - at):
+        for y in (at, height - at):
+            yield from _cross(x, y, arm, _FINE_MM, (0.0, 0.0, 0.0))
+            yield Circle(x_mm=x, y_mm=y, radius_mm=radius, stroke=(0.0, 0.0, 0.0), line_mm=_FINE_MM)
+    length = _RULE_MM * setting.stretch[0]
+    if width >= length + 60.0:
+        left, y = width / 2 - length / 2, at
+        yield Line(x1_mm=left, y1_mm=y, x2_mm=left + length, y2_mm=y, line_mm=_FINE_MM)
+        for end in (left, left + length):
+            yield Line(x1_mm=end, y1_mm=y - 1.5, x2_mm=end, y2_mm=y + 1.5, line_mm=_FINE_MM)
+        yield Text(x_mm=left + length + 2.0, y_mm=y + 0.8, text=f"{_RULE_MM:g} mm", size_mm=_SLUG_MM)
+    lines = _wrapped(said, max(20, int((width - 4 * at) / (0.56 * _SLUG_MM))))
+    for row, line in enumerate(lines[:4]):
+        yield Text(x_mm=2 * at, y_mm=height - 12.0 + row * 3.0, text=line, size_mm=_SLUG_MM)
+
+
+def _wrapped(said: Sequence[str], columns: int) -> list[str]:
+    """Return sentences as lines of at most so many letters, each as full as it gets."""
+    lines = [""]
+    for word in "  ".join(said).split(" "):
+        if lines[-1] and len(lines[-1]) + 1 + len(word) > columns:
+            lines.append("")
+        lines[-1] = f"{lines[-1]} {word}" if lines[-1] else word
+    return lines
+
+
+def _cross(x: float, y: float, arm: float, line_mm: float, colour: Colour) -> list[Mark]:
+    return [
+        Line(x1_mm=x - arm, y1_mm=y, x2_mm=x + arm, y2_mm=y, line_mm=line_mm, colour=colour),
+        Line(x1_mm=x, y1_mm=y - arm, x2_mm=x, y2_mm=y + arm, line_mm=line_mm, colour=colour),
+    ]
+
+
+def _stamp(canvas: Pixels, mark: Mark, per_mm: float) -> None:
+    """Draw an upright or level line into pixels, as wide as it is to the nearest pixel."""
+    if not isinstance(mark, Line):
+        raise TypeError("only lines are stamped")
+    half = mark.line_mm / 2
+    is_level = mark.y1_mm == mark.y2_mm
+    box = Rectangle(
+        x_mm=mark.x1_mm - (0.0 if is_level else half),
+        y_mm=mark.y1_mm - (half if is_level else 0.0),
+        width_mm=mark.x2_mm - mark.x1_mm + (0.0 if is_level else mark.line_mm),
+        height_mm=mark.y2_mm - mark.y1_mm + (mark.line_mm if is_level else 0.0),
+    )
+    left, top = round(box.x_mm * per_mm), round(box.y_mm * per_mm)
+    right = max(left + 1, round((box.x_mm + box.width_mm) * per_mm))
+    bottom = max(top + 1, round((box.y_mm + box.height_mm) * per_mm))
+    canvas[max(top, 0) : bottom, max(left, 0) : right] = np.rint(np.array(mark.colour) * 255).astype(np.uint8)

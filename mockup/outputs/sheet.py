@@ -1,0 +1,287 @@
+"""Make a print sheet of decals at true size: nested, with cut marks, as PDF or PNG."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import PurePath
+from typing import Any
+
+import numpy as np
+
+from mockup.checks._sheet import Sheet
+from mockup.enclosure.drilling import bores
+from mockup.encode.pdf import pdf
+from mockup.encode.png import png
+from mockup.geometry.nesting import more
+from mockup.model.design import Design
+from mockup.model.errors import InputError
+from mockup.model.finish import Decal
+from mockup.model.printer import RULE_MM
+from mockup.model.sheet import PAPERS
+from mockup.model.units import parse_length
+from mockup.outputs._match_map import match_map, tally
+from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, silent
+from mockup.outputs._press import BOTTOM_MM, LEAST_GAP_MM, SIDE_MM, TOP_MM, Piece, Setting, Spread, resampled, spreads
+from mockup.surface import ink
+from mockup.surface.formats import MAX_PIXELS
+from mockup.surface.match import match
+from mockup.surface.profiles import into_profile, srgb_profile
+
+MOST = 200  # decals of one kind on a sheet: more takes long to nest, and nobody prints it
+LEAST_DPI, MOST_DPI = 72.0, 2400.0  # what printers and scanners know: common practice, no source
+LEAST_PAGE_MM, MOST_PAGE_MM = 60.0, 1000.0  # our choice
+_SAME_DPI = 0.005  # share by which two resolutions may differ and count as one
+_SUFFIXES = (".pdf", ".png")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Options:
+    """What goes on the sheet, how it is printed, and where to put it."""
+
+    copies: int = option(1, "how many of everything")
+    with_: tuple[Design, ...] = option((), "another layout file on the same sheet; repeat for several", reads="layout")
+    page: str = option("a4", 'size of the page: a4, letter, or width x height such as "100x150" or "4x6 in"')
+    dpi: float | None = option(None, "dots per inch; the art's own by default, and then no pixel is changed")
+    gap: float = option(6.0, "from one decal's cutting line to the next one's, mm")
+    trim: float = option(2.0, "clear film from the art to its cutting line, mm")
+    centres: bool = option(False, "mark the middle of every hole on the art")
+    mirror: bool = option(False, "left to right, for transfer film that is laid on face down")
+    match: bool = option(False, "change the ink so that over this paint it comes closest to the art as drawn")
+    icc: tuple[str, bytes] | None = option(None, "your printer's RGB profile (.icc); sRGB otherwise", reads="file")
+    date: str | None = option(None, "words for the slug, such as a date")
+    output: str | None = option(None, "file to write (.pdf or .png)", short="o")
+
+
+def make(design: Design, options: Options, progress: Progress = silent) -> Result:
+    """Return the sheet, and with `match` each decal's map of what no ink can reach; `InputError` for bad options."""
+    _check(options)
+    path = _path(design, options)
+    designs = (design, *options.with_)
+    decals = [(each, decal) for each in designs for decal in each.decals]
+    if not decals:
+        raise InputError(_nothing(designs))
+    width_mm, height_mm = page_size(options.page)
+    own_dpi = max(max(decal.dpi) for _, decal in decals)
+    setting = Setting(
+        width_mm=width_mm,
+        height_mm=height_mm,
+        dpi=options.dpi or _whole(own_dpi),
+        gap_mm=options.gap,
+        trim_mm=options.trim,
+        stretch=design.rule.stretch if design.rule is not None else (1.0, 1.0),
+    )
+    _check_picture(path, setting)
+    pieces: list[Piece] = []
+    files: dict[str, bytes] = {}
+    facts: list[dict[str, Any]] = []
+    for number, (each, decal) in enumerate(decals):
+        progress(number, len(decals) + 1, decal.art.name)
+        piece, fact, chart = _piece(each, decal, options, setting)
+        if not setting.takes(piece):
+            raise _too_large(piece, setting, options)
+        pieces.append(piece)
+        facts.append(fact)
+        if chart is not None:
+            files[_beside(path, f"match-{file_stem(each.name)}-{number + 1}")] = chart
+    progress(len(decals), len(decals) + 1, "pages")
+    pages, room = _pages(design, designs, pieces, options, setting)
+    sheets = _written(path, pages, options, designs)
+    progress(len(decals) + 1, len(decals) + 1, "done")
+    summary = {
+        "files": [*sheets, *files],
+        "page_mm": [round(width_mm, 3), round(height_mm, 3)],
+        "dpi": setting.dpi,
+        "copies": options.copies,
+        "pages": len(pages),
+        "stretch": [round(each, 6) for each in setting.stretch],
+        "more_copies_fit": room,
+        "decals": facts,
+    }
+    return Result(files={**sheets, **files}, facts=summary, notes=(*_notes(options, room, facts), *_art_notes(decals)))
+
+
+def page_size(text: str) -> tuple[float, float]:
+    """Return a page's width and height in mm from its name or from text such as "100x150" or "4x6 in"."""
+    name = text.strip().lower()
+    for paper, size in PAPERS.items():
+        if paper == name:
+            return size
+    match_ = re.fullmatch(r"\s*([\d.]+)\s*(?:mm|cm|in)?\s*[x×*]\s*([\d.]+)\s*(mm|cm|in)?\s*", name)
+    if match_ is None:
+        raise bad_option(
+            "page", f"{text!r} is no page", 'use a4, letter, or width x height such as "100x150" or "4x6 in"'
+        )
+    try:
+        width, height = (parse_length(f"{side} {match_[3] or 'mm'}", "mm") for side in match_.groups()[:2])
+    except ValueError as error:
+        raise bad_option("page", str(error)) from None
+    if not all(LEAST_PAGE_MM <= side <= MOST_PAGE_MM for side in (width, height)):
+        what = f"{width:g} x {height:g} mm is out of range"
+        raise bad_option("page", what, f"each side may be {LEAST_PAGE_MM:g} to {MOST_PAGE_MM:g} mm")
+    return width, height
+
+
+def _check(options: Options) -> None:
+    if not 1 <= options.copies <= MOST:
+        raise bad_option("copies", f"{options.copies} is out of range", f"give 1 to {MOST}")
+    if options.dpi is not None and not LEAST_DPI <= options.dpi <= MOST_DPI:
+        raise bad_option("dpi", f"{options.dpi:g} is out of range", f"give {LEAST_DPI:g} to {MOST_DPI:g}")
+    if not LEAST_GAP_MM <= options.gap <= 50.0:
+        raise bad_option("gap", f"{options.gap:g} mm is out of range", f"give {LEAST_GAP_MM:g} to 50 mm")
+    if not 0.0 <= options.trim <= 20.0:
+        raise bad_option("trim", f"{options.trim:g} mm is out of range", "give 0 to 20 mm")
+    if options.date is not None and (len(options.date) > 60 or not options.date.isprintable()):
+        raise bad_option("date", "expected at most 60 characters in one line")
+    if options.icc is not None:
+        into_profile(np.full((1, 1, 3), 255, np.uint8), options.icc[1], options.icc[0])
+
+
+def _nothing(designs: Sequence[Design]) -> Any:
+    from mockup.model.errors import Fault
+
+    return Fault(file=designs[0].source, what="has no decal to print", remedy="add a [[decal]] or a [lettering] table")
+
+
+def _whole(dpi: float) -> float:
+    """Return a resolution as a whole number where a file's rounding is all that it lacks."""
+    return float(round(dpi)) if abs(dpi - round(dpi)) < 0.01 * max(1.0, dpi / 100.0) else dpi
+
+
+def _check_picture(path: str, setting: Setting) -> None:
+    count = setting.width_mm * setting.height_mm * setting.per_mm**2
+    if path.lower().endswith(".png") and count > MAX_PIXELS:
+        what = f"a page at {setting.dpi:g} dpi has {count / 1e6:.0f} million pixels; the limit is {MAX_PIXELS // 10**6}"
+        raise bad_option("dpi", what, "give fewer dpi, or write a PDF")
+
+
+def _too_large(piece: Piece, setting: Setting, options: Options) -> InputError:
+    width, height = (side + 2 * options.trim for side in (piece.width_mm, piece.height_mm))
+    free = (setting.width_mm - 2 * SIDE_MM, setting.height_mm - TOP_MM - BOTTOM_MM)
+    what = (
+        f"a decal of {piece.name} is {width:.1f} x {height:.1f} mm with its trim; "
+        f"the page has room for {free[0]:.1f} x {free[1]:.1f} mm"
+    )
+    return bad_option("page", what, "choose a larger page, or less --trim")
+
+
+def _piece(
+    design: Design, decal: Decal, options: Options, setting: Setting
+) -> tuple[Piece, dict[str, Any], bytes | None]:
+    """Return a decal as ink, facts about it, and its map of what no ink can reach."""
+    art, on, chart = decal.art, ink.ground(design.finish, decal.film), None
+    fact: dict[str, Any] = {
+        "pedal": design.name,
+        "art": art.name,
+        "film": decal.film,
+        "size_mm": [round(decal.width_mm, 4), round(decal.height_mm, 4)],
+        "dpi": [round(each, 3) for each in decal.dpi],
+    }
+    pixels = ink.flatten(art.pixels)
+    if options.match:
+        found = match(art.pixels, on)
+        pixels = found.pixels
+        fact["match"] = tally(found)
+        chart = png(match_map(art.pixels, found, on), text={"Title": f"{design.name}: {art.name} matched to its paint"})
+    if options.dpi is not None and any(abs(own / options.dpi - 1.0) > _SAME_DPI for own in decal.dpi):
+        size = (round(side * setting.per_mm) for side in (decal.width_mm, decal.height_mm))
+        pixels = resampled(pixels, *size)
+    if options.icc is not None:
+        pixels = into_profile(pixels, options.icc[1], options.icc[0])
+    sheet = Sheet(decal)
+    places = [sheet.to_px((bore.u_mm, bore.v_mm)) / sheet.per_mm for bore in bores(design) if bore.face == decal.face]
+    inside = [(float(x), float(y)) for x, y in places if 0 <= x <= decal.width_mm and 0 <= y <= decal.height_mm]
+    piece = Piece(
+        name=design.name,
+        film=decal.film,
+        pixels=pixels,
+        width_mm=decal.width_mm,
+        height_mm=decal.height_mm,
+        centres=tuple(inside),
+    )
+    return (piece.mirrored() if options.mirror else piece), fact, chart
+
+
+def _pages(
+    design: Design, designs: Sequence[Design], pieces: Sequence[Piece], options: Options, setting: Setting
+) -> tuple[list[Spread], dict[str, int]]:
+    """Return the pages, those of one film after those of another, and how many more copies fit on each film's."""
+    title = ", ".join(dict.fromkeys(each.name for each in designs))
+    pages: list[Spread] = []
+    room: dict[str, int] = {}
+    for film in dict.fromkeys(piece.film for piece in pieces):
+        one = [piece for piece in pieces if piece.film == film]
+        said = _slug(design, options, film)
+        pages += spreads(one * options.copies, setting, title=title, said=said, has_centres=options.centres)
+        sizes = [setting.size(piece) for piece in one]
+        room[film] = more(sizes, options.copies, *setting.room, setting.gap, MOST)
+    return pages, room
+
+
+def _slug(design: Design, options: Options, film: str) -> list[str]:
+    said = [f"{options.date}."] if options.date else []
+    said.append(f"Print at 100 %, not fitted to the page{', on clear film' if film == 'clear' else ', on white film'}.")
+    said.append("White is not printed.")
+    if options.mirror:
+        said.append("MIRRORED, for transfer film.")
+    if options.match:
+        said.append("Ink matched to the paint.")
+    if design.rule is None:
+        said.append("Not corrected for a printer.")
+    else:
+        rule, (across, down) = design.rule, design.rule.stretch
+        said.append(
+            f'Corrected for printer "{rule.printer}", which prints {rule.across_mm:g} x {rule.down_mm:g} mm for '
+            f"{RULE_MM:g}: stretched {across:.4f} x {down:.4f}."
+        )
+    return said
+
+
+def _written(path: str, pages: Sequence[Spread], options: Options, designs: Sequence[Design]) -> dict[str, bytes]:
+    title = "Decal sheet: " + ", ".join(dict.fromkeys(each.name for each in designs))
+    icc = options.icc[1] if options.icc is not None else None
+    if path.lower().endswith(".pdf"):
+        return {path: pdf([each.page for each in pages], title=title, icc=icc or srgb_profile())}
+    files = {}
+    for number, each in enumerate(pages):
+        name = path if len(pages) == 1 else _beside(path, str(number + 1))
+        files[name] = png(each.pixels(), dpi=each.setting.dpi, text={"Title": title}, icc=icc)
+    return files
+
+
+def _notes(options: Options, room: dict[str, int], facts: Sequence[dict[str, Any]]) -> tuple[str, ...]:
+    found = []
+    for film, count in room.items():
+        where = f"the {film} film" if len(room) > 1 else "the film"
+        fit = "no more copy fits" if count == 0 else "1 more copy fits" if count == 1 else f"{count} more copies fit"
+        found.append(f"{fit} on {where}" + (f"; add: --copies {options.copies + count}" if count else ""))
+    for fact in facts:
+        if "match" in fact:
+            figures = fact["match"]
+            found.append(
+                f"{fact['pedal']}, {fact['art']}: colour differs from the art as drawn by "
+                f"{figures['before']['mean']:.1f} (CIEDE2000, mean) as it is, {figures['after']['mean']:.1f} matched; "
+                f"{figures['beyond_share']:.0%} of the art is beyond any ink over this paint"
+            )
+    return tuple(found)
+
+
+def _art_notes(decals: Sequence[tuple[Design, Decal]]) -> tuple[str, ...]:
+    films = {decal.film for _, decal in decals}
+    return ("clear and white film go on pages of their own",) if len(films) > 1 else ()
+
+
+def _path(design: Design, options: Options) -> str:
+    if options.output is None:
+        return f"{file_stem(design.name)}-sheet.pdf"
+    target = PurePath(options.output)
+    if target.suffix.lower() not in _SUFFIXES:
+        raise bad_option("output", f"{target.name!r} is neither PDF nor PNG", 'end the name in ".pdf" or ".png"')
+    return str(target)
+
+
+def _beside(path: str, word: str) -> str:
+    """Return the name of a PNG file beside another file, with a word more."""
+    target = PurePath(path)
+    return str(target.with_name(f"{target.stem}-{word}.png"))

@@ -1,0 +1,39 @@
+"""Nesting: nothing overlaps or leaves the page, whatever is nested."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from mockup.geometry.nesting import more, nested
+
+SIZES = st.lists(st.tuples(st.integers(1, 60), st.integers(1, 60)), min_size=1, max_size=14)
+
+
+@settings(max_examples=60, deadline=None)
+@given(sizes=SIZES, gap=st.integers(0, 9), page=st.tuples(st.integers(60, 150), st.integers(60, 150)))
+def test_slots_stay_on_the_page_and_apart(sizes: list[tuple[int, int]], gap: int, page: tuple[int, int]) -> None:
+    slots = nested(sizes, *page, gap)
+    boxes = []
+    for (width, height), slot in zip(sizes, slots, strict=True):
+        across, down = (height, width) if slot.is_turned else (width, height)
+        assert slot.x >= 0 and slot.y >= 0
+        assert slot.x + across <= page[0]
+        assert slot.y + down <= page[1]
+        boxes.append((slot.page, slot.x, slot.y, slot.x + across, slot.y + down))
+    for i, one in enumerate(boxes):
+        for other in boxes[:i]:
+            apart = max(other[1] - one[3], one[1] - other[3], other[2] - one[4], one[2] - other[4])
+            assert one[0] != other[0] or apart >= gap
+
+
+def test_counts_by_hand() -> None:
+    """On 100 x 100, 30 wide with gaps of 5: 3 across (100 of 100) and 3 down, so 9; one is there, 8 more fit."""
+    assert more([(30, 30)], 1, 100, 100, 5, 50) == 8
+    assert more([(30, 30)], 9, 100, 100, 5, 50) == 0
+    assert more([(51, 100)], 1, 100, 100, 0, 50) == 0
+    assert {slot.page for slot in nested([(51, 100)] * 2, 100, 100, 0)} == {0, 1}
+    assert nested([(80, 40)], 50, 90, 0)[0].is_turned
+    with pytest.raises(ValueError, match="larger"):
+        nested([(120, 20)], 100, 100, 0)
