@@ -36,7 +36,7 @@ from mockup.surface.composite import composite
 ROOT = Path(__file__).parent.parent.parent
 PEDAL = ROOT / "examples" / "lantern_moth" / "layout.toml"
 # none of these was looked at while the raster engine's light was set against the path tracer's
-UNTUNED = ("paper_tiger", "pond_signal", "quiet_storm", "chalk_river")
+UNTUNED = ("lemon_drum", "velvet_anvil", "quiet_storm", "chalk_river")
 TURNS = 4
 _KEPT: list[Any] = []  # pyrender's renderers: one that goes closes the display for all
 VIEW = "three-quarter"

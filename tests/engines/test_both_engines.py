@@ -186,3 +186,21 @@ def _at(camera, point, width=96, height=96):
     x, y, z = pose[:3, :3].T @ (np.array(point) - pose[:3, 3])
     scale = height / 2 / np.tan(np.radians(camera.fov_deg) / 2)
     return int(height / 2 - y / -z * scale), int(width / 2 + x / -z * scale)
+
+
+@pytest.mark.gl
+def test_both_engines_show_the_same_dents():
+    skin = Material(
+        name="hammered", base_color=(0.2, 0.4, 0.3), roughness=0.45, coat=1.0, coat_roughness=0.1, hammer=1.0
+    )
+    board = Body(name="board", mesh=replace(scenes.quad(60.0, 60.0, z=5.0), uv=None), material=skin, group="box")
+    scene = Scene(bodies=(board,), lighting=PRESETS["bench"])
+    camera = Camera(eye=(0.0, -150.0, 260.0), target=(0.0, 0.0, 5.0), fov_deg=6.0)
+    seen = []
+    for engine, quality in ((raster, "normal"), (traced, "final")):
+        with engine.open(scene) as session:
+            light = session.render(scenes.shot(camera, 96, 96, quality=quality)).pixels[..., :3].mean(axis=2)
+        seen.append(np.log(light) - np.log(light).mean())
+    assert min(part.std() for part in seen) > 0.02, "there are dents"
+    # the same dents in the same places: other dents would not hang together at all
+    assert np.corrcoef(seen[0].ravel(), seen[1].ravel())[0, 1] > 0.6

@@ -72,7 +72,11 @@ vec4 panel_under(vec3 p, vec3 n, vec3 r, float w) {
     on *= panel_there((uAboveMat * vec4(from, 1.0)).xy);
     float t = min(max(from.z - height, 0.0) / max(-r.z, 0.15 + 0.5 * w), 30.0);
     float level = 3.0 + clamp(log2(w * t / (8.0 * uAboveSize.y) + 1e-3), 0.0, 3.0);
-    return vec4(textureLod(uAbove, (uAboveMat * vec4(from + r * t, 1.0)).xy, level).rgb, on);
+    vec3 panel = textureLod(uAbove, (uAboveMat * vec4(from + r * t, 1.0)).xy, level).rgb;
+    // seen aslant it mirrors more than from above: Schlick's curve, index 1.5
+    float slant = 1.0 - min(abs(r.z) + 0.5 * w, 1.0), slant2 = slant * slant;
+    float gloss = r.z < 0.0 ? 0.96 * slant2 * slant2 * slant : 0.0;
+    return vec4(mix(panel, studio(p, vec3(r.xy, abs(r.z)), w, vec4(0.0)), gloss), on);
 #else
     return vec4(0.0);
 #endif
