@@ -7,14 +7,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup.colour import rgb
 from mockup.model.scene import Look
 
 SHOULDER: Final = 0.80  # linear; below it a photo's values pass unchanged: common practice, no source
 
-_KNEE: Final = 0.0031308  # IEC 61966-2-1:1999, 5.2: end of the straight piece, linear
-_SLOPE: Final = 12.92  # IEC 61966-2-1:1999, 5.2
-_OFFSET: Final = 0.055  # IEC 61966-2-1:1999, 5.2
-_POWER: Final = 2.4  # IEC 61966-2-1:1999, 5.2
 _TABLE_STEPS: Final = (1 << 16) - 1  # 12.92 * 255 / 65535 = 0.05 codes a step at the steepest
 _BLOCK: Final = 1 << 15  # pixels; half a megabyte of them: by measurement
 
@@ -76,12 +73,4 @@ def _encoded_bytes(linear: NDArray[np.float32]) -> NDArray[np.uint8]:
     return np.take(_TABLE, index.astype(np.uint16))
 
 
-def _table() -> NDArray[np.uint8]:
-    linear = np.arange(_TABLE_STEPS + 1) / _TABLE_STEPS
-    encoded = np.where(
-        linear <= _KNEE, linear * _SLOPE, (1.0 + _OFFSET) * np.maximum(linear, _KNEE) ** (1.0 / _POWER) - _OFFSET
-    )
-    return np.round(encoded * 255.0).astype(np.uint8)
-
-
-_TABLE: Final = _table()
+_TABLE: Final = rgb.to_8bit(rgb.encode(np.arange(_TABLE_STEPS + 1) / _TABLE_STEPS))

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup.colour import rgb
 from mockup.engines._lens import MEAN_SHINE
 from mockup.model.material import Colour, Material
-from mockup.model.mesh import Mesh
+from mockup.model.mesh import Mesh, joined
 from mockup.model.scene import Body, Scene
 
 FADE = (1.6, 3.4)  # the ground fades into the backdrop between these multiples of the pedal's reach: by eye
@@ -82,27 +83,13 @@ def own_mean(material: Material) -> NDArray[np.float64]:
     if material.texture is None:
         return np.array(material.base_color)
     sample = material.texture.pixels[::16, ::16].reshape(-1, 3)
-    return np.asarray(linear(sample).mean(axis=0))
-
-
-def linear(encoded: NDArray[np.uint8]) -> NDArray[np.float64]:
-    """Return sRGB bytes as linear values (IEC 61966-2-1:1999, 5.2), by a table of 256."""
-    code = np.arange(256) / 255.0
-    table = np.where(code <= 0.04045, code / 12.92, ((code + 0.055) / 1.055) ** 2.4)
-    return np.asarray(table[encoded])
+    return np.asarray(rgb.decode_8bit(sample).mean(axis=0))
 
 
 def caster(bodies: tuple[Body, ...]) -> Mesh | None:
     """Return everything as one mesh, for depth alone; None where there is nothing."""
-    kept = [body.mesh for body in bodies if len(body.mesh.faces)]
-    if not kept:
-        return None
-    starts = np.cumsum([0] + [len(mesh.vertices) for mesh in kept[:-1]])
-    return Mesh(
-        vertices=np.concatenate([mesh.vertices for mesh in kept]),
-        normals=np.concatenate([mesh.normals for mesh in kept]),
-        faces=np.concatenate([mesh.faces + start for mesh, start in zip(kept, starts, strict=True)]),
-    )
+    whole = joined(body.mesh for body in bodies)
+    return replace(whole, uv=None) if len(whole.faces) else None
 
 
 def coarse(mesh: Mesh, cell_mm: float) -> Mesh:

@@ -13,7 +13,8 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.engines._content import FADE, Extent, linear
+from mockup.colour.rgb import decode_8bit
+from mockup.engines._content import FADE, Extent
 from mockup.model.material import Colour, Material, Texture
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Camera, Lighting, SoftBox
@@ -91,7 +92,7 @@ def own_colour(material: Material, share: float = 1.0) -> dict[str, Any]:
     height, width = material.texture.pixels.shape[:2]
     framed = np.empty((height + 2, width + 2, 3), np.float32)
     framed[...] = material.base_color
-    framed[1:-1, 1:-1] = linear(material.texture.pixels)
+    framed[1:-1, 1:-1] = decode_8bit(material.texture.pixels)
     return bitmap(framed * np.float32(share))
 
 
