@@ -136,8 +136,13 @@ def save(picture: Picture, path: str | Path) -> None:
 def make(output: ModuleType, design: Design, options: Any, progress: Progress = silent) -> Result:
     """Run an output plug-in and write its files, all or none; return what was made."""
     result: Result = output.make(design, options, progress)
-    files.write_all({Path(name): data for name, data in result.files.items()})
+    write(result)
     return result
+
+
+def write(result: Result) -> None:
+    """Write what an output made, all files or none."""
+    files.write_all({Path(name): data for name, data in result.files.items()})
 
 
 def new(folder: str | Path, *, is_replacing: bool = False) -> tuple[Path, ...]:

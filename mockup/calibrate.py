@@ -11,44 +11,33 @@ from mockup import files
 from mockup.calibration import kept
 from mockup.calibration.fit import Fit, fit
 from mockup.calibration.readings import Strips, from_tables, parse, readings, template
-from mockup.calibration.rule import rule_page
 from mockup.calibration.strip import strip_page
-from mockup.encode.pdf import pdf
-from mockup.encode.png import png
-from mockup.encode.svg import pixels, svg
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.printer import RULE_MM, Printer, Rule
-from mockup.model.sheet import Page, Paper
+from mockup.model.sheet import PAPERS, Paper
 from mockup.model.units import parse_length
+from mockup.outputs._loose import loose_page, measuring_page
 from mockup.surface.artwork import decode
 
-DPI = 600.0  # of the strip as a picture: as fine as decals are printed
 LONGEST_NAME = 80  # characters, as names in a layout
 
 
-def strip(path: str | Path, paper: Paper = "a4") -> Path:
-    """Write the test strip page, as .pdf, .svg or .png (600 dpi) by its name's ending; return the path."""
-    return _page(path, strip_page(paper))
+def strip(path: str | Path, paper: Paper = "a4", printer: str | None = None) -> Path:
+    """Write the test strip page, as .pdf, .svg or .png (600 dpi) by its name's ending; return the path.
+
+    `printer` names one whose measuring page was measured: the strip is then corrected for it. Raises `InputError`.
+    """
+    rule = named(printers(), printer).rule if printer is not None else None
+    return _written(path, loose_page(str(path), strip_page(paper, rule)))
 
 
 def rule(path: str | Path, paper: Paper = "a4") -> Path:
     """Write the measuring page, as .pdf, .svg or .png (600 dpi) by its name's ending; return the path."""
-    return _page(path, rule_page(paper))
+    return _written(path, measuring_page(str(path), PAPERS[paper]))
 
 
-def _page(path: str | Path, page: Page) -> Path:
+def _written(path: str | Path, data: bytes) -> Path:
     place = Path(path)
-    suffix = place.suffix.lower()
-    if suffix == ".pdf":
-        data = pdf([page])
-    elif suffix == ".svg":
-        data = svg(page)
-    elif suffix == ".png":
-        data = png(pixels(page, DPI), dpi=DPI)
-    else:
-        raise InputError(
-            Fault(file="--output", what=f"{place.name!r} is of no known kind", remedy="end it in .pdf, .png or .svg")
-        )
     files.write_all({place: data})
     return place
 

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import datetime
 import io
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
 
 import numpy as np
+import pypdf
 import pytest
 from PIL import Image
 
@@ -137,6 +140,7 @@ def test_photographs_are_read_from_the_command_line(tmp_path: Path) -> None:
             ["fit", "bad.toml", "--photo", "a.jpg", "--name", "x"],
             "mockup: give a readings file or photographs, not both",
         ),
+        (["strip", "--printer", "x"], 'mockup: printers: there is no calibrated printer "x"; calibrate one: mockup'),
         (["frob"], "mockup: No such command 'frob'"),
     ],
 )
@@ -180,6 +184,42 @@ def test_bad_points_are_told() -> None:
         calibrate.printer_from_photos(
             "x", photo=Path("a.jpg"), points="white=x,2", photo_paint=Path("b.jpg"), points_paint=""
         )
+
+
+def test_two_lengths_from_the_measuring_page_reach_every_page(tmp_path: Path, settings: Path) -> None:
+    """Print the page, measure, type two lengths once: template, decal sheet and strip are corrected and say so."""
+    done = run("sheet", "--rule", "-o", "rule.pdf", cwd=tmp_path)
+    assert (done.returncode, done.stdout.split()) == (0, ["rule.pdf"])
+    assert "mockup calibrate rule --measured 99.6,100.3" in done.stderr
+    assert run("calibrate", "rule", "-o", "same.pdf", cwd=tmp_path).returncode == 0
+    assert (tmp_path / "rule.pdf").read_bytes() == (tmp_path / "same.pdf").read_bytes()
+    assert run("calibrate", "rule", "--measured", "99.6,100.3", "--name", "den", cwd=tmp_path).returncode == 0
+    assert settings.exists()
+    (tmp_path / "layout.toml").write_text(LAYOUT + "[lettering]\n[[border]]\n")
+    for args in (
+        ["template", "layout.toml", "--printer", "den"],
+        ["sheet", "layout.toml", "--printer", "den"],
+        ["calibrate", "strip", "--printer", "den"],
+    ):
+        assert run(*args, "-o", "page.pdf", cwd=tmp_path).returncode == 0
+        for page in pypdf.PdfReader(tmp_path / "page.pdf").pages:
+            text = " ".join(page.extract_text().split())
+            assert (
+                'Corrected for printer "den", which prints 99.6 x 100.3 mm for 100: stretched 1.0040 x 0.9970' in text
+            )
+            assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx((595.2756, 841.8898))
+    sheet = " ".join(pypdf.PdfReader(tmp_path / "rule.pdf").pages[0].extract_text().split())
+    assert "Corrected" not in sheet
+
+
+def test_a_sheet_names_its_day(tmp_path: Path) -> None:
+    (tmp_path / "layout.toml").write_text(LAYOUT + "[lettering]\n[[border]]\n")
+    before = datetime.date.today().isoformat()
+    assert run("sheet", "layout.toml", "-o", "s.pdf", cwd=tmp_path).returncode == 0
+    text = pypdf.PdfReader(tmp_path / "s.pdf").pages[0].extract_text()
+    assert before in text or datetime.date.today().isoformat() in text
+    assert run("sheet", "layout.toml", "--date", "", "-o", "s.pdf", cwd=tmp_path).returncode == 0
+    assert not re.search(r"\d{4}-\d\d", pypdf.PdfReader(tmp_path / "s.pdf").pages[0].extract_text())
 
 
 # --- the printer in a layout ----------------------------------------------------------------------------------

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from mockup.drawing.lettering import wrapped
 from mockup.model.printer import RULE_MM
-from mockup.model.sheet import PAPERS, Line, Mark, Page, Paper, Text
+from mockup.model.sheet import PAPERS, Line, Mark, Page, Text
 
 CORNER_MM = (40.0, 50.0)
 """Where on the page both rules begin, from its top-left corner."""
@@ -18,15 +19,25 @@ _STEPS = (
     "Measure A and B from line to line, over the lines' middles, to a tenth of a millimetre.",
     "Then type what you measured, A first, with a name for this printer:",
     'mockup calibrate rule --measured 99.6,100.3 --name "my inkjet"',
-    "From then on every decal sheet for that printer is stretched so that it comes out true, and says so.",
+    "From then on every page made with --printer and that name (template, decal sheet, test strip) is stretched "
+    "so that it comes out true, and says so.",
     "Feed rollers and film differ: measure again after a change of either.",
 )
 _COMMAND = 3
+_STEPS_MM = (20.0, 166.0, 3.3, 5.4)  # left, first line, size of the face, from line to line
+_LEAST_MM = (160.0, 235.0)  # what rules and words need
 
 
-def rule_page(paper: Paper = "a4") -> Page:
-    """Return the measuring page at true size: rule A across, rule B down, each `RULE_MM` long."""
-    width_mm, height_mm = PAPERS[paper]
+def rule_page(paper_mm: tuple[float, float] = PAPERS["a4"]) -> Page:
+    """Return the measuring page at true size, upright: rule A across, rule B down, each `RULE_MM` long.
+
+    Raises `ValueError` with one plain sentence where it has no room on the paper.
+    """
+    width_mm, height_mm = sorted(paper_mm)
+    if width_mm < _LEAST_MM[0] or height_mm < _LEAST_MM[1]:
+        raise ValueError(
+            f"the measuring page needs {_LEAST_MM[0]:g} x {_LEAST_MM[1]:g} mm, found {width_mm:g} x {height_mm:g} mm"
+        )
     x, y = CORNER_MM
     marks: list[Mark] = [
         Text(x_mm=20.0, y_mm=22.0, text="Measuring page", size_mm=6.0, is_bold=True),
@@ -36,8 +47,11 @@ def rule_page(paper: Paper = "a4") -> Page:
         *_rule(is_across=True),
         *_rule(is_across=False),
     ]
-    for row, line in enumerate(_STEPS):
-        marks.append(Text(x_mm=20.0, y_mm=172.0 + 6.4 * row, text=line, size_mm=3.3, is_bold=row == _COMMAND))
+    left, y_mm, size, pitch = _STEPS_MM
+    for number, step in enumerate(_STEPS):
+        for line in wrapped(step, size, width_mm - 2 * left):
+            marks.append(Text(x_mm=left, y_mm=y_mm, text=line, size_mm=size, is_bold=number == _COMMAND))
+            y_mm += pitch
     return Page(width_mm=width_mm, height_mm=height_mm, marks=tuple(marks), title="Measuring page")
 
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from mockup.drawing.feed import corrected
 from mockup.drawing.rule import inch_rule, metric_rule
 from mockup.model.material import Colour
+from mockup.model.printer import Rule
 from mockup.model.sheet import PAPERS, Mark, Page, Paper, Rectangle, Text
 
 PATCH_MM = 9.0  # a window of a third of it is 3 mm, some 70 px at 600 dpi: our choice
@@ -77,8 +79,11 @@ _STEPS = (
 _NUMBERED = {0: "1", 1: "2", 2: "3", 4: "4", 6: "5", 8: "6"}
 
 
-def strip_page(paper: Paper = "a4") -> Page:
-    """Return the page: two strips, check rules of 50 mm and 2 in, and what to do, at true size."""
+def strip_page(paper: Paper = "a4", rule: Rule | None = None) -> Page:
+    """Return the page: two strips, check rules of 50 mm and 2 in, and what to do, at true size.
+
+    `rule` is what the measuring page of the printer showed; the page is then corrected for it.
+    """
     width_mm, height_mm = PAPERS[paper]
     marks: list[Mark] = [
         Text(x_mm=_STRIP_X_MM, y_mm=22.0, text="Test strip for ink on decal film", size_mm=6.0, is_bold=True),
@@ -96,7 +101,8 @@ def strip_page(paper: Paper = "a4") -> Page:
         marks.append(Text(x_mm=_STRIP_X_MM + 6.0, y_mm=y_mm, text=line, size_mm=3.3, is_bold=is_command))
     end = "What the products' own safety sheets say comes first."
     marks.append(Text(x_mm=_STRIP_X_MM, y_mm=218.0, text=end, size_mm=3.0))
-    return Page(width_mm=width_mm, height_mm=height_mm, marks=tuple(marks), title="Test strip")
+    page = Page(width_mm=width_mm, height_mm=height_mm, marks=tuple(marks), title="Test strip")
+    return corrected(page, rule, x_mm=_STRIP_X_MM, y_mm=225.0, room_mm=width_mm - 2 * _STRIP_X_MM)
 
 
 def patch_centre(

@@ -24,11 +24,12 @@ def calibrate(ctx: click.Context) -> None:
 @calibrate.command("strip")
 @click.option("-o", "--output", default="strip.pdf", show_default=True, help="file to write: .pdf, .png or .svg")
 @click.option("--page", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="size of the page")
-def calibrate_strip(output: str, page: Literal["a4", "letter"]) -> None:
+@click.option("--printer", help="a printer whose measuring page was measured: the strip is corrected for it")
+def calibrate_strip(output: str, page: Literal["a4", "letter"], printer: str | None) -> None:
     """Write the test strip, to print and lay over card and paint."""
     from mockup import calibrate
 
-    print(calibrate.strip(output, page))
+    print(calibrate.strip(output, page, printer))
     print("print it at 100 %; what to do next stands on the page", file=sys.stderr)
 
 
@@ -53,7 +54,7 @@ def calibrate_rule(output: str, page: Literal["a4", "letter"], measured: str | N
         raise InputError(Fault(file=given, what="is half of what is needed", remedy=f"add: {missing}"))
     found = calibrate.measured(measured, name)
     print(f"{found.printer}: {calibrate.rule_line(found)}")
-    print(f'use it: mockup sheet layout.toml --printer "{found.printer}"', file=sys.stderr)
+    print(f'use it with mockup template, sheet and calibrate strip: --printer "{found.printer}"', file=sys.stderr)
 
 
 @calibrate.command("readings")

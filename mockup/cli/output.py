@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import datetime
 import types
 import typing
 from collections.abc import Callable
@@ -26,19 +27,30 @@ def output_command(name: str) -> click.Command:
     hints = typing.get_type_hints(module.Options)
     fields = [field for field in dataclasses.fields(module.Options) if field.name != OTHERS]
     takes_others = len(fields) < len(dataclasses.fields(module.Options))
+    alone: Callable[[Any], Any] | None = getattr(module, "alone", None)
     parameters: list[click.Parameter] = [
-        click.Argument(["layout"], type=click.Path(path_type=Path)),
+        click.Argument(["layout"], type=click.Path(path_type=Path), required=alone is None),
         click.Option(["--variant"], help="a variant that the layout file names"),
         click.Option(["--printer"], help="a calibrated printer, in place of what the layout says of ink"),
         *(_flag(field, hints[field.name]) for field in fields),
         click.Option(["--json", "is_json"], is_flag=True, help="print what was made as JSON"),
     ]
 
-    def run(layout: Path, variant: str | None, printer: str | None, is_json: bool, **given: Any) -> None:
+    def run(layout: Path | None, variant: str | None, printer: str | None, is_json: bool, **given: Any) -> None:
         from mockup import api
 
-        design = api.load(layout, variant, printer)
         parsed = {field.name: _value(field, given[field.name], printer) for field in fields}
+        loose = alone(module.Options(**parsed)) if alone is not None else None
+        if loose is not None:
+            if layout is not None:
+                raise click.UsageError(f"this page belongs to no pedal: leave out {layout}")
+            api.write(loose)
+            tell(loose.notes)
+            report(list(loose.files), loose.facts, is_json)
+            return
+        if layout is None:
+            raise click.UsageError("Missing argument 'LAYOUT'.")
+        design = api.load(layout, variant, printer)
         if takes_others:
             parsed[OTHERS] = api.others(layout, variant, printer)
         with progress_bar() as progress:
@@ -78,6 +90,8 @@ def _long(field: dataclasses.Field[Any]) -> str:
 
 def _value(field: dataclasses.Field[Any], given: Any, printer: str | None) -> Any:
     reads = field.metadata.get("reads")
+    if reads == "day":
+        return datetime.date.today().isoformat() if given is None else given or None
     if reads is not None and given is not None:
         return (
             tuple(_read(reads, each, printer) for each in given)

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from mockup.drawing.dimension import COLOUR, LINE_MM, Station, running
-from mockup.drawing.holes import Hole, guides, in_order, number, size_words
+from mockup.drawing.holes import Hole, drill_words, guides, in_order, number, size_words
 from mockup.drawing.lettering import Area, overlap_mm2, text_area, width_mm
 from mockup.drawing.unfold import Panel, bend_mm, closed_path, placed, turned
 from mockup.geometry.planar import reach
@@ -20,10 +20,12 @@ from mockup.model.units import Unit
 OUTLINE_MM, HOLE_MM, CROSS_MM, PILOT_LINE_MM = 0.35, 0.25, 0.13, 0.13  # thick and thin, about 2 to 1: ISO 128-2
 FOLD_MM, FOLD_DASH_MM = 0.13, (1.6, 1.0)
 NUMBER_MM, NAME_MM = 2.6, 2.6
+_WORDS_MM, _WORDS_PITCH_MM = 2.1, 2.6  # of the lines below a hole's number
 _GREY: Colour = (0.45, 0.45, 0.45)
 _AROUND_DEG = (-45, 45, -135, 135, -25, 25, -155, 155, -65, 65, -115, 115, 0, 180, -90, 90)  # best first: our choice
 _RELUCTANCE_MM2 = 0.01  # each further place is worth avoiding this much overlap: our choice
 _GUESS_MM2 = 3.0  # of overlap that a clear place is worth: our choice
+_LONGER_MM2 = 0.4  # of overlap that a hole's drills, said beside it, are worth: our choice
 _AIR_MM = 0.8  # between lettering and the edges of a face's flat
 _BEYOND_MM = 2.0  # of a centre line beyond its hole: common practice, no source
 
@@ -186,8 +188,23 @@ def _hole_areas(panel: Panel, hole: Hole) -> Iterator[Area]:
     yield x - air, y - arm, x + air, y + arm
 
 
-def _callout(panel: Panel, hole: Hole, beside: Sequence[Hole], taken: Sequence[Area], units: Unit) -> tuple[Text, Text]:
-    """Return a hole's number and size beside it, where they cover least of what is there.
+def _callout(panel: Panel, hole: Hole, beside: Sequence[Hole], taken: Sequence[Area], units: Unit) -> tuple[Text, ...]:
+    """Return a hole's number, size and drills beside it, where they cover least of what is there.
+
+    The drills, which the table of holes says too, stay away where there is no room for them.
+    """
+    plain_cost, plain = _placed_words(panel, hole, beside, taken, (size_words(hole.bore.outline, units),))
+    if hole.finish:
+        return plain
+    words = (size_words(hole.bore.outline, units), drill_words(hole, units))
+    cost, found = _placed_words(panel, hole, beside, taken, words)
+    return found if cost <= plain_cost + _LONGER_MM2 else plain
+
+
+def _placed_words(
+    panel: Panel, hole: Hole, beside: Sequence[Hole], taken: Sequence[Area], words: Sequence[str]
+) -> tuple[float, tuple[Text, ...]]:
+    """Return the best place of a hole's number with some words below it, and what it costs.
 
     No nearer to another hole than to its own, if that can be: nobody shall have to guess.
     """
@@ -195,29 +212,32 @@ def _callout(panel: Panel, hole: Hole, beside: Sequence[Hole], taken: Sequence[A
         (panel.at(each.bore.u_mm, each.bore.v_mm), reach(each.bore.outline)) for each in beside if each is not hole
     ]
     x, y = panel.at(hole.bore.u_mm, hole.bore.v_mm)
-    words = size_words(hole.bore.outline, units)
     radius = reach(hole.bore.outline)
-    best: tuple[float, tuple[Text, Text]] | None = None
+    best: tuple[float, tuple[Text, ...]] | None = None
     tried = ((angle, far) for far in (0.6, 2.4, 4.5) for angle in _AROUND_DEG)
     for index, (angle, far) in enumerate(tried):
         dx, dy = math.cos(math.radians(angle)), math.sin(math.radians(angle))
         px, py = x + dx * (radius + far), y + dy * (radius + far)
         anchor = "start" if dx > 0.3 else "end" if dx < -0.3 else "middle"
-        first = py + (-1.6 if dy < -0.3 else 2.1 if dy > 0.3 else -0.2)
-        pair = (
+        more = _WORDS_PITCH_MM * (len(words) - 1)
+        first = py + (-1.6 - more if dy < -0.3 else 2.1 if dy > 0.3 else -0.2 - more / 2)
+        lines = (
             Text(x_mm=px, y_mm=first, text=str(hole.number), size_mm=NUMBER_MM, anchor=anchor, is_bold=True),  # type: ignore[arg-type]
-            Text(x_mm=px, y_mm=first + 2.6, text=words, size_mm=2.1, anchor=anchor),  # type: ignore[arg-type]
+            *(
+                Text(x_mm=px, y_mm=first + _WORDS_PITCH_MM * row, text=each, size_mm=_WORDS_MM, anchor=anchor)  # type: ignore[arg-type]
+                for row, each in enumerate(words, 1)
+            ),
         )
-        areas = [text_area(each.x_mm, each.y_mm, each.text, each.size_mm, each.anchor) for each in pair]
+        areas = [text_area(each.x_mm, each.y_mm, each.text, each.size_mm, each.anchor) for each in lines]
         cost = sum(overlap_mm2(area, other) for area in areas for other in taken)
         cost += 2.0 * sum(_outside(panel, area) for area in areas) + _RELUCTANCE_MM2 * index
-        middle = ((areas[1][0] + areas[1][2]) / 2, (areas[0][1] + areas[1][3]) / 2)
+        middle = ((areas[1][0] + areas[1][2]) / 2, (areas[0][1] + areas[-1][3]) / 2)
         own = math.dist(middle, (x, y)) - radius
         cost += _GUESS_MM2 * sum(math.dist(middle, at) - wide < own for at, wide in others)
         if best is None or cost < best[0]:
-            best = (cost, pair)
+            best = (cost, lines)
     assert best is not None
-    return best[1]
+    return best
 
 
 def _outside(panel: Panel, area: Area) -> float:

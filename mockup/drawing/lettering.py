@@ -26,6 +26,18 @@ def shortened(text: str, size_mm: float, room_mm: float) -> str:
     return kept.rstrip() + "…"
 
 
+def wrapped(text: str, size_mm: float, room_mm: float) -> list[str]:
+    """Return a text as lines that fit a width, each as full as it gets; a word too long for it stays whole."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and width_mm(longer, size_mm) <= room_mm:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
+
+
 def _advance(letter: str) -> float:
     if letter in " .,;:'/|!()ijl":
         return _NARROW

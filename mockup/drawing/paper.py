@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from mockup.drawing.faces import Drawing
-from mockup.drawing.lettering import shortened, width_mm
+from mockup.drawing.lettering import shortened, width_mm, wrapped
 from mockup.drawing.rule import INCHES_MM, METRIC_MM, inch_rule, metric_rule
 from mockup.model.material import Colour
 from mockup.model.sheet import Circle, Clip, Image, Line, Mark, Page, Path, Rectangle, Text
@@ -21,7 +21,9 @@ MARGIN_MM = 10.0  # further in than any printer's margin: common practice, no so
 OVERLAP_MM = 12.0  # of two tiles; room for a register mark and a strip of glue: common practice, no source
 LEAST_PAGE_MM, MOST_PAGE_MM = 140.0, 2000.0  # both rules and the table still fit; no printer is wider: our choice
 _GAP_MM = 4.0
-_HEAD_MM, _FOOT_MM = 16.0, 25.0  # bands above and below the drawing
+_HEAD_MM, _FOOT_MM = 16.0, 25.0  # bands above and below the drawing; the lower one grows with what it says
+_SMALL_MM, _PITCH_MM, _FIRST_MM = 2.2, 3.1, 24.6  # lines of small print there: size, from one to the next, the first
+_CAUTIONS_MM = 74.0  # what the cautions need beside the rules
 _COLUMN_MM = 62.0  # the same, as a column beside it
 _REGISTER: Colour = (0.75, 0.2, 0.1)
 _REGISTER_MM = 2.0
@@ -41,11 +43,12 @@ CAUTIONS = (
 
 @dataclass(frozen=True, kw_only=True)
 class Heading:
-    """What stands on every sheet: the pedal's name, and a line about it."""
+    """What stands on every sheet: the pedal's name, a line about it, and how it was corrected for a printer."""
 
     title: str
     about: str
     units: Unit = "mm"
+    corrected: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,14 +64,22 @@ class _Frame:
 def sheets(drawings: Sequence[Drawing], paper_mm: tuple[float, float], heading: Heading) -> list[Page]:
     """Return the pages of some drawings; each takes the way of the paper that needs the fewest sheets.
 
-    Raises `ValueError` with one plain sentence where the page is too small or too large.
+    `paper_mm` is the paper upright, its width and height. Raises `ValueError` where `page_problem` says why.
     """
-    if not all(LEAST_PAGE_MM <= side <= MOST_PAGE_MM for side in paper_mm):
-        raise ValueError(
-            f"a page of {paper_mm[0]:g} x {paper_mm[1]:g} mm is out of range; "
-            f"each side may be {LEAST_PAGE_MM:g} to {MOST_PAGE_MM:g} mm"
-        )
-    return [page for drawing in drawings for page in _tiled(drawing, _best(drawing, paper_mm), heading)]
+    problem = page_problem(paper_mm)
+    if problem is not None:
+        raise ValueError(problem)
+    return [page for drawing in drawings for page in _tiled(drawing, _best(drawing, paper_mm, heading), heading)]
+
+
+def page_problem(paper_mm: tuple[float, float]) -> str | None:
+    """Return why a page is too small or too large, in one plain sentence without full stop, or None."""
+    if all(LEAST_PAGE_MM <= side <= MOST_PAGE_MM for side in paper_mm):
+        return None
+    return (
+        f"a page of {paper_mm[0]:g} x {paper_mm[1]:g} mm is out of range; "
+        f"each side may be {LEAST_PAGE_MM:g} to {MOST_PAGE_MM:g} mm"
+    )
 
 
 def numbered(pages: Sequence[Page]) -> list[Page]:
@@ -108,12 +119,11 @@ def moved(mark: Mark, x_mm: float, y_mm: float) -> Mark:
     return replace(kept, x_mm=kept.x_mm + x_mm, y_mm=kept.y_mm + y_mm)
 
 
-def _best(drawing: Drawing, paper_mm: tuple[float, float]) -> _Frame:
+def _best(drawing: Drawing, paper_mm: tuple[float, float], heading: Heading) -> _Frame:
     """Return the frame with the fewest tiles; upright paper with bands goes first."""
-    short, long = sorted(paper_mm)
     frames = [
-        _frame(width, height, is_column=is_column)
-        for width, height in ((short, long), (long, short))
+        _frame(width, height, heading, is_column=is_column)
+        for width, height in (paper_mm, paper_mm[::-1])
         for is_column in (False, True)
     ]
     usable = [each for each in frames if min(each.window[2:]) > 3 * OVERLAP_MM]
@@ -125,12 +135,12 @@ def _best(drawing: Drawing, paper_mm: tuple[float, float]) -> _Frame:
     return min(usable, key=cost)
 
 
-def _frame(width_mm: float, height_mm: float, *, is_column: bool) -> _Frame:
+def _frame(width_mm: float, height_mm: float, heading: Heading, *, is_column: bool) -> _Frame:
     wide, tall = width_mm - 2 * MARGIN_MM, height_mm - 2 * MARGIN_MM
     if is_column:
         room = (MARGIN_MM + _COLUMN_MM + _GAP_MM, MARGIN_MM, wide - _COLUMN_MM - _GAP_MM, tall)
     else:
-        room = (MARGIN_MM, MARGIN_MM + _HEAD_MM, wide, tall - _HEAD_MM - _FOOT_MM)
+        room = (MARGIN_MM, MARGIN_MM + _HEAD_MM, wide, tall - _HEAD_MM - _foot_mm(width_mm, heading))
     return _Frame(width_mm=width_mm, height_mm=height_mm, window=room, is_column=is_column)
 
 
@@ -206,17 +216,39 @@ def _cut_lines(frame: _Frame, *, is_right: bool, is_low: bool) -> Iterator[Line]
         yield Line(x1_mm=x, y1_mm=at, x2_mm=x + wide, y2_mm=at, line_mm=0.18, colour=_REGISTER, dash_mm=dash)
 
 
+def _foot_mm(page_mm: float, heading: Heading) -> float:
+    """Return the height of the lower band of a page of that width."""
+    count = len(_small_print(page_mm, heading))
+    return max(_FOOT_MM, 3.0 + _FIRST_MM + (count - 1) * _PITCH_MM + 1.0) if count else _FOOT_MM
+
+
+def _small_print(page_mm: float, heading: Heading) -> list[str]:
+    """Return the lines under the rules: the cautions where they have no room beside, and the correction."""
+    room = page_mm - 2 * MARGIN_MM
+    if not _takes_cautions(page_mm):
+        said = wrapped(" ".join(CAUTIONS), _SMALL_MM, room)
+    else:
+        said, room = [], METRIC_MM + INCHES_MM + 12.0
+    return said + wrapped(heading.corrected, _SMALL_MM, room)
+
+
+def _takes_cautions(page_mm: float) -> bool:
+    """Return whether the cautions have room beside the two rules."""
+    return page_mm - 2 * MARGIN_MM >= METRIC_MM + INCHES_MM + 8.0 + _CAUTIONS_MM
+
+
 def _bands(frame: _Frame, heading: Heading, caption: str) -> Iterator[Mark]:
     yield from head(frame.width_mm, heading, caption)
-    top = frame.height_mm - MARGIN_MM - _FOOT_MM + 3.0
+    top = frame.height_mm - MARGIN_MM - _foot_mm(frame.width_mm, heading) + 3.0
     yield Line(x1_mm=MARGIN_MM, y1_mm=top, x2_mm=frame.width_mm - MARGIN_MM, y2_mm=top)
     beside = MARGIN_MM + METRIC_MM + 8.0
-    has_room = frame.width_mm - 2 * MARGIN_MM >= METRIC_MM + INCHES_MM + 8.0 + 74.0
     yield from metric_rule(MARGIN_MM, top + 8.0)
     yield from inch_rule(beside, top + 8.0)
     for row, line in enumerate(NOTES):
         yield Text(x_mm=MARGIN_MM, y_mm=top + 17.2 + 3.6 * row, text=line, size_mm=2.7, is_bold=True)
-    if has_room:
+    for row, line in enumerate(_small_print(frame.width_mm, heading)):
+        yield Text(x_mm=MARGIN_MM, y_mm=top + _FIRST_MM + _PITCH_MM * row, text=line, size_mm=_SMALL_MM)
+    if _takes_cautions(frame.width_mm):
         x = beside + INCHES_MM + 8.0
         for row, line in enumerate(CAUTIONS):
             yield Text(x_mm=x, y_mm=top + 5.0 + 3.6 * row, text=line, size_mm=2.4)
@@ -240,6 +272,9 @@ def _column(frame: _Frame, heading: Heading, caption: str) -> Iterator[Mark]:
     y += 2.0
     for line in CAUTIONS:
         yield Text(x_mm=x, y_mm=y, text=line, size_mm=2.0)
+        y += 3.2
+    for line in wrapped(heading.corrected, 2.0, width):
+        yield Text(x_mm=x, y_mm=y + 2.0, text=line, size_mm=2.0)
         y += 3.2
     right = x + width + 2.0
     yield Line(x1_mm=right, y1_mm=MARGIN_MM, x2_mm=right, y2_mm=frame.height_mm - MARGIN_MM)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from mockup.drawing.holes import Hole, drill, drill_words, number, size_words
-from mockup.drawing.lettering import shortened
+from mockup.drawing.lettering import shortened, wrapped
 from mockup.drawing.paper import CAUTIONS, MARGIN_MM, Heading, head
 from mockup.model.sheet import Line, Mark, Page, Text
 from mockup.model.units import Unit
@@ -23,7 +23,7 @@ _COLUMNS: tuple[tuple[str, float, bool], ...] = (  # title, width, whether it ho
 )
 _WIDE_MM = sum(width for _, width, _ in _COLUMNS)
 _TOP_MM = MARGIN_MM + 20.0
-_FOOT_MM = 40.0
+_BEFORE_MM, _LINE_MM = 6.0, 4.0  # from the table to the lines below it, and from one of them to the next
 
 _LEGEND = (
     "From left: to the hole's centre from the face's left edge, looking straight at it, at the hole's own height.",
@@ -35,15 +35,17 @@ _LEGEND = (
 
 
 def table_pages(holes: Sequence[Hole], paper_mm: tuple[float, float], heading: Heading) -> list[Page]:
-    """Return the table of holes on as many pages as it takes; narrow paper makes it smaller."""
-    width, height = sorted(paper_mm)
+    """Return the table of holes on as many pages as it takes, upright; narrow paper makes it smaller."""
+    width, height = paper_mm
     scale = min(1.0, (width - 2 * MARGIN_MM) / _WIDE_MM)
-    rows = max(1, int((height - _TOP_MM - _FOOT_MM - MARGIN_MM) / (_ROW_MM * scale)) - 1)
+    said = _said(heading, width, scale)
+    foot = _BEFORE_MM + len(said) * _LINE_MM * scale
+    rows = max(1, int((height - _TOP_MM - foot - MARGIN_MM) / (_ROW_MM * scale)) - 1)
     pages = []
     for start in range(0, max(1, len(holes)), rows):
         some = holes[start : start + rows]
         marks = (*head(width, heading, "Table of holes"), *_table(some, heading.units, scale))
-        notes = _notes(_TOP_MM + (len(some) + 1) * _ROW_MM * scale + 6.0, scale, heading.units)
+        notes = _notes(said, _TOP_MM + (len(some) + 1) * _ROW_MM * scale + _BEFORE_MM, scale)
         title = f"{heading.title}: drill template"
         pages.append(Page(width_mm=width, height_mm=height, marks=(*marks, *notes), title=title))
     return pages
@@ -84,9 +86,14 @@ def _cells(hole: Hole, units: Unit) -> list[str]:
     ]
 
 
-def _notes(y_mm: float, scale: float, units: Unit) -> Iterator[Mark]:
-    what = "Millimetres." if units == "mm" else "Inches; drills in sixty-fourths where there is one."
-    for row, line in enumerate(
-        (what, *_LEGEND, "", " ".join(CAUTIONS[:2]), " ".join(CAUTIONS[2:3]), " ".join(CAUTIONS[3:]))
-    ):
-        yield Text(x_mm=MARGIN_MM, y_mm=y_mm + row * 4.0 * scale, text=line, size_mm=2.6 * scale)
+def _said(heading: Heading, page_mm: float, scale: float) -> list[str]:
+    """Return the lines below the table: how to read it, the cautions, how the print was corrected."""
+    what = "Millimetres." if heading.units == "mm" else "Inches; drills in sixty-fourths where there is one."
+    room = page_mm - 2 * MARGIN_MM
+    said = [what, *_LEGEND, "", *wrapped(" ".join(CAUTIONS), _SIZE_MM * scale, room)]
+    return said + (["", *wrapped(heading.corrected, _SIZE_MM * scale, room)] if heading.corrected else [])
+
+
+def _notes(said: Sequence[str], y_mm: float, scale: float) -> Iterator[Mark]:
+    for row, line in enumerate(said):
+        yield Text(x_mm=MARGIN_MM, y_mm=y_mm + row * _LINE_MM * scale, text=line, size_mm=_SIZE_MM * scale)

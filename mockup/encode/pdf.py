@@ -38,8 +38,9 @@ def pdf(pages: Sequence[Page], *, title: str = "", icc: bytes | None = None) -> 
         for is_bold, path in fonts.items():
             pdfmetrics.registerFont(TTFont(_NAMES[is_bold], str(path)))
         for page in pages:
-            canvas.setPageSize((page.width_mm * _POINTS, page.height_mm * _POINTS))
-            canvas.scale(_POINTS, _POINTS)
+            width_mm, height_mm = page.paper_mm
+            canvas.setPageSize((width_mm * _POINTS, height_mm * _POINTS))
+            canvas.scale(page.stretch[0] * _POINTS, page.stretch[1] * _POINTS)
             canvas.translate(0.0, page.height_mm)
             for mark in page.marks:
                 _draw(canvas, mark, icc)

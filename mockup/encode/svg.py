@@ -19,7 +19,10 @@ from mockup.surface import ink, vector
 
 def svg(page: Page) -> bytes:
     """Return one page as an SVG file whose user unit is a millimetre; text stays text."""
-    size = f'width="{page.width_mm:.6g}mm" height="{page.height_mm:.6g}mm"'
+    width_mm, height_mm = page.paper_mm
+    size = f'width="{width_mm:.6g}mm" height="{height_mm:.6g}mm"'
+    if page.stretch != (1.0, 1.0):
+        size += ' preserveAspectRatio="none"'
     marks = "\n".join(_drawn(mark) for mark in page.marks)
     title = f"<title>{escape(page.title)}</title>\n" if page.title else ""
     return (

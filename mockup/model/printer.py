@@ -20,8 +20,26 @@ class Rule:
 
     @property
     def stretch(self) -> tuple[float, float]:
-        """By how much pages must be stretched, across and down, to come out true."""
+        """By how much pages must be stretched, across and down the paper's feed, to come out true."""
         return RULE_MM / self.across_mm, RULE_MM / self.down_mm
+
+    def stretch_of(self, width_mm: float, height_mm: float) -> tuple[float, float]:
+        """Return the same for a page of some size, along its width and its height.
+
+        The measuring page stands upright; a page that is wider than high goes through the same printer
+        turned by a quarter, so its width runs down the feed.
+        """
+        across, down = self.stretch
+        return (down, across) if width_mm > height_mm else (across, down)
+
+    @property
+    def words(self) -> str:
+        """One sentence that says on a page how it was corrected."""
+        across, down = self.stretch
+        return (
+            f'Corrected for printer "{self.printer}", which prints {self.across_mm:g} x {self.down_mm:g} mm for '
+            f"{RULE_MM:g}: stretched {across:.4f} x {down:.4f} (across x along the feed)."
+        )
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -137,9 +137,19 @@ Mark = Line | Rectangle | Circle | Path | Text | Image | Clip
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Page:
-    """One page, `width_mm` by `height_mm`, printed at true size. `title` names the document."""
+    """One page, `width_mm` by `height_mm`, printed at true size. `title` names the document.
+
+    `stretch` is by how much all of it is drawn longer, across and down, so that it comes out true on a
+    printer that does not print true to size.
+    """
 
     width_mm: float
     height_mm: float
     marks: tuple[Mark, ...]
     title: str = ""
+    stretch: tuple[float, float] = (1.0, 1.0)
+
+    @property
+    def paper_mm(self) -> tuple[float, float]:
+        """Width and height of the sheet of paper."""
+        return self.width_mm * self.stretch[0], self.height_mm * self.stretch[1]

@@ -2,7 +2,9 @@
 
 A plug-in is a module with these names and a frozen dataclass `Options`, whose fields (made with
 `_options.option`) become the command's flags; the first line of its docstring is its help text. A
-field called `others` becomes no flag: it takes the designs of the layout's other variants.
+field called `others` becomes no flag: it takes the designs of the layout's other variants. A module may
+also offer `alone(options)`, which returns what can be made of no design, or None where its options ask for
+nothing of the kind; its command then takes no layout.
 """
 
 from __future__ import annotations

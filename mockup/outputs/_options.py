@@ -39,14 +39,15 @@ def option(
     choices: Callable[[], tuple[str, ...]] | tuple[str, ...] | None = None,
     parse: Callable[[str], Any] | None = None,
     short: str | None = None,
-    reads: Literal["layout", "file"] | None = None,
+    reads: Literal["layout", "file", "day"] | None = None,
 ) -> Any:
     """Return a dataclass field that carries what a command line needs to know of it.
 
     `choices` may be a function, asked only when needed, so that listing costs no import. `parse`
     turns text into the value and raises `ValueError` with one plain sentence. `reads` says that the command
-    line names a file: the value is then the design of that layout, or the file's name and bytes. A field
-    whose name is a word of the language ends in an underscore, which the flag leaves out.
+    line names a file: the value is then the design of that layout, or the file's name and bytes; "day" that
+    it gives today's date where nothing else is given, for outputs themselves look at no clock. A field whose name
+    is a word of the language ends in an underscore, which the flag leaves out.
     """
     told = {"help": help, "choices": choices, "parse": parse, "short": short, "reads": reads}
     return field(default=default, metadata=told)

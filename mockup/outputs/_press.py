@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image as Pillow
 
+from mockup.drawing.lettering import wrapped
 from mockup.encode.svg import pixels as drawn
 from mockup.geometry.nesting import Slot, fits, nested
 from mockup.model.finish import Film
@@ -27,7 +28,8 @@ _CROSS_MM = (7.0, 2.6, 1.4)  # register cross: from the page's edges, its arm, i
 _CENTRE_MM = 1.5  # arm of a hole's centre mark
 _FINE_MM = 0.1
 _RULE_MM = 50.0
-_SLUG_MM = 2.2
+_SLUG_MM, _LEAST_SLUG_MM = 2.2, 1.3  # size of the slug's face; smaller where a small page has much to say: our choice
+_SLUG_ROWS, _SLUG_FROM_MM, _SLUG_TALL_MM = 3, 12.0, 9.0  # its lines, and where they stand above the page's low edge
 _WHITE: Colour = (1.0, 1.0, 1.0)
 
 
@@ -214,19 +216,12 @@ def _furniture(setting: Setting, said: Sequence[str]) -> Iterator[Mark]:
         for end in (left, left + length):
             yield Line(x1_mm=end, y1_mm=y - 1.5, x2_mm=end, y2_mm=y + 1.5, line_mm=_FINE_MM)
         yield Text(x_mm=left + length + 2.0, y_mm=y + 0.8, text=f"{_RULE_MM:g} mm", size_mm=_SLUG_MM)
-    lines = _wrapped(said, max(20, int((width - 4 * at) / (0.56 * _SLUG_MM))))
-    for row, line in enumerate(lines[:4]):
-        yield Text(x_mm=2 * at, y_mm=height - 12.0 + row * 3.0, text=line, size_mm=_SLUG_MM)
-
-
-def _wrapped(said: Sequence[str], columns: int) -> list[str]:
-    """Return sentences as lines of at most so many letters, each as full as it gets."""
-    lines = [""]
-    for word in "  ".join(said).split(" "):
-        if lines[-1] and len(lines[-1]) + 1 + len(word) > columns:
-            lines.append("")
-        lines[-1] = f"{lines[-1]} {word}" if lines[-1] else word
-    return lines
+    size = _SLUG_MM
+    while len(lines := wrapped(" ".join(said), size, width - 4 * at)) > _SLUG_ROWS and size > _LEAST_SLUG_MM:
+        size -= 0.1
+    for row, line in enumerate(lines):  # all of them: nothing that a printer's user must know is left out
+        y = height - _SLUG_FROM_MM + row * min(1.4 * size, _SLUG_TALL_MM / len(lines))
+        yield Text(x_mm=2 * at, y_mm=y, text=line, size_mm=size)
 
 
 def _cross(x: float, y: float, arm: float, line_mm: float, colour: Colour) -> list[Mark]:

@@ -21,6 +21,7 @@ from mockup.model.finish import Decal
 from mockup.model.printer import RULE_MM
 from mockup.model.sheet import PAPERS
 from mockup.model.units import parse_length
+from mockup.outputs._loose import measuring_page
 from mockup.outputs._match_map import match_map, tally
 from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, silent
 from mockup.outputs._press import BOTTOM_MM, LEAST_GAP_MM, SIDE_MM, TOP_MM, Piece, Setting, Spread, resampled, spreads
@@ -50,7 +51,8 @@ class Options:
     mirror: bool = option(False, "left to right, for transfer film that is laid on face down")
     match: bool = option(False, "change the ink so that over this paint it comes closest to the art as drawn")
     icc: tuple[str, bytes] | None = option(None, "your printer's RGB profile (.icc); sRGB otherwise", reads="file")
-    date: str | None = option(None, "words for the slug, such as a date")
+    date: str | None = option(None, 'words for the slug; today\'s date by default, "" for none', reads="day")
+    rule: bool = option(False, "write the measuring page for your printer, in place of a sheet; takes no layout")
     output: str | None = option(None, "file to write (.pdf or .png)", short="o")
 
 
@@ -70,7 +72,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         dpi=options.dpi or _whole(own_dpi),
         gap_mm=options.gap,
         trim_mm=options.trim,
-        stretch=design.rule.stretch if design.rule is not None else (1.0, 1.0),
+        stretch=design.rule.stretch_of(width_mm, height_mm) if design.rule is not None else (1.0, 1.0),
     )
     _check_picture(path, setting)
     pieces: list[Piece] = []
@@ -100,6 +102,20 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         "decals": facts,
     }
     return Result(files={**sheets, **files}, facts=summary, notes=(*_notes(options, room, facts), *_art_notes(decals)))
+
+
+def alone(options: Options) -> Result | None:
+    """Return the measuring page where it is asked for, else None."""
+    if not options.rule:
+        return None
+    path, paper_mm = options.output or "rule.pdf", page_size(options.page)
+    data = measuring_page(path, paper_mm)
+    notes = (
+        "print it at 100 %, measure A and B, and type what you found: "
+        'mockup calibrate rule --measured 99.6,100.3 --name "my inkjet"',
+    )
+    facts = {"file": path, "page_mm": [round(each, 3) for each in sorted(paper_mm)], "length_mm": RULE_MM}
+    return Result(files={path: data}, facts=facts, notes=notes)
 
 
 def page_size(text: str) -> tuple[float, float]:
@@ -230,11 +246,7 @@ def _slug(design: Design, options: Options, film: str) -> list[str]:
     if design.rule is None:
         said.append("Not corrected for a printer.")
     else:
-        rule, (across, down) = design.rule, design.rule.stretch
-        said.append(
-            f'Corrected for printer "{rule.printer}", which prints {rule.across_mm:g} x {rule.down_mm:g} mm for '
-            f"{RULE_MM:g}: stretched {across:.4f} x {down:.4f}."
-        )
+        said.append(design.rule.words)
     return said
 
 

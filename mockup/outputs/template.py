@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import PurePath
 
 from mockup.drawing.faces import Drawing, centre_cross, face_drawing, hole_edge, outline
 from mockup.drawing.holes import Hole, drill_words, holes, in_order, size_words
-from mockup.drawing.paper import Heading, moved, numbered, sheets
+from mockup.drawing.paper import Heading, moved, numbered, page_problem, sheets
 from mockup.drawing.table import table_pages
 from mockup.drawing.unfold import Panel, unfolded
 from mockup.encode.dxf import Layer, dxf
@@ -84,6 +84,12 @@ def template_pages(design: Design, options: Options) -> list[Page]:
     box, box_faces = design.enclosure, faces(design.enclosure)
     found = holes(design, box_faces, units)
     drilled = _drilled(found)
+    problem = page_problem(paper)
+    if problem is not None:
+        raise bad_option("page", problem)
+    across, down = design.rule.stretch if design.rule is not None else (1.0, 1.0)
+    short, long = sorted(paper)
+    upright = (short / across, long / down)  # what the drawing may use, before it is stretched
     figures = "figures in millimetres" if units == "mm" else "figures in inches"
     drawings: list[Drawing]
     if options.faces == "each":
@@ -95,12 +101,13 @@ def template_pages(design: Design, options: Options) -> list[Page]:
         drawings = [
             face_drawing(box, unfolded(box, box_faces, drilled), found, units, f"Drill template, 1:1, {figures}")
         ]
-    heading = Heading(title=design.name, about=_about(design), units=units)
-    try:
-        pages = sheets(drawings, paper, heading)
-    except ValueError as error:
-        raise bad_option("page", str(error)) from None
-    return numbered([*pages, *table_pages(found, paper, heading)])
+    corrected = design.rule.words if design.rule is not None else ""
+    heading = Heading(title=design.name, about=_about(design), units=units, corrected=corrected)
+    pages = numbered([*sheets(drawings, upright, heading), *table_pages(found, upright, heading)])
+    return [
+        replace(page, stretch=(across, down) if (page.width_mm, page.height_mm) == upright else (down, across))
+        for page in pages
+    ]
 
 
 def _drilled(found: Sequence[Hole]) -> tuple[FaceName, ...]:

@@ -128,6 +128,59 @@ def test_printers_error_is_corrected_and_said() -> None:
     assert "1.0040 x 0.9970" in text
 
 
+def test_a_sheet_that_lies_is_fed_by_its_short_side() -> None:
+    design = replace(pedal(), rule=Rule(printer="den", across_mm=99.6, down_mm=100.3))
+    ((_, _, width, height),) = placed(made(design=design, page="150x100"))
+    assert sorted((width * 1.003, height * 0.996)) == pytest.approx((236 * 25.4 / 600, 472 * 25.4 / 600), abs=0.01)
+
+
+def test_the_slug_of_a_small_page_leaves_nothing_out() -> None:
+    """Every sentence stands on the page, below the decals and above its edge."""
+    design = replace(pedal(), rule=Rule(printer="the one in the workshop", across_mm=99.6, down_mm=100.3))
+    data = made(design=design, page="4x6 in", mirror=True, match=True, date="2026-11-25")
+    found: list[tuple[str, float]] = []
+    page = pypdf.PdfReader(io.BytesIO(data)).pages[0]
+    text = " ".join(page.extract_text(visitor_text=lambda t, m, tm, *_: found.append((t, m[3] * tm[5] + m[5]))).split())
+    for said in ("layout", "2026-11-25.", "100 %", "White is not printed", "MIRRORED", "matched", "in the workshop"):
+        assert said in text
+    assert "(across x along the feed)." in text
+    low = min(at for words, at in found if words.strip()) / POINTS
+    _, top, _, height = placed(data)[0]
+    assert 2.0 < low < 152.4 - top - height
+
+
+def test_measuring_page_is_true_to_size() -> None:
+    """Both rules, read as vectors (PDFium's bounds of the end lines) and as 1200 dpi pixels: 100 mm within 0.05."""
+    options = sheet.Options(rule=True)
+    result = sheet.alone(options)
+    assert result is not None
+    assert sheet.alone(sheet.Options()) is None
+    (data,) = result.files.values()
+    document = pypdfium2.PdfDocument(data)
+    page = document[0]
+    assert (page.get_width() / POINTS, page.get_height() / POINTS) == pytest.approx((210.0, 297.0), abs=0.01)
+    bounds = [
+        [value / POINTS for value in each.get_bounds()]
+        for each in page.get_objects(filter=[pypdfium2.raw.FPDF_PAGEOBJ_PATH])
+    ]
+    upright = [(left + right) / 2 for left, low, right, high in bounds if right - left < 1 and 13.5 < high - low < 15]
+    level = [(low + high) / 2 for left, low, right, high in bounds if high - low < 1 and 13.5 < right - left < 15]
+    assert len(upright) == len(level) == 2
+    assert np.ptp(upright) == pytest.approx(100.0, abs=0.005)
+    assert np.ptp(level) == pytest.approx(100.0, abs=0.005)
+    px = 1200 / 25.4
+    drawn = page.render(scale=1200 / 72, grayscale=True).to_numpy()
+    dark = drawn.reshape(drawn.shape[:2]) < 128
+    document.close()
+    # End lines reach 7 mm to both sides of a rule, ticks only away from the other rule: look at 5 mm on that side.
+    row = dark[round((50 + 5) * px), round(30 * px) : round(160 * px)]
+    column = dark[round(40 * px) : round(160 * px), round((40 + 5) * px)]
+    for line in (row, column):
+        places = np.flatnonzero(line)
+        groups = [group.mean() for group in np.split(places, np.flatnonzero(np.diff(places) > 1) + 1)]
+        assert (groups[-1] - groups[0]) / px == pytest.approx(100.0, abs=0.05)
+
+
 def test_mirror_date_and_profile() -> None:
     design = pedal()
     data = made(design=design, mirror=True, date="today")

@@ -1,0 +1,31 @@
+"""Pages for a printer that does not print true to size: stretched so that they come out true."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from mockup.drawing.lettering import wrapped
+from mockup.model.printer import Rule
+from mockup.model.sheet import Page, Text
+
+
+def corrected(page: Page, rule: Rule | None, *, x_mm: float, y_mm: float, room_mm: float) -> Page:
+    """Return a page stretched for a printer, on paper as large as before, or as it is where there is no rule.
+
+    The sentence that says so begins at (`x_mm`, `y_mm`) and is `room_mm` wide at most.
+    """
+    if rule is None:
+        return page
+    across, down = rule.stretch_of(page.width_mm, page.height_mm)
+    size = 2.6
+    said = tuple(
+        Text(x_mm=x_mm, y_mm=y_mm + 1.5 * size * row, text=line, size_mm=size)
+        for row, line in enumerate(wrapped(rule.words, size, room_mm))
+    )
+    return replace(
+        page,
+        width_mm=page.width_mm / across,
+        height_mm=page.height_mm / down,
+        marks=(*page.marks, *said),
+        stretch=(across, down),
+    )
