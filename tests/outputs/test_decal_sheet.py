@@ -172,9 +172,9 @@ def test_measuring_page_is_true_to_size() -> None:
     drawn = page.render(scale=1200 / 72, grayscale=True).to_numpy()
     dark = drawn.reshape(drawn.shape[:2]) < 128
     document.close()
-    # End lines reach 7 mm to both sides of a rule, ticks only away from the other rule: look at 5 mm on that side.
-    row = dark[round((50 + 5) * px), round(30 * px) : round(160 * px)]
-    column = dark[round(40 * px) : round(160 * px), round((40 + 5) * px)]
+    # End lines reach 7 mm to both sides of a rule, ticks only away from the other rule: look there, between ticks.
+    row = dark[round((50 + 5.5) * px), round(30 * px) : round(160 * px)]
+    column = dark[round(40 * px) : round(160 * px), round((40 + 5.5) * px)]
     for line in (row, column):
         places = np.flatnonzero(line)
         groups = [group.mean() for group in np.split(places, np.flatnonzero(np.diff(places) > 1) + 1)]
