@@ -3,27 +3,35 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from mockup.drawing.holes import guides
+from mockup.drawing.lettering import Area, overlap_mm2
 from mockup.enclosure.skin import Skin, lofted, outer_skin
 from mockup.geometry.planar import CHORD_MM
-from mockup.geometry.solids import Solid, cut, solid, united
+from mockup.geometry.solids import Solid, cut, prism, solid, united
 from mockup.geometry.tessellate import tessellate
 from mockup.model.bore import Bore
 from mockup.model.enclosure import Enclosure, Face, FaceName
 from mockup.model.material import CAST_ALUMINIUM
 from mockup.model.mesh import Floats
-from mockup.model.shape import Extruded, Outline
+from mockup.model.shape import Extruded, Outline, Turned
+from mockup.surface.curves import polygons
+from mockup.surface.typeface import Typeface, line
 
 _BELOW_MM = 1.0  # the hollow runs on below the shell's rim, so that the cut is clean
 _BEYOND_MM = 1.0  # guide holes run on beyond both ends of their bush, for the same reason
 _EDGE_MM = 1.0  # rounding of the shell's own top edge: our choice
 _ROOT_MM = 0.5  # bushes begin inside the wall that they stand on
-BUSH_WALL_MM = 0.8  # least wall of a bush, two lines of a common nozzle: common practice, no source
+BUSH_WALL_MM = 1.2  # least wall of a bush, three lines of a common nozzle: common practice, no source
+_LEAD_MM = 0.6  # countersink of a guide hole, so that the drill finds it: our choice
+_ENGRAVED_MM = 0.6  # three layers of a common printer: common practice, no source
+_LETTER_MM, _SPACED_MM, _AIR_MM = 4.0, 0.5, 1.0
+"""Capitals that a common nozzle still draws; between letters; between lettering and what is round it: our choice."""
+_AROUND_DEG = (0, 180, 90, 270, 45, 135, 225, 315)  # where a hole's number may stand about its bush, best first
 RIM_GAP_MM = 1.0  # a full skirt ends this far above the lid: our choice
 
 
@@ -38,6 +46,14 @@ class JigSizes:
     guide_mm: float = 3.2  # a 3 mm pilot drill turns freely in it: common practice, no source
     bush_mm: float = 9.0  # our choice
     bush_height_mm: float = 4.0  # our choice
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Engraving:
+    """Lettering in the plate: contours (n, 2) in the world's x and y, and the words that they spell."""
+
+    words: str
+    contours: tuple[Floats, ...]
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -65,8 +81,53 @@ def guide_places(faces: dict[FaceName, Face], bores: Sequence[Bore]) -> tuple[Gu
     return tuple(found)
 
 
+def engravings(
+    face: Face, typeface: Typeface, places: Sequence[Guide], numbers: Mapping[str, int], bush_mm: float
+) -> tuple[Engraving, ...]:
+    """Return what is engraved in the plate over the top: FAR at its far edge, and each bush's number.
+
+    A box often takes the jig both ways round; `numbers` are those of the template by the guides' names. What
+    has no room beside the bushes is left out.
+    """
+    taken: list[Area] = []
+    middles = [face.to_world(np.array([each.u_mm, each.v_mm]))[:2] for each in places if each.face == "top"]
+    for x, y in middles:
+        half = bush_mm / 2
+        taken.append((x - half, y - half, x + half, y + half))
+    corner, other = (face.to_world(np.array(at)) for at in ((face.flat[0], face.flat[1]), (face.flat[2], face.flat[3])))
+    room: Area = (corner[0] + _AIR_MM, other[1] + _AIR_MM, other[0] - _AIR_MM, corner[1] - _AIR_MM)
+    found: list[Engraving] = []
+
+    def put(words: str, spots: Iterable[tuple[float, float]]) -> None:
+        drawn = line(typeface, words, _LETTER_MM, _SPACED_MM)
+        wide, tall = drawn.width_mm / 2 + _AIR_MM, drawn.height_mm / 2 + _AIR_MM
+        for x, y in spots:
+            area = (x - wide, y - tall, x + wide, y + tall)
+            is_inside = area[0] >= room[0] and area[1] >= room[1] and area[2] <= room[2] and area[3] <= room[3]
+            if is_inside and not any(overlap_mm2(area, each) for each in taken):
+                taken.append(area)
+                contours = tuple((each * (1.0, -1.0) + (x, y))[::-1] for each in polygons(drawn.curves))
+                found.append(Engraving(words=words, contours=contours))
+                return
+
+    top = room[3] - _LETTER_MM / 2 - _AIR_MM
+    put("FAR", ((x, top) for off in np.linspace(0.0, room[2], 40) for x in (off, -off)))
+    for place, (x, y) in zip((each for each in places if each.face == "top"), middles, strict=True):
+        away = bush_mm / 2 + 2.0 * _AIR_MM + _LETTER_MM / 2
+        spots = (
+            (x + away * math.cos(math.radians(each)), y + away * math.sin(math.radians(each))) for each in _AROUND_DEG
+        )
+        put(str(numbers[place.name]), spots)
+    return tuple(found)
+
+
 def jig(
-    box: Enclosure, faces: dict[FaceName, Face], places: Sequence[Guide], sizes: JigSizes, chord_mm: float = CHORD_MM
+    box: Enclosure,
+    faces: dict[FaceName, Face],
+    places: Sequence[Guide],
+    sizes: JigSizes,
+    chord_mm: float = CHORD_MM,
+    engraved: Sequence[Engraving] = (),
 ) -> Solid:
     """Return the jig in the box's own place: its plate lies on the top, its skirt hangs down the walls.
 
@@ -87,16 +148,20 @@ def jig(
         tip = wall + sizes.bush_height_mm
         start = max(sizes.fit_mm, wall - _ROOT_MM)
         bushes.append(_rod(f"bush {place.name}", sizes.bush_mm, start, tip, pose, chord_mm))
-        holes.append(_rod(f"guide {place.name}", sizes.guide_mm, -_BEYOND_MM, tip + _BEYOND_MM, pose, chord_mm))
+        lead = min(_LEAD_MM, (sizes.bush_mm - sizes.guide_mm) / 4)
+        holes.append(_drilled(f"guide {place.name}", sizes.guide_mm, tip, lead, pose, chord_mm))
+    top = box.height_mm + sizes.plate_mm
+    depth = min(_ENGRAVED_MM, sizes.plate_mm / 3)
+    words = [prism(f"words {each.words}", each.contours, top - depth, top + _BEYOND_MM) for each in engraved]
     body = united([_named("jig", shell, chord_mm), *bushes])
-    return cut(body, [_named("hollow", hollow, chord_mm), *holes])
+    return cut(body, [_named("hollow", hollow, chord_mm), *holes, *words])
 
 
 def jig_problem(sizes: JigSizes) -> tuple[str, str] | None:
     """Return which size makes a jig impossible (its name) and why, one plain sentence without full stop, or None."""
     for name, value, least, most in (  # beyond these nothing holds or nothing fits a bench: our choice
         ("fit", sizes.fit_mm, 0.0, 2.0),
-        ("wall", sizes.wall_mm, 0.8, 10.0),
+        ("wall", sizes.wall_mm, 1.2, 10.0),
         ("plate", sizes.plate_mm, 1.0, 20.0),
         ("skirt", sizes.skirt_mm, 3.0, 200.0),
         ("guide", sizes.guide_mm, 0.5, 10.0),
@@ -131,6 +196,19 @@ def _skin(box: Enclosure, out_mm: float, low_mm: float, high_mm: float, edge_mm:
 
 def _named(name: str, skin: Skin, chord_mm: float) -> Solid:
     return solid({f"{name}|{part}": mesh for part, mesh in lofted(skin, chord_mm).items()})
+
+
+def _drilled(name: str, diameter_mm: float, tip_mm: float, lead_mm: float, pose: Floats, chord_mm: float) -> Solid:
+    """Return what is cut away for a guide hole whose bush ends at `tip_mm`: a bore that opens at 45 degrees."""
+    radius, end = diameter_mm / 2, tip_mm + _BEYOND_MM
+    profile = (
+        (0.0, -_BEYOND_MM),
+        (radius, -_BEYOND_MM),
+        (radius, tip_mm - lead_mm),
+        (radius + lead_mm + _BEYOND_MM, end),
+        (0.0, end),
+    )
+    return solid({name: tessellate(Turned(profile=profile, material=CAST_ALUMINIUM), chord_mm).moved(pose)})
 
 
 def _rod(name: str, diameter_mm: float, low_mm: float, high_mm: float, pose: Floats, chord_mm: float) -> Solid:

@@ -12,6 +12,11 @@ _FILES = {False: "Manrope-Medium.ttf", True: "Manrope-Bold.ttf"}
 WEIGHTS = {False: 500, True: 700}  # of those files: OpenType OS/2 usWeightClass
 
 
+def bold() -> bytes:
+    """Return the bold font file."""
+    return (resources.files("font_manrope") / "files" / _FILES[True]).read_bytes()
+
+
 @contextmanager
 def font_files() -> Iterator[dict[bool, Path]]:
     """Give the font files, plain (False) and bold (True); they may be gone after the block."""

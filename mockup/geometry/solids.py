@@ -183,6 +183,16 @@ def solid(regions: Mapping[str, Mesh]) -> Solid:
     return Solid(engine, {int(each): name for each, name in zip(ids, parts, strict=True)}, mapped)
 
 
+def prism(name: str, contours: Sequence[Floats], low_mm: float, high_mm: float) -> Solid:
+    """Return what closed contours, each (n, 2), enclose between two heights, as one region; as holes where they wind
+    the other way.
+    """
+    section = manifold3d.CrossSection([np.ascontiguousarray(each) for each in contours], manifold3d.FillRule.NonZero)
+    engine = manifold3d.Manifold.extrude(section, high_mm - low_mm).calculate_normals(0, 40.0)  # sharp corners, degrees
+    engine = engine.translate((0.0, 0.0, low_mm)).as_original()
+    return Solid(engine, {engine.original_id(): name}, frozenset())
+
+
 def cut(body: Solid, cutters: Sequence[Solid]) -> Solid:
     """Return what is left of `body` when all `cutters` are taken away, in one operation."""
     return _combined([body, *cutters], manifold3d.OpType.Subtract)

@@ -5,12 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import PurePath
 
-from mockup.drawing.jig import JigSizes, guide_places, jig, jig_problem
+from mockup.drawing.holes import holes
+from mockup.drawing.jig import JigSizes, engravings, guide_places, jig, jig_problem
 from mockup.enclosure.drilling import bores
+from mockup.encode._typeface import bold
 from mockup.encode.stl import stl
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, silent
+from mockup.surface import typeface
 
 _SUFFIX = ".stl"
 _SIZES = JigSizes()
@@ -52,20 +55,31 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     box_faces = faces(design.enclosure)
     asked = [bore for bore in bores(design) if options.sides or bore.face == "top"]
     places = guide_places(box_faces, asked)
-    made = jig(design.enclosure, box_faces, places, sizes)
+    numbers = {each.bore.name: each.number for each in holes(design, box_faces, design.units)}
+    numbers |= {f"{name} {index}": number for name, number in list(numbers.items()) for index in range(1, 5)}
+    engraved = engravings(box_faces["top"], typeface.read(bold(), "bold"), places, numbers, options.bush)
+    made = jig(design.enclosure, box_faces, places, sizes, engraved=engraved)
     progress(1, 1, "done")
     low, high = made.bounds()
     facts = {
         "file": str(path),
+        "engraved": [each.words for each in engraved],
         "guides": [
-            {"name": each.name, "face": each.face, "at_mm": [round(float(v), 3) for v in each.at]} for each in places
+            {
+                "number": numbers[each.name],
+                "name": each.name,
+                "face": each.face,
+                "at_mm": [round(float(v), 3) for v in each.at],
+            }
+            for each in places
         ],
         "size_mm": [round(float(value), 2) for value in high - low],
         "volume_cm3": round(made.volume / 1000, 2),
     }
     notes = [
-        "Print it in a stiff plastic, open side up with supports; try it on the box, and check a hole against the "
-        "template. Plastic guides wear: use them for the pilot drill alone. Clamp the box and wear eye protection.",
+        "Print it in a stiff plastic, open side up, with supports under the plate (none are needed with "
+        "--plate 8 --bush-height 0); try it on the box, the side marked FAR away from you, and check a hole against "
+        "the template. Plastic guides wear: use them for the pilot drill alone. Clamp the box and wear eye protection.",
     ]
     if made.pieces > 1:
         notes.insert(0, f"the jig falls into {made.pieces} pieces; thicken its wall or plate")

@@ -52,6 +52,16 @@ def bounds(curves: Curves) -> Box:
     return left, top, right, bottom
 
 
+def polygons(curves: Curves, steps: int = 8) -> tuple[Floats, ...]:
+    """Return every contour as a polygon (n, 2), each curve as so many chords."""
+    times = (np.arange(steps) / steps)[None, :, None]
+    back = 1.0 - times
+    start, one, two, end = (curves.points[:, i, None, :] for i in range(4))
+    points = start * back**3 + 3.0 * one * back**2 * times + 3.0 * two * back * times**2 + end * times**3
+    ends = (*curves.starts, len(curves.points))[1:]
+    return tuple(points[a:b].reshape(-1, 2) for a, b in zip(curves.starts, ends, strict=True))
+
+
 def path(curves: Curves) -> str:
     """Return SVG path data, in millimetres to five decimals."""
     ends = (*curves.starts, len(curves.points))[1:]

@@ -15,6 +15,7 @@ from mockup.drawing.jig import JigSizes, guide_places
 from mockup.drawing.jig import jig as built
 from mockup.enclosure.drilling import bores
 from mockup.enclosure.shell import undrilled_body
+from mockup.encode.stl import stl
 from mockup.geometry.solids import gap, overlap_volume
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
@@ -47,7 +48,7 @@ def test_is_closed_and_in_one_piece(examples: Path, example: str, sides: bool) -
 def test_guides_stand_over_the_holes(moth: Design) -> None:
     """Points of each guide hole's wall above the plate: their middle is the hole's place in the layout."""
     mesh = _mesh(moth)
-    tips = mesh.vertices[np.abs(mesh.vertices[:, 2] - (39 + 4 + 4)) < 1e-3]  # box, plate, bush
+    tips = mesh.vertices[np.abs(mesh.vertices[:, 2] - (39 + 4 + 4 - 0.6)) < 1e-3]  # box, plate, bush, countersink
     places = {  # x from the middle to the right, y from the middle to the far edge: hand-calculated
         "SPEED": (14.85 - TOP_MM[0] / 2, TOP_MM[1] / 2 - 17.85),
         "DEPTH": (TOP_MM[0] / 2 - 14.85, TOP_MM[1] / 2 - 17.85),
@@ -63,6 +64,36 @@ def test_guides_stand_over_the_holes(moth: Design) -> None:
         assert np.ptp(wall, axis=0) == pytest.approx((3.2, 3.2), abs=0.02)
 
 
+def test_is_marked_so_that_it_goes_on_the_right_way_round(moth: Design) -> None:
+    """FAR is cut 0.6 deep into the plate (its top at 39 + 4) at the far edge, and reads from outside.
+
+    F alone of its letters encloses nothing: of the cut's floors it has Euler number 1, A and R have 0. Read from
+    outside, with the far edge away, F comes first.
+    """
+    mesh = _mesh(moth)
+    is_floor = (np.abs(mesh.triangles[:, :, 2] - 42.4) < 1e-3).all(axis=1)
+    floors = mesh.submesh([np.flatnonzero(is_floor)], append=True, repair=False)
+    letters = [each for each in floors.split(only_watertight=False) if each.centroid[1] > TOP_MM[1] / 2 - 9.0]
+    letters.sort(key=lambda each: each.centroid[0])
+    assert [each.euler_number for each in letters] == [1, 0, 0]
+    assert sum(each.bounds.mean(axis=0)[0] for each in letters) / 3 == pytest.approx(0.0, abs=10.0)
+    assert letters[0].extents[1] == pytest.approx(4.0, abs=0.05)  # height of its capitals
+    (result,) = [jig.make(moth, jig.Options())]
+    assert result.facts["engraved"] == ["FAR", "1", "2", "3", "4", "5", "6"]
+
+
+def test_bushes_have_walls_that_print(moth: Design) -> None:
+    """Three lines of a 0.4 mm nozzle and no less, for walls and bushes; a guide hole opens at 45 degrees."""
+    for options, flag in (({"wall": 1.1}, "--wall"), ({"bush": 5.5}, "--bush")):
+        with pytest.raises(InputError, match=flag):
+            jig.make(moth, jig.Options(**options))
+    mesh = _mesh(moth)
+    tip = mesh.vertices[np.abs(mesh.vertices[:, 2] - 47) < 1e-3]
+    x, y = TOP_MM[0] / 2 - 14.85, TOP_MM[1] / 2 - 17.85  # DEPTH
+    radii = np.linalg.norm(tip[:, :2] - (x, y), axis=1)
+    assert sorted({round(float(each), 1) for each in radii[radii < 6.0]}) == [2.2, 4.5]  # 3.2 / 2 + 0.6; 9 / 2
+
+
 def test_a_guide_runs_right_through(moth: Design) -> None:
     """A shell without holes has no handle; every guide is one (Euler: V - E + F = 2 - 2 handles)."""
     mesh = _mesh(moth)
@@ -74,7 +105,10 @@ def test_volume_is_the_solids_own(moth: Design) -> None:
     box_faces = faces(moth.enclosure)
     top = [bore for bore in bores(moth) if bore.face == "top"]
     solid = built(moth.enclosure, box_faces, guide_places(box_faces, top), JigSizes())
-    assert _mesh(moth).volume == pytest.approx(solid.volume, rel=1e-5)
+    written = trimesh.load(io.BytesIO(stl(solid.welded())), file_type="stl")
+    assert written.volume == pytest.approx(solid.volume, rel=1e-5)
+    # Lettering takes away its own area, 0.6 deep: six figures and three letters of about 5 mm2 each.
+    assert 9 < solid.volume - _mesh(moth).volume < 9 * 5 * 2 * 0.6
 
 
 def test_sits_on_the_box_with_the_fit_asked_for(moth: Design) -> None:
