@@ -4,21 +4,12 @@ from __future__ import annotations
 
 import io
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from mockup.model.sheet import Circle, Line, Mark, Path
+from mockup.model.sheet import Circle, Layer, Line, Mark, Path
 
+_COLOURS = {"black": 7, "red": 1, "blue": 5}  # by number: DXF reference, colour index
 _MILLIMETRES = 4  # $INSUNITS: DXF reference, HEADER section
-
-
-@dataclass(frozen=True, kw_only=True, eq=False)
-class Layer:
-    """One layer: its name, its colour by number (7 black or white, 1 red, 5 blue), and its marks."""
-
-    name: str
-    colour: int
-    marks: tuple[Mark, ...]
 
 
 def dxf(layers: Sequence[Layer]) -> bytes:
@@ -34,7 +25,7 @@ def dxf(layers: Sequence[Layer]) -> bytes:
     drawing.header["$MEASUREMENT"] = 1  # metric: DXF reference, HEADER section
     space = drawing.modelspace()
     for layer in layers:
-        drawing.layers.add(layer.name, color=layer.colour)
+        drawing.layers.add(layer.name, color=_COLOURS[layer.colour])
         for mark in layer.marks:
             _draw(space, mark, {"layer": layer.name})
     out = io.StringIO()

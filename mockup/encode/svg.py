@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import base64
 import math
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from xml.sax.saxutils import escape, quoteattr
 
 import numpy as np
@@ -13,17 +15,23 @@ from mockup.colour import rgb
 from mockup.encode._typeface import FAMILY, WEIGHTS, font_files
 from mockup.encode.png import png
 from mockup.model.material import Colour
-from mockup.model.sheet import Circle, Clip, Line, Mark, Page, Path, Rectangle, Text
+from mockup.model.sheet import Circle, Clip, Layer, Line, Mark, Page, Path, Rectangle, Text
 from mockup.surface import ink, vector
 
+_COLOURS: Mapping[str, Colour] = {"black": (0.0, 0.0, 0.0), "red": (0.8, 0.0, 0.0), "blue": (0.0, 0.2, 0.8)}
 
-def svg(page: Page) -> bytes:
-    """Return one page as an SVG file whose user unit is a millimetre; text stays text."""
+
+def svg(page: Page, layers: Sequence[Layer] = ()) -> bytes:
+    """Return one page as an SVG file whose user unit is a millimetre; text stays text.
+
+    `layers` come after the page's own marks, each as a group with its name as id and its line as title (SVG 2,
+    5.2 and 5.7), in its colour: programs for drawing and cutting list them by that.
+    """
     width_mm, height_mm = page.paper_mm
     size = f'width="{width_mm:.6g}mm" height="{height_mm:.6g}mm"'
     if page.stretch != (1.0, 1.0):
         size += ' preserveAspectRatio="none"'
-    marks = "\n".join(_drawn(mark) for mark in page.marks)
+    marks = "\n".join((*(_drawn(mark) for mark in page.marks), *map(_group, layers)))
     title = f"<title>{escape(page.title)}</title>\n" if page.title else ""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {page.width_mm:.6g} {page.height_mm:.6g}" '
@@ -39,6 +47,20 @@ def pixels(page: Page, dpi: float) -> NDArray[np.uint8]:
     with font_files() as fonts:
         drawing = vector.draw(svg(page), page.title or "page", dpi=dpi, fonts=tuple(map(str, fonts.values())))
     return ink.flatten(drawing.pixels)
+
+
+def _group(layer: Layer) -> str:
+    colour = _COLOURS[layer.colour]
+    marks = "\n".join(_drawn(_tinted(mark, colour)) for mark in layer.marks)
+    name = f"id={quoteattr(layer.name)} aria-label={quoteattr(layer.name)}"
+    return f"<g {name}>\n<title>{escape(layer.about)}</title>\n{marks}\n</g>"
+
+
+def _tinted(mark: Mark, colour: Colour) -> Mark:
+    """Return a line in another colour; marks of other kinds as they are."""
+    if isinstance(mark, Line):
+        return replace(mark, colour=colour)
+    return replace(mark, stroke=colour) if isinstance(mark, Circle | Path | Rectangle) else mark
 
 
 def _drawn(mark: Mark) -> str:

@@ -136,6 +136,16 @@ Mark = Line | Rectangle | Circle | Path | Text | Image | Clip
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
+class Layer:
+    """Marks that a cutter takes, or leaves, together: a name, a line about them, a colour to tell them by."""
+
+    name: str
+    colour: Literal["black", "red", "blue"]
+    marks: tuple[Mark, ...]
+    about: str = ""
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Page:
     """One page, `width_mm` by `height_mm`, printed at true size. `title` names the document.
 

@@ -7,17 +7,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
-from mockup.drawing.faces import Drawing, centre_cross, face_drawing, hole_edge, outline
+from mockup.drawing.faces import OUTLINE_MM, Drawing, centre_cross, face_drawing, hole_edge, outline
 from mockup.drawing.holes import Hole, drill_words, holes, in_order, size_words
 from mockup.drawing.paper import Heading, moved, numbered, page_problem, sheets
 from mockup.drawing.table import table_pages
 from mockup.drawing.unfold import Panel, unfolded
-from mockup.encode.dxf import Layer, dxf
+from mockup.encode.dxf import dxf
 from mockup.encode.pdf import pdf
 from mockup.encode.svg import svg
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
-from mockup.model.sheet import PAPERS, Circle, Line, Mark, Page, Path
+from mockup.model.sheet import PAPERS, Circle, Layer, Line, Mark, Page, Path
 from mockup.model.units import Unit
 from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, silent
 
@@ -68,7 +68,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         panels = unfolded(design.enclosure, box_faces, drilled) if is_unfolded else _apart(box_faces, drilled)
         layers = _layers(design.enclosure, panels, found, is_unfolded=is_unfolded)
         is_dxf = suffix == ".dxf"
-        data, extra = (dxf(layers), {"layers": len(layers)}) if is_dxf else (svg(_cut_page(design, layers)), {})
+        data, extra = (dxf(layers) if is_dxf else _cut_svg(design, layers)), {"layers": [each.name for each in layers]}
     progress(1, 1, "done")
     facts = {"file": str(path), "faces": list(drilled), **extra, "holes": [_facts(hole, units) for hole in found]}
     return Result(files={str(path): data}, facts=facts, notes=_notes(design, found))
@@ -139,26 +139,34 @@ def _layers(
     for name, panel in panels.items():
         own = in_order(found, name)
         edges += outline(box, panel, beside=beside)
-        layers.append(Layer(name=name, colour=7, marks=tuple(hole_edge(panel, hole) for hole in own)))
+        edge = tuple(hole_edge(panel, hole) for hole in own)
+        layers.append(Layer(name=name, about=f"holes of the {name} face", colour="black", marks=edge))
         crosses = tuple(line for hole in own for line in centre_cross(panel, hole))
-        layers.append(Layer(name=f"{name}-centres", colour=1, marks=crosses))
-    is_fold = [edge.dash_mm is not None for edge in edges]
-    cut = tuple(edge for edge, fold in zip(edges, is_fold, strict=True) if not fold)
-    folds = tuple(edge for edge, fold in zip(edges, is_fold, strict=True) if fold)
-    return [*layers, Layer(name="outline", colour=7, marks=cut), Layer(name="fold", colour=5, marks=folds)]
+        layers.append(Layer(name=f"{name}-centres", about=f"their middles, {name} face", colour="red", marks=crosses))
+    folds = tuple(edge for edge in edges if edge.dash_mm is not None)
+    cut = tuple(edge for edge in edges if edge.dash_mm is None and edge.line_mm >= OUTLINE_MM)
+    sharp = tuple(edge for edge in edges if edge.dash_mm is None and edge.line_mm < OUTLINE_MM)
+    return [
+        *layers,
+        Layer(name="outline", about="what is cut round the faces", colour="black", marks=cut),
+        Layer(name="fold", about="where it bends round the top edge; not to cut", colour="blue", marks=folds),
+        *([Layer(name="edge", about="sharp edge of the top; not to cut", colour="blue", marks=sharp)] if sharp else []),
+    ]
 
 
-def _cut_page(design: Design, layers: Sequence[Layer]) -> Page:
-    """Return one page, as large as the drawing, with the lines alone."""
+def _cut_svg(design: Design, layers: Sequence[Layer]) -> bytes:
+    """Return one page, as large as the drawing, with the lines alone, a group for every layer."""
     marks = [mark for layer in layers for mark in layer.marks]
     xs, ys = zip(*(point for mark in marks for point in _extent(mark)), strict=True)
     left, top = min(xs) - _CUT_MARGIN_MM, min(ys) - _CUT_MARGIN_MM
-    return Page(
+    page = Page(
         width_mm=max(xs) + _CUT_MARGIN_MM - left,
         height_mm=max(ys) + _CUT_MARGIN_MM - top,
-        marks=tuple(moved(mark, -left, -top) for mark in marks),
+        marks=(),
         title=f"{design.name}: drill template",
     )
+    placed = [replace(each, marks=tuple(moved(mark, -left, -top) for mark in each.marks)) for each in layers]
+    return svg(page, placed)
 
 
 def _extent(mark: Mark) -> Sequence[tuple[float, float]]:

@@ -12,10 +12,10 @@ import pypdfium2
 import pytest
 from numpy.typing import NDArray
 
-from mockup.encode.dxf import Layer, dxf
+from mockup.encode.dxf import dxf
 from mockup.encode.pdf import pdf
 from mockup.encode.svg import pixels, svg
-from mockup.model.sheet import Circle, Clip, Line, Mark, Page, Path, Rectangle, Text
+from mockup.model.sheet import Circle, Clip, Layer, Line, Mark, Page, Path, Rectangle, Text
 
 BLACK = (0.0, 0.0, 0.0)
 DPI = 254.0  # ten pixels a millimetre
@@ -97,13 +97,15 @@ class TestDxf:
         return ezdxf.read(io.StringIO(dxf(layers).decode()))
 
     def test_says_millimetres_and_passes_the_audit(self) -> None:
-        read = self._read(Layer(name="top", colour=7, marks=(SLOT,)))
+        read = self._read(Layer(name="top", colour="black", marks=(SLOT,)))
         assert read.header["$INSUNITS"] == 4
         assert not read.audit().errors
 
     def test_circles_stay_circles_on_their_layer(self) -> None:
         circle = Circle(x_mm=12.5, y_mm=40.0, radius_mm=3.1)
-        read = self._read(Layer(name="near", colour=1, marks=(circle,)), Layer(name="far", colour=7, marks=()))
+        read = self._read(
+            Layer(name="near", colour="red", marks=(circle,)), Layer(name="far", colour="black", marks=())
+        )
         (found,) = read.modelspace().query("CIRCLE")
         assert tuple(found.dxf.center)[:2] == pytest.approx((12.5, -40.0))
         assert found.dxf.radius == pytest.approx(3.1)
@@ -114,17 +116,17 @@ class TestDxf:
     def test_arcs_bend_the_right_way(self, path: Path, box: tuple[float, float, float, float]) -> None:
         from ezdxf import bbox
 
-        read = self._read(Layer(name="top", colour=7, marks=(path,)))
+        read = self._read(Layer(name="top", colour="black", marks=(path,)))
         (found,) = read.modelspace().query("LWPOLYLINE")
         assert found.closed
         around = bbox.extents([found], fast=False)
         assert (*tuple(around.extmin)[:2], *tuple(around.extmax)[:2]) == pytest.approx(box, abs=0.02)
 
     def test_lines_run_as_drawn(self) -> None:
-        read = self._read(Layer(name="top", colour=7, marks=(Line(x1_mm=1, y1_mm=2, x2_mm=3, y2_mm=4),)))
+        read = self._read(Layer(name="top", colour="black", marks=(Line(x1_mm=1, y1_mm=2, x2_mm=3, y2_mm=4),)))
         (found,) = read.modelspace().query("LINE")
         assert (tuple(found.dxf.start)[:2], tuple(found.dxf.end)[:2]) == ((1, -2), (3, -4))
 
     def test_refuses_what_no_cutter_follows(self) -> None:
         with pytest.raises(ValueError, match="text"):
-            dxf([Layer(name="top", colour=7, marks=(Text(x_mm=0, y_mm=0, text="no", size_mm=3),))])
+            dxf([Layer(name="top", colour="black", marks=(Text(x_mm=0, y_mm=0, text="no", size_mm=3),))])

@@ -257,6 +257,26 @@ class TestForCutters:
         )
         assert not list(root.iter("{http://www.w3.org/2000/svg}text"))
 
+    def test_svg_has_a_group_per_face_with_a_title(self, moth: Design) -> None:
+        space = "{http://www.w3.org/2000/svg}"
+        root = ET.fromstring(_data(moth, output="cut.svg"))
+        groups = {each.attrib["id"]: each for each in root.findall(f"{space}g")}
+        faces = ("top", "far", "left", "right")
+        assert set(groups) == {*faces, *(f"{face}-centres" for face in faces), "outline", "fold", "edge"}
+        assert {face: len(groups[face].findall(f"{space}circle")) for face in faces} == {
+            "top": 6,
+            "far": 1,
+            "left": 1,
+            "right": 1,
+        }
+        titles = [each.findtext(f"{space}title") for each in groups.values()]
+        assert len(set(titles)) == len(groups) and all(titles)
+        assert not [each for each in root if each.tag not in (f"{space}g", f"{space}title")]  # nothing lies loose
+        strokes = {name: {line.get("stroke") for line in each if line.get("stroke")} for name, each in groups.items()}
+        assert (
+            strokes["top"] == {"#000000"} and strokes["top-centres"] == {"#cc0000"} and strokes["fold"] == {"#0033cc"}
+        )
+
     def test_dxf_has_a_layer_per_face_with_true_circles(self, moth: Design) -> None:
         read = ezdxf.read(io.StringIO(_data(moth, output="cut.DXF").decode()))
         assert read.header["$INSUNITS"] == 4
@@ -274,6 +294,18 @@ class TestForCutters:
         assert (middle, -60.75, 8.0) in found
         assert (middle, round(12.85 - TOP[1], 3), 12.5) in found
         assert (middle, round(SLANT - 13 - WRAP, 3), 12.5) in found  # y runs up: the far side lies above
+
+    def test_what_is_cut_holds_together(self, moth: Design) -> None:
+        """Along the bends, between the top and its three drilled sides, nothing is cut: only along the near edge."""
+        read = ezdxf.read(io.StringIO(_data(moth, output="cut.dxf").decode()))
+        lines = {
+            name: [(each.dxf.start, each.dxf.end) for each in read.modelspace().query(f'LINE[layer=="{name}"]')]
+            for name in ("outline", "edge", "fold")
+        }
+        assert len(lines["outline"]) == 1
+        assert [round(point.y, 3) for point in lines["outline"][0]] == [round(-TOP[1], 3)] * 2
+        assert len(lines["edge"]) == 3
+        assert len(lines["fold"]) == 6  # where each bend begins and ends
 
     def test_dxf_slot_is_two_lines_and_two_half_circles(self, ferry: Design) -> None:
         read = ezdxf.read(io.StringIO(_data(ferry, output="cut.dxf", faces="each").decode()))
