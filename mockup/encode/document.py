@@ -38,7 +38,10 @@ class Steps:
 
 @dataclass(frozen=True, kw_only=True)
 class Photo:
-    """A picture file: `name` is its file name, `media` its type such as ``image/jpeg``, `alt` what it shows."""
+    """A picture file: `name` is its file name, `media` its type such as ``image/jpeg``, `alt` what it shows.
+
+    One that moves says on paper no more than a still.
+    """
 
     name: str
     data: bytes
@@ -47,6 +50,7 @@ class Photo:
     height_px: int
     alt: str
     caption: str
+    is_moving: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -13,7 +13,7 @@ from mockup.encode._typeface import FAMILY, WEIGHTS, font_files
 from mockup.encode.document import Block, Document, Gallery, Paragraph, Photo, Section, Spin, Steps, Table
 from mockup.model.scene import Lighting
 
-_VIEWS = (("Front", "-0.5145,0.8761"), ("Above", "0,0.02"), ("Back", "2.6,0.95"), ("Inside", "0.3,2.5"))
+_VIEWS = (("Front", "-0.5145,0.8761"), ("Above", "0,0.02"), ("Back", "2.6,0.95"), ("Inside", "0,2.7"))
 """Buttons of the viewer: azimuth and angle from straight up, in radians."""
 
 
@@ -55,7 +55,16 @@ def _scripts(lighting: Lighting) -> str:
 
 def _section(section: Section) -> str:
     blocks = "\n".join(_block(block) for block in section.blocks)
-    return f"<section>\n<h2>{escape(section.heading)}</h2>\n{blocks}\n</section>"
+    kind = ' class="moving"' if _is_moving(section) else ""
+    return f"<section{kind}>\n<h2>{escape(section.heading)}</h2>\n{blocks}\n</section>"
+
+
+def _is_moving(section: Section) -> bool:
+    """Return whether a section holds nothing but what moves: on paper it says nothing that the stills do not."""
+    return all(
+        isinstance(block, Spin) or (isinstance(block, Gallery) and all(each.is_moving for each in block.photos))
+        for block in section.blocks
+    )
 
 
 def _block(block: Block) -> str:

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from mockup.checks._report import row, tally
 from mockup.colour import rgb
+from mockup.drawing.holes import drill, drill_words, holes
 from mockup.enclosure.drilling import bores
 from mockup.encode.document import Block, Paragraph, Section, Steps, Table
 from mockup.model.design import Design
-from mockup.model.enclosure import FACES, faces
+from mockup.model.enclosure import faces
 from mockup.model.finding import Finding
 from mockup.model.shape import Outline
 from mockup.model.units import Unit, format_length
@@ -130,24 +131,25 @@ def _found(design: Design, findings: Sequence[Finding]) -> tuple[Block, ...]:
 
 
 def _holes(design: Design) -> tuple[Block, ...]:
-    frames, units = faces(design.enclosure), design.units
+    units = design.units
     rows = []
-    for bore in sorted(bores(design), key=lambda each: (FACES.index(each.face), each.v_mm, each.u_mm)):
-        left = bore.u_mm - frames[bore.face].left_edge(bore.v_mm)
-        part, _, purpose = bore.name.rpartition("/")
+    for each in holes(design, faces(design.enclosure), units):
+        bore = each.bore
         size = hole(bore.outline, units)
         if bore.outline.kind != "circle" and bore.rotation_deg % 360.0:
             size += f", turned {bore.rotation_deg % 360.0:g}°"
-        places = (format_length(left, units), format_length(bore.v_mm, units))
-        rows.append((part, purpose, FACE_WORDS[bore.face], size, *places))
+        places = (format_length(each.across_mm, units), format_length(each.along_mm, units))
+        drills = (drill(each.pilot_mm, units), drill_words(each, units).replace(">", "›"))
+        rows.append((str(each.number), bore.name.replace("/", ", "), FACE_WORDS[bore.face], size, *places, *drills))
     if not rows:
         return (Paragraph(text="There are no holes to drill."),)
     said = (
-        "Centres, looking straight at each face from outside, from the edges of that face; the top edge of a side is "
-        "the edge it shares with the top of the box."
+        "Numbers and figures are those of the drill template. Centres: looking straight at each face from outside, "
+        "from its left edge; on the top from the far edge, on the sides from the open rim, lid off. Drills "
+        + ("in millimetres." if units == "mm" else "in inches.")
     )
-    head = ("Part", "For its", "Face", "Hole", "From left", "From top edge")
-    return (Paragraph(text=said), Table(head=head, rows=tuple(rows), is_right=(4, 5)))
+    head = ("No.", "Hole", "Face", "Finished", "From left", "From edge", "Pilot", "Drills in order")
+    return (Paragraph(text=said), Table(head=head, rows=tuple(rows), is_right=(0, 4, 5, 6)))
 
 
 def _parts(design: Design) -> Table:

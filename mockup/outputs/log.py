@@ -161,6 +161,7 @@ def _turntable(room: Studio, options: Options, progress: Any) -> Photo:
         height_px=size[1],
         alt=f"{room.design.name} turning once round",
         caption="One turn",
+        is_moving=True,
     )
 
 

@@ -62,13 +62,14 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     drilled = _drilled(found)
     if suffix == ".pdf":
         pages = template_pages(design, options)
-        data, extra = pdf(pages, title=f"{design.name}: drill template"), {"pages": len(pages)}
+        extra: dict[str, object] = {"pages": len(pages)}
+        data = pdf(pages, title=f"{design.name}: drill template")
     else:
         is_unfolded = options.faces == "unfolded"
         panels = unfolded(design.enclosure, box_faces, drilled) if is_unfolded else _apart(box_faces, drilled)
         layers = _layers(design.enclosure, panels, found, is_unfolded=is_unfolded)
-        is_dxf = suffix == ".dxf"
-        data, extra = (dxf(layers) if is_dxf else _cut_svg(design, layers)), {"layers": [each.name for each in layers]}
+        extra = {"layers": [each.name for each in layers]}
+        data = dxf(layers) if suffix == ".dxf" else _cut_svg(design, layers)
     progress(1, 1, "done")
     facts = {"file": str(path), "faces": list(drilled), **extra, "holes": [_facts(hole, units) for hole in found]}
     return Result(files={str(path): data}, facts=facts, notes=_notes(design, found))

@@ -8,7 +8,8 @@
   const shown = { hardware: true, lid: true }; // by button
   const groups = { hardware: "hardware", inside: "hardware", lid: "lid" }; // node of the model: its button
   const loaded = [];
-  let current = 0, model = null, renderer, camera, scene, ground, reach = 0.1, wanted = 0;
+  let current = 0, model = null, renderer, camera, scene, ground, reach = 0.1, wanted = 0, rig, maker, isTurned = null;
+  const rooms = {};
   const middle = new THREE.Vector3();
   const home = { azimuth: light.view.azimuth, polar: light.view.polar, zoom: 1 };
   const eye = Object.assign({}, home);
@@ -20,9 +21,23 @@
 
   function colour(rgb) { const c = new THREE.Color(); c.r = rgb[0]; c.g = rgb[1]; c.b = rgb[2]; return c; }
 
+  // Seen from below, the pedal lies turned over in the same room, as in the picture with the lid off: the lights are
+  // where they were, over it. So the room turns about the axis that runs away from the viewer, and keeps its front.
+  function turnRoom(isBelow) {
+    if (isTurned === isBelow) return false;
+    isTurned = isBelow;
+    const side = isBelow ? "below" : "above";
+    if (!rooms[side]) rooms[side] = maker.fromScene(room(isBelow), 0, 0.01, 20).texture;
+    scene.environment = rooms[side];
+    rig.rotation.z = isBelow ? Math.PI : 0;
+    return true;
+  }
+
   // The room as the pictures have it: soft boxes, a room that is lighter overhead, the table's light from below.
-  function room() {
-    const made = new THREE.Scene();
+  function room(isBelow) {
+    const whole = new THREE.Scene(), made = new THREE.Group();
+    made.rotation.z = isBelow ? Math.PI : 0;
+    whole.add(made);
     const sky = new THREE.ShaderMaterial({
       side: THREE.BackSide, depthWrite: false,
       uniforms: { high: { value: colour(light.surround) }, low: { value: colour(light.horizon) },
@@ -44,7 +59,7 @@
         toneMapped: false });
       made.add(new THREE.Mesh(shape, shine));
     }
-    return made;
+    return whole;
   }
 
   // Shadows: part of the key light's strength, from points spread over its soft box.
@@ -60,8 +75,9 @@
       lamp.shadow.normalBias = 0.0004;
       const c = lamp.shadow.camera, s = 0.13;
       c.left = c.bottom = -s; c.right = c.top = s; c.near = 0.05; c.far = 1.5;
-      scene.add(lamp, lamp.target);
+      rig.add(lamp, lamp.target);
     }
+    scene.add(rig);
   }
 
   // A table lit as the pedal is, fading into the backdrop so that no horizon shows.
@@ -119,8 +135,9 @@
     stage.appendChild(canvas);
     scene = new THREE.Scene();
     scene.background = new THREE.Color(light.behind);
-    const maker = new THREE.PMREMGenerator(renderer);
-    scene.environment = maker.fromScene(room(), 0, 0.01, 20).texture;
+    maker = new THREE.PMREMGenerator(renderer);
+    rig = new THREE.Group();
+    turnRoom(false);
     keys();
     camera = new THREE.PerspectiveCamera(light.view.fov, 1, 0.02, 10);
     canvas.addEventListener("webglcontextlost", () => fail("The browser has dropped the 3D view; reload the page."));
@@ -185,8 +202,9 @@
       middle.z + away * flat * Math.cos(eye.azimuth));
     camera.lookAt(middle);
     camera.updateProjectionMatrix();
-    ground.visible = camera.position.y > 0;
-    renderer.shadowMap.needsUpdate = Boolean(isChanged);
+    const isBelow = eye.polar > Math.PI / 2, isRelit = turnRoom(isBelow);
+    ground.visible = !isBelow;
+    renderer.shadowMap.needsUpdate = Boolean(isChanged) || isRelit;
     renderer.render(scene, camera);
     host.dataset.state = "ready";
     host.dataset.triangles = String(renderer.info.render.triangles);
