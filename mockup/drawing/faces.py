@@ -14,7 +14,7 @@ from mockup.geometry.planar import reach
 from mockup.model.enclosure import Enclosure, FaceName
 from mockup.model.material import Colour
 from mockup.model.shape import Point
-from mockup.model.sheet import INK, Circle, Line, Mark, Path, Text
+from mockup.model.sheet import INK, Circle, Line, Mark, Path, Rectangle, Text
 from mockup.model.units import Unit
 
 OUTLINE_MM, HOLE_MM, CROSS_MM, PILOT_LINE_MM = 0.35, 0.25, 0.13, 0.13  # thick and thin, about 2 to 1: ISO 128-2
@@ -24,8 +24,11 @@ _WORDS_MM, _WORDS_PITCH_MM = 2.1, 2.6  # of the lines below a hole's number
 _GREY: Colour = (0.45, 0.45, 0.45)
 _AROUND_DEG = (-45, 45, -135, 135, -25, 25, -155, 155, -65, 65, -115, 115, 0, 180, -90, 90)  # best first: our choice
 _RELUCTANCE_MM2 = 0.01  # each further place is worth avoiding this much overlap: our choice
+_COVERED = 4.0  # how much worse lettering over lettering is than lettering that is hard to place: our choice
+_ROUNDS = 3  # the places change little after that
+_PAPER: Colour = (1.0, 1.0, 1.0)
 _GUESS_MM2 = 3.0  # of overlap that a clear place is worth: our choice
-_LONGER_MM2 = 0.4  # of overlap that a hole's drills, said beside it, are worth: our choice
+_LONGER_MM2 = 1.0  # of overlap that a hole's drills, said beside it, are worth: our choice
 _AIR_MM = 0.8  # between lettering and the edges of a face's flat
 _BEYOND_MM = 2.0  # of a centre line beyond its hole: common practice, no source
 
@@ -52,7 +55,7 @@ def face_drawing(
         for hole in own:
             marks += hole_marks(panel, hole)
         found = list(_dimensions(panel, own, units, is_inside=panel.face.name == "top" and not is_alone))
-        marks += found
+        marks += _cleared(panel, own, found)
         taken += [area for hole in own for area in _hole_areas(panel, hole)]
         taken += [
             text_area(each.x_mm, each.y_mm, each.text, each.size_mm, each.anchor)
@@ -63,11 +66,18 @@ def face_drawing(
         name = _face_name(panel, taken)
         taken.append(text_area(name.x_mm, name.y_mm, name.text, name.size_mm, name.anchor))
         marks.append(name)
-    for panel in panels.values():
-        for hole in in_order(holes, panel.face.name):
-            for text in _callout(panel, hole, in_order(holes, panel.face.name), taken, units):
-                taken.append(text_area(text.x_mm, text.y_mm, text.text, text.size_mm, text.anchor))
-                marks.append(text)
+    placed_texts: dict[int, tuple[Text, ...]] = {}
+    for _ in range(_ROUNDS):  # each round, every hole's words look for a better place among the others'
+        for panel in panels.values():
+            beside = in_order(holes, panel.face.name)
+            for hole in beside:
+                others = [
+                    area for number, texts in placed_texts.items() if number != hole.number for area in _areas(texts)
+                ]
+                placed_texts[hole.number] = _callout(panel, hole, beside, [*taken, *others], units)
+    for texts in placed_texts.values():
+        taken += _areas(texts)
+        marks += texts
     corners = [corner for panel in panels.values() for corner in panel.corners()]
     areas = [*taken, *((x, y, x, y) for x, y in corners)]
     area = (
@@ -155,6 +165,25 @@ def centre_cross(panel: Panel, hole: Hole) -> tuple[Line, Line]:
     )
 
 
+def _areas(texts: Sequence[Text]) -> list[Area]:
+    return [text_area(each.x_mm, each.y_mm, each.text, each.size_mm, each.anchor) for each in texts]
+
+
+def _cleared(panel: Panel, holes: Sequence[Hole], found: Sequence[Mark]) -> Iterator[Mark]:
+    """Yield dimensions; where a hole's centre line runs under a figure it is interrupted, but never a hole's edge."""
+    areas = [tuple(_hole_areas(panel, hole)) for hole in holes]
+    for mark in found:
+        if isinstance(mark, Text):
+            (area,) = _areas((mark,))
+            is_crossed = any(overlap_mm2(area, arm) for _, *arms in areas for arm in arms)
+            if is_crossed and not any(overlap_mm2(area, edge) for edge, *_ in areas):
+                left, top, right, bottom = area
+                yield Rectangle(
+                    x_mm=left, y_mm=top - 0.3, width_mm=right - left, height_mm=bottom - top + 0.3, fill=_PAPER
+                )
+        yield mark
+
+
 def _dimensions(panel: Panel, holes: Sequence[Hole], units: Unit, *, is_inside: bool) -> Iterator[Mark]:
     """Yield both sets of running dimensions of a panel: along its datum edge, and up from it."""
     if not holes:
@@ -229,7 +258,7 @@ def _placed_words(
             ),
         )
         areas = [text_area(each.x_mm, each.y_mm, each.text, each.size_mm, each.anchor) for each in lines]
-        cost = sum(overlap_mm2(area, other) for area in areas for other in taken)
+        cost = _COVERED * sum(overlap_mm2(area, other) for area in areas for other in taken)
         cost += 2.0 * sum(_outside(panel, area) for area in areas) + _RELUCTANCE_MM2 * index
         middle = ((areas[1][0] + areas[1][2]) / 2, (areas[0][1] + areas[-1][3]) / 2)
         own = math.dist(middle, (x, y)) - radius

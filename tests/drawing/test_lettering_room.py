@@ -1,0 +1,44 @@
+"""Lettering on the drill template of every example: no word stands on another, none on a drill circle."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+import pytest
+
+from mockup.api import load
+from mockup.drawing.lettering import overlap_mm2, text_area
+from mockup.model.sheet import Circle, Clip, Mark, Text
+from mockup.outputs import template
+
+LAYOUTS = sorted((Path(__file__).parent.parent.parent / "examples").glob("**/layout.toml"))
+
+
+def drawn(marks: Sequence[Mark]) -> Iterator[Mark]:
+    for mark in marks:
+        if isinstance(mark, Clip):
+            yield from drawn(mark.marks)
+        else:
+            yield mark
+
+
+@pytest.mark.parametrize("layout", LAYOUTS, ids=lambda path: path.parent.name)
+@pytest.mark.parametrize("faces", ["unfolded", "each"])
+def test_nothing_stands_on_anything(layout: Path, faces: str) -> None:
+    *pages, _ = template.template_pages(load(layout), template.Options(faces=faces, page="420x297"))
+    assert pages
+    for page in pages:
+        marks = list(drawn(page.marks))
+        texts = [each for each in marks if isinstance(each, Text)]
+        areas = {each: text_area(each.x_mm, each.y_mm, each.text, each.size_mm, each.anchor) for each in texts}
+        for one, other in itertools.combinations(texts, 2):
+            assert overlap_mm2(areas[one], areas[other]) < 0.05, (one.text, other.text)
+        for circle in (each for each in marks if isinstance(each, Circle) and each.radius_mm > 1.2):
+            for text, (left, top, right, bottom) in areas.items():
+                near = math.hypot(
+                    max(left - circle.x_mm, 0.0, circle.x_mm - right), max(top - circle.y_mm, 0.0, circle.y_mm - bottom)
+                )
+                assert near > circle.radius_mm - 0.1, (text.text, circle.radius_mm)
