@@ -25,6 +25,7 @@ _GREY: Colour = (0.45, 0.45, 0.45)
 _AROUND_DEG = (-45, 45, -135, 135, -25, 25, -155, 155, -65, 65, -115, 115, 0, 180, -90, 90)  # best first: our choice
 _RELUCTANCE_MM2 = 0.01  # each further place is worth avoiding this much overlap: our choice
 _COVERED = 4.0  # how much worse lettering over lettering is than lettering that is hard to place: our choice
+_REACHED_MM = 45.0  # from a hole's edge: its words end nearer than that
 _ROUNDS = 3  # the places change little after that
 _PAPER: Colour = (1.0, 1.0, 1.0)
 _GUESS_MM2 = 3.0  # of overlap that a clear place is worth: our choice
@@ -222,6 +223,10 @@ def _callout(panel: Panel, hole: Hole, beside: Sequence[Hole], taken: Sequence[A
 
     The drills, which the table of holes says too, stay away where there is no room for them.
     """
+    x, y = panel.at(hole.bore.u_mm, hole.bore.v_mm)
+    reached = reach(hole.bore.outline) + _REACHED_MM
+    window = (x - reached, y - reached, x + reached, y + reached)
+    taken = [each for each in taken if overlap_mm2(each, window)]
     plain_cost, plain = _placed_words(panel, hole, beside, taken, (size_words(hole.bore.outline, units),))
     if hole.finish:
         return plain
