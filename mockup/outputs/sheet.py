@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import PurePath
@@ -19,11 +18,10 @@ from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.model.finish import Decal
 from mockup.model.printer import RULE_MM
-from mockup.model.sheet import PAPERS
-from mockup.model.units import parse_length
 from mockup.outputs._loose import measuring_page
 from mockup.outputs._match_map import match_map, tally
 from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, silent
+from mockup.outputs._paper import page_size
 from mockup.outputs._press import BOTTOM_MM, LEAST_GAP_MM, SIDE_MM, TOP_MM, Piece, Setting, Spread, resampled, spreads
 from mockup.surface import ink
 from mockup.surface.formats import MAX_PIXELS
@@ -64,7 +62,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     decals = [(each, decal) for each in designs for decal in each.decals]
     if not decals:
         raise InputError(_nothing(designs))
-    width_mm, height_mm = page_size(options.page)
+    width_mm, height_mm = _page(options.page)
     own_dpi = max(max(decal.dpi) for _, decal in decals)
     setting = Setting(
         width_mm=width_mm,
@@ -108,7 +106,7 @@ def alone(options: Options) -> Result | None:
     """Return the measuring page where it is asked for, else None."""
     if not options.rule:
         return None
-    path, paper_mm = options.output or "rule.pdf", page_size(options.page)
+    path, paper_mm = options.output or "rule.pdf", _page(options.page)
     data = measuring_page(path, paper_mm)
     notes = (
         "print it at 100 %, measure A and B, and type what you found: "
@@ -118,21 +116,8 @@ def alone(options: Options) -> Result | None:
     return Result(files={path: data}, facts=facts, notes=notes)
 
 
-def page_size(text: str) -> tuple[float, float]:
-    """Return a page's width and height in mm from its name or from text such as "100x150" or "4x6 in"."""
-    name = text.strip().lower()
-    for paper, size in PAPERS.items():
-        if paper == name:
-            return size
-    match_ = re.fullmatch(r"\s*([\d.]+)\s*(?:mm|cm|in)?\s*[x×*]\s*([\d.]+)\s*(mm|cm|in)?\s*", name)
-    if match_ is None:
-        raise bad_option(
-            "page", f"{text!r} is no page", 'use a4, letter, or width x height such as "100x150" or "4x6 in"'
-        )
-    try:
-        width, height = (parse_length(f"{side} {match_[3] or 'mm'}", "mm") for side in match_.groups()[:2])
-    except ValueError as error:
-        raise bad_option("page", str(error)) from None
+def _page(text: str) -> tuple[float, float]:
+    width, height = page_size(text)
     if not all(LEAST_PAGE_MM <= side <= MOST_PAGE_MM for side in (width, height)):
         what = f"{width:g} x {height:g} mm is out of range"
         raise bad_option("page", what, f"each side may be {LEAST_PAGE_MM:g} to {MOST_PAGE_MM:g} mm")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import PurePath
@@ -17,31 +16,21 @@ from mockup.encode.pdf import pdf
 from mockup.encode.svg import svg
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
-from mockup.model.sheet import PAPERS, Circle, Layer, Line, Mark, Page, Path
+from mockup.model.sheet import Circle, Layer, Line, Mark, Page, Path
 from mockup.model.units import Unit
 from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, silent
+from mockup.outputs._paper import page_size
 
 _SUFFIXES = (".pdf", ".svg", ".dxf")
 _APART_MM = 10.0  # between faces drawn one by one for a cutter
 _CUT_MARGIN_MM = 5.0  # round the drawing in an SVG file for a cutter
 
 
-def parse_page(text: str) -> tuple[float, float]:
-    """Return (width, height) in millimetres from a paper's name or text such as ``420x297``."""
-    name = text.strip().lower()
-    if name in PAPERS:
-        return PAPERS[name]  # type: ignore[index]  # just looked up
-    match = re.fullmatch(r"(\d{1,5}(?:\.\d+)?)\s*[x×*]\s*(\d{1,5}(?:\.\d+)?)(?:\s*mm)?", name)
-    if match is None:
-        raise ValueError(f'{text!r} is not a page; give {", ".join(PAPERS)} or width x height in mm, such as "420x297"')
-    return float(match[1]), float(match[2])
-
-
 @dataclass(frozen=True, kw_only=True)
 class Options:
     """What to draw, on which paper, and where to put it."""
 
-    page: str = option("a4", 'paper: a4, letter, or width x height in mm such as "420x297"')
+    page: str = option("a4", 'paper: a4, letter, or width x height such as "420x297" or "11x17 in"')
     faces: str = option(
         "unfolded", "unfolded: drilled faces round the top; each: one by one", choices=("unfolded", "each")
     )
@@ -77,10 +66,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
 
 def template_pages(design: Design, options: Options) -> list[Page]:
     """Return the pages of a template: the faces, as many sheets as they need, and the table of holes."""
-    try:
-        paper = parse_page(options.page)
-    except ValueError as error:
-        raise bad_option("page", str(error)) from None
+    paper = page_size(options.page)
     units: Unit = options.units or design.units  # type: ignore[assignment]  # checked against the choices
     box, box_faces = design.enclosure, faces(design.enclosure)
     found = holes(design, box_faces, units)

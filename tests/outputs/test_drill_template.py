@@ -84,7 +84,9 @@ def _circles_mm(data: bytes, page: int, diameter_mm: float, stretched_mm: float 
 
 
 class TestPdf:
-    @pytest.mark.parametrize(("page", "points"), [("a4", A4), ("letter", LETTER), ("210x297", A4), ("Letter", LETTER)])
+    @pytest.mark.parametrize(
+        ("page", "points"), [("a4", A4), ("letter", LETTER), ("210x297", A4), ("Letter", LETTER), ("8.5x11 in", LETTER)]
+    )
     def test_page_boxes(self, moth: Design, page: str, points: tuple[float, float]) -> None:
         reader = pypdf.PdfReader(io.BytesIO(_data(moth, page=page)))
         for sheet in reader.pages:
@@ -325,7 +327,7 @@ class TestBadInput:
     @pytest.mark.parametrize(
         ("options", "words"),
         [
-            ({"page": "a77"}, "--page: 'a77' is not a page"),
+            ({"page": "a77"}, "--page: 'a77' is no page"),
             ({"page": "60x60"}, "--page: a page of 60 x 60 mm is out of range"),
             ({"page": "0x0"}, "out of range"),
             ({"page": "99999x200"}, "out of range"),
