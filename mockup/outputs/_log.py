@@ -38,8 +38,8 @@ _MEASURE = (
 )
 _DRILL = (
     "Empty the box, mark and centre-punch every hole of the drill table, and clamp the box on scrap wood. Put on eye "
-    "protection. Drill a 2 to 3 mm pilot hole, step up slowly with a drop of cutting fluid, and try the part before "
-    "the last step."
+    "protection. Drill every pilot hole, then take the drills of the table in order, slowly and with a drop of cutting "
+    "fluid, and try the part before the last one."
 )
 _CLEAN = (
     "Deburr every hole on both sides. Brush the chips off, never blow: they are sharp and they conduct. Degrease the "

@@ -10,12 +10,13 @@ from mockup.drawing.jig import JigSizes, engravings, guide_places, jig, jig_prob
 from mockup.enclosure.drilling import bores
 from mockup.encode._typeface import bold
 from mockup.encode.stl import stl
+from mockup.encode.threemf import threemf
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, silent
 from mockup.surface import typeface
 
-_SUFFIX = ".stl"
+_SUFFIXES = (".stl", ".3mf")
 _SIZES = JigSizes()
 
 
@@ -31,14 +32,14 @@ class Options:
     guide: float = option(_SIZES.guide_mm, "diameter of the guide holes, mm: the pilot drill and a little more")
     bush: float = option(_SIZES.bush_mm, "diameter of the bushes round them, mm")
     bush_height: float = option(_SIZES.bush_height_mm, "how far the bushes stand out, mm")
-    output: str | None = option(None, "file to write (.stl)", short="o")
+    output: str | None = option(None, "file to write (.stl or .3mf)", short="o")
 
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
-    """Return the jig as an STL file in millimetres, in the box's own place (the lid's underside at z = 0)."""
-    path = PurePath(options.output or f"{file_stem(design.name)}-jig{_SUFFIX}")
-    if path.suffix.lower() != _SUFFIX:
-        raise bad_option("output", f"{path.name!r} is no STL file", 'end the name in ".stl"')
+    """Return the jig as an STL or 3MF file in millimetres, in the box's own place (the lid's underside at z = 0)."""
+    path = PurePath(options.output or f"{file_stem(design.name)}-jig{_SUFFIXES[0]}")
+    if path.suffix.lower() not in _SUFFIXES:
+        raise bad_option("output", f"{path.name!r} is neither STL nor 3MF", 'end the name in ".stl" or ".3mf"')
     sizes = JigSizes(
         fit_mm=options.fit,
         wall_mm=options.wall,
@@ -83,4 +84,5 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     ]
     if made.pieces > 1:
         notes.insert(0, f"the jig falls into {made.pieces} pieces; thicken its wall or plate")
-    return Result(files={str(path): stl(made.welded(), design.name)}, facts=facts, notes=tuple(notes))
+    write = stl if path.suffix.lower() == ".stl" else threemf
+    return Result(files={str(path): write(made.welded(), design.name)}, facts=facts, notes=tuple(notes))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import io
 import math
+import xml.etree.ElementTree as ET
+import zipfile
 from pathlib import Path
 
 import numpy as np
@@ -111,6 +113,33 @@ def test_volume_is_the_solids_own(moth: Design) -> None:
     assert 9 < solid.volume - _mesh(moth).volume < 9 * 5 * 2 * 0.6
 
 
+@pytest.mark.parametrize("sides", [False, True])
+def test_3mf_holds_the_same_closed_body_in_millimetres(moth: Design, sides: bool) -> None:
+    """Read with the standard library's ZIP and XML: every edge runs once each way, the volume is the STL's.
+
+    By hand, lib3mf 2.x opens it in strict mode without a warning and finds it manifold and oriented.
+    """
+    (data,) = jig.make(moth, jig.Options(sides=sides, output="jig.3mf")).files.values()
+    space = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"
+    with zipfile.ZipFile(io.BytesIO(data)) as packed:
+        assert packed.testzip() is None
+        assert packed.namelist()[0] == "[Content_Types].xml"
+        relation = next(iter(ET.fromstring(packed.read("_rels/.rels"))))
+        model = ET.fromstring(packed.read(relation.attrib["Target"].removeprefix("/")))
+    assert model.attrib["unit"] == "millimeter"
+    assert [each.attrib["objectid"] for each in model.iter(f"{space}item")] == ["1"]
+    places = np.array([[float(each.attrib[axis]) for axis in "xyz"] for each in model.iter(f"{space}vertex")])
+    faces = np.array([[int(each.attrib[key]) for key in ("v1", "v2", "v3")] for each in model.iter(f"{space}triangle")])
+    edges = faces[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2)
+    forward, counts = np.unique(edges, axis=0, return_counts=True)
+    assert (counts == 1).all()
+    assert np.array_equal(forward, np.unique(edges[:, ::-1], axis=0))
+    a, b, c = (places[faces[:, i]] for i in range(3))
+    volume = float((np.cross(a, b) * c).sum() / 6)
+    assert volume == pytest.approx(_mesh(moth, sides=sides).volume, rel=1e-5)
+    assert np.ptp(places, axis=0) == pytest.approx(_mesh(moth, sides=sides).extents, abs=1e-4)
+
+
 def test_sits_on_the_box_with_the_fit_asked_for(moth: Design) -> None:
     box_faces = faces(moth.enclosure)
     body = undrilled_body(moth.enclosure)
@@ -129,7 +158,7 @@ def test_sits_on_the_box_with_the_fit_asked_for(moth: Design) -> None:
 @pytest.mark.parametrize(
     ("options", "words"),
     [
-        ({"output": "jig.obj"}, "--output: 'jig.obj' is no STL file"),
+        ({"output": "jig.obj"}, "--output: 'jig.obj' is neither STL nor 3MF"),
         ({"fit": -1.0}, "--fit: must be 0 to 2 mm, found -1 mm"),
         ({"guide": 8.0}, "--bush: 9 mm is too thin for a guide hole of 8 mm"),
         ({"wall": float("nan")}, "--wall: must be"),

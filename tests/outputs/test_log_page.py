@@ -138,7 +138,7 @@ def test_holes_are_said_as_a_builder_says_them() -> None:
 def test_steps_come_in_the_only_order_that_works_with_their_cautions() -> None:
     plain, _ = designs()
     steps = " ".join(_log.steps(plain))
-    order = ["Measure", "Drill a 2 to 3 mm pilot", "Deburr", "Paint", "Print the decal", "seal it", "soak", "Lacquer"]
+    order = ["Measure", "Drill every pilot hole", "Deburr", "Paint", "Print the decal", "seal it", "soak", "Lacquer"]
     places = [steps.index(each) for each in order]
     assert places == sorted(places)
     for caution in ("eye protection", "clamp", "ventilation", "BEFORE any water", "not mirrored"):
