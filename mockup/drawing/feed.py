@@ -8,6 +8,8 @@ from mockup.drawing.lettering import wrapped
 from mockup.model.printer import Rule
 from mockup.model.sheet import Page, Text
 
+_SIZE_MM = 2.6  # of the sentence's face, as small print elsewhere: our choice
+
 
 def corrected(page: Page, rule: Rule | None, *, x_mm: float, y_mm: float, room_mm: float) -> Page:
     """Return a page stretched for a printer, on paper as large as before, or as it is where there is no rule.
@@ -17,10 +19,9 @@ def corrected(page: Page, rule: Rule | None, *, x_mm: float, y_mm: float, room_m
     if rule is None:
         return page
     across, down = rule.stretch_of(page.width_mm, page.height_mm)
-    size = 2.6
     said = tuple(
-        Text(x_mm=x_mm, y_mm=y_mm + 1.5 * size * row, text=line, size_mm=size)
-        for row, line in enumerate(wrapped(rule.words, size, room_mm))
+        Text(x_mm=x_mm, y_mm=y_mm + 1.5 * _SIZE_MM * row, text=line, size_mm=_SIZE_MM)
+        for row, line in enumerate(wrapped(rule.words, _SIZE_MM, room_mm))
     )
     return replace(
         page,

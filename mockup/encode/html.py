@@ -15,6 +15,7 @@ from mockup.model.scene import Lighting
 
 _VIEWS = (("Front", "-0.5145,0.8761"), ("Above", "0,0.02"), ("Back", "2.6,0.95"), ("Inside", "0,2.7"))
 """Buttons of the viewer: azimuth and angle from straight up, in radians."""
+_MANY = 5  # columns; a table of more has short cells, which stand two beside one another on a phone
 
 
 def html(document: Document, lighting: Lighting) -> bytes:
@@ -100,7 +101,8 @@ def _table(table: Table) -> str:
         rows.append(f"<tr>{cells}</tr>")
     body = "\n".join(rows)
     inner = f"<thead><tr>{head}</tr></thead>\n<tbody>\n{body}\n</tbody>"
-    return f'<div class="wide"><table class="stacks">{inner}</table></div>'
+    kind = "stacks many" if len(table.head) > _MANY else "stacks"
+    return f'<div class="wide"><table class="{kind}">{inner}</table></div>'
 
 
 def _spin(spin: Spin) -> str:

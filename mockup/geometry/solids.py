@@ -184,8 +184,9 @@ def solid(regions: Mapping[str, Mesh]) -> Solid:
 
 
 def prism(name: str, contours: Sequence[Floats], low_mm: float, high_mm: float) -> Solid:
-    """Return what closed contours, each (n, 2), enclose between two heights, as one region; as holes where they wind
-    the other way.
+    """Return what closed contours enclose between two heights, as one region.
+
+    Each is (n, 2), millimetres; one that winds the other way (clockwise) is a hole.
     """
     section = manifold3d.CrossSection([np.ascontiguousarray(each) for each in contours], manifold3d.FillRule.NonZero)
     engine = manifold3d.Manifold.extrude(section, high_mm - low_mm).calculate_normals(0, 40.0)  # sharp corners, degrees
