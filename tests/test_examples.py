@@ -56,6 +56,13 @@ def test_every_version_builds_with_no_bad_hole(path: Path, variant: str | None) 
     assert {"box", "lid", "hardware", "inside"} == {body.group for body in scene.bodies}
 
 
+@pytest.mark.parametrize(("path", "variant"), VERSIONS, ids=lambda each: getattr(each, "parent", Path(str(each))).name)
+def test_every_version_can_be_built_by_our_own_checks(path: Path, variant: str | None) -> None:
+    """Nobody should learn a layout from an example that its own program would stop."""
+    found = [each for each in mockup.check(mockup.load(path, variant)) if each.severity == "stop"]
+    assert [each.what for each in found] == []
+
+
 def test_one_has_art_of_two_and_a_half_by_four_and_three_quarter_inches_at_600_dpi() -> None:
     """1500 x 2850 px at 600 dpi are 2.5 x 4.75 in = 63.5 x 120.65 mm, by arithmetic."""
     (decal,) = mockup.load(EXAMPLES / "lantern_moth" / "layout.toml").decals

@@ -210,7 +210,7 @@ def quiet_storm(b: Board) -> list[str]:
              stroke=c, width=0.9)
         for k, c in enumerate(("#23406b", "#2f5c8f", "#4a80b3", "#78a6cc", "#a3c4de"))
     ]  # fmt: skip
-    return [*waves, b.title(0, 0, 6.4), frame(b, 1.2, 0.4)]
+    return [*waves, b.title(0, -31, 6.4), frame(b, 1.2, 0.4)]
 
 
 def lemon_drum(b: Board) -> list[str]:
@@ -219,10 +219,10 @@ def lemon_drum(b: Board) -> list[str]:
     for k in range(10):
         a, e = (k + 0.08) * math.pi / 5, (k + 0.92) * math.pi / 5
         wedges.append(
-            f'<path d="M{1.6 * math.cos((a + e) / 2):.2f} {2 + 1.6 * math.sin((a + e) / 2):.2f}'
-            f'L{13 * math.cos(a):.2f} {2 + 13 * math.sin(a):.2f}A13 13 0 0 1 {13 * math.cos(e):.2f} {2 + 13 * math.sin(e):.2f}Z" fill="#d9402b"/>'
+            f'<path d="M{1.6 * math.cos((a + e) / 2):.2f} {10 + 1.6 * math.sin((a + e) / 2):.2f}'
+            f'L{13 * math.cos(a):.2f} {10 + 13 * math.sin(a):.2f}A13 13 0 0 1 {13 * math.cos(e):.2f} {10 + 13 * math.sin(e):.2f}Z" fill="#d9402b"/>'
         )
-    return [*wedges, circle(0, 2, 15, stroke=b.ink, width=1.2), b.title(0, 23, 4.8)]
+    return [*wedges, circle(0, 10, 15, stroke=b.ink, width=1.2), b.title(0, 31.5, 4.8)]
 
 
 def night_market(b: Board) -> list[str]:
@@ -235,7 +235,7 @@ def night_market(b: Board) -> list[str]:
             colour = ("#f08a4b", "#f4c95d", "#d9576b", "#7fc8b0")[(i + row) % 4]
             marks.append(f'<ellipse cx="{x}" cy="{top + 4.2:.2f}" rx="3" ry="3.6" fill="{colour}"/>')
             marks.append(path([(x - 3, top + 4.2), (x + 3, top + 4.2)], stroke="#20242c", width=0.25))
-    return [*marks, b.title(0, -12.5, 5.4, fill="#f6ead0")]
+    return [*marks, b.title(0, -42, 5.4, fill="#f6ead0")]
 
 
 def chalk_river(b: Board) -> list[str]:
