@@ -11,7 +11,7 @@ from mockup.files import SETTINGS_FOLDER
 
 
 @pytest.fixture(autouse=True)
-def settings(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
+def desk_settings(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder of its own for what is kept between runs."""
     folder = tmp_path_factory.mktemp("settings")
     monkeypatch.setenv(SETTINGS_FOLDER, str(folder))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup import api
@@ -336,6 +336,7 @@ verbs = st.one_of(
 )
 
 
+@settings(deadline=None, max_examples=50)
 @given(st.lists(verbs, max_size=12), st.sampled_from([None, "storm", "calm"]), st.booleans())
 def test_whatever_is_done_it_all_comes_undone(
     done: list[tuple[str, str, float, float]], variant: str | None, is_own: bool

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup.model.errors import InputError
@@ -38,6 +38,7 @@ def test_what_was_measured_is_kept_by_the_screens_name() -> None:
     assert screen.measured("a third") is None
 
 
+@settings(deadline=None)
 @given(st.dictionaries(st.text(max_size=20), st.floats(2, 31), max_size=4))
 def test_settings_read_as_they_were_written(screens: dict[str, float]) -> None:
     assert screen.read(screen.written(screens), "screens.json") == pytest.approx(screens)
@@ -48,8 +49,8 @@ def test_settings_read_as_they_were_written(screens: dict[str, float]) -> None:
     ["", "{", "[]", "{}", '{"screens": 3}', '{"screens": {"a": {}}}', '{"screens": {"a": {"px_per_mm": "x"}}}']
     + ['{"screens": {"a": {"px_per_mm": 9000}}}', "[" * 100_000],
 )
-def test_broken_settings_are_told_in_one_line(text: str, settings: Path) -> None:
-    (settings / "screens.json").write_text(text)
+def test_broken_settings_are_told_in_one_line(text: str, desk_settings: Path) -> None:
+    (desk_settings / "screens.json").write_text(text)
     with pytest.raises(InputError) as caught:
         screen.measured("any")
     assert "\n" not in str(caught.value)

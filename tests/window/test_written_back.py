@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup.model.errors import InputError
@@ -171,6 +171,7 @@ names = st.text(st.characters(blacklist_categories=("Cs", "Cc"), blacklist_chara
 comments = st.text(st.characters(blacklist_categories=("Cs", "Cc"), blacklist_characters="\ue000"), max_size=12)
 
 
+@settings(deadline=None)
 @given(st.data())
 def test_any_file_keeps_every_other_byte(data: st.DataObject) -> None:
     """A file put together at random: comments, blank lines, spaces, line ends, quotes, dotted keys, braces."""
@@ -228,6 +229,7 @@ def test_a_length_is_written_as_the_one_before(before: object, mm: float, unit: 
     assert str(like(before, mm, unit)) == str(after)  # type: ignore[arg-type]
 
 
+@settings(deadline=None)
 @given(
     st.sampled_from([1, 1.5, "1 in", "3/4 in", "19 mm", "1.9 cm", '1/2"', " 7  mm "]),
     st.floats(0, 900),
