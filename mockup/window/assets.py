@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from mockup import calibrate, files
 from mockup.layout import resolve
 from mockup.layout.parse import Layout, parse, parse_parts
 from mockup.model.design import Design
+from mockup.model.finish import Decal
 from mockup.model.part import Kind
 from mockup.model.printer import Printer
+from mockup.scene.kept import Kept
 from mockup.surface import typeface
 from mockup.surface.artwork import decode
 from mockup.window.editing import BOM, digest
@@ -19,7 +22,18 @@ from mockup.window.project import Project
 
 Made = TypeVar("Made")
 
-_MOST = 48  # decoded pictures and fonts, layouts and designs kept; one window needs far fewer
+ART_BYTES = 192 * 2**20  # decoded pictures kept, the ones in use and a few from before; our choice
+DESIGN_BYTES = 192 * 2**20  # designs with lettering of their own in them; our choice
+_MOST = 32  # layouts, fonts and designs kept; one window shows four versions at most
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class _Made:
+    """A design with what it was made `of`, so that no other object can come to have an identity of theirs."""
+
+    decals: tuple[Decal, ...]
+    design: Design
+    of: tuple[object, ...]
 
 
 class Shelf:
@@ -31,7 +45,8 @@ class Shelf:
 
     def __init__(self) -> None:
         self._bytes: dict[Path, tuple[tuple[int, ...], bytes, str]] = {}
-        self._made: dict[tuple[Any, ...], Any] = {}
+        self._texts, self._art = Kept(most=_MOST), Kept(ART_BYTES, _MOST)
+        self._designs = Kept(DESIGN_BYTES, _MOST)
 
     def refresh(self) -> None:
         """Forget what files held, so that all are read again."""
@@ -40,7 +55,7 @@ class Shelf:
     def layout(self, text: str, project: Project) -> Layout:
         """Return the layout of a text that stands in a project; `InputError` with every mistake."""
         parts = self._parts(project)
-        return self._get(("layout", text, parts), lambda: parse(text, project.layout.name, parts))
+        return self._texts.get(("layout", text, parts), lambda: parse(text, project.layout.name, parts))
 
     def text(self, project: Project) -> str:
         """Return the layout's text as it is on disk, its line ends as they are; `InputError` where it cannot be."""
@@ -58,27 +73,27 @@ class Shelf:
         seal = ""
         if resolve.printer_name(layout, variant) is not None:
             seal = files.read_printers() or ""
-            printers = self._get(("printers", seal), calibrate.printers)
+            printers = self._texts.get(("printers", seal), calibrate.printers)
         key = ("design", id(layout), variant, seal, *map(id, art.values()), *map(id, fonts.values()))
 
-        def make() -> tuple[Design, object]:
-            made = resolve.resolve(layout, art, variant, fonts=fonts, called=project.title, printers=printers)
-            return made, (layout, art, fonts)  # kept beside it, so that their identities stay theirs
+        def make() -> _Made:
+            design = resolve.resolve(layout, art, variant, fonts=fonts, called=project.title, printers=printers)
+            return _Made(decals=design.decals, design=design, of=(layout, art, fonts))
 
-        return self._get(key, make)[0]
+        return self._designs.get(key, make).design
 
     def _parts(self, project: Project) -> tuple[Kind, ...]:
         path = project.folder / files.PARTS_FILE
         if not path.exists():
             return ()
         _, seal = self._read(path)
-        return self._get(("parts", seal), lambda: parse_parts(files.read_text(path), files.PARTS_FILE))
+        return self._texts.get(("parts", seal), lambda: parse_parts(files.read_text(path), files.PARTS_FILE))
 
     def _asset(self, project: Project, name: str, decoded: Callable[[bytes, str], Made]) -> Made:
         data, seal = self._read(
             project.folder / name, lambda: files.read_asset(project.folder, name, project.layout.name)
         )
-        return self._get((decoded, name, seal), lambda: decoded(data, name))
+        return self._art.get((decoded, name, seal), lambda: decoded(data, name))
 
     def _read(self, path: Path, read: Callable[[], bytes] | None = None) -> tuple[bytes, str]:
         """Return a file's bytes and their hash."""
@@ -89,17 +104,6 @@ class Shelf:
         data = read() if read is not None else files.read_bytes(path)
         self._bytes[path] = (now, data, digest(data))
         return data, self._bytes[path][2]
-
-    def _get(self, key: tuple[Any, ...], make: Callable[[], Made]) -> Made:
-        if key not in self._made:
-            made = make()
-            while len(self._made) >= _MOST:
-                del self._made[next(iter(self._made))]
-            self._made[key] = made
-        else:
-            self._made[key] = self._made.pop(key)  # used last, dropped last
-        found: Made = self._made[key]
-        return found
 
 
 def mark(path: Path) -> tuple[int, ...]:

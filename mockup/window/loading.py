@@ -114,8 +114,9 @@ class Loader:
         return self._latest.idle(timeout)
 
     def close(self) -> None:
-        """End the thread after what it is at."""
+        """End the thread after what it is at, and let go of all that it kept."""
         self._latest.close()
+        self._memory = _Memory()
 
     def _work(self, wish: Wish) -> None:
         started = time.perf_counter()
