@@ -11,7 +11,7 @@ from mockup import calibrate, files
 from mockup.layout import resolve
 from mockup.layout.parse import Layout, parse, parse_parts
 from mockup.model.design import Design
-from mockup.model.finish import Decal
+from mockup.model.finish import Artwork, Decal
 from mockup.model.part import Kind
 from mockup.model.printer import Printer
 from mockup.scene.kept import Kept
@@ -40,10 +40,12 @@ class Shelf:
     """What was read from files and made of it, for one project and one thread.
 
     A file is read again when its size, time or identity changed, or when `is_fresh` was asked for; what is
-    made of it is made again only when its bytes changed, so that equal files give the same objects.
+    made of it is made again only when its bytes changed, so that equal files give the same objects. `decoded`
+    turns a picture file into pixels.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, decoded: Callable[[bytes, str], Artwork] = decode) -> None:
+        self._decode = decoded
         self._bytes: dict[Path, tuple[tuple[int, ...], bytes, str]] = {}
         self._texts, self._art = Kept(most=_MOST), Kept(ART_BYTES, _MOST)
         self._designs = Kept(DESIGN_BYTES, _MOST)
@@ -67,7 +69,7 @@ class Shelf:
 
     def design(self, layout: Layout, project: Project, variant: str | None) -> Design:
         """Return a version of a layout with its art, fonts and printers; `InputError` with every mistake."""
-        art = {name: self._asset(project, name, decode) for name in resolve.assets(layout, variant)}
+        art = {name: self._asset(project, name, self._decode) for name in resolve.assets(layout, variant)}
         fonts = {name: self._asset(project, name, typeface.read) for name in resolve.font_files(layout, variant)}
         printers: dict[str, Printer] = {}
         seal = ""

@@ -16,15 +16,19 @@ from pathlib import Path
 from mockup.layout.parse import Layout
 from mockup.model.design import Design
 from mockup.model.errors import MockupError
+from mockup.model.finish import Artwork
 from mockup.model.scene import Scene
 from mockup.scene.assemble import assemble
 from mockup.scene.kept import Kept
+from mockup.surface.artwork import decode
+from mockup.window.aside import Aside, GoneError
 from mockup.window.assets import Shelf
 from mockup.window.latest import Latest
 from mockup.window.project import Paint, Project, assets, paints, watched
 from mockup.window.rays import Picker
 from mockup.window.shown import Order
 
+VECTORS = (".svg", ".svgz")
 PATIENCE_S = 0.5  # a file may be read while it is half written; editors take less than this to end
 _PAUSE_S = 0.08  # between two tries
 MOST_PANES_KEPT = 12  # scenes that can be shown again at once
@@ -84,7 +88,7 @@ class Loaded:
 class _Memory:
     """What the thread remembers between wishes."""
 
-    shelf: Shelf = field(default_factory=Shelf)
+    shelf: Shelf
     kept: Kept = field(default_factory=Kept)
     panes: dict[Order, Pane] = field(default_factory=dict)
     variants: tuple[str, ...] = ()
@@ -99,9 +103,14 @@ class Loader:
     def __init__(self, deliver: Callable[[Loaded], None], *, patience_s: float = PATIENCE_S) -> None:
         self._deliver = deliver
         self._patience_s = patience_s
-        self._memory = _Memory()
+        self._aside = Aside()
+        self._memory = _Memory(shelf=Shelf(self._decoded))
         self._numbers = itertools.count(1)
         self._latest: Latest[Wish] = Latest(self._work, "loading")
+
+    def warm(self) -> None:
+        """Begin what takes a moment to begin, so that the first picture need not wait for it."""
+        self._aside.begin()
 
     def request(self, wish: Wish) -> int:
         """Ask for a picture in place of any that is not begun; return the wish's number. Never waits."""
@@ -115,14 +124,15 @@ class Loader:
 
     def close(self) -> None:
         """End the thread after what it is at, and let go of all that it kept."""
+        self._aside.close()
         self._latest.close()
-        self._memory = _Memory()
+        self._memory = _Memory(shelf=Shelf(self._decoded))
 
     def _work(self, wish: Wish) -> None:
         started = time.perf_counter()
         try:
             if wish.project != self._memory.project:
-                self._memory = _Memory(project=wish.project)
+                self._memory = _Memory(shelf=Shelf(self._decoded), project=wish.project)
             loaded = self._loaded(wish)
             until = started + self._patience_s
             while loaded.faults and wish.is_fresh and time.perf_counter() < until:
@@ -134,6 +144,15 @@ class Loader:
         self._deliver(replace(loaded, seconds=time.perf_counter() - started))
         if not loaded.faults:
             self._make_ready(wish)
+
+    def _decoded(self, data: bytes, name: str) -> Artwork:
+        """Return a picture file as pixels; vectors are drawn aside, for they hold the interpreter meanwhile."""
+        if not name.lower().endswith(VECTORS):
+            return decode(data, name)
+        try:
+            return self._aside.ask(decode, data, name)
+        except GoneError:  # a little stutter is better than no picture
+            return decode(data, name)
 
     def _loaded(self, wish: Wish) -> Loaded:
         memory = self._memory

@@ -321,3 +321,25 @@ def test_closing_ends_the_thread(place: project.Project) -> None:
     loader.request(Wish(project=place, orders=(Order(),)))
     loader.close()
     assert not [each for each in threading.enumerate() if each.name == "loading" and each is loader._latest._thread]
+
+
+VECTOR = '<svg xmlns="http://www.w3.org/2000/svg" width="55mm" height="105mm"><path d="M0 0h20v20z"/></svg>'
+
+
+def test_vectors_are_drawn_aside_and_as_ever_where_that_cannot_be(
+    desk: Desk, place: project.Project, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (place.folder / "art.svg").write_text(VECTOR)
+    place.layout.write_text(LAYOUT.replace("art.png", "art.svg"))
+    desk.loader.warm()
+    aside = desk.load(place)
+    assert aside.faults == ()
+    monkeypatch.setattr(loading.Aside, "ask", lambda *_: (_ for _ in ()).throw(loading.GoneError("no")))
+    (place.folder / "art.svg").write_text(VECTOR + "\n")
+    here = desk.load(place, is_fresh=True)
+    assert texture(here) is texture(aside), "pixel for pixel the same"
+    monkeypatch.undo()
+    (place.folder / "art.svg").write_text(VECTOR[:40])
+    broken = desk.load(place, is_fresh=True)
+    assert len(broken.faults) == 1
+    assert "art.svg" in broken.faults[0]
