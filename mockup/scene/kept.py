@@ -45,6 +45,9 @@ class Kept:
             self._entries.move_to_end(key)
         return cast(Made, entry[0])
 
+    def __contains__(self, key: Hashable) -> bool:
+        return key in self._entries
+
     def content(self, kind: Kind) -> str:
         """Return what a kind consists of as text: equal for two readings of one description."""
         if kind not in self._kinds:

@@ -326,20 +326,42 @@ def test_closing_ends_the_thread(place: project.Project) -> None:
 VECTOR = '<svg xmlns="http://www.w3.org/2000/svg" width="55mm" height="105mm"><path d="M0 0h20v20z"/></svg>'
 
 
-def test_vectors_are_drawn_aside_and_as_ever_where_that_cannot_be(
-    desk: Desk, place: project.Project, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_vectors_come_coarse_at_once_and_fine_a_moment_later(desk: Desk, place: project.Project) -> None:
+    """55 mm at 300 and 600 dots per inch are 650 and 1299 pixels; the film is 55 mm wide both times."""
     (place.folder / "art.svg").write_text(VECTOR)
     place.layout.write_text(LAYOUT.replace("art.png", "art.svg"))
     desk.loader.warm()
-    aside = desk.load(place)
-    assert aside.faults == ()
-    monkeypatch.setattr(loading.Aside, "ask", lambda *_: (_ for _ in ()).throw(loading.GoneError("no")))
-    (place.folder / "art.svg").write_text(VECTOR + "\n")
-    here = desk.load(place, is_fresh=True)
-    assert texture(here) is texture(aside), "pixel for pixel the same"
+    number = desk.loader.request(Wish(project=place, orders=(Order(),)))
+    assert desk.loader.idle(30)
+    first, second = desk.results
+    assert (first.number, second.number) == (number, number)
+    assert (first.is_coarse, second.is_coarse) == (True, False)
+    wide = []
+    for loaded in (first, second):
+        pane = loaded.panes[0]
+        assert pane is not None
+        (decal,) = pane.design.decals
+        wide.append(decal.art.width_px)
+        assert decal.width_mm == pytest.approx(55.0, abs=1e-6)
+    assert wide == [650, 1299]
+    assert desk.load(place).panes[0] is second.panes[0], "fine from then on"
+
+
+def test_vectors_are_drawn_here_where_they_cannot_be_drawn_aside(
+    desk: Desk, place: project.Project, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def gone(*_: object) -> None:
+        raise loading.GoneError("no process")
+
+    monkeypatch.setattr(loading.Aside, "ask", gone)
+    (place.folder / "art.svg").write_text(VECTOR)
+    place.layout.write_text(LAYOUT.replace("art.png", "art.svg"))
+    desk.loader.request(Wish(project=place, orders=(Order(),)))
+    assert desk.loader.idle(30)
+    assert [loaded.faults for loaded in desk.results] == [(), ()]
     monkeypatch.undo()
     (place.folder / "art.svg").write_text(VECTOR[:40])
     broken = desk.load(place, is_fresh=True)
     assert len(broken.faults) == 1
     assert "art.svg" in broken.faults[0]
+    assert broken.panes[0] is not None
