@@ -27,10 +27,15 @@ def run(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
         raise InputError(
             Fault(file="--only", what=f"there is no check {name!r}", remedy=nearest(name, names)) for name in unknown
         )
-    built, chosen = Built(design), limits(design.limits)
+    return run_on(Built(design), only)
+
+
+def run_on(built: Built, only: Sequence[str] = ()) -> tuple[Finding, ...]:
+    """Return what `run` does of a design that is built already; `only` names checks that exist."""
+    chosen = limits(built.design.limits)
     found = [
         finding
-        for name in names
+        for name in CHECKS.names()
         if not only or name in only
         for finding in cast(Check, CHECKS.load(name)).check(built, chosen)
     ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -11,6 +12,7 @@ from mockup.enclosure import shell
 from mockup.enclosure.drilling import bores
 from mockup.geometry.tessellate import tessellate
 from mockup.knobs import _catalogue as knobs
+from mockup.model.bore import Bore
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
 from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, STEEL, Material, plastic
@@ -33,7 +35,7 @@ def assemble(design: Design, lighting: Lighting, *, look: Look = "photo", is_fli
     `look` chooses how ink over paint is composed: "proof" holds the predicted colours as they are
     seen, "photo" the same without the paint's own veil, which the render adds.
     """
-    built = shell.build(design.enclosure, bores(design))
+    built = _drilled(design.enclosure, bores(design))
     bodies = [*_box(design, built, look), *_hardware(design, faces(design.enclosure))]
     if is_flipped:
         bodies = _flipped(bodies)
@@ -42,6 +44,11 @@ def assemble(design: Design, lighting: Lighting, *, look: Look = "photo", is_fli
         lighting=lighting,
         notes=tuple(f"{problem.bore} {problem.what}" for problem in built.problems),
     )
+
+
+@lru_cache(maxsize=4)  # the versions of one pedal mostly share their holes; meshes are never changed
+def _drilled(box: Enclosure, holes: tuple[Bore, ...]) -> shell.Shell:
+    return shell.build(box, holes)
 
 
 def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:
