@@ -149,7 +149,8 @@ def _entries(place: dict[str, Any], base: Mapping[str, Any], array: str, *, is_v
     """Return the entries of an array as this version has them; for a variant, a list of its own to be put in place."""
     if not is_variant:
         return list(place.get(array, ()))
-    own, before = place.get(array), copy.deepcopy(list(base.get(array, ())))
+    own: list[dict[str, Any]] | None = place.get(array)
+    before: list[dict[str, Any]] = copy.deepcopy(list(base.get(array, ())))
     if array == "part":
         changed = {entry["name"]: entry for entry in own or ()}
         gone = {name for name, entry in changed.items() if entry.get("remove")}
@@ -167,12 +168,12 @@ def _entries(place: dict[str, Any], base: Mapping[str, Any], array: str, *, is_v
 
 def _own_change(place: dict[str, Any], name: str) -> dict[str, Any]:
     """Return the variant's own change of a part, started if there is none."""
-    listed: list[dict[str, Any]] = place.setdefault("part", [])
-    for entry in listed:
+    parts: list[dict[str, Any]] = place.setdefault("part", [])
+    for entry in parts:
         if entry["name"] == name:
             return entry
-    listed.append({"name": name})
-    return listed[-1]
+    parts.append({"name": name})
+    return parts[-1]
 
 
 def _chosen(entries: list[dict[str, Any]], target: _Target, layout: Layout, change: Change) -> Iterator[dict[str, Any]]:
