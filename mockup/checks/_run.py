@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import cast
 
 from mockup.checks._built import Built
@@ -39,4 +39,9 @@ def run_on(built: Built, only: Sequence[str] = ()) -> tuple[Finding, ...]:
         if not only or name in only
         for finding in cast(Check, CHECKS.load(name)).check(built, chosen)
     ]
+    return in_order(found)
+
+
+def in_order(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return findings with the stops first, then warnings, then notes; by check, then by subject."""
     return tuple(sorted(found, key=lambda each: (SEVERITIES.index(each.severity), each.check, each.subjects)))
