@@ -6,6 +6,7 @@ memory does not grow with the number of pedals.
 
 from __future__ import annotations
 
+import functools
 import io
 import json
 from collections.abc import Mapping
@@ -17,9 +18,9 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from mockup import cache
-from mockup.comparison.entry import studied
 from mockup.comparison.figures import Figures, InkFigures, LabelFigures
-from mockup.comparison.shots import Setting, Sight, shoot
+from mockup.comparison.room import Room
+from mockup.comparison.shots import Setting, Sight
 from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.digest import digest
@@ -68,18 +69,24 @@ def names(design: str, sight: Sight, setting: Setting, engine: str) -> Names:
 def work(job: Job) -> tuple[str, ...]:
     """Picture and measure a design, as far as the store does not hold that; return notes a user should read once."""
     notes: tuple[str, ...] = ()
+    room = _room()
     if job.store.get(job.names.picture) is None:
-        taken = shoot(job.design, [job.sight], job.setting)
-        job.store.put(job.names.picture, png(opaque(taken.pictures[0])))
-        notes = taken.notes
+        taken, notes = room.picture(job.design, job.sight, job.setting)
+        job.store.put(job.names.picture, png(opaque(taken)))
     if job.store.get(job.names.figures) is None:
-        entry = studied("", job.design)
+        entry = room.studied("", job.design)
         told = {
             "figures": asdict(entry.figures),
             "hidden_limit": limits(job.design.limits)["hidden_percent"].value / 100,
         }
         job.store.put(job.names.figures, json.dumps(told).encode())
     return notes
+
+
+@functools.cache
+def _room() -> Room:
+    """Return this process's room: a process has one GL context, and one job at a time."""
+    return Room()
 
 
 def opaque(picture: Picture) -> NDArray[np.uint8]:

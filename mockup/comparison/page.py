@@ -1,6 +1,7 @@
 """A comparison as one page for a browser: pictures, models that turn together, tables."""
 
 from __future__ import annotations
+
 from mockup.comparison.sheet import Compared
 
 
