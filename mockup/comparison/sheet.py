@@ -239,7 +239,7 @@ def _blocks(
         if not numbered[index]:
             yield flow.note("Nothing: the two are the same.", text, wide)
         for item in numbered[index]:
-            yield flow.numbered(item.number, _sentence(item.text), COLOURS[item.changes[0].how], text, wide)
+            yield flow.numbered(item.number, sentence(item.text), COLOURS[item.changes[0].how], text, wide)
     yield flow.heading("Figures", 1.3 * text, wide)
     yield from _matrix("", tables.figure_rows(shown.entries), shown, wide, text)
     labels = tables.label_rows(shown.entries)
@@ -272,7 +272,7 @@ def _matrix(title: str, rows: Sequence[tables.Row], shown: Compared, wide: float
     return flow.table(head, body, widths, text if count <= _BESIDE else 0.9 * text)
 
 
-def _sentence(text: str) -> str:
+def sentence(text: str) -> str:
     """Return text that begins with a capital, unless a name stands there."""
     first = text.split(" ", 1)[0]
     return text if first.isupper() else text[:1].upper() + text[1:]

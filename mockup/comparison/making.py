@@ -25,7 +25,6 @@ from mockup.model.design import Design
 from mockup.outputs._options import Progress, Result, bad_option, file_stem, silent
 from mockup.outputs._studio import lit, named_view
 from mockup.outputs.template import parse_page
-from mockup.scene.cameras import VIEWS
 
 SUFFIXES = (".png", ".pdf", ".html", ".htm")
 LEAST_PAGE_MM, MOST_PAGE_MM = 140.0, 2000.0  # as for a template: captions still fit; no printer is wider
@@ -37,9 +36,8 @@ def make(columns: Sequence[Column], options: Options, progress: Progress = silen
 
     Raises `InputError` for a bad option before anything is rendered.
     """
-    designs = [column.design for column in columns]
-    targets = _targets(options, designs)
-    paper = _paper(options.page)
+    paper = checked(options)
+    targets = _targets(options, columns[0].design)
     steps = _Steps(progress, len(columns) * (2 + bool(options.turntable)) + len(targets))
     is_shown = bool(targets)
     shown = compared(columns, options, steps, take) if is_shown else None
@@ -124,29 +122,31 @@ def described(shown: Compared) -> dict[str, Any]:
     }
 
 
-def _targets(options: Options, designs: Sequence[Design]) -> tuple[PurePath, ...]:
-    """Return the files to write, everything about the options checked before any work."""
-    if not options.view:
-        raise bad_option("view", "no view is named", f"name one of: {', '.join(VIEWS)}")
+def checked(options: Options) -> tuple[float, float]:
+    """Return the paper that options ask for, in mm; raise `InputError` for whatever is wrong with them."""
     for name in options.view:
         named_view(name)
     lit(options.setting.light, options.setting.background)
-    names = options.output
-    if not names and options.turntable is None:
-        names = (f"{file_stem(designs[0].name)}-compare.png",)
-    targets = tuple(PurePath(name) for name in names)
-    for target in targets:
-        if target.suffix.lower() not in SUFFIXES:
+    for name in options.output:
+        suffix = PurePath(name).suffix.lower()
+        if suffix not in SUFFIXES:
             remedy = "end the name in " + ", ".join(SUFFIXES[:3])
-            raise bad_option("output", f"{target.name!r} is of no known kind", remedy)
-        if target.suffix.lower() in SUFFIXES[2:]:
+            raise bad_option("output", f"{PurePath(name).name!r} is of no known kind", remedy)
+        if suffix in SUFFIXES[2:]:
             page.require_ground(options.setting.light)
-    doubled = [name for name in names if names.count(name) > 1]
-    if doubled:
-        raise bad_option("output", f"{doubled[0]!r} is named twice", "give each file a name of its own")
+        if options.output.count(name) > 1:
+            raise bad_option("output", f"{name!r} is named twice", "give each file a name of its own")
     if options.turntable is not None:
         turning.checked(options)
-    return targets
+    return _paper(options.page)
+
+
+def _targets(options: Options, first: Design) -> tuple[PurePath, ...]:
+    """Return the files to write: those named, or a picture where nothing is."""
+    names = options.output
+    if not names and options.turntable is None:
+        names = (f"{file_stem(first.name)}-compare.png",)
+    return tuple(PurePath(name) for name in names)
 
 
 def _paper(text: str) -> tuple[float, float]:
