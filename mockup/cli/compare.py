@@ -7,6 +7,7 @@ from typing import Any
 
 import click
 
+from mockup.cli import sweep
 from mockup.cli.terminal import progress_bar, report, tell
 from mockup.model.errors import Fault, InputError
 
@@ -32,17 +33,26 @@ from mockup.model.errors import Fault, InputError
 @click.option("--turntable", metavar="FILE", help="also turn them together: .webp, .gif, .apng or .mp4")
 @click.option("--frames", default=36, show_default=True, help="pictures in one turn")
 @click.option("--turn-seconds", default=4.0, show_default=True, help="how long one turn lasts when played")
-@click.option("-o", "--output", multiple=True, help="file to write: .png, .pdf or .html; repeat for several")
+@sweep.options
+@click.option(
+    "-o", "--output", multiple=True, help="file to write: .png, .pdf, .html, of a sweep .json; repeat for several"
+)
 @click.option("--json", "is_json", is_flag=True, help="print everything found as JSON")
 def compare(layouts: tuple[str, ...], is_json: bool, **given: Any) -> None:
     """Put 2 to 12 pedals side by side: pictures, what differs, figures.
 
     Name layout files, variants of one (layout.toml@night), or all its variants (layout.toml@*). One file
     alone is shown beside all its variants. The first one is what the others are compared with.
+
+    With --paint, --sheen, --knob, --film or --set, one layout is pictured with every combination of the
+    values listed, up to 1000, and it is said which of them keep every label readable.
     """
     from mockup import files
     from mockup.comparison import columns, making
 
+    if sweep.is_asked(given):
+        sweep.run(layouts, given, is_json=is_json)
+        return
     pedals = columns.wanted(layouts)
     options = _options(given)
     making.checked(options)

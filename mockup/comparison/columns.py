@@ -43,7 +43,7 @@ def wanted(words: Sequence[str]) -> tuple[Wanted, ...]:
     """
     found: list[Wanted] = []
     for word in words:
-        path, variant = _split(word)
+        path, variant = split(word)
         if variant == EVERY or (variant is None and len(words) == 1):
             names = api.variants(path)
             found += [Wanted(path=path, variant=name) for name in names]
@@ -89,7 +89,7 @@ def captions(designs: Sequence[Design], pedals: Sequence[Wanted]) -> tuple[str, 
     return tuple(result)
 
 
-def _split(word: str) -> tuple[Path, str | None]:
+def split(word: str) -> tuple[Path, str | None]:
     """Return a word's file and its variant: None where it names none, "" for the file itself."""
     if AT not in word or Path(word).exists():
         return Path(word), None

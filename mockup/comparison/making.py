@@ -36,7 +36,7 @@ def make(columns: Sequence[Column], options: Options, progress: Progress = silen
 
     Raises `InputError` for a bad option before anything is rendered.
     """
-    paper = checked(options)
+    size_mm = checked(options)
     targets = _targets(options, columns[0].design)
     steps = _Steps(progress, len(columns) * (2 + bool(options.turntable)) + len(targets))
     is_shown = bool(targets)
@@ -45,7 +45,7 @@ def make(columns: Sequence[Column], options: Options, progress: Progress = silen
     for target in targets:
         assert shown is not None
         steps(f"write {target.name}")
-        files[str(target)] = _written(shown, target, paper, options)
+        files[str(target)] = _written(shown, target, size_mm, options)
     facts = described(shown) if shown is not None else {}
     notes = list(shown.notes) if shown is not None else []
     if options.turntable:
@@ -138,7 +138,7 @@ def checked(options: Options) -> tuple[float, float]:
             raise bad_option("output", f"{name!r} is named twice", "give each file a name of its own")
     if options.turntable is not None:
         turning.checked(options)
-    return _paper(options.page)
+    return paper(options.page)
 
 
 def _targets(options: Options, first: Design) -> tuple[PurePath, ...]:
@@ -149,15 +149,16 @@ def _targets(options: Options, first: Design) -> tuple[PurePath, ...]:
     return tuple(PurePath(name) for name in names)
 
 
-def _paper(text: str) -> tuple[float, float]:
+def paper(text: str) -> tuple[float, float]:
+    """Return paper by its name or size in mm, or raise `InputError`."""
     try:
-        paper = parse_page(text)
+        sides = parse_page(text)
     except ValueError as error:
         raise bad_option("page", str(error)) from None
-    if not all(LEAST_PAGE_MM <= side <= MOST_PAGE_MM for side in paper):
-        what = f"a page of {paper[0]:g} x {paper[1]:g} mm is out of range"
+    if not all(LEAST_PAGE_MM <= side <= MOST_PAGE_MM for side in sides):
+        what = f"a page of {sides[0]:g} x {sides[1]:g} mm is out of range"
         raise bad_option("page", what, f"each side may be {LEAST_PAGE_MM:g} to {MOST_PAGE_MM:g} mm")
-    return paper
+    return sides
 
 
 class _Steps:

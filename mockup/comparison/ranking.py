@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal, get_args
@@ -13,6 +14,8 @@ from mockup.layout.swept import Change
 By = Literal["contrast", "findings", "given", "ink"]
 BYS: tuple[By, ...] = get_args(By)
 Verdict = Literal["all read", "in doubt", "not all", "no lettering"]
+DOUBT, FAINT = "in doubt", "too faint"
+_FOUND = re.compile(r"lettering (\S+) mm from the left, (\S+) mm from the top")  # no [[label]]: it was found in the art
 _LISTED = 12  # names in a sentence; more are counted
 _MM2_PER_CM2 = 100.0
 
@@ -36,7 +39,7 @@ class Candidate:
         """Whether every label reads: by contrast at both ends of the model's doubt, and with nothing in front of it."""
         if self.measured is None or not self.measured.figures.labels:
             return "no lettering"
-        if any(word in ("lost", "hidden", "not printed") for _, word in self.trouble):
+        if any(word != DOUBT for _, word in self.trouble):
             return "not all"
         return "in doubt" if self.trouble else "all read"
 
@@ -76,7 +79,7 @@ def figure(candidate: Candidate, by: By) -> str:
     label = figures.worst_label
     if label is None or label.contrast_low is None:
         return "no label is printed"
-    return f"{label.contrast_low:.1f} : 1 at worst ({label.name})"
+    return f"{label.contrast_low:.1f} : 1 at worst ({_short(label.name)})"
 
 
 def tally(candidate: Candidate) -> str:
@@ -92,8 +95,8 @@ def tally(candidate: Candidate) -> str:
     return ", ".join(words) or "nothing found"
 
 
-def said(candidate: Candidate) -> str:
-    """Return in words whether every label reads, and which do not."""
+def said(candidate: Candidate, *, is_counted: bool = False) -> str:
+    """Return in words whether every label reads, and which do not, or just how many."""
     verdict = candidate.verdict
     if candidate.measured is None:
         return "not made"
@@ -104,7 +107,9 @@ def said(candidate: Candidate) -> str:
     words: dict[str, list[str]] = {}
     for name, word in candidate.trouble:
         words.setdefault(word, []).append(name)
-    return "; ".join(f"{word}: {_few(names, 3)}" for word, names in words.items())
+    if is_counted:
+        return ", ".join(f"{len(names)} {word}" for word, names in words.items())
+    return "; ".join(f"{word}: {_few(_pooled(names), 3)}" for word, names in words.items())
 
 
 def answer(candidates: Sequence[Candidate], what: str) -> str:
@@ -124,7 +129,7 @@ def answer(candidates: Sequence[Candidate], what: str) -> str:
     first = f"{len(good) or 'None'} of {len(candidates)} {what} keep{'s' * (len(good) == 1)} every label readable"
     first += f": {_few(good, _LISTED)}" if good else ""
     more = [f"in doubt (it depends on the lacquer): {_few(doubtful, _LISTED)}"] if doubtful else []
-    more += [f"labels are lost on {_few(bad, _LISTED)}"] if bad else []
+    more += [f"not all read on {_few(bad, _LISTED)}"] if bad else []
     return "; ".join([first, *more]) + rest + "."
 
 
@@ -132,8 +137,20 @@ def _word(label: LabelFigures, hidden_limit: float) -> str:
     if label.reading == "nothing printed":
         return "not printed"
     if label.reading != "reads":
-        return label.reading
+        return DOUBT if label.reading == "in doubt" else FAINT
     return "hidden" if label.hidden > hidden_limit else ""
+
+
+def _pooled(names: Sequence[str]) -> list[str]:
+    """Return names of labels, lettering that was only found in the art counted: where it stands says little."""
+    declared = [name for name in names if not _FOUND.fullmatch(name)]
+    found = len(names) - len(declared)
+    return [*declared, *([f"{found} piece{'s' * (found > 1)} of lettering"] if found else [])]
+
+
+def _short(name: str) -> str:
+    match = _FOUND.fullmatch(name)
+    return f"lettering at {match[1]}, {match[2]} mm" if match else name
 
 
 def _few(names: Sequence[str], most: int) -> str:

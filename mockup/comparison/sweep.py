@@ -34,10 +34,10 @@ _TRIM_EVERY = 25  # pictures
 
 @dataclass(frozen=True, kw_only=True)
 class Settings:
-    """How a sweep is made. `side_px` is the longer side of each picture, None for one that suits their number."""
+    """How a sweep is made. `size` is each picture's (width, height) in pixels, None for one that suits their number."""
 
     view: str = "three-quarter"
-    side_px: int | None = None
+    size: tuple[int, int] | None = None
     by: By = "given"
     setting: Setting = field(default_factory=Setting)
     processes: int | None = None
@@ -194,9 +194,11 @@ def _shows(design: Design, combination: Combination) -> None:
 
 
 def _sight(settings: Settings, points: Floats, count: int) -> Sight:
-    ratio = framing.aspect(named_view(settings.view), points)
-    side = settings.side_px or next((side for most, side in _SIDES if count <= most), _SIDES[-1][1])
-    return framing.sight(settings.view, points, framing.size_of(ratio, side))
+    size = settings.size
+    if size is None:
+        side = next((side for most, side in _SIDES if count <= most), _SIDES[-1][1])
+        size = framing.size_of(framing.aspect(named_view(settings.view), points), side)
+    return framing.sight(settings.view, points, size)
 
 
 def _jobs(
