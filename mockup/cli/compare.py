@@ -45,11 +45,18 @@ def compare(layouts: tuple[str, ...], is_json: bool, **given: Any) -> None:
     alone is shown beside all its variants. The first one is what the others are compared with.
 
     With --paint, --sheen, --knob, --film or --set, one layout is pictured with every combination of the
-    values listed, up to 1000, and it is said which of them keep every label readable.
+    values listed, up to 1000, and it is said which of them keep every label readable. With --wander, it is
+    shown as drawn and as hands may drill it.
     """
     from mockup import files
     from mockup.comparison import columns, making
 
+    if given["wander"] is not None:
+        usual = {"view": given["view"] or ("above",)}
+        if not sweep.is_said("marks"):  # they would lie over what there is to see
+            usual["marks"] = False
+        sweep.wander(layouts, given, _options({**given, **usual}), is_json=is_json)
+        return
     if sweep.is_asked(given):
         sweep.run(layouts, given, is_json=is_json)
         return

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from mockup.cli.terminal import progress_bar, tell
+from mockup.cli.terminal import progress_bar, report, tell
 from mockup.model.errors import Fault, InputError
 
 if TYPE_CHECKING:
@@ -42,6 +42,13 @@ def options(command: Command) -> Command:
             type=click.Choice(("contrast", "findings", "given", "ink")),
             help="sweep: the figure to sort by, best first  [default: contrast]",
         ),
+        click.option(
+            "--wander",
+            metavar="LENGTH",
+            help="as hands drill it: a hole's standard deviation on each axis, such as 0.5mm",
+        ),
+        click.option("--seed", default=1, show_default=True, help="wander: another number, another hand"),
+        click.option("--samples", default=12, show_default=True, help="wander: how many tries the worst is taken from"),
         click.option("--keep", type=click.IntRange(1), metavar="N", help="sweep: picture only the best N"),
     )
     for flag in reversed(flags):
@@ -52,6 +59,41 @@ def options(command: Command) -> Command:
 def is_asked(given: Mapping[str, Any]) -> bool:
     """Return whether the flags ask for a sweep."""
     return bool(given["sets"]) or any(given[name] is not None for name in (*_KEYS, "sort", "keep"))
+
+
+def is_said(name: str) -> bool:
+    """Return whether the user gave a flag, rather than leave it to its default."""
+    source = click.get_current_context().get_parameter_source(name)
+    return source is not None and source.name != "DEFAULT"
+
+
+def wander(words: Sequence[str], given: Mapping[str, Any], options: Any, *, is_json: bool) -> None:
+    """Show one layout as drawn and as hands may drill it, and print what that costs."""
+    from mockup import api, files
+    from mockup.comparison import making, wandering
+    from mockup.comparison.columns import split
+
+    if is_asked(given):
+        raise InputError(Fault(file="--wander", what="does not go with a sweep", remedy="give one of the two"))
+    _one_layout(words, "--wander")
+    making.checked(options)
+    path, variant = split(words[0])
+    design = api.load(path, variant or None, given["printer"])
+    asked = wandering.parsed(given["wander"], design.units, given["seed"], given["samples"])
+    with progress_bar() as progress:
+        result = wandering.make(design, asked, options, progress)
+    files.write_all({Path(name): data for name, data in result.files.items()})
+    tell(result.notes)
+    report(list(result.files), result.facts, is_json)
+    if not is_json:
+        print(result.facts["answer"])
+
+
+def _one_layout(words: Sequence[str], flag: str) -> None:
+    if len(words) != 1 or words[0].endswith("@*"):
+        found = f"{len(words)} layouts" if len(words) != 1 else "all variants"
+        remedy = "name one, such as layout.toml or layout.toml@night"
+        raise InputError(Fault(file=flag, what=f"takes one layout or variant, found {found}", remedy=remedy))
 
 
 def run(words: Sequence[str], given: Mapping[str, Any], *, is_json: bool) -> None:
@@ -102,9 +144,7 @@ def _only_what_fits(words: Sequence[str], given: Mapping[str, Any]) -> None:
         raise InputError(
             Fault(file=lone, what="there is nothing to sort", remedy="add a list, such as --paint red,navy")
         )
-    if len(words) != 1 or words[0].endswith("@*"):
-        what = f"a sweep takes one layout, found {len(words)}" if len(words) != 1 else "a sweep takes one variant"
-        raise InputError(Fault(file="compare", what=what, remedy="name one, such as layout.toml or layout.toml@night"))
+    _one_layout(words, "a sweep")
     if given["turntable"]:
         raise InputError(
             Fault(file="--turntable", what="a sweep is not turned", remedy="compare the best ones instead")
@@ -143,9 +183,7 @@ def _settings(given: Mapping[str, Any], chosen: Sequence[Combination]) -> Any:
     view = given["view"][0] if given["view"] else "three-quarter"
     named_view(view)
     lit(given["light"], given["background"])
-    source = click.get_current_context().get_parameter_source("quality")
-    is_own = source is not None and source.name != "DEFAULT"
-    quality: Quality = given["quality"] if is_own or len(chosen) < _DRAFT_FROM else "draft"
+    quality: Quality = given["quality"] if is_said("quality") or len(chosen) < _DRAFT_FROM else "draft"
     return Settings(
         view=view,
         size=size,

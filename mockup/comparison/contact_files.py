@@ -25,8 +25,7 @@ from mockup.scene.lighting import PRESETS
 
 SUFFIXES = (".png", ".pdf", ".html", ".htm", ".json")
 PX_PER_MM = 4.0  # of a sheet in pixels, on which a millimetre is just a unit
-_TEXT_PX = (17.0, 14.0)  # height of the face on the screen, above and below that width of a picture: our taste
-_NARROW_PX = 260
+_LEAST_TEXT_PX, _MOST_TEXT_PX, _TEXT_SHARE = 13.0, 25.0, 1 / 25  # of a picture's width; sizes of the face: our taste
 _TONES: dict[str, Tone] = {"all read": "plain", "in doubt": "warn", "not all": "stop", "no lettering": "note"}
 
 
@@ -121,7 +120,7 @@ def _screens(contact: Contact, name: str, swept: Swept) -> Iterator[tuple[str, b
     """Yield each sheet for a screen: one keeps the name, several are numbered."""
     place = PurePath(name)
     wide = swept.sight.width_px
-    text = _TEXT_PX[0] if wide >= _NARROW_PX else _TEXT_PX[1]
+    text = min(max(wide * _TEXT_SHARE, _LEAST_TEXT_PX), _MOST_TEXT_PX)
     pages = on_screen(contact, wide / PX_PER_MM, text / PX_PER_MM)
     first = next(pages)
     following = next(pages, None)

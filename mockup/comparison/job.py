@@ -10,7 +10,7 @@ import functools
 import io
 import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -30,7 +30,7 @@ from mockup.model.picture import Picture
 
 @dataclass(frozen=True, kw_only=True)
 class Names:
-    """What one pedal's picture and figures are called in the store."""
+    """What one pedal's picture and figures are called in the store; "" for a picture that is not wanted."""
 
     picture: str
     figures: str
@@ -38,13 +38,13 @@ class Names:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Job:
-    """One design to picture and to measure, where the store does not hold that yet."""
+    """One design to picture and to measure, where the store does not hold that yet; without a sight, to measure."""
 
     design: Design
-    sight: Sight
-    setting: Setting
     names: Names
     store: cache.Store
+    sight: Sight | None = None
+    setting: Setting = field(default_factory=Setting)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -60,17 +60,17 @@ def content(design: Design) -> str:
     return digest(replace(design, name="", source="", variant=None))
 
 
-def names(design: str, sight: Sight, setting: Setting, engine: str) -> Names:
-    """Return the names of a design, given by its content, seen so by an engine."""
-    taken = replace(setting, engine=engine)
-    return Names(picture=cache.key("picture", design, sight, taken), figures=cache.key("figures", design))
+def names(design: str, sight: Sight | None = None, setting: Setting | None = None) -> Names:
+    """Return the names of a design, given by its content, seen so; a setting's engine is one that is named."""
+    picture = cache.key("picture", design, sight, setting) if sight is not None else ""
+    return Names(picture=picture, figures=cache.key("figures", design))
 
 
 def work(job: Job) -> tuple[str, ...]:
     """Picture and measure a design, as far as the store does not hold that; return notes a user should read once."""
     notes: tuple[str, ...] = ()
     room = _room()
-    if job.store.get(job.names.picture) is None:
+    if job.sight is not None and job.store.get(job.names.picture) is None:
         taken, notes = room.picture(job.design, job.sight, job.setting)
         job.store.put(job.names.picture, png(opaque(taken)))
     if job.store.get(job.names.figures) is None:

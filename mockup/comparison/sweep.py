@@ -78,11 +78,11 @@ def sweep(base: Base, combinations: Sequence[Combination], settings: Settings, p
     planned, points = _planned(base, combinations, settings.view, progress)
     sight = _sight(settings, points, len(planned))
     store = cache.store()
-    named = [job.names(each.content, sight, settings.setting, engine) for each in planned]
+    setting = replace(settings.setting, engine=engine)
+    named = [job.names(each.content, sight, setting) for each in planned]
     failures: dict[int, str] = {}
     notes: dict[str, None] = {note: None} if note else {}
     drawn = 0
-    setting = replace(settings.setting, engine=engine)
     for _ in range(_ATTEMPTS):
         missing = [
             index
