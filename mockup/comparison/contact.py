@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -129,8 +129,9 @@ def _pages(contact: Contact, page_mm: tuple[float, float] | None, chosen: Shape,
     width = page_mm[0] if page_mm is not None else max(wide, 60 * style.text_mm) + 2 * margin
     top = margin + _head_mm(contact, width, style)
     placed = grid.cells(len(contact.candidates), (contact.ratio,), chosen, (margin, top), style.spacing)
+    spread = (width - 2 * margin - wide) / max(1, chosen.across - 1) if page_mm is not None else 0.0
     for number in range(chosen.pages):
-        here = [cell for cell in placed if cell.page == number]
+        here = [_spread(cell, margin, spread, chosen.width_mm + gap) for cell in placed if cell.page == number]
         low = max(cell.y_mm + cell.height_mm for cell in here)
         height = page_mm[1] if page_mm is not None else low + 3.4 * style.text_mm
         marks: list[Mark] = [*_head(contact, width - 2 * margin, style, number, chosen.pages)]
@@ -142,6 +143,13 @@ def _pages(contact: Contact, page_mm: tuple[float, float] | None, chosen: Shape,
             _words(margin, height - margin * 0.55, shortened(foot, 0.8 * style.text_mm, room), 0.8 * style.text_mm)
         )
         yield Page(width_mm=width, height_mm=height, marks=tuple(marks), title=f"{contact.title}: {contact.what}")
+
+
+def _spread(cell: Cell, left_mm: float, apart_mm: float, step_mm: float) -> Cell:
+    """Return a cell moved right, so that the columns fill the page's width."""
+    by = round((cell.x_mm - left_mm) / step_mm) * apart_mm
+    pictures = tuple((x + by, y, wide, tall) for x, y, wide, tall in cell.pictures)
+    return replace(cell, x_mm=cell.x_mm + by, pictures=pictures)
 
 
 def _head(contact: Contact, wide: float, style: _Style, number: int, pages: int) -> Iterator[Mark]:
@@ -180,11 +188,9 @@ def _tile(contact: Contact, candidate: Candidate, cell: Cell, style: _Style) -> 
         at += 2.1 * text
     caption = shortened(candidate.caption, 1.1 * text, x + wide - at)
     yield Text(x_mm=at, y_mm=below + 1.65 * text, text=caption, size_mm=1.1 * text, is_bold=True)
-    for size in (text, 0.88 * text):
-        words = figure(candidate, contact.by)
-        if width_mm(words, size) <= wide:
-            break
-    yield _words(x, below + 3.05 * text, shortened(words, size, wide), size)
+    words = figure(candidate, contact.by)
+    words = words if width_mm(words, text) <= wide else figure(candidate, contact.by, is_short=True)
+    yield _words(x, below + 3.05 * text, shortened(words, text, wide), text)
     yield from _verdict(candidate, x, below + 4.45 * text, wide, text)
 
 

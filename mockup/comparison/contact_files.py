@@ -108,7 +108,14 @@ def rows(candidates: Sequence[Candidate]) -> tuple[tuple[str, ...], list[tuple[s
     """Return the head and the rows of the table of candidates, as text."""
     head = ("", "", "does every label read?", "worst contrast", "checks", "ink")
     body: list[tuple[str, ...]] = [
-        (str(number), each.caption, said(each), figure(each, "contrast"), tally(each), figure(each, "ink"))
+        (
+            str(number),
+            each.caption,
+            said(each),
+            figure(each, "contrast", is_short=True),
+            tally(each),
+            figure(each, "ink", is_short=True),
+        )
         if each.measured is not None
         else (str(number), each.caption, f"not made: {each.failure}", "", "", "")
         for number, each in enumerate(candidates, 1)

@@ -67,7 +67,7 @@ def ranked(candidates: Sequence[Candidate], by: By) -> tuple[Candidate, ...]:
     return tuple(sorted(candidates, key=key))
 
 
-def figure(candidate: Candidate, by: By) -> str:
+def figure(candidate: Candidate, by: By, *, is_short: bool = False) -> str:
     """Return the figure that candidates are sorted by, in words; the contrast where they are as given."""
     if candidate.measured is None:
         return candidate.failure
@@ -75,11 +75,12 @@ def figure(candidate: Candidate, by: By) -> str:
     if by == "findings":
         return tally(candidate)
     if by == "ink":
-        return f"{figures.inked_mm2 / _MM2_PER_CM2:.1f} cm² inked"
+        return f"{figures.inked_mm2 / _MM2_PER_CM2:.1f} cm²{'' if is_short else ' inked'}"
     label = figures.worst_label
     if label is None or label.contrast_low is None:
         return "no label is printed"
-    return f"{label.contrast_low:.1f} : 1 at worst ({_short(label.name)})"
+    ratio = f"{label.contrast_low:.1f} : 1"
+    return ratio if is_short else f"{ratio} at worst ({_short(label.name)})"
 
 
 def tally(candidate: Candidate) -> str:
