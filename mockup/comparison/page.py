@@ -92,7 +92,7 @@ def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], 
         width_px=sight.width_px,
         height_px=sight.height_px,
         alt=f"{entry.design.name}, {entry.label}, {VIEWS[sight.view].about}",
-        caption=f"{_name(shown, index)}: {said}",
+        caption=f"{_name(shown, index)}: {said}" if sight is shown.sights[0] else _name(shown, index),
     )
 
 
@@ -104,7 +104,7 @@ def _model(design: Design, count: int) -> bytes:
 
 def _differing(shown: Compared, numbered: Sequence[Sequence[Item]], has_marks: bool) -> list[Block]:
     rows = [
-        (_name(shown, index), str(item.number), sheet.sentence(item.text))
+        (_name(shown, index).replace(" ", "\u00a0"), str(item.number), sheet.sentence(item.text))
         for index in range(1, len(shown.entries))
         for item in numbered[index]
     ]

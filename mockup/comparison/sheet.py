@@ -14,7 +14,7 @@ from mockup.comparison.differences import summary
 from mockup.comparison.entry import Entry
 from mockup.comparison.grid import Cell, Shape, Spacing, cells, shape
 from mockup.comparison.items import Item, items
-from mockup.comparison.marks import COLOURS, marks
+from mockup.comparison.marks import colour_of, marks
 from mockup.comparison.shots import Sight
 from mockup.comparison.words import listed
 from mockup.drawing.lettering import shortened
@@ -239,7 +239,7 @@ def _blocks(
         if not numbered[index]:
             yield flow.note("Nothing: the two are the same.", text, wide)
         for item in numbered[index]:
-            yield flow.numbered(item.number, sentence(item.text), COLOURS[item.changes[0].how], text, wide)
+            yield flow.numbered(item.number, sentence(item.text), colour_of(item), text, wide)
     yield flow.heading("Figures", 1.3 * text, wide)
     yield from _matrix("", tables.figure_rows(shown.entries), shown, wide, text)
     labels = tables.label_rows(shown.entries)
