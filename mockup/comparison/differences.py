@@ -29,6 +29,7 @@ _BOX_FIGURES: tuple[tuple[str, str], ...] = (  # of an enclosure, besides its th
     ("boss_mm", "screw posts"),
     ("screw_mm", "lid screws"),
 )
+_VERSION = 0.6  # of all parts of two pedals, those of one name and kind: our choice
 _SEVERITY_WORDS = {"stop": "stop", "warn": "warning", "note": "note"}
 
 
@@ -271,6 +272,15 @@ def _findings(first: Sequence[Finding], other: Sequence[Finding]) -> Iterator[Ch
             before=word,
             old=mark,
         )
+
+
+def is_version(first: Design, other: Design) -> bool:
+    """Return whether one pedal is a version of another: of one name, or most of their parts the same.
+
+    Of two that are not, a list of all that differs says nothing.
+    """
+    old, new = ({(part.name, part.kind.name) for part in each.parts} for each in (first, other))
+    return first.name == other.name or len(old & new) >= _VERSION * max(1, len(old | new))
 
 
 def summary(changes: Sequence[Change]) -> str:

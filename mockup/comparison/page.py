@@ -7,8 +7,7 @@ from collections.abc import Sequence
 from mockup import __version__
 from mockup.comparison import sheet, tables
 from mockup.comparison.canvas import painted
-from mockup.comparison.differences import summary
-from mockup.comparison.items import Item, items
+from mockup.comparison.items import Item
 from mockup.comparison.marks import marks
 from mockup.comparison.sheet import Compared
 from mockup.comparison.shots import Sight
@@ -38,7 +37,7 @@ def require_ground(light: str) -> None:
 
 def html_page(shown: Compared, light: str, *, has_marks: bool) -> bytes:
     """Return the page as UTF-8; it needs nothing beside it."""
-    numbered = [items(changes) for changes in shown.changes]
+    numbered = [shown.numbered(index) for index in range(len(shown.entries))]
     count = len(shown.entries)
     beside = across(count)
     galleries: list[Block] = []
@@ -84,7 +83,7 @@ def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], 
         drawn = tuple(marks(numbered, entry.design, sight, (0.0, 0.0, *size)))
         whole = Image(x_mm=0.0, y_mm=0.0, width_mm=size[0], height_mm=size[1], pixels=pixels)
         pixels = painted(Page(width_mm=size[0], height_mm=size[1], marks=(whole, *drawn)), 1 / _MM)
-    said = summary(shown.changes[index]) if index else "what the others are compared with"
+    said = shown.said(index)
     return Photo(
         name=f"{tables.letter(index).lower()}-{sight.view}.jpg",
         data=jpeg(pixels),
@@ -108,11 +107,13 @@ def _differing(shown: Compared, numbered: Sequence[Sequence[Item]], has_marks: b
         for index in range(1, len(shown.entries))
         for item in numbered[index]
     ]
-    same = [_name(shown, index) for index in range(1, len(shown.entries)) if not numbered[index]]
+    rest = [index for index in range(1, len(shown.entries)) if not numbered[index]]
     found: list[Block] = [Paragraph(text=sheet.LEGEND)] if has_marks and rows else []
     if rows:
         found.append(Table(head=("Pedal", "No.", "What differs"), rows=tuple(rows), is_right=(1,)))
-    found += [Paragraph(text=f"{name}: nothing, the two are the same.") for name in same]
+    for index in rest:
+        said = sheet.SAME if shown.is_version(index) else sheet.ANOTHER
+        found.append(Paragraph(text=f"{_name(shown, index)}: {said[0].lower()}{said[1:]}"))
     return found
 
 
@@ -120,7 +121,11 @@ def _labels(shown: Compared) -> tuple[Section, ...]:
     rows = tables.label_rows(shown.entries)
     if not rows:
         return ()
-    return (Section(heading="How each label reads", blocks=(Paragraph(text=sheet.READING), _table(shown, rows))),)
+    if tables.is_shared(rows):
+        table = _table(shown, rows)
+    else:
+        table = Table(head=tables.LIST_HEAD, rows=tables.label_list(shown.entries))
+    return (Section(heading="How each label reads", blocks=(Paragraph(text=sheet.READING), table)),)
 
 
 def _table(shown: Compared, rows: Sequence[tables.Row]) -> Table:

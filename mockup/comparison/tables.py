@@ -13,6 +13,7 @@ from mockup.model.units import MM_PER_INCH, Unit
 Row = tuple[str, tuple[str, ...]]
 """What a row is about, and its text for each pedal."""
 NONE = "–"
+LIST_HEAD = ("Pedal", "Label", "How it reads")
 
 
 def letter(index: int) -> str:
@@ -58,6 +59,25 @@ def label_rows(entries: Sequence[Entry]) -> tuple[Row, ...]:
             tuple("; ".join(label_words(each) for each in own.get((name, face), ())) or NONE for own in found),
         )
         for name, face in names
+    )
+
+
+def is_shared(rows: Sequence[Row]) -> bool:
+    """Return whether the pedals have most labels in common, so that a table of labels by pedals is worth reading."""
+    cells = [value for _, values in rows for value in values]
+    return sum(value != NONE for value in cells) >= 0.5 * len(cells)
+
+
+def label_list(entries: Sequence[Entry]) -> tuple[tuple[str, str, str], ...]:
+    """Return how each label reads, one after the other: which pedal, which label, and how it reads."""
+    return tuple(
+        (
+            f"{letter(index)}, {entry.label}",
+            label.name if label.face == "top" else f"{label.name}, {FACE_WORDS[label.face]}",
+            label_words(label),
+        )
+        for index, entry in enumerate(entries)
+        for label in entry.figures.labels
     )
 
 
