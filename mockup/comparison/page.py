@@ -45,15 +45,19 @@ def html_page(shown: Compared, light: str, *, has_marks: bool) -> bytes:
         photos = tuple(_photo(shown, index, sight, numbered[index], has_marks) for index in range(count))
         galleries.append(Gallery(photos=photos, across=beside))
     spin = Lineup(
-        models=tuple((_name(shown, index), _model(entry.design, count)) for index, entry in enumerate(shown.entries)),
-        alts=tuple(f"3D model of {_name(shown, index)}, to turn" for index in range(count)),
+        models=tuple(
+            (sheet.named(shown, index), _model(entry.design, count)) for index, entry in enumerate(shown.entries)
+        ),
+        alts=tuple(f"3D model of {sheet.named(shown, index)}, to turn" for index in range(count)),
         file_name=f"{file_stem(shown.entries[0].design.name)}.glb",
         across=beside,
     )
     sections = (
         Section(heading="Side by side", blocks=tuple(galleries)),
         Section(heading="Turn one, and all turn", blocks=(spin,)),
-        Section(heading=f"What differs from {_name(shown, 0)}", blocks=tuple(_differing(shown, numbered, has_marks))),
+        Section(
+            heading=f"What differs from {sheet.named(shown, 0)}", blocks=tuple(_differing(shown, numbered, has_marks))
+        ),
         Section(heading="Figures", blocks=(_table(shown, tables.figure_rows(shown.entries)),)),
         *_labels(shown),
     )
@@ -69,10 +73,6 @@ def html_page(shown: Compared, light: str, *, has_marks: bool) -> bytes:
 def across(count: int) -> int:
     """Return how many stand in a row, so that the last row is as full as can be."""
     return min(range(min(count, MOST_ACROSS), 1, -1), key=lambda wide: (-count % wide, -wide))
-
-
-def _name(shown: Compared, index: int) -> str:
-    return f"{tables.letter(index)}, {shown.entries[index].label}"
 
 
 def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], has_marks: bool) -> Photo:
@@ -91,7 +91,7 @@ def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], 
         width_px=sight.width_px,
         height_px=sight.height_px,
         alt=f"{entry.design.name}, {entry.label}, {VIEWS[sight.view].about}",
-        caption=f"{_name(shown, index)}: {said}" if sight is shown.sights[0] else _name(shown, index),
+        caption=f"{sheet.named(shown, index)}: {said}" if sight is shown.sights[0] else sheet.named(shown, index),
     )
 
 
@@ -103,17 +103,14 @@ def _model(design: Design, count: int) -> bytes:
 
 def _differing(shown: Compared, numbered: Sequence[Sequence[Item]], has_marks: bool) -> list[Block]:
     rows = [
-        (_name(shown, index).replace(" ", "\u00a0"), str(item.number), sheet.sentence(item.text))
+        (sheet.named(shown, index).replace(" ", "\u00a0"), str(item.number), sheet.sentence(item.text))
         for index in range(1, len(shown.entries))
         for item in numbered[index]
     ]
-    rest = [index for index in range(1, len(shown.entries)) if not numbered[index]]
     found: list[Block] = [Paragraph(text=sheet.LEGEND)] if has_marks and rows else []
     if rows:
         found.append(Table(head=("Pedal", "No.", "What differs"), rows=tuple(rows), is_right=(1,)))
-    for index in rest:
-        said = sheet.SAME if shown.is_version(index) else sheet.ANOTHER
-        found.append(Paragraph(text=f"{_name(shown, index)}: {said[0].lower()}{said[1:]}"))
+    found += [Paragraph(text=line) for line in sheet.unlisted(shown)]
     return found
 
 
@@ -136,7 +133,7 @@ def _table(shown: Compared, rows: Sequence[tables.Row]) -> Table:
         if value != values[0]
     }
     return Table(
-        head=("", *(_name(shown, index) for index in range(len(shown.entries)))),
+        head=("", *(sheet.named(shown, index) for index in range(len(shown.entries)))),
         rows=tuple((name, *values) for name, values in rows),
         strong=frozenset(strong),
     )

@@ -242,19 +242,21 @@ def _found(shown: Compared, index: int) -> str:
 def _blocks(
     shown: Compared, numbered: Sequence[Sequence[Item]], wide: float, text: float, *, has_marks: bool
 ) -> Iterator[flow.Block]:
-    first = f"{tables.letter(0)}, {shown.entries[0].label}"
+    first = named(shown, 0)
     yield flow.heading(f"What differs from {first}", 1.3 * text, wide)
     if has_marks and any(pointed(item) for lines in numbered for item in lines):
-        yield flow.note(LEGEND, 0.95 * text, wide)
-    for index, entry in enumerate(shown.entries[1:], 1):
-        title = f"{tables.letter(index)}, {entry.label}"
+        yield flow.note(LEGEND, 0.95 * text, wide, is_heading=True)
+    for line in unlisted(shown):
+        yield flow.note(line, text, wide)
+    for index in range(1, len(shown.entries)):
+        if not numbered[index]:
+            continue
+        title = named(shown, index)
         yield flow.Block(
             height_mm=2.4 * text,
             marks=(Text(x_mm=0.0, y_mm=1.7 * text, text=title, size_mm=1.05 * text, is_bold=True),),
             is_heading=True,
         )
-        if not numbered[index]:
-            yield flow.note(SAME if shown.is_version(index) else ANOTHER, text, wide)
         for item in numbered[index]:
             yield flow.numbered(item.number, sentence(item.text), colour_of(item), text, wide)
     yield flow.heading("Figures", 1.3 * text, wide)
@@ -262,7 +264,7 @@ def _blocks(
     labels = tables.label_rows(shown.entries)
     if labels:
         yield flow.heading("How each label reads", 1.3 * text, wide)
-        yield flow.note(READING, 0.95 * text, wide)
+        yield flow.note(READING, 0.95 * text, wide, is_heading=True)
         if tables.is_shared(labels):
             yield from _matrix("", labels, shown, wide, text)
         else:
@@ -271,8 +273,6 @@ def _blocks(
             yield from flow.table(tables.LIST_HEAD, rows, widths, text)
 
 
-SAME = "Nothing: the two are the same."
-ANOTHER = "Another pedal, with art and parts of its own: see the figures below."
 LEGEND = (
     "In the pictures: ring and arrow, moved (dashed where it was); ring with a plus, added; dashed ring with a cross, "
     "left off; square, changed in its place. Numbers are those of the list."
@@ -282,6 +282,25 @@ READING = (
     "in doubt (at one end only) or is lost. Hidden: by knobs and other parts, from above or from a standing player's "
     "eye, whichever hides more. Bold: other than the first."
 )
+
+
+def unlisted(shown: Compared) -> Iterator[str]:
+    """Yield a line about the pedals of which no differences are listed: the same as the first, or quite another."""
+    rest = [index for index in range(1, len(shown.entries)) if not shown.numbered(index)]
+    same = [named(shown, index) for index in rest if shown.is_version(index)]
+    others = [named(shown, index) for index in rest if not shown.is_version(index)]
+    if same:
+        yield f"{'; '.join(same)}: no difference."
+    if others:
+        own = (
+            "another pedal, with art and parts of its own" if len(others) == 1 else "other pedals, with their own parts"
+        )
+        yield f"{'; '.join(others)}: {own}; the figures below say more."
+
+
+def named(shown: Compared, index: int) -> str:
+    """Return a column's letter and caption."""
+    return f"{tables.letter(index)}, {shown.entries[index].label}"
 
 
 def _matrix(title: str, rows: Sequence[tables.Row], shown: Compared, wide: float, text: float) -> list[flow.Block]:
