@@ -179,8 +179,6 @@ def test_the_command_writes_what_it_is_asked_for(tmp_path: Path) -> None:
             "one/a.png",
             "-o",
             "a.pdf",
-            "-o",
-            "a.html",
             "--turntable",
             "a.webp",
             "--frames",
