@@ -77,10 +77,12 @@ def captions(designs: Sequence[Design], pedals: Sequence[Wanted]) -> tuple[str, 
     ]
     folders = [pedal.path.resolve().parent.name for pedal in pedals]
     for more in (folders, [pedal.path.name for pedal in pedals]):
-        often = Counter(plain)
-        plain = [f"{label} ({extra})" if often[label] > 1 else label for label, extra in zip(plain, more, strict=True)]
-        if len(set(zip(plain, more, strict=True))) == 1:
-            plain = [label.removesuffix(f" ({extra})") for label, extra in zip(plain, more, strict=True)]
+        told: dict[str, set[str]] = {}
+        for label, extra in zip(plain, more, strict=True):
+            told.setdefault(label, set()).add(extra)
+        plain = [
+            f"{label} ({extra})" if len(told[label]) > 1 else label for label, extra in zip(plain, more, strict=True)
+        ]
     often, seen = Counter(plain), Counter[str]()
     result = []
     for label in plain:

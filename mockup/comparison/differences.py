@@ -11,6 +11,7 @@ import numpy as np
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.comparison.change import Change
 from mockup.comparison.part_changes import part_changes
+from mockup.comparison.shift import Shifts
 from mockup.comparison.words import FACE_WORDS, box_size, is_length, length, paint, way
 from mockup.model.design import Design
 from mockup.model.enclosure import Enclosure
@@ -28,20 +29,24 @@ _BOX_FIGURES: tuple[tuple[str, str], ...] = (  # of an enclosure, besides its th
     ("boss_mm", "screw posts"),
     ("screw_mm", "lid screws"),
 )
+_VERSION = 0.6  # of all parts of two pedals, those of one name and kind: our choice
 _SEVERITY_WORDS = {"stop": "stop", "warn": "warning", "note": "note"}
 
 
 def differences(
     first: Design, other: Design, found_first: Sequence[Finding] = (), found_other: Sequence[Finding] = ()
 ) -> tuple[Change, ...]:
-    """Return what changes from `first` to `other`, in the order a builder meets it; lengths in the first's units."""
-    units = first.units
+    """Return what changes from `first` to `other`, in the order a builder meets it; lengths in the first's units.
+
+    Moves are counted as `Shifts` says.
+    """
+    units, shifts = first.units, Shifts(first, other)
     return (
         *_box(first.enclosure, other.enclosure, units),
         *_finish(first, other),
-        *_films(first, other, units),
-        *part_changes(first, other, units),
-        *_labels(first, other, units),
+        *_films(first, other, shifts, units),
+        *part_changes(first, other, shifts, units),
+        *_labels(first, other, shifts, units),
         *_findings(found_first, found_other),
     )
 
@@ -84,14 +89,14 @@ def _finish(first: Design, other: Design) -> Iterator[Change]:
             yield _changed("finish", subject, f"{before} becomes {after}", before, after)
 
 
-def _films(first: Design, other: Design, units: Unit) -> Iterator[Change]:
+def _films(first: Design, other: Design, shifts: Shifts, units: Unit) -> Iterator[Change]:
     """Yield what differs in decals: on each face the first is compared with the first, and so on."""
     for face in FACE_WORDS:
         old = [decal for decal in first.decals if decal.face == face]
         new = [decal for decal in other.decals if decal.face == face]
         where = FACE_WORDS[face]
         for before, after in zip(old, new, strict=False):
-            yield from _film(before, after, where, units)
+            yield from _film(before, after, where, shifts, units)
         for decal in new[len(old) :]:
             said = f"{decal.film} film with {decal.art.name} added on the {where}"
             yield Change(topic="film", how="added", subject=where, what=said, after=decal.art.name, new=_of_film(decal))
@@ -102,17 +107,19 @@ def _films(first: Design, other: Design, units: Unit) -> Iterator[Change]:
             )
 
 
-def _film(old: Decal, new: Decal, where: str, units: Unit) -> Iterator[Change]:
+def _film(old: Decal, new: Decal, where: str, shifts: Shifts, units: Unit) -> Iterator[Change]:
     if old.film != new.film:
         yield _changed("film", where, f"{old.film} film becomes {new.film} film", old.film, new.film)
     yield from _art(old.art, new.art, where)
     sizes = [f"{length(each.width_mm, units)} × {length(each.height_mm, units)}" for each in (old, new)]
     if sizes[0] != sizes[1]:
         yield _changed("film", where, f"printed {sizes[0]} becomes {sizes[1]}", sizes[0], sizes[1])
-    right, down = new.u_mm - old.u_mm, new.v_mm - old.v_mm
+    right, down = shifts.of(new.face, (old.u_mm, old.v_mm), (new.u_mm, new.v_mm))
     said = way(right, down, new.face, units)
     if said:
-        yield _moved("film", where, f"film {said}", right, down, _of_film(old), _of_film(new))
+        yield _moved(
+            "film", where, f"film {said}", right, down, shifts.old_mark(_of_film(old), _of_film(new)), _of_film(new)
+        )
     turn = _turn(old.rotation_deg, new.rotation_deg)
     if turn:
         yield Change(topic="film", how="turned", subject=where, what=f"film turned {turn}", new=_of_film(new))
@@ -139,10 +146,10 @@ def _printed(art: Artwork) -> Any:
     return np.where(art.pixels[..., 3:] > 0, art.pixels, 0)
 
 
-def _labels(first: Design, other: Design, units: Unit) -> Iterator[Change]:
+def _labels(first: Design, other: Design, shifts: Shifts, units: Unit) -> Iterator[Change]:
     pairs, gone, come = _matched(first.labels, other.labels)
     for old, new in pairs:
-        yield from _label(old, new, units)
+        yield from _label(old, new, shifts, units)
     for label in gone:
         said = f"“{label.text}” left off the {FACE_WORDS[label.face]}"
         yield Change(
@@ -180,7 +187,7 @@ def _matched(old: Sequence[Label], new: Sequence[Label]) -> tuple[list[tuple[Lab
     return sorted(pairs, key=lambda pair: order[id(pair[0])]), gone, come
 
 
-def _label(old: Label, new: Label, units: Unit) -> Iterator[Change]:
+def _label(old: Label, new: Label, shifts: Shifts, units: Unit) -> Iterator[Change]:
     name = f"“{new.text}”"
     if old.text != new.text:
         yield _changed("label", new.text, f"“{old.text}” becomes {name}", old.text, new.text)
@@ -191,10 +198,11 @@ def _label(old: Label, new: Label, units: Unit) -> Iterator[Change]:
             topic="label", how="moved", subject=new.text, what=what, before=faces[0], after=faces[1], new=_of_label(new)
         )
     else:
-        right, down = new.u_mm - old.u_mm, new.v_mm - old.v_mm
+        right, down = shifts.of(new.face, (old.u_mm, old.v_mm), (new.u_mm, new.v_mm))
         said = way(right, down, new.face, units)
         if said:
-            yield _moved("label", new.text, f"{name} moved {said}", right, down, _of_label(old), _of_label(new))
+            before = shifts.old_mark(_of_label(old), _of_label(new))
+            yield _moved("label", new.text, f"{name} moved {said}", right, down, before, _of_label(new))
     turn = _turn(old.rotation_deg, new.rotation_deg)
     if turn:
         yield Change(topic="label", how="turned", subject=new.text, what=f"{name} turned {turn}", new=_of_label(new))
@@ -266,15 +274,28 @@ def _findings(first: Sequence[Finding], other: Sequence[Finding]) -> Iterator[Ch
         )
 
 
+def is_version(first: Design, other: Design) -> bool:
+    """Return whether one pedal is a version of another: of one name, or most of their parts the same.
+
+    Of two that are not, a list of all that differs says nothing.
+    """
+    old, new = ({(part.name, part.kind.name) for part in each.parts} for each in (first, other))
+    return first.name == other.name or len(old & new) >= _VERSION * max(1, len(old | new))
+
+
 def summary(changes: Sequence[Change]) -> str:
-    """Return how much differs, in one line: ``paint, 2 parts moved, 1 label``, or that nothing does."""
-    counted = Counter((change.topic, change.how) for change in changes if change.topic != "finding")
-    words = []
-    for topic in ("box", "finish", "film", "part", "knob", "lamp", "label"):
+    """Return what differs in a few words: ``paint, sheen, 2 parts moved``, or that nothing does."""
+    words = ["another box"] if any(change.topic == "box" for change in changes) else []
+    words += dict.fromkeys(change.subject for change in changes if change.topic == "finish")
+    words += ["film or art"] if any(change.topic == "film" for change in changes) else []
+    named = {(change.topic, change.how, change.subject) for change in changes}
+    counted = Counter((topic, how) for topic, how, _ in named)
+    for topic in ("part", "knob", "lamp", "label"):
         for how in ("added", "removed", "moved", "turned", "changed"):
             count = counted[topic, how]
             if count:
-                words.append(f"{count} × {topic} {how}")
+                said = "left off" if how == "removed" else how
+                words.append(f"{count} {topic}{'' if count == 1 else 's'} {said}")
     return ", ".join(words) or "no difference"
 
 

@@ -61,14 +61,14 @@ def heading(text: str, size_mm: float, wide_mm: float) -> Block:
     return Block(height_mm=4.3 * size_mm, marks=(rule, words), is_heading=True)
 
 
-def note(text: str, size_mm: float, wide_mm: float) -> Block:
-    """Return a paragraph."""
+def note(text: str, size_mm: float, wide_mm: float, *, is_heading: bool = False) -> Block:
+    """Return a paragraph; one that belongs to what follows never comes last."""
     lines = wrapped(text, size_mm, wide_mm)
     marks = tuple(
         Text(x_mm=0.0, y_mm=(index + 1) * size_mm * _LEADING, text=line, size_mm=size_mm, colour=FAINT)
         for index, line in enumerate(lines)
     )
-    return Block(height_mm=(len(lines) + 0.6) * size_mm * _LEADING, marks=marks)
+    return Block(height_mm=(len(lines) + 0.6) * size_mm * _LEADING, marks=marks, is_heading=is_heading)
 
 
 def table(

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 LEAST, MOST = 2, 12
 """How many pedals one sheet compares."""
-_NEARLY = 0.97  # a size this near to the best is as good, if its last row is fuller: our taste
+_NEARLY = 0.7  # of the largest size that is still as good, where the last row is fuller for it: our taste
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -34,6 +34,7 @@ COLOURS: Mapping[str, Colour] = {
     "removed": (0.73, 0.13, 0.10),
     "changed": (0.42, 0.22, 0.55),
 }
+FOUND: Colour = (0.33, 0.35, 0.39)  # of what the checks found, which no picture here points at
 _HALO: Colour = (1.0, 1.0, 1.0)
 _AROUND_MM = 1.2  # between a part and its ring: our taste
 _POINTS = 48  # of a ring
@@ -41,6 +42,11 @@ _FIRST = math.radians(-45.0)  # where on its ring a number stands: up to the rig
 _TRIES = 12  # other places on the ring, where it would cover another number
 # In shares of the picture's shorter side: our taste.
 _LINE, _DISC, _LEAST_ARROW, _HEAD = 0.0055, 0.026, 0.05, 0.02
+
+
+def colour_of(item: Item) -> Colour:
+    """Return the colour of an item's number in the list of differences."""
+    return FOUND if item.is_finding else COLOURS[item.changes[0].how]
 
 
 def marks(

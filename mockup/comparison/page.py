@@ -7,8 +7,7 @@ from collections.abc import Sequence
 from mockup import __version__
 from mockup.comparison import sheet, tables
 from mockup.comparison.canvas import painted
-from mockup.comparison.differences import summary
-from mockup.comparison.items import Item, items
+from mockup.comparison.items import Item
 from mockup.comparison.marks import marks
 from mockup.comparison.sheet import Compared
 from mockup.comparison.shots import Sight
@@ -38,7 +37,7 @@ def require_ground(light: str) -> None:
 
 def html_page(shown: Compared, light: str, *, has_marks: bool) -> bytes:
     """Return the page as UTF-8; it needs nothing beside it."""
-    numbered = [items(changes) for changes in shown.changes]
+    numbered = [shown.numbered(index) for index in range(len(shown.entries))]
     count = len(shown.entries)
     beside = across(count)
     galleries: list[Block] = []
@@ -46,15 +45,19 @@ def html_page(shown: Compared, light: str, *, has_marks: bool) -> bytes:
         photos = tuple(_photo(shown, index, sight, numbered[index], has_marks) for index in range(count))
         galleries.append(Gallery(photos=photos, across=beside))
     spin = Lineup(
-        models=tuple((_name(shown, index), _model(entry.design, count)) for index, entry in enumerate(shown.entries)),
-        alts=tuple(f"3D model of {_name(shown, index)}, to turn" for index in range(count)),
+        models=tuple(
+            (sheet.named(shown, index), _model(entry.design, count)) for index, entry in enumerate(shown.entries)
+        ),
+        alts=tuple(f"3D model of {sheet.named(shown, index)}, to turn" for index in range(count)),
         file_name=f"{file_stem(shown.entries[0].design.name)}.glb",
         across=beside,
     )
     sections = (
         Section(heading="Side by side", blocks=tuple(galleries)),
         Section(heading="Turn one, and all turn", blocks=(spin,)),
-        Section(heading=f"What differs from {_name(shown, 0)}", blocks=tuple(_differing(shown, numbered, has_marks))),
+        Section(
+            heading=f"What differs from {sheet.named(shown, 0)}", blocks=tuple(_differing(shown, numbered, has_marks))
+        ),
         Section(heading="Figures", blocks=(_table(shown, tables.figure_rows(shown.entries)),)),
         *_labels(shown),
     )
@@ -72,10 +75,6 @@ def across(count: int) -> int:
     return min(range(min(count, MOST_ACROSS), 1, -1), key=lambda wide: (-count % wide, -wide))
 
 
-def _name(shown: Compared, index: int) -> str:
-    return f"{tables.letter(index)}, {shown.entries[index].label}"
-
-
 def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], has_marks: bool) -> Photo:
     entry = shown.entries[index]
     pixels = sheet.pixels(entry, sight)
@@ -84,7 +83,7 @@ def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], 
         drawn = tuple(marks(numbered, entry.design, sight, (0.0, 0.0, *size)))
         whole = Image(x_mm=0.0, y_mm=0.0, width_mm=size[0], height_mm=size[1], pixels=pixels)
         pixels = painted(Page(width_mm=size[0], height_mm=size[1], marks=(whole, *drawn)), 1 / _MM)
-    said = summary(shown.changes[index]) if index else "what the others are compared with"
+    said = shown.said(index)
     return Photo(
         name=f"{tables.letter(index).lower()}-{sight.view}.jpg",
         data=jpeg(pixels),
@@ -92,7 +91,7 @@ def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], 
         width_px=sight.width_px,
         height_px=sight.height_px,
         alt=f"{entry.design.name}, {entry.label}, {VIEWS[sight.view].about}",
-        caption=f"{_name(shown, index)}: {said}",
+        caption=f"{sheet.named(shown, index)}: {said}" if sight is shown.sights[0] else sheet.named(shown, index),
     )
 
 
@@ -104,15 +103,14 @@ def _model(design: Design, count: int) -> bytes:
 
 def _differing(shown: Compared, numbered: Sequence[Sequence[Item]], has_marks: bool) -> list[Block]:
     rows = [
-        (_name(shown, index), str(item.number), sheet.sentence(item.text))
+        (sheet.named(shown, index).replace(" ", "\u00a0"), str(item.number), sheet.sentence(item.text))
         for index in range(1, len(shown.entries))
         for item in numbered[index]
     ]
-    same = [_name(shown, index) for index in range(1, len(shown.entries)) if not numbered[index]]
     found: list[Block] = [Paragraph(text=sheet.LEGEND)] if has_marks and rows else []
     if rows:
         found.append(Table(head=("Pedal", "No.", "What differs"), rows=tuple(rows), is_right=(1,)))
-    found += [Paragraph(text=f"{name}: nothing, the two are the same.") for name in same]
+    found += [Paragraph(text=line) for line in sheet.unlisted(shown)]
     return found
 
 
@@ -120,7 +118,11 @@ def _labels(shown: Compared) -> tuple[Section, ...]:
     rows = tables.label_rows(shown.entries)
     if not rows:
         return ()
-    return (Section(heading="How each label reads", blocks=(Paragraph(text=sheet.READING), _table(shown, rows))),)
+    if tables.is_shared(rows):
+        table = _table(shown, rows)
+    else:
+        table = Table(head=tables.LIST_HEAD, rows=tables.label_list(shown.entries))
+    return (Section(heading="How each label reads", blocks=(Paragraph(text=sheet.READING), table)),)
 
 
 def _table(shown: Compared, rows: Sequence[tables.Row]) -> Table:
@@ -131,7 +133,7 @@ def _table(shown: Compared, rows: Sequence[tables.Row]) -> Table:
         if value != values[0]
     }
     return Table(
-        head=("", *(_name(shown, index) for index in range(len(shown.entries)))),
+        head=("", *(sheet.named(shown, index) for index in range(len(shown.entries)))),
         rows=tuple((name, *values) for name, values in rows),
         strong=frozenset(strong),
     )

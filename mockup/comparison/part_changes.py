@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from mockup.comparison.change import Change
+from mockup.comparison.shift import Shifts
 from mockup.comparison.words import FACE_WORDS, is_length, length, linear_hex, way
 from mockup.model.design import Design, Placement
 from mockup.model.finding import Mark
@@ -16,7 +17,7 @@ from mockup.model.units import Unit
 _SAME_PLACE_MM = 0.05  # a part that stands there under another name is the same one: our choice
 
 
-def part_changes(first: Design, other: Design, units: Unit) -> Iterator[Change]:
+def part_changes(first: Design, other: Design, shifts: Shifts, units: Unit) -> Iterator[Change]:
     """Yield what differs in parts, matched by name; one that only has another name in its place is renamed."""
     old = {part.name: part for part in first.parts}
     new = {part.name: part for part in other.parts}
@@ -29,7 +30,7 @@ def part_changes(first: Design, other: Design, units: Unit) -> Iterator[Change]:
             yield Change(topic="part", how="changed", subject=twin.name, what=what, before=part.name, after=twin.name)
             gone.remove(part)
             come.remove(twin)
-            yield from _part(part, twin, units)
+            yield from _part(part, twin, shifts, units)
     for part in come:
         what = f"{part.name} ({part.kind.name}) added on the {FACE_WORDS[part.face]}"
         yield Change(topic="part", how="added", subject=part.name, what=what, after=part.kind.name, new=place(part))
@@ -38,7 +39,7 @@ def part_changes(first: Design, other: Design, units: Unit) -> Iterator[Change]:
         yield Change(topic="part", how="removed", subject=part.name, what=what, before=part.kind.name, old=place(part))
     for name, part in old.items():
         if name in new:
-            yield from _part(part, new[name], units)
+            yield from _part(part, new[name], shifts, units)
 
 
 def place(part: Placement) -> Mark | None:
@@ -70,7 +71,7 @@ def _is_twin(one: Placement, other: Placement) -> bool:
     return one.face == other.face and one.kind.name == other.kind.name and apart <= _SAME_PLACE_MM
 
 
-def _part(old: Placement, new: Placement, units: Unit) -> Iterator[Change]:
+def _part(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Iterator[Change]:
     name = new.name
     if old.kind.name != new.kind.name:
         what = f"{name} {old.kind.name} becomes {new.kind.name}"
@@ -83,7 +84,7 @@ def _part(old: Placement, new: Placement, units: Unit) -> Iterator[Change]:
             after=new.kind.name,
             new=place(new),
         )
-    yield from _moved(old, new, units)
+    yield from _moved(old, new, shifts, units)
     turn = (new.rotation_deg - old.rotation_deg + 180.0) % 360.0 - 180.0
     if abs(turn) >= 0.05:
         side = "half round" if abs(turn) >= 180.0 else f"{abs(turn):g}° {'clockwise' if turn > 0 else 'anticlockwise'}"
@@ -102,7 +103,7 @@ def _part(old: Placement, new: Placement, units: Unit) -> Iterator[Change]:
     yield from _lamp(old.lamp, new)
 
 
-def _moved(old: Placement, new: Placement, units: Unit) -> Iterator[Change]:
+def _moved(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Iterator[Change]:
     name = new.name
     if old.face != new.face:
         faces = FACE_WORDS[old.face], FACE_WORDS[new.face]
@@ -117,10 +118,11 @@ def _moved(old: Placement, new: Placement, units: Unit) -> Iterator[Change]:
             new=place(new),
         )
         return
-    right, down = new.u_mm - old.u_mm, new.v_mm - old.v_mm
+    right, down = shifts.of(new.face, (old.u_mm, old.v_mm), (new.u_mm, new.v_mm))
     said = way(right, down, new.face, units)
     if said:
         distance = math.hypot(right, down)
+        before, after = place(old), place(new)
         both = f" ({length(distance, units)} in all)" if ", " in said else ""
         yield Change(
             topic="part",
@@ -130,8 +132,8 @@ def _moved(old: Placement, new: Placement, units: Unit) -> Iterator[Change]:
             right_mm=right,
             down_mm=down,
             distance_mm=distance,
-            old=place(old),
-            new=place(new),
+            old=shifts.old_mark(before, after) if before is not None and after is not None else None,
+            new=after,
         )
     deeper = new.depth_mm - old.depth_mm
     if is_length(deeper, units):

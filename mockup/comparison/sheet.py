@@ -10,11 +10,11 @@ import numpy as np
 from mockup import __version__
 from mockup.comparison import flow, tables
 from mockup.comparison.change import Change
-from mockup.comparison.differences import summary
+from mockup.comparison.differences import is_version, summary
 from mockup.comparison.entry import Entry
 from mockup.comparison.grid import Cell, Shape, Spacing, cells, shape
-from mockup.comparison.items import Item, items
-from mockup.comparison.marks import COLOURS, marks
+from mockup.comparison.items import Item, items, pointed
+from mockup.comparison.marks import colour_of, marks
 from mockup.comparison.shots import Sight
 from mockup.comparison.words import listed
 from mockup.drawing.lettering import shortened
@@ -25,6 +25,8 @@ from mockup.surface import ink
 
 _EDGE: Colour = (0.80, 0.79, 0.76)
 _BESIDE = 6  # more columns than this are a wide table: the page lies down
+_LIST_SHARES = (0.25, 0.4, 0.35)  # of a list's width: pedal, label, how it reads
+_NAMED = 3  # pedals in the title
 _FIRST_SHARE, _FIRST_SIZES = 0.24, 20.0  # of a table's width for what a row is about; at most, in text sizes
 
 
@@ -42,8 +44,25 @@ class Compared:
 
     @property
     def title(self) -> str:
-        """The names of the pedals, each once."""
-        return listed(list(dict.fromkeys(entry.design.name for entry in self.entries)))
+        """The names of the pedals, each once; of many, the first ones."""
+        names = list(dict.fromkeys(entry.design.name for entry in self.entries))
+        if len(names) > _NAMED:
+            names = [*names[: _NAMED - 1], f"{len(names) - _NAMED + 1} more"]
+        return listed(names)
+
+    def numbered(self, index: int) -> tuple[Item, ...]:
+        """Return what differs between a pedal and the first, as numbered lines; none where it is another pedal."""
+        return items(self.changes[index]) if self.is_version(index) else ()
+
+    def is_version(self, index: int) -> bool:
+        """Return whether a pedal is a version of the first one."""
+        return is_version(self.entries[0].design, self.entries[index].design)
+
+    def said(self, index: int) -> str:
+        """Return in a few words what differs between a pedal and the first."""
+        if index == 0:
+            return "what the others are compared with"
+        return summary(self.changes[index]) if self.is_version(index) else "another pedal"
 
     @property
     def ratios(self) -> tuple[float, ...]:
@@ -101,7 +120,7 @@ def _laid(
     margin, text = style.margin_mm, style.text_mm
     wide = page_mm[0] - 2 * margin
     top = margin + style.head_mm
-    numbered = [items(changes) for changes in shown.changes]
+    numbered = [shown.numbered(index) for index in range(len(shown.entries))]
     placed = cells(len(shown.entries), shown.ratios, chosen, (margin, top), style.spacing)
     drawn: list[list[Mark]] = [[] for _ in range(chosen.pages)]
     for cell in placed:
@@ -194,9 +213,7 @@ def name_tag(index: int, label: str, x: float, y: float, wide: float, text: floa
 def _caption(shown: Compared, cell: Cell, y: float, text: float) -> Iterator[Mark]:
     x = cell.x_mm
     yield from name_tag(cell.index, shown.entries[cell.index].label, x, y, cell.width_mm, text)
-    changes = shown.changes[cell.index]
-    said = summary(changes) if cell.index else "what the others are compared with"
-    under = (said, _found(shown, cell.index))
+    under = (shown.said(cell.index), _found(shown, cell.index))
     for row, line in enumerate(under):
         short = shortened(line, 0.95 * text, cell.width_mm)
         yield Text(x_mm=x, y_mm=y + (3.65 + 1.35 * row) * text, text=short, size_mm=0.95 * text, colour=flow.FAINT)
@@ -217,7 +234,7 @@ def _found(shown: Compared, index: int) -> str:
     said = listed(words) if words else "nothing found"
     gained = sum(change.topic == "finding" and change.how == "added" for change in shown.changes[index])
     lost = sum(change.topic == "finding" and change.how == "removed" for change in shown.changes[index])
-    if gained or lost:
+    if (gained or lost) and shown.is_version(index):
         said += f" (+{gained} −{lost})"
     return said
 
@@ -225,28 +242,35 @@ def _found(shown: Compared, index: int) -> str:
 def _blocks(
     shown: Compared, numbered: Sequence[Sequence[Item]], wide: float, text: float, *, has_marks: bool
 ) -> Iterator[flow.Block]:
-    first = f"{tables.letter(0)}, {shown.entries[0].label}"
+    first = named(shown, 0)
     yield flow.heading(f"What differs from {first}", 1.3 * text, wide)
-    if has_marks and any(change.new or change.old for changes in shown.changes for change in changes):
-        yield flow.note(LEGEND, 0.95 * text, wide)
-    for index, entry in enumerate(shown.entries[1:], 1):
-        title = f"{tables.letter(index)}, {entry.label}"
+    if has_marks and any(pointed(item) for lines in numbered for item in lines):
+        yield flow.note(LEGEND, 0.95 * text, wide, is_heading=True)
+    for line in unlisted(shown):
+        yield flow.note(line, text, wide)
+    for index in range(1, len(shown.entries)):
+        if not numbered[index]:
+            continue
+        title = named(shown, index)
         yield flow.Block(
             height_mm=2.4 * text,
             marks=(Text(x_mm=0.0, y_mm=1.7 * text, text=title, size_mm=1.05 * text, is_bold=True),),
             is_heading=True,
         )
-        if not numbered[index]:
-            yield flow.note("Nothing: the two are the same.", text, wide)
         for item in numbered[index]:
-            yield flow.numbered(item.number, sentence(item.text), COLOURS[item.changes[0].how], text, wide)
+            yield flow.numbered(item.number, sentence(item.text), colour_of(item), text, wide)
     yield flow.heading("Figures", 1.3 * text, wide)
     yield from _matrix("", tables.figure_rows(shown.entries), shown, wide, text)
     labels = tables.label_rows(shown.entries)
     if labels:
         yield flow.heading("How each label reads", 1.3 * text, wide)
-        yield flow.note(READING, 0.95 * text, wide)
-        yield from _matrix("", labels, shown, wide, text)
+        yield flow.note(READING, 0.95 * text, wide, is_heading=True)
+        if tables.is_shared(labels):
+            yield from _matrix("", labels, shown, wide, text)
+        else:
+            widths = [share * wide for share in _LIST_SHARES]
+            rows = [[flow.Cell(text=cell) for cell in row] for row in tables.label_list(shown.entries)]
+            yield from flow.table(tables.LIST_HEAD, rows, widths, text)
 
 
 LEGEND = (
@@ -258,6 +282,25 @@ READING = (
     "in doubt (at one end only) or is lost. Hidden: by knobs and other parts, from above or from a standing player's "
     "eye, whichever hides more. Bold: other than the first."
 )
+
+
+def unlisted(shown: Compared) -> Iterator[str]:
+    """Yield a line about the pedals of which no differences are listed: the same as the first, or quite another."""
+    rest = [index for index in range(1, len(shown.entries)) if not shown.numbered(index)]
+    same = [named(shown, index) for index in rest if shown.is_version(index)]
+    others = [named(shown, index) for index in rest if not shown.is_version(index)]
+    if same:
+        yield f"{'; '.join(same)}: no difference."
+    if others:
+        own = (
+            "another pedal, with art and parts of its own" if len(others) == 1 else "other pedals, with their own parts"
+        )
+        yield f"{'; '.join(others)}: {own}; the figures below say more."
+
+
+def named(shown: Compared, index: int) -> str:
+    """Return a column's letter and caption."""
+    return f"{tables.letter(index)}, {shown.entries[index].label}"
 
 
 def _matrix(title: str, rows: Sequence[tables.Row], shown: Compared, wide: float, text: float) -> list[flow.Block]:

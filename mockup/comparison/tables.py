@@ -13,6 +13,8 @@ from mockup.model.units import MM_PER_INCH, Unit
 Row = tuple[str, tuple[str, ...]]
 """What a row is about, and its text for each pedal."""
 NONE = "–"
+_SHORT = 16  # letters of a name that fits into a narrow column
+LIST_HEAD = ("Pedal", "Label", "How it reads")
 
 
 def letter(index: int) -> str:
@@ -61,6 +63,25 @@ def label_rows(entries: Sequence[Entry]) -> tuple[Row, ...]:
     )
 
 
+def is_shared(rows: Sequence[Row]) -> bool:
+    """Return whether the pedals have most labels in common, so that a table of labels by pedals is worth reading."""
+    cells = [value for _, values in rows for value in values]
+    return sum(value != NONE for value in cells) >= 0.5 * len(cells)
+
+
+def label_list(entries: Sequence[Entry]) -> tuple[tuple[str, str, str], ...]:
+    """Return how each label reads, one after the other: which pedal, which label, and how it reads."""
+    return tuple(
+        (
+            f"{letter(index)}, {entry.label}",
+            label.name if label.face == "top" else f"{label.name}, {FACE_WORDS[label.face]}",
+            label_words(label),
+        )
+        for index, entry in enumerate(entries)
+        for label in entry.figures.labels
+    )
+
+
 def label_words(label: LabelFigures) -> str:
     """Return how one label reads."""
     if label.contrast_low is None or label.contrast_high is None:
@@ -87,14 +108,19 @@ def _worst(entry: Entry) -> str:
     worst = entry.figures.worst_label
     if worst is None or worst.contrast_low is None:
         return NONE
-    return f"{worst.contrast_low:.1f} : 1, {worst.name}"
+    return f"{worst.contrast_low:.1f} : 1{_called(worst)}"
+
+
+def _called(label: LabelFigures) -> str:
+    """Return a label's name behind a comma, where it has one of its own and no mere place."""
+    return f", {label.name}" if len(label.name) <= _SHORT else ""
 
 
 def _hidden(entry: Entry) -> str:
     if not entry.figures.labels:
         return NONE
     most = max(entry.figures.labels, key=lambda each: each.hidden)
-    return f"{100 * most.hidden:.0f} %, {most.name}" if most.hidden >= 0.005 else "nothing hidden"
+    return f"{100 * most.hidden:.0f} %{_called(most)}" if most.hidden >= 0.005 else "nothing hidden"
 
 
 def _films(design: Design) -> str:

@@ -7,7 +7,6 @@ from dataclasses import replace
 from pathlib import PurePath
 
 import numpy as np
-from numpy.typing import NDArray
 
 from mockup.comparison import framing, grid, sheet
 from mockup.comparison.asked import PX_PER_MM, SCREEN, Options, Shoot, across
@@ -48,8 +47,8 @@ def turning(
     margin = SCREEN.margin_mm / 2
     placed = grid.cells(len(columns), [ratio], shape, (margin, margin), spacing)
     size = (max(c.x_mm + c.width_mm for c in placed) + margin, max(c.y_mm + c.height_mm for c in placed) + margin / 2)
+    _require_room(options, size)
     ground = painted(Page(width_mm=size[0], height_mm=size[1], marks=tuple(_captions(columns, placed))), PX_PER_MM)
-    _require_room(options, ground)
     frames = np.repeat(ground[None], options.frames, axis=0)
     quality: Quality = "normal" if options.setting.quality == "final" else "draft"
     setting = replace(options.setting, quality=quality)
@@ -102,8 +101,9 @@ def _captions(columns: Sequence[Column], placed: Sequence[grid.Cell]) -> Iterato
         yield from sheet.name_tag(cell.index, column.label, cell.x_mm, y, cell.width_mm, SCREEN.text_mm)
 
 
-def _require_room(options: Options, ground: NDArray[np.uint8]) -> None:
-    held = options.frames * ground.shape[0] * ground.shape[1]
+def _require_room(options: Options, size_mm: tuple[float, float]) -> None:
+    wide, tall = (round(side * PX_PER_MM) for side in size_mm)
+    held = options.frames * wide * tall
     if held > MAX_PIXELS:
-        what = f"{options.frames} frames of {ground.shape[1]}x{ground.shape[0]} are {held / 1e6:.0f} megapixels"
+        what = f"{options.frames} frames of {wide}x{tall} are {held / 1e6:.0f} megapixels"
         raise bad_option("size", what, f"the limit is {MAX_PIXELS / 1e6:.0f}; take fewer or smaller frames")
