@@ -69,12 +69,12 @@ def names(design: str, sight: Sight | None = None, setting: Setting | None = Non
 def work(job: Job) -> tuple[str, ...]:
     """Picture and measure a design, as far as the store does not hold that; return notes a user should read once."""
     notes: tuple[str, ...] = ()
-    room = _room()
+    here = room()
     if job.sight is not None and job.store.get(job.names.picture) is None:
-        taken, notes = room.picture(job.design, job.sight, job.setting)
+        taken, notes = here.picture(job.design, job.sight, job.setting)
         job.store.put(job.names.picture, png(opaque(taken)))
     if job.store.get(job.names.figures) is None:
-        entry = room.studied("", job.design)
+        entry = here.studied("", job.design)
         told = {
             "figures": asdict(entry.figures),
             "hidden_limit": limits(job.design.limits)["hidden_percent"].value / 100,
@@ -84,7 +84,7 @@ def work(job: Job) -> tuple[str, ...]:
 
 
 @functools.cache
-def _room() -> Room:
+def room() -> Room:
     """Return this process's room: a process has one GL context, and one job at a time."""
     return Room()
 

@@ -14,11 +14,12 @@ from mockup.comparison.asked import PX_PER_MM, SCREEN, Options, Shoot, across, f
 from mockup.comparison.canvas import painted
 from mockup.comparison.columns import Column
 from mockup.comparison.differences import differences
-from mockup.comparison.entry import Entry, studied
+from mockup.comparison.entry import Entry
 from mockup.comparison.items import items
 from mockup.comparison.sheet import Compared, Style
 from mockup.comparison.shots import shoot
 from mockup.comparison.tables import letter
+from mockup.comparison.together import seen
 from mockup.encode.pdf import pdf
 from mockup.encode.png import png
 from mockup.model.design import Design
@@ -57,16 +58,12 @@ def make(columns: Sequence[Column], options: Options, progress: Progress = silen
 
 
 def compared(columns: Sequence[Column], options: Options, step: Callable[[str], None], take: Shoot = shoot) -> Compared:
-    """Return pedals studied and pictured, one after the other: an engine has one session at a time."""
+    """Return pedals studied and pictured."""
     sights = framed([column.design for column in columns], options)
     entries: list[Entry] = []
     changes = []
     notes: dict[str, None] = {}
-    for column in columns:
-        step(f"check {column.label}")
-        entry = studied(column.label, column.design)
-        step(f"picture {column.label}")
-        taken = take(column.design, sights, options.setting)
+    for entry, taken in seen(columns, sights, options.setting, step, take):
         pictures = {sight.view: picture for sight, picture in zip(sights, taken.pictures, strict=True)}
         entries.append(replace(entry, pictures=pictures))
         notes.update(dict.fromkeys(taken.notes))
