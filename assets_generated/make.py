@@ -12,11 +12,15 @@ import numpy as np
 from PIL import Image
 
 import mockup
+from mockup.comparison import columns as comparison_columns
+from mockup.comparison import making
+from mockup.comparison.asked import Options
 
 HERE = Path(__file__).parent
 EXAMPLES = HERE.parent / "examples"
 VIEWS = ("three-quarter", "above")
 SIZE = (1200, 900)
+COMPARED_SIZE = (640, 600)  # of each picture on the sheet of a comparison
 GALLERY = (4, 3)  # pedals across and down on one sheet
 GALLERY_SIZE = (440, 330)  # of each
 
@@ -50,10 +54,19 @@ def main() -> None:
     mockup.save(marked_up(), path)
     manifest[path.name] = hashlib.sha256(path.read_bytes()).hexdigest()
     sys.stdout.write(f"{path.name}\n")
+    (HERE / "compare.png").write_bytes(compared())
+    manifest["compare.png"] = hashlib.sha256((HERE / "compare.png").read_bytes()).hexdigest()
     sheet = gallery()
     (HERE / "gallery.png").write_bytes(sheet)
     manifest["gallery.png"] = hashlib.sha256(sheet).hexdigest()
     (HERE / "manifest.json").write_text(json.dumps(manifest, indent=2) + "\n")
+
+
+def compared() -> bytes:
+    """Return an example beside its variants, with what differs and all figures, as a PNG file."""
+    columns = comparison_columns.columns(comparison_columns.wanted([str(EXAMPLES / "lantern_moth" / "layout.toml")]))
+    options = Options(view=("three-quarter",), size=COMPARED_SIZE, output=("compare.png",))
+    return making.make(columns, options).files["compare.png"]
 
 
 def gallery() -> bytes:

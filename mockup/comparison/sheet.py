@@ -26,6 +26,7 @@ from mockup.surface import ink
 _EDGE: Colour = (0.80, 0.79, 0.76)
 _BESIDE = 6  # more columns than this are a wide table: the page lies down
 _LIST_SHARES = (0.25, 0.4, 0.35)  # of a list's width: pedal, label, how it reads
+_SAID = 2  # lines of a caption for what differs
 _NAMED = 3  # pedals in the title
 _FIRST_SHARE, _FIRST_SIZES = 0.24, 20.0  # of a table's width for what a row is about; at most, in text sizes
 
@@ -82,7 +83,7 @@ class Style:
     def spacing(self) -> Spacing:
         """The room round pictures."""
         text = self.text_mm
-        return Spacing(caption_mm=5.6 * text, gap_mm=2.4 * text, view_gap_mm=0.8 * text, least_mm=14 * text)
+        return Spacing(caption_mm=7.0 * text, gap_mm=2.4 * text, view_gap_mm=0.8 * text, least_mm=14 * text)
 
     @property
     def head_mm(self) -> float:
@@ -213,10 +214,12 @@ def name_tag(index: int, label: str, x: float, y: float, wide: float, text: floa
 def _caption(shown: Compared, cell: Cell, y: float, text: float) -> Iterator[Mark]:
     x = cell.x_mm
     yield from name_tag(cell.index, shown.entries[cell.index].label, x, y, cell.width_mm, text)
-    under = (shown.said(cell.index), _found(shown, cell.index))
-    for row, line in enumerate(under):
-        short = shortened(line, 0.95 * text, cell.width_mm)
-        yield Text(x_mm=x, y_mm=y + (3.65 + 1.35 * row) * text, text=short, size_mm=0.95 * text, colour=flow.FAINT)
+    size = 0.95 * text
+    said = flow.wrapped(shown.said(cell.index), size, cell.width_mm)
+    if len(said) > _SAID:
+        said = [said[0], shortened(" ".join(said[1:]), size, cell.width_mm)]
+    for row, line in enumerate((*said, shortened(_found(shown, cell.index), size, cell.width_mm))):
+        yield Text(x_mm=x, y_mm=y + (3.65 + 1.35 * row) * text, text=line, size_mm=size, colour=flow.FAINT)
 
 
 def _found(shown: Compared, index: int) -> str:
