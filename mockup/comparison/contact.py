@@ -24,6 +24,7 @@ from mockup.model.sheet import Circle, Image, Mark, Page, Path, Rectangle, Text
 
 ON_SCREEN = 60  # pictures in one file; more go to another, which a screen still shows whole: our taste
 _SHAPE = 1.3  # width over height that a sheet on the screen comes near to: our taste
+_HARDLY = 0.85  # of its width: a picture that is that much narrower looks as large, our taste
 _LINES = 3  # under each picture: caption, figure, word
 _ANSWER_LINES = 4
 SORTED: dict[By, str] = {
@@ -90,14 +91,28 @@ def on_screen(contact: Contact, width_mm: float, text_mm: float) -> Iterator[Pag
 
 def on_paper(contact: Contact, paper_mm: tuple[float, float]) -> Iterator[Page]:
     """Yield pages for paper of (shorter, longer) or any sides; they lie whichever way takes fewer."""
-    style = _Style(text_mm=2.5, margin_mm=10.0, least_mm=40.0)
+    style = _Style(text_mm=2.5, margin_mm=10.0, least_mm=38.0)
     short, long = sorted(paper_mm)
     found = []
     for way in dict.fromkeys(((long, short), (short, long))):
         room = way[0] - 2 * style.margin_mm, way[1] - 2 * style.margin_mm - _head_mm(contact, way[0], style)
-        found.append((way, grid.shape(len(contact.candidates), (contact.ratio,), room, style.spacing)))
+        shape = grid.shape(len(contact.candidates), (contact.ratio,), room, style.spacing)
+        found.append((way, _filled(shape, len(contact.candidates), contact.ratio, room, style.spacing)))
     way, chosen = min(found, key=lambda each: (each[1].pages, -each[1].width_mm))
     yield from _pages(contact, way, chosen, style)
+
+
+def _filled(shape: Shape, count: int, ratio: float, room_mm: tuple[float, float], spacing: Spacing) -> Shape:
+    """Return an arrangement that leaves less of a page's width empty, if pictures get hardly smaller by it."""
+    per_page = math.ceil(count / shape.pages)
+    best = shape
+    for across in range(shape.across + 1, per_page + 1):
+        wide = (room_mm[0] - (across - 1) * spacing.gap_mm) / across
+        rows = math.ceil(per_page / across)
+        tall = rows * (wide / ratio + spacing.caption_mm) + (rows - 1) * spacing.gap_mm
+        if wide >= _HARDLY * shape.width_mm and wide >= spacing.least_mm and tall <= room_mm[1]:
+            best = Shape(across=across, pages=shape.pages, width_mm=wide)
+    return best
 
 
 def _across(count: int, wide: float, tall: float) -> int:
@@ -189,7 +204,7 @@ def _tile(contact: Contact, candidate: Candidate, cell: Cell, style: _Style) -> 
     caption = shortened(candidate.caption, 1.1 * text, x + wide - at)
     yield Text(x_mm=at, y_mm=below + 1.65 * text, text=caption, size_mm=1.1 * text, is_bold=True)
     words = figure(candidate, contact.by)
-    words = words if width_mm(words, text) <= wide else figure(candidate, contact.by, is_short=True)
+    words = words if width_mm(words, text) <= wide else figure(candidate, contact.by, detail="short")
     yield _words(x, below + 3.05 * text, shortened(words, text, wide), text)
     yield from _verdict(candidate, x, below + 4.45 * text, wide, text)
 

@@ -112,9 +112,9 @@ def rows(candidates: Sequence[Candidate]) -> tuple[tuple[str, ...], list[tuple[s
             str(number),
             each.caption,
             said(each),
-            figure(each, "contrast", is_short=True),
+            figure(each, "contrast", detail="bare"),
             tally(each),
-            figure(each, "ink", is_short=True),
+            figure(each, "ink", detail="bare"),
         )
         if each.measured is not None
         else (str(number), each.caption, f"not made: {each.failure}", "", "", "")

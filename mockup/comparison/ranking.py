@@ -13,6 +13,8 @@ from mockup.layout.swept import Change
 
 By = Literal["contrast", "findings", "given", "ink"]
 BYS: tuple[By, ...] = get_args(By)
+Detail = Literal["full", "short", "bare"]
+"""How much a figure says: of what, what it is, or the number alone."""
 Verdict = Literal["all read", "in doubt", "not all", "no lettering"]
 DOUBT, FAINT = "in doubt", "too faint"
 _FOUND = re.compile(r"lettering (\S+) mm from the left, (\S+) mm from the top")  # no [[label]]: it was found in the art
@@ -67,7 +69,7 @@ def ranked(candidates: Sequence[Candidate], by: By) -> tuple[Candidate, ...]:
     return tuple(sorted(candidates, key=key))
 
 
-def figure(candidate: Candidate, by: By, *, is_short: bool = False) -> str:
+def figure(candidate: Candidate, by: By, *, detail: Detail = "full") -> str:
     """Return the figure that candidates are sorted by, in words; the contrast where they are as given."""
     if candidate.measured is None:
         return candidate.failure
@@ -75,12 +77,13 @@ def figure(candidate: Candidate, by: By, *, is_short: bool = False) -> str:
     if by == "findings":
         return tally(candidate)
     if by == "ink":
-        return f"{figures.inked_mm2 / _MM2_PER_CM2:.1f} cm²{'' if is_short else ' inked'}"
+        return f"{figures.inked_mm2 / _MM2_PER_CM2:.1f} cm²{'' if detail == 'bare' else ' inked'}"
     label = figures.worst_label
     if label is None or label.contrast_low is None:
         return "no label is printed"
     ratio = f"{label.contrast_low:.1f} : 1"
-    return ratio if is_short else f"{ratio} at worst ({_short(label.name)})"
+    said = ratio if detail == "bare" else f"{ratio} at worst"
+    return f"{said} ({_short(label.name)})" if detail == "full" else said
 
 
 def tally(candidate: Candidate) -> str:

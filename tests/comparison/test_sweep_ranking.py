@@ -84,7 +84,8 @@ def test_sorting_puts_the_best_first_and_equals_as_given() -> None:
 def test_figures_are_said_with_their_units() -> None:
     one = candidate("a", label(5.04, 6.0), label(9.0, 9.5, "GAIN"), found=(1, 0, 2), ink=1234.0)
     assert figure(one, "contrast") == "5.0 : 1 at worst (TONE)"
-    assert figure(one, "contrast", is_short=True) == "5.0 : 1"
+    assert figure(one, "contrast", detail="short") == "5.0 : 1 at worst"
+    assert figure(one, "contrast", detail="bare") == "5.0 : 1"
     assert figure(one, "findings") == tally(one) == "1 stop, 2 notes"
     assert figure(one, "ink") == "12.3 cm² inked"
     assert figure(candidate("a", label(2.0, 3.0, FOUND)), "given") == "2.0 : 1 at worst (lettering at 13, 107 mm)"
