@@ -96,23 +96,32 @@ def on_paper(contact: Contact, paper_mm: tuple[float, float]) -> Iterator[Page]:
     found = []
     for way in dict.fromkeys(((long, short), (short, long))):
         room = way[0] - 2 * style.margin_mm, way[1] - 2 * style.margin_mm - _head_mm(contact, way[0], style)
-        shape = grid.shape(len(contact.candidates), (contact.ratio,), room, style.spacing)
-        found.append((way, _filled(shape, len(contact.candidates), contact.ratio, room, style.spacing)))
+        found.append((way, _arranged(len(contact.candidates), contact.ratio, room, style.spacing)))
     way, chosen = min(found, key=lambda each: (each[1].pages, -each[1].width_mm))
     yield from _pages(contact, way, chosen, style)
 
 
-def _filled(shape: Shape, count: int, ratio: float, room_mm: tuple[float, float], spacing: Spacing) -> Shape:
-    """Return an arrangement that leaves less of a page's width empty, if pictures get hardly smaller by it."""
-    per_page = math.ceil(count / shape.pages)
-    best = shape
-    for across in range(shape.across + 1, per_page + 1):
-        wide = (room_mm[0] - (across - 1) * spacing.gap_mm) / across
-        rows = math.ceil(per_page / across)
-        tall = rows * (wide / ratio + spacing.caption_mm) + (rows - 1) * spacing.gap_mm
-        if wide >= _HARDLY * shape.width_mm and wide >= spacing.least_mm and tall <= room_mm[1]:
-            best = Shape(across=across, pages=shape.pages, width_mm=wide)
+def _arranged(count: int, ratio: float, room_mm: tuple[float, float], spacing: Spacing) -> Shape:
+    """Return the arrangement with the fewest pages on which pictures are wide enough, and there as wide as can be.
+
+    Of several that come near to that, the one that leaves less of a page's width empty.
+    """
+    best = Shape(across=1, pages=count, width_mm=0.0)
+    for per_page in dict.fromkeys(math.ceil(count / pages) for pages in range(1, count + 1)):
+        found = [(_wide(per_page, across, ratio, room_mm, spacing), across) for across in range(1, per_page + 1)]
+        widest = max(wide for wide, _ in found)
+        wide, across = max(((wide, across) for wide, across in found if wide >= _HARDLY * widest), key=lambda at: at[1])
+        best = Shape(across=across, pages=math.ceil(count / per_page), width_mm=wide)
+        if wide >= spacing.least_mm:
+            break
     return best
+
+
+def _wide(count: int, across: int, ratio: float, room_mm: tuple[float, float], spacing: Spacing) -> float:
+    """Return how wide pictures may be in so many columns of a page."""
+    rows = math.ceil(count / across)
+    tall = (room_mm[1] - (rows - 1) * spacing.gap_mm) / rows - spacing.caption_mm
+    return max(0.0, min((room_mm[0] - (across - 1) * spacing.gap_mm) / across, tall * ratio))
 
 
 def _across(count: int, wide: float, tall: float) -> int:
