@@ -8,11 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image as Picture
 
+from mockup.drawing.paper import moved
 from mockup.encode.svg import layer
 from mockup.model.sheet import Image, Page
 from mockup.model.units import MM_PER_INCH
 
-_STRIP_PX = 2000  # a long page is drawn in pieces of this height; keeps memory bounded
+_STRIP_PX = 1000  # a long page is drawn in pieces of this height; keeps memory bounded
 
 
 def painted(page: Page, px_per_mm: float) -> NDArray[np.uint8]:
@@ -25,16 +26,14 @@ def painted(page: Page, px_per_mm: float) -> NDArray[np.uint8]:
     for mark in page.marks:
         if isinstance(mark, Image):
             _paste(canvas, mark, px_per_mm)
-    over = layer(
-        replace(page, marks=tuple(mark for mark in page.marks if not isinstance(mark, Image))),
-        px_per_mm * MM_PER_INCH,
-    )
-    rows, columns = min(size[1], over.shape[0]), min(size[0], over.shape[1])
-    for top in range(0, rows, _STRIP_PX):
-        strip = slice(top, min(top + _STRIP_PX, rows))
-        drawn, below = over[strip, :columns], canvas[strip, :columns]
-        alpha = drawn[..., 3:].astype(np.float32) / 255.0
-        below[:] = np.rint(below * (1.0 - alpha) + drawn[..., :3] * alpha)
+    drawn = [mark for mark in page.marks if not isinstance(mark, Image)]
+    for top in range(0, size[1], _STRIP_PX):
+        below = canvas[top : top + _STRIP_PX]
+        marks = tuple(moved(mark, 0.0, -top / px_per_mm) for mark in drawn)
+        strip = replace(page, height_mm=below.shape[0] / px_per_mm, marks=marks)
+        over = layer(strip, px_per_mm * MM_PER_INCH)
+        alpha = over[..., 3:].astype(np.float32) / 255.0
+        below[:] = np.rint(below * (1.0 - alpha) + over[..., :3] * alpha)
     return canvas
 
 

@@ -46,7 +46,7 @@ def box_size(box: Enclosure, units: Unit) -> str:
     """Return a box's length, width and height in one go."""
     sides = (box.length_mm, box.width_mm, box.height_mm)
     if units == "in":
-        return " × ".join(f"{side / MM_PER_INCH:.3g}" for side in sides) + " in"
+        return " × ".join(f"{side / MM_PER_INCH:.3f}" for side in sides) + " in"
     return " × ".join(f"{side:.6g}" for side in sides) + " mm"
 
 

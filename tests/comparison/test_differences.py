@@ -67,6 +67,11 @@ def test_inches_are_said_as_inches() -> None:
     moved = inch.replace('left = "16 mm"', 'left = "22.35 mm"')  # 6.35 mm are a quarter of an inch
     (change,) = differences(pedal(inch), pedal(moved))
     assert change.what == "TONE moved 0.250 in to the right"
+    higher = inch.replace('size = "112x60x31"', 'size = "112x60x31"\nheight = "39 mm"')
+    change = differences(pedal(inch), pedal(higher))[0]
+    # 112, 60, 31 and 39 mm over 25.4.
+    assert change.before == "4.409 × 2.362 × 1.220 in"
+    assert change.after == "4.409 × 2.362 × 1.535 in"
 
 
 def test_a_part_on_another_face() -> None:

@@ -33,7 +33,7 @@ from mockup.encode.pdf import pdf
 from mockup.model.design import Design
 from mockup.model.finding import Finding
 from mockup.model.picture import Picture
-from mockup.model.sheet import PAPERS, Circle, Image, Page, Text
+from mockup.model.sheet import PAPERS, Circle, Image, Line, Page, Text
 from mockup.model.sheet import Path as Drawn
 
 MM_PER_POINT = 25.4 / 72.0  # ISO 32000-1 8.3.2.3
@@ -273,3 +273,14 @@ def _data(url: str) -> bytes:
     import base64
 
     return base64.b64decode(url.partition(",")[2])
+
+
+def test_a_long_page_is_drawn_in_strips_that_show_no_seam() -> None:
+    # A line 20 px wide down 2500 px, and one of 4 px that lies across the seam at 1000 px.
+    down = Line(x1_mm=10.0, y1_mm=0.0, x2_mm=10.0, y2_mm=625.0, line_mm=5.0)
+    across = Line(x1_mm=0.0, y1_mm=250.0, x2_mm=25.0, y2_mm=250.0, line_mm=1.0)
+    pixels = painted(Page(width_mm=25.0, height_mm=625.0, marks=(down, across)), 4.0)
+    assert pixels.shape == (2500, 100, 3)
+    assert (pixels[:, 31:49] == 0).all()
+    assert (pixels[998:1002] == 0).all()
+    assert (pixels[:997, 51:] == 255).all() and (pixels[1003:, 51:] == 255).all()
