@@ -321,7 +321,9 @@ def _turn(old_deg: float, new_deg: float) -> str:
     turn = (new_deg - old_deg + 180.0) % 360.0 - 180.0
     if abs(turn) < 0.05:
         return ""
-    return f"{abs(turn):g}° {'clockwise' if turn > 0 else 'anticlockwise'}" if abs(turn) < 180 else "half round"
+    return (
+        f"{round(abs(turn), 2):g}° {'clockwise' if turn > 0 else 'anticlockwise'}" if abs(turn) < 180 else "half round"
+    )
 
 
 def _of_film(decal: Decal) -> Mark:

@@ -16,6 +16,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from mockup import cache, workers
+from mockup.checks._built import Built
+from mockup.checks._sheet import sheets_on
 from mockup.comparison import job
 from mockup.comparison.job import Job, Measured
 from mockup.model.design import Design, Placement
@@ -24,6 +26,10 @@ from mockup.model.finish import Decal
 from mockup.model.label import Label
 from mockup.outputs._options import Progress, silent
 
+NEAR_MM, STEP_MM = (
+    4.0,
+    0.2,
+)  # how far from hardware print still belongs to it, and how finely it is looked for: our taste
 CORNER = 2.0  # deviations: how far off the corner cases are, which 86 of 100 holes keep within
 _CORNERS = (
     ("right and down", 1.0, 1.0),
@@ -46,8 +52,8 @@ class Slip:
 class Try:
     """One way it may come out: what it is called, the pedal, and how far print and holes are apart.
 
-    `off` maps each part that has a hole under a decal to the distance (mm) between where the print expects
-    its middle and where the hole is.
+    `off` maps each part that something is printed round to the distance (mm) between where the print
+    expects its middle and where its hole is.
     """
 
     label: str
@@ -70,16 +76,17 @@ def tries(design: Design, deviation_mm: float, seed: int, samples: int) -> Itera
 
     A try depends on seed and number only, not on how many there are.
     """
+    round_it = printed_round(design)
     for number in range(1, samples + 1):
         chance = np.random.default_rng([seed, number])
         off = {part.name: chance.normal(0.0, deviation_mm, 2).tolist() for part in design.parts}
         slips = [_slip(decal, deviation_mm, chance) for decal in design.decals]
-        yield _tried(f"try {number}", design, off, slips)
+        yield _tried(f"try {number}", design, off, slips, round_it)
     step = CORNER * deviation_mm / math.sqrt(2.0)
     for words, right, down in _CORNERS:
         off = {part.name: [right * step, down * step] for part in design.parts}
         slips = [Slip(right_mm=-right * step, down_mm=-down * step, turn_deg=0.0) for _ in design.decals]
-        yield _tried(f"every hole off {words}", design, off, slips)
+        yield _tried(f"every hole off {words}", design, off, slips, round_it)
 
 
 def _slip(decal: Decal, deviation_mm: float, chance: np.random.Generator) -> Slip:
@@ -88,14 +95,36 @@ def _slip(decal: Decal, deviation_mm: float, chance: np.random.Generator) -> Sli
     return Slip(right_mm=right, down_mm=down, turn_deg=math.degrees(turn / reach))
 
 
-def _tried(label: str, design: Design, off: dict[str, list[float]], slips: Sequence[Slip]) -> Try:
+def printed_round(design: Design) -> frozenset[str]:
+    """Return the parts that something is printed round, so near their edge that it shows when they lie off it."""
+    built = Built(design)
+    angles = np.radians(np.arange(0.0, 360.0, 5.0))
+    found = set()
+    for part in design.parts:
+        if not part.kind.cutouts:
+            continue
+        edge = max(max(cut.outline.width_mm, cut.outline.height_mm) for cut in part.kind.cutouts) / 2
+        if part.knob is not None:
+            edge = part.knob.diameter_mm / 2
+        reach = edge + np.arange(NEAR_MM, 0.0, -STEP_MM)
+        around = np.stack([np.outer(reach, np.cos(angles)), np.outer(reach, np.sin(angles))], axis=-1).reshape(-1, 2)
+        for sheet in sheets_on(built, part.face):
+            rows, columns, inside = sheet.indices(around + np.array([part.u_mm, part.v_mm]))
+            if (inside & sheet.is_ink[rows, columns]).any():
+                found.add(part.name)
+    return frozenset(found)
+
+
+def _tried(
+    label: str, design: Design, off: dict[str, list[float]], slips: Sequence[Slip], round_it: frozenset[str]
+) -> Try:
     parts = tuple(_drilled(part, off[part.name]) for part in design.parts)
     laid = tuple(_laid(decal, slip) for decal, slip in zip(design.decals, slips, strict=True))
     labels = tuple(_carried(label, design.decals, slips) for label in design.labels)
     gaps: dict[str, float] = {}
     for before, after in zip(design.parts, parts, strict=True):
         slip = next((each for each in _over(before.face, before.u_mm, before.v_mm, design.decals, slips)), None)
-        if slip is not None and before.kind.cutouts:
+        if slip is not None and before.name in round_it:
             u, v = _moved(before.u_mm, before.v_mm, *slip)
             gaps[before.name] = math.hypot(after.u_mm - u, after.v_mm - v)
     drilled = replace(design, parts=parts, decals=laid, labels=labels)

@@ -22,7 +22,7 @@ top = 30
 [[label]]
 part = "TONE"
 side = "below"
-gap = 8
+gap = 3
 height = 4
 width = 16
 [[label]]

@@ -85,6 +85,17 @@ def test_corners_pull_print_and_holes_apart(design: Design) -> None:
         assert after.v_mm - before.v_mm == pytest.approx(-0.70711, abs=1e-5)
 
 
+def test_only_what_something_is_printed_round_can_lie_off_its_print(design: Design) -> None:
+    """The word below TONE belongs to it up to `NEAR_MM` from its knob, and no farther."""
+    label, tone = design.labels[0], design.parts[0]
+    assert tone.knob is not None
+    gap = label.v_mm - label.height_mm / 2 - tone.v_mm - tone.knob.diameter_mm / 2
+    near = replace(tone, v_mm=tone.v_mm + gap - wander.NEAR_MM + 0.5)
+    far = replace(tone, v_mm=tone.v_mm + gap - wander.NEAR_MM - 1.5)
+    assert wander.printed_round(replace(design, parts=(near,))) == {"TONE"}
+    assert wander.printed_round(replace(design, parts=(far,))) == frozenset()
+
+
 def test_a_label_turns_with_its_decal(design: Design) -> None:
     """A quarter clockwise about the decal's middle: what was below it comes to lie left of it."""
     decal = replace(design.decals[0], u_mm=30.0, v_mm=50.0)
