@@ -96,11 +96,7 @@ def sweep() -> bytes:
     layout = base(EXAMPLES / "lantern_moth" / "layout.toml")
     chosen = axes.combinations([axes.paints(PAINTS, "paints")])
     made = swept(layout, chosen, Settings(size=(285, 300), by="contrast"))
-    files = contact_files.made(made, layout.drawn.name, "paints", ["sweep.png"], (210.0, 297.0), None).files
-    with Image.open(io.BytesIO(files["sweep.png"])) as sheet:
-        out = io.BytesIO()
-        sheet.convert("RGB").quantize(256, dither=Image.Dither.FLOYDSTEINBERG).save(out, "PNG", optimize=True)
-    return out.getvalue()
+    return contact_files.made(made, layout.drawn.name, "paints", ["sweep.png"], (210.0, 297.0), None).files["sweep.png"]
 
 
 def gallery() -> bytes:
