@@ -14,6 +14,7 @@ import hashlib
 import importlib.metadata
 import json
 import re
+import secrets
 import time
 from collections.abc import Collection
 from dataclasses import dataclass
@@ -22,7 +23,7 @@ from typing import Any
 
 from mockup import __version__, files
 from mockup.model.digest import digest
-from mockup.model.errors import Fault, InputError
+from mockup.model.errors import Fault, InputError, OutputError
 
 USUAL_LIMIT = 10**9  # bytes, some ten thousand small pictures: our choice
 LEAST_LIMIT = 10**6  # bytes; below this not even one sheet's pictures fit
@@ -62,6 +63,17 @@ class Store:
     def put(self, key: str, body: bytes) -> None:
         """Keep an entry, whole or not at all; raises `OutputError` where the folder cannot be written."""
         files.write_all({self._place(key): _MARK + hashlib.sha256(body).digest() + body})
+
+    def require(self) -> None:
+        """Raise `OutputError` where nothing can be kept, so that it is told before any work."""
+        probe = digest("probe", secrets.token_hex(8))
+        try:
+            self.put(probe, b"")
+        except OutputError:
+            what = "finished pictures cannot be kept there"
+            remedy = f"name another folder in {files.CACHE_FOLDER}"
+            raise OutputError(f"{self.folder}: {what}; {remedy}") from None
+        files.remove_kept([self._place(probe)])
 
     def size(self) -> tuple[int, int]:
         """Return how many entries there are, and their bytes together."""

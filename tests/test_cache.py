@@ -82,8 +82,15 @@ def test_a_folder_that_cannot_be_written_is_one_line(store: cache.Store) -> None
     store.folder.write_text("a file where the folder should be")
     with pytest.raises(OutputError):
         store.put(NAMES[0], b"picture")
+    with pytest.raises(OutputError, match=r"cannot be kept there; name another folder in MOCKUP_CACHE$"):
+        store.require()
     assert store.get(NAMES[0]) is None
     assert (store.size(), store.clear(), store.trim(1)) == ((0, 0), 0, 0)
+
+
+def test_trying_whether_anything_can_be_kept_leaves_nothing(store: cache.Store) -> None:
+    store.require()
+    assert store.size() == (0, 0)
 
 
 @pytest.mark.parametrize(

@@ -78,6 +78,7 @@ def sweep(base: Base, combinations: Sequence[Combination], settings: Settings, p
     planned, points = _planned(base, combinations, settings.view, progress)
     sight = _sight(settings, points, len(planned))
     store = cache.store()
+    store.require()
     setting = replace(settings.setting, engine=engine)
     named = [job.names(each.content, sight, setting) for each in planned]
     failures: dict[int, str] = {}

@@ -183,6 +183,7 @@ def _moved(u: float, v: float, decal: Decal, slip: Slip) -> tuple[float, float]:
 def measured(designs: Sequence[Design], progress: Progress = silent) -> tuple[Measured, ...]:
     """Return the figures of designs in order, using every core and the store; `OutputError` where that fails."""
     store = cache.store()
+    store.require()
     named = [job.names(job.content(design)) for design in designs]
     missing = [index for index, names in enumerate(named) if store.get(names.figures) is None]
     progress(len(designs) - len(missing), len(designs), "tries")
