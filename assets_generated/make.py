@@ -12,13 +12,31 @@ import numpy as np
 from PIL import Image
 
 import mockup
+from mockup.comparison import columns as comparison_columns
+from mockup.comparison import making
+from mockup.comparison.asked import Options
 
 HERE = Path(__file__).parent
 EXAMPLES = HERE.parent / "examples"
 VIEWS = ("three-quarter", "above")
 SIZE = (1200, 900)
+COMPARED_SIZE = (640, 600)  # of each picture on the sheet of a comparison
 GALLERY = (4, 3)  # pedals across and down on one sheet
 GALLERY_SIZE = (440, 330)  # of each
+PAINTS = """name,colour,sheen
+Old ivory,#eadfc0,satin
+Butter,#f4e08a,gloss
+Sea foam,#bfe0d0,gloss
+Powder blue,#b9c4d8,matte
+Salmon,#f0a58f,gloss
+Mustard,#cda434,satin
+Sage,#8fa37a,satin
+Rust,#a4502c,hammered
+Copper,#b87333,flake
+Teal,#2a6f6b,gloss
+Midnight,#26324a,satin
+Silver,#c0c0c0,gloss
+"""
 
 
 def marked_up() -> mockup.Picture:
@@ -50,10 +68,35 @@ def main() -> None:
     mockup.save(marked_up(), path)
     manifest[path.name] = hashlib.sha256(path.read_bytes()).hexdigest()
     sys.stdout.write(f"{path.name}\n")
+    (HERE / "compare.png").write_bytes(compared())
+    manifest["compare.png"] = hashlib.sha256((HERE / "compare.png").read_bytes()).hexdigest()
+    (HERE / "sweep.png").write_bytes(sweep())
+    manifest["sweep.png"] = hashlib.sha256((HERE / "sweep.png").read_bytes()).hexdigest()
     sheet = gallery()
     (HERE / "gallery.png").write_bytes(sheet)
     manifest["gallery.png"] = hashlib.sha256(sheet).hexdigest()
     (HERE / "manifest.json").write_text(json.dumps(manifest, indent=2) + "\n")
+
+
+def compared() -> bytes:
+    """Return an example beside its variants, with what differs and all figures, as a PNG file."""
+    columns = comparison_columns.columns(comparison_columns.wanted([str(EXAMPLES / "lantern_moth" / "layout.toml")]))
+    options = Options(view=("three-quarter",), size=COMPARED_SIZE, output=("compare.png",))
+    return making.make(columns, options).files["compare.png"]
+
+
+def sweep() -> bytes:
+    """Return the contact sheet of twelve paints on an example, as a PNG file."""
+    from mockup.comparison import contact_files
+    from mockup.comparison.base import base
+    from mockup.comparison.sweep import Settings
+    from mockup.comparison.sweep import sweep as swept
+    from mockup.layout import axes
+
+    layout = base(EXAMPLES / "lantern_moth" / "layout.toml")
+    chosen = axes.combinations([axes.paints(PAINTS, "paints")])
+    made = swept(layout, chosen, Settings(size=(285, 300), by="contrast"))
+    return contact_files.made(made, layout.drawn.name, "paints", ["sweep.png"], (210.0, 297.0), None).files["sweep.png"]
 
 
 def gallery() -> bytes:

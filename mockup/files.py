@@ -6,7 +6,7 @@ import contextlib
 import os
 import secrets
 import shutil
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
 from mockup.model.errors import Fault, InputError, OutputError, nearest
@@ -19,6 +19,9 @@ RECENT_FILE = "recent.json"
 UNSAVED_FOLDER = "unsaved"
 SETTINGS_FOLDER = "MOCKUP_SETTINGS"
 """The environment variable that names another folder for what is kept between runs."""
+CACHE_FOLDER = "MOCKUP_CACHE"
+"""The environment variable that names another folder for finished pictures."""
+CACHE_SETTINGS_FILE = "cache.json"
 
 
 def read_text(path: Path, start: str = "mockup new NAME") -> str:
@@ -161,6 +164,66 @@ def write_all(files: Mapping[Path, bytes]) -> None:
         for temporary, _ in staged:
             with contextlib.suppress(OSError):
                 temporary.unlink(missing_ok=True)
+
+
+def cache_folder() -> Path:
+    """Return where finished pictures are kept: in the user's own cache folder, as the system has it."""
+    import platformdirs
+
+    return Path(os.environ.get(CACHE_FOLDER) or platformdirs.user_cache_dir("mockup", False))
+
+
+def cache_settings_file() -> Path:
+    """Return where it is kept how large the cache may grow."""
+    return _settings() / CACHE_SETTINGS_FILE
+
+
+def read_kept(path: Path) -> bytes | None:
+    """Return the bytes of a file that may be gone at any time, marked as used now; None where it cannot be read."""
+    try:
+        data = path.read_bytes()
+    except OSError:
+        return None
+    with contextlib.suppress(OSError):
+        os.utime(path)
+    return data
+
+
+def kept_files(folder: Path) -> list[tuple[Path, int, float]]:
+    """Return every file one folder down as (path, bytes, time of last use), what vanishes meanwhile left out."""
+    found = []
+    for inner in _inside(folder):
+        for path in _inside(inner):
+            with contextlib.suppress(OSError):
+                told = path.stat()
+                found.append((path, told.st_size, told.st_mtime))
+    return found
+
+
+def remove_kept(paths: Iterable[Path]) -> int:
+    """Remove files and return how many went; what is gone already, or held by another program, is left."""
+    gone = 0
+    for path in paths:
+        with contextlib.suppress(OSError):
+            path.unlink()
+            gone += 1
+    return gone
+
+
+def program_files() -> Iterator[tuple[str, bytes]]:
+    """Yield (name inside the package, bytes) of every file of this program but the command line, in order."""
+    root = Path(__file__).parent
+    for path in sorted(root.rglob("*")):
+        name = path.relative_to(root).as_posix()
+        if path.is_file() and "__pycache__" not in name and not name.startswith("cli/"):
+            yield name, path.read_bytes()
+
+
+def _inside(folder: Path) -> list[Path]:
+    try:
+        return list(folder.iterdir())
+    except OSError:
+        return []
 
 
 def require_free(paths: list[Path]) -> None:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from mockup.model.design import Design
 from mockup.model.enclosure import Face
-from mockup.model.finding import Finding
+from mockup.model.finding import Finding, Mark
 from mockup.model.limits import limits
 from mockup.model.scene import Camera
 
@@ -54,7 +54,11 @@ def wandered(design: Design, findings: Sequence[Finding]) -> Design:
 
 def camera(face: Face, finding: Finding) -> Camera:
     """Return a camera that looks straight at the finding's first mark, true to size."""
-    mark = finding.marks[0]
+    return camera_at(face, finding.marks[0])
+
+
+def camera_at(face: Face, mark: Mark) -> Camera:
+    """Return a camera that looks straight at a mark, true to size, with some room round it."""
     target = face.to_world(np.array([mark.u_mm, mark.v_mm]))
     eye = target + STAND_OFF_MM * face.out
     x, y, z = (float(value) for value in -face.down)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import cast
 
 from mockup.checks._built import Built
@@ -27,11 +27,21 @@ def run(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
         raise InputError(
             Fault(file="--only", what=f"there is no check {name!r}", remedy=nearest(name, names)) for name in unknown
         )
-    built, chosen = Built(design), limits(design.limits)
+    return run_on(Built(design), only)
+
+
+def run_on(built: Built, only: Sequence[str] = ()) -> tuple[Finding, ...]:
+    """Return what `run` does of a design that is built already; `only` names checks that exist."""
+    chosen = limits(built.design.limits)
     found = [
         finding
-        for name in names
+        for name in CHECKS.names()
         if not only or name in only
         for finding in cast(Check, CHECKS.load(name)).check(built, chosen)
     ]
+    return in_order(found)
+
+
+def in_order(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return findings with the stops first, then warnings, then notes; by check, then by subject."""
     return tuple(sorted(found, key=lambda each: (SEVERITIES.index(each.severity), each.check, each.subjects)))

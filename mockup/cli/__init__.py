@@ -12,7 +12,7 @@ from typing import NoReturn
 import click
 
 from mockup import __version__
-from mockup.cli import calibrate, check, pack, project
+from mockup.cli import cache, calibrate, check, compare, pack, project
 from mockup.cli.output import OUTPUTS, output_command
 from mockup.model.errors import Fault, InputError, MockupError, nearest
 
@@ -58,6 +58,8 @@ for _command in (
     project.schema,
     project.parts,
     check.check,
+    cache.cache,
+    compare.compare,
     calibrate.calibrate,
     pack.pack,
     pack.unpack,

@@ -20,13 +20,15 @@ class Paragraph:
 class Table:
     """Rows of text under `head`; `tones` colour the first cell of each row, empty for none.
 
-    `is_right` names the columns of figures, which stand flush right.
+    `is_right` names the columns of figures, which stand flush right; `strong` the (row, column) of cells
+    that are to be seen.
     """
 
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     tones: tuple[Tone, ...] = ()
     is_right: tuple[int, ...] = ()
+    strong: frozenset[tuple[int, int]] = frozenset()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,9 +57,10 @@ class Photo:
 
 @dataclass(frozen=True, kw_only=True)
 class Gallery:
-    """Pictures beside one another."""
+    """Pictures beside one another: as many as fit, or just `across` of them where that is above 0."""
 
     photos: tuple[Photo, ...]
+    across: int = 0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,7 +75,20 @@ class Spin:
     file_name: str
 
 
-Block = Paragraph | Table | Steps | Gallery | Spin
+@dataclass(frozen=True, kw_only=True)
+class Lineup:
+    """Models beside each other that turn as one, `across` in a row: (name, GLB file) each, `alts` say what they show.
+
+    `file_name` is what the first one is called where it lies beside the document.
+    """
+
+    models: tuple[tuple[str, bytes], ...]
+    alts: tuple[str, ...]
+    file_name: str
+    across: int
+
+
+Block = Paragraph | Table | Steps | Gallery | Spin | Lineup
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -85,9 +101,10 @@ class Section:
 
 @dataclass(frozen=True, kw_only=True)
 class Document:
-    """A title, a line under it, sections, and a last line."""
+    """A title, a line under it, sections, and a last line; `sort` says in a word or two what it is."""
 
     title: str
     under: str
     sections: tuple[Section, ...]
     foot: str
+    sort: str = "build log"

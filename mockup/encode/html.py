@@ -10,12 +10,15 @@ from importlib import resources
 
 from mockup.encode import viewer
 from mockup.encode._typeface import FAMILY, WEIGHTS, font_files
-from mockup.encode.document import Block, Document, Gallery, Paragraph, Photo, Section, Spin, Steps, Table
+from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, Spin, Steps, Table
 from mockup.model.scene import Lighting
 
 _VIEWS = (("Front", "-0.5145,0.8761"), ("Above", "0,0.02"), ("Back", "2.6,0.95"), ("Inside", "0,2.7"))
 """Buttons of the viewer: azimuth and angle from straight up, in radians."""
 _MANY = 5  # columns; a table of more has short cells, which stand two beside one another on a phone
+
+_SCRIPTS: dict[type[Block], str] = {Spin: "viewer", Lineup: "lineup"}
+"""Our script for each block that holds models; a page holds one such block."""
 
 
 def html(document: Document, lighting: Lighting) -> bytes:
@@ -23,17 +26,19 @@ def html(document: Document, lighting: Lighting) -> bytes:
 
     It loads nothing from anywhere. Raises `OutputError` where the viewer's script is not to be had.
     """
-    has_model = any(isinstance(block, Spin) for section in document.sections for block in section.blocks)
+    blocks = [block for section in document.sections for block in section.blocks]
+    script = next((_SCRIPTS[type(block)] for block in blocks if type(block) in _SCRIPTS), "")
     style = (resources.files("mockup") / "encode" / "page" / "page.css").read_text("utf-8")
     body = "\n".join(_section(section) for section in document.sections)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         '<link rel="icon" href="data:,">\n'
-        f"<title>{escape(document.title)}: build log</title>\n<style>\n{_faces()}{style}</style>\n</head>\n<body>\n"
+        f"<title>{escape(document.title)}: {escape(document.sort)}</title>\n"
+        f"<style>\n{_faces()}{style}</style>\n</head>\n<body>\n"
         f'<header>\n<h1>{escape(document.title)}</h1>\n<p class="under">{escape(document.under)}</p>\n</header>\n'
         f"<main>\n{body}\n</main>\n<footer>{escape(document.foot)}</footer>\n"
-        f"{_scripts(lighting) if has_model else ''}</body>\n</html>\n"
+        f"{_scripts(lighting, script) if script else ''}</body>\n</html>\n"
     ).encode()
 
 
@@ -46,11 +51,11 @@ def _faces() -> str:
         )
 
 
-def _scripts(lighting: Lighting) -> str:
+def _scripts(lighting: Lighting, name: str) -> str:
     light = json.dumps(viewer.studio(lighting)).replace("<", "\\u003c")
     return (
         f'<script type="application/json" id="studio">{light}</script>\n'
-        f"<script>{viewer.library()}</script>\n<script>\n{viewer.own_script()}</script>\n"
+        f"<script>{viewer.library()}</script>\n<script>\n{viewer.own_script(name)}</script>\n"
     )
 
 
@@ -77,8 +82,9 @@ def _block(block: Block) -> str:
     if isinstance(block, Steps):
         return "<ol>\n" + "\n".join(f"<li>{escape(step)}</li>" for step in block.steps) + "\n</ol>"
     if isinstance(block, Gallery):
-        return '<div class="gallery">\n' + "\n".join(_figure(photo) for photo in block.photos) + "\n</div>"
-    return _spin(block)
+        even = f' even" style="--across: {block.across}' if block.across else ""
+        return f'<div class="gallery{even}">\n' + "\n".join(_figure(photo) for photo in block.photos) + "\n</div>"
+    return _lineup(block) if isinstance(block, Lineup) else _spin(block)
 
 
 def _figure(photo: Photo) -> str:
@@ -97,6 +103,8 @@ def _table(table: Table) -> str:
         for place, (name, cell, side) in enumerate(zip(table.head, row, sides, strict=True)):
             tone = f' class="{table.tones[number]}"' if place == 0 and table.tones else side
             held = f"<span>{escape(cell)}</span>" if cell else ""
+            if (number, place) in table.strong:
+                held = f"<b>{held}</b>"
             cells += f'<td{tone} data-head="{escape(name)}">{held}</td>'
         rows.append(f"<tr>{cells}</tr>")
     body = "\n".join(rows)
@@ -106,12 +114,7 @@ def _table(table: Table) -> str:
 
 
 def _spin(spin: Spin) -> str:
-    views = "".join(f'<button type="button" data-view="{angles}">{name}</button>' for name, angles in _VIEWS)
-    toggles = "".join(
-        f'<button type="button" data-group="{name.lower()}" aria-pressed="true">{name}</button>'
-        for name in ("Hardware", "Lid")
-    )
-    buttons = f"{views}<span>Show</span>{toggles}"
+    buttons = _buttons()
     steps = ""
     if len(spin.models) > 1:
         named = "".join(
@@ -120,17 +123,45 @@ def _spin(spin: Spin) -> str:
             for number, (name, _) in enumerate(spin.models)
         )
         steps = f'<div class="buttons" role="group" aria-label="variant"><span>Variant</span>{named}</div>\n'
-    models = "\n".join(
-        f'<script type="application/octet-stream" class="model" data-name="{escape(name)}">'
-        f"{base64.b64encode(gzip.compress(data, 6, mtime=0)).decode()}</script>"
-        for name, data in spin.models
-    )
+    models = _packed(spin.models)
     return (
         f'<div id="viewer" data-state="loading">\n<div class="stage" data-label="{escape(spin.alt)}"></div>\n'
         f'<div class="buttons" role="group" aria-label="view and parts">{buttons}</div>\n{steps}'
         '<p class="says">Drag to turn; pinch, or click and use the wheel, to come closer; the arrow keys and + and - '
         "do the same.</p>\n<noscript><p>The model needs scripts; the pictures show the same.</p></noscript>\n"
         f"</div>\n{models}"
+    )
+
+
+def _lineup(lineup: Lineup) -> str:
+    stages = "\n".join(
+        f'<figure><div class="stage" data-label="{escape(alt)}"></div><figcaption>{escape(name)}</figcaption></figure>'
+        for (name, _), alt in zip(lineup.models, lineup.alts, strict=True)
+    )
+    return (
+        f'<div id="lineup" data-state="loading">\n<div class="gallery even" style="--across: {lineup.across}">\n'
+        f'{stages}\n</div>\n<div class="buttons" role="group" aria-label="view and parts">{_buttons()}</div>\n'
+        '<p class="says">Drag one and all turn; pinch, or click one and use the wheel, to come closer; the arrow keys '
+        "and + and - do the same.</p>\n"
+        "<noscript><p>The models need scripts; the pictures show the same.</p></noscript>\n"
+        f"</div>\n{_packed(lineup.models)}"
+    )
+
+
+def _buttons() -> str:
+    views = "".join(f'<button type="button" data-view="{angles}">{name}</button>' for name, angles in _VIEWS)
+    toggles = "".join(
+        f'<button type="button" data-group="{name.lower()}" aria-pressed="true">{name}</button>'
+        for name in ("Hardware", "Lid")
+    )
+    return f"{views}<span>Show</span>{toggles}"
+
+
+def _packed(models: tuple[tuple[str, bytes], ...]) -> str:
+    return "\n".join(
+        f'<script type="application/octet-stream" class="model" data-name="{escape(name)}">'
+        f"{base64.b64encode(gzip.compress(data, 6, mtime=0)).decode()}</script>"
+        for name, data in models
     )
 
 

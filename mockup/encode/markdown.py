@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from urllib.parse import quote
 
-from mockup.encode.document import Block, Document, Gallery, Paragraph, Spin, Steps, Table
+from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Spin, Steps, Table
+
+_STRONG = "\x02"  # stands for the stars of bold text until all others are escaped
 
 
 def markdown(document: Document, folder: str) -> tuple[bytes, dict[str, bytes]]:
@@ -27,7 +29,11 @@ def _block(block: Block, folder: str, beside: dict[str, bytes]) -> list[str]:
         return [f"{number}. {_plain(step)}" for number, step in enumerate(block.steps, 1)]
     if isinstance(block, Table):
         rule = [" ---: " if i in block.is_right else " --- " for i in range(len(block.head))]
-        return [_row(block.head), f"|{'|'.join(rule)}|", *(_row(row) for row in block.rows)]
+        return [
+            _row(block.head),
+            f"|{'|'.join(rule)}|",
+            *(_row(_strong(block, number)) for number in range(len(block.rows))),
+        ]
     if isinstance(block, Gallery):
         found: list[str] = []
         for photo in block.photos:
@@ -38,7 +44,7 @@ def _block(block: Block, folder: str, beside: dict[str, bytes]) -> list[str]:
     return _links(block, folder, beside)
 
 
-def _links(spin: Spin, folder: str, beside: dict[str, bytes]) -> list[str]:
+def _links(spin: Spin | Lineup, folder: str, beside: dict[str, bytes]) -> list[str]:
     found = []
     stem, _, suffix = spin.file_name.rpartition(".")
     for number, (name, data) in enumerate(spin.models):
@@ -48,8 +54,16 @@ def _links(spin: Spin, folder: str, beside: dict[str, bytes]) -> list[str]:
     return found
 
 
+def _strong(table: Table, number: int) -> tuple[str, ...]:
+    return tuple(
+        f"{_STRONG}{cell}{_STRONG}" if (number, place) in table.strong and cell else cell
+        for place, cell in enumerate(table.rows[number])
+    )
+
+
 def _row(cells: tuple[str, ...]) -> str:
-    return "| " + " | ".join(_plain(cell).replace("|", "\\|") for cell in cells) + " |"
+    shown = (_plain(cell).replace("|", "\\|").replace(_STRONG, "**") for cell in cells)
+    return "| " + " | ".join(shown) + " |"
 
 
 def _plain(text: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from mockup.encode._pdf_image import paste
@@ -18,12 +18,12 @@ _POINTS = POINTS_PER_INCH / MM_PER_INCH
 _NAMES: Mapping[bool, str] = {False: f"{FAMILY}-Plain", True: f"{FAMILY}-Bold"}
 
 
-def pdf(pages: Sequence[Page], *, title: str = "", icc: bytes | None = None) -> bytes:
+def pdf(pages: Iterable[Page], *, title: str = "", icc: bytes | None = None) -> bytes:
     """Return a PDF file of pages, one byte for byte the same for the same pages.
 
     It asks viewers not to scale it when printing (ISO 32000-1 12.2, PrintScaling). Colours are written
     as they are, encoded sRGB, in DeviceRGB; pictures keep every pixel. `icc` is the colour profile that
-    pictures are in, embedded with them.
+    pictures are in, embedded with them. `pages` are drawn as they come, so that they need not all be held.
     """
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import TTFont
@@ -31,13 +31,15 @@ def pdf(pages: Sequence[Page], *, title: str = "", icc: bytes | None = None) -> 
 
     out = io.BytesIO()
     canvas = Canvas(out, invariant=1, pageCompression=1)  # invariant: neither clock nor random identifier
-    canvas.setTitle(title or (pages[0].title if pages else ""))
+    canvas.setTitle(title)
     canvas.setCreator("mockup")
     canvas.setViewerPreference("PrintScaling", "None")
     with font_files() as fonts:
         for is_bold, path in fonts.items():
             pdfmetrics.registerFont(TTFont(_NAMES[is_bold], str(path)))
-        for page in pages:
+        for number, page in enumerate(pages):
+            if number == 0 and not title:
+                canvas.setTitle(page.title)
             width_mm, height_mm = page.paper_mm
             canvas.setPageSize((width_mm * _POINTS, height_mm * _POINTS))
             canvas.scale(page.stretch[0] * _POINTS, page.stretch[1] * _POINTS)

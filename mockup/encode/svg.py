@@ -44,9 +44,13 @@ def pixels(page: Page, dpi: float) -> NDArray[np.uint8]:
 
     Raises `InputError` where that comes out too large.
     """
+    return ink.flatten(layer(page, dpi))
+
+
+def layer(page: Page, dpi: float) -> NDArray[np.uint8]:
+    """Return a page drawn on nothing, (h, w, 4) encoded sRGB and straight alpha, to lie over a picture."""
     with font_files() as fonts:
-        drawing = vector.draw(svg(page), page.title or "page", dpi=dpi, fonts=tuple(map(str, fonts.values())))
-    return ink.flatten(drawing.pixels)
+        return vector.draw(svg(page), page.title or "page", dpi=dpi, fonts=tuple(map(str, fonts.values()))).pixels
 
 
 def _group(layer: Layer) -> str:

@@ -50,9 +50,10 @@ def library() -> str:
     return script
 
 
-def own_script() -> str:
-    """Return our script, which loads the models, lights them and lets them be turned."""
-    return (resources.files("mockup") / "encode" / "page" / "viewer.js").read_text("utf-8")
+def own_script(name: str = "viewer") -> str:
+    """Return our scripts, which load the models, light them and let them be turned: one, or a "lineup"."""
+    folder = resources.files("mockup") / "encode" / "page"
+    return "".join((folder / f"{each}.js").read_text("utf-8") for each in ("studio", name))
 
 
 def studio(preset: Lighting) -> dict[str, Any]:

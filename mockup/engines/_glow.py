@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 _WHITE: Final = 1.0  # linear; only what exceeds it glows
-_MOST: Final = 12.0  # linear; a brighter spot glows no more than this: by eye
+MOST: Final = 12.0  # linear; a brighter spot glows no more than this: by eye
 # (radius as a share of the picture's height, share of the excess light): by eye, common practice, no source
 _RINGS: Final = ((0.006, 0.060), (0.020, 0.045), (0.060, 0.030))
 _LEAST: Final = 1e-5  # linear; below this a glow is below a tenth of a code
@@ -30,14 +30,11 @@ def with_glow(pixels: Pixels) -> Pixels:
     rows, columns = np.nonzero((colour > _WHITE).any(axis=2))
     spots = colour[rows, columns]
     peak = spots.max(axis=1, keepdims=True)
-    step = max(1, round(height * _RINGS[0][0] / 1.5))
+    step = cell_px(height)
     size = (-(-height // step), -(-width // step))
     excess = np.zeros((*size, 3), np.float32)  # mean of each cell of step by step pixels
-    np.add.at(excess, (rows // step, columns // step), np.minimum(spots * (peak - _WHITE) / peak, _MOST) / step**2)
-    halo = np.zeros_like(excess)
-    for radius, share in _RINGS:
-        halo += share * _blurred(excess, radius * height / step)
-    halo[halo.max(axis=2) < _LEAST] = 0.0
+    np.add.at(excess, (rows // step, columns // step), np.minimum(spots * (peak - _WHITE) / peak, MOST) / step**2)
+    halo = halo_of(excess, height)
     out = np.array(pixels, copy=True)
     reach = (0.0, 0.0, width / step, height / step)
     for channel in range(3):
@@ -47,6 +44,20 @@ def with_glow(pixels: Pixels) -> Pixels:
         glow = out[..., :3].max(axis=2) - colour.max(axis=2)
         out[..., 3] = np.maximum(out[..., 3], np.clip(glow, 0.0, 1.0))
     return out
+
+
+def cell_px(height: int) -> int:
+    """Return the side of the cells, in pixels, in which a picture so many pixels high is looked at for its glow."""
+    return max(1, round(height * _RINGS[0][0] / 1.5))
+
+
+def halo_of(excess: Pixels, height: int) -> Pixels:
+    """Return the glow (rows, columns, 3) of the light above white in each cell of a picture `height` pixels high."""
+    halo = np.zeros_like(excess)
+    for radius, share in _RINGS:
+        halo += share * _blurred(excess, radius * height / cell_px(height))
+    halo[halo.max(axis=2) < _LEAST] = 0.0
+    return halo
 
 
 def _blurred(values: Pixels, sigma: float) -> Pixels:

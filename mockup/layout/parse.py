@@ -62,8 +62,14 @@ def parse(text: str, source: str, own_kinds: Iterable[Kind] = ()) -> Layout:
     `source` names the file in messages; `own_kinds` are the builder's kinds from a file beside
     the layout (see `parse_parts`). Raises `InputError` with every mistake in file order.
     """
-    raw = read_toml(text, source)
-    lines = table_lines(text)
+    return checked(read_toml(text, source), source, table_lines(text), own_kinds)
+
+
+def checked(raw: dict[str, Any], source: str, lines: Mapping[Loc, int], own_kinds: Iterable[Kind] = ()) -> Layout:
+    """Return the layout that tables, as TOML reads them, describe; `lines` only order the mistakes.
+
+    Raises `InputError` with every mistake in file order.
+    """
     known = {**_catalogue.kinds(), **{kind.name: kind for kind in own_kinds}}
     file, found = _validated(LayoutFile, raw)
     own = list(_sound(KindTable, raw, "kind", found))

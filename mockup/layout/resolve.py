@@ -21,7 +21,7 @@ from mockup.model.enclosure import Enclosure, Face, FaceName, faces
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.finish import Artwork, Decal, Finish
 from mockup.model.part import Kind, Knob, Lamp
-from mockup.model.printer import Printer
+from mockup.model.printer import Printer, Rule
 from mockup.model.units import MM_PER_INCH, Unit, format_length
 from mockup.surface.typeface import Typeface
 
@@ -128,6 +128,25 @@ def resolve(
         units=units,
         rule=used.rule if used is not None else None,
     )
+
+
+def finished(
+    layout: Layout,
+    variant: str | None = None,
+    *,
+    printers: Mapping[str, Printer] | None = None,
+    printer: Printer | None = None,
+) -> tuple[Finish, Rule | None]:
+    """Return the finish alone, and how true the printer prints: what `resolve` makes of the finish and of nothing else.
+
+    Raises `InputError` where the layout names a printer that there is not.
+    """
+    where, table = _version(layout, variant).finish
+    asked, known = printer_name(layout, variant), printers or {}
+    if asked is not None and printer is None and asked not in known:
+        raise InputError(layout.fault(where, _no_printer(asked, known)))
+    used = printer or known.get(asked or "")
+    return _printed_by(_finish(table), used), used.rule if used is not None else None
 
 
 def _version(layout: Layout, variant: str | None) -> Version:

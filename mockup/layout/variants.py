@@ -27,7 +27,7 @@ AnyTable = TypeVar("AnyTable", bound=Table)
 Placed = tuple[tuple[Loc, AnyTable], ...]
 """Tables of one sort, each with its place in the file."""
 
-_INSTEAD: dict[str, tuple[str, ...]] = {
+INSTEAD: dict[str, tuple[str, ...]] = {
     "left": ("right",),
     "right": ("left",),
     "top": ("bottom",),
@@ -145,7 +145,7 @@ def merged(base: AnyTable, change: Table) -> AnyTable:
         before = getattr(base, key)
         if isinstance(value, Table) and isinstance(before, Table):
             given[key] = merged(before, value)
-    dropped = {old: None for key in given for old in _INSTEAD.get(key, ()) if hasattr(base, old) and old not in given}
+    dropped = {old: None for key in given for old in INSTEAD.get(key, ()) if hasattr(base, old) and old not in given}
     return base.model_copy(update={**dropped, **given})
 
 

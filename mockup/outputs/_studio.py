@@ -160,13 +160,13 @@ def studio(
 ) -> Iterator[Studio]:
     """Open an engine (None: the best one here) on a design's scene; it closes with the block."""
     scene = assemble(design, lighting, look=look, is_flipped=is_flipped)
-    name, opened, note = _opened(engine, scene)
+    name, opened, note = opened_on(engine, scene)
     notes = (*scene.notes, *((note,) if note else ()))
     with opened as session:
         yield Studio(design=design, session=session, scene=scene, engine=name, notes=notes)
 
 
-def _opened(engine: str | None, scene: Scene) -> tuple[str, Session, str]:
+def opened_on(engine: str | None, scene: Scene) -> tuple[str, Session, str]:
     """Return an engine's name, its session and one line why another was not taken (or "").
 
     An engine that seemed able to run and then cannot gives way to the next, unless it was asked for.

@@ -1,6 +1,7 @@
-// The model to spin in a page. Uses THREE and THREE.GLTFLoader; draws only when something changed.
+// The model to spin in a page. Uses THREE and mockupStudio; draws only when something changed.
 (function () {
   "use strict";
+  const studio = mockupStudio;
   const host = document.getElementById("viewer");
   const stage = host.querySelector(".stage");
   const light = JSON.parse(document.getElementById("studio").textContent);
@@ -8,8 +9,7 @@
   const shown = { hardware: true, lid: true }; // by button
   const groups = { hardware: "hardware", inside: "hardware", lid: "lid" }; // node of the model: its button
   const loaded = [];
-  let current = 0, model = null, renderer, camera, scene, ground, reach = 0.1, wanted = 0, rig, maker, isTurned = null;
-  const rooms = {};
+  let current = 0, model = null, opened, renderer, camera, place, scene, ground, reach = 0.1, wanted = 0;
   const middle = new THREE.Vector3();
   const home = { azimuth: light.view.azimuth, polar: light.view.polar, zoom: 1 };
   const eye = Object.assign({}, home);
@@ -19,148 +19,23 @@
     host.querySelector(".says").textContent = why;
   }
 
-  function colour(rgb) { const c = new THREE.Color(); c.r = rgb[0]; c.g = rgb[1]; c.b = rgb[2]; return c; }
-
-  // Seen from below, the pedal lies turned over in the same room, as in the picture with the lid off: the lights are
-  // where they were, over it. So the room turns about the axis that runs away from the viewer, and keeps its front.
-  function turnRoom(isBelow) {
-    if (isTurned === isBelow) return false;
-    isTurned = isBelow;
-    const side = isBelow ? "below" : "above";
-    if (!rooms[side]) rooms[side] = maker.fromScene(room(isBelow), 0, 0.01, 20).texture;
-    scene.environment = rooms[side];
-    rig.rotation.z = isBelow ? Math.PI : 0;
-    return true;
-  }
-
-  // The room as the pictures have it: soft boxes, a room that is lighter overhead, the table's light from below.
-  function room(isBelow) {
-    const whole = new THREE.Scene(), made = new THREE.Group();
-    made.rotation.z = isBelow ? Math.PI : 0;
-    whole.add(made);
-    const sky = new THREE.ShaderMaterial({
-      side: THREE.BackSide, depthWrite: false,
-      uniforms: { high: { value: colour(light.surround) }, low: { value: colour(light.horizon) },
-        table: { value: colour(light.table) } },
-      vertexShader: "varying vec3 d; void main() { d = position;" +
-        " gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0); }",
-      fragmentShader: "varying vec3 d; uniform vec3 high; uniform vec3 low; uniform vec3 table;" +
-        " void main() { float h = normalize(d).y;" +
-        " gl_FragColor = vec4(mix(table, mix(low, high, max(h, 0.0)), smoothstep(-0.02, 0.0, h)), 1.0); }"
-    });
-    made.add(new THREE.Mesh(new THREE.SphereGeometry(10, 48, 32), sky));
-    for (const box of light.boxes) {
-      const [c, r, u] = [box.centre, box.right, box.up].map((v) => new THREE.Vector3().fromArray(v));
-      const corners = [[-1, -1], [1, -1], [1, 1], [-1, -1], [1, 1], [-1, 1]];
-      const points = corners.flatMap(([a, b]) => c.clone().addScaledVector(r, a).addScaledVector(u, b).toArray());
-      const shape = new THREE.BufferGeometry();
-      shape.setAttribute("position", new THREE.Float32BufferAttribute(points, 3));
-      const shine = new THREE.MeshBasicMaterial({ color: colour(box.radiance), side: THREE.DoubleSide,
-        toneMapped: false });
-      made.add(new THREE.Mesh(shape, shine));
-    }
-    return whole;
-  }
-
-  // Shadows: part of the key light's strength, from points spread over its soft box.
-  function keys() {
-    for (const at of light.key.points) {
-      const lamp = new THREE.DirectionalLight(0xffffff, 1);
-      lamp.color = colour(light.key.irradiance);
-      lamp.intensity = 1 / light.key.points.length;
-      lamp.position.fromArray(at);
-      lamp.castShadow = true;
-      lamp.shadow.mapSize.set(1024, 1024);
-      lamp.shadow.radius = 8;
-      lamp.shadow.normalBias = 0.0004;
-      const c = lamp.shadow.camera, s = 0.13;
-      c.left = c.bottom = -s; c.right = c.top = s; c.near = 0.05; c.far = 1.5;
-      rig.add(lamp, lamp.target);
-    }
-    scene.add(rig);
-  }
-
-  // A table lit as the pedal is, fading into the backdrop so that no horizon shows.
-  function table() {
-    const disc = new THREE.RingGeometry(0.0001, 2, 96, 64);
-    disc.rotateX(-Math.PI / 2);
-    const at = disc.attributes.position, fade = new Float32Array(at.count * 4).fill(1);
-    for (let i = 0; i < at.count; i++) {
-      fade[i * 4 + 3] = 1 - THREE.MathUtils.smoothstep(Math.hypot(at.getX(i), at.getZ(i)), 0.12, 0.9);
-    }
-    disc.setAttribute("color", new THREE.BufferAttribute(fade, 4));
-    const cloth = new THREE.MeshStandardMaterial({ color: colour(light.ground), roughness: 1, vertexColors: true,
-      transparent: true, depthWrite: false });
-    const flat = new THREE.Mesh(disc, cloth), made = new THREE.Group();
-    flat.receiveShadow = true;
-    flat.position.y = -0.0002;
-    made.add(flat);
-    return made;
-  }
-
-  // Where the box keeps the room's light off the table: a soft dark edge round its foot.
-  function contact(size) {
-    const canvas = document.createElement("canvas"), side = 256;
-    canvas.width = canvas.height = side;
-    const pen = canvas.getContext("2d");
-    pen.shadowColor = "rgba(0,0,0,0.85)";
-    pen.shadowBlur = side * 0.09;
-    pen.shadowOffsetX = side * 2;
-    pen.fillRect(side * 0.2 - side * 2, side * 0.2, side * 0.6, side * 0.6);
-    const shape = new THREE.PlaneGeometry(size.x / 0.6, size.z / 0.6);
-    shape.rotateX(-Math.PI / 2);
-    const dark = new THREE.MeshBasicMaterial({ map: new THREE.CanvasTexture(canvas), transparent: true,
-      depthWrite: false, opacity: 0.75 });
-    const made = new THREE.Mesh(shape, dark);
-    made.position.y = 0.0001;
-    made.renderOrder = 1;
-    return made;
-  }
-
   function start() {
-    THREE.ShaderChunk.tonemapping_pars_fragment = THREE.ShaderChunk.tonemapping_pars_fragment.replace(
-      "vec3 CustomToneMapping( vec3 color ) { return color; }", light.view_transform);
-    renderer = new THREE.WebGLRenderer({ antialias: true, preserveDrawingBuffer: true });
-    renderer.outputEncoding = THREE.sRGBEncoding;
-    renderer.physicallyCorrectLights = true;
-    renderer.toneMapping = THREE.CustomToneMapping;
-    renderer.toneMappingExposure = light.exposure;
-    renderer.shadowMap.enabled = true;
-    renderer.shadowMap.type = THREE.PCFShadowMap;
-    renderer.shadowMap.autoUpdate = false; // the lights stand still, so shadows change with the model only
+    opened = studio.open(light);
+    renderer = opened.renderer;
     const canvas = renderer.domElement;
     canvas.setAttribute("role", "img");
     canvas.setAttribute("aria-label", stage.dataset.label);
     canvas.tabIndex = 0;
     stage.appendChild(canvas);
-    scene = new THREE.Scene();
-    scene.background = new THREE.Color(light.behind);
-    maker = new THREE.PMREMGenerator(renderer);
-    rig = new THREE.Group();
-    turnRoom(false);
-    keys();
+    place = studio.stand(light, opened, 1024);
+    scene = place.scene;
     camera = new THREE.PerspectiveCamera(light.view.fov, 1, 0.02, 10);
     canvas.addEventListener("webglcontextlost", () => fail("The browser has dropped the 3D view; reload the page."));
   }
 
-  async function unpack(node) {
-    const text = atob(node.textContent.trim());
-    const bytes = Uint8Array.from(text, (letter) => letter.charCodeAt(0));
-    const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
-    return new Response(stream).arrayBuffer();
-  }
-
   async function load(index) {
-    if (!loaded[index]) {
-      const data = await unpack(packed[index]);
-      loaded[index] = await new Promise((done, no) => new THREE.GLTFLoader().parse(data, "", done, no));
-      loaded[index].scene.traverse((each) => {
-        if (!each.isMesh) return;
-        each.castShadow = each.receiveShadow = true;
-        if (each.material.map) each.material.map.anisotropy = renderer.capabilities.getMaxAnisotropy();
-      });
-    }
-    return loaded[index].scene;
+    if (!loaded[index]) loaded[index] = await studio.read(packed[index], renderer);
+    return loaded[index];
   }
 
   async function show(index) {
@@ -175,9 +50,7 @@
     bounds.getCenter(middle);
     reach = bounds.getBoundingSphere(new THREE.Sphere()).radius;
     if (ground) scene.remove(ground);
-    ground = table();
-    const box = model.getObjectByName("box");
-    ground.add(contact(new THREE.Box3().setFromObject(box || model).getSize(new THREE.Vector3())));
+    ground = studio.under(light, model);
     scene.add(ground);
     for (const button of host.querySelectorAll("[data-variant]")) {
       button.setAttribute("aria-pressed", String(Number(button.dataset.variant) === index));
@@ -194,15 +67,8 @@
     const width = stage.clientWidth, height = stage.clientHeight;
     renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
     renderer.setSize(width, height);
-    camera.aspect = width / height;
-    const half = Math.atan(Math.tan(camera.fov * Math.PI / 360) * Math.min(1, camera.aspect));
-    const away = reach / Math.sin(half) * 0.98 / eye.zoom;
-    const flat = Math.sin(eye.polar);
-    camera.position.set(middle.x + away * flat * Math.sin(eye.azimuth), middle.y + away * Math.cos(eye.polar),
-      middle.z + away * flat * Math.cos(eye.azimuth));
-    camera.lookAt(middle);
-    camera.updateProjectionMatrix();
-    const isBelow = eye.polar > Math.PI / 2, isRelit = turnRoom(isBelow);
+    studio.aim(camera, eye, middle, reach, width / height);
+    const isBelow = eye.polar > Math.PI / 2, isRelit = studio.turnRoom(opened, place, isBelow);
     ground.visible = !isBelow;
     renderer.shadowMap.needsUpdate = Boolean(isChanged) || isRelit;
     renderer.render(scene, camera);
@@ -226,37 +92,7 @@
   function zoom(factor) { eye.zoom = Math.min(Math.max(eye.zoom * factor, 0.6), 6); draw(); }
 
   function controls() {
-    const canvas = renderer.domElement, held = new Map();
-    canvas.addEventListener("pointerdown", (event) => {
-      canvas.setPointerCapture(event.pointerId);
-      held.set(event.pointerId, [event.clientX, event.clientY]);
-    });
-    canvas.addEventListener("pointermove", (event) => {
-      const before = held.get(event.pointerId);
-      if (!before) return;
-      if (held.size === 2) {
-        const other = [...held].find(([id]) => id !== event.pointerId)[1];
-        const was = Math.hypot(before[0] - other[0], before[1] - other[1]);
-        zoom(Math.hypot(event.clientX - other[0], event.clientY - other[1]) / Math.max(was, 1));
-      } else {
-        turn((before[0] - event.clientX) * 0.008, (before[1] - event.clientY) * 0.008);
-      }
-      held.set(event.pointerId, [event.clientX, event.clientY]);
-    });
-    const drop = (event) => held.delete(event.pointerId);
-    canvas.addEventListener("pointerup", drop);
-    canvas.addEventListener("pointercancel", drop);
-    canvas.addEventListener("wheel", (event) => {
-      if (!event.ctrlKey && document.activeElement !== canvas) return; // the page scrolls until the model is clicked
-      event.preventDefault();
-      zoom(Math.exp(-event.deltaY * 0.0015));
-    }, { passive: false });
-    const keys = { ArrowLeft: [-0.15, 0], ArrowRight: [0.15, 0], ArrowUp: [0, -0.15], ArrowDown: [0, 0.15] };
-    canvas.addEventListener("keydown", (event) => {
-      if (keys[event.key]) { event.preventDefault(); turn(...keys[event.key]); }
-      if (event.key === "+" || event.key === "=") zoom(1.15);
-      if (event.key === "-") zoom(1 / 1.15);
-    });
+    studio.hold(renderer.domElement, turn, zoom);
     for (const button of host.querySelectorAll("[data-group]")) {
       button.addEventListener("click", () => put(button.dataset.group, !shown[button.dataset.group]));
     }

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
 from OpenGL import GL
 
 from mockup.engines._samples import Floats
@@ -15,25 +16,30 @@ from mockup.model.scene import Group, Point3
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Batch:
-    """Bodies of one group and one material, drawn in one call. `axis` is that of lit lenses, unit length."""
+    """Bodies of one group and one material, drawn in one call. `axis` is that of lit lenses, unit length.
+
+    `is_lifted` marks the part that is being moved: it is drawn where the session's `pose` says.
+    """
 
     group: Group
     material: Material
     solid: Solid
     picture: Picture | None
     axis: Point3
+    is_lifted: bool = False
+
+
+Cast = tuple[tuple[Solid, Floats | None], ...]
+"""Solids for depth alone, each with its pose on the body (None: as it is)."""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Casters:
-    """Everything in view as one mesh: `whole` for the camera's depth, coarser for shadow maps and the ground.
+    """Everything in view: `whole` for the camera's depth, coarser for shadow maps and the ground."""
 
-    None where there is nothing.
-    """
-
-    whole: Solid | None
-    shadow: Solid | None
-    ground: Solid | None
+    whole: Cast
+    shadow: Cast
+    ground: Cast
 
 
 _ONE_PASS_READS = 8.0  # texture reads along a slanted pixel when one pass must do: common practice
@@ -53,7 +59,12 @@ def set_paint(program: Program, batch: Batch, passes: int) -> None:
         )
 
 
-def lay_depth(programs: Programs, matrix: Floats, model: Floats, solid: Solid) -> None:
+def posed(model: Floats, pose: Floats | None) -> Floats:
+    """Return body to world for something that may have a pose of its own on the body."""
+    return model if pose is None else np.asarray(model @ pose)
+
+
+def lay_depth(programs: Programs, matrix: Floats, model: Floats, cast: Cast) -> None:
     """Draw depth alone into the bound target, a hair behind the true surface.
 
     Drivers do not keep two programs' depths equal to the last bit, whatever `invariant` says;
@@ -62,7 +73,9 @@ def lay_depth(programs: Programs, matrix: Floats, model: Floats, solid: Solid) -
     GL.glEnable(GL.GL_POLYGON_OFFSET_FILL)
     GL.glPolygonOffset(0.25, 8.0)
     GL.glColorMask(False, False, False, False)
-    programs.use("surface.vert", "depth.frag").set(uModel=model, uViewProj=matrix)
-    solid.draw()
+    program = programs.use("surface.vert", "depth.frag")
+    for solid, pose in cast:
+        program.set(uModel=posed(model, pose), uViewProj=matrix)
+        solid.draw()
     GL.glColorMask(True, True, True, True)
     GL.glDisable(GL.GL_POLYGON_OFFSET_FILL)

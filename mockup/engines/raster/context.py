@@ -1,4 +1,4 @@
-"""The process's one off-screen GL context, made through pyrender's platforms."""
+"""The process's one GL context: off screen through pyrender's platforms, or a window's own."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ import ctypes
 import ctypes.util
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from typing import Any
 
 from mockup.model.errors import EngineError
@@ -31,6 +32,31 @@ def make_current() -> None:
     if not _current:
         _current["platform"] = _create()
     _current["platform"].make_current()
+
+
+@dataclass(frozen=True)
+class _Adopted:
+    make_current: Callable[[], None]
+
+
+def adopt(make_window_current: Callable[[], None]) -> None:
+    """Draw in a window's context from now on; the function makes it current.
+
+    `leave_to_window` comes first, before the window is made. `EngineError` where this process draws
+    in another context already.
+    """
+    if _current and not isinstance(_current["platform"], _Adopted):
+        raise EngineError("this process makes pictures off screen already; start the window in a process of its own")
+    _current["platform"] = _Adopted(make_window_current)
+    _know_references()
+
+
+def leave_to_window() -> None:
+    """See to it that GL is loaded as windows need it: the off-screen platforms and a window do not go together."""
+    os.environ.pop(_VARIABLE, None)
+    loaded = sys.modules.get("OpenGL.platform")
+    if loaded is not None and type(getattr(loaded, "PLATFORM", None)).__name__ in ("EGLPlatform", "OSMesaPlatform"):
+        raise EngineError("this process makes pictures off screen already; start the window in a process of its own")
 
 
 def _platform() -> str | None:

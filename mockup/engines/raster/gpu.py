@@ -139,11 +139,23 @@ class Picture:
         self.id = int(GL.glGenTextures(1))
         GL.glBindTexture(GL.GL_TEXTURE_2D, self.id)
         GL.glPixelStorei(GL.GL_UNPACK_ALIGNMENT, 1)
-        height, width = pixels.shape[:2]
+        self.height, self.width = pixels.shape[:2]
         data = np.ascontiguousarray(pixels)
-        GL.glTexImage2D(GL.GL_TEXTURE_2D, 0, GL.GL_SRGB8, width, height, 0, GL.GL_RGB, GL.GL_UNSIGNED_BYTE, data)
+        GL.glTexImage2D(
+            GL.GL_TEXTURE_2D, 0, GL.GL_SRGB8, self.width, self.height, 0, GL.GL_RGB, GL.GL_UNSIGNED_BYTE, data
+        )
         GL.glGenerateMipmap(GL.GL_TEXTURE_2D)
         _filters(GL.GL_LINEAR_MIPMAP_LINEAR)
+
+    def replace(self, pixels: NDArray[np.uint8]) -> None:
+        """Show other pixels of the same size from now on."""
+        if pixels.shape[:2] != (self.height, self.width):
+            raise ValueError(f"{pixels.shape[1]}x{pixels.shape[0]} pixels do not fit {self.width}x{self.height}")
+        GL.glBindTexture(GL.GL_TEXTURE_2D, self.id)
+        GL.glPixelStorei(GL.GL_UNPACK_ALIGNMENT, 1)
+        data = np.ascontiguousarray(pixels)
+        GL.glTexSubImage2D(GL.GL_TEXTURE_2D, 0, 0, 0, self.width, self.height, GL.GL_RGB, GL.GL_UNSIGNED_BYTE, data)
+        GL.glGenerateMipmap(GL.GL_TEXTURE_2D)
 
     def delete(self) -> None:
         """Free it."""
@@ -170,12 +182,16 @@ class Target:
 
     def begin(self, *colour: float) -> None:
         """Draw here from now on, from a clear picture of one colour (r, g, b, a)."""
+        self.resume()
+        GL.glClearColor(*colour)
+        GL.glClear(GL.GL_COLOR_BUFFER_BIT | GL.GL_DEPTH_BUFFER_BIT)
+
+    def resume(self) -> None:
+        """Draw here from now on, over what is there."""
         GL.glBindFramebuffer(GL.GL_FRAMEBUFFER, self.fb)
         GL.glViewport(0, 0, self.width, self.height)
         GL.glDepthMask(GL.GL_TRUE)
         GL.glColorMask(True, True, True, True)
-        GL.glClearColor(*colour)
-        GL.glClear(GL.GL_COLOR_BUFFER_BIT | GL.GL_DEPTH_BUFFER_BIT)
 
     def refresh_mips(self) -> None:
         """Make the smaller copies follow what was drawn."""

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from typing import Any
+from weakref import WeakKeyDictionary
 
 import numpy as np
 from OpenGL import GL
 
-from mockup.engines._content import FADE, extent, glows, mean_colour
+from mockup.engines._content import FADE, extent, glows, own_mean
 from mockup.engines._samples import Floats, disc, lobe, square, upper_half
 from mockup.engines.raster import views
-from mockup.engines.raster.batch import Batch, Casters, lay_depth, set_paint
+from mockup.engines.raster.batch import Batch, Cast, Casters, lay_depth, posed, set_paint
 from mockup.engines.raster.gpu import DepthLayers, Programs, Solid, Target, bind
 from mockup.engines.raster.settings import Effort
 from mockup.model.mesh import Mesh
@@ -21,6 +23,7 @@ from mockup.scene.lighting import form_factor
 _SHADOW, _FLOOR, _ABOVE, _REACH = 1, 2, 3, 4  # texture units; 0 is the surface's own picture
 _GOLDEN = 0.6180339887498949  # the golden ratio's fraction: evenly spread phases
 _CAST_CELL = (1.5, 0.75)  # of one pixel of a shadow map, of the ground's picture: by eye, no difference seen
+_AT_ONCE = 4  # depth maps drawn in one piece: by eye
 _COPIES = 32  # light samples thrown in one call: their matrices fit the uniforms of every OpenGL 3.3 driver
 _WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.12  # widest mirror lobe (slope) whose rays are followed: by eye
 
@@ -29,26 +32,51 @@ class Studio:
     """Lights, ground and reflections of one scene."""
 
     def __init__(self, scene: Scene, programs: Programs) -> None:
-        self._light = scene.lighting
         self._programs = programs
+        self._empty = int(GL.glGenVertexArrays(1))
+        self._ground: Solid | None = None
+        self._depths: dict[tuple[int, int], DepthLayers] = {}
+        self._made: dict[tuple[str, int], Target] = {}
+        self._areas: WeakKeyDictionary[Mesh, float] = WeakKeyDictionary()
+        self._laid: dict[Effort, object] = {}
+        self._shone: dict[Effort, object] = {}
+        self.update(scene)
+
+    def update(self, scene: Scene) -> None:
+        """Light another scene from now on."""
+        self._light = scene.lighting
         self._bodies = scene.bodies
         self._extent = extent(scene)
         self._half = FADE[1] * self._extent.reach
         self.far_reach = 1.6 * self._half + self._extent.radius
+        if self._ground is not None:
+            self._ground.delete()
         self._ground = Solid(_square(self._half, self._extent.low - 0.02))
-        self._empty = int(GL.glGenVertexArrays(1))
-        self._maps: DepthLayers | None = None
-        self._made: dict[str, Target] = {}
         boxes = sorted(self._light.boxes, key=self._strength, reverse=True)
         self._boxes = np.array([(b.centre, b.right, b.up) for b in boxes]).reshape(-1, 3, 3)
         self._weights = [max(self._strength(box), 1e-6) for box in boxes]
         self._radiance = np.array([b.radiance for b in boxes])
         facing = np.cross(self._boxes[:, 2], self._boxes[:, 1])
         self._facing = facing / np.linalg.norm(facing, axis=1, keepdims=True)
-        self._bounce = 0.6 * mean_colour(scene.bodies) / self._light.exposure
+        self._bounce = 0.6 * self._mean_colour() / self._light.exposure
         self._thrown: dict[int, tuple[Floats, Floats]] = {}
         backdrop = self._light.backdrop
         self.background = (*backdrop, 1.0) if self._light.ground is not None else (0.0, 0.0, 0.0, 0.0)
+
+    @property
+    def centre(self) -> Floats:
+        """Middle of all bodies, mm."""
+        return self._extent.centre
+
+    def _mean_colour(self) -> Floats:
+        """Return the mean linear colour by surface area; areas are kept for the next scene."""
+        total, weight = np.zeros(3), 0.0
+        for body in self._bodies:
+            if body.mesh not in self._areas:
+                self._areas[body.mesh] = body.mesh.area()
+            total += self._areas[body.mesh] * own_mean(body.material)
+            weight += self._areas[body.mesh]
+        return total / weight if weight else total
 
     def _strength(self, box: SoftBox) -> float:
         """Return a soft box's light on a level surface in the middle, for ordering."""
@@ -61,8 +89,14 @@ class Studio:
             _CAST_CELL[1] * 2.0 * self._half / effort.floor_px,
         )
 
-    def prepare(self, effort: Effort, model: Floats, turn_deg: float, cast: Casters, visible: list[Batch]) -> None:
-        """Make what all passes of one picture share: light samples, the ground's picture, the view from above."""
+    def prepare(
+        self, effort: Effort, model: Floats, turn_deg: float, cast: Casters, visible: list[Batch], key: object
+    ) -> Iterator[None]:
+        """Make what all passes of one picture share: light samples, the ground's picture, the view from above.
+
+        Yields between its pieces. `key` tells everything that these depend on besides the effort: while
+        it stays, they do.
+        """
         self._effort, self._model = effort, model
         count, boxes = effort.passes, len(self._boxes)
         spread = 2.0 * square(count) - 1.0 if count > 1 else np.zeros((1, 2))
@@ -72,35 +106,36 @@ class Studio:
         self._shaded = min(boxes, effort.shaded)
         layers = self._shaded + effort.skies
         layers = max(layers, 1)
-        if self._maps is None or (self._maps.size, self._maps.layers) != (effort.map_px, layers):
-            if self._maps is not None:
-                self._maps.delete()
-            self._maps = DepthLayers(effort.map_px, layers)
-        self._above_mat = np.eye(4)
+        size = (effort.map_px, layers)
+        if size not in self._depths:
+            self._depths[size] = DepthLayers(*size)
+        self._maps = self._depths[size]
+        self._above_mat = views.UNIT @ self._from_above(turn_deg) if effort.steps else np.eye(4)
+        self._key = key
+        if self._laid.get(effort) == key:
+            return
+        self._laid.pop(effort, None)
         self._draw_floor(cast.ground)
+        yield
         if effort.steps:
-            self.shine(0, cast)
+            yield from self.shine(0, cast)
             self._draw_above(turn_deg, cast.whole, visible)
+            yield
+        self._laid[effort] = key
 
-    def shine(self, index: int, cast: Casters) -> None:
-        """Draw the depth maps of one pass."""
-        assert self._maps is not None
+    def shine(self, index: int, cast: Casters) -> Iterator[None]:
+        """Draw the depth maps of one pass; yields between its pieces."""
         size, middle = self._extent.radius, self._extent.centre
         ways = self._skies[:, index]
         matrices = [views.lamp(point, middle, size) for point in self._points[: self._shaded, index]]
         matrices += [views.sky(way, middle, size) for way in ways]
-        GL.glEnable(GL.GL_POLYGON_OFFSET_FILL)
-        GL.glPolygonOffset(1.5, 3.0)
-        GL.glDepthFunc(GL.GL_LESS)
-        GL.glEnable(GL.GL_CULL_FACE)
-        program = self._programs.use("surface.vert", "depth.frag")
-        for layer, matrix in enumerate(matrices):
-            self._maps.begin(layer)
-            if cast.shadow is not None:
-                program.set(uModel=self._model, uViewProj=matrix)
-                cast.shadow.draw()
-        GL.glDisable(GL.GL_CULL_FACE)
-        GL.glDisable(GL.GL_POLYGON_OFFSET_FILL)
+        if self._shone.get(self._effort) != (self._key, index):
+            self._shone.pop(self._effort, None)
+            for start in range(0, len(matrices), _AT_ONCE):
+                if start:
+                    yield
+                self._draw_maps(start, matrices[start : start + _AT_ONCE], cast.shadow)
+            self._shone[self._effort] = self._key, index
         self._shine: dict[str, Any] = {
             "uSkyShare": 2.0 / max(self._effort.skies, 1),
             "uTap": disc(self._effort.taps, turn=2.4 * index),
@@ -113,13 +148,39 @@ class Studio:
         if len(ways):
             self._shine["uSkyWay"] = ways
 
-    def draw(self, shot: Shot, matrix: Floats, model: Floats, visible: list[Batch]) -> None:
-        """Shade every visible surface over its depth, then the ground."""
-        pose = shot.camera.basis()
+    def _draw_maps(self, first: int, matrices: list[Floats], cast: Cast) -> None:
+        GL.glEnable(GL.GL_DEPTH_TEST)
+        GL.glEnable(GL.GL_POLYGON_OFFSET_FILL)
+        GL.glPolygonOffset(1.5, 3.0)
+        GL.glDepthFunc(GL.GL_LESS)
+        GL.glEnable(GL.GL_CULL_FACE)
+        program = self._programs.use("surface.vert", "depth.frag")
+        for layer, matrix in enumerate(matrices, first):
+            self._maps.begin(layer)
+            for solid, pose in cast:
+                program.set(uModel=posed(self._model, pose), uViewProj=matrix)
+                solid.draw()
+        GL.glDisable(GL.GL_CULL_FACE)
+        GL.glDisable(GL.GL_POLYGON_OFFSET_FILL)
+
+    def draw(
+        self,
+        shot: Shot,
+        matrix: Floats,
+        model: Floats,
+        visible: list[Batch],
+        pose: Floats | None = None,
+        has_ground: bool = True,
+    ) -> None:
+        """Shade every visible surface over its depth, then the ground; `pose` is the lifted part's."""
+        assert self._ground is not None
+        eyes = shot.camera.basis()
         flat = shot.camera.ortho_mm
-        eye = (*pose[:3, 3], 1.0) if flat is None else (*pose[:3, 2], 0.0)
-        span = flat or 2.0 * np.tan(np.radians(shot.camera.fov_deg) / 2) * np.linalg.norm(pose[:3, 3])
-        self._draw_surfaces(matrix, model, eye, visible, float(span) / shot.height_px, self._effort.steps)
+        eye = (*eyes[:3, 3], 1.0) if flat is None else (*eyes[:3, 2], 0.0)
+        span = flat or 2.0 * np.tan(np.radians(shot.camera.fov_deg) / 2) * np.linalg.norm(eyes[:3, 3])
+        self._draw_surfaces(matrix, model, eye, visible, float(span) / shot.height_px, self._effort.steps, pose)
+        if not has_ground:
+            return
         program = self._programs.use("surface.vert", "ground.frag", BOXES=len(self._boxes))
         program.set(uModel=np.eye(4), uViewProj=matrix, **self._common())
         GL.glDepthFunc(GL.GL_LESS)
@@ -133,10 +194,11 @@ class Studio:
 
     def delete(self) -> None:
         """Free everything."""
-        self._ground.delete()
+        if self._ground is not None:
+            self._ground.delete()
         GL.glDeleteVertexArrays(1, [self._empty])
-        if self._maps is not None:
-            self._maps.delete()
+        for maps in self._depths.values():
+            maps.delete()
         for target in self._made.values():
             target.delete()
 
@@ -148,12 +210,13 @@ class Studio:
         visible: list[Batch],
         pixel_mm: float,
         steps: int,
+        pose: Floats | None = None,
         from_above: bool = False,
     ) -> None:
         lamps = glows(tuple(b for b in self._bodies if b.group in {batch.group for batch in visible}))
         common = self._common() | self._shine
         common |= {
-            "uModel": model, "uViewProj": matrix, "uEye": eye, "uBounce": self._bounce,
+            "uViewProj": matrix, "uEye": eye, "uBounce": self._bounce,
             "uAboveMat": self._above_mat, "uAboveSize": self._above_size(),
         }  # fmt: skip
         if lamps:
@@ -163,13 +226,13 @@ class Studio:
         GL.glDepthFunc(GL.GL_LEQUAL)
         pixel_mm /= min(math.sqrt(self._effort.passes), 3.0)  # the passes look between the pixels
         ready: set[int] = set()
+        shared = {"SKIES": self._effort.skies, "SHADED": self._shaded, "LAYERS": self._shaded + self._effort.skies}
         for batch in visible:
             m = batch.material
             program = self._programs.use(
                 "surface.vert", "surface.frag",
                 HAS_PICTURE=int(batch.picture is not None), GRAINED=int(m.flake > 0 or m.hammer > 0),
-                BOXES=len(self._boxes), SKIES=self._effort.skies, SHADED=self._shaded,
-                LAYERS=self._shaded + self._effort.skies, TAPS=self._effort.taps, STEPS=steps,
+                BOXES=len(self._boxes), TAPS=self._effort.taps, STEPS=steps, **shared,
                 LAMPS=len(lamps), CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(from_above),
                 COATED=int(m.coat > 0.0), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
             )  # fmt: skip
@@ -177,6 +240,7 @@ class Studio:
                 program.set(**common)
                 ready.add(id(program))
             program.set(
+                uModel=posed(model, pose if batch.is_lifted else None),
                 uKind=(m.metallic, m.roughness, m.coat, m.coat_roughness),
                 uGrain=(m.transmission, m.flake, m.hammer, pixel_mm),
                 uEmission=m.emission,
@@ -188,11 +252,10 @@ class Studio:
 
     def _common(self) -> dict[str, Any]:
         light = self._light
-        assert self._maps is not None
         bind(_SHADOW, self._maps.texture, GL.GL_TEXTURE_2D_ARRAY)
-        bind(_FLOOR, self._made["floor"].texture)
-        if "above" in self._made:
-            bind(_ABOVE, self._made["above"].texture)
+        bind(_FLOOR, self._made["floor", self._effort.floor_px].texture)
+        if ("above", self._effort.above_px) in self._made:
+            bind(_ABOVE, self._made["above", self._effort.above_px].texture)
         values: dict[str, Any] = {
             "uSurround": light.surround, "uHorizon": light.horizon, "uHasGround": float(light.ground is not None),
             "uGroundZ": self._extent.low, "uBackdrop": np.array(light.backdrop) / light.exposure,
@@ -207,12 +270,12 @@ class Studio:
             }  # fmt: skip
         return values
 
-    def _draw_floor(self, solid: Solid | None) -> None:
+    def _draw_floor(self, cast: Cast) -> None:
         """Throw the pedal flat on the ground once per light sample, then light the ground."""
         size, each = self._effort.floor_px, self._effort.floor_samples
         reach = self._target("reach", size, depth=True)
         reach.begin(0.0, 0.0, 0.0, 0.0)
-        if solid is not None:
+        if cast:
             GL.glEnable(GL.GL_BLEND)
             GL.glBlendFunc(GL.GL_ONE, GL.GL_ONE)
             GL.glDepthFunc(GL.GL_LESS)
@@ -223,8 +286,10 @@ class Studio:
                 some = slice(start, start + _COPIES)
                 program = self._programs.use("thrown.vert", "thrown.frag", COPIES=len(matrices[some]))
                 order = (1.0 + step * (start + 1), step)
-                program.set(uModel=self._model, uThrow=matrices[some], uWeight=weights[some], uOrder=order)
-                solid.draw(len(matrices[some]))
+                program.set(uThrow=matrices[some], uWeight=weights[some], uOrder=order)
+                for solid, pose in cast:
+                    program.set(uModel=posed(self._model, pose))
+                    solid.draw(len(matrices[some]))
             GL.glDisable(GL.GL_CULL_FACE)
             GL.glDisable(GL.GL_BLEND)
         floor = self._target("floor", size, depth=False, mips=True)
@@ -260,17 +325,17 @@ class Studio:
         self._thrown[each] = matrices, np.array(weights)
         return self._thrown[each]
 
-    def _draw_above(self, turn_deg: float, solid: Solid | None, visible: list[Batch]) -> None:
+    def _from_above(self, turn_deg: float) -> Floats:
+        return views.above(turn_deg, self._extent.reach + 2.0, self._extent.low, self._extent.high)
+
+    def _draw_above(self, turn_deg: float, cast: Cast, visible: list[Batch]) -> None:
         """Draw the pedal from straight above in its own frame, heights beside colours."""
         above = self._target("above", self._effort.above_px, depth=True, mips=True)
         above.begin(0.0, 0.0, 0.0, -1000.0)
-        half = self._extent.reach + 2.0
-        matrix = views.above(turn_deg, half, self._extent.low, self._extent.high)
-        self._above_mat = views.UNIT @ matrix
+        matrix = self._from_above(turn_deg)
         GL.glDepthFunc(GL.GL_LESS)
-        if solid is not None:
-            lay_depth(self._programs, matrix, self._model, solid)
-        texel = 2 * half / self._effort.above_px
+        lay_depth(self._programs, matrix, self._model, cast)
+        texel = self._above_size()[1]
         self._draw_surfaces(matrix, self._model, (0.0, 0.0, 1.0, 0.0), visible, texel, 0, from_above=True)
         above.refresh_mips()
 
@@ -279,12 +344,9 @@ class Studio:
         return width, width / max(self._effort.above_px, 1), self._extent.high
 
     def _target(self, name: str, size: int, *, depth: bool, mips: bool = False) -> Target:
-        target = self._made.get(name)
-        if target is None or target.width != size:
-            if target is not None:
-                target.delete()
-            target = self._made[name] = Target(size, size, depth=depth, mips=mips)
-        return target
+        if (name, size) not in self._made:
+            self._made[name, size] = Target(size, size, depth=depth, mips=mips)
+        return self._made[name, size]
 
 
 def _square(half: float, z: float) -> Mesh:

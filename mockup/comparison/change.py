@@ -1,0 +1,35 @@
+"""One thing in which a pedal differs from another, in words, with its figures and its places."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from mockup.model.finding import Mark
+
+Topic = Literal["box", "finish", "film", "part", "knob", "lamp", "label", "finding"]
+How = Literal["added", "removed", "moved", "turned", "changed"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Change:
+    """One difference, seen from the first pedal to the other.
+
+    `subject` is what differs (a part, a label, a film; for findings the check), `what` a short sentence
+    without full stop. `before` and `after` are the two values in words, empty where there is none.
+    A part or label that moved on its face says by how much: `right_mm` to the right and `down_mm` down,
+    as a ruler reads them looking straight at the face, and `distance_mm` in a straight line. `old` and
+    `new` are its places, for a picture to point at.
+    """
+
+    topic: Topic
+    how: How
+    subject: str
+    what: str
+    before: str = ""
+    after: str = ""
+    right_mm: float | None = None
+    down_mm: float | None = None
+    distance_mm: float | None = None
+    old: Mark | None = None
+    new: Mark | None = None

@@ -1,0 +1,118 @@
+"""One pedal of a sweep, worked off anywhere: picture and figures go into the store, by name.
+
+What goes in is plain data, so that a worker process may do it; what comes back is next to nothing, so that
+memory does not grow with the number of pedals.
+"""
+
+from __future__ import annotations
+
+import functools
+import io
+import json
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from mockup import cache
+from mockup.comparison.figures import Figures, InkFigures, LabelFigures
+from mockup.comparison.room import Room
+from mockup.comparison.shots import Setting, Sight
+from mockup.encode.png import png
+from mockup.model.design import Design
+from mockup.model.digest import digest
+from mockup.model.limits import limits
+from mockup.model.picture import Picture
+
+
+@dataclass(frozen=True, kw_only=True)
+class Names:
+    """What one pedal's picture and figures are called in the store; "" for a picture that is not wanted."""
+
+    picture: str
+    figures: str
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Job:
+    """One design to picture and to measure, where the store does not hold that yet; without a sight, to measure."""
+
+    design: Design
+    names: Names
+    store: cache.Store
+    sight: Sight | None = None
+    setting: Setting = field(default_factory=Setting)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Measured:
+    """Figures as they come back from the store. `hidden_limit` is the share of a label that may be hidden."""
+
+    figures: Figures
+    hidden_limit: float
+
+
+def content(design: Design) -> str:
+    """Return the digest of a design but for what it is called, which neither picture nor figures show."""
+    return digest(replace(design, name="", source="", variant=None))
+
+
+def names(design: str, sight: Sight | None = None, setting: Setting | None = None) -> Names:
+    """Return the names of a design, given by its content, seen so; a setting's engine is one that is named."""
+    picture = cache.key("picture", design, sight, setting) if sight is not None else ""
+    return Names(picture=picture, figures=cache.key("figures", design))
+
+
+def work(job: Job) -> tuple[str, ...]:
+    """Picture and measure a design, as far as the store does not hold that; return notes a user should read once."""
+    notes: tuple[str, ...] = ()
+    here = room()
+    if job.sight is not None and job.store.get(job.names.picture) is None:
+        taken, notes = here.picture(job.design, job.sight, job.setting)
+        job.store.put(job.names.picture, png(opaque(taken)))
+    if job.store.get(job.names.figures) is None:
+        entry = here.studied("", job.design)
+        told = {
+            "figures": asdict(entry.figures),
+            "hidden_limit": limits(job.design.limits)["hidden_percent"].value / 100,
+        }
+        job.store.put(job.names.figures, json.dumps(told).encode())
+    return notes
+
+
+@functools.cache
+def room() -> Room:
+    """Return this process's room: a process has one GL context, and one job at a time."""
+    return Room()
+
+
+def opaque(picture: Picture) -> NDArray[np.uint8]:
+    """Return a picture's pixels (h, w, 3), on white where it is transparent."""
+    if picture.pixels.shape[2] == 3:
+        return picture.pixels
+    share = picture.pixels[..., 3:] / 255.0
+    return np.asarray(np.rint(picture.pixels[..., :3] * share + 255.0 * (1.0 - share)), np.uint8)
+
+
+def picture(store: cache.Store, name: str) -> NDArray[np.uint8] | None:
+    """Return a picture (h, w, 3) from the store, None where it is not there."""
+    data = store.get(name)
+    return None if data is None else np.asarray(Image.open(io.BytesIO(data)).convert("RGB"))
+
+
+def measured(store: cache.Store, name: str) -> Measured | None:
+    """Return figures from the store, None where they are not there."""
+    data = store.get(name)
+    if data is None:
+        return None
+    told = json.loads(data)
+    return Measured(figures=_figures(told["figures"]), hidden_limit=told["hidden_limit"])
+
+
+def _figures(told: Mapping[str, Any]) -> Figures:
+    ink = tuple(InkFigures(**each) for each in told["ink"])
+    labels = tuple(LabelFigures(**{**each, "hidden_by": tuple(each["hidden_by"])}) for each in told["labels"])
+    return Figures(**{**told, "ink": ink, "labels": labels})

@@ -1,0 +1,206 @@
+"""Difference marks over a picture: where a part or label came, went, moved or changed.
+
+Shape and number say it, colour only repeats it: a ring round what moved, with a dashed ring where it
+was and an arrow between; a ring with a plus for what came; a dashed ring with a cross for what went; a
+square for what changed in its place. The number is that of the line in the list of differences.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+
+import numpy as np
+
+from mockup.checks._picture import projected
+from mockup.comparison.change import Change
+from mockup.comparison.items import Item, pointed
+from mockup.comparison.shots import Sight
+from mockup.model.design import Design
+from mockup.model.enclosure import Face, faces
+from mockup.model.finding import Mark
+from mockup.model.material import Colour
+from mockup.model.mesh import Floats
+from mockup.model.shape import Point
+from mockup.model.sheet import Circle, Line, Path, Text
+from mockup.model.sheet import Mark as Drawn
+from mockup.scene.cameras import VIEWS
+
+# Dark enough to read white figures on; told apart by lightness too: our taste.
+COLOURS: Mapping[str, Colour] = {
+    "moved": (0.10, 0.33, 0.66),
+    "turned": (0.10, 0.33, 0.66),
+    "added": (0.05, 0.42, 0.25),
+    "removed": (0.73, 0.13, 0.10),
+    "changed": (0.42, 0.22, 0.55),
+}
+FOUND: Colour = (0.33, 0.35, 0.39)  # of what the checks found, which no picture here points at
+_HALO: Colour = (1.0, 1.0, 1.0)
+_AROUND_MM = 1.2  # between a part and its ring: our taste
+_POINTS = 48  # of a ring
+_FIRST = math.radians(-45.0)  # where on its ring a number stands: up to the right
+_TRIES = 12  # other places on the ring, where it would cover another number
+# In shares of the picture's shorter side: our taste.
+_LINE, _DISC, _LEAST_ARROW, _HEAD = 0.0055, 0.026, 0.05, 0.02
+
+
+def colour_of(item: Item) -> Colour:
+    """Return the colour of an item's number in the list of differences."""
+    return FOUND if item.is_finding else COLOURS[item.changes[0].how]
+
+
+def marks(
+    items: Sequence[Item], design: Design, sight: Sight, area: tuple[float, float, float, float]
+) -> Iterator[Drawn]:
+    """Yield marks on a page over the picture of `design` that `sight` took and that lies at `area`.
+
+    `area` is left, top, width and height in mm. Old places are shown on this pedal, at the same distance
+    from the left and top edges of their face. Views that show the pedal turned over get no marks.
+    """
+    if VIEWS[sight.view].is_flipped:
+        return
+    page = _Page(design, sight, area)
+    rings: list[Drawn] = []
+    discs: list[Drawn] = []
+    for item in items:
+        for change, old, new in pointed(item):
+            shapes, at = page.shapes(change, old, new)
+            rings += shapes
+            if at is not None:
+                discs += page.disc(at, item.number, change.how)
+    yield from rings
+    yield from discs
+
+
+class _Page:
+    """One picture on a page: what lies where, and where numbers already stand."""
+
+    def __init__(self, design: Design, sight: Sight, area: tuple[float, float, float, float]) -> None:
+        self.sight, self.area = sight, area
+        self.faces = faces(design.enclosure)
+        side = min(area[2], area[3])
+        self.line, self.disc_mm, self.least, self.head = (side * each for each in (_LINE, _DISC, _LEAST_ARROW, _HEAD))
+        self.taken: list[Point] = []
+
+    def shapes(self, change: Change, old: Mark | None, new: Mark | None) -> tuple[list[Drawn], Floats | None]:
+        """Return what is drawn for a change, and the ring (n, 2) that its number goes to."""
+        colour = COLOURS[change.how]
+        found: list[Drawn] = []
+        before = self._ring(old) if old is not None and change.how in ("moved", "removed") else None
+        after = self._ring(new) if new is not None else None
+        if before is not None:
+            found += self._path(before, colour, is_dashed=True)
+        if after is not None:
+            found += self._path(self._square(new) if change.how == "changed" and new is not None else after, colour)
+        if before is not None and after is not None:
+            found += self._arrow(before.mean(axis=0), after.mean(axis=0), colour)
+        elif before is not None:
+            found += self._cross(before, colour, is_plus=False)
+        elif after is not None and change.how == "added":
+            found += self._cross(after, colour, is_plus=True)
+        return found, after if after is not None else before
+
+    def disc(self, ring: Floats, number: int, how: str) -> list[Drawn]:
+        """Return a number on its ring, where it covers no other and stays in the picture."""
+        middle = ring.mean(axis=0)
+        best: tuple[float, Point] | None = None
+        for step in range(_TRIES):
+            angle = _FIRST + 2 * math.pi * step / _TRIES
+            way = np.array([math.cos(angle), math.sin(angle)])
+            reach = float(((ring - middle) @ way).max())
+            x, y = (middle + way * reach).tolist()
+            x, y = self._inside(x, y)
+            near = min((math.dist((x, y), each) for each in self.taken), default=math.inf)
+            room = min(near, 2.2 * self.disc_mm) - 0.001 * step * self.disc_mm
+            if best is None or room > best[0]:
+                best = (room, (x, y))
+        x, y = best[1] if best is not None else (0.0, 0.0)
+        self.taken.append((x, y))
+        size = self.disc_mm * (1.35 if number < 10 else 1.1)
+        return [
+            Circle(x_mm=x, y_mm=y, radius_mm=self.disc_mm, fill=COLOURS[how], stroke=_HALO, line_mm=self.line * 0.7),
+            Text(
+                x_mm=x,
+                y_mm=y + size * 0.36,
+                text=str(number),
+                size_mm=size,
+                anchor="middle",
+                is_bold=True,
+                colour=_HALO,
+            ),
+        ]
+
+    def _inside(self, x: float, y: float) -> Point:
+        left, top, wide, tall = self.area
+        edge = self.disc_mm * 1.1
+        return (
+            min(max(x, left + edge), left + wide - edge),
+            min(max(y, top + edge), top + tall - edge),
+        )
+
+    def _ring(self, mark: Mark) -> Floats | None:
+        turn = np.linspace(0.0, 2 * math.pi, _POINTS, endpoint=False)
+        return self._on_page(mark, np.stack([np.cos(turn), np.sin(turn)], axis=1))
+
+    def _square(self, mark: Mark) -> Floats:
+        corners = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
+        shown = self._on_page(mark, corners)
+        return shown if shown is not None else np.zeros((4, 2))
+
+    def _on_page(self, mark: Mark, shape: Floats) -> Floats | None:
+        """Return a shape about a place of a face, (n, 2) on the page; None where the face is turned away."""
+        face = self.faces[mark.face]
+        if not self._is_seen(face, mark):
+            return None
+        uv = np.array([mark.u_mm, mark.v_mm]) + shape * (mark.radius_mm + _AROUND_MM)
+        size = (self.sight.width_px, self.sight.height_px)
+        left, top, wide, _ = self.area
+        per_px = wide / size[0]
+        return np.asarray(projected(self.sight.camera, size, face.to_world(uv)) * per_px + (left, top))
+
+    def _is_seen(self, face: Face, mark: Mark) -> bool:
+        camera = self.sight.camera
+        at = face.to_world(np.array([mark.u_mm, mark.v_mm]))
+        towards = np.subtract(camera.eye, camera.target if camera.ortho_mm is not None else at)
+        return bool(towards @ face.out > 0.05 * np.linalg.norm(towards))
+
+    def _path(self, points: Floats, colour: Colour, *, is_dashed: bool = False) -> list[Drawn]:
+        at = tuple((float(x), float(y)) for x, y in points)
+        dash = (3.0 * self.line, 2.0 * self.line) if is_dashed else None
+        return [
+            Path(points=at, stroke=_HALO, line_mm=2.2 * self.line),
+            Path(points=at, stroke=colour, line_mm=self.line, dash_mm=dash),
+        ]
+
+    def _arrow(self, start: Floats, end: Floats, colour: Colour) -> list[Drawn]:
+        along = end - start
+        far = float(np.linalg.norm(along))
+        if far < 1e-6:
+            return []
+        way = along / far
+        tip = start + way * max(far, self.least)  # a short move has to be seen too; the list has its length
+        across = np.array([-way[1], way[0]])
+        root = tip - way * self.head
+        head = tuple(
+            (float(x), float(y)) for x, y in (tip, root + across * self.head / 2, root - across * self.head / 2)
+        )
+        return [
+            self._line(start, root, _HALO, 2.6),
+            Path(points=head, fill=_HALO, stroke=_HALO, line_mm=1.6 * self.line),
+            self._line(start, root, colour, 1.3),
+            Path(points=head, fill=colour),
+        ]
+
+    def _cross(self, ring: Floats, colour: Colour, *, is_plus: bool) -> list[Drawn]:
+        middle = ring.mean(axis=0)
+        arm = 0.45 * (np.abs(ring - middle).max(axis=0))
+        ends = ((1.0, 0.0), (0.0, 1.0)) if is_plus else ((0.8, 0.8), (0.8, -0.8))
+        lines = [(middle - arm * end, middle + arm * end) for end in ends]
+        return [
+            *(self._line(start, end, _HALO, 2.6) for start, end in lines),
+            *(self._line(start, end, colour, 1.3) for start, end in lines),
+        ]
+
+    def _line(self, start: Floats, end: Floats, colour: Colour, wide: float) -> Line:
+        (x1, y1), (x2, y2) = start.tolist(), end.tolist()
+        return Line(x1_mm=x1, y1_mm=y1, x2_mm=x2, y2_mm=y2, line_mm=wide * self.line, colour=colour)

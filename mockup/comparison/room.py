@@ -1,0 +1,103 @@
+"""A room to take one pedal's picture after another in: what two of them share stays where it is.
+
+Versions of a pedal mostly have box, holes and parts in common. Meshes are made once, an engine that can take
+another scene keeps what it holds, and checks that do not see what has changed are not run again.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+from mockup.checks._remembered import Remembered
+from mockup.comparison.entry import Entry
+from mockup.comparison.figures import figures
+from mockup.comparison.shots import Setting, Sight
+from mockup.engines._interface import Session
+from mockup.model.design import Design
+from mockup.model.digest import digest
+from mockup.model.picture import Picture
+from mockup.model.scene import Scene
+from mockup.outputs._studio import Studio, lit, named_view, opened_on
+from mockup.scene.assemble import assemble
+from mockup.scene.kept import Kept
+
+_SAME = 64  # parts and pieces of art that are known again: more than one pedal has
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class _Open:
+    """An engine that is open, what it was opened for, and what was said when it was."""
+
+    session: Session
+    asked: tuple[object, ...]
+    engine: str
+    note: str
+
+
+class Room:
+    """For one thread; close it, or leave it to the end of the process."""
+
+    def __init__(self) -> None:
+        self._kept = Kept()
+        self._remembered = Remembered()
+        self._same: dict[str, Any] = {}
+        self._open: _Open | None = None
+
+    def picture(self, design: Design, sight: Sight, setting: Setting) -> tuple[Picture, tuple[str, ...]]:
+        """Return one picture of a design, and notes that a user should read once.
+
+        Raises `InputError` for a light, ground or view that does not exist and `EngineError` where the
+        engine cannot run.
+        """
+        design, view = self._known(design), named_view(sight.view)
+        lighting = lit(setting.light, setting.background)
+        scene = assemble(design, lighting, look=setting.look, is_flipped=view.is_flipped, kept=self._kept)
+        ready = self._ready(scene, (setting, view.is_flipped))
+        notes = (*scene.notes, *((ready.note,) if ready.note else ()))
+        studio = Studio(design=design, session=ready.session, scene=scene, engine=ready.engine, notes=notes)
+        taken = studio.shoot(
+            view,
+            sight.camera,
+            (sight.width_px, sight.height_px),
+            look=setting.look,
+            quality=setting.quality,
+            seconds=setting.seconds,
+            turn_deg=sight.turn_deg,
+        )
+        return taken, notes
+
+    def studied(self, label: str, design: Design) -> Entry:
+        """Return the entry of a design, checked and measured, without pictures."""
+        design = self._known(design)
+        built, findings = self._remembered.run(design)
+        return Entry(label=label, design=design, findings=findings, figures=figures(built, findings))
+
+    def close(self) -> None:
+        """Give back what the engine holds."""
+        if self._open is not None:
+            self._open.session.close()
+            self._open = None
+
+    def _ready(self, scene: Scene, asked: tuple[Setting, bool]) -> _Open:
+        """Return the open engine, showing a scene; opened again where it cannot take another one."""
+        before = self._open
+        update = getattr(before.session, "update", None) if before is not None else None
+        if before is not None and before.asked == asked and update is not None:
+            update(scene)
+            return before
+        self.close()
+        engine, session, note = opened_on(asked[0].engine, scene)
+        self._open = _Open(session=session, asked=asked, engine=engine, note=note)
+        return self._open
+
+    def _known(self, design: Design) -> Design:
+        """Return a design whose parts and art are the very objects that were there before, where they are equal."""
+        if len(self._same) > _SAME:
+            self._same.clear()
+        parts = tuple(self._again(part) for part in design.parts)
+        decals = tuple(replace(decal, art=self._again(decal.art)) for decal in design.decals)
+        return replace(design, parts=parts, decals=decals)
+
+    def _again(self, value: Any) -> Any:
+        return self._same.setdefault(digest(value), value)

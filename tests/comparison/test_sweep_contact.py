@@ -1,0 +1,94 @@
+"""The contact sheet: from two to a thousand pictures, none over another, every one with its word."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+
+import numpy as np
+import pytest
+
+from mockup.comparison.contact import ON_SCREEN, Contact, on_paper, on_screen
+from mockup.comparison.job import Names
+from mockup.comparison.ranking import Candidate
+from mockup.layout.swept import Change
+from mockup.model.sheet import Image, Page, Rectangle, Text
+
+A4 = (210.0, 297.0)  # ISO 216
+
+
+def contact(count: int, asked: list[str], ratio: float = 1.25) -> Contact:
+    def shown(candidate: Candidate) -> np.ndarray:
+        asked.append(candidate.caption)
+        return np.zeros((8, 10, 3), np.uint8)
+
+    candidates = tuple(
+        Candidate(
+            caption=f"paint {number}",
+            place=number,
+            names=Names(picture="", figures=""),
+            changes=(Change(key="finish.paint", value="#ff8000", origin=""),),
+            failure="it fell over",
+        )
+        for number in range(count)
+    )
+    return Contact(
+        title="Bench",
+        what="paints",
+        answer="An answer. " * 30,
+        by="given",
+        ratio=ratio,
+        candidates=candidates,
+        shown=shown,
+    )
+
+
+def boxes(page: Page) -> Iterator[tuple[float, float, float, float]]:
+    for mark in page.marks:
+        if isinstance(mark, Image):
+            yield mark.x_mm, mark.y_mm, mark.x_mm + mark.width_mm, mark.y_mm + mark.height_mm
+
+
+def sound(pages: list[Page], count: int) -> None:
+    captions: list[str] = []
+    for page in pages:
+        here = list(boxes(page))
+        assert all(x >= 0 and y >= 0 and right <= page.width_mm and low <= page.height_mm for x, y, right, low in here)
+        for one, other in combinations(here, 2):
+            assert one[2] <= other[0] + 1e-6 or other[2] <= one[0] + 1e-6 or one[3] <= other[1] or other[3] <= one[1]
+        texts = [mark for mark in page.marks if isinstance(mark, Text)]
+        assert all(0 <= text.y_mm <= page.height_mm for text in texts)
+        captions += [text.text for text in texts if text.text.startswith("paint ")]
+    assert captions == [f"paint {number}" for number in range(count)]
+
+
+@pytest.mark.parametrize("count", [1, 2, 5, 12, 60, 61, 100, 1000])
+@pytest.mark.parametrize("ratio", [0.6, 2.0])
+def test_every_picture_has_a_place_of_its_own(count: int, ratio: float) -> None:
+    screens = list(on_screen(contact(count, [], ratio), 90.0, 4.5))
+    sound(screens, count)
+    assert len(screens) == -(-count // ON_SCREEN)
+    papers = list(on_paper(contact(count, [], ratio), A4))
+    sound(papers, count)
+    assert {tuple(sorted((page.width_mm, page.height_mm))) for page in papers} == {A4}
+
+
+def test_sheets_for_a_screen_are_about_as_wide_as_a_screen() -> None:
+    for count in (4, 12, 30, 60):
+        (page,) = on_screen(contact(count, []), 90.0, 4.5)
+        assert 0.8 < page.width_mm / page.height_mm < 2.2
+
+
+def test_pictures_are_asked_for_page_by_page() -> None:
+    asked: list[str] = []
+    pages = on_paper(contact(200, asked), A4)
+    first = next(pages)
+    assert len(asked) == sum(1 for _ in boxes(first)) < 100
+    assert sum(1 for _ in pages) >= 2
+    assert len(asked) == len(set(asked)) == 200
+
+
+def test_the_paint_lies_beside_its_name() -> None:
+    (page,) = on_screen(contact(2, []), 90.0, 4.5)
+    chips = [mark for mark in page.marks if isinstance(mark, Rectangle) and mark.fill is not None]
+    assert [chip.fill for chip in chips] == [pytest.approx((1.0, 0x80 / 255, 0.0))] * 2

@@ -1,0 +1,181 @@
+"""Sweeps: what is made, what is made again and what is not, and how they stop."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+sys.path.append(str(Path(__file__).parent))  # for sweep_bench, which is no test
+from sweep_bench import project
+
+from mockup import files
+from mockup.comparison import job, sweep
+from mockup.comparison.base import Base, base
+from mockup.comparison.shots import Setting
+from mockup.layout import axes
+from mockup.layout.resolve import resolve
+from mockup.layout.swept import Change, laid
+from mockup.model.digest import digest
+from mockup.model.errors import InputError
+
+SMALL = sweep.Settings(size=(96, 72), by="contrast", setting=Setting(quality="draft"), processes=1)
+LIMIT_S = 120.0
+
+
+@pytest.fixture
+def layout(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv(files.CACHE_FOLDER, str(tmp_path / "kept"))
+    monkeypatch.setenv(files.SETTINGS_FOLDER, str(tmp_path / "settings"))
+    return project(tmp_path)
+
+
+@pytest.fixture
+def pedal(layout: Path) -> Base:
+    return base(layout)
+
+
+def paints(text: str) -> tuple[axes.Combination, ...]:
+    return axes.combinations([axes.axis("--paint", "finish.paint", text)])
+
+
+def entries(folder: Path) -> dict[str, int]:
+    """Return the kept files and the numbers that the system knows them by: one that is written again gets another."""
+    return {path.name: path.stat().st_ino for path in folder.rglob("*.kept")}
+
+
+@pytest.mark.gl
+def test_black_words_read_on_white_and_not_on_black_and_nothing_is_made_twice(pedal: Base) -> None:
+    made = sweep.sweep(pedal, paints("black,white,#777777"), SMALL)
+    assert (made.candidates[0].caption, made.candidates[0].verdict) == ("white", "all read")
+    assert made.candidates[-1].caption == "black"
+    assert made.candidates[-1].verdict == "not all"
+    assert dict(made.candidates[-1].trouble) == {"TONE": "too faint", "LOW": "too faint"}
+    assert made.drawn == 3
+    pictures = {each.caption: job.picture(made.store, each.names.picture) for each in made.candidates}
+    assert {each.shape for each in pictures.values() if each is not None} == {(72, 96, 3)}
+    means = {name: float(each.mean()) for name, each in pictures.items() if each is not None}
+    assert means["black"] < means["#777777"] < means["white"]
+
+    again = sweep.sweep(pedal, paints("black,white,navy,#777777"), SMALL)
+    assert again.drawn == 1
+    navy = next(each for each in again.candidates if each.caption == "navy")
+    place = next(again.store.folder.rglob(f"{navy.names.picture}*"))
+    place.write_bytes(place.read_bytes()[:-5])
+    mended = sweep.sweep(pedal, paints("black,white,navy,#777777"), replace(SMALL, by="given"))
+    assert mended.drawn == 1
+    assert [each.caption for each in mended.candidates] == ["black", "white", "navy", "#777777"]
+    assert np.array_equal(job.picture(mended.store, navy.names.picture), job.picture(made.store, navy.names.picture))
+
+
+@pytest.mark.gl
+def test_another_size_view_or_look_is_another_picture_of_the_same_figures(pedal: Base) -> None:
+    first = sweep.sweep(pedal, paints("white"), SMALL).candidates[0].names
+    proof = replace(SMALL, setting=replace(SMALL.setting, look="proof"))
+    for other in (replace(SMALL, size=(72, 96)), replace(SMALL, view="above"), proof):
+        names = sweep.sweep(pedal, paints("white"), other).candidates[0].names
+        assert names.picture != first.picture
+        assert names.figures == first.figures
+
+
+@pytest.mark.gl
+def test_what_goes_wrong_with_one_pedal_is_said_of_it_alone(pedal: Base, monkeypatch: pytest.MonkeyPatch) -> None:
+    work = job.work
+
+    def clumsy(task: job.Job) -> tuple[str, ...]:
+        if task.design.finish.paint == (0.0, 0.0, 0.0):
+            raise RuntimeError("the lamp\nfell over")
+        return work(task)
+
+    monkeypatch.setattr(job, "work", clumsy)
+    made = sweep.sweep(pedal, paints("black,white"), SMALL)
+    assert [(each.caption, each.failure) for each in made.candidates] == [
+        ("white", ""),
+        ("black", "the lamp fell over"),
+    ]
+
+
+def test_every_value_is_tried_before_anything_is_drawn(pedal: Base, tmp_path: Path) -> None:
+    with pytest.raises(InputError) as caught:
+        sweep.sweep(pedal, paints("white,wite,teal,tael"), SMALL)
+    lines = str(caught.value).splitlines()
+    assert [line.split(":")[0] for line in lines] == ["--paint wite", "--paint tael"]
+    assert not (tmp_path / "kept").exists()
+
+
+def test_paint_on_bare_metal_is_refused(pedal: Base) -> None:
+    bare = axes.combinations(
+        [axes.axis("--paint", "finish.paint", "white,teal"), axes.axis("--sheen", "finish.sheen", "bare")]
+    )
+    with pytest.raises(InputError, match="shows no paint; add a sheen"):
+        sweep.sweep(pedal, bare, SMALL)
+
+
+def test_a_finish_changed_alone_is_what_the_whole_layout_makes_of_it(layout: Path) -> None:
+    """The short cut for paints gives the same design as reading everything again."""
+    for variant in (None, "red"):
+        pedal = base(layout, variant)
+        for key, value in (("finish.paint", "teal"), ("finish.sheen", "bare"), ("finish.ink_strength", "1.3")):
+            changes = [Change(key=key, value=value, origin="--set")]
+            whole = resolve(laid(pedal.layout, variant, changes), pedal.art, variant, called=layout.parent.name)
+            assert digest(pedal.design(changes)) == digest(whole)
+
+
+def test_a_new_piece_of_art_is_read_when_it_is_named(pedal: Base) -> None:
+    with pytest.raises(InputError, match=r"'other\.png' is not in the layout's folder"):
+        pedal.design([Change(key="decal.art", value="other.png", origin="--set decal.art=other.png")])
+
+
+@pytest.mark.gl
+@pytest.mark.skipif(sys.platform == "win32", reason="signals of this kind are not known there")
+def test_a_sweep_that_is_stopped_or_killed_goes_on_where_it_was(layout: Path, tmp_path: Path) -> None:
+    """Eight paints: stopped with Ctrl-C, killed outright, then finished; no picture is made twice."""
+    colours = "white,silver,gray,red,green,navy,teal,olive"
+    command = [
+        *(sys.executable, "-m", "mockup", "compare", str(layout), "--paint", colours),
+        *("--size", "160x120", "--quality", "draft", "-o", str(tmp_path / "sheet.png"), "--json"),
+    ]
+    kept = tmp_path / "kept"
+
+    def started(at_least: int) -> subprocess.Popen[str]:
+        run = subprocess.Popen(
+            command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True
+        )
+        limit = time.monotonic() + LIMIT_S
+        while len(entries(kept)) < at_least and run.poll() is None:
+            assert time.monotonic() < limit
+            time.sleep(0.02)
+        assert run.poll() is None, "it was done before it could be stopped"
+        return run
+
+    run = started(2)
+    os.killpg(run.pid, signal.SIGINT)  # as a terminal does: everybody in the group gets it
+    _, said = run.communicate(timeout=LIMIT_S)
+    assert run.returncode == 130, said
+    assert said.count("\n") == 1
+    assert "are kept: the same command goes on from there" in said
+    before = entries(kept)
+    assert 2 <= len(before) < 16
+
+    run = started(len(before) + 2)
+    os.killpg(run.pid, signal.SIGKILL)
+    run.communicate(timeout=LIMIT_S)
+    later = entries(kept)
+    assert before.items() <= later.items(), "something finished was made again"
+    assert not (tmp_path / "sheet.png").exists()
+
+    done = subprocess.run(command, capture_output=True, text=True, check=True, timeout=LIMIT_S)
+    told = json.loads(done.stdout)
+    assert later.items() <= entries(kept).items(), "something finished was made again"
+    assert len(entries(kept)) == 16
+    assert 1 <= told["drawn_now"] <= 8 - len(later) // 2
+    assert len(told["candidates"]) == 8
+    assert (tmp_path / "sheet.png").exists()

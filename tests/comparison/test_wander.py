@@ -1,0 +1,154 @@
+"""Sloppy hands by seeded chance: what moves, how far, and what stays."""
+
+from __future__ import annotations
+
+import itertools
+import math
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+sys.path.append(str(Path(__file__).parent))  # for sweep_bench, which is no test
+from sweep_bench import project
+
+import mockup
+from mockup.comparison import wander, wandering
+from mockup.comparison.figures import Figures
+from mockup.comparison.job import Measured
+from mockup.model.design import Design
+from mockup.model.errors import InputError
+
+
+@pytest.fixture
+def design(tmp_path: Path) -> Design:
+    return mockup.load(project(tmp_path))
+
+
+def test_a_seed_gives_the_same_hands_however_many_tries(design: Design) -> None:
+    few, many = list(wander.tries(design, 0.5, 7, 2)), list(wander.tries(design, 0.5, 7, 5))
+    assert [each.label for each in few[:2]] == ["try 1", "try 2"]
+    assert [each.label for each in many] == [
+        *(f"try {number}" for number in range(1, 6)),
+        *(f"every hole off {way}" for way in ("right and down", "left and down", "right and up", "left and up")),
+    ]
+    for one, same in zip(few[:2], many[:2], strict=True):
+        assert [(part.u_mm, part.v_mm) for part in one.design.parts] == [
+            (part.u_mm, part.v_mm) for part in same.design.parts
+        ]
+        assert one.off == same.off
+    other = next(iter(wander.tries(design, 0.5, 8, 1)))
+    assert other.design.parts[0].u_mm != few[0].design.parts[0].u_mm
+
+
+def test_deviation_is_that_of_each_axis(design: Design) -> None:
+    """600 tries: the mean within 4 standard errors of 0 (0.5 / sqrt 600), the deviation within 12 % (4 / sqrt 1200).
+
+    39 and 86 of 100 within one and two deviations: 1 - exp(-1/2) and 1 - exp(-2), Rayleigh.
+    """
+    part, decal = design.parts[0], design.decals[0]
+    found = list(itertools.islice(wander.tries(design, 0.5, 3, 600), 600))
+    off = np.array([(each.design.parts[0].u_mm - part.u_mm, each.design.parts[0].v_mm - part.v_mm) for each in found])
+    slip = np.array(
+        [(each.design.decals[0].u_mm - decal.u_mm, each.design.decals[0].v_mm - decal.v_mm) for each in found]
+    )
+    for errors in (off, slip):
+        assert np.all(np.abs(errors.mean(axis=0)) < 4 * 0.5 / math.sqrt(600))
+        assert errors.std(axis=0) == pytest.approx([0.5, 0.5], rel=0.12)
+    far = np.hypot(*off.T)
+    assert (far < 0.5).mean() == pytest.approx(1 - math.exp(-0.5), abs=0.08)
+    assert (far < 1.0).mean() == pytest.approx(1 - math.exp(-2.0), abs=0.06)
+    turns = np.array([each.design.decals[0].rotation_deg for each in found])
+    reach = math.hypot(decal.width_mm, decal.height_mm) / 2
+    assert np.radians(turns).std() * reach == pytest.approx(0.5, rel=0.12), "its far ends move as much sideways"
+
+
+def test_holes_keep_their_size_and_parts_follow_their_holes(design: Design) -> None:
+    one = next(iter(wander.tries(design, 0.5, 1, 1))).design
+    assert one.parts[0].kind is design.parts[0].kind
+    assert one.parts[0].knob == design.parts[0].knob
+    assert one.enclosure == design.enclosure
+    assert one.decals[0].art is design.decals[0].art
+
+
+def test_corners_pull_print_and_holes_apart(design: Design) -> None:
+    """Two deviations each, opposite ways: 2 x 2 x 0.5 mm = 2 mm between where the print expects a hole and the hole."""
+    corners = list(wander.tries(design, 0.5, 1, 1))[1:]
+    assert [each.off_mm for each in corners] == pytest.approx([2.0] * 4)
+    first = corners[0].design  # holes right and down, by 2 x 0.5 / sqrt 2 along each axis
+    assert first.parts[0].u_mm - design.parts[0].u_mm == pytest.approx(0.70711, abs=1e-5)
+    assert first.decals[0].u_mm - design.decals[0].u_mm == pytest.approx(-0.70711, abs=1e-5)
+    for before, after in zip(design.labels, first.labels, strict=True):
+        assert after.u_mm - before.u_mm == pytest.approx(-0.70711, abs=1e-5)
+        assert after.v_mm - before.v_mm == pytest.approx(-0.70711, abs=1e-5)
+
+
+def test_only_what_something_is_printed_round_can_lie_off_its_print(design: Design) -> None:
+    """The word below TONE belongs to it up to `NEAR_MM` from its knob, and no farther."""
+    label, tone = design.labels[0], design.parts[0]
+    assert tone.knob is not None
+    gap = label.v_mm - label.height_mm / 2 - tone.v_mm - tone.knob.diameter_mm / 2
+    near = replace(tone, v_mm=tone.v_mm + gap - wander.NEAR_MM + 0.5)
+    far = replace(tone, v_mm=tone.v_mm + gap - wander.NEAR_MM - 1.5)
+    assert wander.printed_round(replace(design, parts=(near,))) == {"TONE"}
+    assert wander.printed_round(replace(design, parts=(far,))) == frozenset()
+
+
+def test_a_label_turns_with_its_decal(design: Design) -> None:
+    """A quarter clockwise about the decal's middle: what was below it comes to lie left of it."""
+    decal = replace(design.decals[0], u_mm=30.0, v_mm=50.0)
+    label = replace(design.labels[0], u_mm=30.0, v_mm=60.0)
+    slip = wander.Slip(right_mm=1.0, down_mm=2.0, turn_deg=90.0)
+    carried = wander._carried(label, [decal], [slip])
+    assert (carried.u_mm, carried.v_mm) == pytest.approx((30.0 - 10.0 + 1.0, 50.0 + 2.0))
+    assert carried.rotation_deg == 90.0
+    elsewhere = replace(label, u_mm=300.0)
+    assert wander._carried(elsewhere, [decal], [slip]) is elsewhere
+
+
+def test_the_worst_is_what_stops_most_then_warns_then_hides_then_lies_off(design: Design) -> None:
+    one = next(iter(wander.tries(design, 0.5, 1, 1)))
+    tried = [replace(one, off={"TONE": float(off)}) for off in (1.0, 3.0, 2.0)]
+
+    def found(stops: int, warnings: int) -> Measured:
+        figures = Figures(stops=stops, warnings=warnings, notes=0, ink=(), labels=(), parts=1, holes=1, drillings=3)
+        return Measured(figures=figures, hidden_limit=0.15)
+
+    assert wander.worst(tried, [found(0, 1), found(0, 0), found(0, 0)]) == 0
+    assert wander.worst(tried, [found(0, 1), found(0, 0), found(1, 0)]) == 2
+    assert wander.worst(tried, [found(0, 0)] * 3) == 1
+    asked = wandering.Wander(deviation_mm=0.5, samples=3)
+    said = wandering.answer(asked, tried, [found(0, 0), found(0, 1), found(0, 0), found(0, 0)], 0, "mm")
+    assert said == (
+        "If holes land 0.5 mm off (standard deviation along each axis; 86 of 100 within 1.0 mm), print and hole come "
+        "to lie up to 3.0 mm apart (TONE, try 1), 2.0 mm in a middling try; at the worst (try 1) the checks find "
+        "1 more warning."
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "mm"),
+    [("0.5mm", "in", 0.5), ("0.02in", "mm", 0.508), ("0.4", "mm", 0.4), ("1/64 in", "mm", 0.396875)],
+)
+def test_the_length_may_carry_its_unit(text: str, units: str, mm: float) -> None:
+    assert wandering.parsed(text, units, 1, 12).deviation_mm == pytest.approx(mm)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("text", "seed", "samples", "flag"),
+    [
+        ("0", 1, 12, "--wander"),
+        ("-1mm", 1, 12, "--wander"),
+        ("9mm", 1, 12, "--wander"),
+        ("x", 1, 12, "--wander"),
+        ("1mm", -1, 12, "--seed"),
+        ("1mm", 1, 0, "--samples"),
+    ],
+)
+def test_what_no_hand_errs_by_is_one_line(text: str, seed: int, samples: int, flag: str) -> None:
+    with pytest.raises(InputError) as caught:
+        wandering.parsed(text, "mm", seed, samples)
+    assert str(caught.value).startswith(f"{flag}: ")
+    assert "\n" not in str(caught.value)
