@@ -13,6 +13,9 @@ from mockup.model.errors import Fault, InputError, OutputError, nearest
 MAX_ASSET_BYTES = 512 * 2**20  # far above any sensible art file; keeps memory bounded
 PARTS_FILE = "parts.toml"
 PRINTERS_FILE = "printers.json"
+SCREENS_FILE = "screens.json"
+RECENT_FILE = "recent.json"
+UNSAVED_FOLDER = "unsaved"
 SETTINGS_FOLDER = "MOCKUP_SETTINGS"
 """The environment variable that names another folder for what is kept between runs."""
 
@@ -53,15 +56,60 @@ def read_parts(layout: Path) -> str | None:
 
 def printers_file() -> Path:
     """Return where calibrated printers are kept: in the user's own settings folder, as the system has it."""
-    import platformdirs
-
-    return Path(os.environ.get(SETTINGS_FOLDER) or platformdirs.user_config_dir("mockup", False)) / PRINTERS_FILE
+    return _settings() / PRINTERS_FILE
 
 
 def read_printers() -> str | None:
     """Return the text of the calibrated printers, or None where none was kept yet."""
     path = printers_file()
     return read_text(path) if path.exists() else None
+
+
+def screens_file() -> Path:
+    """Return where measured screens are kept: in the user's own settings folder."""
+    return _settings() / SCREENS_FILE
+
+
+def read_screens() -> str | None:
+    """Return the text of the measured screens, or None where none was measured yet."""
+    path = screens_file()
+    return read_text(path) if path.exists() else None
+
+
+def recent_file() -> Path:
+    """Return where the list of recent projects is kept: in the user's own folder for state."""
+    return _state() / RECENT_FILE
+
+
+def unsaved_file(key: str) -> Path:
+    """Return where unsaved changes to one layout are kept; `key` is a name without folders."""
+    return _state() / UNSAVED_FOLDER / f"{key}.json"
+
+
+def read_state(path: Path) -> str | None:
+    """Return the text of a file of the window's own, None where it is not there or cannot be read."""
+    try:
+        return path.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError):
+        return None
+
+
+def forget(path: Path) -> None:
+    """Remove a file of the window's own; nothing happens where there is none."""
+    with contextlib.suppress(OSError):
+        path.unlink(missing_ok=True)
+
+
+def _settings() -> Path:
+    import platformdirs
+
+    return Path(os.environ.get(SETTINGS_FOLDER) or platformdirs.user_config_dir("mockup", False))
+
+
+def _state() -> Path:
+    import platformdirs
+
+    return Path(os.environ.get(SETTINGS_FOLDER) or platformdirs.user_state_dir("mockup", False))
 
 
 def read_asset(folder: Path, name: str, source: str, beside: str = "the layout") -> bytes:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import cast
 
 from mockup.hardware._interface import Family
@@ -12,7 +13,15 @@ PARTS = Folder("mockup.hardware")
 
 
 def kinds() -> dict[str, Kind]:
-    """Return every kind by name, family by family; `ValueError` if two plug-ins share a name."""
+    """Return every kind by name, family by family; `ValueError` if two plug-ins share a name.
+
+    The kinds are the same objects every time, so that what was made of one can be kept.
+    """
+    return dict(_kinds())
+
+
+@cache
+def _kinds() -> dict[str, Kind]:
     found: dict[str, Kind] = {}
     for family, module in PARTS.all():
         for kind in cast(Family, module).kinds():

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 
@@ -13,11 +14,13 @@ from mockup.geometry.tessellate import tessellate
 from mockup.knobs import _catalogue as knobs
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
-from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, STEEL, Material, plastic
+from mockup.model.finish import Decal
+from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, STEEL, Material, Texture, plastic
 from mockup.model.mesh import Floats, Mesh, joined
 from mockup.model.part import Lamp
 from mockup.model.scene import Body, Group, Lighting, Look, Scene
 from mockup.model.shape import Solid
+from mockup.scene.kept import Kept
 from mockup.surface.composite import face_texture
 from mockup.surface.paint import paint_material
 
@@ -27,16 +30,22 @@ LAMP_RADIANCE = (
 TRAVEL_START_DEG = -150.0  # pointer at 7 o'clock: common practice, no source
 
 
-def assemble(design: Design, lighting: Lighting, *, look: Look = "photo", is_flipped: bool = False) -> Scene:
+def assemble(
+    design: Design, lighting: Lighting, *, look: Look = "photo", is_flipped: bool = False, kept: Kept | None = None
+) -> Scene:
     """Return the finished pedal as a scene, standing on its lid (or lying on its knobs).
 
     `look` chooses how ink over paint is composed: "proof" holds the predicted colours as they are
-    seen, "photo" the same without the paint's own veil, which the render adds.
+    seen, "photo" the same without the paint's own veil, which the render adds. What is unchanged since
+    another scene was assembled with the same `kept` is the same object in both: meshes, and textures of
+    the same art (by identity) on the same paint.
     """
-    built = shell.build(design.enclosure, bores(design))
-    bodies = [*_box(design, built, look), *_hardware(design, faces(design.enclosure))]
+    kept = Kept() if kept is None else kept
+    holes = bores(design)
+    built = kept.get(("shell", design.enclosure, holes), lambda: shell.build(design.enclosure, holes))
+    bodies = [*_box(design, built, look, kept), *_hardware(design, faces(design.enclosure), kept)]
     if is_flipped:
-        bodies = _flipped(bodies)
+        bodies = _flipped(bodies, kept)
     return Scene(
         bodies=tuple(bodies),
         lighting=lighting,
@@ -44,13 +53,13 @@ def assemble(design: Design, lighting: Lighting, *, look: Look = "photo", is_fli
     )
 
 
-def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:
+def _box(design: Design, built: shell.Shell, look: Look, kept: Kept) -> Iterator[Body]:
     paint = paint_material(design.finish)
     for region, mesh in built.body.items():
         material, part = paint, None
         if region in FACES:
             decals = tuple(decal for decal in design.decals if decal.face == region)
-            texture = face_texture(decals, design.finish, look) if decals else None
+            texture = _texture(decals, design, look, kept) if decals else None
             material = replace(paint, texture=texture)
         elif region.startswith("bore:"):
             material, part = DRILLED_ALUMINIUM, region.removeprefix("bore:").partition("/")[0]
@@ -62,18 +71,38 @@ def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:
         yield Body(name=region, mesh=mesh, material=STEEL if is_screw else paint, group="lid")
 
 
-def _hardware(design: Design, frames: dict[FaceName, Face]) -> Iterator[Body]:
+def _texture(decals: tuple[Decal, ...], design: Design, look: Look, kept: Kept) -> Texture | None:
+    places = tuple(
+        (id(each.art), each.u_mm, each.v_mm, each.width_mm, each.height_mm, each.rotation_deg, each.film)
+        for each in decals
+    )
+    # The decals are kept beside it, so that no other art can come to have the same identity meanwhile.
+    key = ("texture", places, design.finish, look)
+    return kept.get(key, lambda: (face_texture(decals, design.finish, look), decals))[0]
+
+
+def _hardware(design: Design, frames: dict[FaceName, Face], kept: Kept) -> Iterator[Body]:
     for part in design.parts:
-        face = frames[part.face]
+        face, shaft, knob = frames[part.face], part.kind.shaft, part.knob
         panel = face.pose(part.u_mm, part.v_mm, part.rotation_deg)
         behind = face.pose(part.u_mm, part.v_mm, part.rotation_deg, out_mm=-_panel_mm(design.enclosure, part))
-        above = [_lens(solid, part.lamp) if i in part.kind.lens else solid for i, solid in enumerate(part.kind.above)]
-        yield from _bodies(part.name, above, panel, "hardware")
-        yield from _bodies(part.name, part.kind.below, behind, "inside")
-        if part.knob is not None and part.kind.shaft is not None:
-            angle = TRAVEL_START_DEG + part.knob.pointer * part.kind.shaft.travel_deg
+        content = kept.content(part.kind)
+        yield from _bodies(part.name, (content, "above", part.lamp), partial(_above, part), panel, "hardware", kept)
+        yield from _bodies(part.name, (content, "below"), partial(_below, part), behind, "inside", kept)
+        if knob is not None and shaft is not None:
+            angle = TRAVEL_START_DEG + knob.pointer * shaft.travel_deg
             turned = face.pose(part.u_mm, part.v_mm, part.rotation_deg + angle)
-            yield from _bodies(part.name, knobs.solids(part.knob, part.kind.shaft), turned, "hardware")
+            still = replace(knob, pointer=0.0)  # the pose turns it
+            make = partial(knobs.solids, still, shaft)
+            yield from _bodies(part.name, ("knob", still, shaft), make, turned, "hardware", kept)
+
+
+def _above(part: Placement) -> Sequence[Solid]:
+    return [_lens(solid, part.lamp) if i in part.kind.lens else solid for i, solid in enumerate(part.kind.above)]
+
+
+def _below(part: Placement) -> Sequence[Solid]:
+    return part.kind.below
 
 
 def _panel_mm(box: Enclosure, part: Placement) -> float:
@@ -82,14 +111,25 @@ def _panel_mm(box: Enclosure, part: Placement) -> float:
     return wall + part.depth_mm
 
 
-def _bodies(name: str, solids: Sequence[Solid], pose: Floats, group: Group) -> Iterator[Body]:
-    """Yield one body per material, so that an engine draws as few as it can."""
-    by_material: dict[int, tuple[Material, list[Mesh]]] = {}
+def _bodies(
+    name: str, key: Hashable, solids: Callable[[], Sequence[Solid]], pose: Floats, group: Group, kept: Kept
+) -> tuple[Body, ...]:
+    """Return one body per material, so that an engine draws as few as it can; `key` says what the solids are."""
+
+    def placed() -> tuple[Body, ...]:
+        return tuple(
+            Body(name=f"{name} {material.name}", mesh=mesh.moved(pose), material=material, group=group, part=name)
+            for material, mesh in kept.get(key, lambda: _by_material(solids()))
+        )
+
+    return kept.get(("placed", name, key, pose.tobytes(), group), placed)
+
+
+def _by_material(solids: Sequence[Solid]) -> tuple[tuple[Material, Mesh], ...]:
+    found: dict[int, tuple[Material, list[Mesh]]] = {}
     for solid in solids:
-        material = solid.material
-        by_material.setdefault(id(material), (material, []))[1].append(tessellate(solid).moved(pose))
-    for material, meshes in by_material.values():
-        yield Body(name=f"{name} {material.name}", mesh=joined(meshes), material=material, group=group, part=name)
+        found.setdefault(id(solid.material), (solid.material, []))[1].append(tessellate(solid))
+    return tuple((material, joined(meshes)) for material, meshes in found.values())
 
 
 def _lens(solid: Solid, lamp: Lamp | None) -> Solid:
@@ -105,9 +145,18 @@ def _lens(solid: Solid, lamp: Lamp | None) -> Solid:
     return replace(solid, material=lens)
 
 
-def _flipped(bodies: Sequence[Body]) -> list[Body]:
-    """Turn the pedal over about the y axis and rest its highest part on the ground."""
-    top = max(float(body.mesh.vertices[:, 2].max()) for body in bodies)
+def flip(bodies: Sequence[Body]) -> Floats:
+    """Return the (4, 4) pose that turns a standing pedal over about the y axis and rests it on the ground."""
     pose = np.diag([-1.0, 1.0, -1.0, 1.0])
-    pose[2, 3] = top
-    return [replace(body, mesh=body.mesh.moved(pose)) for body in bodies]
+    pose[2, 3] = max(float(body.mesh.vertices[:, 2].max()) for body in bodies)
+    return pose
+
+
+def _flipped(bodies: Sequence[Body], kept: Kept) -> list[Body]:
+    pose = flip(bodies)
+
+    def over(mesh: Mesh) -> Mesh:
+        # The mesh is kept beside it, so that no other one can come to have the same identity meanwhile.
+        return kept.get(("flipped", id(mesh), pose.tobytes()), lambda: (mesh.moved(pose), mesh))[0]
+
+    return [replace(body, mesh=over(body.mesh)) for body in bodies]

@@ -1,0 +1,116 @@
+"""What can be opened, and which files a picture hangs on."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from mockup import files
+from mockup.colour import rgb
+from mockup.layout import resolve
+from mockup.layout.parse import Layout, parse, parse_parts
+from mockup.model.errors import Fault, InputError
+from mockup.model.material import Colour
+
+LAYOUT_FILE = "layout.toml"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Paint:
+    """A paint that the project considers: encoded sRGB, and what it is called."""
+
+    name: str
+    colour: Colour
+
+
+@dataclass(frozen=True, kw_only=True)
+class Project:
+    """One layout file and the folder that its art lies in; both absolute."""
+
+    layout: Path
+
+    @property
+    def folder(self) -> Path:
+        """The folder of the layout."""
+        return self.layout.parent
+
+    @property
+    def title(self) -> str:
+        """What the project is called where the layout does not say: its folder's name."""
+        return self.folder.name
+
+
+def opened(path: str | Path) -> Project:
+    """Return the project of a layout file, or of a folder that holds one.
+
+    In a folder `layout.toml` goes first; else the only file with a [box] counts. Raises `InputError`
+    in one line where there is none, or more than one.
+    """
+    place = Path(path).expanduser().absolute()
+    if not place.is_dir():
+        if not place.exists():
+            raise InputError(
+                Fault(file=str(path), what="there is no such file", remedy="check the path, or start: mockup new NAME")
+            )
+        return Project(layout=place)
+    if (place / LAYOUT_FILE).is_file():
+        return Project(layout=place / LAYOUT_FILE)
+    found = [each for each in sorted(place.glob("*.toml")) if each.is_file() and _has_box(each)]
+    if len(found) == 1:
+        return Project(layout=found[0])
+    if found:
+        listed = ", ".join(each.name for each in found)
+        raise InputError(Fault(file=str(path), what=f"holds several layouts: {listed}", remedy="open one of them"))
+    remedy = f"start one with: mockup new {place.name}"
+    raise InputError(Fault(file=str(path), what="holds no layout file", remedy=remedy))
+
+
+def _has_box(path: Path) -> bool:
+    try:
+        return isinstance(tomllib.loads(files.read_text(path)).get("box"), dict)
+    except (InputError, ValueError, RecursionError):
+        return False
+
+
+def read(text: str, project: Project) -> Layout:
+    """Return the layout of a text as if it stood in the project's file, own kinds of parts included."""
+    parts = files.read_parts(project.layout)
+    own = parse_parts(parts, files.PARTS_FILE) if parts is not None else ()
+    return parse(text, project.layout.name, own)
+
+
+def watched(project: Project, names: Iterable[str] = ()) -> frozenset[Path]:
+    """Return the files whose saving changes the picture: layout, parts, printers, and art and fonts by name."""
+    own = {project.layout, project.folder / files.PARTS_FILE, files.printers_file()}
+    return frozenset(own | {project.folder / name for name in names})
+
+
+def assets(layout: Layout) -> tuple[str, ...]:
+    """Return the names of all art and font files that any version of a layout needs, each once."""
+    versions = (None, *resolve.variants(layout))
+    found = [name for each in versions for name in (*resolve.assets(layout, each), *resolve.font_files(layout, each))]
+    return tuple(dict.fromkeys(found))
+
+
+def paints(raw: Mapping[str, Any]) -> tuple[Paint, ...]:
+    """Return the distinct paints of a layout and its variants, in file order, from what TOML reads of it.
+
+    Each is called after the version that brings it. Values that are no colours are left out.
+    """
+    variants = raw.get("variants")
+    tables = [(str(raw.get("name") or "this layout"), raw)]
+    tables += list(variants.items()) if isinstance(variants, dict) else []
+    found: dict[str, Paint] = {}
+    for name, table in tables:
+        finish = table.get("finish") if isinstance(table, dict) else None
+        text = finish.get("paint") if isinstance(finish, dict) else None
+        try:
+            colour = rgb.parse(text) if isinstance(text, str) else None
+        except ValueError:
+            colour = None
+        if colour is not None:
+            found.setdefault(rgb.to_hex(colour), Paint(name=name, colour=colour))
+    return tuple(found.values())

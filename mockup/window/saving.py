@@ -1,0 +1,42 @@
+"""Saving: what was changed goes into the file as it is on disk at that moment."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from mockup import files
+from mockup.window.editing import Document, Prefer
+
+
+def reopened(path: Path) -> Document:
+    """Return the document of a layout file as it is on disk; `InputError` where it cannot be read."""
+    return Document.opened(files.read_bytes(path), path.name)
+
+
+def ready(path: Path, document: Document, *, prefer: Prefer | None = None) -> Document:
+    """Return the document as it must be written now: onto the file's present text where that has changed.
+
+    Raises `InputError` with one line per value that was changed on both sides, unless `prefer` says which stays.
+    """
+    there = reopened(path)
+    if there.disk == document.disk and there.has_bom == document.has_bom:
+        return document
+    merged = document.onto(there.disk, prefer=prefer)
+    return Document(
+        source=merged.source,
+        base=merged.base,
+        disk=merged.disk,
+        has_bom=there.has_bom,
+        steps=merged.steps,
+        done=merged.done,
+    )
+
+
+def save(path: Path, document: Document, *, prefer: Prefer | None = None) -> Document:
+    """Write a document's changes into its file, all or nothing; return the document as saved.
+
+    A link is followed, not replaced. Raises `InputError` for conflicts and `OutputError` where it cannot be written.
+    """
+    merged = ready(path, document, prefer=prefer)
+    files.write_all({path.resolve(): merged.data})
+    return merged.saved()

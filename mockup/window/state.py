@@ -1,0 +1,216 @@
+"""All that the window shows, as one value; every verb returns a new one.
+
+What a toggle does to the picture is said in `shown`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Literal, Self, get_args
+
+from mockup.model.enclosure import FaceName
+from mockup.model.scene import Look, Quality
+from mockup.outputs._studio import OWN_BACKGROUND
+from mockup.scene.cameras import VIEWS
+from mockup.scene.lighting import PRESETS
+from mockup.window.snapping import GRIDS
+
+Tool = Literal["look", "measure"]
+Toggle = Literal["decal", "hardware", "lid", "see-through", "lamp", "clear-coat", "findings", "snapping", "panel"]
+Panes = Literal[1, 2, 3, 4]
+
+TOGGLES: tuple[Toggle, ...] = get_args(Toggle)
+MOST_PANES = 4
+FIRST_VIEW = "three-quarter"
+
+
+@dataclass(frozen=True, kw_only=True)
+class State:
+    """What the window shows.
+
+    `view` is the named view last taken; the eye itself moves on from there (see `orbit`). `variants` has
+    one entry per pane, None for the file itself; with `is_wipe` the first two share one picture, parted at
+    `wipe` (0 left to 1 right). `is_lamp_lit` and `has_clear_coat` are None while they are as in the file.
+    `selected` is a part's name. `true_size` is the face shown at physical size, if one is.
+    """
+
+    look: Look = "photo"
+    view: str = FIRST_VIEW
+    has_decal: bool = True
+    has_hardware: bool = True
+    has_lid: bool = True
+    is_see_through: bool = False
+    is_lamp_lit: bool | None = None
+    has_clear_coat: bool | None = None
+    has_findings: bool = True
+    has_panel: bool = True
+    light: str = "bench"
+    background: str = OWN_BACKGROUND
+    quality: Quality = "normal"
+    variants: tuple[str | None, ...] = (None,)
+    is_wipe: bool = False
+    wipe: float = 0.5
+    active: int = 0
+    selected: str | None = None
+    tool: Tool = "look"
+    is_snapping: bool = True
+    grid: str = "0.5 mm"
+    true_size: FaceName | None = None
+
+    @property
+    def variant(self) -> str | None:
+        """The variant in the active pane: the one that changes are made in."""
+        return self.variants[self.active]
+
+    @property
+    def is_flipped(self) -> bool:
+        """True where the pedal lies on its knobs."""
+        return VIEWS[self.view].is_flipped
+
+    @property
+    def grid_mm(self) -> float | None:
+        """The grid in millimetres, None for none."""
+        return GRIDS[self.grid]
+
+    def is_on(self, toggle: Toggle) -> bool | None:
+        """Return whether a toggle is on; None where it is left as the file has it."""
+        return {
+            "decal": self.has_decal,
+            "hardware": self.has_hardware,
+            "lid": self.has_lid,
+            "see-through": self.is_see_through,
+            "lamp": self.is_lamp_lit,
+            "clear-coat": self.has_clear_coat,
+            "findings": self.has_findings,
+            "snapping": self.is_snapping,
+            "panel": self.has_panel,
+        }[toggle]
+
+    def toggled(self, toggle: Toggle, is_on_in_file: bool = True) -> Self:
+        """Return the state with a toggle the other way; `is_on_in_file` is what counts where it was untouched."""
+        before = self.is_on(toggle)
+        return self.switched(toggle, not (is_on_in_file if before is None else before))
+
+    def switched(self, toggle: Toggle, is_on: bool) -> Self:
+        """Return the state with a toggle on or off."""
+        match toggle:
+            case "decal":
+                return replace(self, has_decal=is_on)
+            case "hardware":
+                return replace(self, has_hardware=is_on)
+            case "lid":
+                return replace(self, has_lid=is_on)
+            case "see-through":
+                return replace(self, is_see_through=is_on)
+            case "lamp":
+                return replace(self, is_lamp_lit=is_on)
+            case "clear-coat":
+                return replace(self, has_clear_coat=is_on)
+            case "findings":
+                return replace(self, has_findings=is_on)
+            case "snapping":
+                return replace(self, is_snapping=is_on)
+            case "panel":
+                return replace(self, has_panel=is_on)
+
+    def as_in_file(self) -> Self:
+        """Return the state with lamps and clear coat as the file has them."""
+        return replace(self, is_lamp_lit=None, has_clear_coat=None)
+
+    def seen(self, view: str) -> Self:
+        """Return the state in a named view; `KeyError` where there is none."""
+        return replace(self, view=VIEWS[view].name, true_size=None, has_lid="lid" not in VIEWS[view].hidden)
+
+    def at_true_size(self, face: FaceName | None) -> Self:
+        """Return the state that shows a face at physical size, the pedal standing on its lid; None ends it."""
+        named = {"top": "above"}.get(face or "", face or self.view)
+        return replace(self, true_size=face, view=named)
+
+    def looked(self, look: Look) -> Self:
+        """Return the state as a photo or as a proof."""
+        return replace(self, look=look)
+
+    def lit(self, light: str) -> Self:
+        """Return the state under another light; `KeyError` where there is none."""
+        return replace(self, light=PRESETS[light].name)
+
+    def next_light(self) -> Self:
+        """Return the state under the next light, round and round."""
+        names = tuple(PRESETS)
+        return replace(self, light=names[(names.index(self.light) + 1) % len(names)])
+
+    def before(self, background: str) -> Self:
+        """Return the state before another background (see `outputs._studio.lit`)."""
+        return replace(self, background=background)
+
+    def rendered(self, quality: Quality) -> Self:
+        """Return the state in another quality."""
+        return replace(self, quality=quality)
+
+    def with_panes(self, count: int, known: Sequence[str] = ()) -> Self:
+        """Return the state with 1 to 4 pictures side by side; new ones take the variants not shown yet."""
+        count = min(max(count, 1), MOST_PANES)
+        shown = list(self.variants[:count])
+        rest = [name for name in (None, *known) if name not in shown]
+        while len(shown) < count:
+            shown.append(rest.pop(0) if rest else shown[-1])
+        return replace(self, variants=tuple(shown), is_wipe=False, active=min(self.active, count - 1))
+
+    def wiped(self, known: Sequence[str] = ()) -> Self:
+        """Return the state with a wipe between two versions; without it where it was on."""
+        if self.is_wipe:
+            return self.with_panes(1)
+        return replace(self.with_panes(2, known), is_wipe=True)
+
+    def wiped_to(self, place: float) -> Self:
+        """Return the state with the wipe's line at `place`, 0 left to 1 right."""
+        return replace(self, wipe=min(max(place, 0.0), 1.0))
+
+    def activated(self, pane: int) -> Self:
+        """Return the state with another pane active."""
+        return replace(self, active=min(max(pane, 0), len(self.variants) - 1))
+
+    def with_variant(self, variant: str | None, pane: int | None = None) -> Self:
+        """Return the state with a variant (None: the file itself) in a pane, the active one by default."""
+        at = self.active if pane is None else pane
+        shown = tuple(variant if index == at else name for index, name in enumerate(self.variants))
+        return replace(self, variants=shown)
+
+    def next_variant(self, known: Sequence[str], step: int = 1) -> Self:
+        """Return the state with the next of the file's versions in the active pane, round and round."""
+        names = (None, *known)
+        at = names.index(self.variant) if self.variant in names else 0
+        return self.with_variant(names[(at + step) % len(names)])
+
+    def kept_to(self, known: Sequence[str], parts: Sequence[str]) -> Self:
+        """Return the state without variants and parts that the file no longer has."""
+        shown = tuple(name if name in known else None for name in self.variants)
+        return replace(self, variants=shown, selected=self.selected if self.selected in parts else None)
+
+    def picked(self, part: str | None) -> Self:
+        """Return the state with a part selected, or none."""
+        return replace(self, selected=part)
+
+    def next_part(self, parts: Sequence[str], step: int = 1) -> Self:
+        """Return the state with the next part selected, round and round."""
+        if not parts:
+            return self.picked(None)
+        if self.selected not in parts:
+            return self.picked(parts[0 if step > 0 else -1])
+        return self.picked(parts[(parts.index(self.selected) + step) % len(parts)])
+
+    def with_tool(self, tool: Tool) -> Self:
+        """Return the state with a tool in hand."""
+        return replace(self, tool=tool)
+
+    def with_grid(self, grid: str) -> Self:
+        """Return the state with a grid by name; `KeyError` where there is none."""
+        if grid not in GRIDS:
+            raise KeyError(grid)
+        return replace(self, grid=grid)
+
+    def next_grid(self) -> Self:
+        """Return the state with the next grid, round and round."""
+        names = tuple(GRIDS)
+        return replace(self, grid=names[(names.index(self.grid) + 1) % len(names)])
