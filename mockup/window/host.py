@@ -12,6 +12,7 @@ from imgui_bundle import imgui
 
 from mockup.engines.raster.context import adopt, leave_to_window
 from mockup.model.errors import EngineError
+from mockup.model.units import MM_PER_INCH
 from mockup.window import theme
 from mockup.window.keys import chord
 
@@ -21,6 +22,7 @@ _NAMED = {
     "period": "period", "slash": "slash", "question": "shift+slash", "escape": "escape", "return": "enter",
     "num_enter": "enter", "tab": "tab", "left": "left", "right": "right", "up": "up", "down": "down",
 }  # fmt: skip
+_GUESSED_DPI = (72.0, 96.0)  # what systems say when they do not know: common practice
 _PANEL_KEYS = frozenset({"left", "right", "up", "down", "enter", "tab", "shift+tab", "escape", "space"})
 
 
@@ -112,6 +114,18 @@ class Host:
         """Width and height of the picture and the panel in pixels."""
         width, height = self.window.get_framebuffer_size()
         return int(width), int(height)
+
+    @property
+    def screen_name(self) -> str:
+        """Tell this screen from others: its size and place."""
+        screen = self.window.screen
+        return f"{screen.width}x{screen.height} at {screen.x},{screen.y}"
+
+    @property
+    def px_per_mm(self) -> float | None:
+        """Pixels per millimetre as the system knows them, None where it only guesses."""
+        dpi = float(getattr(self.window.screen, "get_dpi", lambda: 0.0)() or 0.0)
+        return dpi / MM_PER_INCH if dpi > 0 and dpi not in _GUESSED_DPI else None
 
     def run(self, guest: Guest) -> None:
         """Show the window until it is closed."""

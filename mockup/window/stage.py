@@ -74,6 +74,11 @@ class Stage:
         """Where the panes are on the screen, from the lower left corner."""
         return [place.rect for place in self._places]
 
+    @property
+    def places(self) -> list[Rect | None]:
+        """Where the outlined part is seen in each pane, None where it is not."""
+        return [place.within if place.is_marked else None for place in self._places]
+
     def lay(self, size: tuple[int, int], area: Rect, count: int, is_wipe: bool) -> None:
         """Share an area of the window among so many panes; with `is_wipe` two share all of it."""
         if self._screen is None or (self._screen.width, self._screen.height) != size:

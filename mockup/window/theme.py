@@ -63,7 +63,6 @@ def load_faces() -> Faces:
 
 def dress(scale: float) -> None:
     """Set colours, spaces and sizes for a scale of 1 to 2 and more."""
-    fresh = imgui.Style()
     style = imgui.get_style()
     for colour, grey in _GREYS.items():
         style.set_color_(getattr(imgui.Col_, colour), ImVec4(grey, grey, grey, 1.0))
@@ -86,7 +85,6 @@ def dress(scale: float) -> None:
     style.indent_spacing = 14.0
     style.hover_stationary_delay = 0.0
     style.hover_delay_normal = 0.45
-    style.anti_aliased_lines_use_tex = fresh.anti_aliased_lines_use_tex
     style.scale_all_sizes(scale)
     style.font_size_base = TEXT_PX
     style.font_scale_main = scale
