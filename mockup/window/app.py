@@ -58,7 +58,7 @@ class Carried:
 class Measured:
     """What the measure tool holds: points (3,) on the pedal each with its face, and what they say in words."""
 
-    points: tuple[tuple[Floats, str | None], ...] = ()
+    points: tuple[tuple[Floats, FaceName | None], ...] = ()
     face: FaceName | None = None
     span: Span | None = None
     lines: tuple[str, ...] = ()
@@ -93,6 +93,7 @@ class App:
         self._mail: queue.SimpleQueue[Callable[[], None]] = queue.SimpleQueue()
         self._number = self._shown_number = 0
         self._is_framed = False
+        self._aim: tuple[float, float, float] | None = None
         self._watched: frozenset[Path] = frozenset()
         self._pose_of: Order | None = None
         self._put_down: tuple[str, float, float] | None = None
@@ -268,6 +269,14 @@ class App:
         """True while a change is on its way into the picture."""
         return self._shown_number < self._number
 
+    def look_at(self, point: tuple[float, float, float]) -> None:
+        """Have the camera turn about a point of the world, which comes to the middle of the picture."""
+        if self._is_framed:
+            self.orbit = replace(self.orbit, target=point)
+        else:
+            self._aim = point  # once the view is there
+        self.host.touch()
+
     def keep_camera(self) -> None:
         """Leave the camera where it is when the scene comes."""
         self._is_framed = True
@@ -331,6 +340,8 @@ class App:
         width, height = self.pane_size()
         self.orbit = Orbit.from_view(VIEWS[self.state.view], points, width / height)
         self._is_framed = True
+        if self._aim is not None:
+            self.orbit, self._aim = replace(self.orbit, target=self._aim), None
 
     def work(self) -> float | None:
         """Do what is to be done; return seconds until there is more."""
@@ -344,8 +355,9 @@ class App:
         self._frame()
         if self._is_framed:
             self.stage.point(self._sights())
+        was_fine = self.stage.is_fine
         until = self.stage.work()
-        if self.stage.is_stale:
+        if self.stage.is_stale or self.stage.is_fine != was_fine:
             self.host.touch(1)
         if self.line is not None and not self.line.is_fault:
             left = self.line.until - time.perf_counter()

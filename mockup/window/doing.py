@@ -161,9 +161,7 @@ class Doing:
         self._wanted = {part.name: (u, v)}
         face = app.faces[part.face]
         app.try_edit(
-            lambda document: document.moved(
-                part.name, face, u, v, variant=app.state.variant, is_own=app.is_own_change
-            )
+            lambda document: document.moved(part.name, face, u, v, variant=app.state.variant, is_own=app.is_own_change)
         )
 
     _wanted: dict[str, tuple[float, float]] = {}  # noqa: RUF012  # replaced, never changed

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from mockup.model.enclosure import Face
+from mockup.model.enclosure import Face, FaceName
 from mockup.model.mesh import Floats
 from mockup.window import measuring, shown
 from mockup.window.app import App, Carried, Measured
@@ -216,7 +216,8 @@ class Hands:
         document = self._app.document
         if document is None:
             return "left", "top"
-        table = next((each for each in document.raw.get("part", []) if each.get("name") == part), {})
+        tables: list[dict[str, object]] = document.raw.get("part", [])
+        table = next((each for each in tables if each.get("name") == part), {})
         return ("right" if "right" in table else "left"), ("bottom" if "bottom" in table else "top")
 
     def _write(self, part: str, face: Face, *, is_shown: bool) -> None:
@@ -260,7 +261,7 @@ class Hands:
         app.preview = told
         app.pointed = point[0] if point is not None else None
 
-    def _measuring_point(self, at: tuple[float, float]) -> tuple[Floats, str | None] | None:
+    def _measuring_point(self, at: tuple[float, float]) -> tuple[Floats, FaceName | None] | None:
         """Return the point (3,) on the pedal under the pointer and the face it lies on; a part counts by its centre."""
         app = self._app
         hit = self.pick(at)
@@ -274,11 +275,12 @@ class Hands:
             return face.to_world(np.array([part.u_mm, part.v_mm])), part.face
         return point, hit.face
 
-    def _told(self, points: tuple[tuple[Floats, str | None], ...]) -> Measured:
+    def _told(self, points: tuple[tuple[Floats, FaceName | None], ...]) -> Measured:
         app = self._app
         units = app.design.units if app.design is not None else "mm"
         faces = {face for _, face in points}
-        face = app.faces.get(next(iter(faces))) if len(faces) == 1 and None not in faces else None
+        named = next(iter(faces)) if len(faces) == 1 else None
+        face = app.faces[named] if named is not None else None
         uv = [face.from_world(point)[:2] for point, _ in points] if face is not None else []
         lines: tuple[str, ...] = ()
         span = None

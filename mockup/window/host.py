@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import os
 import sys
 import time
@@ -90,7 +91,6 @@ class Host:
         self.guest: Guest | None = None
         self._pyglet, self.window = _window(title, size)
         adopt(self.window.switch_to)
-        self._gl = _gl()
         self.scale = scale or _usual_scale(self.window)
         imgui.create_context()
         self.io = imgui.get_io()
@@ -99,9 +99,8 @@ class Host:
         self.io.config_flags |= imgui.ConfigFlags_.nav_enable_keyboard
         self.faces = theme.load_faces()
         theme.dress(self.scale)
-        from imgui_bundle.python_backends.pyglet_backend import create_renderer
-
-        self._backend = create_renderer(self.window, attach_callbacks=False)
+        backends: Any = importlib.import_module("imgui_bundle.python_backends.pyglet_backend")
+        self._backend = backends.create_renderer(self.window, attach_callbacks=False)
         self._backend._window = self.window
         self._frames, self._late = 3, 0.0
         self._owner = ""
@@ -333,24 +332,14 @@ def _window(title: str, size: tuple[int, int]) -> tuple[Any, Any]:
         import pyglet.gl
         import pyglet.window
 
-        config = pyglet.gl.Config(
-            double_buffer=True, depth_size=24, major_version=3, minor_version=3, forward_compatible=True
-        )
-        window = pyglet.window.Window(
-            *size, caption=title, resizable=True, visible=False, vsync=True, config=config
-        )
+        wanted: Any = pyglet.gl.Config
+        config = wanted(double_buffer=True, depth_size=24, major_version=3, minor_version=3, forward_compatible=True)
+        window = pyglet.window.Window(*size, caption=title, resizable=True, visible=False, vsync=True, config=config)
         window.set_minimum_size(720, 480)
     except Exception as error:
         reason = " ".join(str(error).split()) or type(error).__name__
         raise EngineError(f"no window with OpenGL 3.3 can be opened here ({reason})") from error
     return pyglet, window
-
-
-def _gl() -> Any:
-    """Return PyOpenGL, told not to ask for errors after every call: it trebles the time of a draft."""
-    from OpenGL import GL
-
-    return GL
 
 
 def _usual_scale(window: Any) -> float:

@@ -38,12 +38,12 @@ def run(
     front = Front(host)
     try:
         if project is not None:
-            front.app.open(project.layout)
+            front.open_first(project.layout)
             if variants:
                 front.app.change(replace(front.app.state, variants=tuple(variants)))
         host.run(front)
     finally:
-        front.app.close()
+        front.shut()
         host.shut()
 
 

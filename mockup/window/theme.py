@@ -37,7 +37,11 @@ SEVERITY_COLOURS: Final[dict[Severity, Colour]] = {
     "warn": (0.95, 0.72, 0.28),
     "note": (0.58, 0.72, 0.88),
 }
-SEVERITY_WORDS: Final[dict[Severity, str]] = {"stop": "Stops the build", "warn": "Likely trouble", "note": "Worth knowing"}
+SEVERITY_WORDS: Final[dict[Severity, str]] = {
+    "stop": "Stops the build",
+    "warn": "Likely trouble",
+    "note": "Worth knowing",
+}
 FAULT: Final[Colour] = SEVERITY_COLOURS["stop"]
 UNSAVED: Final[Colour] = SEVERITY_COLOURS["warn"]
 

@@ -111,7 +111,7 @@ class Kit:
         is_on: bool = False,
         is_enabled: bool = True,
     ) -> bool:
-        """Draw a button; True when it was pushed. `is_on` marks the chosen one of several: lighter, bold, underlined."""
+        """Draw a button; True when it was pushed. `is_on` marks the chosen one: lighter, bold, underlined."""
         if not is_enabled:
             imgui.begin_disabled()
         if is_on:

@@ -47,12 +47,15 @@ def variants(app: App, kit: Kit) -> None:
         label = name or AS_FILE
         is_here = name == state.variant
         low = imgui.get_cursor_screen_pos()
-        clicked, _ = imgui.selectable(f"      {label}##variant.{label}", is_here)
+        tall = imgui.get_text_line_height() + 4 * kit.scale
+        clicked, _ = imgui.selectable(f"##variant.{label}", is_here, 0, ImVec2(0, tall))
         kit.mark(f"variant.{label}")
-        middle = ImVec2(low.x + 11 * kit.scale, low.y + imgui.get_text_line_height() / 2)
+        canvas = imgui.get_window_draw_list()
+        canvas.add_text(ImVec2(low.x + 24 * kit.scale, low.y + 2 * kit.scale), theme.grey(0.95), label)
+        middle = ImVec2(low.x + 12 * kit.scale, low.y + tall / 2)
         if name in state.variants:
             radius = (4.2 if is_here else 3.0) * kit.scale
-            imgui.get_window_draw_list().add_circle_filled(middle, radius, theme.grey(0.95 if is_here else 0.55))
+            canvas.add_circle_filled(middle, radius, theme.grey(0.95 if is_here else 0.55))
         if clicked and not is_here:
             app.change(state.with_variant(name))
     if not app.variants:
@@ -130,7 +133,9 @@ def light(app: App, kit: Kit) -> None:
     if chosen == "colour":
         from mockup.colour import rgb
 
-        changed, colour = imgui.color_edit3("##background.colour", list(rgb.parse(own)), imgui.ColorEditFlags_.display_hex)
+        changed, colour = imgui.color_edit3(
+            "##background.colour", list(rgb.parse(own)), imgui.ColorEditFlags_.display_hex
+        )
         kit.mark("background.colour")
         if changed:
             app.change(app.state.before(rgb.to_hex(colour)))

@@ -1,0 +1,78 @@
+"""The overlay that lists every key."""
+
+from __future__ import annotations
+
+import sys
+
+from imgui_bundle import ImVec2, imgui
+
+from mockup.window import theme
+from mockup.window.keys import ACTIONS, GROUPS, shown
+from mockup.window.panel.kit import Kit
+
+_MOUSE = (
+    ("Go round", "drag"),
+    ("Shift", "drag with Shift, or the middle or right button"),
+    ("Nearer, farther", "wheel, about the pointer"),
+    ("Select a part", "click it"),
+    ("Move a part", "drag it along its face; Alt: freely"),
+)
+_COLUMNS = 3
+
+
+def draw(kit: Kit, is_new: bool) -> bool:
+    """Show the overlay; False once it is closed."""
+    if is_new:
+        imgui.open_popup("help")
+    view = imgui.get_main_viewport()
+    size = ImVec2(min(view.size.x * 0.94, 1180 * kit.scale), min(view.size.y * 0.94, 760 * kit.scale))
+    imgui.set_next_window_pos(view.get_center(), imgui.Cond_.always, ImVec2(0.5, 0.5))
+    imgui.set_next_window_size(size)
+    flags = imgui.WindowFlags_.no_title_bar | imgui.WindowFlags_.no_resize | imgui.WindowFlags_.no_saved_settings
+    if not imgui.begin_popup_modal("help", None, flags | imgui.WindowFlags_.no_move)[0]:
+        return False
+    with kit.bold(theme.TEXT_PX + 4):
+        imgui.text_unformatted("Keys and mouse")
+    imgui.same_line(imgui.get_window_width() - 100 * kit.scale)
+    is_open = not kit.button("Close", "help.close", wide=84 * kit.scale)
+    imgui.begin_child("keys", ImVec2(0, 0))
+    if imgui.begin_table("keys", _COLUMNS):
+        imgui.table_next_row()
+        for column in range(_COLUMNS):
+            imgui.table_next_column()
+            _column(kit, column)
+        imgui.end_table()
+    imgui.end_child()
+    if not is_open:
+        imgui.close_current_popup()
+    imgui.end_popup()
+    return is_open
+
+
+def _column(kit: Kit, column: int) -> None:
+    """Fill one of the columns: groups in order, shared so that all are about equally long."""
+    rows = {group: [(a.title, _keys(a.keys)) for a in ACTIONS if a.group == group and a.keys] for group in GROUPS}
+    rows = {"Mouse": list(_MOUSE), **rows}
+    total = sum(len(each) + 2 for each in rows.values())
+    start = 0
+    for group, lines in rows.items():
+        if min(start * _COLUMNS // total, _COLUMNS - 1) == column:
+            with kit.bold():
+                imgui.text_unformatted(group)
+            with kit.small():
+                for title, keys in lines:
+                    left = imgui.get_cursor_pos_x()
+                    kit_wide = imgui.get_content_region_avail().x
+                    imgui.text_unformatted(title)
+                    wide = imgui.calc_text_size(keys).x
+                    x = max(
+                        left + kit_wide - wide - 14 * kit.scale, left + imgui.calc_text_size(title).x + 8 * kit.scale
+                    )
+                    imgui.same_line(x)
+                    kit.text(keys, is_dim=True)
+            imgui.dummy(ImVec2(0, 8 * kit.scale))
+        start += len(lines) + 2
+
+
+def _keys(keys: tuple[str, ...]) -> str:
+    return " or ".join(shown(key, sys.platform == "darwin") for key in keys)
