@@ -104,6 +104,7 @@ class Host:
         self._backend._window = self.window
         self._frames, self._late = 3, 0.0
         self._owner = ""
+        self._has_click = False
         self._last = time.perf_counter()
         self.frames_drawn = 0
         self._listen()
@@ -191,6 +192,7 @@ class Host:
         self.window.switch_to()
         self.io.delta_time = min(max(now - self._last, 1e-4), 0.1)
         self._last = now
+        self._has_click = False
         imgui.new_frame()
         guest.interface()
         imgui.render()
@@ -238,6 +240,7 @@ class Host:
             self.guest.pressed(*at, name, self._mods(modifiers))
         else:
             self.io.add_mouse_button_event({"left": 0, "right": 1, "middle": 2}[name], True)
+            self._has_click = True
 
     def _on_mouse_drag(self, x: float, y: float, dx: float, dy: float, _buttons: int, modifiers: int) -> None:
         at = self._point(x, y)
@@ -261,7 +264,14 @@ class Host:
         else:
             self.io.add_mouse_wheel_event(scroll_x, scroll_y)
 
+    def _catch_up(self) -> None:
+        """Let the panel see a click before the key that follows it: only then is it known who the key is for."""
+        if self._has_click:
+            for _ in range(2):
+                self._draw(time.perf_counter())
+
     def _on_key_press(self, symbol: int, modifiers: int) -> bool:
+        self._catch_up()
         self._stir()
         key = self._key(symbol, modifiers)
         focused = bool(self.guest and self.guest.is_panel_focused())
@@ -280,6 +290,7 @@ class Host:
         self._backend.on_key_release(symbol, modifiers)
 
     def _on_text(self, text: str) -> None:
+        self._catch_up()
         self._stir()
         if self.io.want_text_input:
             for letter in text:

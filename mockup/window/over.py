@@ -98,9 +98,10 @@ def _findings(app: App, kit: Kit, canvas: imgui.ImDrawList) -> None:
     eye, back = np.asarray(camera.eye), camera.basis()[:3, 2]
     pose = app.body_pose(app.order)
     taken: list[tuple[float, float]] = []
-    radius = 10.0 * kit.scale
-    for index, finding in enumerate(app.findings):
-        for mark in finding.marks:
+    order = sorted(range(len(app.findings)), key=lambda index: (index != app.finding, index))
+    for index in order:
+        finding, is_chosen = app.findings[index], index == app.finding
+        for mark in finding.marks if is_chosen else finding.marks[:1]:
             face = app.faces.get(mark.face)
             if face is None:
                 continue
@@ -110,17 +111,27 @@ def _findings(app: App, kit: Kit, canvas: imgui.ImDrawList) -> None:
             at = seen_at(app, point)
             if float(way @ towards) <= 0.02 * float(np.linalg.norm(towards)) or at is None:
                 continue
-            x, y = at
-            while any(abs(x - a) < 1.9 * radius and abs(y - b) < 1.9 * radius for a, b in taken):
-                x += 2.0 * radius
+            radius = (8.5 if finding.severity == "note" and not is_chosen else 10.0) * kit.scale
+            x, y = _free(at, taken, 2.15 * radius)
             taken.append((x, y))
-            if abs(x - at[0]) > 1:
+            if abs(x - at[0]) + abs(y - at[1]) > 1:
                 canvas.add_line(ImVec2(*at), ImVec2(x, y), theme.grey(0.06, 0.7), 1.5 * kit.scale)
-            if index == app.finding:
+            if is_chosen:
                 canvas.add_circle(ImVec2(x, y), radius * 1.75, theme.grey(0.05, 0.9), 32, 4 * kit.scale)
                 canvas.add_circle(ImVec2(x, y), radius * 1.75, theme.grey(1.0), 32, 2 * kit.scale)
             kit.badge(canvas, ImVec2(x, y), str(index + 1), finding.severity, radius)
             kit.places[f"mark.{index + 1}"] = (x - radius, y - radius, x + radius, y + radius)
+
+
+def _free(at: tuple[float, float], taken: list[tuple[float, float]], apart: float) -> tuple[float, float]:
+    """Return a place for a badge as near as can be that no other badge covers: rings of places round its own."""
+    for ring in range(5):
+        for step in range(max(6 * ring, 1)):
+            angle = 2.0 * np.pi * step / max(6 * ring, 1)
+            x, y = at[0] + ring * apart * float(np.cos(angle)), at[1] - ring * apart * float(np.sin(angle))
+            if all(np.hypot(x - a, y - b) >= 0.9 * apart for a, b in taken):
+                return x, y
+    return at
 
 
 def _guides(app: App, kit: Kit, canvas: imgui.ImDrawList) -> None:

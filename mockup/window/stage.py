@@ -21,6 +21,7 @@ REST_S = 0.25  # a picture that nobody has touched for so long gets better: by e
 _MOST_SESSIONS = 8  # versions kept on the GPU, about 20 MB each: our choice
 _PIECE_S = 0.05  # what one piece of work may take, so that the window answers at once: by eye
 _DRAFT_S = 0.06  # a moving picture that takes longer is drawn smaller: by eye
+_MOST_BANDS = 32
 _SMALLEST = 0.45  # of its side: by eye
 _GAP_PX = 2
 
@@ -246,7 +247,7 @@ class Stage:
         assert sight is not None
         if place.work is None:
             session = self._sessions[sight.key]
-            place.work = place.pane.refine(session, sight.shot, sight.ghost, self._bands)
+            place.work = place.pane.refine(session, sight.shot, sight.ghost, lambda: self._bands)
         start = time.perf_counter()
         while time.perf_counter() - start < _PIECE_S / 2:
             before = time.perf_counter()
@@ -259,8 +260,8 @@ class Stage:
 
     def _split(self, seconds: float) -> None:
         """Cut the next picture into smaller pieces where one took too long."""
-        if seconds > _PIECE_S and self._bands < 16:
-            self._bands += 1
+        if seconds > _PIECE_S and self._bands < _MOST_BANDS:
+            self._bands = min(2 * self._bands, _MOST_BANDS)
         elif seconds < _PIECE_S / 8 and self._bands > 1 and seconds > 1e-3:
             self._bands -= 1
 

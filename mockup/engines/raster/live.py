@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -50,10 +50,11 @@ class Pane:
         """Draw the draft of a shot at once; it is what `present` shows from now on."""
         for _ in session.passes(shot, self._target("draft", shot.width_px, shot.height_px), ghost=ghost):
             pass
+        GL.glFinish()  # so that the caller's clock tells what it cost
         self._shown, self._gain, self._look, self._has_halo = "draft", 1.0, shot.look, False
 
     def refine(
-        self, session: RasterSession, shot: Shot, ghost: frozenset[Group] = _SOLID, bands: int = 1
+        self, session: RasterSession, shot: Shot, ghost: frozenset[Group] = _SOLID, bands: Callable[[], int] | None = None
     ) -> Iterator[bool]:
         """Draw a shot at its own quality in small pieces, the same passes as `RasterSession.render`.
 
@@ -68,6 +69,7 @@ class Pane:
                 self._shown, self._gain, self._look = "mean", passes / done, shot.look
                 if shot.look == "photo" and shot.quality != "draft":
                     self._glow(mean)
+            GL.glFinish()  # a driver that queues the work would do all of it at once, later
             yield is_new
 
     def present(self, framebuffer: int, place: Rect, behind: Colour, within: Rect | None = None) -> None:

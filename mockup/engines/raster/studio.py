@@ -23,7 +23,7 @@ from mockup.scene.lighting import form_factor
 _SHADOW, _FLOOR, _ABOVE, _REACH = 1, 2, 3, 4  # texture units; 0 is the surface's own picture
 _GOLDEN = 0.6180339887498949  # the golden ratio's fraction: evenly spread phases
 _CAST_CELL = (1.5, 0.75)  # of one pixel of a shadow map, of the ground's picture: by eye, no difference seen
-_AT_ONCE = 4  # depth maps drawn in one piece: by eye
+_AT_ONCE = 2  # depth maps drawn in one piece: by eye
 _COPIES = 32  # light samples thrown in one call: their matrices fit the uniforms of every OpenGL 3.3 driver
 _WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.12  # widest mirror lobe (slope) whose rays are followed: by eye
 

@@ -12,7 +12,7 @@ from mockup.window.panel.kit import Kit
 
 _MOUSE = (
     ("Go round", "drag"),
-    ("Shift", "drag with Shift, or the middle or right button"),
+    ("Shift the picture", "Shift and drag, or middle button"),
     ("Nearer, farther", "wheel, about the pointer"),
     ("Select a part", "click it"),
     ("Move a part", "drag it along its face; Alt: freely"),
@@ -60,16 +60,14 @@ def _column(kit: Kit, column: int) -> None:
             with kit.bold():
                 imgui.text_unformatted(group)
             with kit.small():
-                for title, keys in lines:
-                    left = imgui.get_cursor_pos_x()
-                    kit_wide = imgui.get_content_region_avail().x
-                    imgui.text_unformatted(title)
-                    wide = imgui.calc_text_size(keys).x
-                    x = max(
-                        left + kit_wide - wide - 14 * kit.scale, left + imgui.calc_text_size(title).x + 8 * kit.scale
-                    )
-                    imgui.same_line(x)
-                    kit.text(keys, is_dim=True)
+                if imgui.begin_table(f"rows.{group}", 2, imgui.TableFlags_.sizing_stretch_prop):
+                    for title, keys in lines:
+                        imgui.table_next_row()
+                        imgui.table_next_column()
+                        kit.text(title)
+                        imgui.table_next_column()
+                        kit.text(keys, is_dim=True)
+                    imgui.end_table()
             imgui.dummy(ImVec2(0, 8 * kit.scale))
         start += len(lines) + 2
 
