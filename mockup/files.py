@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import secrets
+import shutil
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -150,6 +151,8 @@ def write_all(files: Mapping[Path, bytes]) -> None:
                 handle.flush()
                 os.fsync(handle.fileno())
         for temporary, path in staged:
+            with contextlib.suppress(OSError):  # whoever may read it now may read it then, where there is such a thing
+                shutil.copymode(path, temporary)
             temporary.replace(path)
     except OSError as error:
         where = error.filename2 or (staged[-1][1] if staged else error.filename)

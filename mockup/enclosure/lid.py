@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 
@@ -109,7 +110,15 @@ def lid_solid(box: Enclosure, chord_mm: float = CHORD_MM) -> Solid:
 
 
 def lid(box: Enclosure, chord_mm: float = CHORD_MM) -> dict[str, Mesh]:
-    """Return the lid as regions: ``lid`` (plate), ``lid holes`` and ``lid screws``."""
+    """Return the lid as regions: ``lid`` (plate), ``lid holes`` and ``lid screws``.
+
+    The meshes are the same objects for an equal box: holes in the body leave its lid as it was.
+    """
+    return dict(_lid(box, chord_mm))
+
+
+@lru_cache(maxsize=8)
+def _lid(box: Enclosure, chord_mm: float) -> dict[str, Mesh]:
     screw = _screw(box)
     screws = [screw.moved(_turned(angle, at)) for angle, at in zip(SCREW_TURNS_DEG, screw_places(box), strict=True)]
     return {**lid_solid(box, chord_mm).regions(), "lid screws": joined(screws)}

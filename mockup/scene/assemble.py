@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterator, Sequence
-from dataclasses import replace
+import hashlib
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import partial
 
 import numpy as np
@@ -12,6 +13,7 @@ from mockup.enclosure import shell
 from mockup.enclosure.drilling import bores
 from mockup.geometry.tessellate import tessellate
 from mockup.knobs import _catalogue as knobs
+from mockup.model.bore import Bore, BoreProblem
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
 from mockup.model.finish import Decal
@@ -21,7 +23,7 @@ from mockup.model.part import Lamp
 from mockup.model.scene import Body, Group, Lighting, Look, Scene
 from mockup.model.shape import Solid
 from mockup.scene.kept import Kept
-from mockup.surface.composite import face_texture
+from mockup.surface.composite import Laid, laid
 from mockup.surface.paint import paint_material
 
 LAMP_RADIANCE = (
@@ -42,18 +44,48 @@ def assemble(
     """
     kept = Kept() if kept is None else kept
     holes = bores(design)
-    built = kept.get(("shell", design.enclosure, holes), lambda: shell.build(design.enclosure, holes))
-    bodies = [*_box(design, built, look, kept), *_hardware(design, faces(design.enclosure), kept)]
+    drilled = kept.get(("drilled", design.enclosure, holes), lambda: _drilled(design.enclosure, holes, kept))
+    bodies = [*_box(design, drilled, look, kept), *_hardware(design, faces(design.enclosure), kept)]
     if is_flipped:
         bodies = _flipped(bodies, kept)
     return Scene(
         bodies=tuple(bodies),
         lighting=lighting,
-        notes=tuple(f"{problem.bore} {problem.what}" for problem in built.problems),
+        notes=tuple(f"{problem.bore} {problem.what}" for problem in drilled.problems),
     )
 
 
-def _box(design: Design, built: shell.Shell, look: Look, kept: Kept) -> Iterator[Body]:
+@dataclass(frozen=True, kw_only=True, eq=False)
+class _Drilled:
+    """What a scene needs of a drilled box: its regions, its lid, what is wrong with its holes."""
+
+    body: Mapping[str, Mesh]
+    lid: Mapping[str, Mesh]
+    problems: tuple[BoreProblem, ...]
+
+
+def _drilled(box: Enclosure, holes: Sequence[Bore], kept: Kept) -> _Drilled:
+    built = shell.build(box, holes)
+    return _Drilled(body=_known(built.body, kept), lid=_known(built.lid, kept), problems=built.problems)
+
+
+def _known(regions: Mapping[str, Mesh], kept: Kept) -> dict[str, Mesh]:
+    """Return regions, each the same object as one of equal shape before: a hole leaves most of a box as it was."""
+    return {name: kept.get(("region", _shape(mesh)), partial(_itself, mesh)) for name, mesh in regions.items()}
+
+
+def _shape(mesh: Mesh) -> bytes:
+    found = hashlib.blake2b(digest_size=16)
+    for array in (mesh.vertices, mesh.normals, mesh.faces, mesh.uv):
+        found.update(b"|" if array is None else np.ascontiguousarray(array).data)
+    return found.digest()
+
+
+def _itself(mesh: Mesh) -> Mesh:
+    return mesh
+
+
+def _box(design: Design, built: _Drilled, look: Look, kept: Kept) -> Iterator[Body]:
     paint = paint_material(design.finish)
     for region, mesh in built.body.items():
         material, part = paint, None
@@ -71,14 +103,16 @@ def _box(design: Design, built: shell.Shell, look: Look, kept: Kept) -> Iterator
         yield Body(name=region, mesh=mesh, material=STEEL if is_screw else paint, group="lid")
 
 
-def _texture(decals: tuple[Decal, ...], design: Design, look: Look, kept: Kept) -> Texture | None:
-    places = tuple(
-        (id(each.art), each.u_mm, each.v_mm, each.width_mm, each.height_mm, each.rotation_deg, each.film)
-        for each in decals
-    )
-    # The decals are kept beside it, so that no other art can come to have the same identity meanwhile.
-    key = ("texture", places, design.finish, look)
-    return kept.get(key, lambda: (face_texture(decals, design.finish, look), decals))[0]
+def _texture(decals: tuple[Decal, ...], design: Design, look: Look, kept: Kept) -> Texture:
+    places = tuple((each.face, each.u_mm, each.v_mm, each.width_mm, each.height_mm, each.film) for each in decals)
+    turns = tuple(each.rotation_deg for each in decals)
+    place = ("texture", places, turns, design.finish, look)
+    # What it is made of is kept beside it, so that no other art can come to have the same identity meanwhile.
+    key = (*place, *(id(each.art) for each in decals))
+    last: list[Laid] = kept.get(place, list)
+    found = kept.get(key, lambda: laid(decals, design.finish, look, last[-1] if last else None))
+    last[:] = [found]
+    return found.texture
 
 
 def _hardware(design: Design, frames: dict[FaceName, Face], kept: Kept) -> Iterator[Body]:

@@ -14,7 +14,7 @@ from mockup.model.part import Kind
 
 Made = TypeVar("Made")
 
-ROOM_BYTES = 256 * 2**20  # four scenes with their textures, about; our choice
+ROOM_BYTES = 384 * 2**20  # four large scenes with their art, about; our choice
 
 
 class Kept:

@@ -82,12 +82,12 @@ class Shelf:
 
     def _read(self, path: Path, read: Callable[[], bytes] | None = None) -> tuple[bytes, str]:
         """Return a file's bytes and their hash."""
-        mark = _mark(path)
+        now = mark(path)
         known = self._bytes.get(path)
-        if known is not None and mark and known[0] == mark:
+        if known is not None and now and known[0] == now:
             return known[1], known[2]
         data = read() if read is not None else files.read_bytes(path)
-        self._bytes[path] = (mark, data, digest(data))
+        self._bytes[path] = (now, data, digest(data))
         return data, self._bytes[path][2]
 
     def _get(self, key: tuple[Any, ...], make: Callable[[], Made]) -> Made:
@@ -102,7 +102,7 @@ class Shelf:
         return found
 
 
-def _mark(path: Path) -> tuple[int, ...]:
+def mark(path: Path) -> tuple[int, ...]:
     """Return what changes when a file is saved, () where there is no file."""
     try:
         stat = path.stat()

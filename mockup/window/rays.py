@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from weakref import WeakKeyDictionary
 
 import numpy as np
@@ -16,6 +16,7 @@ from mockup.model.scene import Body, Camera, Group
 from mockup.window.orbit import Pixel
 
 BRICK = 128  # triangles that share one bounding box: the fastest of 32 to 512 on 110,000 triangles
+_AT_ONCE = 8  # bricks that are looked into together, nearest first: most never need looking at
 _NONE: frozenset[Group] = frozenset()
 
 
@@ -111,40 +112,36 @@ def on_face(line: Ray, face: Face) -> tuple[float, float] | None:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class _Bricks:
-    """A mesh's triangles sorted into bricks: `low`, `high` (b, 3) corners; `corner`, `one`, `two` (b, n, 3)."""
+    """A mesh's triangles (b, n, 3, 3) sorted into b bricks, with the corners `low` and `high` (b, 3) of each."""
 
     low: Floats
     high: Floats
-    corner: Floats
-    one: Floats
-    two: Floats
+    triangles: Floats
 
 
 _KEPT: WeakKeyDictionary[Mesh, _Bricks] = WeakKeyDictionary()
 
 
-@dataclass(frozen=True, eq=False)
 class Picker:
-    """Everything that can be pointed at. Meshes that were seen before cost nothing again."""
+    """Everything that can be pointed at. Meshes that another one has seen cost next to nothing again."""
 
-    bodies: tuple[Body, ...]
-    _owner: NDArray[np.int64] = field(init=False, repr=False)
-    _stack: _Bricks = field(init=False, repr=False)
-
-    def __post_init__(self) -> None:
-        found = [(index, _bricks(body.mesh)) for index, body in enumerate(self.bodies) if len(body.mesh.faces)]
-        owners = [np.full(len(each.low), index) for index, each in found]
-        object.__setattr__(self, "_owner", np.concatenate(owners) if owners else np.zeros(0, np.int64))
-        object.__setattr__(self, "_stack", _stacked(each for _, each in found))
+    def __init__(self, bodies: Iterable[Body]) -> None:
+        self.bodies = tuple(body for body in bodies if len(body.mesh.faces))
+        self._bricks = tuple(_bricks(body.mesh) for body in self.bodies)
+        counts = [len(each.low) for each in self._bricks]
+        self._owner = np.repeat(np.arange(len(counts)), counts)
+        self._index = np.concatenate([np.zeros(0, np.int64), *(np.arange(count) for count in counts)])
+        none = np.zeros((0, 3))
+        self._low = np.concatenate([none, *(each.low for each in self._bricks)])
+        self._high = np.concatenate([none, *(each.high for each in self._bricks)])
 
     def pick(self, line: Ray, hidden: frozenset[Group] = _NONE) -> Hit | None:
         """Return what a ray meets first, groups that are hidden left out, or None."""
         if not len(self._owner):
             return None
-        stack = self._stack
         with np.errstate(divide="ignore", invalid="ignore"):
             inverse = 1.0 / line.way
-            a, b = (stack.low - line.origin) * inverse, (stack.high - line.origin) * inverse
+            a, b = (self._low - line.origin) * inverse, (self._high - line.origin) * inverse
         enter, leave = np.fmin(a, b).max(axis=1), np.fmax(a, b).min(axis=1)
         is_met = (enter <= leave) & (leave >= 0.0)
         if hidden:
@@ -153,11 +150,12 @@ class Picker:
         order = np.flatnonzero(is_met)
         order = order[np.argsort(enter[order], kind="stable")]
         best, owner = math.inf, -1
-        for start in range(0, len(order), 8):  # a few at a time, nearest first: most never need looking at
-            some = order[start : start + 8]
+        for start in range(0, len(order), _AT_ONCE):
+            some = order[start : start + _AT_ONCE]
             if enter[some[0]] > best:
                 break
-            distance, which = _nearest(line, stack.corner[some], stack.one[some], stack.two[some])
+            found = [self._bricks[self._owner[each]].triangles[self._index[each]] for each in some]
+            distance, which = _nearest(line, np.stack(found))
             if distance < best:
                 best, owner = distance, int(self._owner[some[which]])
         if owner < 0:
@@ -165,11 +163,13 @@ class Picker:
         return Hit(body=self.bodies[owner], point=line.at(best), distance_mm=best)
 
 
-def _nearest(line: Ray, corner: Floats, one: Floats, two: Floats) -> tuple[float, int]:
-    """Return the distance to the nearest of (b, n) triangles and its brick; infinity for none.
+def _nearest(line: Ray, triangles: Floats) -> tuple[float, int]:
+    """Return the distance to the nearest of triangles (b, n, 3, 3) and its brick; infinity for none.
 
     Moeller and Trumbore, Fast minimum storage ray-triangle intersection, 1997; both sides count.
     """
+    corner = triangles[:, :, 0]
+    one, two = triangles[:, :, 1] - corner, triangles[:, :, 2] - corner
     p = np.cross(line.way, two)
     determinant = np.einsum("bni,bni->bn", one, p)
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -194,31 +194,11 @@ def _bricks(mesh: Mesh) -> _Bricks:
         order = np.argsort(_along_curve(middles), kind="stable")
         count = -(-len(order) // BRICK)
         order = np.concatenate([order, np.repeat(order[-1:], count * BRICK - len(order))])
-        corners = corners[order].reshape(count, BRICK, 3, 3)
-        flat = corners.reshape(count, -1, 3)
-        found = _Bricks(
-            low=flat.min(axis=1),
-            high=flat.max(axis=1),
-            corner=np.ascontiguousarray(corners[:, :, 0]),
-            one=corners[:, :, 1] - corners[:, :, 0],
-            two=corners[:, :, 2] - corners[:, :, 0],
-        )
+        triangles = corners[order].reshape(count, BRICK, 3, 3)
+        flat = triangles.reshape(count, -1, 3)
+        found = _Bricks(low=flat.min(axis=1), high=flat.max(axis=1), triangles=triangles)
         _KEPT[mesh] = found
     return found
-
-
-def _stacked(parts: Iterable[_Bricks]) -> _Bricks:
-    each = list(parts)
-    if not each:
-        none = np.zeros((0, 3))
-        return _Bricks(low=none, high=none, corner=none, one=none, two=none)
-    return _Bricks(
-        low=np.concatenate([part.low for part in each]),
-        high=np.concatenate([part.high for part in each]),
-        corner=np.concatenate([part.corner for part in each]),
-        one=np.concatenate([part.one for part in each]),
-        two=np.concatenate([part.two for part in each]),
-    )
 
 
 def _along_curve(points: Floats) -> NDArray[np.int64]:

@@ -1,0 +1,363 @@
+"""A layout edited, undone, merged with what others wrote, and saved; figures by hand."""
+
+from __future__ import annotations
+
+import difflib
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from mockup import api
+from mockup.layout import parse, resolve
+from mockup.model.design import Design
+from mockup.model.enclosure import faces
+from mockup.model.errors import InputError
+from mockup.window import saving
+from mockup.window.editing import Document
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+LAYOUTS = sorted([*EXAMPLES.glob("*/layout.toml"), *EXAMPLES.glob("gallery/*/layout.toml")])
+
+TEXT = """\
+name = "Test"
+[box]
+size = "112x60x31"
+[finish]
+paint = "#a9d3c6"
+[[decal]]
+art = "a.png"
+[[decal]]
+face = "near"
+art = "b.png"
+
+[[part]]
+name = "TONE"  # the first
+kind = "pot-16"
+left = 14.5
+top = 20
+knob = { style = "fluted", pointer = 0.5 }
+
+[[part]]
+name = "GAIN"
+kind = "pot-16"
+right = 14.5
+bottom = 90
+
+[[part]]
+name = "LAMP"
+kind = "lamp-3"
+colour = "#ff0000"
+
+[[part]]
+name = "IN"
+kind = "jack-open"
+face = "left"
+
+[variants.storm]
+finish = { paint = "#000000" }
+
+[[variants.storm.part]]
+name = "TONE"
+left = 16
+
+[variants.calm]
+finish = { sheen = "matte" }
+[[variants.calm.decal]]
+face = "near"
+art = "c.png"
+"""
+
+
+def opened(text: str = TEXT) -> Document:
+    return Document.opened(text.encode(), "layout.toml")
+
+
+def parts_of(text: str, variant: str | None = None) -> Design:
+    """The design without art and lettering, which the placing of parts does not hang on."""
+    layout = parse.parse(text, "layout.toml")
+    file = layout.file.model_copy(update={"decal": (), "label": (), "scale": (), "border": ()})
+    bare = {name: each.model_copy(update={"decal": None}) for name, each in file.variants.items()}
+    return resolve.resolve(replace(layout, file=file.model_copy(update={"variants": bare})), {}, variant)
+
+
+FACES = faces(parts_of(TEXT).enclosure)
+TOP, LEFT = FACES["top"], FACES["left"]
+
+
+def changed_lines(before: str, after: str) -> list[tuple[str, str]]:
+    old, new = before.splitlines(keepends=True), after.splitlines(keepends=True)
+    found = []
+    for tag, a, b, c, d in difflib.SequenceMatcher(None, old, new, autojunk=False).get_opcodes():
+        if tag != "equal":
+            found += list(zip(old[a:b] + [""] * (d - c - (b - a)), new[c:d] + [""] * (b - a - (d - c)), strict=True))
+    return found
+
+
+def test_moving_writes_the_keys_that_are_there() -> None:
+    """The top is 60 - 2 x 29.2 tan 1 degree, about 58.98 mm wide; 15.5 from the left edge is u = 15.5."""
+    after = opened().moved("TONE", TOP, 15.5, 21.0)
+    assert changed_lines(TEXT, after.text) == [("left = 14.5\n", "left = 15.5\n"), ("top = 20\n", "top = 21\n")]
+    right = opened().moved("GAIN", TOP, TOP.width_mm - 13.5, TOP.height_mm - 90.0)
+    assert changed_lines(TEXT, right.text) == [("right = 14.5\n", "right = 13.5\n")]
+
+
+def test_what_is_half_way_without_saying_so_stays_unsaid() -> None:
+    after = opened().moved("LAMP", TOP, TOP.width_mm / 2, 40.0)
+    assert changed_lines(TEXT, after.text) == [("", "top = 40\n")]
+    assert opened().moved("LAMP", TOP, TOP.width_mm / 2, TOP.height_mm / 2) == opened()
+
+
+def test_moving_to_where_it_is_changes_nothing() -> None:
+    document = opened()
+    assert document.moved("TONE", TOP, 14.5, 20.0) is document
+    assert document.undoes is None
+
+
+def test_drags_of_one_part_are_one_step_of_undo() -> None:
+    document = opened()
+    for step in range(1, 20):
+        document = document.moved("TONE", TOP, 14.5 + step / 10, 20.0)
+    assert document.undoes == "move TONE"
+    assert "left = 16.4" in document.text
+    back = document.undone()
+    assert back.text == TEXT
+    assert back.undoes is None
+    assert back.redoes == "move TONE"
+    assert back.redone().text == document.text
+
+
+def test_a_closed_drag_is_a_step_of_its_own() -> None:
+    document = opened().moved("TONE", TOP, 15.5, 20.0).closed().moved("TONE", TOP, 16.5, 20.0)
+    assert "left = 15.5" in document.undone().text
+    other = opened().moved("TONE", TOP, 15.5, 20.0).moved("GAIN", TOP, 40.0, 22.0).moved("TONE", TOP, 16.5, 20.0)
+    assert [step.title for step in other.steps] == ["move TONE", "move GAIN", "move TONE"]
+
+
+def test_a_new_change_after_undo_drops_what_could_be_redone() -> None:
+    document = opened().painted((1, 0, 0)).undone().turned("TONE", 90)
+    assert document.redoes is None
+    assert document.undone().text == TEXT
+
+
+def test_an_undone_drag_is_not_widened_again() -> None:
+    document = opened().moved("TONE", TOP, 15.5, 20.0).closed().moved("TONE", TOP, 16.5, 20.0).undone()
+    after = document.moved("TONE", TOP, 17.5, 20.0)
+    assert "left = 15.5" in after.undone().text
+
+
+@pytest.mark.parametrize(
+    ("degrees", "written"), [(90, "90"), (450, "90"), (270, "-90"), (-180, "180"), (12.346, "12.35")]
+)
+def test_turning(degrees: float, written: str) -> None:
+    after = opened().turned("TONE", degrees)
+    assert changed_lines(TEXT, after.text) == [("", f"rotation = {written}\n")]
+
+
+def test_paint_sheen_lacquer_lamp_knob_and_film() -> None:
+    document = opened().painted((1.0, 0.5, 0.0))
+    assert 'paint = "#ff8000"' in document.text
+    document = document.sheened("satin").clear_coated(False).lamp_coloured("LAMP", (0, 1, 0)).lamp_lit("LAMP", False)
+    document = document.knob_set("TONE", "diameter", 12.5).knob_set("TONE", "style", "dome").filmed(1, "white")
+    raw = document.raw
+    assert raw["finish"] == {"paint": "#ff8000", "sheen": "satin", "clear_coat": False}
+    assert (raw["part"][2]["colour"], raw["part"][2]["lit"]) == ("#00ff00", False)
+    assert raw["part"][0]["knob"] == {"style": "dome", "pointer": 0.5, "diameter": 12.5}
+    assert raw["decal"] == [{"art": "a.png"}, {"face": "near", "art": "b.png", "film": "white"}]
+    assert len(document.steps) == 8
+    for _ in range(8):
+        document = document.undone()
+    assert document.text == TEXT
+
+
+def test_a_variants_own_value_is_changed_there_and_any_other_in_the_file() -> None:
+    document = opened().moved("TONE", TOP, 17.0, 22.0, variant="storm")
+    assert changed_lines(TEXT, document.text) == [("top = 20\n", "top = 22\n"), ("left = 16\n", "left = 17\n")]
+    assert document.where(document.last_places) == "all versions"
+    paint = opened().painted((1, 1, 1), variant="storm")
+    assert changed_lines(TEXT, paint.text) == [('finish = { paint = "#000000" }\n', 'finish = { paint = "#ffffff" }\n')]
+    assert paint.where(paint.last_places) == "variant storm only"
+    calm = opened().painted((1, 1, 1), variant="calm")
+    assert calm.raw["finish"]["paint"] == "#ffffff"
+
+
+def test_a_change_can_be_kept_to_the_variant() -> None:
+    document = opened().moved("TONE", TOP, 17.0, 22.0, variant="storm", is_own=True)
+    assert document.raw["variants"]["storm"]["part"] == [{"name": "TONE", "left": 17, "top": 22}]
+    assert document.raw["part"][0]["top"] == 20
+    new = opened().moved("GAIN", TOP, TOP.width_mm - 20.0, 30.0, variant="storm", is_own=True)
+    added = new.raw["variants"]["storm"]["part"][1]
+    assert added == {"name": "GAIN", "right": 20, "bottom": pytest.approx(TOP.height_mm - 30.0, abs=0.005)}
+    assert new.text.startswith(TEXT)
+    sheen = opened().sheened("gloss", variant="storm", is_own=True)
+    assert sheen.raw["variants"]["storm"]["finish"] == {"paint": "#000000", "sheen": "gloss"}
+    moved = parts_of(new.text, "storm")
+    assert next(part for part in moved.parts if part.name == "GAIN").v_mm == pytest.approx(30.0, abs=0.006)
+    assert next(part for part in parts_of(new.text).parts if part.name == "GAIN").v_mm != 30.0
+
+
+def test_decals_are_counted_as_the_design_counts_them() -> None:
+    """The variant's one decal takes the place of the file's on the same face, and comes after the rest."""
+    assert opened().filmed(0, "white", variant="calm").raw["decal"][0]["film"] == "white"
+    own = opened().filmed(1, "white", variant="calm")
+    assert own.raw["variants"]["calm"]["decal"] == [{"face": "near", "art": "c.png", "film": "white"}]
+
+
+def test_byte_order_mark_and_line_ends_stay() -> None:
+    data = b"\xef\xbb\xbf" + TEXT.replace("\n", "\r\n").encode()
+    document = Document.opened(data, "layout.toml")
+    assert document.data == data
+    after = document.moved("LAMP", TOP, 20.0, 40.0)
+    assert after.data.startswith(b"\xef\xbb\xbfname")
+    assert after.data.count(b"\n") == after.data.count(b"\r\n") == data.count(b"\n") + 2
+    assert after.undone().data == data
+
+
+def test_no_utf_8_is_told() -> None:
+    with pytest.raises(InputError, match="UTF-8"):
+        Document.opened(b"name = '\xff'", "layout.toml")
+
+
+@pytest.mark.parametrize("path", LAYOUTS, ids=lambda path: path.parent.name)
+def test_every_part_of_every_example_moves_by_one_millimetre_and_nothing_else(path: Path) -> None:
+    """To half of the last decimal that is written: 0.005 mm, or 0.0001 in in an inch file."""
+    text = path.read_bytes().decode()
+    before = parts_of(text)
+    sides = faces(before.enclosure)
+    close = 0.0051 if before.units == "mm" else 0.0026
+    for index, part in enumerate(before.parts):
+        for du, dv in ((1.0, 0.0), (0.0, -1.0)):
+            side = sides[part.face]
+            document = Document.opened(text.encode(), path.name)
+            document = document.moved(part.name, side, part.u_mm + du, part.v_mm + dv)
+            assert 1 <= len(changed_lines(text, document.text)) <= 2
+            after = parts_of(document.text)
+            for at, (old, new) in enumerate(zip(before.parts, after.parts, strict=True)):
+                moved = (du, dv) if at == index else (0.0, 0.0)
+                slack = close if at == index else 1e-9
+                assert new.u_mm - old.u_mm == pytest.approx(moved[0], abs=slack)
+                assert new.v_mm - old.v_mm == pytest.approx(moved[1], abs=slack)
+                assert (new.name, new.rotation_deg, new.knob, new.lamp) == (
+                    old.name,
+                    old.rotation_deg,
+                    old.knob,
+                    old.lamp,
+                )
+            assert after.finish == before.finish
+            assert after.enclosure == before.enclosure
+            assert document.undone().text == text
+
+
+def test_saved_and_read_again_the_part_has_moved(pond: Path) -> None:
+    before = api.load(pond)
+    part = before.parts[0]
+    side = faces(before.enclosure)[part.face]
+    document = saving.reopened(pond).moved(part.name, side, part.u_mm + 1.0, part.v_mm)
+    assert document.is_changed
+    saved = saving.save(pond, document)
+    assert not saved.is_changed
+    after = api.load(pond)
+    assert after.parts[0].u_mm == pytest.approx(part.u_mm + 1.0, abs=0.0026)
+    assert saved.undone().is_changed
+    assert saved.undone().text == document.base
+
+
+def test_changes_go_onto_what_another_program_wrote(pond: Path) -> None:
+    text = pond.read_text()
+    document = saving.reopened(pond).turned("HEAT", 30.0)
+    pond.write_text(text.replace('name = "Copper Kettle"', 'name = "Tin Kettle"').replace("left = 0.62", "left = 0.7"))
+    saved = saving.save(pond, document)
+    assert 'name = "Tin Kettle"' in saved.text
+    assert "left = 0.7" in saved.text
+    assert "rotation = 30" in saved.text
+    assert pond.read_text() == saved.text
+
+
+def test_a_part_is_found_by_its_name_where_another_came_before_it(pond: Path) -> None:
+    text = pond.read_text()
+    document = saving.reopened(pond).turned("HEAT", 30.0)
+    extra = '[[part]]\nname = "NEW"\nkind = "lamp-3"\n\n[[part]]\nname = "HEAT"'
+    pond.write_text(text.replace('[[part]]\nname = "HEAT"', extra))
+    raw = saving.save(pond, document).raw
+    assert {part["name"]: part.get("rotation") for part in raw["part"]}["HEAT"] == 30
+    assert raw["part"][0] == {"name": "NEW", "kind": "lamp-3"}
+
+
+def test_the_same_value_changed_on_both_sides_is_a_conflict(pond: Path) -> None:
+    text = pond.read_text()
+    document = saving.reopened(pond).painted((0, 0, 0))
+    other = text.replace("#c9824f", "#ffffff")
+    pond.write_text(other)
+    with pytest.raises(InputError) as caught:
+        saving.save(pond, document)
+    assert str(caught.value) == (
+        "layout.toml: finish paint is '#ffffff' in the file and '#000000' here; keep one of them"
+    )
+    assert pond.read_text() == other
+    assert saving.ready(pond, document, prefer="file").text == other
+    assert "#000000" in saving.save(pond, document, prefer="mine").text
+
+
+def test_a_part_that_is_gone_is_a_conflict_and_the_rest_can_be_saved(pond: Path) -> None:
+    text = pond.read_text()
+    document = saving.reopened(pond).turned("HEAT", 30.0).painted((0, 0, 0))
+    pond.write_text(text.replace('name = "HEAT"', 'name = "COLD"'))
+    with pytest.raises(InputError, match="part HEAT rotation is gone"):
+        saving.save(pond, document)
+    saved = saving.save(pond, document, prefer="mine")
+    assert "#000000" in saved.text
+    assert "rotation = 30" not in saved.text
+
+
+def test_a_file_that_was_broken_meanwhile_is_not_written_over(pond: Path) -> None:
+    document = saving.reopened(pond).painted((0, 0, 0))
+    pond.write_text("[box\n")
+    with pytest.raises(InputError):
+        saving.save(pond, document)
+    assert pond.read_text() == "[box\n"
+
+
+def test_a_link_is_followed(pond: Path, tmp_path: Path) -> None:
+    link = tmp_path / "link.toml"
+    link.symlink_to(pond)
+    saving.save(link, saving.reopened(link).painted((0, 0, 0)))
+    assert link.is_symlink()
+    assert "#000000" in pond.read_text()
+
+
+verbs = st.one_of(
+    st.tuples(st.just("move"), st.sampled_from(["TONE", "GAIN", "LAMP"]), st.floats(3, 55), st.floats(3, 105)),
+    st.tuples(st.just("turn"), st.sampled_from(["TONE", "GAIN", "IN"]), st.integers(-8, 8), st.just(0)),
+    st.tuples(st.just("undo"), st.just(""), st.just(0), st.just(0)),
+    st.tuples(st.just("redo"), st.just(""), st.just(0), st.just(0)),
+    st.tuples(st.just("save"), st.just(""), st.just(0), st.just(0)),
+)
+
+
+@settings(deadline=None, max_examples=50)
+@given(st.lists(verbs, max_size=12), st.sampled_from([None, "storm", "calm"]), st.booleans())
+def test_whatever_is_done_it_all_comes_undone(
+    done: list[tuple[str, str, float, float]], variant: str | None, is_own: bool
+) -> None:
+    document = opened()
+    for verb, part, a, b in done:
+        if verb == "move":
+            document = document.moved(part, TOP, a, b, variant=variant, is_own=is_own)
+        elif verb == "turn":
+            document = document.turned(part, 45.0 * a, variant=variant, is_own=is_own)
+        else:
+            document = {"undo": document.undone, "redo": document.redone, "save": document.saved}[verb]()
+        moved = parts_of(document.text, variant)
+        if verb == "move":
+            there = next(each for each in moved.parts if each.name == part)
+            assert (there.u_mm, there.v_mm) == pytest.approx((a, b), abs=0.0052)
+    redone = document
+    while redone.redoes:
+        redone = redone.redone()
+    back = redone
+    while back.undoes:
+        back = back.undone()
+    assert back.text == TEXT
+    assert back.is_changed == (back.disk != TEXT)

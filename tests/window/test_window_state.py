@@ -1,0 +1,143 @@
+"""What the window shows as one value, and what that does to the design and the shot."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from mockup import api
+from mockup.model.errors import InputError
+from mockup.scene.cameras import VIEWS
+from mockup.scene.lighting import PRESETS
+from mockup.window import shown
+from mockup.window.orbit import Orbit
+from mockup.window.shown import Order
+from mockup.window.snapping import GRIDS
+from mockup.window.state import TOGGLES, State
+
+
+@pytest.mark.parametrize("toggle", TOGGLES)
+def test_a_toggle_twice_is_as_before_but_for_what_the_file_left_open(toggle: str) -> None:
+    state = State().switched(toggle, True)  # type: ignore[arg-type]
+    once = state.toggled(toggle)  # type: ignore[arg-type]
+    assert once.is_on(toggle) is False  # type: ignore[arg-type]
+    assert once.toggled(toggle) == state  # type: ignore[arg-type]
+
+
+def test_a_lamp_that_is_lit_in_the_file_goes_out_at_the_first_press() -> None:
+    assert State().toggled("lamp", is_on_in_file=True).is_lamp_lit is False
+    assert State().toggled("lamp", is_on_in_file=False).is_lamp_lit is True
+    assert State().toggled("lamp").as_in_file().is_lamp_lit is None
+
+
+def test_new_panes_take_versions_not_shown_yet() -> None:
+    state = State().with_panes(3, ("dusk", "brass"))
+    assert state.variants == (None, "dusk", "brass")
+    assert state.with_panes(4, ("dusk", "brass")).variants == (None, "dusk", "brass", "brass")
+    assert state.activated(2).with_panes(1).variant is None
+    assert State().with_panes(9).variants == (None,) * 4
+
+
+def test_a_wipe_parts_two_versions_and_ends_with_one() -> None:
+    state = State().wiped(("dusk",))
+    assert (state.variants, state.is_wipe) == ((None, "dusk"), True)
+    assert state.wiped_to(1.5).wipe == 1.0
+    assert state.wiped().variants == (None,)
+    assert state.wiped().is_wipe is False
+
+
+def test_variants_and_parts_go_round_and_round() -> None:
+    state = State()
+    seen = []
+    for _ in range(4):
+        seen.append(state.variant)
+        state = state.next_variant(("dusk", "brass"))
+    assert seen == [None, "dusk", "brass", None]
+    assert State().next_variant(("dusk",), -1).variant == "dusk"
+    assert State().next_part(("A", "B")).selected == "A"
+    assert State().next_part(("A", "B"), -1).selected == "B"
+    assert State().picked("B").next_part(("A", "B")).selected == "A"
+    assert State().picked("B").next_part(()).selected is None
+
+
+def test_what_the_file_no_longer_has_is_let_go() -> None:
+    state = State().with_panes(2, ("dusk",)).picked("TONE")
+    kept = state.kept_to((), ("GAIN",))
+    assert (kept.variants, kept.selected) == ((None, None), None)
+    assert state.kept_to(("dusk",), ("TONE",)) == state
+
+
+def test_lights_and_grids_go_round() -> None:
+    state = State()
+    for _ in PRESETS:
+        state = state.next_light()
+    for _ in GRIDS:
+        state = state.next_grid()
+    assert state == State()
+    with pytest.raises(KeyError):
+        State().lit("no such light")
+    with pytest.raises(KeyError):
+        State().with_grid("3 mm")
+
+
+def test_named_views_say_how_the_pedal_lies() -> None:
+    assert State().seen("inside").is_flipped
+    assert State().seen("inside").has_lid is False
+    assert State().seen("inside").seen("above").has_lid is True
+    assert State().seen("underside").at_true_size("near").is_flipped is False
+    with pytest.raises(KeyError):
+        State().seen("nowhere")
+
+
+@settings(deadline=None)
+@given(st.sampled_from(["inside", "underside", *VIEWS]), st.sampled_from(["top", "near", "far", "left", "right"]))
+def test_true_size_looks_at_a_pedal_that_stands(view: str, face: str) -> None:
+    state = State().seen(view).at_true_size(face)  # type: ignore[arg-type]
+    assert state.true_size == face
+    assert not state.is_flipped
+    assert state.seen(view).true_size is None
+
+
+def test_hidden_groups() -> None:
+    assert shown.hidden(State()) == frozenset()
+    assert shown.hidden(State().toggled("hardware")) == {"hardware", "inside"}
+    assert shown.hidden(State().toggled("lid")) == {"lid"}
+    assert shown.untouchable(State().switched("see-through", True)) == {"box", "lid"}
+
+
+def test_one_order_a_pane() -> None:
+    state = State().with_panes(2, ("dusk",)).looked("proof").toggled("decal").seen("inside")
+    first, second = shown.orders(state)
+    assert first == Order(look="proof", has_decal=False, is_flipped=True)
+    assert second.variant == "dusk"
+
+
+def test_orders_dress_the_design(examples: Path) -> None:
+    design = api.load(examples / "lantern_moth" / "layout.toml")
+    assert design.finish.has_clear_coat
+    lamps = [part for part in design.parts if part.lamp]
+    assert lamps
+    assert design.decals
+    assert Order().dressed(design) is design
+    bare = Order(has_decal=False, has_clear_coat=False, is_lamp_lit=False).dressed(design)
+    assert bare.decals == ()
+    assert bare.finish.has_clear_coat is False
+    assert [part.lamp.is_lit for part in bare.parts if part.lamp] == [False] * len(lamps)
+    assert [part.name for part in bare.parts] == [part.name for part in design.parts]
+
+
+def test_a_background_that_is_no_colour_is_told() -> None:
+    assert Order(background="none").lighting.ground is None
+    with pytest.raises(InputError):
+        _ = Order(background="no colour").lighting
+
+
+def test_a_shot_of_a_pane() -> None:
+    state = State().toggled("lid").looked("proof")
+    shot = shown.shot(state, Orbit().camera(), (640, 480), quality="draft", turn_deg=5.0)
+    assert (shot.width_px, shot.height_px, shot.look, shot.quality) == (640, 480, "proof", "draft")
+    assert (shot.turn_deg, shot.hidden) == (5.0, {"lid"})
+    assert shown.shot(state, Orbit().camera(), (640, 480)).quality == "normal"
