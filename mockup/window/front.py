@@ -11,11 +11,12 @@ from mockup.model.errors import InputError, MockupError
 from mockup.window import over, recovery, saving, screen
 from mockup.window.app import App
 from mockup.window.doing import Doing
+from mockup.window.editing import Prefer
 from mockup.window.hands import Hands
 from mockup.window.host import Host
 from mockup.window.keys import action_of
-from mockup.window.panel import check, finish, front_page, head, keys_help, look
-from mockup.window.panel.ask import Answer, Asking, Question
+from mockup.window.panel import check, finish, front_page, head, keys_help, look, questions
+from mockup.window.panel.ask import Asking
 from mockup.window.panel.kit import Kit
 from mockup.window.panel.part import PartPage
 from mockup.window.panel.save import SavePage
@@ -89,10 +90,13 @@ class Front:
             is_asking=self._asking.is_open,
             has_help=self._has_help,
             is_making=self._save.is_busy,
+            slips=self.host.slips,
         )
 
     def picture(self) -> None:
         """Copy the pictures to the window."""
+        if self.app.project is None:
+            self.app.stage.blank(self.host.size)
         self.app.stage.show(0)
 
     def is_panel(self, x: float, _y: float) -> bool:
@@ -137,6 +141,10 @@ class Front:
 
     def resized(self, _width: int, _height: int) -> None:
         """The next piece of work lays everything out again."""
+
+    def slipped(self, error: Exception) -> None:
+        """Tell what went wrong, in one line."""
+        self.app.say(f"that did not work ({type(error).__name__}: {error}); please report it", is_fault=True)
 
     def closing(self) -> bool:
         """Ask first where something is unsaved."""
@@ -257,7 +265,6 @@ class Front:
 
     def _offer(self, kept: recovery.Unsaved) -> None:
         app = self.app
-        layout = kept.layout
 
         def take() -> None:
             if app.document is None:
@@ -268,18 +275,7 @@ class Front:
                 app.edit(kept.onto(app.document, prefer="mine"))
             app.say("your unsaved changes are back; save the layout to keep them")
 
-        lines = [f"{len(kept.values)} changed values were not saved when the window closed last.", _listed(kept)]
-        self._asking.ask(
-            Question(
-                title=f"Unsaved changes to {layout.name}",
-                lines=lines,
-                answers=(
-                    Answer(label="Take them back", name="take", does=take),
-                    Answer(label="Drop them", name="drop", does=lambda: recovery.drop(layout)),
-                    Answer(label="Later", name="later", does=lambda: None),
-                ),
-            )
-        )
+        self._asking.ask(questions.offer(kept, take))
 
     def _safely(self, then: object) -> None:
         """Do something that would lose unsaved changes, after asking about them."""
@@ -304,17 +300,7 @@ class Front:
             then()  # type: ignore[operator]
 
         count = len(app.document.unsaved) if app.document is not None else 0
-        self._asking.ask(
-            Question(
-                title=f"Save the changes to {layout.name}?",
-                lines=[f"{count} changed values are not saved yet."],
-                answers=(
-                    Answer(label="Save", name="save", does=save),
-                    Answer(label="Drop them", name="drop", does=drop),
-                    Answer(label="Cancel", name="cancel", does=lambda: None),
-                ),
-            )
-        )
+        self._asking.ask(questions.unsaved(layout.name, count, save, drop))
 
     def _save_layout(self, then: object = None) -> None:
         """Write the changes; ask where the file was changed to something else meanwhile."""
@@ -335,21 +321,11 @@ class Front:
     def _conflict(self, lines: list[str], then: object) -> None:
         app = self.app
 
-        def keep(prefer: str) -> None:
-            if app.save(prefer) and then is not None:  # type: ignore[arg-type]
+        def keep(prefer: Prefer) -> None:
+            if app.save(prefer) and then is not None:
                 then()  # type: ignore[operator]
 
-        self._asking.ask(
-            Question(
-                title="The file was changed too",
-                lines=lines[:6],
-                answers=(
-                    Answer(label="Keep mine", name="mine", does=lambda: keep("mine")),
-                    Answer(label="Keep the file's", name="file", does=lambda: keep("file")),
-                    Answer(label="Cancel", name="cancel", does=lambda: None),
-                ),
-            )
-        )
+        self._asking.ask(questions.conflict(lines, keep))
 
     def _keep_screen(self, px_per_mm: float) -> None:
         try:
@@ -357,9 +333,3 @@ class Front:
         except MockupError as error:
             self.app.say(str(error))
         self.doing.at_true_size(px_per_mm)
-
-
-def _listed(kept: recovery.Unsaved) -> str:
-    """Return what was changed, in a few words."""
-    words = [f"{' '.join(str(step) for step in place)} = {value}" for place, value in kept.values.items()]
-    return "; ".join(words[:4]) + (f"; and {len(words) - 4} more" if len(words) > 4 else "")

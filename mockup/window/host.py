@@ -6,6 +6,7 @@ import importlib
 import os
 import sys
 import time
+import traceback
 from collections.abc import Callable
 from typing import Any, Protocol
 
@@ -15,14 +16,9 @@ from mockup.engines.raster.context import adopt, leave_to_window
 from mockup.model.errors import EngineError
 from mockup.model.units import MM_PER_INCH
 from mockup.window import theme
-from mockup.window.keys import chord
+from mockup.window.pressed import held, named
 
 _LATE_S = 0.6  # tooltips come up when the pointer rests: one more frame then
-_NAMED = {
-    "plus": "plus", "num_add": "plus", "equal": "plus", "minus": "minus", "num_subtract": "minus", "comma": "comma",
-    "period": "period", "slash": "slash", "question": "shift+slash", "escape": "escape", "return": "enter",
-    "num_enter": "enter", "tab": "tab", "left": "left", "right": "right", "up": "up", "down": "down",
-}  # fmt: skip
 _GUESSED_DPI = (72.0, 96.0)  # what systems say when they do not know: common practice
 _PANEL_KEYS = frozenset({"left", "right", "up", "down", "enter", "tab", "shift+tab", "escape", "space"})
 
@@ -78,6 +74,10 @@ class Guest(Protocol):
         """The window has another size in pixels."""
         ...
 
+    def slipped(self, error: Exception) -> None:
+        """Something went wrong that should not; say so."""
+        ...
+
     def closing(self) -> bool:
         """The user wants to close; True where that may be done now."""
         ...
@@ -106,7 +106,7 @@ class Host:
         self._owner = ""
         self._has_click = False
         self._last = time.perf_counter()
-        self.frames_drawn = 0
+        self.frames_drawn = self.slips = 0
         self._listen()
 
     @property
@@ -173,7 +173,7 @@ class Host:
     def _idle(self, asked: float | None) -> float | None:
         guest = self.guest
         assert guest is not None
-        until = guest.work()
+        until = self._guarded(guest.work)()
         now = time.perf_counter()
         if self._late and now >= self._late:
             self._late = 0.0
@@ -204,7 +204,22 @@ class Host:
     def _listen(self) -> None:
         for name in dir(self):
             if name.startswith("_on_"):
-                self.window.set_handler(name[1:], getattr(self, name))
+                self.window.set_handler(name[1:], self._guarded(getattr(self, name)))
+
+    def _guarded(self, answer: Callable[..., Any]) -> Callable[..., Any]:
+        """Have a mistake of ours end what was being done, not the window; it is told, and counted."""
+
+        def guarded(*told: Any) -> Any:
+            try:
+                return answer(*told)
+            except Exception as error:
+                self.slips += 1
+                traceback.print_exc()
+                if self.guest is not None:
+                    self.guest.slipped(error)
+                return True
+
+        return guarded
 
     def _stir(self) -> None:
         self.touch(2)
@@ -237,7 +252,7 @@ class Host:
         if self.guest and not self.guest.is_panel(*at):
             self._owner = name
             imgui.set_window_focus(None)
-            self.guest.pressed(*at, name, self._mods(modifiers))
+            self.guest.pressed(*at, name, held(self._pyglet, modifiers))
         else:
             self.io.add_mouse_button_event({"left": 0, "right": 1, "middle": 2}[name], True)
             self._has_click = True
@@ -246,7 +261,7 @@ class Host:
         at = self._point(x, y)
         if self._owner and self.guest:
             ratio = self.size[0] / max(self.window.get_size()[0], 1)
-            self.guest.dragged(*at, dx * ratio, -dy * ratio, self._mods(modifiers))
+            self.guest.dragged(*at, dx * ratio, -dy * ratio, held(self._pyglet, modifiers))
 
     def _on_mouse_release(self, x: float, y: float, button: int, _modifiers: int) -> None:
         at = self._point(x, y)
@@ -273,7 +288,7 @@ class Host:
     def _on_key_press(self, symbol: int, modifiers: int) -> bool:
         self._catch_up()
         self._stir()
-        key = self._key(symbol, modifiers)
+        key = named(self._pyglet, symbol, modifiers)
         focused = bool(self.guest and self.guest.is_panel_focused())
         is_typing = bool(self.io.want_text_input)
         if is_typing or focused or key not in _PANEL_KEYS:
@@ -313,21 +328,6 @@ class Host:
         if self.guest is None or self.guest.closing():
             self.close()
         return True  # the loop closes the window, once nothing is left to ask
-
-    def _mods(self, modifiers: int) -> str:
-        key = self._pyglet.window.key
-        held = (("ctrl+", key.MOD_CTRL | key.MOD_COMMAND), ("alt+", key.MOD_ALT), ("shift+", key.MOD_SHIFT))
-        return "".join(name for name, bit in held if modifiers & bit)
-
-    def _key(self, symbol: int, modifiers: int) -> str:
-        key = self._pyglet.window.key
-        word = str(key.symbol_string(symbol)).lower().lstrip("_")
-        named = _NAMED.get(word, word.removeprefix("num_"))
-        shift = bool(modifiers & key.MOD_SHIFT)
-        if named in ("plus", "shift+slash") and word != "num_add":
-            shift = shift and word == "plus" and bool(modifiers & key.MOD_CTRL)
-        ctrl = bool(modifiers & (key.MOD_COMMAND if sys.platform == "darwin" else key.MOD_CTRL))
-        return chord(named, ctrl=ctrl, alt=bool(modifiers & key.MOD_ALT), shift=shift)
 
 
 def _window(title: str, size: tuple[int, int]) -> tuple[Any, Any]:

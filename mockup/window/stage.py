@@ -178,6 +178,11 @@ class Stage:
         """True where the screen does not yet show what was drawn."""
         return self._is_stale
 
+    def blank(self, size: tuple[int, int]) -> None:
+        """Show no picture: plain grey of a size."""
+        self.lay(size, self._area, 0, False)
+        self._is_stale = True
+
     def show(self, framebuffer: int = 0) -> None:
         """Put the pictures together, if any changed, and copy them to the window."""
         screen = self._screen
@@ -303,8 +308,8 @@ def _is_shown(part: str | None, group: Group, sight: Sight) -> bool:
 
 def _shared(area: Rect, count: int, is_wipe: bool) -> list[Rect]:
     """Return rectangles for panes: side by side for two and three, two by two for four."""
-    if is_wipe:
-        return [area, area]
+    if is_wipe or not count:
+        return [area, area][: 2 * is_wipe]
     columns = 2 if count == 4 else count
     rows = -(-count // columns)
     width, height = (area.width - (columns - 1) * _GAP_PX) // columns, (area.height - (rows - 1) * _GAP_PX) // rows

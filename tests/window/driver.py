@@ -29,7 +29,18 @@ def virtual_screen(size: tuple[int, int] = (1300, 830), dpi: int = 96) -> Iterat
     """Give the name of a virtual screen."""
     for _ in range(5):
         name = f":{next(_SCREENS)}"
-        command = ["Xvfb", name, "-screen", "0", f"{size[0]}x{size[1]}x24", "-dpi", str(dpi), "-nolisten", "tcp"]
+        command = [
+            "Xvfb",
+            name,
+            "-screen",
+            "0",
+            f"{size[0]}x{size[1]}x24",
+            "-dpi",
+            str(dpi),
+            "-nolisten",
+            "tcp",
+            "-noreset",
+        ]
         server = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
         until = time.monotonic() + 10
         while time.monotonic() < until and server.poll() is None:

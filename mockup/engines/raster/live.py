@@ -54,7 +54,11 @@ class Pane:
         self._shown, self._gain, self._look, self._has_halo = "draft", 1.0, shot.look, False
 
     def refine(
-        self, session: RasterSession, shot: Shot, ghost: frozenset[Group] = _SOLID, bands: Callable[[], int] | None = None
+        self,
+        session: RasterSession,
+        shot: Shot,
+        ghost: frozenset[Group] = _SOLID,
+        bands: Callable[[], int] | None = None,
     ) -> Iterator[bool]:
         """Draw a shot at its own quality in small pieces, the same passes as `RasterSession.render`.
 

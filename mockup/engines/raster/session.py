@@ -121,7 +121,9 @@ class RasterSession:
     ) -> None:
         self.close()
 
-    def passes(self, shot: Shot, mean: Target, *, ghost: frozenset[Group] = _SOLID, bands: Callable[[], int] | None = None) -> Iterator[int]:
+    def passes(
+        self, shot: Shot, mean: Target, *, ghost: frozenset[Group] = _SOLID, bands: Callable[[], int] | None = None
+    ) -> Iterator[int]:
         """Draw a picture into `mean` piece by piece; yield after each how many whole passes are in.
 
         Whatever is drawn elsewhere between two pieces does no harm; each pass adds its share of the
