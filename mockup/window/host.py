@@ -16,7 +16,7 @@ from mockup.engines.raster.context import adopt, leave_to_window
 from mockup.model.errors import EngineError
 from mockup.model.units import MM_PER_INCH
 from mockup.window import theme
-from mockup.window.pressed import held, named
+from mockup.window.pressed import held, is_modifier, named
 
 _LATE_S = 0.6  # tooltips come up when the pointer rests: one more frame then
 _GUESSED_DPI = (72.0, 96.0)  # what systems say when they do not know: common practice
@@ -291,7 +291,7 @@ class Host:
         key = named(self._pyglet, symbol, modifiers)
         focused = bool(self.guest and self.guest.is_panel_focused())
         is_typing = bool(self.io.want_text_input)
-        if is_typing or focused or key not in _PANEL_KEYS:
+        if is_typing or focused or is_modifier(self._pyglet, symbol):
             self._backend.on_key_press(symbol, modifiers)
         is_command = key.startswith("ctrl+") and key not in ("ctrl+z", "ctrl+y", "ctrl+shift+z")
         if self.guest and (is_command or key == "f1" if is_typing else not (focused and key in _PANEL_KEYS)):

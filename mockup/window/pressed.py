@@ -33,3 +33,9 @@ def named(pyglet: Any, symbol: int, modifiers: int) -> str:
     elif name == "plus" and word != "num_add":
         shift = shift and ctrl  # on many keyboards plus lies under Shift; with Ctrl it tells larger from nearer
     return chord(name, ctrl=ctrl, alt=bool(modifiers & key.MOD_ALT), shift=shift)
+
+
+def is_modifier(pyglet: Any, symbol: int) -> bool:
+    """True for Shift and Ctrl, which the panel must know of while the keys go to the picture."""
+    key = pyglet.window.key
+    return symbol in (key.LSHIFT, key.RSHIFT, key.LCTRL, key.RCTRL, key.LCOMMAND, key.RCOMMAND)

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from imgui_bundle import ImVec2, imgui
 
+from mockup.model.units import MM_PER_INCH
 from mockup.window import screen, theme
 from mockup.window.panel.kit import Kit
 
 _CARD_PX = 300.0  # where the outline starts: about a card on a usual screen
 _WIDE = 430.0
+_DPI = (50.0, 320.0)  # a television's to a telephone's: our choice
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -75,84 +78,69 @@ class Asking:
         elif self._question is not None:
             self._show(self._question)
 
-    def _begin(self, title: str, wide: float) -> bool:
-        if self._is_new:
-            imgui.open_popup("question")
-            self._is_new = False
-        middle = imgui.get_main_viewport().get_center()
-        imgui.set_next_window_pos(middle, imgui.Cond_.always, ImVec2(0.5, 0.5))
-        imgui.set_next_window_size(ImVec2(wide, 0))
-        flags = imgui.WindowFlags_.no_title_bar | imgui.WindowFlags_.no_resize | imgui.WindowFlags_.no_saved_settings
-        is_open = imgui.begin_popup_modal("question", None, flags | imgui.WindowFlags_.no_move)[0]
-        if is_open:
+    @contextmanager
+    def _asked(self, title: str, wide: float) -> Iterator[None]:
+        is_new, self._is_new = self._is_new, False
+        with self._kit.dialog("question", wide, is_new=is_new):
             with self._kit.bold(theme.TEXT_PX + 2):
                 imgui.push_text_wrap_pos(0.0)
                 imgui.text_unformatted(title)
                 imgui.pop_text_wrap_pos()
             imgui.dummy(ImVec2(0, 2 * self._kit.scale))
-        return bool(is_open)
+            yield
 
     def _show(self, question: Question) -> None:
         kit = self._kit
-        if not self._begin(question.title, _WIDE * kit.scale):
-            return
-        for line in question.lines:
-            kit.text(line)
-        imgui.dummy(ImVec2(0, 6 * kit.scale))
-        gap, count = 6 * kit.scale, len(question.answers)
-        wide = (kit.wide - (count - 1) * gap) / count
         chosen = None
-        for index, answer in enumerate(question.answers):
-            if index:
-                imgui.same_line(0, gap)
-            if kit.button(answer.label, f"ask.{answer.name}", wide=wide):
-                chosen = answer
-            if index == 0 and imgui.is_window_appearing():
-                imgui.set_item_default_focus()
+        with self._asked(question.title, _WIDE * kit.scale):
+            for line in question.lines:
+                kit.text(line)
+            imgui.dummy(ImVec2(0, 6 * kit.scale))
+            gap, count = 6 * kit.scale, len(question.answers)
+            wide = (kit.wide - (count - 1) * gap) / count
+            for index, answer in enumerate(question.answers):
+                if index:
+                    imgui.same_line(0, gap)
+                if index == 0 and imgui.is_window_appearing():
+                    imgui.set_keyboard_focus_here()
+                if kit.button(answer.label, f"ask.{answer.name}", wide=wide):
+                    chosen = answer
         if chosen is not None:
             self._question = None
-            imgui.close_current_popup()
-        imgui.end_popup()
-        if chosen is not None:
             chosen.does()
 
     def _card(self, wide_px: float) -> None:
         kit = self._kit
-        if not self._begin("How large is this screen?", max(wide_px + 60 * kit.scale, _WIDE * kit.scale)):
-            return
-        kit.text(
-            "Hold a bank card against the screen and make the outline just as wide. "
-            "Any card of the usual size will do (85.60 x 53.98 mm, ISO/IEC 7810 ID-1)."
-        )
-        imgui.dummy(ImVec2(0, 4 * kit.scale))
-        tall = wide_px * screen.CARD_MM[1] / screen.CARD_MM[0]
-        at = imgui.get_cursor_screen_pos()
-        corner = wide_px * 3.18 / screen.CARD_MM[0]  # its corners' radius in mm: ISO/IEC 7810:2019, ID-1
-        draw = imgui.get_window_draw_list()
-        draw.add_rect_filled(at, ImVec2(at.x + wide_px, at.y + tall), theme.grey(0.30), corner)
-        draw.add_rect(at, ImVec2(at.x + wide_px, at.y + tall), theme.grey(1.0), corner, max(1.0, kit.scale))
-        imgui.dummy(ImVec2(wide_px, tall))
-        kit.mark("card")
-        imgui.set_next_item_width(-1)
-        low, high = (limit / 25.4 * screen.CARD_MM[0] for limit in (50.0, 320.0))
-        changed, value = imgui.slider_float("##card.width", wide_px, low, high, "%.0f px wide")
-        kit.mark("card.width")
-        if changed:
-            self.card_px = value
-        gap = 6 * kit.scale
-        half = (kit.wide - 3 * gap) / 4
-        for label, name, step in (("- 1 px", "less", -1.0), ("+ 1 px", "more", 1.0)):
-            if kit.button(label, f"card.{name}", wide=half):
-                self.card_px = wide_px + step
+        is_kept = False
+        with self._asked("How large is this screen?", max(wide_px + 60 * kit.scale, _WIDE * kit.scale)):
+            kit.text(
+                "Hold a bank card against the screen and make the outline just as wide. "
+                "Any card of the usual size will do (85.60 x 53.98 mm, ISO/IEC 7810 ID-1)."
+            )
+            imgui.dummy(ImVec2(0, 4 * kit.scale))
+            tall = wide_px * screen.CARD_MM[1] / screen.CARD_MM[0]
+            at = imgui.get_cursor_screen_pos()
+            corner = wide_px * 3.18 / screen.CARD_MM[0]  # its corners' radius in mm: ISO/IEC 7810:2019, ID-1
+            draw = imgui.get_window_draw_list()
+            draw.add_rect_filled(at, ImVec2(at.x + wide_px, at.y + tall), theme.grey(0.30), corner)
+            draw.add_rect(at, ImVec2(at.x + wide_px, at.y + tall), theme.grey(1.0), corner, max(1.0, kit.scale))
+            imgui.dummy(ImVec2(wide_px, tall))
+            kit.mark("card")
+            imgui.set_next_item_width(-1)
+            low, high = (dpi / MM_PER_INCH * screen.CARD_MM[0] for dpi in _DPI)
+            changed, value = imgui.slider_float("##card.width", wide_px, low, high, "%.0f px wide")
+            kit.mark("card.width")
+            if changed:
+                self.card_px = value
+            gap = 6 * kit.scale
+            quarter = (kit.wide - 3 * gap) / 4
+            for label, name, step in (("- 1 px", "less", -1.0), ("+ 1 px", "more", 1.0)):
+                if kit.button(label, f"card.{name}", wide=quarter):
+                    self.card_px = wide_px + step
+                imgui.same_line(0, gap)
+            is_kept = kit.button("Keep", "card.keep", wide=quarter)
             imgui.same_line(0, gap)
-        if kit.button("Keep", "card.keep", wide=half) and self._keep_card is not None:
-            keep, self.card_px = self._keep_card, None
-            imgui.close_current_popup()
-            imgui.end_popup()
-            keep(screen.from_card(wide_px))
-            return
-        imgui.same_line(0, gap)
-        if kit.button("Cancel", "card.cancel", wide=half):
-            self.card_px = None
-            imgui.close_current_popup()
-        imgui.end_popup()
+            if kit.button("Cancel", "card.cancel", wide=quarter) or is_kept:
+                self.card_px = None
+        if is_kept and self._keep_card is not None:
+            self._keep_card(screen.from_card(wide_px))

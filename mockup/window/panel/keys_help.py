@@ -22,30 +22,21 @@ _COLUMNS = 3
 
 def draw(kit: Kit, is_new: bool) -> bool:
     """Show the overlay; False once it is closed."""
-    if is_new:
-        imgui.open_popup("help")
     view = imgui.get_main_viewport()
-    size = ImVec2(min(view.size.x * 0.94, 1180 * kit.scale), min(view.size.y * 0.94, 760 * kit.scale))
-    imgui.set_next_window_pos(view.get_center(), imgui.Cond_.always, ImVec2(0.5, 0.5))
-    imgui.set_next_window_size(size)
-    flags = imgui.WindowFlags_.no_title_bar | imgui.WindowFlags_.no_resize | imgui.WindowFlags_.no_saved_settings
-    if not imgui.begin_popup_modal("help", None, flags | imgui.WindowFlags_.no_move)[0]:
-        return False
-    with kit.bold(theme.TEXT_PX + 4):
-        imgui.text_unformatted("Keys and mouse")
-    imgui.same_line(imgui.get_window_width() - 100 * kit.scale)
-    is_open = not kit.button("Close", "help.close", wide=84 * kit.scale)
-    imgui.begin_child("keys", ImVec2(0, 0))
-    if imgui.begin_table("keys", _COLUMNS):
-        imgui.table_next_row()
-        for column in range(_COLUMNS):
-            imgui.table_next_column()
-            _column(kit, column)
-        imgui.end_table()
-    imgui.end_child()
-    if not is_open:
-        imgui.close_current_popup()
-    imgui.end_popup()
+    wide, tall = min(view.size.x * 0.94, 1180 * kit.scale), min(view.size.y * 0.94, 760 * kit.scale)
+    with kit.dialog("help", wide, tall, is_new=is_new):
+        with kit.bold(theme.TEXT_PX + 4):
+            imgui.text_unformatted("Keys and mouse")
+        imgui.same_line(imgui.get_window_width() - 104 * kit.scale)
+        is_open = not kit.button("Close", "help.close", wide=84 * kit.scale)
+        imgui.begin_child("keys", ImVec2(0, 0))
+        if imgui.begin_table("keys", _COLUMNS):
+            imgui.table_next_row()
+            for column in range(_COLUMNS):
+                imgui.table_next_column()
+                _column(kit, column)
+            imgui.end_table()
+        imgui.end_child()
     return is_open
 
 
@@ -56,7 +47,8 @@ def _column(kit: Kit, column: int) -> None:
     total = sum(len(each) + 2 for each in rows.values())
     start = 0
     for group, lines in rows.items():
-        if min(start * _COLUMNS // total, _COLUMNS - 1) == column:
+        middle = start + (len(lines) + 2) // 2
+        if min(middle * _COLUMNS // total, _COLUMNS - 1) == column:
             with kit.bold():
                 imgui.text_unformatted(group)
             with kit.small():

@@ -54,6 +54,36 @@ class Kit:
             imgui.pop_text_wrap_pos()
             imgui.end_tooltip()
 
+    @contextmanager
+    def dialog(self, name: str, wide: float, tall: float = 0.0, *, is_new: bool) -> Iterator[None]:
+        """Lay out a window in the middle, over all else, which a veil dims and shuts off."""
+        view = imgui.get_main_viewport()
+        fixed = imgui.WindowFlags_.no_decoration | imgui.WindowFlags_.no_move | imgui.WindowFlags_.no_saved_settings
+        imgui.set_next_window_pos(view.pos)
+        imgui.set_next_window_size(view.size)
+        imgui.set_next_window_bg_alpha(0.0)
+        if is_new:
+            imgui.set_next_window_focus()
+        imgui.begin(f"{name}.veil", None, fixed | imgui.WindowFlags_.no_nav)
+        corner = ImVec2(view.pos.x + view.size.x, view.pos.y + view.size.y)
+        imgui.get_window_draw_list().add_rect_filled(view.pos, corner, theme.grey(0.0, 0.55))
+        imgui.end()
+        imgui.set_next_window_pos(view.get_center(), imgui.Cond_.always, ImVec2(0.5, 0.5))
+        imgui.set_next_window_size(ImVec2(wide, tall))
+        if is_new:
+            imgui.set_next_window_focus()
+        imgui.push_style_color(imgui.Col_.window_bg, imgui.get_style_color_vec4(imgui.Col_.popup_bg))
+        imgui.push_style_var(imgui.StyleVar_.window_rounding, 8 * self.scale)
+        imgui.push_style_var(imgui.StyleVar_.window_padding, ImVec2(20 * self.scale, 18 * self.scale))
+        imgui.push_style_var(imgui.StyleVar_.window_border_size, 1.0)
+        imgui.begin(name, None, fixed)
+        imgui.pop_style_var(3)
+        imgui.pop_style_color()
+        try:
+            yield
+        finally:
+            imgui.end()
+
     def title(self, text: str, is_first: bool = False) -> None:
         """Begin a section."""
         if not is_first:
