@@ -14,6 +14,10 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image, ImageGrab
+
 ROOT = Path(__file__).parent.parent.parent
 _SCREENS = itertools.count(90 + os.getpid() % 300)
 
@@ -153,9 +157,17 @@ class Window:
         self.do("type", "--delay", 20, text)
         time.sleep(0.1)
 
-    def shot(self, path: Path) -> None:
-        """Keep a picture of the screen."""
-        subprocess.run(["import", "-window", "root", str(path)], env=self._env, check=False, capture_output=True)
+    def shot(self, path: Path | None = None) -> Image.Image:
+        """Return what the screen shows; keep it in a file where one is named."""
+        seen = ImageGrab.grab(xdisplay=self._env["DISPLAY"]).convert("RGB")
+        if path is not None:
+            seen.save(path)
+        return seen
+
+    def pixels(self) -> NDArray[np.int64]:
+        """Return the picture beside the panel, (h, w, 3) codes."""
+        width, height = self.now["size"]
+        return np.asarray(self.shot())[:height, : width - 344].astype(int)
 
     def said(self) -> str:
         """Return what the process wrote to its error output."""
