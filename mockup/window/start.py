@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from mockup import api
+from mockup.engines.raster.context import leave_to_window
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.window.project import opened
 from mockup.window.state import MOST_PANES
@@ -31,6 +32,7 @@ def run(
         known = api.variants(project.layout)
         for name in variants:
             _require(name in known, project.layout.name, f"there is no variant {name!r}", nearest(name, known))
+    leave_to_window()  # before anything loads GL
     from mockup.window.front import Front
     from mockup.window.host import Host
 

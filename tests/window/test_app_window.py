@@ -15,7 +15,7 @@ from PIL import Image, ImageOps
 pytestmark = pytest.mark.gl
 
 EXAMPLE = driver.ROOT / "examples" / "lantern_moth"
-SIZE = "900x640"
+SIZE = "940x800"
 
 
 @pytest.fixture(scope="module")
@@ -26,7 +26,7 @@ def screen():
         if os.environ.get("MOCKUP_REQUIRE_GL") == "1":
             pytest.fail(absent)
         pytest.skip(absent)
-    with driver.virtual_screen((920, 660)) as name:
+    with driver.virtual_screen((960, 820)) as name:
         yield name
 
 
@@ -85,7 +85,7 @@ def test_start_page_view_toggles_and_variants(start, project):
     window.ready()
     before, orbit = window.pixels(), window.now["orbit"]
 
-    window.drag((150, 560), (270, 530))
+    window.drag((150, 720), (270, 690))
     now = window.until(lambda now: now["orbit"] != orbit, "orbit")
     turn = 0.4  # degrees a pixel, see hands.py
     gone = [now["orbit"][0] - orbit[0], now["orbit"][1] - orbit[1]]
@@ -113,12 +113,12 @@ def test_start_page_view_toggles_and_variants(start, project):
     window.until(lambda now: now["variants"] == ["dusk"], "variant")
     settled(window)
     time.sleep(0.5)
-    red, _, blue = window.pixels()[540:600, 200:260].reshape(-1, 3).mean(axis=0)
+    red, _, blue = window.pixels()[500:560, 300:340].reshape(-1, 3).mean(axis=0)
     window.key("shift+v")
     window.until(lambda now: now["variants"] == [None], "the layout itself")
     time.sleep(0.5)
     settled(window)
-    ivory = window.pixels()[540:600, 200:260].reshape(-1, 3).mean(axis=0)
+    ivory = window.pixels()[500:560, 300:340].reshape(-1, 3).mean(axis=0)
     assert ivory[0] - ivory[2] > red - blue  # dusk is bluer than ivory
 
     window.key("ctrl+3")
@@ -220,7 +220,8 @@ def test_saved_art_shows_at_once_and_broken_art_keeps_the_picture(start, project
     assert window.now["drafts"] >= 1
     foot = 70  # px at the foot where the line lies
     window.until(lambda now: now["is_fine"], "at rest", 90)
-    assert np.abs(window.pixels()[:-foot] - changed[:-foot]).mean() < 6
+    kept = window.pixels()[:-foot]
+    assert np.abs(kept - changed[:-foot]).mean() < 0.5 * np.abs(kept - before[:-foot]).mean()
 
     replaced(art, first)
     window.until(lambda now: not now["is_fault"], "well again")
@@ -283,7 +284,7 @@ def soak(window, project, saves, inputs):
             if dice.random() < 0.6:
                 window.do("key", dice.choice(keys.split()))
             else:
-                x, y = dice.randrange(30, 520), dice.randrange(30, 600)
+                x, y = dice.randrange(90, 500), dice.randrange(90, 700)
                 window.drag((x, y), (x + dice.randrange(-80, 80), y + dice.randrange(-80, 80)), steps=3)
         time.sleep(0.05)
         if step == max(saves, inputs) // 2:

@@ -39,7 +39,9 @@ class Kit:
         return self._host.faces
 
     def mark(self, name: str) -> None:
-        """Remember where the last widget lies."""
+        """Remember where the last widget lies, if it can be seen."""
+        if not imgui.is_item_visible():
+            return
         low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
         self.places[name] = (low.x, low.y, high.x, high.y)
 
