@@ -166,8 +166,9 @@ def test_a_part_is_dragged_typed_undone_and_saved(start, project):
     window.click("place.top")
     window.key("ctrl+a")
     window.type("2 1/4 in")
+    y = window.now["parts"]["LANTERN"][1]
     window.key("Return")
-    time.sleep(0.3)
+    window.until(lambda now: now["parts"]["LANTERN"][1] < y - 5, "moved up")
     settled(window)
     window.key("Escape", "ctrl+s")
     window.until(lambda now: not now["is_changed"], "saved again")
