@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from functools import cache
 from typing import cast
 
@@ -17,15 +18,15 @@ def kinds() -> dict[str, Kind]:
 
     The kinds are the same objects every time, so that what was made of one can be kept.
     """
-    return dict(_kinds())
-
-
-@cache
-def _kinds() -> dict[str, Kind]:
     found: dict[str, Kind] = {}
     for family, module in PARTS.all():
-        for kind in cast(Family, module).kinds():
+        for kind in _made(cast(Family, module).kinds):
             if kind.name in found:
                 raise ValueError(f"{family} and {found[kind.name].family} both make a {kind.name!r}")
             found[kind.name] = kind
     return found
+
+
+@cache
+def _made(kinds: Callable[[], Iterable[Kind]]) -> tuple[Kind, ...]:
+    return tuple(kinds())

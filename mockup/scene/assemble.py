@@ -86,7 +86,7 @@ def _itself(mesh: Mesh) -> Mesh:
 
 
 def _box(design: Design, built: _Drilled, look: Look, kept: Kept) -> Iterator[Body]:
-    paint = paint_material(design.finish)
+    paint = paint_material(design.finish, look)
     for region, mesh in built.body.items():
         material, part = paint, None
         if region in FACES:

@@ -3,28 +3,30 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable, Iterable
+from collections.abc import Callable, Hashable, Mapping
 from typing import Any, TypeVar, cast
 from weakref import WeakKeyDictionary
 
 import numpy as np
 
-from mockup.model.mesh import Mesh
 from mockup.model.part import Kind
 
 Made = TypeVar("Made")
 
-ROOM_BYTES = 384 * 2**20  # four large scenes with their art, about; our choice
+ROOM_BYTES = 320 * 2**20  # four scenes with their art, about; our choice
+MOST = 4000  # entries; four large scenes have about a thousand
+_HEAVY = ("pixels", "art", "texture", "decals", "mesh", "vertices", "normals", "faces", "uv", "body", "lid")
 
 
 class Kept:
-    """Results by what they were made from, the least recently used dropped when they fill `room_bytes`.
+    """Results by what they were made from, the least recently used dropped when they are too many or too large.
 
-    For one thread at a time. Whoever asks with an equal key gets the same object.
+    `room_bytes` counts their arrays, one that two of them share twice. Whoever asks with an equal key gets
+    the same object. For one thread at a time.
     """
 
-    def __init__(self, room_bytes: int = ROOM_BYTES) -> None:
-        self._room = room_bytes
+    def __init__(self, room_bytes: int = ROOM_BYTES, most: int = MOST) -> None:
+        self._room, self._most = room_bytes, most
         self._used = 0
         self._entries: OrderedDict[Hashable, tuple[Any, int]] = OrderedDict()
         self._kinds: WeakKeyDictionary[Kind, str] = WeakKeyDictionary()
@@ -36,12 +38,15 @@ class Kept:
             made = make()
             entry = self._entries[key] = (made, _weight(made))
             self._used += entry[1]
-            while self._used > self._room and len(self._entries) > 1:
+            while len(self._entries) > 1 and (self._used > self._room or len(self._entries) > self._most):
                 _, (_, weight) = self._entries.popitem(last=False)
                 self._used -= weight
         else:
             self._entries.move_to_end(key)
         return cast(Made, entry[0])
+
+    def __contains__(self, key: Hashable) -> bool:
+        return key in self._entries
 
     def content(self, kind: Kind) -> str:
         """Return what a kind consists of as text: equal for two readings of one description."""
@@ -54,10 +59,9 @@ def _weight(made: Any) -> int:
     """Return about how many bytes of arrays an object holds."""
     if isinstance(made, np.ndarray):
         return int(made.nbytes)
-    if isinstance(made, Mesh):
-        return sum(each.nbytes for each in (made.vertices, made.normals, made.faces, made.uv) if each is not None)
-    if isinstance(made, dict):
+    if isinstance(made, Mapping):
         return sum(_weight(each) for each in made.values())
-    if isinstance(made, Iterable) and not isinstance(made, str):
+    if isinstance(made, tuple | list):
         return sum(_weight(each) for each in made)
-    return sum(_weight(each) for each in vars(made).values()) if hasattr(made, "__dataclass_fields__") else 0
+    held = getattr(made, "__dict__", {})
+    return sum(_weight(held[name]) for name in _HEAVY if name in held)

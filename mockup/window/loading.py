@@ -16,10 +16,12 @@ from pathlib import Path
 from mockup.layout.parse import Layout
 from mockup.model.design import Design
 from mockup.model.errors import MockupError
+from mockup.model.finish import Artwork
 from mockup.model.scene import Scene
 from mockup.scene.assemble import assemble
 from mockup.scene.kept import Kept
-from mockup.window.assets import Shelf
+from mockup.window.aside import Aside, GoneError
+from mockup.window.assets import VECTORS, Shelf, drawn
 from mockup.window.latest import Latest
 from mockup.window.project import Paint, Project, assets, paints, watched
 from mockup.window.rays import Picker
@@ -66,7 +68,8 @@ class Loaded:
 
     `panes` has one entry per order, None where that version was never good yet. `faults` are lines for the
     user, none when all is well. `text` is the layout's text that was read, `on_disk` True where it came
-    from the file. `files` are those whose saving matters. `seconds` is how long it took.
+    from the file. `files` are those whose saving matters. `seconds` is how long it took. Where it
+    `is_coarse`, the same wish comes once more, its vectors drawn as finely as they are elsewhere.
     """
 
     number: int
@@ -78,13 +81,14 @@ class Loaded:
     text: str | None = None
     on_disk: bool = False
     seconds: float = 0.0
+    is_coarse: bool = False
 
 
 @dataclass(kw_only=True, eq=False)
 class _Memory:
     """What the thread remembers between wishes."""
 
-    shelf: Shelf = field(default_factory=Shelf)
+    shelf: Shelf
     kept: Kept = field(default_factory=Kept)
     panes: dict[Order, Pane] = field(default_factory=dict)
     variants: tuple[str, ...] = ()
@@ -99,9 +103,14 @@ class Loader:
     def __init__(self, deliver: Callable[[Loaded], None], *, patience_s: float = PATIENCE_S) -> None:
         self._deliver = deliver
         self._patience_s = patience_s
-        self._memory = _Memory()
+        self._aside = Aside()
+        self._memory = _Memory(shelf=Shelf(self._decoded))
         self._numbers = itertools.count(1)
         self._latest: Latest[Wish] = Latest(self._work, "loading")
+
+    def warm(self) -> None:
+        """Begin what takes a moment to begin, so that the first picture need not wait for it."""
+        self._aside.begin()
 
     def request(self, wish: Wish) -> int:
         """Ask for a picture in place of any that is not begun; return the wish's number. Never waits."""
@@ -114,27 +123,44 @@ class Loader:
         return self._latest.idle(timeout)
 
     def close(self) -> None:
-        """End the thread after what it is at."""
+        """End the thread after what it is at, and let go of all that it kept."""
+        self._aside.close()
         self._latest.close()
+        self._memory = _Memory(shelf=Shelf(self._decoded))
 
     def _work(self, wish: Wish) -> None:
         started = time.perf_counter()
-        try:
-            if wish.project != self._memory.project:
-                self._memory = _Memory(project=wish.project)
-            loaded = self._loaded(wish)
-            until = started + self._patience_s
-            while loaded.faults and wish.is_fresh and time.perf_counter() < until:
-                if self._latest.wait(_PAUSE_S):
-                    return  # a newer wish reads the files anyway
-                loaded = self._loaded(wish)
-        except Exception as error:  # whatever goes wrong, the window stays and says so
-            loaded = self._failed(wish, (_unforeseen(error),))
+        loaded = self._tried(wish, is_quick=True)
+        until = started + self._patience_s
+        while loaded.faults and wish.is_fresh and time.perf_counter() < until:
+            if self._latest.wait(_PAUSE_S):
+                return  # a newer wish reads the files anyway
+            loaded = self._tried(wish, is_quick=True)
         self._deliver(replace(loaded, seconds=time.perf_counter() - started))
+        if loaded.is_coarse and not self._latest.wait(_PAUSE_S):
+            loaded = self._tried(wish)
+            self._deliver(replace(loaded, seconds=time.perf_counter() - started))
         if not loaded.faults:
             self._make_ready(wish)
 
-    def _loaded(self, wish: Wish) -> Loaded:
+    def _tried(self, wish: Wish, *, is_quick: bool = False) -> Loaded:
+        try:
+            if wish.project != self._memory.project:
+                self._memory = _Memory(shelf=Shelf(self._decoded), project=wish.project)
+            return self._loaded(wish, is_quick=is_quick)
+        except Exception as error:  # whatever goes wrong, the window stays and says so
+            return self._failed(wish, (_unforeseen(error),))
+
+    def _decoded(self, data: bytes, name: str, dpi: float) -> Artwork:
+        """Return a picture file as pixels; vectors are drawn aside, for they hold the interpreter meanwhile."""
+        if not name.lower().endswith(VECTORS):
+            return drawn(data, name, dpi)
+        try:
+            return self._aside.ask(drawn, data, name, dpi)
+        except GoneError:  # a little stutter is better than no picture
+            return drawn(data, name, dpi)
+
+    def _loaded(self, wish: Wish, *, is_quick: bool = False) -> Loaded:
         memory = self._memory
         if wish.is_fresh:
             memory.shelf.refresh()
@@ -146,7 +172,8 @@ class Loader:
         memory.variants = tuple(layout.file.variants)
         memory.paints = paints(layout.raw)
         memory.files = watched(wish.project, assets(layout))
-        found = [self._pane(layout, wish.project, order) for order in wish.orders]
+        found = [self._pane(layout, wish.project, order, is_quick=is_quick) for order in wish.orders]
+        good = {pane.order.variant for pane, lines in found if pane is not None and not lines}
         return Loaded(
             number=wish.number,
             panes=tuple(pane for pane, _ in found),
@@ -156,13 +183,16 @@ class Loader:
             files=memory.files,
             text=text,
             on_disk=wish.text is None,
+            is_coarse=is_quick and any(memory.shelf.is_coarse(layout, wish.project, each) for each in good),
         )
 
-    def _pane(self, layout: Layout, project: Project, order: Order) -> tuple[Pane | None, tuple[str, ...]]:
+    def _pane(
+        self, layout: Layout, project: Project, order: Order, *, is_quick: bool = False
+    ) -> tuple[Pane | None, tuple[str, ...]]:
         """Return what a pane shows, and what is wrong with it: then it is the last good one, if there is one."""
         memory = self._memory
         try:
-            design = memory.shelf.design(layout, project, order.variant)
+            design = memory.shelf.design(layout, project, order.variant, is_quick=is_quick)
             lighting = order.lighting
         except MockupError as error:
             return self._last_good(order, _lines(error)), _lines(error)

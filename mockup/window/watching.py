@@ -52,7 +52,9 @@ class Watcher:
             self._marks = {path: self._marks[path] if path in self._marks else mark(path) for path in wanted}
             is_new = folders != self._folders or self._thread is None
             self._folders = folders
-        if is_new:
+        if not wanted:
+            self._end()
+        elif is_new:
             self._restart()
 
     def expect(self, path: Path, data: bytes) -> None:

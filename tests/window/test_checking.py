@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-import io
 from pathlib import Path
 
-import pytest
-
 import mockup
-from mockup.window import checking, project
-from mockup.window.assets import Shelf
+from mockup.window import project
 from mockup.window.checking import Answer, Checker, Question
 
 LAYOUT = """\
@@ -45,16 +41,16 @@ def test_findings_are_those_of_the_command_also_for_an_edited_text(tmp_path: Pat
     assert got[0].findings == wanted
     assert got[0].faults == ()
 
-    assert checker._process is not None
-    checker._process.kill()
-    checker._process.wait()
+    assert checker._aside._process is not None
+    checker._aside._process.kill()
+    checker._aside._process.wait()
     checker.request(Question(project=place, text="[box\n"))
     assert checker.idle(120)
     assert got[1].findings == ()
     assert len(got[1].faults) == 1
     assert "not valid TOML" in got[1].faults[0], "it started again and read the text"
     checker.close()
-    assert checker._process is None
+    assert checker._aside._process is None
 
 
 def test_closing_while_it_thinks_waits_for_nobody(tmp_path: Path) -> None:
@@ -63,21 +59,3 @@ def test_closing_while_it_thinks_waits_for_nobody(tmp_path: Path) -> None:
     checker.request(Question(project=place_of(tmp_path)))
     checker.close()
     assert got == []
-
-
-def test_a_broken_message_ends_the_process_quietly() -> None:
-    for data in (b"", b"\x00" * 3, (5).to_bytes(8, "big") + b"junk!", (99).to_bytes(8, "big")):
-        out = io.BytesIO()
-        checking.serve(io.BytesIO(data), out)
-        assert out.getvalue() == b""
-
-
-def test_a_check_that_fails_is_told_in_one_line(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from mockup.checks import _run
-
-    def broken(_: object) -> None:
-        raise ZeroDivisionError
-
-    monkeypatch.setattr(_run, "run", broken)
-    answer = checking.answer(Question(project=place_of(tmp_path)), Shelf())
-    assert answer.faults == ("the checks failed (ZeroDivisionError); please report it",)

@@ -321,3 +321,47 @@ def test_closing_ends_the_thread(place: project.Project) -> None:
     loader.request(Wish(project=place, orders=(Order(),)))
     loader.close()
     assert not [each for each in threading.enumerate() if each.name == "loading" and each is loader._latest._thread]
+
+
+VECTOR = '<svg xmlns="http://www.w3.org/2000/svg" width="55mm" height="105mm"><path d="M0 0h20v20z"/></svg>'
+
+
+def test_vectors_come_coarse_at_once_and_fine_a_moment_later(desk: Desk, place: project.Project) -> None:
+    """55 mm at 300 and 600 dots per inch are 650 and 1299 pixels; the film is 55 mm wide both times."""
+    (place.folder / "art.svg").write_text(VECTOR)
+    place.layout.write_text(LAYOUT.replace("art.png", "art.svg"))
+    desk.loader.warm()
+    number = desk.loader.request(Wish(project=place, orders=(Order(),)))
+    assert desk.loader.idle(30)
+    first, second = desk.results
+    assert (first.number, second.number) == (number, number)
+    assert (first.is_coarse, second.is_coarse) == (True, False)
+    wide = []
+    for loaded in (first, second):
+        pane = loaded.panes[0]
+        assert pane is not None
+        (decal,) = pane.design.decals
+        wide.append(decal.art.width_px)
+        assert decal.width_mm == pytest.approx(55.0, abs=1e-6)
+    assert wide == [650, 1299]
+    assert desk.load(place).panes[0] is second.panes[0], "fine from then on"
+
+
+def test_vectors_are_drawn_here_where_they_cannot_be_drawn_aside(
+    desk: Desk, place: project.Project, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def gone(*_: object) -> None:
+        raise loading.GoneError("no process")
+
+    monkeypatch.setattr(loading.Aside, "ask", gone)
+    (place.folder / "art.svg").write_text(VECTOR)
+    place.layout.write_text(LAYOUT.replace("art.png", "art.svg"))
+    desk.loader.request(Wish(project=place, orders=(Order(),)))
+    assert desk.loader.idle(30)
+    assert [loaded.faults for loaded in desk.results] == [(), ()]
+    monkeypatch.undo()
+    (place.folder / "art.svg").write_text(VECTOR[:40])
+    broken = desk.load(place, is_fresh=True)
+    assert len(broken.faults) == 1
+    assert "art.svg" in broken.faults[0]
+    assert broken.panes[0] is not None
