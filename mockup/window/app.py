@@ -222,6 +222,7 @@ class App(Desk):
             self.stage.take(pane.order, pane.scene)
             if pane.order == self._pose_of:
                 self.carry(None if self._is_landing else self.carried)
+        self.panes = {order: each for order, each in self.panes.items() if self.stage.scene(order) is not None}
         if is_first:
             self._frame()
 

@@ -18,7 +18,7 @@ from mockup.window import theme
 from mockup.window.rays import pixel
 
 REST_S = 0.25  # a picture that nobody has touched for so long gets better: by eye
-_MOST_SESSIONS = 8  # versions kept on the GPU, about 20 MB each: our choice
+_MOST_SESSIONS = 6  # versions kept on the GPU, about 30 MB each: our choice
 _PIECE_S = 0.05  # what one piece of work may take, so that the window answers at once: by eye
 _DRAFT_S = 0.06  # a moving picture that takes longer is drawn smaller: by eye
 _MOST_BANDS = 32
@@ -66,7 +66,7 @@ class Stage:
         self._touched = 0.0
         self._is_stale = True
         self._bands, self._share = 4, 1.0
-        self._lifted: str | None = None
+        self._awake: set[Hashable] = set()
         self.outline_px = 1.2
         self.drafts = 0
 
@@ -150,6 +150,11 @@ class Stage:
             if sight.key in self._sessions:
                 place.sight = sight
                 self._sessions.move_to_end(sight.key)
+        shown = {place.sight.key for place in self._places if place.sight is not None}
+        for key in self._awake - shown:
+            if key in self._sessions:
+                self._sessions[key].rest()
+        self._awake = shown
 
     def work(self) -> float | None:
         """Draw a little; return seconds until there is more to draw, None when all is as good as it gets."""

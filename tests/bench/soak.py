@@ -13,6 +13,12 @@ from pathlib import Path
 SAVES, INPUTS = 500, 1000
 
 
+def sizes() -> tuple[int, int]:
+    """Return how many saves and inputs: those of the command line, or the usual ones."""
+    given = [int(word) for word in sys.argv[1:3]]
+    return (given[0], given[1]) if len(given) == 2 else (SAVES, INPUTS)
+
+
 def main() -> None:
     """Soak a window and say how it went."""
     sys.path.insert(0, str(Path(__file__).parent.parent / "window"))
@@ -24,10 +30,8 @@ def main() -> None:
         shutil.copytree(EXAMPLE, project)
         window = driver.Window(screen, Path(place), "--size", "940x800", str(project))
         try:
-            early, late = soak(window, project, SAVES, INPUTS)
-            sys.stdout.write(
-                f"{SAVES} saves, {INPUTS} inputs: {early:.0f} MB half-way, {late:.0f} MB at the end, nothing slipped\n"
-            )
+            early, late = soak(window, project, *sizes(), told=lambda line: sys.stdout.write(line + "\n"))
+            sys.stdout.write(f"{sizes()}: {early:.0f} MB half-way, {late:.0f} MB at the end, nothing slipped\n")
         finally:
             window.end()
 

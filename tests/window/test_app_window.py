@@ -265,7 +265,7 @@ def test_many_saves_and_random_inputs_leave_it_well(start, project):
     soak(start(project), project, saves=40, inputs=100)
 
 
-def soak(window, project, saves, inputs):
+def soak(window, project, saves, inputs, told=None):
     """Save art and layout over and over and press and drag at random; memory stays, nothing slips."""
     window.ready()
     art, layout = project / "art.png", project / "layout.toml"
@@ -291,6 +291,8 @@ def soak(window, project, saves, inputs):
         if step == max(saves, inputs) // 2:
             settled(window)
             early = memory_mb(window)
+        if told is not None and step % 25 == 0:
+            told(f"{step}: {memory_mb(window):.0f} MB")
     window.key("Escape", "Escape", "ctrl+1", "2")
     window.until(lambda now: not now["is_waiting"], "well at the end", 90)
     now = window.now

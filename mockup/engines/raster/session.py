@@ -77,6 +77,13 @@ class RasterSession:
         self._pose = pose
         self._version += 1
 
+    def rest(self) -> None:
+        """Free what pictures are made with, the scene itself stays: for a session that is not looked at now."""
+        self._studio.rest()
+        for target in self._targets.values():
+            target.delete()
+        self._targets.clear()
+
     def render(self, shot: Shot) -> Frame:
         """Return one picture; `EngineError` once the session is closed."""
         if not self._open:
@@ -105,9 +112,8 @@ class RasterSession:
             return
         self._open = False
         make_current()
+        self.rest()
         self._studio.delete()
-        for target in self._targets.values():
-            target.delete()
         self._store.delete()
         if self._owns_programs:
             GL.glUseProgram(0)  # a program still in use would outlive its deletion

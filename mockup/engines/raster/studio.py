@@ -192,15 +192,20 @@ class Studio:
         GL.glDrawArrays(GL.GL_TRIANGLES, 0, 3)
         GL.glBindVertexArray(0)
 
+    def rest(self) -> None:
+        """Free what a picture is made with; the next one makes it again."""
+        for maps in self._depths.values():
+            maps.delete()
+        for target in self._made.values():
+            target.delete()
+        self._depths, self._made, self._laid, self._shone = {}, {}, {}, {}
+
     def delete(self) -> None:
         """Free everything."""
         if self._ground is not None:
             self._ground.delete()
         GL.glDeleteVertexArrays(1, [self._empty])
-        for maps in self._depths.values():
-            maps.delete()
-        for target in self._made.values():
-            target.delete()
+        self.rest()
 
     def _draw_surfaces(
         self,

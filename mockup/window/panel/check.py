@@ -6,10 +6,12 @@ import numpy as np
 from imgui_bundle import ImVec2, imgui
 
 from mockup.model.finding import SEVERITIES, Finding
+from mockup.model.mesh import Floats
 from mockup.scene.cameras import VIEWS
 from mockup.window import theme
 from mockup.window.app import App
 from mockup.window.doing import Doing
+from mockup.window.hands import seen_at
 from mockup.window.panel.kit import Kit
 
 
@@ -80,9 +82,9 @@ def row(app: App, kit: Kit, index: int, finding: Finding, name: str) -> None:
     kit.mark(f"{name}.{index + 1}")
     if imgui.is_item_hovered() or index == app.finding:
         low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
-        room = 4 * kit.scale
+        room = 3 * kit.scale
         draw_list.add_rect(
-            ImVec2(low.x - room, low.y - room), ImVec2(high.x + room, high.y + room),
+            ImVec2(low.x, low.y - room), ImVec2(high.x - 1, high.y + room),
             theme.grey(0.85 if index == app.finding else 0.4), 5 * kit.scale, max(1.0, 1.2 * kit.scale),
         )  # fmt: skip
     imgui.set_cursor_screen_pos(after)
@@ -94,6 +96,9 @@ def row(app: App, kit: Kit, index: int, finding: Finding, name: str) -> None:
 def look_at(app: App, index: int) -> None:
     """Turn the camera to a finding and select the part that it is about."""
     finding = app.findings[index]
+    if app.finding == index:  # chosen again: no longer
+        app.finding = -1
+        return
     app.finding = index
     parts = [part.name for part in app.design.parts] if app.design is not None else []
     subject = next((name for name in finding.subjects if name in parts), None)
@@ -107,8 +112,19 @@ def look_at(app: App, index: int) -> None:
     back = app.orbit.camera().basis()[:3, 2]
     if face is None:
         return
+    point = face.to_world(np.array([mark.u_mm, mark.v_mm]))
     if app.order.is_flipped or float(face.out @ back) < 0.3:
         app.take_view(wanted if wanted in VIEWS else "three-quarter")
-    if not app.order.is_flipped:
-        x, y, z = (float(value) for value in face.to_world(np.array([mark.u_mm, mark.v_mm])))
+    elif not _is_well_seen(app, point):
+        x, y, z = (float(value) for value in point)
         app.look_at((x, y, z))
+
+
+def _is_well_seen(app: App, point: Floats) -> bool:
+    """True where a point lies well inside the active pane: then nothing has to move."""
+    at = seen_at(app, point)
+    if at is None:
+        return False
+    (left, top), (width, height) = app.origin(app.state.active), app.pane_size()
+    x, y = (at[0] - left) / width, (at[1] - top) / height
+    return 0.08 < x < 0.92 and 0.08 < y < 0.92
