@@ -12,7 +12,7 @@ from typing import NoReturn
 import click
 
 from mockup import __version__
-from mockup.cli import cache, calibrate, check, compare, pack, project
+from mockup.cli import cache, calibrate, check, compare, pack, project, view
 from mockup.cli.output import OUTPUTS, output_command
 from mockup.model.errors import Fault, InputError, MockupError, nearest
 
@@ -63,6 +63,7 @@ for _command in (
     calibrate.calibrate,
     pack.pack,
     pack.unpack,
+    view.view,
 ):
     cli.add_command(_command)
 

@@ -118,6 +118,12 @@ ACTIONS: tuple[Action, ...] = (
     *_group(
         "Help",
         ("help", "All keys", "f1", "shift+slash"),
+        ("focus-panel", "Keys into the panel; Esc back to the picture", "f6"),
+        ("tab-look", "Panel: Look", "f7"),
+        ("tab-finish", "Panel: Finish", "f8"),
+        ("tab-part", "Panel: Part", "f9"),
+        ("tab-check", "Panel: Check", "f10"),
+        ("tab-save", "Panel: Save", "f11"),
         ("bigger", "Larger text", "ctrl+shift+plus"),
         ("smaller", "Smaller text", "ctrl+shift+minus"),
     ),

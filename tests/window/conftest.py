@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import shutil
+import sys
 from pathlib import Path
 
 import pytest
 
 from mockup.files import SETTINGS_FOLDER
+
+sys.path.insert(0, str(Path(__file__).parent))  # the driver of real windows lies beside the tests
 
 
 @pytest.fixture(autouse=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -50,10 +50,15 @@ class Pane:
         """Draw the draft of a shot at once; it is what `present` shows from now on."""
         for _ in session.passes(shot, self._target("draft", shot.width_px, shot.height_px), ghost=ghost):
             pass
+        GL.glFinish()  # so that the caller's clock tells what it cost
         self._shown, self._gain, self._look, self._has_halo = "draft", 1.0, shot.look, False
 
     def refine(
-        self, session: RasterSession, shot: Shot, ghost: frozenset[Group] = _SOLID, bands: int = 1
+        self,
+        session: RasterSession,
+        shot: Shot,
+        ghost: frozenset[Group] = _SOLID,
+        bands: Callable[[], int] | None = None,
     ) -> Iterator[bool]:
         """Draw a shot at its own quality in small pieces, the same passes as `RasterSession.render`.
 
@@ -68,14 +73,18 @@ class Pane:
                 self._shown, self._gain, self._look = "mean", passes / done, shot.look
                 if shot.look == "photo" and shot.quality != "draft":
                     self._glow(mean)
+            GL.glFinish()  # a driver that queues the work would do all of it at once, later
             yield is_new
 
-    def present(self, framebuffer: int, place: Rect, behind: Colour) -> None:
-        """Show the picture in a rectangle of a framebuffer, over an encoded colour where it is transparent."""
+    def present(self, framebuffer: int, place: Rect, behind: Colour, within: Rect | None = None) -> None:
+        """Show the picture in a rectangle of a framebuffer, over an encoded colour where it is transparent.
+
+        Nothing is drawn outside `within`, all of it by default.
+        """
         source = self._made.get(self._shown)
         if source is None:
             return
-        _onto(framebuffer, place)
+        _onto(framebuffer, place, within)
         program = self._programs.use("screen.vert", "present.frag")
         bind(0, source.texture)
         bind(1, self._halo)
@@ -85,6 +94,7 @@ class Pane:
             uHalo=1, uHasHalo=float(self._has_halo), uHaloPlace=(source.width / cell, source.height / cell),
         )  # fmt: skip
         self._cover()
+        GL.glDisable(GL.GL_SCISSOR_TEST)
 
     def mark(self, shot: Shot, session: RasterSession, solid: Solid, pose: Floats | None) -> None:
         """Draw where a solid is, hidden or not, for `outline`."""
@@ -104,9 +114,7 @@ class Pane:
         mask = self._made.get("mask")
         if mask is None:
             return
-        _onto(framebuffer, place)
-        GL.glEnable(GL.GL_SCISSOR_TEST)
-        GL.glScissor(within.x, within.y, max(within.width, 0), max(within.height, 0))
+        _onto(framebuffer, place, within)
         GL.glEnable(GL.GL_BLEND)
         GL.glBlendFunc(GL.GL_SRC_ALPHA, GL.GL_ONE_MINUS_SRC_ALPHA)
         bind(0, mask.texture)
@@ -226,9 +234,11 @@ def outlined(meshes: Sequence[Mesh]) -> Solid:
     return Solid(joined(Mesh(vertices=m.vertices, normals=m.normals, faces=m.faces) for m in meshes))
 
 
-def _onto(framebuffer: int, place: Rect) -> None:
+def _onto(framebuffer: int, place: Rect, within: Rect | None) -> None:
     GL.glBindFramebuffer(GL.GL_FRAMEBUFFER, framebuffer)
     GL.glViewport(place.x, place.y, place.width, place.height)
     GL.glDisable(GL.GL_BLEND)
-    GL.glDisable(GL.GL_SCISSOR_TEST)
     GL.glColorMask(True, True, True, True)
+    cut = within or place
+    GL.glEnable(GL.GL_SCISSOR_TEST)
+    GL.glScissor(cut.x, cut.y, max(cut.width, 0), max(cut.height, 0))

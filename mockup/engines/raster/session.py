@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from types import TracebackType
 from typing import Self
 
@@ -77,6 +77,13 @@ class RasterSession:
         self._pose = pose
         self._version += 1
 
+    def rest(self) -> None:
+        """Free what pictures are made with, the scene itself stays: for a session that is not looked at now."""
+        self._studio.rest()
+        for target in self._targets.values():
+            target.delete()
+        self._targets.clear()
+
     def render(self, shot: Shot) -> Frame:
         """Return one picture; `EngineError` once the session is closed."""
         if not self._open:
@@ -105,9 +112,8 @@ class RasterSession:
             return
         self._open = False
         make_current()
+        self.rest()
         self._studio.delete()
-        for target in self._targets.values():
-            target.delete()
         self._store.delete()
         if self._owns_programs:
             GL.glUseProgram(0)  # a program still in use would outlive its deletion
@@ -121,11 +127,13 @@ class RasterSession:
     ) -> None:
         self.close()
 
-    def passes(self, shot: Shot, mean: Target, *, ghost: frozenset[Group] = _SOLID, bands: int = 1) -> Iterator[int]:
+    def passes(
+        self, shot: Shot, mean: Target, *, ghost: frozenset[Group] = _SOLID, bands: Callable[[], int] | None = None
+    ) -> Iterator[int]:
         """Draw a picture into `mean` piece by piece; yield after each how many whole passes are in.
 
         Whatever is drawn elsewhere between two pieces does no harm; each pass adds its share of the
-        whole. `bands` splits a pass into that many strips. `ghost` groups are seen through.
+        whole. `bands` says, at each pass, how many strips to split it into. `ghost` groups are seen through.
         """
         effort = EFFORTS[shot.quality]
         width, height = shot.width_px, shot.height_px
@@ -155,15 +163,16 @@ class RasterSession:
             GL.glDepthFunc(GL.GL_LESS)
             lay_depth(self._programs, matrix, model, cast.whole)
             veil = self._cast(shot.hidden | (_GROUPS - ghost), 0.0) if veiled else ()
-            for band in range(bands):
-                if bands > 1:
+            count = bands() if bands is not None else 1
+            for band in range(count):
+                if count > 1:
                     target.resume()
-                    _strip(band, bands, width, height)
+                    _strip(band, count, width, height)
                 self._draw(shot, matrix, model, plain, effort, photo)
                 if veiled:
                     self._draw_veiled(shot, matrix, model, veiled, veil, effort, photo)
                 GL.glDisable(GL.GL_SCISSOR_TEST)
-                if band < bands - 1:
+                if band < count - 1:
                     yield index
                     _begin()
             self._hand_over(target, mean, effort, photo)

@@ -23,7 +23,7 @@ from mockup.scene.lighting import form_factor
 _SHADOW, _FLOOR, _ABOVE, _REACH = 1, 2, 3, 4  # texture units; 0 is the surface's own picture
 _GOLDEN = 0.6180339887498949  # the golden ratio's fraction: evenly spread phases
 _CAST_CELL = (1.5, 0.75)  # of one pixel of a shadow map, of the ground's picture: by eye, no difference seen
-_AT_ONCE = 4  # depth maps drawn in one piece: by eye
+_AT_ONCE = 2  # depth maps drawn in one piece: by eye
 _COPIES = 32  # light samples thrown in one call: their matrices fit the uniforms of every OpenGL 3.3 driver
 _WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.12  # widest mirror lobe (slope) whose rays are followed: by eye
 
@@ -192,15 +192,20 @@ class Studio:
         GL.glDrawArrays(GL.GL_TRIANGLES, 0, 3)
         GL.glBindVertexArray(0)
 
+    def rest(self) -> None:
+        """Free what a picture is made with; the next one makes it again."""
+        for maps in self._depths.values():
+            maps.delete()
+        for target in self._made.values():
+            target.delete()
+        self._depths, self._made, self._laid, self._shone = {}, {}, {}, {}
+
     def delete(self) -> None:
         """Free everything."""
         if self._ground is not None:
             self._ground.delete()
         GL.glDeleteVertexArrays(1, [self._empty])
-        for maps in self._depths.values():
-            maps.delete()
-        for target in self._made.values():
-            target.delete()
+        self.rest()
 
     def _draw_surfaces(
         self,

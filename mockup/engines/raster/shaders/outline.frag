@@ -8,13 +8,16 @@ uniform float uWide;       // px
 void main() {
     vec2 at = (gl_FragCoord.xy - uMaskRect.xy) / uMaskRect.zw;
     vec2 texel = 1.0 / uMaskRect.zw;
-    if (texture(uMask, at).r > 0.5) discard;
-    float nearest = 99.0;
-    for (int ring = 1; ring <= 3; ++ring) for (int k = 0; k < 12; ++k) {
-        float angle = float(k) * 0.5235988, reach = uWide * float(ring);
-        vec2 off = vec2(cos(angle), sin(angle)) * reach;
-        if (texture(uMask, at + off * texel).r > 0.5) nearest = min(nearest, float(ring));
+    float here = texture(uMask, at).r;
+    float away = 99.0;     // px to the mask's edge
+    for (int ring = 1; ring <= 4; ++ring) for (int k = 0; k < 12; ++k) {
+        float angle = (float(k) + 0.5 * float(ring & 1)) * 0.5235988, reach = 0.85 * uWide * float(ring);
+        float seen = texture(uMask, at + vec2(cos(angle), sin(angle)) * reach * texel).r;
+        if (seen > 0.02) away = min(away, reach + 0.5 - seen);
     }
-    if (nearest > 3.5) discard;
-    colour = nearest < 1.5 ? vec4(0.05, 0.05, 0.06, 0.75) : nearest < 2.5 ? vec4(1.0, 1.0, 1.0, 1.0) : vec4(0.05, 0.05, 0.06, 0.55);
+    float line = 1.0 - smoothstep(0.5 * uWide, 0.5 * uWide + 1.0, abs(away - 1.7 * uWide));
+    float dark = 1.0 - smoothstep(3.0 * uWide, 3.0 * uWide + 1.0, away);
+    float alpha = max(line, 0.62 * dark) * (1.0 - here);
+    if (alpha < 0.01) discard;
+    colour = vec4(mix(vec3(0.05), vec3(1.0), line), alpha);
 }

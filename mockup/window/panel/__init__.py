@@ -1,0 +1,1 @@
+"""The panel beside the picture: one file per section."""

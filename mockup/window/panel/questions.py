@@ -1,0 +1,54 @@
+"""The questions that the window asks, each with its answers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from mockup.window import recovery
+from mockup.window.editing import Prefer
+from mockup.window.panel.ask import Answer, Question
+
+
+def offer(kept: recovery.Unsaved, take: Callable[[], None]) -> Question:
+    """Ask whether changes that a crash left unsaved shall come back."""
+    words = [f"{' '.join(str(step) for step in place)} = {value}" for place, value in kept.values.items()]
+    listed = "; ".join(words[:4]) + (f"; and {len(words) - 4} more" if len(words) > 4 else "")
+    return Question(
+        title=f"Unsaved changes to {kept.layout.name}",
+        lines=[_counted(len(words)).replace(" yet", " when the window closed last"), listed],
+        answers=(
+            Answer(label="Take them back", name="take", does=take),
+            Answer(label="Drop them", name="drop", does=lambda: recovery.drop(kept.layout)),
+            Answer(label="Later", name="later", does=lambda: None),
+        ),
+    )
+
+
+def unsaved(name: str, count: int, save: Callable[[], None], drop: Callable[[], None]) -> Question:
+    """Ask what shall become of unsaved changes before the layout is left."""
+    return Question(
+        title=f"Save the changes to {name}?",
+        lines=[_counted(count)],
+        answers=(
+            Answer(label="Save", name="save", does=save),
+            Answer(label="Drop them", name="drop", does=drop),
+            Answer(label="Cancel", name="cancel", does=lambda: None),
+        ),
+    )
+
+
+def conflict(lines: Sequence[str], keep: Callable[[Prefer], None]) -> Question:
+    """Ask which value stays where the file was changed to something else meanwhile."""
+    return Question(
+        title="The file was changed too",
+        lines=lines[:6],
+        answers=(
+            Answer(label="Keep mine", name="mine", does=lambda: keep("mine")),
+            Answer(label="Keep the file's", name="file", does=lambda: keep("file")),
+            Answer(label="Cancel", name="cancel", does=lambda: None),
+        ),
+    )
+
+
+def _counted(count: int) -> str:
+    return "One changed value is not saved yet." if count == 1 else f"{count} changed values are not saved yet."

@@ -1,0 +1,54 @@
+"""Opening the window: what is asked for is checked before anything is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from mockup import api
+from mockup.engines.raster.context import leave_to_window
+from mockup.model.errors import Fault, InputError, nearest
+from mockup.window.project import opened
+from mockup.window.state import MOST_PANES
+
+
+def run(
+    layout: Path | None,
+    *,
+    variants: Sequence[str] = (),
+    scale: float | None = None,
+    size: tuple[int, int] = (1280, 800),
+) -> None:
+    """Open the window on a layout, a folder or nothing, and return when it is closed.
+
+    Raises `InputError` where the layout or a variant is not there, `EngineError` without a display or GL.
+    """
+    project = opened(layout) if layout is not None else None
+    if variants:
+        _require(project is not None, "--variant", "names a version of a layout", "name the layout too")
+        _require(len(variants) <= MOST_PANES, "--variant", f"at most {MOST_PANES} fit side by side", "leave some out")
+        assert project is not None
+        known = api.variants(project.layout)
+        for name in variants:
+            _require(name in known, project.layout.name, f"there is no variant {name!r}", nearest(name, known))
+    leave_to_window()  # before anything loads GL
+    from mockup.window.front import Front
+    from mockup.window.host import Host
+
+    host = Host("mockup", size, scale)
+    front = Front(host)
+    try:
+        if project is not None:
+            front.open_first(project.layout)
+            if variants:
+                front.app.change(replace(front.app.state, variants=tuple(variants)))
+        host.run(front)
+    finally:
+        front.shut()
+        host.shut()
+
+
+def _require(is_so: bool, file: str, what: str, remedy: str) -> None:
+    if not is_so:
+        raise InputError(Fault(file=file, what=what, remedy=remedy))

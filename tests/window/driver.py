@@ -1,0 +1,180 @@
+"""A real window on a virtual screen: started in a process of its own, driven by real mouse and key events."""
+
+from __future__ import annotations
+
+import itertools
+import json
+import os
+import shutil
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image, ImageGrab
+
+ROOT = Path(__file__).parent.parent.parent
+_SCREENS = itertools.count(90 + os.getpid() % 300)
+
+
+def missing() -> str | None:
+    """Return which program for the virtual screen is not here, or None."""
+    absent = [name for name in ("Xvfb", "xdotool") if shutil.which(name) is None]
+    return f"{' and '.join(absent)} not here" if absent else None
+
+
+@contextmanager
+def virtual_screen(size: tuple[int, int] = (1300, 830), dpi: int = 96) -> Iterator[str]:
+    """Give the name of a virtual screen."""
+    for _ in range(5):
+        name = f":{next(_SCREENS)}"
+        command = [
+            "Xvfb",
+            name,
+            "-screen",
+            "0",
+            f"{size[0]}x{size[1]}x24",
+            "-dpi",
+            str(dpi),
+            "-nolisten",
+            "tcp",
+            "-noreset",
+        ]
+        server = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        until = time.monotonic() + 10
+        while time.monotonic() < until and server.poll() is None:
+            asked = subprocess.run(
+                ["xdotool", "getdisplaygeometry"], env={**os.environ, "DISPLAY": name}, capture_output=True, check=False
+            )
+            if asked.returncode == 0:
+                break
+            time.sleep(0.05)
+        if server.poll() is None:
+            break
+    try:
+        yield name
+    finally:
+        server.terminate()
+        server.wait(10)
+
+
+class Window:
+    """One running window. Places are pixels of the screen, the window lying in its top left corner."""
+
+    def __init__(self, display: str, folder: Path, *arguments: str) -> None:
+        self.trace = folder / "trace.jsonl"
+        self.errors = folder / "errors.txt"
+        self.trace.touch()
+        self._env = {
+            **os.environ,
+            "DISPLAY": display,
+            "MOCKUP_WINDOW_TRACE": str(self.trace),
+            "MOCKUP_SETTINGS": str(folder / "settings"),
+            "PYTHONPATH": str(ROOT),
+            "LIBGL_ALWAYS_SOFTWARE": "1",
+        }
+        self._env.pop("PYOPENGL_PLATFORM", None)
+        command = [sys.executable, "-W", "ignore", "-m", "mockup", "view", *arguments]
+        with self.errors.open("ab") as errors:
+            self.process = subprocess.Popen(command, cwd=ROOT, env=self._env, stdout=errors, stderr=errors)
+        self._read, self._now = 0, {}
+
+    @property
+    def now(self) -> dict[str, Any]:
+        """What the window told last."""
+        with self.trace.open("rb") as handle:
+            handle.seek(self._read)
+            data = handle.read()
+        whole, _, _ = data.rpartition(b"\n")
+        if whole:
+            self._read += len(whole) + 1
+            self._now = json.loads(whole.rsplit(b"\n", 1)[-1])
+        return self._now
+
+    def until(self, is_so: Callable[[dict[str, Any]], Any], what: str, seconds: float = 60.0) -> dict[str, Any]:
+        """Wait until something is so, and return what the window told then."""
+        end = time.monotonic() + seconds
+        while time.monotonic() < end:
+            now = self.now
+            if now and is_so(now):
+                return now
+            if self.process.poll() is not None:
+                raise AssertionError(f"the window ended ({self.process.returncode}): {self.said()}")
+            time.sleep(0.03)
+        brief = {key: value for key, value in self.now.items() if key not in ("places", "parts")}
+        raise AssertionError(f"not within {seconds} s: {what}; the window says {brief}; {self.said()}")
+
+    def ready(self) -> dict[str, Any]:
+        """Wait for the first picture."""
+        return self.until(lambda now: now["has_picture"] and not now["is_waiting"], "a picture", 120)
+
+    def place(self, name: str) -> tuple[int, int]:
+        """Return the middle of a control, once it is there."""
+        x0, y0, x1, y1 = self.until(lambda now: name in now["places"], f"control {name}")["places"][name]
+        return round((x0 + x1) / 2), round((y0 + y1) / 2)
+
+    def do(self, *words: object) -> None:
+        """Give xdotool a command."""
+        subprocess.run(["xdotool", *(str(word) for word in words)], env=self._env, check=True, capture_output=True)
+
+    def click(self, where: str | tuple[float, float], button: int = 1) -> None:
+        """Click a control or a place."""
+        x, y = self.place(where) if isinstance(where, str) else where
+        self.do("mousemove", round(x), round(y))
+        time.sleep(0.12)
+        self.do("mousedown", button)
+        time.sleep(0.1)
+        self.do("mouseup", button)
+        time.sleep(0.1)
+
+    def drag(self, start: tuple[float, float], end: tuple[float, float], button: int = 1, steps: int = 8) -> None:
+        """Drag from one place to another."""
+        self.do("mousemove", round(start[0]), round(start[1]))
+        time.sleep(0.12)
+        self.do("mousedown", button)
+        for step in range(1, steps + 1):
+            share = step / steps
+            x, y = (a + (b - a) * share for a, b in zip(start, end, strict=True))
+            self.do("mousemove", round(x), round(y))
+            time.sleep(0.03)
+        time.sleep(0.1)
+        self.do("mouseup", button)
+        time.sleep(0.1)
+
+    def key(self, *keys: str) -> None:
+        """Press keys one after the other."""
+        for key in keys:
+            self.do("key", key)
+            time.sleep(0.08)
+
+    def type(self, text: str) -> None:
+        """Type a text."""
+        self.do("type", "--delay", 20, text)
+        time.sleep(0.1)
+
+    def shot(self, path: Path | None = None) -> Image.Image:
+        """Return what the screen shows; keep it in a file where one is named."""
+        seen = ImageGrab.grab(xdisplay=self._env["DISPLAY"]).convert("RGB")
+        if path is not None:
+            seen.save(path)
+        return seen
+
+    def pixels(self) -> NDArray[np.int64]:
+        """Return the picture beside the panel, (h, w, 3) codes."""
+        width, height = self.now["size"]
+        return np.asarray(self.shot())[:height, : width - 344].astype(int)
+
+    def said(self) -> str:
+        """Return what the process wrote to its error output."""
+        return self.errors.read_text(errors="replace")[-2000:]
+
+    def end(self) -> None:
+        """End the process, whatever it does."""
+        if self.process.poll() is None:
+            self.process.kill()
+        self.process.wait(10)

@@ -1,0 +1,309 @@
+"""The window as a person uses it: a real one on a virtual screen, with real mouse and key events."""
+
+import os
+import random
+import shutil
+import time
+import tomllib
+from pathlib import Path
+
+import driver
+import numpy as np
+import pytest
+from PIL import Image, ImageOps
+
+pytestmark = pytest.mark.gl
+
+EXAMPLE = driver.ROOT / "examples" / "lantern_moth"
+SIZE = "940x800"
+
+
+@pytest.fixture(scope="module")
+def screen():
+    """A virtual screen; without one these tests are left out, except where GL is required."""
+    absent = driver.missing()
+    if absent is not None:
+        if os.environ.get("MOCKUP_REQUIRE_GL") == "1":
+            pytest.fail(absent)
+        pytest.skip(absent)
+    with driver.virtual_screen((960, 820)) as name:
+        yield name
+
+
+@pytest.fixture
+def project(tmp_path):
+    """A copy of an example to change; its art is made small, so that saves are quick."""
+    folder = tmp_path / "lantern_moth"
+    shutil.copytree(EXAMPLE, folder)
+    with Image.open(folder / "art.png") as art:
+        art.resize((art.width // 4, art.height // 4)).save(folder / "art.png", dpi=(150, 150))
+    return folder
+
+
+@pytest.fixture
+def start(screen, tmp_path):
+    """Open a window; it is ended with the test, which fails where anything slipped in it."""
+    windows = []
+
+    def begin(*arguments):
+        window = driver.Window(screen, tmp_path, "--size", SIZE, *(str(each) for each in arguments))
+        windows.append(window)
+        return window
+
+    yield begin
+    for window in windows:
+        now = window.now
+        window.end()
+        assert now.get("slips", 0) == 0, window.said()
+
+
+def settled(window):
+    """Wait until everything asked for is in the picture."""
+    time.sleep(0.15)
+    return window.until(lambda now: not now["is_waiting"] and now["has_picture"], "the picture follows")
+
+
+def values(project):
+    """The layout's values, parts by name."""
+    raw = tomllib.loads((project / "layout.toml").read_text())
+    return {part["name"]: part for part in raw.pop("part")} | raw
+
+
+def replaced(path, picture):
+    """Save a picture as editors do: a new file, renamed over the old one."""
+    beside = path.with_name("saving.tmp.png")
+    picture.save(beside, dpi=(150, 150))
+    beside.replace(path)
+
+
+def test_start_page_view_toggles_and_variants(start, project):
+    window = start()
+    assert "example.lantern_moth" in window.until(lambda now: "open.path" in now["places"], "start page")["places"]
+    window.click("open.path")
+    window.type(str(project))
+    window.key("Return")
+    window.ready()
+    before, orbit = window.pixels(), window.now["orbit"]
+
+    window.drag((150, 720), (270, 690))
+    now = window.until(lambda now: now["orbit"] != orbit, "orbit")
+    turn = 0.4  # degrees a pixel, see hands.py
+    gone = [now["orbit"][0] - orbit[0], now["orbit"][1] - orbit[1]]
+    assert gone == pytest.approx([-120 * turn, -30 * turn], abs=0.01)  # exact: no inertia, nothing lost at the start
+    settled(window)
+    assert np.abs(window.pixels() - before).mean() > 3
+
+    window.key("2")
+    window.until(lambda now: now["orbit"] == orbit, "back in the named view")
+    window.do("mousemove", 200, 300)
+    window.do("click", 4)
+    nearer = window.until(lambda now: now["orbit"][2] != orbit[2], "zoom")["orbit"][2]
+    assert orbit[2] / nearer == pytest.approx(1.12)  # one line of the wheel, see hands.py
+    window.key("2")
+
+    settled(window)
+    before = window.pixels()
+    window.click("show.hardware")
+    time.sleep(0.5)
+    settled(window)
+    assert np.abs(window.pixels() - before).mean() > 1
+    window.key("h")
+
+    window.click("variant.dusk")
+    window.until(lambda now: now["variants"] == ["dusk"], "variant")
+    settled(window)
+    time.sleep(0.5)
+    red, _, blue = window.pixels()[500:560, 300:340].reshape(-1, 3).mean(axis=0)
+    window.key("shift+v")
+    window.until(lambda now: now["variants"] == [None], "the layout itself")
+    time.sleep(0.5)
+    settled(window)
+    ivory = window.pixels()[500:560, 300:340].reshape(-1, 3).mean(axis=0)
+    assert ivory[0] - ivory[2] > red - blue  # dusk is bluer than ivory
+
+    window.key("ctrl+3")
+    window.until(lambda now: len(now["variants"]) == 3, "three pictures")
+    window.key("w")
+    window.until(lambda now: len(now["variants"]) == 2 and "wipe.line" in now["places"], "wipe")
+    x, y = window.place("wipe.line")
+    window.drag((x, y), (x - 100, y))
+    assert window.place("wipe.line")[0] == pytest.approx(x - 100, abs=2)
+    window.key("F1")
+    window.until(lambda now: now["has_help"], "help")
+    window.key("Escape")
+    window.until(lambda now: not now["has_help"], "help is gone")
+
+
+def test_a_part_is_dragged_typed_undone_and_saved(start, project):
+    text = (project / "layout.toml").read_text()
+    window = start(project)
+    window.ready()
+    window.key("1")
+    settled(window)
+    time.sleep(0.4)
+    x, y = window.now["parts"]["LANTERN"]
+    window.drag((x, y), (x - 40, y + 37), steps=12)
+    now = window.until(lambda now: now["is_changed"], "the layout is changed")
+    assert now["selected"] == "LANTERN"
+    settled(window)
+    assert (project / "layout.toml").read_text() == text  # nothing is written unasked
+
+    window.key("ctrl+s")
+    window.until(lambda now: not now["is_changed"], "saved")
+    after = (project / "layout.toml").read_text().splitlines()
+    kept = [line for line in after if line in text.splitlines()]
+    assert len(after) - len(kept) <= 2  # where it is: top, and left, which was half-way without saying so
+    moved = values(project)["LANTERN"]
+    assert moved["top"] > 60.75
+    assert moved["left"] < 32.35
+    for side in ("left", "top"):
+        assert moved[side] / 0.5 == pytest.approx(round(moved[side] / 0.5)) or side == "left"  # on the grid
+
+    window.key("ctrl+z")
+    window.until(lambda now: now["is_changed"], "undone")
+    settled(window)
+    window.click("tab.part")
+    window.click("place.top")
+    window.key("ctrl+a")
+    window.type("2 1/4 in")
+    y = window.now["parts"]["LANTERN"][1]
+    window.key("Return")
+    window.until(lambda now: now["parts"]["LANTERN"][1] < y - 5, "moved up")
+    settled(window)
+    window.key("Escape", "ctrl+s")
+    window.until(lambda now: not now["is_changed"], "saved again")
+    assert values(project)["LANTERN"]["top"] == pytest.approx(57.15)  # 2.25 x 25.4
+
+    window.key("alt+Right", "alt+Right")
+    window.until(lambda now: now["is_changed"], "nudged")
+    settled(window)
+    window.key("ctrl+q")
+    window.until(lambda now: now["is_asking"], "asked about what is unsaved")
+    window.key("Escape")
+    window.until(lambda now: not now["is_asking"], "not closed")
+    window.process.kill()
+    window.process.wait()
+
+    window = start(project)
+    window.until(lambda now: now["is_asking"], "offered after a crash", 90)
+    window.click("ask.take")
+    window.until(lambda now: now["is_changed"], "unsaved changes are back")
+    window.key("ctrl+q")
+    window.click("ask.save")
+    assert window.process.wait(20) == 0
+    left = values(project)["LANTERN"]["left"]
+    assert left == pytest.approx(32.35 + 1.0, abs=0.3)  # two steps of 0.5 mm from the middle
+
+
+def test_saved_art_shows_at_once_and_broken_art_keeps_the_picture(start, project):
+    window = start(project)
+    window.ready()
+    window.key("1")
+    settled(window)
+    time.sleep(0.6)
+    before = window.pixels()
+    art = project / "art.png"
+    with Image.open(art) as picture:
+        first = picture.convert("RGBA")
+    negative = ImageOps.invert(first.convert("RGB"))
+    negative.putalpha(first.getchannel("A").point(lambda _: 255))
+
+    drafts = window.now["drafts"]
+    replaced(art, negative)
+    window.until(lambda now: now["drafts"] > drafts, "new art is shown", 20)
+    time.sleep(0.3)
+    changed = window.pixels()
+    assert np.abs(changed - before).mean() > 5
+
+    art.write_bytes(b"half a pic")
+    said = window.until(lambda now: now["is_fault"], "what is wrong")["line"]
+    assert said.startswith("art.png: ")
+    assert window.now["drafts"] >= 1
+    foot = 70  # px at the foot where the line lies
+    window.until(lambda now: now["is_fine"], "at rest", 90)
+    kept = window.pixels()[:-foot]
+    assert np.abs(kept - changed[:-foot]).mean() < 0.5 * np.abs(kept - before[:-foot]).mean()
+
+    replaced(art, first)
+    window.until(lambda now: not now["is_fault"], "well again")
+    (project / "layout.toml").write_text((project / "layout.toml").read_text().replace("121x66x39", "121x66"))
+    said = window.until(lambda now: now["is_fault"], "the layout's mistake")["line"]
+    assert "layout.toml" in said
+
+
+def test_a_page_is_saved_beside_the_layout_and_a_stopped_one_is_not(start, project):
+    window = start(project)
+    window.ready()
+    before = (project / "layout.toml").read_bytes()
+    window.key("ctrl+t")
+    window.until(lambda now: now["is_making"], "being made")
+    window.until(lambda now: not now["is_making"], "made", 90)
+    assert (project / "lantern-moth-template.pdf").read_bytes().startswith(b"%PDF")
+    window.key("ctrl+shift+e")
+    window.until(lambda now: now["is_making"], "being made")
+    time.sleep(1.0)
+    window.click("save.stop")
+    window.until(lambda now: not now["is_making"], "stopped")
+    there = {path.name for path in project.iterdir()}
+    assert there == {"art.png", "draw.py", "layout.toml", "lantern-moth-template.pdf"}
+    assert (project / "layout.toml").read_bytes() == before
+
+
+def test_without_a_display_there_is_one_clear_line():
+    import subprocess
+    import sys
+
+    env = {key: value for key, value in os.environ.items() if key not in ("DISPLAY", "WAYLAND_DISPLAY")}
+    command = [sys.executable, "-m", "mockup", "view", str(EXAMPLE)]
+    done = subprocess.run(command, env=env, capture_output=True, text=True, check=False, cwd=driver.ROOT)
+    assert done.returncode == 2
+    assert done.stderr.startswith("mockup: there is no display")
+    assert len(done.stderr.splitlines()) == 1
+
+
+def test_many_saves_and_random_inputs_leave_it_well(start, project):
+    soak(start(project), project, saves=40, inputs=100)
+
+
+def soak(window, project, saves, inputs, told=None):
+    """Save art and layout over and over and press and drag at random; memory stays, nothing slips."""
+    window.ready()
+    art, layout = project / "art.png", project / "layout.toml"
+    with Image.open(art) as picture:
+        pictures = [picture.convert("RGBA"), picture.convert("RGBA").transpose(Image.Transpose.FLIP_LEFT_RIGHT)]
+    text = layout.read_text()
+    dice = random.Random(7)
+    keys = "1 2 3 4 5 6 7 8 9 d h l x k c i o m g v w f p Tab Left Up plus minus ctrl+1 ctrl+2 alt+Left ctrl+z F7 F8 F9"
+    early = None
+    for step in range(max(saves, inputs)):
+        if step < saves:
+            if step % 4 == 3:
+                layout.write_text(text.replace('sheen = "satin"', f'sheen = "{dice.choice(["gloss", "matte"])}"'))
+            else:
+                replaced(art, pictures[step % 2])
+        if step < inputs:
+            if dice.random() < 0.6:
+                window.do("key", dice.choice(keys.split()))
+            else:
+                x, y = dice.randrange(90, 500), dice.randrange(90, 700)
+                window.drag((x, y), (x + dice.randrange(-80, 80), y + dice.randrange(-80, 80)), steps=3)
+        time.sleep(0.05)
+        if step == max(saves, inputs) // 2:
+            settled(window)
+            early = memory_mb(window)
+        if told is not None and step % 25 == 0:
+            told(f"{step}: {memory_mb(window):.0f} MB")
+    window.key("Escape", "Escape", "ctrl+1", "2")
+    window.until(lambda now: not now["is_waiting"], "well at the end", 90)
+    now = window.now
+    assert now["slips"] == 0, window.said()
+    assert window.process.poll() is None
+    late = memory_mb(window)
+    assert late - early < 120, f"{early:.0f} MB, later {late:.0f} MB"
+    return early, late
+
+
+def memory_mb(window):
+    """The window's memory in use."""
+    status = Path(f"/proc/{window.process.pid}/status").read_text()
+    return int(next(line for line in status.splitlines() if line.startswith("VmRSS")).split()[1]) / 1024
