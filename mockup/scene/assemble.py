@@ -19,7 +19,7 @@ from mockup.model.part import Lamp
 from mockup.model.scene import Body, Group, Lighting, Look, Scene
 from mockup.model.shape import Solid
 from mockup.surface.composite import face_texture
-from mockup.surface.paint import paint_material
+from mockup.surface.paint import film_on, paint_material
 
 LAMP_RADIANCE = (
     7.0  # the crown of a lit indicator against a lit room, in units of white paper: common practice, no source
@@ -50,7 +50,9 @@ def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:
         material, part = paint, None
         if region in FACES:
             decals = tuple(decal for decal in design.decals if decal.face == region)
-            texture = face_texture(decals, design.finish, look) if decals else None
+            texture = face_texture(decals, design.finish, look)
+            if texture is not None:
+                texture = replace(texture, film=film_on(design.finish, decals))
             material = replace(paint, texture=texture)
         elif region.startswith("bore:"):
             material, part = DRILLED_ALUMINIUM, region.removeprefix("bore:").partition("/")[0]

@@ -11,7 +11,7 @@ from OpenGL import GL
 from mockup.engines._content import FADE, extent, glows, mean_colour
 from mockup.engines._samples import Floats, disc, lobe, square, upper_half
 from mockup.engines.raster import views
-from mockup.engines.raster.batch import Batch, Casters, lay_depth, set_paint
+from mockup.engines.raster.batch import Batch, Casters, lay_depth, set_film, set_paint
 from mockup.engines.raster.gpu import DepthLayers, Programs, Solid, Target, bind
 from mockup.engines.raster.settings import Effort
 from mockup.model.mesh import Mesh
@@ -165,13 +165,15 @@ class Studio:
         ready: set[int] = set()
         for batch in visible:
             m = batch.material
+            film = m.texture.film if m.texture is not None else None
             program = self._programs.use(
                 "surface.vert", "surface.frag",
                 HAS_PICTURE=int(batch.picture is not None), GRAINED=int(m.flake > 0 or m.hammer > 0),
                 BOXES=len(self._boxes), SKIES=self._effort.skies, SHADED=self._shaded,
                 LAYERS=self._shaded + self._effort.skies, TAPS=self._effort.taps, STEPS=steps,
                 LAMPS=len(lamps), CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(from_above),
-                COATED=int(m.coat > 0.0), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
+                COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
+                FILMS=len(film.patches) if film is not None else 0,
             )  # fmt: skip
             if id(program) not in ready:
                 program.set(**common)
@@ -183,6 +185,8 @@ class Studio:
                 uAxis=model[:3, :3] @ batch.axis,
                 uWidest=_WIDEST_METAL if m.metallic > 0 else _WIDEST_PAINT,
             )
+            if film is not None:
+                set_film(program, film)
             set_paint(program, batch, 1 if from_above else self._effort.passes)
             batch.solid.draw()
 

@@ -5,6 +5,7 @@ in vec3 vNormal;
 in vec2 vUv;
 out vec4 colour;
 #include "paint.glsl"
+#include "film.glsl"
 #include "light.glsl"
 #include "shadow.glsl"
 #include "mirror.glsl"
@@ -55,6 +56,18 @@ void main() {
     float dents_lost = 0.07 * (uGrain.z - dents_seen);   // half the slopes' width: by eye
     float roughness = sqrt(uKind.y * uKind.y + dents_lost), lacquer = sqrt(uKind.w * uKind.w + dents_lost);
     vec3 own = own_colour(vUv);
+#if FILMS
+    vec3 film_edge;
+    float filmed = film_at(vUv, film_edge);
+    coat = mix(coat, 1.0, filmed);
+    lacquer = mix(lacquer, sqrt(uFilmKind.x * uFilmKind.x + dents_lost), filmed);
+    // the face's own u and v in the world
+    vec3 wx = dFdx(vWorld), wy = dFdy(vWorld);
+    vec2 ux = dFdx(vUv), uy = dFdy(vUv);
+    float turned = ux.x * uy.y - ux.y * uy.x;
+    turned = abs(turned) > 1e-12 ? turned : 1e-12;
+    vec3 falls = ((wx * uy.y - wy * ux.y) * film_edge.x + (wy * ux.x - wx * uy.x) * film_edge.y) / turned;
+#endif
 
     // light on the surface, from lamps in view and the room
     vec3 helper = abs(n.z) < 0.9 ? vec3(0.0, 0.0, 1.0) : vec3(1.0, 0.0, 0.0);
@@ -100,8 +113,17 @@ void main() {
     float through = 1.0;               // what the lacquer lets through
 #if COATED
     float sheen = coat * glossed(lacquer, nv);
-    result += sheen * mirror(p, flat_n, r, 2.0 * lacquer * lacquer, closed);
+    vec3 mirrored_there = mirror(p, flat_n, r, 2.0 * lacquer * lacquer, closed);
+    result += sheen * mirrored_there;
     through = 1.0 - sheen;
+#endif
+#if FILMS && !FROM_ABOVE
+    for (int once = 0; once < int(film_edge.z > 0.002); ++once) {
+        vec3 sloping = normalize(n + uFilmKind.y * falls);
+        float wide = 2.0 * uFilmKind.x * uFilmKind.x;
+        vec3 line = glossed(uFilmKind.x, max(dot(sloping, v), 0.02)) * studio(p, reflect(-v, sloping), wide, vec4(0.0)) * closed;
+        result += film_edge.z * (line - glossed(lacquer, nv) * mirrored_there);
+    }
 #endif
 #if BARE
     vec2 ab = mirrored(roughness, nv);
