@@ -173,7 +173,7 @@ class Studio:
                 LAYERS=self._shaded + self._effort.skies, TAPS=self._effort.taps, STEPS=steps,
                 LAMPS=len(lamps), CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(from_above),
                 COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
-                FILMS=len(film.patches) if film is not None else 0,
+                OVER_PANEL=int(batch.group == "hardware"), FILMS=len(film.patches) if film is not None else 0,
             )  # fmt: skip
             if id(program) not in ready:
                 program.set(**common)

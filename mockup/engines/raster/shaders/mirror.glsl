@@ -63,9 +63,10 @@ vec4 strike(vec3 from, vec3 n, vec3 mid_way, float wide, bool wanted) {
 float panel_there(vec2 at) { return clamp((textureLod(uAbove, at, 4.0).a + 60.0) / 40.0, 0.0, 1.0); }
 #endif
 
-// The panel that a mirror lobe meets on its way down from a part that stands over it.
+// The panel that a mirror lobe meets on its way down from a part that stands over it. The box itself
+// stands over none: beside its walls lie only the tops of parts that jut out of them.
 vec4 panel_under(vec3 p, vec3 n, vec3 r, float w) {
-#if STEPS
+#if STEPS && OVER_PANEL
     vec3 from = p + n * 2.0;
     float height = textureLod(uAbove, (uAboveMat * vec4(from, 1.0)).xy, 0.0).a;
     float on = smoothstep(-3.0, -0.5, p.z + 1.0 - height) * step(n.z, 0.98);
@@ -76,7 +77,7 @@ vec4 panel_under(vec3 p, vec3 n, vec3 r, float w) {
     // seen aslant it mirrors more than from above: Schlick's curve, index 1.5
     float slant = 1.0 - min(abs(r.z) + 0.5 * w, 1.0), slant2 = slant * slant;
     float gloss = r.z < 0.0 ? 0.96 * slant2 * slant2 * slant : 0.0;
-    return vec4(mix(panel, studio(p, vec3(r.xy, abs(r.z)), w, vec4(0.0)), gloss), on);
+    return vec4(mix(panel, studio(p, vec3(0.0, 0.0, 1.0), vec3(r.xy, abs(r.z)), w, vec4(0.0)), gloss), on);
 #else
     return vec4(0.0);
 #endif
@@ -85,7 +86,7 @@ vec4 panel_under(vec3 p, vec3 n, vec3 r, float w) {
 vec3 mirror(vec3 p, vec3 n, vec3 r, float w, float closed) {
     vec4 panel = panel_under(p, n, r, w);
     panel.rgb /= closed;               // what closes the surface in hides the room, not the panel beside it
-    vec3 far = studio(p, r, w, panel) * closed;
+    vec3 far = studio(p, n, r, w, panel) * closed;
 #if STEPS
     // paint's walls keep to the studio: what lies beside them is not seen from above
     vec4 near = strike(p, n, r, w, w < uWidest && (uWidest > 0.5 || abs(n.z) > 0.5));
@@ -100,7 +101,7 @@ vec3 below(vec3 p, vec3 n, float w) {
     vec3 down = uHorizon;
     float h = max(p.z - uGroundZ, 1.0);
     if (uHasGround > 0.5) down = floor_radiance(p.xy + n.xy * h, h);
-#if STEPS
+#if STEPS && OVER_PANEL
     vec2 at = (uAboveMat * vec4(p + n * 2.0, 1.0)).xy;
     if (n.z < 0.98 && all(greaterThan(at, vec2(0.0))) && all(lessThan(at, vec2(1.0)))) {
         vec4 panel = textureLod(uAbove, at, 3.0);

@@ -121,7 +121,7 @@ void main() {
     for (int once = 0; once < int(film_edge.z > 0.002); ++once) {
         vec3 sloping = normalize(n + uFilmKind.y * falls);
         float wide = 2.0 * uFilmKind.x * uFilmKind.x;
-        vec3 line = glossed(uFilmKind.x, max(dot(sloping, v), 0.02)) * studio(p, reflect(-v, sloping), wide, vec4(0.0)) * closed;
+        vec3 line = glossed(uFilmKind.x, max(dot(sloping, v), 0.02)) * studio(p, flat_n, reflect(-v, sloping), wide, vec4(0.0)) * closed;
         result += film_edge.z * (line - glossed(lacquer, nv) * mirrored_there);
     }
 #endif
@@ -139,7 +139,7 @@ void main() {
         // flakes lie under the ink and the lacquer: both tint all that they mirror
         vec4 one = flake(vBody, uGrain.w);
         vec3 tilted = normalize(n + 1.3 * wide * one.xyz);
-        seen = mix(seen, studio(p, reflect(-v, tilted), 0.25 * wide, vec4(0.0)) * closed, uGrain.y * one.w);
+        seen = mix(seen, studio(p, flat_n, reflect(-v, tilted), 0.25 * wide, vec4(0.0)) * closed, uGrain.y * one.w);
         result += weight * mix(vec3(gloss * (1.0 - coat)), own * (ab.x + ab.y), metallic) * seen;
         weight *= 1.0 - coat;
     } else
@@ -152,7 +152,7 @@ void main() {
 #if CLEAR
     // through a lens: in, off the cup behind it and out again, tinted twice
     vec3 inside = reflect(refract(-v, n, 1.0 / 1.5), uAxis);
-    scattered = mix(scattered, 0.45 * own * studio(p, inside, 0.35, vec4(0.0)), uGrain.x) * (1.0 - 0.25 * uGrain.x);
+    scattered = mix(scattered, 0.45 * own * studio(p, inside, inside, 0.35, vec4(0.0)), uGrain.x) * (1.0 - 0.25 * uGrain.x);
 #endif
     result += (1.0 - metallic) * scattered * through;
     // a lit lens: the same curve as _lens.py
