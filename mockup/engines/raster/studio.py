@@ -46,6 +46,8 @@ class Studio:
         facing = np.cross(self._boxes[:, 2], self._boxes[:, 1])
         self._facing = facing / np.linalg.norm(facing, axis=1, keepdims=True)
         self._bounce = 0.6 * mean_colour(scene.bodies) / self._light.exposure
+        box = [body.mesh.vertices[:, 2].max() for body in scene.bodies if body.group == "box" and len(body.mesh.faces)]
+        self._panel_z = float(max(box, default=self._extent.low)) - 0.5
         self._thrown: dict[int, tuple[Floats, Floats]] = {}
         backdrop = self._light.backdrop
         self.background = (*backdrop, 1.0) if self._light.ground is not None else (0.0, 0.0, 0.0, 0.0)
@@ -68,10 +70,11 @@ class Studio:
         spread = 2.0 * square(count) - 1.0 if count > 1 else np.zeros((1, 2))
         self._points = self._boxes[:, None, 0] + np.einsum("pk,bkc->bpc", spread, self._boxes[:, 1:])
         self._skies = upper_half(count * effort.skies).reshape(effort.skies, count, 3)
+        self._deep = upper_half(count, start=5) * (1.0, 1.0, -1.0)
         self._lobes = lobe(count)
         self._shaded = min(boxes, effort.shaded)
-        layers = self._shaded + effort.skies
-        layers = max(layers, 1)
+        self._layers = self._shaded + effort.skies + (1 if effort.skies else 0)
+        layers = max(self._layers, 1)
         if self._maps is None or (self._maps.size, self._maps.layers) != (effort.map_px, layers):
             if self._maps is not None:
                 self._maps.delete()
@@ -86,7 +89,7 @@ class Studio:
         """Draw the depth maps of one pass."""
         assert self._maps is not None
         size, middle = self._extent.radius, self._extent.centre
-        ways = self._skies[:, index]
+        ways = np.concatenate([self._skies[:, index], self._deep[index : index + 1]]) if self._effort.skies else ()
         matrices = [views.lamp(point, middle, size) for point in self._points[: self._shaded, index]]
         matrices += [views.sky(way, middle, size) for way in ways]
         GL.glEnable(GL.GL_POLYGON_OFFSET_FILL)
@@ -111,7 +114,7 @@ class Studio:
         if matrices:
             self._shine["uShadowMat"] = np.array([views.UNIT @ matrix for matrix in matrices])
         if len(ways):
-            self._shine["uSkyWay"] = ways
+            self._shine |= {"uSkyWay": ways[:-1], "uDeepWay": ways[-1]}
 
     def draw(self, shot: Shot, matrix: Floats, model: Floats, visible: list[Batch]) -> None:
         """Shade every visible surface over its depth, then the ground."""
@@ -154,7 +157,7 @@ class Studio:
         common = self._common() | self._shine
         common |= {
             "uModel": model, "uViewProj": matrix, "uEye": eye, "uBounce": self._bounce,
-            "uAboveMat": self._above_mat, "uAboveSize": self._above_size(),
+            "uAboveMat": self._above_mat, "uAboveSize": self._above_size(), "uPanelZ": self._panel_z,
         }  # fmt: skip
         if lamps:
             at = np.array([model[:3, :3] @ lamp.centre for lamp in lamps])
@@ -170,7 +173,7 @@ class Studio:
                 "surface.vert", "surface.frag",
                 HAS_PICTURE=int(batch.picture is not None), GRAINED=int(m.flake > 0 or m.hammer > 0),
                 BOXES=len(self._boxes), SKIES=self._effort.skies, SHADED=self._shaded,
-                LAYERS=self._shaded + self._effort.skies, TAPS=self._effort.taps, STEPS=steps,
+                LAYERS=self._layers, TAPS=self._effort.taps, STEPS=steps,
                 LAMPS=len(lamps), CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(from_above),
                 COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
                 OVER_PANEL=int(batch.group == "hardware"), FILMS=len(film.patches) if film is not None else 0,
@@ -237,7 +240,7 @@ class Studio:
         program = self._programs.use("screen.vert", "floor.frag", BOXES=len(self._boxes))
         bind(_REACH, reach.texture)
         ground = self._light.ground or (0.0, 0.0, 0.0)
-        program.set(**self._common(), uReach=_REACH, uGround=ground)
+        program.set(**self._common(), uReach=_REACH, uGround=ground, uBounce=self._bounce)
         self.cover()
         GL.glEnable(GL.GL_DEPTH_TEST)
         floor.refresh_mips()

@@ -22,6 +22,8 @@ uniform vec4 uLamp[LAMPS];        // centre, radius
 uniform vec3 uLampLight[LAMPS];
 #endif
 
+const float IN_BORE = 0.08;       // share of light that a metal bore's walls still pass on: by eye
+
 // Share of uniform light that a GGX surface mirrors: (scale, offset) on F0.
 // Karis, "Physically Based Shading on Mobile" (2014), analytic fit.
 vec2 mirrored(float roughness, float nv) {
@@ -95,7 +97,18 @@ void main() {
         }
     }
 #endif
-    light += sky + below(p, n, 1.0) * (0.5 - 0.5 * n.z);
+    float deep = 0.0;
+#if SKIES && STEPS
+    // what is not seen from above may lie in a bore: one direction from below tells how deep
+    bool hidden = covered(vWorld + flat_n);
+    float faced_down = hidden ? max(dot(n, uDeepWay), 0.0) : 0.0;
+    for (int once = 0; once < int(faced_down > 0.0); ++once) {
+        deep = 1.0 - lit(SHADED + SKIES, p, t1 * uTapRadius.y, t2 * uTapRadius.y);
+        blocked_sum += 2.0 * faced_down * deep;
+        faced_sum += 2.0 * faced_down;
+    }
+#endif
+    light += sky + below(p, n, 1.0) * (0.5 - 0.5 * n.z) * (1.0 - deep);
 #if LAMPS
     for (int i = 0; i < LAMPS; ++i) {
         vec3 d = uLamp[i].xyz - vWorld;
@@ -109,6 +122,11 @@ void main() {
     vec3 r = reflect(-v, n);
     r = normalize(r + flat_n * max(0.0, 0.02 - dot(r, flat_n)));
     float closed = 1.0 - 0.85 * blocked_sum / faced_sum;
+#if SKIES && STEPS && OVER_PANEL
+    // a mirror ray that stays under cover for the width of a bore ends in its depth
+    bool deeper = hidden && r.z > -0.2 && p.z < uPanelZ;
+    closed *= deeper && covered(vWorld + 3.0 * r) && covered(vWorld + 7.0 * r) ? IN_BORE : 1.0;
+#endif
     vec3 result = vec3(0.0);
     float through = 1.0;               // what the lacquer lets through
 #if COATED
