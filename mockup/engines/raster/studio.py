@@ -22,7 +22,7 @@ _SHADOW, _FLOOR, _ABOVE, _REACH = 1, 2, 3, 4  # texture units; 0 is the surface'
 _GOLDEN = 0.6180339887498949  # the golden ratio's fraction: evenly spread phases
 _CAST_CELL = (1.5, 0.75)  # of one pixel of a shadow map, of the ground's picture: by eye, no difference seen
 _COPIES = 32  # light samples thrown in one call: their matrices fit the uniforms of every OpenGL 3.3 driver
-_WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.12  # widest mirror lobe (slope) whose rays are followed: by eye
+_WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.2  # widest mirror lobe (slope) whose rays are followed: by eye
 
 
 class Studio:
@@ -45,7 +45,11 @@ class Studio:
         self._radiance = np.array([b.radiance for b in boxes])
         facing = np.cross(self._boxes[:, 2], self._boxes[:, 1])
         self._facing = facing / np.linalg.norm(facing, axis=1, keepdims=True)
-        self._bounce = 0.6 * mean_colour(scene.bodies) / self._light.exposure
+        # what takes light from the panel is the hardware on it; what takes it from the ground, the whole pedal
+        parts = tuple(body for body in scene.bodies if body.group == "hardware") or scene.bodies
+        self._bounce, self._ground_bounce = (
+            0.6 * mean_colour(bodies) / self._light.exposure for bodies in (parts, scene.bodies)
+        )
         box = [body.mesh.vertices[:, 2].max() for body in scene.bodies if body.group == "box" and len(body.mesh.faces)]
         self._panel_z = float(max(box, default=self._extent.low)) - 0.5
         self._thrown: dict[int, tuple[Floats, Floats]] = {}
@@ -240,7 +244,7 @@ class Studio:
         program = self._programs.use("screen.vert", "floor.frag", BOXES=len(self._boxes))
         bind(_REACH, reach.texture)
         ground = self._light.ground or (0.0, 0.0, 0.0)
-        program.set(**self._common(), uReach=_REACH, uGround=ground, uBounce=self._bounce)
+        program.set(**self._common(), uReach=_REACH, uGround=ground, uBounce=self._ground_bounce)
         self.cover()
         GL.glEnable(GL.GL_DEPTH_TEST)
         floor.refresh_mips()

@@ -13,7 +13,7 @@ void main() {
     vec4 blocked = 0.25 * (texture(uReach, vScreen + apart * vec2(1, 0.35)) + texture(uReach, vScreen + apart * vec2(-0.35, 1))
                  + texture(uReach, vScreen + apart * vec2(-1, -0.35)) + texture(uReach, vScreen + apart * vec2(0.35, -1)));
     vec3 n = vec3(0.0, 0.0, 1.0);
-    vec3 open = room_light(1.0), light = mix(open, uBounce, blocked.a);
+    vec3 open = room_light(1.0), light = mix(open, uBounce * (1.0 - 0.7 * blocked.r), blocked.a);   // a wall in the shade sends less
 #if BOXES
     for (int i = 0; i < BOXES; ++i) {
         vec3 full = uBoxLight[i] * box_form(i, p, n);

@@ -7,7 +7,7 @@ uniform float uWidest;            // mirror lobes wider than this do not follow 
 uniform float uPanelZ;            // height of the panel; what stands lower stands over none
 uniform vec3 uAboveSize;          // width of it (mm), texel (mm), highest point (mm)
 
-const float THICK = 14.0;         // mm; what lies deeper under the height picture is passed beneath: by eye
+const float THICK = 45.0;         // mm; what lies deeper under the height picture is passed beneath: taller than any knob
 
 #if STEPS
 float height_at(vec2 texel) {

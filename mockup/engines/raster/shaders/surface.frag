@@ -22,7 +22,8 @@ uniform vec4 uLamp[LAMPS];        // centre, radius
 uniform vec3 uLampLight[LAMPS];
 #endif
 
-const float IN_BORE = 0.08;       // share of light that a metal bore's walls still pass on: by eye
+const float BRIGHTEST = 1.2;      // in the picture for mirrors, linear: what glints upward does not glint sideways
+const float IN_BORE = 0.08, UNDER_KNOB = 0.3;   // shares of light that are left there: by eye
 
 // Share of uniform light that a GGX surface mirrors: (scale, offset) on F0.
 // Karis, "Physically Based Shading on Mobile" (2014), analytic fit.
@@ -122,18 +123,24 @@ void main() {
     vec3 r = reflect(-v, n);
     r = normalize(r + flat_n * max(0.0, 0.02 - dot(r, flat_n)));
     float closed = 1.0 - 0.85 * blocked_sum / faced_sum;
-#if SKIES && STEPS && OVER_PANEL
-    // a mirror ray that stays under cover for the width of a bore ends in its depth
-    bool deeper = hidden && r.z > -0.2 && p.z < uPanelZ;
-    closed *= deeper && covered(vWorld + 3.0 * r) && covered(vWorld + 7.0 * r) ? IN_BORE : 1.0;
+#if SKIES && STEPS
+    // a mirror ray that stays under cover ends in the depth of a bore, or on the underside of a knob
+    bool over = p.z > uPanelZ;
+    bool deeper = hidden && r.z > -0.2 && (over || OVER_PANEL == 1);
+    deeper = deeper && covered(vWorld + (over ? 1.0 : 3.0) * r) && covered(vWorld + (over ? 2.0 : 7.0) * r);
+    float blur = COATED == 1 ? lacquer : roughness;   // a wide lobe looks out beside it
+    closed *= deeper ? (over ? mix(UNDER_KNOB, 0.7, smoothstep(0.2, 0.5, blur)) : IN_BORE) : 1.0;
 #endif
     vec3 result = vec3(0.0);
     float through = 1.0;               // what the lacquer lets through
 #if COATED
     float sheen = coat * glossed(lacquer, nv);
     vec3 mirrored_there = mirror(p, flat_n, r, 2.0 * lacquer * lacquer, closed);
-    result += sheen * mirrored_there;
     through = 1.0 - sheen;
+#if FROM_ABOVE
+    sheen = 0.0;                       // a highlight is seen from one side alone: not in the picture for mirrors
+#endif
+    result += sheen * mirrored_there;
 #endif
 #if FILMS && !FROM_ABOVE
     for (int once = 0; once < int(film_edge.z > 0.002); ++once) {
@@ -152,6 +159,10 @@ void main() {
 #endif
     vec3 seen = mirror(p, flat_n, r, wide, closed);
     float weight = metallic > 0.0 ? through : 1.0 - coat;
+    float held = (uGrain.y > 0.0 ? 1.0 - coat : 1.0) * weight * gloss;
+#if FROM_ABOVE
+    gloss = 0.0;
+#endif
 #if GRAINED
     if (uGrain.y > 0.0) {
         // flakes lie under the ink and the lacquer: both tint all that they mirror
@@ -159,11 +170,10 @@ void main() {
         vec3 tilted = normalize(n + 1.3 * wide * one.xyz);
         seen = mix(seen, studio(p, flat_n, reflect(-v, tilted), 0.25 * wide, vec4(0.0)) * closed, uGrain.y * one.w);
         result += weight * mix(vec3(gloss * (1.0 - coat)), own * (ab.x + ab.y), metallic) * seen;
-        weight *= 1.0 - coat;
     } else
 #endif
     result += weight * mix(vec3(gloss), own * ab.x + ab.y, metallic) * seen;
-    through *= 1.0 - weight * gloss;
+    through *= 1.0 - held;
 #endif
     // paint under the surface: in and out through one interface, as a rough plastic
     vec3 scattered = own * light;
@@ -178,7 +188,7 @@ void main() {
     result += uEmission * (0.05 + 0.95 * crown2 * crown2);
     result += 0.10 * max(uEmission.r, max(uEmission.g, uEmission.b)) * pow(crown2, 6.0);
 #if FROM_ABOVE
-    colour = vec4(result, vWorld.z);
+    colour = vec4(min(result, BRIGHTEST / uExposure), vWorld.z);
 #else
     colour = vec4(result * uExposure, 1.0);
 #endif
