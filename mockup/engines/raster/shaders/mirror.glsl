@@ -7,6 +7,7 @@ uniform float uWidest;            // mirror lobes wider than this do not follow 
 uniform float uPanelZ;            // height of the panel; what stands lower stands over none
 uniform vec3 uAboveSize;          // width of it (mm), texel (mm), highest point (mm)
 
+const float LIFT = 0.2;            // mm; rays start so far over their surface
 const float THICK = 45.0;         // mm; what lies deeper under the height picture is passed beneath: taller than any knob
 
 #if STEPS
@@ -31,9 +32,7 @@ vec4 strike(vec3 from, vec3 n, vec3 mid_way, float wide, bool wanted) {
     float texels = float(textureSize(uAbove, 0).x);
     vec2 at = (uAboveMat * vec4(p, 1.0)).xy * texels, along = mat2(uAboveMat) * r.xy * texels;
     float reach = r.z > 0.0 ? min(40.0, (top + 0.2 - p.z) / max(r.z, 1e-3)) : 40.0;
-    // on open panel with nothing near, a ray that rises meets nothing
-    bool open_panel = r.z > 0.4 && abs(textureLod(uAbove, at / texels, 5.0).a - from.z) < 0.05;
-    int steps = wanted && !open_panel && !covered(p) && p.z > uPanelZ - 1.0 && p.z < top + 0.5 ? STEPS : 0;
+    int steps = wanted && !covered(p) && p.z > uPanelZ - 1.0 && p.z < top + 0.5 ? STEPS : 0;
     float before = 0.4, hit = 0.0;
     for (int k = 1; k <= steps; ++k) {
         float x = (float(k) - uPhase) / float(STEPS);

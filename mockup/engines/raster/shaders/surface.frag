@@ -75,7 +75,7 @@ void main() {
     // light on the surface, from lamps in view and the room
     vec3 helper = abs(n.z) < 0.9 ? vec3(0.0, 0.0, 1.0) : vec3(1.0, 0.0, 0.0);
     vec3 t1 = normalize(cross(helper, flat_n)), t2 = cross(flat_n, t1);
-    vec3 p = vWorld + flat_n * 0.2;
+    vec3 p = vWorld + flat_n * LIFT;
     vec3 light = vec3(0.0);
 #if BOXES
     for (int i = 0; i < BOXES; ++i) {
