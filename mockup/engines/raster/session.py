@@ -97,7 +97,7 @@ class RasterSession:
         solid = self._solid(shot.hidden)
         if photo:
             cast = self._casters(shot.hidden, effort)
-            self._studio.prepare(effort, model, shot.turn_deg, cast, visible)
+            self._studio.prepare(effort, model, shot, view, cast, visible)
         target = self._target("pass", width, height)
         mean = self._target("mean", width, height, depth=False)
         offsets = pixel_filter(effort.passes)

@@ -13,6 +13,7 @@ from mockup.engines._samples import Floats, disc, lobe, square, upper_half
 from mockup.engines.raster import views
 from mockup.engines.raster.batch import Batch, Casters, lay_depth, set_film, set_paint
 from mockup.engines.raster.gpu import DepthLayers, Programs, Solid, Target, bind
+from mockup.engines.raster.polish import Polish
 from mockup.engines.raster.settings import Effort
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Scene, Shot, SoftBox
@@ -37,6 +38,9 @@ class Studio:
         self.far_reach = 1.6 * self._half + self._extent.radius
         self._ground = Solid(_square(self._half, self._extent.low - 0.02))
         self._empty = int(GL.glGenVertexArrays(1))
+        rough = self._light.ground_roughness if self._light.ground is not None else None
+        self._polish = Polish(programs, self._extent.low, rough) if rough is not None else None
+        self._pass = 0
         self._maps: DepthLayers | None = None
         self._made: dict[str, Target] = {}
         boxes = sorted(self._light.boxes, key=self._strength, reverse=True)
@@ -67,8 +71,10 @@ class Studio:
             _CAST_CELL[1] * 2.0 * self._half / effort.floor_px,
         )
 
-    def prepare(self, effort: Effort, model: Floats, turn_deg: float, cast: Casters, visible: list[Batch]) -> None:
-        """Make what all passes of one picture share: light samples, the ground's picture, the view from above."""
+    def prepare(
+        self, effort: Effort, model: Floats, shot: Shot, view: Floats, cast: Casters, visible: list[Batch]
+    ) -> None:
+        """Make what all passes of one picture share: light samples, the ground, the view from above and from below."""
         self._effort, self._model = effort, model
         count, boxes = effort.passes, len(self._boxes)
         spread = 2.0 * square(count) - 1.0 if count > 1 else np.zeros((1, 2))
@@ -87,11 +93,15 @@ class Studio:
         self._draw_floor(cast.ground)
         if effort.steps:
             self.shine(0, cast)
-            self._draw_above(turn_deg, cast.whole, visible)
+            self._draw_above(shot.turn_deg, cast.whole, visible)
+        if self._polish is not None:
+            self.shine(0, cast)
+            self._draw_polish(self._polish, shot, view, cast.whole, visible)
 
     def shine(self, index: int, cast: Casters) -> None:
         """Draw the depth maps of one pass."""
         assert self._maps is not None
+        self._pass = index
         size, middle = self._extent.radius, self._extent.centre
         ways = np.concatenate([self._skies[:, index], self._deep[index : index + 1]]) if self._effort.skies else ()
         matrices = [views.lamp(point, middle, size) for point in self._points[: self._shaded, index]]
@@ -122,13 +132,14 @@ class Studio:
 
     def draw(self, shot: Shot, matrix: Floats, model: Floats, visible: list[Batch]) -> None:
         """Shade every visible surface over its depth, then the ground."""
-        pose = shot.camera.basis()
-        flat = shot.camera.ortho_mm
-        eye = (*pose[:3, 3], 1.0) if flat is None else (*pose[:3, 2], 0.0)
-        span = flat or 2.0 * np.tan(np.radians(shot.camera.fov_deg) / 2) * np.linalg.norm(pose[:3, 3])
-        self._draw_surfaces(matrix, model, eye, visible, float(span) / shot.height_px, self._effort.steps)
-        program = self._programs.use("surface.vert", "ground.frag", BOXES=len(self._boxes))
+        eye, pixel_mm = _eye(shot)
+        self._draw_surfaces(matrix, model, eye, visible, pixel_mm, self._effort.steps)
+        passes = self._effort.passes
+        spread = self._polish.taps(passes) if self._polish is not None else 0
+        program = self._programs.use("surface.vert", "ground.frag", BOXES=len(self._boxes), SPREAD=spread)
         program.set(uModel=np.eye(4), uViewProj=matrix, **self._common())
+        if self._polish is not None:
+            program.set(uEye=eye, uScreen=(shot.width_px, shot.height_px), **self._polish.values(self._pass, passes))
         GL.glDepthFunc(GL.GL_LESS)
         self._ground.draw()
 
@@ -144,6 +155,8 @@ class Studio:
         GL.glDeleteVertexArrays(1, [self._empty])
         if self._maps is not None:
             self._maps.delete()
+        if self._polish is not None:
+            self._polish.delete()
         for target in self._made.values():
             target.delete()
 
@@ -285,6 +298,20 @@ class Studio:
         self._draw_surfaces(matrix, self._model, (0.0, 0.0, 1.0, 0.0), visible, texel, 0, from_above=True)
         above.refresh_mips()
 
+    def _draw_polish(
+        self, polish: Polish, shot: Shot, view: Floats, solid: Solid | None, visible: list[Batch]
+    ) -> None:
+        """Draw the pedal as a perfect floor would mirror it."""
+        eye, pixel_mm = _eye(shot)
+        below = (*polish.flipped(eye[:3], eye[3] == 1.0), eye[3])
+
+        def shade(matrix: Floats) -> None:
+            if solid is not None:
+                lay_depth(self._programs, matrix, self._model, solid)
+            self._draw_surfaces(matrix, self._model, below, visible, 2.0 * pixel_mm, 0)
+
+        polish.draw((shot.width_px, shot.height_px), view, self._model, solid, shade)
+
     def _above_size(self) -> tuple[float, float, float]:
         width = 2 * (self._extent.reach + 2.0)
         return width, width / max(self._effort.above_px, 1), self._extent.high
@@ -296,6 +323,15 @@ class Studio:
                 target.delete()
             target = self._made[name] = Target(size, size, depth=depth, mips=mips)
         return target
+
+
+def _eye(shot: Shot) -> tuple[tuple[float, float, float, float], float]:
+    """Return the eye as shaders read it, position and 1 or the way back to it and 0, and a pixel's size (mm)."""
+    pose = shot.camera.basis()
+    flat = shot.camera.ortho_mm
+    x, y, z = (float(v) for v in (pose[:3, 3] if flat is None else pose[:3, 2]))
+    span = flat or 2.0 * math.tan(math.radians(shot.camera.fov_deg) / 2) * float(np.linalg.norm(pose[:3, 3]))
+    return (x, y, z, 1.0 if flat is None else 0.0), span / shot.height_px
 
 
 def _square(half: float, z: float) -> Mesh:
