@@ -109,7 +109,9 @@ def test_the_bare_edge_fades_with_distance():
     for across in (2.0, 80.0):
         camera = replace(DOWN, ortho_mm=across, eye=(-20.0, 0.0, 400.0), target=(-20.0, 0.0, 0.0))
         row = seen(raster, plate("gloss", False, dark(lamp(28.0))), camera)[..., :3].mean(axis=(0, 2))
-        plain = seen(raster, plate("gloss", False, dark(lamp(28.0)), is_filmed=False), camera)[..., :3].mean(axis=(0, 2))
+        plain = seen(raster, plate("gloss", False, dark(lamp(28.0)), is_filmed=False), camera)[..., :3].mean(
+            axis=(0, 2)
+        )
         lines.append(float((row - plain)[36:44].max()))
     assert 0.0 < lines[1] < 0.15 * lines[0]
 
@@ -128,9 +130,7 @@ def test_several_turned_films_leave_paint_beside_them(engine):
     scene = plate("matte", False, dark(lamp(0.0)))
     body = scene.bodies[0]
     film = body.material.texture.film
-    strips = tuple(
-        replace(film.patches[0], width_mm=60.0, height_mm=10.0, rotation_deg=turn) for turn in (45.0, 135.0)
-    )
+    strips = tuple(replace(film.patches[0], width_mm=60.0, height_mm=10.0, rotation_deg=turn) for turn in (45.0, 135.0))
     texture = replace(body.material.texture, film=replace(film, patches=strips))
     # the texture reaches as far as its picture: make that the whole plate
     texture = replace(texture, u_mm=0.0, v_mm=0.0, width_mm=80.0, height_mm=80.0)

@@ -103,7 +103,8 @@ class Studio:
         assert self._maps is not None
         self._pass = index
         size, middle = self._extent.radius, self._extent.centre
-        ways = np.concatenate([self._skies[:, index], self._deep[index : index + 1]]) if self._effort.skies else ()
+        deep = self._deep[index : index + 1] if self._effort.skies else self._deep[:0]
+        ways = np.concatenate([self._skies[:, index], deep])
         matrices = [views.lamp(point, middle, size) for point in self._points[: self._shaded, index]]
         matrices += [views.sky(way, middle, size) for way in ways]
         GL.glEnable(GL.GL_POLYGON_OFFSET_FILL)
@@ -298,9 +299,7 @@ class Studio:
         self._draw_surfaces(matrix, self._model, (0.0, 0.0, 1.0, 0.0), visible, texel, 0, from_above=True)
         above.refresh_mips()
 
-    def _draw_polish(
-        self, polish: Polish, shot: Shot, view: Floats, solid: Solid | None, visible: list[Batch]
-    ) -> None:
+    def _draw_polish(self, polish: Polish, shot: Shot, view: Floats, solid: Solid | None, visible: list[Batch]) -> None:
         """Draw the pedal as a perfect floor would mirror it."""
         eye, pixel_mm = _eye(shot)
         below = (*polish.flipped(eye[:3], eye[3] == 1.0), eye[3])
