@@ -25,7 +25,7 @@ from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.outputs._options import Progress, Result, bad_option, file_stem, silent
 from mockup.outputs._studio import lit, named_view
-from mockup.outputs.template import parse_page
+from mockup.outputs._paper import page_size
 
 SUFFIXES = (".png", ".pdf", ".html", ".htm")
 LEAST_PAGE_MM, MOST_PAGE_MM = 140.0, 2000.0  # as for a template: captions still fit; no printer is wider
@@ -149,7 +149,7 @@ def _targets(options: Options, first: Design) -> tuple[PurePath, ...]:
 def paper(text: str) -> tuple[float, float]:
     """Return paper by its name or size in mm, or raise `InputError`."""
     try:
-        sides = parse_page(text)
+        sides = page_size(text)
     except ValueError as error:
         raise bad_option("page", str(error)) from None
     if not all(LEAST_PAGE_MM <= side <= MOST_PAGE_MM for side in sides):

@@ -46,12 +46,18 @@ class Glow:
 
 
 def extent(scene: Scene) -> Extent:
-    """Return the extent of a scene's bodies; a scene without any has the size of a point."""
-    meshes = [body.mesh for body in scene.bodies if len(body.mesh.vertices)]
-    if not meshes:
+    """Return the extent of a scene's bodies; a scene without any has the size of a point.
+
+    A pedal stands on its box or its knobs: a lug of something inside that pokes out below, which a check
+    finds, does not lift it off the ground.
+    """
+    bodies = [body for body in scene.bodies if len(body.mesh.vertices)]
+    if not bodies:
         return Extent(reach=1.0, low=0.0, high=1.0)
+    meshes = [body.mesh for body in bodies]
     reach = max(float(np.hypot(m.vertices[:, 0], m.vertices[:, 1]).max()) for m in meshes)
-    low = min(float(m.vertices[:, 2].min()) for m in meshes)
+    standing = [body.mesh for body in bodies if body.group != "inside"] or meshes
+    low = min(float(m.vertices[:, 2].min()) for m in standing)
     high = max(float(m.vertices[:, 2].max()) for m in meshes)
     return Extent(reach=reach, low=low, high=max(high, low + 1.0))
 

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup.engines._film import cover, relief
 from mockup.engines._grain import Side, dents, flakes
 from mockup.engines._mitsuba_parts import bitmap, framed, library, own_colour
-from mockup.model.material import Material
+from mockup.model.material import Material, Texture
 
 _LEAST_ALPHA: Final = 0.004  # GGX alpha below which a sampled lobe turns to fireflies: by eye
 _F0: Final = 0.04  # mirrored by the interface, so not left for the paint: index 1.5, glTF 2.0 3.9.2
 _STEP: Final = 0.02  # a coat or metal share weaker or stronger by this is taken as none or whole: by eye
+_COAT_LOSS: Final = 0.08  # of light that goes in and out of lacquer: twice the interface's 0.04
 _FLAKE_SPREAD: Final = 1.3  # tilt of the flakes, in widths of the paint's lobe: by eye, as in `surface.frag`
 _FLAKE_ROUGHNESS: Final = 0.5  # of a single flake, as a share of the paint's roughness: the same
 
@@ -22,11 +25,24 @@ def finish(material: Material, side: Side | None = None) -> dict[str, Any]:
     """Return how a material scatters; `side` is the piece of surface that its grain is drawn for, if any."""
     if material.transmission > 0.0:
         return _paint(material)
-    inner = _metallic(material, side) if material.metallic >= _STEP else _painted(material)
+    inner = _surface(material, side)
+    picture = material.texture
+    film = picture.film if picture is not None else None
+    if picture is not None and film is not None and material.coat < 1.0 - _STEP:
+        sealed = replace(material, coat=1.0, coat_roughness=film.roughness)
+        share = bitmap(cover(picture), to_uv=_onto_picture(picture))
+        inner = {"type": "blendbsdf", "weight": share, "bare": inner, "film": _surface(sealed, side)}
     if side is not None and material.hammer > 0.0:
         height = bitmap(dents(side), to_uv=_onto_grain(material, side))
         inner = {"type": "bumpmap", "height": height, "scale": float(material.hammer), "inner": inner}
+    if picture is not None and film is not None and film.step_mm > 0.0:
+        height = bitmap(relief(picture), to_uv=_onto_picture(picture))
+        inner = {"type": "bumpmap", "height": height, "scale": 1.0, "inner": inner}
     return {"type": "twosided", "inner": inner}
+
+
+def _surface(material: Material, side: Side | None) -> dict[str, Any]:
+    return _metallic(material, side) if material.metallic >= _STEP else _painted(material)
 
 
 def coordinates(material: Material, side: Side) -> NDArray[np.float64]:
@@ -34,6 +50,14 @@ def coordinates(material: Material, side: Side) -> NDArray[np.float64]:
     if material.texture is None or side.mesh.uv is None:
         return side.at()
     return framed(material.texture.normalised(side.mesh.uv), material.texture)
+
+
+def _onto_picture(picture: Texture) -> Any:
+    """Return the way from a picture's coordinates, which count its one-pixel rim, to those without it."""
+    height, width = picture.pixels.shape[:2]
+    pose = np.diag([(width + 2.0) / width, (height + 2.0) / height, 1.0, 1.0])
+    pose[:2, 3] = -1.0 / width, -1.0 / height
+    return library().ScalarTransform4f(pose)
 
 
 def _onto_grain(material: Material, side: Side) -> Any:
@@ -55,7 +79,11 @@ def _metallic(material: Material, side: Side | None) -> dict[str, Any]:
         metal = {"type": "normalmap", "normalmap": picture, "bsdf": each}
     share = float(material.metallic)
     if share > 1.0 - _STEP:
-        return metal
+        if material.coat < _STEP:
+            return metal
+        # lacquer over plain metal: light lost on its way in and out, and what the lacquer mirrors itself
+        mirrored = _lacquered(replace(material, texture=None, base_color=(0.0, 0.0, 0.0)), gloss=1.0 / _COAT_LOSS)
+        return {"type": "blendbsdf", "weight": _COAT_LOSS * float(material.coat), "metal": metal, "coat": mirrored}
     # the lacquer covers the metal's share too: it mirrors as much as if it were over all of it
     rest = _lacquered(material, gloss=1.0 / (1.0 - share)) if material.coat > _STEP else _paint(material)
     return {"type": "blendbsdf", "weight": share, "rest": rest, "metal": metal}

@@ -158,10 +158,15 @@ def ground(lighting: Lighting, extent: Extent) -> dict[str, Any]:
     far = np.clip((np.hypot(axis[:, None], axis[None]) * half / extent.reach - FADE[0]) / (FADE[1] - FADE[0]), 0, 1)
     there = (1.0 - far * far * (3.0 - 2.0 * far)).astype(np.float32)[..., None]
     colour = lighting.ground if lighting.ground is not None else (0.5, 0.5, 0.5)
+    inner: dict[str, Any] = {"type": "diffuse", "reflectance": rgb(colour)}
+    if lighting.ground_roughness is not None:
+        inner = {
+            "type": "roughplastic", "distribution": "ggx", "alpha": max(lighting.ground_roughness**2, 0.004),
+            "int_ior": 1.5, "diffuse_reflectance": rgb(colour), "nonlinear": False,
+        }  # fmt: skip
     return {
         "type": "rectangle", "to_world": _level(half, extent.low),
-        "bsdf": {"type": "mask", "opacity": bitmap(there),
-                 "inner": {"type": "diffuse", "reflectance": rgb(colour)}},
+        "bsdf": {"type": "mask", "opacity": bitmap(there), "inner": inner},
     }  # fmt: skip
 
 

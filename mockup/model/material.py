@@ -15,13 +15,39 @@ from numpy.typing import NDArray
 Colour = tuple[float, float, float]
 
 
+@dataclass(frozen=True, kw_only=True)
+class Patch:
+    """A rectangle of film on a face: its centre in face coordinates, its size, its turn clockwise."""
+
+    u_mm: float
+    v_mm: float
+    width_mm: float
+    height_mm: float
+    rotation_deg: float = 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Film:
+    """Film that lies on a face and ends on it, as far as it is seen by its surface alone.
+
+    `patches` are where it lies; holes need none, it is cut at their rims. `roughness` (perceptual)
+    is that of what covers it, its own or the lacquer's over it. At its edge the surface comes down
+    by `step_mm` over a width of `run_mm`.
+    """
+
+    patches: tuple[Patch, ...]
+    roughness: float
+    step_mm: float
+    run_mm: float
+
+
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Texture:
     """A picture laid on a face at true size.
 
     `pixels` (h, w, 3) uint8, sRGB-encoded, row 0 at the top. The picture's top-left corner lies at
     (`u_mm`, `v_mm`) in face coordinates and it is `width_mm` by `height_mm` large; outside of it
-    the material's base colour shows.
+    the material's base colour shows. `film` is what it is printed on, where that is to be seen.
     """
 
     pixels: NDArray[np.uint8]
@@ -29,6 +55,7 @@ class Texture:
     v_mm: float
     width_mm: float
     height_mm: float
+    film: Film | None = None
 
     def normalised(self, uv: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return (n, 2) picture coordinates, 0 to 1, origin at the top-left corner, v down."""

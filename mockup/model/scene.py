@@ -52,6 +52,7 @@ class Lighting:
     `surround` is the radiance of the empty room (uniform, straight up) and `horizon` at eye level;
     `ground` is the ground's linear sRGB reflectance, None for no ground (transparent background);
     `backdrop` is the linear sRGB colour the ground fades into with distance, so that no horizon shows.
+    `ground_roughness` (perceptual) polishes the ground, which then mirrors the pedal; None leaves it matt.
     `exposure` multiplies radiance before the view transform.
     """
 
@@ -62,7 +63,7 @@ class Lighting:
     horizon: Colour
     ground: Colour | None
     backdrop: Colour
-    ground_roughness: float = 0.6
+    ground_roughness: float | None = None
     exposure: float = 1.0
 
 

@@ -149,7 +149,7 @@ _WINDOW = Lighting(
 )
 _STAGE = Lighting(
     name="stage",
-    about="dark ground, a strong key and a bright edge from behind",
+    about="dark polished ground, a strong key and a bright edge from behind",
     boxes=(
         soft_box((-260.0, 120.0, 460.0), 150.0, 110.0, (8.2, 7.8, 7.2)),
         soft_box((-420.0, -60.0, 160.0), 60.0, 220.0, (3.4, 3.5, 3.9)),

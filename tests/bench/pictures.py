@@ -1,7 +1,8 @@
 """Timings and differences of the pictures, as ratios measured side by side in one run.
 
 ``python tests/bench/pictures.py`` measures every row, ``python tests/bench/pictures.py draft still`` some of
-them; the rows are the functions in `ROWS`. A ratio is of the least of several turns, the two sides taking
+them; the rows are the functions in `ROWS`. With ``--keep``, `engines` writes the picture pairs and their
+differences as ``bench-NAME.png``. A ratio is of the least of several turns, the two sides taking
 turns: in processor seconds of the whole process (software GL draws on several threads), with seconds by the
 clock beside it. On a busy machine the first is the steadier one.
 """
@@ -19,7 +20,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import numpy as np
-from PIL import Image
+from PIL import Image, ImageDraw, ImageFont
 
 import mockup
 from mockup.colour.difference import difference
@@ -212,11 +213,43 @@ def engines() -> Iterator[str]:
         line = f"raster mean {gap[pedal].mean():.2f}, median {np.median(gap[pedal]):.2f}"
         yield f"{name}: {line}; 8 samples {few[-1].mean():.2f}"
         if "--keep" in sys.argv:
-            shown = np.repeat(np.clip(gap * 20.0, 0, 255).astype(np.uint8)[..., None], 3, axis=2)
-            Image.fromarray(np.concatenate([*pictures[:2], shown], axis=1)).save(f"bench-{name}.png")
+            _sheet(f"{name}: {line}", pictures[0], pictures[1], gap).save(f"bench-{name}.png")
     every = np.concatenate(means)
     yield f"raster against 256 samples: mean {every.mean():.2f}, median {np.median(every):.2f} (at most 3.0 and 2.0)"
     yield f"8 samples against 256: mean {np.concatenate(few).mean():.2f} (at most 2.0)"
+
+
+def _sheet(title: str, quick: Any, true: Any, gap: Any) -> Image.Image:
+    """Return both pictures and their colour difference side by side, captioned, with the scale of its colours."""
+    height, width = gap.shape
+    shown = _coloured(gap)
+    margin, scale = 28, 44
+    sheet = Image.new("RGB", (3 * width + 4 * margin, height + margin + 22 + scale), (255, 255, 255))
+    pen, font = ImageDraw.Draw(sheet), ImageFont.load_default(size=14)
+    captions = ("raster, final", "path traced, 256 samples", "colour difference, CIEDE2000")
+    for place, (picture, caption) in enumerate(zip((quick, true, shown), captions, strict=True)):
+        left = margin + place * (width + margin)
+        sheet.paste(Image.fromarray(picture), (left, margin))
+        pen.text((left, margin + height + 4), caption, (20, 20, 20), font)
+    pen.text((margin, 6), title, (20, 20, 20), font)
+    left, top = 3 * margin + 2 * width, margin + height + 26
+    bar = _coloured(np.repeat(np.linspace(0.0, _WORST_SHOWN, width)[None], 12, axis=0))
+    sheet.paste(Image.fromarray(bar), (left, top))
+    for tick in (0, 2, 4, 6, 8, 10, 12):
+        x = left + tick / _WORST_SHOWN * width
+        pen.line([(x, top + 12), (x, top + 16)], (20, 20, 20))
+        pen.text((x, top + 17), f"{tick}" if tick < _WORST_SHOWN else "12+", (20, 20, 20), font, anchor="ma")
+    return sheet
+
+
+_WORST_SHOWN = 12.0  # CIEDE2000; more is shown alike
+
+
+def _coloured(gap: Any) -> Any:
+    """Return differences as colours: dark for none, then blue, yellow, red and white."""
+    stops = [0.0, 2.0, 4.0, 8.0, _WORST_SHOWN]
+    ramp = np.array([(16, 18, 26), (34, 92, 150), (228, 196, 74), (206, 52, 40), (255, 255, 255)])
+    return np.stack([np.interp(gap, stops, ramp[:, k]) for k in range(3)], axis=2).astype(np.uint8)
 
 
 def ink() -> Iterator[str]:

@@ -10,7 +10,7 @@ from OpenGL import GL
 
 from mockup.engines._samples import Floats
 from mockup.engines.raster.gpu import Picture, Program, Programs, Solid, bind
-from mockup.model.material import Material
+from mockup.model.material import Film, Material
 from mockup.model.scene import Group, Point3
 
 
@@ -57,6 +57,16 @@ def set_paint(program: Program, batch: Batch, passes: int) -> None:
         program.set(
             uPicture=0, uPicturePlace=(texture.u_mm, texture.v_mm, 1.0 / texture.width_mm, 1.0 / texture.height_mm)
         )
+
+
+def set_film(program: Program, film: Film) -> None:
+    """Set where a batch's film lies and how it shows."""
+    turns = [math.radians(each.rotation_deg) for each in film.patches]
+    program.set(
+        uFilm=[(each.u_mm, each.v_mm, each.width_mm / 2, each.height_mm / 2) for each in film.patches],
+        uFilmTurn=[(math.cos(turn), math.sin(turn)) for turn in turns],
+        uFilmKind=(film.roughness, film.step_mm / film.run_mm, film.run_mm),
+    )
 
 
 def posed(model: Floats, pose: Floats | None) -> Floats:

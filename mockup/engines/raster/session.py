@@ -147,7 +147,7 @@ class RasterSession:
         cast = self._casters(shot.hidden, ghost, effort)
         if photo:
             key = (shot.turn_deg, shot.hidden, ghost, self._version)
-            for _ in self._studio.prepare(effort, model, shot.turn_deg, cast, plain, key):
+            for _ in self._studio.prepare(effort, model, shot, view, cast, plain, key):
                 yield 0
                 _begin()
         target = self.target("pass", width, height)

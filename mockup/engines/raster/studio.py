@@ -13,11 +13,12 @@ from OpenGL import GL
 from mockup.engines._content import FADE, extent, glows, own_mean
 from mockup.engines._samples import Floats, disc, lobe, square, upper_half
 from mockup.engines.raster import views
-from mockup.engines.raster.batch import Batch, Cast, Casters, lay_depth, posed, set_paint
+from mockup.engines.raster.batch import Batch, Cast, Casters, lay_depth, posed, set_film, set_paint
 from mockup.engines.raster.gpu import DepthLayers, Programs, Solid, Target, bind
+from mockup.engines.raster.polish import Polish
 from mockup.engines.raster.settings import Effort
 from mockup.model.mesh import Mesh
-from mockup.model.scene import Scene, Shot, SoftBox
+from mockup.model.scene import Body, Scene, Shot, SoftBox
 from mockup.scene.lighting import form_factor
 
 _SHADOW, _FLOOR, _ABOVE, _REACH = 1, 2, 3, 4  # texture units; 0 is the surface's own picture
@@ -25,7 +26,7 @@ _GOLDEN = 0.6180339887498949  # the golden ratio's fraction: evenly spread phase
 _CAST_CELL = (1.5, 0.75)  # of one pixel of a shadow map, of the ground's picture: by eye, no difference seen
 _AT_ONCE = 2  # depth maps drawn in one piece: by eye
 _COPIES = 32  # light samples thrown in one call: their matrices fit the uniforms of every OpenGL 3.3 driver
-_WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.12  # widest mirror lobe (slope) whose rays are followed: by eye
+_WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.2  # widest mirror lobe (slope) whose rays are followed: by eye
 
 
 class Studio:
@@ -40,6 +41,8 @@ class Studio:
         self._areas: WeakKeyDictionary[Mesh, float] = WeakKeyDictionary()
         self._laid: dict[Effort, object] = {}
         self._shone: dict[Effort, object] = {}
+        self._polish: Polish | None = None
+        self._pass = 0
         self.update(scene)
 
     def update(self, scene: Scene) -> None:
@@ -52,13 +55,23 @@ class Studio:
         if self._ground is not None:
             self._ground.delete()
         self._ground = Solid(_square(self._half, self._extent.low - 0.02))
+        if self._polish is not None:
+            self._polish.delete()
+        rough = self._light.ground_roughness if self._light.ground is not None else None
+        self._polish = Polish(self._programs, self._extent.low, rough) if rough is not None else None
         boxes = sorted(self._light.boxes, key=self._strength, reverse=True)
         self._boxes = np.array([(b.centre, b.right, b.up) for b in boxes]).reshape(-1, 3, 3)
         self._weights = [max(self._strength(box), 1e-6) for box in boxes]
         self._radiance = np.array([b.radiance for b in boxes])
         facing = np.cross(self._boxes[:, 2], self._boxes[:, 1])
         self._facing = facing / np.linalg.norm(facing, axis=1, keepdims=True)
-        self._bounce = 0.6 * self._mean_colour() / self._light.exposure
+        # what takes light from the panel is the hardware on it; what takes it from the ground, the whole pedal
+        parts = tuple(body for body in scene.bodies if body.group == "hardware") or scene.bodies
+        self._bounce, self._ground_bounce = (
+            0.6 * self._mean_colour(bodies) / self._light.exposure for bodies in (parts, scene.bodies)
+        )
+        box = [body.mesh.vertices[:, 2].max() for body in scene.bodies if body.group == "box" and len(body.mesh.faces)]
+        self._panel_z = float(max(box, default=self._extent.low)) - 0.5
         self._thrown: dict[int, tuple[Floats, Floats]] = {}
         backdrop = self._light.backdrop
         self.background = (*backdrop, 1.0) if self._light.ground is not None else (0.0, 0.0, 0.0, 0.0)
@@ -68,10 +81,10 @@ class Studio:
         """Middle of all bodies, mm."""
         return self._extent.centre
 
-    def _mean_colour(self) -> Floats:
+    def _mean_colour(self, bodies: tuple[Body, ...]) -> Floats:
         """Return the mean linear colour by surface area; areas are kept for the next scene."""
         total, weight = np.zeros(3), 0.0
-        for body in self._bodies:
+        for body in bodies:
             if body.mesh not in self._areas:
                 self._areas[body.mesh] = body.mesh.area()
             total += self._areas[body.mesh] * own_mean(body.material)
@@ -90,43 +103,52 @@ class Studio:
         )
 
     def prepare(
-        self, effort: Effort, model: Floats, turn_deg: float, cast: Casters, visible: list[Batch], key: object
+        self, effort: Effort, model: Floats, shot: Shot, view: Floats, cast: Casters, visible: list[Batch], key: object
     ) -> Iterator[None]:
-        """Make what all passes of one picture share: light samples, the ground's picture, the view from above.
+        """Make what all passes of one picture share: light samples, the ground, the view from above and from below.
 
-        Yields between its pieces. `key` tells everything that these depend on besides the effort: while
-        it stays, they do.
+        Yields between its pieces. `key` tells everything that these depend on besides the effort and, for the
+        view from below, the camera: while it stays, they do.
         """
         self._effort, self._model = effort, model
         count, boxes = effort.passes, len(self._boxes)
         spread = 2.0 * square(count) - 1.0 if count > 1 else np.zeros((1, 2))
         self._points = self._boxes[:, None, 0] + np.einsum("pk,bkc->bpc", spread, self._boxes[:, 1:])
         self._skies = upper_half(count * effort.skies).reshape(effort.skies, count, 3)
+        self._deep = upper_half(count, start=5) * (1.0, 1.0, -1.0)
         self._lobes = lobe(count)
         self._shaded = min(boxes, effort.shaded)
-        layers = self._shaded + effort.skies
-        layers = max(layers, 1)
-        size = (effort.map_px, layers)
+        self._layers = self._shaded + effort.skies + (1 if effort.skies else 0)
+        size = (effort.map_px, max(self._layers, 1))
         if size not in self._depths:
             self._depths[size] = DepthLayers(*size)
         self._maps = self._depths[size]
-        self._above_mat = views.UNIT @ self._from_above(turn_deg) if effort.steps else np.eye(4)
+        self._above_mat = views.UNIT @ self._from_above(shot.turn_deg) if effort.steps else np.eye(4)
         self._key = key
-        if self._laid.get(effort) == key:
-            return
-        self._laid.pop(effort, None)
+        if self._laid.get(effort) != key:
+            self._laid.pop(effort, None)
+            yield from self._lay(shot.turn_deg, cast, visible)
+            self._laid[effort] = key
+        if self._polish is not None:
+            yield from self.shine(0, cast)
+            self._draw_polish(self._polish, shot, view, cast.whole, visible)
+            yield
+
+    def _lay(self, turn_deg: float, cast: Casters, visible: list[Batch]) -> Iterator[None]:
+        """Draw what does not depend on the camera; yields between its pieces."""
         self._draw_floor(cast.ground)
         yield
-        if effort.steps:
+        if self._effort.steps:
             yield from self.shine(0, cast)
             self._draw_above(turn_deg, cast.whole, visible)
             yield
-        self._laid[effort] = key
 
     def shine(self, index: int, cast: Casters) -> Iterator[None]:
         """Draw the depth maps of one pass; yields between its pieces."""
+        self._pass = index
         size, middle = self._extent.radius, self._extent.centre
-        ways = self._skies[:, index]
+        deep = self._deep[index : index + 1] if self._effort.skies else self._deep[:0]
+        ways = np.concatenate([self._skies[:, index], deep])
         matrices = [views.lamp(point, middle, size) for point in self._points[: self._shaded, index]]
         matrices += [views.sky(way, middle, size) for way in ways]
         if self._shone.get(self._effort) != (self._key, index):
@@ -146,7 +168,7 @@ class Studio:
         if matrices:
             self._shine["uShadowMat"] = np.array([views.UNIT @ matrix for matrix in matrices])
         if len(ways):
-            self._shine["uSkyWay"] = ways
+            self._shine |= {"uSkyWay": ways[:-1], "uDeepWay": ways[-1]}
 
     def _draw_maps(self, first: int, matrices: list[Floats], cast: Cast) -> None:
         GL.glEnable(GL.GL_DEPTH_TEST)
@@ -174,15 +196,16 @@ class Studio:
     ) -> None:
         """Shade every visible surface over its depth, then the ground; `pose` is the lifted part's."""
         assert self._ground is not None
-        eyes = shot.camera.basis()
-        flat = shot.camera.ortho_mm
-        eye = (*eyes[:3, 3], 1.0) if flat is None else (*eyes[:3, 2], 0.0)
-        span = flat or 2.0 * np.tan(np.radians(shot.camera.fov_deg) / 2) * np.linalg.norm(eyes[:3, 3])
-        self._draw_surfaces(matrix, model, eye, visible, float(span) / shot.height_px, self._effort.steps, pose)
+        eye, pixel_mm = _eye(shot)
+        self._draw_surfaces(matrix, model, eye, visible, pixel_mm, self._effort.steps, pose)
         if not has_ground:
             return
-        program = self._programs.use("surface.vert", "ground.frag", BOXES=len(self._boxes))
+        passes = self._effort.passes
+        spread = self._polish.taps(passes) if self._polish is not None else 0
+        program = self._programs.use("surface.vert", "ground.frag", BOXES=len(self._boxes), SPREAD=spread)
         program.set(uModel=np.eye(4), uViewProj=matrix, **self._common())
+        if self._polish is not None:
+            program.set(uEye=eye, uScreen=(shot.width_px, shot.height_px), **self._polish.values(self._pass, passes))
         GL.glDepthFunc(GL.GL_LESS)
         self._ground.draw()
 
@@ -196,6 +219,8 @@ class Studio:
         """Free what a picture is made with; the next one makes it again."""
         for maps in self._depths.values():
             maps.delete()
+        if self._polish is not None:
+            self._polish.delete()
         for target in self._made.values():
             target.delete()
         self._depths, self._made, self._laid, self._shone = {}, {}, {}, {}
@@ -222,7 +247,7 @@ class Studio:
         common = self._common() | self._shine
         common |= {
             "uViewProj": matrix, "uEye": eye, "uBounce": self._bounce,
-            "uAboveMat": self._above_mat, "uAboveSize": self._above_size(),
+            "uAboveMat": self._above_mat, "uAboveSize": self._above_size(), "uPanelZ": self._panel_z,
         }  # fmt: skip
         if lamps:
             at = np.array([model[:3, :3] @ lamp.centre for lamp in lamps])
@@ -231,15 +256,17 @@ class Studio:
         GL.glDepthFunc(GL.GL_LEQUAL)
         pixel_mm /= min(math.sqrt(self._effort.passes), 3.0)  # the passes look between the pixels
         ready: set[int] = set()
-        shared = {"SKIES": self._effort.skies, "SHADED": self._shaded, "LAYERS": self._shaded + self._effort.skies}
+        shared = {"SKIES": self._effort.skies, "SHADED": self._shaded, "LAYERS": self._layers}
         for batch in visible:
             m = batch.material
+            film = m.texture.film if m.texture is not None else None
             program = self._programs.use(
                 "surface.vert", "surface.frag",
                 HAS_PICTURE=int(batch.picture is not None), GRAINED=int(m.flake > 0 or m.hammer > 0),
                 BOXES=len(self._boxes), TAPS=self._effort.taps, STEPS=steps, **shared,
                 LAMPS=len(lamps), CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(from_above),
-                COATED=int(m.coat > 0.0), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
+                COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
+                OVER_PANEL=int(batch.group == "hardware"), FILMS=len(film.patches) if film is not None else 0,
             )  # fmt: skip
             if id(program) not in ready:
                 program.set(**common)
@@ -252,6 +279,8 @@ class Studio:
                 uAxis=model[:3, :3] @ batch.axis,
                 uWidest=_WIDEST_METAL if m.metallic > 0 else _WIDEST_PAINT,
             )
+            if film is not None:
+                set_film(program, film)
             set_paint(program, batch, 1 if from_above else self._effort.passes)
             batch.solid.draw()
 
@@ -303,7 +332,7 @@ class Studio:
         program = self._programs.use("screen.vert", "floor.frag", BOXES=len(self._boxes))
         bind(_REACH, reach.texture)
         ground = self._light.ground or (0.0, 0.0, 0.0)
-        program.set(**self._common(), uReach=_REACH, uGround=ground)
+        program.set(**self._common(), uReach=_REACH, uGround=ground, uBounce=self._ground_bounce)
         self.cover()
         GL.glEnable(GL.GL_DEPTH_TEST)
         floor.refresh_mips()
@@ -344,6 +373,17 @@ class Studio:
         self._draw_surfaces(matrix, self._model, (0.0, 0.0, 1.0, 0.0), visible, texel, 0, from_above=True)
         above.refresh_mips()
 
+    def _draw_polish(self, polish: Polish, shot: Shot, view: Floats, cast: Cast, visible: list[Batch]) -> None:
+        """Draw the pedal as a perfect floor would mirror it."""
+        eye, pixel_mm = _eye(shot)
+        below = (*polish.flipped(eye[:3], eye[3] == 1.0), eye[3])
+
+        def shade(matrix: Floats) -> None:
+            lay_depth(self._programs, matrix, self._model, cast)
+            self._draw_surfaces(matrix, self._model, below, visible, 2.0 * pixel_mm, 0)
+
+        polish.draw((shot.width_px, shot.height_px), view, self._model, cast, shade)
+
     def _above_size(self) -> tuple[float, float, float]:
         width = 2 * (self._extent.reach + 2.0)
         return width, width / max(self._effort.above_px, 1), self._extent.high
@@ -352,6 +392,15 @@ class Studio:
         if (name, size) not in self._made:
             self._made[name, size] = Target(size, size, depth=depth, mips=mips)
         return self._made[name, size]
+
+
+def _eye(shot: Shot) -> tuple[tuple[float, float, float, float], float]:
+    """Return the eye as shaders read it, position and 1 or the way back to it and 0, and a pixel's size (mm)."""
+    pose = shot.camera.basis()
+    flat = shot.camera.ortho_mm
+    x, y, z = (float(v) for v in (pose[:3, 3] if flat is None else pose[:3, 2]))
+    span = flat or 2.0 * math.tan(math.radians(shot.camera.fov_deg) / 2) * float(np.linalg.norm(pose[:3, 3]))
+    return (x, y, z, 1.0 if flat is None else 0.0), span / shot.height_px
 
 
 def _square(half: float, z: float) -> Mesh:

@@ -4,6 +4,7 @@ out vec4 colour;
 #include "light.glsl"
 uniform sampler2D uReach;         // share of blocked samples: lamps in r, g, b; the room in a
 uniform vec3 uGround;
+uniform vec3 uBounce;             // radiance that blocked room light is replaced by: the pedal's own
 
 void main() {
     vec3 p = vec3((vScreen * 2.0 - 1.0) * uFloorHalf, uGroundZ);
@@ -12,7 +13,7 @@ void main() {
     vec4 blocked = 0.25 * (texture(uReach, vScreen + apart * vec2(1, 0.35)) + texture(uReach, vScreen + apart * vec2(-0.35, 1))
                  + texture(uReach, vScreen + apart * vec2(-1, -0.35)) + texture(uReach, vScreen + apart * vec2(0.35, -1)));
     vec3 n = vec3(0.0, 0.0, 1.0);
-    vec3 open = room_light(1.0), light = open * (1.0 - blocked.a);
+    vec3 open = room_light(1.0), light = mix(open, uBounce * (1.0 - 0.7 * blocked.r), blocked.a);   // a wall in the shade sends less
 #if BOXES
     for (int i = 0; i < BOXES; ++i) {
         vec3 full = uBoxLight[i] * box_form(i, p, n);

@@ -66,22 +66,28 @@ float box_form(int i, vec3 p, vec3 n) {
     return highest > 0.0 && dot(uBoxFacing[i], c) < 0.0 ? abs(form) * (0.5 / PI) : 0.0;
 }
 
-// Share of a mirror lobe of slope width w about direction r that falls on soft box i. The lobe is
-// GGX's marginal slope distribution, whose integral is x / sqrt(x^2 + w^2) / 2 + 1/2.
+// Share of a mirror lobe of slope width w about direction r that falls on soft box i. The lobe is GGX's
+// slope distribution: along one axis its integral is x / sqrt(x^2 + w^2) / 2 + 1/2; across it, at a
+// place on that axis, it is as wide as the two together.
 float span(float a, float b, float w) { return 0.5 * (b * inversesqrt(b * b + w * w) - a * inversesqrt(a * a + w * w)); }
 
-float box_share(int i, vec3 p, vec3 r, float w) {
-    float towards = -dot(r, uBoxFacing[i]);
-    vec3 d = uBoxCentre[i] - p;
-    float reach = -dot(d, uBoxFacing[i]);
-    if (towards <= 0.02 || reach <= 0.0) return 0.0;
-    float t = reach / towards;
-    vec3 h = r * t - d;
-    float rr = dot(uBoxRight[i], uBoxRight[i]), uu = dot(uBoxUp[i], uBoxUp[i]);
-    float x = dot(h, uBoxRight[i]) / rr, y = dot(h, uBoxUp[i]) / uu;
-    float spread = w * t / max(towards, 0.25);
-    float sx = spread * inversesqrt(rr) + 0.004, sy = spread * inversesqrt(uu) + 0.004;
-    return span(-1.0 - x, 1.0 - x, sx) * span(-1.0 - y, 1.0 - y, sy) * smoothstep(0.02, 0.2, towards);
+// A ray that leaves r by an angle asks the surface's normal to lean by half of it: here along axis a,
+// twice the tangent of half the angle.
+float slope(vec3 to, vec3 r, vec3 a) { return 2.0 * dot(to, a) / max(length(to) + dot(to, r), 1e-3); }
+
+float box_share(int i, vec3 p, vec3 n, vec3 r, float w) {
+    vec3 d = uBoxCentre[i] - p, c = normalize(d), x = uBoxRight[i], y = uBoxUp[i];
+    float near = dot(c, r);
+    if (near < -0.6 || dot(c, uBoxFacing[i]) >= 0.0) return 0.0;
+    // the box's axes, carried over the sphere from c to r
+    vec3 carry = (c + r) / (1.0 + near);
+    vec3 ax = normalize(x - c * dot(c, x)), ay = normalize(y - c * dot(c, y));
+    ax -= carry * dot(ax, r);
+    ay -= carry * dot(ay, r);
+    float left = slope(d - x, r, ax), right = slope(d + x, r, ax);
+    float wide = w + 0.002, high = length(vec2(wide, clamp(0.0, left, right)));
+    return span(left, right, wide) * span(slope(d - y, r, ay), slope(d + y, r, ay), high)
+         * clamp(0.5 + 1.4 * dot(n, c), 0.0, 1.0);     // what of it is over the surface's own horizon
 }
 #endif
 
@@ -93,9 +99,10 @@ vec3 floor_radiance(vec2 xy, float spread) {
 }
 
 // What a mirror lobe of slope width w sees from p towards r, the pedal itself left out but for the panel
-// that it stands over (radiance, and how surely it does).
-vec3 studio(vec3 p, vec3 r, float w, vec4 panel) {
-    float above = 0.5 + 0.5 * r.z * inversesqrt(r.z * r.z + w * w + 1e-6);
+// that it stands over (radiance, and how surely it does). The surface's own horizon cuts the lobe: of n.
+vec3 studio(vec3 p, vec3 n, vec3 r, float w, vec4 panel) {
+    float rise = max(dot(n, r), 0.0), own = 0.5 + 0.5 * rise * inversesqrt(rise * rise + w * w + 1e-6);
+    float above = min((0.5 + 0.5 * r.z * inversesqrt(r.z * r.z + w * w + 1e-6)) / own, 1.0);
     vec3 up = room(max(r.z, 0.5 * w));
     vec3 down = uHorizon;
     if (uHasGround > 0.5 && above < 0.999) {
@@ -104,7 +111,7 @@ vec3 studio(vec3 p, vec3 r, float w, vec4 panel) {
     }
     vec3 seen = mix(mix(down, panel.rgb, panel.a), up, above);
 #if BOXES
-    for (int i = 0; i < BOXES; ++i) seen += uBoxLight[i] * box_share(i, p, r, w);   // lamps hide nothing
+    for (int i = 0; i < BOXES; ++i) seen += uBoxLight[i] * min(box_share(i, p, n, r, w) / own, 1.0);   // lamps hide nothing
 #endif
     return seen;
 }

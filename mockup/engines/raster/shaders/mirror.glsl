@@ -4,14 +4,19 @@ uniform mat4 uAboveMat;           // world to its 0..1
 uniform float uPhase;             // this pass's share of a step, 0 to 1
 uniform vec2 uLobe;               // this pass's place in a mirror lobe, in lobe widths
 uniform float uWidest;            // mirror lobes wider than this do not follow rays
+uniform float uPanelZ;            // height of the panel; what stands lower stands over none
 uniform vec3 uAboveSize;          // width of it (mm), texel (mm), highest point (mm)
 
-const float THICK = 14.0;         // mm; what lies deeper under the height picture is passed beneath: by eye
+const float LIFT = 0.2;            // mm; rays start so far over their surface
+const float THICK = 45.0;         // mm; what lies deeper under the height picture is passed beneath: taller than any knob
 
 #if STEPS
 float height_at(vec2 texel) {
     return texelFetch(uAbove, clamp(ivec2(texel), ivec2(0), textureSize(uAbove, 0) - 1), 0).a;
 }
+
+// Whether something lies over a point, so that it is not seen from above.
+bool covered(vec3 p) { return p.z < height_at((uAboveMat * vec4(p, 1.0)).xy * float(textureSize(uAbove, 0).x)) - 1.0; }
 
 // Follow r over the height picture; returns radiance and how surely it hits. Software GL runs both
 // sides of every `if`, so what is to be skipped sits in a loop that ends at once.
@@ -27,10 +32,7 @@ vec4 strike(vec3 from, vec3 n, vec3 mid_way, float wide, bool wanted) {
     float texels = float(textureSize(uAbove, 0).x);
     vec2 at = (uAboveMat * vec4(p, 1.0)).xy * texels, along = mat2(uAboveMat) * r.xy * texels;
     float reach = r.z > 0.0 ? min(40.0, (top + 0.2 - p.z) / max(r.z, 1e-3)) : 40.0;
-    // on open panel with nothing near, a ray that rises meets nothing
-    bool open_panel = r.z > 0.4 && abs(textureLod(uAbove, at / texels, 5.0).a - from.z) < 0.05;
-    bool overhung = p.z < height_at(at) - 1.0;     // not seen from above
-    int steps = wanted && !open_panel && !overhung && p.z < top + 0.5 ? STEPS : 0;
+    int steps = wanted && !covered(p) && p.z > uPanelZ - 1.0 && p.z < top + 0.5 ? STEPS : 0;
     float before = 0.4, hit = 0.0;
     for (int k = 1; k <= steps; ++k) {
         float x = (float(k) - uPhase) / float(STEPS);
@@ -63,20 +65,21 @@ vec4 strike(vec3 from, vec3 n, vec3 mid_way, float wide, bool wanted) {
 float panel_there(vec2 at) { return clamp((textureLod(uAbove, at, 4.0).a + 60.0) / 40.0, 0.0, 1.0); }
 #endif
 
-// The panel that a mirror lobe meets on its way down from a part that stands over it.
+// The panel that a mirror lobe meets on its way down from a part that stands over it. The box itself and
+// parts on its walls stand over none: beside them lie only the tops of parts that jut out.
 vec4 panel_under(vec3 p, vec3 n, vec3 r, float w) {
-#if STEPS
+#if STEPS && OVER_PANEL
     vec3 from = p + n * 2.0;
     float height = textureLod(uAbove, (uAboveMat * vec4(from, 1.0)).xy, 0.0).a;
     float on = smoothstep(-3.0, -0.5, p.z + 1.0 - height) * step(n.z, 0.98);
-    on *= panel_there((uAboveMat * vec4(from, 1.0)).xy);
+    on *= panel_there((uAboveMat * vec4(from, 1.0)).xy) * step(uPanelZ, p.z);
     float t = min(max(from.z - height, 0.0) / max(-r.z, 0.15 + 0.5 * w), 30.0);
     float level = 3.0 + clamp(log2(w * t / (8.0 * uAboveSize.y) + 1e-3), 0.0, 3.0);
     vec3 panel = textureLod(uAbove, (uAboveMat * vec4(from + r * t, 1.0)).xy, level).rgb;
     // seen aslant it mirrors more than from above: Schlick's curve, index 1.5
     float slant = 1.0 - min(abs(r.z) + 0.5 * w, 1.0), slant2 = slant * slant;
     float gloss = r.z < 0.0 ? 0.96 * slant2 * slant2 * slant : 0.0;
-    return vec4(mix(panel, studio(p, vec3(r.xy, abs(r.z)), w, vec4(0.0)), gloss), on);
+    return vec4(mix(panel, studio(p, vec3(0.0, 0.0, 1.0), vec3(r.xy, abs(r.z)), w, vec4(0.0)), gloss), on);
 #else
     return vec4(0.0);
 #endif
@@ -85,7 +88,7 @@ vec4 panel_under(vec3 p, vec3 n, vec3 r, float w) {
 vec3 mirror(vec3 p, vec3 n, vec3 r, float w, float closed) {
     vec4 panel = panel_under(p, n, r, w);
     panel.rgb /= closed;               // what closes the surface in hides the room, not the panel beside it
-    vec3 far = studio(p, r, w, panel) * closed;
+    vec3 far = studio(p, n, r, w, panel) * closed;
 #if STEPS
     // paint's walls keep to the studio: what lies beside them is not seen from above
     vec4 near = strike(p, n, r, w, w < uWidest && (uWidest > 0.5 || abs(n.z) > 0.5));
@@ -100,9 +103,9 @@ vec3 below(vec3 p, vec3 n, float w) {
     vec3 down = uHorizon;
     float h = max(p.z - uGroundZ, 1.0);
     if (uHasGround > 0.5) down = floor_radiance(p.xy + n.xy * h, h);
-#if STEPS
+#if STEPS && OVER_PANEL
     vec2 at = (uAboveMat * vec4(p + n * 2.0, 1.0)).xy;
-    if (n.z < 0.98 && all(greaterThan(at, vec2(0.0))) && all(lessThan(at, vec2(1.0)))) {
+    if (n.z < 0.98 && p.z > uPanelZ && all(greaterThan(at, vec2(0.0))) && all(lessThan(at, vec2(1.0)))) {
         vec4 panel = textureLod(uAbove, at, 3.0);
         float on = smoothstep(-3.0, -0.5, p.z + 1.0 - textureLod(uAbove, at, 0.0).a) * panel_there(at);
         down = mix(down, panel.rgb, on);

@@ -4,6 +4,7 @@ uniform sampler2DArrayShadow uShadow;
 uniform mat4 uShadowMat[LAYERS];
 #if SKIES
 uniform vec3 uSkyWay[SKIES];      // towards the sky, unit
+uniform vec3 uDeepWay;            // one from below, in the layer after the sky's
 #endif
 uniform vec2 uTap[TAPS];
 uniform vec2 uTapRadius;          // mm on the surface: lamps, room

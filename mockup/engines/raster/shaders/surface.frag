@@ -5,10 +5,12 @@ in vec3 vNormal;
 in vec2 vUv;
 out vec4 colour;
 #include "paint.glsl"
+#include "film.glsl"
 #include "light.glsl"
 #include "shadow.glsl"
 #include "mirror.glsl"
 #include "texture.glsl"
+#include "gloss.glsl"
 uniform vec4 uEye;                // position, 1; or the way back to an orthographic camera, 0
 uniform float uExposure;
 uniform vec4 uKind;               // metallic, roughness, coat, coat roughness
@@ -21,27 +23,8 @@ uniform vec4 uLamp[LAMPS];        // centre, radius
 uniform vec3 uLampLight[LAMPS];
 #endif
 
-// Share of uniform light that a GGX surface mirrors: (scale, offset) on F0.
-// Karis, "Physically Based Shading on Mobile" (2014), analytic fit.
-vec2 mirrored(float roughness, float nv) {
-    vec4 r = roughness * vec4(-1.0, -0.0275, -0.572, 0.022) + vec4(1.0, 0.0425, 1.04, -0.04);
-    float a = min(r.x * r.x, exp2(-9.28 * nv)) * r.x + r.y;
-    return vec2(-1.04, 1.04) * a + r.zw;
-}
-
-// Fresnel's own equations for index 1.5, over Schlick's curve: up to a third more at middle angles.
-float fresnel_over_schlick(float c) {
-    float g = sqrt(1.25 + c * c);                     // n^2 - 1 + c^2, n = 1.5
-    float s = (c - g) / (c + g), p = (2.25 * c - g) / (2.25 * c + g);
-    float m = 1.0 - c, m2 = m * m;
-    return 0.5 * (s * s + p * p) / (0.04 + 0.96 * m2 * m2 * m);
-}
-
-// Share of uniform light that lacquer or paint mirrors.
-float glossed(float roughness, float nv) {
-    vec2 ab = mirrored(roughness, nv);
-    return (0.04 * ab.x + ab.y) * fresnel_over_schlick(nv);
-}
+const float BRIGHTEST = 1.2;      // in the picture for mirrors, linear: what glints upward does not glint sideways
+const float IN_BORE = 0.08, UNDER_KNOB = 0.3;   // shares of light that are left there: by eye
 
 void main() {
     vec3 v = normalize(uEye.xyz - uEye.w * vWorld);
@@ -55,11 +38,23 @@ void main() {
     float dents_lost = 0.07 * (uGrain.z - dents_seen);   // half the slopes' width: by eye
     float roughness = sqrt(uKind.y * uKind.y + dents_lost), lacquer = sqrt(uKind.w * uKind.w + dents_lost);
     vec3 own = own_colour(vUv);
+#if FILMS
+    vec3 film_edge;
+    float filmed = film_at(vUv, film_edge);
+    coat = mix(coat, 1.0, filmed);
+    lacquer = mix(lacquer, sqrt(uFilmKind.x * uFilmKind.x + dents_lost), filmed);
+    // the face's own u and v in the world
+    vec3 wx = dFdx(vWorld), wy = dFdy(vWorld);
+    vec2 ux = dFdx(vUv), uy = dFdy(vUv);
+    float turned = ux.x * uy.y - ux.y * uy.x;
+    turned = abs(turned) > 1e-12 ? turned : 1e-12;
+    vec3 falls = ((wx * uy.y - wy * ux.y) * film_edge.x + (wy * ux.x - wx * uy.x) * film_edge.y) / turned;
+#endif
 
     // light on the surface, from lamps in view and the room
     vec3 helper = abs(n.z) < 0.9 ? vec3(0.0, 0.0, 1.0) : vec3(1.0, 0.0, 0.0);
     vec3 t1 = normalize(cross(helper, flat_n)), t2 = cross(flat_n, t1);
-    vec3 p = vWorld + flat_n * 0.2;
+    vec3 p = vWorld + flat_n * LIFT;
     vec3 light = vec3(0.0);
 #if BOXES
     for (int i = 0; i < BOXES; ++i) {
@@ -82,7 +77,18 @@ void main() {
         }
     }
 #endif
-    light += sky + below(p, n, 1.0) * (0.5 - 0.5 * n.z);
+    float deep = 0.0;
+#if SKIES && STEPS
+    // what is not seen from above may lie in a bore: one direction from below tells how deep
+    bool hidden = covered(vWorld + flat_n);
+    float faced_down = hidden ? max(dot(n, uDeepWay), 0.0) : 0.0;
+    for (int once = 0; once < int(faced_down > 0.0); ++once) {
+        deep = 1.0 - lit(SHADED + SKIES, p, t1 * uTapRadius.y, t2 * uTapRadius.y);
+        blocked_sum += 2.0 * faced_down * deep;
+        faced_sum += 2.0 * faced_down;
+    }
+#endif
+    light += sky + below(p, n, 1.0) * (0.5 - 0.5 * n.z) * (1.0 - deep);
 #if LAMPS
     for (int i = 0; i < LAMPS; ++i) {
         vec3 d = uLamp[i].xyz - vWorld;
@@ -96,12 +102,32 @@ void main() {
     vec3 r = reflect(-v, n);
     r = normalize(r + flat_n * max(0.0, 0.02 - dot(r, flat_n)));
     float closed = 1.0 - 0.85 * blocked_sum / faced_sum;
+#if SKIES && STEPS
+    // a mirror ray that stays under cover ends in the depth of a bore, or on the underside of a knob
+    bool over = p.z > uPanelZ;
+    bool deeper = hidden && r.z > -0.2 && (over || OVER_PANEL == 1);
+    deeper = deeper && covered(vWorld + (over ? 1.0 : 3.0) * r) && covered(vWorld + (over ? 2.0 : 7.0) * r);
+    float blur = COATED == 1 ? lacquer : roughness;   // a wide lobe looks out beside it
+    closed *= deeper ? (over ? mix(UNDER_KNOB, 0.7, smoothstep(0.2, 0.5, blur)) : IN_BORE) : 1.0;
+#endif
     vec3 result = vec3(0.0);
     float through = 1.0;               // what the lacquer lets through
 #if COATED
     float sheen = coat * glossed(lacquer, nv);
-    result += sheen * mirror(p, flat_n, r, 2.0 * lacquer * lacquer, closed);
+    vec3 mirrored_there = mirror(p, flat_n, r, 2.0 * lacquer * lacquer, closed);
     through = 1.0 - sheen;
+#if FROM_ABOVE
+    sheen = 0.0;                       // a highlight is seen from one side alone: not in the picture for mirrors
+#endif
+    result += sheen * mirrored_there;
+#endif
+#if FILMS && !FROM_ABOVE
+    for (int once = 0; once < int(film_edge.z > 0.002); ++once) {
+        vec3 sloping = normalize(n + uFilmKind.y * falls);
+        float wide = 2.0 * uFilmKind.x * uFilmKind.x;
+        vec3 line = glossed(uFilmKind.x, max(dot(sloping, v), 0.02)) * studio(p, flat_n, reflect(-v, sloping), wide, vec4(0.0)) * closed;
+        result += film_edge.z * (line - glossed(lacquer, nv) * mirrored_there);
+    }
 #endif
 #if BARE
     vec2 ab = mirrored(roughness, nv);
@@ -112,25 +138,28 @@ void main() {
 #endif
     vec3 seen = mirror(p, flat_n, r, wide, closed);
     float weight = metallic > 0.0 ? through : 1.0 - coat;
+    float held = (uGrain.y > 0.0 ? 1.0 - coat : 1.0) * weight * gloss;
+#if FROM_ABOVE
+    gloss = 0.0;
+#endif
 #if GRAINED
     if (uGrain.y > 0.0) {
         // flakes lie under the ink and the lacquer: both tint all that they mirror
         vec4 one = flake(vBody, uGrain.w);
         vec3 tilted = normalize(n + 1.3 * wide * one.xyz);
-        seen = mix(seen, studio(p, reflect(-v, tilted), 0.25 * wide, vec4(0.0)) * closed, uGrain.y * one.w);
+        seen = mix(seen, studio(p, flat_n, reflect(-v, tilted), 0.25 * wide, vec4(0.0)) * closed, uGrain.y * one.w);
         result += weight * mix(vec3(gloss * (1.0 - coat)), own * (ab.x + ab.y), metallic) * seen;
-        weight *= 1.0 - coat;
     } else
 #endif
     result += weight * mix(vec3(gloss), own * ab.x + ab.y, metallic) * seen;
-    through *= 1.0 - weight * gloss;
+    through *= 1.0 - held;
 #endif
     // paint under the surface: in and out through one interface, as a rough plastic
     vec3 scattered = own * light;
 #if CLEAR
     // through a lens: in, off the cup behind it and out again, tinted twice
     vec3 inside = reflect(refract(-v, n, 1.0 / 1.5), uAxis);
-    scattered = mix(scattered, 0.45 * own * studio(p, inside, 0.35, vec4(0.0)), uGrain.x) * (1.0 - 0.25 * uGrain.x);
+    scattered = mix(scattered, 0.45 * own * studio(p, inside, inside, 0.35, vec4(0.0)), uGrain.x) * (1.0 - 0.25 * uGrain.x);
 #endif
     result += (1.0 - metallic) * scattered * through;
     // a lit lens: the same curve as _lens.py
@@ -138,7 +167,7 @@ void main() {
     result += uEmission * (0.05 + 0.95 * crown2 * crown2);
     result += 0.10 * max(uEmission.r, max(uEmission.g, uEmission.b)) * pow(crown2, 6.0);
 #if FROM_ABOVE
-    colour = vec4(result, vWorld.z);
+    colour = vec4(min(result, BRIGHTEST / uExposure), vWorld.z);
 #else
     colour = vec4(result * uExposure, 1.0);
 #endif

@@ -1,0 +1,21 @@
+// Share of uniform light that a GGX surface mirrors: (scale, offset) on F0.
+// Karis, "Physically Based Shading on Mobile" (2014), analytic fit.
+vec2 mirrored(float roughness, float nv) {
+    vec4 r = roughness * vec4(-1.0, -0.0275, -0.572, 0.022) + vec4(1.0, 0.0425, 1.04, -0.04);
+    float a = min(r.x * r.x, exp2(-9.28 * nv)) * r.x + r.y;
+    return vec2(-1.04, 1.04) * a + r.zw;
+}
+
+// Fresnel's own equations for index 1.5, over Schlick's curve: up to a third more at middle angles.
+float fresnel_over_schlick(float c) {
+    float g = sqrt(1.25 + c * c);                     // n^2 - 1 + c^2, n = 1.5
+    float s = (c - g) / (c + g), p = (2.25 * c - g) / (2.25 * c + g);
+    float m = 1.0 - c, m2 = m * m;
+    return 0.5 * (s * s + p * p) / (0.04 + 0.96 * m2 * m2 * m);
+}
+
+// Share of uniform light that lacquer or paint mirrors.
+float glossed(float roughness, float nv) {
+    vec2 ab = mirrored(roughness, nv);
+    return (0.04 * ab.x + ab.y) * fresnel_over_schlick(nv);
+}
