@@ -20,6 +20,7 @@ from mockup.window.guest import Guest
 from mockup.window.pressed import held, is_modifier, named
 
 _LATE_S = 0.6  # tooltips come up when the pointer rests: one more frame then
+_FRAMES_A_CLICK = 3  # place, press, and what follows: the panel library takes one a frame
 _GUESSED_DPI = (72.0, 96.0)  # what systems say when they do not know: common practice
 _PANEL_KEYS = frozenset({"left", "right", "up", "down", "enter", "tab", "shift+tab", "escape", "space"})
 
@@ -45,7 +46,7 @@ class Host:
         self._backend._window = self.window
         self._frames, self._late = 3, 0.0
         self._owner = ""
-        self._has_click = False
+        self._unseen = 0
         self._last = time.perf_counter()
         self.frames_drawn = self.slips = 0
         self._listen()
@@ -133,7 +134,7 @@ class Host:
         self.window.switch_to()
         self.io.delta_time = min(max(now - self._last, 1e-4), 0.1)
         self._last = now
-        self._has_click = False
+        self._unseen = max(self._unseen - 1, 0)
         imgui.new_frame()
         guest.interface()
         imgui.render()
@@ -196,7 +197,7 @@ class Host:
             self.guest.pressed(*at, name, held(self._pyglet, modifiers))
         else:
             self.io.add_mouse_button_event({"left": 0, "right": 1, "middle": 2}[name], True)
-            self._has_click = True
+            self._unseen = _FRAMES_A_CLICK
 
     def _on_mouse_drag(self, x: float, y: float, dx: float, dy: float, _buttons: int, modifiers: int) -> None:
         at = self._point(x, y)
@@ -222,9 +223,8 @@ class Host:
 
     def _catch_up(self) -> None:
         """Let the panel see a click before the key that follows it: only then is it known who the key is for."""
-        if self._has_click:
-            for _ in range(2):
-                self._draw(time.perf_counter())
+        while self._unseen:
+            self._draw(time.perf_counter())
 
     def _on_key_press(self, symbol: int, modifiers: int) -> bool:
         self._catch_up()

