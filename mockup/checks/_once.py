@@ -10,16 +10,26 @@ from weakref import WeakKeyDictionary
 from mockup.checks._built import Built
 
 T = TypeVar("T")
+SEEN = "seen"  # in a design that is watched: the set of the names of its fields that were read
 
 
 def once(make: Callable[[Built], T]) -> Callable[[Built], T]:
-    """Return a function that works like `make` and remembers its answer for every built design."""
-    kept: WeakKeyDictionary[Built, T] = WeakKeyDictionary()
+    """Return a function that works like `make` and remembers its answer for every built design.
+
+    Where somebody watches what is read of a design (`SEEN`), a remembered answer counts as reading it all again.
+    """
+    kept: WeakKeyDictionary[Built, tuple[T, frozenset[str]]] = WeakKeyDictionary()
 
     @functools.wraps(make)
     def remembered(built: Built) -> T:
+        seen: set[str] = vars(built.design).get(SEEN, set())
         if built not in kept:
-            kept[built] = make(built)
-        return kept[built]
+            before = set(seen)
+            seen.clear()
+            kept[built] = make(built), frozenset(seen)
+            seen |= before
+        answer, reads = kept[built]
+        seen |= reads
+        return answer
 
     return remembered

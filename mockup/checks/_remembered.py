@@ -13,6 +13,7 @@ from typing import Any, cast
 
 from mockup.checks._built import Built
 from mockup.checks._interface import Check
+from mockup.checks._once import SEEN
 from mockup.checks._run import CHECKS, in_order
 from mockup.model.design import Design, Placement
 from mockup.model.digest import digest
@@ -28,7 +29,7 @@ class _Watched(Design):
 
     def __getattribute__(self, name: str) -> Any:
         if name in _FIELDS:
-            object.__getattribute__(self, "__dict__")["seen"].add(name)
+            object.__getattribute__(self, "__dict__").setdefault(SEEN, set()).add(name)
         return object.__getattribute__(self, name)
 
 
@@ -57,7 +58,7 @@ class Remembered:
         return built, in_order(found)
 
     def _of(self, design: Design) -> Built:
-        before = self._built
+        design, before = _watching(design), self._built
         if before is None or before.design.parts != design.parts or before.design.enclosure != design.enclosure:
             self._parts = {digest(part): part for part in design.parts}  # let go of what is no longer there
             self._built = Built(design)
@@ -76,15 +77,18 @@ class Remembered:
         yield from known.findings
 
 
+def _watching(design: Design) -> Design:
+    watched = object.__new__(_Watched)
+    watched.__dict__.update(vars(design), **{SEEN: set()})
+    return watched
+
+
 def _watched(name: str, built: Built) -> _Known:
-    """Run a check on a design of its own, so that nothing another check has read is at hand unseen."""
-    design = object.__new__(_Watched)
-    seen: set[str] = set()
-    design.__dict__.update(built.design.__dict__, seen=seen)
-    own = built.of(design)
+    """Run a check and see what it reads; what it only remembers counts as read (`once`)."""
     bounds = limits(built.design.limits)
-    findings = tuple(cast(Check, CHECKS.load(name)).check(own, bounds))
-    built.__dict__.update({key: value for key, value in own.__dict__.items() if key != "design"})
+    seen: set[str] = vars(built.design)[SEEN]
+    seen.clear()
+    findings = tuple(cast(Check, CHECKS.load(name)).check(built, bounds))
     reads = frozenset(seen) | _GEOMETRY | {"limits"}
     return _Known(reads=reads, content=_content(built.design, reads), findings=findings)
 

@@ -50,7 +50,8 @@ Pixels = NDArray[np.uint8]
 class Contact:
     """What a contact sheet shows: candidates with the best first, `ratio` the width over height of each picture.
 
-    `shown` gives a candidate's picture (h, w, 3), None where there is none. `what` says what varies.
+    `shown` gives a candidate's picture (h, w, 3), None where there is none. `what` says what varies;
+    `total` how many there are with those that are not shown, 0 where all are.
     """
 
     title: str
@@ -60,6 +61,14 @@ class Contact:
     ratio: float
     candidates: tuple[Candidate, ...]
     shown: Callable[[Candidate], Pixels | None]
+    total: int = 0
+
+    @property
+    def about(self) -> str:
+        """What is shown and in which order, in words."""
+        count = len(self.candidates)
+        first = f"the best {count} of {self.total}" if self.total > count else str(count)
+        return f"{first} {self.what}, {SORTED[self.by]}"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -183,7 +192,7 @@ def _head(contact: Contact, wide: float, style: _Style, number: int, pages: int)
     yield Text(x_mm=margin, y_mm=margin + 1.7 * text, text=title, size_mm=2.0 * text, is_bold=True)
     if count:
         yield Text(x_mm=margin + wide, y_mm=margin + 1.7 * text, text=count, size_mm=text, anchor="end")
-    about = f"{len(contact.candidates)} {contact.what}, {SORTED[contact.by]}; same camera, light and scale"
+    about = f"{contact.about[:1].upper()}{contact.about[1:]}; same camera, light and scale"
     yield _words(margin, margin + 3.5 * text, shortened(about, text, wide), text)
     for index, line in enumerate(_answer(contact, wide, style)):
         y = margin + (5.6 + 1.4 * index) * text

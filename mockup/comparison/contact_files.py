@@ -12,7 +12,7 @@ from typing import Any
 from mockup import __version__
 from mockup.comparison import job
 from mockup.comparison.canvas import painted
-from mockup.comparison.contact import SORTED, Contact, Pixels, on_paper, on_screen
+from mockup.comparison.contact import Contact, Pixels, on_paper, on_screen
 from mockup.comparison.ranking import Candidate, answer, figure, said, tally
 from mockup.comparison.sweep import Swept
 from mockup.encode.document import Document, Gallery, Paragraph, Photo, Section, Table, Tone
@@ -60,6 +60,7 @@ def made(
         ratio=swept.sight.width_px / swept.sight.height_px,
         candidates=shown,
         shown=picture,
+        total=len(swept.candidates),
     )
     files: dict[str, bytes] = {}
     facts = described(swept, what, said_all)
@@ -161,7 +162,7 @@ def _document(contact: Contact, swept: Swept) -> Document:
         rows=tuple(body),
         tones=tuple(_TONES[each.verdict] for each in swept.candidates),
     )
-    about = f"{len(swept.candidates)} {contact.what}, {SORTED[swept.by]}. Same camera, light and scale."
+    about = f"{contact.about[:1].upper()}{contact.about[1:]}. Same camera, light and scale."
     return Document(
         title=contact.title,
         under=about,

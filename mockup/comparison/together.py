@@ -15,7 +15,7 @@ from mockup.model.design import Design
 from mockup.model.errors import EngineError
 from mockup.outputs._studio import named_view
 
-WORTH_SHARING = 4e6  # pixels of all pictures; below that they are done before other processes are ready: measured
+WORTH_SHARING = 8e6  # pixels of all pictures; below that they are done before other processes are ready: measured
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
