@@ -24,8 +24,8 @@ from mockup.encode.pdf import pdf
 from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.outputs._options import Progress, Result, bad_option, file_stem, silent
-from mockup.outputs._studio import lit, named_view
 from mockup.outputs._paper import page_size
+from mockup.outputs._studio import lit, named_view
 
 SUFFIXES = (".png", ".pdf", ".html", ".htm")
 LEAST_PAGE_MM, MOST_PAGE_MM = 140.0, 2000.0  # as for a template: captions still fit; no printer is wider
