@@ -109,7 +109,7 @@ class Desk:
         self.project, self.document = None, None
         self.panes, self.findings, self.faults = {}, (), ()
         self.variants, self.paints, self.checked = (), (), None
-        self.finding, self._watched = -1, frozenset()
+        self.finding, self._watched, self.line = -1, frozenset(), None
         self.is_own_change = False
         self.host.retitle("mockup")
 

@@ -21,6 +21,7 @@ from mockup.window.pressed import held, is_modifier, named
 
 _LATE_S = 0.6  # tooltips come up when the pointer rests: one more frame then
 _FRAMES_A_CLICK = 3  # place, press, and what follows: the panel library takes one a frame
+_MOST_FRAMES = 60  # that wait to be drawn: longer than anybody types ahead
 _GUESSED_DPI = (72.0, 96.0)  # what systems say when they do not know: common practice
 _PANEL_KEYS = frozenset({"left", "right", "up", "down", "enter", "tab", "shift+tab", "escape", "space"})
 
@@ -163,8 +164,9 @@ class Host:
 
         return guarded
 
-    def _stir(self) -> None:
-        self.touch(2)
+    def _stir(self, events: int = 0) -> None:
+        """Draw what an event changes: the panel library takes some events one a frame, and none may be left waiting."""
+        self._frames = min(max(self._frames + events, 2), _MOST_FRAMES)
         self._late = time.perf_counter() + _LATE_S
 
     def _at(self, x: float, y: float) -> tuple[float, float]:
@@ -198,6 +200,7 @@ class Host:
         else:
             self.io.add_mouse_button_event({"left": 0, "right": 1, "middle": 2}[name], True)
             self._unseen = _FRAMES_A_CLICK
+            self._stir(2)
 
     def _on_mouse_drag(self, x: float, y: float, dx: float, dy: float, _buttons: int, modifiers: int) -> None:
         at = self._point(x, y)
@@ -213,6 +216,7 @@ class Host:
                 self.guest.released(*at)
             return
         self.io.add_mouse_button_event({"left": 0, "right": 1, "middle": 2}[_button(self._pyglet, button)], False)
+        self._stir(2)
 
     def _on_mouse_scroll(self, x: float, y: float, scroll_x: float, scroll_y: float) -> None:
         at = self._point(x, y)
@@ -228,11 +232,12 @@ class Host:
 
     def _on_key_press(self, symbol: int, modifiers: int) -> bool:
         self._catch_up()
-        self._stir()
+        self._stir(2)
         key = named(self._pyglet, symbol, modifiers)
         focused = bool(self.guest and self.guest.is_panel_focused())
         is_typing = bool(self.io.want_text_input)
-        if is_typing or focused or is_modifier(self._pyglet, symbol):
+        is_letter = is_typing and len(key) == 1  # it comes as text too; a key and a text take a frame each
+        if (is_typing or focused or is_modifier(self._pyglet, symbol)) and not is_letter:
             self._backend.on_key_press(symbol, modifiers)
         is_command = key.startswith("ctrl+") and key not in ("ctrl+z", "ctrl+y", "ctrl+shift+z")
         if self.guest and (is_command or key == "f1" if is_typing else not (focused and key in _PANEL_KEYS)):
@@ -242,12 +247,12 @@ class Host:
         return True  # pyglet's own answer to Escape is to close the window
 
     def _on_key_release(self, symbol: int, modifiers: int) -> None:
-        self._stir()
+        self._stir(1)
         self._backend.on_key_release(symbol, modifiers)
 
     def _on_text(self, text: str) -> None:
         self._catch_up()
-        self._stir()
+        self._stir(2)
         if self.io.want_text_input:
             for letter in text:
                 if letter.isprintable():

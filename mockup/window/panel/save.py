@@ -144,6 +144,8 @@ class SavePage:
         kinds = [("normal", "Normal"), ("final", "Finest, slower")]
         self._quality = kit.choose("picture.quality", kinds, self._quality) or self._quality
         self._button("picture", "Save picture", "make-still", "What you see, as PNG")
+        if self._app.state.is_see_through:
+            kit.note("Seeing through the box is for looking: a saved picture shows it whole.")
 
     def _turntable(self) -> None:
         kit = self._kit
