@@ -32,6 +32,7 @@ RIM_MM = 1.7  # height of the skirt's rim: common practice, no source
 LINE_MM = (0.9, 0.2)  # width and height of the line on the skirt, thinner than the rim: common practice, no source
 FLARE = 1.7  # power of the flare: common practice, no source
 CAP_MM = 0.4  # height of the cap over the grip: common practice, no source
+DISH_SHARE = 0.07  # depth of the dish turned into the cap, of its radius: common practice, no source
 
 
 def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
@@ -56,7 +57,7 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
     crown = arc((grip - 0.4, top - 0.4), 0.4, 0.0, 90.0)  # a crisp edge sets the cap off
     handle = disc([(grip, low), *crown, (0.0, top)], low, colour, flutes=FLUTES, flute_mm=0.07 * grip)
     face = grip - 0.4 - 0.08 * grip
-    lid = [(face, top - 0.2), (face, top + CAP_MM - 0.2), (face - 0.2, top + CAP_MM), (0.0, top + CAP_MM)]
+    lid = [(face, top - 0.2), *_dish(face, top + CAP_MM)]
     land = bar(grip - 1.0, grip + 0.1, low + 0.8, top - 0.05, width, paint(knob.pointer_colour))
     return (
         body(skirt, hollow, RIM_MM - 1.3, colour),
@@ -65,6 +66,15 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
         land,
         *line(knob, [*reversed(flare[2::2]), (edge - 0.3, rim)], width_mm=LINE_MM[0], raise_mm=LINE_MM[1]),
     )
+
+
+def _dish(radius: float, top: float) -> list[Point]:
+    """Return the turned face of a cap: a lip with its edge taken off, then a shallow dish to the middle."""
+    steps, lip = 10, radius - 0.45
+    depth = min(DISH_SHARE * lip, CAP_MM)
+    shares = [step / steps for step in range(steps + 1)]
+    hollow = [(lip * (1.0 - share), top - depth * share * (2.0 - share)) for share in shares]
+    return [(radius, top - 0.2), (radius - 0.2, top), *hollow]
 
 
 def _flare(edge: float, grip: float, low: float, high: float) -> list[Point]:
