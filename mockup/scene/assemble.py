@@ -117,7 +117,9 @@ def _texture(decals: tuple[Decal, ...], design: Design, look: Look, kept: Kept) 
     last: list[Laid] = kept.get(place, list)
     found = kept.get(key, lambda: laid(decals, design.finish, look, last[-1] if last else None))
     last[:] = [found]
-    return replace(found.texture, film=film_on(design.finish, decals))
+    film = film_on(design.finish, decals)
+    bare = found.texture  # kept beside what is made of it, as the art is
+    return kept.get((*place, "film", id(bare)), lambda: (bare, replace(bare, film=film)))[1]
 
 
 def _hardware(design: Design, frames: dict[FaceName, Face], kept: Kept) -> Iterator[Body]:

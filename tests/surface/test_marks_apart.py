@@ -33,13 +33,18 @@ discs = st.builds(
 @settings(deadline=None, max_examples=40)
 @given(st.lists(discs, min_size=1, max_size=7), st.sampled_from([0.0, 90.0, 33.0]))
 def test_all_at_once_is_as_one_after_the_other(marks: list[Inked], turn: float) -> None:
-    """Within 2 codes, which rounding after every mark costs."""
+    """Within 2 codes, which rounding after every mark costs.
+
+    But for a few pixels of an edge: the drawing library takes four rows of samples a pixel, and an edge that meets one
+    of them may count it or not, by the last bit of where its window begins.
+    """
     together = printed(film(turn), marks)
     single = film(turn)
     for mark in marks:
         single = printed(single, [mark])
     gap = np.abs(together.art.pixels.astype(int) - single.art.pixels)
-    assert gap.max() <= 2
+    assert (gap > 2).any(axis=2).sum() <= 4
+    assert gap.max() <= 255 / 4 + 2
 
 
 def test_the_later_lies_over_the_earlier_also_where_a_third_joins_them() -> None:

@@ -16,10 +16,10 @@ from mockup.engines.raster import views
 from mockup.engines.raster.batch import Batch, Cast, Casters, lay_depth, posed, set_film, set_paint
 from mockup.engines.raster.gpu import DepthLayers, Programs, Solid, Target, bind
 from mockup.engines.raster.polish import Polish
+from mockup.engines.raster.rig import Rig, square_at
 from mockup.engines.raster.settings import Effort
 from mockup.model.mesh import Mesh
-from mockup.model.scene import Body, Scene, Shot, SoftBox
-from mockup.scene.lighting import form_factor
+from mockup.model.scene import Body, Scene, Shot
 
 _SHADOW, _FLOOR, _ABOVE, _REACH = 1, 2, 3, 4  # texture units; 0 is the surface's own picture
 _GOLDEN = 0.6180339887498949  # the golden ratio's fraction: evenly spread phases
@@ -54,17 +54,12 @@ class Studio:
         self.far_reach = 1.6 * self._half + self._extent.radius
         if self._ground is not None:
             self._ground.delete()
-        self._ground = Solid(_square(self._half, self._extent.low - 0.02))
+        self._ground = Solid(square_at(self._half, self._extent.low - 0.02))
         if self._polish is not None:
             self._polish.delete()
         rough = self._light.ground_roughness if self._light.ground is not None else None
         self._polish = Polish(self._programs, self._extent.low, rough) if rough is not None else None
-        boxes = sorted(self._light.boxes, key=self._strength, reverse=True)
-        self._boxes = np.array([(b.centre, b.right, b.up) for b in boxes]).reshape(-1, 3, 3)
-        self._weights = [max(self._strength(box), 1e-6) for box in boxes]
-        self._radiance = np.array([b.radiance for b in boxes])
-        facing = np.cross(self._boxes[:, 2], self._boxes[:, 1])
-        self._facing = facing / np.linalg.norm(facing, axis=1, keepdims=True)
+        self._rig = Rig(self._light, self._extent, self._half)
         # what takes light from the panel is the hardware on it; what takes it from the ground, the whole pedal
         parts = tuple(body for body in scene.bodies if body.group == "hardware") or scene.bodies
         self._bounce, self._ground_bounce = (
@@ -72,7 +67,6 @@ class Studio:
         )
         box = [body.mesh.vertices[:, 2].max() for body in scene.bodies if body.group == "box" and len(body.mesh.faces)]
         self._panel_z = float(max(box, default=self._extent.low)) - 0.5
-        self._thrown: dict[int, tuple[Floats, Floats]] = {}
         backdrop = self._light.backdrop
         self.background = (*backdrop, 1.0) if self._light.ground is not None else (0.0, 0.0, 0.0, 0.0)
 
@@ -91,10 +85,6 @@ class Studio:
             weight += self._areas[body.mesh]
         return total / weight if weight else total
 
-    def _strength(self, box: SoftBox) -> float:
-        """Return a soft box's light on a level surface in the middle, for ordering."""
-        return form_factor(box, self._extent.centre, np.array((0.0, 0.0, 1.0))) * sum(box.radiance)
-
     def cells_mm(self, effort: Effort) -> tuple[float, float]:
         """Return how coarse what casts on shadow maps and on the ground may be: a share of one of their pixels."""
         return (
@@ -111,9 +101,9 @@ class Studio:
         view from below, the camera: while it stays, they do.
         """
         self._effort, self._model = effort, model
-        count, boxes = effort.passes, len(self._boxes)
+        count, boxes = effort.passes, len(self._rig.boxes)
         spread = 2.0 * square(count) - 1.0 if count > 1 else np.zeros((1, 2))
-        self._points = self._boxes[:, None, 0] + np.einsum("pk,bkc->bpc", spread, self._boxes[:, 1:])
+        self._points = self._rig.boxes[:, None, 0] + np.einsum("pk,bkc->bpc", spread, self._rig.boxes[:, 1:])
         self._skies = upper_half(count * effort.skies).reshape(effort.skies, count, 3)
         self._deep = upper_half(count, start=5) * (1.0, 1.0, -1.0)
         self._lobes = lobe(count)
@@ -196,13 +186,13 @@ class Studio:
     ) -> None:
         """Shade every visible surface over its depth, then the ground; `pose` is the lifted part's."""
         assert self._ground is not None
-        eye, pixel_mm = _eye(shot)
+        eye, pixel_mm = views.eye(shot)
         self._draw_surfaces(matrix, model, eye, visible, pixel_mm, self._effort.steps, pose)
         if not has_ground:
             return
         passes = self._effort.passes
         spread = self._polish.taps(passes) if self._polish is not None else 0
-        program = self._programs.use("surface.vert", "ground.frag", BOXES=len(self._boxes), SPREAD=spread)
+        program = self._programs.use("surface.vert", "ground.frag", BOXES=len(self._rig.boxes), SPREAD=spread)
         program.set(uModel=np.eye(4), uViewProj=matrix, **self._common())
         if self._polish is not None:
             program.set(uEye=eye, uScreen=(shot.width_px, shot.height_px), **self._polish.values(self._pass, passes))
@@ -263,7 +253,7 @@ class Studio:
             program = self._programs.use(
                 "surface.vert", "surface.frag",
                 HAS_PICTURE=int(batch.picture is not None), GRAINED=int(m.flake > 0 or m.hammer > 0),
-                BOXES=len(self._boxes), TAPS=self._effort.taps, STEPS=steps, **shared,
+                BOXES=len(self._rig.boxes), TAPS=self._effort.taps, STEPS=steps, **shared,
                 LAMPS=len(lamps), CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(from_above),
                 COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
                 OVER_PANEL=int(batch.group == "hardware"), FILMS=len(film.patches) if film is not None else 0,
@@ -297,11 +287,7 @@ class Studio:
             "uFloorTexel": 2 * self._half / self._effort.floor_px, "uExposure": light.exposure,
             "uFloor": _FLOOR, "uShadow": _SHADOW, "uAbove": _ABOVE,
         }  # fmt: skip
-        if len(self._boxes):
-            values |= {
-                "uBoxCentre": self._boxes[:, 0], "uBoxRight": self._boxes[:, 1], "uBoxUp": self._boxes[:, 2],
-                "uBoxFacing": self._facing, "uBoxLight": self._radiance,
-            }  # fmt: skip
+        values |= self._rig.values()
         return values
 
     def _draw_floor(self, cast: Cast) -> None:
@@ -314,7 +300,7 @@ class Studio:
             GL.glBlendFunc(GL.GL_ONE, GL.GL_ONE)
             GL.glDepthFunc(GL.GL_LESS)
             GL.glEnable(GL.GL_CULL_FACE)  # what faces the light casts the whole shadow
-            matrices, weights = self._floor_samples(each)
+            matrices, weights = self._rig.thrown(each)
             step = -1.0 / (len(matrices) + 1)
             for start in range(0, len(matrices), _COPIES):
                 some = slice(start, start + _COPIES)
@@ -329,35 +315,13 @@ class Studio:
         floor = self._target("floor", size, depth=False, mips=True)
         floor.begin(0.0, 0.0, 0.0, 0.0)
         GL.glDisable(GL.GL_DEPTH_TEST)
-        program = self._programs.use("screen.vert", "floor.frag", BOXES=len(self._boxes))
+        program = self._programs.use("screen.vert", "floor.frag", BOXES=len(self._rig.boxes))
         bind(_REACH, reach.texture)
         ground = self._light.ground or (0.0, 0.0, 0.0)
         program.set(**self._common(), uReach=_REACH, uGround=ground, uBounce=self._ground_bounce)
         self.cover()
         GL.glEnable(GL.GL_DEPTH_TEST)
         floor.refresh_mips()
-
-    def _floor_samples(self, each: int) -> tuple[Floats, Floats]:
-        """Return matrices (n, 4, 4) that throw the pedal on the ground, one a light sample, and weights (n, 4)."""
-        if each in self._thrown:
-            return self._thrown[each]
-        lights: list[Floats] = []
-        weights: list[tuple[float, ...]] = []
-        for index, (centre, right, up) in enumerate(self._boxes):
-            channel = min(index, 2)
-            count = max(each // 3, round(each * self._weights[index] / self._weights[0]))
-            share = 1.0 / (count * (1 if index < 2 else len(self._boxes) - 2))
-            for a, b in 2.0 * square(count, start=7 * index) - 1.0:
-                lights.append(np.append(centre + a * right + b * up, 1.0))
-                weights.append(tuple(share if k == channel else 0.0 for k in range(4)))
-        ways = upper_half(2 * each)
-        low, high = np.mean(self._light.horizon), np.mean(self._light.surround)
-        sky = ways[:, 2] * (low + (high - low) * ways[:, 2])
-        lights += [np.append(way, 0.0) for way in ways]
-        weights += [(0.0, 0.0, 0.0, float(w)) for w in sky / max(sky.sum(), 1e-9)]
-        matrices = np.array([views.flattened(light, self._extent.low - 0.02, self._half) for light in lights])
-        self._thrown[each] = matrices, np.array(weights)
-        return self._thrown[each]
 
     def _from_above(self, turn_deg: float) -> Floats:
         return views.above(turn_deg, self._extent.reach + 2.0, self._extent.low, self._extent.high)
@@ -375,7 +339,7 @@ class Studio:
 
     def _draw_polish(self, polish: Polish, shot: Shot, view: Floats, cast: Cast, visible: list[Batch]) -> None:
         """Draw the pedal as a perfect floor would mirror it."""
-        eye, pixel_mm = _eye(shot)
+        eye, pixel_mm = views.eye(shot)
         below = (*polish.flipped(eye[:3], eye[3] == 1.0), eye[3])
 
         def shade(matrix: Floats) -> None:
@@ -392,17 +356,3 @@ class Studio:
         if (name, size) not in self._made:
             self._made[name, size] = Target(size, size, depth=depth, mips=mips)
         return self._made[name, size]
-
-
-def _eye(shot: Shot) -> tuple[tuple[float, float, float, float], float]:
-    """Return the eye as shaders read it, position and 1 or the way back to it and 0, and a pixel's size (mm)."""
-    pose = shot.camera.basis()
-    flat = shot.camera.ortho_mm
-    x, y, z = (float(v) for v in (pose[:3, 3] if flat is None else pose[:3, 2]))
-    span = flat or 2.0 * math.tan(math.radians(shot.camera.fov_deg) / 2) * float(np.linalg.norm(pose[:3, 3]))
-    return (x, y, z, 1.0 if flat is None else 0.0), span / shot.height_px
-
-
-def _square(half: float, z: float) -> Mesh:
-    corners = np.array([(-half, -half, z), (half, -half, z), (half, half, z), (-half, half, z)])
-    return Mesh(vertices=corners, normals=np.tile((0.0, 0.0, 1.0), (4, 1)), faces=np.array([(0, 1, 2), (0, 2, 3)]))

@@ -7,7 +7,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.model.scene import Camera, Point3
+from mockup.model.scene import Camera, Point3, Shot
 
 Floats = NDArray[np.float64]
 
@@ -33,6 +33,15 @@ def camera(view: Camera, width: int, height: int, centre: Point3, reach: float) 
         near = max(depth - reach, 0.05 * abs(depth), 0.5)
         projection = perspective(math.tan(math.radians(view.fov_deg) / 2), aspect, near, max(depth + reach, 2 * near))
     return projection @ np.linalg.inv(pose)
+
+
+def eye(shot: Shot) -> tuple[tuple[float, float, float, float], float]:
+    """Return the eye as shaders read it, position and 1 or the way back to it and 0, and a pixel's size (mm)."""
+    pose = shot.camera.basis()
+    flat = shot.camera.ortho_mm
+    x, y, z = (float(v) for v in (pose[:3, 3] if flat is None else pose[:3, 2]))
+    span = flat or 2.0 * math.tan(math.radians(shot.camera.fov_deg) / 2) * float(np.linalg.norm(pose[:3, 3]))
+    return (x, y, z, 1.0 if flat is None else 0.0), span / shot.height_px
 
 
 def jittered(matrix: Floats, offset_px: Floats, width: int, height: int) -> Floats:
