@@ -361,7 +361,7 @@ class TestOnADesk:
             )
 
     def test_inside_is_lit_as_the_picture_of_it_is(self, desk: Browser) -> None:
-        """The bare metal under the top, turned over with the lid off: nearly as bright as our own still, within 14 of L*.
+        """The bare metal under the top, turned over with the lid off: as bright as our own still, within 14 of L*.
 
         Rough metal shows the room, and the page's renderer keeps rooms by roughness more coarsely and darker.
         """
