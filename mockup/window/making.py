@@ -124,7 +124,7 @@ class Maker:
                 fault = rest
         process.wait()
         self._process = None
-        if self._is_stopped:
+        if self._is_stopped and not made:
             fault = "stopped; nothing was written"
         elif not made and not fault:
             fault = f"the {KINDS[job.kind]} could not be made; please report it"
@@ -181,8 +181,20 @@ def serve(asked: TextIO, told: TextIO) -> None:
         told.write(" ".join(line.split()) + "\n")
         told.flush()
 
+    is_stopped = False
+
     def stopped(*_: object) -> NoReturn:
+        nonlocal is_stopped
+        is_stopped = True
         raise SystemExit(130)
+
+    def go_on() -> None:
+        if is_stopped:  # a library's own callback may have swallowed the first one
+            raise SystemExit(130)
+
+    def come_to(done: int, total: int, what: str) -> None:
+        go_on()
+        tell(f"progress {done / max(total, 1):.4f} {what}")
 
     signal.signal(signal.SIGTERM, stopped)  # so that what is half-written is taken away again
     job: Job = pickle.loads(bytes.fromhex(asked.read()))
@@ -191,7 +203,8 @@ def serve(asked: TextIO, told: TextIO) -> None:
         text = shelf.text(job.project) if job.text is None else job.text
         design = shelf.design(shelf.layout(text, job.project), job.project, job.order.variant)
         target = free_name(job, design.name)
-        found = made(job, design, target, lambda done, total, what: tell(f"progress {done / max(total, 1):.4f} {what}"))
+        found = made(job, design, target, come_to)
+        go_on()
         files.write_all(found)
         for path in list(found)[:1] if job.kind == "turntable" else found:
             tell(f"made {path}")
