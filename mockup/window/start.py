@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import ctypes
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -11,6 +13,8 @@ from mockup.engines.raster.context import leave_to_window
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.window.project import opened
 from mockup.window.state import MOST_PANES
+
+_ARENA_MAX = -8  # M_ARENA_MAX of glibc's malloc.h
 
 
 def run(
@@ -32,6 +36,7 @@ def run(
         known = api.variants(project.layout)
         for name in variants:
             _require(name in known, project.layout.name, f"there is no variant {name!r}", nearest(name, known))
+    _share_heaps()
     leave_to_window()  # before anything loads GL
     from mockup.window.front import Front
     from mockup.window.host import Host
@@ -47,6 +52,16 @@ def run(
     finally:
         front.shut()
         host.shut()
+
+
+def _share_heaps() -> None:
+    """Let the window's threads share two heaps where the C library is glibc, which else gives each its own.
+
+    Art and scenes are made on other threads than they are let go on, so that heaps of their own stay full of holes:
+    with two, a long soak ended 130 MB lower.
+    """
+    with contextlib.suppress(OSError, AttributeError, TypeError):  # no such library or call: another system
+        ctypes.CDLL(None).mallopt(_ARENA_MAX, 2)
 
 
 def _require(is_so: bool, file: str, what: str, remedy: str) -> None:
