@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache, partial
+from functools import partial
 
 import numpy as np
 
@@ -24,7 +24,7 @@ from mockup.model.scene import Body, Group, Lighting, Look, Scene
 from mockup.model.shape import Solid
 from mockup.scene.kept import Kept
 from mockup.surface.composite import Laid, laid
-from mockup.surface.paint import film_on, paint_material
+from mockup.surface.paint import paint_material
 
 LAMP_RADIANCE = (
     7.0  # the crown of a lit indicator against a lit room, in units of white paper: common practice, no source
@@ -65,13 +65,8 @@ class _Drilled:
 
 
 def _drilled(box: Enclosure, holes: Sequence[Bore], kept: Kept) -> _Drilled:
-    built = _cut(box, tuple(holes))
+    built = shell.build(box, holes)
     return _Drilled(body=_known(built.body, kept), lid=_known(built.lid, kept), problems=built.problems)
-
-
-@lru_cache(maxsize=4)  # versions of one pedal mostly share their holes, even where nothing else is kept
-def _cut(box: Enclosure, holes: tuple[Bore, ...]) -> shell.Shell:
-    return shell.build(box, holes)
 
 
 def _known(regions: Mapping[str, Mesh], kept: Kept) -> dict[str, Mesh]:
@@ -117,9 +112,7 @@ def _texture(decals: tuple[Decal, ...], design: Design, look: Look, kept: Kept) 
     last: list[Laid] = kept.get(place, list)
     found = kept.get(key, lambda: laid(decals, design.finish, look, last[-1] if last else None))
     last[:] = [found]
-    film = film_on(design.finish, decals)
-    bare = found.texture  # kept beside what is made of it, as the art is
-    return kept.get((*place, "film", id(bare)), lambda: (bare, replace(bare, film=film)))[1]
+    return found.texture
 
 
 def _hardware(design: Design, frames: dict[FaceName, Face], kept: Kept) -> Iterator[Body]:

@@ -16,6 +16,7 @@ from mockup.model.material import Texture
 from mockup.model.scene import Look
 from mockup.surface import ink
 from mockup.surface.formats import MAX_PIXELS
+from mockup.surface.paint import film_on
 
 Pixels = NDArray[np.uint8]
 
@@ -69,7 +70,7 @@ class Laid:
 
 
 def laid(decals: tuple[Decal, ...], finish: Finish, look: Look, before: Laid | None = None) -> Laid:
-    """Return the texture of all decals of one face, at least one, with what it is made of.
+    """Return the texture of all decals of one face, at least one, and how their film shows, with what it is made of.
 
     Where `before` differs in some of its only decal's pixels, only those are predicted again; where it
     differs in none, its texture is the same object.
@@ -77,7 +78,8 @@ def laid(decals: tuple[Decal, ...], finish: Finish, look: Look, before: Laid | N
     texture = _retouched(before, decals, finish, look) if before is not None else None
     if texture is None:
         texture = face_texture(decals, finish, look)
-    assert texture is not None
+        assert texture is not None
+        texture = replace(texture, film=film_on(finish, decals))
     return Laid(decals=decals, finish=finish, look=look, texture=texture)
 
 

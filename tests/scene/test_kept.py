@@ -104,3 +104,28 @@ def test_what_alone_is_too_large_is_kept_until_the_next() -> None:
     kept = Kept(room_bytes=10)
     large = kept.get("large", lambda: np.zeros(100, np.uint8))
     assert kept.get("large", lambda: np.zeros(1, np.uint8)) is large
+
+
+def test_the_decals_film_lies_where_the_decal_does_and_a_coat_buries_it(examples: Path) -> None:
+    design = api.load(examples / "lantern_moth" / "layout.toml")
+    (decal,) = design.decals
+    heights = []
+    for has_coat in (False, True):
+        coated = replace(design, finish=replace(design.finish, has_clear_coat=has_coat))
+        kept = Kept()
+        for _ in range(2):  # made anew, and kept
+            (top,) = (body for body in assemble(coated, LIGHT, kept=kept).bodies if body.name == "top")
+            assert top.material.texture is not None
+            film = top.material.texture.film
+            assert film is not None
+            (patch,) = film.patches
+            assert (patch.u_mm, patch.v_mm, patch.width_mm, patch.height_mm, patch.rotation_deg) == (
+                decal.u_mm,
+                decal.v_mm,
+                decal.width_mm,
+                decal.height_mm,
+                decal.rotation_deg,
+            )
+        heights.append(film.step_mm)
+    assert 0.010 <= heights[0] <= 0.020  # waterslide film: common practice, no source
+    assert heights[1] < heights[0]
