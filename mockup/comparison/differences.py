@@ -250,28 +250,19 @@ def _findings(first: Sequence[Finding], other: Sequence[Finding]) -> Iterator[Ch
             graded.append(_changed("finding", finding.check, what, *words))
     lost = [finding for rest in before.values() for finding in rest]
     for finding in gained:
-        word = _SEVERITY_WORDS[finding.severity]
-        mark = finding.marks[0] if finding.marks else None
-        yield Change(
-            topic="finding",
-            how="added",
-            subject=finding.check,
-            what=f"{word} gained: {finding.what}",
-            after=word,
-            new=mark,
-        )
+        word, mark = _told(finding)
+        what = f"{word} gained: {finding.what}"
+        yield Change(topic="finding", how="added", subject=finding.check, what=what, after=word, new=mark)
     yield from graded
     for finding in lost:
-        word = _SEVERITY_WORDS[finding.severity]
-        mark = finding.marks[0] if finding.marks else None
-        yield Change(
-            topic="finding",
-            how="removed",
-            subject=finding.check,
-            what=f"{word} gone: {finding.what}",
-            before=word,
-            old=mark,
-        )
+        word, mark = _told(finding)
+        what = f"{word} gone: {finding.what}"
+        yield Change(topic="finding", how="removed", subject=finding.check, what=what, before=word, old=mark)
+
+
+def _told(finding: Finding) -> tuple[str, Mark | None]:
+    """Return the word for how grave a finding is, and where its first mark is."""
+    return _SEVERITY_WORDS[finding.severity], finding.marks[0] if finding.marks else None
 
 
 def is_version(first: Design, other: Design) -> bool:

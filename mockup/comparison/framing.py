@@ -15,19 +15,27 @@ from mockup.model.mesh import Floats
 from mockup.model.scene import Group
 from mockup.outputs._studio import OWN_BACKGROUND, lit, named_view
 from mockup.scene.assemble import assemble
-from mockup.scene.cameras import View, frame
+from mockup.scene.cameras import View, frame, turned
+from mockup.scene.kept import Kept
 
 NARROWEST, WIDEST = 0.5, 2.4  # width over height of a crop: what still stands well beside others, our taste
 TURN_STEP_DEG = 15.0  # how finely a turn is tried for room: as the turntable of one pedal does
 _EVEN = 2  # sides are even, so that a video takes them
 
 
-def extent(design: Design, *, is_flipped: bool = False, hidden: frozenset[Group] = frozenset()) -> Floats:
+def extent(
+    design: Design,
+    *,
+    is_flipped: bool = False,
+    hidden: frozenset[Group] = frozenset(),
+    kept: Kept | None = None,
+) -> Floats:
     """Return the corners (n, 3) of the convex hull of what shows of a pedal: all that a camera's frame depends on.
 
-    No art is touched for it.
+    No art is touched for it. `kept` holds what other pedals' scenes were made of.
     """
-    scene = assemble(replace(design, decals=()), lit("bench", OWN_BACKGROUND), is_flipped=is_flipped)
+    bare = replace(design, decals=())
+    scene = assemble(bare, lit("bench", OWN_BACKGROUND), is_flipped=is_flipped, kept=kept)
     points = np.concatenate([body.mesh.vertices for body in scene.bodies if body.group not in hidden])
     return np.asarray(points[ConvexHull(points).vertices])
 
@@ -39,9 +47,10 @@ def extents(designs: Iterable[Design], views: Sequence[str]) -> dict[str, Floats
     for name in views:
         view = named_view(name)
         known.setdefault((view.is_flipped, view.hidden), []).append(name)
+    kept = Kept()
     for design in designs:
         for (is_flipped, hidden), names in known.items():
-            points = extent(design, is_flipped=is_flipped, hidden=hidden)
+            points = extent(design, is_flipped=is_flipped, hidden=hidden, kept=kept)
             for name in names:
                 found[name].append(points)
     return {name: np.concatenate(points) for name, points in found.items()}
@@ -71,10 +80,3 @@ def sight(name: str, points: Floats, size: tuple[int, int], turns_deg: Sequence[
 def whole_turn() -> tuple[float, ...]:
     """Return the angles that stand for one whole turn."""
     return tuple(TURN_STEP_DEG * index for index in range(round(360.0 / TURN_STEP_DEG)))
-
-
-def turned(points: Floats, angle_deg: float) -> Floats:
-    """Return points (n, 3) turned about the world's z axis, anticlockwise seen from above."""
-    angle = np.radians(angle_deg)
-    cos, sin = float(np.cos(angle)), float(np.sin(angle))
-    return np.asarray(points @ np.array([[cos, sin, 0.0], [-sin, cos, 0.0], [0.0, 0.0, 1.0]]))

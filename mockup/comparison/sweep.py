@@ -25,6 +25,7 @@ from mockup.model.errors import Fault, InputError, OutputError
 from mockup.model.mesh import Floats
 from mockup.outputs._options import Progress, silent
 from mockup.outputs._studio import named_view
+from mockup.scene.kept import Kept
 
 # The longer side of a picture by how many there are: what reads on a screen, our taste.
 _SIDES = ((12, 640), (48, 480), (200, 360), (1000, 280))
@@ -168,6 +169,7 @@ def _planned(
     planned: list[_Planned] = []
     faults: dict[Fault, None] = {}
     shapes: dict[str, Floats] = {}
+    kept = Kept()
     at = named_view(view)
     for number, combination in enumerate(combinations):
         progress(number, len(combinations), "reading")
@@ -180,7 +182,7 @@ def _planned(
         planned.append(_Planned(combination=combination, content=job.content(design)))
         shape = digest(design.enclosure, design.parts)
         if shape not in shapes:
-            shapes[shape] = framing.extent(design, is_flipped=at.is_flipped, hidden=at.hidden)
+            shapes[shape] = framing.extent(design, is_flipped=at.is_flipped, hidden=at.hidden, kept=kept)
     if faults:
         raise InputError(faults)
     return planned, np.concatenate(list(shapes.values()))

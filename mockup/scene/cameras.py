@@ -71,14 +71,14 @@ def frame(
 
     `aspect` is picture width over height. `turns_deg` lists turntable angles that must all fit.
     """
-    turned = np.concatenate([_turned(points, angle) for angle in turns_deg])
+    all_turns = np.concatenate([turned(points, angle) for angle in turns_deg])
     direction = np.asarray(view.direction, dtype=np.float64)
     if view.is_player:
         near = float(points[:, 1].min())
-        return _player(turned, (0.0, near - TOE_TO_PEDAL_MM, STANDING_EYE_MM), aspect, view.margin)
+        return _player(all_turns, (0.0, near - TOE_TO_PEDAL_MM, STANDING_EYE_MM), aspect, view.margin)
     aim = Camera(eye=_point(direction / np.linalg.norm(direction)), target=(0, 0, 0), up=view.up)
     basis = aim.basis()[:3, :3]
-    local = turned @ basis
+    local = all_turns @ basis
     room = 1.0 - 2.0 * view.margin
     if view.is_true_size:
         low, high = local.min(axis=0), local.max(axis=0)
@@ -122,13 +122,13 @@ def _player(points: Floats, eye: Point3, aspect: float, margin: float) -> Camera
     return Camera(eye=eye, target=camera.target, fov_deg=math.degrees(2 * math.atan(half)))
 
 
-def _turned(points: Floats, angle_deg: float) -> Floats:
+def turned(points: Floats, angle_deg: float) -> Floats:
+    """Return points (n, 3) turned about the world's z axis, anticlockwise seen from above."""
     angle = math.radians(angle_deg)
     turn = np.array(
         [[math.cos(angle), -math.sin(angle), 0.0], [math.sin(angle), math.cos(angle), 0.0], [0.0, 0.0, 1.0]]
     )
-    turned: Floats = points @ turn.T
-    return turned
+    return np.asarray(points @ turn.T)
 
 
 def _point(array: Floats) -> Point3:
