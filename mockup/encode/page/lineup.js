@@ -6,12 +6,9 @@
   const stages = Array.from(host.querySelectorAll(".stage"));
   const light = JSON.parse(document.getElementById("studio").textContent);
   const packed = Array.from(document.querySelectorAll("script.model"));
-  const shown = { hardware: true, lid: true }; // by button
-  const groups = { hardware: "hardware", inside: "hardware", lid: "lid" }; // node of a model: its button
   const stands = []; // by column: its own scene with its own shadows, so that turning redraws no shadow
   const middle = new THREE.Vector3();
-  const home = { azimuth: light.view.azimuth, polar: light.view.polar, zoom: 1 };
-  const eye = Object.assign({}, home);
+  const steered = studio.steer(host, light, draw), eye = steered.eye;
   let opened, renderer, camera, reach = 0, isWaiting = false;
 
   function fail(why) {
@@ -49,10 +46,7 @@
     for (const each of stands) {
       const width = Math.round(each.stage.clientWidth * ratio), height = Math.round(each.stage.clientHeight * ratio);
       if (!width || !height) continue;
-      for (const [name, button] of Object.entries(groups)) {
-        const node = each.model.getObjectByName(name);
-        if (node) node.visible = shown[button];
-      }
+      steered.dress(each.model);
       const size = renderer.getSize(new THREE.Vector2());
       if (size.x !== width || size.y !== height) renderer.setSize(width, height, false);
       if (each.canvas.width !== width || each.canvas.height !== height) {
@@ -72,31 +66,8 @@
     if (stands.length === stages.length) host.dataset.state = "ready";
   }
 
-  function put(name, isShown) {
-    shown[name] = isShown;
-    host.querySelector('[data-group="' + name + '"]').setAttribute("aria-pressed", String(isShown));
-    draw(true);
-  }
-
-  function turn(azimuth, polar) {
-    eye.azimuth += azimuth;
-    eye.polar = Math.min(Math.max(eye.polar + polar, 0.02), Math.PI - 0.02);
-    draw();
-  }
-
-  function zoom(factor) { eye.zoom = Math.min(Math.max(eye.zoom * factor, 0.6), 6); draw(); }
-
   function controls() {
-    for (const button of host.querySelectorAll("[data-group]")) {
-      button.addEventListener("click", () => put(button.dataset.group, !shown[button.dataset.group]));
-    }
-    for (const button of host.querySelectorAll("[data-view]")) {
-      button.addEventListener("click", () => {
-        const [azimuth, polar] = button.dataset.view.split(",").map(Number);
-        Object.assign(eye, home, { azimuth, polar });
-        put("lid", polar < Math.PI / 2);
-      });
-    }
+    steered.begin();
     const watch = new ResizeObserver(() => draw());
     for (const stage of stages) watch.observe(stage);
   }
@@ -116,7 +87,7 @@
         const place = studio.stand(light, opened, side), ground = studio.under(light, model);
         place.scene.add(model, ground);
         const canvas = canvasIn(stage);
-        studio.hold(canvas, turn, zoom);
+        studio.hold(canvas, steered.turn, steered.zoom);
         stands.push({ stage, canvas, place, model, ground, isStale: true });
         measure();
         draw();

@@ -201,5 +201,49 @@ const mockupStudio = (function () {
     });
   }
 
-  return { open, stand, turnRoom, read, under, aim, hold };
+  // Where the eye is and what the page's buttons show; `draw` is told whether more than the eye has changed.
+  function steer(host, light, draw) {
+    const shown = { hardware: true, lid: true }; // by button
+    const groups = { hardware: "hardware", inside: "hardware", lid: "lid" }; // node of a model: its button
+    const home = { azimuth: light.view.azimuth, polar: light.view.polar, zoom: 1 };
+    const eye = Object.assign({}, home);
+
+    function put(name, isShown) {
+      shown[name] = isShown;
+      host.querySelector('[data-group="' + name + '"]').setAttribute("aria-pressed", String(isShown));
+      draw(true);
+    }
+
+    function turn(azimuth, polar) {
+      eye.azimuth += azimuth;
+      eye.polar = Math.min(Math.max(eye.polar + polar, 0.02), Math.PI - 0.02);
+      draw();
+    }
+
+    function zoom(factor) { eye.zoom = Math.min(Math.max(eye.zoom * factor, 0.6), 6); draw(); }
+
+    function dress(model) {
+      for (const [name, button] of Object.entries(groups)) {
+        const node = model.getObjectByName(name);
+        if (node) node.visible = shown[button];
+      }
+    }
+
+    function begin() {
+      for (const button of host.querySelectorAll("[data-group]")) {
+        button.addEventListener("click", () => put(button.dataset.group, !shown[button.dataset.group]));
+      }
+      for (const button of host.querySelectorAll("[data-view]")) {
+        button.addEventListener("click", () => {
+          const [azimuth, polar] = button.dataset.view.split(",").map(Number);
+          Object.assign(eye, home, { azimuth, polar });
+          put("lid", polar < Math.PI / 2);
+        });
+      }
+    }
+
+    return { eye, turn, zoom, dress, begin };
+  }
+
+  return { open, stand, turnRoom, steer, read, under, aim, hold };
 })();

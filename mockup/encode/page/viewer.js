@@ -6,13 +6,10 @@
   const stage = host.querySelector(".stage");
   const light = JSON.parse(document.getElementById("studio").textContent);
   const packed = Array.from(document.querySelectorAll("script.model"));
-  const shown = { hardware: true, lid: true }; // by button
-  const groups = { hardware: "hardware", inside: "hardware", lid: "lid" }; // node of the model: its button
   const loaded = [];
   let current = 0, model = null, opened, renderer, camera, place, scene, ground, reach = 0.1, wanted = 0;
   const middle = new THREE.Vector3();
-  const home = { azimuth: light.view.azimuth, polar: light.view.polar, zoom: 1 };
-  const eye = Object.assign({}, home);
+  const steered = studio.steer(host, light, draw), eye = steered.eye;
 
   function fail(why) {
     host.dataset.state = "failed";
@@ -60,10 +57,7 @@
 
   function draw(isChanged) {
     if (!model) return;
-    for (const [name, button] of Object.entries(groups)) {
-      const node = model.getObjectByName(name);
-      if (node) node.visible = shown[button];
-    }
+    steered.dress(model);
     const width = stage.clientWidth, height = stage.clientHeight;
     renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
     renderer.setSize(width, height);
@@ -77,34 +71,11 @@
     host.dataset.shown = String(current);
   }
 
-  function put(name, isShown) {
-    shown[name] = isShown;
-    host.querySelector('[data-group="' + name + '"]').setAttribute("aria-pressed", String(isShown));
-    draw(true);
-  }
-
-  function turn(azimuth, polar) {
-    eye.azimuth += azimuth;
-    eye.polar = Math.min(Math.max(eye.polar + polar, 0.02), Math.PI - 0.02);
-    draw();
-  }
-
-  function zoom(factor) { eye.zoom = Math.min(Math.max(eye.zoom * factor, 0.6), 6); draw(); }
-
   function controls() {
-    studio.hold(renderer.domElement, turn, zoom);
-    for (const button of host.querySelectorAll("[data-group]")) {
-      button.addEventListener("click", () => put(button.dataset.group, !shown[button.dataset.group]));
-    }
+    steered.begin();
+    studio.hold(renderer.domElement, steered.turn, steered.zoom);
     for (const button of host.querySelectorAll("[data-variant]")) {
       button.addEventListener("click", () => show(Number(button.dataset.variant)).catch((error) => fail(String(error))));
-    }
-    for (const button of host.querySelectorAll("[data-view]")) {
-      button.addEventListener("click", () => {
-        const [azimuth, polar] = button.dataset.view.split(",").map(Number);
-        Object.assign(eye, home, { azimuth, polar });
-        put("lid", polar < Math.PI / 2);
-      });
     }
     new ResizeObserver(() => draw()).observe(stage);
   }
