@@ -102,6 +102,9 @@ def test_a_lamp_overhead_throws_the_shadow_where_a_ruler_does():
 
 
 def test_five_sessions_one_after_another_leave_nothing_on_the_gpu():
+    scene = scenes.pedal(PRESETS["bench"])
+    with raster.open(scene):
+        pass  # makes the context, before anything else loads GL
     from OpenGL import GL
 
     kinds = (
@@ -116,9 +119,6 @@ def test_five_sessions_one_after_another_leave_nothing_on_the_gpu():
     def there() -> list[int]:
         return [sum(bool(alive(name)) for name in range(1, 600)) for alive in kinds]
 
-    scene = scenes.pedal(PRESETS["bench"])
-    with raster.open(scene):
-        pass  # makes the context, if no test before this one has
     before, left = there(), []
     for _ in range(5):
         with raster.open(scene) as session:
