@@ -23,8 +23,6 @@ DPI = 600.0  # of a decal that the tool makes: common practice, no source
 _SVG_DPI = 96.0  # draws one user unit as one pixel: CSS Values and Units Module Level 4, 6.2
 _MARGIN_PX = 2  # round what is drawn, for its soft edge
 
-_Window = tuple[int, int, int, int]  # first column and count of columns, first row and count of rows
-
 
 @dataclass(frozen=True, kw_only=True)
 class Inked:
@@ -107,13 +105,12 @@ def printed(decal: Decal, marks: Sequence[Inked]) -> Decal:
     axes = _to_decal(decal) * per_mm  # (2, 2): face millimetres to pixels, as rows times this
     shift = np.array([art.width_px, art.height_px]) / 2 - np.array([decal.u_mm, decal.v_mm]) @ axes
     pixels = art.pixels.copy()
-    windows = [(_windows(mark.box, axes, shift, art), [mark]) for mark in marks]
-    for (x, width, y, height), together in _apart(windows):  # most of a decal has no lettering: leave it alone
-        matrix = " ".join(f"{each:.9g}" for each in (*axes.ravel(), *shift))
+    matrix = " ".join(f"{each:.9g}" for each in (*axes.ravel(), *shift))
+    for mark in marks:  # each alone in its window: most of a decal has no lettering, and what stays is kept
+        x, width, y, height = _windows(mark.box, axes, shift, art)
         svg = (
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
-            f'viewBox="{x} {y} {width} {height}"><g transform="matrix({matrix})">'
-            f"{''.join(mark.svg for mark in together)}</g></svg>"
+            f'viewBox="{x} {y} {width} {height}"><g transform="matrix({matrix})">{mark.svg}</g></svg>'
         )
         pixels[y : y + height, x : x + width] = over(_layer(svg), pixels[y : y + height, x : x + width])
     return replace(decal, art=replace(art, pixels=pixels))
@@ -127,30 +124,13 @@ def _layer(svg: str) -> NDArray[np.uint8]:
     return pixels
 
 
-def _windows(box: Box, axes: NDArray[np.float64], shift: NDArray[np.float64], art: Artwork) -> _Window:
+def _windows(
+    box: Box, axes: NDArray[np.float64], shift: NDArray[np.float64], art: Artwork
+) -> tuple[int, int, int, int]:
+    """Return the first column and count of columns, first row and count of rows that hold a box."""
     left, top, right, bottom = box
     corners = np.array([[left, top], [right, top], [right, bottom], [left, bottom]]) @ axes + shift
     return *_window(corners[:, 0], art.width_px), *_window(corners[:, 1], art.height_px)
-
-
-def _apart(windows: list[tuple[_Window, list[Inked]]]) -> list[tuple[_Window, list[Inked]]]:
-    """Return windows that do not overlap, with all marks in them, in their order of laying."""
-    found: list[tuple[_Window, list[Inked]]] = []
-    for window, marks in windows:
-        taken = [(window, marks), *(other for other in found if _overlap(window, other[0]))]
-        rest = [other for other in found if not _overlap(window, other[0])]
-        if len(taken) == 1:
-            found.append((window, marks))
-            continue
-        low_x, low_y = min(each[0][0] for each in taken), min(each[0][2] for each in taken)
-        high_x, high_y = (max(each[0][i] + each[0][i + 1] for each in taken) for i in (0, 2))
-        together = [mark for _, each in (*taken[1:], taken[0]) for mark in each]
-        found = _apart([*rest, ((low_x, high_x - low_x, low_y, high_y - low_y), together)])
-    return found
-
-
-def _overlap(one: _Window, two: _Window) -> bool:
-    return all(one[i] < two[i] + two[i + 1] and two[i] < one[i] + one[i + 1] for i in (0, 2))
 
 
 def over(layer: NDArray[np.uint8], below: NDArray[np.uint8]) -> NDArray[np.uint8]:
