@@ -13,7 +13,6 @@ from typing import Final
 
 import numpy as np
 
-from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.material import Colour
 from mockup.model.scene import Lighting, Point3, SoftBox
 
@@ -84,14 +83,6 @@ def form_factor(box: SoftBox, at: np.ndarray, normal: np.ndarray) -> float:
         if size > 0.0:
             total += math.atan2(size, float(here @ after)) * float(across @ normal) / size
     return abs(total) / (2.0 * math.pi)
-
-
-def named(name: str) -> Lighting:
-    """Return a preset by name; `InputError` with the nearest name where there is none."""
-    if name not in PRESETS:
-        fault = Fault(file="light", what=f"there is no light preset {name!r}", remedy=nearest(name, PRESETS))
-        raise InputError(fault)
-    return PRESETS[name]
 
 
 def soft_box(centre: Point3, half_width: float, half_height: float, radiance: Colour, aim: Point3 = _AIM) -> SoftBox:

@@ -5,9 +5,8 @@ import math
 import numpy as np
 import pytest
 
-from mockup.model.errors import InputError
 from mockup.model.scene import Lighting, SoftBox
-from mockup.scene.lighting import PRESETS, form_factor, irradiance, named, sky_irradiance, soft_box
+from mockup.scene.lighting import PRESETS, form_factor, irradiance, sky_irradiance, soft_box
 
 UP = np.array((0.0, 0.0, 1.0))
 
@@ -103,9 +102,3 @@ def test_presets_have_what_their_names_promise():
     assert key.centre[0] < 0 < key.centre[2]
     for light in PRESETS.values():
         assert light.about
-
-
-def test_an_unknown_preset_names_the_nearest():
-    with pytest.raises(InputError, match="bench"):
-        named("bnech")
-    assert named("stage") is PRESETS["stage"]
