@@ -261,7 +261,8 @@ def _footed(name: str, diameter_mm: float, box: Enclosure, tip_mm: float, pose: 
     root = -box.corner_mm
     up = (tip_mm - root) * math.tan(math.pi / 4 + _draft(box))  # the part frame's y runs up the wall, to the bed
     ends = [(0.0, tip_mm), (0.0, root), (up, root)]
-    points = np.concatenate([np.column_stack([round_[:, 0], round_[:, 1] + y, np.full(len(round_), z)]) for y, z in ends])
+    x, y = round_.T
+    points = np.concatenate([np.column_stack([x, y + off, np.full(len(x), z)]) for off, z in ends])
     return hull(name, points @ pose[:3, :3].T + pose[:3, 3])
 
 
