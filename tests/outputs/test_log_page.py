@@ -129,7 +129,7 @@ def test_parts_are_counted() -> None:
 def test_paint_and_film_are_there() -> None:
     rows = dict(cells(3))  # type: ignore[arg-type]
     assert rows["Paint"] == "#7fa8a3, gloss"
-    assert rows["clear film"] == "art.png, 50.8 mm × 101.6 mm, 400 dpi, on the top"  # 800 / 400 in, 1600 / 400 in
+    assert rows["Clear film"] == "art.png, 50.8 mm × 101.6 mm, 400 dpi, on the top"  # 800 / 400 in, 1600 / 400 in
 
 
 def test_holes_are_said_as_a_builder_says_them() -> None:
