@@ -1,4 +1,10 @@
-"""A drill jig: a shell that sits over the box, with a bush to guide the pilot drill at every hole."""
+"""A drill jig: a shell that sits over the box, with a bush to guide the pilot drill at every hole.
+
+It is printed lying on its flat top, opening up, without supports. So the bushes of the top stand inward, from
+the plate down to the box; those of the sides stand outward on a foot that leans back to the wall at 45 degrees,
+the steepest that prints on nothing (common practice, no source); and where the plate meets its sides it is
+chamfered, for a rounding would begin by hanging in the air.
+"""
 
 from __future__ import annotations
 
@@ -11,8 +17,8 @@ import numpy as np
 from mockup.drawing.holes import guides
 from mockup.drawing.lettering import Area, overlap_mm2
 from mockup.enclosure.skin import Skin, lofted, outer_skin
-from mockup.geometry.planar import CHORD_MM
-from mockup.geometry.solids import Solid, cut, prism, solid, united
+from mockup.geometry.planar import CHORD_MM, polygon
+from mockup.geometry.solids import Solid, common, cut, hull, prism, solid, united
 from mockup.geometry.tessellate import tessellate
 from mockup.model.bore import Bore
 from mockup.model.enclosure import Enclosure, Face, FaceName
@@ -24,8 +30,10 @@ from mockup.surface.typeface import Typeface, line
 
 _BELOW_MM = 1.0  # the hollow runs on below the shell's rim, so that the cut is clean
 _BEYOND_MM = 1.0  # guide holes run on beyond both ends of their bush, for the same reason
-_EDGE_MM = 1.0  # rounding of the shell's own top edge: our choice
-_ROOT_MM = 0.5  # bushes begin inside the wall that they stand on
+_CHAMFER_MM = 1.0  # of the shell's own top edge, at 45 degrees: our choice
+_ROOT_MM = 0.5  # bushes begin inside the plate that they stand on
+_LAND_MM = 3.0  # of the plate's rim that rests on the top's flat, all round: our choice
+_LEAST_ROOM_MM = 10.0  # a hollow above the top narrower than this is left solid: our choice
 BUSH_WALL_MM = 1.2  # least wall of a bush, three lines of a common nozzle: common practice, no source
 _LEAD_MM = 0.6  # countersink of a guide hole, so that the drill finds it: our choice
 _ENGRAVED_MM = 0.6  # three layers of a common printer: common practice, no source
@@ -82,17 +90,17 @@ def guide_places(faces: dict[FaceName, Face], bores: Sequence[Bore]) -> tuple[Gu
 
 
 def engravings(
-    face: Face, typeface: Typeface, places: Sequence[Guide], numbers: Mapping[str, int], bush_mm: float
+    face: Face, typeface: Typeface, places: Sequence[Guide], numbers: Mapping[str, int], hole_mm: float
 ) -> tuple[Engraving, ...]:
-    """Return what is engraved in the plate over the top: FAR at its far edge, and each bush's number.
+    """Return what is engraved in the plate over the top: FAR at its far edge, and each guide's number.
 
     A box often takes the jig both ways round; `numbers` are those of the template by the guides' names. What
-    has no room beside the bushes is left out.
+    has no room beside the guide holes, `hole_mm` wide with their countersinks, is left out.
     """
     taken: list[Area] = []
     middles = [face.to_world(np.array([each.u_mm, each.v_mm]))[:2] for each in places if each.face == "top"]
     for x, y in middles:
-        half = bush_mm / 2
+        half = hole_mm / 2
         taken.append((x - half, y - half, x + half, y + half))
     corner, other = (face.to_world(np.array(at)) for at in ((face.flat[0], face.flat[1]), (face.flat[2], face.flat[3])))
     room: Area = (corner[0] + _AIR_MM, other[1] + _AIR_MM, other[0] - _AIR_MM, corner[1] - _AIR_MM)
@@ -113,7 +121,7 @@ def engravings(
     top = room[3] - _LETTER_MM / 2 - _AIR_MM
     put("FAR", ((x, top) for off in np.linspace(0.0, room[2], 40) for x in (off, -off)))
     for place, (x, y) in zip((each for each in places if each.face == "top"), middles, strict=True):
-        away = bush_mm / 2 + 2.0 * _AIR_MM + _LETTER_MM / 2
+        away = hole_mm / 2 + 2.0 * _AIR_MM + _LETTER_MM / 2
         spots = (
             (x + away * math.cos(math.radians(each)), y + away * math.sin(math.radians(each))) for each in _AROUND_DEG
         )
@@ -129,32 +137,52 @@ def jig(
     chord_mm: float = CHORD_MM,
     engraved: Sequence[Engraving] = (),
 ) -> Solid:
-    """Return the jig in the box's own place: its plate lies on the top, its skirt hangs down the walls.
+    """Return the jig in the box's own place: its plate lies over the top, its skirt hangs down the walls.
 
-    The hollow is the box's own outside, widened by the fit; where a side has guides, the skirt reaches
-    down to the rim. Raises `ValueError` with one plain sentence where the sizes make no jig.
+    The hollow is the box's own outside, widened by the fit. Over the flat of the top it is deeper by the
+    bushes' height, all but a rim and the bushes, which rest on the box. Where a side has guides, the skirt
+    reaches down to the rim. Raises `ValueError` with one plain sentence where the sizes make no jig.
     """
     problem = jig_problem(sizes)
     if problem is not None:
         raise ValueError(" ".join(problem))
     has_sides = any(place.face != "top" for place in places)
     low = box.lid_mm + RIM_GAP_MM if has_sides else max(box.lid_mm + RIM_GAP_MM, box.height_mm - sizes.skirt_mm)
-    hollow = _skin(box, sizes.fit_mm, low - _BELOW_MM, box.height_mm, box.edge_mm)
-    shell = _skin(box, sizes.fit_mm + sizes.wall_mm, low, box.height_mm + sizes.plate_mm, _EDGE_MM)
-    bushes, holes = [], []
+    high = box.height_mm + sizes.plate_mm + sizes.bush_height_mm
+    hollow = _named("hollow", _skin(box, sizes.fit_mm, low - _BELOW_MM, box.height_mm, box.edge_mm), chord_mm)
+    shell = _chamfered(box, sizes.fit_mm + sizes.wall_mm, low, high, chord_mm)
+    inward, outward, holes = [], [], []
     for place in places:
-        wall = sizes.plate_mm if place.face == "top" else (sizes.fit_mm + sizes.wall_mm) / math.cos(_draft(box))
         pose = faces[place.face].pose(place.u_mm, place.v_mm)
-        tip = wall + sizes.bush_height_mm
-        start = max(sizes.fit_mm, wall - _ROOT_MM)
-        bushes.append(_rod(f"bush {place.name}", sizes.bush_mm, start, tip, pose, chord_mm))
-        lead = min(_LEAD_MM, (sizes.bush_mm - sizes.guide_mm) / 4)
+        if place.face == "top":
+            tip = sizes.plate_mm + sizes.bush_height_mm
+            height = sizes.bush_height_mm + _ROOT_MM
+            inward.append(_rod(f"bush {place.name}", sizes.bush_mm, 0.0, height, pose, chord_mm))
+        else:
+            tip = (sizes.fit_mm + sizes.wall_mm) / math.cos(_draft(box)) + sizes.bush_height_mm
+            outward.append(_footed(f"bush {place.name}", sizes.bush_mm, box, tip, pose, chord_mm))
+        lead = guide_lead_mm(sizes)
         holes.append(_drilled(f"guide {place.name}", sizes.guide_mm, tip, lead, pose, chord_mm))
-    top = box.height_mm + sizes.plate_mm
     depth = min(_ENGRAVED_MM, sizes.plate_mm / 3)
-    words = [prism(f"words {each.words}", each.contours, top - depth, top + _BEYOND_MM) for each in engraved]
-    body = united([_named("jig", shell, chord_mm), *bushes])
-    return cut(body, [_named("hollow", hollow, chord_mm), *holes, *words])
+    words = [prism(f"words {each.words}", each.contours, high - depth, high + _BEYOND_MM) for each in engraved]
+    slab = prism("slab", [_around_all(box, sizes)], low, high)
+    body = united([shell, *(common(each, slab) for each in outward)])
+    body = cut(body, [hollow, *_room_above(box, faces["top"], sizes, chord_mm)])
+    if sizes.bush_height_mm > 0:
+        body = united([body, *(common(each, shell) for each in inward)])
+    return cut(body, [*holes, *words])
+
+
+def lying(made: Solid) -> Floats:
+    """Return the (4, 4) pose that lays a jig on a printer's bed: turned over about y, its plate at z = 0."""
+    pose = np.diag([-1.0, 1.0, -1.0, 1.0])
+    pose[2, 3] = made.bounds()[1][2]
+    return pose
+
+
+def guide_lead_mm(sizes: JigSizes) -> float:
+    """Return how deep a guide hole is countersunk, at 45 degrees, where the drill goes in."""
+    return min(_LEAD_MM, (sizes.bush_mm - sizes.guide_mm) / 4)
 
 
 def jig_problem(sizes: JigSizes) -> tuple[str, str] | None:
@@ -192,6 +220,50 @@ def _skin(box: Enclosure, out_mm: float, low_mm: float, high_mm: float, edge_mm:
         draft_deg=box.draft_deg,
         edge_mm=edge_mm,
     )
+
+
+def _chamfered(box: Enclosure, out_mm: float, low_mm: float, high_mm: float, chord_mm: float) -> Solid:
+    """Return the shell's outside: the box's own moved outward, its upper edge cut off at 45 degrees."""
+    skin = _skin(box, out_mm, low_mm, high_mm - _CHAMFER_MM, 0.0)
+    walls = lofted(skin, chord_mm)
+    bend = walls["top|flat"].vertices
+    middles = np.sign(bend[:, :2]) * skin.core  # every point of a section lies on the arc of a corner
+    inward = (middles - bend[:, :2]) / np.linalg.norm(middles - bend[:, :2], axis=1, keepdims=True)
+    flat = np.column_stack([bend[:, :2] + _CHAMFER_MM * inward, np.full(len(bend), high_mm)])
+    return hull("jig", np.concatenate([flat, *(each.vertices for each in walls.values())]))
+
+
+def _room_above(box: Enclosure, top: Face, sizes: JigSizes, chord_mm: float) -> list[Solid]:
+    """Return what is hollow between the top and the plate, if anything: it saves plastic and leaves chips a place."""
+    width, length = (each - 2 * (box.flat_inset_mm + _LAND_MM) for each in (top.width_mm, top.height_mm))
+    if sizes.bush_height_mm == 0 or min(width, length) < _LEAST_ROOM_MM:
+        return []
+    corner = min(max(box.corner_mm - box.flat_inset_mm - _LAND_MM, 1.0), min(width, length) / 2)
+    shape = Outline(kind="rectangle", width_mm=width, height_mm=length, corner_mm=corner)
+    floor = box.height_mm + sizes.bush_height_mm
+    return [prism("room", [polygon(shape, chord_mm)], box.height_mm - _BELOW_MM, floor)]
+
+
+def _around_all(box: Enclosure, sizes: JigSizes) -> Floats:
+    """Return a rectangle, (4, 2) counter-clockwise, that holds the whole jig."""
+    more = sizes.fit_mm + 2 * sizes.wall_mm + sizes.bush_height_mm + sizes.bush_mm
+    x, y = box.width_mm / 2 + more, box.length_mm / 2 + more
+    return np.array([[-x, -y], [x, -y], [x, y], [-x, y]])
+
+
+def _footed(name: str, diameter_mm: float, box: Enclosure, tip_mm: float, pose: Floats, chord_mm: float) -> Solid:
+    """Return a side's bush: a rod, and under it, as it is printed, a foot that leans back to the wall at 45 degrees.
+
+    Its root lies deep enough for a corner's rounding; the hollow cuts it off. The wall itself leans by the
+    draft, so that the foot leans that much further.
+    """
+    round_ = polygon(Outline(kind="circle", width_mm=diameter_mm), chord_mm)
+    root = -box.corner_mm
+    up = (tip_mm - root) * math.tan(math.pi / 4 + _draft(box))  # the part frame's y runs up the wall, to the bed
+    ends = [(0.0, tip_mm), (0.0, root), (up, root)]
+    x, y = round_.T
+    points = np.concatenate([np.column_stack([x, y + off, np.full(len(x), z)]) for off, z in ends])
+    return hull(name, points @ pose[:3, :3].T + pose[:3, 3])
 
 
 def _named(name: str, skin: Skin, chord_mm: float) -> Solid:

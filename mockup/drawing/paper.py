@@ -1,32 +1,28 @@
 """Drawings laid out on paper at true size: page furniture, and as many sheets as it takes.
 
-A drawing that is larger than the paper is cut into tiles that overlap; every tile shows the same
-register marks, by which the sheets are laid on one another.
+A drawing that is larger than the paper is cut into tiles that overlap (see `tiles`); every tile shows the
+same register marks, by which the sheets are laid on one another.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from mockup.drawing.faces import Drawing
 from mockup.drawing.lettering import shortened, width_mm, wrapped
 from mockup.drawing.rule import INCHES_MM, METRIC_MM, inch_rule, metric_rule
-from mockup.model.material import Colour
+from mockup.drawing.tiles import OVERLAP_MM, REGISTER, counts, tiling
 from mockup.model.sheet import Circle, Clip, Image, Line, Mark, Page, Path, Rectangle, Text
 from mockup.model.units import Unit
 
 MARGIN_MM = 10.0  # further in than any printer's margin: common practice, no source
-OVERLAP_MM = 12.0  # of two tiles; room for a register mark and a strip of glue: common practice, no source
 LEAST_PAGE_MM, MOST_PAGE_MM = 140.0, 2000.0  # both rules and the table still fit; no printer is wider: our choice
 _GAP_MM = 4.0
 _HEAD_MM, _FOOT_MM = 16.0, 25.0  # bands above and below the drawing; the lower one grows with what it says
 _SMALL_MM, _PITCH_MM, _FIRST_MM = 2.2, 3.1, 24.6  # lines of small print there: size, from one to the next, the first
 _CAUTIONS_MM = 74.0  # what the cautions need beside the rules
 _COLUMN_MM = 62.0  # the same, as a column beside it
-_REGISTER: Colour = (0.75, 0.2, 0.1)
-_REGISTER_MM = 2.0
 
 NOTES = (
     "Print at 100 %, not fitted to the page.",
@@ -129,7 +125,7 @@ def _best(drawing: Drawing, paper_mm: tuple[float, float], heading: Heading) -> 
     usable = [each for each in frames if min(each.window[2:]) > 3 * OVERLAP_MM]
 
     def cost(frame: _Frame) -> int:
-        columns, rows = _counts(drawing, frame)
+        columns, rows = counts(drawing.area, frame.window[2:])
         return columns * rows
 
     return min(usable, key=cost)
@@ -144,29 +140,17 @@ def _frame(width_mm: float, height_mm: float, heading: Heading, *, is_column: bo
     return _Frame(width_mm=width_mm, height_mm=height_mm, window=room, is_column=is_column)
 
 
-def _counts(drawing: Drawing, frame: _Frame) -> tuple[int, int]:
-    left, top, right, bottom = drawing.area
-    return _count(right - left, frame.window[2]), _count(bottom - top, frame.window[3])
-
-
-def _count(length_mm: float, window_mm: float) -> int:
-    return 1 if length_mm <= window_mm else math.ceil((length_mm - OVERLAP_MM) / (window_mm - OVERLAP_MM))
-
-
 def _tiled(drawing: Drawing, frame: _Frame, heading: Heading) -> Iterator[Page]:
-    columns, rows = _counts(drawing, frame)
     x, y, wide, tall = frame.window
-    left, top, right, bottom = drawing.area
-    step_x, step_y = wide - OVERLAP_MM, tall - OVERLAP_MM
-    first_x = (left + right - columns * step_x - OVERLAP_MM) / 2
-    first_y = (top + bottom - rows * step_y - OVERLAP_MM) / 2
-    shared = (*drawing.marks, *_register(first_x, first_y, step_x, step_y, columns, rows))
-    for row in range(rows):
-        for column in range(columns):
-            from_x, from_y = first_x + column * step_x, first_y + row * step_y
+    plan = tiling(drawing.marks, drawing.area, (wide, tall))
+    columns, rows = len(plan.lefts), len(plan.tops)
+    shared = (*drawing.marks, *plan.registers)
+    for row, from_y in enumerate(plan.tops):
+        for column, from_x in enumerate(plan.lefts):
             marks = tuple(moved(mark, x - from_x, y - from_y) for mark in shared)
             inside = Clip(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, marks=marks)
-            tile = "" if columns * rows == 1 else f", row {row + 1} of {rows}, column {column + 1} of {columns}"
+            tile = f", row {row + 1} of {rows}" if rows > 1 else ""
+            tile += f", column {column + 1} of {columns}" if columns > 1 else ""
             furniture = _column if frame.is_column else _bands
             around = tuple(furniture(frame, heading, drawing.caption + tile))
             cuts = tuple(_cut_lines(frame, is_right=column < columns - 1, is_low=row < rows - 1))
@@ -178,42 +162,16 @@ def _tiled(drawing: Drawing, frame: _Frame, heading: Heading) -> Iterator[Page]:
             )
 
 
-def _register(
-    x_mm: float, y_mm: float, step_x: float, step_y: float, columns: int, rows: int
-) -> Iterator[Line | Circle | Text]:
-    """Yield lettered register marks in the middle of every overlap, two to each pair of tiles."""
-    half = OVERLAP_MM / 2
-    shares = (0.25, 0.75)
-    upright = [
-        (x_mm + seam * step_x + half, y_mm + (row + share) * step_y)
-        for row in range(rows)
-        for seam in range(1, columns)
-        for share in shares
-    ]
-    level = [
-        (x_mm + (column + share) * step_x, y_mm + seam * step_y + half)
-        for seam in range(1, rows)
-        for column in range(columns)
-        for share in shares
-    ]
-    for index, (x, y) in enumerate((*upright, *level)):
-        yield Circle(x_mm=x, y_mm=y, radius_mm=_REGISTER_MM / 2, stroke=_REGISTER, line_mm=0.13)
-        yield Line(x1_mm=x - _REGISTER_MM, y1_mm=y, x2_mm=x + _REGISTER_MM, y2_mm=y, line_mm=0.13, colour=_REGISTER)
-        yield Line(x1_mm=x, y1_mm=y - _REGISTER_MM, x2_mm=x, y2_mm=y + _REGISTER_MM, line_mm=0.13, colour=_REGISTER)
-        letter = chr(ord("A") + index % 26) + (str(index // 26) if index >= 26 else "")
-        yield Text(x_mm=x + 1.4, y_mm=y - 1.2, text=letter, size_mm=2.4, is_bold=True, colour=_REGISTER)
-
-
 def _cut_lines(frame: _Frame, *, is_right: bool, is_low: bool) -> Iterator[Line]:
     """Yield dashed lines at the sides where the next sheet is laid on."""
     x, y, wide, tall = frame.window
     dash = (3.0, 2.0)
     if is_right:
         at = x + wide
-        yield Line(x1_mm=at, y1_mm=y, x2_mm=at, y2_mm=y + tall, line_mm=0.18, colour=_REGISTER, dash_mm=dash)
+        yield Line(x1_mm=at, y1_mm=y, x2_mm=at, y2_mm=y + tall, line_mm=0.18, colour=REGISTER, dash_mm=dash)
     if is_low:
         at = y + tall
-        yield Line(x1_mm=x, y1_mm=at, x2_mm=x + wide, y2_mm=at, line_mm=0.18, colour=_REGISTER, dash_mm=dash)
+        yield Line(x1_mm=x, y1_mm=at, x2_mm=x + wide, y2_mm=at, line_mm=0.18, colour=REGISTER, dash_mm=dash)
 
 
 def _foot_mm(page_mm: float, heading: Heading) -> float:

@@ -13,8 +13,12 @@ from mockup.encode._typeface import FAMILY, WEIGHTS, font_files
 from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, Spin, Steps, Table
 from mockup.model.scene import Lighting
 
-_VIEWS = (("Front", "-0.5145,0.8761"), ("Above", "0,0.02"), ("Back", "2.6,0.95"), ("Inside", "0,2.7"))
-"""Buttons of the viewer: azimuth and angle from straight up, in radians."""
+_VIEWS = (("Front", "-0.5145,0.8761"), ("Above", "0,0.02"), ("Back", "2.6,0.95"), ("Inside", "2.863,3.491"))
+"""Buttons of the viewer: azimuth and angle from straight up, in radians.
+
+Past straight below (more than pi) the picture stands on its head, as a pedal does that is turned over sideways:
+"Inside" is the view of that name.
+"""
 _MANY = 5  # columns; a table of more has short cells, which stand two beside one another on a phone
 
 _SCRIPTS: dict[type[Block], str] = {Spin: "viewer", Lineup: "lineup"}

@@ -23,7 +23,13 @@ from mockup.scene import lighting as lights
 
 _ARCHIVE, _TEMPLATE = "resources/templates/viewer.zip", "viewer.html.template"  # as trimesh 4.5 to 5.2 pack it
 _START, _END = "<script>", "THREE.GLTFLoader=GLTFLoader;})();"
-_NEEDED = ("SPDX-License-Identifier: MIT", "PMREMGenerator", "vec3 CustomToneMapping( vec3 color ) { return color; }")
+_NEEDED = (
+    "SPDX-License-Identifier: MIT",
+    "PMREMGenerator",
+    "vec3 CustomToneMapping( vec3 color ) { return color; }",
+    "return PI * envMapColor.rgb * envMapIntensity;",  # our scripts put these two in the shade inside the box
+    "return envMapColor.rgb * envMapIntensity;",
+)
 _TOP: Final[Point3] = (0.0, 0.0, 35.0)  # mm; the usual height of a panel over the table: common practice, no source
 # How much of the key light comes from points that throw shadows; the rest from its soft box: our taste.
 _SHARE: Final = 0.6
@@ -71,6 +77,7 @@ def studio(preset: Lighting) -> dict[str, Any]:
             "right": _y_up(box.right),
             "up": _y_up(box.up),
             "radiance": [value * (1.0 - _SHARE if box is key else 1.0) for value in box.radiance],
+            "isKey": box is key,
         }
         for box in preset.boxes
     ]
@@ -91,6 +98,7 @@ def studio(preset: Lighting) -> dict[str, Any]:
                 _y_up(tuple(np.array(key.centre) + a * np.array(key.right) + b * np.array(key.up))) for a, b in _POINTS
             ],
             "irradiance": (_SHARE * facing).tolist(),
+            "share": _SHARE,
         },
         "view": {"azimuth": math.atan2(x, z), "polar": math.acos(y / math.hypot(x, y, z)), "fov": _FOV_DEG},
     }

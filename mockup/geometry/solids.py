@@ -194,6 +194,12 @@ def prism(name: str, contours: Sequence[Floats], low_mm: float, high_mm: float) 
     return Solid(engine, {engine.original_id(): name}, frozenset())
 
 
+def hull(name: str, points: Floats) -> Solid:
+    """Return the convex hull of (n, 3) points, millimetres, as one region."""
+    engine = manifold3d.Manifold.hull_points(np.ascontiguousarray(points)).calculate_normals(0, 40.0).as_original()
+    return Solid(engine, {engine.original_id(): name}, frozenset())
+
+
 def cut(body: Solid, cutters: Sequence[Solid]) -> Solid:
     """Return what is left of `body` when all `cutters` are taken away, in one operation."""
     return _combined([body, *cutters], manifold3d.OpType.Subtract)

@@ -181,7 +181,12 @@ def _finish(design: Design) -> tuple[Block, ...]:
         size = " × ".join(format_length(each, units) for each in (decal.width_mm, decal.height_mm))
         turned = f", turned {decal.rotation_deg:g}°" if decal.rotation_deg else ""
         where = FACE_WORDS[decal.face]
-        rows.append((f"{decal.film} film", f"{decal.art.name}, {size}, {decal.dpi[0]:.0f} dpi, on the {where}{turned}"))
+        rows.append(
+            (
+                f"{decal.film.capitalize()} film",
+                f"{decal.art.name}, {size}, {decal.dpi[0]:.0f} dpi, on the {where}{turned}",
+            )
+        )
     if design.decals:
         rows.append(("Ink, as predicted", ink_figures(design)))
     if finish.printer:

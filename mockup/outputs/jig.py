@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import PurePath
 
 from mockup.drawing.holes import holes
-from mockup.drawing.jig import JigSizes, engravings, guide_places, jig, jig_problem
+from mockup.drawing.jig import JigSizes, engravings, guide_lead_mm, guide_places, jig, jig_problem, lying
 from mockup.enclosure.drilling import bores
 from mockup.encode._typeface import bold
 from mockup.encode.stl import stl
@@ -27,16 +27,16 @@ class Options:
     sides: bool = option(False, "guide the holes of the sides too; the shell then reaches down to the rim")
     fit: float = option(_SIZES.fit_mm, "clearance to the box on every side, mm")
     wall: float = option(_SIZES.wall_mm, "thickness of its sides, mm")
-    plate: float = option(_SIZES.plate_mm, "thickness of its top, mm")
+    plate: float = option(_SIZES.plate_mm, "thickness of its top between the bushes, mm")
     skirt: float = option(_SIZES.skirt_mm, "how far its sides reach down, mm")
     guide: float = option(_SIZES.guide_mm, "diameter of the guide holes, mm: the pilot drill and a little more")
     bush: float = option(_SIZES.bush_mm, "diameter of the bushes round them, mm")
-    bush_height: float = option(_SIZES.bush_height_mm, "how far the bushes stand out, mm")
+    bush_height: float = option(_SIZES.bush_height_mm, "how far the bushes stand out from plate and sides, mm")
     output: str | None = option(None, "file to write (.stl or .3mf)", short="o")
 
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
-    """Return the jig as an STL or 3MF file in millimetres, in the box's own place (the lid's underside at z = 0)."""
+    """Return the jig as an STL or 3MF file in millimetres, as it is printed: its plate at z = 0, opening up."""
     path = PurePath(options.output or f"{file_stem(design.name)}-jig{_SUFFIXES[0]}")
     if path.suffix.lower() not in _SUFFIXES:
         raise bad_option("output", f"{path.name!r} is neither STL nor 3MF", 'end the name in ".stl" or ".3mf"')
@@ -58,10 +58,12 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     places = guide_places(box_faces, asked)
     numbers = {each.bore.name: each.number for each in holes(design, box_faces, design.units)}
     numbers |= {f"{name} {index}": number for name, number in list(numbers.items()) for index in range(1, 5)}
-    engraved = engravings(box_faces["top"], typeface.read(bold(), "bold"), places, numbers, options.bush)
+    hole_mm = sizes.guide_mm + 2 * guide_lead_mm(sizes)
+    engraved = engravings(box_faces["top"], typeface.read(bold(), "bold"), places, numbers, hole_mm)
     made = jig(design.enclosure, box_faces, places, sizes, engraved=engraved)
     progress(1, 1, "done")
     low, high = made.bounds()
+    printed = lying(made)
     facts = {
         "file": str(path),
         "engraved": [each.words for each in engraved],
@@ -70,7 +72,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
                 "number": numbers[each.name],
                 "name": each.name,
                 "face": each.face,
-                "at_mm": [round(float(v), 3) for v in each.at],
+                "at_mm": [round(float(v), 3) for v in printed[:3, :3] @ each.at + printed[:3, 3]],
             }
             for each in places
         ],
@@ -78,11 +80,11 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         "volume_cm3": round(made.volume / 1000, 2),
     }
     notes = [
-        "Print it in a stiff plastic, open side up, with supports under the plate (none are needed with "
-        "--plate 8 --bush-height 0); try it on the box, the side marked FAR away from you, and check a hole against "
-        "the template. Plastic guides wear: use them for the pilot drill alone. Clamp the box and wear eye protection.",
+        "Print it in a stiff plastic as it lies in the file, opening up; it needs no supports. Try it on the box, the "
+        "side marked FAR away from you, and check a hole against the template. Plastic guides wear: use them for the "
+        "pilot drill alone. Clamp the box and wear eye protection.",
     ]
     if made.pieces > 1:
         notes.insert(0, f"the jig falls into {made.pieces} pieces; thicken its wall or plate")
     write = stl if path.suffix.lower() == ".stl" else threemf
-    return Result(files={str(path): write(made.welded(), design.name)}, facts=facts, notes=tuple(notes))
+    return Result(files={str(path): write(made.welded().moved(printed), design.name)}, facts=facts, notes=tuple(notes))

@@ -213,17 +213,16 @@ def _pages(
     room: dict[str, int] = {}
     for film in dict.fromkeys(piece.film for piece in pieces):
         one = [piece for piece in pieces if piece.film == film]
-        said = _slug(design, options, film)
+        said = _slug(design, options)
         pages += spreads(one * options.copies, setting, title=title, said=said, has_centres=options.centres)
         sizes = [setting.size(piece) for piece in one]
         room[film] = more(sizes, options.copies, *setting.room, setting.gap, MOST)
     return pages, room
 
 
-def _slug(design: Design, options: Options, film: str) -> list[str]:
+def _slug(design: Design, options: Options) -> list[str]:
     said = [f"{options.date}."] if options.date else []
-    said.append(f"Print at 100 %, not fitted to the page{', on clear film' if film == 'clear' else ', on white film'}.")
-    said.append("White is not printed.")
+    said.append("Print at 100 %, not fitted to the page. White is not printed.")
     if options.mirror:
         said.append("MIRRORED, for transfer film.")
     if options.match:
@@ -249,10 +248,14 @@ def _written(path: str, pages: Sequence[Spread], options: Options, designs: Sequ
 
 def _notes(options: Options, room: dict[str, int], facts: Sequence[dict[str, Any]]) -> tuple[str, ...]:
     found = []
+    fewest = min(room.values(), default=0)
     for film, count in room.items():
         where = f"the {film} film" if len(room) > 1 else "the film"
         fit = "no more copy fits" if count == 0 else "1 more copy fits" if count == 1 else f"{count} more copies fit"
-        found.append(f"{fit} on {where}" + (f"; add: --copies {options.copies + count}" if count else ""))
+        # A copy has pieces on every film: as many can be added as the fullest takes.
+        found.append(
+            f"{fit} on {where}" + (f"; add: --copies {options.copies + fewest}" if fewest == count > 0 else "")
+        )
     for fact in facts:
         if "match" in fact:
             figures = fact["match"]

@@ -204,6 +204,20 @@ def test_lengths_are_kept_by_printer_and_reach_the_design(tmp_path: Path, monkey
             calibrate.measured(text, "den")
 
 
+def test_copies_are_advised_as_the_fullest_film_takes_them() -> None:
+    """A copy is a large piece on clear film and a small one on white: the small ones alone do not make a copy."""
+    pixels = Image.new("RGB", (236, 472), "#204060")
+    out = io.BytesIO()
+    pixels.save(out, "PNG", dpi=(600, 600))
+    strip = '[[decal]]\nart = "art.png"\nfilm = "white"\nwidth = 4\n'
+    both = api.loads(LAYOUT + strip, {"art.png": out.getvalue()})
+    said = [each for each in sheet.make(both, sheet.Options(page="100x100")).notes if " fit" in each]
+    found = {film: int(note.split()[0]) for film in ("clear", "white") for note in said if f"{film} film" in note}
+    assert 0 < found["clear"] < found["white"]
+    advised = [int(note.rpartition(" ")[2]) for note in said if "--copies" in note]
+    assert advised == [1 + found["clear"]]
+
+
 @pytest.mark.parametrize(
     ("options", "said"),
     [

@@ -24,6 +24,8 @@ from mockup.model.enclosure import faces
 from mockup.model.errors import InputError
 from mockup.outputs import jig
 
+BRIDGE_MM = 5.0  # what a common printer spans in the air without sagging: common practice, no source
+BED_MM, PLATE_MM, BUSH_MM = 0.0, 4.0, 4.0  # the file lies on its plate: everything counts from the bed
 TOP_MM = (66 - 2 * 37.2 * math.tan(math.radians(1)), 121 - 2 * 37.2 * math.tan(math.radians(1)))
 
 
@@ -47,10 +49,47 @@ def test_is_closed_and_in_one_piece(examples: Path, example: str, sides: bool) -
     assert mesh.volume > 0
 
 
-def test_guides_stand_over_the_holes(moth: Design) -> None:
-    """Points of each guide hole's wall above the plate: their middle is the hole's place in the layout."""
+@pytest.mark.parametrize("example", ["lantern_moth", "copper_kettle", "night_ferry"])
+@pytest.mark.parametrize("options", [{}, {"sides": True}, {"sides": True, "bush_height": 12.0, "bush": 12.0}], ids=str)
+def test_prints_without_supports(examples: Path, example: str, options: dict[str, object]) -> None:
+    """It lies on its plate; nothing above the bed hangs over by more than 45 degrees, but for bridges.
+
+    A bridge's span is the shorter side of the smallest rectangle round a patch that faces down, seen from above:
+    the roof of a level guide hole, 3.2 mm wide, and the strokes of 4 mm lettering.
+    """
+    design = load(examples / example / "layout.toml")
+    mesh = _mesh(design, **options)
+    assert mesh.bounds[0, 2] == pytest.approx(0.0, abs=1e-4)
+    is_bed = mesh.triangles[:, :, 2].max(axis=1) < 1e-3
+    assert mesh.area_faces[is_bed].sum() > 0.9 * design.enclosure.width_mm * design.enclosure.length_mm
+    hangs = (mesh.face_normals[:, 2] < -math.sin(math.radians(45.1))) & ~is_bed & (mesh.area_faces > 1e-6)
+    patches = mesh.submesh([np.flatnonzero(hangs)], append=True, repair=False).split(only_watertight=False)
+    assert len(patches) >= 4  # FAR and a number at least: the search finds something
+    spans = [min(trimesh.bounds.oriented_bounds_2D(each.vertices[:, :2])[1]) for each in patches]
+    assert max(spans) < BRIDGE_MM
+
+
+def test_rests_on_a_rim_and_on_every_bush(moth: Design) -> None:
+    """What touches the box's top, 8 from the bed: six rings of 9 / 3.2 mm, and the flat's rim, 3 and the fit wide."""
     mesh = _mesh(moth)
-    tips = mesh.vertices[np.abs(mesh.vertices[:, 2] - (39 + 4 + 4 - 0.6)) < 1e-3]  # box, plate, bush, countersink
+    level = PLATE_MM + BUSH_MM
+    touches = (np.abs(mesh.triangles[:, :, 2] - level) < 1e-3).all(axis=1) & (mesh.face_normals[:, 2] > 0.99)
+    box = moth.enclosure
+    flat = [each - 2 * box.flat_inset_mm for each in TOP_MM]
+    rim = (flat[0] + 0.6) * (flat[1] + 0.6) - (flat[0] - 6) * (flat[1] - 6)
+    rings = 6 * math.pi / 4 * (9.0**2 - 3.2**2)
+    corners = (4 - math.pi) * 6.0**2  # of both outlines together they take away less than this
+    assert mesh.area_faces[touches].sum() == pytest.approx(rim + rings, abs=corners)
+    floor = (np.abs(mesh.triangles[:, :, 2] - PLATE_MM) < 1e-3).all(axis=1)
+    assert mesh.area_faces[floor].sum() == pytest.approx(
+        (flat[0] - 6) * (flat[1] - 6) - 6 * math.pi / 4 * 9.0**2, abs=corners
+    )
+
+
+def test_guides_stand_over_the_holes(moth: Design) -> None:
+    """Points of each guide hole's wall: their middle is the hole's place in the layout, turned over left to right."""
+    mesh = _mesh(moth)
+    tips = mesh.vertices[np.abs(mesh.vertices[:, 2] - 0.6) < 1e-3] * (-1.0, 1.0, 1.0)  # where the countersink ends
     places = {  # x from the middle to the right, y from the middle to the far edge: hand-calculated
         "SPEED": (14.85 - TOP_MM[0] / 2, TOP_MM[1] / 2 - 17.85),
         "DEPTH": (TOP_MM[0] / 2 - 14.85, TOP_MM[1] / 2 - 17.85),
@@ -58,7 +97,11 @@ def test_guides_stand_over_the_holes(moth: Design) -> None:
         "LANTERN": (0.0, TOP_MM[1] / 2 - 60.75),
         "BYPASS": (0.0, 12.85 - TOP_MM[1] / 2),
     }
-    for place in places.values():
+    (made,) = [jig.make(moth, jig.Options())]
+    told = {each["name"]: each["at_mm"] for each in made.facts["guides"]}
+    for name, place in places.items():
+        (at,) = [found for full, found in told.items() if full.startswith(name)]
+        assert at == pytest.approx([-place[0], place[1], PLATE_MM + BUSH_MM], abs=1e-3)
         away = np.linalg.norm(tips[:, :2] - place, axis=1)
         wall = tips[away < 2.0, :2]
         assert len(wall) >= 12
@@ -67,16 +110,16 @@ def test_guides_stand_over_the_holes(moth: Design) -> None:
 
 
 def test_is_marked_so_that_it_goes_on_the_right_way_round(moth: Design) -> None:
-    """FAR is cut 0.6 deep into the plate (its top at 39 + 4) at the far edge, and reads from outside.
+    """FAR is cut 0.6 deep into the plate, from the bed, at the far edge, and reads from outside.
 
     F alone of its letters encloses nothing: of the cut's floors it has Euler number 1, A and R have 0. Read from
-    outside, with the far edge away, F comes first.
+    outside, with the far edge away, F comes first: as it is printed, that is from the right.
     """
     mesh = _mesh(moth)
-    is_floor = (np.abs(mesh.triangles[:, :, 2] - 42.4) < 1e-3).all(axis=1)
+    is_floor = (np.abs(mesh.triangles[:, :, 2] - 0.6) < 1e-3).all(axis=1)
     floors = mesh.submesh([np.flatnonzero(is_floor)], append=True, repair=False)
     letters = [each for each in floors.split(only_watertight=False) if each.centroid[1] > TOP_MM[1] / 2 - 9.0]
-    letters.sort(key=lambda each: each.centroid[0])
+    letters.sort(key=lambda each: -each.centroid[0])
     assert [each.euler_number for each in letters] == [1, 0, 0]
     assert sum(each.bounds.mean(axis=0)[0] for each in letters) / 3 == pytest.approx(0.0, abs=10.0)
     assert letters[0].extents[1] == pytest.approx(4.0, abs=0.05)  # height of its capitals
@@ -90,10 +133,12 @@ def test_bushes_have_walls_that_print(moth: Design) -> None:
         with pytest.raises(InputError, match=flag):
             jig.make(moth, jig.Options(**options))
     mesh = _mesh(moth)
-    tip = mesh.vertices[np.abs(mesh.vertices[:, 2] - 47) < 1e-3]
-    x, y = TOP_MM[0] / 2 - 14.85, TOP_MM[1] / 2 - 17.85  # DEPTH
-    radii = np.linalg.norm(tip[:, :2] - (x, y), axis=1)
-    assert sorted({round(float(each), 1) for each in radii[radii < 6.0]}) == [2.2, 4.5]  # 3.2 / 2 + 0.6; 9 / 2
+    x, y = 14.85 - TOP_MM[0] / 2, TOP_MM[1] / 2 - 17.85  # DEPTH, turned over
+    for level, expected in ((BED_MM, [2.2]), (PLATE_MM + BUSH_MM, [1.6, 4.5])):  # 3.2 / 2 + 0.6; 3.2 / 2 and 9 / 2
+        there = mesh.vertices[np.abs(mesh.vertices[:, 2] - level) < 1e-3]
+        radii = np.linalg.norm(there[:, :2] - (x, y), axis=1)
+        near = radii[(radii < 6.0) & (radii < 2.5 if level == BED_MM else True)]  # numbers stand beside it
+        assert sorted({round(float(each), 1) for each in near}) == expected
 
 
 def test_a_guide_runs_right_through(moth: Design) -> None:
@@ -147,9 +192,10 @@ def test_sits_on_the_box_with_the_fit_asked_for(moth: Design) -> None:
     for fit in (0.2, 0.6):
         solid = built(moth.enclosure, box_faces, guide_places(box_faces, around), JigSizes(fit_mm=fit))
         assert overlap_volume(solid, body) < 1e-3
-        assert gap(solid, body, 1.0) < 1e-6  # the plate lies on the top
+        assert gap(solid, body, 1.0) < 1e-6  # rim and bushes lie on the top
     mesh = _mesh(moth, sides=False, skirt=25.0, fit=0.5)
-    level = mesh.vertices[np.abs(mesh.vertices[:, 2] - 14.0) < 1e-3]  # the skirt's end, 25 under the top
+    end = PLATE_MM + BUSH_MM + 25.0  # of the skirt, above the bed; 14 above the lid's underside on the box
+    level = mesh.vertices[np.abs(mesh.vertices[:, 2] - end) < 1e-3]
     inner = np.abs(level[:, 0])[np.abs(level[:, 1]) < 55.6].min()  # the ends of its straight sides
     wall = 33.0 - (14.0 - 1.8) * math.tan(math.radians(1))  # the box's own half width at that height
     assert inner - wall == pytest.approx(0.5, abs=0.01)

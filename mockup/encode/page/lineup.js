@@ -54,7 +54,7 @@
         each.canvas.height = height;
       }
       studio.aim(camera, eye, middle, reach, width / height);
-      const isBelow = eye.polar > Math.PI / 2, isRelit = studio.turnRoom(opened, each.place, isBelow);
+      const isBelow = Math.cos(eye.polar) < 0, isRelit = studio.turnRoom(opened, each.place, isBelow);
       each.ground.visible = !isBelow;
       renderer.shadowMap.needsUpdate = each.isStale || isRelit;
       renderer.render(each.place.scene, camera);
@@ -83,7 +83,7 @@
       const side = stages.length > 4 ? 512 : 1024; // of each shadow: many columns share what a phone has
       controls();
       for (const [index, stage] of stages.entries()) {
-        const model = await studio.read(packed[index], renderer);
+        const model = await studio.read(packed[index], opened);
         const place = studio.stand(light, opened, side), ground = studio.under(light, model);
         place.scene.add(model, ground);
         const canvas = canvasIn(stage);

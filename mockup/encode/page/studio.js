@@ -5,7 +5,8 @@ const mockupStudio = (function () {
   function colour(rgb) { const c = new THREE.Color(); c.r = rgb[0]; c.g = rgb[1]; c.b = rgb[2]; return c; }
 
   // The room as the pictures have it: soft boxes, a room that is lighter overhead, the table's light from below.
-  function room(light, isBelow) {
+  // `isKeyed`: with what the points of the key light leave to its soft box.
+  function room(light, isBelow, isKeyed) {
     const whole = new THREE.Scene(), made = new THREE.Group();
     made.rotation.z = isBelow ? Math.PI : 0;
     whole.add(made);
@@ -20,7 +21,7 @@ const mockupStudio = (function () {
         " gl_FragColor = vec4(mix(table, mix(low, high, max(h, 0.0)), smoothstep(-0.02, 0.0, h)), 1.0); }"
     });
     made.add(new THREE.Mesh(new THREE.SphereGeometry(10, 48, 32), sky));
-    for (const box of light.boxes) {
+    for (const box of light.boxes.filter((each) => isKeyed || !each.isKey)) {
       const [c, r, u] = [box.centre, box.right, box.up].map((v) => new THREE.Vector3().fromArray(v));
       const corners = [[-1, -1], [1, -1], [1, 1], [-1, -1], [1, 1], [-1, 1]];
       const points = corners.flatMap(([a, b]) => c.clone().addScaledVector(r, a).addScaledVector(u, b).toArray());
@@ -107,12 +108,12 @@ const mockupStudio = (function () {
     renderer.shadowMap.type = THREE.PCFShadowMap;
     renderer.shadowMap.autoUpdate = false; // the lights stand still, so shadows change with the model only
     const maker = new THREE.PMREMGenerator(renderer), made = {};
-    const environment = (isBelow) => {
-      const side = isBelow ? "below" : "above";
-      if (!made[side]) made[side] = maker.fromScene(room(light, isBelow), 0, 0.01, 20).texture;
-      return made[side];
+    const environment = (isBelow, isKeyed) => {
+      const name = [isBelow, isKeyed].join();
+      if (!made[name]) made[name] = maker.fromScene(room(light, isBelow, isKeyed), 0, 0.01, 20).texture;
+      return made[name];
     };
-    return { renderer, environment };
+    return { renderer, environment, share: light.key.share, rough: [], isTurned: false };
   }
 
   // A place for one model: the lights, the room mirrored in it; `side` is how fine each shadow is.
@@ -129,21 +130,80 @@ const mockupStudio = (function () {
   // where they were, over it. So the room turns about the axis that runs away from the viewer, and keeps its front.
   function turnRoom(opened, place, isBelow) {
     if (place.isTurned === isBelow) return false;
-    place.isTurned = isBelow;
-    place.scene.environment = opened.environment(isBelow);
+    place.isTurned = opened.isTurned = isBelow;
+    place.scene.environment = opened.environment(isBelow, true);
+    for (const each of opened.rough) each.envMap = opened.environment(isBelow, false);
     place.rig.rotation.z = isBelow ? Math.PI : 0;
     return true;
   }
 
+  // Inside the open box the room is seen through the opening alone; the rest of what rough metal mirrors there are
+  // walls. A lobe of slope w, twice GGX's alpha for rays, is that wide where it leaves: its share of the opening
+  // follows from GGX's own slopes, along each side x / sqrt(x^2 + w^2) / 2 + 1/2. `bounce` is how much of the room's
+  // light walls send back, by eye beside path traced pictures.
+  const caveShader = "uniform vec3 caveLow; uniform vec3 caveHigh;" +
+    " float caveSpan(float a, float b, float w) {" +
+    "  return 0.5 * (b * inversesqrt(b * b + w * w) - a * inversesqrt(a * a + w * w)); }" +
+    " vec3 caved(vec3 seen, vec3 way, float wide) {" +
+    "  vec3 p = transpose(mat3(viewMatrix)) * -vViewPosition + cameraPosition;" +
+    "  float deep = p.y - caveLow.y; if (deep <= 0.0) return seen;" +
+    "  float far = deep / max(-way.y, 0.05), w = wide * far + 0.001; vec2 at = p.xz + way.xz * far;" +
+    "  float open = caveSpan(caveLow.x - at.x, caveHigh.x - at.x, w) *" +
+    "   caveSpan(caveLow.z - at.y, caveHigh.z - at.y, w);" +
+    "  const float bounce = 0.42;" +
+    "  return mix(bounce * textureCubeUV(envMap, vec3(0.0, -1.0, 0.0), 1.0).rgb * envMapIntensity, seen, open); }\n";
+
+  // There the walls keep much of the key light out, which only its points know: rough surfaces, in which no single
+  // point stands out, are lit by them alone, as strongly as by points and soft box together.
+  function caved(material, cave, opened) {
+    const made = material.clone(), isRough = made.roughness > 0.3;
+    if (isRough) {
+      made.envMap = opened.environment(opened.isTurned, false);
+      opened.rough.push(made);
+    }
+    made.onBeforeCompile = (shader) => {
+      shader.uniforms.caveLow = { value: cave.min };
+      shader.uniforms.caveHigh = { value: cave.max };
+      const chunk = THREE.ShaderChunk.envmap_physical_pars_fragment
+        .replace("vec3 getIBLIrradiance(", caveShader + "vec3 getIBLIrradiance(")
+        .replace("return PI * envMapColor.rgb * envMapIntensity;",
+          "return PI * caved(envMapColor.rgb * envMapIntensity, worldNormal, 1.0);")
+        .replace("return envMapColor.rgb * envMapIntensity;",
+          "return caved(envMapColor.rgb * envMapIntensity, reflectVec, 2.0 * roughness * roughness);");
+      const whole = "#include <lights_fragment_end>\n" + (isRough ? " reflectedLight.directDiffuse *= KEY;" +
+        " reflectedLight.directSpecular *= KEY;" : "").replaceAll("KEY", (1 / opened.share).toFixed(4));
+      shader.fragmentShader = shader.fragmentShader.replace("#include <envmap_physical_pars_fragment>", chunk)
+        .replace("#include <lights_fragment_end>", whole);
+    };
+    made.customProgramCacheKey = () => "cave" + isRough;
+    return made;
+  }
+
+  // What lies in the box's hollow: its bare inside, the parts behind the panel.
+  function hollowed(model, opened) {
+    const inner = model.getObjectByName("inner");
+    if (!inner) return;
+    const cave = new THREE.Box3().setFromObject(inner), made = new Map();
+    const dress = (each) => {
+      if (!each.isMesh) return;
+      if (!made.has(each.material)) made.set(each.material, caved(each.material, cave, opened));
+      each.material = made.get(each.material);
+    };
+    inner.traverse(dress);
+    const behind = model.getObjectByName("inside");
+    if (behind) behind.traverse(dress);
+  }
+
   // A model as it was packed into the page.
-  async function read(node, renderer) {
+  async function read(node, opened) {
     const data = await unpack(node);
     const found = await new Promise((done, no) => new THREE.GLTFLoader().parse(data, "", done, no));
     found.scene.traverse((each) => {
       if (!each.isMesh) return;
       each.castShadow = each.receiveShadow = true;
-      if (each.material.map) each.material.map.anisotropy = renderer.capabilities.getMaxAnisotropy();
+      if (each.material.map) each.material.map.anisotropy = opened.renderer.capabilities.getMaxAnisotropy();
     });
+    hollowed(found.scene, opened);
     return found.scene;
   }
 
@@ -162,6 +222,9 @@ const mockupStudio = (function () {
     const flat = Math.sin(eye.polar);
     camera.position.set(middle.x + away * flat * Math.sin(eye.azimuth), middle.y + away * Math.cos(eye.polar),
       middle.z + away * flat * Math.cos(eye.azimuth));
+    // Where the eye would move to next on its way up: so it may pass straight below and go on, without a jump.
+    const up = -Math.cos(eye.polar);
+    camera.up.set(up * Math.sin(eye.azimuth), flat, up * Math.cos(eye.azimuth));
     camera.lookAt(middle);
     camera.updateProjectionMatrix();
   }
@@ -215,8 +278,8 @@ const mockupStudio = (function () {
     }
 
     function turn(azimuth, polar) {
-      eye.azimuth += azimuth;
-      eye.polar = Math.min(Math.max(eye.polar + polar, 0.02), Math.PI - 0.02);
+      eye.azimuth += Math.sin(eye.polar) < 0 ? -azimuth : azimuth; // what is upside down follows the hand too
+      eye.polar = Math.min(Math.max(eye.polar + polar, 0.02), Math.PI * 1.5); // on past straight below
       draw();
     }
 
@@ -237,7 +300,7 @@ const mockupStudio = (function () {
         button.addEventListener("click", () => {
           const [azimuth, polar] = button.dataset.view.split(",").map(Number);
           Object.assign(eye, home, { azimuth, polar });
-          put("lid", polar < Math.PI / 2);
+          put("lid", Math.cos(polar) > 0);
         });
       }
     }

@@ -31,7 +31,7 @@
   }
 
   async function load(index) {
-    if (!loaded[index]) loaded[index] = await studio.read(packed[index], renderer);
+    if (!loaded[index]) loaded[index] = await studio.read(packed[index], opened);
     return loaded[index];
   }
 
@@ -62,7 +62,7 @@
     renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
     renderer.setSize(width, height);
     studio.aim(camera, eye, middle, reach, width / height);
-    const isBelow = eye.polar > Math.PI / 2, isRelit = studio.turnRoom(opened, place, isBelow);
+    const isBelow = Math.cos(eye.polar) < 0, isRelit = studio.turnRoom(opened, place, isBelow);
     ground.visible = !isBelow;
     renderer.shadowMap.needsUpdate = Boolean(isChanged) || isRelit;
     renderer.render(scene, camera);
