@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from mockup.checks._built import Built
-from mockup.checks._run import run_on
-from mockup.comparison.figures import Figures, figures
+from mockup.comparison.figures import Figures
 from mockup.model.design import Design
 from mockup.model.finding import Finding
 from mockup.model.picture import Picture
@@ -30,10 +28,3 @@ class Entry:
     def variant(self) -> str | None:
         """The variant's name, if it is one."""
         return self.design.variant
-
-
-def studied(label: str, design: Design) -> Entry:
-    """Return the entry of a design, checked and measured, without pictures; what both need is made once."""
-    built = Built(design)
-    findings = run_on(built)
-    return Entry(label=label, design=design, findings=findings, figures=figures(built, findings))

@@ -6,7 +6,6 @@ memory does not grow with the number of pedals.
 
 from __future__ import annotations
 
-import functools
 import io
 import json
 from collections.abc import Mapping
@@ -19,7 +18,7 @@ from PIL import Image
 
 from mockup import cache
 from mockup.comparison.figures import Figures, InkFigures, LabelFigures
-from mockup.comparison.room import Room
+from mockup.comparison.room import room
 from mockup.comparison.shots import Setting, Sight
 from mockup.encode.png import png
 from mockup.model.design import Design
@@ -71,8 +70,9 @@ def work(job: Job) -> tuple[str, ...]:
     notes: tuple[str, ...] = ()
     here = room()
     if job.sight is not None and job.store.get(job.names.picture) is None:
-        taken, notes = here.picture(job.design, job.sight, job.setting)
-        job.store.put(job.names.picture, png(opaque(taken)))
+        taken = here.take(job.design, [job.sight], job.setting)
+        notes = taken.notes
+        job.store.put(job.names.picture, png(opaque(taken.pictures[0])))
     if job.store.get(job.names.figures) is None:
         entry = here.studied("", job.design)
         told = {
@@ -81,12 +81,6 @@ def work(job: Job) -> tuple[str, ...]:
         }
         job.store.put(job.names.figures, json.dumps(told).encode())
     return notes
-
-
-@functools.cache
-def room() -> Room:
-    """Return this process's room: a process has one GL context, and one job at a time."""
-    return Room()
 
 
 def opaque(picture: Picture) -> NDArray[np.uint8]:

@@ -10,14 +10,15 @@ from typing import Any
 
 from mockup import __version__
 from mockup.comparison import page, sheet, turning
-from mockup.comparison.asked import PX_PER_MM, SCREEN, Options, Shoot, across, framed
+from mockup.comparison.asked import PX_PER_MM, SCREEN, Options, across, framed
 from mockup.comparison.canvas import painted
 from mockup.comparison.columns import Column
 from mockup.comparison.differences import differences
 from mockup.comparison.entry import Entry
 from mockup.comparison.items import items
+from mockup.comparison.room import take as usual
 from mockup.comparison.sheet import Compared, Style
-from mockup.comparison.shots import shoot
+from mockup.comparison.shots import Take
 from mockup.comparison.tables import letter
 from mockup.comparison.together import seen
 from mockup.encode.pdf import pdf
@@ -32,7 +33,7 @@ LEAST_PAGE_MM, MOST_PAGE_MM = 140.0, 2000.0  # as for a template: captions still
 _PAPER = Style(text_mm=2.7, margin_mm=10.0)
 
 
-def make(columns: Sequence[Column], options: Options, progress: Progress = silent, take: Shoot = shoot) -> Result:
+def make(columns: Sequence[Column], options: Options, progress: Progress = silent, take: Take = usual) -> Result:
     """Return the files of a comparison; the first column is what the others are compared with.
 
     Raises `InputError` for a bad option before anything is rendered.
@@ -57,7 +58,7 @@ def make(columns: Sequence[Column], options: Options, progress: Progress = silen
     return Result(files=files, facts={"files": list(files)} | facts, notes=tuple(dict.fromkeys(notes)))
 
 
-def compared(columns: Sequence[Column], options: Options, step: Callable[[str], None], take: Shoot = shoot) -> Compared:
+def compared(columns: Sequence[Column], options: Options, step: Callable[[str], None], take: Take = usual) -> Compared:
     """Return pedals studied and pictured."""
     sights = framed([column.design for column in columns], options)
     entries: list[Entry] = []

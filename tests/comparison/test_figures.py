@@ -10,9 +10,10 @@ from pedal_bench import PLAIN, art, changed, finding, pedal
 
 from mockup.checks._built import Built
 from mockup.checks._run import run
-from mockup.comparison.entry import Entry, studied
+from mockup.comparison.entry import Entry
 from mockup.comparison.figures import Figures, LabelFigures, ink_of
 from mockup.comparison.figures import figures as measured
+from mockup.comparison.room import Room
 from mockup.comparison.tables import figure_rows, label_words
 from mockup.model.design import Design
 from mockup.model.finding import Finding
@@ -59,7 +60,7 @@ def test_findings_are_counted_by_how_bad_they_are() -> None:
 
 def test_an_entry_is_a_pedal_checked_and_measured() -> None:
     design = pedal(changed(("left = 16\ntop = 20", "left = 24\ntop = 20")))
-    entry = studied("one", design)
+    entry = Room().studied("one", design)
     assert [each.what for each in entry.findings] == [each.what for each in run(design)]
     assert entry.figures == figures(design, entry.findings)
     assert entry.figures.warnings + entry.figures.stops > 0  # two knobs, 18 mm wide, 19 mm apart
