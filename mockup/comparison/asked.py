@@ -49,10 +49,7 @@ def framed(designs: Sequence[Design], options: Options, turns_deg: Sequence[floa
     else:
         ratios = [framing.aspect(named_view(name), points[name], turns_deg) for name in names]
         wide = column_px(len(designs), ratios)
-        sizes = {
-            name: (wide, max(_EVEN, round(wide / ratio / _EVEN) * _EVEN))
-            for name, ratio in zip(names, ratios, strict=True)
-        }
+        sizes = {name: framing.size_at(ratio, wide) for name, ratio in zip(names, ratios, strict=True)}
     return tuple(framing.sight(name, points[name], sizes[name], turns_deg) for name in names)
 
 
