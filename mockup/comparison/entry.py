@@ -13,7 +13,7 @@ from mockup.model.picture import Picture
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Entry:
-    """One pedal of several: `label` is its caption, different from every other's.
+    """One pedal of several: `label` is its caption, different from every other's; `near_mm` as of its column.
 
     `pictures` maps the names of views to pictures, all of one view taken by one camera at one size.
     """
@@ -23,6 +23,7 @@ class Entry:
     findings: tuple[Finding, ...]
     figures: Figures
     pictures: Mapping[str, Picture] = field(default_factory=dict)
+    near_mm: float = 0.0
 
     @property
     def variant(self) -> str | None:

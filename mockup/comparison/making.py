@@ -65,12 +65,12 @@ def compared(columns: Sequence[Column], options: Options, step: Callable[[str], 
     entries: list[Entry] = []
     changes = []
     notes: dict[str, None] = {}
-    for entry, taken in seen(columns, sights, options.setting, step, take):
+    for column, (entry, taken) in zip(columns, seen(columns, sights, options.setting, step, take), strict=True):
         pictures = {sight.view: picture for sight, picture in zip(sights, taken.pictures, strict=True)}
-        entries.append(replace(entry, pictures=pictures))
+        entries.append(replace(entry, pictures=pictures, near_mm=column.near_mm))
         notes.update(dict.fromkeys(taken.notes))
         first = entries[0]
-        changes.append(differences(first.design, entry.design, first.findings, entry.findings))
+        changes.append(differences(first.design, entry.design, first.findings, entry.findings, column.near_mm))
     return Compared(entries=tuple(entries), changes=tuple(changes), sights=sights, notes=tuple(notes))
 
 
