@@ -8,7 +8,7 @@ from mockup import __version__
 from mockup.comparison import sheet, tables
 from mockup.comparison.canvas import painted
 from mockup.comparison.items import Item
-from mockup.comparison.marks import marks
+from mockup.comparison.marks import is_blind, marks
 from mockup.comparison.sheet import Compared
 from mockup.comparison.shots import Sight
 from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, Table
@@ -83,7 +83,9 @@ def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], 
         drawn = tuple(marks(numbered, entry.design, sight, (0.0, 0.0, *size)))
         whole = Image(x_mm=0.0, y_mm=0.0, width_mm=size[0], height_mm=size[1], pixels=pixels)
         pixels = painted(Page(width_mm=size[0], height_mm=size[1], marks=(whole, *drawn)), 1 / _MM)
-    said = shown.said(index)
+    said = [shown.said(index)] if sight is shown.sights[0] else []
+    if has_marks and is_blind(numbered, entry.design, sight):
+        said.append(f"{sheet.UNMARKED} in this view")
     return Photo(
         name=f"{tables.letter(index).lower()}-{sight.view}.jpg",
         data=jpeg(pixels),
@@ -91,7 +93,7 @@ def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], 
         width_px=sight.width_px,
         height_px=sight.height_px,
         alt=f"{entry.design.name}, {entry.label}, {VIEWS[sight.view].about}",
-        caption=f"{sheet.named(shown, index)}: {said}" if sight is shown.sights[0] else sheet.named(shown, index),
+        caption=": ".join([sheet.named(shown, index), *(["; ".join(said)] if said else [])]),
     )
 
 

@@ -14,7 +14,7 @@ from mockup.comparison.differences import is_version, summary
 from mockup.comparison.entry import Entry
 from mockup.comparison.grid import Cell, Shape, Spacing, cells, shape
 from mockup.comparison.items import Item, items, pointed
-from mockup.comparison.marks import colour_of, marks
+from mockup.comparison.marks import colour_of, is_blind, is_open, marks
 from mockup.comparison.shots import Sight
 from mockup.comparison.words import listed
 from mockup.drawing.lettering import shortened
@@ -185,7 +185,11 @@ def _column(shown: Compared, cell: Cell, numbered: Sequence[Item], style: Style)
             yield from marks(numbered, entry.design, sight, area)
         yield Rectangle(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, stroke=_EDGE, line_mm=0.06 * text)
     low = cell.y_mm + cell.height_mm - style.spacing.caption_mm
-    yield from _caption(shown, cell, low, text)
+    said = shown.said(cell.index)
+    if style.has_marks:
+        blind = [sight.view for sight in shown.sights if is_blind(numbered, entry.design, sight)]
+        said += f"; {UNMARKED} in {listed(blind)}" if blind else ""
+    yield from _caption(shown, cell, low, text, said)
 
 
 def pixels(entry: Entry, sight: Sight) -> np.ndarray[tuple[int, ...], np.dtype[np.uint8]]:
@@ -211,11 +215,11 @@ def name_tag(index: int, label: str, x: float, y: float, wide: float, text: floa
     yield Text(x_mm=x + indent, y_mm=y + 1.98 * text, text=name, size_mm=1.25 * text, is_bold=True)
 
 
-def _caption(shown: Compared, cell: Cell, y: float, text: float) -> Iterator[Mark]:
+def _caption(shown: Compared, cell: Cell, y: float, text: float, words: str) -> Iterator[Mark]:
     x = cell.x_mm
     yield from name_tag(cell.index, shown.entries[cell.index].label, x, y, cell.width_mm, text)
     size = 0.95 * text
-    said = flow.wrapped(shown.said(cell.index), size, cell.width_mm)
+    said = flow.wrapped(words, size, cell.width_mm)
     if len(said) > _SAID:
         said = [said[0], shortened(" ".join(said[1:]), size, cell.width_mm)]
     for row, line in enumerate((*said, shortened(_found(shown, cell.index), size, cell.width_mm))):
@@ -247,7 +251,8 @@ def _blocks(
 ) -> Iterator[flow.Block]:
     first = named(shown, 0)
     yield flow.heading(f"What differs from {first}", 1.3 * text, wide)
-    if has_marks and any(pointed(item) for lines in numbered for item in lines):
+    looks = {is_open(sight) for sight in shown.sights}
+    if has_marks and any(pointed(item, is_open=each) for lines in numbered for item in lines for each in looks):
         yield flow.note(LEGEND, 0.95 * text, wide, is_heading=True)
     for line in unlisted(shown):
         yield flow.note(line, text, wide)
@@ -278,8 +283,10 @@ def _blocks(
 
 LEGEND = (
     "In the pictures: ring and arrow, moved (dashed where it was); ring with a plus, added; dashed ring with a cross, "
-    "left off; square, changed in its place. Numbers are those of the list."
+    "left off; square, changed in its place. With the lid off, the line goes round the part's body. Numbers are those "
+    "of the list."
 )
+UNMARKED = "nothing to mark"
 READING = (
     "Contrast of the lettering against what is round it, at both ends of what the ink model leaves open: it reads, is "
     "in doubt (at one end only) or is lost. Hidden: by knobs and other parts, from above or from a standing player's "
