@@ -12,7 +12,7 @@ from mockup.comparison.marks import is_blind, marks
 from mockup.comparison.sheet import Compared
 from mockup.comparison.shots import Sight
 from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, Table
-from mockup.encode.gltf import glb
+from mockup.encode.gltf import glb_of_several
 from mockup.encode.html import html
 from mockup.encode.jpeg import jpeg
 from mockup.model.design import Design
@@ -20,6 +20,7 @@ from mockup.model.sheet import Image, Page
 from mockup.outputs._options import bad_option, file_stem
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import VIEWS
+from mockup.scene.kept import Kept
 from mockup.scene.lighting import PRESETS
 
 GROUNDED = tuple(name for name, preset in PRESETS.items() if preset.ground is not None)
@@ -45,9 +46,8 @@ def html_page(shown: Compared, light: str, *, has_marks: bool) -> bytes:
         photos = tuple(_photo(shown, index, sight, numbered[index], has_marks) for index in range(count))
         galleries.append(Gallery(photos=photos, across=beside))
     spin = Lineup(
-        models=tuple(
-            (sheet.named(shown, index), _model(entry.design, count)) for index, entry in enumerate(shown.entries)
-        ),
+        names=tuple(sheet.named(shown, index) for index in range(count)),
+        data=_models([entry.design for entry in shown.entries]),
         alts=tuple(f"3D model of {sheet.named(shown, index)}, to turn" for index in range(count)),
         file_name=f"{file_stem(shown.entries[0].design.name)}.glb",
         across=beside,
@@ -97,10 +97,12 @@ def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], 
     )
 
 
-def _model(design: Design, count: int) -> bytes:
-    scene = assemble(design, PRESETS["bench"])
-    texture_px = _TEXTURE_PX[count > MOST_ACROSS]
-    return glb(scene, name=design.name, generator=f"mockup {__version__}", texture_px=texture_px)
+def _models(designs: Sequence[Design]) -> bytes:
+    """Return one model file with a scene for each design."""
+    kept = Kept()
+    scenes = [(design.name, assemble(design, PRESETS["bench"], kept=kept)) for design in designs]
+    texture_px = _TEXTURE_PX[len(designs) > MOST_ACROSS]
+    return glb_of_several(scenes, generator=f"mockup {__version__}", texture_px=texture_px)
 
 
 def _differing(shown: Compared, numbered: Sequence[Sequence[Item]], has_marks: bool) -> list[Block]:

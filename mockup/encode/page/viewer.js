@@ -31,7 +31,7 @@
   }
 
   async function load(index) {
-    if (!loaded[index]) loaded[index] = await studio.read(packed[index], renderer);
+    if (!loaded[index]) loaded[index] = (await studio.read(packed[index], renderer))[0];
     return loaded[index];
   }
 
