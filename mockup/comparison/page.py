@@ -111,7 +111,7 @@ def _differing(shown: Compared, numbered: Sequence[Sequence[Item]], has_marks: b
         for index in range(1, len(shown.entries))
         for item in numbered[index]
     ]
-    found: list[Block] = [Paragraph(text=sheet.LEGEND)] if has_marks and rows else []
+    found: list[Block] = [Paragraph(text=sheet.legend(shown))] if has_marks and rows else []
     if rows:
         found.append(Table(head=("Pedal", "No.", "What differs"), rows=tuple(rows), is_right=(1,)))
     found += [Paragraph(text=line) for line in sheet.unlisted(shown)]
@@ -133,8 +133,8 @@ def _table(shown: Compared, rows: Sequence[tables.Row]) -> Table:
     strong = {
         (number, place + 1)
         for number, (_, values) in enumerate(rows)
-        for place, value in enumerate(values)
-        if value != values[0]
+        for place in range(len(values))
+        if sheet.is_other(shown, place, values)
     }
     return Table(
         head=("", *(sheet.named(shown, index) for index in range(len(shown.entries)))),

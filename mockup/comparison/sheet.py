@@ -253,7 +253,7 @@ def _blocks(
     yield flow.heading(f"What differs from {first}", 1.3 * text, wide)
     looks = {is_open(sight) for sight in shown.sights}
     if has_marks and any(pointed(item, is_open=each) for lines in numbered for item in lines for each in looks):
-        yield flow.note(LEGEND, 0.95 * text, wide, is_heading=True)
+        yield flow.note(legend(shown), 0.95 * text, wide, is_heading=True)
     for line in unlisted(shown):
         yield flow.note(line, text, wide)
     for index in range(1, len(shown.entries)):
@@ -283,15 +283,20 @@ def _blocks(
 
 LEGEND = (
     "In the pictures: ring and arrow, moved (dashed where it was); ring with a plus, added; dashed ring with a cross, "
-    "left off; square, changed in its place. With the lid off, the line goes round the part's body. Numbers are those "
-    "of the list."
+    "left off; square, changed in its place. Numbers are those of the list."
 )
+_OPEN = " With the lid off, the lines go round the bodies of parts."
 UNMARKED = "nothing to mark"
 READING = (
     "Contrast of the lettering against what is round it, at both ends of what the ink model leaves open: it reads, is "
     "in doubt (at one end only) or is lost. Hidden: by knobs and other parts, from above or from a standing player's "
     "eye, whichever hides more. Bold: other than the first."
 )
+
+
+def legend(shown: Compared) -> str:
+    """Return what the marks in the pictures mean."""
+    return LEGEND + (_OPEN if any(is_open(sight) for sight in shown.sights) else "")
 
 
 def unlisted(shown: Compared) -> Iterator[str]:
@@ -313,13 +318,21 @@ def named(shown: Compared, index: int) -> str:
     return f"{tables.letter(index)}, {shown.entries[index].label}"
 
 
+def is_other(shown: Compared, index: int, values: Sequence[str]) -> bool:
+    """Return whether a figure is to be seen as another one than the first pedal's; of quite another pedal all are."""
+    return values[index] != values[0] and shown.is_version(index)
+
+
 def _matrix(title: str, rows: Sequence[tables.Row], shown: Compared, wide: float, text: float) -> list[flow.Block]:
     count = len(shown.entries)
     first = min(_FIRST_SIZES * text, _FIRST_SHARE * wide)
     widths = [first] + [(wide - first) / count] * count
     head = [title, *(f"{tables.letter(index)} {entry.label}" for index, entry in enumerate(shown.entries))]
     body = [
-        [flow.Cell(text=name), *(flow.Cell(text=value, is_bold=value != values[0]) for value in values)]
+        [
+            flow.Cell(text=name),
+            *(flow.Cell(text=value, is_bold=is_other(shown, index, values)) for index, value in enumerate(values)),
+        ]
         for name, values in rows
     ]
     return flow.table(head, body, widths, text if count <= _BESIDE else 0.9 * text)

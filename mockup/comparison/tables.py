@@ -83,15 +83,15 @@ def is_shared(rows: Sequence[Row]) -> bool:
 
 
 def label_list(entries: Sequence[Entry]) -> tuple[tuple[str, str, str], ...]:
-    """Return how each label reads, one after the other: which pedal, which label, and how it reads."""
+    """Return how each label reads, one after the other: which pedal (said once), which label, and how it reads."""
     return tuple(
         (
-            f"{letter(index)}, {entry.label}",
+            "" if number else f"{letter(index)}, {entry.label}",
             label.name if label.face == "top" else f"{label.name}, {FACE_WORDS[label.face]}",
             label_words(label),
         )
         for index, entry in enumerate(entries)
-        for label in entry.figures.labels
+        for number, label in enumerate(entry.figures.labels)
     )
 
 

@@ -345,6 +345,13 @@ def test_turning_one_turns_all_at_one_scale(page_file: Path, tmp_path: Path) -> 
         window.until(f"seen()[0] !== {json.dumps(before[0])}")
         after = window.run("seen()")
         assert after[0] != before[0] and after[1] != before[1]
+        # Hardware goes from both, and from both it comes back: the columns are scenes of one file.
+        full = window.run("Number(document.getElementById('lineup').dataset.triangles)")
+        window.run("document.querySelector('[data-group=hardware]').click()")
+        window.until(f"Number(document.getElementById('lineup').dataset.triangles) < 0.5 * {full}")
+        assert all(one != other for one, other in zip(window.run("seen()"), after, strict=True))
+        window.run("document.querySelector('[data-group=hardware]').click()")
+        window.until(f"Number(document.getElementById('lineup').dataset.triangles) === {full}")
         shots = [np.asarray(Opened.open(io.BytesIO(_data(each))).convert("RGB")).astype(int) for each in after]
         assert shots[0].shape == shots[1].shape
         # The same pedal but for a knob and a lamp, through one camera: most of the picture is the same.
