@@ -28,7 +28,7 @@ _BESIDE = 6  # more columns than this are a wide table: the page lies down
 _LIST_SHARES = (0.25, 0.4, 0.35)  # of a list's width: pedal, label, how it reads
 _SAID = 2  # lines of a caption for what differs
 _NAMED = 3  # pedals in the title
-_FIRST_SHARE, _FIRST_SIZES = 0.24, 20.0  # of a table's width for what a row is about; at most, in text sizes
+_FIRST_SHARE, _FIRST_SIZES = 0.24, 29.0  # of a table's width for what a row is about; at most, in text sizes
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
