@@ -12,9 +12,6 @@ import numpy as np
 from PIL import Image
 
 import mockup
-from mockup.comparison import columns as comparison_columns
-from mockup.comparison import making
-from mockup.comparison.asked import Options
 
 HERE = Path(__file__).parent
 EXAMPLES = HERE.parent / "examples"
@@ -80,9 +77,9 @@ def main() -> None:
 
 def compared() -> bytes:
     """Return an example beside its variants, with what differs and all figures, as a PNG file."""
-    columns = comparison_columns.columns(comparison_columns.wanted([str(EXAMPLES / "lantern_moth" / "layout.toml")]))
-    options = Options(view=("three-quarter",), size=COMPARED_SIZE, output=("compare.png",))
-    return making.make(columns, options).files["compare.png"]
+    path = EXAMPLES / "lantern_moth" / "layout.toml"
+    designs = [mockup.load(path, variant) for variant in (None, *mockup.variants(path))]
+    return mockup.compare(designs, "three-quarter", size=COMPARED_SIZE).file("compare.png")
 
 
 def sweep() -> bytes:

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from mockup.api import build, check, load, loads, marked, new, save, schema, still, turntable, variants
+    from mockup.comparison.scripted import Comparison, compare
     from mockup.model.design import Design
     from mockup.model.errors import EngineError, Fault, InputError, MockupError, OutputError
     from mockup.model.finding import Finding
@@ -39,6 +40,7 @@ _HOMES = {
         "turntable",
         "variants",
     ),
+    "mockup.comparison.scripted": ("Comparison", "compare"),
     "mockup.model.design": ("Design",),
     "mockup.model.errors": ("EngineError", "Fault", "InputError", "MockupError", "OutputError"),
     "mockup.model.finding": ("Finding",),
@@ -47,6 +49,7 @@ _HOMES = {
 }
 
 __all__ = [
+    "Comparison",
     "Design",
     "EngineError",
     "Fault",
@@ -58,6 +61,7 @@ __all__ = [
     "Scene",
     "build",
     "check",
+    "compare",
     "load",
     "loads",
     "marked",

@@ -149,8 +149,6 @@ def _only_what_fits(words: Sequence[str], given: Mapping[str, Any]) -> None:
         raise InputError(
             Fault(file="--turntable", what="a sweep is not turned", remedy="compare the best ones instead")
         )
-    if len(given["view"]) > 1:
-        raise InputError(Fault(file="--view", what="a sweep shows one view", remedy="give --view once"))
 
 
 def _axes(given: Mapping[str, Any]) -> list[Axis]:
@@ -180,12 +178,13 @@ def _settings(given: Mapping[str, Any], chosen: Sequence[Combination]) -> Any:
         size = parse_size(given["size"]) if given["size"] else None
     except ValueError as error:
         raise InputError(Fault(file="--size", what=str(error))) from None
-    view = given["view"][0] if given["view"] else "three-quarter"
-    named_view(view)
+    views = tuple(dict.fromkeys(given["view"] or ("three-quarter",)))
+    for view in views:
+        named_view(view)
     lit(given["light"], given["background"])
     quality: Quality = given["quality"] if is_said("quality") or len(chosen) < _DRAFT_FROM else "draft"
     return Settings(
-        view=view,
+        view=views,
         size=size,
         by=given["sort"] or "contrast",
         setting=Setting(

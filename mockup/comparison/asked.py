@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from mockup.comparison import framing, grid
 from mockup.comparison.sheet import Style
-from mockup.comparison.shots import Setting, Sight, Taken
+from mockup.comparison.shots import Setting, Sight
 from mockup.model.design import Design
 from mockup.outputs._studio import named_view
 
 VIEWS_SHOWN = ("three-quarter", "above")
-Shoot = Callable[[Design, Sequence[Sight], Setting], Taken]
-"""What takes the pictures: `shots.shoot`, or the same with pictures kept or rendered elsewhere."""
 
 WIDE_PX = 2560  # about how wide the pictures of a sheet are together: a large screen, our choice
 MOST_PX, LEAST_PX = 1280, 360  # the longer side of one picture, if nothing else is asked for: our choice
@@ -51,10 +49,7 @@ def framed(designs: Sequence[Design], options: Options, turns_deg: Sequence[floa
     else:
         ratios = [framing.aspect(named_view(name), points[name], turns_deg) for name in names]
         wide = column_px(len(designs), ratios)
-        sizes = {
-            name: (wide, max(_EVEN, round(wide / ratio / _EVEN) * _EVEN))
-            for name, ratio in zip(names, ratios, strict=True)
-        }
+        sizes = {name: framing.size_at(ratio, wide) for name, ratio in zip(names, ratios, strict=True)}
     return tuple(framing.sight(name, points[name], sizes[name], turns_deg) for name in names)
 
 

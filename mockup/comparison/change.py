@@ -5,10 +5,28 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from mockup.model.enclosure import FaceName
 from mockup.model.finding import Mark
+from mockup.model.shape import Point
 
 Topic = Literal["box", "finish", "film", "part", "knob", "lamp", "label", "finding"]
 How = Literal["added", "removed", "moved", "turned", "changed"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inner:
+    """A part's body as it is seen with the lid off: its axis meets the face at (`u_mm`, `v_mm`).
+
+    `corners` are those of the rectangle round it, from there, right and down along the face. It reaches from
+    `near_mm` to `far_mm` behind the panel's inner surface.
+    """
+
+    face: FaceName
+    u_mm: float
+    v_mm: float
+    corners: tuple[Point, ...]
+    near_mm: float
+    far_mm: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -19,7 +37,7 @@ class Change:
     without full stop. `before` and `after` are the two values in words, empty where there is none.
     A part or label that moved on its face says by how much: `right_mm` to the right and `down_mm` down,
     as a ruler reads them looking straight at the face, and `distance_mm` in a straight line. `old` and
-    `new` are its places, for a picture to point at.
+    `new` are its places, for a picture to point at; `old_inner` and `new_inner` those inside the box.
     """
 
     topic: Topic
@@ -33,3 +51,5 @@ class Change:
     distance_mm: float | None = None
     old: Mark | None = None
     new: Mark | None = None
+    old_inner: Inner | None = None
+    new_inner: Inner | None = None

@@ -10,7 +10,8 @@ from mockup.checks._picture import VIEW_OF
 from mockup.comparison import flow
 from mockup.comparison.canvas import painted
 from mockup.comparison.job import opaque
-from mockup.comparison.shots import Setting, Sight, shoot
+from mockup.comparison.room import take
+from mockup.comparison.shots import Setting, Sight
 from mockup.comparison.words import length
 from mockup.drawing.lettering import shortened
 from mockup.encode.png import png
@@ -43,7 +44,7 @@ def close_looks(
     ]
     for column, (caption, design, off) in enumerate(columns):
         x = _MARGIN + column * (side + _GAP)
-        taken = shoot(design, sights, setting)
+        taken = take(design, sights, setting)
         said = shortened(caption, _TEXT, side)
         marks.append(Text(x_mm=x, y_mm=head - 0.7 * _TEXT, text=said, size_mm=_TEXT, is_bold=True))
         for number, (part, picture) in enumerate(zip(shown, taken.pictures, strict=True)):

@@ -29,10 +29,15 @@ class Wanted:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Column:
-    """One pedal under its caption, which no other column has."""
+    """One pedal under its caption, which no other column has.
+
+    `near_mm` is how far lettering found in the art may lie from where the first pedal has it and still be the
+    same: more than 0 where art was shifted, as by hand.
+    """
 
     label: str
     design: Design
+    near_mm: float = 0.0
 
 
 def wanted(words: Sequence[str]) -> tuple[Wanted, ...]:

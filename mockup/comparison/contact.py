@@ -7,7 +7,7 @@ sixty.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -48,9 +48,9 @@ Pixels = NDArray[np.uint8]
 
 @dataclass(frozen=True, kw_only=True)
 class Contact:
-    """What a contact sheet shows: candidates with the best first, `ratio` the width over height of each picture.
+    """What a contact sheet shows: candidates with the best first, `ratios` the width over height of each view.
 
-    `shown` gives a candidate's picture (h, w, 3), None where there is none. `what` says what varies;
+    `shown` gives a candidate's pictures (h, w, 3), one for each view, none where it has none. `what` says what varies;
     `total` how many there are with those that are not shown, 0 where all are.
     """
 
@@ -58,9 +58,9 @@ class Contact:
     what: str
     answer: str
     by: By
-    ratio: float
+    ratios: tuple[float, ...]
     candidates: tuple[Candidate, ...]
-    shown: Callable[[Candidate], Pixels | None]
+    shown: Callable[[Candidate], tuple[Pixels, ...]]
     total: int = 0
 
     @property
@@ -83,7 +83,7 @@ class _Style:
     def spacing(self) -> Spacing:
         text = self.text_mm
         return Spacing(
-            caption_mm=(1.0 + 1.4 * _LINES) * text, gap_mm=1.6 * text, view_gap_mm=0.0, least_mm=self.least_mm
+            caption_mm=(1.0 + 1.4 * _LINES) * text, gap_mm=1.6 * text, view_gap_mm=0.5 * text, least_mm=self.least_mm
         )
 
 
@@ -93,7 +93,7 @@ def on_screen(contact: Contact, width_mm: float, text_mm: float) -> Iterator[Pag
     count = len(contact.candidates)
     pages = math.ceil(count / ON_SCREEN)
     per_page = math.ceil(count / pages)
-    tall = width_mm / contact.ratio + style.spacing.caption_mm + style.spacing.gap_mm
+    tall = _tall_mm(width_mm, contact.ratios, style.spacing) + style.spacing.gap_mm
     across = _across(per_page, width_mm + style.spacing.gap_mm, tall)
     yield from _pages(contact, None, Shape(across=across, pages=pages, width_mm=width_mm), style)
 
@@ -105,19 +105,19 @@ def on_paper(contact: Contact, paper_mm: tuple[float, float]) -> Iterator[Page]:
     found = []
     for way in dict.fromkeys(((long, short), (short, long))):
         room = way[0] - 2 * style.margin_mm, way[1] - 2 * style.margin_mm - _head_mm(contact, way[0], style)
-        found.append((way, _arranged(len(contact.candidates), contact.ratio, room, style.spacing)))
+        found.append((way, _arranged(len(contact.candidates), contact.ratios, room, style.spacing)))
     way, chosen = min(found, key=lambda each: (each[1].pages, -each[1].width_mm))
     yield from _pages(contact, way, chosen, style)
 
 
-def _arranged(count: int, ratio: float, room_mm: tuple[float, float], spacing: Spacing) -> Shape:
+def _arranged(count: int, ratios: Sequence[float], room_mm: tuple[float, float], spacing: Spacing) -> Shape:
     """Return the arrangement with the fewest pages on which pictures are wide enough, and there as wide as can be.
 
     Of several that come near to that, the one that leaves less of a page's width empty.
     """
     best = Shape(across=1, pages=count, width_mm=0.0)
     for per_page in dict.fromkeys(math.ceil(count / pages) for pages in range(1, count + 1)):
-        found = [(_wide(per_page, across, ratio, room_mm, spacing), across) for across in range(1, per_page + 1)]
+        found = [(_wide(per_page, across, ratios, room_mm, spacing), across) for across in range(1, per_page + 1)]
         widest = max(wide for wide, _ in found)
         wide, across = max(((wide, across) for wide, across in found if wide >= _HARDLY * widest), key=lambda at: at[1])
         best = Shape(across=across, pages=math.ceil(count / per_page), width_mm=wide)
@@ -126,11 +126,17 @@ def _arranged(count: int, ratio: float, room_mm: tuple[float, float], spacing: S
     return best
 
 
-def _wide(count: int, across: int, ratio: float, room_mm: tuple[float, float], spacing: Spacing) -> float:
+def _wide(count: int, across: int, ratios: Sequence[float], room_mm: tuple[float, float], spacing: Spacing) -> float:
     """Return how wide pictures may be in so many columns of a page."""
     rows = math.ceil(count / across)
-    tall = (room_mm[1] - (rows - 1) * spacing.gap_mm) / rows - spacing.caption_mm
-    return max(0.0, min((room_mm[0] - (across - 1) * spacing.gap_mm) / across, tall * ratio))
+    tall = (room_mm[1] - (rows - 1) * spacing.gap_mm) / rows - _tall_mm(0.0, ratios, spacing)
+    by_height = tall / sum(1.0 / ratio for ratio in ratios)
+    return max(0.0, min((room_mm[0] - (across - 1) * spacing.gap_mm) / across, by_height))
+
+
+def _tall_mm(width_mm: float, ratios: Sequence[float], spacing: Spacing) -> float:
+    """Return how high a candidate is with all its views and its caption."""
+    return sum(width_mm / ratio for ratio in ratios) + (len(ratios) - 1) * spacing.view_gap_mm + spacing.caption_mm
 
 
 def _across(count: int, wide: float, tall: float) -> int:
@@ -138,7 +144,7 @@ def _across(count: int, wide: float, tall: float) -> int:
 
     def miss(across: int) -> float:
         rows = math.ceil(count / across)
-        return abs(math.log(across * wide / (rows * tall) / _SHAPE)) + 0.5 * (rows * across - count) / across
+        return abs(math.log(across * wide / (rows * tall) / _SHAPE)) + (rows * across - count) / across
 
     return min(range(1, count + 1), key=miss)
 
@@ -161,7 +167,7 @@ def _pages(contact: Contact, page_mm: tuple[float, float] | None, chosen: Shape,
     wide = chosen.across * chosen.width_mm + (chosen.across - 1) * gap
     width = page_mm[0] if page_mm is not None else max(wide, 60 * style.text_mm) + 2 * margin
     top = margin + _head_mm(contact, width, style)
-    placed = grid.cells(len(contact.candidates), (contact.ratio,), chosen, (margin, top), style.spacing)
+    placed = grid.cells(len(contact.candidates), contact.ratios, chosen, (margin, top), style.spacing)
     spread = (width - 2 * margin - wide) / max(1, chosen.across - 1) if page_mm is not None else 0.0
     for number in range(chosen.pages):
         here = [_spread(cell, margin, spread, chosen.width_mm + gap) for cell in placed if cell.page == number]
@@ -200,18 +206,19 @@ def _head(contact: Contact, wide: float, style: _Style, number: int, pages: int)
 
 
 def _tile(contact: Contact, candidate: Candidate, cell: Cell, style: _Style) -> Iterator[Mark]:
-    """Yield one picture with its caption, its figure, and the word whether every label reads."""
+    """Yield a candidate's pictures with its caption, its figure, and the word whether every label reads."""
     text = style.text_mm
-    x, y, wide, tall = cell.pictures[0]
-    picture = contact.shown(candidate)
-    if picture is not None:
+    pictures = contact.shown(candidate)
+    for picture, (x, y, wide, tall) in zip(pictures, cell.pictures, strict=False):
         yield Image(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, pixels=picture)
-    else:
-        yield Rectangle(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, fill=_EMPTY)
+    for x, y, wide, tall in cell.pictures:
+        fill = None if pictures else _EMPTY
+        yield Rectangle(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, fill=fill, stroke=_EDGE, line_mm=0.06 * text)
+    x, wide = cell.x_mm, cell.width_mm
+    if not pictures:
         for index, line in enumerate(flow.wrapped(candidate.failure or "no picture", text, wide - 2 * text)[:6]):
-            yield _words(x + text, y + (2.0 + 1.4 * index) * text, line, text)
-    yield Rectangle(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, stroke=_EDGE, line_mm=0.06 * text)
-    below, at = y + tall, x
+            yield _words(x + text, cell.y_mm + (2.0 + 1.4 * index) * text, line, text)
+    below, at = cell.y_mm + cell.height_mm - style.spacing.caption_mm, x
     chip = _chip(candidate)
     if chip is not None:
         yield Rectangle(

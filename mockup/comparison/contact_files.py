@@ -9,6 +9,8 @@ from dataclasses import asdict
 from pathlib import PurePath
 from typing import Any
 
+import numpy as np
+
 from mockup import __version__
 from mockup.comparison import job
 from mockup.comparison.canvas import painted
@@ -26,6 +28,7 @@ from mockup.scene.lighting import PRESETS
 SUFFIXES = (".png", ".pdf", ".html", ".htm", ".json")
 PX_PER_MM = 4.0  # of a sheet in pixels, on which a millimetre is just a unit
 _LEAST_TEXT_PX, _MOST_TEXT_PX, _TEXT_SHARE = 13.0, 25.0, 1 / 25  # of a picture's width; sizes of the face: our taste
+_STRIP_SHARE = 1 / 50  # of a picture's width, between two views on a page: our taste
 _TONES: dict[str, Tone] = {"all read": "plain", "in doubt": "warn", "not all": "stop", "no lettering": "note"}
 
 
@@ -49,17 +52,19 @@ def made(
     shown = swept.candidates[:keep]
     said_all = answer(swept.candidates, what)
 
-    def picture(candidate: Candidate) -> Pixels | None:
-        return None if candidate.failure else job.picture(swept.store, candidate.names.picture)
+    def pictures(candidate: Candidate) -> tuple[Pixels, ...]:
+        found = [job.picture(swept.store, name) for name in candidate.names.pictures if not candidate.failure]
+        whole = tuple(each for each in found if each is not None)
+        return whole if len(whole) == len(swept.sights) else ()
 
     contact = Contact(
         title=title,
         what=what,
         answer=said_all,
         by=swept.by,
-        ratio=swept.sight.width_px / swept.sight.height_px,
+        ratios=tuple(sight.width_px / sight.height_px for sight in swept.sights),
         candidates=shown,
-        shown=picture,
+        shown=pictures,
         total=len(swept.candidates),
     )
     files: dict[str, bytes] = {}
@@ -83,7 +88,7 @@ def described(swept: Swept, what: str, said_all: str) -> dict[str, Any]:
         "answer": said_all,
         "what": what,
         "sorted_by": swept.by,
-        "view": swept.sight.view,
+        "views": [sight.view for sight in swept.sights],
         "drawn_now": swept.drawn,
         "candidates": [_facts(number, each) for number, each in enumerate(swept.candidates, 1)],
     }
@@ -127,7 +132,7 @@ def rows(candidates: Sequence[Candidate]) -> tuple[tuple[str, ...], list[tuple[s
 def _screens(contact: Contact, name: str, swept: Swept) -> Iterator[tuple[str, bytes]]:
     """Yield each sheet for a screen: one keeps the name, several are numbered."""
     place = PurePath(name)
-    wide = swept.sight.width_px
+    wide = swept.sights[0].width_px
     text = min(max(wide * _TEXT_SHARE, _LEAST_TEXT_PX), _MOST_TEXT_PX)
     pages = on_screen(contact, wide / PX_PER_MM, text / PX_PER_MM)
     first = next(pages)
@@ -143,8 +148,9 @@ def _screens(contact: Contact, name: str, swept: Swept) -> Iterator[tuple[str, b
 def _document(contact: Contact, swept: Swept) -> Document:
     photos = []
     for candidate in contact.candidates:
-        pixels = contact.shown(candidate)
-        if pixels is not None:
+        pictures = contact.shown(candidate)
+        if pictures:
+            pixels = _stacked(pictures)
             photos.append(
                 Photo(
                     name="",
@@ -174,6 +180,13 @@ def _document(contact: Contact, swept: Swept) -> Document:
         foot=f"Made with mockup {__version__}. A prediction: try paint, film and ink on a scrap before you decide.",
         sort="sweep",
     )
+
+
+def _stacked(pictures: Sequence[Pixels]) -> Pixels:
+    """Return pictures of one width below each other as one, a strip of white between two."""
+    strip = np.full((round(_STRIP_SHARE * pictures[0].shape[1]), *pictures[0].shape[1:]), 255, np.uint8)
+    pieces = [piece for picture in pictures for piece in (strip, picture)]
+    return np.concatenate(pieces[1:])
 
 
 def _across(count: int) -> int:

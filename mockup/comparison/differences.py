@@ -10,12 +10,13 @@ import numpy as np
 
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.comparison.change import Change
+from mockup.comparison.finding_changes import finding_changes
 from mockup.comparison.part_changes import part_changes
 from mockup.comparison.shift import Shifts
 from mockup.comparison.words import FACE_WORDS, box_size, is_length, length, paint, way
 from mockup.model.design import Design
 from mockup.model.enclosure import Enclosure
-from mockup.model.finding import SEVERITIES, Finding, Mark
+from mockup.model.finding import Finding, Mark
 from mockup.model.finish import Artwork, Decal
 from mockup.model.label import Label
 from mockup.model.units import Unit
@@ -30,15 +31,19 @@ _BOX_FIGURES: tuple[tuple[str, str], ...] = (  # of an enclosure, besides its th
     ("screw_mm", "lid screws"),
 )
 _VERSION = 0.6  # of all parts of two pedals, those of one name and kind: our choice
-_SEVERITY_WORDS = {"stop": "stop", "warn": "warning", "note": "note"}
 
 
 def differences(
-    first: Design, other: Design, found_first: Sequence[Finding] = (), found_other: Sequence[Finding] = ()
+    first: Design,
+    other: Design,
+    found_first: Sequence[Finding] = (),
+    found_other: Sequence[Finding] = (),
+    near_mm: float = 0.0,
 ) -> tuple[Change, ...]:
     """Return what changes from `first` to `other`, in the order a builder meets it; lengths in the first's units.
 
-    Moves are counted as `Shifts` says.
+    Moves are counted as `Shifts` says. Lettering that was only found in the art and lies no farther than
+    `near_mm` from where it was is the same to the checks.
     """
     units, shifts = first.units, Shifts(first, other)
     return (
@@ -47,7 +52,7 @@ def differences(
         *_films(first, other, shifts, units),
         *part_changes(first, other, shifts, units),
         *_labels(first, other, shifts, units),
-        *_findings(found_first, found_other),
+        *finding_changes(found_first, found_other, near_mm),
     )
 
 
@@ -224,45 +229,6 @@ def _style(key: str, value: Any, units: Unit) -> str:
     if key == "shadow_mm":
         return "none" if value is None else " and ".join(length(each, units) for each in value)
     return length(value, units) if key == "outline_mm" else str(value)
-
-
-def _findings(first: Sequence[Finding], other: Sequence[Finding]) -> Iterator[Change]:
-    """Yield findings gained and lost, and those that got worse or better; one is known by its check and subjects."""
-
-    def key(finding: Finding) -> tuple[str, tuple[str, ...]]:
-        return finding.check, finding.subjects
-
-    before: dict[tuple[str, tuple[str, ...]], list[Finding]] = {}
-    for finding in first:
-        before.setdefault(key(finding), []).append(finding)
-    gained: list[Finding] = []
-    graded: list[Change] = []
-    for finding in other:
-        same = before.get(key(finding))
-        if not same:
-            gained.append(finding)
-            continue
-        old = same.pop(0)
-        if old.severity != finding.severity:
-            is_worse = SEVERITIES.index(finding.severity) < SEVERITIES.index(old.severity)
-            words = _SEVERITY_WORDS[old.severity], _SEVERITY_WORDS[finding.severity]
-            what = f"{'worse' if is_worse else 'better'}, a {words[0]} becomes a {words[1]}: {finding.what}"
-            graded.append(_changed("finding", finding.check, what, *words))
-    lost = [finding for rest in before.values() for finding in rest]
-    for finding in gained:
-        word, mark = _told(finding)
-        what = f"{word} gained: {finding.what}"
-        yield Change(topic="finding", how="added", subject=finding.check, what=what, after=word, new=mark)
-    yield from graded
-    for finding in lost:
-        word, mark = _told(finding)
-        what = f"{word} gone: {finding.what}"
-        yield Change(topic="finding", how="removed", subject=finding.check, what=what, before=word, old=mark)
-
-
-def _told(finding: Finding) -> tuple[str, Mark | None]:
-    """Return the word for how grave a finding is, and where its first mark is."""
-    return _SEVERITY_WORDS[finding.severity], finding.marks[0] if finding.marks else None
 
 
 def is_version(first: Design, other: Design) -> bool:

@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from mockup.checks._built import Built
-from mockup.checks._run import run_on
-from mockup.comparison.figures import Figures, figures
+from mockup.comparison.figures import Figures
 from mockup.model.design import Design
 from mockup.model.finding import Finding
 from mockup.model.picture import Picture
@@ -15,7 +13,7 @@ from mockup.model.picture import Picture
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Entry:
-    """One pedal of several: `label` is its caption, different from every other's.
+    """One pedal of several: `label` is its caption, different from every other's; `near_mm` as of its column.
 
     `pictures` maps the names of views to pictures, all of one view taken by one camera at one size.
     """
@@ -25,15 +23,9 @@ class Entry:
     findings: tuple[Finding, ...]
     figures: Figures
     pictures: Mapping[str, Picture] = field(default_factory=dict)
+    near_mm: float = 0.0
 
     @property
     def variant(self) -> str | None:
         """The variant's name, if it is one."""
         return self.design.variant
-
-
-def studied(label: str, design: Design) -> Entry:
-    """Return the entry of a design, checked and measured, without pictures; what both need is made once."""
-    built = Built(design)
-    findings = run_on(built)
-    return Entry(label=label, design=design, findings=findings, figures=figures(built, findings))

@@ -71,6 +71,11 @@ def size_of(ratio: float, longest_px: int) -> tuple[int, int]:
     return max(_EVEN, round(wide / _EVEN) * _EVEN), max(_EVEN, round(tall / _EVEN) * _EVEN)
 
 
+def size_at(ratio: float, wide_px: int) -> tuple[int, int]:
+    """Return the (width, height) in even pixels of a crop that is `wide_px` wide, which is even."""
+    return wide_px, max(_EVEN, round(wide_px / ratio / _EVEN) * _EVEN)
+
+
 def sight(name: str, points: Floats, size: tuple[int, int], turns_deg: Sequence[float] = (0.0,)) -> Sight:
     """Return the picture to take of every pedal in a view: one camera that holds all their `points`."""
     camera = frame(named_view(name), points, size[0] / size[1], turns_deg=turns_deg)

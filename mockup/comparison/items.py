@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from mockup.comparison.change import Change
+from mockup.comparison.change import Change, Inner
 from mockup.comparison.words import listed
 from mockup.model.finding import Mark
+
+Spot = Mark | Inner
+"""A place that a picture points at: on the pedal, or in the box."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,11 +48,18 @@ def _item(number: int, members: Sequence[Change]) -> Item:
     return Item(number=number, text=text, changes=tuple(members))
 
 
-def pointed(item: Item) -> tuple[tuple[Change, Mark | None, Mark | None], ...]:
+def pointed(item: Item, *, is_open: bool = False) -> tuple[tuple[Change, Spot | None, Spot | None], ...]:
     """Return the changes of an item that a picture points at, each with its old and its new place.
 
-    Films are as large as their face and findings have pictures of their own: they are not pointed at.
+    Where the lid `is_open`, a part's place is that of its body in the box. Films are as large as their face
+    and findings have pictures of their own: they are not pointed at.
     """
     if item.changes[0].topic in ("film", "finding"):
         return ()
-    return tuple((each, each.old, each.new) for each in item.changes if each.old is not None or each.new is not None)
+    found: list[tuple[Change, Spot | None, Spot | None]] = [
+        (each, each.old_inner, each.new_inner)
+        if is_open and (each.old_inner is not None or each.new_inner is not None)
+        else (each, each.old, each.new)
+        for each in item.changes
+    ]
+    return tuple(each for each in found if each[1] is not None or each[2] is not None)

@@ -6,10 +6,9 @@ memory does not grow with the number of pedals.
 
 from __future__ import annotations
 
-import functools
 import io
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field, replace
 from typing import Any
 
@@ -19,7 +18,7 @@ from PIL import Image
 
 from mockup import cache
 from mockup.comparison.figures import Figures, InkFigures, LabelFigures
-from mockup.comparison.room import Room
+from mockup.comparison.room import room
 from mockup.comparison.shots import Setting, Sight
 from mockup.encode.png import png
 from mockup.model.design import Design
@@ -30,20 +29,25 @@ from mockup.model.picture import Picture
 
 @dataclass(frozen=True, kw_only=True)
 class Names:
-    """What one pedal's picture and figures are called in the store; "" for a picture that is not wanted."""
+    """What one pedal's pictures, one for each sight, and its figures are called in the store."""
 
-    picture: str
     figures: str
+    pictures: tuple[str, ...] = ()
+
+    @property
+    def all(self) -> tuple[str, ...]:
+        """Every name."""
+        return (*self.pictures, self.figures)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Job:
-    """One design to picture and to measure, where the store does not hold that yet; without a sight, to measure."""
+    """One design to picture and to measure, where the store does not hold that yet; without sights, to measure."""
 
     design: Design
     names: Names
     store: cache.Store
-    sight: Sight | None = None
+    sights: tuple[Sight, ...] = ()
     setting: Setting = field(default_factory=Setting)
 
 
@@ -60,19 +64,25 @@ def content(design: Design) -> str:
     return digest(replace(design, name="", source="", variant=None))
 
 
-def names(design: str, sight: Sight | None = None, setting: Setting | None = None) -> Names:
-    """Return the names of a design, given by its content, seen so; a setting's engine is one that is named."""
-    picture = cache.key("picture", design, sight, setting) if sight is not None else ""
-    return Names(picture=picture, figures=cache.key("figures", design))
+def names(design: str, sights: Sequence[Sight] = (), setting: Setting | None = None) -> Names:
+    """Return the names of a design, given by its content, seen so; a setting's engine is one that is named.
+
+    A picture's name says nothing of the others: asked for with other views, it is known again.
+    """
+    pictures = tuple(cache.key("picture", design, sight, setting) for sight in sights)
+    return Names(figures=cache.key("figures", design), pictures=pictures)
 
 
 def work(job: Job) -> tuple[str, ...]:
     """Picture and measure a design, as far as the store does not hold that; return notes a user should read once."""
     notes: tuple[str, ...] = ()
     here = room()
-    if job.sight is not None and job.store.get(job.names.picture) is None:
-        taken, notes = here.picture(job.design, job.sight, job.setting)
-        job.store.put(job.names.picture, png(opaque(taken)))
+    missing = [each for each in zip(job.names.pictures, job.sights, strict=True) if job.store.get(each[0]) is None]
+    if missing:
+        taken = here.take(job.design, [sight for _, sight in missing], job.setting)
+        notes = taken.notes
+        for (name, _), picture in zip(missing, taken.pictures, strict=True):
+            job.store.put(name, png(opaque(picture)))
     if job.store.get(job.names.figures) is None:
         entry = here.studied("", job.design)
         told = {
@@ -81,12 +91,6 @@ def work(job: Job) -> tuple[str, ...]:
         }
         job.store.put(job.names.figures, json.dumps(told).encode())
     return notes
-
-
-@functools.cache
-def room() -> Room:
-    """Return this process's room: a process has one GL context, and one job at a time."""
-    return Room()
 
 
 def opaque(picture: Picture) -> NDArray[np.uint8]:

@@ -10,19 +10,21 @@ from typing import Any
 
 from mockup import __version__
 from mockup.comparison import page, sheet, turning
-from mockup.comparison.asked import PX_PER_MM, SCREEN, Options, Shoot, across, framed
+from mockup.comparison.asked import PX_PER_MM, SCREEN, Options, across, framed
 from mockup.comparison.canvas import painted
 from mockup.comparison.columns import Column
 from mockup.comparison.differences import differences
 from mockup.comparison.entry import Entry
 from mockup.comparison.items import items
+from mockup.comparison.room import take as usual
 from mockup.comparison.sheet import Compared, Style
-from mockup.comparison.shots import shoot
+from mockup.comparison.shots import Take
 from mockup.comparison.tables import letter
 from mockup.comparison.together import seen
 from mockup.encode.pdf import pdf
 from mockup.encode.png import png
 from mockup.model.design import Design
+from mockup.model.picture import Picture
 from mockup.outputs._options import Progress, Result, bad_option, file_stem, silent
 from mockup.outputs._paper import page_size
 from mockup.outputs._studio import lit, named_view
@@ -32,21 +34,21 @@ LEAST_PAGE_MM, MOST_PAGE_MM = 140.0, 2000.0  # as for a template: captions still
 _PAPER = Style(text_mm=2.7, margin_mm=10.0)
 
 
-def make(columns: Sequence[Column], options: Options, progress: Progress = silent, take: Shoot = shoot) -> Result:
+def make(columns: Sequence[Column], options: Options, progress: Progress = silent, take: Take = usual) -> Result:
     """Return the files of a comparison; the first column is what the others are compared with.
 
     Raises `InputError` for a bad option before anything is rendered.
     """
     size_mm = checked(options)
     targets = _targets(options, columns[0].design)
-    steps = _Steps(progress, len(columns) * (2 + bool(options.turntable)) + len(targets))
+    steps = Steps(progress, len(columns) * (2 + bool(options.turntable)) + len(targets))
     is_shown = bool(targets)
     shown = compared(columns, options, steps, take) if is_shown else None
     files: dict[str, bytes] = {}
     for target in targets:
         assert shown is not None
         steps(f"write {target.name}")
-        files[str(target)] = _written(shown, target, size_mm, options)
+        files[str(target)] = written(shown, target, size_mm, options)
     facts = described(shown) if shown is not None else {}
     notes = list(shown.notes) if shown is not None else []
     if options.turntable:
@@ -57,33 +59,39 @@ def make(columns: Sequence[Column], options: Options, progress: Progress = silen
     return Result(files=files, facts={"files": list(files)} | facts, notes=tuple(dict.fromkeys(notes)))
 
 
-def compared(columns: Sequence[Column], options: Options, step: Callable[[str], None], take: Shoot = shoot) -> Compared:
+def compared(columns: Sequence[Column], options: Options, step: Callable[[str], None], take: Take = usual) -> Compared:
     """Return pedals studied and pictured."""
     sights = framed([column.design for column in columns], options)
     entries: list[Entry] = []
     changes = []
     notes: dict[str, None] = {}
-    for entry, taken in seen(columns, sights, options.setting, step, take):
+    for column, (entry, taken) in zip(columns, seen(columns, sights, options.setting, step, take), strict=True):
         pictures = {sight.view: picture for sight, picture in zip(sights, taken.pictures, strict=True)}
-        entries.append(replace(entry, pictures=pictures))
+        entries.append(replace(entry, pictures=pictures, near_mm=column.near_mm))
         notes.update(dict.fromkeys(taken.notes))
         first = entries[0]
-        changes.append(differences(first.design, entry.design, first.findings, entry.findings))
+        changes.append(differences(first.design, entry.design, first.findings, entry.findings, column.near_mm))
     return Compared(entries=tuple(entries), changes=tuple(changes), sights=sights, notes=tuple(notes))
 
 
-def _written(shown: Compared, target: PurePath, paper: tuple[float, float], options: Options) -> bytes:
+def written(shown: Compared, target: PurePath, paper_mm: tuple[float, float], options: Options) -> bytes:
+    """Return the sheet as the kind of file that a target's name ends in, one of `SUFFIXES`."""
     suffix = target.suffix.lower()
     if suffix == ".pdf":
-        laid = sheet.pages(shown, paper, replace(_PAPER, has_marks=options.has_marks))
+        laid = sheet.pages(shown, paper_mm, replace(_PAPER, has_marks=options.has_marks))
         return pdf(laid, title=laid[0].title)
     if suffix == ".png":
-        style = replace(SCREEN, has_marks=options.has_marks)
-        wide = shown.sights[0].width_px / PX_PER_MM
-        whole = sheet.one_page(shown, across(len(shown.entries), shown.ratios), wide, style)
-        facts = {"Software": f"mockup {__version__}", "Title": whole.title}
-        return png(painted(whole, PX_PER_MM), text=facts)
+        whole = pictured(shown, options)
+        return png(whole.pixels, text=whole.facts)
     return page.html_page(shown, options.setting.light, has_marks=options.has_marks)
+
+
+def pictured(shown: Compared, options: Options) -> Picture:
+    """Return the sheet as one picture for a screen, as long as it needs to be."""
+    style = replace(SCREEN, has_marks=options.has_marks)
+    wide = shown.sights[0].width_px / PX_PER_MM
+    whole = sheet.one_page(shown, across(len(shown.entries), shown.ratios), wide, style)
+    return Picture(pixels=painted(whole, PX_PER_MM), facts={"Software": f"mockup {__version__}", "Title": whole.title})
 
 
 def described(shown: Compared) -> dict[str, Any]:
@@ -158,7 +166,7 @@ def paper(text: str) -> tuple[float, float]:
     return sides
 
 
-class _Steps:
+class Steps:
     """Progress over all that is done, one step after the other."""
 
     def __init__(self, progress: Progress, total: int) -> None:

@@ -7,14 +7,18 @@ square for what changed in its place. The number is that of the line in the list
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
+from scipy.spatial import ConvexHull
 
 from mockup.checks._picture import projected
-from mockup.comparison.change import Change
-from mockup.comparison.items import Item, pointed
+from mockup.comparison import framing
+from mockup.comparison.change import Change, Inner
+from mockup.comparison.grid import MOST
+from mockup.comparison.items import Item, Spot, pointed
 from mockup.comparison.shots import Sight
 from mockup.model.design import Design
 from mockup.model.enclosure import Face, faces
@@ -24,6 +28,7 @@ from mockup.model.mesh import Floats
 from mockup.model.shape import Point
 from mockup.model.sheet import Circle, Line, Path, Text
 from mockup.model.sheet import Mark as Drawn
+from mockup.scene.assemble import turned_over
 from mockup.scene.cameras import VIEWS
 
 # Dark enough to read white figures on; told apart by lightness too: our taste.
@@ -37,7 +42,9 @@ COLOURS: Mapping[str, Colour] = {
 FOUND: Colour = (0.33, 0.35, 0.39)  # of what the checks found, which no picture here points at
 _HALO: Colour = (1.0, 1.0, 1.0)
 _AROUND_MM = 1.2  # between a part and its ring: our taste
-_POINTS = 48  # of a ring
+_TURN = np.linspace(0.0, 2 * math.pi, 48, endpoint=False)
+_CIRCLE = np.stack([np.cos(_TURN), np.sin(_TURN)], axis=1)
+_CORNERS = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
 _FIRST = math.radians(-45.0)  # where on its ring a number stands: up to the right
 _TRIES = 12  # other places on the ring, where it would cover another number
 # In shares of the picture's shorter side: our taste.
@@ -55,21 +62,37 @@ def marks(
     """Yield marks on a page over the picture of `design` that `sight` took and that lies at `area`.
 
     `area` is left, top, width and height in mm. Old places are shown on this pedal, at the same distance
-    from the left and top edges of their face. Views that show the pedal turned over get no marks.
+    from the left and top edges of their face. With the lid off, parts are pointed at where their bodies are;
+    what a view does not show is not pointed at.
     """
-    if VIEWS[sight.view].is_flipped:
-        return
     page = _Page(design, sight, area)
     rings: list[Drawn] = []
     discs: list[Drawn] = []
     for item in items:
-        for change, old, new in pointed(item):
+        for change, old, new in pointed(item, is_open=is_open(sight)):
             shapes, at = page.shapes(change, old, new)
             rings += shapes
             if at is not None:
                 discs += page.disc(at, item.number, change.how)
     yield from rings
     yield from discs
+
+
+def is_open(sight: Sight) -> bool:
+    """Return whether a view looks into the box."""
+    return "lid" in VIEWS[sight.view].hidden
+
+
+def is_blind(items: Sequence[Item], design: Design, sight: Sight) -> bool:
+    """Return whether a view shows nothing of what other views could point at."""
+    is_wanted = any(pointed(item) or pointed(item, is_open=True) for item in items)
+    return is_wanted and next(marks(items, design, sight, (0.0, 0.0, 1.0, 1.0)), None) is None
+
+
+@functools.lru_cache(maxsize=2 * MOST)
+def _over(design: Design) -> Floats:
+    """Return the pose (4, 4) in which a pedal lies on its knobs; asked for once for each of its pictures."""
+    return turned_over(float(framing.extent(design)[:, 2].max()))
 
 
 class _Page:
@@ -81,8 +104,11 @@ class _Page:
         side = min(area[2], area[3])
         self.line, self.disc_mm, self.least, self.head = (side * each for each in (_LINE, _DISC, _LEAST_ARROW, _HEAD))
         self.taken: list[Point] = []
+        box = design.enclosure
+        self.walls = {name: box.top_mm if name == "top" else box.wall_mm for name in self.faces}
+        self.pose = _over(design) if VIEWS[sight.view].is_flipped else np.eye(4)
 
-    def shapes(self, change: Change, old: Mark | None, new: Mark | None) -> tuple[list[Drawn], Floats | None]:
+    def shapes(self, change: Change, old: Spot | None, new: Spot | None) -> tuple[list[Drawn], Floats | None]:
         """Return what is drawn for a change, and the ring (n, 2) that its number goes to."""
         colour = COLOURS[change.how]
         found: list[Drawn] = []
@@ -138,31 +164,49 @@ class _Page:
             min(max(y, top + edge), top + tall - edge),
         )
 
-    def _ring(self, mark: Mark) -> Floats | None:
-        turn = np.linspace(0.0, 2 * math.pi, _POINTS, endpoint=False)
-        return self._on_page(mark, np.stack([np.cos(turn), np.sin(turn)], axis=1))
+    def _ring(self, spot: Spot) -> Floats | None:
+        """Return the line round a place, (n, 2) on the page; None where its face is turned away."""
+        if isinstance(spot, Inner):
+            seen, around = self._body(spot), _CIRCLE * 2.5 * self.line
+            points = (seen[:, None] + around[None]).reshape(-1, 2)
+            return np.asarray(points[ConvexHull(points).vertices])
+        return self._on_page(spot, _CIRCLE)
 
-    def _square(self, mark: Mark) -> Floats:
-        corners = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
-        shown = self._on_page(mark, corners)
+    def _square(self, spot: Spot) -> Floats:
+        """Return the square round a place that is seen; of a body in the box, upright on the page."""
+        if isinstance(spot, Inner):
+            seen = self._body(spot)
+            low, high = seen.min(axis=0) - 2.5 * self.line, seen.max(axis=0) + 2.5 * self.line
+            return np.array([low, (high[0], low[1]), high, (low[0], high[1])])
+        shown = self._on_page(spot, _CORNERS)
         return shown if shown is not None else np.zeros((4, 2))
 
     def _on_page(self, mark: Mark, shape: Floats) -> Floats | None:
-        """Return a shape about a place of a face, (n, 2) on the page; None where the face is turned away."""
         face = self.faces[mark.face]
         if not self._is_seen(face, mark):
             return None
         uv = np.array([mark.u_mm, mark.v_mm]) + shape * (mark.radius_mm + _AROUND_MM)
+        return self._projected(face.to_world(uv))
+
+    def _body(self, body: Inner) -> Floats:
+        """Return the corners of a body in the box, (8, 2) on the page: with the lid off it is seen all round."""
+        uv = np.array([body.u_mm, body.v_mm]) + np.array(body.corners)
+        wall = self.walls[body.face]
+        ends = [self.faces[body.face].to_world(uv, -(wall + deep)) for deep in (body.near_mm, body.far_mm)]
+        return self._projected(np.concatenate(ends))
+
+    def _projected(self, points: Floats) -> Floats:
+        """Return places of the standing pedal, (n, 3) in mm, on the page (n, 2)."""
         size = (self.sight.width_px, self.sight.height_px)
         left, top, wide, _ = self.area
-        per_px = wide / size[0]
-        return np.asarray(projected(self.sight.camera, size, face.to_world(uv)) * per_px + (left, top))
+        shown = projected(self.sight.camera, size, points @ self.pose[:3, :3].T + self.pose[:3, 3])
+        return np.asarray(shown * (wide / size[0]) + (left, top))
 
     def _is_seen(self, face: Face, mark: Mark) -> bool:
         camera = self.sight.camera
-        at = face.to_world(np.array([mark.u_mm, mark.v_mm]))
+        at = self.pose[:3, :3] @ face.to_world(np.array([mark.u_mm, mark.v_mm])) + self.pose[:3, 3]
         towards = np.subtract(camera.eye, camera.target if camera.ortho_mm is not None else at)
-        return bool(towards @ face.out > 0.05 * np.linalg.norm(towards))
+        return bool(towards @ (self.pose[:3, :3] @ face.out) > 0.05 * np.linalg.norm(towards))
 
     def _path(self, points: Floats, colour: Colour, *, is_dashed: bool = False) -> list[Drawn]:
         at = tuple((float(x), float(y)) for x, y in points)

@@ -8,11 +8,11 @@ from mockup import __version__
 from mockup.comparison import sheet, tables
 from mockup.comparison.canvas import painted
 from mockup.comparison.items import Item
-from mockup.comparison.marks import marks
+from mockup.comparison.marks import is_blind, marks
 from mockup.comparison.sheet import Compared
 from mockup.comparison.shots import Sight
 from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, Table
-from mockup.encode.gltf import glb
+from mockup.encode.gltf import glb_of_several
 from mockup.encode.html import html
 from mockup.encode.jpeg import jpeg
 from mockup.model.design import Design
@@ -20,6 +20,7 @@ from mockup.model.sheet import Image, Page
 from mockup.outputs._options import bad_option, file_stem
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import VIEWS
+from mockup.scene.kept import Kept
 from mockup.scene.lighting import PRESETS
 
 GROUNDED = tuple(name for name, preset in PRESETS.items() if preset.ground is not None)
@@ -45,9 +46,8 @@ def html_page(shown: Compared, light: str, *, has_marks: bool) -> bytes:
         photos = tuple(_photo(shown, index, sight, numbered[index], has_marks) for index in range(count))
         galleries.append(Gallery(photos=photos, across=beside))
     spin = Lineup(
-        models=tuple(
-            (sheet.named(shown, index), _model(entry.design, count)) for index, entry in enumerate(shown.entries)
-        ),
+        names=tuple(sheet.named(shown, index) for index in range(count)),
+        data=_models([entry.design for entry in shown.entries]),
         alts=tuple(f"3D model of {sheet.named(shown, index)}, to turn" for index in range(count)),
         file_name=f"{file_stem(shown.entries[0].design.name)}.glb",
         across=beside,
@@ -83,7 +83,9 @@ def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], 
         drawn = tuple(marks(numbered, entry.design, sight, (0.0, 0.0, *size)))
         whole = Image(x_mm=0.0, y_mm=0.0, width_mm=size[0], height_mm=size[1], pixels=pixels)
         pixels = painted(Page(width_mm=size[0], height_mm=size[1], marks=(whole, *drawn)), 1 / _MM)
-    said = shown.said(index)
+    said = [shown.said(index)] if sight is shown.sights[0] else []
+    if has_marks and is_blind(numbered, entry.design, sight):
+        said.append(f"{sheet.UNMARKED} in this view")
     return Photo(
         name=f"{tables.letter(index).lower()}-{sight.view}.jpg",
         data=jpeg(pixels),
@@ -91,14 +93,16 @@ def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], 
         width_px=sight.width_px,
         height_px=sight.height_px,
         alt=f"{entry.design.name}, {entry.label}, {VIEWS[sight.view].about}",
-        caption=f"{sheet.named(shown, index)}: {said}" if sight is shown.sights[0] else sheet.named(shown, index),
+        caption=": ".join([sheet.named(shown, index), *(["; ".join(said)] if said else [])]),
     )
 
 
-def _model(design: Design, count: int) -> bytes:
-    scene = assemble(design, PRESETS["bench"])
-    texture_px = _TEXTURE_PX[count > MOST_ACROSS]
-    return glb(scene, name=design.name, generator=f"mockup {__version__}", texture_px=texture_px)
+def _models(designs: Sequence[Design]) -> bytes:
+    """Return one model file with a scene for each design."""
+    kept = Kept()
+    scenes = [(design.name, assemble(design, PRESETS["bench"], kept=kept)) for design in designs]
+    texture_px = _TEXTURE_PX[len(designs) > MOST_ACROSS]
+    return glb_of_several(scenes, generator=f"mockup {__version__}", texture_px=texture_px)
 
 
 def _differing(shown: Compared, numbered: Sequence[Sequence[Item]], has_marks: bool) -> list[Block]:
@@ -107,7 +111,7 @@ def _differing(shown: Compared, numbered: Sequence[Sequence[Item]], has_marks: b
         for index in range(1, len(shown.entries))
         for item in numbered[index]
     ]
-    found: list[Block] = [Paragraph(text=sheet.LEGEND)] if has_marks and rows else []
+    found: list[Block] = [Paragraph(text=sheet.legend(shown))] if has_marks and rows else []
     if rows:
         found.append(Table(head=("Pedal", "No.", "What differs"), rows=tuple(rows), is_right=(1,)))
     found += [Paragraph(text=line) for line in sheet.unlisted(shown)]
@@ -129,8 +133,8 @@ def _table(shown: Compared, rows: Sequence[tables.Row]) -> Table:
     strong = {
         (number, place + 1)
         for number, (_, values) in enumerate(rows)
-        for place, value in enumerate(values)
-        if value != values[0]
+        for place in range(len(values))
+        if sheet.is_other(shown, place, values)
     }
     return Table(
         head=("", *(sheet.named(shown, index) for index in range(len(shown.entries)))),

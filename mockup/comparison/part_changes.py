@@ -5,13 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from mockup.comparison.change import Change
+import numpy as np
+
+from mockup.comparison.change import Change, Inner
 from mockup.comparison.shift import Shifts
 from mockup.comparison.words import FACE_WORDS, is_length, length, linear_hex, way
 from mockup.model.design import Design, Placement
 from mockup.model.finding import Mark
 from mockup.model.part import TRAVEL_DEG, Knob, Lamp
-from mockup.model.shape import Turned
+from mockup.model.shape import Solid, Turned
 from mockup.model.units import Unit
 
 _SAME_PLACE_MM = 0.05  # a part that stands there under another name is the same one: our choice
@@ -33,10 +35,26 @@ def part_changes(first: Design, other: Design, shifts: Shifts, units: Unit) -> I
             yield from _part(part, twin, shifts, units)
     for part in come:
         what = f"{part.name} ({part.kind.name}) added on the {FACE_WORDS[part.face]}"
-        yield Change(topic="part", how="added", subject=part.name, what=what, after=part.kind.name, new=place(part))
+        yield Change(
+            topic="part",
+            how="added",
+            subject=part.name,
+            what=what,
+            after=part.kind.name,
+            new=place(part),
+            new_inner=inner(part),
+        )
     for part in gone:
         what = f"{part.name} ({part.kind.name}) left off the {FACE_WORDS[part.face]}"
-        yield Change(topic="part", how="removed", subject=part.name, what=what, before=part.kind.name, old=place(part))
+        yield Change(
+            topic="part",
+            how="removed",
+            subject=part.name,
+            what=what,
+            before=part.kind.name,
+            old=place(part),
+            old_inner=inner(part),
+        )
     for name, part in old.items():
         if name in new:
             yield from _part(part, new[name], shifts, units)
@@ -46,14 +64,44 @@ def place(part: Placement) -> Mark | None:
     """Return a circle round all that shows of a part; None for what sits inside the box."""
     if part.kind.mount == "inside":
         return None
-    reach = max((_reach(part, index) for index in range(len(part.kind.above))), default=6.0)
+    reach = max((_reach(solid) for solid in part.kind.above), default=6.0)
     if part.knob is not None and part.kind.shaft is not None:
         reach = max(reach, part.knob.diameter_mm / 2)
     return Mark(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, radius_mm=reach)
 
 
-def _reach(part: Placement, index: int) -> float:
-    solid = part.kind.above[index]
+def inner(part: Placement) -> Inner | None:
+    """Return where a part's body lies inside the box; None for what has none."""
+    if not part.kind.below:
+        return None
+    found = np.array([_extent(solid) for solid in part.kind.below])
+    (left, low), (right, high) = found[:, :2].min(axis=0).tolist(), found[:, 2:].max(axis=0).tolist()
+    angle = math.radians(part.rotation_deg)
+    corners = tuple(
+        (x * math.cos(angle) + y * math.sin(angle), x * math.sin(angle) - y * math.cos(angle))
+        for x, y in ((left, high), (right, high), (right, low), (left, low))
+    )
+    far = part.depth_mm + part.kind.depth_mm
+    return Inner(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, corners=corners, near_mm=part.depth_mm, far_mm=far)
+
+
+def _extent(solid: Solid) -> tuple[float, float, float, float]:
+    """Return how far a solid reaches in the part's frame: left, low, right, high."""
+    x, y = solid.at
+    if isinstance(solid, Turned):
+        radius = max(r for r, _ in solid.profile)
+        lean = math.sin(math.radians(solid.tilt_deg)) * max(abs(z - solid.pivot_z_mm) for _, z in solid.profile)
+        return x - radius, y - radius - lean, x + radius, y + radius + lean
+    across, up = solid.outline.width_mm / 2, solid.outline.height_mm / 2
+    if solid.outline.kind not in ("rectangle", "slot"):
+        up = across
+    angle = math.radians(solid.rotation_deg)
+    wide = abs(across * math.cos(angle)) + abs(up * math.sin(angle))
+    tall = abs(across * math.sin(angle)) + abs(up * math.cos(angle))
+    return x - wide, y - tall, x + wide, y + tall
+
+
+def _reach(solid: Solid) -> float:
     if isinstance(solid, Turned):
         radius = max(r for r, _ in solid.profile)
     else:
@@ -83,6 +131,7 @@ def _part(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Iterat
             before=old.kind.name,
             after=new.kind.name,
             new=place(new),
+            new_inner=inner(new),
         )
     yield from _moved(old, new, shifts, units)
     turn = (new.rotation_deg - old.rotation_deg + 180.0) % 360.0 - 180.0
@@ -97,6 +146,7 @@ def _part(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Iterat
             before=angles[0],
             after=angles[1],
             new=place(new),
+            new_inner=inner(new),
         )
     if new.kind.shaft is not None or old.kind.shaft is not None:
         yield from _knob(old.knob, new, units)
@@ -116,6 +166,8 @@ def _moved(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Itera
             after=faces[1],
             old=place(old),
             new=place(new),
+            old_inner=inner(old),
+            new_inner=inner(new),
         )
         return
     right, down = shifts.of(new.face, (old.u_mm, old.v_mm), (new.u_mm, new.v_mm))
@@ -123,6 +175,7 @@ def _moved(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Itera
     if said:
         distance = math.hypot(right, down)
         before, after = place(old), place(new)
+        body_before, body_after = inner(old), inner(new)
         both = f" ({length(distance, units)} in all)" if ", " in said else ""
         yield Change(
             topic="part",
@@ -134,12 +187,16 @@ def _moved(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Itera
             distance_mm=distance,
             old=shifts.old_mark(before, after) if before is not None and after is not None else None,
             new=after,
+            old_inner=shifts.old_mark(body_before, body_after) if body_before and body_after else None,
+            new_inner=body_after,
         )
     deeper = new.depth_mm - old.depth_mm
     if is_length(deeper, units):
         what = f"{name} {length(abs(deeper), units)} {'further from' if deeper > 0 else 'nearer to'} its panel"
         depths = length(old.depth_mm, units), length(new.depth_mm, units)
-        yield Change(topic="part", how="moved", subject=name, what=what, before=depths[0], after=depths[1])
+        yield Change(
+            topic="part", how="moved", subject=name, what=what, before=depths[0], after=depths[1], new_inner=inner(new)
+        )
 
 
 def _knob(old: Knob | None, part: Placement, units: Unit) -> Iterator[Change]:

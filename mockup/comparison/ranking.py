@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal, get_args
 
 from mockup.comparison.figures import LabelFigures
 from mockup.comparison.job import Measured, Names
+from mockup.comparison.words import lettering_at
 from mockup.layout.swept import Change
 
 By = Literal["contrast", "findings", "given", "ink"]
@@ -17,7 +17,6 @@ Detail = Literal["full", "short", "bare"]
 """How much a figure says: of what, what it is, or the number alone."""
 Verdict = Literal["all read", "in doubt", "not all", "no lettering"]
 DOUBT, FAINT = "in doubt", "too faint"
-_FOUND = re.compile(r"lettering (\S+) mm from the left, (\S+) mm from the top")  # no [[label]]: it was found in the art
 _LISTED = 12  # names in a sentence; more are counted
 _MM2_PER_CM2 = 100.0
 
@@ -147,14 +146,14 @@ def _word(label: LabelFigures, hidden_limit: float) -> str:
 
 def _pooled(names: Sequence[str]) -> list[str]:
     """Return names of labels, lettering that was only found in the art counted: where it stands says little."""
-    declared = [name for name in names if not _FOUND.fullmatch(name)]
+    declared = [name for name in names if lettering_at(name) is None]
     found = len(names) - len(declared)
     return [*declared, *([f"{found} piece{'s' * (found > 1)} of lettering"] if found else [])]
 
 
 def _short(name: str) -> str:
-    match = _FOUND.fullmatch(name)
-    return f"lettering at {match[1]}, {match[2]} mm" if match else name
+    at = lettering_at(name)
+    return f"lettering at {at[0]}, {at[1]} mm" if at else name
 
 
 def _few(names: Sequence[str], most: int) -> str:

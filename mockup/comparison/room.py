@@ -6,13 +6,16 @@ another scene keeps what it holds, and checks that do not see what has changed a
 
 from __future__ import annotations
 
+import functools
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 from typing import Any
 
 from mockup.checks._remembered import Remembered
 from mockup.comparison.entry import Entry
 from mockup.comparison.figures import figures
-from mockup.comparison.shots import Setting, Sight
+from mockup.comparison.shots import Setting, Sight, Taken
 from mockup.engines._interface import Session
 from mockup.model.design import Design
 from mockup.model.digest import digest
@@ -44,28 +47,31 @@ class Room:
         self._same: dict[str, Any] = {}
         self._open: _Open | None = None
 
-    def picture(self, design: Design, sight: Sight, setting: Setting) -> tuple[Picture, tuple[str, ...]]:
-        """Return one picture of a design, and notes that a user should read once.
+    def take(self, design: Design, sights: Sequence[Sight], setting: Setting) -> Taken:
+        """Return one picture for each sight, in order; those of a pedal that lies the same way one after the other.
 
         Raises `InputError` for a light, ground or view that does not exist and `EngineError` where the
         engine cannot run.
         """
-        design, view = self._known(design), named_view(sight.view)
-        lighting = lit(setting.light, setting.background)
-        scene = assemble(design, lighting, look=setting.look, is_flipped=view.is_flipped, kept=self._kept)
-        ready = self._ready(scene, (setting, view.is_flipped))
-        notes = (*scene.notes, *((ready.note,) if ready.note else ()))
-        studio = Studio(design=design, session=ready.session, scene=scene, engine=ready.engine, notes=notes)
-        taken = studio.shoot(
-            view,
-            sight.camera,
-            (sight.width_px, sight.height_px),
-            look=setting.look,
-            quality=setting.quality,
-            seconds=setting.seconds,
-            turn_deg=sight.turn_deg,
-        )
-        return taken, notes
+        design = self._known(design)
+        order = sorted(range(len(sights)), key=lambda index: named_view(sights[index].view).is_flipped)
+        found: dict[int, Picture] = {}
+        notes: dict[str, None] = {}
+        for is_flipped, group in groupby(order, key=lambda index: named_view(sights[index].view).is_flipped):
+            studio = self._studio(design, setting, is_flipped=is_flipped)
+            notes.update(dict.fromkeys(studio.notes))
+            for index in group:
+                sight = sights[index]
+                found[index] = studio.shoot(
+                    named_view(sight.view),
+                    sight.camera,
+                    (sight.width_px, sight.height_px),
+                    look=setting.look,
+                    quality=setting.quality,
+                    seconds=setting.seconds,
+                    turn_deg=sight.turn_deg,
+                )
+        return Taken(pictures=tuple(found[index] for index in range(len(sights))), notes=tuple(notes))
 
     def studied(self, label: str, design: Design) -> Entry:
         """Return the entry of a design, checked and measured, without pictures."""
@@ -78,6 +84,13 @@ class Room:
         if self._open is not None:
             self._open.session.close()
             self._open = None
+
+    def _studio(self, design: Design, setting: Setting, *, is_flipped: bool) -> Studio:
+        lighting = lit(setting.light, setting.background)
+        scene = assemble(design, lighting, look=setting.look, is_flipped=is_flipped, kept=self._kept)
+        ready = self._ready(scene, (setting, is_flipped))
+        notes = (*scene.notes, *((ready.note,) if ready.note else ()))
+        return Studio(design=design, session=ready.session, scene=scene, engine=ready.engine, notes=notes)
 
     def _ready(self, scene: Scene, asked: tuple[Setting, bool]) -> _Open:
         """Return the open engine, showing a scene; opened again where it cannot take another one."""
@@ -101,3 +114,14 @@ class Room:
 
     def _again(self, value: Any) -> Any:
         return self._same.setdefault(digest(value), value)
+
+
+@functools.cache
+def room() -> Room:
+    """Return this process's room: a process has one GL context, and takes one pedal's pictures at a time."""
+    return Room()
+
+
+def take(design: Design, sights: Sequence[Sight], setting: Setting) -> Taken:
+    """Take pictures in this process's room: the usual `shots.Take`."""
+    return room().take(design, sights, setting)

@@ -14,7 +14,7 @@ from mockup.comparison.differences import is_version, summary
 from mockup.comparison.entry import Entry
 from mockup.comparison.grid import Cell, Shape, Spacing, cells, shape
 from mockup.comparison.items import Item, items, pointed
-from mockup.comparison.marks import colour_of, marks
+from mockup.comparison.marks import colour_of, is_blind, is_open, marks
 from mockup.comparison.shots import Sight
 from mockup.comparison.words import listed
 from mockup.drawing.lettering import shortened
@@ -28,7 +28,7 @@ _BESIDE = 6  # more columns than this are a wide table: the page lies down
 _LIST_SHARES = (0.25, 0.4, 0.35)  # of a list's width: pedal, label, how it reads
 _SAID = 2  # lines of a caption for what differs
 _NAMED = 3  # pedals in the title
-_FIRST_SHARE, _FIRST_SIZES = 0.24, 20.0  # of a table's width for what a row is about; at most, in text sizes
+_FIRST_SHARE, _FIRST_SIZES = 0.24, 29.0  # of a table's width for what a row is about; at most, in text sizes
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -185,7 +185,11 @@ def _column(shown: Compared, cell: Cell, numbered: Sequence[Item], style: Style)
             yield from marks(numbered, entry.design, sight, area)
         yield Rectangle(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, stroke=_EDGE, line_mm=0.06 * text)
     low = cell.y_mm + cell.height_mm - style.spacing.caption_mm
-    yield from _caption(shown, cell, low, text)
+    said = shown.said(cell.index)
+    if style.has_marks:
+        blind = [sight.view for sight in shown.sights if is_blind(numbered, entry.design, sight)]
+        said += f"; {UNMARKED} in {listed(blind)}" if blind else ""
+    yield from _caption(shown, cell, low, text, said)
 
 
 def pixels(entry: Entry, sight: Sight) -> np.ndarray[tuple[int, ...], np.dtype[np.uint8]]:
@@ -211,11 +215,11 @@ def name_tag(index: int, label: str, x: float, y: float, wide: float, text: floa
     yield Text(x_mm=x + indent, y_mm=y + 1.98 * text, text=name, size_mm=1.25 * text, is_bold=True)
 
 
-def _caption(shown: Compared, cell: Cell, y: float, text: float) -> Iterator[Mark]:
+def _caption(shown: Compared, cell: Cell, y: float, text: float, words: str) -> Iterator[Mark]:
     x = cell.x_mm
     yield from name_tag(cell.index, shown.entries[cell.index].label, x, y, cell.width_mm, text)
     size = 0.95 * text
-    said = flow.wrapped(shown.said(cell.index), size, cell.width_mm)
+    said = flow.wrapped(words, size, cell.width_mm)
     if len(said) > _SAID:
         said = [said[0], shortened(" ".join(said[1:]), size, cell.width_mm)]
     for row, line in enumerate((*said, shortened(_found(shown, cell.index), size, cell.width_mm))):
@@ -247,8 +251,9 @@ def _blocks(
 ) -> Iterator[flow.Block]:
     first = named(shown, 0)
     yield flow.heading(f"What differs from {first}", 1.3 * text, wide)
-    if has_marks and any(pointed(item) for lines in numbered for item in lines):
-        yield flow.note(LEGEND, 0.95 * text, wide, is_heading=True)
+    looks = {is_open(sight) for sight in shown.sights}
+    if has_marks and any(pointed(item, is_open=each) for lines in numbered for item in lines for each in looks):
+        yield flow.note(legend(shown), 0.95 * text, wide, is_heading=True)
     for line in unlisted(shown):
         yield flow.note(line, text, wide)
     for index in range(1, len(shown.entries)):
@@ -280,11 +285,18 @@ LEGEND = (
     "In the pictures: ring and arrow, moved (dashed where it was); ring with a plus, added; dashed ring with a cross, "
     "left off; square, changed in its place. Numbers are those of the list."
 )
+_OPEN = " With the lid off, the lines go round the bodies of parts."
+UNMARKED = "nothing to mark"
 READING = (
     "Contrast of the lettering against what is round it, at both ends of what the ink model leaves open: it reads, is "
     "in doubt (at one end only) or is lost. Hidden: by knobs and other parts, from above or from a standing player's "
     "eye, whichever hides more. Bold: other than the first."
 )
+
+
+def legend(shown: Compared) -> str:
+    """Return what the marks in the pictures mean."""
+    return LEGEND + (_OPEN if any(is_open(sight) for sight in shown.sights) else "")
 
 
 def unlisted(shown: Compared) -> Iterator[str]:
@@ -306,13 +318,21 @@ def named(shown: Compared, index: int) -> str:
     return f"{tables.letter(index)}, {shown.entries[index].label}"
 
 
+def is_other(shown: Compared, index: int, values: Sequence[str]) -> bool:
+    """Return whether a figure is to be seen as another one than the first pedal's; of quite another pedal all are."""
+    return values[index] != values[0] and shown.is_version(index)
+
+
 def _matrix(title: str, rows: Sequence[tables.Row], shown: Compared, wide: float, text: float) -> list[flow.Block]:
     count = len(shown.entries)
     first = min(_FIRST_SIZES * text, _FIRST_SHARE * wide)
     widths = [first] + [(wide - first) / count] * count
     head = [title, *(f"{tables.letter(index)} {entry.label}" for index, entry in enumerate(shown.entries))]
     body = [
-        [flow.Cell(text=name), *(flow.Cell(text=value, is_bold=value != values[0]) for value in values)]
+        [
+            flow.Cell(text=name),
+            *(flow.Cell(text=value, is_bold=is_other(shown, index, values)) for index, value in enumerate(values)),
+        ]
         for name, values in rows
     ]
     return flow.table(head, body, widths, text if count <= _BESIDE else 0.9 * text)

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TypeVar
 
+from mockup.comparison.change import Inner
 from mockup.model.design import Design
 from mockup.model.enclosure import Face, FaceName, faces
 from mockup.model.finding import Mark
 from mockup.model.shape import Point
 
+Place = TypeVar("Place", Mark, Inner)
 _SAME_MM = 1e-6  # faces nearer in size than this are equal
 
 
@@ -30,7 +33,7 @@ class Shifts:
         down = _least((old[1], was.height_mm), (new[1], now.height_mm))
         return across, down
 
-    def old_mark(self, old: Mark, new: Mark) -> Mark:
+    def old_mark(self, old: Place, new: Place) -> Place:
         """Return the old place of something as a mark on the new pedal's face."""
         right, down = self.of(new.face, (old.u_mm, old.v_mm), (new.u_mm, new.v_mm))
         return replace(old, u_mm=new.u_mm - right, v_mm=new.v_mm - down)

@@ -1,6 +1,6 @@
-"""The one place where a comparison's pictures are rendered: data in, pictures out.
+"""What pictures a comparison takes, and what comes back: data in, pictures out.
 
-What goes in is plain and can be hashed (a design by its content), so that whoever calls may keep
+What goes in is plain and can be hashed (a design by its content), so that whoever takes them may keep
 pictures, or render in another process.
 """
 
@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import groupby
+from typing import Protocol
 
 from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.scene import Camera, Look, Quality
-from mockup.outputs._studio import OWN_BACKGROUND, lit, named_view, studio
+from mockup.outputs._studio import OWN_BACKGROUND
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -47,28 +47,12 @@ class Taken:
     notes: tuple[str, ...] = ()
 
 
-def shoot(design: Design, sights: Sequence[Sight], setting: Setting) -> Taken:
-    """Return one picture for each sight; the scene is built once for each way the pedal lies.
+class Take(Protocol):
+    """How pictures are taken: one of a design for each sight, in order.
 
-    Raises `InputError` for a light, ground or view that does not exist and `EngineError` where the
-    engine cannot run.
+    `room.take` is the usual way. Another one may hand out pictures from elsewhere; it has to pickle where a
+    comparison is large enough for several processes.
     """
-    lighting = lit(setting.light, setting.background)
-    order = sorted(range(len(sights)), key=lambda index: named_view(sights[index].view).is_flipped)
-    found: dict[int, Picture] = {}
-    notes: dict[str, None] = {}
-    for is_flipped, group in groupby(order, key=lambda index: named_view(sights[index].view).is_flipped):
-        with studio(design, engine=setting.engine, lighting=lighting, look=setting.look, is_flipped=is_flipped) as room:
-            notes.update(dict.fromkeys(room.notes))
-            for index in group:
-                sight = sights[index]
-                found[index] = room.shoot(
-                    named_view(sight.view),
-                    sight.camera,
-                    (sight.width_px, sight.height_px),
-                    look=setting.look,
-                    quality=setting.quality,
-                    seconds=setting.seconds,
-                    turn_deg=sight.turn_deg,
-                )
-    return Taken(pictures=tuple(found[index] for index in range(len(sights))), notes=tuple(notes))
+
+    def __call__(self, design: Design, sights: Sequence[Sight], setting: Setting) -> Taken:
+        """Return the pictures, or raise `InputError` or `EngineError` where they cannot be taken."""

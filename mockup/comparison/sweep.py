@@ -6,10 +6,8 @@ sweep that was stopped goes on where it was, and one with longer lists makes onl
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-
-import numpy as np
 
 from mockup import cache, workers
 from mockup.comparison import framing, job
@@ -25,7 +23,6 @@ from mockup.model.errors import Fault, InputError, OutputError
 from mockup.model.mesh import Floats
 from mockup.outputs._options import Progress, silent
 from mockup.outputs._studio import named_view
-from mockup.scene.kept import Kept
 
 # The longer side of a picture by how many there are: what reads on a screen, our taste.
 _SIDES = ((12, 640), (48, 480), (200, 360), (1000, 280))
@@ -35,9 +32,12 @@ _TRIM_EVERY = 25  # pictures
 
 @dataclass(frozen=True, kw_only=True)
 class Settings:
-    """How a sweep is made. `size` is each picture's (width, height) in pixels, None for one that suits their number."""
+    """How a sweep is made: `view` names one view or several, shown one under the other.
 
-    view: str = "three-quarter"
+    `size` is each picture's (width, height) in pixels, None for one that suits their number.
+    """
+
+    view: tuple[str, ...] = ("three-quarter",)
     size: tuple[int, int] | None = None
     by: By = "given"
     setting: Setting = field(default_factory=Setting)
@@ -50,7 +50,7 @@ class Swept:
 
     candidates: tuple[Candidate, ...]
     by: By
-    sight: Sight
+    sights: tuple[Sight, ...]
     store: cache.Store
     drawn: int
     notes: tuple[str, ...] = ()
@@ -77,11 +77,11 @@ def sweep(base: Base, combinations: Sequence[Combination], settings: Settings, p
     """
     engine, _, note = _choose.choose(settings.setting.engine)
     planned, points = _planned(base, combinations, settings.view, progress)
-    sight = _sight(settings, points, len(planned))
+    sights = _sights(settings, points, len(planned))
     store = cache.store()
     store.require()
     setting = replace(settings.setting, engine=engine)
-    named = [job.names(each.content, sight, setting) for each in planned]
+    named = [job.names(each.content, sights, setting) for each in planned]
     failures: dict[int, str] = {}
     notes: dict[str, None] = {note: None} if note else {}
     drawn = 0
@@ -89,13 +89,13 @@ def sweep(base: Base, combinations: Sequence[Combination], settings: Settings, p
         missing = [
             index
             for index, names in enumerate(named)
-            if index not in failures and (store.get(names.picture) is None or store.get(names.figures) is None)
+            if index not in failures and any(store.get(name) is None for name in names.all)
         ]
         if not missing:
             break
         first = {named[index]: index for index in reversed(missing)}  # equal pedals are made once
         order = sorted(first.values())
-        tasks = _jobs(base, planned, named, order, sight, setting, store)
+        tasks = _jobs(base, planned, named, order, sights, setting, store)
         told, made = _run(tasks, order, len(planned) - len(missing), len(planned), settings, store, named, progress)
         failures |= {index: why for index in missing if (why := told.failures.get(first[named[index]], ""))}
         notes |= dict.fromkeys(told.notes)
@@ -117,7 +117,7 @@ def sweep(base: Base, combinations: Sequence[Combination], settings: Settings, p
     return Swept(
         candidates=ranked(candidates, settings.by),
         by=settings.by,
-        sight=sight,
+        sights=sights,
         store=store,
         drawn=drawn,
         notes=tuple(notes),
@@ -142,7 +142,7 @@ def _run(
 ) -> tuple[_Told, int]:
     """Work off the jobs; return what went wrong by place, notes, and how many were made."""
     told, made = _Told(), 0
-    spared = {key for names in named for key in (names.picture, names.figures)}
+    spared = {key for names in named for key in names.all}
     most = cache.limit()
     progress(before, total, "pictures")
     try:
@@ -163,14 +163,20 @@ def _run(
 
 
 def _planned(
-    base: Base, combinations: Sequence[Combination], view: str, progress: Progress
-) -> tuple[list[_Planned], Floats]:
-    """Return every combination with its content, and the points that the camera must hold; all mistakes at once."""
+    base: Base, combinations: Sequence[Combination], views: Sequence[str], progress: Progress
+) -> tuple[list[_Planned], dict[str, Floats]]:
+    """Return every combination with its content, and for each view what the camera must hold; all mistakes at once."""
     planned: list[_Planned] = []
+    points = framing.extents(_shapes(base, combinations, planned, progress), views)
+    return planned, points
+
+
+def _shapes(
+    base: Base, combinations: Sequence[Combination], planned: list[_Planned], progress: Progress
+) -> Iterator[Design]:
+    """Yield a design of every shape there is among the combinations, while all of them are added to `planned`."""
     faults: dict[Fault, None] = {}
-    shapes: dict[str, Floats] = {}
-    kept = Kept()
-    at = named_view(view)
+    known: set[str] = set()
     for number, combination in enumerate(combinations):
         progress(number, len(combinations), "reading")
         try:
@@ -181,11 +187,11 @@ def _planned(
         _shows(design, combination)
         planned.append(_Planned(combination=combination, content=job.content(design)))
         shape = digest(design.enclosure, design.parts)
-        if shape not in shapes:
-            shapes[shape] = framing.extent(design, is_flipped=at.is_flipped, hidden=at.hidden, kept=kept)
+        if shape not in known:
+            known.add(shape)
+            yield design
     if faults:
         raise InputError(faults)
-    return planned, np.concatenate(list(shapes.values()))
 
 
 def _shows(design: Design, combination: Combination) -> None:
@@ -196,12 +202,14 @@ def _shows(design: Design, combination: Combination) -> None:
         raise InputError(replace(paint.fault, what='the finish is "bare", which shows no paint', remedy=remedy))
 
 
-def _sight(settings: Settings, points: Floats, count: int) -> Sight:
-    size = settings.size
-    if size is None:
-        side = next((side for most, side in _SIDES if count <= most), _SIDES[-1][1])
-        size = framing.size_of(framing.aspect(named_view(settings.view), points), side)
-    return framing.sight(settings.view, points, size)
+def _sights(settings: Settings, points: Mapping[str, Floats], count: int) -> tuple[Sight, ...]:
+    """Return the pictures to take of every pedal: all as wide as the one that has least room."""
+    if settings.size is not None:
+        return tuple(framing.sight(name, at, settings.size) for name, at in points.items())
+    side = next((side for most, side in _SIDES if count <= most), _SIDES[-1][1])
+    ratios = {name: framing.aspect(named_view(name), at) for name, at in points.items()}
+    wide = min(framing.size_of(ratio, side)[0] for ratio in ratios.values())
+    return tuple(framing.sight(name, at, framing.size_at(ratios[name], wide)) for name, at in points.items())
 
 
 def _jobs(
@@ -209,10 +217,10 @@ def _jobs(
     planned: Sequence[_Planned],
     named: Sequence[Names],
     order: Sequence[int],
-    sight: Sight,
+    sights: tuple[Sight, ...],
     setting: Setting,
     store: cache.Store,
 ) -> Iterator[Job]:
     for index in order:
         design = base.design(planned[index].combination.changes)
-        yield Job(design=design, sight=sight, setting=setting, names=named[index], store=store)
+        yield Job(design=design, sights=sights, setting=setting, names=named[index], store=store)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from mockup.comparison.entry import Entry
 from mockup.comparison.figures import LabelFigures
-from mockup.comparison.words import FACE_WORDS, box_size, paint
+from mockup.comparison.words import FACE_WORDS, box_size, is_near, lettering_apart, lettering_at, paint
 from mockup.model.design import Design
 from mockup.model.units import MM_PER_INCH, Unit
 
@@ -51,7 +51,7 @@ def label_rows(entries: Sequence[Entry]) -> tuple[Row, ...]:
     for entry in entries:
         own: dict[tuple[str, str], list[LabelFigures]] = {}
         for each in entry.figures.labels:
-            own.setdefault((each.name, each.face), []).append(each)
+            own.setdefault(_known(each, [name for name in names if name not in own], entry.near_mm), []).append(each)
         found.append(own)
         names.update(dict.fromkeys(own))
     return tuple(
@@ -63,6 +63,19 @@ def label_rows(entries: Sequence[Entry]) -> tuple[Row, ...]:
     )
 
 
+def _known(label: LabelFigures, names: Iterable[tuple[str, str]], near_mm: float) -> tuple[str, str]:
+    """Return the name and face that a label goes by: those of the nearest found before it that is near enough."""
+    name, face = label.name, label.face
+    if lettering_at(name) is None or near_mm <= 0.0:
+        return name, face
+    apart = [
+        (distance, each)
+        for each in names
+        if each[1] == face and (distance := lettering_apart(each[0], name)) is not None and is_near(distance, near_mm)
+    ]
+    return min(apart)[1] if apart else (name, face)
+
+
 def is_shared(rows: Sequence[Row]) -> bool:
     """Return whether the pedals have most labels in common, so that a table of labels by pedals is worth reading."""
     cells = [value for _, values in rows for value in values]
@@ -70,15 +83,15 @@ def is_shared(rows: Sequence[Row]) -> bool:
 
 
 def label_list(entries: Sequence[Entry]) -> tuple[tuple[str, str, str], ...]:
-    """Return how each label reads, one after the other: which pedal, which label, and how it reads."""
+    """Return how each label reads, one after the other: which pedal (said once), which label, and how it reads."""
     return tuple(
         (
-            f"{letter(index)}, {entry.label}",
+            "" if number else f"{letter(index)}, {entry.label}",
             label.name if label.face == "top" else f"{label.name}, {FACE_WORDS[label.face]}",
             label_words(label),
         )
         for index, entry in enumerate(entries)
-        for label in entry.figures.labels
+        for number, label in enumerate(entry.figures.labels)
     )
 
 

@@ -6,14 +6,12 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from mockup import workers
-from mockup.comparison.asked import Shoot
 from mockup.comparison.columns import Column
-from mockup.comparison.entry import Entry, studied
-from mockup.comparison.job import room
-from mockup.comparison.shots import Setting, Sight, Taken, shoot
+from mockup.comparison.entry import Entry
+from mockup.comparison.room import room
+from mockup.comparison.shots import Setting, Sight, Take, Taken
 from mockup.model.design import Design
 from mockup.model.errors import EngineError
-from mockup.outputs._studio import named_view
 
 WORTH_SHARING = 8e6  # pixels of all pictures; below that they are done before other processes are ready: measured
 
@@ -26,28 +24,19 @@ class _Task:
     design: Design
     sights: tuple[Sight, ...]
     setting: Setting
+    take: Take
 
 
 def seen(
-    columns: Sequence[Column],
-    sights: Sequence[Sight],
-    setting: Setting,
-    step: Callable[[str], None],
-    take: Shoot = shoot,
+    columns: Sequence[Column], sights: Sequence[Sight], setting: Setting, step: Callable[[str], None], take: Take
 ) -> Iterator[tuple[Entry, Taken]]:
-    """Yield each column's entry, without pictures, and its pictures, in order.
+    """Yield each column's entry, without pictures, and the pictures that `take` takes of it, in order.
 
-    `take` in place of `shoot` takes the pictures one pedal after the other. Raises as `shoot` does.
+    Raises `EngineError` for the first pedal that cannot be studied or pictured.
     """
-    if take is not shoot:
-        for column in columns:
-            step(f"check {column.label}")
-            entry = studied(column.label, column.design)
-            step(f"picture {column.label}")
-            yield entry, take(column.design, sights, setting)
-        return
     tasks = [
-        _Task(label=column.label, design=column.design, sights=tuple(sights), setting=setting) for column in columns
+        _Task(label=column.label, design=column.design, sights=tuple(sights), setting=setting, take=take)
+        for column in columns
     ]
     done: dict[int, tuple[Entry, Taken]] = {}
     following = 0
@@ -65,13 +54,7 @@ def seen(
 
 
 def _look(task: _Task) -> tuple[Entry, Taken]:
-    here = room()
-    entry = here.studied(task.label, task.design)
-    order = sorted(range(len(task.sights)), key=lambda index: named_view(task.sights[index].view).is_flipped)
-    found = {index: here.picture(task.design, task.sights[index], task.setting) for index in order}
-    notes = dict.fromkeys(note for _, said in found.values() for note in said)
-    pictures = tuple(found[index][0] for index in range(len(task.sights)))
-    return entry, Taken(pictures=pictures, notes=tuple(notes))
+    return room().studied(task.label, task.design), task.take(task.design, task.sights, task.setting)
 
 
 def _processes(count: int, sights: Sequence[Sight]) -> int:

@@ -9,10 +9,10 @@ from pathlib import PurePath
 import numpy as np
 
 from mockup.comparison import framing, grid, sheet
-from mockup.comparison.asked import PX_PER_MM, SCREEN, Options, Shoot, across
+from mockup.comparison.asked import PX_PER_MM, SCREEN, Options, across
 from mockup.comparison.canvas import painted
 from mockup.comparison.columns import Column
-from mockup.comparison.shots import Sight
+from mockup.comparison.shots import Sight, Take
 from mockup.encode.animation import Format, animation
 from mockup.encode.video import mp4
 from mockup.model.scene import Quality
@@ -28,7 +28,7 @@ _LONGEST_PX, _TOGETHER_PX = 640, 1600  # of one pedal's picture, and of all acro
 
 
 def turning(
-    columns: Sequence[Column], options: Options, step: Callable[[str], None], take: Shoot
+    columns: Sequence[Column], options: Options, step: Callable[[str], None], take: Take
 ) -> tuple[bytes, tuple[str, ...]]:
     """Return an animated file in which all pedals turn together, and notes that a user should read once.
 

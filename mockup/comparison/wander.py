@@ -53,12 +53,14 @@ class Try:
     """One way it may come out: what it is called, the pedal, and how far print and holes are apart.
 
     `off` maps each part that something is printed round to the distance (mm) between where the print
-    expects its middle and where its hole is.
+    expects its middle and where its hole is; `slipped_mm` is the farthest that any print came to lie from
+    where it is drawn.
     """
 
     label: str
     design: Design
     off: Mapping[str, float]
+    slipped_mm: float = 0.0
 
     @property
     def off_mm(self) -> float:
@@ -128,7 +130,20 @@ def _tried(
             u, v = _moved(before.u_mm, before.v_mm, *slip)
             gaps[before.name] = math.hypot(after.u_mm - u, after.v_mm - v)
     drilled = replace(design, parts=parts, decals=laid, labels=labels)
-    return Try(label=label, design=drilled, off=gaps)
+    slipped = max((_reach(decal, slip) for decal, slip in zip(design.decals, slips, strict=True)), default=0.0)
+    return Try(label=label, design=drilled, off=gaps, slipped_mm=slipped)
+
+
+def _reach(decal: Decal, slip: Slip) -> float:
+    """Return how far the corner of a decal that went farthest has gone, in mm."""
+    angle = math.radians(decal.rotation_deg)
+    found = 0.0
+    for across, down in ((-1, -1), (1, -1), (1, 1), (-1, 1)):
+        x, y = across * decal.width_mm / 2, down * decal.height_mm / 2
+        u = decal.u_mm + x * math.cos(angle) - y * math.sin(angle)
+        v = decal.v_mm + x * math.sin(angle) + y * math.cos(angle)
+        found = max(found, math.dist((u, v), _moved(u, v, decal, slip)))
+    return found
 
 
 def _drilled(part: Placement, off: Sequence[float]) -> Placement:

@@ -63,8 +63,8 @@ def make(design: Design, asked: Wander, options: Options, progress: Progress = s
     called = f"worst of {len(tried)}: {worst.label}"
     columns = [Column(label=AS_DRAWN, design=design)]
     if number != 0:
-        columns.append(Column(label=f"{one.label}, seed {asked.seed}", design=one.design))
-    columns.append(Column(label=called, design=worst.design))
+        columns.append(_column(f"{one.label}, seed {asked.seed}", one))
+    columns.append(_column(called, worst))
     if not options.output and options.turntable is None:
         options = replace(options, output=(f"{file_stem(design.name)}-wander.png",))
     made = making.make(columns, options, progress)
@@ -87,6 +87,10 @@ def make(design: Design, asked: Wander, options: Options, progress: Progress = s
         "tries": [_facts(each, figures) for each, figures in zip(tried, found[1:], strict=True)],
     }
     return Result(files=files, facts=facts | made.facts | {"files": list(files)}, notes=made.notes)
+
+
+def _column(label: str, each: Try) -> Column:
+    return Column(label=label, design=each.design, near_mm=each.slipped_mm)
 
 
 def answer(asked: Wander, tried: Sequence[Try], found: Sequence[Measured], number: int, units: Unit) -> str:

@@ -77,12 +77,14 @@ class Spin:
 
 @dataclass(frozen=True, kw_only=True)
 class Lineup:
-    """Models beside each other that turn as one, `across` in a row: (name, GLB file) each, `alts` say what they show.
+    """Models beside each other that turn as one, `across` in a row, under `names`; `alts` say what they show.
 
-    `file_name` is what the first one is called where it lies beside the document.
+    `data` is one GLB file with a scene for each, in order; `file_name` is what it is called where it lies
+    beside the document.
     """
 
-    models: tuple[tuple[str, bytes], ...]
+    names: tuple[str, ...]
+    data: bytes
     alts: tuple[str, ...]
     file_name: str
     across: int

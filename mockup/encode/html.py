@@ -140,15 +140,16 @@ def _spin(spin: Spin) -> str:
 def _lineup(lineup: Lineup) -> str:
     stages = "\n".join(
         f'<figure><div class="stage" data-label="{escape(alt)}"></div><figcaption>{escape(name)}</figcaption></figure>'
-        for (name, _), alt in zip(lineup.models, lineup.alts, strict=True)
+        for name, alt in zip(lineup.names, lineup.alts, strict=True)
     )
+    packed = _packed((("models", lineup.data),))
     return (
         f'<div id="lineup" data-state="loading">\n<div class="gallery even" style="--across: {lineup.across}">\n'
         f'{stages}\n</div>\n<div class="buttons" role="group" aria-label="view and parts">{_buttons()}</div>\n'
         '<p class="says">Drag one and all turn; pinch, or click one and use the wheel, to come closer; the arrow keys '
         "and + and - do the same.</p>\n"
         "<noscript><p>The models need scripts; the pictures show the same.</p></noscript>\n"
-        f"</div>\n{_packed(lineup.models)}"
+        f"</div>\n{packed}"
     )
 
 
@@ -164,7 +165,7 @@ def _buttons() -> str:
 def _packed(models: tuple[tuple[str, bytes], ...]) -> str:
     return "\n".join(
         f'<script type="application/octet-stream" class="model" data-name="{escape(name)}">'
-        f"{base64.b64encode(gzip.compress(data, 6, mtime=0)).decode()}</script>"
+        f"{base64.b64encode(gzip.compress(data, 9, mtime=0)).decode()}</script>"
         for name, data in models
     )
 

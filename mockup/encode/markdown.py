@@ -47,7 +47,8 @@ def _block(block: Block, folder: str, beside: dict[str, bytes]) -> list[str]:
 def _links(spin: Spin | Lineup, folder: str, beside: dict[str, bytes]) -> list[str]:
     found = []
     stem, _, suffix = spin.file_name.rpartition(".")
-    for number, (name, data) in enumerate(spin.models):
+    models = spin.models if isinstance(spin, Spin) else ((", ".join(spin.names), spin.data),)
+    for number, (name, data) in enumerate(models):
         path = f"{folder}/{spin.file_name if number == 0 else f'{stem}-{number + 1}.{suffix}'}"
         beside[path] = data
         found.append(f"- [{_plain(name)}]({quote(path)}), a GLB file for any 3D viewer")

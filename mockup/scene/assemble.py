@@ -181,8 +181,13 @@ def _lens(solid: Solid, lamp: Lamp | None) -> Solid:
 
 def flip(bodies: Sequence[Body]) -> Floats:
     """Return the (4, 4) pose that turns a standing pedal over about the y axis and rests it on the ground."""
+    return turned_over(max(float(body.mesh.vertices[:, 2].max()) for body in bodies))
+
+
+def turned_over(highest_mm: float) -> Floats:
+    """Return the (4, 4) pose that turns a pedal over about the y axis, so that what was highest lies on the ground."""
     pose = np.diag([-1.0, 1.0, -1.0, 1.0])
-    pose[2, 3] = max(float(body.mesh.vertices[:, 2].max()) for body in bodies)
+    pose[2, 3] = highest_mm
     return pose
 
 

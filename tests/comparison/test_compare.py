@@ -21,7 +21,8 @@ from scipy import ndimage
 from mockup.comparison import framing, making, turning
 from mockup.comparison.asked import Options, across
 from mockup.comparison.columns import Column
-from mockup.comparison.shots import Setting, Sight, Taken, shoot
+from mockup.comparison.room import take as usual
+from mockup.comparison.shots import Setting, Sight, Taken
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.scene.cameras import VIEWS
@@ -156,7 +157,7 @@ def test_too_large_a_turn_is_refused_before_it_is_rendered(three: list[Column]) 
 def test_pictures_come_in_the_order_asked_for_each_at_its_own_angle() -> None:
     design = bare(60.0)  # 100 mm long
     (sight,) = making.framed([design], Options(view=("above",), size=(120, 120)))
-    taken = shoot(design, [replace(sight, turn_deg=90.0), sight], DRAFT)
+    taken = usual(design, [replace(sight, turn_deg=90.0), sight], DRAFT)
     sides = []
     for picture in taken.pictures:
         rows, columns = np.nonzero((picture.pixels[..., 0] > 150) & (picture.pixels[..., 1] < 90))

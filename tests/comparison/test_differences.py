@@ -217,6 +217,37 @@ def test_findings_are_matched_by_check_and_what_they_are_about() -> None:
     assert summary(changes) == "no difference"
 
 
+def lettering(left: int, top: int) -> str:
+    return f"lettering {left} mm from the left, {top} mm from the top"
+
+
+def test_findings_about_lettering_that_was_shifted_are_the_same_within_what_it_was_shifted() -> None:
+    """Places are said to the millimetre: two of them tell a distance to within the diagonal of one, 1.41 mm."""
+    plain = pedal()
+    before = [
+        finding("contrast", "warn", lettering(30, 20)),
+        finding("contrast", "warn", lettering(30, 24)),
+        finding("visibility", "note", lettering(10, 40), "TONE"),
+        finding("letter_height", "note", lettering(50, 90)),
+    ]
+    after = [
+        finding("contrast", "warn", lettering(30, 22)),  # 2 mm from either: that of 26 mm has the other one
+        finding("contrast", "stop", lettering(30, 26), what="faint"),
+        finding("visibility", "note", lettering(11, 41), "TONE"),  # 1.41 mm
+        finding("letter_height", "note", lettering(54, 90)),  # 4 mm: another piece
+    ]
+    changes = differences(plain, plain, before, after, near_mm=2.0)
+    assert [(each.how, each.subject) for each in changes] == [
+        ("added", "letter_height"),
+        ("changed", "contrast"),
+        ("removed", "letter_height"),
+    ]
+    assert changes[1].what == "worse, a warning becomes a stop: faint"
+    assert len(differences(plain, plain, before, after)) == 8  # nothing was shifted: others
+    other_part = finding("visibility", "note", lettering(11, 41), "LEVEL")
+    assert len(differences(plain, plain, before[2:3], [other_part], near_mm=2.0)) == 2
+
+
 def test_of_two_findings_alike_one_may_go() -> None:
     twice = [finding("webs", "warn", "TONE"), finding("webs", "warn", "TONE")]
     (change,) = differences(pedal(), pedal(), twice, twice[:1])

@@ -10,10 +10,11 @@ from pedal_bench import PLAIN, art, changed, finding, pedal
 
 from mockup.checks._built import Built
 from mockup.checks._run import run
-from mockup.comparison.entry import Entry, studied
+from mockup.comparison.entry import Entry
 from mockup.comparison.figures import Figures, LabelFigures, ink_of
 from mockup.comparison.figures import figures as measured
-from mockup.comparison.tables import figure_rows, label_words
+from mockup.comparison.room import Room
+from mockup.comparison.tables import figure_rows, label_rows, label_words
 from mockup.model.design import Design
 from mockup.model.finding import Finding
 from mockup.model.label import Label
@@ -59,7 +60,7 @@ def test_findings_are_counted_by_how_bad_they_are() -> None:
 
 def test_an_entry_is_a_pedal_checked_and_measured() -> None:
     design = pedal(changed(("left = 16\ntop = 20", "left = 24\ntop = 20")))
-    entry = studied("one", design)
+    entry = Room().studied("one", design)
     assert [each.what for each in entry.findings] == [each.what for each in run(design)]
     assert entry.figures == figures(design, entry.findings)
     assert entry.figures.warnings + entry.figures.stops > 0  # two knobs, 18 mm wide, 19 mm apart
@@ -129,3 +130,33 @@ def test_the_table_of_figures_says_what_the_layout_says() -> None:
     assert rows["Film"] == ("clear, top",) * 2
     assert rows["Parts"] == ("4", "4")
     assert rows["Inked area"][0].startswith("2.0 cm², 3 % of the top")
+
+
+def test_a_label_found_in_shifted_art_stays_in_its_row() -> None:
+    """Found at 21 and 24 mm on the first; 1 mm nearer the edge on the second, whose art may have slipped by 1 mm."""
+
+    def entry(near_mm: float, *tops: int) -> Entry:
+        labels = tuple(
+            LabelFigures(
+                name=f"lettering 30 mm from the left, {top} mm from the top",
+                face="top",
+                height_mm=2.0,
+                contrast_low=float(top),
+                contrast_high=float(top),
+                wanted=3.0,
+                hidden_above=0.0,
+                hidden_player=None,
+            )
+            for top in tops
+        )
+        found = replace(figures(pedal()), labels=labels)
+        return Entry(label="", design=pedal(), findings=(), figures=found, near_mm=near_mm)
+
+    first = entry(0.0, 21, 24)
+    rows = label_rows([first, entry(1.0, 20, 23)])
+    assert [values for _, values in rows] == [
+        ("21.0 : 1, reads", "20.0 : 1, reads"),
+        ("24.0 : 1, reads", "23.0 : 1, reads"),
+    ]
+    assert len(label_rows([first, entry(0.0, 20, 23)])) == 4  # nothing was shifted: others
+    assert len(label_rows([first, entry(1.0, 20, 28)])) == 3

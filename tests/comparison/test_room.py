@@ -16,7 +16,7 @@ from sweep_bench import project
 import mockup
 from mockup.comparison import framing
 from mockup.comparison.room import Room
-from mockup.comparison.shots import Setting, shoot
+from mockup.comparison.shots import Setting
 
 
 @pytest.mark.gl
@@ -35,13 +35,15 @@ def test_pictures_are_those_of_a_fresh_engine_whatever_came_before(tmp_path: Pat
     sight = framing.sight("three-quarter", framing.extent(design), (120, 90))
     room, setting = Room(), Setting(quality="draft")
     try:
-        kept = [room.picture(pickle.loads(pickle.dumps(each)), sight, setting)[0].pixels for each in ways]
+        kept = [room.take(pickle.loads(pickle.dumps(each)), [sight], setting).pictures[0].pixels for each in ways]
         above = replace(sight, view="underside")
-        room.picture(design, above, setting)  # lying on its knobs: the engine is opened again
+        room.take(design, [above], setting)  # lying on its knobs: the engine is opened again
     finally:
         room.close()
     for pixels, each in zip(kept, ways, strict=True):
-        fresh = shoot(each, [sight], setting).pictures[0].pixels
+        anew = Room()
+        fresh = anew.take(each, [sight], setting).pictures[0].pixels
+        anew.close()
         assert np.abs(pixels.astype(int) - fresh.astype(int)).max() <= 1
     assert len({pixels.tobytes() for pixels in kept[:4]}) == 4
     assert np.array_equal(kept[0], kept[4])
@@ -49,10 +51,8 @@ def test_pictures_are_those_of_a_fresh_engine_whatever_came_before(tmp_path: Pat
 
 @pytest.mark.gl
 def test_a_room_measures_what_a_fresh_look_would(tmp_path: Path) -> None:
-    from mockup.comparison.entry import studied
-
     design = mockup.load(project(tmp_path))
     dark = replace(design, finish=replace(design.finish, paint=(0.0, 0.1, 0.1)))
     room = Room()
-    assert room.studied("", design).figures == studied("", design).figures
-    assert room.studied("", dark).figures == studied("", dark).figures
+    assert room.studied("", design).figures == Room().studied("", design).figures
+    assert room.studied("", dark).figures == Room().studied("", dark).figures

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import math
 import os
 import re
 from dataclasses import replace
@@ -15,7 +16,7 @@ import pypdf
 import pypdfium2
 import pytest
 from browser import browser, executable
-from pedal_bench import changed, finding, pedal
+from pedal_bench import PLAIN, changed, finding, pedal
 from PIL import Image as Opened
 
 from mockup.checks._built import Built
@@ -26,15 +27,19 @@ from mockup.comparison.differences import differences
 from mockup.comparison.entry import Entry
 from mockup.comparison.figures import figures
 from mockup.comparison.making import described
-from mockup.comparison.marks import marks
+from mockup.comparison.marks import is_blind, marks
 from mockup.comparison.page import html_page
+from mockup.comparison.part_changes import inner
 from mockup.comparison.sheet import Compared, Style
+from mockup.comparison.shots import Sight
 from mockup.encode.pdf import pdf
 from mockup.model.design import Design
 from mockup.model.finding import Finding
 from mockup.model.picture import Picture
 from mockup.model.sheet import PAPERS, Circle, Image, Line, Page, Text
 from mockup.model.sheet import Path as Drawn
+from mockup.scene.assemble import assemble
+from mockup.scene.lighting import PRESETS
 
 MM_PER_POINT = 25.4 / 72.0  # ISO 32000-1 8.3.2.3
 PAPER = Style(text_mm=2.7, margin_mm=10.0)
@@ -181,13 +186,90 @@ def test_marks_are_told_by_number_and_shape_not_by_colour_alone(two: Compared) -
             assert mark.x_mm - mark.radius_mm >= 0.0 and mark.x_mm + mark.radius_mm <= 100.0
 
 
-def test_faces_turned_away_and_pedals_turned_over_get_no_marks(two: Compared) -> None:
+def test_faces_turned_away_get_no_marks_and_the_caption_says_so(two: Compared) -> None:
     sight = next(each for each in two.sights if each.view == "above")
     plain, side = pedal(), pedal(changed(("bottom = 14", "bottom = 12")))
-    lines = shown([plain, side]).numbered(1)
+    seen = shown([plain, side])
+    lines = seen.numbered(1)
     assert list(marks(lines, side, sight, (0.0, 0.0, 100.0, 100.0))) == []
-    for view in ("underside", "inside"):
-        assert list(marks(two.numbered(1), two.entries[1].design, replace(sight, view=view), (0, 0, 100, 100))) == []
+    assert is_blind(lines, side, sight)
+    assert not is_blind(lines, side, looking("right", plain, side))
+    assert not is_blind((), plain, sight)  # nothing differs: there is nothing to say
+    (page,) = sheet.pages(replace(seen, sights=(sight,)), PAPERS["a4"], PAPER)[:1]
+    assert "1 part moved; nothing to mark in above" in words(page)
+    assert "what the others are compared with" in words(page)
+    html = html_page(replace(seen, sights=(sight,)), "bench", has_marks=True).decode()
+    assert html.count("<figcaption>B, number 2: 1 part moved; nothing to mark in this view</figcaption>") == 1
+
+
+def looking(view: str, *designs: Design) -> Sight:
+    """Return the picture of designs in a view."""
+    return framing.sight(view, framing.extents(designs, [view])[view], (200, 200))
+
+
+def seen_of(design: Design, sight: Sight, part: str, group: str) -> np.ndarray:
+    """Return where a picture of 100 by 100 mm shows a part's corners, from the scene that is rendered."""
+    scene = assemble(design, PRESETS["bench"], is_flipped=True)
+    points = [body.mesh.vertices for body in scene.bodies if body.part == part and body.group == group]
+    return framing.projected(sight.camera, (200, 200), np.concatenate(points)) / 2
+
+
+def test_with_the_lid_off_a_line_goes_round_each_body_that_moved(two: Compared) -> None:
+    """The rendered body lies within the line, which follows it: a few hundredths of the picture away at most."""
+    new = two.entries[1].design
+    sight = looking("inside", *(entry.design for entry in two.entries))
+    found = [mark for mark in marks(two.numbered(1), new, sight, (0, 0, 100, 100)) if isinstance(mark, Drawn)]
+    solid = [np.array(mark.points) for mark in found if len(mark.points) > 8 and mark.dash_mm is None]
+    for part in ("TONE", "EYE"):
+        body = seen_of(new, sight, part, "inside")
+        (low, high), best = (body.min(axis=0), body.max(axis=0)), math.inf
+        for line in solid:
+            inside = (line.min(axis=0) <= low).all() and (line.max(axis=0) >= high).all()
+            if inside:
+                best = min(
+                    best, float(max(np.abs(line.min(axis=0) - low).max(), np.abs(line.max(axis=0) - high).max()))
+                )
+        assert best < 6.0, part
+    dashed = [mark for mark in found if mark.dash_mm]
+    assert len(dashed) == 2  # where TONE was, and LAMP
+
+
+def test_turned_over_a_side_is_pointed_at_where_it_is_seen() -> None:
+    text = changed(('face = "right"\nbottom', 'face = "left"\nleft = 40\nbottom'))
+    old, new = pedal(text), pedal(text.replace("left = 40", "left = 60"))
+    sight, lines = looking("underside", old, new), shown([old, new]).numbered(1)
+    found = [mark for mark in marks(lines, new, sight, (0, 0, 100, 100)) if isinstance(mark, Drawn)]
+    (ring,) = {
+        mark.points for mark in found if len(mark.points) == 48 and not mark.dash_mm and mark.stroke != (1, 1, 1)
+    }
+    nut = seen_of(new, sight, "IN", "hardware")
+    # The ring lies on the wall, the nut stands out from it: their middles are a few millimetres apart.
+    assert np.linalg.norm(np.mean(ring, axis=0) - (nut.min(axis=0) + nut.max(axis=0)) / 2) < 4.0
+    assert is_blind(lines, new, looking("above", old, new))
+
+
+def test_what_sits_in_the_box_is_pointed_at_with_the_lid_off_alone() -> None:
+    cell = '\n[[part]]\nname = "CELL"\nkind = "battery-9v"\ntop = 80\n'
+    old, new = pedal(PLAIN + cell), pedal(PLAIN + cell.replace("80", "84"))
+    (change,) = differences(old, new)
+    assert change.old is None and change.new is None
+    assert change.new_inner is not None and change.old_inner is not None
+    assert change.new_inner.v_mm - change.old_inner.v_mm == pytest.approx(4.0)
+    lines = shown([old, new]).numbered(1)
+    assert is_blind(lines, new, looking("above", old, new))
+    assert not is_blind(lines, new, looking("inside", old, new))
+
+
+def test_the_rectangle_round_a_body_turns_with_its_part() -> None:
+    """A board of 50 by 40 mm, turned by a right angle, reaches 20 mm to either side and 25 mm up and down."""
+    board = '\n[[part]]\nname = "BOARD"\nkind = "board"\ntop = 60\n'
+    for turn, wide, tall in ((0, 25.0, 20.0), (90, 20.0, 25.0)):
+        body = inner(pedal(f"{PLAIN}{board}rotation = {turn}\n").parts[-1])
+        assert body is not None
+        corners = np.array(body.corners)
+        assert corners.max(axis=0) == pytest.approx([wide, tall]) and corners.min(axis=0) == pytest.approx(
+            [-wide, -tall]
+        )
 
 
 def test_everything_is_there_for_programs(two: Compared) -> None:
@@ -263,6 +345,13 @@ def test_turning_one_turns_all_at_one_scale(page_file: Path, tmp_path: Path) -> 
         window.until(f"seen()[0] !== {json.dumps(before[0])}")
         after = window.run("seen()")
         assert after[0] != before[0] and after[1] != before[1]
+        # Hardware goes from both, and from both it comes back: the columns are scenes of one file.
+        full = window.run("Number(document.getElementById('lineup').dataset.triangles)")
+        window.run("document.querySelector('[data-group=hardware]').click()")
+        window.until(f"Number(document.getElementById('lineup').dataset.triangles) < 0.5 * {full}")
+        assert all(one != other for one, other in zip(window.run("seen()"), after, strict=True))
+        window.run("document.querySelector('[data-group=hardware]').click()")
+        window.until(f"Number(document.getElementById('lineup').dataset.triangles) === {full}")
         shots = [np.asarray(Opened.open(io.BytesIO(_data(each))).convert("RGB")).astype(int) for each in after]
         assert shots[0].shape == shots[1].shape
         # The same pedal but for a knob and a lamp, through one camera: most of the picture is the same.

@@ -17,16 +17,16 @@ from mockup.model.sheet import Image, Page, Rectangle, Text
 A4 = (210.0, 297.0)  # ISO 216
 
 
-def contact(count: int, asked: list[str], ratio: float = 1.25) -> Contact:
-    def shown(candidate: Candidate) -> np.ndarray:
+def contact(count: int, asked: list[str], *ratios: float) -> Contact:
+    def shown(candidate: Candidate) -> tuple[np.ndarray, ...]:
         asked.append(candidate.caption)
-        return np.zeros((8, 10, 3), np.uint8)
+        return (np.zeros((8, 10, 3), np.uint8),) * max(1, len(ratios))
 
     candidates = tuple(
         Candidate(
             caption=f"paint {number}",
             place=number,
-            names=Names(picture="", figures=""),
+            names=Names(figures=""),
             changes=(Change(key="finish.paint", value="#ff8000", origin=""),),
             failure="it fell over",
         )
@@ -37,7 +37,7 @@ def contact(count: int, asked: list[str], ratio: float = 1.25) -> Contact:
         what="paints",
         answer="An answer. " * 30,
         by="given",
-        ratio=ratio,
+        ratios=ratios or (1.25,),
         candidates=candidates,
         shown=shown,
     )
@@ -63,14 +63,23 @@ def sound(pages: list[Page], count: int) -> None:
 
 
 @pytest.mark.parametrize("count", [1, 2, 5, 12, 60, 61, 100, 1000])
-@pytest.mark.parametrize("ratio", [0.6, 2.0])
-def test_every_picture_has_a_place_of_its_own(count: int, ratio: float) -> None:
-    screens = list(on_screen(contact(count, [], ratio), 90.0, 4.5))
+@pytest.mark.parametrize("ratios", [(0.6,), (2.0,), (1.1, 0.6), (2.4, 0.6, 0.5, 1.0)])
+def test_every_picture_has_a_place_of_its_own(count: int, ratios: tuple[float, ...]) -> None:
+    screens = list(on_screen(contact(count, [], *ratios), 90.0, 4.5))
     sound(screens, count)
     assert len(screens) == -(-count // ON_SCREEN)
-    papers = list(on_paper(contact(count, [], ratio), A4))
+    papers = list(on_paper(contact(count, [], *ratios), A4))
     sound(papers, count)
     assert {tuple(sorted((page.width_mm, page.height_mm))) for page in papers} == {A4}
+
+
+def test_views_of_one_pedal_stand_one_under_the_other_each_in_its_own_shape() -> None:
+    (page,) = on_screen(contact(3, [], 1.25, 0.5), 90.0, 4.5)
+    found = sorted(boxes(page))
+    for first, second in zip(found[::2], found[1::2], strict=True):
+        assert second[0] == first[0] and second[1] > first[3]
+        assert [(x2 - x1) / (y2 - y1) for x1, y1, x2, y2 in (first, second)] == pytest.approx([1.25, 0.5])
+        assert first[2] - first[0] == pytest.approx(90.0) == second[2] - second[0]
 
 
 def test_sheets_for_a_screen_are_about_as_wide_as_a_screen() -> None:

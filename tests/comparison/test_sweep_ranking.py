@@ -39,7 +39,7 @@ def candidate(
     return Candidate(
         caption=caption,
         place=place,
-        names=Names(picture="", figures=""),
+        names=Names(figures=""),
         measured=Measured(figures=figures, hidden_limit=0.15),
     )
 

@@ -18,7 +18,7 @@ sys.path.append(str(Path(__file__).parent))  # for sweep_bench, which is no test
 from sweep_bench import project
 
 from mockup import files
-from mockup.comparison import job, sweep
+from mockup.comparison import framing, job, sweep
 from mockup.comparison.base import Base, base
 from mockup.comparison.shots import Setting
 from mockup.layout import axes
@@ -60,7 +60,7 @@ def test_black_words_read_on_white_and_not_on_black_and_nothing_is_made_twice(pe
     assert made.candidates[-1].verdict == "not all"
     assert dict(made.candidates[-1].trouble) == {"TONE": "too faint", "LOW": "too faint"}
     assert made.drawn == 3
-    pictures = {each.caption: job.picture(made.store, each.names.picture) for each in made.candidates}
+    pictures = {each.caption: job.picture(made.store, each.names.pictures[0]) for each in made.candidates}
     assert {each.shape for each in pictures.values() if each is not None} == {(72, 96, 3)}
     means = {name: float(each.mean()) for name, each in pictures.items() if each is not None}
     assert means["black"] < means["#777777"] < means["white"]
@@ -68,22 +68,54 @@ def test_black_words_read_on_white_and_not_on_black_and_nothing_is_made_twice(pe
     again = sweep.sweep(pedal, paints("black,white,navy,#777777"), SMALL)
     assert again.drawn == 1
     navy = next(each for each in again.candidates if each.caption == "navy")
-    place = next(again.store.folder.rglob(f"{navy.names.picture}*"))
+    place = next(again.store.folder.rglob(f"{navy.names.pictures[0]}*"))
     place.write_bytes(place.read_bytes()[:-5])
     mended = sweep.sweep(pedal, paints("black,white,navy,#777777"), replace(SMALL, by="given"))
     assert mended.drawn == 1
     assert [each.caption for each in mended.candidates] == ["black", "white", "navy", "#777777"]
-    assert np.array_equal(job.picture(mended.store, navy.names.picture), job.picture(made.store, navy.names.picture))
+    assert np.array_equal(
+        job.picture(mended.store, navy.names.pictures[0]), job.picture(made.store, navy.names.pictures[0])
+    )
 
 
 @pytest.mark.gl
 def test_another_size_view_or_look_is_another_picture_of_the_same_figures(pedal: Base) -> None:
     first = sweep.sweep(pedal, paints("white"), SMALL).candidates[0].names
     proof = replace(SMALL, setting=replace(SMALL.setting, look="proof"))
-    for other in (replace(SMALL, size=(72, 96)), replace(SMALL, view="above"), proof):
+    for other in (replace(SMALL, size=(72, 96)), replace(SMALL, view=("above",)), proof):
         names = sweep.sweep(pedal, paints("white"), other).candidates[0].names
-        assert names.picture != first.picture
+        assert names.pictures != first.pictures
         assert names.figures == first.figures
+
+
+@pytest.mark.gl
+def test_views_are_kept_one_by_one(pedal: Base) -> None:
+    """Another view makes its own pictures and leaves the others; of two views the one that is missing is made."""
+    one = sweep.sweep(pedal, paints("white,black"), SMALL)
+    before = entries(one.store.folder)
+    both = sweep.sweep(pedal, paints("white,black"), replace(SMALL, view=("three-quarter", "above")))
+    assert both.drawn == 2
+    assert [sight.view for sight in both.sights] == ["three-quarter", "above"]
+    later = entries(both.store.folder)
+    assert before.items() <= later.items() and len(later) == len(before) + 2
+    names = both.candidates[0].names.pictures
+    shapes = {picture.shape for name in names if (picture := job.picture(both.store, name)) is not None}
+    assert len(set(names)) == 2 and shapes == {(72, 96, 3)}
+    next(both.store.folder.rglob(f"{names[1]}*")).unlink()
+    del later[f"{names[1]}.kept"]
+    mended = sweep.sweep(pedal, paints("white,black"), replace(SMALL, view=("above", "three-quarter")))
+    assert mended.drawn == 1
+    assert later.items() <= entries(mended.store.folder).items()
+    assert mended.candidates[0].names.pictures == names[::-1]
+
+
+def test_views_of_a_sweep_are_as_wide_as_each_other_and_none_larger_than_its_share(pedal: Base) -> None:
+    points = framing.extents([pedal.drawn], ("three-quarter", "above", "near"))
+    for count, side in ((12, 640), (13, 480)):  # the longer side of a picture by how many there are
+        sights = sweep._sights(sweep.Settings(view=tuple(points)), points, count)
+        assert len({sight.width_px for sight in sights}) == 1
+        assert max(max(sight.width_px, sight.height_px) for sight in sights) == pytest.approx(side, abs=2)
+        assert all(sight.width_px % 2 == 0 == sight.height_px % 2 for sight in sights)
 
 
 @pytest.mark.gl

@@ -108,6 +108,17 @@ def test_a_label_turns_with_its_decal(design: Design) -> None:
     assert wander._carried(elsewhere, [decal], [slip]) is elsewhere
 
 
+def test_what_print_slipped_is_the_way_of_its_farthest_corner(design: Design) -> None:
+    """Corner cases are shifted by one deviation of two, 1.0 mm, and not turned; a turn adds to it at the corners."""
+    few = list(wander.tries(design, 0.5, 1, 3))
+    assert [each.slipped_mm for each in few[3:]] == pytest.approx([1.0] * 4)
+    for each in few[:3]:
+        (was,), (now,) = design.decals, each.design.decals
+        shift = math.hypot(now.u_mm - was.u_mm, now.v_mm - was.v_mm)
+        turned = 2 * math.hypot(was.width_mm, was.height_mm) / 2 * math.sin(math.radians(abs(now.rotation_deg)) / 2)
+        assert max(shift, turned - shift) <= each.slipped_mm <= shift + turned + 1e-9
+
+
 def test_the_worst_is_what_stops_most_then_warns_then_hides_then_lies_off(design: Design) -> None:
     one = next(iter(wander.tries(design, 0.5, 1, 1)))
     tried = [replace(one, off={"TONE": float(off)}) for off in (1.0, 3.0, 2.0)]

@@ -5,7 +5,7 @@
   const host = document.getElementById("lineup");
   const stages = Array.from(host.querySelectorAll(".stage"));
   const light = JSON.parse(document.getElementById("studio").textContent);
-  const packed = Array.from(document.querySelectorAll("script.model"));
+  const packed = document.querySelector("script.model");
   const stands = []; // by column: its own scene with its own shadows, so that turning redraws no shadow
   const middle = new THREE.Vector3();
   const steered = studio.steer(host, light, draw), eye = steered.eye;
@@ -82,8 +82,9 @@
       camera = new THREE.PerspectiveCamera(light.view.fov, 1, 0.02, 10);
       const side = stages.length > 4 ? 512 : 1024; // of each shadow: many columns share what a phone has
       controls();
+      const models = await studio.read(packed, opened);
       for (const [index, stage] of stages.entries()) {
-        const model = await studio.read(packed[index], opened);
+        const model = models[index];
         const place = studio.stand(light, opened, side), ground = studio.under(light, model);
         place.scene.add(model, ground);
         const canvas = canvasIn(stage);

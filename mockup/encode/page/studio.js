@@ -181,7 +181,7 @@ const mockupStudio = (function () {
 
   // What lies in the box's hollow: its bare inside, the parts behind the panel.
   function hollowed(model, opened) {
-    const inner = model.getObjectByName("inner");
+    const inner = named(model, "inner");
     if (!inner) return;
     const cave = new THREE.Box3().setFromObject(inner), made = new Map();
     const dress = (each) => {
@@ -190,26 +190,33 @@ const mockupStudio = (function () {
       each.material = made.get(each.material);
     };
     inner.traverse(dress);
-    const behind = model.getObjectByName("inside");
+    const behind = named(model, "inside");
     if (behind) behind.traverse(dress);
   }
 
-  // A model as it was packed into the page.
+  // The models of a file as it was packed into the page, one for each of its scenes.
   async function read(node, opened) {
     const data = await unpack(node);
     const found = await new Promise((done, no) => new THREE.GLTFLoader().parse(data, "", done, no));
-    found.scene.traverse((each) => {
+    for (const scene of found.scenes) scene.traverse((each) => {
       if (!each.isMesh) return;
       each.castShadow = each.receiveShadow = true;
       if (each.material.map) each.material.map.anisotropy = opened.renderer.capabilities.getMaxAnisotropy();
     });
-    hollowed(found.scene, opened);
-    return found.scene;
+    for (const scene of found.scenes) hollowed(scene, opened);
+    return found.scenes;
+  }
+
+  // A model's node by the name it has in the file: the loader lets no two in a file have the same one.
+  function named(model, name) {
+    let found;
+    model.traverse((each) => { if (!found && each.userData.name === name) found = each; });
+    return found;
   }
 
   // The ground under a model.
   function under(light, model) {
-    const made = table(light), box = model.getObjectByName("box");
+    const made = table(light), box = named(model, "box");
     made.add(contact(new THREE.Box3().setFromObject(box || model).getSize(new THREE.Vector3())));
     return made;
   }
@@ -287,7 +294,7 @@ const mockupStudio = (function () {
 
     function dress(model) {
       for (const [name, button] of Object.entries(groups)) {
-        const node = model.getObjectByName(name);
+        const node = named(model, name);
         if (node) node.visible = shown[button];
       }
     }

@@ -31,7 +31,7 @@
   }
 
   async function load(index) {
-    if (!loaded[index]) loaded[index] = await studio.read(packed[index], opened);
+    if (!loaded[index]) loaded[index] = (await studio.read(packed[index], opened))[0];
     return loaded[index];
   }
 
