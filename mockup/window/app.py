@@ -10,7 +10,6 @@ import numpy as np
 from mockup.engines.raster.live import Rect
 from mockup.model.enclosure import FaceName, faces
 from mockup.model.mesh import Floats
-from mockup.model.scene import Group
 from mockup.scene.cameras import VIEWS
 from mockup.window import shown, theme
 from mockup.window.desk import Desk
@@ -168,12 +167,11 @@ class App(Desk):
 
     def _sights(self) -> list[Sight]:
         size, camera = self.pane_size(), self.orbit.camera()
-        ghost: frozenset[Group] = frozenset({"box", "lid"}) if self.state.is_see_through else frozenset()
         found = []
         for order in shown.orders(self.state):
             shot = shown.shot(self.state, camera, size)
             pose = self._carried_pose(order)
-            found.append(Sight(key=order, shot=shot, ghost=ghost, part=self.state.selected, pose=pose))
+            found.append(Sight(key=order, shot=shot, part=self.state.selected, pose=pose))
         return found
 
     # Carrying a part

@@ -28,11 +28,10 @@ _GAP_PX = 2
 
 @dataclass(frozen=True, kw_only=True)
 class Sight:
-    """What one pane is to show: a session's key, the shot, what is seen through, the part outlined and where it is."""
+    """What one pane is to show: a session's key, the shot, the part outlined and where it is."""
 
     key: Hashable
     shot: Shot
-    ghost: frozenset[Group] = frozenset()
     part: str | None = None
     pose: Floats | None = None
 
@@ -216,7 +215,7 @@ class Stage:
     def _state(self, place: _Place) -> object:
         sight = place.sight
         assert sight is not None
-        return sight.key, self._versions.get(sight.key), sight.shot, sight.ghost, place.rect
+        return sight.key, self._versions.get(sight.key), sight.shot, place.rect
 
     def _cut(self, index: int) -> Rect:
         """Return the part of the screen that a pane may draw on."""
@@ -240,7 +239,7 @@ class Stage:
             height_px=max(round(shot.height_px * self._share), 16),
         )
         start = time.perf_counter()
-        place.pane.draft(self._sessions[sight.key], small, sight.ghost)
+        place.pane.draft(self._sessions[sight.key], small)
         self._tune(time.perf_counter() - start, len(self._places))
         place.work, place.is_fine, self._is_stale = None, False, True
         self.drafts += 1
@@ -257,7 +256,7 @@ class Stage:
         assert sight is not None
         if place.work is None:
             session = self._sessions[sight.key]
-            place.work = place.pane.refine(session, sight.shot, sight.ghost, lambda: self._bands)
+            place.work = place.pane.refine(session, sight.shot, lambda: self._bands)
         start = time.perf_counter()
         while time.perf_counter() - start < _PIECE_S / 2:
             before = time.perf_counter()
