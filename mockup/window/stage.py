@@ -15,6 +15,7 @@ from mockup.engines.raster.session import RasterSession
 from mockup.model.mesh import Floats, Mesh
 from mockup.model.scene import Group, Scene, Shot
 from mockup.window import theme
+from mockup.window.picturing import GAP_PX, columns
 from mockup.window.rays import pixel
 
 REST_S = 0.25  # a picture that nobody has touched for so long gets better: by eye
@@ -23,7 +24,6 @@ _PIECE_S = 0.05  # what one piece of work may take, so that the window answers a
 _DRAFT_S = 0.06  # a moving picture that takes longer is drawn smaller: by eye
 _MOST_BANDS = 32
 _SMALLEST = 0.45  # of its side: by eye
-_GAP_PX = 2
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -314,13 +314,13 @@ def _shared(area: Rect, count: int, is_wipe: bool) -> list[Rect]:
     """Return rectangles for panes: side by side for two and three, two by two for four."""
     if is_wipe or not count:
         return [area, area][: 2 * is_wipe]
-    columns = 2 if count == 4 else count
-    rows = -(-count // columns)
-    width, height = (area.width - (columns - 1) * _GAP_PX) // columns, (area.height - (rows - 1) * _GAP_PX) // rows
+    across = columns(count)
+    rows = -(-count // across)
+    width, height = (area.width - (across - 1) * GAP_PX) // across, (area.height - (rows - 1) * GAP_PX) // rows
     return [
         Rect(
-            x=area.x + (index % columns) * (width + _GAP_PX),
-            y=area.y + (rows - 1 - index // columns) * (height + _GAP_PX),
+            x=area.x + (index % across) * (width + GAP_PX),
+            y=area.y + (rows - 1 - index // across) * (height + GAP_PX),
             width=max(width, 16),
             height=max(height, 16),
         )
