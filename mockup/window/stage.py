@@ -79,6 +79,10 @@ class Stage:
         """Where the outlined part is seen in each pane, None where it is not."""
         return [place.within if place.is_marked else None for place in self._places]
 
+    def has_picture(self, index: int) -> bool:
+        """Return whether a pane shows anything yet."""
+        return index < len(self._places) and self._places[index].sight is not None
+
     def lay(self, size: tuple[int, int], area: Rect, count: int, is_wipe: bool) -> None:
         """Share an area of the window among so many panes; with `is_wipe` two share all of it."""
         if self._screen is None or (self._screen.width, self._screen.height) != size:

@@ -103,6 +103,7 @@ class Asking:
                     imgui.same_line(0, gap)
                 if index == 0 and imgui.is_window_appearing():
                     imgui.set_keyboard_focus_here()
+                    imgui.set_nav_cursor_visible(True)  # Enter and Tab count only while it is seen where they go
                 if kit.button(answer.label, f"ask.{answer.name}", wide=wide):
                     chosen = answer
         if chosen is not None:
