@@ -14,7 +14,7 @@ from mockup.model.material import Colour
 
 TEXT_PX: Final = 15.0  # at scale 1: by eye
 SMALLEST, LARGEST = 0.8, 2.5  # scale: by eye
-_LEAST_ADVANCE_PX: Final = 4.0  # at scale 1: the face's own word space, 3 px, lets words run together; by eye
+_LEAST_ADVANCE_PX: Final = 3.75  # at scale 1: the face's own word space, 3 px, lets words run together; by eye
 PANEL_PX: Final = 344.0  # width of the panel at scale 1: by eye
 
 SURROUND: Final[Colour] = (0.17, 0.17, 0.17)
