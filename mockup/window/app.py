@@ -58,6 +58,8 @@ class App(Desk):
         self.pointed: Floats | None = None
         self.tab, self.wanted_tab = "look", ""
         self._is_framed = False
+        self._framed: Orbit | None = None
+        self._shape = 0.0
         self._aim: tuple[float, float, float] | None = None
         self._pose_of: Order | None = None
         self._is_landing = False
@@ -135,10 +137,17 @@ class App(Desk):
         if self._is_framed or points is None or not self.stage.rects:
             return
         width, height = self.pane_size()
-        self.orbit = Orbit.from_view(VIEWS[self.state.view], points, width / height)
+        self.orbit = self._framed = Orbit.from_view(VIEWS[self.state.view], points, width / height)
         self._is_framed = True
         if self._aim is not None:
             self.orbit, self._aim = replace(self.orbit, target=self._aim), None
+
+    def _follow_shape(self) -> None:
+        """Frame a named view again where panes became narrower or wider and nobody has moved the eye since."""
+        width, height = self.pane_size()
+        before, self._shape = self._shape, width / height
+        if self._shape != before and self.orbit == self._framed:
+            self._is_framed = False
 
     def work(self) -> float | None:
         """Do what is to be done; return seconds until there is more."""
@@ -149,6 +158,7 @@ class App(Desk):
         count = len(self.state.variants)
         self.stage.lay(self.host.size, self.area(), count, self.state.is_wipe)
         self.stage.wipe_at(self.state.wipe)
+        self._follow_shape()
         self._frame()
         if self._is_framed:
             self.stage.point(self._sights())

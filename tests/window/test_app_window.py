@@ -63,7 +63,8 @@ def test_start_page_view_toggles_and_variants(start, project):
     assert ivory[0] - ivory[2] > red - blue  # dusk is bluer than ivory
 
     window.key("ctrl+3")
-    window.until(lambda now: len(now["variants"]) == 3, "three pictures")
+    back = lambda now: len(now["variants"]) == 3 and now["orbit"][2] > 1.2 * orbit[2]  # noqa: E731
+    window.until(back, "three pictures, the whole pedal in each")
     window.key("w")
     window.until(lambda now: len(now["variants"]) == 2 and "wipe.line" in now["places"], "wipe")
     x, y = window.place("wipe.line")
@@ -80,6 +81,7 @@ def test_a_part_is_dragged_typed_undone_and_saved(start, project):
     window = start(project)
     window.ready()
     window.key("1")
+    window.until(lambda now: now["orbit"][1] > 89, "seen from above")
     window.settled()
     time.sleep(0.4)
     x, y = window.now["parts"]["LANTERN"]

@@ -359,3 +359,11 @@ def test_whatever_is_done_it_all_comes_undone(
         back = back.undone()
     assert back.text == TEXT
     assert back.is_changed == (back.disk != TEXT)
+
+
+def test_a_file_that_is_gone_is_written_anew(pond: Path) -> None:
+    text = pond.read_text()
+    document = saving.reopened(pond).painted((0.0, 0.0, 0.0))
+    pond.unlink()
+    assert saving.save(pond, document).is_changed is False
+    assert pond.read_text() == text.replace("#c9824f", "#000000")
