@@ -9,6 +9,7 @@ import sys
 from pathlib import Path
 
 import numpy as np
+import window
 from PIL import Image
 
 import mockup
@@ -72,7 +73,10 @@ def main() -> None:
     sheet = gallery()
     (HERE / "gallery.png").write_bytes(sheet)
     manifest["gallery.png"] = hashlib.sha256(sheet).hexdigest()
-    (HERE / "manifest.json").write_text(json.dumps(manifest, indent=2) + "\n")
+    before = json.loads(window.MANIFEST.read_text())
+    kept = {each.name: before[each.name] for each in window.PICTURES if each.name in before}
+    window.MANIFEST.write_text(json.dumps(manifest | kept, indent=2) + "\n")
+    window.main()  # last: it needs a virtual screen, and says so where there is none
 
 
 def compared() -> bytes:

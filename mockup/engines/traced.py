@@ -83,6 +83,8 @@ class TracedSession:
         """Return one picture; `EngineError` once the session is closed."""
         if self._closed:
             raise EngineError("this render session is closed")
+        if shot.see_through:
+            raise EngineError("the path tracer draws no see-through box; take the engine raster")
         back = _turn(-shot.turn_deg)
         reach = FADE[1] * self._extent.reach
         camera = parts.sensor(shot.camera, shot.width_px, shot.height_px, back, reach)

@@ -106,9 +106,9 @@ class Shot:
     """One picture of a scene.
 
     `turn_deg` turns all bodies about the world's z axis, anticlockwise seen from above, while
-    camera, lights and ground stay: a turntable. `hidden` names groups that are left out. `look`
-    "proof" is unlit: every pixel is its surface's own colour. `seconds` is a time budget that
-    overrides `quality` in an engine that can use one.
+    camera, lights and ground stay: a turntable. `hidden` names groups that are left out, `see_through`
+    groups that are drawn like thin glass over what they hold. `look` "proof" is unlit: every pixel is its
+    surface's own colour. `seconds` is a time budget that overrides `quality` in an engine that can use one.
     """
 
     camera: Camera
@@ -118,6 +118,7 @@ class Shot:
     quality: Quality = "normal"
     turn_deg: float = 0.0
     hidden: frozenset[Group] = frozenset()
+    see_through: frozenset[Group] = frozenset()
     seconds: float | None = None
 
 

@@ -112,9 +112,14 @@ class Studio:
             hidden=at.hidden,
             seconds=seconds,
         )
+        return self.take(shot, at.name)
+
+    def take(self, shot: Shot, view: str) -> Picture:
+        """Return the picture of a shot, encoded, with the facts of how it was made; `view` is what it is called."""
         taken = self.session.render(shot)
-        dpi = size[1] * MM_PER_INCH / camera.ortho_mm if camera.ortho_mm else None
-        facts = caption(self.design) | {"View": at.name, "Look": look, "Engine": self.engine, **taken.facts}
+        camera, look = shot.camera, shot.look
+        dpi = shot.height_px * MM_PER_INCH / camera.ortho_mm if camera.ortho_mm else None
+        facts = caption(self.design) | {"View": view, "Look": look, "Engine": self.engine, **taken.facts}
         if dpi:
             facts["Scale"] = f"true to size at {dpi:.2f} dpi"
         if look == "proof":

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from pathlib import PurePath
 from typing import Any
 
@@ -12,13 +12,14 @@ from mockup.encode.png import png
 from mockup.encode.video import mp4
 from mockup.model.design import Design
 from mockup.model.picture import Picture
-from mockup.model.scene import Look, Quality
+from mockup.model.scene import Look, Quality, Shot
 from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, parse_size, silent
-from mockup.outputs._studio import StudioOptions, lit, named_view, studio
+from mockup.outputs._studio import Studio, StudioOptions, lit, named_view, studio
 from mockup.scene.cameras import VIEWS
 
 SUFFIXES = (".webp", ".gif", ".apng", ".png", ".mp4")
 MAX_PIXELS = 500_000_000  # of all frames together, three bytes each; keeps memory bounded
+TURNS_DEG = tuple(15.0 * step for step in range(24))  # a whole turn; between them nothing sticks out visibly: by eye
 MAX_FRAMES = 720  # half a degree a frame; keeps memory bounded
 
 
@@ -53,17 +54,36 @@ def pictures(
     view = named_view(options.view)
     look: Look = "photo"
     quality: Quality = options.quality  # type: ignore[assignment]  # checked against the choices
-    angles = [360.0 * i / options.frames for i in range(options.frames)]
     lighting = lit(options.light, options.background)
     with studio(design, engine=options.engine, lighting=lighting, look=look, is_flipped=view.is_flipped) as room:
-        camera = room.camera(view, options.size, turns_deg=[15.0 * i for i in range(24)])
-        for done, angle in enumerate(angles):
-            progress(done, options.frames, "frame")
-            taken = room.shoot(
-                view, camera, options.size, look=look, quality=quality, seconds=options.seconds, turn_deg=angle
-            )
+        shot = Shot(
+            camera=room.camera(view, options.size, turns_deg=TURNS_DEG),
+            width_px=options.size[0],
+            height_px=options.size[1],
+            look=look,
+            quality=quality,
+            hidden=view.hidden,
+            seconds=options.seconds,
+        )
+        for taken in turned(room, shot, view.name, options.frames, progress):
             yield taken, room.notes
-    progress(options.frames, options.frames, "frame")
+
+
+def turned(room: Studio, shot: Shot, view: str, frames: int, progress: Progress = silent) -> Iterator[Picture]:
+    """Yield a shot's pictures in so many equal steps of one anticlockwise turn; `view` is what they are called."""
+    for done in range(frames):
+        progress(done, frames, "frame")
+        yield room.take(replace(shot, turn_deg=360.0 * done / frames), view)
+    progress(frames, frames, "frame")
+
+
+def animated(frames: Sequence[Picture], suffix: str, turn_seconds: float) -> bytes:
+    """Return one turn as a file of the kind that `suffix` (one of `SUFFIXES`) names; it loops."""
+    pixels, frame_ms = [picture.pixels for picture in frames], 1000.0 * turn_seconds / len(frames)
+    if suffix == ".mp4":
+        return mp4(pixels, frame_ms=frame_ms, turns=3)
+    kinds = {".webp": "webp", ".gif": "gif", ".apng": "apng", ".png": "apng"}
+    return animation(pixels, frame_ms=frame_ms, kind=kinds[suffix])  # type: ignore[arg-type]
 
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
@@ -72,16 +92,9 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     suffix = target.suffix.lower()
     if suffix not in SUFFIXES:
         raise bad_option("output", f"{target.name!r} is of no known kind", "end the name in " + ", ".join(SUFFIXES))
-    turned = list(pictures(design, options, progress))
-    frames = [picture for picture, _ in turned]
-    pixels = [picture.pixels for picture in frames]
-    frame_ms = 1000.0 * options.turn_seconds / options.frames
-    if suffix == ".mp4":
-        data = mp4(pixels, frame_ms=frame_ms, turns=3)
-    else:
-        kinds = {".webp": "webp", ".gif": "gif", ".apng": "apng", ".png": "apng"}
-        data = animation(pixels, frame_ms=frame_ms, kind=kinds[suffix])  # type: ignore[arg-type]
-    files = {str(target): data}
+    taken = list(pictures(design, options, progress))
+    frames = [picture for picture, _ in taken]
+    files = {str(target): animated(frames, suffix, options.turn_seconds)}
     if options.keep_frames:
         folder = target.with_name(f"{target.stem}-frames")
         files |= {str(folder / f"{i:03d}.png"): png(each.pixels, text=each.facts) for i, each in enumerate(frames)}
@@ -89,8 +102,8 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         "turntable": {
             "file": str(target),
             "frames": options.frames,
-            "frame_ms": frame_ms,
+            "frame_ms": 1000.0 * options.turn_seconds / options.frames,
             **{key.lower(): value for key, value in frames[0].facts.items()},
         }
     }
-    return Result(files=files, facts=facts, notes=turned[0][1])
+    return Result(files=files, facts=facts, notes=taken[0][1])

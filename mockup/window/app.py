@@ -10,7 +10,6 @@ import numpy as np
 from mockup.engines.raster.live import Rect
 from mockup.model.enclosure import FaceName, faces
 from mockup.model.mesh import Floats
-from mockup.model.scene import Group
 from mockup.scene.cameras import VIEWS
 from mockup.window import shown, theme
 from mockup.window.desk import Desk
@@ -59,6 +58,8 @@ class App(Desk):
         self.pointed: Floats | None = None
         self.tab, self.wanted_tab = "look", ""
         self._is_framed = False
+        self._framed: Orbit | None = None
+        self._shape = 0.0
         self._aim: tuple[float, float, float] | None = None
         self._pose_of: Order | None = None
         self._is_landing = False
@@ -136,10 +137,17 @@ class App(Desk):
         if self._is_framed or points is None or not self.stage.rects:
             return
         width, height = self.pane_size()
-        self.orbit = Orbit.from_view(VIEWS[self.state.view], points, width / height)
+        self.orbit = self._framed = Orbit.from_view(VIEWS[self.state.view], points, width / height)
         self._is_framed = True
         if self._aim is not None:
             self.orbit, self._aim = replace(self.orbit, target=self._aim), None
+
+    def _follow_shape(self) -> None:
+        """Frame a named view again where panes became narrower or wider and nobody has moved the eye since."""
+        width, height = self.pane_size()
+        before, self._shape = self._shape, width / height
+        if self._shape != before and self.orbit == self._framed:
+            self._is_framed = False
 
     def work(self) -> float | None:
         """Do what is to be done; return seconds until there is more."""
@@ -150,6 +158,7 @@ class App(Desk):
         count = len(self.state.variants)
         self.stage.lay(self.host.size, self.area(), count, self.state.is_wipe)
         self.stage.wipe_at(self.state.wipe)
+        self._follow_shape()
         self._frame()
         if self._is_framed:
             self.stage.point(self._sights())
@@ -168,12 +177,11 @@ class App(Desk):
 
     def _sights(self) -> list[Sight]:
         size, camera = self.pane_size(), self.orbit.camera()
-        ghost: frozenset[Group] = frozenset({"box", "lid"}) if self.state.is_see_through else frozenset()
         found = []
         for order in shown.orders(self.state):
             shot = shown.shot(self.state, camera, size)
             pose = self._carried_pose(order)
-            found.append(Sight(key=order, shot=shot, ghost=ghost, part=self.state.selected, pose=pose))
+            found.append(Sight(key=order, shot=shot, part=self.state.selected, pose=pose))
         return found
 
     # Carrying a part

@@ -14,7 +14,7 @@ from mockup.model.errors import InputError, MockupError
 from mockup.model.finding import Finding
 from mockup.window import recovery, saving, shown
 from mockup.window.checking import Answer, Checker, Question
-from mockup.window.editing import Document, Prefer
+from mockup.window.editing import ClashError, Document, Prefer
 from mockup.window.host import Host
 from mockup.window.loading import Loaded, Loader, Pane, Wish
 from mockup.window.project import Paint, Project, opened
@@ -53,6 +53,7 @@ class Desk:
         self.finding = -1
         self.faults: tuple[str, ...] = ()
         self.line: Line | None = None
+        self.clashes: tuple[str, ...] = ()
         self.is_own_change = False
         self.seconds = 0.0
         self._mail: queue.SimpleQueue[Callable[[], None]] = queue.SimpleQueue()
@@ -109,7 +110,7 @@ class Desk:
         self.project, self.document = None, None
         self.panes, self.findings, self.faults = {}, (), ()
         self.variants, self.paints, self.checked = (), (), None
-        self.finding, self._watched, self.line = -1, frozenset(), None
+        self.finding, self._watched, self.line, self.clashes = -1, frozenset(), None, ()
         self.is_own_change = False
         self.host.retitle("mockup")
 
@@ -169,7 +170,9 @@ class Desk:
         if document is None or document is self.document or self.project is None:
             return
         self.document = document
-        self.keeper.changed(self.project.layout, document)
+        if self.clashes:
+            self._follow_layout()  # what was changed here may agree with the file again
+        self.keeper.changed(self.project.layout, self.document)
         self.host.touch()
         if is_shown:
             self.wish()
@@ -195,6 +198,7 @@ class Desk:
         except MockupError as error:
             self.say(str(error).splitlines()[0], is_fault=True)
             return False
+        self.clashes = ()
         recovery.drop(self.project.layout)
         self.keeper.changed(self.project.layout, self.document)
         self.say(f"saved to {self.project.layout.name}")
@@ -238,7 +242,7 @@ class Desk:
         if loaded.faults:
             more = f" (and {len(loaded.faults) - 1} more)" if len(loaded.faults) > 1 else ""
             self.say(loaded.faults[0] + more, is_fault=True)
-        elif self.line is not None and self.line.is_fault:
+        elif self.line is not None and self.line.is_fault and not self.clashes:
             self.line = None
         if loaded.files != self._watched:
             self._watched = loaded.files
@@ -277,8 +281,21 @@ class Desk:
                 self.document = there
             elif there.disk != self.document.disk:
                 self.document = replace(self.document.onto(there.disk), has_bom=there.has_bom)
+            self.clashes = ()
         except MockupError as error:
-            self.say(str(error).splitlines()[0], is_fault=True)
+            self._differs(error)
+
+    def _differs(self, error: MockupError) -> None:
+        """Remember, and say once, that the file cannot simply be followed; what was changed here stays in sight."""
+        lines, is_new = tuple(str(error).splitlines()), not self.clashes
+        if self.document is None or not self.document.is_changed:
+            self.say(lines[0], is_fault=True)
+            return
+        self.clashes = lines
+        if isinstance(error, ClashError) and is_new:
+            self.say("the file was saved elsewhere with other values; saving here asks which to keep", seconds=12.0)
+        elif not isinstance(error, ClashError):
+            self.say(lines[0], is_fault=True)
 
     def _arrived(self, pane: Pane, is_first: bool) -> None:
         """A version's scene came; `is_first` where there was none of it."""

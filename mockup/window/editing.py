@@ -30,6 +30,10 @@ Prefer = Literal["mine", "file"]
 _LENGTHS = ("diameter", "height")
 
 
+class ClashError(InputError):
+    """Values were changed on both sides, here and in the file, to different things; each fault's `what` is one."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Step:
     """One step of undo: its title, and the values it puts at places. Steps with one `merge` become one."""
@@ -140,7 +144,7 @@ class Document:
         """Return the document with what is unsaved put onto a new text of the file on disk.
 
         Values that were changed on both sides to different things are a conflict: `prefer` says which one
-        stays; without it, raises `InputError` with one line per conflict. What the new text no longer has a
+        stays; without it, raises `ClashError` with one fault per conflict. What the new text no longer has a
         table for is a conflict too. Steps before the last save can no longer be undone.
         """
         fresh = Document(source=self.source, base=text, disk=text, has_bom=self.has_bom)
@@ -166,7 +170,7 @@ class Document:
             if there != now and not is_lost and (not is_clash or prefer == "mine"):
                 kept[place] = now
         if clashes and prefer is None:
-            raise InputError(clashes)
+            raise ClashError(clashes)
         return self._with("changes from before", kept)
 
     def moved(
@@ -308,8 +312,8 @@ class Document:
 
     def _clash(self, place: Place, there: Any, mine: Value) -> Fault:
         words = " ".join(str(step) for step in place)
-        now = "is gone from the file" if there is MISSING else f"is {there!r} in the file"
-        return Fault(file=self.source, what=f"{words} {now} and {mine!r} here", remedy="keep one of them")
+        now = "gone from the file" if there is MISSING else f"{there!r} in the file"
+        return Fault(file=self.source, what=f"{words} is {mine!r} here, {now}", remedy="keep one of them")
 
 
 def digest(data: bytes) -> str:

@@ -7,11 +7,11 @@ from pathlib import Path
 
 from imgui_bundle import ImVec2, imgui
 
-from mockup.model.errors import InputError, MockupError
+from mockup.model.errors import MockupError
 from mockup.window import over, recovery, saving, screen
 from mockup.window.app import App
 from mockup.window.doing import Doing
-from mockup.window.editing import Prefer
+from mockup.window.editing import ClashError, Prefer
 from mockup.window.hands import Hands
 from mockup.window.host import Host
 from mockup.window.keys import action_of
@@ -267,13 +267,15 @@ class Front:
         app = self.app
 
         def take() -> None:
-            if app.document is None:
-                return
             try:
-                app.edit(kept.onto(app.document))
-            except InputError:
-                app.edit(kept.onto(app.document, prefer="mine"))
-            app.say("your unsaved changes are back; save the layout to keep them")
+                put()
+            except ClashError as error:
+                self._asking.ask(questions.conflict(kept.layout.name, error, put))
+
+        def put(prefer: Prefer | None = None) -> None:
+            if app.document is not None:
+                app.edit(kept.onto(app.document, prefer=prefer))
+                app.say("your unsaved changes are back; save the layout to keep them")
 
         self._asking.ask(questions.offer(kept, take))
 
@@ -309,8 +311,8 @@ class Front:
             return
         try:
             saving.ready(app.project.layout, app.document)
-        except InputError as error:
-            self._conflict(str(error).splitlines(), then)
+        except ClashError as error:
+            self._conflict(error, then)
             return
         except MockupError as error:
             app.say(str(error).splitlines()[0], is_fault=True)
@@ -318,14 +320,15 @@ class Front:
         if app.save() and then is not None:
             then()  # type: ignore[operator]
 
-    def _conflict(self, lines: list[str], then: object) -> None:
+    def _conflict(self, error: ClashError, then: object) -> None:
         app = self.app
 
         def keep(prefer: Prefer) -> None:
             if app.save(prefer) and then is not None:
                 then()  # type: ignore[operator]
 
-        self._asking.ask(questions.conflict(lines, keep))
+        assert app.project is not None
+        self._asking.ask(questions.conflict(app.project.layout.name, error, keep))
 
     def _keep_screen(self, px_per_mm: float) -> None:
         try:

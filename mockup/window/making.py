@@ -8,7 +8,7 @@ import signal
 import subprocess
 import sys
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Literal, NoReturn, TextIO
@@ -16,12 +16,11 @@ from typing import Any, Literal, NoReturn, TextIO
 from mockup import files
 from mockup.model.design import Design
 from mockup.model.errors import MockupError
-from mockup.model.scene import Camera, Group, Quality
 from mockup.outputs._options import Progress, file_stem
-from mockup.scene.cameras import VIEWS
+from mockup.window import picturing
 from mockup.window.assets import Shelf
+from mockup.window.picturing import Sitting
 from mockup.window.project import Project
-from mockup.window.shown import Order
 
 Kind = Literal["picture", "turntable", "template", "sheet"]
 KINDS: dict[Kind, str] = {
@@ -34,19 +33,23 @@ KINDS: dict[Kind, str] = {
 
 @dataclass(frozen=True, kw_only=True)
 class Job:
-    """What is to be made of an edited layout, and the file it goes to; `text` None means as it is on disk."""
+    """What is to be made of an edited layout, and the kind of file; `text` None means as it is on disk.
+
+    `frames` are a turntable's pictures; `options` are those of a page's output plug-in.
+    """
 
     kind: Kind
     project: Project
-    order: Order
+    sitting: Sitting
     text: str | None = None
     suffix: str = ".png"
-    view: str = "three-quarter"
-    camera: Camera | None = None
-    size: tuple[int, int] = (1600, 1200)
-    quality: Quality = "normal"
-    hidden: frozenset[Group] = frozenset()
+    frames: int = 36
     options: dict[str, Any] = field(default_factory=dict)
+
+    @property
+    def variant(self) -> str | None:
+        """The version of the layout that is pictured; of several the first."""
+        return self.sitting.orders[0].variant
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -131,41 +134,29 @@ class Maker:
         self._deliver(News(job=job, share=1.0, files=tuple(made), fault=fault, is_over=True))
 
 
-def made(job: Job, design: Design, target: Path, progress: Progress) -> dict[Path, bytes]:
-    """Return the files of a job, the main one first; `MockupError` where it cannot be made."""
-    if job.kind == "picture":
-        return {target: _picture(job, design, progress)}
+def made(job: Job, designs: Sequence[Design], target: Path, progress: Progress) -> dict[Path, bytes]:
+    """Return the files of a job, the main one first; one design per pane. `MockupError` where it cannot be made."""
+    match job.kind:
+        case "picture":
+            return {target: picturing.picture(job.sitting, designs, progress)}
+        case "turntable":
+            return {target: picturing.turn(job.sitting, designs[0], job.suffix, job.frames, progress)}
     from mockup.plugins import Folder
 
     module = Folder("mockup.outputs").load(job.kind)
     options = module.Options(**job.options, output=str(target))
-    result = module.make(design, options, progress)
+    result = module.make(designs[0], options, progress)
     return {Path(name): data for name, data in result.files.items()}
-
-
-def _picture(job: Job, design: Design, progress: Progress) -> bytes:
-    """Return the picture just as the window shows it, as PNG."""
-    from mockup.encode.png import png
-    from mockup.outputs._studio import studio
-    from mockup.scene.cameras import View
-
-    assert job.camera is not None
-    progress(0, 2, "building")
-    order, named = job.order, VIEWS[job.view]
-    at = View(name=named.name, about=named.about, direction=named.direction, hidden=job.hidden)
-    with studio(
-        order.dressed(design), engine=None, lighting=order.lighting, look=order.look, is_flipped=order.is_flipped
-    ) as room:
-        progress(1, 2, "drawing")
-        taken = room.shoot(at, job.camera, job.size, look=order.look, quality=job.quality)
-    progress(2, 2, "writing")
-    return png(taken.pixels, dpi=taken.dpi, text=taken.facts)
 
 
 def free_name(job: Job, name: str) -> Path:
     """Return where a job's file goes: beside the layout, under a name that is not taken."""
-    words = [file_stem(name), *([file_stem(job.order.variant)] if job.order.variant else [])]
-    words.append(job.view if job.kind == "picture" else job.kind)
+    words = [file_stem(name)]
+    if len(job.sitting.orders) > 1:
+        words.append("side-by-side" if job.sitting.wipe is None else "wipe")
+    elif job.variant:
+        words.append(file_stem(job.variant))
+    words.append(job.sitting.view if job.kind == "picture" else job.kind)
     stem = "-".join(words)
     for number in range(1, 10_000):
         path = job.project.folder / f"{stem}{'' if number == 1 else f'-{number}'}{job.suffix}"
@@ -201,12 +192,13 @@ def serve(asked: TextIO, told: TextIO) -> None:
     try:
         shelf = Shelf()
         text = shelf.text(job.project) if job.text is None else job.text
-        design = shelf.design(shelf.layout(text, job.project), job.project, job.order.variant)
-        target = free_name(job, design.name)
-        found = made(job, design, target, come_to)
+        layout = shelf.layout(text, job.project)
+        designs = [shelf.design(layout, job.project, order.variant) for order in job.sitting.orders]
+        target = free_name(job, designs[0].name)
+        found = made(job, designs, target, come_to)
         go_on()
         files.write_all(found)
-        for path in list(found)[:1] if job.kind == "turntable" else found:
+        for path in found:
             tell(f"made {path}")
     except MockupError as error:
         tell(f"fault {str(error).splitlines()[0]}")

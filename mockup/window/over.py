@@ -83,7 +83,9 @@ def _panes(app: App, kit: Kit, canvas: imgui.ImDrawList) -> None:
         return
     for index, (name, rect) in enumerate(zip(names, app.stage.rects, strict=False)):
         x, y = app.origin(index)
-        pill(kit, canvas, x + gap, y + gap, name, is_bold=index == state.active)
+        _, tall = pill(kit, canvas, x + gap, y + gap, name, is_bold=index == state.active)
+        if not app.stage.has_picture(index):
+            pill(kit, canvas, x + gap, y + gap + tall + 4 * kit.scale, "building the picture ...")
         if index == state.active:
             thick = 2 * kit.scale
             low = ImVec2(x + thick / 2, y + thick / 2)

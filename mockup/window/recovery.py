@@ -31,7 +31,7 @@ class Unsaved:
         """Return a document just opened with the changes in it again, as one step that can be undone.
 
         `prefer` ("mine" or "file") decides where the file was changed meanwhile; without it, raises
-        `InputError` with one line per conflict.
+        `ClashError` with one fault per conflict.
         """
         return document.restored(self.before, self.values, prefer=prefer)
 

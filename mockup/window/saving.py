@@ -16,8 +16,11 @@ def reopened(path: Path) -> Document:
 def ready(path: Path, document: Document, *, prefer: Prefer | None = None) -> Document:
     """Return the document as it must be written now: onto the file's present text where that has changed.
 
-    Raises `InputError` with one line per value that was changed on both sides, unless `prefer` says which stays.
+    A file that is gone is written anew. Raises `ClashError` with one fault per value that was changed on both
+    sides, unless `prefer` says which stays, and `InputError` where what the file now holds cannot be read.
     """
+    if not path.exists():
+        return document
     there = reopened(path)
     if there.disk == document.disk and there.has_bom == document.has_bom:
         return document
@@ -35,7 +38,7 @@ def ready(path: Path, document: Document, *, prefer: Prefer | None = None) -> Do
 def save(path: Path, document: Document, *, prefer: Prefer | None = None) -> Document:
     """Write a document's changes into its file, all or nothing; return the document as saved.
 
-    A link is followed, not replaced. Raises `InputError` for conflicts and `OutputError` where it cannot be written.
+    A link is followed, not replaced. Raises `InputError` as `ready` does and `OutputError` where it cannot be written.
     """
     merged = ready(path, document, prefer=prefer)
     files.write_all({path.resolve(): merged.data})

@@ -5,7 +5,7 @@
 - lid off: the group "lid" is hidden
 - lamp: every lamp lit or unlit
 - clear coat: the finish with or without lacquer
-- see-through box: the groups stay, the engine draws the box like glass
+- see-through box: the groups "box" and "lid" are drawn like glass
 """
 
 from __future__ import annotations
@@ -79,10 +79,14 @@ def hidden(state: State) -> frozenset[Group]:
     return frozenset(found)
 
 
+def see_through(state: State) -> frozenset[Group]:
+    """Return the groups that are drawn like glass."""
+    return frozenset({"box", "lid"}) if state.is_see_through else frozenset()
+
+
 def untouchable(state: State) -> frozenset[Group]:
     """Return the groups that the pointer goes through: what is hidden, and a box that is seen through."""
-    see_through: frozenset[Group] = frozenset({"box", "lid"}) if state.is_see_through else frozenset()
-    return hidden(state) | see_through
+    return hidden(state) | see_through(state)
 
 
 def shot(
@@ -97,4 +101,5 @@ def shot(
         quality=quality or state.quality,
         turn_deg=turn_deg,
         hidden=hidden(state),
+        see_through=see_through(state),
     )

@@ -15,6 +15,7 @@ from mockup.engines.raster.session import RasterSession
 from mockup.model.mesh import Floats, Mesh
 from mockup.model.scene import Group, Scene, Shot
 from mockup.window import theme
+from mockup.window.picturing import GAP_PX, columns
 from mockup.window.rays import pixel
 
 REST_S = 0.25  # a picture that nobody has touched for so long gets better: by eye
@@ -23,16 +24,14 @@ _PIECE_S = 0.05  # what one piece of work may take, so that the window answers a
 _DRAFT_S = 0.06  # a moving picture that takes longer is drawn smaller: by eye
 _MOST_BANDS = 32
 _SMALLEST = 0.45  # of its side: by eye
-_GAP_PX = 2
 
 
 @dataclass(frozen=True, kw_only=True)
 class Sight:
-    """What one pane is to show: a session's key, the shot, what is seen through, the part outlined and where it is."""
+    """What one pane is to show: a session's key, the shot, the part outlined and where it is."""
 
     key: Hashable
     shot: Shot
-    ghost: frozenset[Group] = frozenset()
     part: str | None = None
     pose: Floats | None = None
 
@@ -79,6 +78,10 @@ class Stage:
     def places(self) -> list[Rect | None]:
         """Where the outlined part is seen in each pane, None where it is not."""
         return [place.within if place.is_marked else None for place in self._places]
+
+    def has_picture(self, index: int) -> bool:
+        """Return whether a pane shows anything yet."""
+        return index < len(self._places) and self._places[index].sight is not None
 
     def lay(self, size: tuple[int, int], area: Rect, count: int, is_wipe: bool) -> None:
         """Share an area of the window among so many panes; with `is_wipe` two share all of it."""
@@ -216,7 +219,7 @@ class Stage:
     def _state(self, place: _Place) -> object:
         sight = place.sight
         assert sight is not None
-        return sight.key, self._versions.get(sight.key), sight.shot, sight.ghost, place.rect
+        return sight.key, self._versions.get(sight.key), sight.shot, place.rect
 
     def _cut(self, index: int) -> Rect:
         """Return the part of the screen that a pane may draw on."""
@@ -240,7 +243,7 @@ class Stage:
             height_px=max(round(shot.height_px * self._share), 16),
         )
         start = time.perf_counter()
-        place.pane.draft(self._sessions[sight.key], small, sight.ghost)
+        place.pane.draft(self._sessions[sight.key], small)
         self._tune(time.perf_counter() - start, len(self._places))
         place.work, place.is_fine, self._is_stale = None, False, True
         self.drafts += 1
@@ -257,7 +260,7 @@ class Stage:
         assert sight is not None
         if place.work is None:
             session = self._sessions[sight.key]
-            place.work = place.pane.refine(session, sight.shot, sight.ghost, lambda: self._bands)
+            place.work = place.pane.refine(session, sight.shot, lambda: self._bands)
         start = time.perf_counter()
         while time.perf_counter() - start < _PIECE_S / 2:
             before = time.perf_counter()
@@ -315,13 +318,13 @@ def _shared(area: Rect, count: int, is_wipe: bool) -> list[Rect]:
     """Return rectangles for panes: side by side for two and three, two by two for four."""
     if is_wipe or not count:
         return [area, area][: 2 * is_wipe]
-    columns = 2 if count == 4 else count
-    rows = -(-count // columns)
-    width, height = (area.width - (columns - 1) * _GAP_PX) // columns, (area.height - (rows - 1) * _GAP_PX) // rows
+    across = columns(count)
+    rows = -(-count // across)
+    width, height = (area.width - (across - 1) * GAP_PX) // across, (area.height - (rows - 1) * GAP_PX) // rows
     return [
         Rect(
-            x=area.x + (index % columns) * (width + _GAP_PX),
-            y=area.y + (rows - 1 - index // columns) * (height + _GAP_PX),
+            x=area.x + (index % across) * (width + GAP_PX),
+            y=area.y + (rows - 1 - index // across) * (height + GAP_PX),
             width=max(width, 16),
             height=max(height, 16),
         )

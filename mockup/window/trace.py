@@ -42,6 +42,7 @@ class Trace:
             "selected": state.selected,
             "tool": state.tool,
             "is_changed": app.is_changed,
+            "clashes": list(app.clashes),
             "line": app.line.text if app.line else None,
             "is_fault": bool(app.line and app.line.is_fault),
             "findings": len(app.findings),

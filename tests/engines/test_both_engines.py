@@ -136,6 +136,25 @@ def test_hidden_groups_are_left_out(engine):
     assert (none == 0).all()
 
 
+@pytest.mark.gl
+def test_what_is_seen_through_is_thin_glass_over_what_it_holds():
+    """Premultiplied `over` of one layer with opacity s: s of its own colour, 1 - s of what is behind."""
+    scene = plate(np.full((8, 8, 3), (0, 0, 255), np.uint8), width=40.0, height=40.0)
+    lid = Body(
+        name="lid", mesh=replace(scenes.quad(80.0, 80.0, z=10.0), uv=None), group="lid",
+        material=Material(name="lid", base_color=(1.0, 0.0, 0.0)),
+    )  # fmt: skip
+    glass = {"look": "proof", "see_through": frozenset({"lid"})}
+    for quality in ("draft", "final"):
+        out = shown(raster, replace(scene, bodies=(*scene.bodies, lid)), quality=quality, **glass).pixels
+        share = float(out[48, 12, 3])  # nothing behind the lid here
+        assert 0.1 < share < 0.4
+        assert out[48, 12].tolist() == pytest.approx((share, 0, 0, share), abs=2e-3)
+        assert out[48, 48].tolist() == pytest.approx((share, 0, 1 - share, 1), abs=2e-3)
+    with pytest.raises(EngineError, match="draws no see-through box"):
+        shown(traced, scene, **glass)
+
+
 @both
 def test_cutout_is_transparent_with_its_shadow(engine):
     scene = scenes.pedal(PRESETS["cutout"])

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import sys
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from mockup.files import SETTINGS_FOLDER
 
 sys.path.insert(0, str(Path(__file__).parent))  # the driver of real windows lies beside the tests
+import driver
+
+SIZE = "940x800"
 
 
 @pytest.fixture(autouse=True)
@@ -27,3 +33,42 @@ def pond(tmp_path: Path, examples: Path) -> Path:
     folder = tmp_path / "copper_kettle"
     shutil.copytree(examples / "copper_kettle", folder)
     return folder / "layout.toml"
+
+
+@pytest.fixture(scope="session")
+def screen() -> Iterator[str]:
+    """A virtual screen; without one these tests are left out, except where GL is required."""
+    absent = driver.missing()
+    if absent is not None:
+        if os.environ.get("MOCKUP_REQUIRE_GL") == "1":
+            pytest.fail(absent)
+        pytest.skip(absent)
+    with driver.virtual_screen((960, 820)) as name:
+        yield name
+
+
+@pytest.fixture
+def project(tmp_path: Path, examples: Path) -> Path:
+    """A copy of an example to change; its art is made small, so that saves are quick."""
+    folder = tmp_path / "lantern_moth"
+    shutil.copytree(examples / "lantern_moth", folder)
+    with Image.open(folder / "art.png") as art:
+        art.resize((art.width // 4, art.height // 4)).save(folder / "art.png", dpi=(150, 150))
+    return folder
+
+
+@pytest.fixture
+def start(screen: str, tmp_path: Path) -> Iterator[Callable[..., driver.Window]]:
+    """Open a window; it is ended with the test, which fails where anything slipped in it."""
+    windows = []
+
+    def begin(*arguments: object) -> driver.Window:
+        window = driver.Window(screen, tmp_path, "--size", SIZE, *(str(each) for each in arguments))
+        windows.append(window)
+        return window
+
+    yield begin
+    for window in windows:
+        now = window.now
+        window.end()
+        assert now.get("slips", 0) == 0, window.said()

@@ -9,6 +9,7 @@ import shutil
 import subprocess
 import sys
 import time
+import tomllib
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -113,6 +114,11 @@ class Window:
         """Wait for the first picture."""
         return self.until(lambda now: now["has_picture"] and not now["is_waiting"], "a picture", 120)
 
+    def settled(self) -> dict[str, Any]:
+        """Wait until everything asked for is in the picture."""
+        time.sleep(0.15)
+        return self.until(lambda now: not now["is_waiting"] and now["has_picture"], "the picture follows")
+
     def place(self, name: str) -> tuple[int, int]:
         """Return the middle of a control, once it is there."""
         x0, y0, x1, y1 = self.until(lambda now: name in now["places"], f"control {name}")["places"][name]
@@ -178,3 +184,23 @@ class Window:
         if self.process.poll() is None:
             self.process.kill()
         self.process.wait(10)
+
+
+def values(project: Path) -> dict[str, Any]:
+    """Return a layout's values, parts by name."""
+    raw = tomllib.loads((project / "layout.toml").read_text())
+    return {part["name"]: part for part in raw.pop("part")} | raw
+
+
+def replaced(path: Path, picture: Image.Image) -> None:
+    """Save a picture as editors do: a new file, renamed over the old one."""
+    beside = path.with_name("saving.tmp.png")
+    picture.save(beside, dpi=(150, 150))
+    beside.replace(path)
+
+
+def rewritten(path: Path, text: str) -> None:
+    """Save a text as editors do: a new file, renamed over the old one."""
+    beside = path.with_name(f".{path.name}.new")
+    beside.write_text(text)
+    beside.replace(path)

@@ -2,9 +2,7 @@
 
 import os
 import random
-import shutil
 import time
-import tomllib
 from pathlib import Path
 
 import driver
@@ -15,65 +13,6 @@ from PIL import Image, ImageOps
 pytestmark = pytest.mark.gl
 
 EXAMPLE = driver.ROOT / "examples" / "lantern_moth"
-SIZE = "940x800"
-
-
-@pytest.fixture(scope="module")
-def screen():
-    """A virtual screen; without one these tests are left out, except where GL is required."""
-    absent = driver.missing()
-    if absent is not None:
-        if os.environ.get("MOCKUP_REQUIRE_GL") == "1":
-            pytest.fail(absent)
-        pytest.skip(absent)
-    with driver.virtual_screen((960, 820)) as name:
-        yield name
-
-
-@pytest.fixture
-def project(tmp_path):
-    """A copy of an example to change; its art is made small, so that saves are quick."""
-    folder = tmp_path / "lantern_moth"
-    shutil.copytree(EXAMPLE, folder)
-    with Image.open(folder / "art.png") as art:
-        art.resize((art.width // 4, art.height // 4)).save(folder / "art.png", dpi=(150, 150))
-    return folder
-
-
-@pytest.fixture
-def start(screen, tmp_path):
-    """Open a window; it is ended with the test, which fails where anything slipped in it."""
-    windows = []
-
-    def begin(*arguments):
-        window = driver.Window(screen, tmp_path, "--size", SIZE, *(str(each) for each in arguments))
-        windows.append(window)
-        return window
-
-    yield begin
-    for window in windows:
-        now = window.now
-        window.end()
-        assert now.get("slips", 0) == 0, window.said()
-
-
-def settled(window):
-    """Wait until everything asked for is in the picture."""
-    time.sleep(0.15)
-    return window.until(lambda now: not now["is_waiting"] and now["has_picture"], "the picture follows")
-
-
-def values(project):
-    """The layout's values, parts by name."""
-    raw = tomllib.loads((project / "layout.toml").read_text())
-    return {part["name"]: part for part in raw.pop("part")} | raw
-
-
-def replaced(path, picture):
-    """Save a picture as editors do: a new file, renamed over the old one."""
-    beside = path.with_name("saving.tmp.png")
-    picture.save(beside, dpi=(150, 150))
-    beside.replace(path)
 
 
 def test_start_page_view_toggles_and_variants(start, project):
@@ -91,7 +30,7 @@ def test_start_page_view_toggles_and_variants(start, project):
     window.until(lambda now: now["orbit"][:2] == there, "orbit, nothing lost at the start")
     time.sleep(0.5)
     assert window.now["orbit"][:2] == there  # no inertia
-    settled(window)
+    window.settled()
     assert np.abs(window.pixels() - before).mean() > 3
 
     window.key("2")
@@ -102,7 +41,7 @@ def test_start_page_view_toggles_and_variants(start, project):
     assert orbit[2] / nearer == pytest.approx(1.12)  # one line of the wheel, see hands.py
     window.key("2")
 
-    settled(window)
+    window.settled()
     before = window.pixels()
     drafts = window.now["drafts"]
     window.click("show.hardware")
@@ -113,18 +52,19 @@ def test_start_page_view_toggles_and_variants(start, project):
 
     window.click("variant.dusk")
     window.until(lambda now: now["variants"] == ["dusk"], "variant")
-    settled(window)
+    window.settled()
     time.sleep(0.5)
     red, _, blue = window.pixels()[500:560, 300:340].reshape(-1, 3).mean(axis=0)
     window.key("shift+v")
     window.until(lambda now: now["variants"] == [None], "the layout itself")
     time.sleep(0.5)
-    settled(window)
+    window.settled()
     ivory = window.pixels()[500:560, 300:340].reshape(-1, 3).mean(axis=0)
     assert ivory[0] - ivory[2] > red - blue  # dusk is bluer than ivory
 
     window.key("ctrl+3")
-    window.until(lambda now: len(now["variants"]) == 3, "three pictures")
+    back = lambda now: len(now["variants"]) == 3 and now["orbit"][2] > 1.2 * orbit[2]  # noqa: E731
+    window.until(back, "three pictures, the whole pedal in each")
     window.key("w")
     window.until(lambda now: len(now["variants"]) == 2 and "wipe.line" in now["places"], "wipe")
     x, y = window.place("wipe.line")
@@ -141,13 +81,14 @@ def test_a_part_is_dragged_typed_undone_and_saved(start, project):
     window = start(project)
     window.ready()
     window.key("1")
-    settled(window)
+    window.until(lambda now: now["orbit"][1] > 89, "seen from above")
+    window.settled()
     time.sleep(0.4)
     x, y = window.now["parts"]["LANTERN"]
     window.drag((x, y), (x - 40, y + 37), steps=12)
     now = window.until(lambda now: now["is_changed"], "the layout is changed")
     assert now["selected"] == "LANTERN"
-    settled(window)
+    window.settled()
     assert (project / "layout.toml").read_text() == text  # nothing is written unasked
 
     window.key("ctrl+s")
@@ -155,7 +96,7 @@ def test_a_part_is_dragged_typed_undone_and_saved(start, project):
     after = (project / "layout.toml").read_text().splitlines()
     kept = [line for line in after if line in text.splitlines()]
     assert len(after) - len(kept) <= 2  # where it is: top, and left, which was half-way without saying so
-    moved = values(project)["LANTERN"]
+    moved = driver.values(project)["LANTERN"]
     assert moved["top"] > 60.75
     assert moved["left"] < 32.35
     for side in ("left", "top"):
@@ -169,14 +110,14 @@ def test_a_part_is_dragged_typed_undone_and_saved(start, project):
     window.type("2 1/4 in")
     window.key("Return")
     window.until(lambda now: now["parts"]["LANTERN"][1] < y - 5, "moved up")
-    settled(window)
+    window.settled()
     window.key("ctrl+s")
     window.until(lambda now: not now["is_changed"], "saved again")
-    assert values(project)["LANTERN"]["top"] == pytest.approx(57.15)  # 2.25 x 25.4
+    assert driver.values(project)["LANTERN"]["top"] == pytest.approx(57.15)  # 2.25 x 25.4
 
     window.key("alt+Right", "alt+Right")
     window.until(lambda now: now["is_changed"], "nudged")
-    settled(window)
+    window.settled()
     window.key("ctrl+q")
     window.until(lambda now: now["is_asking"], "asked about what is unsaved")
     window.key("Escape")
@@ -191,7 +132,7 @@ def test_a_part_is_dragged_typed_undone_and_saved(start, project):
     window.key("ctrl+q")
     window.click("ask.save")
     assert window.process.wait(20) == 0
-    left = values(project)["LANTERN"]["left"]
+    left = driver.values(project)["LANTERN"]["left"]
     assert left == pytest.approx(32.35 + 1.0, abs=0.3)  # two steps of 0.5 mm from the middle
 
 
@@ -199,7 +140,7 @@ def test_saved_art_shows_at_once_and_broken_art_keeps_the_picture(start, project
     window = start(project)
     window.ready()
     window.key("1")
-    settled(window)
+    window.settled()
     time.sleep(0.6)
     before = window.pixels()
     art = project / "art.png"
@@ -209,7 +150,7 @@ def test_saved_art_shows_at_once_and_broken_art_keeps_the_picture(start, project
     negative.putalpha(first.getchannel("A").point(lambda _: 255))
 
     drafts = window.now["drafts"]
-    replaced(art, negative)
+    driver.replaced(art, negative)
     window.until(lambda now: now["drafts"] > drafts, "new art is shown", 20)
     time.sleep(0.3)
     changed = window.pixels()
@@ -224,7 +165,7 @@ def test_saved_art_shows_at_once_and_broken_art_keeps_the_picture(start, project
     kept = window.pixels()[:-foot]
     assert np.abs(kept - changed[:-foot]).mean() < 0.5 * np.abs(kept - before[:-foot]).mean()
 
-    replaced(art, first)
+    driver.replaced(art, first)
     window.until(lambda now: not now["is_fault"], "well again")
     (project / "layout.toml").write_text((project / "layout.toml").read_text().replace("121x66x39", "121x66"))
     said = window.until(lambda now: now["is_fault"], "the layout's mistake")["line"]
@@ -280,7 +221,7 @@ def soak(window, project, saves, inputs, told=None, room_mb=120):
             if step % 4 == 3:
                 layout.write_text(text.replace('sheen = "satin"', f'sheen = "{dice.choice(["gloss", "matte"])}"'))
             else:
-                replaced(art, pictures[step % 2])
+                driver.replaced(art, pictures[step % 2])
         if step < inputs:
             if dice.random() < 0.6:
                 window.do("key", dice.choice(keys.split()))

@@ -292,9 +292,7 @@ def test_the_same_value_changed_on_both_sides_is_a_conflict(pond: Path) -> None:
     pond.write_text(other)
     with pytest.raises(InputError) as caught:
         saving.save(pond, document)
-    assert str(caught.value) == (
-        "layout.toml: finish paint is '#ffffff' in the file and '#000000' here; keep one of them"
-    )
+    assert str(caught.value) == ("layout.toml: finish paint is '#000000' here, '#ffffff' in the file; keep one of them")
     assert pond.read_text() == other
     assert saving.ready(pond, document, prefer="file").text == other
     assert "#000000" in saving.save(pond, document, prefer="mine").text
@@ -304,7 +302,7 @@ def test_a_part_that_is_gone_is_a_conflict_and_the_rest_can_be_saved(pond: Path)
     text = pond.read_text()
     document = saving.reopened(pond).turned("HEAT", 30.0).painted((0, 0, 0))
     pond.write_text(text.replace('name = "HEAT"', 'name = "COLD"'))
-    with pytest.raises(InputError, match="part HEAT rotation is gone"):
+    with pytest.raises(InputError, match="part HEAT rotation is 30 here, gone from the file"):
         saving.save(pond, document)
     saved = saving.save(pond, document, prefer="mine")
     assert "#000000" in saved.text
@@ -361,3 +359,11 @@ def test_whatever_is_done_it_all_comes_undone(
         back = back.undone()
     assert back.text == TEXT
     assert back.is_changed == (back.disk != TEXT)
+
+
+def test_a_file_that_is_gone_is_written_anew(pond: Path) -> None:
+    text = pond.read_text()
+    document = saving.reopened(pond).painted((0.0, 0.0, 0.0))
+    pond.unlink()
+    assert saving.save(pond, document).is_changed is False
+    assert pond.read_text() == text.replace("#c9824f", "#000000")

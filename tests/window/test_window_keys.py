@@ -47,3 +47,11 @@ def test_keys_as_people_write_them() -> None:
 def test_groups_are_in_the_order_of_the_menus() -> None:
     assert keys.GROUPS[0] == "Project"
     assert keys.GROUPS[-1] == "Help"
+
+
+def test_the_help_lists_every_group_once():
+    from mockup.window.keys import GROUPS
+    from mockup.window.panel.keys_help import COLUMNS
+
+    listed = [group for groups in COLUMNS for group in groups]
+    assert sorted(listed) == sorted(["Mouse", *GROUPS])

@@ -19,9 +19,8 @@ from mockup.engines.raster.settings import EFFORTS
 from mockup.engines.raster.views import camera, turn
 from mockup.model.material import Colour
 from mockup.model.mesh import Mesh, joined
-from mockup.model.scene import Group, Shot
+from mockup.model.scene import Shot
 
-_SOLID: frozenset[Group] = frozenset()
 _SHOWN_FROM = 3  # passes; the mean of fewer looks worse than the draft: by eye
 
 
@@ -46,27 +45,21 @@ class Pane:
         self._has_halo = False
         self._shown, self._gain, self._look = "draft", 1.0, "photo"
 
-    def draft(self, session: RasterSession, shot: Shot, ghost: frozenset[Group] = _SOLID) -> None:
+    def draft(self, session: RasterSession, shot: Shot) -> None:
         """Draw the draft of a shot at once; it is what `present` shows from now on."""
-        for _ in session.passes(shot, self._target("draft", shot.width_px, shot.height_px), ghost=ghost):
+        for _ in session.passes(shot, self._target("draft", shot.width_px, shot.height_px)):
             pass
         GL.glFinish()  # so that the caller's clock tells what it cost
         self._shown, self._gain, self._look, self._has_halo = "draft", 1.0, shot.look, False
 
-    def refine(
-        self,
-        session: RasterSession,
-        shot: Shot,
-        ghost: frozenset[Group] = _SOLID,
-        bands: Callable[[], int] | None = None,
-    ) -> Iterator[bool]:
+    def refine(self, session: RasterSession, shot: Shot, bands: Callable[[], int] | None = None) -> Iterator[bool]:
         """Draw a shot at its own quality in small pieces, the same passes as `RasterSession.render`.
 
         Yields after each piece whether what `present` shows has changed.
         """
         passes, before = EFFORTS[shot.quality].passes, 0
         mean = self._target("mean", shot.width_px, shot.height_px)
-        for done in session.passes(shot, mean, ghost=ghost, bands=bands):
+        for done in session.passes(shot, mean, bands=bands):
             is_new = done > before and (done >= min(_SHOWN_FROM, passes) or done == passes)
             before = done
             if is_new:

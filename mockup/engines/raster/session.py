@@ -24,7 +24,6 @@ from mockup.model.errors import EngineError
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Body, Frame, Group, Point3, Scene, Shot
 
-_SOLID: frozenset[Group] = frozenset()
 _GHOST_ALPHA = 0.22  # how much of a see-through surface is left: by eye
 
 
@@ -127,15 +126,13 @@ class RasterSession:
     ) -> None:
         self.close()
 
-    def passes(
-        self, shot: Shot, mean: Target, *, ghost: frozenset[Group] = _SOLID, bands: Callable[[], int] | None = None
-    ) -> Iterator[int]:
+    def passes(self, shot: Shot, mean: Target, *, bands: Callable[[], int] | None = None) -> Iterator[int]:
         """Draw a picture into `mean` piece by piece; yield after each how many whole passes are in.
 
         Whatever is drawn elsewhere between two pieces does no harm; each pass adds its share of the
-        whole. `bands` says, at each pass, how many strips to split it into. `ghost` groups are seen through.
+        whole. `bands` says, at each pass, how many strips to split it into.
         """
-        effort = EFFORTS[shot.quality]
+        effort, ghost = EFFORTS[shot.quality], shot.see_through
         width, height = shot.width_px, shot.height_px
         view = camera(shot.camera, width, height, *self.room)
         model = turn(shot.turn_deg)
@@ -210,7 +207,7 @@ class RasterSession:
         lay_depth(self._programs, matrix, model, veil)
         GL.glEnable(GL.GL_BLEND)
         GL.glBlendColor(0.0, 0.0, 0.0, _GHOST_ALPHA)
-        GL.glBlendFuncSeparate(GL.GL_CONSTANT_ALPHA, GL.GL_ONE_MINUS_CONSTANT_ALPHA, GL.GL_ONE, GL.GL_ZERO)
+        GL.glBlendFunc(GL.GL_CONSTANT_ALPHA, GL.GL_ONE_MINUS_CONSTANT_ALPHA)  # alpha too: colours are premultiplied
         if photo:
             self._studio.draw(shot, matrix, model, veiled, self._pose, has_ground=False)
         else:

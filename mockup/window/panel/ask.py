@@ -66,9 +66,7 @@ class Asking:
             return True
         if self._question is None:
             return False
-        answer = self._question.answers[-1]
-        self._question = None
-        answer.does()
+        self._take(self._question.answers[-1])
         return True
 
     def draw(self) -> None:
@@ -103,11 +101,18 @@ class Asking:
                     imgui.same_line(0, gap)
                 if index == 0 and imgui.is_window_appearing():
                     imgui.set_keyboard_focus_here()
+                    imgui.set_nav_cursor_visible(True)  # Enter and Tab count only while it is seen where they go
                 if kit.button(answer.label, f"ask.{answer.name}", wide=wide):
                     chosen = answer
         if chosen is not None:
-            self._question = None
-            chosen.does()
+            self._take(chosen)
+
+    def _take(self, answer: Answer) -> None:
+        """Do what an answer says; keys go to the picture again."""
+        self._question = None
+        imgui.set_nav_cursor_visible(False)
+        imgui.set_window_focus(None)
+        answer.does()
 
     def _card(self, wide_px: float) -> None:
         kit = self._kit

@@ -14,6 +14,8 @@ from mockup.window.doing import Doing
 from mockup.window.hands import seen_at
 from mockup.window.panel.kit import Kit
 
+_MOST_NAMED = 3  # in the first line of a finding: by eye
+
 
 def draw(app: App, kit: Kit, doing: Doing) -> None:
     """Lay out the page."""
@@ -44,7 +46,7 @@ def measure(app: App, kit: Kit, doing: Doing) -> None:
 def findings(app: App, kit: Kit) -> None:
     """What the checks found, the worst first."""
     counts = {each: sum(finding.severity == each for finding in app.findings) for each in SEVERITIES}
-    said = ", ".join(f"{count} {word}" for word, count in counts.items() if count)
+    said = "   ".join(f"{theme.SEVERITY_WORDS[word]}: {count}" for word, count in counts.items() if count)
     kit.title("Findings")
     if app.is_checking:
         kit.note("Checking ...")
@@ -63,7 +65,7 @@ def row(app: App, kit: Kit, index: int, finding: Finding, name: str) -> None:
     imgui.begin_group()
     imgui.indent(inset)
     with kit.bold(theme.TEXT_PX - 1.0):
-        kit.text(f"{theme.SEVERITY_WORDS[finding.severity]}: {', '.join(finding.subjects) or finding.check}")
+        kit.text(f"{theme.SEVERITY_WORDS[finding.severity]}: {_named(finding)}")
     with kit.small():
         kit.text(finding.what[0].upper() + finding.what[1:])
         if finding.remedy:
@@ -91,6 +93,13 @@ def row(app: App, kit: Kit, index: int, finding: Finding, name: str) -> None:
     imgui.dummy(ImVec2(0, 2 * kit.scale))
     if clicked:
         look_at(app, index)
+
+
+def _named(finding: Finding) -> str:
+    """Return what a finding is about in a few words."""
+    names, most = finding.subjects, _MOST_NAMED
+    rest = f" and {len(names) - most} more" if len(names) > most + 1 else ""
+    return ", ".join(names[:most] if rest else names) + rest or finding.check
 
 
 def look_at(app: App, index: int) -> None:

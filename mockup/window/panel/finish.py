@@ -30,6 +30,8 @@ _PICKER = (
     | imgui.ColorEditFlags_.picker_hue_bar
 )
 
+_PICKER_SHARE = 0.8  # of the panel's width, so that sheen and film are seen without scrolling: by eye
+
 
 def draw(app: App, kit: Kit) -> None:
     """Lay out the page."""
@@ -87,7 +89,7 @@ def _edit(app: App, change: object) -> None:
 
 def _paint(app: App, kit: Kit, paint: Colour) -> None:
     wide = kit.wide
-    imgui.set_next_item_width(wide)
+    imgui.set_next_item_width(_PICKER_SHARE * wide)  # it is as high as wide
     changed, colour = imgui.color_picker3("##paint", list(paint), _PICKER)
     kit.mark("paint")
     if imgui.is_item_deactivated_after_edit() and app.document is not None:

@@ -24,10 +24,13 @@ def draw(app: App, kit: Kit, doing: Doing) -> None:
                 ImVec2(start.x + r, start.y + imgui.get_text_line_height() / 2 + 1), r, theme.packed(theme.UNSAVED)
             )
             imgui.set_cursor_screen_pos(ImVec2(start.x + 14 * kit.scale, start.y))
-            kit.text(f"{app.project.layout.name}, not saved yet")
+            kit.text(
+                f"{app.project.layout.name}, " + ("changed here and elsewhere" if app.clashes else "not saved yet")
+            )
         else:
             kit.text(app.project.layout.name, is_dim=True)
-        kit.tip(str(app.project.layout))
+        kit.mark("head.file")
+        kit.tip("\n".join((str(app.project.layout), *app.clashes[:6])))
     document = app.document
     gap = 4 * kit.scale
     wide = (kit.wide - 2 * gap) / 3

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 
 from imgui_bundle import ImVec2, imgui
 
 from mockup.window import theme
-from mockup.window.keys import ACTIONS, GROUPS, shown
+from mockup.window.keys import ACTIONS, shown
 from mockup.window.panel.kit import Kit
 
 _MOUSE = (
@@ -17,7 +18,8 @@ _MOUSE = (
     ("Select a part", "click it"),
     ("Move a part", "drag it along its face; Alt: freely"),
 )
-_COLUMNS = 3
+COLUMNS = (("Mouse", "Project", "Change"), ("View", "Make"), ("Show", "Variants", "Help"))  # about equally long
+_SHARES, _MOUSE_SHARES = (0.66, 0.34), (0.38, 0.62)  # of what is done and its key: by eye
 
 
 def draw(kit: Kit, is_new: bool) -> bool:
@@ -30,38 +32,36 @@ def draw(kit: Kit, is_new: bool) -> bool:
         imgui.same_line(imgui.get_window_width() - 104 * kit.scale)
         is_open = not kit.button("Close", "help.close", wide=84 * kit.scale)
         imgui.begin_child("keys", ImVec2(0, 0))
-        if imgui.begin_table("keys", _COLUMNS):
+        if imgui.begin_table("keys", len(COLUMNS)):
             imgui.table_next_row()
-            for column in range(_COLUMNS):
+            for groups in COLUMNS:
                 imgui.table_next_column()
-                _column(kit, column)
+                _column(kit, groups)
             imgui.end_table()
         imgui.end_child()
     return is_open
 
 
-def _column(kit: Kit, column: int) -> None:
-    """Fill one of the columns: groups in order, shared so that all are about equally long."""
-    rows = {group: [(a.title, _keys(a.keys)) for a in ACTIONS if a.group == group and a.keys] for group in GROUPS}
-    rows = {"Mouse": list(_MOUSE), **rows}
-    total = sum(len(each) + 2 for each in rows.values())
-    start = 0
-    for group, lines in rows.items():
-        middle = start + (len(lines) + 2) // 2
-        if min(middle * _COLUMNS // total, _COLUMNS - 1) == column:
-            with kit.bold():
-                imgui.text_unformatted(group)
-            with kit.small():
-                if imgui.begin_table(f"rows.{group}", 2, imgui.TableFlags_.sizing_stretch_prop):
-                    for title, keys in lines:
-                        imgui.table_next_row()
-                        imgui.table_next_column()
-                        kit.text(title)
-                        imgui.table_next_column()
-                        kit.text(keys, is_dim=True)
-                    imgui.end_table()
-            imgui.dummy(ImVec2(0, 8 * kit.scale))
-        start += len(lines) + 2
+def _column(kit: Kit, groups: Sequence[str]) -> None:
+    """Fill one of the columns."""
+    imgui.push_style_var(imgui.StyleVar_.cell_padding, ImVec2(6 * kit.scale, 2 * kit.scale))
+    for group in groups:
+        lines = [(a.title, _keys(a.keys)) for a in ACTIONS if a.group == group and a.keys] or _MOUSE
+        with kit.bold():
+            imgui.text_unformatted(group)
+        with kit.small():
+            if imgui.begin_table(f"rows.{group}", 2, imgui.TableFlags_.sizing_stretch_prop):
+                for share in _MOUSE_SHARES if lines is _MOUSE else _SHARES:
+                    imgui.table_setup_column("", imgui.TableColumnFlags_.width_stretch, share)
+                for title, keys in lines:
+                    imgui.table_next_row()
+                    imgui.table_next_column()
+                    kit.text(title)
+                    imgui.table_next_column()
+                    kit.text(keys, is_dim=True)
+                imgui.end_table()
+        imgui.dummy(ImVec2(0, 6 * kit.scale))
+    imgui.pop_style_var()
 
 
 def _keys(keys: tuple[str, ...]) -> str:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 from mockup.window import recovery
-from mockup.window.editing import Prefer
+from mockup.window.editing import ClashError, Prefer
 from mockup.window.panel.ask import Answer, Question
+
+_MOST_LINES = 6  # so that the question fits a small window: by eye
 
 
 def offer(kept: recovery.Unsaved, take: Callable[[], None]) -> Question:
@@ -37,11 +39,13 @@ def unsaved(name: str, count: int, save: Callable[[], None], drop: Callable[[], 
     )
 
 
-def conflict(lines: Sequence[str], keep: Callable[[Prefer], None]) -> Question:
+def conflict(name: str, error: ClashError, keep: Callable[[Prefer], None]) -> Question:
     """Ask which value stays where the file was changed to something else meanwhile."""
+    lines = [fault.what for fault in error.faults]
+    more = [f"and {len(lines) - _MOST_LINES} more"] if len(lines) > _MOST_LINES else []
     return Question(
-        title="The file was changed too",
-        lines=lines[:6],
+        title=f"{name} was changed here and elsewhere",
+        lines=[*lines[:_MOST_LINES], *more, "Everything else is kept from both sides."],
         answers=(
             Answer(label="Keep mine", name="mine", does=lambda: keep("mine")),
             Answer(label="Keep the file's", name="file", does=lambda: keep("file")),

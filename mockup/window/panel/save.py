@@ -12,6 +12,7 @@ from mockup.window.app import App
 from mockup.window.doing import Doing
 from mockup.window.making import KINDS, Job, Kind, Maker, News
 from mockup.window.panel.kit import Kit
+from mockup.window.picturing import Sitting, saved_size
 
 _TURN_KINDS = ((".webp", "WebP"), (".gif", "GIF"), (".mp4", "MP4"))
 _TEMPLATE_KINDS = ((".pdf", "PDF"), (".svg", "SVG"), (".dxf", "DXF"))
@@ -49,29 +50,25 @@ class SavePage:
         app = self._app
         if app.project is None or app.document is None or app.pane is None:
             return
+        quality: Quality = "final" if self._quality == "final" else "normal"
+        sitting = Sitting(
+            orders=(app.order,),
+            shot=shown.shot(app.state, app.orbit.camera(), app.pane_size(), quality=quality),
+            view=app.state.view,
+        )
         job = Job(
             kind=kind,
             project=app.project,
-            order=app.order,
+            sitting=sitting,
             text=app.document.text if app.is_changed else None,
-            view=app.state.view,
-            hidden=shown.hidden(app.state),
         )
-        width, height = app.pane_size()
         match kind:
             case "picture":
-                times = int(self._times)
-                quality: Quality = "final" if self._quality == "final" else "normal"
-                job = replace(job, camera=app.orbit.camera(), size=(width * times, height * times), quality=quality)
+                wipe = app.state.wipe if app.state.is_wipe else None
+                every = replace(sitting, orders=shown.orders(app.state), wipe=wipe, larger=int(self._times))
+                job = replace(job, sitting=every)
             case "turntable":
-                options = {
-                    "frames": int(self._frames),
-                    "keep_frames": False,
-                    "light": app.state.light,
-                    "background": app.state.background,
-                    "view": app.state.view,
-                }
-                job = replace(job, suffix=self._turn, options=options)
+                job = replace(job, suffix=self._turn, frames=int(self._frames))
             case "template":
                 job = replace(job, suffix=self._template, options={"page": self._page})
             case "sheet":
@@ -138,14 +135,14 @@ class SavePage:
     def _picture(self) -> None:
         kit = self._kit
         kit.title("Picture")
-        width, height = self._app.pane_size()
+        width, height = saved_size(
+            self._app.pane_size(), 1 if self._app.state.is_wipe else len(self._app.state.variants)
+        )
         rows = [(str(n), f"{width * n} x {height * n}") for n in (1, 2, 3)]
         self._times = kit.choose("picture.size", rows, self._times) or self._times
         kinds = [("normal", "Normal"), ("final", "Finest, slower")]
         self._quality = kit.choose("picture.quality", kinds, self._quality) or self._quality
-        self._button("picture", "Save picture", "make-still", "What you see, as PNG")
-        if self._app.state.is_see_through:
-            kit.note("Seeing through the box is for looking: a saved picture shows it whole.")
+        self._button("picture", "Save picture", "make-still", "What you see, without numbers and outlines, as PNG")
 
     def _turntable(self) -> None:
         kit = self._kit
@@ -155,7 +152,12 @@ class SavePage:
         imgui.same_line()
         rows = [("24", "24 pictures"), ("36", "36 pictures"), ("72", "72 pictures")]
         self._frames = kit.combo("turntable.frames", rows, self._frames, wide=half) or self._frames
-        self._button("turntable", "Save turntable", "make-turntable", "Once round, in the named view")
+        self._button(
+            "turntable",
+            "Save turntable",
+            "make-turntable",
+            "What you see, turning once round; the whole pedal stays in the picture",
+        )
 
     def _pages(self) -> None:
         kit = self._kit

@@ -1,0 +1,162 @@
+"""Picture the real window, on a virtual screen, for README; run alone it renews only these pictures."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+import os
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+HERE = Path(__file__).parent
+MANIFEST = HERE / "manifest.json"
+LAYOUT = HERE.parent / "examples" / "lantern_moth" / "layout.toml"
+WAIT_S = 300.0  # for one picture on a slow machine without a graphics card
+READY = "ready"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Picture:
+    """One picture of the window: its file, its size in pixels and how the window is brought to what it shows."""
+
+    name: str
+    size: tuple[int, int]
+    pose: Callable[[object], None]
+
+
+def part_moved(app: object) -> None:
+    """A knob put too near its neighbour: selected, its place typed out, what is in its way numbered."""
+    part = app.part("SPEED")
+    app.edit(app.document.moved("SPEED", app.faces["top"], part.u_mm + 4.0, part.v_mm + 3.0))
+    app.change(app.state.picked("SPEED"))
+    app.show_part()
+
+
+def versions(app: object) -> None:
+    """Two versions of a pedal side by side, seen by one eye."""
+    app.change(replace(app.state, variants=(None, "dusk"), has_findings=False))
+    app.wanted_tab = "look"
+
+
+PICTURES = (
+    Picture(name="window.png", size=(1280, 940), pose=part_moved),
+    Picture(name="window-variants.png", size=(1280, 800), pose=versions),
+)
+
+
+def pictures() -> dict[str, bytes]:
+    """Return every picture of the window as a PNG file, by name."""
+    return {each.name: taken(each) for each in PICTURES}
+
+
+def taken(picture: Picture) -> bytes:
+    """Return one picture of the window as a PNG file."""
+    from PIL import ImageGrab
+
+    with virtual_screen(picture.size) as display, shown(picture, display):
+        seen = ImageGrab.grab(xdisplay=display).convert("RGB")
+    out = io.BytesIO()
+    seen.save(out, "PNG", optimize=True)
+    return out.getvalue()
+
+
+@contextmanager
+def virtual_screen(size: tuple[int, int]) -> Iterator[str]:
+    """Give the name of a virtual screen of a size in pixels, which ends with the block."""
+    command = ["Xvfb", "-displayfd", "1", "-screen", "0", f"{size[0]}x{size[1]}x24", "-dpi", "96", "-nolisten", "tcp"]
+    try:
+        server = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
+    except FileNotFoundError:
+        sys.exit(
+            "the window's pictures need Xvfb, a virtual screen, which is not installed here (Debian: apt install xvfb)"
+        )
+    try:
+        number = server.stdout.readline().strip()
+        if not number:
+            sys.exit("Xvfb, the virtual screen for the window's pictures, cannot start here")
+        yield f":{number}"
+    finally:
+        server.terminate()
+        server.wait(10)
+
+
+@contextmanager
+def shown(picture: Picture, display: str) -> Iterator[None]:
+    """Show the window on a screen, in a process of its own, until the block ends; it begins at rest."""
+    with TemporaryDirectory() as settings:
+        yield from _shown(picture, display, settings)
+
+
+def _shown(picture: Picture, display: str, settings: str) -> Iterator[None]:
+    env = {**os.environ, "DISPLAY": display, "LIBGL_ALWAYS_SOFTWARE": "1", "MOCKUP_SETTINGS": settings}
+    env.pop("PYOPENGL_PLATFORM", None)
+    window = subprocess.Popen(
+        [sys.executable, "-W", "ignore", __file__, picture.name], env=env, stdout=subprocess.PIPE, text=True
+    )
+    patience = threading.Timer(WAIT_S, window.kill)
+    patience.start()
+    try:
+        if READY not in iter(lambda: window.stdout.readline().strip(), ""):
+            sys.exit(f"the window for {picture.name} ended, or was not at rest within {WAIT_S:g} s")
+        yield
+    finally:
+        patience.cancel()
+        window.kill()
+        window.wait(10)
+
+
+def show(picture: Picture) -> None:
+    """Open the window on the example, bring it to what is to be seen, and tell when it is at rest."""
+    from mockup.engines.raster.context import leave_to_window
+
+    leave_to_window()
+    from mockup.window.front import Front
+    from mockup.window.host import Host
+
+    class Posing(Front):
+        """The window with somebody who sets it up and waits."""
+
+        is_posed = False
+        at_rest = 0.0
+
+        def work(self) -> float | None:
+            until, app = super().work(), self.app
+            is_busy = app.pane is None or app.is_waiting or app.is_checking or not app.stage.is_fine
+            now = time.perf_counter()
+            if is_busy or not self.at_rest:
+                self.at_rest = now
+            elif now - self.at_rest > 1.0 and not self.is_posed:
+                self.is_posed, self.at_rest = True, now
+                picture.pose(app)
+            elif now - self.at_rest > 2.0 and app.line is None:
+                sys.stdout.write(f"{READY}\n")
+                sys.stdout.flush()
+            return 0.2 if until is None else min(until, 0.2)
+
+    host = Host("mockup", picture.size, 1.0)
+    front = Posing(host)
+    front.open_first(LAYOUT)
+    host.run(front)
+
+
+def main() -> None:
+    """Make the window's pictures again and write their hashes into the manifest."""
+    manifest = json.loads(MANIFEST.read_text())
+    for name, data in pictures().items():
+        (HERE / name).write_bytes(data)
+        manifest[name] = hashlib.sha256(data).hexdigest()
+        sys.stdout.write(f"{name}\n")
+    MANIFEST.write_text(json.dumps(manifest, indent=2) + "\n")
+
+
+if __name__ == "__main__":
+    asked = [each for each in PICTURES if each.name in sys.argv[1:]]
+    show(asked[0]) if asked else main()

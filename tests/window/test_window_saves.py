@@ -1,0 +1,65 @@
+"""A picture saved from a real window is what the screen shows, toggles, paint and all."""
+
+import time
+
+import numpy as np
+import pytest
+from PIL import Image
+
+pytestmark = pytest.mark.gl
+
+SAME = 2  # codes: file and screen round each on their own
+OTHER = 15  # codes: what every toggle changes somewhere, at the least
+
+
+def fine(window):
+    """The picture at rest, as good as it gets, the pointer away from it."""
+    window.do("mousemove", 700, 545)
+    window.until(lambda now: now["line"] is None, "nothing is said over it")
+    time.sleep(0.4)
+    window.settled()
+    window.until(lambda now: now["is_fine"], "at rest", 90)
+    time.sleep(0.3)
+    return window.pixels()
+
+
+def saved(window, project, name):
+    """Save the picture, as large as on the screen; return its codes."""
+    window.click("save.picture")
+    window.until(lambda now: (project / name).exists() and not now["is_making"], "saved", 90)
+    with Image.open(project / name) as picture:
+        return np.asarray(picture.convert("RGB")).astype(int)
+
+
+def test_a_picture_saved_with_toggles_and_a_new_paint_is_the_screens(start, project):
+    window = start("--size", "720x560", project)
+    window.ready()
+    window.key("i")  # numbers are not part of the picture
+    window.click("tab.save")
+    window.click("picture.size.1")
+    plain = fine(window)
+    window.key("x", "d", "k")
+    window.until(lambda now: now["state"]["is_lamp_lit"] is False, "the toggles are set")
+    window.click("tab.finish")
+    window.click("paint.hex")
+    window.key("ctrl+a")
+    window.type("#2b7a3d")
+    window.key("Return")
+    window.until(lambda now: now["is_changed"], "painted")
+    window.click("tab.save")
+    there = fine(window)
+    assert np.abs(there - plain).max() > OTHER
+    picture = saved(window, project, "lantern-moth-three-quarter.png")
+    assert picture.shape == there.shape
+    assert np.abs(picture - there).max() <= SAME
+
+    window.key("x", "d", "k", "ctrl+2")  # two versions side by side, all of it
+    window.until(lambda now: len(now["variants"]) == 2 and not now["state"]["is_see_through"], "two")
+    there = fine(window)
+    pair = saved(window, project, "lantern-moth-side-by-side-three-quarter.png")
+    half = (there.shape[1] - 2) // 2
+    low = 50  # below the names of the panes; the active one has a frame of 2 px
+    for start_px in (0, half + 2):
+        within = np.s_[low:-4, start_px + 4 : start_px + half - 4]
+        assert np.abs(pair[within] - there[within]).max() <= SAME
+    assert np.abs(pair[low:, :half] - pair[low:, half + 2 : 2 * half + 2]).max() > OTHER  # two versions
