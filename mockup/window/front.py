@@ -91,6 +91,7 @@ class Front:
             has_help=self._has_help,
             is_making=self._save.is_busy,
             slips=self.host.slips,
+            let_go=self.host.let_go,
         )
 
     def picture(self) -> None:

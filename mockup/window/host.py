@@ -49,7 +49,7 @@ class Host:
         self._owner = ""
         self._unseen = 0
         self._last = time.perf_counter()
-        self.frames_drawn = self.slips = 0
+        self.frames_drawn = self.slips = self.let_go = 0
         self._listen()
 
     @property
@@ -209,6 +209,7 @@ class Host:
             self.guest.dragged(*at, dx * ratio, -dy * ratio, held(self._pyglet, modifiers))
 
     def _on_mouse_release(self, x: float, y: float, button: int, _modifiers: int) -> None:
+        self.let_go += 1
         at = self._point(x, y)
         if self._owner and self.guest:
             if _button(self._pyglet, button) == self._owner:
@@ -247,6 +248,7 @@ class Host:
         return True  # pyglet's own answer to Escape is to close the window
 
     def _on_key_release(self, symbol: int, modifiers: int) -> None:
+        self.let_go += 1
         self._stir(1)
         self._backend.on_key_release(symbol, modifiers)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import itertools
 import json
 import os
@@ -128,6 +129,15 @@ class Window:
         """Give xdotool a command."""
         subprocess.run(["xdotool", *(str(word) for word in words)], env=self._env, check=True, capture_output=True)
 
+    def heard(self, give: Callable[[], None]) -> None:
+        """Let go of a key or a button, and wait until the window has taken it in, or has ended by it."""
+        before = self.now.get("let_go", 0)
+        give()
+        end = time.monotonic() + 30.0
+        while self.now.get("let_go", 0) <= before and self.process.poll() is None:
+            assert time.monotonic() < end, f"the window took no notice; {self.said()}"
+            time.sleep(0.02)
+
     def click(self, where: str | tuple[float, float], button: int = 1) -> None:
         """Click a control or a place."""
         x, y = self.place(where) if isinstance(where, str) else where
@@ -135,8 +145,7 @@ class Window:
         time.sleep(0.12)
         self.do("mousedown", button)
         time.sleep(0.1)
-        self.do("mouseup", button)
-        time.sleep(0.1)
+        self.heard(lambda: self.do("mouseup", button))
 
     def drag(self, start: tuple[float, float], end: tuple[float, float], button: int = 1, steps: int = 8) -> None:
         """Drag from one place to another."""
@@ -149,14 +158,12 @@ class Window:
             self.do("mousemove", round(x), round(y))
             time.sleep(0.03)
         time.sleep(0.1)
-        self.do("mouseup", button)
-        time.sleep(0.1)
+        self.heard(lambda: self.do("mouseup", button))
 
     def key(self, *keys: str) -> None:
         """Press keys one after the other."""
         for key in keys:
-            self.do("key", key)
-            time.sleep(0.08)
+            self.heard(functools.partial(self.do, "key", key))
 
     def type(self, text: str) -> None:
         """Type a text."""

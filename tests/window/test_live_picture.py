@@ -219,7 +219,7 @@ def test_a_see_through_box_shows_what_it_holds_and_keeps_a_share_of_itself(live)
         pane.draft(session, shot)
         middle = (SIZE[1] // 2, SIZE[0] // 2)
         assert pane.read()[middle][:3] == pytest.approx((0.8, 0.0, 0.0), abs=1e-3)
-        pane.draft(session, shot, frozenset({"box", "lid"}))
+        pane.draft(session, replace(shot, see_through=frozenset({"box", "lid"})))
         red, green, blue = pane.read()[middle][:3]
         assert red / 0.8 + green / 0.5 == pytest.approx(1.0, abs=1e-3)  # shares of what is over and under it
         assert 0.1 < red / 0.8 < 0.4
