@@ -32,6 +32,21 @@ class Body:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Throat:
+    """A round hole in a part that one looks into, as a jack's: light reaches its walls by its mouth alone.
+
+    `mouth` is the middle of its opening (mm), `way_out` the unit vector out of it; what lies within
+    `radius_mm` of its axis and up to `depth_mm` behind the mouth is in it. `part` is whose it is.
+    """
+
+    mouth: Point3
+    way_out: Point3
+    radius_mm: float
+    depth_mm: float
+    part: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
 class SoftBox:
     """A rectangular lamp that shines from one side.
 
@@ -94,11 +109,15 @@ class Camera:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Scene:
-    """Everything an engine needs besides a camera. `notes` tell the user what is odd about it."""
+    """Everything an engine needs besides a camera. `notes` tell the user what is odd about it.
+
+    `throats` are for engines that follow no light into a hole.
+    """
 
     bodies: tuple[Body, ...]
     lighting: Lighting
     notes: tuple[str, ...] = ()
+    throats: tuple[Throat, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -20,8 +20,9 @@ from mockup.model.finish import Decal
 from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, STEEL, Material, Texture, plastic
 from mockup.model.mesh import Floats, Mesh, joined
 from mockup.model.part import Lamp
-from mockup.model.scene import Body, Group, Lighting, Look, Scene
+from mockup.model.scene import Body, Group, Lighting, Look, Scene, Throat
 from mockup.model.shape import Solid
+from mockup.scene import throats
 from mockup.scene.kept import Kept
 from mockup.surface.composite import Laid, laid
 from mockup.surface.paint import paint_material
@@ -46,12 +47,15 @@ def assemble(
     holes = bores(design)
     drilled = kept.get(("drilled", design.enclosure, holes), lambda: _drilled(design.enclosure, holes, kept))
     bodies = [*_box(design, drilled, look, kept), *_hardware(design, faces(design.enclosure), kept)]
+    holes_in_parts = tuple(_throats(design, faces(design.enclosure), kept))
     if is_flipped:
+        holes_in_parts = throats.moved(holes_in_parts, flip(bodies))
         bodies = _flipped(bodies, kept)
     return Scene(
         bodies=tuple(bodies),
         lighting=lighting,
         notes=tuple(f"{problem.bore} {problem.what}" for problem in drilled.problems),
+        throats=holes_in_parts,
     )
 
 
@@ -129,6 +133,13 @@ def _hardware(design: Design, frames: dict[FaceName, Face], kept: Kept) -> Itera
             still = replace(knob, pointer=0.0)  # the pose turns it
             make = partial(knobs.solids, still, shaft)
             yield from _bodies(part.name, ("knob", still, shaft), make, turned, "hardware", kept)
+
+
+def _throats(design: Design, frames: dict[FaceName, Face], kept: Kept) -> Iterator[Throat]:
+    for part in design.parts:
+        panel = frames[part.face].pose(part.u_mm, part.v_mm, part.rotation_deg)
+        key = ("throats", part.name, kept.content(part.kind), panel.tobytes())
+        yield from kept.get(key, partial(throats.throats, part.kind, panel, part.name))
 
 
 def _above(part: Placement) -> Sequence[Solid]:

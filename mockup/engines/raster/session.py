@@ -70,6 +70,7 @@ class RasterSession:
         """Make one part ready to be carried about, its holes left behind; None puts it down again."""
         if part != self._lifted:
             self._lifted, self._pose = part, None
+            self._studio.lifted = part
             self._lay()
 
     def carry(self, pose: Floats) -> None:

@@ -26,6 +26,7 @@ _GOLDEN = 0.6180339887498949  # the golden ratio's fraction: evenly spread phase
 _CAST_CELL = (1.5, 0.75)  # of one pixel of a shadow map, of the ground's picture: by eye, no difference seen
 _AT_ONCE = 2  # depth maps drawn in one piece: by eye
 _COPIES = 32  # light samples thrown in one call: their matrices fit the uniforms of every OpenGL 3.3 driver
+_MOST_THROATS = 24  # holes to look into in one scene, the wider first: their uniforms fit every OpenGL 3.3 driver
 _WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.2  # widest mirror lobe (slope) whose rays are followed: by eye
 
 
@@ -43,12 +44,14 @@ class Studio:
         self._shone: dict[Effort, object] = {}
         self._polish: Polish | None = None
         self._pass = 0
+        self.lifted: str | None = None
         self.update(scene)
 
     def update(self, scene: Scene) -> None:
         """Light another scene from now on."""
         self._light = scene.lighting
         self._bodies = scene.bodies
+        self._throats = sorted(scene.throats, key=lambda each: -each.radius_mm)[:_MOST_THROATS]
         self._extent = extent(scene)
         self._half = FADE[1] * self._extent.reach
         self.far_reach = 1.6 * self._half + self._extent.radius
@@ -243,9 +246,11 @@ class Studio:
             at = np.array([model[:3, :3] @ lamp.centre for lamp in lamps])
             common["uLamp"] = np.column_stack([at, [lamp.radius for lamp in lamps]])
             common["uLampLight"] = np.array([lamp.radiance for lamp in lamps])
+        common |= self._holes(model, pose)
         GL.glDepthFunc(GL.GL_LEQUAL)
         pixel_mm /= min(math.sqrt(self._effort.passes), 3.0)  # the passes look between the pixels
         ready: set[int] = set()
+        holes = _MOST_THROATS if self._throats else 0
         shared = {"SKIES": self._effort.skies, "SHADED": self._shaded, "LAYERS": self._layers}
         for batch in visible:
             m = batch.material
@@ -256,7 +261,8 @@ class Studio:
                 BOXES=len(self._rig.boxes), TAPS=self._effort.taps, STEPS=steps, **shared,
                 LAMPS=len(lamps), CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(from_above),
                 COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
-                OVER_PANEL=int(batch.group == "hardware"), FILMS=len(film.patches) if film is not None else 0,
+                OVER_PANEL=int(batch.group == "hardware"), THROATS=holes if batch.group == "hardware" else 0,
+                FILMS=len(film.patches) if film is not None else 0,
             )  # fmt: skip
             if id(program) not in ready:
                 program.set(**common)
@@ -273,6 +279,17 @@ class Studio:
                 set_film(program, film)
             set_paint(program, batch, 1 if from_above else self._effort.passes)
             batch.solid.draw()
+
+    def _holes(self, model: Floats, pose: Floats | None) -> dict[str, Any]:
+        """Return the shaders' uniforms of the holes that one looks into; the lifted part's move with it."""
+        if not self._throats:
+            return {}
+        places, ways = [], []
+        for each in self._throats:
+            at = posed(model, pose if each.part is not None and each.part == self.lifted else None)
+            places.append((*(at @ (*each.mouth, 1.0))[:3], each.radius_mm))
+            ways.append((*(at[:3, :3] @ each.way_out), each.depth_mm))
+        return {"uThroats": len(places), "uThroat": np.array(places), "uThroatWay": np.array(ways)}
 
     def _common(self) -> dict[str, Any]:
         light = self._light
