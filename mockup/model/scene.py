@@ -22,13 +22,17 @@ Quality = Literal["draft", "normal", "final"]
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Body:
-    """One surface of one material. `part` names the part it belongs to, if any."""
+    """One surface of one material. `part` names the part it belongs to, if any.
+
+    `spindle` is the axis that the marks of a turned material run round: a point on it (mm) and its unit direction.
+    """
 
     name: str
     mesh: Mesh
     material: Material
     group: Group
     part: str | None = None
+    spindle: tuple[Point3, Point3] | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -20,7 +20,7 @@ from mockup.model.finish import Decal
 from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, STEEL, Material, Texture, plastic
 from mockup.model.mesh import Floats, Mesh, joined
 from mockup.model.part import Lamp
-from mockup.model.scene import Body, Group, Lighting, Look, Scene, Throat
+from mockup.model.scene import Body, Group, Lighting, Look, Point3, Scene, Throat
 from mockup.model.shape import Solid
 from mockup.scene import throats
 from mockup.scene.kept import Kept
@@ -163,11 +163,24 @@ def _bodies(
 
     def placed() -> tuple[Body, ...]:
         return tuple(
-            Body(name=f"{name} {material.name}", mesh=mesh.moved(pose), material=material, group=group, part=name)
+            Body(
+                name=f"{name} {material.name}",
+                mesh=mesh.moved(pose),
+                material=material,
+                group=group,
+                part=name,
+                spindle=_spindle(pose) if material.turned > 0.0 else None,
+            )
             for material, mesh in kept.get(key, lambda: _by_material(solids()))
         )
 
     return kept.get(("placed", name, key, pose.tobytes(), group), placed)
+
+
+def _spindle(pose: Floats) -> tuple[Point3, Point3]:
+    """Return a part's own axis, a point and a direction: what it was turned about."""
+    (x, y, z), (i, j, k) = ((float(value) for value in pose[:3, column]) for column in (3, 2))
+    return (x, y, z), (i, j, k)
 
 
 def _by_material(solids: Sequence[Solid]) -> tuple[tuple[Material, Mesh], ...]:
@@ -204,4 +217,11 @@ def _flipped(bodies: Sequence[Body], kept: Kept) -> list[Body]:
         # The mesh is kept beside it, so that no other one can come to have the same identity meanwhile.
         return kept.get(("flipped", id(mesh), pose.tobytes()), lambda: (mesh.moved(pose), mesh))[0]
 
-    return [replace(body, mesh=over(body.mesh)) for body in bodies]
+    def turned(spindle: tuple[Point3, Point3] | None) -> tuple[Point3, Point3] | None:
+        if spindle is None:
+            return None
+        turn = np.eye(4)
+        turn[:3, 2], turn[:3, 3] = spindle[1], spindle[0]
+        return _spindle(pose @ turn)
+
+    return [replace(body, mesh=over(body.mesh), spindle=turned(body.spindle)) for body in bodies]

@@ -26,6 +26,7 @@ _GOLDEN = 0.6180339887498949  # the golden ratio's fraction: evenly spread phase
 _CAST_CELL = (1.5, 0.75)  # of one pixel of a shadow map, of the ground's picture: by eye, no difference seen
 _AT_ONCE = 2  # depth maps drawn in one piece: by eye
 _COPIES = 32  # light samples thrown in one call: their matrices fit the uniforms of every OpenGL 3.3 driver
+_MARKS, _FEW_MARKS = {1: 10}, 4  # reads across a turned surface's marks in a picture of one pass, each of many: by eye
 _MOST_THROATS = 24  # holes to look into in one scene, the wider first: their uniforms fit every OpenGL 3.3 driver
 _WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.2  # widest mirror lobe (slope) whose rays are followed: by eye
 
@@ -253,7 +254,8 @@ class Studio:
         holes = _MOST_THROATS if self._throats else 0
         shared = {"SKIES": self._effort.skies, "SHADED": self._shaded, "LAYERS": self._layers}
         for batch in visible:
-            m = batch.material
+            m, place = batch.material, posed(model, pose if batch.is_lifted else None)
+            is_turned = batch.centre is not None and m.turned > 0.0 and not from_above
             film = m.texture.film if m.texture is not None else None
             program = self._programs.use(
                 "surface.vert", "surface.frag",
@@ -262,19 +264,23 @@ class Studio:
                 LAMPS=len(lamps), CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(from_above),
                 COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
                 OVER_PANEL=int(batch.group == "hardware"), THROATS=holes if batch.group == "hardware" else 0,
+                MARKS=_MARKS.get(self._effort.passes, _FEW_MARKS) if is_turned else 0,
                 FILMS=len(film.patches) if film is not None else 0,
             )  # fmt: skip
             if id(program) not in ready:
                 program.set(**common)
                 ready.add(id(program))
             program.set(
-                uModel=posed(model, pose if batch.is_lifted else None),
+                uModel=place,
                 uKind=(m.metallic, m.roughness, m.coat, m.coat_roughness),
                 uGrain=(m.transmission, m.flake, m.hammer, pixel_mm),
                 uEmission=m.emission,
-                uAxis=model[:3, :3] @ batch.axis,
+                uAxis=place[:3, :3] @ batch.axis,
                 uWidest=_WIDEST_METAL if m.metallic > 0 else _WIDEST_PAINT,
             )
+            if batch.centre is not None and is_turned:
+                along, across = m.alphas
+                program.set(uSpindle=(place @ (*batch.centre, 1.0))[:3], uAcross=math.sqrt(across**2 - along**2))
             if film is not None:
                 set_film(program, film)
             set_paint(program, batch, 1 if from_above else self._effort.passes)

@@ -85,10 +85,8 @@ vec4 panel_under(vec3 p, vec3 n, vec3 r, float w) {
 #endif
 }
 
-vec3 mirror(vec3 p, vec3 n, vec3 r, float w, float closed) {
-    vec4 panel = panel_under(p, n, r, w);
-    panel.rgb /= closed;               // what closes the surface in hides the room, not the panel beside it
-    vec3 far = studio(p, n, r, w, panel) * closed;
+// What is far off, behind what stands near.
+vec3 behind(vec3 far, vec3 p, vec3 n, vec3 r, float w) {
 #if STEPS
     // paint's walls keep to the studio: what lies beside them is not seen from above
     vec4 near = strike(p, n, r, w, w < uWidest && (uWidest > 0.5 || abs(n.z) > 0.5));
@@ -96,6 +94,12 @@ vec3 mirror(vec3 p, vec3 n, vec3 r, float w, float closed) {
 #else
     return far;
 #endif
+}
+
+vec3 mirror(vec3 p, vec3 n, vec3 r, float w, float closed) {
+    vec4 panel = panel_under(p, n, r, w);
+    panel.rgb /= closed;               // what closes the surface in hides the room, not the panel beside it
+    return behind(studio(p, n, r, w, panel) * closed, p, n, r, w);
 }
 
 // Radiance of what lies below a surface: the panel where there is one, else the ground.

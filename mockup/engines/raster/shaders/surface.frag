@@ -4,6 +4,7 @@ in vec3 vBody;
 in vec3 vNormal;
 in vec2 vUv;
 out vec4 colour;
+uniform vec3 uAxis;               // of a lit lens or of a lathe, unit
 #include "paint.glsl"
 #include "film.glsl"
 #include "light.glsl"
@@ -12,12 +13,12 @@ out vec4 colour;
 #include "texture.glsl"
 #include "gloss.glsl"
 #include "throat.glsl"
+#include "turned.glsl"
 uniform vec4 uEye;                // position, 1; or the way back to an orthographic camera, 0
 uniform float uExposure;
 uniform vec4 uKind;               // metallic, roughness, coat, coat roughness
 uniform vec4 uGrain;              // transmission, flake, hammer, pixel size (mm)
 uniform vec3 uEmission;
-uniform vec3 uAxis;               // of a lit lens, unit
 uniform vec3 uBounce;             // radiance that a blocked piece of sky is replaced by
 #if LAMPS
 uniform vec4 uLamp[LAMPS];        // centre, radius
@@ -141,7 +142,11 @@ void main() {
 #if FROM_ABOVE
     wide = max(wide, 0.5 * metallic);   // paint beside it does not see metal from straight above: its mean will do
 #endif
+#if MARKS
+    vec3 seen = mirror_turned(p, flat_n, r, v, wide, closed) * mouth.y;
+#else
     vec3 seen = mirror(p, flat_n, r, wide, closed) * mouth.y;
+#endif
     float weight = metallic > 0.0 ? through : 1.0 - coat;
     float held = (uGrain.y > 0.0 ? 1.0 - coat : 1.0) * weight * gloss;
 #if FROM_ABOVE
