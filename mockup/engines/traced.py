@@ -70,7 +70,7 @@ class TracedSession:
         self._extent = extent(scene)
         shining = [body for body in scene.bodies if max(body.material.emission) > 0.0 and len(body.mesh.faces)]
         dull = tuple(body for body in scene.bodies if max(body.material.emission) == 0.0)
-        self._lit = [(group, each) for group, *look in _grouped(dull) for each in _lit(*look)]
+        self._lit = [(g, each) for g, mesh, m, spindle in _grouped(dull) for each in _lit(mesh, m, spindle)]
         for body in shining:
             cut = rings(body.mesh, body.material.emission, axis(body, self._extent.centre))
             for mesh, light in cut:

@@ -193,7 +193,7 @@ def test_flakes_melt_into_the_paint_where_pixels_are_larger_than_they():
 
 @pytest.mark.parametrize("quality", ["draft", "normal"])
 def test_the_floor_of_a_hole_gets_the_light_that_its_mouth_lets_in(quality):
-    """Mouth of radius R at a height of 2 R: form factor R^2 / (R^2 + d^2) = 1/5 (Howell, catalogue of configuration factors)."""
+    """Mouth of radius R at a height of 2 R: R^2 / (R^2 + d^2) = 1/5 (Howell, catalogue of configuration factors)."""
     chalk = Material(name="chalk", base_color=(0.8,) * 3, roughness=1.0)
     floor = Body(name="floor", mesh=replace(scenes.quad(90.0, 90.0), uv=None), material=chalk, group="hardware")
     hole = Throat(mouth=(0.0, 0.0, 20.0), way_out=(0.0, 0.0, 1.0), radius_mm=10.0, depth_mm=20.5)
