@@ -39,7 +39,7 @@ def test_dents_are_as_deep_and_as_far_apart_as_said():
 
 
 def test_dents_lean_as_bowls_of_their_size_do():
-    """A bowl of height DEPTH r^2 in cells leans by 2 DEPTH r; no place is further than 1 from the next dent's middle."""
+    """A bowl of height DEPTH r^2 in cells leans by 2 DEPTH r; no place is further than 1 from a dent."""
     (level,) = _grain.sides(scenes.quad(40.0, 30.0, z=7.0))
     normals = 2.0 * _grain.dent_normals(level).astype(np.float64) - 1.0
     lean = np.arccos(np.clip(normals[..., 2], -1, 1))
