@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import MutableMapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -74,13 +75,14 @@ def glows(bodies: tuple[Body, ...]) -> list[Glow]:
     return found
 
 
-def mean_colour(bodies: tuple[Body, ...]) -> NDArray[np.float64]:
-    """Return the mean linear colour by surface area, art by its own mean."""
+def mean_colour(bodies: tuple[Body, ...], areas: MutableMapping[Mesh, float]) -> NDArray[np.float64]:
+    """Return the mean linear colour by surface area, art by its own mean; `areas` keeps areas for the next time."""
     total, weight = np.zeros(3), 0.0
     for body in bodies:
-        area = body.mesh.area()
-        total += area * own_mean(body.material)
-        weight += area
+        if body.mesh not in areas:
+            areas[body.mesh] = body.mesh.area()
+        total += areas[body.mesh] * own_mean(body.material)
+        weight += areas[body.mesh]
     return total / weight if weight else total
 
 

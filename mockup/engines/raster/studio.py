@@ -10,16 +10,17 @@ from weakref import WeakKeyDictionary
 import numpy as np
 from OpenGL import GL
 
-from mockup.engines._content import FADE, extent, glows, own_mean
+from mockup.engines._content import FADE, extent, glows, mean_colour
 from mockup.engines._samples import Floats, disc, lobe, square, upper_half
 from mockup.engines.raster import views
 from mockup.engines.raster.batch import Batch, Cast, Casters, lay_depth, posed, set_film, set_paint
 from mockup.engines.raster.gpu import DepthLayers, Programs, Solid, Target, bind
+from mockup.engines.raster.hollows import Hollows
 from mockup.engines.raster.polish import Polish
 from mockup.engines.raster.rig import Rig, square_at
 from mockup.engines.raster.settings import Effort
 from mockup.model.mesh import Mesh
-from mockup.model.scene import Body, Scene, Shot
+from mockup.model.scene import Scene, Shot
 
 _SHADOW, _FLOOR, _ABOVE, _REACH = 1, 2, 3, 4  # texture units; 0 is the surface's own picture
 _GOLDEN = 0.6180339887498949  # the golden ratio's fraction: evenly spread phases
@@ -27,7 +28,6 @@ _CAST_CELL = (1.5, 0.75)  # of one pixel of a shadow map, of the ground's pictur
 _AT_ONCE = 2  # depth maps drawn in one piece: by eye
 _COPIES = 32  # light samples thrown in one call: their matrices fit the uniforms of every OpenGL 3.3 driver
 _MARKS, _FEW_MARKS = {1: 10}, 4  # reads across a turned surface's marks in a picture of one pass, each of many: by eye
-_MOST_THROATS = 24  # holes to look into in one scene, the wider first: their uniforms fit every OpenGL 3.3 driver
 _WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.2  # widest mirror lobe (slope) whose rays are followed: by eye
 
 
@@ -52,7 +52,7 @@ class Studio:
         """Light another scene from now on."""
         self._light = scene.lighting
         self._bodies = scene.bodies
-        self._throats = sorted(scene.throats, key=lambda each: -each.radius_mm)[:_MOST_THROATS]
+        self._hollows = Hollows(scene.throats)
         self._extent = extent(scene)
         self._half = FADE[1] * self._extent.reach
         self.far_reach = 1.6 * self._half + self._extent.radius
@@ -67,7 +67,7 @@ class Studio:
         # what takes light from the panel is the hardware on it; what takes it from the ground, the whole pedal
         parts = tuple(body for body in scene.bodies if body.group == "hardware") or scene.bodies
         self._bounce, self._ground_bounce = (
-            0.6 * self._mean_colour(bodies) / self._light.exposure for bodies in (parts, scene.bodies)
+            0.6 * mean_colour(bodies, self._areas) / self._light.exposure for bodies in (parts, scene.bodies)
         )
         box = [body.mesh.vertices[:, 2].max() for body in scene.bodies if body.group == "box" and len(body.mesh.faces)]
         self._panel_z = float(max(box, default=self._extent.low)) - 0.5
@@ -78,16 +78,6 @@ class Studio:
     def centre(self) -> Floats:
         """Middle of all bodies, mm."""
         return self._extent.centre
-
-    def _mean_colour(self, bodies: tuple[Body, ...]) -> Floats:
-        """Return the mean linear colour by surface area; areas are kept for the next scene."""
-        total, weight = np.zeros(3), 0.0
-        for body in bodies:
-            if body.mesh not in self._areas:
-                self._areas[body.mesh] = body.mesh.area()
-            total += self._areas[body.mesh] * own_mean(body.material)
-            weight += self._areas[body.mesh]
-        return total / weight if weight else total
 
     def cells_mm(self, effort: Effort) -> tuple[float, float]:
         """Return how coarse what casts on shadow maps and on the ground may be: a share of one of their pixels."""
@@ -247,11 +237,10 @@ class Studio:
             at = np.array([model[:3, :3] @ lamp.centre for lamp in lamps])
             common["uLamp"] = np.column_stack([at, [lamp.radius for lamp in lamps]])
             common["uLampLight"] = np.array([lamp.radiance for lamp in lamps])
-        common |= self._holes(model, pose)
+        common |= self._hollows.values(model, pose, self.lifted)
         GL.glDepthFunc(GL.GL_LEQUAL)
         pixel_mm /= min(math.sqrt(self._effort.passes), 3.0)  # the passes look between the pixels
         ready: set[int] = set()
-        holes = _MOST_THROATS if self._throats else 0
         shared = {"SKIES": self._effort.skies, "SHADED": self._shaded, "LAYERS": self._layers}
         for batch in visible:
             m, place = batch.material, posed(model, pose if batch.is_lifted else None)
@@ -263,7 +252,7 @@ class Studio:
                 BOXES=len(self._rig.boxes), TAPS=self._effort.taps, STEPS=steps, **shared,
                 LAMPS=len(lamps), CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(from_above),
                 COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
-                OVER_PANEL=int(batch.group == "hardware"), THROATS=holes if batch.group == "hardware" else 0,
+                OVER_PANEL=int(batch.group == "hardware"), THROATS=self._hollows.room if batch.group == "hardware" else 0,
                 MARKS=_MARKS.get(self._effort.passes, _FEW_MARKS) if is_turned else 0,
                 FILMS=len(film.patches) if film is not None else 0,
             )  # fmt: skip
@@ -285,17 +274,6 @@ class Studio:
                 set_film(program, film)
             set_paint(program, batch, 1 if from_above else self._effort.passes)
             batch.solid.draw()
-
-    def _holes(self, model: Floats, pose: Floats | None) -> dict[str, Any]:
-        """Return the shaders' uniforms of the holes that one looks into; the lifted part's move with it."""
-        if not self._throats:
-            return {}
-        places, ways = [], []
-        for each in self._throats:
-            at = posed(model, pose if each.part is not None and each.part == self.lifted else None)
-            places.append((*(at @ (*each.mouth, 1.0))[:3], each.radius_mm))
-            ways.append((*(at[:3, :3] @ each.way_out), each.depth_mm))
-        return {"uThroats": len(places), "uThroat": np.array(places), "uThroatWay": np.array(ways)}
 
     def _common(self) -> dict[str, Any]:
         light = self._light
