@@ -244,6 +244,7 @@ class Studio:
         shared = {"SKIES": self._effort.skies, "SHADED": self._shaded, "LAYERS": self._layers}
         for batch in visible:
             m, place = batch.material, posed(model, pose if batch.is_lifted else None)
+            is_part = int(batch.group == "hardware")
             is_turned = batch.centre is not None and m.turned > 0.0 and not from_above
             film = m.texture.film if m.texture is not None else None
             program = self._programs.use(
@@ -252,7 +253,7 @@ class Studio:
                 BOXES=len(self._rig.boxes), TAPS=self._effort.taps, STEPS=steps, **shared,
                 LAMPS=len(lamps), CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(from_above),
                 COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
-                OVER_PANEL=int(batch.group == "hardware"), THROATS=self._hollows.room if batch.group == "hardware" else 0,
+                OVER_PANEL=is_part, THROATS=self._hollows.room * is_part,
                 MARKS=_MARKS.get(self._effort.passes, _FEW_MARKS) if is_turned else 0,
                 FILMS=len(film.patches) if film is not None else 0,
             )  # fmt: skip
