@@ -28,7 +28,7 @@ SIZE = (1200, 900)
 COMPARED_SIZE = (640, 600)  # of each picture on the sheet of a comparison
 GALLERY = (4, 3)  # pedals across and down on one sheet
 GALLERY_SIZE = (440, 330)  # of each
-ENGINES_WIDTH = 400  # px, of each picture on the sheet of both engines
+ENGINES_WIDTH = 360  # px, of each picture on the sheet of both engines
 PAINTS = """name,colour,sheen
 Old ivory,#eadfc0,satin
 Butter,#f4e08a,gloss

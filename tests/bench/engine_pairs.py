@@ -30,7 +30,7 @@ WORST_SHOWN: Final = 12.0  # CIEDE2000; more is shown alike
 _STOPS: Final = (0.0, 2.0, 4.0, 8.0, WORST_SHOWN)
 _RAMP: Final = np.array([(16, 18, 26), (34, 92, 150), (228, 196, 74), (206, 52, 40), (255, 255, 255)])
 _TICKS: Final = (0, 2, 4, 6, 8, 10, 12)
-_WORDS: Final = "A difference of 1 is just seen side by side: common practice, no source."
+_WORDS: Final = "About 1 is just seen with both side by side (common practice, no source)."
 _INK: Final = (20, 20, 20)
 
 Pixels = NDArray[np.uint8]
@@ -51,7 +51,7 @@ class Pair:
     @property
     def line(self) -> str:
         """What is said of it, over the pedal's own pixels."""
-        return f"raster mean {self.gap[self.pedal].mean():.2f}, median {np.median(self.gap[self.pedal]):.2f}"
+        return f"mean {self.gap[self.pedal].mean():.2f}, median {np.median(self.gap[self.pedal]):.2f}"
 
 
 def three_quarter(scene: Scene, size: tuple[int, int]) -> Camera:
@@ -108,7 +108,7 @@ def sheet(pairs: Sequence[Pair], width_px: int = SIZE[0]) -> Image.Image:
         for left, pixels in zip(lefts, (each.quick, each.true, coloured(each.gap)), strict=True):
             page.paste(Image.fromarray(pixels).resize((wide, high), Image.Resampling.LANCZOS), (left, top))
         title = each.name.replace("_", " ").title()
-        pen.text((margin, top + high + 5), f"{title}: {each.line}, over the pedal's pixels", _INK, font)
+        pen.text((margin, top + high + 5), f"{title}: over the pedal, {each.line}", _INK, font)
     left, top = lefts[2], head + len(pairs) * (high + line) + 10
     bar = coloured(np.repeat(np.linspace(0.0, WORST_SHOWN, wide)[None], 14, axis=0))
     page.paste(Image.fromarray(bar), (left, top))
@@ -117,7 +117,7 @@ def sheet(pairs: Sequence[Pair], width_px: int = SIZE[0]) -> Image.Image:
         x = left + tick / WORST_SHOWN * (wide - 1)
         pen.line([(x, top + 14), (x, top + 19)], _INK)
         end = {_TICKS[0]: "la", _TICKS[-1]: "ra"}.get(tick, "ma")
-        pen.text((x, top + 21), f"{tick}" if tick < WORST_SHOWN else f"{tick} or more", _INK, font, anchor=end)
+        pen.text((x, top + 21), f"{tick}" if tick < WORST_SHOWN else f"{tick}+", _INK, font, anchor=end)
     pen.text((margin, top + 4), _WORDS, _INK, font)
     return page
 

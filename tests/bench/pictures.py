@@ -183,7 +183,7 @@ def engines() -> Iterator[str]:
         assert found.few is not None
         means.append(found.gap[found.pedal])
         few.append(found.few[found.pedal])
-        yield f"{name}: {found.line}; 8 samples {few[-1].mean():.2f}"
+        yield f"{name}: raster {found.line}; 8 samples {few[-1].mean():.2f}"
         if "--keep" in sys.argv:
             sheet([found]).save(f"bench-{name}.png")
     every = np.concatenate(means)
