@@ -86,6 +86,15 @@ def mean_colour(bodies: tuple[Body, ...], areas: MutableMapping[Mesh, float]) ->
     return total / weight if weight else total
 
 
+def panel(scene: Scene, low: float) -> tuple[float, NDArray[np.float64]]:
+    """Return the height (mm) of the box's uppermost surface and its mean linear colour; without a box `low`, black."""
+    box = [body for body in scene.bodies if body.group == "box" and len(body.mesh.faces)]
+    if not box:
+        return low, np.zeros(3)
+    top = max(box, key=lambda body: float(body.mesh.vertices[:, 2].max()))
+    return float(top.mesh.vertices[:, 2].max()), own_mean(top.material)
+
+
 def own_mean(material: Material) -> NDArray[np.float64]:
     """Return a material's mean linear colour (a coarse sample of its picture)."""
     if material.texture is None:

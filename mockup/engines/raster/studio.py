@@ -10,7 +10,7 @@ from weakref import WeakKeyDictionary
 import numpy as np
 from OpenGL import GL
 
-from mockup.engines._content import FADE, extent, glows, mean_colour
+from mockup.engines._content import FADE, extent, glows, mean_colour, panel
 from mockup.engines._samples import Floats, disc, lobe, square, upper_half
 from mockup.engines.raster import views
 from mockup.engines.raster.batch import Batch, Cast, Casters, lay_depth, posed, set_film, set_paint
@@ -69,8 +69,8 @@ class Studio:
         self._bounce, self._ground_bounce = (
             0.6 * mean_colour(bodies, self._areas) / self._light.exposure for bodies in (parts, scene.bodies)
         )
-        box = [body.mesh.vertices[:, 2].max() for body in scene.bodies if body.group == "box" and len(body.mesh.faces)]
-        self._panel_z = float(max(box, default=self._extent.low)) - 0.5
+        top, own = panel(scene, self._extent.low)
+        self._panel_z, self._panel_light = top - 0.5, own * self._rig.level_light()
         backdrop = self._light.backdrop
         self.background = (*backdrop, 1.0) if self._light.ground is not None else (0.0, 0.0, 0.0, 0.0)
 
@@ -230,7 +230,7 @@ class Studio:
         lamps = glows(tuple(b for b in self._bodies if b.group in {batch.group for batch in visible}))
         common = self._common() | self._shine
         common |= {
-            "uViewProj": matrix, "uEye": eye, "uBounce": self._bounce,
+            "uViewProj": matrix, "uEye": eye, "uBounce": self._bounce, "uPanelLight": self._panel_light,
             "uAboveMat": self._above_mat, "uAboveSize": self._above_size(), "uPanelZ": self._panel_z,
         }  # fmt: skip
         if lamps:
