@@ -1,4 +1,8 @@
-"""Render the pictures that README shows, from the examples; write a manifest of hashes beside them."""
+"""Render the pictures that README and DEVELOPERS.md show, from the examples; write a manifest of hashes beside them.
+
+``python assets_generated/make.py`` makes all of them, ``python assets_generated/make.py engines gallery`` some.
+Those of the window need a virtual screen, and say so where there is none.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +10,8 @@ import hashlib
 import io
 import json
 import sys
+from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -13,6 +19,7 @@ import window
 from PIL import Image
 
 import mockup
+from mockup.encode.png import png
 
 HERE = Path(__file__).parent
 EXAMPLES = HERE.parent / "examples"
@@ -21,6 +28,7 @@ SIZE = (1200, 900)
 COMPARED_SIZE = (640, 600)  # of each picture on the sheet of a comparison
 GALLERY = (4, 3)  # pedals across and down on one sheet
 GALLERY_SIZE = (440, 330)  # of each
+ENGINES_WIDTH = 360  # px, of each picture on the sheet of both engines
 PAINTS = """name,colour,sheen
 Old ivory,#eadfc0,satin
 Butter,#f4e08a,gloss
@@ -37,8 +45,8 @@ Silver,#c0c0c0,gloss
 """
 
 
-def marked_up() -> mockup.Picture:
-    """Return the findings on an example with two planted faults, pointed at on the pedal."""
+def marked_up() -> bytes:
+    """Return the findings on an example with two planted faults, pointed at on the pedal, as a PNG file."""
     folder = EXAMPLES / "lantern_moth"
     text = (folder / "layout.toml").read_text()
     for sound, faulty in (
@@ -49,34 +57,40 @@ def marked_up() -> mockup.Picture:
             raise ValueError(sound)
         text = text.replace(sound, faulty)
     design = mockup.loads(text, {"art.png": (folder / "art.png").read_bytes()})
-    return mockup.marked(design, [each for each in mockup.check(design) if each.severity != "note"])
+    return encode(mockup.marked(design, [each for each in mockup.check(design) if each.severity != "note"]))
 
 
-def main() -> None:
-    """Make every picture again."""
-    manifest = {}
+def main(wanted: list[str]) -> None:
+    """Make every picture again, or the named ones: a file's name without its ending, or an example's."""
+    unknown = set(wanted) - set(MADE) - {path.parent.name for path in EXAMPLES.glob("*/layout.toml")}
+    if unknown:
+        sys.exit(f"no such picture: {', '.join(sorted(unknown))}")
+    found = HERE / "manifest.json"
+    manifest = json.loads(found.read_text()) if wanted else {}
+    for name, data in _pictures(wanted):
+        (HERE / name).write_bytes(data)
+        manifest[name] = hashlib.sha256(data).hexdigest()
+        sys.stdout.write(f"{name}\n")
+        sys.stdout.flush()
+    found.write_text(json.dumps(manifest, indent=2) + "\n")
+
+
+def _pictures(wanted: list[str]) -> Iterator[tuple[str, bytes]]:
+    """Give the files asked for, all by default: name and content."""
     for layout in sorted(EXAMPLES.glob("*/layout.toml")):
-        design = mockup.load(layout)
-        for view in VIEWS:
-            path = HERE / f"{layout.parent.name}-{view}.png"
-            mockup.save(mockup.still(design, view, size=SIZE, quality="final"), path)
-            manifest[path.name] = hashlib.sha256(path.read_bytes()).hexdigest()
-            sys.stdout.write(f"{path.name}\n")
-    path = HERE / "check-marked.png"
-    mockup.save(marked_up(), path)
-    manifest[path.name] = hashlib.sha256(path.read_bytes()).hexdigest()
-    sys.stdout.write(f"{path.name}\n")
-    (HERE / "compare.png").write_bytes(compared())
-    manifest["compare.png"] = hashlib.sha256((HERE / "compare.png").read_bytes()).hexdigest()
-    (HERE / "sweep.png").write_bytes(sweep())
-    manifest["sweep.png"] = hashlib.sha256((HERE / "sweep.png").read_bytes()).hexdigest()
-    sheet = gallery()
-    (HERE / "gallery.png").write_bytes(sheet)
-    manifest["gallery.png"] = hashlib.sha256(sheet).hexdigest()
-    before = json.loads(window.MANIFEST.read_text())
-    kept = {each.name: before[each.name] for each in window.PICTURES if each.name in before}
-    window.MANIFEST.write_text(json.dumps(manifest | kept, indent=2) + "\n")
-    window.main()  # last: it needs a virtual screen, and says so where there is none
+        if not wanted or layout.parent.name in wanted:
+            design = mockup.load(layout)
+            for view in VIEWS:
+                picture = mockup.still(design, view, size=SIZE, quality="final")
+                yield f"{layout.parent.name}-{view}.png", encode(picture)
+    for name, make in MADE.items():
+        if not wanted or name in wanted:
+            yield f"{name}.png", make()
+
+
+def encode(picture: mockup.Picture) -> bytes:
+    """Return a picture as a PNG file."""
+    return png(picture.pixels, dpi=picture.dpi, text=picture.facts)
 
 
 def compared() -> bytes:
@@ -115,5 +129,24 @@ def gallery() -> bytes:
     return out.getvalue()
 
 
+def engines() -> bytes:
+    """Return both engines' pictures of four pedals and how far apart they are, as a PNG file; takes minutes."""
+    sys.path.insert(0, str(HERE.parent / "tests" / "bench"))  # the bench measures the same pairs
+    from engine_pairs import UNTUNED, pair, sheet
+
+    out = io.BytesIO()
+    sheet([pair(name) for name in UNTUNED], ENGINES_WIDTH).save(out, "PNG", optimize=True)
+    return out.getvalue()
+
+
+MADE: dict[str, Callable[[], bytes]] = {
+    "check-marked": marked_up,
+    "compare": compared,
+    "sweep": sweep,
+    "gallery": gallery,
+    "engines": engines,
+    **{Path(each.name).stem: partial(window.taken, each) for each in window.PICTURES},
+}
+
 if __name__ == "__main__":
-    main()
+    main(sys.argv[1:])

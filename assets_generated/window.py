@@ -1,10 +1,8 @@
-"""Picture the real window, on a virtual screen, for README; run alone it renews only these pictures."""
+"""Picture the real window, on a virtual screen, for README; run with a picture's name it is that window."""
 
 from __future__ import annotations
 
-import hashlib
 import io
-import json
 import os
 import subprocess
 import sys
@@ -16,9 +14,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-HERE = Path(__file__).parent
-MANIFEST = HERE / "manifest.json"
-LAYOUT = HERE.parent / "examples" / "lantern_moth" / "layout.toml"
+LAYOUT = Path(__file__).parent.parent / "examples" / "lantern_moth" / "layout.toml"
 WAIT_S = 300.0  # for one picture on a slow machine without a graphics card
 READY = "ready"
 
@@ -50,11 +46,6 @@ PICTURES = (
     Picture(name="window.png", size=(1280, 940), pose=part_moved),
     Picture(name="window-variants.png", size=(1280, 800), pose=versions),
 )
-
-
-def pictures() -> dict[str, bytes]:
-    """Return every picture of the window as a PNG file, by name."""
-    return {each.name: taken(each) for each in PICTURES}
 
 
 def taken(picture: Picture) -> bytes:
@@ -147,16 +138,5 @@ def show(picture: Picture) -> None:
     host.run(front)
 
 
-def main() -> None:
-    """Make the window's pictures again and write their hashes into the manifest."""
-    manifest = json.loads(MANIFEST.read_text())
-    for name, data in pictures().items():
-        (HERE / name).write_bytes(data)
-        manifest[name] = hashlib.sha256(data).hexdigest()
-        sys.stdout.write(f"{name}\n")
-    MANIFEST.write_text(json.dumps(manifest, indent=2) + "\n")
-
-
 if __name__ == "__main__":
-    asked = [each for each in PICTURES if each.name in sys.argv[1:]]
-    show(asked[0]) if asked else main()
+    show(next(each for each in PICTURES if each.name == sys.argv[1]))

@@ -41,7 +41,7 @@ def test_a_picture_of_the_window_is_whole_and_light_enough(name):
 def test_without_a_virtual_screen_there_is_one_clear_line(tmp_path):
     (tmp_path / "python").symlink_to(sys.executable)
     done = subprocess.run(
-        [sys.executable, str(FOLDER / "window.py")],
+        [sys.executable, str(FOLDER / "make.py"), "window"],
         env={**os.environ, "PATH": str(tmp_path)}, capture_output=True, text=True, check=False,
     )  # fmt: skip
     assert done.returncode == 1

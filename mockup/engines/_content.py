@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import MutableMapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -74,14 +75,24 @@ def glows(bodies: tuple[Body, ...]) -> list[Glow]:
     return found
 
 
-def mean_colour(bodies: tuple[Body, ...]) -> NDArray[np.float64]:
-    """Return the mean linear colour by surface area, art by its own mean."""
+def mean_colour(bodies: tuple[Body, ...], areas: MutableMapping[Mesh, float]) -> NDArray[np.float64]:
+    """Return the mean linear colour by surface area, art by its own mean; `areas` keeps areas for the next time."""
     total, weight = np.zeros(3), 0.0
     for body in bodies:
-        area = body.mesh.area()
-        total += area * own_mean(body.material)
-        weight += area
+        if body.mesh not in areas:
+            areas[body.mesh] = body.mesh.area()
+        total += areas[body.mesh] * own_mean(body.material)
+        weight += areas[body.mesh]
     return total / weight if weight else total
+
+
+def panel(scene: Scene, low: float) -> tuple[float, NDArray[np.float64]]:
+    """Return the height (mm) of the box's uppermost surface and its mean linear colour; without a box `low`, black."""
+    box = [body for body in scene.bodies if body.group == "box" and len(body.mesh.faces)]
+    if not box:
+        return low, np.zeros(3)
+    top = max(box, key=lambda body: float(body.mesh.vertices[:, 2].max()))
+    return float(top.mesh.vertices[:, 2].max()), own_mean(top.material)
 
 
 def own_mean(material: Material) -> NDArray[np.float64]:

@@ -17,6 +17,7 @@ from mockup.model.mesh import Mesh
 DENT_MM: Final = 1.6  # from dent to dent: by eye
 DENT_DEPTH: Final = 0.10  # change of the normal per dent's slope: by eye
 FLAKE_MM: Final = 0.25  # width of one flake: by eye
+BRIM: Final = 12.0  # how sharply one dent goes over into the next: by eye
 _DENT_PX: Final = 12  # pixels from dent to dent
 _MOST_PX: Final = 2048  # of one picture, each way; coarser beyond
 
@@ -82,12 +83,12 @@ def dents(side: Side) -> Pixels:
     lattice = (np.moveaxis(np.indices(many), 0, -1) + low).astype(np.float32)
     place = np.stack([_hash(lattice + np.float32(shift)) for shift in (0.0, 17.3, 41.7)], axis=-1)
     place = lattice + np.float32(0.8) * place
-    nearest = np.ones(q.shape[:2], np.float32)
+    total = np.full(q.shape[:2], np.exp(-BRIM), np.float32)
     for offset in np.ndindex(3, 3, 3):
         at = cell - low + offset - 1
         gap = place[at[..., 0], at[..., 1], at[..., 2]] - q
-        nearest = np.minimum(nearest, np.einsum("...i,...i->...", gap, gap))
-    return (nearest * np.float32(DENT_DEPTH * DENT_MM))[..., None]
+        total += np.exp(np.float32(-BRIM) * np.einsum("...i,...i->...", gap, gap))
+    return (np.log(total) * np.float32(-DENT_DEPTH * DENT_MM / BRIM))[..., None]
 
 
 def flakes(side: Side, spread: float) -> Pixels:

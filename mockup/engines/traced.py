@@ -20,10 +20,11 @@ from mockup.engines._interface import Session as SessionShape
 from mockup.engines._lens import axis, rings
 from mockup.engines._mitsuba_finish import coordinates, finish
 from mockup.engines._room import ground_hits, open_ground, room_radiance
+from mockup.engines._turned import round_axis
 from mockup.model.errors import EngineError
 from mockup.model.material import Material
 from mockup.model.mesh import Mesh, joined
-from mockup.model.scene import Body, Frame, Group, Quality, Scene, Shot, SoftBox
+from mockup.model.scene import Body, Frame, Group, Point3, Quality, Scene, Shot, SoftBox
 from mockup.scene.lighting import form_factor, sky_irradiance
 
 PREFERENCE = 20
@@ -38,6 +39,7 @@ _DEPTH: Final = 5  # bounces; what more would add is below one code: by eye
 _SPARE: Final = 0.85  # share of a time budget spent on samples; the rest is the denoiser's: measured
 
 Pixels = NDArray[np.float32]
+Spindle = tuple[Point3, Point3]
 
 
 def unavailable() -> str | None:
@@ -68,7 +70,7 @@ class TracedSession:
         self._extent = extent(scene)
         shining = [body for body in scene.bodies if max(body.material.emission) > 0.0 and len(body.mesh.faces)]
         dull = tuple(body for body in scene.bodies if max(body.material.emission) == 0.0)
-        self._lit = [(group, each) for group, mesh, material in _grouped(dull) for each in _lit(mesh, material)]
+        self._lit = [(g, each) for g, mesh, m, spindle in _grouped(dull) for each in _lit(mesh, m, spindle)]
         for body in shining:
             cut = rings(body.mesh, body.material.emission, axis(body, self._extent.centre))
             for mesh, light in cut:
@@ -153,7 +155,7 @@ class TracedSession:
     def _proof(self, shot: Shot, camera: Any, samples: int) -> Pixels:
         """Render every surface as its own flat colour."""
         if self._flat is None:
-            self._flat = [(group, _flat(mesh, m)) for group, mesh, m in _grouped(self._scene.bodies)]
+            self._flat = [(group, _flat(mesh, m)) for group, mesh, m, _ in _grouped(self._scene.bodies)]
         visible = _shown(self._flat, shot)
         scene = _scene(visible, 1)
         colour = np.array(_library().render(scene, sensor=camera, spp=samples, seed=0))
@@ -164,7 +166,9 @@ class TracedSession:
         if self._grain is None:
             bodies = self._scene.bodies
             is_any = any(body.material.flake > 0.0 or body.material.hammer > 0.0 for body in bodies)
-            self._grain = [(g, each) for g, mesh, m in _grouped(bodies) for each in _tilts(mesh, m)] if is_any else []
+            self._grain = (
+                [(g, each) for g, mesh, m, _ in _grouped(bodies) for each in _tilts(mesh, m)] if is_any else []
+            )
         if not self._grain:
             return None
         scene = _scene(_shown(self._grain, shot), 1)
@@ -239,16 +243,16 @@ def _shown(made: list[tuple[Group, Any]], shot: Shot) -> dict[str, Any]:
     return {f"body{i}": shape for i, (group, shape) in enumerate(made) if group not in shot.hidden}
 
 
-def _grouped(bodies: tuple[Body, ...]) -> list[tuple[Group, Any, Material]]:
-    """Gather bodies of one group and material object into one mesh."""
-    found: dict[tuple[Group, int, bool], list[Body]] = {}
+def _grouped(bodies: tuple[Body, ...]) -> list[tuple[Group, Mesh, Material, Spindle | None]]:
+    """Gather bodies of one group, material object and spindle into one mesh."""
+    found: dict[tuple[Group, int, bool, Spindle | None], list[Body]] = {}
     for body in bodies:
         if len(body.mesh.faces):
-            found.setdefault((body.group, id(body.material), body.mesh.uv is not None), []).append(body)
-    return [(k[0], joined(b.mesh for b in each), each[0].material) for k, each in found.items()]
+            found.setdefault((body.group, id(body.material), body.mesh.uv is not None, body.spindle), []).append(body)
+    return [(k[0], joined(b.mesh for b in each), each[0].material, k[3]) for k, each in found.items()]
 
 
-def _lit(mesh: Mesh, material: Material) -> list[Any]:
+def _lit(mesh: Mesh, material: Material, spindle: Spindle | None = None) -> list[Any]:
     """Return a mesh that answers light, in one piece or, where its finish has a grain, in as many as it has sides."""
     mi = parts.library()
     if material.hammer > 0.0 or material.flake > 0.0:
@@ -257,7 +261,10 @@ def _lit(mesh: Mesh, material: Material) -> list[Any]:
                         coordinates(material, side))
             for side in sides(mesh)
         ]  # fmt: skip
-    extra = {"mesh_bsdf": mi.load_dict(finish(material))}
+    if spindle is not None and material.turned > 0.0 and material.texture is None:
+        fine, at = round_axis(mesh, spindle)
+        return [parts.shape(fine, material, {"mesh_bsdf": mi.load_dict(finish(material))}, at)]
+    extra = {"mesh_bsdf": mi.load_dict(finish(replace(material, turned=0.0)))}
     if max(material.emission) > 0.0:
         extra["mesh_emitter"] = mi.load_dict(
             {"type": "area", "radiance": parts.rgb(material.emission), "sampling_weight": _LENS_WEIGHT}

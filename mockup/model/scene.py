@@ -22,12 +22,31 @@ Quality = Literal["draft", "normal", "final"]
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Body:
-    """One surface of one material. `part` names the part it belongs to, if any."""
+    """One surface of one material. `part` names the part it belongs to, if any.
+
+    `spindle` is the axis that the marks of a turned material run round: a point on it (mm) and its unit direction.
+    """
 
     name: str
     mesh: Mesh
     material: Material
     group: Group
+    part: str | None = None
+    spindle: tuple[Point3, Point3] | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Throat:
+    """A round hole in a part that one looks into, as a jack's: light reaches its walls by its mouth alone.
+
+    `mouth` is the middle of its opening (mm), `way_out` the unit vector out of it; what lies within
+    `radius_mm` of its axis and up to `depth_mm` behind the mouth is in it. `part` is whose it is.
+    """
+
+    mouth: Point3
+    way_out: Point3
+    radius_mm: float
+    depth_mm: float
     part: str | None = None
 
 
@@ -94,11 +113,15 @@ class Camera:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Scene:
-    """Everything an engine needs besides a camera. `notes` tell the user what is odd about it."""
+    """Everything an engine needs besides a camera. `notes` tell the user what is odd about it.
+
+    `throats` are for engines that follow no light into a hole.
+    """
 
     bodies: tuple[Body, ...]
     lighting: Lighting
     notes: tuple[str, ...] = ()
+    throats: tuple[Throat, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -20,8 +20,9 @@ from mockup.model.finish import Decal
 from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, STEEL, Material, Texture, plastic
 from mockup.model.mesh import Floats, Mesh, joined
 from mockup.model.part import Lamp
-from mockup.model.scene import Body, Group, Lighting, Look, Scene
+from mockup.model.scene import Body, Group, Lighting, Look, Point3, Scene, Throat
 from mockup.model.shape import Solid
+from mockup.scene import throats
 from mockup.scene.kept import Kept
 from mockup.surface.composite import Laid, laid
 from mockup.surface.paint import paint_material
@@ -46,12 +47,15 @@ def assemble(
     holes = bores(design)
     drilled = kept.get(("drilled", design.enclosure, holes), lambda: _drilled(design.enclosure, holes, kept))
     bodies = [*_box(design, drilled, look, kept), *_hardware(design, faces(design.enclosure), kept)]
+    holes_in_parts = tuple(_throats(design, faces(design.enclosure), kept))
     if is_flipped:
+        holes_in_parts = throats.moved(holes_in_parts, flip(bodies))
         bodies = _flipped(bodies, kept)
     return Scene(
         bodies=tuple(bodies),
         lighting=lighting,
         notes=tuple(f"{problem.bore} {problem.what}" for problem in drilled.problems),
+        throats=holes_in_parts,
     )
 
 
@@ -131,6 +135,13 @@ def _hardware(design: Design, frames: dict[FaceName, Face], kept: Kept) -> Itera
             yield from _bodies(part.name, ("knob", still, shaft), make, turned, "hardware", kept)
 
 
+def _throats(design: Design, frames: dict[FaceName, Face], kept: Kept) -> Iterator[Throat]:
+    for part in design.parts:
+        panel = frames[part.face].pose(part.u_mm, part.v_mm, part.rotation_deg)
+        key = ("throats", part.name, kept.content(part.kind), panel.tobytes())
+        yield from kept.get(key, partial(throats.throats, part.kind, panel, part.name))
+
+
 def _above(part: Placement) -> Sequence[Solid]:
     return [_lens(solid, part.lamp) if i in part.kind.lens else solid for i, solid in enumerate(part.kind.above)]
 
@@ -152,11 +163,24 @@ def _bodies(
 
     def placed() -> tuple[Body, ...]:
         return tuple(
-            Body(name=f"{name} {material.name}", mesh=mesh.moved(pose), material=material, group=group, part=name)
+            Body(
+                name=f"{name} {material.name}",
+                mesh=mesh.moved(pose),
+                material=material,
+                group=group,
+                part=name,
+                spindle=_spindle(pose) if material.turned > 0.0 else None,
+            )
             for material, mesh in kept.get(key, lambda: _by_material(solids()))
         )
 
     return kept.get(("placed", name, key, pose.tobytes(), group), placed)
+
+
+def _spindle(pose: Floats) -> tuple[Point3, Point3]:
+    """Return a part's own axis, a point and a direction: what it was turned about."""
+    (x, y, z), (i, j, k) = ((float(value) for value in pose[:3, column]) for column in (3, 2))
+    return (x, y, z), (i, j, k)
 
 
 def _by_material(solids: Sequence[Solid]) -> tuple[tuple[Material, Mesh], ...]:
@@ -198,4 +222,11 @@ def _flipped(bodies: Sequence[Body], kept: Kept) -> list[Body]:
         # The mesh is kept beside it, so that no other one can come to have the same identity meanwhile.
         return kept.get(("flipped", id(mesh), pose.tobytes()), lambda: (mesh.moved(pose), mesh))[0]
 
-    return [replace(body, mesh=over(body.mesh)) for body in bodies]
+    def turned(spindle: tuple[Point3, Point3] | None) -> tuple[Point3, Point3] | None:
+        if spindle is None:
+            return None
+        turn = np.eye(4)
+        turn[:3, 2], turn[:3, 3] = spindle[1], spindle[0]
+        return _spindle(pose @ turn)
+
+    return [replace(body, mesh=over(body.mesh), spindle=turned(body.spindle)) for body in bodies]

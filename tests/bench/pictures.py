@@ -20,27 +20,20 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import numpy as np
-from PIL import Image, ImageDraw, ImageFont
+from engine_pairs import UNTUNED, VIEW, pair, sheet, three_quarter
 
 import mockup
-from mockup.colour.difference import difference
-from mockup.colour.view import view as encoded
-from mockup.engines import raster, traced
 from mockup.model.mesh import joined
 from mockup.model.scene import Camera, Scene, Shot
 from mockup.outputs import turntable
 from mockup.outputs._studio import lit, named_view, studio
 from mockup.scene.assemble import assemble
-from mockup.scene.cameras import frame
 from mockup.surface.composite import composite
 
 ROOT = Path(__file__).parent.parent.parent
 PEDAL = ROOT / "examples" / "lantern_moth" / "layout.toml"
-# none of these was looked at while the raster engine's light was set against the path tracer's
-UNTUNED = ("lemon_drum", "velvet_anvil", "quiet_storm", "chalk_river")
 TURNS = 4
 _KEPT: list[Any] = []  # pyrender's renderers: one that goes closes the display for all
-VIEW = "three-quarter"
 
 
 class Time(NamedTuple):
@@ -76,12 +69,6 @@ def ratio(ours: Time, theirs: Time, goal: str) -> str:
         f"{ours.cpu / theirs.cpu:5.2f}x processor, {ours.clock / theirs.clock:5.2f}x clock"
         f"   ({ours.cpu:.3f} s against {theirs.cpu:.3f} s; {goal})"
     )
-
-
-def three_quarter(scene: Scene, size: tuple[int, int]) -> Camera:
-    """Return the turntable's camera."""
-    points = np.concatenate([body.mesh.vertices for body in scene.bodies])
-    return frame(named_view(VIEW), points, size[0] / size[1], turns_deg=[15.0 * i for i in range(24)])
 
 
 @contextmanager
@@ -190,66 +177,18 @@ def still() -> Iterator[str]:
 
 def engines() -> Iterator[str]:
     """Raster against a path trace of 256 samples, on pedals that were not tuned on; and 8 samples against them."""
-    size, means, few = (480, 360), [], []
+    means, few = [], []
     for name in UNTUNED:
-        scene = assemble(mockup.load(ROOT / "examples" / "gallery" / name / "layout.toml"), lit("bench", "own"))
-        shot = Shot(camera=three_quarter(scene, size), width_px=size[0], height_px=size[1], quality="final")
-        with raster.open(scene) as session:
-            quick = session.render(shot).pixels
-        with traced.open(scene) as session:
-            flat = session.render(Shot(**{**vars(shot), "look": "proof"})).pixels
-            normal = session.render(Shot(**{**vars(shot), "quality": "normal"})).pixels
-            kept = traced.SAMPLES["final"]
-            traced.SAMPLES["final"] = 256  # type: ignore[index]
-            try:
-                true = session.render(shot).pixels
-            finally:
-                traced.SAMPLES["final"] = kept  # type: ignore[index]
-        pictures = [encoded(pixels, "photo")[..., :3] for pixels in (quick, true, normal)]
-        pedal = flat[..., 3] > 0.999
-        gap = difference(pictures[0] / 255.0, pictures[1] / 255.0)
-        means.append(gap[pedal])
-        few.append(difference(pictures[2] / 255.0, pictures[1] / 255.0)[pedal])
-        line = f"raster mean {gap[pedal].mean():.2f}, median {np.median(gap[pedal]):.2f}"
-        yield f"{name}: {line}; 8 samples {few[-1].mean():.2f}"
+        found = pair(name, with_few=True)
+        assert found.few is not None
+        means.append(found.gap[found.pedal])
+        few.append(found.few[found.pedal])
+        yield f"{name}: raster {found.line}; 8 samples {few[-1].mean():.2f}"
         if "--keep" in sys.argv:
-            _sheet(f"{name}: {line}", pictures[0], pictures[1], gap).save(f"bench-{name}.png")
+            sheet([found]).save(f"bench-{name}.png")
     every = np.concatenate(means)
     yield f"raster against 256 samples: mean {every.mean():.2f}, median {np.median(every):.2f} (at most 3.0 and 2.0)"
     yield f"8 samples against 256: mean {np.concatenate(few).mean():.2f} (at most 2.0)"
-
-
-def _sheet(title: str, quick: Any, true: Any, gap: Any) -> Image.Image:
-    """Return both pictures and their colour difference side by side, captioned, with the scale of its colours."""
-    height, width = gap.shape
-    shown = _coloured(gap)
-    margin, scale = 28, 44
-    sheet = Image.new("RGB", (3 * width + 4 * margin, height + margin + 22 + scale), (255, 255, 255))
-    pen, font = ImageDraw.Draw(sheet), ImageFont.load_default(size=14)
-    captions = ("raster, final", "path traced, 256 samples", "colour difference, CIEDE2000")
-    for place, (picture, caption) in enumerate(zip((quick, true, shown), captions, strict=True)):
-        left = margin + place * (width + margin)
-        sheet.paste(Image.fromarray(picture), (left, margin))
-        pen.text((left, margin + height + 4), caption, (20, 20, 20), font)
-    pen.text((margin, 6), title, (20, 20, 20), font)
-    left, top = 3 * margin + 2 * width, margin + height + 26
-    bar = _coloured(np.repeat(np.linspace(0.0, _WORST_SHOWN, width)[None], 12, axis=0))
-    sheet.paste(Image.fromarray(bar), (left, top))
-    for tick in (0, 2, 4, 6, 8, 10, 12):
-        x = left + tick / _WORST_SHOWN * width
-        pen.line([(x, top + 12), (x, top + 16)], (20, 20, 20))
-        pen.text((x, top + 17), f"{tick}" if tick < _WORST_SHOWN else "12+", (20, 20, 20), font, anchor="ma")
-    return sheet
-
-
-_WORST_SHOWN = 12.0  # CIEDE2000; more is shown alike
-
-
-def _coloured(gap: Any) -> Any:
-    """Return differences as colours: dark for none, then blue, yellow, red and white."""
-    stops = [0.0, 2.0, 4.0, 8.0, _WORST_SHOWN]
-    ramp = np.array([(16, 18, 26), (34, 92, 150), (228, 196, 74), (206, 52, 40), (255, 255, 255)])
-    return np.stack([np.interp(gap, stops, ramp[:, k]) for k in range(3)], axis=2).astype(np.uint8)
 
 
 def ink() -> Iterator[str]:

@@ -9,7 +9,7 @@ import scenes
 
 from mockup.engines import raster
 from mockup.model.material import Material
-from mockup.model.scene import Body, Camera, Scene, SoftBox
+from mockup.model.scene import Body, Camera, Scene, SoftBox, Throat
 from mockup.scene.lighting import PRESETS, form_factor
 
 pytestmark = pytest.mark.gl
@@ -189,3 +189,36 @@ def test_flakes_melt_into_the_paint_where_pixels_are_larger_than_they():
             out = session.render(scenes.shot(camera, quality="draft")).pixels[8:88, 8:88, :3].mean(axis=2)
             rough.append(float(np.std(out - out.mean())) / float(out.mean()))
     assert rough[0] > 1.3 * rough[1] > 1.3 * 1.3 * rough[2]
+
+
+@pytest.mark.parametrize("quality", ["draft", "normal"])
+def test_the_floor_of_a_hole_gets_the_light_that_its_mouth_lets_in(quality):
+    """Mouth of radius R at a height of 2 R: R^2 / (R^2 + d^2) = 1/5 (Howell, catalogue of configuration factors)."""
+    chalk = Material(name="chalk", base_color=(0.8,) * 3, roughness=1.0)
+    floor = Body(name="floor", mesh=replace(scenes.quad(90.0, 90.0), uv=None), material=chalk, group="hardware")
+    hole = Throat(mouth=(0.0, 0.0, 20.0), way_out=(0.0, 0.0, 1.0), radius_mm=10.0, depth_mm=20.5)
+    camera = Camera(eye=(0.0, 0.0, 300.0), target=(0.0, 0.0, 0.0), up=(0.0, 1.0, 0.0), ortho_mm=96.0)
+    scene = Scene(bodies=(floor,), lighting=scenes.flat_lighting(0.7), throats=(hole,))
+    with raster.open(scene) as session:
+        seen = session.render(scenes.shot(camera, quality=quality)).pixels[..., 0]
+    assert seen[48, 48] / seen[48, 80] == pytest.approx(0.2, abs=0.02)  # what little chalk mirrors is left over
+    assert np.ptp(seen[30:66, 70:90]) < 1e-3  # beside the hole nothing changes
+
+
+def test_a_draft_knows_the_colour_of_the_panel_that_a_part_stands_on():
+    """White room, red panel: the flank of a grey post above it gets half its light from the panel, in every quality."""
+    red = Material(name="paint", base_color=(0.8, 0.1, 0.1), roughness=1.0)
+    grey = Material(name="post", base_color=(0.5,) * 3, roughness=1.0)
+    post = scenes.lathe([(4.0, 0.0), (4.0, 60.0), (0.0, 60.0)], 48)
+    scene = Scene(
+        bodies=(
+            Body(name="top", mesh=replace(scenes.quad(200.0, 200.0), uv=None), material=red, group="box"),
+            Body(name="post", mesh=post, material=grey, group="hardware"),
+        ),
+        lighting=scenes.flat_lighting(1.0, ground=(0.1, 0.1, 0.1)),
+    )
+    camera = Camera(eye=(0.0, -300.0, 30.0), target=(0.0, 0.0, 30.0), ortho_mm=64.0)
+    with raster.open(scene) as session:
+        flank = session.render(scenes.shot(camera, quality="draft")).pixels[40:56, 47:49, :3].mean(axis=(0, 1))
+    # 0.5 of white room above and 0.5 of red panel (0.8, 0.1 of the room's light): (0.9, 0.55) in red and green
+    assert flank[1] / flank[0] == pytest.approx(0.55 / 0.9, abs=0.06)

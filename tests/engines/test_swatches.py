@@ -47,7 +47,9 @@ def ball(material):
     card = Material(name="card", base_color=(0.4, 0.4, 0.4), roughness=0.8)
     return Scene(
         bodies=(
-            Body(name="ball", mesh=mesh, material=material, group="hardware"),
+            Body(
+                name="ball", mesh=mesh, material=material, group="hardware", spindle=((0.0, 0.0, 8.0), (0.0, 0.0, 1.0))
+            ),
             Body(name="card", mesh=replace(scenes.quad(60.0, 60.0), uv=None), material=card, group="box"),
         ),
         lighting=PRESETS["bench"],

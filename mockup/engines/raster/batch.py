@@ -16,9 +16,10 @@ from mockup.model.scene import Group, Point3
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Batch:
-    """Bodies of one group and one material, drawn in one call. `axis` is that of lit lenses, unit length.
+    """Bodies of one group and one material, drawn in one call. `axis` is that of lit lenses or of a lathe, unit length.
 
-    `is_lifted` marks the part that is being moved: it is drawn where the session's `pose` says.
+    `centre` is a point on the axis of what was turned (None: no marks). `is_lifted`
+    marks the part that is being moved: it is drawn where the session's `pose` says.
     """
 
     group: Group
@@ -26,6 +27,7 @@ class Batch:
     solid: Solid
     picture: Picture | None
     axis: Point3
+    centre: Point3 | None = None
     is_lifted: bool = False
 
 

@@ -69,6 +69,7 @@ class RasterSession:
         """Make one part ready to be carried about, its holes left behind; None puts it down again."""
         if part != self._lifted:
             self._lifted, self._pose = part, None
+            self._studio.lifted = part
             self._lay()
 
     def carry(self, pose: Floats) -> None:
@@ -281,26 +282,26 @@ class RasterSession:
             solid=self._store.solid(meshes),
             picture=pictures[id(material.texture.pixels)] if material.texture is not None else None,
             axis=way,
+            centre=bodies[0].spindle[0] if bodies[0].spindle is not None else None,
             is_lifted=self._is_lifted(bodies[0]),
         )
 
     def _grouped(self, centre: np.ndarray) -> list[tuple[Point3, list[Body]]]:
         """Gather bodies that can share one draw call: same group and material, uv on all or none, lit lenses one
-        axis; the lifted part on its own."""
+        axis, turned ones one spindle; the lifted part on its own."""
         found: dict[tuple[object, ...], tuple[Point3, list[Body]]] = {}
         for body in self._scene.bodies:
             if len(body.mesh.faces):
                 m = body.material
                 look = (m.base_color, m.metallic, m.roughness, m.coat, m.coat_roughness, m.transmission, m.flake)
-                x, y, z = (
-                    (round(float(v), 3) for v in axis(body, centre))
-                    if max(m.emission) > 0.0 or m.transmission > 0.0
-                    else (0.0, 0.0, 1.0)
-                )
+                x, y, z = body.spindle[1] if body.spindle is not None else (0.0, 0.0, 1.0)
+                if max(m.emission) > 0.0 or m.transmission > 0.0:
+                    x, y, z = (round(float(v), 3) for v in axis(body, centre))
                 picture = id(m.texture) if m.texture else None
                 is_mapped = body.mesh.uv is not None
                 key = (
-                    body.group, *look, m.hammer, m.emission, (x, y, z), picture, is_mapped, self._is_lifted(body)
+                    body.group, *look, m.hammer, m.turned, body.spindle, m.emission, (x, y, z), picture, is_mapped,
+                    self._is_lifted(body),
                 )  # fmt: skip
                 found.setdefault(key, ((x, y, z), []))[1].append(body)
         return list(found.values())

@@ -10,22 +10,24 @@ from weakref import WeakKeyDictionary
 import numpy as np
 from OpenGL import GL
 
-from mockup.engines._content import FADE, extent, glows, own_mean
+from mockup.engines._content import FADE, extent, glows, mean_colour, panel
 from mockup.engines._samples import Floats, disc, lobe, square, upper_half
 from mockup.engines.raster import views
 from mockup.engines.raster.batch import Batch, Cast, Casters, lay_depth, posed, set_film, set_paint
 from mockup.engines.raster.gpu import DepthLayers, Programs, Solid, Target, bind
+from mockup.engines.raster.hollows import Hollows
 from mockup.engines.raster.polish import Polish
 from mockup.engines.raster.rig import Rig, square_at
 from mockup.engines.raster.settings import Effort
 from mockup.model.mesh import Mesh
-from mockup.model.scene import Body, Scene, Shot
+from mockup.model.scene import Scene, Shot
 
 _SHADOW, _FLOOR, _ABOVE, _REACH = 1, 2, 3, 4  # texture units; 0 is the surface's own picture
 _GOLDEN = 0.6180339887498949  # the golden ratio's fraction: evenly spread phases
 _CAST_CELL = (1.5, 0.75)  # of one pixel of a shadow map, of the ground's picture: by eye, no difference seen
 _AT_ONCE = 2  # depth maps drawn in one piece: by eye
 _COPIES = 32  # light samples thrown in one call: their matrices fit the uniforms of every OpenGL 3.3 driver
+_MARKS, _FEW_MARKS = {1: 10}, 4  # reads across a turned surface's marks in a picture of one pass, each of many: by eye
 _WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.2  # widest mirror lobe (slope) whose rays are followed: by eye
 
 
@@ -43,12 +45,14 @@ class Studio:
         self._shone: dict[Effort, object] = {}
         self._polish: Polish | None = None
         self._pass = 0
+        self.lifted: str | None = None
         self.update(scene)
 
     def update(self, scene: Scene) -> None:
         """Light another scene from now on."""
         self._light = scene.lighting
         self._bodies = scene.bodies
+        self._hollows = Hollows(scene.throats)
         self._extent = extent(scene)
         self._half = FADE[1] * self._extent.reach
         self.far_reach = 1.6 * self._half + self._extent.radius
@@ -63,10 +67,10 @@ class Studio:
         # what takes light from the panel is the hardware on it; what takes it from the ground, the whole pedal
         parts = tuple(body for body in scene.bodies if body.group == "hardware") or scene.bodies
         self._bounce, self._ground_bounce = (
-            0.6 * self._mean_colour(bodies) / self._light.exposure for bodies in (parts, scene.bodies)
+            0.6 * mean_colour(bodies, self._areas) / self._light.exposure for bodies in (parts, scene.bodies)
         )
-        box = [body.mesh.vertices[:, 2].max() for body in scene.bodies if body.group == "box" and len(body.mesh.faces)]
-        self._panel_z = float(max(box, default=self._extent.low)) - 0.5
+        top, own = panel(scene, self._extent.low)
+        self._panel_z, self._panel_light = top - 0.5, own * self._rig.level_light()
         backdrop = self._light.backdrop
         self.background = (*backdrop, 1.0) if self._light.ground is not None else (0.0, 0.0, 0.0, 0.0)
 
@@ -74,16 +78,6 @@ class Studio:
     def centre(self) -> Floats:
         """Middle of all bodies, mm."""
         return self._extent.centre
-
-    def _mean_colour(self, bodies: tuple[Body, ...]) -> Floats:
-        """Return the mean linear colour by surface area; areas are kept for the next scene."""
-        total, weight = np.zeros(3), 0.0
-        for body in bodies:
-            if body.mesh not in self._areas:
-                self._areas[body.mesh] = body.mesh.area()
-            total += self._areas[body.mesh] * own_mean(body.material)
-            weight += self._areas[body.mesh]
-        return total / weight if weight else total
 
     def cells_mm(self, effort: Effort) -> tuple[float, float]:
         """Return how coarse what casts on shadow maps and on the ground may be: a share of one of their pixels."""
@@ -236,19 +230,22 @@ class Studio:
         lamps = glows(tuple(b for b in self._bodies if b.group in {batch.group for batch in visible}))
         common = self._common() | self._shine
         common |= {
-            "uViewProj": matrix, "uEye": eye, "uBounce": self._bounce,
+            "uViewProj": matrix, "uEye": eye, "uBounce": self._bounce, "uPanelLight": self._panel_light,
             "uAboveMat": self._above_mat, "uAboveSize": self._above_size(), "uPanelZ": self._panel_z,
         }  # fmt: skip
         if lamps:
             at = np.array([model[:3, :3] @ lamp.centre for lamp in lamps])
             common["uLamp"] = np.column_stack([at, [lamp.radius for lamp in lamps]])
             common["uLampLight"] = np.array([lamp.radiance for lamp in lamps])
+        common |= self._hollows.values(model, pose, self.lifted)
         GL.glDepthFunc(GL.GL_LEQUAL)
         pixel_mm /= min(math.sqrt(self._effort.passes), 3.0)  # the passes look between the pixels
         ready: set[int] = set()
         shared = {"SKIES": self._effort.skies, "SHADED": self._shaded, "LAYERS": self._layers}
         for batch in visible:
-            m = batch.material
+            m, place = batch.material, posed(model, pose if batch.is_lifted else None)
+            is_part = int(batch.group == "hardware")
+            is_turned = batch.centre is not None and m.turned > 0.0 and not from_above
             film = m.texture.film if m.texture is not None else None
             program = self._programs.use(
                 "surface.vert", "surface.frag",
@@ -256,19 +253,24 @@ class Studio:
                 BOXES=len(self._rig.boxes), TAPS=self._effort.taps, STEPS=steps, **shared,
                 LAMPS=len(lamps), CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(from_above),
                 COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
-                OVER_PANEL=int(batch.group == "hardware"), FILMS=len(film.patches) if film is not None else 0,
+                OVER_PANEL=is_part, THROATS=self._hollows.room * is_part,
+                MARKS=_MARKS.get(self._effort.passes, _FEW_MARKS) if is_turned else 0,
+                FILMS=len(film.patches) if film is not None else 0,
             )  # fmt: skip
             if id(program) not in ready:
                 program.set(**common)
                 ready.add(id(program))
             program.set(
-                uModel=posed(model, pose if batch.is_lifted else None),
+                uModel=place,
                 uKind=(m.metallic, m.roughness, m.coat, m.coat_roughness),
                 uGrain=(m.transmission, m.flake, m.hammer, pixel_mm),
                 uEmission=m.emission,
-                uAxis=model[:3, :3] @ batch.axis,
+                uAxis=place[:3, :3] @ batch.axis,
                 uWidest=_WIDEST_METAL if m.metallic > 0 else _WIDEST_PAINT,
             )
+            if batch.centre is not None and is_turned:
+                along, across = m.alphas
+                program.set(uSpindle=(place @ (*batch.centre, 1.0))[:3], uAcross=math.sqrt(across**2 - along**2))
             if film is not None:
                 set_film(program, film)
             set_paint(program, batch, 1 if from_above else self._effort.passes)

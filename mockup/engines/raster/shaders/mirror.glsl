@@ -5,6 +5,7 @@ uniform float uPhase;             // this pass's share of a step, 0 to 1
 uniform vec2 uLobe;               // this pass's place in a mirror lobe, in lobe widths
 uniform float uWidest;            // mirror lobes wider than this do not follow rays
 uniform float uPanelZ;            // height of the panel; what stands lower stands over none
+uniform vec3 uPanelLight;         // mean radiance of the panel: what a draft knows of it, without a picture from above
 uniform vec3 uAboveSize;          // width of it (mm), texel (mm), highest point (mm)
 
 const float LIFT = 0.2;            // mm; rays start so far over their surface
@@ -80,15 +81,18 @@ vec4 panel_under(vec3 p, vec3 n, vec3 r, float w) {
     float slant = 1.0 - min(abs(r.z) + 0.5 * w, 1.0), slant2 = slant * slant;
     float gloss = r.z < 0.0 ? 0.96 * slant2 * slant2 * slant : 0.0;
     return vec4(mix(panel, studio(p, vec3(0.0, 0.0, 1.0), vec3(r.xy, abs(r.z)), w, vec4(0.0)), gloss), on);
+#elif OVER_PANEL && !FROM_ABOVE
+    // near a part's foot its own shade lies on the panel; a flat ray passes over the panel's edge: both by eye
+    float high = p.z - uPanelZ, t = high / max(-r.z, 0.1);
+    float on = step(n.z, 0.98) * step(0.0, high) * (1.0 - smoothstep(20.0, 80.0, t));
+    return vec4(uPanelLight * mix(0.35, 1.0, smoothstep(0.0, 12.0, high)), on);
 #else
     return vec4(0.0);
 #endif
 }
 
-vec3 mirror(vec3 p, vec3 n, vec3 r, float w, float closed) {
-    vec4 panel = panel_under(p, n, r, w);
-    panel.rgb /= closed;               // what closes the surface in hides the room, not the panel beside it
-    vec3 far = studio(p, n, r, w, panel) * closed;
+// What is far off, behind what stands near.
+vec3 behind(vec3 far, vec3 p, vec3 n, vec3 r, float w) {
 #if STEPS
     // paint's walls keep to the studio: what lies beside them is not seen from above
     vec4 near = strike(p, n, r, w, w < uWidest && (uWidest > 0.5 || abs(n.z) > 0.5));
@@ -96,6 +100,12 @@ vec3 mirror(vec3 p, vec3 n, vec3 r, float w, float closed) {
 #else
     return far;
 #endif
+}
+
+vec3 mirror(vec3 p, vec3 n, vec3 r, float w, float closed) {
+    vec4 panel = panel_under(p, n, r, w);
+    panel.rgb /= closed;               // what closes the surface in hides the room, not the panel beside it
+    return behind(studio(p, n, r, w, panel) * closed, p, n, r, w);
 }
 
 // Radiance of what lies below a surface: the panel where there is one, else the ground.
@@ -110,6 +120,8 @@ vec3 below(vec3 p, vec3 n, float w) {
         float on = smoothstep(-3.0, -0.5, p.z + 1.0 - textureLod(uAbove, at, 0.0).a) * panel_there(at);
         down = mix(down, panel.rgb, on);
     }
+#elif OVER_PANEL && !FROM_ABOVE
+    if (n.z < 0.98 && p.z > uPanelZ) down = uPanelLight;
 #endif
     return down;
 }

@@ -4,6 +4,7 @@ in vec3 vBody;
 in vec3 vNormal;
 in vec2 vUv;
 out vec4 colour;
+uniform vec3 uAxis;               // of a lit lens or of a lathe, unit
 #include "paint.glsl"
 #include "film.glsl"
 #include "light.glsl"
@@ -11,12 +12,13 @@ out vec4 colour;
 #include "mirror.glsl"
 #include "texture.glsl"
 #include "gloss.glsl"
+#include "throat.glsl"
+#include "turned.glsl"
 uniform vec4 uEye;                // position, 1; or the way back to an orthographic camera, 0
 uniform float uExposure;
 uniform vec4 uKind;               // metallic, roughness, coat, coat roughness
 uniform vec4 uGrain;              // transmission, flake, hammer, pixel size (mm)
 uniform vec3 uEmission;
-uniform vec3 uAxis;               // of a lit lens, unit
 uniform vec3 uBounce;             // radiance that a blocked piece of sky is replaced by
 #if LAMPS
 uniform vec4 uLamp[LAMPS];        // centre, radius
@@ -24,7 +26,7 @@ uniform vec3 uLampLight[LAMPS];
 #endif
 
 const float BRIGHTEST = 1.2;      // in the picture for mirrors, linear: what glints upward does not glint sideways
-const float IN_BORE = 0.08, UNDER_KNOB = 0.3;   // shares of light that are left there: by eye
+const float UNDER_KNOB = 0.3;     // share of light that is left there: by eye
 
 void main() {
     vec3 v = normalize(uEye.xyz - uEye.w * vWorld);
@@ -51,6 +53,13 @@ void main() {
     vec3 falls = ((wx * uy.y - wy * ux.y) * film_edge.x + (wy * ux.x - wx * uy.x) * film_edge.y) / turned;
 #endif
 
+    vec3 r = reflect(-v, n);
+    r = normalize(r + flat_n * max(0.0, 0.02 - dot(r, flat_n)));
+    // in a hole its shape says how much light there is, the same in a draft as in a still
+    float narrow = COATED == 1 ? lacquer : roughness;
+    vec2 mouth = through_mouth(vWorld, n, r, 2.0 * narrow * narrow);
+    bool outside = mouth.x == 1.0;
+
     // light on the surface, from lamps in view and the room
     vec3 helper = abs(n.z) < 0.9 ? vec3(0.0, 0.0, 1.0) : vec3(1.0, 0.0, 0.0);
     vec3 t1 = normalize(cross(helper, flat_n)), t2 = cross(flat_n, t1);
@@ -60,7 +69,7 @@ void main() {
     for (int i = 0; i < BOXES; ++i) {
         float form = box_form(i, vWorld, n);
         float seen = 1.0;
-        for (int once = 0; once < int(form > 0.0 && i < SHADED); ++once) seen = lit(i, p, t1 * uTapRadius.x, t2 * uTapRadius.x);
+        for (int once = 0; once < int(form > 0.0 && i < SHADED && outside); ++once) seen = lit(i, p, t1 * uTapRadius.x, t2 * uTapRadius.x);
         light += uBoxLight[i] * form * seen;
     }
 #endif
@@ -69,7 +78,7 @@ void main() {
 #if SKIES
     for (int k = 0; k < SKIES; ++k) {
         float facing = dot(n, uSkyWay[k]);
-        if (facing > 0.0) {
+        if (facing > 0.0 && outside) {
             float blocked = 1.0 - lit(SHADED + k, p, t1 * uTapRadius.y, t2 * uTapRadius.y);
             sky += (uBounce - room(uSkyWay[k].z)) * (uSkyShare * facing * blocked);
             blocked_sum += uSkyShare * facing * blocked;
@@ -79,8 +88,8 @@ void main() {
 #endif
     float deep = 0.0;
 #if SKIES && STEPS
-    // what is not seen from above may lie in a bore: one direction from below tells how deep
-    bool hidden = covered(vWorld + flat_n);
+    // what is not seen from above may lie in a hole of the box: one direction from below tells how deep
+    bool hidden = outside && covered(vWorld + flat_n);
     float faced_down = hidden ? max(dot(n, uDeepWay), 0.0) : 0.0;
     for (int once = 0; once < int(faced_down > 0.0); ++once) {
         deep = 1.0 - lit(SHADED + SKIES, p, t1 * uTapRadius.y, t2 * uTapRadius.y);
@@ -99,22 +108,19 @@ void main() {
 #endif
 
     // what it mirrors
-    vec3 r = reflect(-v, n);
-    r = normalize(r + flat_n * max(0.0, 0.02 - dot(r, flat_n)));
     float closed = 1.0 - 0.85 * blocked_sum / faced_sum;
 #if SKIES && STEPS
-    // a mirror ray that stays under cover ends in the depth of a bore, or on the underside of a knob
-    bool over = p.z > uPanelZ;
-    bool deeper = hidden && r.z > -0.2 && (over || OVER_PANEL == 1);
-    deeper = deeper && covered(vWorld + (over ? 1.0 : 3.0) * r) && covered(vWorld + (over ? 2.0 : 7.0) * r);
-    float blur = COATED == 1 ? lacquer : roughness;   // a wide lobe looks out beside it
-    closed *= deeper ? (over ? mix(UNDER_KNOB, 0.7, smoothstep(0.2, 0.5, blur)) : IN_BORE) : 1.0;
+    // a mirror ray that stays under cover ends on the underside of a knob
+    bool deeper = hidden && r.z > -0.2 && p.z > uPanelZ;
+    deeper = deeper && covered(vWorld + r) && covered(vWorld + 2.0 * r);
+    closed *= deeper ? mix(UNDER_KNOB, 0.7, smoothstep(0.2, 0.5, narrow)) : 1.0;   // a wide lobe looks out beside it
 #endif
+    light *= mouth.x;
     vec3 result = vec3(0.0);
     float through = 1.0;               // what the lacquer lets through
 #if COATED
     float sheen = coat * glossed(lacquer, nv);
-    vec3 mirrored_there = mirror(p, flat_n, r, 2.0 * lacquer * lacquer, closed);
+    vec3 mirrored_there = mirror(p, flat_n, r, 2.0 * lacquer * lacquer, closed) * mouth.y;
     through = 1.0 - sheen;
 #if FROM_ABOVE
     sheen = 0.0;                       // a highlight is seen from one side alone: not in the picture for mirrors
@@ -136,7 +142,11 @@ void main() {
 #if FROM_ABOVE
     wide = max(wide, 0.5 * metallic);   // paint beside it does not see metal from straight above: its mean will do
 #endif
-    vec3 seen = mirror(p, flat_n, r, wide, closed);
+#if MARKS
+    vec3 seen = mirror_turned(p, flat_n, r, v, wide, closed) * mouth.y;
+#else
+    vec3 seen = mirror(p, flat_n, r, wide, closed) * mouth.y;
+#endif
     float weight = metallic > 0.0 ? through : 1.0 - coat;
     float held = (uGrain.y > 0.0 ? 1.0 - coat : 1.0) * weight * gloss;
 #if FROM_ABOVE

@@ -5,17 +5,21 @@ float hash(vec3 p) {
     return fract((p.x + p.y) * p.z);
 }
 
-// Hammered paint: dents about 1.6 mm apart. Bare position noise, differentiated by hand.
-float dents(vec3 p) {
-    vec3 cell = floor(p), f = p - cell;
-    float nearest = 2.0;
+const float BRIM = 12.0;          // how sharp the brims are: by eye; _grain.py holds the same
+// Hammered paint: round dents about 1.6 mm apart; paint flows, so their brims are round too. Returns the
+// slope of the height: squared distances to the dents' middles, the least one gone into the next softly.
+vec3 dents(vec3 p) {
+    vec3 cell = floor(p), f = p - cell, slope = vec3(0.0);
+    float total = exp(-BRIM);
     for (int x = -1; x <= 1; ++x) for (int y = -1; y <= 1; ++y) for (int z = -1; z <= 1; ++z) {
         vec3 o = vec3(x, y, z);
         vec3 c = cell + o;
         vec3 d = o + vec3(hash(c), hash(c + 17.3), hash(c + 41.7)) * 0.8 - f;
-        nearest = min(nearest, dot(d, d));
+        float weight = exp(-BRIM * dot(d, d));
+        slope -= 2.0 * weight * d;
+        total += weight;
     }
-    return min(nearest, 1.0);
+    return slope / total;
 }
 
 // Share of the dents that a pixel still resolves; what it does not, its highlights are wider by.
@@ -24,9 +28,7 @@ float dented(float pixel_mm) { return 1.0 / (1.0 + pow(pixel_mm / 0.4, 4.0)); }
 vec3 grained(vec3 n, vec3 body, float hammer) {
 #if GRAINED
     if (hammer > 0.0) {
-        vec3 q = body / 1.6;
-        float h = dents(q), e = 0.06;
-        vec3 slope = vec3(dents(q + vec3(e, 0, 0)) - h, dents(q + vec3(0, e, 0)) - h, dents(q + vec3(0, 0, e)) - h) / e;
+        vec3 slope = dents(body / 1.6);
         slope -= n * dot(slope, n);
         return normalize(n - 0.10 * hammer * slope);
     }
