@@ -104,10 +104,10 @@ def ratio(ours: Run, theirs: Run) -> str:
 def sheet() -> Iterator[str]:
     """A sheet of four at 1280 px, normal quality, against four still commands of the same size."""
     size = ("--size", "1280x960", "--view", "three-quarter")
-    words = [f"{PEDAL}@{name}" for name in ("dusk", "brass")]
+    words = [f"{PEDAL}@{name}" for name in ("dusk", "ivory")]
     other = str(ROOT / "examples" / "night_ferry" / "layout.toml")
     ours = command("compare", f"{PEDAL}@", *words, other, *size, "-o", "sheet.png")
-    layouts = [[str(PEDAL)], [str(PEDAL), "--variant", "dusk"], [str(PEDAL), "--variant", "brass"], [other]]
+    layouts = [[str(PEDAL)], [str(PEDAL), "--variant", "dusk"], [str(PEDAL), "--variant", "ivory"], [other]]
     stills = [command("still", *each, *size, "-o", "a.png") for each in layouts]
     checks = [command("check", *each, "--json") for each in layouts]
     yield f"{ratio(ours, _sum(stills))}, its checks and differences included"
