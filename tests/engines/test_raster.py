@@ -80,11 +80,14 @@ def test_mirror_shows_the_room_by_its_own_reflectance():
     assert seen == pytest.approx(np.array((0.9, 0.6, 0.3)) * 0.7, rel=0.03)  # Fresnel at normal incidence is F0
 
 
-def test_a_lamp_overhead_throws_the_shadow_where_a_ruler_does():
+@pytest.mark.parametrize("board_is", ["chalk", "bare casting"])
+def test_a_lamp_overhead_throws_the_shadow_where_a_ruler_does(board_is):
     # a small lamp straight above a plate 20 mm up: its shadow on a board is the plate, grown by 220/200
     lamp = SoftBox(centre=(0.0, 0.0, 220.0), right=(1.0, 0.0, 0.0), up=(0.0, 1.0, 0.0), radiance=(4e4,) * 3)
     chalk = Material(name="chalk", base_color=(0.8,) * 3, roughness=1.0)
-    board = Body(name="board", mesh=replace(scenes.quad(94.0, 94.0), uv=None), material=chalk, group="box")
+    casting = Material(name="casting", base_color=(0.7,) * 3, metallic=1.0, roughness=0.7)
+    on = chalk if board_is == "chalk" else casting
+    board = Body(name="board", mesh=replace(scenes.quad(94.0, 94.0), uv=None), material=on, group="box")
     plate = Body(name="plate", mesh=replace(scenes.quad(20.0, 20.0, z=20.0), uv=None), material=chalk, group="lid")
     scene = Scene(bodies=(board, plate), lighting=replace(scenes.flat_lighting(0.0), boxes=(lamp,)))
     camera = Camera(eye=(0.0, -200.0, 200.0), target=(0.0, 0.0, 0.0), ortho_mm=96.0)

@@ -16,6 +16,7 @@ uniform vec3 uBoxRight[BOXES];   // half extents
 uniform vec3 uBoxUp[BOXES];
 uniform vec3 uBoxFacing[BOXES];  // unit, the way it shines
 uniform vec3 uBoxLight[BOXES];
+float box_seen[BOXES];           // how much of each a rough mirror sees from here: the surface that is drawn sets it
 #endif
 
 const float PI = 3.14159265;
@@ -111,7 +112,7 @@ vec3 studio(vec3 p, vec3 n, vec3 r, float w, vec4 panel) {
     }
     vec3 seen = mix(mix(down, panel.rgb, panel.a), up, above);
 #if BOXES
-    for (int i = 0; i < BOXES; ++i) seen += uBoxLight[i] * min(box_share(i, p, n, r, w) / own, 1.0);   // lamps hide nothing
+    for (int i = 0; i < BOXES; ++i) seen += uBoxLight[i] * (box_seen[i] * min(box_share(i, p, n, r, w) / own, 1.0));   // lamps hide nothing
 #endif
     return seen;
 }

@@ -71,6 +71,7 @@ void main() {
         float seen = 1.0;
         for (int once = 0; once < int(form > 0.0 && i < SHADED && outside); ++once) seen = lit(i, p, t1 * uTapRadius.x, t2 * uTapRadius.x);
         light += uBoxLight[i] * form * seen;
+        box_seen[i] = seen;
     }
 #endif
     vec3 sky = room_light(n.z);
@@ -115,6 +116,13 @@ void main() {
     deeper = deeper && covered(vWorld + r) && covered(vWorld + 2.0 * r);
     closed *= deeper ? mix(UNDER_KNOB, 0.7, smoothstep(0.2, 0.5, narrow)) : 1.0;   // a wide lobe looks out beside it
 #endif
+    // a mirror so rough that it scatters loses a lamp where its light is kept out, and has it where the room alone is;
+    // what closes it in is more of its own metal, lit about as it is
+    float rough = metallic * smoothstep(0.2, 0.45, 2.0 * roughness * roughness);
+    vec3 walls = rough * (1.0 - closed) * own * light;
+#if BOXES
+    for (int i = 0; i < BOXES; ++i) box_seen[i] = mix(1.0, box_seen[i] / closed, rough);
+#endif
     light *= mouth.x;
     vec3 result = vec3(0.0);
     float through = 1.0;               // what the lacquer lets through
@@ -147,6 +155,7 @@ void main() {
 #else
     vec3 seen = mirror(p, flat_n, r, wide, closed) * mouth.y;
 #endif
+    seen += walls;
     float weight = metallic > 0.0 ? through : 1.0 - coat;
     float held = (uGrain.y > 0.0 ? 1.0 - coat : 1.0) * weight * gloss;
 #if FROM_ABOVE
