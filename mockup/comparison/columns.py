@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -11,6 +10,7 @@ from pathlib import Path
 from mockup import api
 from mockup.comparison.grid import LEAST, MOST
 from mockup.model.design import Design
+from mockup.model.digest import digest
 from mockup.model.errors import Fault, InputError
 from mockup.model.finish import Artwork
 
@@ -125,6 +125,5 @@ def _sharing(design: Design, known: dict[str, Artwork]) -> Design:
     decals = []
     for decal in design.decals:
         art = decal.art
-        key = hashlib.sha256(f"{art.name} {art.dpi} {art.pixels.shape}".encode() + art.pixels.tobytes()).hexdigest()
-        decals.append(replace(decal, art=known.setdefault(key, art)))
+        decals.append(replace(decal, art=known.setdefault(digest(art), art)))
     return replace(design, decals=tuple(decals))

@@ -20,6 +20,7 @@ from mockup.comparison.change import Change, Inner
 from mockup.comparison.grid import MOST
 from mockup.comparison.items import Item, Spot, pointed
 from mockup.comparison.shots import Sight
+from mockup.geometry.poses import turned_over
 from mockup.model.design import Design
 from mockup.model.enclosure import Face, faces
 from mockup.model.finding import Mark
@@ -28,7 +29,6 @@ from mockup.model.mesh import Floats
 from mockup.model.shape import Point
 from mockup.model.sheet import Circle, Line, Path, Text
 from mockup.model.sheet import Mark as Drawn
-from mockup.scene.assemble import turned_over
 from mockup.scene.cameras import VIEWS
 
 # Dark enough to read white figures on; told apart by lightness too: our taste.

@@ -18,6 +18,7 @@ from mockup.drawing.holes import guides
 from mockup.drawing.lettering import Area, overlap_mm2
 from mockup.enclosure.skin import Skin, lofted, outer_skin
 from mockup.geometry.planar import CHORD_MM, polygon
+from mockup.geometry.poses import turned_over
 from mockup.geometry.solids import Solid, common, cut, hull, prism, solid, united
 from mockup.geometry.tessellate import tessellate
 from mockup.model.bore import Bore
@@ -175,9 +176,7 @@ def jig(
 
 def lying(made: Solid) -> Floats:
     """Return the (4, 4) pose that lays a jig on a printer's bed: turned over about y, its plate at z = 0."""
-    pose = np.diag([-1.0, 1.0, -1.0, 1.0])
-    pose[2, 3] = made.bounds()[1][2]
-    return pose
+    return turned_over(float(made.bounds()[1][2]))
 
 
 def guide_lead_mm(sizes: JigSizes) -> float:

@@ -6,7 +6,6 @@ y away, z up) becomes (x, z, -y) in metres (3.4): a rotation, so triangles keep 
 
 from __future__ import annotations
 
-import hashlib
 import json
 import struct
 from collections.abc import Callable, Iterable, Sequence
@@ -19,6 +18,7 @@ from PIL import Image
 from scipy.spatial.transform import Rotation
 
 from mockup.encode.png import png
+from mockup.model.digest import digest
 from mockup.model.material import Material, Texture
 from mockup.model.mesh import Floats, Mesh
 from mockup.model.scene import Body, Group, Scene
@@ -88,13 +88,13 @@ class _File:
                 entry["max"] = [float(value) for value in values.max(axis=0)]
             return self.add("accessors", entry)
 
-        return self.once(("accessor", kind, component, target, is_bounded, _digest(raw)), made)
+        return self.once(("accessor", kind, component, target, is_bounded, digest(raw)), made)
 
     def shape(self, mesh: Mesh) -> tuple[Mesh, Floats | None]:
         """Return the mesh to write in place of another, and the (4, 4) pose that brings it there; None for no move."""
         if not self.is_shared:
             return mesh, None
-        kin = self.known.setdefault(("shape", len(mesh.vertices), _digest(mesh.faces.tobytes())), [])
+        kin = self.known.setdefault(("shape", len(mesh.vertices), digest(mesh.faces)), [])
         for other in kin:
             pose = pose_between(other, mesh)
             if pose is not None:
@@ -218,10 +218,6 @@ def _rounded(values: NDArray[np.float32], step: float) -> NDArray[np.float32]:
     return np.asarray(np.rint(values / np.float32(step)) * np.float32(step) + np.float32(0.0), "<f4")  # no minus zero
 
 
-def _digest(raw: bytes) -> bytes:
-    return hashlib.blake2b(raw, digest_size=16).digest()
-
-
 def _indices(file: _File, mesh: Mesh) -> int:
     is_short = len(mesh.vertices) <= _SHORT_LIMIT
     flat = mesh.faces.reshape(-1).astype("<u2" if is_short else "<u4")
@@ -279,4 +275,4 @@ def _texture(file: _File, texture: Texture, texture_px: int) -> int:
             file.add("samplers", wrap)
         return file.add("textures", {"sampler": 0, "source": image})
 
-    return file.once(("texture", pixels.shape, _digest(pixels.tobytes())), made)
+    return file.once(("texture", digest(pixels)), made)

@@ -2,25 +2,24 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-import numpy as np
-
 from mockup.enclosure import shell
 from mockup.enclosure.drilling import bores
+from mockup.geometry.poses import axis_under, turned_over
 from mockup.geometry.tessellate import tessellate
 from mockup.knobs import _catalogue as knobs
 from mockup.model.bore import Bore, BoreProblem
 from mockup.model.design import Design, Placement
+from mockup.model.digest import digest
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
 from mockup.model.finish import Decal
 from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, STEEL, Material, Texture, plastic
 from mockup.model.mesh import Floats, Mesh, joined
 from mockup.model.part import Lamp
-from mockup.model.scene import Body, Group, Lighting, Look, Point3, Scene, Throat
+from mockup.model.scene import Body, Group, Lighting, Look, Scene, Throat
 from mockup.model.shape import Solid
 from mockup.scene import throats
 from mockup.scene.kept import Kept
@@ -75,14 +74,7 @@ def _drilled(box: Enclosure, holes: Sequence[Bore], kept: Kept) -> _Drilled:
 
 def _known(regions: Mapping[str, Mesh], kept: Kept) -> dict[str, Mesh]:
     """Return regions, each the same object as one of equal shape before: a hole leaves most of a box as it was."""
-    return {name: kept.get(("region", _shape(mesh)), partial(_itself, mesh)) for name, mesh in regions.items()}
-
-
-def _shape(mesh: Mesh) -> bytes:
-    found = hashlib.blake2b(digest_size=16)
-    for array in (mesh.vertices, mesh.normals, mesh.faces, mesh.uv):
-        found.update(b"|" if array is None else np.ascontiguousarray(array).data)
-    return found.digest()
+    return {name: kept.get(("region", digest(mesh)), partial(_itself, mesh)) for name, mesh in regions.items()}
 
 
 def _itself(mesh: Mesh) -> Mesh:
@@ -169,18 +161,12 @@ def _bodies(
                 material=material,
                 group=group,
                 part=name,
-                spindle=_spindle(pose) if material.turned > 0.0 else None,
+                spindle=axis_under(pose) if material.turned > 0.0 else None,
             )
             for material, mesh in kept.get(key, lambda: _by_material(solids()))
         )
 
     return kept.get(("placed", name, key, pose.tobytes(), group), placed)
-
-
-def _spindle(pose: Floats) -> tuple[Point3, Point3]:
-    """Return a part's own axis, a point and a direction: what it was turned about."""
-    (x, y, z), (i, j, k) = ((float(value) for value in pose[:3, column]) for column in (3, 2))
-    return (x, y, z), (i, j, k)
 
 
 def _by_material(solids: Sequence[Solid]) -> tuple[tuple[Material, Mesh], ...]:
@@ -208,13 +194,6 @@ def flip(bodies: Sequence[Body]) -> Floats:
     return turned_over(max(float(body.mesh.vertices[:, 2].max()) for body in bodies))
 
 
-def turned_over(highest_mm: float) -> Floats:
-    """Return the (4, 4) pose that turns a pedal over about the y axis, so that what was highest lies on the ground."""
-    pose = np.diag([-1.0, 1.0, -1.0, 1.0])
-    pose[2, 3] = highest_mm
-    return pose
-
-
 def _flipped(bodies: Sequence[Body], kept: Kept) -> list[Body]:
     pose = flip(bodies)
 
@@ -222,11 +201,7 @@ def _flipped(bodies: Sequence[Body], kept: Kept) -> list[Body]:
         # The mesh is kept beside it, so that no other one can come to have the same identity meanwhile.
         return kept.get(("flipped", id(mesh), pose.tobytes()), lambda: (mesh.moved(pose), mesh))[0]
 
-    def turned(spindle: tuple[Point3, Point3] | None) -> tuple[Point3, Point3] | None:
-        if spindle is None:
-            return None
-        turn = np.eye(4)
-        turn[:3, 2], turn[:3, 3] = spindle[1], spindle[0]
-        return _spindle(pose @ turn)
-
-    return [replace(body, mesh=over(body.mesh), spindle=turned(body.spindle)) for body in bodies]
+    return [
+        replace(body, mesh=over(body.mesh), spindle=axis_under(pose, body.spindle) if body.spindle else None)
+        for body in bodies
+    ]

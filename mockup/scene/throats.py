@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from dataclasses import replace
 
-import numpy as np
-
+from mockup.geometry.poses import axis_under
 from mockup.model.mesh import Floats
 from mockup.model.part import Kind
 from mockup.model.scene import Throat
@@ -33,23 +33,18 @@ def throats(kind: Kind, pose: Floats, part: str | None = None) -> tuple[Throat, 
             for other in rings
         )
         if is_inner and depth > _LEAST_DEPTH * radius and not _is_filled(kind.above, ring):
-            centre = pose @ (at[0], at[1], mouth, 1.0)
-            x, y, z = (float(value) for value in centre[:3])
-            i, j, k = (float(value) for value in pose[:3, 2])
-            found.append(Throat(mouth=(x, y, z), way_out=(i, j, k), radius_mm=radius, depth_mm=depth, part=part))
-    return tuple(found)
+            way_out = (0.0, 0.0, 1.0)
+            found.append(Throat(mouth=(*at, mouth), way_out=way_out, radius_mm=radius, depth_mm=depth, part=part))
+    return moved(found, pose)
 
 
 def moved(holes: Iterable[Throat], pose: Floats) -> tuple[Throat, ...]:
     """Return the same holes under a rigid (4, 4) pose."""
-    out = []
+    found = []
     for hole in holes:
-        x, y, z = (float(value) for value in (pose @ (*hole.mouth, 1.0))[:3])
-        i, j, k = (float(value) for value in pose[:3, :3] @ np.array(hole.way_out))
-        out.append(
-            Throat(mouth=(x, y, z), way_out=(i, j, k), radius_mm=hole.radius_mm, depth_mm=hole.depth_mm, part=hole.part)
-        )
-    return tuple(out)
+        mouth, way_out = axis_under(pose, (hole.mouth, hole.way_out))
+        found.append(replace(hole, mouth=mouth, way_out=way_out))
+    return tuple(found)
 
 
 def _ring(solid: Solid) -> tuple[Point, float, float] | None:

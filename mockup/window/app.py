@@ -10,6 +10,7 @@ import numpy as np
 from mockup.engines.raster.live import Rect
 from mockup.model.enclosure import FaceName, faces
 from mockup.model.mesh import Floats
+from mockup.scene.assemble import flip
 from mockup.scene.cameras import VIEWS
 from mockup.window import shown, theme
 from mockup.window.desk import Desk
@@ -21,8 +22,6 @@ from mockup.window.shown import Order
 from mockup.window.snapping import Guide
 from mockup.window.stage import Sight, Stage
 from mockup.window.state import State
-
-_FLIP = np.diag([-1.0, 1.0, -1.0, 1.0])
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -112,9 +111,7 @@ class App(Desk):
         pane = self.panes.get(order)
         if pane is None or not order.is_flipped:
             return None
-        pose = _FLIP.copy()
-        pose[2, 3] = max(float(body.mesh.vertices[:, 2].max()) for body in pane.scene.bodies)
-        return pose
+        return flip(pane.scene.bodies)  # it undoes itself
 
     def points(self) -> Floats | None:
         """Return the points (n, 3) that a view of the active pane must hold."""

@@ -9,6 +9,7 @@ import numpy as np
 
 from mockup.engines._samples import Floats
 from mockup.engines.raster.batch import posed
+from mockup.geometry.poses import axis_under
 from mockup.model.scene import Throat
 
 _MOST = 24  # holes in one scene, the wider first: their uniforms fit every OpenGL 3.3 driver
@@ -28,6 +29,7 @@ class Hollows:
         places, ways = [], []
         for each in self._throats:
             at = posed(model, pose if each.part is not None and each.part == lifted else None)
-            places.append((*(at @ (*each.mouth, 1.0))[:3], each.radius_mm))
-            ways.append((*(at[:3, :3] @ each.way_out), each.depth_mm))
+            mouth, way_out = axis_under(at, (each.mouth, each.way_out))
+            places.append((*mouth, each.radius_mm))
+            ways.append((*way_out, each.depth_mm))
         return {"uThroats": len(places), "uThroat": np.array(places), "uThroatWay": np.array(ways)}
