@@ -102,11 +102,11 @@ def compared() -> bytes:
 
 def sweep() -> bytes:
     """Return the contact sheet of twelve paints on an example, as a PNG file."""
-    from mockup.comparison import contact_files
-    from mockup.comparison.base import base
-    from mockup.comparison.sweep import Settings
-    from mockup.comparison.sweep import sweep as swept
-    from mockup.layout import axes
+    from mockup.comparison.sweep import axes
+    from mockup.comparison.sweep import files as contact_files
+    from mockup.comparison.sweep.base import base
+    from mockup.comparison.sweep.run import Settings
+    from mockup.comparison.sweep.run import sweep as swept
 
     layout = base(EXAMPLES / "lantern_moth" / "layout.toml")
     chosen = axes.combinations([axes.paints(PAINTS, "paints")])

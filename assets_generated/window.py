@@ -106,11 +106,11 @@ def _shown(picture: Picture, display: str, settings: str) -> Iterator[None]:
 
 def show(picture: Picture) -> None:
     """Open the window on the example, bring it to what is to be seen, and tell when it is at rest."""
-    from mockup.engines.raster.context import leave_to_window
+    from mockup.engines.gl.context import leave_to_window
 
     leave_to_window()
-    from mockup.window.front import Front
-    from mockup.window.host import Host
+    from mockup.window.shell.front import Front
+    from mockup.window.shell.host import Host
 
     class Posing(Front):
         """The window with somebody who sets it up and waits."""

@@ -10,6 +10,9 @@ from typing import Any
 import numpy as np
 
 from mockup import calibrate, files
+from mockup.decal import typeface
+from mockup.decal.artwork import decode
+from mockup.decal.starter_art import DPI, starter_art
 from mockup.encode.png import png
 from mockup.layout import parse, resolve, starter
 from mockup.layout.schema import json_schema
@@ -19,17 +22,12 @@ from mockup.model.finding import Finding
 from mockup.model.picture import Picture
 from mockup.model.printer import Printer
 from mockup.model.scene import Look, Scene
+from mockup.options import Progress, Result, silent
 from mockup.outputs import still as still_output
 from mockup.outputs import turntable as turntable_output
-from mockup.outputs._options import Progress, Result, silent
-from mockup.outputs._studio import OWN_BACKGROUND, lit
-from mockup.plugins import Folder
+from mockup.picture.studio import OWN_BACKGROUND, lit
 from mockup.scene.assemble import assemble
-from mockup.surface import typeface
-from mockup.surface.artwork import decode
-from mockup.surface.starter_art import DPI, starter_art
 
-OUTPUTS = Folder("mockup.outputs")
 LAYOUT_FILE = "layout.toml"
 
 
@@ -114,7 +112,7 @@ def check(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
 
     `only` names the checks to run, none meaning all. Raises `InputError` for a name that is no check.
     """
-    from mockup.checks._run import run
+    from mockup.checks.report.run import run
 
     return run(design, only)
 
@@ -123,7 +121,7 @@ def marked(
     design: Design, findings: Sequence[Finding], *, engine: str | None = None, progress: Progress = silent
 ) -> Picture:
     """Return a picture of the pedal with every finding numbered where it is and said beside it."""
-    from mockup.outputs import _marked
+    from mockup.picture import marked as _marked
 
     return _marked.marked(design, findings, engine=engine, progress=progress)
 
@@ -170,8 +168,8 @@ def schema() -> dict[str, Any]:
 def catalogue() -> dict[str, dict[str, str]]:
     """Return what a layout may name: kinds of parts, knob styles and box sizes, each with a line about it."""
     from mockup.enclosure.sizes import SIZES
-    from mockup.hardware._catalogue import kinds
-    from mockup.knobs._catalogue import STYLES
+    from mockup.hardware import kinds
+    from mockup.knobs import STYLES
     from mockup.plugins import summary
 
     return {

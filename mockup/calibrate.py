@@ -12,12 +12,12 @@ from mockup.calibration import kept
 from mockup.calibration.fit import Fit, fit
 from mockup.calibration.readings import Strips, from_tables, parse, readings, template
 from mockup.calibration.strip import strip_page
+from mockup.decal.artwork import decode
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.printer import RULE_MM, Printer, Rule
 from mockup.model.sheet import PAPERS, Paper
 from mockup.model.units import parse_length
-from mockup.outputs._loose import loose_page, measuring_page
-from mockup.surface.artwork import decode
+from mockup.outputs.pages.loose import loose_page, measuring_page
 
 LONGEST_NAME = 80  # characters, as names in a layout
 

@@ -1,7 +1,8 @@
 """A folder of plug-in files: list them, load them, read their one-line help.
 
-A plug-in is a module (or a package) that lies in a plug-in folder. Its file name, with
-underscores read as hyphens, is its name; the first line of its docstring is its help text.
+A plug-in is a module that lies in a plug-in folder. Its file name, with underscores read as
+hyphens, is its name; the first line of its docstring is its help text. A folder inside is a
+room that the plug-ins share, and so is a module whose name begins with an underscore.
 Nothing is listed by hand anywhere, so adding a plug-in is adding one file.
 """
 
@@ -26,7 +27,7 @@ class Folder:
     def names(self) -> tuple[str, ...]:
         """Return the plug-ins' names in alphabetical order, without loading any of them."""
         root = importlib.import_module(self.package)
-        found = (m.name for m in pkgutil.iter_modules(root.__path__) if not m.name.startswith("_"))
+        found = (m.name for m in pkgutil.iter_modules(root.__path__) if not m.ispkg and not m.name.startswith("_"))
         return tuple(sorted(name.replace("_", "-") for name in found))
 
     def load(self, name: str) -> ModuleType:

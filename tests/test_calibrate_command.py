@@ -20,11 +20,11 @@ from mockup import api, calibrate, files
 from mockup.calibration import kept
 from mockup.calibration.strip import PATCHES, patch_centre
 from mockup.colour import rgb
+from mockup.decal import ink
 from mockup.encode.svg import pixels
 from mockup.model.errors import InputError, OutputError
 from mockup.model.finish import INTERNAL_REFLECTION, WhiteFilm
 from mockup.model.printer import Printer
-from mockup.surface import ink
 
 LAYOUT = '[box]\nsize = "112x60x31"\n[finish]\npaint = "#c8a23a"\n'
 INKJET = Printer(

@@ -1,6 +1,6 @@
 """Every plug-in of every plug-in folder keeps its folder's contract; nothing is listed here by name.
 
-A plug-in folder is a package of mockup with an `_interface` module: its protocol whose docstring
+A plug-in folder is a package of mockup whose docstring starts "Plug-ins:": its protocol whose docstring
 starts "A plug-in module" says what each plug-in offers.
 """
 
@@ -18,8 +18,8 @@ from types import ModuleType
 import pytest
 
 import mockup
-from mockup.hardware._catalogue import kinds
-from mockup.knobs import _catalogue as knobs
+from mockup import knobs
+from mockup.hardware import kinds
 from mockup.model.part import MEMORY, PRACTICE, Kind, Shaft
 from mockup.model.shape import Extruded, Point, Solid, Turned
 from mockup.plugins import Folder, summary
@@ -44,7 +44,7 @@ def test_there_is_something_to_test() -> None:
 
 
 def _protocol(folder: str) -> type:
-    interface = importlib.import_module(f"{folder}._interface")
+    interface = importlib.import_module(folder)
     (found,) = [
         each
         for _, each in inspect.getmembers(interface, inspect.isclass)
@@ -62,7 +62,7 @@ class TestEveryPlugin:
         assert line[0].isupper()
 
     def test_knows_no_other_plugin_of_its_folder(self, folder: str, name: str) -> None:
-        """A plug-in may use the folder's shared modules, whose names begin with an underscore, and no more."""
+        """A plug-in may use the folder's rooms, and its modules whose names begin with an underscore, and no more."""
         module = Folder(folder).load(name)
         own = module.__name__
         for node in ast.walk(ast.parse(inspect.getsource(module))):
@@ -74,7 +74,8 @@ class TestEveryPlugin:
                 names = [each.name for each in node.names]
             for each in names:
                 if each.startswith(f"{folder}.") and not each.startswith(own):
-                    assert each.removeprefix(f"{folder}.").startswith("_"), f"{own} imports {each}"
+                    first = each.removeprefix(f"{folder}.").partition(".")[0]
+                    assert first.replace("_", "-") not in Folder(folder).names(), f"{own} imports {each}"
 
     def test_offers_what_its_folder_asks_for(self, folder: str, name: str) -> None:
         module: ModuleType = Folder(folder).load(name)

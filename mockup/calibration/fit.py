@@ -21,10 +21,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup.colour import difference, rgb
+from mockup.decal import ink
 from mockup.model.errors import Fault, InputError
 from mockup.model.finish import ESTIMATED_FILM, INTERNAL_REFLECTION, Film, WhiteFilm
 from mockup.model.printer import Printer
-from mockup.surface import ink
 
 Floats = NDArray[np.float64]
 

@@ -7,14 +7,14 @@ from collections.abc import Iterable
 import numpy as np
 from PIL import Image
 
-from mockup.checks._built import Built
-from mockup.checks._sheet import Bits, Sheet, sheets
+from mockup.checks.art.sheets import Bits, Sheet, sheets
+from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
+from mockup.decal import ink
 from mockup.model.finding import Finding
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
-from mockup.surface import ink
 
 LONG_PX = 400  # longer side that backgrounds are looked for at
 SAME_DE = 3.0  # colours closer than this are one; measured on five forgotten layers and sixty photographs

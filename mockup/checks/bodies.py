@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from functools import partial
 from itertools import combinations
 
-from mockup.checks._built import Built, are_near, bounds
-from mockup.checks._moves import remedy
-from mockup.checks._words import SHAPES, at_least, is_enough, length, listed
+from mockup.checks.panel.built import Built, are_near, bounds
+from mockup.checks.panel.moves import remedy
+from mockup.checks.report.words import SHAPES, at_least, is_enough, length, listed
 from mockup.geometry.solids import Solid, gap, overlap_volume
 from mockup.model.design import Placement
 from mockup.model.enclosure import FaceName

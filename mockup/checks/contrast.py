@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from mockup.checks._built import Built
-from mockup.checks._contrast import Standing, standing
-from mockup.checks._lettering import Piece, pieces
+from mockup.checks.art.legibility import Standing, standing
+from mockup.checks.art.words import Piece, pieces
+from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding, Limit, Severity
 from mockup.model.limits import Limits
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mockup.checks._built import Built
-from mockup.checks._words import SHAPES, length
+from mockup.checks.panel.built import Built
+from mockup.checks.report.words import SHAPES, length
 from mockup.model.bore import Bore
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Limit, Mark

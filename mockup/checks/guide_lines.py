@@ -8,10 +8,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from mockup.checks._around import STEP_MM, Curve, beside, distances, edge_of, is_inside, segment
-from mockup.checks._built import Built
-from mockup.checks._shadow import from_above
-from mockup.checks._sheet import Bits, sheets_on
+from mockup.checks.art.curves import STEP_MM, Curve, beside, distances, edge_of, is_inside, segment
+from mockup.checks.art.sheets import Bits, sheets_on
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.shadow import from_above
 from mockup.model.bore import Bore
 from mockup.model.enclosure import FACES, FaceName
 from mockup.model.finding import Finding, Mark

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from mockup.checks._built import Built
-from mockup.checks._margins import CLOSE_MM, margins
-from mockup.checks._moves import remedy
-from mockup.checks._plan import of_bore, room_behind, room_in_flat, room_to_rim
-from mockup.checks._words import SHAPES, is_enough, length
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.face_room import CLOSE_MM, margins
+from mockup.checks.panel.moves import remedy
+from mockup.checks.panel.plan import of_bore, room_behind, room_in_flat, room_to_rim
+from mockup.checks.report.words import SHAPES, is_enough, length
 from mockup.model.bore import Bore
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Limit, Mark

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from functools import partial
 from itertools import permutations
 
-from mockup.checks._built import Built, are_near, bounds
-from mockup.checks._margins import CLOSE_MM, knob_figure, margins
-from mockup.checks._moves import remedy
-from mockup.checks._plan import Figure, disc, least_between, room_on_box, stack
-from mockup.checks._words import SHAPES, is_enough, length
+from mockup.checks.panel.built import Built, are_near, bounds
+from mockup.checks.panel.face_room import CLOSE_MM, knob_figure, margins
+from mockup.checks.panel.moves import remedy
+from mockup.checks.panel.plan import Figure, disc, least_between, room_on_box, stack
+from mockup.checks.report.words import SHAPES, is_enough, length
 from mockup.geometry.solids import gap, overlap_volume
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark

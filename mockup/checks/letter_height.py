@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator
 
 import numpy as np
 
-from mockup.checks._built import Built
-from mockup.checks._lettering import Piece, pieces
-from mockup.checks._shadow import player_eye
+from mockup.checks.art.words import Piece, pieces
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.shadow import player_eye
 from mockup.model.finding import Finding
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats

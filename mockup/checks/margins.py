@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator
 
 import numpy as np
 
-from mockup.checks._built import Built
-from mockup.checks._sheet import FAINT, Bits, Sheet, sheets
+from mockup.checks.art.sheets import FAINT, Bits, Sheet, sheets
+from mockup.checks.panel.built import Built
 from mockup.model.enclosure import Enclosure, Face
 from mockup.model.finding import Finding
 from mockup.model.limits import Limits

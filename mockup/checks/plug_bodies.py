@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from functools import partial
 from itertools import combinations
 
-from mockup.checks._built import Built, are_near
-from mockup.checks._moves import remedy
-from mockup.checks._plugs import FAMILIES, Plug, plug_in, plugs
-from mockup.checks._words import SHAPES, at_least, is_enough, length, listed
+from mockup.checks.panel.built import Built, are_near
+from mockup.checks.panel.moves import remedy
+from mockup.checks.panel.plugs import FAMILIES, Plug, plug_in, plugs
+from mockup.checks.report.words import SHAPES, at_least, is_enough, length, listed
 from mockup.geometry.solids import Solid, gap, overlap_volume
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Limit, Mark

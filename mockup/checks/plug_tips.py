@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from mockup.checks._built import Built, are_near
-from mockup.checks._moves import remedy
-from mockup.checks._plugs import plug_in, plugs
-from mockup.checks._words import SHAPES, is_enough, length
+from mockup.checks.panel.built import Built, are_near
+from mockup.checks.panel.moves import remedy
+from mockup.checks.panel.plugs import plug_in, plugs
+from mockup.checks.report.words import SHAPES, is_enough, length
 from mockup.geometry.solids import Solid, gap, overlap_volume
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark

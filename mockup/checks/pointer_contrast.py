@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from mockup.checks._built import Built
+from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding, Mark
 from mockup.model.limits import Limits
 from mockup.model.material import Colour

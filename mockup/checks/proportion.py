@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mockup.checks._built import Built
-from mockup.checks._sheet import sheets
+from mockup.checks.art.sheets import sheets
+from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding
 from mockup.model.limits import Limits
 from mockup.model.units import format_length

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from mockup.checks._built import Built
-from mockup.checks._rings import Edge, Rim, edges, rim
-from mockup.checks._shadow import from_above
-from mockup.checks._sheet import sheets_on
+from mockup.checks.art.rings import Edge, Rim, edges, rim
+from mockup.checks.art.sheets import sheets_on
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.shadow import from_above
 from mockup.model.design import Placement
 from mockup.model.enclosure import FACES
 from mockup.model.finding import Finding, Mark

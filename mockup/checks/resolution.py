@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from mockup.checks._built import Built
-from mockup.checks._sheet import sheets
+from mockup.checks.art.sheets import sheets
+from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding, Severity
 from mockup.model.limits import Limits
 from mockup.model.units import MM_PER_INCH

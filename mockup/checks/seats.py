@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from functools import partial
 from itertools import combinations
 
-from mockup.checks._built import Built
-from mockup.checks._margins import CLOSE_MM, margins
-from mockup.checks._moves import remedy
-from mockup.checks._plan import least_between, room_in_flat, room_on_box, room_to_rim, seat, stack
-from mockup.checks._words import SHAPES, is_enough, length, listed
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.face_room import CLOSE_MM, margins
+from mockup.checks.panel.moves import remedy
+from mockup.checks.panel.plan import least_between, room_in_flat, room_on_box, room_to_rim, seat, stack
+from mockup.checks.report.words import SHAPES, is_enough, length, listed
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark
 from mockup.model.limits import Limits

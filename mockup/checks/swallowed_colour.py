@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mockup.checks._built import Built
-from mockup.checks._palette import palettes, word
+from mockup.checks.art.palette import palettes, word
+from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.model.finding import Finding
 from mockup.model.limits import Limits

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from mockup.checks._built import Built
-from mockup.checks._sheet import Sheet, sheets
-from mockup.checks._strokes import DOUBT_PX, Stroke, strokes
+from mockup.checks.art.sheets import Sheet, sheets
+from mockup.checks.art.strokes import DOUBT_PX, Stroke, strokes
+from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding, Limit, Severity
 from mockup.model.limits import Limits
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 from PIL import Image, ImageDraw
 
-from mockup.checks._built import Built
-from mockup.checks._lettering import Piece, pieces
-from mockup.checks._regions import Region, regions
-from mockup.checks._shadow import Shadow, from_above, is_seen, lit_faces, player_eye, shadows
+from mockup.checks.art.regions import Region, regions
+from mockup.checks.art.words import Piece, pieces
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.shadow import Shadow, from_above, is_seen, lit_faces, player_eye, shadows
 from mockup.geometry.cover import area, shared_area, union
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Finding

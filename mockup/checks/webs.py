@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from functools import partial
 from itertools import combinations
 
-from mockup.checks._built import Built
-from mockup.checks._margins import CLOSE_MM, margins
-from mockup.checks._moves import remedy
-from mockup.checks._plan import between, of_bore
-from mockup.checks._words import SHAPES, is_enough, length
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.face_room import CLOSE_MM, margins
+from mockup.checks.panel.moves import remedy
+from mockup.checks.panel.plan import between, of_bore
+from mockup.checks.report.words import SHAPES, is_enough, length
 from mockup.model.bore import Bore
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark

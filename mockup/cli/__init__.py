@@ -13,8 +13,9 @@ import click
 
 from mockup import __version__
 from mockup.cli import cache, calibrate, check, compare, pack, project, view
-from mockup.cli.output import OUTPUTS, output_command
+from mockup.cli.output import output_command
 from mockup.model.errors import Fault, InputError, MockupError, nearest
+from mockup.outputs import OUTPUTS
 
 
 class _Commands(click.Group):

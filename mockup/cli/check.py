@@ -59,7 +59,7 @@ def _show(design: Design, findings: tuple[Finding, ...]) -> None:
     from rich.table import Table
     from rich.text import Text
 
-    from mockup.checks import _report
+    from mockup.checks.report import rows as _report
 
     console = Console(highlight=False, emoji=False, markup=False)
     symbols = _report.SYMBOLS if "utf" in console.encoding.lower() else _report.PLAIN

@@ -72,9 +72,9 @@ def compare(layouts: tuple[str, ...], is_json: bool, **given: Any) -> None:
 
 
 def _options(given: dict[str, Any]) -> Any:
-    from mockup.comparison.asked import VIEWS_SHOWN, Options
-    from mockup.comparison.shots import Setting
-    from mockup.outputs._options import parse_size
+    from mockup.comparison.request import VIEWS_SHOWN, Options
+    from mockup.options import parse_size
+    from mockup.picture.shots import Setting
 
     try:
         size = parse_size(given["size"]) if given["size"] else None

@@ -14,9 +14,9 @@ import click
 
 from mockup.cli.terminal import progress_bar, report, tell
 from mockup.model.errors import Fault, InputError
-from mockup.plugins import Folder, summary
+from mockup.outputs import OUTPUTS
+from mockup.plugins import summary
 
-OUTPUTS = Folder("mockup.outputs")
 OTHERS = "others"
 """A field of this name in an output's Options is no flag: it takes the designs of the layout's other variants."""
 

@@ -9,8 +9,8 @@ from typing import Any
 
 import click
 
-from mockup.cli.output import OUTPUTS
 from mockup.cli.terminal import progress_bar, report, tell
+from mockup.outputs import OUTPUTS
 
 
 @click.command()

@@ -14,8 +14,8 @@ from mockup.cli.terminal import progress_bar, report, tell
 from mockup.model.errors import Fault, InputError
 
 if TYPE_CHECKING:
-    from mockup.comparison.ranking import Candidate
-    from mockup.layout.axes import Axis, Combination
+    from mockup.comparison.sweep.axes import Axis, Combination
+    from mockup.comparison.sweep.ranking import Candidate
     from mockup.model.scene import Quality
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -70,8 +70,9 @@ def is_said(name: str) -> bool:
 def wander(words: Sequence[str], given: Mapping[str, Any], options: Any, *, is_json: bool) -> None:
     """Show one layout as drawn and as hands may drill it, and print what that costs."""
     from mockup import api, files
-    from mockup.comparison import making, wandering
+    from mockup.comparison import making
     from mockup.comparison.columns import split
+    from mockup.comparison.wander import report as wandering
 
     if is_asked(given):
         raise InputError(Fault(file="--wander", what="does not go with a sweep", remedy="give one of the two"))
@@ -99,12 +100,12 @@ def _one_layout(words: Sequence[str], flag: str) -> None:
 def run(words: Sequence[str], given: Mapping[str, Any], *, is_json: bool) -> None:
     """Make the sweep that the flags ask for, and print its table and its answer."""
     from mockup import files
-    from mockup.comparison import contact_files
-    from mockup.comparison.base import base
     from mockup.comparison.columns import split
     from mockup.comparison.making import paper
-    from mockup.comparison.sweep import Stopped, sweep
-    from mockup.layout import axes
+    from mockup.comparison.sweep import axes
+    from mockup.comparison.sweep import files as contact_files
+    from mockup.comparison.sweep.base import base
+    from mockup.comparison.sweep.run import Stopped, sweep
 
     _only_what_fits(words, given)
     listed = _axes(given)
@@ -153,7 +154,7 @@ def _only_what_fits(words: Sequence[str], given: Mapping[str, Any]) -> None:
 
 def _axes(given: Mapping[str, Any]) -> list[Axis]:
     from mockup import files
-    from mockup.layout import axes
+    from mockup.comparison.sweep import axes
 
     found = []
     for name, key in _KEYS.items():
@@ -169,10 +170,10 @@ def _axes(given: Mapping[str, Any]) -> list[Axis]:
 
 
 def _settings(given: Mapping[str, Any], chosen: Sequence[Combination]) -> Any:
-    from mockup.comparison.shots import Setting
-    from mockup.comparison.sweep import Settings
-    from mockup.outputs._options import parse_size
-    from mockup.outputs._studio import lit, named_view
+    from mockup.comparison.sweep.run import Settings
+    from mockup.options import parse_size
+    from mockup.picture.shots import Setting
+    from mockup.picture.studio import lit, named_view
 
     try:
         size = parse_size(given["size"]) if given["size"] else None
@@ -213,7 +214,7 @@ def _show(candidates: Sequence[Candidate], what: str) -> None:
     from rich.table import Table
     from rich.text import Text
 
-    from mockup.comparison.contact_files import rows
+    from mockup.comparison.sweep.files import rows
 
     console = Console(highlight=False, emoji=False, markup=False)
     styles = {"all read": "green", "in doubt": "yellow", "not all": "red", "no lettering": "dim"}

@@ -18,8 +18,8 @@ def view(layout: Path | None, variant: tuple[str, ...], scale: float | None, siz
     LAYOUT is a layout file or a folder with one; without it the window starts with the projects opened last.
     """
     from mockup.model.errors import Fault, InputError
-    from mockup.outputs._options import parse_size
-    from mockup.window.start import run
+    from mockup.options import parse_size
+    from mockup.window.shell.start import run
 
     try:
         pixels = parse_size(size)

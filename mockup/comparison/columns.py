@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from mockup import api
-from mockup.comparison.grid import LEAST, MOST
+from mockup.comparison.sheet.grid import LEAST, MOST
 from mockup.model.design import Design
 from mockup.model.digest import digest
 from mockup.model.errors import Fault, InputError

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from mockup.comparison.figures import Figures
+from mockup.comparison.differences.figures import Figures
 from mockup.model.design import Design
 from mockup.model.finding import Finding
 from mockup.model.picture import Picture

@@ -9,25 +9,27 @@ from pathlib import PurePath
 from typing import Any
 
 from mockup import __version__
-from mockup.comparison import page, sheet, turning
-from mockup.comparison.asked import PX_PER_MM, SCREEN, Options, across, framed
-from mockup.comparison.canvas import painted
 from mockup.comparison.columns import Column
-from mockup.comparison.differences import differences
+from mockup.comparison.differences.designs import differences
+from mockup.comparison.differences.items import items
 from mockup.comparison.entry import Entry
-from mockup.comparison.items import items
+from mockup.comparison.request import PX_PER_MM, SCREEN, Options, across, framed
 from mockup.comparison.room import take as usual
-from mockup.comparison.sheet import Compared, Style
-from mockup.comparison.shots import Take
-from mockup.comparison.tables import letter
+from mockup.comparison.sheet import pages as sheet
+from mockup.comparison.sheet import turning
+from mockup.comparison.sheet import web_page as page
+from mockup.comparison.sheet.canvas import painted
+from mockup.comparison.sheet.pages import Compared, Style
+from mockup.comparison.sheet.tables import letter
 from mockup.comparison.together import seen
 from mockup.encode.pdf import pdf
 from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.picture import Picture
-from mockup.outputs._options import Progress, Result, bad_option, file_stem, silent
-from mockup.outputs._paper import page_size
-from mockup.outputs._studio import lit, named_view
+from mockup.options import Progress, Result, bad_option, file_stem, silent
+from mockup.outputs.pages.paper_sizes import page_size
+from mockup.picture.shots import Take
+from mockup.picture.studio import lit, named_view
 
 SUFFIXES = (".png", ".pdf", ".html", ".htm")
 LEAST_PAGE_MM, MOST_PAGE_MM = 140.0, 2000.0  # as for a template: captions still fit; no printer is wider

@@ -12,16 +12,16 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Any
 
-from mockup.checks._remembered import Remembered
+from mockup.checks.report.remembered import Remembered
+from mockup.comparison.differences.figures import figures
 from mockup.comparison.entry import Entry
-from mockup.comparison.figures import figures
-from mockup.comparison.shots import Setting, Sight, Taken
-from mockup.engines._interface import Session
+from mockup.engines import Session
 from mockup.model.design import Design
 from mockup.model.digest import digest
 from mockup.model.picture import Picture
 from mockup.model.scene import Scene
-from mockup.outputs._studio import Studio, lit, named_view, opened_on
+from mockup.picture.shots import Setting, Sight, Taken
+from mockup.picture.studio import Studio, lit, named_view, opened_on
 from mockup.scene.assemble import assemble
 from mockup.scene.kept import Kept
 

@@ -8,18 +8,18 @@ from pathlib import Path, PurePath
 from typing import Any
 
 from mockup.comparison import making
-from mockup.comparison.asked import VIEWS_SHOWN, Options
-from mockup.comparison.change import Change
 from mockup.comparison.columns import Column, Wanted, captions
-from mockup.comparison.figures import Figures
-from mockup.comparison.grid import LEAST, MOST
+from mockup.comparison.differences.change import Change
+from mockup.comparison.differences.figures import Figures
+from mockup.comparison.request import VIEWS_SHOWN, Options
 from mockup.comparison.room import take as usual
-from mockup.comparison.sheet import Compared
-from mockup.comparison.shots import Setting, Take
+from mockup.comparison.sheet.grid import LEAST, MOST
+from mockup.comparison.sheet.pages import Compared
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
 from mockup.model.picture import Picture
-from mockup.outputs._options import Progress, silent
+from mockup.options import Progress, silent
+from mockup.picture.shots import Setting, Take
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -78,7 +78,7 @@ def compare(
 
     A mapping gives them captions; else they are called by what tells them apart. `view` names one view or
     several, `size` is the (width, height) in pixels of each picture, `page` the paper of a PDF; `setting` are
-    the fields of `mockup.comparison.shots.Setting`: light, background, look, quality, engine, seconds.
+    the fields of `mockup.picture.shots.Setting`: light, background, look, quality, engine, seconds.
     Raises `InputError` for what does not exist, before anything is rendered.
     """
     columns = _columns(designs)

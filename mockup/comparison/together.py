@@ -9,9 +9,9 @@ from mockup import workers
 from mockup.comparison.columns import Column
 from mockup.comparison.entry import Entry
 from mockup.comparison.room import room
-from mockup.comparison.shots import Setting, Sight, Take, Taken
 from mockup.model.design import Design
 from mockup.model.errors import EngineError
+from mockup.picture.shots import Setting, Sight, Take, Taken
 
 WORTH_SHARING = 8e6  # pixels of all pictures; below that they are done before other processes are ready: measured
 

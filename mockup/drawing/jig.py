@@ -14,6 +14,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from mockup.decal.curves import polygons
+from mockup.decal.typeface import Typeface, line
 from mockup.drawing.holes import guides
 from mockup.drawing.lettering import Area, overlap_mm2
 from mockup.enclosure.skin import Skin, lofted, outer_skin
@@ -26,8 +28,6 @@ from mockup.model.enclosure import Enclosure, Face, FaceName
 from mockup.model.material import CAST_ALUMINIUM
 from mockup.model.mesh import Floats
 from mockup.model.shape import Extruded, Outline, Turned
-from mockup.surface.curves import polygons
-from mockup.surface.typeface import Typeface, line
 
 _BELOW_MM = 1.0  # the hollow runs on below the shell's rim, so that the cut is clean
 _BEYOND_MM = 1.0  # guide holes run on beyond both ends of their bush, for the same reason

@@ -12,11 +12,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup.colour import rgb
+from mockup.decal import ink, vector
 from mockup.encode._typeface import FAMILY, WEIGHTS, font_files
 from mockup.encode.png import png
 from mockup.model.material import Colour
 from mockup.model.sheet import Circle, Clip, Layer, Line, Mark, Page, Path, Rectangle, Text
-from mockup.surface import ink, vector
 
 _COLOURS: Mapping[str, Colour] = {"black": (0.0, 0.0, 0.0), "red": (0.8, 0.0, 0.0), "blue": (0.0, 0.2, 0.8)}
 

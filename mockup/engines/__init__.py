@@ -1,1 +1,80 @@
-"""Plug-ins: one file or folder per render engine."""
+"""Plug-ins: one file per render engine, and which of them renders.
+
+A plug-in is a module with the names of `Engine`; the first line of its docstring is its help text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import TracebackType
+from typing import Protocol, Self, cast
+
+from mockup.model.errors import EngineError, nearest
+from mockup.model.scene import Frame, Scene, Shot
+from mockup.plugins import Folder
+
+ENGINES = Folder("mockup.engines")
+
+
+class Session(Protocol):
+    """One scene made ready to render; the scene is built once and shared by all its pictures."""
+
+    def render(self, shot: Shot) -> Frame:
+        """Return one picture."""
+        ...
+
+    def close(self) -> None:
+        """Give back what the session holds; it may be called twice."""
+        ...
+
+    def __enter__(self) -> Self: ...
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None: ...
+
+
+class Engine(Protocol):
+    """A plug-in module of this folder."""
+
+    PREFERENCE: int
+    """Which engine is taken first when none is named: the lowest number that can run here."""
+
+    def unavailable(self) -> str | None:
+        """Return one plain reason why it cannot run here, or None; never raises, leaves nothing behind."""
+        ...
+
+    def open(self, scene: Scene) -> Session:
+        """Return a session for a scene; `EngineError` if the engine cannot run after all."""
+        ...
+
+
+def choose(name: str | None = None, refused: Mapping[str, str] | None = None) -> tuple[str, Engine, str]:
+    """Return an engine's name, the engine, and one line why another was not taken (or "").
+
+    With a name, that engine; without, the one with the lowest `PREFERENCE` that can run here and is not
+    in `refused`, which maps engines that turned out not to run to the reason.
+    `EngineError` if there is no such engine, or it (or none) can run here.
+    """
+    if name is not None:
+        return _named(name)
+    engines = [(each, cast(Engine, module)) for each, module in ENGINES.all()]
+    reasons: list[str] = []
+    for each, engine in sorted(engines, key=lambda pair: pair[1].PREFERENCE):
+        reason = (refused or {}).get(each) or engine.unavailable()
+        if reason is None:
+            note = f"{'; '.join(reasons)}: {each} is used, which is slower" if reasons else ""
+            return each, engine, note
+        reasons.append(f"{each} cannot run here ({reason})")
+    raise EngineError("no render engine can run here: " + "; ".join(reasons))
+
+
+def _named(name: str) -> tuple[str, Engine, str]:
+    plain = name.strip().casefold().replace("_", "-")
+    if plain not in ENGINES.names():
+        raise EngineError(f"there is no render engine {name!r}; {nearest(name, ENGINES.names())}")
+    engine = cast(Engine, ENGINES.load(plain))
+    reason = engine.unavailable()
+    if reason is not None:
+        raise EngineError(f"engine {plain!r} cannot run here: {reason}")
+    return plain, engine, ""

@@ -12,15 +12,15 @@ from typing import Any, Final, Self
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.engines import _mitsuba_parts as parts
-from mockup.engines._content import FADE, extent
-from mockup.engines._glow import with_glow
-from mockup.engines._grain import dent_normals, flakes, sides
-from mockup.engines._interface import Session as SessionShape
-from mockup.engines._lens import axis, rings
-from mockup.engines._mitsuba_finish import coordinates, finish
-from mockup.engines._room import ground_hits, open_ground, room_radiance
-from mockup.engines._turned import round_axis
+from mockup.engines import Session as SessionShape
+from mockup.engines.appearance.content import FADE, extent
+from mockup.engines.appearance.glow import with_glow
+from mockup.engines.appearance.grain import dent_normals, flakes, sides
+from mockup.engines.appearance.lathe import round_axis
+from mockup.engines.appearance.lens import axis, rings
+from mockup.engines.appearance.surroundings import ground_hits, open_ground, room_radiance
+from mockup.engines.tracing import shapes as parts
+from mockup.engines.tracing.materials import coordinates, finish
 from mockup.model.errors import EngineError
 from mockup.model.material import Material
 from mockup.model.mesh import Mesh, joined

@@ -10,15 +10,16 @@ from typing import Any, TypeVar, get_args
 
 from pydantic import ValidationError
 
-from mockup.hardware import _catalogue
-from mockup.layout import lettering_rules, rules
+from mockup import hardware
+from mockup.layout import rules
+from mockup.layout.edit.variants import change_problems, version
 from mockup.layout.faults import problems
 from mockup.layout.fields import Loc, Problem, Table
 from mockup.layout.kinds import KindTable, kind_of, kind_problems
-from mockup.layout.lettering import LabelTable, LetteringTable, ScaleTable
+from mockup.layout.lettering import rules as lettering_rules
+from mockup.layout.lettering.tables import LabelTable, LetteringTable, ScaleTable
 from mockup.layout.places import named, order, table_lines
 from mockup.layout.schema import BoxTable, DecalTable, FinishTable, LayoutFile, PartsFile, PartTable, context
-from mockup.layout.variants import change_problems, version
 from mockup.model.errors import Fault, InputError
 from mockup.model.part import Kind
 from mockup.model.units import Unit
@@ -70,7 +71,7 @@ def checked(raw: dict[str, Any], source: str, lines: Mapping[Loc, int], own_kind
 
     Raises `InputError` with every mistake in file order.
     """
-    known = {**_catalogue.kinds(), **{kind.name: kind for kind in own_kinds}}
+    known = {**hardware.kinds(), **{kind.name: kind for kind in own_kinds}}
     file, found = _validated(LayoutFile, raw)
     own = list(_sound(KindTable, raw, "kind", found))
     found += _kind_faults(own, known)
@@ -92,7 +93,7 @@ def parse_parts(text: str, source: str) -> tuple[Kind, ...]:
     raw = read_toml(text, source)
     file, found = _validated(PartsFile, raw)
     own = list(_sound(KindTable, raw, "kind", found))
-    found += _kind_faults(own, _catalogue.kinds())
+    found += _kind_faults(own, hardware.kinds())
     if file is None or found:
         raise InputError(_sorted_faults(found, source, raw, table_lines(text)))
     return tuple(kind_of(table) for table in file.kind)

@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+from mockup import knobs
 from mockup.colour import rgb
+from mockup.decal.typeface import Typeface
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
-from mockup.knobs import _catalogue as knobs
-from mockup.layout import legends
+from mockup.layout.edit.variants import Version, version
 from mockup.layout.fields import LARGEST_MM, SMALLEST_MM, Loc, Problem, describe
+from mockup.layout.lettering import labels as legends
 from mockup.layout.parse import Layout
 from mockup.layout.places import order
 from mockup.layout.ruler import decal_centre, part_centre, reach, size_on_film, turned
 from mockup.layout.schema import NO_KNOB, BoxKeys, DecalTable, FinishTable, KnobTable, PartTable
-from mockup.layout.variants import Version, version
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
 from mockup.model.errors import Fault, InputError, nearest
@@ -23,7 +24,6 @@ from mockup.model.finish import Artwork, Decal, Finish
 from mockup.model.part import Kind, Knob, Lamp
 from mockup.model.printer import Printer, Rule
 from mockup.model.units import MM_PER_INCH, Unit, format_length
-from mockup.surface.typeface import Typeface
 
 # Defaults: our taste, common practice, no source.
 FAVOURITE_STYLE = "fluted"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from mockup.layout.fields import Problem, describe
-from mockup.layout.lettering import LabelTable
+from mockup.layout.lettering.tables import LabelTable
 from mockup.layout.schema import NO_KNOB, BoxKeys, DecalTable, FinishTable, PartTable
 from mockup.model.errors import nearest
 from mockup.model.part import Kind

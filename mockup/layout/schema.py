@@ -12,9 +12,8 @@ from pydantic import BeforeValidator, ConfigDict, Field, Strict
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
+from mockup import hardware, knobs
 from mockup.enclosure.sizes import SIZES
-from mockup.hardware import _catalogue
-from mockup.knobs import _catalogue as knobs
 from mockup.layout.fields import (
     LARGEST_DPI,
     LENGTH_SCHEMAS,
@@ -32,7 +31,7 @@ from mockup.layout.fields import (
     one_of,
 )
 from mockup.layout.kinds import KindTable
-from mockup.layout.lettering import BorderTable, FaceField, LabelTable, LetteringTable, ScaleTable
+from mockup.layout.lettering.tables import BorderTable, FaceField, LabelTable, LetteringTable, ScaleTable
 from mockup.layout.own_limits import LimitsTable
 from mockup.model.finish import Film, Sheen
 from mockup.model.units import Unit
@@ -250,5 +249,5 @@ def json_schema() -> dict[str, Any]:
     tables["KnobTable"]["properties"]["style"]["enum"] = [*knobs.styles(), NO_KNOB]
     for table in ("PartTable", "PartChange"):
         kind = tables[table]["properties"]["kind"]
-        kind["anyOf"] = [{"enum": list(_catalogue.kinds())}, {"type": kind.pop("type")}]
+        kind["anyOf"] = [{"enum": list(hardware.kinds())}, {"type": kind.pop("type")}]
     return {"$schema": GenerateJsonSchema.schema_dialect, **schema, "title": "Layout of an effects pedal"}

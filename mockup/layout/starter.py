@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from mockup.knobs import _catalogue as knobs
+from mockup import knobs
 from mockup.layout.resolve import favourite_style
 
 ART = "art.png"

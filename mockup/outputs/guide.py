@@ -10,17 +10,17 @@ from xml.sax.saxutils import escape, quoteattr
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.checks._built import Built
-from mockup.checks._sheet import Sheet
+from mockup.checks.art.sheets import Sheet
+from mockup.checks.panel.built import Built
+from mockup.decal.lettering import blank
+from mockup.decal.vector import draw
 from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES
 from mockup.model.errors import nearest
 from mockup.model.finish import Decal
-from mockup.outputs._guide_sets import SETS, LineSet, Trace, traces
-from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, silent
-from mockup.surface.inked import blank
-from mockup.surface.vector import draw
+from mockup.options import Progress, Result, bad_option, file_stem, option, silent
+from mockup.outputs.pages.guide_lines import SETS, LineSet, Trace, traces
 
 LINE_MM = 0.12  # two to three pixels at 600 dpi: our choice
 LEAST_LINE_PX = 1.5  # thinner drowns in its own soft edge: our choice

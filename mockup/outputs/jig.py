@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import PurePath
 
+from mockup.decal import typeface
 from mockup.drawing.holes import holes
 from mockup.drawing.jig import JigSizes, engravings, guide_lead_mm, guide_places, jig, jig_problem, lying
 from mockup.enclosure.drilling import bores
@@ -13,8 +14,7 @@ from mockup.encode.stl import stl
 from mockup.encode.threemf import threemf
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
-from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, silent
-from mockup.surface import typeface
+from mockup.options import Progress, Result, bad_option, file_stem, option, silent
 
 _SUFFIXES = (".stl", ".3mf")
 _SIZES = JigSizes()

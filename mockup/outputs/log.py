@@ -7,7 +7,8 @@ from pathlib import PurePath
 from typing import Any
 
 from mockup import __version__
-from mockup.checks._run import run
+from mockup.checks.report.run import run
+from mockup.decal import ink
 from mockup.encode.animation import animation
 from mockup.encode.document import Document, Gallery, Photo, Section, Spin
 from mockup.encode.gltf import glb
@@ -17,13 +18,12 @@ from mockup.encode.markdown import markdown
 from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.scene import Quality
-from mockup.outputs import _log
-from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, parse_size, silent
-from mockup.outputs._studio import OWN_BACKGROUND, Studio, lit, named_view, studio
+from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, silent
+from mockup.outputs.pages import log_words as _log
+from mockup.picture.studio import OWN_BACKGROUND, Studio, lit, named_view, studio
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import View
 from mockup.scene.lighting import PRESETS
-from mockup.surface import ink
 
 SUFFIXES = (".html", ".htm", ".md")
 STILLS = {

@@ -9,7 +9,7 @@ from typing import Any
 from mockup import __version__
 from mockup.encode.gltf import METRES_PER_MM, TEXTURE_PX, glb
 from mockup.model.design import Design
-from mockup.outputs._options import MIN_SIDE_PX, Progress, Result, bad_option, file_stem, option, silent
+from mockup.options import MIN_SIDE_PX, Progress, Result, bad_option, file_stem, option, silent
 from mockup.scene.assemble import assemble
 from mockup.scene.lighting import PRESETS
 

@@ -9,7 +9,11 @@ from typing import Any
 
 import numpy as np
 
-from mockup.checks._sheet import Sheet
+from mockup.checks.art.sheets import Sheet
+from mockup.decal import ink
+from mockup.decal.formats import MAX_PIXELS
+from mockup.decal.match import match
+from mockup.decal.profiles import into_profile, srgb_profile
 from mockup.enclosure.drilling import bores
 from mockup.encode.pdf import pdf
 from mockup.encode.png import png
@@ -18,15 +22,21 @@ from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.model.finish import Decal
 from mockup.model.printer import RULE_MM
-from mockup.outputs._loose import measuring_page
-from mockup.outputs._match_map import match_map, tally
-from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, silent
-from mockup.outputs._paper import page_size
-from mockup.outputs._press import BOTTOM_MM, LEAST_GAP_MM, SIDE_MM, TOP_MM, Piece, Setting, Spread, resampled, spreads
-from mockup.surface import ink
-from mockup.surface.formats import MAX_PIXELS
-from mockup.surface.match import match
-from mockup.surface.profiles import into_profile, srgb_profile
+from mockup.options import Progress, Result, bad_option, file_stem, option, silent
+from mockup.outputs.pages.loose import measuring_page
+from mockup.outputs.pages.match_map import match_map, tally
+from mockup.outputs.pages.paper_sizes import page_size
+from mockup.outputs.pages.press import (
+    BOTTOM_MM,
+    LEAST_GAP_MM,
+    SIDE_MM,
+    TOP_MM,
+    Piece,
+    Setting,
+    Spread,
+    resampled,
+    spreads,
+)
 
 MOST = 200  # decals of one kind on a sheet: more takes long to nest, and nobody prints it
 LEAST_DPI, MOST_DPI = 72.0, 2400.0  # what printers and scanners know: common practice, no source

@@ -12,9 +12,9 @@ from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.scene import Look, Quality
-from mockup.outputs._doubt import side_by_side, versions
-from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, parse_size, silent
-from mockup.outputs._studio import StudioOptions, lit, named_view, studio
+from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, silent
+from mockup.picture.doubt import side_by_side, versions
+from mockup.picture.studio import StudioOptions, lit, named_view, studio
 from mockup.scene.cameras import VIEWS
 
 ALL = "all"

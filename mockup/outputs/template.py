@@ -18,8 +18,8 @@ from mockup.model.design import Design
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
 from mockup.model.sheet import Circle, Layer, Line, Mark, Page, Path
 from mockup.model.units import Unit
-from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, silent
-from mockup.outputs._paper import page_size
+from mockup.options import Progress, Result, bad_option, file_stem, option, silent
+from mockup.outputs.pages.paper_sizes import page_size
 
 _SUFFIXES = (".pdf", ".svg", ".dxf")
 _APART_MM = 10.0  # between faces drawn one by one for a cutter

@@ -13,8 +13,8 @@ from mockup.encode.video import mp4
 from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.scene import Look, Quality, Shot
-from mockup.outputs._options import Progress, Result, bad_option, file_stem, option, parse_size, silent
-from mockup.outputs._studio import Studio, StudioOptions, lit, named_view, studio
+from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, silent
+from mockup.picture.studio import Studio, StudioOptions, lit, named_view, studio
 from mockup.scene.cameras import VIEWS
 
 SUFFIXES = (".webp", ".gif", ".apng", ".png", ".mp4")

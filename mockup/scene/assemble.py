@@ -6,11 +6,13 @@ from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+from mockup import knobs
+from mockup.decal.composite import Laid, laid
+from mockup.decal.paint import paint_material
 from mockup.enclosure import shell
 from mockup.enclosure.drilling import bores
 from mockup.geometry.poses import axis_under, turned_over
 from mockup.geometry.tessellate import tessellate
-from mockup.knobs import _catalogue as knobs
 from mockup.model.bore import Bore, BoreProblem
 from mockup.model.design import Design, Placement
 from mockup.model.digest import digest
@@ -23,8 +25,6 @@ from mockup.model.scene import Body, Group, Lighting, Look, Scene, Throat
 from mockup.model.shape import Solid
 from mockup.scene import throats
 from mockup.scene.kept import Kept
-from mockup.surface.composite import Laid, laid
-from mockup.surface.paint import paint_material
 
 LAMP_RADIANCE = (
     7.0  # the crown of a lit indicator against a lit room, in units of white paper: common practice, no source

@@ -8,11 +8,11 @@ from dataclasses import replace
 from mockup.model.enclosure import FACES, FaceName
 from mockup.model.errors import MockupError
 from mockup.scene.cameras import VIEWS
-from mockup.window import screen
-from mockup.window.app import App, Measured
-from mockup.window.hands import Hands
-from mockup.window.keys import BY_NAME
-from mockup.window.orbit import Orbit
+from mockup.window.actions import BY_NAME
+from mockup.window.pointer.orbit import Orbit
+from mockup.window.pointer.picture import Hands
+from mockup.window.shell import screen
+from mockup.window.shell.app import App, Measured
 from mockup.window.state import TOGGLES, Toggle
 
 _STEP_DEG = 7.5

@@ -14,14 +14,14 @@ from functools import cached_property
 from typing import Any, Literal, Self
 
 from mockup.colour import rgb
+from mockup.layout.edit.lengths import like, millimetres
+from mockup.layout.edit.splice import MISSING, Place, Value, found, put
 from mockup.layout.parse import read_toml
 from mockup.model.enclosure import Face
 from mockup.model.errors import Fault, InputError
 from mockup.model.finish import Film, Sheen
 from mockup.model.material import Colour
 from mockup.model.units import Unit
-from mockup.window.lengths import like, millimetres
-from mockup.window.written_back import MISSING, Place, Value, found, put
 
 BOM = b"\xef\xbb\xbf"  # UTF-8 byte order mark: Unicode 23.8
 KnobKey = Literal["style", "diameter", "height", "colour", "pointer_colour", "pointer"]

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 
 from mockup.model.design import Design
 from mockup.model.scene import Camera, Group, Lighting, Look, Quality, Shot
-from mockup.outputs._studio import OWN_BACKGROUND, lit
+from mockup.picture.studio import OWN_BACKGROUND, lit
 from mockup.window.state import State
 
 

@@ -11,10 +11,10 @@ from typing import Literal, Self, get_args
 
 from mockup.model.enclosure import FaceName
 from mockup.model.scene import Look, Quality
-from mockup.outputs._studio import OWN_BACKGROUND
+from mockup.picture.studio import OWN_BACKGROUND
 from mockup.scene.cameras import VIEWS
 from mockup.scene.lighting import PRESETS
-from mockup.window.snapping import GRIDS
+from mockup.window.pointer.snapping import GRIDS
 
 Tool = Literal["look", "measure"]
 Toggle = Literal["decal", "hardware", "lid", "see-through", "lamp", "clear-coat", "findings", "snapping", "panel"]

@@ -16,7 +16,7 @@ from mockup.colour.difference import difference
 from mockup.colour.view import view as encoded
 from mockup.engines import raster, traced
 from mockup.model.scene import Camera, Scene, Shot
-from mockup.outputs._studio import lit, named_view
+from mockup.picture.studio import lit, named_view
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame
 

@@ -23,12 +23,12 @@ import numpy as np
 from engine_pairs import UNTUNED, VIEW, pair, sheet, three_quarter
 
 import mockup
+from mockup.decal.composite import composite
 from mockup.model.mesh import joined
 from mockup.model.scene import Camera, Scene, Shot
 from mockup.outputs import turntable
-from mockup.outputs._studio import lit, named_view, studio
+from mockup.picture.studio import lit, named_view, studio
 from mockup.scene.assemble import assemble
-from mockup.surface.composite import composite
 
 ROOT = Path(__file__).parent.parent.parent
 PEDAL = ROOT / "examples" / "lantern_moth" / "layout.toml"
@@ -74,7 +74,7 @@ def ratio(ours: Time, theirs: Time, goal: str) -> str:
 @contextmanager
 def stock(scene: Scene, size: tuple[int, int]) -> Iterator[Callable[[], Any]]:
     """Open pyrender's own renderer on the same meshes: stock shader, three lights, no shadows."""
-    from mockup.engines.raster.context import make_current
+    from mockup.engines.gl.context import make_current
 
     make_current()
     os.environ.setdefault("PYOPENGL_PLATFORM", "egl")  # pyrender's own renderer asks for it by this name

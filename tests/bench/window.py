@@ -19,15 +19,15 @@ from typing import Any
 from pictures import PEDAL, least, ratio, stock, three_quarter
 
 import mockup
-from mockup.engines.raster.context import make_current
+from mockup.engines.gl.context import make_current
 from mockup.model.scene import Scene, Shot
-from mockup.outputs._studio import lit
+from mockup.picture.studio import lit
 from mockup.scene.assemble import assemble
-from mockup.window.loading import Loaded, Loader, Wish
-from mockup.window.orbit import Orbit
-from mockup.window.project import opened
-from mockup.window.rays import Picker, ray
+from mockup.window.pointer.orbit import Orbit
+from mockup.window.pointer.rays import Picker, ray
 from mockup.window.shown import Order
+from mockup.window.work.loading import Loaded, Loader, Wish
+from mockup.window.work.project import opened
 
 SIZE = (1280, 800)
 TURNS = 6
@@ -72,9 +72,9 @@ def _panes(count: int, goal: str) -> Iterator[str]:
     make_current()
     from OpenGL import GL
 
-    from mockup.engines.raster.gpu import Programs
-    from mockup.engines.raster.live import Pane, Rect, Screen
-    from mockup.engines.raster.session import RasterSession
+    from mockup.engines.gl.progressive import Pane, Rect, Screen
+    from mockup.engines.gl.resources import Programs
+    from mockup.engines.gl.session import RasterSession
 
     scene, programs = example(), Programs()
     columns = 2 if count == 4 else count
@@ -111,9 +111,9 @@ def _here(draw: Callable[[], Any]) -> Callable[[], Any]:
 def art() -> Iterator[str]:
     """Art saved, decoded, inked, put on the GPU and drawn: from the file's rename to the new picture."""
     make_current()
-    from mockup.engines.raster.gpu import Programs
-    from mockup.engines.raster.live import Pane
-    from mockup.engines.raster.session import RasterSession
+    from mockup.engines.gl.progressive import Pane
+    from mockup.engines.gl.resources import Programs
+    from mockup.engines.gl.session import RasterSession
 
     with tempfile.TemporaryDirectory() as place:
         folder = Path(place) / "pedal"

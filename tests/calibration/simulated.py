@@ -7,8 +7,8 @@ import numpy as np
 from mockup.calibration.fit import Readings, Scrap
 from mockup.calibration.strip import PATCHES
 from mockup.colour import difference, rgb
+from mockup.decal import ink
 from mockup.model.finish import ESTIMATED_FILM, Film, WhiteFilm
-from mockup.surface import ink
 
 NAMES = tuple(PATCHES)
 PRINTED = np.array([patch.printed for patch in PATCHES.values()])

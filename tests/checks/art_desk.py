@@ -15,10 +15,10 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
-from mockup.checks._built import Built
+from mockup import knobs
+from mockup.checks.panel.built import Built
 from mockup.enclosure.sizes import SIZES
-from mockup.hardware._catalogue import kinds
-from mockup.knobs import _catalogue as knobs
+from mockup.hardware import kinds
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import FaceName, faces
 from mockup.model.finding import Finding

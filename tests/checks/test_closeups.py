@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 
 import mockup
-from mockup.checks import _closeups
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.finding import Finding, Mark
+from mockup.picture import close_looks as _closeups
 
 LAYOUT = """
 [box]

@@ -16,9 +16,9 @@ import numpy as np
 import pytest
 
 from mockup import api
-from mockup.checks._built import CHORD_MM, Built
+from mockup.checks.panel.built import CHORD_MM, Built
 from mockup.geometry.solids import gap, overlap_volume
-from mockup.hardware._catalogue import kinds
+from mockup.hardware import kinds
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import FaceName, faces
 from mockup.model.mesh import Floats

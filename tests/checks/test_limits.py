@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from mockup.checks._report import overrides, row
-from mockup.checks._run import CHECKS
+from mockup.checks import CHECKS
+from mockup.checks.report.rows import overrides, row
 from mockup.model.limits import limits, usual
 
 SOURCED = re.compile(

@@ -9,12 +9,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mockup.checks import _picture
-from mockup.checks._picture import Sight, marked, projected
-from mockup.checks._report import row
+from mockup.checks.report.rows import row
 from mockup.model.enclosure import Enclosure, faces
 from mockup.model.finding import Finding, Mark
 from mockup.model.scene import Camera
+from mockup.picture import finding_sheet as _picture
+from mockup.picture.finding_sheet import Sight, marked, projected
 
 BOX = Enclosure(width_mm=100, length_mm=120, height_mm=50, draft_deg=0.0, corner_mm=6)
 ABOVE = Camera(eye=(0, 0, 500), target=(0, 0, 0), up=(0, 1, 0), ortho_mm=150)

@@ -9,7 +9,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mockup.checks._plan import Figure, between, disc, figure, least_between, room_in_flat, room_on_box, room_to_rim
+from mockup.checks.panel.plan import (
+    Figure,
+    between,
+    disc,
+    figure,
+    least_between,
+    room_in_flat,
+    room_on_box,
+    room_to_rim,
+)
 from mockup.geometry.planar import polygon
 from mockup.model.enclosure import Enclosure, faces
 from mockup.model.shape import Outline

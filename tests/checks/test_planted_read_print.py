@@ -31,9 +31,9 @@ from PIL import Image, ImageFilter
 
 import mockup
 from mockup.colour.difference import ciede2000, encoded_to_lab
+from mockup.decal import ink
 from mockup.model.design import Design
 from mockup.model.finding import Severity
-from mockup.surface import ink
 
 U = MIDDLE
 FLAT = TOP.flat

@@ -10,14 +10,14 @@ import pytest
 from art_desk import BOX, MIDDLE, TOP, Desk, cloudy, decal, part, pedal, run
 from PIL import Image, ImageFilter
 
-from mockup.checks._built import Built
-from mockup.checks._rings import edges, rim
-from mockup.checks._shadow import from_above
-from mockup.checks._sharpness import sharpness
-from mockup.checks._sheet import Sheet, sheets
-from mockup.checks._strokes import strokes
+from mockup.checks.art.edges import sharpness
+from mockup.checks.art.rings import edges, rim
+from mockup.checks.art.sheets import Sheet, sheets
+from mockup.checks.art.strokes import strokes
 from mockup.checks.background_layer import background
 from mockup.checks.margins import past_flat
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.shadow import from_above
 from mockup.model.enclosure import faces
 
 U = MIDDLE

@@ -9,13 +9,13 @@ import pytest
 from art_desk import BLACK, MIDDLE, WHITE, Desk, decal, label, part, pedal, run
 
 from mockup.checks import letter_height, pointer_contrast
-from mockup.checks._built import Built
-from mockup.checks._contrast import standing
-from mockup.checks._lettering import Piece, pieces
-from mockup.checks._palette import palettes, word
-from mockup.checks._seen import Place
+from mockup.checks.art.legibility import standing
+from mockup.checks.art.palette import palettes, word
+from mockup.checks.art.surface_colour import Place
+from mockup.checks.art.words import Piece, pieces
+from mockup.checks.panel.built import Built
 from mockup.colour import rgb
-from mockup.surface.composite import composite
+from mockup.decal.composite import composite
 
 U = MIDDLE
 

@@ -13,8 +13,8 @@ from sweep_bench import project
 
 import mockup
 from mockup.checks import bodies, contrast, knob_gaps, visibility
-from mockup.checks._remembered import Remembered
-from mockup.checks._run import run
+from mockup.checks.report.remembered import Remembered
+from mockup.checks.report.run import run
 from mockup.model.design import Design
 
 

@@ -7,9 +7,10 @@ from dataclasses import replace
 import pytest
 
 import mockup
-from mockup.checks._report import figure, overrides, row, tally
-from mockup.checks._run import CHECKS, run
-from mockup.checks._words import is_enough
+from mockup.checks import CHECKS
+from mockup.checks.report.rows import figure, overrides, row, tally
+from mockup.checks.report.run import run
+from mockup.checks.report.words import is_enough
 from mockup.model.finding import SEVERITIES
 
 TEXT = """

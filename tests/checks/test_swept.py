@@ -8,9 +8,9 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from mockup.checks._swept import LEVELS, reach_mm, swept
+from mockup import knobs
+from mockup.checks.panel.knob_travel import LEVELS, reach_mm, swept
 from mockup.geometry.tessellate import tessellate
-from mockup.knobs import _catalogue as knobs
 from mockup.model.material import BLACK_PLASTIC
 from mockup.model.part import Shaft
 from mockup.model.shape import Extruded, Outline

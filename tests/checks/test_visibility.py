@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 from art_desk import BOX, MIDDLE, TOP, Desk, decal, label, part, pedal, run
 
-from mockup.checks._built import Built
-from mockup.checks._lettering import Piece
-from mockup.checks._shadow import player_eye, shadows
+from mockup.checks.art.words import Piece
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.shadow import player_eye, shadows
 from mockup.checks.visibility import hidden_share
 from mockup.geometry.cover import area
 from mockup.model.design import Design
@@ -169,7 +169,7 @@ def test_hidden_share_is_that_of_a_rendered_mask(name: str, seat: str) -> None:
 
 def _pixels(design: Design, camera: Camera) -> int:
     from mockup.engines import raster
-    from mockup.outputs._studio import lit
+    from mockup.picture.studio import lit
     from mockup.scene.assemble import assemble
 
     shot = Shot(camera=camera, width_px=640, height_px=480, look="proof", quality="normal")

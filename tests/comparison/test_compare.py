@@ -18,13 +18,15 @@ from pedal_bench import PLAIN, pedal, project
 from PIL import Image
 from scipy import ndimage
 
-from mockup.comparison import framing, making, turning
-from mockup.comparison.asked import Options, across
+from mockup.comparison import making
 from mockup.comparison.columns import Column
+from mockup.comparison.request import Options, across
 from mockup.comparison.room import take as usual
-from mockup.comparison.shots import Setting, Sight, Taken
+from mockup.comparison.sheet import turning
 from mockup.model.design import Design
 from mockup.model.errors import InputError
+from mockup.picture import framing
+from mockup.picture.shots import Setting, Sight, Taken
 from mockup.scene.cameras import VIEWS
 
 DRAFT = Setting(quality="draft", look="proof", background="#ffffff", light="white")

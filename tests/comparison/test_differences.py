@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from pedal_bench import ART, PLAIN, art, changed, finding, pedal
 from PIL import Image
 
-from mockup.comparison.change import Change
-from mockup.comparison.differences import differences, is_version, summary
-from mockup.comparison.items import items, pointed
+from mockup.comparison.differences.change import Change
+from mockup.comparison.differences.designs import differences, is_version, summary
+from mockup.comparison.differences.items import items, pointed
 from mockup.model.label import Label
 
 

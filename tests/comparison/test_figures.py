@@ -8,13 +8,13 @@ from dataclasses import replace
 import pytest
 from pedal_bench import PLAIN, art, changed, finding, pedal
 
-from mockup.checks._built import Built
-from mockup.checks._run import run
+from mockup.checks.panel.built import Built
+from mockup.checks.report.run import run
+from mockup.comparison.differences.figures import Figures, LabelFigures, ink_of
+from mockup.comparison.differences.figures import figures as measured
 from mockup.comparison.entry import Entry
-from mockup.comparison.figures import Figures, LabelFigures, ink_of
-from mockup.comparison.figures import figures as measured
 from mockup.comparison.room import Room
-from mockup.comparison.tables import figure_rows, label_rows, label_words
+from mockup.comparison.sheet.tables import figure_rows, label_rows, label_words
 from mockup.model.design import Design
 from mockup.model.finding import Finding
 from mockup.model.label import Label

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from mockup.comparison import flow
-from mockup.comparison.grid import LEAST, MOST, Cell, Spacing, cells, shape
+from mockup.comparison.sheet import flow
+from mockup.comparison.sheet.grid import LEAST, MOST, Cell, Spacing, cells, shape
 from mockup.model.sheet import Line, Text
 
 SPACING = Spacing(caption_mm=15.0, gap_mm=6.5, view_gap_mm=2.2, least_mm=38.0)  # as on paper

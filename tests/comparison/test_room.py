@@ -14,9 +14,9 @@ sys.path.append(str(Path(__file__).parent))  # for sweep_bench, which is no test
 from sweep_bench import project
 
 import mockup
-from mockup.comparison import framing
 from mockup.comparison.room import Room
-from mockup.comparison.shots import Setting
+from mockup.picture import framing
+from mockup.picture.shots import Setting
 
 
 @pytest.mark.gl

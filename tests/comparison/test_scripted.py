@@ -12,10 +12,10 @@ from pedal_bench import changed, pedal
 from PIL import Image
 
 import mockup
-from mockup.comparison.shots import Setting, Sight, Taken
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.model.picture import Picture
+from mockup.picture.shots import Setting, Sight, Taken
 
 MOVED = changed(("left = 16\ntop = 20", "left = 20\ntop = 23"))
 

@@ -19,25 +19,26 @@ from browser import browser, executable
 from pedal_bench import PLAIN, changed, finding, pedal
 from PIL import Image as Opened
 
-from mockup.checks._built import Built
-from mockup.comparison import framing, sheet
-from mockup.comparison.asked import SCREEN
-from mockup.comparison.canvas import painted
-from mockup.comparison.differences import differences
+from mockup.checks.panel.built import Built
+from mockup.comparison.differences.designs import differences
+from mockup.comparison.differences.figures import figures
+from mockup.comparison.differences.parts import inner
 from mockup.comparison.entry import Entry
-from mockup.comparison.figures import figures
 from mockup.comparison.making import described
-from mockup.comparison.marks import is_blind, marks
-from mockup.comparison.page import html_page
-from mockup.comparison.part_changes import inner
-from mockup.comparison.sheet import Compared, Style
-from mockup.comparison.shots import Sight
+from mockup.comparison.request import SCREEN
+from mockup.comparison.sheet import pages as sheet
+from mockup.comparison.sheet.canvas import painted
+from mockup.comparison.sheet.marks import is_blind, marks
+from mockup.comparison.sheet.pages import Compared, Style
+from mockup.comparison.sheet.web_page import html_page
 from mockup.encode.pdf import pdf
 from mockup.model.design import Design
 from mockup.model.finding import Finding
 from mockup.model.picture import Picture
 from mockup.model.sheet import PAPERS, Circle, Image, Line, Page, Text
 from mockup.model.sheet import Path as Drawn
+from mockup.picture import framing
+from mockup.picture.shots import Sight
 from mockup.scene.assemble import assemble
 from mockup.scene.lighting import PRESETS
 

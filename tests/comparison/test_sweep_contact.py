@@ -8,10 +8,10 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from mockup.comparison.contact import ON_SCREEN, Contact, on_paper, on_screen
-from mockup.comparison.job import Names
-from mockup.comparison.ranking import Candidate
-from mockup.layout.swept import Change
+from mockup.comparison.sweep.contact import ON_SCREEN, Contact, on_paper, on_screen
+from mockup.comparison.sweep.job import Names
+from mockup.comparison.sweep.ranking import Candidate
+from mockup.layout.edit.keys import Change
 from mockup.model.sheet import Image, Page, Rectangle, Text
 
 A4 = (210.0, 297.0)  # ISO 216

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from mockup.comparison.figures import Figures, InkFigures, LabelFigures
-from mockup.comparison.job import Measured, Names
-from mockup.comparison.ranking import BYS, Candidate, answer, figure, ranked, said, tally
+from mockup.comparison.differences.figures import Figures, InkFigures, LabelFigures
+from mockup.comparison.sweep.job import Measured, Names
+from mockup.comparison.sweep.ranking import BYS, Candidate, answer, figure, ranked, said, tally
 
 LABEL = LabelFigures(
     name="TONE",

@@ -18,14 +18,15 @@ sys.path.append(str(Path(__file__).parent))  # for sweep_bench, which is no test
 from sweep_bench import project
 
 from mockup import files
-from mockup.comparison import framing, job, sweep
-from mockup.comparison.base import Base, base
-from mockup.comparison.shots import Setting
-from mockup.layout import axes
+from mockup.comparison.sweep import axes, job
+from mockup.comparison.sweep import run as sweep
+from mockup.comparison.sweep.base import Base, base
+from mockup.layout.edit.keys import Change, laid
 from mockup.layout.resolve import resolve
-from mockup.layout.swept import Change, laid
 from mockup.model.digest import digest
 from mockup.model.errors import InputError
+from mockup.picture import framing
+from mockup.picture.shots import Setting
 
 SMALL = sweep.Settings(size=(96, 72), by="contrast", setting=Setting(quality="draft"), processes=1)
 LIMIT_S = 120.0

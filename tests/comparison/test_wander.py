@@ -15,9 +15,10 @@ sys.path.append(str(Path(__file__).parent))  # for sweep_bench, which is no test
 from sweep_bench import project
 
 import mockup
-from mockup.comparison import wander, wandering
-from mockup.comparison.figures import Figures
-from mockup.comparison.job import Measured
+from mockup.comparison.differences.figures import Figures
+from mockup.comparison.sweep.job import Measured
+from mockup.comparison.wander import report as wandering
+from mockup.comparison.wander import tries as wander
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 

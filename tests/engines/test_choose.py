@@ -5,7 +5,7 @@ import sys
 
 import pytest
 
-from mockup.engines._choose import ENGINES, choose
+from mockup.engines import ENGINES, choose
 from mockup.model.errors import EngineError
 from mockup.plugins import summary
 
@@ -17,7 +17,7 @@ os.environ.pop("PYOPENGL_PLATFORM", None)
 before = dict(os.environ)
 from mockup.engines import raster
 print(raster.unavailable())
-from mockup.engines._choose import choose
+from mockup.engines import choose
 name, engine, note = choose(None)
 print(name)
 print(note)

@@ -7,12 +7,12 @@ import pytest
 import scenes
 
 from mockup.colour.view import view
+from mockup.decal.composite import face_texture
+from mockup.decal.paint import film_on, paint_material
 from mockup.engines import raster, traced
 from mockup.model.finish import Artwork, Decal, Finish
 from mockup.model.scene import Body, Camera, Scene, SoftBox
 from mockup.scene.lighting import PRESETS
-from mockup.surface.composite import face_texture
-from mockup.surface.paint import film_on, paint_material
 
 ENGINES = [pytest.param(raster, id="raster", marks=pytest.mark.gl), pytest.param(traced, id="traced")]
 both = pytest.mark.parametrize("engine", ENGINES)

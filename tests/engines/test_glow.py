@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from mockup.engines._glow import with_glow
+from mockup.engines.appearance.glow import with_glow
 
 
 def picture(value, alpha=1.0):

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 import scenes
 
-from mockup.engines import _grain
-from mockup.engines._content import coarse
-from mockup.engines._lens import MEAN_SHINE, RIM, axis, rings, shine
+from mockup.engines.appearance import grain as _grain
+from mockup.engines.appearance.content import coarse
+from mockup.engines.appearance.lens import MEAN_SHINE, RIM, axis, rings, shine
 from mockup.model.material import Material
 from mockup.model.scene import Body
 

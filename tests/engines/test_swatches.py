@@ -7,13 +7,13 @@ import pytest
 import scenes
 
 from mockup.colour.view import view
+from mockup.decal.paint import paint_material
 from mockup.engines import raster
 from mockup.model import material as m
 from mockup.model.finish import Finish
 from mockup.model.material import Material
 from mockup.model.scene import Body, Camera, Scene
 from mockup.scene.lighting import PRESETS
-from mockup.surface.paint import paint_material
 
 pytestmark = pytest.mark.gl
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 import scenes
 
-from mockup.engines._turned import STEP_DEG, round_axis
+from mockup.engines.appearance.lathe import STEP_DEG, round_axis
 from mockup.model import material as m
 
 TOP = scenes.lathe([(8.0, 0.0), (8.0, 3.0), (0.0, 3.0)], 48)

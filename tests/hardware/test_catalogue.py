@@ -6,7 +6,7 @@ from types import ModuleType
 
 import pytest
 
-from mockup.hardware import _catalogue
+from mockup import hardware
 from mockup.model.part import Kind
 from mockup.plugins import Folder
 
@@ -33,15 +33,15 @@ PROMISED = {
 
 
 def test_every_promised_kind_is_there() -> None:
-    table = _catalogue.kinds()
+    table = hardware.kinds()
     assert set(table) >= PROMISED
     assert all(kind.name == name for name, kind in table.items())
 
 
 def test_tables_do_not_share_state() -> None:
-    first = _catalogue.kinds()
+    first = hardware.kinds()
     first.clear()
-    assert _catalogue.kinds()
+    assert hardware.kinds()
 
 
 def test_two_kinds_of_one_name_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -49,9 +49,9 @@ def test_two_kinds_of_one_name_are_refused(monkeypatch: pytest.MonkeyPatch) -> N
     twin.kinds = lambda: (Kind(name="twin", family="twin", about="x"),)  # type: ignore[attr-defined]
     monkeypatch.setattr(Folder, "all", lambda self: iter([("one", twin), ("two", twin)]))
     with pytest.raises(ValueError, match="two and twin both make a 'twin'"):
-        _catalogue.kinds()
+        hardware.kinds()
 
 
 def test_only_rotary_parts_take_a_knob() -> None:
-    takes = {name for name, kind in _catalogue.kinds().items() if kind.shaft is not None}
+    takes = {name for name, kind in hardware.kinds().items() if kind.shaft is not None}
     assert takes == {"pot-9", "pot-16", "pot-24", "rotary-switch"}

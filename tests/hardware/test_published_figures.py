@@ -7,8 +7,7 @@ from itertools import pairwise
 
 import pytest
 
-from mockup.hardware import din_socket
-from mockup.hardware._catalogue import kinds
+from mockup.hardware import din_socket, kinds
 from mockup.hardware._fixings import THREAD_DEPTH, threaded
 from mockup.model.part import Kind, Thread
 from mockup.model.shape import Extruded, Turned

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from mockup.knobs import _catalogue as knobs
+from mockup import knobs
 from mockup.knobs._turning import CLEARANCE_MM, ROOF_MM, bead_mm
 from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Extruded, Solid, Turned

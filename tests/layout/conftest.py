@@ -8,12 +8,12 @@ from importlib import resources
 import numpy as np
 import pytest
 
+from mockup.decal.typeface import Typeface, read
 from mockup.layout.parse import parse
 from mockup.layout.resolve import assets, font_files, resolve
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.model.finish import Artwork
-from mockup.surface.typeface import Typeface, read
 
 BOX = '[box]\nsize = "112x60x31"\ndraft = 1\nlid = 1.8\nheight = 31\nedge = 1.5\n'
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from mockup.layout import axes
+from mockup.comparison.sweep import axes
 from mockup.model.errors import InputError
 
 

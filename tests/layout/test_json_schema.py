@@ -8,9 +8,8 @@ import tomllib
 import jsonschema
 import pytest
 
+from mockup import hardware, knobs
 from mockup.enclosure.sizes import SIZES
-from mockup.hardware import _catalogue
-from mockup.knobs import _catalogue as knobs
 from mockup.layout.schema import json_schema
 from mockup.layout.starter import layout_text
 
@@ -50,7 +49,7 @@ def test_names_are_offered_for_completion():
     tables = SCHEMA["$defs"]
     assert tables["BoxTable"]["properties"]["size"]["enum"] == list(SIZES)
     assert set(knobs.styles()) < set(tables["KnobTable"]["properties"]["style"]["enum"])
-    assert tables["PartTable"]["properties"]["kind"]["anyOf"][0]["enum"] == list(_catalogue.kinds())
+    assert tables["PartTable"]["properties"]["kind"]["anyOf"][0]["enum"] == list(hardware.kinds())
     assert tables["FinishTable"]["properties"]["sheen"]["enum"] == [
         "gloss",
         "satin",

@@ -13,12 +13,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import mockup
+from mockup.decal.label_ink import lettered
+from mockup.decal.lettering import overhang, slack_mm
+from mockup.decal.typeface import line
 from mockup.layout.parse import parse
 from mockup.layout.resolve import assets, font_files
 from mockup.model.errors import InputError
-from mockup.surface.inked import overhang, slack_mm
-from mockup.surface.labels import lettered
-from mockup.surface.typeface import line
 
 PARTS = """
 [[part]]

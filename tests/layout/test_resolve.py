@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import pytest
 
-from mockup.knobs import _catalogue as knobs
+from mockup import knobs
 from mockup.layout.parse import parse
 from mockup.layout.resolve import assets, resolve, variants
 from mockup.model.errors import InputError

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from mockup.layout.edit.keys import Change, blaming, laid, listed
 from mockup.layout.parse import Layout, parse
 from mockup.layout.resolve import resolve
-from mockup.layout.swept import Change, blaming, laid, listed
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 

@@ -14,11 +14,11 @@ import pytest
 from PIL import Image
 
 from mockup import api, calibrate, files
+from mockup.decal import ink
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.model.printer import Rule
 from mockup.outputs import sheet
-from mockup.surface import ink
 
 POINTS = 72 / 25.4  # ISO 32000-1 8.3.2.3
 LAYOUT = """

@@ -11,12 +11,12 @@ from PIL import Image
 
 from mockup import api
 from mockup.colour import rgb
+from mockup.decal import ink
 from mockup.model.errors import InputError
 from mockup.model.finish import WhiteFilm
 from mockup.model.picture import Picture
 from mockup.outputs import still
-from mockup.outputs._doubt import side_by_side, versions
-from mockup.surface import ink
+from mockup.picture.doubt import side_by_side, versions
 
 PAINT, ART = "#c8a23a", "#2a6fb0"
 LAYOUT = f"""

@@ -22,8 +22,8 @@ from mockup.api import load, loads
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.model.printer import Rule
+from mockup.options import Result
 from mockup.outputs import template
-from mockup.outputs._options import Result
 
 POINT_MM = 25.4 / 72
 A4, LETTER = (595.2756, 841.8898), (612.0, 792.0)  # ISO 216: 210 x 297 mm; 8.5 x 11 in; in points
@@ -350,7 +350,7 @@ def test_facts_match_the_layout(moth: Design) -> None:
 
 
 def test_is_a_command_of_the_package() -> None:
-    from mockup.cli.output import OUTPUTS
+    from mockup.outputs import OUTPUTS
 
     assert {"template", "jig"} <= set(OUTPUTS.names())
     assert mockup.__version__

@@ -15,16 +15,15 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 from PIL import Image
 
-from mockup import api
-from mockup.checks._run import run
+from mockup import api, engines
+from mockup.checks.report.run import run
 from mockup.enclosure.drilling import bores
-from mockup.engines import _choose
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.errors import InputError
 from mockup.model.scene import Camera, Shot
 from mockup.outputs import guide
-from mockup.outputs._guide_sets import SETS, TRAVEL_START_DEG
+from mockup.outputs.pages.guide_lines import SETS, TRAVEL_START_DEG
 from mockup.scene.assemble import assemble
 from mockup.scene.lighting import PRESETS
 
@@ -201,7 +200,7 @@ def test_the_guide_lies_on_the_holes_of_the_render() -> None:
         camera=camera, width_px=600, height_px=1140, look="proof", hidden=frozenset({"hardware", "inside", "lid"})
     )
     assert bare
-    _, module, _ = _choose.choose("raster")
+    _, module, _ = engines.choose("raster")
     with module.open(scene) as session:
         light = session.render(shot).pixels[..., :3].mean(axis=2)
     rows, columns = np.mgrid[:1140, :600]

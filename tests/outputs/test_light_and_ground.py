@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from mockup.model.errors import InputError
-from mockup.outputs._studio import lit
+from mockup.picture.studio import lit
 from mockup.scene.lighting import PRESETS
 
 

@@ -25,7 +25,8 @@ from mockup.colour.difference import difference, encoded_to_lab
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.model.shape import Outline
-from mockup.outputs import _log, log, still, template
+from mockup.outputs import log, still, template
+from mockup.outputs.pages import log_words as _log
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import VIEWS, frame
 from mockup.scene.lighting import PRESETS

@@ -14,8 +14,7 @@ import pytest
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
-from mockup import api
-from mockup.engines import _choose
+from mockup import api, engines
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.scene import Camera, Shot
@@ -135,7 +134,7 @@ def in_picture(design: Design, engine: str) -> dict[str, tuple[float, float]]:
     centre = face.to_world(np.array([face.width_mm / 2 + 0.013, face.height_mm / 2 - 0.017]))  # on no pixel's corner
     camera = Camera(eye=tuple(centre + 300 * face.out), target=tuple(centre), up=(0, 1, 0), ortho_mm=size[1] / PX)
     bare = frozenset({"hardware", "inside", "lid"})
-    _, module, _ = _choose.choose(engine)
+    _, module, _ = engines.choose(engine)
     with module.open(assemble(design, PRESETS["cutout"], look="proof")) as session:
         shot = Shot(camera=camera, width_px=size[0], height_px=size[1], look="proof", hidden=bare)  # type: ignore[arg-type]
         seen = session.render(shot).pixels

@@ -9,8 +9,7 @@ import pytest
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
-from mockup import api
-from mockup.engines import _choose
+from mockup import api, engines
 from mockup.model.design import Design
 from mockup.model.enclosure import Face, faces
 from mockup.model.scene import Camera, Shot
@@ -55,7 +54,7 @@ def looking_straight_at(face: Face, engine: str, design: Design) -> NDArray[np.f
         up=tuple(-face.down),
         ortho_mm=height / PX_PER_MM,
     )
-    _, module, _ = _choose.choose(engine)
+    _, module, _ = engines.choose(engine)
     with module.open(assemble(design, PRESETS["bench"], look="proof")) as session:
         frame = session.render(Shot(camera=camera, width_px=width, height_px=height, look="proof"))
     return frame.pixels[..., :3].mean(axis=2)
@@ -107,7 +106,7 @@ def test_sides_are_as_true_as_the_top(name: str) -> None:
 def test_flat_colours_are_the_predicted_ones() -> None:
     """Unlit, a patch is the composite's own colour, and bare paint the paint's, within 1 of 255."""
     from mockup.colour.view import view
-    from mockup.surface.composite import composite
+    from mockup.decal.composite import composite
 
     image = Image.new("RGB", (300, 300), "white")
     pen = ImageDraw.Draw(image)
@@ -124,7 +123,7 @@ def test_flat_colours_are_the_predicted_ones() -> None:
     centre = face.to_world(np.array([face.width_mm / 2, face.height_mm / 2]))
     camera = Camera(eye=tuple(centre + (0, 0, 300)), target=tuple(centre), up=(0, 1, 0), ortho_mm=face.height_mm)
     size = (round(face.width_mm * PX_PER_MM), height)
-    _, module, _ = _choose.choose("raster")
+    _, module, _ = engines.choose("raster")
     with module.open(assemble(design, PRESETS["bench"], look="proof")) as session:
         frame = session.render(Shot(camera=camera, width_px=size[0], height_px=size[1], look="proof"))
     pixels = view(frame.pixels, "proof")

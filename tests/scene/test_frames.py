@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from mockup.engines import _choose
+from mockup import engines
 from mockup.geometry.tessellate import tessellate
 from mockup.model.material import BLACK_PLASTIC, Colour, plastic
 from mockup.model.scene import Body, Camera, Point3, Scene, Shot
@@ -35,7 +35,7 @@ def test_axes(engine: str, eye: Point3, up: Point3, right_is: Colour, up_is: Col
     blocks = (block(RED, (20, 0, 10)), block(GREEN, (0, 20, 10)), block(BLUE, (0, 0, 30)))
     scene = Scene(bodies=blocks, lighting=PRESETS["bench"])
     camera = Camera(eye=eye, target=(0, 0, 10), up=up, ortho_mm=60)
-    _, module, _ = _choose.choose(engine)
+    _, module, _ = engines.choose(engine)
     with module.open(scene) as session:
         pixels = session.render(Shot(camera=camera, width_px=60, height_px=60, look="proof")).pixels
     assert np.allclose(pixels[30, 50, :3], right_is, atol=0.01), "20 mm to the right of the middle"
@@ -47,7 +47,7 @@ def test_a_turn_is_anticlockwise_from_above(engine: str) -> None:
     """A quarter turn takes what was on the right (x) to the far side (y)."""
     scene = Scene(bodies=(block(RED, (20, 0, 10)),), lighting=PRESETS["bench"])
     camera = Camera(eye=(0, 0, 200), target=(0, 0, 10), up=(0, 1, 0), ortho_mm=60)
-    _, module, _ = _choose.choose(engine)
+    _, module, _ = engines.choose(engine)
     with module.open(scene) as session:
         shot = Shot(camera=camera, width_px=60, height_px=60, look="proof", turn_deg=90)
         pixels = session.render(shot).pixels

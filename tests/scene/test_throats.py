@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from mockup.hardware import _catalogue
+from mockup import hardware
 from mockup.scene.throats import moved, throats
 
-KINDS = _catalogue.kinds()
+KINDS = hardware.kinds()
 
 
 def test_a_jack_has_one_hole_for_its_plug_on_its_axis():

@@ -14,11 +14,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from mockup.decal.artwork import decode
 from mockup.model.errors import InputError
 from mockup.model.units import parse_length
-from mockup.surface.artwork import decode
-from mockup.window import aside
-from mockup.window.aside import Aside, GoneError
+from mockup.window.work import child as aside
+from mockup.window.work.child import Aside, GoneError
 
 
 @pytest.fixture
@@ -97,7 +97,8 @@ def test_where_no_process_can_be_begun_it_is_gone(monkeypatch: pytest.MonkeyPatc
 
 def test_it_ends_with_the_program_that_asked() -> None:
     code = (
-        "import os; from mockup.window.aside import Aside; a = Aside(); print(a.ask(os.getpid), flush=True);os._exit(0)"
+        "import os; from mockup.window.work.child import Aside; a = Aside(); "
+        "print(a.ask(os.getpid), flush=True); os._exit(0)"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     pid = int(done.stdout)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import mockup
-from mockup.window import project
-from mockup.window.checking import Answer, Checker, Question
+from mockup.window.work import project
+from mockup.window.work.checking import Answer, Checker, Question
 
 LAYOUT = """\
 [box]

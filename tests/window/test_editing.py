@@ -15,8 +15,8 @@ from mockup.layout import parse, resolve
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.errors import InputError
-from mockup.window import saving
 from mockup.window.editing import Document
+from mockup.window.work import saving
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 LAYOUTS = sorted([*EXAMPLES.glob("*/layout.toml"), *EXAMPLES.glob("gallery/*/layout.toml")])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import threading
 
-from mockup.window.latest import Latest
+from mockup.window.work.latest import Latest
 
 
 def test_a_job_in_hand_learns_that_a_newer_one_waits() -> None:

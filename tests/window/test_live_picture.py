@@ -9,12 +9,12 @@ import pytest
 import mockup
 from mockup.colour.rgb import encode
 from mockup.colour.view import view as encoded
-from mockup.engines._glow import with_glow
-from mockup.engines.raster.context import make_current
+from mockup.engines.appearance.glow import with_glow
+from mockup.engines.gl.context import make_current
 from mockup.model.material import Material, Texture
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Body, Camera, Lighting, Scene, Shot
-from mockup.outputs._studio import lit, named_view
+from mockup.picture.studio import lit, named_view
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame
 
@@ -29,7 +29,8 @@ STEP = 1 / 255
 def live():
     """The modules that need a context, once there is one."""
     make_current()
-    from mockup.engines.raster import live, session
+    from mockup.engines.gl import progressive as live
+    from mockup.engines.gl import session
 
     class Both:
         Pane, Rect, Screen, RasterSession = live.Pane, live.Rect, live.Screen, session.RasterSession

@@ -13,10 +13,10 @@ import pytest
 from PIL import Image
 
 from mockup.model.enclosure import faces
-from mockup.window import loading, project
-from mockup.window.loading import Loaded, Loader, Wish
-from mockup.window.saving import reopened
 from mockup.window.shown import Order
+from mockup.window.work import loading, project
+from mockup.window.work.loading import Loaded, Loader, Wish
+from mockup.window.work.saving import reopened
 
 LAYOUT = """\
 name = "Small"

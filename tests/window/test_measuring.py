@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup.model.enclosure import FACES, Enclosure, faces
-from mockup.window import measuring
+from mockup.window.pointer import measuring
 
 SIDES = faces(Enclosure(width_mm=60.0, length_mm=112.0, height_mm=31.0, draft_deg=2.0))
 uv = st.tuples(st.floats(-5, 120), st.floats(-5, 120))

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from mockup.model.enclosure import FACES, Enclosure, faces
 from mockup.scene.cameras import VIEWS, frame
-from mockup.window.orbit import Orbit
-from mockup.window.rays import on_face, pixel, ray, turned
+from mockup.window.pointer.orbit import Orbit
+from mockup.window.pointer.rays import on_face, pixel, ray, turned
 
 SIZE = (1280, 800)
 BOX = Enclosure(width_mm=60.0, length_mm=112.0, height_mm=31.0, draft_deg=1.5)

@@ -9,7 +9,7 @@ import pytest
 
 from mockup import api
 from mockup.model.errors import InputError
-from mockup.window import project
+from mockup.window.work import project
 
 BOX = '[box]\nsize = "112x60x31"\n'
 
@@ -66,7 +66,7 @@ def test_candidate_paints_are_told_once_in_file_order(examples: Path) -> None:
 
 
 def test_what_is_read_for_the_window_is_what_the_program_reads(examples: Path) -> None:
-    from mockup.window.assets import Shelf
+    from mockup.window.work.assets import Shelf
 
     place = project.opened(examples / "copper_kettle")
     shelf = Shelf()

@@ -17,8 +17,8 @@ from mockup.model.material import STEEL
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Body
 from mockup.model.shape import Extruded, Outline
-from mockup.window.orbit import Orbit
-from mockup.window.rays import Picker, Ray, ray
+from mockup.window.pointer.orbit import Orbit
+from mockup.window.pointer.rays import Picker, Ray, ray
 
 
 def block(low: float, high: float, at: tuple[float, float] = (0.0, 0.0), size: float = 10.0) -> Mesh:

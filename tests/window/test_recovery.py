@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from mockup import files
 from mockup.model.errors import InputError, OutputError
-from mockup.window import recovery, saving
 from mockup.window.editing import Document
-from mockup.window.recovery import Keeper
+from mockup.window.work import recovery, saving
+from mockup.window.work.recovery import Keeper
 
 
 def test_unsaved_changes_are_offered_when_the_same_file_is_opened_again(pond: Path) -> None:

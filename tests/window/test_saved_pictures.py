@@ -9,15 +9,16 @@ from PIL import Image
 
 import mockup
 from mockup.encode.png import png
-from mockup.engines.raster.context import make_current
+from mockup.engines.gl.context import make_current
 from mockup.model.scene import Camera
-from mockup.outputs._options import silent
+from mockup.options import silent
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import VIEWS, frame
 from mockup.scene.kept import Kept
-from mockup.window import picturing, shown
-from mockup.window.picturing import Sitting
+from mockup.window import shown
 from mockup.window.state import State
+from mockup.window.work import pictures as picturing
+from mockup.window.work.pictures import Sitting
 
 pytestmark = pytest.mark.gl
 
@@ -75,8 +76,8 @@ class Shown:
 
     def __init__(self):
         make_current()
-        from mockup.engines.raster import live
-        from mockup.engines.raster.session import RasterSession
+        from mockup.engines.gl import progressive as live
+        from mockup.engines.gl.session import RasterSession
 
         self.live, self.session, self.programs = live, RasterSession, live.Programs()
         self.kept, self.seen = Kept(), {}

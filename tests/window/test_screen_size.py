@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup.model.errors import InputError
-from mockup.window import screen
+from mockup.window.shell import screen
 
 
 def test_ninety_six_dots_an_inch_are_three_and_three_quarter_a_millimetre() -> None:

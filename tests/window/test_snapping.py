@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from mockup import api
 from mockup.model.enclosure import Enclosure, Face, faces
-from mockup.window.snapping import GRIDS, Neighbour, neighbours, snapped
+from mockup.window.pointer.snapping import GRIDS, Neighbour, neighbours, snapped
 
 TOP = Face(
     name="top",

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from mockup import files
-from mockup.window.watching import Watcher
+from mockup.window.work.watching import Watcher
 
 
 class Ear:

@@ -7,7 +7,7 @@ from collections import Counter
 import pytest
 
 from mockup.scene.cameras import VIEWS
-from mockup.window import keys
+from mockup.window import actions as keys
 
 
 def test_no_two_actions_share_a_name_a_title_or_a_key() -> None:
@@ -50,7 +50,7 @@ def test_groups_are_in_the_order_of_the_menus() -> None:
 
 
 def test_the_help_lists_every_group_once():
-    from mockup.window.keys import GROUPS
+    from mockup.window.actions import GROUPS
     from mockup.window.panel.keys_help import COLUMNS
 
     listed = [group for groups in COLUMNS for group in groups]

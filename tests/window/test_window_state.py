@@ -13,9 +13,9 @@ from mockup.model.errors import InputError
 from mockup.scene.cameras import VIEWS
 from mockup.scene.lighting import PRESETS
 from mockup.window import shown
-from mockup.window.orbit import Orbit
+from mockup.window.pointer.orbit import Orbit
+from mockup.window.pointer.snapping import GRIDS
 from mockup.window.shown import Order
-from mockup.window.snapping import GRIDS
 from mockup.window.state import TOGGLES, State
 
 

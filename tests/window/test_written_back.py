@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from mockup.layout.edit.lengths import like, millimetres
+from mockup.layout.edit.splice import MISSING, found, put
 from mockup.model.errors import InputError
-from mockup.window.lengths import like, millimetres
-from mockup.window.written_back import MISSING, found, put
 
 MIXED = """\
 # A pedal, with all ways of writing that TOML has.

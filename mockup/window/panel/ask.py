@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from imgui_bundle import ImVec2, imgui
 
 from mockup.model.units import MM_PER_INCH
-from mockup.window import screen, theme
 from mockup.window.panel.kit import Kit
+from mockup.window.shell import screen, theme
 
 _CARD_PX = 300.0  # where the outline starts: about a card on a usual screen
 _WIDE = 430.0

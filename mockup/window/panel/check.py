@@ -8,11 +8,11 @@ from imgui_bundle import ImVec2, imgui
 from mockup.model.finding import SEVERITIES, Finding
 from mockup.model.mesh import Floats
 from mockup.scene.cameras import VIEWS
-from mockup.window import theme
-from mockup.window.app import App
 from mockup.window.doing import Doing
-from mockup.window.hands import seen_at
 from mockup.window.panel.kit import Kit
+from mockup.window.pointer.picture import seen_at
+from mockup.window.shell import theme
+from mockup.window.shell.app import App
 
 _MOST_NAMED = 3  # in the first line of a finding: by eye
 

@@ -9,9 +9,9 @@ from imgui_bundle import ImVec2, ImVec4, imgui
 from mockup.colour import rgb
 from mockup.model.finish import Sheen
 from mockup.model.material import Colour
-from mockup.window.app import App
 from mockup.window.editing import Document
 from mockup.window.panel.kit import Kit
+from mockup.window.shell.app import App
 
 _SHEEN_TIPS: dict[Sheen, str] = {
     "gloss": "A mirror-like paint",

@@ -9,10 +9,11 @@ from imgui_bundle import ImVec2, imgui
 
 from mockup import api
 from mockup.model.errors import MockupError
-from mockup.window import recovery, theme
-from mockup.window.app import App
 from mockup.window.panel.kit import Kit
-from mockup.window.project import LAYOUT_FILE, opened
+from mockup.window.shell import theme
+from mockup.window.shell.app import App
+from mockup.window.work import recovery
+from mockup.window.work.project import LAYOUT_FILE, opened
 
 _EXAMPLES = Path(__file__).parents[3] / "examples"  # there in a checkout; an installed copy has none
 

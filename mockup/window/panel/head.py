@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from imgui_bundle import ImVec2, imgui
 
-from mockup.window import theme
-from mockup.window.app import App
 from mockup.window.doing import Doing
 from mockup.window.panel.kit import Kit
+from mockup.window.shell import theme
+from mockup.window.shell.app import App
 
 
 def draw(app: App, kit: Kit, doing: Doing) -> None:

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 
 from imgui_bundle import ImVec2, imgui
 
-from mockup.window import theme
-from mockup.window.keys import ACTIONS, shown
+from mockup.window.actions import ACTIONS, shown
 from mockup.window.panel.kit import Kit
+from mockup.window.shell import theme
 
 _MOUSE = (
     ("Go round", "drag"),

@@ -9,9 +9,9 @@ from imgui_bundle import ImVec2, ImVec4, imgui
 
 from mockup.model.finding import Severity
 from mockup.model.material import Colour
-from mockup.window import theme
-from mockup.window.host import Host
-from mockup.window.keys import BY_NAME, shown
+from mockup.window.actions import BY_NAME, shown
+from mockup.window.shell import theme
+from mockup.window.shell.host import Host
 
 Rectangle = tuple[float, float, float, float]
 

@@ -6,13 +6,13 @@ from typing import get_args
 
 from imgui_bundle import ImVec2, imgui
 
-from mockup.outputs._studio import NO_BACKGROUND, OWN_BACKGROUND
+from mockup.picture.studio import NO_BACKGROUND, OWN_BACKGROUND
 from mockup.scene.cameras import VIEWS
 from mockup.scene.lighting import PRESETS
-from mockup.window import theme
-from mockup.window.app import App
 from mockup.window.doing import Doing
 from mockup.window.panel.kit import Kit
+from mockup.window.shell import theme
+from mockup.window.shell.app import App
 from mockup.window.state import Toggle
 
 _VIEW_WORDS = {

@@ -8,11 +8,11 @@ from mockup.colour import rgb
 from mockup.model.design import Placement
 from mockup.model.part import Cutout
 from mockup.model.units import Unit, format_length, parse_length
-from mockup.window.app import App
-from mockup.window.measuring import both, edges
 from mockup.window.panel.finish import own_only
 from mockup.window.panel.kit import Kit
-from mockup.window.snapping import GRIDS
+from mockup.window.pointer.measuring import both, edges
+from mockup.window.pointer.snapping import GRIDS
+from mockup.window.shell.app import App
 
 _EDGES = ("left", "right", "top", "bottom")
 

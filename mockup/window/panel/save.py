@@ -8,11 +8,11 @@ from imgui_bundle import ImVec2, imgui
 
 from mockup.model.scene import Quality
 from mockup.window import shown
-from mockup.window.app import App
 from mockup.window.doing import Doing
-from mockup.window.making import KINDS, Job, Kind, Maker, News
 from mockup.window.panel.kit import Kit
-from mockup.window.picturing import Sitting, saved_size
+from mockup.window.shell.app import App
+from mockup.window.work.making import KINDS, Job, Kind, Maker, News
+from mockup.window.work.pictures import Sitting, saved_size
 
 _TURN_KINDS = ((".webp", "WebP"), (".gif", "GIF"), (".mp4", "MP4"))
 _TEMPLATE_KINDS = ((".pdf", "PDF"), (".svg", "SVG"), (".dxf", "DXF"))

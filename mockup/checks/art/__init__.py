@@ -1,0 +1,1 @@
+"""What is drawn on the pedal: ink, words, strokes, colours and rings."""

@@ -1,0 +1,152 @@
+"""The colours of a sheet of art with their areas, and what each turns into over this paint."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mockup.checks.art.sheets import FAINT, Sheet, sheets
+from mockup.checks.panel.built import Built
+from mockup.checks.report.once import once
+from mockup.colour.difference import ciede2000, encoded_to_lab
+from mockup.decal import ink
+from mockup.model.material import Colour
+from mockup.model.mesh import Floats
+
+SAMPLES = 200_000  # pixels looked at, evenly spread: shares to 0.2 %
+BITS = 4  # per channel, for the first sorting; colours of one box are averaged
+ALIKE_DE = 6.0  # colours closer than this are one: common practice, no source
+MOST = 24  # colours of one sheet, the rest is edges and shades between them
+_WORDS: dict[str, Colour] = {  # CSS Color Module Level 4 (6.1), the plain ones, and some that it lacks
+    "white": (1.0, 1.0, 1.0),
+    "pale grey": (0.83, 0.83, 0.83),
+    "grey": (0.5, 0.5, 0.5),
+    "dark grey": (0.25, 0.25, 0.25),
+    "black": (0.0, 0.0, 0.0),
+    "red": (0.86, 0.08, 0.12),
+    "dark red": (0.5, 0.0, 0.0),
+    "pink": (1.0, 0.71, 0.76),
+    "orange": (1.0, 0.55, 0.0),
+    "brown": (0.5, 0.29, 0.12),
+    "olive": (0.5, 0.5, 0.0),
+    "yellow": (1.0, 0.93, 0.0),
+    "cream": (1.0, 0.97, 0.8),
+    "light green": (0.56, 0.93, 0.56),
+    "green": (0.0, 0.6, 0.2),
+    "dark green": (0.0, 0.3, 0.1),
+    "teal": (0.0, 0.5, 0.5),
+    "cyan": (0.0, 0.85, 0.95),
+    "light blue": (0.68, 0.85, 0.9),
+    "steel blue": (0.27, 0.51, 0.71),
+    "blue": (0.1, 0.25, 0.9),
+    "navy": (0.0, 0.0, 0.4),
+    "purple": (0.5, 0.0, 0.6),
+    "magenta": (0.95, 0.0, 0.6),
+    "violet": (0.72, 0.55, 0.9),
+}
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Shade:
+    """One art colour: as drawn (encoded sRGB), its area, what it turns into, and how that differs.
+
+    `from_film` is CIEDE2000 of the drawn colour to white; `from_paint` of the printed one to the bare
+    ground; `at` (x, y) is one place of it in pixels.
+    """
+
+    drawn: Colour
+    printed: Colour
+    area_mm2: float
+    share: float
+    from_film: float
+    from_paint: float
+    at: tuple[float, float]
+
+    @property
+    def turn_deg(self) -> float:
+        """How far the CIELAB hue turns, 0 to 180 degrees; 0 where either is nearly grey."""
+        (_, a1, b1), (_, a2, b2) = encoded_to_lab(self.drawn).tolist(), encoded_to_lab(self.printed).tolist()
+        if min(np.hypot(a1, b1), np.hypot(a2, b2)) < _GREY:
+            return 0.0
+        turn = np.degrees(np.arctan2(b2, a2) - np.arctan2(b1, a1))
+        return float(abs((turn + 180.0) % 360.0 - 180.0))
+
+    @property
+    def chroma(self) -> tuple[float, float]:
+        """CIELAB chroma as drawn and as printed."""
+        one, two = (np.hypot(*encoded_to_lab(each)[1:]) for each in (self.drawn, self.printed))
+        return float(one), float(two)
+
+
+_GREY = 12.0  # CIELAB chroma below which a hue says little: common practice, no source
+
+
+def word(colour: Colour) -> str:
+    """Return a plain word for an encoded sRGB colour: the nearest by CIEDE2000."""
+    table = encoded_to_lab(np.array(list(_WORDS.values())))
+    return list(_WORDS)[int(np.argmin(ciede2000(table, encoded_to_lab(colour))))]
+
+
+@once
+def palettes(built: Built) -> tuple[tuple[Sheet, tuple[Shade, ...]], ...]:
+    """Return each sheet with its colours, the largest first."""
+    return tuple((sheet, _shades(built, sheet)) for sheet in sheets(built))
+
+
+def _shades(built: Built, sheet: Sheet) -> tuple[Shade, ...]:
+    height, width = sheet.ink.shape
+    step = max(1, int(np.sqrt(height * width / SAMPLES)))
+    rows, columns = np.meshgrid(np.arange(step // 2, height, step), np.arange(step // 2, width, step), indexing="ij")
+    is_ink = sheet.ink[rows, columns] >= FAINT
+    rows, columns = rows[is_ink], columns[is_ink]
+    if not len(rows):
+        return ()
+    pixels = sheet.colours[rows, columns]
+    boxes = (pixels >> (8 - BITS)).astype(np.int32) @ np.array([1 << 2 * BITS, 1 << BITS, 1])
+    _, first, number, count = np.unique(boxes, return_index=True, return_inverse=True, return_counts=True)
+    mean = np.stack([np.bincount(number, pixels[:, band]) for band in range(3)], axis=1) / count[:, None] / 255.0
+    on = ink.ground(built.design.finish, sheet.decal.film)
+    seen, bare = ink.predict_on(mean, on), np.array(ink.unprinted(on))
+    if sheet.decal.film == "white":
+        bare = ink.predict_on(np.ones(3), on)
+    groups = _grouped(encoded_to_lab(mean), count)
+    film = sheet.decal.width_mm * sheet.decal.height_mm
+    samples = is_ink.size
+    shades = []
+    for group in groups:
+        weight = count[group] / count[group].sum()
+        drawn, printed = weight @ mean[group], weight @ seen[group]
+        largest = group[int(np.argmax(count[group]))]
+        share = float(count[group].sum()) / samples
+        shades.append(
+            Shade(
+                drawn=_colour(drawn),
+                printed=_colour(printed),
+                area_mm2=share * film,
+                share=float(count[group].sum() / count.sum()),
+                from_film=float(ciede2000(encoded_to_lab(drawn), encoded_to_lab(np.ones(3)))),
+                from_paint=float(ciede2000(encoded_to_lab(printed), encoded_to_lab(bare))),
+                at=(float(columns[first[largest]]), float(rows[first[largest]])),
+            )
+        )
+    return tuple(sorted(shades, key=lambda shade: -shade.area_mm2))
+
+
+def _grouped(lab: Floats, count: NDArray[np.integer[Any]]) -> list[list[int]]:
+    """Return boxes gathered round the most frequent colours, at most `MOST` groups."""
+    groups: list[list[int]] = []
+    left = np.ones(len(lab), bool)
+    while left.any() and len(groups) < MOST:
+        heart = int(np.argmax(np.where(left, count, -1)))
+        near = np.flatnonzero(left & (ciede2000(lab, lab[heart]) < ALIKE_DE))
+        groups.append(near.tolist())
+        left[near] = False
+    return groups
+
+
+def _colour(rgb: Floats) -> Colour:
+    red, green, blue = np.clip(rgb, 0.0, 1.0).tolist()
+    return red, green, blue

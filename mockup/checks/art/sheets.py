@@ -1,0 +1,132 @@
+"""Decals as ink: which pixels print, how strongly, and where each of them lies on its face."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from mockup.checks.panel.built import Built
+from mockup.checks.report.once import once
+from mockup.decal import ink
+from mockup.model.enclosure import FaceName
+from mockup.model.finding import Mark
+from mockup.model.finish import Decal
+from mockup.model.mesh import Floats
+
+Bits = NDArray[np.bool_]
+Bytes = NDArray[np.uint8]
+
+FAINT = 24  # of 255: ink paler than this beside bare film is not seen, and files are full of it: practice, no source
+COARSE_PER_MM = 4.0  # pixels per mm where only place and size matter, a quarter of a millimetre
+
+
+@dataclass(frozen=True, eq=False)
+class Sheet:
+    """One decal as the printer sees it: art flattened over white, in the art's own pixels."""
+
+    decal: Decal
+
+    @property
+    def name(self) -> str:
+        """The art's file name."""
+        return self.decal.art.name
+
+    @cached_property
+    def colours(self) -> Bytes:
+        """Encoded sRGB (h, w, 3) of the art over white."""
+        return np.ascontiguousarray(ink.flatten(self.decal.art.pixels))
+
+    @cached_property
+    def ink(self) -> Bytes:
+        """How much ink (h, w): 0 for bare film to 255, by the darkest of the three channels."""
+        red, green, blue = (self.colours[..., band] for band in range(3))
+        return np.asarray(255 - np.minimum(np.minimum(red, green), blue))
+
+    @cached_property
+    def is_ink(self) -> Bits:
+        """Where ink prints (h, w)."""
+        return np.asarray(self.ink >= FAINT)
+
+    @cached_property
+    def coarse(self) -> Bytes:
+        """The most ink in each block of pixels, about `COARSE_PER_MM` blocks to the millimetre; see `block`."""
+        down, across = self.block
+        rows, columns = -(-self.ink.shape[0] // down), -(-self.ink.shape[1] // across)
+        padded = np.zeros((rows * down, columns * across), np.uint8)
+        padded[: self.ink.shape[0], : self.ink.shape[1]] = self.ink
+        return np.asarray(padded.reshape(rows, down, columns, across).max(axis=(1, 3)))
+
+    @cached_property
+    def block(self) -> tuple[int, int]:
+        """Pixels (down, across) in one block of `coarse`."""
+        across, down = (max(1, round(per / COARSE_PER_MM)) for per in self.per_mm)
+        return down, across
+
+    @property
+    def per_mm(self) -> tuple[float, float]:
+        """Pixels per millimetre, across and down."""
+        return self.decal.art.width_px / self.decal.width_mm, self.decal.art.height_px / self.decal.height_mm
+
+    @cached_property
+    def _axes(self) -> Floats:
+        """The art's own right and down as rows (2, 2) in face (u, v); turned clockwise seen from outside."""
+        angle = math.radians(self.decal.rotation_deg)
+        return np.array([[math.cos(angle), math.sin(angle)], [-math.sin(angle), math.cos(angle)]])
+
+    def to_face(self, xy: ArrayLike) -> Floats:
+        """Map (..., 2) places in pixels (corner of the art at 0, 0) to face millimetres."""
+        decal = self.decal
+        half = np.array([decal.width_mm, decal.height_mm]) / 2
+        out: Floats = (np.asarray(xy, np.float64) / self.per_mm - half) @ self._axes + (decal.u_mm, decal.v_mm)
+        return out
+
+    def to_px(self, uv: ArrayLike) -> Floats:
+        """Map (..., 2) face millimetres to places in pixels."""
+        decal = self.decal
+        half = np.array([decal.width_mm, decal.height_mm]) / 2
+        out: Floats = ((np.asarray(uv, np.float64) - (decal.u_mm, decal.v_mm)) @ self._axes.T + half) * self.per_mm
+        return out
+
+    def indices(self, uv: ArrayLike) -> tuple[NDArray[np.intp], NDArray[np.intp], Bits]:
+        """Return (rows, columns, is_inside) of the pixels at (..., 2) face millimetres; clipped where outside."""
+        place = np.floor(self.to_px(uv)).astype(np.intp)
+        x, y = place[..., 0], place[..., 1]
+        width, height = self.decal.art.width_px, self.decal.art.height_px
+        inside = (x >= 0) & (x < width) & (y >= 0) & (y < height)
+        return np.clip(y, 0, height - 1), np.clip(x, 0, width - 1), inside
+
+    def ink_at(self, uv: ArrayLike) -> Bytes:
+        """Return the ink (...) at (..., 2) face millimetres; 0 beside the film."""
+        rows, columns, inside = self.indices(uv)
+        return np.asarray(np.where(inside, self.ink[rows, columns], 0).astype(np.uint8))
+
+    def mark(self, xy: ArrayLike, radius_mm: float = 3.0) -> Mark:
+        """Return a mark round a place given in pixels."""
+        u, v = self.to_face(xy).tolist()
+        return Mark(face=self.decal.face, u_mm=u, v_mm=v, radius_mm=radius_mm)
+
+    def mark_whole(self) -> Mark:
+        """Return a mark in the middle of the film, as large as it allows."""
+        decal = self.decal
+        radius = min(decal.width_mm, decal.height_mm) / 2
+        return Mark(face=decal.face, u_mm=decal.u_mm, v_mm=decal.v_mm, radius_mm=radius)
+
+
+@once
+def sheets(built: Built) -> tuple[Sheet, ...]:
+    """Return the design's decals as sheets, in their order."""
+    return tuple(Sheet(decal) for decal in built.design.decals)
+
+
+def sheets_on(built: Built, face: FaceName) -> tuple[Sheet, ...]:
+    """Return the sheets of one face, the uppermost last."""
+    return tuple(sheet for sheet in sheets(built) if sheet.decal.face == face)
+
+
+def place(u_mm: float, v_mm: float) -> str:
+    """Return words for a place on a face, for what has no name of its own."""
+    return f"{u_mm:.0f} mm from the left, {v_mm:.0f} mm from the top"

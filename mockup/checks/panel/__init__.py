@@ -1,0 +1,1 @@
+"""The pedal as it is built: solids, plans of each face, room, and the moves that mend it."""

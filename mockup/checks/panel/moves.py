@@ -1,0 +1,126 @@
+"""The smallest move of one part that cures a finding and makes nothing else worse."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+from mockup.checks.panel.built import TOGGLE, Built
+from mockup.checks.panel.face_room import margins
+from mockup.checks.report.words import step_mm
+from mockup.model.design import Placement
+from mockup.model.limits import Limits
+from mockup.model.units import format_length
+
+Test = Callable[[Placement, tuple[Placement, ...]], bool]
+"""Asked with a moved part and all other parts: is it cured?"""
+
+WAYS = (("left", -1.0, 0.0), ("right", 1.0, 0.0), ("up", 0.0, -1.0), ("down", 0.0, 1.0))
+"""Directions on a face as somebody sees it who looks straight at it."""
+TRIES = (1, 3, 6, 12, 25, 50, 100, 200, 300)  # steps tried before the answer is narrowed down
+SHORT_MM = 3.0  # a shorter move is better than a turn: common practice, no source
+TURNS_DEG = (90.0, 270.0, 180.0)
+CLOSE = 1e-9
+
+
+@dataclass(frozen=True, kw_only=True)
+class Move:
+    """One part moved `steps` times the step of the layout's units in one of the `WAYS`."""
+
+    name: str
+    way: str
+    mm: float
+
+
+def remedy(built: Built, limits: Limits, names: Sequence[str], is_cured: Test, *, turns: bool = False) -> str:
+    """Return a sentence that says which part to move where and by how much, or an empty text.
+
+    The smallest move in one direction of any part of `names`; with `turns` a turn by a quarter or a half
+    also counts, for parts that look the same from outside after it.
+    """
+    searches = [_Search(built, limits, built.part(name), is_cured) for name in reversed(names)]
+    best: Move | None = None
+    for search in searches:
+        best = search.better_than(best)
+    if best is not None and (best.mm <= SHORT_MM or not turns):
+        return _sentence(built, best)
+    for search in searches if turns else ():
+        turn = search.turn_deg()
+        if turn is not None:
+            rotation = (search.part.rotation_deg + turn) % 360
+            return f"Turn {search.part.name} by {turn:g} degrees (rotation = {rotation:g})"
+    return _sentence(built, best) if best is not None else ""
+
+
+def _sentence(built: Built, move: Move) -> str:
+    return f"Move {move.name} {format_length(move.mm, built.design.units)} {move.way}"
+
+
+class _Search:
+    """The search for a better place of one part; how much room it has now is measured once."""
+
+    def __init__(self, built: Built, limits: Limits, part: Placement, is_cured: Test) -> None:
+        self.built, self.limits, self.part, self.is_cured = built, limits, part, is_cured
+        self.others = tuple(each for each in built.design.parts if each.name != part.name)
+        self.before = margins(built, limits, part, self.others)
+
+    def better_than(self, best: Move | None) -> Move | None:
+        """Return the smallest good move of the part if it is smaller than `best`, or else `best`."""
+        step = step_mm(self.built.design.units)
+        for way, across, down in WAYS:
+            below = TRIES[-1] + 1 if best is None else round(best.mm / step)
+            steps = _least(partial(self._is_good_after, across * step, down * step), below)
+            if steps is not None:
+                best = Move(name=self.part.name, way=way, mm=steps * step)
+        return best
+
+    def turn_deg(self) -> float | None:
+        """Return the first turn of the part that is good, or None; only for what looks the same after it."""
+        if not may_turn(self.part):
+            return None
+        return next((turn for turn in TURNS_DEG if self._is_good(0.0, 0.0, turn)), None)
+
+    def _is_good_after(self, across_mm: float, down_mm: float, steps: int) -> bool:
+        return self._is_good(steps * across_mm, steps * down_mm)
+
+    def _is_good(self, across_mm: float, down_mm: float, turn_deg: float = 0.0) -> bool:
+        part = self.part
+        moved = replace(
+            part, u_mm=part.u_mm + across_mm, v_mm=part.v_mm + down_mm, rotation_deg=part.rotation_deg + turn_deg
+        )
+        face = self.built.faces[moved.face]
+        if not 0 <= moved.v_mm <= face.height_mm:
+            return False
+        if not face.left_edge(moved.v_mm) <= moved.u_mm <= face.right_edge(moved.v_mm):
+            return False
+        after = margins(self.built, self.limits, moved, self.others)
+        is_worse = any(room < min(0.0, self.before[key]) - CLOSE for key, room in after.items())
+        return not is_worse and self.is_cured(moved, self.others)
+
+
+def may_turn(part: Placement) -> bool:
+    """True where a part may be turned on its axis without anybody seeing it from outside."""
+    return (
+        part.kind.mount == "panel"
+        and part.kind.shaft is None
+        and part.kind.family != TOGGLE
+        and all(cutout.outline.kind == "circle" and cutout.at == (0.0, 0.0) for cutout in part.kind.cutouts)
+    )
+
+
+def _least(is_good: Callable[[int], bool], below: int) -> int | None:
+    """Return a number of steps under `below` that is good, such that one step less is not; None if none was found."""
+    bad = 0
+    for good in (*(each for each in TRIES if each < below - 1), below - 1):
+        if good <= bad or not is_good(good):
+            bad = max(bad, good)
+            continue
+        while good - bad > 1:
+            middle = (good + bad) // 2
+            if is_good(middle):
+                good = middle
+            else:
+                bad = middle
+        return good
+    return None

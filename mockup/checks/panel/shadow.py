@@ -1,0 +1,195 @@
+"""What hardware hides of a face from an eye point: its shadow, were the eye a lamp.
+
+A circle about an axis of the face, at height z over it, throws the circle that is Ez / (Ez - z) as
+large about the eye's foot point, Ez being the eye's height over the face. A solid of revolution is what
+lies between one ring of its profile and the next, so its shadow is the union of the hulls of
+consecutive rings: exact, whatever the profile. Every extruded outline is convex, so the hull of its
+shadow is exact too. Flutes are left out: a knob counts with its full diameter.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from mockup import knobs
+from mockup.checks.panel.built import Built
+from mockup.checks.report.once import once
+from mockup.geometry.cover import hull, union
+from mockup.geometry.planar import inset, polygon
+from mockup.model.design import Placement
+from mockup.model.enclosure import FACES, Face, FaceName
+from mockup.model.mesh import Floats
+from mockup.model.shape import Extruded, Solid
+from mockup.scene.assemble import TRAVEL_START_DEG
+
+AROUND = 64  # points of a ring, on a circle of equal area: off by at most 0.08 % of the radius
+_TURN = np.linspace(0.0, 2 * math.pi, AROUND, endpoint=False)
+_EQUAL = math.sqrt((2 * math.pi / AROUND) / math.sin(2 * math.pi / AROUND))  # polygon as large as its circle
+_RING: Floats = _EQUAL * np.stack([np.cos(_TURN), np.sin(_TURN)], axis=1)
+
+
+@dataclass(frozen=True, eq=False)
+class Shadow:
+    """What one part hides of its face, an area in face (u, v)."""
+
+    part: str
+    outline: tuple[Floats, ...]
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Left, top, right and bottom."""
+        points = np.concatenate(self.outline)
+        (left, top), (right, bottom) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
+        return left, top, right, bottom
+
+
+def shadows(built: Built, face: FaceName, eye: Floats | None = None) -> tuple[Shadow, ...]:
+    """Return the shadow of every part on a face, seen from `eye` (3,) in the world, or straight from above.
+
+    Empty where the eye is behind the face.
+    """
+    frame = built.faces[face]
+    seat = None if eye is None else frame.from_world(eye)
+    if seat is not None and seat[2] <= 0:
+        return ()
+    found = []
+    for part in built.design.parts:
+        if part.face == face and part.kind.mount == "panel":
+            outline = union(
+                _largest([*(_thrown(each, seat) for each in solids(built)[part.name]), *_holes(built, part)])
+            )
+            if outline:
+                found.append(Shadow(part=part.name, outline=outline))
+    return tuple(found)
+
+
+@once
+def from_above(built: Built) -> dict[FaceName, tuple[Shadow, ...]]:
+    """Return every face's shadows straight from above, worked out once."""
+    return {face: shadows(built, face) for face in lit_faces(built)}
+
+
+@once
+def solids(built: Built) -> dict[str, tuple[Floats, ...]]:
+    """Return `rings` of every part on a panel, by name."""
+    return {part.name: tuple(rings(part)) for part in built.design.parts if part.kind.mount == "panel"}
+
+
+def _holes(built: Built, part: Placement) -> Iterator[Floats]:
+    """Yield a part's holes in face coordinates: what was printed there is gone, whatever is above it."""
+    for bore in built.bores:
+        if bore.part == part.name:
+            turn = math.radians(bore.rotation_deg)
+            rotate = np.array([[math.cos(turn), math.sin(turn)], [math.sin(turn), -math.cos(turn)]])
+            yield hull(polygon(bore.outline) @ rotate.T + (bore.u_mm, bore.v_mm))
+
+
+def rings(part: Placement) -> Iterator[Floats]:
+    """Yield what lies between two neighbouring rings of a part's visible solids: points (n, 3) that span it.
+
+    They are face coordinates: u, v and the height over the face; what is inside the panel counts as level with it.
+    """
+    for solid in part.kind.above:
+        yield from _placed(_slices(solid), part, part.rotation_deg)
+    if part.knob is not None and part.kind.shaft is not None:
+        turn = part.rotation_deg + TRAVEL_START_DEG + part.knob.pointer * part.kind.shaft.travel_deg
+        for solid in knobs.solids(part.knob, part.kind.shaft):
+            yield from _placed(_slices(solid), part, turn)
+
+
+def player_eye(built: Built, height_mm: float, stance_mm: float) -> Floats:
+    """Return the eye (3,) of a player who stands `stance_mm` from the pedal's near side, in the world."""
+    near = built.faces["near"]
+    low = -built.design.enclosure.length_mm / 2
+    for part in built.design.parts:
+        if part.face == "near" and part.kind.mount == "panel":
+            low = min(low, *(float(_world(near, each)[:, 1].min()) for each in solids(built)[part.name]))
+    return np.array([0.0, low - stance_mm, height_mm])
+
+
+def is_seen(built: Built, face: FaceName, eye: Floats) -> bool:
+    """Return whether the eye is in front of a face."""
+    return bool(built.faces[face].from_world(eye)[2] > 0)
+
+
+def lit_faces(built: Built) -> tuple[FaceName, ...]:
+    """Return the faces that carry art or labels."""
+    used = {decal.face for decal in built.design.decals} | {label.face for label in built.design.labels}
+    return tuple(face for face in FACES if face in used)
+
+
+def _world(face: Face, points: Floats) -> Floats:
+    return face.to_world(points[:, :2]) + points[:, 2:] * face.out
+
+
+def _slices(solid: Solid) -> Iterator[Floats]:
+    """Yield points (n, 3) in the part frame that span each convex piece of a solid."""
+    if isinstance(solid, Extruded):
+        yield from _drawn_out(solid)
+        return
+    lean = math.radians(solid.tilt_deg)
+    spread = np.array([[math.cos(lean), math.sin(lean)], [-math.sin(lean), math.cos(lean)]])
+    circles = []
+    for radius, z in solid.profile:
+        circle = np.empty((AROUND, 3))
+        circle[:, 0] = radius * _RING[:, 0]
+        upright = np.stack([radius * _RING[:, 1], np.full(AROUND, z - solid.pivot_z_mm)], axis=1)
+        circle[:, 1:] = upright @ spread.T + (0.0, solid.pivot_z_mm)
+        circles.append(circle + np.array([*solid.at, 0.0]))
+    for one, other in pairwise([*circles, circles[0]]):
+        yield np.concatenate([one, other])
+
+
+def _drawn_out(solid: Extruded) -> Iterator[Floats]:
+    turn = math.radians(solid.rotation_deg)
+    rotate = np.array([[math.cos(turn), math.sin(turn)], [-math.sin(turn), math.cos(turn)]])
+    side = polygon(solid.outline) @ rotate.T + solid.at
+    levels = [(side, solid.bottom_mm), (side, solid.top_mm - solid.bevel_mm)]
+    if solid.bevel_mm:
+        levels.append((polygon(inset(solid.outline, solid.bevel_mm)) @ rotate.T + solid.at, solid.top_mm))
+    yield np.concatenate([np.column_stack([flat, np.full(len(flat), z)]) for flat, z in levels])
+
+
+def _placed(slices: Iterable[Floats], part: Placement, turn_deg: float) -> Iterator[Floats]:
+    """Yield the slices in face coordinates; the part frame has y up, the face v down."""
+    turn = math.radians(turn_deg)
+    rotate = np.array([[math.cos(turn), math.sin(turn)], [math.sin(turn), -math.cos(turn)]])
+    for points in slices:
+        flat = points[:, :2] @ rotate.T + (part.u_mm, part.v_mm)
+        yield np.column_stack([flat, np.maximum(points[:, 2], 0.0)])
+
+
+def _thrown(points: Floats, eye: Floats | None) -> Floats:
+    """Return the hull of points' shadow on the face."""
+    if eye is None:
+        return hull(points[:, :2])
+    stretch = eye[2] / (eye[2] - points[:, 2:])
+    return hull(eye[:2] + (points[:, :2] - eye[:2]) * stretch)
+
+
+def _largest(polygons: Iterable[Floats]) -> list[Floats]:
+    """Drop convex polygons that lie within a larger one, which saves nearly all of the union's work."""
+    sized = sorted(((_size(each), each) for each in polygons if len(each) >= 3), key=lambda pair: -pair[0])
+    kept: list[Floats] = []
+    for _, each in sized:
+        if not any(_contains(other, each) for other in kept):
+            kept.append(each)
+    return kept
+
+
+def _size(shape: Floats) -> float:
+    x, y = shape[:, 0], shape[:, 1]
+    return float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum()) / 2
+
+
+def _contains(outer: Floats, inner: Floats) -> bool:
+    if (inner.min(axis=0) < outer.min(axis=0) - 1e-6).any() or (inner.max(axis=0) > outer.max(axis=0) + 1e-6).any():
+        return False
+    along = np.roll(outer, -1, axis=0) - outer
+    away = inner[:, None, :] - outer[None, :, :]
+    return bool((along[:, 0] * away[..., 1] - along[:, 1] * away[..., 0] >= -1e-6).all())

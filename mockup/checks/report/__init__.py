@@ -1,0 +1,1 @@
+"""Checks run together, and what they find in words."""

@@ -1,0 +1,79 @@
+"""What the checks find of one pedal and not of another, or find to be worse or better."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from mockup.comparison.differences.change import Change
+from mockup.comparison.differences.words import is_near, lettering_apart
+from mockup.model.finding import SEVERITIES, Finding, Mark
+
+_WORDS = {"stop": "stop", "warn": "warning", "note": "note"}
+
+
+def finding_changes(first: Sequence[Finding], other: Sequence[Finding], near_mm: float = 0.0) -> Iterator[Change]:
+    """Yield findings gained, those that got worse or better, and those that are gone.
+
+    A finding is known by its check and subjects; lettering that was only found in the art, and so is called by
+    its place, is the same where it lies no farther than `near_mm` away.
+    """
+    pairs, gained, lost = _matched(first, other, near_mm)
+    for finding in gained:
+        word, mark = _told(finding)
+        what = f"{word} gained: {finding.what}"
+        yield Change(topic="finding", how="added", subject=finding.check, what=what, after=word, new=mark)
+    for old, new in pairs:
+        if old.severity != new.severity:
+            is_worse = SEVERITIES.index(new.severity) < SEVERITIES.index(old.severity)
+            before, after = _WORDS[old.severity], _WORDS[new.severity]
+            what = f"{'worse' if is_worse else 'better'}, a {before} becomes a {after}: {new.what}"
+            yield Change(topic="finding", how="changed", subject=new.check, what=what, before=before, after=after)
+    for finding in lost:
+        word, mark = _told(finding)
+        what = f"{word} gone: {finding.what}"
+        yield Change(topic="finding", how="removed", subject=finding.check, what=what, before=word, old=mark)
+
+
+def _matched(
+    first: Sequence[Finding], other: Sequence[Finding], near_mm: float
+) -> tuple[list[tuple[Finding, Finding]], list[Finding], list[Finding]]:
+    """Return findings that belong together, those that are new, and those that are gone: the same subjects go first."""
+    left = list(first)
+    order = {id(finding): index for index, finding in enumerate(other)}
+    pairs: list[tuple[Finding, Finding]] = []
+    rest: list[Finding] = []
+    for finding in other:
+        same = next((old for old in left if (old.check, old.subjects) == (finding.check, finding.subjects)), None)
+        if same is None:
+            rest.append(finding)
+            continue
+        pairs.append((same, finding))
+        left.remove(same)
+    gained: list[Finding] = []
+    for finding in rest:
+        near = [(apart, old) for old in left if (apart := _apart(old, finding)) is not None and is_near(apart, near_mm)]
+        if not near:
+            gained.append(finding)
+            continue
+        nearest = min(near, key=lambda each: each[0])[1]
+        pairs.append((nearest, finding))
+        left.remove(nearest)
+    return sorted(pairs, key=lambda pair: order[id(pair[1])]), gained, left
+
+
+def _apart(old: Finding, new: Finding) -> float | None:
+    """Return how far the lettering in two findings' subjects is apart (mm); None where they are about other things."""
+    if old.check != new.check or len(old.subjects) != len(new.subjects):
+        return None
+    farthest = 0.0
+    for before, after in zip(old.subjects, new.subjects, strict=True):
+        apart = 0.0 if before == after else lettering_apart(before, after)
+        if apart is None:
+            return None
+        farthest = max(farthest, apart)
+    return farthest
+
+
+def _told(finding: Finding) -> tuple[str, Mark | None]:
+    """Return the word for how grave a finding is, and where its first mark is."""
+    return _WORDS[finding.severity], finding.marks[0] if finding.marks else None

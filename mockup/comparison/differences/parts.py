@@ -1,0 +1,242 @@
+"""What differs in the parts of two pedals: come, gone, moved, turned, of another kind, with another knob or lamp."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from mockup.comparison.differences.change import Change, Inner
+from mockup.comparison.differences.shift import Shifts
+from mockup.comparison.differences.words import FACE_WORDS, is_length, length, linear_hex, way
+from mockup.model.design import Design, Placement
+from mockup.model.finding import Mark
+from mockup.model.part import TRAVEL_DEG, Knob, Lamp
+from mockup.model.shape import Solid, Turned
+from mockup.model.units import Unit
+
+_SAME_PLACE_MM = 0.05  # a part that stands there under another name is the same one: our choice
+
+
+def part_changes(first: Design, other: Design, shifts: Shifts, units: Unit) -> Iterator[Change]:
+    """Yield what differs in parts, matched by name; one that only has another name in its place is renamed."""
+    old = {part.name: part for part in first.parts}
+    new = {part.name: part for part in other.parts}
+    gone = [part for name, part in old.items() if name not in new]
+    come = [part for name, part in new.items() if name not in old]
+    for part in list(gone):
+        twin = next((each for each in come if _is_twin(part, each)), None)
+        if twin is not None:
+            what = f"{part.name} is called {twin.name}"
+            yield Change(topic="part", how="changed", subject=twin.name, what=what, before=part.name, after=twin.name)
+            gone.remove(part)
+            come.remove(twin)
+            yield from _part(part, twin, shifts, units)
+    for part in come:
+        what = f"{part.name} ({part.kind.name}) added on the {FACE_WORDS[part.face]}"
+        yield Change(
+            topic="part",
+            how="added",
+            subject=part.name,
+            what=what,
+            after=part.kind.name,
+            new=place(part),
+            new_inner=inner(part),
+        )
+    for part in gone:
+        what = f"{part.name} ({part.kind.name}) left off the {FACE_WORDS[part.face]}"
+        yield Change(
+            topic="part",
+            how="removed",
+            subject=part.name,
+            what=what,
+            before=part.kind.name,
+            old=place(part),
+            old_inner=inner(part),
+        )
+    for name, part in old.items():
+        if name in new:
+            yield from _part(part, new[name], shifts, units)
+
+
+def place(part: Placement) -> Mark | None:
+    """Return a circle round all that shows of a part; None for what sits inside the box."""
+    if part.kind.mount == "inside":
+        return None
+    reach = max((_reach(solid) for solid in part.kind.above), default=6.0)
+    if part.knob is not None and part.kind.shaft is not None:
+        reach = max(reach, part.knob.diameter_mm / 2)
+    return Mark(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, radius_mm=reach)
+
+
+def inner(part: Placement) -> Inner | None:
+    """Return where a part's body lies inside the box; None for what has none."""
+    if not part.kind.below:
+        return None
+    found = np.array([_extent(solid) for solid in part.kind.below])
+    (left, low), (right, high) = found[:, :2].min(axis=0).tolist(), found[:, 2:].max(axis=0).tolist()
+    angle = math.radians(part.rotation_deg)
+    corners = tuple(
+        (x * math.cos(angle) + y * math.sin(angle), x * math.sin(angle) - y * math.cos(angle))
+        for x, y in ((left, high), (right, high), (right, low), (left, low))
+    )
+    far = part.depth_mm + part.kind.depth_mm
+    return Inner(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, corners=corners, near_mm=part.depth_mm, far_mm=far)
+
+
+def _extent(solid: Solid) -> tuple[float, float, float, float]:
+    """Return how far a solid reaches in the part's frame: left, low, right, high."""
+    x, y = solid.at
+    if isinstance(solid, Turned):
+        radius = max(r for r, _ in solid.profile)
+        lean = math.sin(math.radians(solid.tilt_deg)) * max(abs(z - solid.pivot_z_mm) for _, z in solid.profile)
+        return x - radius, y - radius - lean, x + radius, y + radius + lean
+    across, up = solid.outline.width_mm / 2, solid.outline.height_mm / 2
+    if solid.outline.kind not in ("rectangle", "slot"):
+        up = across
+    angle = math.radians(solid.rotation_deg)
+    wide = abs(across * math.cos(angle)) + abs(up * math.sin(angle))
+    tall = abs(across * math.sin(angle)) + abs(up * math.cos(angle))
+    return x - wide, y - tall, x + wide, y + tall
+
+
+def _reach(solid: Solid) -> float:
+    if isinstance(solid, Turned):
+        radius = max(r for r, _ in solid.profile)
+    else:
+        outline = solid.outline
+        radius = (
+            math.hypot(outline.width_mm, outline.height_mm) / 2
+            if outline.kind in ("rectangle", "slot")
+            else outline.width_mm / 2
+        )
+    return math.hypot(*solid.at) + radius
+
+
+def _is_twin(one: Placement, other: Placement) -> bool:
+    apart = math.hypot(one.u_mm - other.u_mm, one.v_mm - other.v_mm)
+    return one.face == other.face and one.kind.name == other.kind.name and apart <= _SAME_PLACE_MM
+
+
+def _part(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Iterator[Change]:
+    name = new.name
+    if old.kind.name != new.kind.name:
+        what = f"{name} {old.kind.name} becomes {new.kind.name}"
+        yield Change(
+            topic="part",
+            how="changed",
+            subject=name,
+            what=what,
+            before=old.kind.name,
+            after=new.kind.name,
+            new=place(new),
+            new_inner=inner(new),
+        )
+    yield from _moved(old, new, shifts, units)
+    turn = (new.rotation_deg - old.rotation_deg + 180.0) % 360.0 - 180.0
+    if abs(turn) >= 0.05:
+        side = "half round" if abs(turn) >= 180.0 else f"{abs(turn):g}° {'clockwise' if turn > 0 else 'anticlockwise'}"
+        angles = f"{old.rotation_deg % 360:g}°", f"{new.rotation_deg % 360:g}°"
+        yield Change(
+            topic="part",
+            how="turned",
+            subject=name,
+            what=f"{name} turned {side}",
+            before=angles[0],
+            after=angles[1],
+            new=place(new),
+            new_inner=inner(new),
+        )
+    if new.kind.shaft is not None or old.kind.shaft is not None:
+        yield from _knob(old.knob, new, units)
+    yield from _lamp(old.lamp, new)
+
+
+def _moved(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Iterator[Change]:
+    name = new.name
+    if old.face != new.face:
+        faces = FACE_WORDS[old.face], FACE_WORDS[new.face]
+        yield Change(
+            topic="part",
+            how="moved",
+            subject=name,
+            what=f"{name} moved from the {faces[0]} to the {faces[1]}",
+            before=faces[0],
+            after=faces[1],
+            old=place(old),
+            new=place(new),
+            old_inner=inner(old),
+            new_inner=inner(new),
+        )
+        return
+    right, down = shifts.of(new.face, (old.u_mm, old.v_mm), (new.u_mm, new.v_mm))
+    said = way(right, down, new.face, units)
+    if said:
+        distance = math.hypot(right, down)
+        before, after = place(old), place(new)
+        body_before, body_after = inner(old), inner(new)
+        both = f" ({length(distance, units)} in all)" if ", " in said else ""
+        yield Change(
+            topic="part",
+            how="moved",
+            subject=name,
+            what=f"{name} moved {said}{both}",
+            right_mm=right,
+            down_mm=down,
+            distance_mm=distance,
+            old=shifts.old_mark(before, after) if before is not None and after is not None else None,
+            new=after,
+            old_inner=shifts.old_mark(body_before, body_after) if body_before and body_after else None,
+            new_inner=body_after,
+        )
+    deeper = new.depth_mm - old.depth_mm
+    if is_length(deeper, units):
+        what = f"{name} {length(abs(deeper), units)} {'further from' if deeper > 0 else 'nearer to'} its panel"
+        depths = length(old.depth_mm, units), length(new.depth_mm, units)
+        yield Change(
+            topic="part", how="moved", subject=name, what=what, before=depths[0], after=depths[1], new_inner=inner(new)
+        )
+
+
+def _knob(old: Knob | None, part: Placement, units: Unit) -> Iterator[Change]:
+    new, name, spot = part.knob, part.name, place(part)
+    if old is None or new is None:
+        if old is not new:
+            said = f"{name} without a knob" if new is None else f"{name} with a {new.style} knob"
+            how = "removed" if new is None else "added"
+            yield Change(topic="knob", how=how, subject=name, what=said, new=spot)  # type: ignore[arg-type]
+        return
+    pairs = (
+        ("", old.style, new.style),
+        ("diameter", length(old.diameter_mm, units), length(new.diameter_mm, units)),
+        ("height", length(old.height_mm, units), length(new.height_mm, units)),
+        ("colour", linear_hex(old.colour), linear_hex(new.colour)),
+        ("pointer line", linear_hex(old.pointer_colour), linear_hex(new.pointer_colour)),
+    )
+    differing = [pair for pair in pairs if pair[1] != pair[2]]
+    if differing:
+        said = ", ".join(f"{word} {before} becomes {after}".strip() for word, before, after in differing)
+        before, after = (", ".join(f"{pair[0]} {pair[side]}".strip() for pair in differing) for side in (1, 2))
+        what = f"{name} knob: {said}"
+        yield Change(topic="knob", how="changed", subject=name, what=what, before=before, after=after, new=spot)
+    travel = part.kind.shaft.travel_deg if part.kind.shaft is not None else TRAVEL_DEG
+    turn = (new.pointer - old.pointer) * travel
+    if abs(turn) >= 0.5:
+        what = f"{name} pointer {abs(turn):.0f}° {'clockwise' if turn > 0 else 'anticlockwise'}"
+        before, after = f"{100 * old.pointer:.0f} %", f"{100 * new.pointer:.0f} %"
+        yield Change(topic="knob", how="turned", subject=name, what=what, before=before, after=after, new=spot)
+
+
+def _lamp(old: Lamp | None, part: Placement) -> Iterator[Change]:
+    new, name, spot = part.lamp, part.name, place(part)
+    if old is None or new is None:
+        return
+    if linear_hex(old.colour) != linear_hex(new.colour):
+        before, after = linear_hex(old.colour), linear_hex(new.colour)
+        what = f"{name} lamp {before} becomes {after}"
+        yield Change(topic="lamp", how="changed", subject=name, what=what, before=before, after=after, new=spot)
+    if old.is_lit != new.is_lit:
+        states = ("lit", "dark") if old.is_lit else ("dark", "lit")
+        what = f"{name} lamp {states[0]} becomes {states[1]}"
+        yield Change(topic="lamp", how="changed", subject=name, what=what, before=states[0], after=states[1], new=spot)

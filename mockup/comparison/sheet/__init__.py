@@ -1,0 +1,1 @@
+"""The sheet of a comparison: its pages, tables, marks and its web page."""

@@ -1,0 +1,140 @@
+"""The tables of a comparison in words: one column of figures for each pedal, and how each label reads."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+
+from mockup.comparison.differences.figures import LabelFigures
+from mockup.comparison.differences.words import FACE_WORDS, box_size, is_near, lettering_apart, lettering_at, paint
+from mockup.comparison.entry import Entry
+from mockup.model.design import Design
+from mockup.model.units import MM_PER_INCH, Unit
+
+Row = tuple[str, tuple[str, ...]]
+"""What a row is about, and its text for each pedal."""
+NONE = "–"
+_SHORT = 16  # letters of a name that fits into a narrow column
+LIST_HEAD = ("Pedal", "Label", "How it reads")
+
+
+def letter(index: int) -> str:
+    """Return the letter that stands for a column: A, B, C and so on."""
+    return chr(ord("A") + index)
+
+
+def figure_rows(entries: Sequence[Entry]) -> tuple[Row, ...]:
+    """Return the figures of every pedal; lengths in the first one's units."""
+    units = entries[0].design.units
+    told: tuple[tuple[str, Callable[[Entry], str]], ...] = (
+        ("Box", lambda entry: box_size(entry.design.enclosure, units)),
+        ("Paint", lambda entry: paint(entry.design.finish)),
+        ("Sheen", lambda entry: entry.design.finish.sheen),
+        ("Clear coat", lambda entry: "yes" if entry.design.finish.has_clear_coat else "no"),
+        ("Film", lambda entry: _films(entry.design)),
+        ("Parts", lambda entry: str(entry.figures.parts)),
+        ("Holes", lambda entry: str(entry.figures.holes)),
+        ("Runs of the drill, pilots and steps", lambda entry: str(entry.figures.drillings)),
+        ("Inked area", lambda entry: _inked(entry, units)),
+        ("Least contrast of a label", _worst),
+        ("Most hidden of a label", _hidden),
+        ("Findings that stop", lambda entry: str(entry.figures.stops)),
+        ("Warnings", lambda entry: str(entry.figures.warnings)),
+        ("Notes", lambda entry: str(entry.figures.notes)),
+    )
+    return tuple((name, tuple(say(entry) for entry in entries)) for name, say in told)
+
+
+def label_rows(entries: Sequence[Entry]) -> tuple[Row, ...]:
+    """Return how each label reads on each pedal: contrast at both ends of the doubt, verdict, hidden share."""
+    names: dict[tuple[str, str], None] = {}
+    found: list[dict[tuple[str, str], list[LabelFigures]]] = []
+    for entry in entries:
+        own: dict[tuple[str, str], list[LabelFigures]] = {}
+        for each in entry.figures.labels:
+            own.setdefault(_known(each, [name for name in names if name not in own], entry.near_mm), []).append(each)
+        found.append(own)
+        names.update(dict.fromkeys(own))
+    return tuple(
+        (
+            name if face == "top" else f"{name}, {FACE_WORDS[face]}",  # type: ignore[index]  # the keys are faces
+            tuple("; ".join(label_words(each) for each in own.get((name, face), ())) or NONE for own in found),
+        )
+        for name, face in names
+    )
+
+
+def _known(label: LabelFigures, names: Iterable[tuple[str, str]], near_mm: float) -> tuple[str, str]:
+    """Return the name and face that a label goes by: those of the nearest found before it that is near enough."""
+    name, face = label.name, label.face
+    if lettering_at(name) is None or near_mm <= 0.0:
+        return name, face
+    apart = [
+        (distance, each)
+        for each in names
+        if each[1] == face and (distance := lettering_apart(each[0], name)) is not None and is_near(distance, near_mm)
+    ]
+    return min(apart)[1] if apart else (name, face)
+
+
+def is_shared(rows: Sequence[Row]) -> bool:
+    """Return whether the pedals have most labels in common, so that a table of labels by pedals is worth reading."""
+    cells = [value for _, values in rows for value in values]
+    return sum(value != NONE for value in cells) >= 0.5 * len(cells)
+
+
+def label_list(entries: Sequence[Entry]) -> tuple[tuple[str, str, str], ...]:
+    """Return how each label reads, one after the other: which pedal (said once), which label, and how it reads."""
+    return tuple(
+        (
+            "" if number else f"{letter(index)}, {entry.label}",
+            label.name if label.face == "top" else f"{label.name}, {FACE_WORDS[label.face]}",
+            label_words(label),
+        )
+        for index, entry in enumerate(entries)
+        for number, label in enumerate(entry.figures.labels)
+    )
+
+
+def label_words(label: LabelFigures) -> str:
+    """Return how one label reads."""
+    if label.contrast_low is None or label.contrast_high is None:
+        return "nothing printed"
+    low, high = f"{label.contrast_low:.1f}", f"{label.contrast_high:.1f}"
+    ratio = low if low == high else f"{low} to {high}"
+    words = f"{ratio} : 1, {label.reading}"
+    return words + (f", {100 * label.hidden:.0f} % hidden" if label.hidden >= 0.005 else "")
+
+
+def area(mm2: float, units: Unit) -> str:
+    """Return an area: square centimetres or square inches."""
+    return f"{mm2 / MM_PER_INCH**2:.2f} sq in" if units == "in" else f"{mm2 / 100:.1f} cm²"
+
+
+def _inked(entry: Entry, units: Unit) -> str:
+    if not entry.figures.ink:
+        return "none"
+    shares = [f"{100 * each.share:.0f} % of the {FACE_WORDS[each.face]}" for each in entry.figures.ink]
+    return f"{area(entry.figures.inked_mm2, units)}, {', '.join(shares)}"
+
+
+def _worst(entry: Entry) -> str:
+    worst = entry.figures.worst_label
+    if worst is None or worst.contrast_low is None:
+        return NONE
+    return f"{worst.contrast_low:.1f} : 1{_called(worst)}"
+
+
+def _called(label: LabelFigures) -> str:
+    """Return a label's name behind a comma, where it has one of its own and no mere place."""
+    return f", {label.name}" if len(label.name) <= _SHORT else ""
+
+
+def _hidden(entry: Entry) -> str:
+    if not entry.figures.labels:
+        return NONE
+    most = max(entry.figures.labels, key=lambda each: each.hidden)
+    return f"{100 * most.hidden:.0f} %{_called(most)}" if most.hidden >= 0.005 else "nothing hidden"
+
+
+def _films(design: Design) -> str:
+    return "; ".join(f"{decal.film}, {FACE_WORDS[decal.face]}" for decal in design.decals) or "none"

@@ -1,0 +1,111 @@
+"""A comparison that turns: all pedals on one sheet, each frame at the same angle."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from pathlib import PurePath
+
+import numpy as np
+
+from mockup.comparison.columns import Column
+from mockup.comparison.request import PX_PER_MM, SCREEN, Options, across
+from mockup.comparison.sheet import grid
+from mockup.comparison.sheet import pages as sheet
+from mockup.comparison.sheet.canvas import painted
+from mockup.decal import ink
+from mockup.encode.animation import Format, animation
+from mockup.encode.video import mp4
+from mockup.model.scene import Quality
+from mockup.model.sheet import Mark, Page
+from mockup.options import bad_option
+from mockup.outputs.turntable import MAX_FRAMES, MAX_PIXELS
+from mockup.picture import framing
+from mockup.picture.shots import Sight, Take
+from mockup.picture.studio import named_view
+
+SUFFIXES = (".webp", ".gif", ".apng", ".mp4")
+_KINDS: dict[str, Format] = {".webp": "webp", ".gif": "gif", ".apng": "apng"}
+_LONGEST_PX, _TOGETHER_PX = 640, 1600  # of one pedal's picture, and of all across: what a post shows, our choice
+
+
+def turning(
+    columns: Sequence[Column], options: Options, step: Callable[[str], None], take: Take
+) -> tuple[bytes, tuple[str, ...]]:
+    """Return an animated file in which all pedals turn together, and notes that a user should read once.
+
+    The first of the views is shown, in draft quality, or normal where final is asked for. Only the frames
+    of the sheet are held, and one pedal's.
+    """
+    checked(options)
+    view = options.view[0]
+    angles = [360.0 * number / options.frames for number in range(options.frames)]
+    sight = _sight(columns, view, options)
+    ratio = sight.width_px / sight.height_px
+    wide = sight.width_px / PX_PER_MM
+    spacing = replace(SCREEN.spacing, caption_mm=2.9 * SCREEN.text_mm)
+    beside = across(len(columns), [ratio])
+    shape = grid.Shape(across=beside, pages=1, width_mm=wide)
+    margin = SCREEN.margin_mm / 2
+    placed = grid.cells(len(columns), [ratio], shape, (margin, margin), spacing)
+    size = (max(c.x_mm + c.width_mm for c in placed) + margin, max(c.y_mm + c.height_mm for c in placed) + margin / 2)
+    _require_room(options, size)
+    ground = painted(Page(width_mm=size[0], height_mm=size[1], marks=tuple(_captions(columns, placed))), PX_PER_MM)
+    frames = np.repeat(ground[None], options.frames, axis=0)
+    quality: Quality = "normal" if options.setting.quality == "final" else "draft"
+    setting = replace(options.setting, quality=quality)
+    notes: dict[str, None] = {}
+    for column, cell in zip(columns, placed, strict=True):
+        step(f"turn {column.label}")
+        taken = take(column.design, [replace(sight, turn_deg=angle) for angle in angles], setting)
+        notes.update(dict.fromkeys(taken.notes))
+        x, y = round(cell.x_mm * PX_PER_MM), round(cell.y_mm * PX_PER_MM)
+        for frame, picture in zip(frames, taken.pictures, strict=True):
+            frame[y : y + sight.height_px, x : x + sight.width_px] = ink.flatten(picture.pixels)
+    frame_ms = 1000.0 * options.turn_seconds / options.frames
+    suffix = PurePath(options.turntable or "").suffix.lower()
+    if suffix == ".mp4":
+        return mp4(list(frames), frame_ms=frame_ms, turns=3), tuple(notes)
+    return animation(list(frames), frame_ms=frame_ms, kind=_KINDS[suffix]), tuple(notes)
+
+
+def checked(options: Options) -> None:
+    """Raise `InputError` where a turn of such options cannot be."""
+    name = PurePath(options.turntable or "").name
+    if PurePath(name).suffix.lower() not in SUFFIXES:
+        raise bad_option("turntable", f"{name!r} is of no known kind", "end the name in " + ", ".join(SUFFIXES))
+    if not 2 <= options.frames <= MAX_FRAMES:
+        raise bad_option("frames", f"{options.frames} is out of range", f"a turn has 2 to {MAX_FRAMES} frames")
+    if not 0.2 <= options.turn_seconds <= 120:
+        raise bad_option("turn-seconds", f"{options.turn_seconds:g} is out of range", "a turn lasts 0.2 to 120 seconds")
+
+
+def _sight(columns: Sequence[Column], view: str, options: Options) -> Sight:
+    """Return the one picture of each frame: all pedals fit at every angle."""
+    turns = framing.whole_turn()
+    size = options.size
+    points = framing.extents([column.design for column in columns], [view])[view]
+    if size is None:
+        ratio = framing.aspect(named_view(view), points, turns)
+        beside = across(len(columns), [ratio])
+        wide = min(_LONGEST_PX * min(1.0, ratio), _TOGETHER_PX / beside)
+        size = (_even(wide), _even(wide / ratio))
+    return framing.sight(view, points, size, turns)
+
+
+def _even(length: float) -> int:
+    return max(16, round(length / 4) * 4)
+
+
+def _captions(columns: Sequence[Column], placed: Sequence[grid.Cell]) -> Iterator[Mark]:
+    for column, cell in zip(columns, placed, strict=True):
+        y = cell.pictures[0][1] + cell.pictures[0][3]
+        yield from sheet.name_tag(cell.index, column.label, cell.x_mm, y, cell.width_mm, SCREEN.text_mm)
+
+
+def _require_room(options: Options, size_mm: tuple[float, float]) -> None:
+    wide, tall = (round(side * PX_PER_MM) for side in size_mm)
+    held = options.frames * wide * tall
+    if held > MAX_PIXELS:
+        what = f"{options.frames} frames of {wide}x{tall} are {held / 1e6:.0f} megapixels"
+        raise bad_option("size", what, f"the limit is {MAX_PIXELS / 1e6:.0f}; take fewer or smaller frames")

@@ -1,0 +1,144 @@
+"""A comparison as one page for a browser: pictures, models that turn together, what differs, figures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from mockup import __version__
+from mockup.comparison.differences.items import Item
+from mockup.comparison.sheet import pages as sheet
+from mockup.comparison.sheet import tables
+from mockup.comparison.sheet.canvas import painted
+from mockup.comparison.sheet.marks import is_blind, marks
+from mockup.comparison.sheet.pages import Compared
+from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, Table
+from mockup.encode.gltf import glb_of_several
+from mockup.encode.html import html
+from mockup.encode.jpeg import jpeg
+from mockup.model.design import Design
+from mockup.model.sheet import Image, Page
+from mockup.options import bad_option, file_stem
+from mockup.picture.shots import Sight
+from mockup.scene.assemble import assemble
+from mockup.scene.cameras import VIEWS
+from mockup.scene.kept import Kept
+from mockup.scene.lighting import PRESETS
+
+GROUNDED = tuple(name for name, preset in PRESETS.items() if preset.ground is not None)
+MOST_ACROSS = 4  # a page is read upright and about a hand wide: our taste
+_TEXTURE_PX = {True: 1024, False: 2048}  # the art in a model, for more than `MOST_ACROSS` and up to it: our choice
+_MM = 0.1  # of a picture's pixel while marks are drawn over it; any will do
+
+
+def require_ground(light: str) -> None:
+    """Raise `InputError` where the models of a page cannot stand in a light, for want of a table."""
+    if light not in GROUNDED:
+        remedy = "use one of: " + ", ".join(GROUNDED)
+        raise bad_option("light", f"{light!r} has no ground, which the models on a page stand on", remedy)
+
+
+def html_page(shown: Compared, light: str, *, has_marks: bool) -> bytes:
+    """Return the page as UTF-8; it needs nothing beside it."""
+    numbered = [shown.numbered(index) for index in range(len(shown.entries))]
+    count = len(shown.entries)
+    beside = across(count)
+    galleries: list[Block] = []
+    for sight in shown.sights:
+        photos = tuple(_photo(shown, index, sight, numbered[index], has_marks) for index in range(count))
+        galleries.append(Gallery(photos=photos, across=beside))
+    spin = Lineup(
+        names=tuple(sheet.named(shown, index) for index in range(count)),
+        data=_models([entry.design for entry in shown.entries]),
+        alts=tuple(f"3D model of {sheet.named(shown, index)}, to turn" for index in range(count)),
+        file_name=f"{file_stem(shown.entries[0].design.name)}.glb",
+        across=beside,
+    )
+    sections = (
+        Section(heading="Side by side", blocks=tuple(galleries)),
+        Section(heading="Turn one, and all turn", blocks=(spin,)),
+        Section(
+            heading=f"What differs from {sheet.named(shown, 0)}", blocks=tuple(_differing(shown, numbered, has_marks))
+        ),
+        Section(heading="Figures", blocks=(_table(shown, tables.figure_rows(shown.entries)),)),
+        *_labels(shown),
+    )
+    under = f"{count} side by side: same camera, light, scale and crop."
+    foot = (
+        f"Made with mockup {__version__}. Pictures and figures are an aid: measure your own box and parts before you "
+        "drill. Local codes and the products' own safety sheets come first."
+    )
+    document = Document(title=shown.title, under=under, sections=sections, foot=foot, sort="side by side")
+    return html(document, PRESETS[light])
+
+
+def across(count: int) -> int:
+    """Return how many stand in a row, so that the last row is as full as can be."""
+    return min(range(min(count, MOST_ACROSS), 1, -1), key=lambda wide: (-count % wide, -wide))
+
+
+def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], has_marks: bool) -> Photo:
+    entry = shown.entries[index]
+    pixels = sheet.pixels(entry, sight)
+    if has_marks and numbered:
+        size = sight.width_px * _MM, sight.height_px * _MM
+        drawn = tuple(marks(numbered, entry.design, sight, (0.0, 0.0, *size)))
+        whole = Image(x_mm=0.0, y_mm=0.0, width_mm=size[0], height_mm=size[1], pixels=pixels)
+        pixels = painted(Page(width_mm=size[0], height_mm=size[1], marks=(whole, *drawn)), 1 / _MM)
+    said = [shown.said(index)] if sight is shown.sights[0] else []
+    if has_marks and is_blind(numbered, entry.design, sight):
+        said.append(f"{sheet.UNMARKED} in this view")
+    return Photo(
+        name=f"{tables.letter(index).lower()}-{sight.view}.jpg",
+        data=jpeg(pixels),
+        media="image/jpeg",
+        width_px=sight.width_px,
+        height_px=sight.height_px,
+        alt=f"{entry.design.name}, {entry.label}, {VIEWS[sight.view].about}",
+        caption=": ".join([sheet.named(shown, index), *(["; ".join(said)] if said else [])]),
+    )
+
+
+def _models(designs: Sequence[Design]) -> bytes:
+    """Return one model file with a scene for each design."""
+    kept = Kept()
+    scenes = [(design.name, assemble(design, PRESETS["bench"], kept=kept)) for design in designs]
+    texture_px = _TEXTURE_PX[len(designs) > MOST_ACROSS]
+    return glb_of_several(scenes, generator=f"mockup {__version__}", texture_px=texture_px)
+
+
+def _differing(shown: Compared, numbered: Sequence[Sequence[Item]], has_marks: bool) -> list[Block]:
+    rows = [
+        (sheet.named(shown, index).replace(" ", "\u00a0"), str(item.number), sheet.sentence(item.text))
+        for index in range(1, len(shown.entries))
+        for item in numbered[index]
+    ]
+    found: list[Block] = [Paragraph(text=sheet.legend(shown))] if has_marks and rows else []
+    if rows:
+        found.append(Table(head=("Pedal", "No.", "What differs"), rows=tuple(rows), is_right=(1,)))
+    found += [Paragraph(text=line) for line in sheet.unlisted(shown)]
+    return found
+
+
+def _labels(shown: Compared) -> tuple[Section, ...]:
+    rows = tables.label_rows(shown.entries)
+    if not rows:
+        return ()
+    if tables.is_shared(rows):
+        table = _table(shown, rows)
+    else:
+        table = Table(head=tables.LIST_HEAD, rows=tables.label_list(shown.entries))
+    return (Section(heading="How each label reads", blocks=(Paragraph(text=sheet.READING), table)),)
+
+
+def _table(shown: Compared, rows: Sequence[tables.Row]) -> Table:
+    strong = {
+        (number, place + 1)
+        for number, (_, values) in enumerate(rows)
+        for place in range(len(values))
+        if sheet.is_other(shown, place, values)
+    }
+    return Table(
+        head=("", *(sheet.named(shown, index) for index in range(len(shown.entries)))),
+        rows=tuple((name, *values) for name, values in rows),
+        strong=frozenset(strong),
+    )

@@ -1,0 +1,1 @@
+"""One layout over lists of values: every combination pictured, measured and ranked."""

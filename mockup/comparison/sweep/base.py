@@ -1,0 +1,98 @@
+"""A layout file read once, and the designs that it becomes with keys set to other values."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from mockup import calibrate, files
+from mockup.decal import typeface
+from mockup.decal.artwork import decode
+from mockup.decal.typeface import Typeface
+from mockup.layout import parse, resolve
+from mockup.layout.edit.keys import Change, blaming, laid
+from mockup.layout.parse import Layout
+from mockup.model.design import Design
+from mockup.model.finish import Artwork
+from mockup.model.printer import Printer
+
+_FINISH = "finish."
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Base:
+    """One version of a layout file; art and fonts are read once, whatever is set."""
+
+    path: Path
+    layout: Layout
+    variant: str | None
+    printer: Printer | None
+    printers: dict[str, Printer]
+    art: dict[str, Artwork]
+    fonts: dict[str, Typeface]
+    drawn: Design
+
+    def design(self, changes: Sequence[Change] = ()) -> Design:
+        """Return the design with keys set; `InputError` names each change that does not fit."""
+        if not changes:
+            return self.drawn
+        layout = laid(self.layout, self.variant, changes)
+        with blaming(changes):
+            if all(change.key.strip().startswith(_FINISH) for change in changes):  # nothing else depends on it
+                finish, rule = resolve.finished(layout, self.variant, printers=self.printers, printer=self.printer)
+                return replace(self.drawn, finish=finish, rule=rule)
+            return self._resolved(layout)
+
+    def _resolved(self, layout: Layout) -> Design:
+        _read_into(self.art, self.fonts, self.path, layout, self.variant)
+        return resolve.resolve(
+            layout,
+            self.art,
+            self.variant,
+            fonts=self.fonts,
+            called=self.path.resolve().parent.name,
+            printers=self.printers,
+            printer=self.printer,
+        )
+
+
+def base(path: str | Path, variant: str | None = None, printer: str | None = None) -> Base:
+    """Return a layout file, or one variant of it, ready to be changed; raises `InputError` as `api.load` does."""
+    place = Path(path)
+    text, parts = files.read_text(place), files.read_parts(place)
+    own_kinds = parse.parse_parts(parts, files.PARTS_FILE) if parts is not None else ()
+    layout = parse.parse(text, place.name, own_kinds)
+    kept = calibrate.printers() if printer is not None or _asks_for_printer(layout) else {}
+    art: dict[str, Artwork] = {}
+    fonts: dict[str, Typeface] = {}
+    _read_into(art, fonts, place, layout, variant)
+    chosen = calibrate.named(kept, printer) if printer is not None else None
+    called = place.resolve().parent.name
+    drawn = resolve.resolve(layout, art, variant, fonts=fonts, called=called, printers=kept, printer=chosen)
+    return Base(
+        path=place,
+        layout=layout,
+        variant=variant,
+        printer=chosen,
+        printers=kept,
+        art=art,
+        fonts=fonts,
+        drawn=drawn,
+    )
+
+
+def _asks_for_printer(layout: Layout) -> bool:
+    return any(resolve.printer_name(layout, name) is not None for name in (None, *resolve.variants(layout)))
+
+
+def _read_into(
+    art: dict[str, Artwork], fonts: dict[str, Typeface], path: Path, layout: Layout, variant: str | None
+) -> None:
+    """Read what a layout names and is not there yet."""
+    for name in resolve.assets(layout, variant):
+        if name not in art:
+            art[name] = decode(files.read_asset(path.parent, name, path.name), name)
+    for name in resolve.font_files(layout, variant):
+        if name not in fonts:
+            fonts[name] = typeface.read(files.read_asset(path.parent, name, path.name), name)

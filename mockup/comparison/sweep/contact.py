@@ -1,0 +1,276 @@
+"""The contact sheet of a sweep: small pictures in rows, the best first, each with its figure and a word.
+
+Pages are made one at a time, each with its own pictures only, so that a thousand need no more memory than
+sixty.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mockup import __version__
+from mockup.colour import rgb
+from mockup.comparison.sheet import flow, grid
+from mockup.comparison.sheet.grid import Cell, Shape, Spacing
+from mockup.comparison.sweep.ranking import By, Candidate, Verdict, figure, said
+from mockup.drawing.lettering import shortened, width_mm
+from mockup.model.material import Colour
+from mockup.model.sheet import Circle, Image, Mark, Page, Path, Rectangle, Text
+
+ON_SCREEN = 60  # pictures in one file; more go to another, which a screen still shows whole: our taste
+_SHAPE = 1.3  # width over height that a sheet on the screen comes near to: our taste
+_HARDLY = 0.85  # of its width: a picture that is that much narrower looks as large, our taste
+_LINES = 3  # under each picture: caption, figure, word
+_ANSWER_LINES = 4
+SORTED: dict[By, str] = {
+    "given": "in the order given",
+    "contrast": "highest contrast of the worst label first",
+    "findings": "fewest findings first",
+    "ink": "least ink first",
+}
+_TONES: dict[Verdict, Colour] = {
+    "all read": (0.09, 0.42, 0.25),
+    "in doubt": (0.58, 0.32, 0.0),
+    "not all": (0.73, 0.13, 0.10),
+    "no lettering": flow.FAINT,
+}
+_EDGE: Colour = (0.80, 0.79, 0.76)
+_EMPTY: Colour = (0.94, 0.93, 0.90)
+_WHITE: Colour = (1.0, 1.0, 1.0)
+
+Pixels = NDArray[np.uint8]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Contact:
+    """What a contact sheet shows: candidates with the best first, `ratios` the width over height of each view.
+
+    `shown` gives a candidate's pictures (h, w, 3), one for each view, none where it has none. `what` says what varies;
+    `total` how many there are with those that are not shown, 0 where all are.
+    """
+
+    title: str
+    what: str
+    answer: str
+    by: By
+    ratios: tuple[float, ...]
+    candidates: tuple[Candidate, ...]
+    shown: Callable[[Candidate], tuple[Pixels, ...]]
+    total: int = 0
+
+    @property
+    def about(self) -> str:
+        """What is shown and in which order, in words."""
+        count = len(self.candidates)
+        first = f"the best {count} of {self.total}" if self.total > count else str(count)
+        return f"{first} {self.what}, {SORTED[self.by]}"
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Style:
+    """Sizes in mm: the face, the margin, and the narrowest picture."""
+
+    text_mm: float
+    margin_mm: float
+    least_mm: float
+
+    @property
+    def spacing(self) -> Spacing:
+        text = self.text_mm
+        return Spacing(
+            caption_mm=(1.0 + 1.4 * _LINES) * text, gap_mm=1.6 * text, view_gap_mm=0.5 * text, least_mm=self.least_mm
+        )
+
+
+def on_screen(contact: Contact, width_mm: float, text_mm: float) -> Iterator[Page]:
+    """Yield pages for a screen, pictures `width_mm` wide, as many pages as there are sixties of pictures."""
+    style = _Style(text_mm=text_mm, margin_mm=2.6 * text_mm, least_mm=0.0)
+    count = len(contact.candidates)
+    pages = math.ceil(count / ON_SCREEN)
+    per_page = math.ceil(count / pages)
+    tall = _tall_mm(width_mm, contact.ratios, style.spacing) + style.spacing.gap_mm
+    across = _across(per_page, width_mm + style.spacing.gap_mm, tall)
+    yield from _pages(contact, None, Shape(across=across, pages=pages, width_mm=width_mm), style)
+
+
+def on_paper(contact: Contact, paper_mm: tuple[float, float]) -> Iterator[Page]:
+    """Yield pages for paper of (shorter, longer) or any sides; they lie whichever way takes fewer."""
+    style = _Style(text_mm=2.5, margin_mm=10.0, least_mm=38.0)
+    short, long = sorted(paper_mm)
+    found = []
+    for way in dict.fromkeys(((long, short), (short, long))):
+        room = way[0] - 2 * style.margin_mm, way[1] - 2 * style.margin_mm - _head_mm(contact, way[0], style)
+        found.append((way, _arranged(len(contact.candidates), contact.ratios, room, style.spacing)))
+    way, chosen = min(found, key=lambda each: (each[1].pages, -each[1].width_mm))
+    yield from _pages(contact, way, chosen, style)
+
+
+def _arranged(count: int, ratios: Sequence[float], room_mm: tuple[float, float], spacing: Spacing) -> Shape:
+    """Return the arrangement with the fewest pages on which pictures are wide enough, and there as wide as can be.
+
+    Of several that come near to that, the one that leaves less of a page's width empty.
+    """
+    best = Shape(across=1, pages=count, width_mm=0.0)
+    for per_page in dict.fromkeys(math.ceil(count / pages) for pages in range(1, count + 1)):
+        found = [(_wide(per_page, across, ratios, room_mm, spacing), across) for across in range(1, per_page + 1)]
+        widest = max(wide for wide, _ in found)
+        wide, across = max(((wide, across) for wide, across in found if wide >= _HARDLY * widest), key=lambda at: at[1])
+        best = Shape(across=across, pages=math.ceil(count / per_page), width_mm=wide)
+        if wide >= spacing.least_mm:
+            break
+    return best
+
+
+def _wide(count: int, across: int, ratios: Sequence[float], room_mm: tuple[float, float], spacing: Spacing) -> float:
+    """Return how wide pictures may be in so many columns of a page."""
+    rows = math.ceil(count / across)
+    tall = (room_mm[1] - (rows - 1) * spacing.gap_mm) / rows - _tall_mm(0.0, ratios, spacing)
+    by_height = tall / sum(1.0 / ratio for ratio in ratios)
+    return max(0.0, min((room_mm[0] - (across - 1) * spacing.gap_mm) / across, by_height))
+
+
+def _tall_mm(width_mm: float, ratios: Sequence[float], spacing: Spacing) -> float:
+    """Return how high a candidate is with all its views and its caption."""
+    return sum(width_mm / ratio for ratio in ratios) + (len(ratios) - 1) * spacing.view_gap_mm + spacing.caption_mm
+
+
+def _across(count: int, wide: float, tall: float) -> int:
+    """Return how many columns come nearest to a screen's shape, those with a full last row before others."""
+
+    def miss(across: int) -> float:
+        rows = math.ceil(count / across)
+        return abs(math.log(across * wide / (rows * tall) / _SHAPE)) + (rows * across - count) / across
+
+    return min(range(1, count + 1), key=miss)
+
+
+def _head_mm(contact: Contact, page_mm: float, style: _Style) -> float:
+    lines = len(_answer(contact, page_mm - 2 * style.margin_mm, style))
+    return (5.6 + 1.4 * lines + 1.4) * style.text_mm
+
+
+def _answer(contact: Contact, room_mm: float, style: _Style) -> list[str]:
+    lines = flow.wrapped(contact.answer, 1.1 * style.text_mm, room_mm)
+    if len(lines) > _ANSWER_LINES:
+        lines = [*lines[: _ANSWER_LINES - 1], shortened(" ".join(lines[_ANSWER_LINES - 1 :]), style.text_mm, room_mm)]
+    return lines
+
+
+def _pages(contact: Contact, page_mm: tuple[float, float] | None, chosen: Shape, style: _Style) -> Iterator[Page]:
+    """Yield the pages of an arrangement; without a page's size each is as large as it needs to be."""
+    gap, margin = style.spacing.gap_mm, style.margin_mm
+    wide = chosen.across * chosen.width_mm + (chosen.across - 1) * gap
+    width = page_mm[0] if page_mm is not None else max(wide, 60 * style.text_mm) + 2 * margin
+    top = margin + _head_mm(contact, width, style)
+    placed = grid.cells(len(contact.candidates), contact.ratios, chosen, (margin, top), style.spacing)
+    spread = (width - 2 * margin - wide) / max(1, chosen.across - 1) if page_mm is not None else 0.0
+    for number in range(chosen.pages):
+        here = [_spread(cell, margin, spread, chosen.width_mm + gap) for cell in placed if cell.page == number]
+        low = max(cell.y_mm + cell.height_mm for cell in here)
+        height = page_mm[1] if page_mm is not None else low + 3.4 * style.text_mm
+        marks: list[Mark] = [*_head(contact, width - 2 * margin, style, number, chosen.pages)]
+        for cell in here:
+            marks += _tile(contact, contact.candidates[cell.index], cell, style)
+        foot = f"Made with mockup {__version__}. A prediction: try paint, film and ink on a scrap before you decide."
+        room = width - 2 * margin
+        marks.append(
+            _words(margin, height - margin * 0.55, shortened(foot, 0.8 * style.text_mm, room), 0.8 * style.text_mm)
+        )
+        yield Page(width_mm=width, height_mm=height, marks=tuple(marks), title=f"{contact.title}: {contact.what}")
+
+
+def _spread(cell: Cell, left_mm: float, apart_mm: float, step_mm: float) -> Cell:
+    """Return a cell moved right, so that the columns fill the page's width."""
+    by = round((cell.x_mm - left_mm) / step_mm) * apart_mm
+    pictures = tuple((x + by, y, wide, tall) for x, y, wide, tall in cell.pictures)
+    return replace(cell, x_mm=cell.x_mm + by, pictures=pictures)
+
+
+def _head(contact: Contact, wide: float, style: _Style, number: int, pages: int) -> Iterator[Mark]:
+    text, margin = style.text_mm, style.margin_mm
+    count = f"Sheet {number + 1} of {pages}" if pages > 1 else ""
+    title = shortened(contact.title, 2.0 * text, wide - (width_mm(count, text) + 2 * text if count else 0.0))
+    yield Text(x_mm=margin, y_mm=margin + 1.7 * text, text=title, size_mm=2.0 * text, is_bold=True)
+    if count:
+        yield Text(x_mm=margin + wide, y_mm=margin + 1.7 * text, text=count, size_mm=text, anchor="end")
+    about = f"{contact.about[:1].upper()}{contact.about[1:]}; same camera, light and scale"
+    yield _words(margin, margin + 3.5 * text, shortened(about, text, wide), text)
+    for index, line in enumerate(_answer(contact, wide, style)):
+        y = margin + (5.6 + 1.4 * index) * text
+        yield Text(x_mm=margin, y_mm=y, text=line, size_mm=1.1 * text, is_bold=True)
+
+
+def _tile(contact: Contact, candidate: Candidate, cell: Cell, style: _Style) -> Iterator[Mark]:
+    """Yield a candidate's pictures with its caption, its figure, and the word whether every label reads."""
+    text = style.text_mm
+    pictures = contact.shown(candidate)
+    for picture, (x, y, wide, tall) in zip(pictures, cell.pictures, strict=False):
+        yield Image(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, pixels=picture)
+    for x, y, wide, tall in cell.pictures:
+        fill = None if pictures else _EMPTY
+        yield Rectangle(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, fill=fill, stroke=_EDGE, line_mm=0.06 * text)
+    x, wide = cell.x_mm, cell.width_mm
+    if not pictures:
+        for index, line in enumerate(flow.wrapped(candidate.failure or "no picture", text, wide - 2 * text)[:6]):
+            yield _words(x + text, cell.y_mm + (2.0 + 1.4 * index) * text, line, text)
+    below, at = cell.y_mm + cell.height_mm - style.spacing.caption_mm, x
+    chip = _chip(candidate)
+    if chip is not None:
+        yield Rectangle(
+            x_mm=x, y_mm=below + 0.75 * text, width_mm=1.5 * text, height_mm=text, fill=chip, stroke=flow.FAINT,
+            line_mm=0.05 * text,
+        )  # fmt: skip
+        at += 2.1 * text
+    caption = shortened(candidate.caption, 1.1 * text, x + wide - at)
+    yield Text(x_mm=at, y_mm=below + 1.65 * text, text=caption, size_mm=1.1 * text, is_bold=True)
+    words = figure(candidate, contact.by)
+    words = words if width_mm(words, text) <= wide else figure(candidate, contact.by, detail="short")
+    yield _words(x, below + 3.05 * text, shortened(words, text, wide), text)
+    yield from _verdict(candidate, x, below + 4.45 * text, wide, text)
+
+
+def _chip(candidate: Candidate) -> Colour | None:
+    """Return the paint that a candidate is in, if that is what varies."""
+    paint = next((change.value for change in candidate.changes if change.key.strip() == "finish.paint"), None)
+    return rgb.parse(paint.strip("\"'")) if paint is not None else None
+
+
+def _verdict(candidate: Candidate, x: float, y: float, wide: float, text: float) -> Iterator[Mark]:
+    """Yield the word whether every label reads, behind a sign of its own shape."""
+    tone, verdict = _TONES[candidate.verdict], candidate.verdict
+    middle, radius = y - 0.36 * text, 0.55 * text
+    at = x
+    if verdict != "no lettering":
+        at += 1.7 * text
+        yield from _sign(verdict, x + radius, middle, radius, tone)
+    full, counted = said(candidate), said(candidate, is_counted=True)
+    words = full if width_mm(full, text) <= x + wide - at else counted
+    yield Text(x_mm=at, y_mm=y, text=shortened(words, text, x + wide - at), size_mm=text, is_bold=True, colour=tone)
+
+
+def _sign(verdict: Verdict, x: float, y: float, r: float, tone: Colour) -> Iterator[Mark]:
+    """Yield a disc with a tick, a triangle with a stroke, or a square with a cross."""
+    if verdict == "all read":
+        yield Circle(x_mm=x, y_mm=y, radius_mm=r, fill=tone)
+        points = ((x - 0.45 * r, y + 0.05 * r), (x - 0.1 * r, y + 0.4 * r), (x + 0.5 * r, y - 0.4 * r))
+        yield Path(points=points, is_closed=False, stroke=_WHITE, line_mm=0.28 * r)
+        return
+    if verdict == "in doubt":
+        corners = ((x, y - 1.05 * r), (x + 1.1 * r, y + 0.9 * r), (x - 1.1 * r, y + 0.9 * r))
+        yield Path(points=corners, fill=tone)
+        yield Path(points=((x, y - 0.35 * r), (x, y + 0.25 * r)), is_closed=False, stroke=_WHITE, line_mm=0.28 * r)
+        yield Circle(x_mm=x, y_mm=y + 0.58 * r, radius_mm=0.16 * r, fill=_WHITE)
+        return
+    yield Rectangle(x_mm=x - 0.95 * r, y_mm=y - 0.95 * r, width_mm=1.9 * r, height_mm=1.9 * r, fill=tone)
+    for lean in (1.0, -1.0):
+        stroke = ((x - 0.45 * r, y - 0.45 * r * lean), (x + 0.45 * r, y + 0.45 * r * lean))
+        yield Path(points=stroke, is_closed=False, stroke=_WHITE, line_mm=0.28 * r)
+
+
+def _words(x: float, y: float, text: str, size: float) -> Text:
+    return Text(x_mm=x, y_mm=y, text=text, size_mm=size, colour=flow.FAINT)

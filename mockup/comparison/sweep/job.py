@@ -1,0 +1,122 @@
+"""One pedal of a sweep, worked off anywhere: picture and figures go into the store, by name.
+
+What goes in is plain data, so that a worker process may do it; what comes back is next to nothing, so that
+memory does not grow with the number of pedals.
+"""
+
+from __future__ import annotations
+
+import io
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, field, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from mockup import cache
+from mockup.comparison.differences.figures import Figures, InkFigures, LabelFigures
+from mockup.comparison.room import room
+from mockup.encode.png import png
+from mockup.model.design import Design
+from mockup.model.digest import digest
+from mockup.model.limits import limits
+from mockup.model.picture import Picture
+from mockup.picture.shots import Setting, Sight
+
+
+@dataclass(frozen=True, kw_only=True)
+class Names:
+    """What one pedal's pictures, one for each sight, and its figures are called in the store."""
+
+    figures: str
+    pictures: tuple[str, ...] = ()
+
+    @property
+    def all(self) -> tuple[str, ...]:
+        """Every name."""
+        return (*self.pictures, self.figures)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Job:
+    """One design to picture and to measure, where the store does not hold that yet; without sights, to measure."""
+
+    design: Design
+    names: Names
+    store: cache.Store
+    sights: tuple[Sight, ...] = ()
+    setting: Setting = field(default_factory=Setting)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Measured:
+    """Figures as they come back from the store. `hidden_limit` is the share of a label that may be hidden."""
+
+    figures: Figures
+    hidden_limit: float
+
+
+def content(design: Design) -> str:
+    """Return the digest of a design but for what it is called, which neither picture nor figures show."""
+    return digest(replace(design, name="", source="", variant=None))
+
+
+def names(design: str, sights: Sequence[Sight] = (), setting: Setting | None = None) -> Names:
+    """Return the names of a design, given by its content, seen so; a setting's engine is one that is named.
+
+    A picture's name says nothing of the others: asked for with other views, it is known again.
+    """
+    pictures = tuple(cache.key("picture", design, sight, setting) for sight in sights)
+    return Names(figures=cache.key("figures", design), pictures=pictures)
+
+
+def work(job: Job) -> tuple[str, ...]:
+    """Picture and measure a design, as far as the store does not hold that; return notes a user should read once."""
+    notes: tuple[str, ...] = ()
+    here = room()
+    missing = [each for each in zip(job.names.pictures, job.sights, strict=True) if job.store.get(each[0]) is None]
+    if missing:
+        taken = here.take(job.design, [sight for _, sight in missing], job.setting)
+        notes = taken.notes
+        for (name, _), picture in zip(missing, taken.pictures, strict=True):
+            job.store.put(name, png(opaque(picture)))
+    if job.store.get(job.names.figures) is None:
+        entry = here.studied("", job.design)
+        told = {
+            "figures": asdict(entry.figures),
+            "hidden_limit": limits(job.design.limits)["hidden_percent"].value / 100,
+        }
+        job.store.put(job.names.figures, json.dumps(told).encode())
+    return notes
+
+
+def opaque(picture: Picture) -> NDArray[np.uint8]:
+    """Return a picture's pixels (h, w, 3), on white where it is transparent."""
+    if picture.pixels.shape[2] == 3:
+        return picture.pixels
+    share = picture.pixels[..., 3:] / 255.0
+    return np.asarray(np.rint(picture.pixels[..., :3] * share + 255.0 * (1.0 - share)), np.uint8)
+
+
+def picture(store: cache.Store, name: str) -> NDArray[np.uint8] | None:
+    """Return a picture (h, w, 3) from the store, None where it is not there."""
+    data = store.get(name)
+    return None if data is None else np.asarray(Image.open(io.BytesIO(data)).convert("RGB"))
+
+
+def measured(store: cache.Store, name: str) -> Measured | None:
+    """Return figures from the store, None where they are not there."""
+    data = store.get(name)
+    if data is None:
+        return None
+    told = json.loads(data)
+    return Measured(figures=_figures(told["figures"]), hidden_limit=told["hidden_limit"])
+
+
+def _figures(told: Mapping[str, Any]) -> Figures:
+    ink = tuple(InkFigures(**each) for each in told["ink"])
+    labels = tuple(LabelFigures(**{**each, "hidden_by": tuple(each["hidden_by"])}) for each in told["labels"])
+    return Figures(**{**told, "ink": ink, "labels": labels})

@@ -1,0 +1,1 @@
+"""What covers the box: artwork, lettering, and ink over paint."""

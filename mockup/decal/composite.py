@@ -1,0 +1,230 @@
+"""Decals as the eye will see them: art over paint, laid on a face at true size."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from mockup.colour import rgb
+from mockup.decal import ink
+from mockup.decal.formats import MAX_PIXELS
+from mockup.decal.paint import film_on
+from mockup.model.finish import Artwork, Decal, Film, Finish
+from mockup.model.material import Texture
+from mockup.model.scene import Look
+
+Pixels = NDArray[np.uint8]
+
+PADDING_PX = 16  # bare paint round a texture: one texel is left of it at a sixteenth of the size; our choice
+_MAX_SIDE_PX = 16384  # the largest texture that every OpenGL 4.1 driver takes: OpenGL 4.1 core, table 6.46, from memory
+_ROWS = 128  # rows at a time, so that a large canvas needs little memory beside itself
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Grid:
+    """A pixel grid on a face: its top-left corner in face millimetres and its pixels per millimetre."""
+
+    u_mm: float
+    v_mm: float
+    per_mm: float
+    width_px: int
+    height_px: int
+
+
+def composite(art: Artwork, finish: Finish, film: Film, look: Look = "proof") -> Pixels:
+    """Return art printed on film over the finish, (h, w, 3) uint8 encoded sRGB, one pixel per pixel of art.
+
+    In a photo the veil is left to the renderer, which makes its own highlights. On a "bare" box the
+    ground is the cast metal's colour: approximate, as `ink.limits` says.
+    """
+    return ink.lookup(ink.ground(finish, film, look)).apply(art.pixels)
+
+
+def face_texture(decals: Sequence[Decal], finish: Finish, look: Look = "proof") -> Texture | None:
+    """Return one texture with all decals of one face, later ones over earlier, or None without decals.
+
+    A single decal that lies straight keeps its own pixels, one for one; round it lies a border of
+    bare paint, `PADDING_PX` wide, which the texture's size and place include. Turned or several
+    decals share a canvas as fine as the finest of them; where clear films overlap, both inks filter.
+    """
+    if not decals:
+        return None
+    if len(decals) == 1 and decals[0].rotation_deg % 90.0 == 0.0 and _fits(decals[0].art):
+        return _straight(decals[0], finish, look)
+    return _composed(decals, finish, look)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Laid:
+    """A texture, and what it was made of."""
+
+    decals: tuple[Decal, ...]
+    finish: Finish
+    look: Look
+    texture: Texture
+
+
+def laid(decals: tuple[Decal, ...], finish: Finish, look: Look, before: Laid | None = None) -> Laid:
+    """Return the texture of all decals of one face, at least one, and how their film shows, with what it is made of.
+
+    Where `before` differs in some of its only decal's pixels, only those are predicted again; where it
+    differs in none, its texture is the same object.
+    """
+    texture = _retouched(before, decals, finish, look) if before is not None else None
+    if texture is None:
+        texture = face_texture(decals, finish, look)
+        assert texture is not None
+        texture = replace(texture, film=film_on(finish, decals))
+    return Laid(decals=decals, finish=finish, look=look, texture=texture)
+
+
+def _retouched(before: Laid, decals: tuple[Decal, ...], finish: Finish, look: Look) -> Texture | None:
+    """Return the texture before with the changed pixels predicted again, None where more has changed."""
+    if len(decals) != 1 or len(before.decals) != 1 or (before.finish, before.look) != (finish, look):
+        return None
+    old, new = before.decals[0], decals[0]
+    if _lie(old) != _lie(new) or new.rotation_deg % 90.0 or not _fits(new.art):
+        return None
+    if old.art.pixels.shape != new.art.pixels.shape:
+        return None
+    is_changed = np.any(_whole(old.art.pixels) != _whole(new.art.pixels), axis=-1)
+    rows, columns = (np.flatnonzero(is_changed.any(axis=axis)) for axis in (1, 0))
+    if not len(rows):
+        return before.texture
+    window = np.s_[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
+    part = replace(new.art, pixels=new.art.pixels[window])
+    pixels = before.texture.pixels.copy()
+    art = np.rot90(pixels[PADDING_PX:-PADDING_PX, PADDING_PX:-PADDING_PX], round(new.rotation_deg / 90.0) % 4)
+    art[window] = composite(part, finish, new.film, look)  # a view: this writes into `pixels`
+    return replace(before.texture, pixels=pixels)
+
+
+def _whole(pixels: Pixels) -> NDArray[np.generic]:
+    """Return pixels (h, w, 4) as one number each, (h, w, 1): four times as quick to compare."""
+    return np.ascontiguousarray(pixels).view(np.uint32)
+
+
+def _lie(decal: Decal) -> tuple[object, ...]:
+    place = (decal.u_mm, decal.v_mm, decal.width_mm, decal.height_mm, decal.rotation_deg)
+    return *place, decal.face, decal.film
+
+
+def _fits(art: Artwork) -> bool:
+    return max(art.width_px, art.height_px) + 2 * PADDING_PX <= _MAX_SIDE_PX
+
+
+def _straight(decal: Decal, finish: Finish, look: Look) -> Texture:
+    """Return the texture of one decal that is turned by whole quarters: no pixel is resampled."""
+    pixels = composite(decal.art, finish, decal.film, look)
+    quarters = round(decal.rotation_deg / 90.0) % 4
+    width_mm, height_mm = decal.width_mm, decal.height_mm
+    if quarters % 2:
+        width_mm, height_mm = height_mm, width_mm
+    pixels = np.rot90(pixels, -quarters)
+    rows, columns = pixels.shape[:2]
+    padded = np.empty((rows + 2 * PADDING_PX, columns + 2 * PADDING_PX, 3), np.uint8)
+    padded[:] = rgb.to_8bit(ink.unprinted(ink.ground(finish, "clear", look)))
+    padded[PADDING_PX:-PADDING_PX, PADDING_PX:-PADDING_PX] = pixels
+    pixel_u, pixel_v = width_mm / columns, height_mm / rows
+    return Texture(
+        pixels=padded,
+        u_mm=decal.u_mm - width_mm / 2 - PADDING_PX * pixel_u,
+        v_mm=decal.v_mm - height_mm / 2 - PADDING_PX * pixel_v,
+        width_mm=padded.shape[1] * pixel_u,
+        height_mm=padded.shape[0] * pixel_v,
+    )
+
+
+def _composed(decals: Sequence[Decal], finish: Finish, look: Look) -> Texture:
+    """Return the texture of decals laid one over another, in reflectance, by the exact model."""
+    grid = _grid(decals)
+    below = ink.ground(finish, "clear", look)
+    canvas = np.empty((grid.height_px, grid.width_px, 3), np.float32)
+    canvas[:] = below.bare()
+    for decal in decals:
+        _lay(canvas, grid, decal, ink.ground(finish, decal.film, look))
+    pixels = np.empty(canvas.shape, np.uint8)
+    for top in range(0, grid.height_px, _ROWS):
+        rows = slice(top, top + _ROWS)
+        pixels[rows] = rgb.to_8bit(ink.seen(canvas[rows].astype(np.float64), below.veil))
+    return Texture(
+        pixels=pixels,
+        u_mm=grid.u_mm,
+        v_mm=grid.v_mm,
+        width_mm=grid.width_px / grid.per_mm,
+        height_mm=grid.height_px / grid.per_mm,
+    )
+
+
+def _grid(decals: Sequence[Decal]) -> _Grid:
+    """Return a grid that holds all decals and their border, in step with the finest one's own pixels."""
+    corners = np.concatenate([_corners(decal) for decal in decals])
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    finest = max(decals, key=_per_mm)
+    per_mm = _per_mm(finest)
+    size = high - low
+    room = _MAX_SIDE_PX - 2 * PADDING_PX - 2
+    per_mm = min(per_mm, room / float(size.max()), math.sqrt(0.9 * MAX_PIXELS / float(size.prod())))
+    anchor = _corners(finest).min(axis=0)
+    u, v = anchor - (np.ceil((anchor - low) * per_mm - 1e-6) + PADDING_PX) / per_mm
+    width, height = np.ceil((high - (u, v)) * per_mm - 1e-6).astype(int) + PADDING_PX
+    return _Grid(u_mm=float(u), v_mm=float(v), per_mm=per_mm, width_px=int(width), height_px=int(height))
+
+
+def _per_mm(decal: Decal) -> float:
+    return max(decal.art.width_px / decal.width_mm, decal.art.height_px / decal.height_mm)
+
+
+def _corners(decal: Decal) -> NDArray[np.float64]:
+    """Return the (4, 2) corners of a decal in face millimetres."""
+    half = np.array([decal.width_mm, decal.height_mm]) / 2.0
+    signs = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
+    return np.asarray((signs * half) @ _axes(decal) + (decal.u_mm, decal.v_mm))
+
+
+def _axes(decal: Decal) -> NDArray[np.float64]:
+    """Return the decal's own right and down as rows (2, 2) in face (u, v); clockwise seen from outside."""
+    angle = math.radians(decal.rotation_deg)
+    return np.array([[math.cos(angle), math.sin(angle)], [-math.sin(angle), math.cos(angle)]])
+
+
+def _lay(canvas: NDArray[np.float32], grid: _Grid, decal: Decal, on: ink.Ground) -> None:
+    """Print one decal over what the canvas shows already (reflectance, in place)."""
+    art = ink.flatten(decal.art.pixels)
+    wanted = [max(1, round(mm * grid.per_mm)) for mm in (decal.width_mm, decal.height_mm)]
+    smaller = (min(wanted[0], art.shape[1]), min(wanted[1], art.shape[0]))
+    picture = Image.fromarray(art)
+    if smaller != picture.size:  # finer than the canvas: filter first, or thin lines break up
+        picture = picture.resize(smaller, Image.Resampling.LANCZOS)
+    edge = 2  # repeated pixels, so that the filter sees no black beyond the film
+    padded = np.pad(np.asarray(picture, np.float32), ((edge, edge), (edge, edge), (0, 0)), mode="edge")
+    bands = [Image.fromarray(padded[..., band]) for band in range(3)]  # floats: the 8-bit filter cuts, never rounds
+
+    corner = (_corners(decal) - (grid.u_mm, grid.v_mm)) * grid.per_mm
+    left, top = np.clip(np.floor(corner.min(axis=0)) - 1, 0, None).astype(int)
+    right, bottom = np.minimum(np.ceil(corner.max(axis=0)) + 1, (grid.width_px, grid.height_px)).astype(int)
+    axes = _axes(decal)
+    scale = np.array([smaller[0] / decal.width_mm, smaller[1] / decal.height_mm])
+    half = np.array([decal.width_mm, decal.height_mm]) / 2.0
+    for start in range(top, bottom, _ROWS):
+        stop = min(start + _ROWS, bottom)
+        origin = np.array([grid.u_mm, grid.v_mm]) + np.array([left, start]) / grid.per_mm - (decal.u_mm, decal.v_mm)
+        step = axes * scale[:, None] / grid.per_mm  # art pixels per canvas pixel, rows x and y
+        offset = (axes @ origin + half) * scale + edge
+        size, affine = (int(right - left), int(stop - start)), (*step[0], offset[0], *step[1], offset[1])
+        sampled = (band.transform(size, Image.Transform.AFFINE, affine, Image.Resampling.BICUBIC) for band in bands)
+        window = np.stack([np.asarray(band) for band in sampled], axis=-1)
+        pixels = np.rint(np.clip(window, 0.0, 255.0)).astype(np.uint8)
+        x, y = np.arange(right - left) + 0.5, np.arange(stop - start) + 0.5
+        along = [
+            axes[i, 0] * x / grid.per_mm + (axes[i, 1] * y / grid.per_mm)[:, None] + axes[i] @ origin for i in (0, 1)
+        ]
+        cover = [np.clip((half[i] - np.abs(along[i])) * grid.per_mm + 0.5, 0.0, 1.0) for i in (0, 1)]
+        part = canvas[start:stop, left:right]
+        printed = ink.overprint(pixels, part.astype(np.float64), on.film, on.ink_strength, on.k, on.white_film)
+        part += ((cover[0] * cover[1])[..., None] * (printed - part)).astype(np.float32)

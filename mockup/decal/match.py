@@ -1,0 +1,152 @@
+"""The ink that comes closest, over this paint, to the art as drawn; and what no ink can reach there.
+
+Over a clear film ink only takes light away, so most colours that are lighter than the paint in any band
+cannot be had. For every colour of the art the ink is sought whose predicted result differs least from the
+drawn colour by CIEDE2000. Flat art has few colours and each is sought by itself; a picture with very many
+is led by a lattice of colours, which keeps its gradients smooth.
+"""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import ndimage
+
+from mockup.colour import rgb
+from mockup.colour.difference import ciede2000, encoded_to_lab
+from mockup.decal import ink
+from mockup.decal.ink import Floats, Ground, Pixels
+
+SEEN_DE = 2.0  # CIEDE2000 that shows side by side: common practice, no source
+ALONE = 3000  # colours that are sought one by one; more are led by the lattice: about three seconds
+_LATTICE = 17  # points per axis: common practice for print profiles
+_STEPS = (0.25, 0.12, 0.06, 0.03, 0.015, 0.007, 1.0 / 255.0)  # of encoded art; each tried until nothing is gained
+_TRIES = 6  # rounds at one step
+_WAYS: Floats = np.array([way for way in itertools.product((-1.0, 0.0, 1.0), repeat=3) if any(way)])
+_PIXELS_AT_ONCE = 200_000
+_AT_ONCE = 4096  # colours at a time, so that memory stays small
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Match:
+    """Ink to print, and how far its result is from the art as drawn.
+
+    `pixels` (h, w, 3) is encoded sRGB ink; `before` and `after` (h, w) are CIEDE2000 between the drawn
+    colour and what is seen of the art as it is and of the matched ink. `is_wished` (h, w) says where
+    the art asks for a colour: not where it is transparent, nor, in art without any transparency,
+    where it is paper white.
+    """
+
+    pixels: Pixels
+    before: NDArray[np.float32]
+    after: NDArray[np.float32]
+    is_wished: NDArray[np.bool_]
+
+    @property
+    def is_beyond(self) -> NDArray[np.bool_]:
+        """Where (h, w) even the best ink leaves a difference that shows."""
+        return np.asarray(self.is_wished & (self.after > SEEN_DE))
+
+
+def match(art: Pixels, on: Ground) -> Match:
+    """Return the best ink for art (h, w, 4), 8-bit with straight alpha, over a ground; never worse than the art itself.
+
+    What is transparent stays without ink; where art is half transparent, at its soft edges, the wish is
+    its colour mixed with the paint as it is seen.
+    """
+    flat, colours = ink.flatten(art), art[..., :3]
+    alpha = art[..., 3] if art.shape[2] == 4 else np.full(flat.shape[:2], 255, np.uint8)
+    codes, where = _palette(colours)
+    best = closest(codes, on)
+    wish = encoded_to_lab(codes / 255.0)
+    before = _differences(codes, on, wish).astype(np.float32)[where]
+    after = _differences(best, on, wish).astype(np.float32)[where]
+    pixels = best[where]
+    pixels[alpha == 0] = 255
+    before[alpha == 0] = after[alpha == 0] = 0.0
+    rows, columns = np.nonzero((alpha > 0) & (alpha < 255))
+    for low in range(0, len(rows), _PIXELS_AT_ONCE):
+        at = rows[low : low + _PIXELS_AT_ONCE], columns[low : low + _PIXELS_AT_ONCE]
+        pixels[at], before[at], after[at] = _soft(colours[at], pixels[at], flat[at], alpha[at], on)
+    is_wished = alpha > 0 if (alpha < 255).any() else np.asarray((flat != 255).any(axis=2))
+    return Match(pixels=pixels, before=before, after=after, is_wished=is_wished)
+
+
+def _palette(colours: Pixels) -> tuple[Pixels, NDArray[np.uint32]]:
+    """Return the different colours (n, 3) of a picture, and for each pixel (h, w) the number of its own."""
+    packed = colours[..., 0].astype(np.uint32) << 16 | colours[..., 1].astype(np.uint32) << 8 | colours[..., 2]
+    number = np.zeros(1 << 24, np.uint32)  # by colour: far quicker than sorting the pixels
+    number[packed.ravel()] = 1
+    codes = np.flatnonzero(number)
+    number[codes] = np.arange(len(codes), dtype=np.uint32)
+    return np.stack([codes >> 16, codes >> 8 & 255, codes & 255], axis=1).astype(np.uint8), number[packed]
+
+
+def _soft(colours: Pixels, best: Pixels, flat: Pixels, alpha: Pixels, on: Ground) -> tuple[Pixels, Floats, Floats]:
+    """Return (ink, difference before, after) of half transparent pixels (n, 3), given their colours' best ink."""
+    cover = alpha[:, None] / 255.0
+    paint = ink.predict_on(np.ones(3), on)  # with its film
+    wish = encoded_to_lab(cover * colours / 255.0 + (1.0 - cover) * paint)
+    thinned = np.rint(cover * best + (1.0 - cover) * 255.0).astype(np.uint8)
+    before, after = _differences(flat, on, wish), _differences(thinned, on, wish)
+    is_better = after < before
+    return np.where(is_better[:, None], thinned, flat), before, np.where(is_better, after, before)
+
+
+def closest(colours: Pixels, on: Ground) -> Pixels:
+    """Return for each drawn colour (n, 3), 8-bit, the 8-bit ink whose result is nearest to it by CIEDE2000.
+
+    White, where the art prints nothing, stays white: paint is what is wanted there.
+    """
+    exact = rgb.to_8bit(ink.invert(colours / 255.0, on).art)
+    wish = encoded_to_lab(colours / 255.0)
+    offers = [colours, exact]
+    if len(colours) <= ALONE:
+        offers.append(rgb.to_8bit(_sought(exact / 255.0, wish, on)))
+    else:
+        offers.append(_led(colours, on))
+    misses = np.stack([_differences(each, on, wish) for each in offers])
+    best = np.stack(offers)[misses.argmin(axis=0), np.arange(len(colours))]
+    best[(colours == 255).all(axis=1)] = 255
+    return np.asarray(best)
+
+
+def _led(colours: Pixels, on: Ground) -> Pixels:
+    """Return inks read from a lattice of colours that were sought one by one, by trilinear interpolation."""
+    steps = np.linspace(0.0, 1.0, _LATTICE)
+    points = np.stack(np.meshgrid(steps, steps, steps, indexing="ij"), axis=-1).reshape(-1, 3)
+    found = _sought(ink.invert(points, on).art, encoded_to_lab(points), on).reshape(_LATTICE, _LATTICE, _LATTICE, 3)
+    at = colours.T / 255.0 * (_LATTICE - 1)
+    bands = [ndimage.map_coordinates(found[..., band], at, order=1) for band in range(3)]
+    return rgb.to_8bit(np.stack(bands, axis=1))
+
+
+def _sought(start: Floats, wish: Floats, on: Ground) -> Floats:
+    """Return encoded inks (n, 3) no farther from the wished CIELAB colours than `start`, by pattern search."""
+    found = start.copy()
+    for low in range(0, len(start), _AT_ONCE):
+        part = slice(low, low + _AT_ONCE)
+        here, goal = found[part], wish[part]
+        miss = ciede2000(encoded_to_lab(ink.predict_on(here, on)), goal)
+        for step in _STEPS:
+            active = np.flatnonzero(miss > 0.0)
+            for _ in range(_TRIES):
+                if not len(active):
+                    break
+                tried = np.clip(here[active, None, :] + step * _WAYS, 0.0, 1.0)
+                misses = ciede2000(encoded_to_lab(ink.predict_on(tried, on)), goal[active, None, :])
+                pick = misses.argmin(axis=1)
+                least = misses[np.arange(len(active)), pick]
+                gains = least < miss[active] - 1e-6
+                moved = active[gains]
+                here[moved], miss[moved] = tried[gains, pick[gains]], least[gains]
+                active = moved
+    return found
+
+
+def _differences(inks: Pixels, on: Ground, wish: Floats) -> Floats:
+    """Return CIEDE2000 (n,) between what is seen of 8-bit inks (n, 3) and the wished CIELAB colours."""
+    return ciede2000(encoded_to_lab(ink.predict_on(inks, on)), wish)

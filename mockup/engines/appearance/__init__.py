@@ -1,0 +1,1 @@
+"""What both engines ask of a scene: grain, film, glow, lenses, surroundings."""

@@ -1,0 +1,129 @@
+"""What both engines ask of a scene: its extent, its lamps, its mean colour."""
+
+from __future__ import annotations
+
+from collections.abc import MutableMapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mockup.colour import rgb
+from mockup.engines.appearance.lens import MEAN_SHINE
+from mockup.model.material import Colour, Material
+from mockup.model.mesh import Mesh, joined
+from mockup.model.scene import Body, Scene
+
+FADE = (1.6, 3.4)  # the ground fades into the backdrop between these multiples of the pedal's reach: by eye
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Extent:
+    """Size of all bodies together, the same whatever the turn: `reach` is the largest distance from
+    the z axis, `low` and `high` the heights; all mm."""
+
+    reach: float
+    low: float
+    high: float
+
+    @property
+    def centre(self) -> NDArray[np.float64]:
+        """Middle of the smallest upright cylinder about the z axis that holds everything."""
+        return np.array([0.0, 0.0, 0.5 * (self.low + self.high)])
+
+    @property
+    def radius(self) -> float:
+        """Radius of the sphere about `centre` that holds that cylinder."""
+        return float(np.hypot(self.reach, 0.5 * (self.high - self.low))) + 0.5
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Glow:
+    """A shining body seen from some way off: a sphere of `radius` mm at `centre` and its radiance."""
+
+    centre: NDArray[np.float64]
+    radius: float
+    radiance: Colour
+
+
+def extent(scene: Scene) -> Extent:
+    """Return the extent of a scene's bodies; a scene without any has the size of a point.
+
+    A pedal stands on its box or its knobs: a lug of something inside that pokes out below, which a check
+    finds, does not lift it off the ground.
+    """
+    bodies = [body for body in scene.bodies if len(body.mesh.vertices)]
+    if not bodies:
+        return Extent(reach=1.0, low=0.0, high=1.0)
+    meshes = [body.mesh for body in bodies]
+    reach = max(float(np.hypot(m.vertices[:, 0], m.vertices[:, 1]).max()) for m in meshes)
+    standing = [body.mesh for body in bodies if body.group != "inside"] or meshes
+    low = min(float(m.vertices[:, 2].min()) for m in standing)
+    high = max(float(m.vertices[:, 2].max()) for m in meshes)
+    return Extent(reach=reach, low=low, high=max(high, low + 1.0))
+
+
+def glows(bodies: tuple[Body, ...]) -> list[Glow]:
+    """Return the shining bodies as spheres of the same surface as a half dome of theirs."""
+    found = []
+    for body in bodies:
+        if max(body.material.emission) > 0.0 and len(body.mesh.faces):
+            low, high = body.mesh.bounds()
+            radius = float(np.sqrt(body.mesh.area() / (2.0 * np.pi)))
+            red, green, blue = (MEAN_SHINE * part for part in body.material.emission)
+            found.append(Glow(centre=0.5 * (low + high), radius=radius, radiance=(red, green, blue)))
+    return found
+
+
+def mean_colour(bodies: tuple[Body, ...], areas: MutableMapping[Mesh, float]) -> NDArray[np.float64]:
+    """Return the mean linear colour by surface area, art by its own mean; `areas` keeps areas for the next time."""
+    total, weight = np.zeros(3), 0.0
+    for body in bodies:
+        if body.mesh not in areas:
+            areas[body.mesh] = body.mesh.area()
+        total += areas[body.mesh] * own_mean(body.material)
+        weight += areas[body.mesh]
+    return total / weight if weight else total
+
+
+def panel(scene: Scene, low: float) -> tuple[float, NDArray[np.float64]]:
+    """Return the height (mm) of the box's uppermost surface and its mean linear colour; without a box `low`, black."""
+    box = [body for body in scene.bodies if body.group == "box" and len(body.mesh.faces)]
+    if not box:
+        return low, np.zeros(3)
+    top = max(box, key=lambda body: float(body.mesh.vertices[:, 2].max()))
+    return float(top.mesh.vertices[:, 2].max()), own_mean(top.material)
+
+
+def own_mean(material: Material) -> NDArray[np.float64]:
+    """Return a material's mean linear colour (a coarse sample of its picture)."""
+    if material.texture is None:
+        return np.array(material.base_color)
+    sample = material.texture.pixels[::16, ::16].reshape(-1, 3)
+    return np.asarray(rgb.decode_8bit(sample).mean(axis=0))
+
+
+def caster(bodies: tuple[Body, ...]) -> Mesh | None:
+    """Return everything as one mesh, for depth alone; None where there is nothing."""
+    whole = joined(body.mesh for body in bodies)
+    return replace(whole, uv=None) if len(whole.faces) else None
+
+
+def coarse(mesh: Mesh, cell_mm: float) -> Mesh:
+    """Return a mesh whose vertices within one cell of `cell_mm` have become one, for shadows that are no finer.
+
+    Vertex clustering (Rossignac and Borrel 1993): no point moves by more than a cell's diagonal, and
+    triangles that shrink to a line go. Normals are not kept in step: it casts, it is not seen.
+    """
+    cell = np.floor(mesh.vertices / cell_mm).astype(np.int64)
+    cell -= cell.min(axis=0)
+    span = cell.max(axis=0) + 1
+    key = (cell[:, 0] * span[1] + cell[:, 1]) * span[2] + cell[:, 2]
+    _, place, count = np.unique(key, return_inverse=True, return_counts=True)
+    sums = [np.bincount(place, weights=mesh.vertices[:, axis]) for axis in range(3)]
+    faces = place[mesh.faces]
+    faces = faces[(faces[:, 0] != faces[:, 1]) & (faces[:, 1] != faces[:, 2]) & (faces[:, 2] != faces[:, 0])]
+    ordered = np.sort(faces, axis=1)
+    _, first = np.unique((ordered[:, 0] * len(count) + ordered[:, 1]) * len(count) + ordered[:, 2], return_index=True)
+    vertices = np.column_stack(sums) / count[:, None]
+    return Mesh(vertices=vertices, normals=np.zeros_like(vertices), faces=faces[first])

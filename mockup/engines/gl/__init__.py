@@ -1,0 +1,1 @@
+"""The raster engine: the scene on the GPU, pass by pass."""

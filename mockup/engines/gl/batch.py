@@ -1,0 +1,93 @@
+"""What is drawn in one call, and its own colour as the shaders read it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from OpenGL import GL
+
+from mockup.engines.appearance.samples import Floats
+from mockup.engines.gl.resources import Picture, Program, Programs, Solid, bind
+from mockup.model.material import Film, Material
+from mockup.model.scene import Group, Point3
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Batch:
+    """Bodies of one group and one material, drawn in one call. `axis` is that of lit lenses or of a lathe, unit length.
+
+    `centre` is a point on the axis of what was turned (None: no marks). `is_lifted`
+    marks the part that is being moved: it is drawn where the session's `pose` says.
+    """
+
+    group: Group
+    material: Material
+    solid: Solid
+    picture: Picture | None
+    axis: Point3
+    centre: Point3 | None = None
+    is_lifted: bool = False
+
+
+Cast = tuple[tuple[Solid, Floats | None], ...]
+"""Solids for depth alone, each with its pose on the body (None: as it is)."""
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Casters:
+    """Everything in view: `whole` for the camera's depth, coarser for shadow maps and the ground."""
+
+    whole: Cast
+    shadow: Cast
+    ground: Cast
+
+
+_ONE_PASS_READS = 8.0  # texture reads along a slanted pixel when one pass must do: common practice
+_MANY_PASS_READS = (2.0, 4.0)  # the same in each of several passes, and the share that their jitter fills
+
+
+def set_paint(program: Program, batch: Batch, passes: int) -> None:
+    """Set a batch's own colour and its picture's filter for a number of jittered passes."""
+    sharper = -0.5 * min(math.log2(passes), 2.0)  # the passes' jitter filters too
+    taps = (_ONE_PASS_READS, 1.0) if passes == 1 else _MANY_PASS_READS
+    program.set(uBase=batch.material.base_color, uSharper=sharper, uPictureTaps=taps)
+    texture = batch.material.texture
+    if texture is not None and batch.picture is not None:
+        bind(0, batch.picture.id)
+        program.set(
+            uPicture=0, uPicturePlace=(texture.u_mm, texture.v_mm, 1.0 / texture.width_mm, 1.0 / texture.height_mm)
+        )
+
+
+def set_film(program: Program, film: Film) -> None:
+    """Set where a batch's film lies and how it shows."""
+    turns = [math.radians(each.rotation_deg) for each in film.patches]
+    program.set(
+        uFilm=[(each.u_mm, each.v_mm, each.width_mm / 2, each.height_mm / 2) for each in film.patches],
+        uFilmTurn=[(math.cos(turn), math.sin(turn)) for turn in turns],
+        uFilmKind=(film.roughness, film.step_mm / film.run_mm, film.run_mm),
+    )
+
+
+def posed(model: Floats, pose: Floats | None) -> Floats:
+    """Return body to world for something that may have a pose of its own on the body."""
+    return model if pose is None else np.asarray(model @ pose)
+
+
+def lay_depth(programs: Programs, matrix: Floats, model: Floats, cast: Cast) -> None:
+    """Draw depth alone into the bound target, a hair behind the true surface.
+
+    Drivers do not keep two programs' depths equal to the last bit, whatever `invariant` says;
+    without the hair, a tenth of a slanted surface's pixels stayed empty.
+    """
+    GL.glEnable(GL.GL_POLYGON_OFFSET_FILL)
+    GL.glPolygonOffset(0.25, 8.0)
+    GL.glColorMask(False, False, False, False)
+    program = programs.use("surface.vert", "depth.frag")
+    for solid, pose in cast:
+        program.set(uModel=posed(model, pose), uViewProj=matrix)
+        solid.draw()
+    GL.glColorMask(True, True, True, True)
+    GL.glDisable(GL.GL_POLYGON_OFFSET_FILL)

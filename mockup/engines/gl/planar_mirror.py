@@ -1,0 +1,76 @@
+"""A polished ground's mirror picture: the pedal upside down, drawn once for all passes of a picture."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import numpy as np
+from OpenGL import GL
+
+from mockup.engines.appearance.samples import Floats, lobe
+from mockup.engines.gl.batch import Cast, posed
+from mockup.engines.gl.resources import Programs, Target, bind
+
+_MIRROR, _HEIGHT = 5, 6  # texture units, after the studio's
+_SHARE = 2  # it is drawn so many times smaller than the picture: the floor blurs it anyway
+_TAPS = {1: 32}  # reads of it in a picture of one pass: by eye
+_MANY = 10  # and in each pass of several
+
+
+class Polish:
+    """Keeps the mirror picture and the heights that go with it."""
+
+    def __init__(self, programs: Programs, ground_z: float, roughness: float) -> None:
+        self._programs = programs
+        self._ground_z, self._roughness = ground_z, roughness
+        self._picture: Target | None = None
+        self._height: Target | None = None
+
+    def flipped(self, point: Any, is_place: bool) -> tuple[float, float, float]:
+        """Return a place, or a way, as the floor mirrors it."""
+        x, y, z = (float(v) for v in point)
+        return x, y, (2.0 * self._ground_z if is_place else 0.0) - z
+
+    def draw(
+        self, size: tuple[int, int], view: Floats, model: Floats, cast: Cast, shade: Callable[[Floats], None]
+    ) -> None:
+        """Draw what lies below the mirror: `shade` draws the lit surfaces for a camera matrix, over their depth."""
+        width, height = (max(side // _SHARE, 1) for side in size)
+        if self._picture is None or (self._picture.width, self._picture.height) != (width, height):
+            self.delete()
+            self._picture, self._height = (Target(width, height, mips=True) for _ in range(2))
+        assert self._height is not None
+        flip = np.diag([1.0, 1.0, -1.0, 1.0])
+        flip[2, 3] = 2.0 * self._ground_z
+        matrix = np.asarray(view @ flip)
+        GL.glDepthFunc(GL.GL_LESS)
+        self._height.begin(0.0, 0.0, 0.0, 0.0)
+        program = self._programs.use("surface.vert", "height.frag")
+        for solid, pose in cast:
+            program.set(uModel=posed(model, pose), uViewProj=matrix, uGroundZ=self._ground_z)
+            solid.draw()
+        self._height.refresh_mips()
+        self._picture.begin(0.0, 0.0, 0.0, 0.0)
+        shade(matrix)
+        self._picture.refresh_mips()
+
+    def values(self, index: int, passes: int) -> dict[str, Any]:
+        """Return the ground shader's uniforms for one pass."""
+        assert self._picture is not None
+        assert self._height is not None
+        bind(_MIRROR, self._picture.texture)
+        bind(_HEIGHT, self._height.texture)
+        spread = lobe(self.taps(passes) * passes)[index::passes]
+        return {"uMirror": _MIRROR, "uMirrorHeight": _HEIGHT, "uPolish": self._roughness, "uSpread": spread}
+
+    def taps(self, passes: int) -> int:
+        """Return how often one pass reads the mirror picture."""
+        return _TAPS.get(passes, _MANY)
+
+    def delete(self) -> None:
+        """Free the pictures."""
+        for target in (self._picture, self._height):
+            if target is not None:
+                target.delete()
+        self._picture = self._height = None

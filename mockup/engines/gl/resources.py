@@ -1,0 +1,260 @@
+"""Things that live on the GPU: programs, pictures, targets to draw into, meshes.
+
+Imported only once a GL context is wanted. Every class has `delete`; nothing frees itself.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import re
+from collections.abc import Mapping
+from importlib import resources
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+from OpenGL import GL
+from OpenGL.GL import shaders
+from pyrender.constants import GLTF
+from pyrender.primitive import Primitive
+from pyrender.shader_program import ShaderProgram, ShaderProgramCache
+
+from mockup.model.mesh import Mesh
+
+_INCLUDE: Final = re.compile(r'^#include "([a-z_.]+)"$', re.MULTILINE)
+
+
+def shader_text(name: str) -> str:
+    """Return one of our shader files."""
+    return resources.files("mockup.engines.gl").joinpath("shaders", name).read_text(encoding="utf-8")
+
+
+class Program(ShaderProgram):  # type: ignore[misc]
+    """A program of our own files: real `#define`s and `#include`s, uniforms that fail loudly."""
+
+    def __init__(self, vertex: str, fragment: str, defines: Mapping[str, int]) -> None:
+        super().__init__(vertex, fragment, defines=dict(defines))
+        self._places: dict[str, int] = {}
+        self._matrices: frozenset[str] = frozenset()
+
+    def _add_to_context(self) -> None:
+        """Compile and link. Not validated here: before its samplers are set, two kinds share unit 0."""
+        self._vao_id = GL.glGenVertexArrays(1)
+        parts = [
+            shaders.compileShader(self._load(self.vertex_shader), GL.GL_VERTEX_SHADER),
+            shaders.compileShader(self._load(self.fragment_shader), GL.GL_FRAGMENT_SHADER),
+        ]
+        self._program_id = GL.glCreateProgram()
+        for part in parts:
+            GL.glAttachShader(self._program_id, part)
+        GL.glLinkProgram(self._program_id)
+        for part in parts:
+            GL.glDeleteShader(part)
+        if GL.glGetProgramiv(self._program_id, GL.GL_LINK_STATUS) != GL.GL_TRUE:
+            log = GL.glGetProgramInfoLog(self._program_id)
+            raise RuntimeError(f"{self.vertex_shader} with {self.fragment_shader}: {log!r}")
+        count = GL.glGetProgramiv(self._program_id, GL.GL_ACTIVE_UNIFORMS)
+        active = [GL.glGetActiveUniform(self._program_id, index) for index in range(count)]
+        self._matrices = frozenset(
+            name.decode("ascii").removesuffix("[0]") for name, _, kind in active if kind == GL.GL_FLOAT_MAT4
+        )
+
+    def _load(self, shader_filename: str) -> str:
+        text = _INCLUDE.sub(lambda match: shader_text(match[1]), shader_text(shader_filename))
+        head = "#version 330 core\n" + "".join(f"#define {k} {v}\n" for k, v in self.defines.items())
+        return head + text
+
+    def set(self, **values: Any) -> None:
+        """Set uniforms; one that the compiler dropped is passed over. Matrices are given row by row."""
+        for name, value in values.items():
+            place = self._places.get(name)
+            if place is None:
+                place = self._places[name] = GL.glGetUniformLocation(self._program_id, name)
+            if place >= 0:
+                _set(place, value, name in self._matrices)
+
+
+def _set(place: int, value: Any, is_matrix: bool) -> None:
+    if isinstance(value, bool | int):
+        GL.glUniform1i(place, int(value))
+        return
+    data = np.asarray(value, np.float32, order="C")
+    if data.ndim == 0:
+        GL.glUniform1f(place, float(data))
+    elif is_matrix:  # four vectors of four look the same
+        GL.glUniformMatrix4fv(place, data.size // 16, GL.GL_TRUE, data)
+    else:
+        setters = {2: GL.glUniform2fv, 3: GL.glUniform3fv, 4: GL.glUniform4fv}
+        setters[data.shape[-1]](place, data.size // data.shape[-1], data)
+
+
+class Programs(ShaderProgramCache):  # type: ignore[misc]
+    """The cache of our programs; one is compiled when it is first used."""
+
+    def use(self, vertex: str, fragment: str, **defines: int) -> Program:
+        """Return the program for these files and defines, bound."""
+        key = (vertex, fragment, tuple(sorted(defines.items())))
+        program = self._program_cache.get(key)
+        if program is None:
+            program = self._program_cache[key] = Program(vertex, fragment, defines)
+            program._add_to_context()
+        program._bind()
+        return program  # type: ignore[no-any-return]
+
+
+class Solid:
+    """A mesh on the GPU, held by pyrender's primitive."""
+
+    def __init__(self, mesh: Mesh) -> None:
+        uv = mesh.uv if mesh.uv is not None else np.zeros((len(mesh.vertices), 2))
+        self._primitive = Primitive(
+            positions=mesh.vertices.astype(np.float32),
+            normals=mesh.normals.astype(np.float32),
+            texcoord_0=uv.astype(np.float32),
+            indices=mesh.faces.astype(np.uint32),
+            mode=GLTF.TRIANGLES,
+        )
+        self._count = int(mesh.faces.size)
+        self._primitive._add_to_context()
+        self._primitive._bind()
+        for pose_row in range(3, 7):  # pyrender's per-instance pose: we have none, and it holds one instance only
+            GL.glDisableVertexAttribArray(pose_row)
+        self._primitive._unbind()
+
+    def draw(self, copies: int = 1) -> None:
+        """Draw it with the bound program, so many times in one call."""
+        self._primitive._bind()
+        GL.glDrawElementsInstanced(GL.GL_TRIANGLES, self._count, GL.GL_UNSIGNED_INT, ctypes.c_void_p(0), copies)
+        self._primitive._unbind()
+
+    def delete(self) -> None:
+        """Free its buffers."""
+        self._primitive.delete()
+
+
+class Picture:
+    """A picture (h, w, 3) uint8 in sRGB as a texture: mip-mapped, clamped to its edge."""
+
+    def __init__(self, pixels: NDArray[np.uint8]) -> None:
+        self.id = int(GL.glGenTextures(1))
+        GL.glBindTexture(GL.GL_TEXTURE_2D, self.id)
+        GL.glPixelStorei(GL.GL_UNPACK_ALIGNMENT, 1)
+        self.height, self.width = pixels.shape[:2]
+        data = np.ascontiguousarray(pixels)
+        GL.glTexImage2D(
+            GL.GL_TEXTURE_2D, 0, GL.GL_SRGB8, self.width, self.height, 0, GL.GL_RGB, GL.GL_UNSIGNED_BYTE, data
+        )
+        GL.glGenerateMipmap(GL.GL_TEXTURE_2D)
+        _filters(GL.GL_LINEAR_MIPMAP_LINEAR)
+
+    def replace(self, pixels: NDArray[np.uint8]) -> None:
+        """Show other pixels of the same size from now on."""
+        if pixels.shape[:2] != (self.height, self.width):
+            raise ValueError(f"{pixels.shape[1]}x{pixels.shape[0]} pixels do not fit {self.width}x{self.height}")
+        GL.glBindTexture(GL.GL_TEXTURE_2D, self.id)
+        GL.glPixelStorei(GL.GL_UNPACK_ALIGNMENT, 1)
+        data = np.ascontiguousarray(pixels)
+        GL.glTexSubImage2D(GL.GL_TEXTURE_2D, 0, 0, 0, self.width, self.height, GL.GL_RGB, GL.GL_UNSIGNED_BYTE, data)
+        GL.glGenerateMipmap(GL.GL_TEXTURE_2D)
+
+    def delete(self) -> None:
+        """Free it."""
+        GL.glDeleteTextures([self.id])
+
+
+class Target:
+    """Float pixels to draw into, (h, w, 4), with or without depth and smaller copies."""
+
+    def __init__(self, width: int, height: int, *, depth: bool = True, mips: bool = False) -> None:
+        self.width, self.height = width, height
+        self.texture = int(GL.glGenTextures(1))
+        self._depth = int(GL.glGenRenderbuffers(1)) if depth else 0
+        self.fb = int(GL.glGenFramebuffers(1))
+        GL.glBindFramebuffer(GL.GL_FRAMEBUFFER, self.fb)
+        GL.glBindTexture(GL.GL_TEXTURE_2D, self.texture)
+        GL.glTexImage2D(GL.GL_TEXTURE_2D, 0, GL.GL_RGBA32F, width, height, 0, GL.GL_RGBA, GL.GL_FLOAT, None)
+        _filters(GL.GL_LINEAR_MIPMAP_LINEAR if mips else GL.GL_LINEAR)
+        GL.glFramebufferTexture2D(GL.GL_FRAMEBUFFER, GL.GL_COLOR_ATTACHMENT0, GL.GL_TEXTURE_2D, self.texture, 0)
+        if depth:
+            GL.glBindRenderbuffer(GL.GL_RENDERBUFFER, self._depth)
+            GL.glRenderbufferStorage(GL.GL_RENDERBUFFER, GL.GL_DEPTH_COMPONENT32F, width, height)
+            GL.glFramebufferRenderbuffer(GL.GL_FRAMEBUFFER, GL.GL_DEPTH_ATTACHMENT, GL.GL_RENDERBUFFER, self._depth)
+
+    def begin(self, *colour: float) -> None:
+        """Draw here from now on, from a clear picture of one colour (r, g, b, a)."""
+        self.resume()
+        GL.glClearColor(*colour)
+        GL.glClear(GL.GL_COLOR_BUFFER_BIT | GL.GL_DEPTH_BUFFER_BIT)
+
+    def resume(self) -> None:
+        """Draw here from now on, over what is there."""
+        GL.glBindFramebuffer(GL.GL_FRAMEBUFFER, self.fb)
+        GL.glViewport(0, 0, self.width, self.height)
+        GL.glDepthMask(GL.GL_TRUE)
+        GL.glColorMask(True, True, True, True)
+
+    def refresh_mips(self) -> None:
+        """Make the smaller copies follow what was drawn."""
+        GL.glBindTexture(GL.GL_TEXTURE_2D, self.texture)
+        GL.glGenerateMipmap(GL.GL_TEXTURE_2D)
+
+    def read(self) -> NDArray[np.float32]:
+        """Return the pixels (h, w, 4), row 0 at the top."""
+        GL.glBindFramebuffer(GL.GL_READ_FRAMEBUFFER, self.fb)
+        out = np.empty((self.height, self.width, 4), np.float32)
+        GL.glPixelStorei(GL.GL_PACK_ALIGNMENT, 4)
+        GL.glReadPixels(0, 0, self.width, self.height, GL.GL_RGBA, GL.GL_FLOAT, out)
+        return out[::-1]
+
+    def delete(self) -> None:
+        """Free it."""
+        GL.glDeleteFramebuffers(1, [self.fb])
+        if self._depth:
+            GL.glDeleteRenderbuffers(1, [self._depth])
+        GL.glDeleteTextures([self.texture])
+
+
+class DepthLayers:
+    """Depth pictures seen from the lights, one layer per light sample, compared when read."""
+
+    def __init__(self, size: int, layers: int) -> None:
+        self.size, self.layers = size, layers
+        kind = GL.GL_TEXTURE_2D_ARRAY
+        self.texture = int(GL.glGenTextures(1))
+        GL.glBindTexture(kind, self.texture)
+        GL.glTexImage3D(
+            kind, 0, GL.GL_DEPTH_COMPONENT24, size, size, layers, 0, GL.GL_DEPTH_COMPONENT, GL.GL_UNSIGNED_INT, None
+        )
+        _filters(GL.GL_LINEAR, kind)
+        GL.glTexParameteri(kind, GL.GL_TEXTURE_COMPARE_MODE, GL.GL_COMPARE_REF_TO_TEXTURE)
+        GL.glTexParameteri(kind, GL.GL_TEXTURE_COMPARE_FUNC, GL.GL_LEQUAL)
+        self.fb = int(GL.glGenFramebuffers(1))
+
+    def begin(self, layer: int) -> None:
+        """Draw depth into one layer from now on."""
+        GL.glBindFramebuffer(GL.GL_FRAMEBUFFER, self.fb)
+        GL.glFramebufferTextureLayer(GL.GL_FRAMEBUFFER, GL.GL_DEPTH_ATTACHMENT, self.texture, 0, layer)
+        GL.glDrawBuffer(GL.GL_NONE)
+        GL.glReadBuffer(GL.GL_NONE)
+        GL.glViewport(0, 0, self.size, self.size)
+        GL.glDepthMask(GL.GL_TRUE)
+        GL.glClear(GL.GL_DEPTH_BUFFER_BIT)
+
+    def delete(self) -> None:
+        """Free it."""
+        GL.glDeleteFramebuffers(1, [self.fb])
+        GL.glDeleteTextures([self.texture])
+
+
+def bind(unit: int, texture: int, kind: Any = GL.GL_TEXTURE_2D) -> None:
+    """Put a texture on a texture unit."""
+    GL.glActiveTexture(GL.GL_TEXTURE0 + unit)
+    GL.glBindTexture(kind, texture)
+    GL.glActiveTexture(GL.GL_TEXTURE0)
+
+
+def _filters(smaller: Any, kind: Any = GL.GL_TEXTURE_2D) -> None:
+    GL.glTexParameteri(kind, GL.GL_TEXTURE_MIN_FILTER, smaller)
+    GL.glTexParameteri(kind, GL.GL_TEXTURE_MAG_FILTER, GL.GL_LINEAR)
+    GL.glTexParameteri(kind, GL.GL_TEXTURE_WRAP_S, GL.GL_CLAMP_TO_EDGE)
+    GL.glTexParameteri(kind, GL.GL_TEXTURE_WRAP_T, GL.GL_CLAMP_TO_EDGE)

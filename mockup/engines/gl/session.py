@@ -1,0 +1,325 @@
+"""One scene on the GPU, drawn from any camera at any turn."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from types import TracebackType
+from typing import Self
+
+import numpy as np
+from OpenGL import GL
+
+from mockup.engines.appearance.content import extent
+from mockup.engines.appearance.glow import with_glow
+from mockup.engines.appearance.lens import axis
+from mockup.engines.appearance.samples import Floats, pixel_filter
+from mockup.engines.gl.batch import Batch, Cast, Casters, lay_depth, posed, set_paint
+from mockup.engines.gl.context import make_current
+from mockup.engines.gl.projections import camera, jittered, turn
+from mockup.engines.gl.resources import Picture, Programs, Target, bind
+from mockup.engines.gl.scene_pass import Studio
+from mockup.engines.gl.settings import EFFORTS, Effort
+from mockup.engines.gl.store import Store
+from mockup.model.errors import EngineError
+from mockup.model.mesh import Mesh
+from mockup.model.scene import Body, Frame, Group, Point3, Scene, Shot
+
+_GHOST_ALPHA = 0.22  # how much of a see-through surface is left: by eye
+
+
+class RasterSession:
+    """A scene that stays on the GPU; every picture changes only the camera, the turn and what is hidden.
+
+    `programs` may be shared by several sessions of one context, so that each is compiled once; then
+    they belong to the caller. A window gives its session another scene by `update`, and moves one
+    part about by `lift` and `carry`.
+    """
+
+    def __init__(self, scene: Scene, programs: Programs | None = None) -> None:
+        self._owns_programs = programs is None
+        self._programs = Programs() if programs is None else programs
+        self._store = Store()
+        self._targets: dict[str, Target] = {}
+        self._lifted: str | None = None
+        self._pose: Floats | None = None
+        self._version = 0
+        self._scene = scene
+        self._studio = Studio(scene, self._programs)
+        self._lay()
+        self._open = True
+
+    @property
+    def scene(self) -> Scene:
+        """The scene that it shows."""
+        return self._scene
+
+    @property
+    def room(self) -> tuple[Point3, float]:
+        """Centre (mm) and radius (mm) of a sphere that holds all that is drawn."""
+        x, y, z = (float(value) for value in self._studio.centre)
+        return (x, y, z), self._studio.far_reach
+
+    def update(self, scene: Scene) -> None:
+        """Show another scene from now on; meshes and pictures that both hold stay where they are."""
+        self._scene = scene
+        self._studio.update(scene)
+        self._lay()
+
+    def lift(self, part: str | None) -> None:
+        """Make one part ready to be carried about, its holes left behind; None puts it down again."""
+        if part != self._lifted:
+            self._lifted, self._pose = part, None
+            self._studio.lifted = part
+            self._lay()
+
+    def carry(self, pose: Floats) -> None:
+        """Show the lifted part moved by a rigid (4, 4) pose on the body."""
+        self._pose = pose
+        self._version += 1
+
+    def rest(self) -> None:
+        """Free what pictures are made with, the scene itself stays: for a session that is not looked at now."""
+        self._studio.rest()
+        for target in self._targets.values():
+            target.delete()
+        self._targets.clear()
+
+    def render(self, shot: Shot) -> Frame:
+        """Return one picture; `EngineError` once the session is closed."""
+        if not self._open:
+            raise EngineError("this render session is closed")
+        make_current()
+        effort = EFFORTS[shot.quality]
+        mean = self.target("mean", shot.width_px, shot.height_px, depth=False)
+        for _ in self.passes(shot, mean):
+            pass
+        pixels = mean.read()
+        if shot.look == "photo" and shot.quality != "draft":
+            pixels = with_glow(pixels)
+        return Frame(
+            pixels=pixels,
+            facts={
+                "engine": "raster",
+                "look": shot.look,
+                "passes": str(effort.passes),
+                "gl": GL.glGetString(GL.GL_RENDERER).decode("ascii", "replace"),
+            },
+        )
+
+    def close(self) -> None:
+        """Free everything on the GPU; the context itself is kept for the next session."""
+        if not self._open:
+            return
+        self._open = False
+        make_current()
+        self.rest()
+        self._studio.delete()
+        self._store.delete()
+        if self._owns_programs:
+            GL.glUseProgram(0)  # a program still in use would outlive its deletion
+            self._programs.clear()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def passes(self, shot: Shot, mean: Target, *, bands: Callable[[], int] | None = None) -> Iterator[int]:
+        """Draw a picture into `mean` piece by piece; yield after each how many whole passes are in.
+
+        Whatever is drawn elsewhere between two pieces does no harm; each pass adds its share of the
+        whole. `bands` says, at each pass, how many strips to split it into.
+        """
+        effort, ghost = EFFORTS[shot.quality], shot.see_through
+        width, height = shot.width_px, shot.height_px
+        view = camera(shot.camera, width, height, *self.room)
+        model = turn(shot.turn_deg)
+        photo = shot.look == "photo"
+        visible = [batch for batch in self._batches if batch.group not in shot.hidden]
+        plain = [batch for batch in visible if batch.group not in ghost]
+        veiled = [batch for batch in visible if batch.group in ghost]
+        _begin()
+        cast = self._casters(shot.hidden, ghost, effort)
+        if photo:
+            key = (shot.turn_deg, shot.hidden, ghost, self._version)
+            for _ in self._studio.prepare(effort, model, shot, view, cast, plain, key):
+                yield 0
+                _begin()
+        target = self.target("pass", width, height)
+        if effort.passes > 1:
+            mean.begin(0.0, 0.0, 0.0, 0.0)
+        for index, offset in enumerate(pixel_filter(effort.passes)):
+            matrix = jittered(view, offset, width, height)
+            if photo:
+                for _ in self._studio.shine(index, cast):
+                    yield index
+                    _begin()
+            target.begin(*(self._studio.background if photo else (0.0, 0.0, 0.0, 0.0)))
+            GL.glDepthFunc(GL.GL_LESS)
+            lay_depth(self._programs, matrix, model, cast.whole)
+            veil = self._cast(shot.hidden | (_GROUPS - ghost), 0.0) if veiled else ()
+            count = bands() if bands is not None else 1
+            for band in range(count):
+                if count > 1:
+                    target.resume()
+                    _strip(band, count, width, height)
+                self._draw(shot, matrix, model, plain, effort, photo)
+                if veiled:
+                    self._draw_veiled(shot, matrix, model, veiled, veil, effort, photo)
+                GL.glDisable(GL.GL_SCISSOR_TEST)
+                if band < count - 1:
+                    yield index
+                    _begin()
+            self._hand_over(target, mean, effort, photo)
+            yield index + 1
+            _begin()
+
+    def _hand_over(self, target: Target, mean: Target, effort: Effort, photo: bool) -> None:
+        """Put a finished pass into the mean."""
+        if effort.passes > 1:
+            self._combine(target, mean, "copy.frag", 1.0 / effort.passes)
+        elif photo:
+            self._combine(target, mean, "smooth.frag", None)
+        else:
+            mean.begin(0.0, 0.0, 0.0, 0.0)
+            self._combine(target, mean, "copy.frag", 1.0)
+
+    def _draw(
+        self, shot: Shot, matrix: Floats, model: Floats, visible: list[Batch], effort: Effort, photo: bool
+    ) -> None:
+        if photo:
+            self._studio.draw(shot, matrix, model, visible, self._pose)
+            return
+        GL.glDepthFunc(GL.GL_LEQUAL)
+        for batch in visible:
+            program = self._programs.use("surface.vert", "proof.frag", HAS_PICTURE=int(batch.picture is not None))
+            program.set(uModel=posed(model, self._pose if batch.is_lifted else None), uViewProj=matrix)
+            set_paint(program, batch, effort.passes)
+            batch.solid.draw()
+
+    def _draw_veiled(
+        self, shot: Shot, matrix: Floats, model: Floats, veiled: list[Batch], veil: Cast, effort: Effort, photo: bool
+    ) -> None:
+        """Draw the nearest see-through surfaces over what they hold."""
+        GL.glDepthFunc(GL.GL_LESS)
+        lay_depth(self._programs, matrix, model, veil)
+        GL.glEnable(GL.GL_BLEND)
+        GL.glBlendColor(0.0, 0.0, 0.0, _GHOST_ALPHA)
+        GL.glBlendFunc(GL.GL_CONSTANT_ALPHA, GL.GL_ONE_MINUS_CONSTANT_ALPHA)  # alpha too: colours are premultiplied
+        if photo:
+            self._studio.draw(shot, matrix, model, veiled, self._pose, has_ground=False)
+        else:
+            self._draw(shot, matrix, model, veiled, effort, photo)
+        GL.glDisable(GL.GL_BLEND)
+
+    def _combine(self, source: Target, mean: Target, fragment: str, share: float | None) -> None:
+        """Put one pass through a screen shader: added to the mean with a share, or in its place."""
+        mean.resume()
+        GL.glDisable(GL.GL_DEPTH_TEST)
+        program = self._programs.use("screen.vert", fragment)
+        bind(0, source.texture)
+        program.set(uPass=0)
+        if share is not None:
+            GL.glEnable(GL.GL_BLEND)
+            GL.glBlendFunc(GL.GL_ONE, GL.GL_ONE)
+            program.set(uShare=share)
+        self._studio.cover()
+        GL.glDisable(GL.GL_BLEND)
+        GL.glEnable(GL.GL_DEPTH_TEST)
+
+    def target(self, name: str, width: int, height: int, depth: bool = True) -> Target:
+        """Return the session's target of a name, made anew where its size was another."""
+        target = self._targets.get(name)
+        if target is None or (target.width, target.height) != (width, height):
+            if target is not None:
+                target.delete()
+            target = self._targets[name] = Target(width, height, depth=depth)
+        return target
+
+    def _casters(self, hidden: frozenset[Group], ghost: frozenset[Group], effort: Effort) -> Casters:
+        """Return what is in view as casters; what a closed box holds casts nothing out of it.
+
+        What is seen through lets light in, and still stands on the ground with its whole shadow.
+        """
+        inside: frozenset[Group] = frozenset({"inside"})
+        closed = hidden if (hidden | ghost) & {"box", "lid"} else hidden | inside
+        shadow, ground = self._studio.cells_mm(effort)
+        return Casters(
+            whole=self._cast(hidden | ghost, 0.0),
+            shadow=self._cast(closed | ghost, shadow),
+            ground=self._cast(closed, ground),
+        )
+
+    def _cast(self, hidden: frozenset[Group], cell_mm: float) -> Cast:
+        shown = [body for body in self._scene.bodies if body.group not in hidden and len(body.mesh.faces)]
+        lifted = [body for body in shown if self._is_lifted(body)]
+        fixed = self._store.cast([body.mesh for body in shown if body not in lifted], cell_mm)
+        moving = self._store.cast([body.mesh for body in lifted], cell_mm) if lifted else None
+        return tuple((solid, pose) for solid, pose in ((fixed, None), (moving, self._pose)) if solid is not None)
+
+    def _is_lifted(self, body: Body) -> bool:
+        return self._lifted is not None and body.part == self._lifted and body.group in ("hardware", "inside")
+
+    def _lay(self) -> None:
+        """Bring the scene to the GPU."""
+        self._version += 1
+        textures = [body.material.texture for body in self._scene.bodies]
+        pictures = self._store.show(texture.pixels for texture in textures if texture is not None)
+        self._batches = [
+            self._batch(bodies, way, pictures) for way, bodies in self._grouped(extent(self._scene).centre)
+        ]
+        self._store.sweep()
+
+    def _batch(self, bodies: list[Body], way: Point3, pictures: dict[int, Picture]) -> Batch:
+        material = bodies[0].material
+        meshes: list[Mesh] = [body.mesh for body in bodies]
+        return Batch(
+            group=bodies[0].group,
+            material=material,
+            solid=self._store.solid(meshes),
+            picture=pictures[id(material.texture.pixels)] if material.texture is not None else None,
+            axis=way,
+            centre=bodies[0].spindle[0] if bodies[0].spindle is not None else None,
+            is_lifted=self._is_lifted(bodies[0]),
+        )
+
+    def _grouped(self, centre: np.ndarray) -> list[tuple[Point3, list[Body]]]:
+        """Gather bodies that can share one draw call: same group and material, uv on all or none, lit lenses one
+        axis, turned ones one spindle; the lifted part on its own."""
+        found: dict[tuple[object, ...], tuple[Point3, list[Body]]] = {}
+        for body in self._scene.bodies:
+            if len(body.mesh.faces):
+                m = body.material
+                look = (m.base_color, m.metallic, m.roughness, m.coat, m.coat_roughness, m.transmission, m.flake)
+                x, y, z = body.spindle[1] if body.spindle is not None else (0.0, 0.0, 1.0)
+                if max(m.emission) > 0.0 or m.transmission > 0.0:
+                    x, y, z = (round(float(v), 3) for v in axis(body, centre))
+                picture = id(m.texture) if m.texture else None
+                is_mapped = body.mesh.uv is not None
+                key = (
+                    body.group, *look, m.hammer, m.turned, body.spindle, m.emission, (x, y, z), picture, is_mapped,
+                    self._is_lifted(body),
+                )  # fmt: skip
+                found.setdefault(key, ((x, y, z), []))[1].append(body)
+        return list(found.values())
+
+
+_GROUPS: frozenset[Group] = frozenset({"box", "lid", "hardware", "inside"})
+
+
+def _begin() -> None:
+    """Set the GL state that drawing starts from, whatever was drawn before."""
+    GL.glEnable(GL.GL_DEPTH_TEST)
+    GL.glDisable(GL.GL_CULL_FACE)
+    GL.glDisable(GL.GL_BLEND)
+    GL.glDisable(GL.GL_SCISSOR_TEST)
+
+
+def _strip(index: int, count: int, width: int, height: int) -> None:
+    """Keep what is drawn to one of several strips of equal height."""
+    low, high = (height * (index + k) // count for k in (0, 1))
+    GL.glEnable(GL.GL_SCISSOR_TEST)
+    GL.glScissor(0, low, width, high - low)

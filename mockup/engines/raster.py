@@ -1,0 +1,25 @@
+"""Draws on the GPU (or a software GL): quick, with soft shadows and studio reflections."""
+
+from __future__ import annotations
+
+from mockup.engines import Session
+from mockup.model.scene import Scene
+
+PREFERENCE = 10
+
+
+def unavailable() -> str | None:
+    """Return why no GL picture can be made here, or None."""
+    from mockup.engines.gl.context import reason_against
+
+    return reason_against()
+
+
+def open(scene: Scene) -> Session:
+    """Return a session that holds the scene on the GPU; `EngineError` if no context can be made."""
+    from mockup.engines.gl.context import make_current
+
+    make_current()
+    from mockup.engines.gl.session import RasterSession
+
+    return RasterSession(scene)

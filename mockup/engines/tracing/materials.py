@@ -1,0 +1,128 @@
+"""Materials as Mitsuba's: rough metal, paint, lacquer over paint, dents and flakes, tinted glass."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mockup.engines.appearance.film import cover, relief
+from mockup.engines.appearance.grain import Side, dents, flakes
+from mockup.engines.tracing.shapes import bitmap, framed, library, own_colour
+from mockup.model.material import Material, Texture
+
+_LEAST_ALPHA: Final = 0.004  # GGX alpha below which a sampled lobe turns to fireflies: by eye
+_F0: Final = 0.04  # mirrored by the interface, so not left for the paint: index 1.5, glTF 2.0 3.9.2
+_STEP: Final = 0.02  # a coat or metal share weaker or stronger by this is taken as none or whole: by eye
+_COAT_LOSS: Final = 0.08  # of light that goes in and out of lacquer: twice the interface's 0.04
+_FLAKE_SPREAD: Final = 1.3  # tilt of the flakes, in widths of the paint's lobe: by eye, as in `surface.frag`
+_FLAKE_ROUGHNESS: Final = 0.5  # of a single flake, as a share of the paint's roughness: the same
+
+
+def finish(material: Material, side: Side | None = None) -> dict[str, Any]:
+    """Return how a material scatters; `side` is the piece of surface that its grain is drawn for, if any."""
+    if material.transmission > 0.0:
+        return _paint(material)
+    inner = _surface(material, side)
+    picture = material.texture
+    film = picture.film if picture is not None else None
+    if picture is not None and film is not None and material.coat < 1.0 - _STEP:
+        sealed = replace(material, coat=1.0, coat_roughness=film.roughness)
+        share = bitmap(cover(picture), to_uv=_onto_picture(picture))
+        inner = {"type": "blendbsdf", "weight": share, "bare": inner, "film": _surface(sealed, side)}
+    if side is not None and material.hammer > 0.0:
+        height = bitmap(dents(side), to_uv=_onto_grain(material, side))
+        inner = {"type": "bumpmap", "height": height, "scale": float(material.hammer), "inner": inner}
+    if picture is not None and film is not None and film.step_mm > 0.0:
+        height = bitmap(relief(picture), to_uv=_onto_picture(picture))
+        inner = {"type": "bumpmap", "height": height, "scale": 1.0, "inner": inner}
+    return {"type": "twosided", "inner": inner}
+
+
+def _surface(material: Material, side: Side | None) -> dict[str, Any]:
+    return _metallic(material, side) if material.metallic >= _STEP else _painted(material)
+
+
+def coordinates(material: Material, side: Side) -> NDArray[np.float64]:
+    """Return the picture coordinates (n, 2) of a grained piece: the art's where there is art, else the grain's."""
+    if material.texture is None or side.mesh.uv is None:
+        return side.at()
+    return framed(material.texture.normalised(side.mesh.uv), material.texture)
+
+
+def _onto_picture(picture: Texture) -> Any:
+    """Return the way from a picture's coordinates, which count its one-pixel rim, to those without it."""
+    height, width = picture.pixels.shape[:2]
+    pose = np.diag([(width + 2.0) / width, (height + 2.0) / height, 1.0, 1.0])
+    pose[:2, 3] = -1.0 / width, -1.0 / height
+    return library().ScalarTransform4f(pose)
+
+
+def _onto_grain(material: Material, side: Side) -> Any:
+    """Return the (affine) way from a piece's picture coordinates to its grain's."""
+    source = np.column_stack([coordinates(material, side), np.ones(len(side.mesh.vertices))])
+    affine = np.linalg.lstsq(source, side.at(), rcond=None)[0].T
+    pose = np.eye(4)  # a (3, 3) matrix loses its shift on the way in (3.7.1)
+    pose[:2, :2], pose[:2, 3] = affine[:, :2], affine[:, 2]
+    return library().ScalarTransform4f(pose)
+
+
+def _metallic(material: Material, side: Side | None) -> dict[str, Any]:
+    """Return metal, or metal in paint: a share of it under the lacquer beside the rest."""
+    metal: dict[str, Any] = _metal(material, material.roughness)
+    if side is not None and material.flake > 0.0:
+        normals = flakes(side, _FLAKE_SPREAD * 2.0 * material.roughness**2 * material.flake)
+        picture = bitmap(normals, filter_type="nearest", to_uv=_onto_grain(material, side))
+        each = _metal(material, material.roughness * _FLAKE_ROUGHNESS)
+        metal = {"type": "normalmap", "normalmap": picture, "bsdf": each}
+    share = float(material.metallic)
+    if share > 1.0 - _STEP:
+        if material.coat < _STEP:
+            return metal
+        # lacquer over plain metal: light lost on its way in and out, and what the lacquer mirrors itself
+        mirrored = _lacquered(replace(material, texture=None, base_color=(0.0, 0.0, 0.0)), gloss=1.0 / _COAT_LOSS)
+        return {"type": "blendbsdf", "weight": _COAT_LOSS * float(material.coat), "metal": metal, "coat": mirrored}
+    # the lacquer covers the metal's share too: it mirrors as much as if it were over all of it
+    rest = _lacquered(material, gloss=1.0 / (1.0 - share)) if material.coat > _STEP else _paint(material)
+    return {"type": "blendbsdf", "weight": share, "rest": rest, "metal": metal}
+
+
+def _metal(material: Material, roughness: float) -> dict[str, Any]:
+    along, across = _alpha(roughness), max(material.alphas[1], _LEAST_ALPHA)
+    shape = {"alpha_u": along, "alpha_v": across} if material.turned > 0.0 else {"alpha": along}
+    return {
+        "type": "roughconductor", "material": "none", "distribution": "ggx",
+        "specular_reflectance": own_colour(material), **shape,
+    }  # fmt: skip
+
+
+def _painted(material: Material) -> dict[str, Any]:
+    if material.coat < _STEP:
+        return _paint(material)
+    if material.coat > 1.0 - _STEP:
+        return _lacquered(material)
+    return {
+        "type": "blendbsdf", "weight": float(material.coat), "bare": _paint(material), "coated": _lacquered(material)
+    }  # fmt: skip
+
+
+def _lacquered(material: Material, gloss: float = 1.0) -> dict[str, Any]:
+    return {
+        "type": "roughplastic", "distribution": "ggx", "alpha": _alpha(material.coat_roughness), "int_ior": 1.5,
+        "diffuse_reflectance": own_colour(material), "nonlinear": False, "specular_reflectance": gloss,
+    }  # fmt: skip
+
+
+def _paint(material: Material) -> dict[str, Any]:
+    # not roughplastic: its rough interface swallows light, a quarter at roughness 0.5, half at 0.9
+    return {
+        "type": "principled", "base_color": own_colour(material, 1.0 - _F0),
+        "roughness": max(float(material.roughness), 0.05),
+        "eta": 1.5, "spec_trans": float(material.transmission),
+    }  # fmt: skip
+
+
+def _alpha(roughness: float) -> float:
+    return max(float(roughness) ** 2, _LEAST_ALPHA)

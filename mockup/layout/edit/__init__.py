@@ -1,0 +1,1 @@
+"""Changes to a layout's own text, and the variants laid over it."""

@@ -1,0 +1,1 @@
+"""Labels, scales and borders: their tables, and where each stands."""

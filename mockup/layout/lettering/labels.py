@@ -1,0 +1,162 @@
+"""Lettering in its place: labels for the checks, and what is drawn of them into the decals."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from mockup.decal.typeface import Typeface
+from mockup.layout.edit.variants import Version
+from mockup.layout.fields import Loc, Problem
+from mockup.layout.lettering import beside
+from mockup.layout.lettering import rules as lettering_rules
+from mockup.layout.lettering.borders import framed
+from mockup.layout.lettering.decal_choice import onto_decals
+from mockup.layout.lettering.scales import knob_of_each, scaled
+from mockup.layout.lettering.style import Desk, Written, height_of, line_of, written
+from mockup.layout.lettering.tables import LabelTable, LetteringTable, LetterSize
+from mockup.layout.ruler import decal_centre, turned
+from mockup.model.design import Placement
+from mockup.model.enclosure import Face, FaceName
+from mockup.model.finish import Decal
+from mockup.model.label import Label, Lettering
+from mockup.model.material import Colour
+from mockup.model.shape import Point
+from mockup.model.units import Unit, format_length
+
+# Defaults: our taste, common practice, no source.
+GAP_MM = 1.2
+CAPITALS = LetterSize(cap_mm=3.0)
+OUTLINE: Colour = (1.0, 1.0, 1.0)
+SHADOW: Colour = (0.6, 0.6, 0.6)
+WIDTH_PER_CAP = 0.9  # of a letter, in heights of a capital: mean of the capitals of plain sans faces is 0.84 to 0.92
+
+
+@dataclass(frozen=True, kw_only=True)
+class Legends:
+    """What became of the lettering: every label, the decals with it drawn in, every mistake with its place."""
+
+    labels: tuple[Label, ...]
+    decals: tuple[Decal, ...]
+    found: tuple[tuple[Loc, Problem], ...]
+
+
+def fonts(chosen: Version) -> tuple[tuple[Loc, str], ...]:
+    """Return every font file that a version names, with the table that names it."""
+    where, shared = chosen.lettering
+    named = [(where, shared.font)] if shared is not None else []
+    named += [(loc, label.font) for loc, label in chosen.labels]
+    named += [(loc, scale.font) for loc, scale in chosen.scales]
+    return tuple((loc, name) for loc, name in named if name is not None)
+
+
+def legends(
+    chosen: Version,
+    parts: Sequence[Placement],
+    sides: Mapping[FaceName, Face],
+    decals: Sequence[Decal],
+    typefaces: Mapping[str, Typeface],
+    units: Unit,
+) -> Legends:
+    """Return the labels of one version of the pedal in their places, and its decals with what is drawn.
+
+    Borders are drawn first, then scales, then labels, which keep clear of their own part's scale. The
+    box of a label that is not drawn and has no width is estimated: `WIDTH_PER_CAP` heights of a
+    capital for every character.
+    """
+    shared = chosen.lettering[1] or LetteringTable.model_construct()
+    desk = Desk(shared=shared, parts={part.name: part for part in parts}, sides=sides, typefaces=typefaces, units=units)
+    done = Written()
+    for loc, frame in chosen.borders:
+        done += framed(desk, loc, frame)
+    for loc, table, part in knob_of_each(chosen.scales, parts):
+        done += scaled(desk, loc, table, part)
+    desk = replace(desk, around=done.around)
+    for loc, label in chosen.labels:
+        done += _drawn(desk, loc, label) if lettering_rules.is_drawn(label, shared) else _declared(desk, loc, label)
+    laid, lost = onto_decals(done.marks, decals, sides, units)
+    found = dict.fromkeys((*_absent(chosen, typefaces), *done.found, *lost))  # each once
+    return Legends(labels=done.labels, decals=laid, found=tuple(found))
+
+
+def _absent(chosen: Version, typefaces: Mapping[str, Typeface]) -> Iterator[tuple[Loc, Problem]]:
+    for loc, name in fonts(chosen):
+        if name not in typefaces:
+            yield loc, Problem(("font",), f'there is no font "{name}"', "put it next to the layout or mend the name")
+
+
+def _declared(desk: Desk, loc: Loc, table: LabelTable) -> Written:
+    """Return a label that the art holds already."""
+    text, turn, face = _text(table), table.rotation or 0.0, _face(desk, table)
+    height = table.height or (table.size or desk.shared.size or CAPITALS).cap_mm or 0.0
+    width = table.width or WIDTH_PER_CAP * height * len(text)
+    u, v = _place(desk, table, face, turned(width, height, turn))
+    label = Label(
+        text=text,
+        face=face.name,
+        u_mm=u,
+        v_mm=v,
+        width_mm=width,
+        height_mm=height,
+        rotation_deg=turn,
+        part=table.part,
+    )
+    return Written(labels=(label,), found=tuple((loc, each) for each in _off_face(face, u, v, desk.units)))
+
+
+def _drawn(desk: Desk, loc: Loc, table: LabelTable) -> Written:
+    """Return a label that the tool draws."""
+    typeface = desk.typeface(table)
+    if typeface is None:
+        return Written()
+    text, turn, face = _text(table), table.rotation or 0.0, _face(desk, table)
+    style = _style(desk, table, typeface)
+    drawn = line_of(typeface, text, style)
+    if isinstance(drawn, Problem):
+        key = "text" if table.text is not None else "part"
+        return Written(found=((loc, drawn._replace(path=(key,))),))
+    at = _place(desk, table, face, turned(drawn.width_mm, drawn.height_mm, turn))
+    return written(loc, text, drawn, face.name, at, turn, style, table.part)
+
+
+def _text(table: LabelTable) -> str:
+    return table.text or table.part or ""
+
+
+def _face(desk: Desk, table: LabelTable) -> Face:
+    return desk.sides[desk.parts[table.part].face if table.part is not None else table.face or "top"]
+
+
+def _place(desk: Desk, table: LabelTable, face: Face, lying: Point) -> Point:
+    """Return the middle of a label that is `lying` wide and high as it lies."""
+    if table.part is None:
+        return decal_centre(face, lying, left=table.left, right=table.right, top=table.top, bottom=table.bottom)
+    part, side = desk.parts[table.part], table.side or "below"
+    reach = beside.reach(part, side, [box for name, box in desk.around if name == part.name])
+    return beside.centre(part, side, reach + _first(table.gap, desk.shared.gap, GAP_MM), lying)
+
+
+def _style(desk: Desk, table: LabelTable, typeface: Typeface) -> Lettering:
+    shared = desk.shared
+    shift = table.shadow if table.shadow is not None else shared.shadow
+    return Lettering(
+        font=typeface.name,
+        size_mm=height_of(table.size or shared.size or CAPITALS, typeface),
+        colour=desk.ink(table.colour),
+        outline_mm=_first(table.outline, shared.outline, 0.0),
+        outline_colour=table.outline_colour or shared.outline_colour or OUTLINE,
+        shadow_mm=shift if shift is not None and any(shift) else None,
+        shadow_colour=table.shadow_colour or shared.shadow_colour or SHADOW,
+        spacing_mm=_first(table.spacing, shared.spacing, 0.0),
+    )
+
+
+def _first(own: float | None, shared: float | None, usual: float) -> float:
+    return own if own is not None else shared if shared is not None else usual
+
+
+def _off_face(face: Face, u: float, v: float, units: Unit) -> Iterator[Problem]:
+    if not (0 <= v <= face.height_mm and face.left_edge(v) <= u <= face.right_edge(v)):
+        across, down = format_length(u, units), format_length(v, units)
+        what = f"the label's middle lies off the {face.name} face: {across} from its left and {down} from its top edge"
+        yield Problem((), what, "check its place")

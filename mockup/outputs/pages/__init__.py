@@ -1,0 +1,1 @@
+"""What pages are made of: presses, guide lines, words of the log."""

@@ -1,0 +1,194 @@
+"""The words of a build log: tables and steps, from the same design as the pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from mockup.checks.report.rows import row, tally
+from mockup.colour import rgb
+from mockup.drawing.holes import drill, drill_words, holes
+from mockup.enclosure.drilling import bores
+from mockup.encode.document import Block, Paragraph, Section, Steps, Table
+from mockup.model.design import Design
+from mockup.model.enclosure import faces
+from mockup.model.finding import Finding
+from mockup.model.shape import Outline
+from mockup.model.units import Unit, format_length
+from mockup.picture.studio import ink_figures
+
+FACE_WORDS = {
+    "top": "top",
+    "near": "near side (towards the player)",
+    "far": "far side",
+    "left": "left side",
+    "right": "right side",
+}
+_WORDS = {"stop": "stop", "warn": "warning", "note": "note"}
+_SCREWS = 4  # a die-cast box's lid has one in each corner
+
+# Cautions and craft in general words: common practice, no source.
+CAUTION = (
+    "Local codes, the products' own safety sheets and licensed practice come first; what stands here only reminds you "
+    "of them. Wear eye protection, clamp the work, keep sleeves, hair and gloves away from the drill, and see to "
+    "ventilation whenever you paint or lacquer. Anything beyond a 9 V supply belongs to someone licensed for it."
+)
+_MEASURE = (
+    "Measure the box and the parts you hold. Boxes differ by a millimetre between suppliers; put your own figures into "
+    "the layout and make this log again."
+)
+_DRILL = (
+    "Empty the box, mark and centre-punch every hole of the drill table, and clamp the box on scrap wood. Put on eye "
+    "protection. Drill every pilot hole, then take the drills of the table in order, slowly and with a drop of cutting "
+    "fluid, and try the part before the last one."
+)
+_CLEAN = (
+    "Deburr every hole on both sides. Brush the chips off, never blow: they are sharp and they conduct. Degrease the "
+    "box."
+)
+_PAINT = (
+    "Paint outdoors or with forced ventilation, with a suitable respirator and no flame or spark near: thin coats, "
+    "within the product's times. Let it cure for as long as its label says. Wear a mask for sanding dust."
+)
+_PRINT = (
+    "Print the decal at 100 %, not mirrored, at the printer's best quality, twice if the sheet has room. Check its "
+    "size with a ruler before you go on."
+)
+_SEAL = (
+    "Let the ink dry fully, hours to a day. Then seal it with two or three light coats of clear lacquer and let them "
+    "dry, BEFORE any water comes near: unsealed inkjet ink runs. Ventilate."
+)
+_SLIDE = (
+    "Cut the decal out, soak it in lukewarm water for 20 to 60 seconds, slide it on and press the water out from the "
+    "middle. Let it dry overnight. Cut the film over each hole from its middle with a sharp blade, away from your hand."
+)
+_LACQUER = (
+    "Lacquer the whole box in thin coats, outdoors or with forced ventilation and a respirator. Try lacquer, film and "
+    "paint together on a scrap first: some do not agree."
+)
+_FIT = "Bolt in the hardware hand-tight, washers under the nuts, then snug: a slipping spanner scratches the finish."
+_WIRE = (
+    "Wire with the supply off. Keep board and solder joints off the metal box, connect the box to the circuit's ground "
+    "at one point, and make sure that no battery can touch lid or terminals. Solder with the fumes drawn away from you."
+)
+_CLOSE = "Check the supply's polarity before you first plug it in, try every control, and close the lid."
+
+
+def steps(design: Design) -> tuple[str, ...]:
+    """Return what to do, in order, as far as this design needs it."""
+    has_film, is_painted = bool(design.decals), design.finish.sheen != "bare"
+    found = [
+        (True, _MEASURE),
+        (bool(bores(design)), _DRILL),
+        (True, _CLEAN),
+        (is_painted, _PAINT),
+        (has_film, _PRINT),
+        (has_film, _SEAL),
+        (has_film, _SLIDE),
+        (design.finish.has_clear_coat, _LACQUER),
+        (bool(design.parts), _FIT),
+        (bool(design.parts), _WIRE),
+        (True, _CLOSE),
+    ]
+    return tuple(text for is_needed, text in found if is_needed)
+
+
+def sections(design: Design, findings: Sequence[Finding]) -> tuple[Section, ...]:
+    """Return what a log says in words: findings, holes, parts, finish, steps."""
+    return (
+        Section(heading="What the checks found", blocks=_found(design, findings)),
+        Section(heading="Drill table", blocks=_holes(design)),
+        Section(heading="Parts", blocks=(_parts(design),)),
+        Section(heading="Paint and film", blocks=_finish(design)),
+        Section(
+            heading="Steps, in order", blocks=(Paragraph(text=CAUTION, is_caution=True), Steps(steps=steps(design)))
+        ),
+    )
+
+
+def hole(outline: Outline, units: Unit) -> str:
+    """Return the size of a hole as a builder says it."""
+    across = format_length(outline.width_mm, units)
+    if outline.kind == "circle":
+        return f"⌀ {across}"
+    if outline.kind == "hexagon":
+        return f"hexagon, {across} across flats"
+    down = format_length(outline.height_mm, units)
+    if outline.kind == "d":
+        return f"⌀ {across}, {down} over the flat"
+    return f"{outline.kind} {across} × {down}"
+
+
+def _found(design: Design, findings: Sequence[Finding]) -> tuple[Block, ...]:
+    if not findings:
+        return (Paragraph(text="Nothing: every check is content."),)
+    shown = [row(finding, design.units) for finding in findings]
+    table = Table(
+        head=("How bad", "Concerns", "What", "What to do"),
+        rows=tuple((_WORDS[each.severity], each.subjects, each.what, each.remedy) for each in shown),
+        tones=tuple(each.severity for each in shown),
+    )
+    return (Paragraph(text=f"{tally(findings)}."), table)
+
+
+def _holes(design: Design) -> tuple[Block, ...]:
+    units = design.units
+    rows = []
+    for each in holes(design, faces(design.enclosure), units):
+        bore = each.bore
+        size = hole(bore.outline, units)
+        if bore.outline.kind != "circle" and bore.rotation_deg % 360.0:
+            size += f", turned {bore.rotation_deg % 360.0:g}°"
+        places = (format_length(each.across_mm, units), format_length(each.along_mm, units))
+        drills = (drill(each.pilot_mm, units), drill_words(each, units).replace(">", "›"))
+        rows.append((str(each.number), bore.name.replace("/", ", "), FACE_WORDS[bore.face], size, *places, *drills))
+    if not rows:
+        return (Paragraph(text="There are no holes to drill."),)
+    said = (
+        "Numbers and figures are those of the drill template. Centres: looking straight at each face from outside, "
+        "from its left edge; on the top from the far edge, on the sides from the open rim, lid off. Drills "
+        + ("in millimetres." if units == "mm" else "in inches.")
+    )
+    head = ("No.", "Hole", "Face", "Finished", "From left", "From edge", "Pilot", "Drills in order")
+    return (Paragraph(text=said), Table(head=head, rows=tuple(rows), is_right=(0, 4, 5, 6)))
+
+
+def _parts(design: Design) -> Table:
+    """Return what to buy, each sort once with its count, and which names it serves."""
+    box, units = design.enclosure, design.units
+    size = " × ".join(format_length(each, units) for each in (box.length_mm, box.width_mm, box.height_mm))
+    found: dict[tuple[str, str], list[str]] = {}
+    for part in design.parts:
+        lit = f", {rgb.to_hex(rgb.encode(part.lamp.colour))}" if part.lamp is not None else ""
+        found.setdefault((part.kind.name, part.kind.about + lit), []).append(part.name)
+        if part.knob is not None and part.kind.shaft is not None:
+            knob = part.knob
+            shape = f"⌀ {format_length(knob.diameter_mm, units)}, {format_length(knob.height_mm, units)} high"
+            colour = rgb.to_hex(rgb.encode(knob.colour))
+            found.setdefault((f"knob, {knob.style}", f"{shape}, {colour}"), []).append(part.name)
+    rows = [
+        ("1", "die-cast box", f"{size} (length × width × height), wall {format_length(box.wall_mm, units)}", ""),
+        (str(_SCREWS), "lid screw", f"{format_length(box.screw_mm, units)}, come with the box", ""),
+    ]
+    rows += [(str(len(names)), *key, ", ".join(names)) for key, names in found.items()]
+    return Table(head=("Count", "What", "Size and kind", "For"), rows=tuple(rows))
+
+
+def _finish(design: Design) -> tuple[Block, ...]:
+    finish, units = design.finish, design.units
+    ground = "bare metal" if finish.sheen == "bare" else f"{rgb.to_hex(finish.paint)}, {finish.sheen}"
+    rows = [("Paint", ground), ("Clear lacquer over all", "yes" if finish.has_clear_coat else "no")]
+    for decal in design.decals:
+        size = " × ".join(format_length(each, units) for each in (decal.width_mm, decal.height_mm))
+        turned = f", turned {decal.rotation_deg:g}°" if decal.rotation_deg else ""
+        where = FACE_WORDS[decal.face]
+        rows.append(
+            (
+                f"{decal.film.capitalize()} film",
+                f"{decal.art.name}, {size}, {decal.dpi[0]:.0f} dpi, on the {where}{turned}",
+            )
+        )
+    if design.decals:
+        rows.append(("Ink, as predicted", ink_figures(design)))
+    if finish.printer:
+        rows.append(("Printer", finish.printer))
+    return (Table(head=("What", "How"), rows=tuple(rows)),)

@@ -1,1 +1,0 @@
-"""What covers the box: artwork, paint and ink over paint."""

@@ -1,0 +1,1 @@
+"""Work in the background: files watched and loaded, checks run, pictures saved."""

@@ -1,0 +1,139 @@
+"""Unsaved changes kept safe from a crash, and the projects opened last."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from mockup import files
+from mockup.layout.edit.splice import MISSING, Place, Value
+from mockup.model.errors import MockupError
+from mockup.window.editing import Document, Prefer
+from mockup.window.work.latest import Latest
+
+MOST_RECENT = 12
+_FORMAT = 1
+
+
+@dataclass(frozen=True, kw_only=True)
+class Unsaved:
+    """Changes that were never saved: what they put where, and what stood there on disk when they were made."""
+
+    layout: Path
+    before: dict[Place, Any]
+    values: dict[Place, Value]
+
+    def onto(self, document: Document, *, prefer: Prefer | None = None) -> Document:
+        """Return a document just opened with the changes in it again, as one step that can be undone.
+
+        `prefer` ("mine" or "file") decides where the file was changed meanwhile; without it, raises
+        `ClashError` with one fault per conflict.
+        """
+        return document.restored(self.before, self.values, prefer=prefer)
+
+
+def keep(layout: Path, document: Document) -> None:
+    """Keep what is unsaved of a document, or remove what was kept where nothing is; `OutputError` if it cannot be."""
+    unsaved = document.unsaved
+    if not unsaved:
+        drop(layout)
+        return
+    rows = [
+        {"place": list(place), "value": value, **({} if was is MISSING else {"before": was})}
+        for place, (was, value) in unsaved.items()
+    ]
+    table = {"format": _FORMAT, "layout": str(_full(layout)), "changes": rows}
+    files.write_all({_file(layout): (json.dumps(table, ensure_ascii=False, indent=1) + "\n").encode()})
+
+
+def offered(layout: Path) -> Unsaved | None:
+    """Return the unsaved changes that were kept of a layout, None where there are none that can be read."""
+    text = files.read_state(_file(layout))
+    try:
+        table = json.loads(text) if text is not None else None
+        if table is None or table["format"] != _FORMAT or not table["changes"]:
+            return None
+        places = [tuple(row["place"]) for row in table["changes"]]
+        is_sound = all(isinstance(step, str | int) for place in places for step in place) and all(places)
+        values = [row["value"] for row in table["changes"]]
+        if not is_sound or not all(isinstance(value, str | int | float | bool) for value in values):
+            return None
+        before = [row.get("before", MISSING) for row in table["changes"]]
+    except (ValueError, KeyError, TypeError, RecursionError):
+        return None
+    return Unsaved(
+        layout=layout,
+        before=dict(zip(places, before, strict=True)),
+        values=dict(zip(places, values, strict=True)),
+    )
+
+
+def drop(layout: Path) -> None:
+    """Forget what was kept of a layout: it was saved, or thrown away."""
+    files.forget(_file(layout))
+
+
+class Keeper:
+    """Keeps unsaved changes on a thread of its own, a moment after each; what cannot be kept is told once."""
+
+    def __init__(self, told: Callable[[str], None] | None = None, *, after_s: float = 0.25) -> None:
+        self._told = told
+        self._after_s = after_s
+        self._has_told = False
+        self._latest: Latest[tuple[Path, Document]] = Latest(self._work, "unsaved changes")
+
+    def changed(self, layout: Path, document: Document) -> None:
+        """Keep a document's changes soon; only the newest counts. Never waits."""
+        self._latest.request((layout, document))
+
+    def settled(self, timeout: float = 5.0) -> bool:
+        """Wait until everything is kept; False where that takes longer than `timeout` seconds."""
+        return self._latest.idle(timeout)
+
+    def close(self) -> None:
+        """Keep what waits, then end the thread."""
+        self._after_s = 0.0
+        self._latest.idle(5.0)
+        self._latest.close()
+
+    def _work(self, job: tuple[Path, Document]) -> None:
+        if self._after_s and self._latest.wait(self._after_s):
+            return
+        try:
+            keep(*job)
+        except MockupError as error:
+            if self._told is not None and not self._has_told:
+                self._has_told = True
+                self._told(f"unsaved changes cannot be kept: {error}")
+
+
+def recent() -> tuple[Path, ...]:
+    """Return the layouts opened last, newest first, those that still exist."""
+    text = files.read_state(files.recent_file())
+    try:
+        listed = json.loads(text)["layouts"] if text is not None else []
+        found = [Path(each) for each in listed if isinstance(each, str)]
+    except (ValueError, KeyError, TypeError, RecursionError):
+        return ()
+    return tuple(path for path in found if path.is_file())[:MOST_RECENT]
+
+
+def remember(layout: Path) -> None:
+    """Put a layout at the head of the recent ones; raises `OutputError` where that cannot be kept."""
+    first = _full(layout)
+    listed = [first, *(path for path in recent() if path != first)][:MOST_RECENT]
+    text = json.dumps({"layouts": [str(path) for path in listed]}, ensure_ascii=False, indent=1) + "\n"
+    files.write_all({files.recent_file(): text.encode()})
+
+
+def _full(layout: Path) -> Path:
+    return layout.resolve()
+
+
+def _file(layout: Path) -> Path:
+    key = hashlib.blake2b(str(_full(layout)).encode("utf-8", "surrogateescape"), digest_size=12).hexdigest()
+    return files.unsaved_file(key)
