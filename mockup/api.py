@@ -170,11 +170,10 @@ def catalogue() -> dict[str, dict[str, str]]:
     from mockup.enclosure.sizes import SIZES
     from mockup.hardware import kinds
     from mockup.knobs import STYLES
-    from mockup.plugins import summary
 
     return {
         "kinds of parts": {name: kind.about for name, kind in kinds().items()},
-        "knob styles": {name: summary(module) for name, module in STYLES.all()},
+        "knob styles": {name: STYLES.summary(name) for name in STYLES.names()},
         "box sizes": {
             name: f"{box.width_mm:g} wide, {box.length_mm:g} long, {box.height_mm:g} high (mm, outside)"
             for name, box in SIZES.items()

@@ -3,16 +3,20 @@
 A plug-in is a module that lies in a plug-in folder. Its file name, with underscores read as
 hyphens, is its name; the first line of its docstring is its help text. A folder inside is a
 room that the plug-ins share, and so is a module whose name begins with an underscore.
-Nothing is listed by hand anywhere, so adding a plug-in is adding one file.
+Nothing is listed by hand anywhere, so adding a plug-in is adding one file. Listing the plug-ins and
+reading their help imports none of them, nor their folder, so that a command line may do it in no time.
 """
 
 from __future__ import annotations
 
 import importlib
-import pkgutil
 from collections.abc import Iterator
 from dataclasses import dataclass
+from importlib.util import find_spec
+from pathlib import Path
 from types import ModuleType
+
+_QUOTES = '"""'
 
 
 @dataclass(frozen=True)
@@ -26,9 +30,16 @@ class Folder:
 
     def names(self) -> tuple[str, ...]:
         """Return the plug-ins' names in alphabetical order, without loading any of them."""
-        root = importlib.import_module(self.package)
-        found = (m.name for m in pkgutil.iter_modules(root.__path__) if not m.ispkg and not m.name.startswith("_"))
+        found = (path.stem for path in self._place().glob("*.py") if not path.name.startswith("_"))
         return tuple(sorted(name.replace("_", "-") for name in found))
+
+    def summary(self, name: str) -> str:
+        """Return the first line of a plug-in's docstring, its help text, read without loading it.
+
+        Only the head of the file is looked at: to parse eight plug-ins takes longer than to start the program.
+        """
+        before, _, text = (self._place() / f"{name.replace('-', '_')}.py").read_text("utf-8").partition(_QUOTES)
+        return "" if before else text.partition(_QUOTES)[0].partition("\n")[0].strip()
 
     def load(self, name: str) -> ModuleType:
         """Import and return the plug-in called `name`; `KeyError` if there is none."""
@@ -41,7 +52,7 @@ class Folder:
         for name in self.names():
             yield name, self.load(name)
 
-
-def summary(module: ModuleType) -> str:
-    """Return the first line of a plug-in's docstring: its help text."""
-    return (module.__doc__ or "").strip().partition("\n")[0]
+    def _place(self) -> Path:
+        spec = find_spec(self.package)
+        assert spec is not None and spec.submodule_search_locations is not None, self.package
+        return Path(spec.submodule_search_locations[0])

@@ -22,7 +22,7 @@ from mockup import knobs
 from mockup.hardware import kinds
 from mockup.model.part import MEMORY, PRACTICE, Kind, Shaft
 from mockup.model.shape import Extruded, Point, Solid, Turned
-from mockup.plugins import Folder, summary
+from mockup.plugins import Folder
 
 FOLDERS = [
     f"mockup.{package.name}"
@@ -56,7 +56,8 @@ def _protocol(folder: str) -> type:
 @pytest.mark.parametrize(("folder", "name"), PLUGINS)
 class TestEveryPlugin:
     def test_has_one_line_of_help(self, folder: str, name: str) -> None:
-        line = summary(Folder(folder).load(name))
+        line = Folder(folder).summary(name)
+        assert line == (Folder(folder).load(name).__doc__ or "").strip().partition("\n")[0]
         assert 10 <= len(line) <= 120
         assert line.endswith(".")
         assert line[0].isupper()

@@ -15,14 +15,31 @@ import click
 from mockup.cli.terminal import progress_bar, report, tell
 from mockup.model.errors import Fault, InputError
 from mockup.outputs import OUTPUTS
-from mockup.plugins import summary
 
 OTHERS = "others"
 """A field of this name in an output's Options is no flag: it takes the designs of the layout's other variants."""
 
 
-def output_command(name: str) -> click.Command:
-    """Return the command of one output plug-in: a flag per field of its Options."""
+class OutputCommand(click.Command):
+    """The command of one output plug-in: a flag per field of its Options.
+
+    The plug-in is loaded for its own flags only, so that the list of all commands loads none.
+    """
+
+    def __init__(self, name: str) -> None:
+        about = OUTPUTS.summary(name)
+        super().__init__(name, help=about, short_help=about)
+        self._plugin = name
+
+    def get_params(self, ctx: click.Context) -> list[click.Parameter]:
+        """Return the command's parameters, made when they are first asked for."""
+        if not self.params:
+            self.params, self.callback = _parts(self._plugin)
+        return super().get_params(ctx)
+
+
+def _parts(name: str) -> tuple[list[click.Parameter], Callable[..., None]]:
+    """Return the parameters of an output plug-in's command, and what runs it."""
     module = OUTPUTS.load(name)
     hints = typing.get_type_hints(module.Options)
     fields = [field for field in dataclasses.fields(module.Options) if field.name != OTHERS]
@@ -58,7 +75,7 @@ def output_command(name: str) -> click.Command:
         tell(result.notes)
         report(list(result.files), result.facts, is_json)
 
-    return click.Command(name, params=parameters, callback=run, help=summary(module), short_help=summary(module))
+    return parameters, run
 
 
 def _flag(field: dataclasses.Field[Any], hint: Any) -> click.Option:

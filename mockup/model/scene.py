@@ -6,13 +6,14 @@ World frame in millimetres: x right, y away, z up; colours linear sRGB.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-import numpy as np
-from numpy.typing import NDArray
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
-from mockup.model.material import Colour, Material
-from mockup.model.mesh import Mesh
+    from mockup.model.material import Colour, Material
+    from mockup.model.mesh import Mesh
 
 Point3 = tuple[float, float, float]
 Group = Literal["box", "lid", "hardware", "inside"]
@@ -102,6 +103,8 @@ class Camera:
 
     def basis(self) -> NDArray[np.float64]:
         """Return the (4, 4) camera-to-world pose: x right, y up, looking along -z."""
+        import numpy as np  # here, so that looks and qualities can be listed without it
+
         back = np.subtract(self.eye, self.target).astype(np.float64)
         back /= np.linalg.norm(back)
         right = np.cross(self.up, back)

@@ -9,11 +9,13 @@ nothing of the kind; its command then takes no layout.
 
 from __future__ import annotations
 
-from typing import Any, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
-from mockup.model.design import Design
-from mockup.options import Progress, Result
 from mockup.plugins import Folder
+
+if TYPE_CHECKING:
+    from mockup.model.design import Design
+    from mockup.options import Progress, Result
 
 OUTPUTS = Folder("mockup.outputs")
 

@@ -7,7 +7,6 @@ import pytest
 
 from mockup.engines import ENGINES, choose
 from mockup.model.errors import EngineError
-from mockup.plugins import summary
 
 WITHOUT_GL = """
 import ctypes.util, os, sys
@@ -63,7 +62,7 @@ def test_an_unknown_engine_names_the_nearest():
 @pytest.mark.parametrize("name", ENGINES.names())
 def test_every_engine_has_what_the_interface_asks(name):
     module = ENGINES.load(name)
-    assert len(summary(module)) > 20
+    assert len(ENGINES.summary(name)) > 20
     assert isinstance(module.PREFERENCE, int)
     assert callable(module.unavailable)
     assert callable(module.open)
