@@ -19,7 +19,13 @@ CHECKS = Folder("mockup.checks")
 
 
 class Check(Protocol):
-    """A plug-in module of this folder."""
+    """A plug-in module of this folder.
+
+    `READS` names the fields of a design that its findings depend on, the layout's limits aside: where those are
+    equal in two designs, so are the findings.
+    """
+
+    READS: tuple[str, ...]
 
     def check(self, built: Built, limits: Limits) -> Iterable[Finding]:
         """Return what is wrong with a built design; pure, never raises, changes nothing."""

@@ -16,6 +16,7 @@ from mockup.model.finding import Finding
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
+READS = ("decals", "finish")
 LONG_PX = 400  # longer side that backgrounds are looked for at
 SAME_DE = 3.0  # colours closer than this are one; measured on five forgotten layers and sixty photographs
 UNIFORM = 0.85  # share of the border that has its middle colour; the same

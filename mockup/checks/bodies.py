@@ -16,6 +16,7 @@ from mockup.model.enclosure import FaceName
 from mockup.model.finding import Finding, Limit, Mark
 from mockup.model.limits import Limits
 
+READS = ("enclosure", "parts", "units")
 TOUCH_MM3 = 0.01  # shared volume below this is rounding
 LID = "the lid"
 

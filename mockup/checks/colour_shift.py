@@ -10,6 +10,7 @@ from mockup.colour import rgb
 from mockup.model.finding import Finding
 from mockup.model.limits import Limits
 
+READS = ("decals", "finish")
 LIVELY, DULL = 40.0, 16.0  # CIELAB chroma of a clear colour, and of what looks grey: common practice, no source
 LEAST_SHARE = 0.02  # of the sheet's ink: common practice, no source
 

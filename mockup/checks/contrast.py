@@ -10,6 +10,8 @@ from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding, Limit, Severity
 from mockup.model.limits import Limits
 
+READS = ("decals", "finish", "labels")
+
 
 def check(built: Built, limits: Limits) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""

@@ -13,6 +13,7 @@ from mockup.model.limits import Limits
 from mockup.model.part import MEMORY, PRACTICE
 from mockup.model.units import MM_PER_INCH
 
+READS = ("finish", "parts", "units")
 TWIST_MM = ((0.1, 1.0, 13.0), (0.5, 13.0, 25.0))  # step, from, to; jobber drills: ISO 235, from memory
 TWIST_64THS = 64  # inch drills in steps of 1/64 up to an inch: ASME B94.11M, from memory
 STEP_MM = (1.0, 4.0, 40.0)  # step, from, to of a step drill: common practice, no source

@@ -18,6 +18,7 @@ from mockup.model.finding import Finding, Mark
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
+READS = ("decals", "enclosure", "labels", "parts")
 LINE_MM = 0.5  # wider is drawn to be seen: common practice, no source
 CLEAR_MM = 0.6  # bare film on both sides, or it is part of a picture: common practice, no source
 DRAWN = 0.6  # share of a guide that is there; the rest may be dashes or gaps for lettering

@@ -15,6 +15,8 @@ from mockup.model.design import Placement
 from mockup.model.finding import Finding, Limit, Mark
 from mockup.model.limits import Limits
 
+READS = ("enclosure", "parts", "units")
+
 
 def check(built: Built, limits: Limits) -> Iterator[Finding]:
     """Yield holes that cannot be drilled where they are, and holes too close to an edge or a post.

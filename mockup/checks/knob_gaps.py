@@ -17,6 +17,7 @@ from mockup.model.finding import Finding, Limit, Mark
 from mockup.model.limits import Limits
 from mockup.model.shape import Turned
 
+READS = ("enclosure", "parts", "units")
 Pair = tuple[Placement, Placement, float]
 """Two parts and the room between what a hand takes hold of."""
 

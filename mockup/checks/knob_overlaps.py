@@ -18,6 +18,7 @@ from mockup.model.finding import Finding, Mark
 from mockup.model.limits import Limits
 from mockup.model.shape import Turned
 
+READS = ("enclosure", "parts", "units")
 TOUCH_MM3 = 0.01  # shared volume below this is rounding
 
 

@@ -14,6 +14,7 @@ from mockup.model.finding import Finding
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
+READS = ("decals", "enclosure", "labels", "parts")
 _ARCMIN = 60.0  # in a degree
 
 

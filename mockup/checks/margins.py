@@ -13,6 +13,7 @@ from mockup.model.finding import Finding
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
+READS = ("decals", "enclosure")
 BLEEDING = 0.8  # share of the film's border that is ink where art runs off on purpose: common practice, no source
 LEAST_SPOTS = 3  # blocks of a quarter of a millimetre: fewer are a speck
 _SIDES = ("left", "right", "top", "bottom")

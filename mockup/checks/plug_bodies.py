@@ -15,6 +15,7 @@ from mockup.model.design import Placement
 from mockup.model.finding import Finding, Limit, Mark
 from mockup.model.limits import Limits
 
+READS = ("enclosure", "parts", "units")
 TOUCH_MM3 = 0.01  # shared volume below this is rounding
 
 

@@ -14,6 +14,7 @@ from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark
 from mockup.model.limits import Limits
 
+READS = ("enclosure", "parts", "units")
 TOUCH_MM3 = 0.01  # shared volume below this is rounding
 
 

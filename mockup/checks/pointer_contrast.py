@@ -11,6 +11,7 @@ from mockup.model.finding import Finding, Mark
 from mockup.model.limits import Limits
 from mockup.model.material import Colour
 
+READS = ("parts",)
 _LUMINANCE = np.array([0.2126, 0.7152, 0.0722])  # of linear sRGB: IEC 61966-2-1:1999, ITU-R BT.709
 _DARKEST = 0.01  # no plastic reflects less, its own surface included: common practice, no source
 

@@ -10,6 +10,8 @@ from mockup.model.finding import Finding
 from mockup.model.limits import Limits
 from mockup.model.units import format_length
 
+READS = ("decals", "units")
+
 
 def check(built: Built, limits: Limits) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""

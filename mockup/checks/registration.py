@@ -13,6 +13,8 @@ from mockup.model.enclosure import FACES
 from mockup.model.finding import Finding, Mark
 from mockup.model.limits import Limits
 
+READS = ("decals", "enclosure", "labels", "parts")
+
 
 def check(built: Built, limits: Limits) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""

@@ -11,6 +11,7 @@ from mockup.model.finding import Finding, Severity
 from mockup.model.limits import Limits
 from mockup.model.units import MM_PER_INCH
 
+READS = ("decals",)
 _GRADES: tuple[tuple[str, Severity, str], ...] = (
     ("dpi_jagged", "stop", "edges will look jagged"),
     ("dpi_fuzzy", "warn", "small lettering will look fuzzy"),

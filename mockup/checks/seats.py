@@ -16,6 +16,8 @@ from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark
 from mockup.model.limits import Limits
 
+READS = ("enclosure", "parts", "units")
+
 
 def check(built: Built, limits: Limits) -> Iterator[Finding]:
     """Yield what does not sit flat, and what two parts claim at once."""

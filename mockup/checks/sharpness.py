@@ -10,6 +10,7 @@ from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding
 from mockup.model.limits import Limits
 
+READS = ("decals",)
 LEAST = 1.7  # pixels to a detail; photographs straight from a camera come to about that: common practice, no source
 
 

@@ -15,6 +15,8 @@ from mockup.model.design import Placement
 from mockup.model.finding import Finding, Limit, Mark
 from mockup.model.limits import Limits
 
+READS = ("enclosure", "parts", "units")
+
 
 def check(built: Built, limits: Limits) -> Iterator[Finding]:
     """Yield controls that a shoe on a footswitch would move, and footswitches that one shoe would press together."""

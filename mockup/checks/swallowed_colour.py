@@ -10,6 +10,7 @@ from mockup.colour import rgb
 from mockup.model.finding import Finding
 from mockup.model.limits import Limits
 
+READS = ("decals", "finish")
 PALE = 2.0  # times the limit: art that differs less than this from white was hardly there to begin with
 MOST_OF_IT = 0.5  # share of the ink that, once swallowed, leaves no picture: common practice, no source
 

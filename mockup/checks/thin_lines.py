@@ -11,6 +11,7 @@ from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding, Limit, Severity
 from mockup.model.limits import Limits
 
+READS = ("decals",)
 MARKS = 6  # at most, on the picture
 
 

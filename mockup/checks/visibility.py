@@ -18,6 +18,7 @@ from mockup.model.finding import Finding
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
+READS = ("decals", "enclosure", "labels", "parts")
 EYES = ("eye_low_mm", "eye_mm", "eye_high_mm")
 STEP_MM, FARTHEST_MM = 0.2, 15.0  # how finely and how far a better place is looked for: our choice
 ABOVE, USUAL = 0, 2  # in the list of seats: from above, short, usual, tall

@@ -16,6 +16,8 @@ from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark
 from mockup.model.limits import Limits
 
+READS = ("enclosure", "parts", "units")
+
 
 def check(built: Built, limits: Limits) -> Iterator[Finding]:
     """Yield the pairs of holes of two parts that leave too little metal between them, or none."""
