@@ -34,6 +34,18 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(pytest.mark.skip(reason=reason))
 
 
+@pytest.fixture(autouse=True)
+def checks_fail_loudly(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let a check that fails inside fail the test, instead of being told as a finding."""
+    from mockup.checks.report import run
+
+    monkeypatch.setattr(run, "failure", _raised)
+
+
+def _raised(name: str, error: Exception) -> None:
+    raise error
+
+
 @pytest.fixture
 def examples() -> Path:
     """The folder of example projects."""

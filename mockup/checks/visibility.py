@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,9 +19,9 @@ from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
 READS = ("decals", "enclosure", "labels", "parts")
-EYES = ("eye_low_mm", "eye_mm", "eye_high_mm")
+ABOVE, USUAL = "above", "eye_mm"  # from straight above, and from the eye of a usual player
+EYES = ("eye_low_mm", USUAL, "eye_high_mm")
 STEP_MM, FARTHEST_MM = 0.2, 15.0  # how finely and how far a better place is looked for: our choice
-ABOVE, USUAL = 0, 2  # in the list of seats: from above, short, usual, tall
 
 Seat = tuple[Shadow, ...]
 
@@ -37,26 +37,32 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
 
 @dataclass(frozen=True, eq=False)
 class Hidden:
-    """How much of something is hidden (0 to 1): from above, from the low, usual and high eye; and by what."""
+    """How much of something is hidden (0 to 1) from each seat that sees its face, and by what, worst first."""
 
-    shares: tuple[float, ...]
+    shares: Mapping[str, float]
     by: tuple[str, ...]
 
     @property
     def worst(self) -> float:
         """The larger share of the two that count: from above, and from the usual eye."""
-        return max(self.shares[ABOVE], self.shares[min(USUAL, len(self.shares) - 1)])
+        return max(self.shares[ABOVE], self.shares.get(USUAL, 0.0))
 
     def words(self) -> str:
         """Say it in words."""
-        above, *eyes = (100 * share for share in self.shares)
-        if not eyes:
-            return f"{above:.0f} % from straight above"
-        low, high = min(eyes), max(eyes)
+        above = f"{100 * self.shares[ABOVE]:.0f} % from straight above"
+        if USUAL not in self.shares:
+            return above
+        eyes = [100 * self.shares[name] for name in EYES if name in self.shares]
         return (
-            f"{above:.0f} % from straight above, {eyes[1]:.0f} % from a standing player's eye "
-            f"({low:.0f} to {high:.0f} % from short to tall)"
+            f"{above}, {100 * self.shares[USUAL]:.0f} % from a standing player's eye "
+            f"({min(eyes):.0f} to {max(eyes):.0f} % from short to tall)"
         )
+
+
+def hidden(found: Mapping[str, tuple[float, tuple[str, ...]]]) -> Hidden:
+    """Return what is hidden, from the share and the parts that hide it for each seat."""
+    shares = {name: share for name, (share, _) in found.items()}
+    return Hidden(shares, tuple(dict.fromkeys(part for _, by in found.values() for part in by)))
 
 
 def hidden_share(box: Floats, seat: Iterable[Shadow]) -> tuple[float, tuple[str, ...]]:
@@ -68,42 +74,42 @@ def hidden_share(box: Floats, seat: Iterable[Shadow]) -> tuple[float, tuple[str,
     return min(1.0, share), tuple(part for own, part in each if own > 1e-6)
 
 
-def _seats(built: Built, face: FaceName, limits: Limits) -> list[Seat]:
-    seats = [from_above(built)[face]]
+def _seats(built: Built, face: FaceName, limits: Limits) -> dict[str, Seat]:
+    """Return what is hidden from straight above, and from each eye that sees the face."""
+    seats = {ABOVE: from_above(built)[face]}
     for name in EYES:
         eye = player_eye(built, limits[name].value, limits["stance_mm"].value)
         if is_seen(built, face, eye):
-            seats.append(shadows(built, face, eye))
+            seats[name] = shadows(built, face, eye)
     return seats
 
 
-def _of_piece(built: Built, piece: Piece, seats: Sequence[Seat], limits: Limits) -> Iterator[Finding]:
+def _of_piece(built: Built, piece: Piece, seats: Mapping[str, Seat], limits: Limits) -> Iterator[Finding]:
     limit = limits["hidden_percent"]
-    found = [hidden_share(piece.box(), seat) for seat in seats]
-    hidden = Hidden(tuple(share for share, _ in found), tuple(dict.fromkeys(part for _, by in found for part in by)))
-    if 100 * hidden.worst > limit.value:
-        who = " and ".join(hidden.by[:2])
+    found = hidden({name: hidden_share(piece.box(), seat) for name, seat in seats.items()})
+    if 100 * found.worst > limit.value:
+        who = " and ".join(found.by[:2])
         yield Finding(
             check="visibility",
             severity="warn",
-            subjects=(piece.name, *hidden.by),
-            what=f"{piece.name} is hidden by {who}: {hidden.words()}",
+            subjects=(piece.name, *found.by),
+            what=f"{piece.name} is hidden by {who}: {found.words()}",
             remedy=_better_place(built, piece, seats, limit.value / 100),
             source=limit.source,
-            measured=round(100 * hidden.worst, 1),
+            measured=round(100 * found.worst, 1),
             limit=limit.value,
             unit="%",
             marks=(piece.mark,),
         )
 
 
-def _better_place(built: Built, piece: Piece, seats: Sequence[Seat], most: float) -> str:
+def _better_place(built: Built, piece: Piece, seats: Mapping[str, Seat], most: float) -> str:
     """Return the shortest straight move that frees a label on every seat, kept on the flat of its face."""
     face = built.faces[piece.label.face]
     left, top, right, bottom = face.flat
     words = {(0.0, 1.0): "down", (0.0, -1.0): "up", (1.0, 0.0): "to the right", (-1.0, 0.0): "to the left"}
     box, best = piece.box(), (FARTHEST_MM + STEP_MM, "")
-    used = [seats[ABOVE], seats[min(USUAL, len(seats) - 1)]]
+    used = [seats[name] for name in (ABOVE, USUAL) if name in seats]
     for (right_mm, down_mm), word in words.items():
         for step in range(1, int(FARTHEST_MM / STEP_MM) + 1):
             shift = step * STEP_MM
@@ -118,17 +124,14 @@ def _better_place(built: Built, piece: Piece, seats: Sequence[Seat], most: float
     return f"move {piece.name} {best[0]:.1f} mm {best[1]}"
 
 
-def _of_regions(here: Sequence[Region], seats: Sequence[Seat], limits: Limits) -> Iterator[Finding]:
+def _of_regions(here: Sequence[Region], seats: Mapping[str, Seat], limits: Limits) -> Iterator[Finding]:
     """Yield one finding for each part that hides small art, such as the scale round a knob."""
     limit = limits["hidden_percent"]
     by_part: dict[str, list[tuple[Region, Hidden]]] = {}
     for region in here:
-        found = [_share_of_ink(region, seat) for seat in seats]
-        hidden = Hidden(
-            tuple(share for share, _ in found), tuple(dict.fromkeys(part for _, by in found for part in by))
-        )
-        if 100 * hidden.worst > limit.value:
-            by_part.setdefault(hidden.by[0], []).append((region, hidden))
+        found = hidden({name: _share_of_ink(region, seat) for name, seat in seats.items()})
+        if 100 * found.worst > limit.value:
+            by_part.setdefault(found.by[0], []).append((region, found))
     for part, cases in by_part.items():
         region, worst = max(cases, key=lambda case: case[1].worst)
         many = f"{len(cases)} small pieces of art are" if len(cases) > 1 else "one small piece of art is"

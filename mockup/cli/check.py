@@ -35,7 +35,8 @@ def check(
 ) -> None:
     """Say what will go wrong when it is built, with figures, and what to change.
 
-    Exit status: 0 nothing stops the build, 1 something does (--strict: or a warning), 2 bad input.
+    Exit status: 0 nothing stops the build, 1 something does (--strict: or a warning), 2 bad input,
+    3 a check failed inside the program, so that its answer is missing.
     """
     from mockup import api
 
@@ -48,6 +49,8 @@ def check(
         print(json.dumps([dataclasses.asdict(each) for each in findings], indent=2, ensure_ascii=False))
     else:
         _show(design, findings)
+    if any(each.failure for each in findings):
+        click.get_current_context().exit(3)
     bad = {"stop", "warn"} if strict else {"stop"}
     click.get_current_context().exit(1 if any(each.severity in bad for each in findings) else 0)
 

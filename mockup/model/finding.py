@@ -47,7 +47,8 @@ class Finding:
     `subjects` are the names of the parts, labels or art files concerned; `what` is one sentence with
     the figures in it; `measured` and `limit` are those figures in `unit`, None where there is none;
     `source` says where the limit comes from; `remedy` is one sentence, with a figure where one can
-    be computed. `marks` are the places a picture points at.
+    be computed. `marks` are the places a picture points at. `failure` says what went wrong inside a check that
+    has no answer, and is empty for all others.
     """
 
     check: str
@@ -60,3 +61,4 @@ class Finding:
     limit: float | None = None
     unit: str = ""
     marks: tuple[Mark, ...] = ()
+    failure: str = ""

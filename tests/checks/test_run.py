@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
 import mockup
-from mockup.checks import CHECKS
+from mockup.checks import CHECKS, webs
+from mockup.checks.report import run as run_module
 from mockup.checks.report.rows import figure, overrides, row, tally
-from mockup.checks.report.run import run
+from mockup.checks.report.run import failure, run
 from mockup.checks.report.words import is_enough
+from mockup.cli import cli
+from mockup.comparison.differences.designs import differences
 from mockup.model.finding import SEVERITIES
+from mockup.outputs.pages.log_words import sections
 
 TEXT = """
 name = "Two"
@@ -109,3 +115,43 @@ def test_what_no_rule_can_show_is_no_shortfall() -> None:
     assert not is_enough(2.994, 3.0, "mm")
     assert is_enough(3.0 - 0.025, 3.0, "in")
     assert not is_enough(3.0 - 0.026, 3.0, "in")  # 0.001 in = 0.0254 mm
+
+
+def _broken(monkeypatch: pytest.MonkeyPatch) -> None:
+    def check(*_: object) -> None:
+        raise ZeroDivisionError("planted")
+
+    monkeypatch.setattr(webs, "check", check)
+    monkeypatch.setattr(run_module, "failure", failure)  # as a builder meets it: the tests' own fixture raises
+
+
+def test_a_check_that_fails_is_named_and_the_others_still_run(monkeypatch: pytest.MonkeyPatch) -> None:
+    whole = [each for each in mockup.check(mockup.loads(TEXT)) if each.check != "webs"]
+    _broken(monkeypatch)
+    found = mockup.check(mockup.loads(TEXT))
+    assert [each for each in found if not each.failure] == whole
+    (failed,) = [each for each in found if each.failure]
+    assert (failed.check, failed.severity) == ("webs", "warn")
+    assert "planted" in failed.failure
+    assert "webs" in row(failed, "mm").what
+    assert "report" in row(failed, "mm").remedy
+
+
+def test_a_failing_check_ends_the_command_with_three(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    _broken(monkeypatch)
+    (tmp_path / "layout.toml").write_text(TEXT)
+    for more in ((), ("--json",), ("--strict",)):
+        done = CliRunner().invoke(cli, ["check", str(tmp_path / "layout.toml"), *more])
+        assert done.exit_code == 3, done.output
+        assert "webs" in done.output
+        assert "planted" in done.output or "--json" not in more
+
+
+def test_a_log_and_a_comparison_survive_a_failing_check(monkeypatch: pytest.MonkeyPatch) -> None:
+    _broken(monkeypatch)
+    design = mockup.loads(TEXT)
+    found = mockup.check(design)
+    changes = differences(design, design, mockup.check(design, ("seats",)), found)
+    assert any(each.subject == "webs" for each in changes)
+    said = [str(block) for section in sections(design, found) for block in section.blocks]
+    assert any("webs" in each and "report" in each for each in said)

@@ -9,9 +9,10 @@ import numpy as np
 import pytest
 from art_desk import BOX, MIDDLE, TOP, Desk, decal, label, part, pedal, run
 
+import mockup
 from mockup.checks.art.words import Piece
 from mockup.checks.panel.built import Built
-from mockup.checks.panel.shadow import player_eye, shadows
+from mockup.checks.panel.shadow import is_seen, player_eye, shadows
 from mockup.checks.visibility import hidden_share
 from mockup.geometry.cover import area
 from mockup.model.design import Design
@@ -99,6 +100,29 @@ def test_a_face_that_the_eye_is_behind_has_no_shadow() -> None:
     built = Built(pedal((), [part("IN", "jack-open", 30, 15, face="far")]))
     assert shadows(built, "far", EYE) == ()
     assert len(shadows(built, "far")) == 1
+
+
+def test_a_part_that_is_only_a_hole_puts_the_eye_where_an_empty_face_does() -> None:
+    hole = mockup.loads(
+        'name = "Hole"\n[box]\nsize = "112x60x31"\n[[kind]]\nname = "hole"\nhole = 8\n'
+        '[[part]]\nname = "A"\nkind = "hole"\nface = "near"\ntop = 15\n'
+    )
+    assert player_eye(Built(hole), 1630, 350).tolist() == [0.0, -BOX.length_mm / 2 - 350, 1630]
+    mockup.check(hole)
+
+
+@pytest.mark.parametrize("width", [40.0, 57.0, 57.5, 58.0, 58.5, 59.0, 59.5, 60.0, 60.5, 90.0])
+def test_nothing_is_said_of_a_face_that_an_eye_grazes(width: float) -> None:
+    """A side that leans in by 2 degrees: eyes over the middle see it under 2 degrees less atan(half / height)."""
+    box = replace(BOX, width_mm=width)
+    side = Label(text="IN", face="left", u_mm=40.0, v_mm=20.0, width_mm=8.0, height_mm=3.0)
+    jack = part("IN", "jack-open", 52, 15, face="left")
+    design = replace(pedal(decal(Desk().text("A", U, 30)), [jack], [side]), enclosure=box)
+    for height in (1405.0, 1630.0, 1745.0):
+        assert not is_seen(Built(design), "left", player_eye(Built(design), height, 350))
+        assert is_seen(Built(design), "near", player_eye(Built(design), height, 350))
+        assert is_seen(Built(design), "top", player_eye(Built(design), height, 350))
+    assert all("player" not in each.what for each in run(design, ["visibility"]))
 
 
 def test_the_remedy_frees_the_label() -> None:

@@ -28,6 +28,7 @@ from mockup.model.shape import Extruded, Solid
 from mockup.scene.assemble import TRAVEL_START_DEG
 
 AROUND = 64  # points of a ring, on a circle of equal area: off by at most 0.08 % of the radius
+LEAST_DEG = 10.0  # a face that is seen more slantwise than this is not looked at: our choice
 _TURN = np.linspace(0.0, 2 * math.pi, AROUND, endpoint=False)
 _EQUAL = math.sqrt((2 * math.pi / AROUND) / math.sin(2 * math.pi / AROUND))  # polygon as large as its circle
 _RING: Floats = _EQUAL * np.stack([np.cos(_TURN), np.sin(_TURN)], axis=1)
@@ -105,16 +106,17 @@ def rings(part: Placement) -> Iterator[Floats]:
 def player_eye(built: Built, height_mm: float, stance_mm: float) -> Floats:
     """Return the eye (3,) of a player who stands `stance_mm` from the pedal's near side, in the world."""
     near = built.faces["near"]
-    low = -built.design.enclosure.length_mm / 2
-    for part in built.design.parts:
-        if part.face == "near" and part.kind.mount == "panel":
-            low = min(low, *(float(_world(near, each)[:, 1].min()) for each in solids(built)[part.name]))
+    on_near = [part.name for part in built.design.parts if part.face == "near" and part.kind.mount == "panel"]
+    reach = [float(_world(near, each)[:, 1].min()) for name in on_near for each in solids(built)[name]]
+    low = min([-built.design.enclosure.length_mm / 2, *reach])
     return np.array([0.0, low - stance_mm, height_mm])
 
 
 def is_seen(built: Built, face: FaceName, eye: Floats) -> bool:
-    """Return whether the eye is in front of a face."""
-    return bool(built.faces[face].from_world(eye)[2] > 0)
+    """Return whether an eye (3,) looks at a face, from no less than `LEAST_DEG` over its plane."""
+    frame = built.faces[face]
+    away = eye - frame.to_world(np.array([frame.width_mm, frame.height_mm]) / 2)
+    return bool(away @ frame.out >= math.sin(math.radians(LEAST_DEG)) * np.linalg.norm(away))
 
 
 def lit_faces(built: Built) -> tuple[FaceName, ...]:

@@ -9,16 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, fields, replace
-from typing import Any, cast
+from typing import Any
 
-from mockup.checks import CHECKS, Check
+from mockup.checks import CHECKS
 from mockup.checks.panel.built import Built
 from mockup.checks.report.once import SEEN
-from mockup.checks.report.run import in_order
+from mockup.checks.report.run import findings_of, in_order
 from mockup.model.design import Design, Placement
 from mockup.model.digest import digest
 from mockup.model.finding import Finding
-from mockup.model.limits import limits
 
 _FIELDS = frozenset(each.name for each in fields(Design))
 _GEOMETRY = frozenset({"enclosure", "parts"})  # what `Built` reads for whoever asks it
@@ -85,10 +84,9 @@ def _watching(design: Design) -> Design:
 
 def _watched(name: str, built: Built) -> _Known:
     """Run a check and see what it reads; what it only remembers counts as read (`once`)."""
-    bounds = limits(built.design.limits)
     seen: set[str] = vars(built.design)[SEEN]
     seen.clear()
-    findings = tuple(cast(Check, CHECKS.load(name)).check(built, bounds))
+    findings = findings_of(name, built)
     reads = frozenset(seen) | _GEOMETRY | {"limits"}
     return _Known(reads=reads, content=_content(built.design, reads), findings=findings)
 
