@@ -109,10 +109,10 @@ def show(picture: Picture) -> None:
     from mockup.engines.gl.context import leave_to_window
 
     leave_to_window()
-    from mockup.window.shell.front import Front
-    from mockup.window.shell.host import Host
+    from mockup.window.application import Application
+    from mockup.window.shell.native_window import NativeWindow
 
-    class Posing(Front):
+    class Posing(Application):
         """The window with somebody who sets it up and waits."""
 
         is_posed = False
@@ -132,7 +132,7 @@ def show(picture: Picture) -> None:
                 sys.stdout.flush()
             return 0.2 if until is None else min(until, 0.2)
 
-    host = Host("mockup", picture.size, 1.0)
+    host = NativeWindow("mockup", picture.size, 1.0)
     front = Posing(host)
     front.open_first(LAYOUT)
     host.run(front)

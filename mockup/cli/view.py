@@ -19,7 +19,7 @@ def view(layout: Path | None, variant: tuple[str, ...], scale: float | None, siz
     """
     from mockup.model.errors import Fault, InputError
     from mockup.options import parse_size
-    from mockup.window.shell.start import run
+    from mockup.window.start import run
 
     try:
         pixels = parse_size(size)

@@ -11,9 +11,9 @@ from mockup.scene.cameras import VIEWS
 from mockup.window.actions import BY_NAME
 from mockup.window.pointer.orbit import Orbit
 from mockup.window.pointer.picture import Hands
-from mockup.window.shell import screen
-from mockup.window.shell.app import App, Measured
+from mockup.window.shell import screen_scale
 from mockup.window.state import TOGGLES, Toggle
+from mockup.window.view.scene_view import App, Measured
 
 _STEP_DEG = 7.5
 _STEP_PX = 40.0
@@ -212,7 +212,7 @@ class Doing:
             self._fit()
             return
         try:
-            px_per_mm = screen.measured(app.host.screen_name)
+            px_per_mm = screen_scale.measured(app.host.screen_name)
         except MockupError as error:
             app.say(str(error))
             px_per_mm = None

@@ -23,11 +23,11 @@ from mockup.engines.gl.context import make_current
 from mockup.model.scene import Scene, Shot
 from mockup.picture.studio import lit
 from mockup.scene.assemble import assemble
+from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.orbit import Orbit
 from mockup.window.pointer.rays import Picker, ray
-from mockup.window.shown import Order
-from mockup.window.work.loading import Loaded, Loader, Wish
 from mockup.window.work.project import opened
+from mockup.window.work.scene_loader import LoadResult, SceneLoader, SceneRequest
 
 SIZE = (1280, 800)
 TURNS = 6
@@ -120,11 +120,11 @@ def art() -> Iterator[str]:
         shutil.copytree(PEDAL.parent, folder)
         there, arrived = threading.Event(), []
 
-        def deliver(loaded: Loaded) -> None:
+        def deliver(loaded: LoadResult) -> None:
             arrived.append(loaded)
             there.set()
 
-        loader, project = Loader(deliver), opened(folder)
+        loader, project = SceneLoader(deliver), opened(folder)
         data = [(folder / "art.png").read_bytes(), _other(folder / "art.png")]
         turn = iter(range(10**6))
 
@@ -133,7 +133,7 @@ def art() -> Iterator[str]:
             beside = folder / "saving.png"
             beside.write_bytes(data[next(turn) % 2])
             beside.replace(folder / "art.png")
-            loader.request(Wish(project=project, orders=(Order(),), is_fresh=True))
+            loader.request(SceneRequest(project=project, orders=(PaneContent(),), is_fresh=True))
             there.wait()
             pane = arrived[-1].panes[0]
             assert pane is not None

@@ -51,7 +51,7 @@ def test_groups_are_in_the_order_of_the_menus() -> None:
 
 def test_the_help_lists_every_group_once():
     from mockup.window.actions import GROUPS
-    from mockup.window.panel.keys_help import COLUMNS
+    from mockup.window.panel.help_page import COLUMNS
 
     listed = [group for groups in COLUMNS for group in groups]
     assert sorted(listed) == sorted(["Mouse", *GROUPS])

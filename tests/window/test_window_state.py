@@ -12,10 +12,10 @@ from mockup import api
 from mockup.model.errors import InputError
 from mockup.scene.cameras import VIEWS
 from mockup.scene.lighting import PRESETS
-from mockup.window import shown
+from mockup.window import pane_content
+from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.orbit import Orbit
 from mockup.window.pointer.snapping import GRIDS
-from mockup.window.shown import Order
 from mockup.window.state import TOGGLES, State
 
 
@@ -102,16 +102,16 @@ def test_true_size_looks_at_a_pedal_that_stands(view: str, face: str) -> None:
 
 
 def test_hidden_groups() -> None:
-    assert shown.hidden(State()) == frozenset()
-    assert shown.hidden(State().toggled("hardware")) == {"hardware", "inside"}
-    assert shown.hidden(State().toggled("lid")) == {"lid"}
-    assert shown.untouchable(State().switched("see-through", True)) == {"box", "lid"}
+    assert pane_content.hidden(State()) == frozenset()
+    assert pane_content.hidden(State().toggled("hardware")) == {"hardware", "inside"}
+    assert pane_content.hidden(State().toggled("lid")) == {"lid"}
+    assert pane_content.untouchable(State().switched("see-through", True)) == {"box", "lid"}
 
 
 def test_one_order_a_pane() -> None:
     state = State().with_panes(2, ("dusk",)).looked("proof").toggled("decal").seen("inside")
-    first, second = shown.orders(state)
-    assert first == Order(look="proof", has_decal=False, is_flipped=True)
+    first, second = pane_content.contents(state)
+    assert first == PaneContent(look="proof", has_decal=False, is_flipped=True)
     assert second.variant == "dusk"
 
 
@@ -121,8 +121,8 @@ def test_orders_dress_the_design(examples: Path) -> None:
     lamps = [part for part in design.parts if part.lamp]
     assert lamps
     assert design.decals
-    assert Order().dressed(design) is design
-    bare = Order(has_decal=False, has_clear_coat=False, is_lamp_lit=False).dressed(design)
+    assert PaneContent().dressed(design) is design
+    bare = PaneContent(has_decal=False, has_clear_coat=False, is_lamp_lit=False).dressed(design)
     assert bare.decals == ()
     assert bare.finish.has_clear_coat is False
     assert [part.lamp.is_lit for part in bare.parts if part.lamp] == [False] * len(lamps)
@@ -130,14 +130,14 @@ def test_orders_dress_the_design(examples: Path) -> None:
 
 
 def test_a_background_that_is_no_colour_is_told() -> None:
-    assert Order(background="none").lighting.ground is None
+    assert PaneContent(background="none").lighting.ground is None
     with pytest.raises(InputError):
-        _ = Order(background="no colour").lighting
+        _ = PaneContent(background="no colour").lighting
 
 
 def test_a_shot_of_a_pane() -> None:
     state = State().toggled("lid").looked("proof")
-    shot = shown.shot(state, Orbit().camera(), (640, 480), quality="draft", turn_deg=5.0)
+    shot = pane_content.shot(state, Orbit().camera(), (640, 480), quality="draft", turn_deg=5.0)
     assert (shot.width_px, shot.height_px, shot.look, shot.quality) == (640, 480, "proof", "draft")
     assert (shot.turn_deg, shot.hidden) == (5.0, {"lid"})
-    assert shown.shot(state, Orbit().camera(), (640, 480)).quality == "normal"
+    assert pane_content.shot(state, Orbit().camera(), (640, 480)).quality == "normal"

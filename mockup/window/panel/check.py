@@ -9,21 +9,21 @@ from mockup.model.finding import SEVERITIES, Finding
 from mockup.model.mesh import Floats
 from mockup.scene.cameras import VIEWS
 from mockup.window.doing import Doing
-from mockup.window.panel.kit import Kit
 from mockup.window.pointer.picture import seen_at
 from mockup.window.shell import theme
-from mockup.window.shell.app import App
+from mockup.window.shell.widgets import Widgets
+from mockup.window.view.scene_view import App
 
 _MOST_NAMED = 3  # in the first line of a finding: by eye
 
 
-def draw(app: App, kit: Kit, doing: Doing) -> None:
+def draw(app: App, kit: Widgets, doing: Doing) -> None:
     """Lay out the page."""
     measure(app, kit, doing)
     findings(app, kit)
 
 
-def measure(app: App, kit: Kit, doing: Doing) -> None:
+def measure(app: App, kit: Widgets, doing: Doing) -> None:
     """Two points, or one and the edges of its face."""
     kit.title("Measure", is_first=True)
     is_on = app.state.tool == "measure"
@@ -43,7 +43,7 @@ def measure(app: App, kit: Kit, doing: Doing) -> None:
             kit.note("Click a point on the pedal; on a part its centre counts. Esc starts again.")
 
 
-def findings(app: App, kit: Kit) -> None:
+def findings(app: App, kit: Widgets) -> None:
     """What the checks found, the worst first."""
     counts = {each: sum(finding.severity == each for finding in app.findings) for each in SEVERITIES}
     said = "   ".join(f"{theme.SEVERITY_WORDS[word]}: {count}" for word, count in counts.items() if count)
@@ -58,7 +58,7 @@ def findings(app: App, kit: Kit) -> None:
         row(app, kit, index, finding, "finding")
 
 
-def row(app: App, kit: Kit, index: int, finding: Finding, name: str) -> None:
+def row(app: App, kit: Widgets, index: int, finding: Finding, name: str) -> None:
     """One finding; a click looks at it and selects its part."""
     inset, start = 30 * kit.scale, imgui.get_cursor_screen_pos()
     wide = kit.wide

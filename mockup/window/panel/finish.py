@@ -10,8 +10,8 @@ from mockup.colour import rgb
 from mockup.model.finish import Sheen
 from mockup.model.material import Colour
 from mockup.window.editing import Document
-from mockup.window.panel.kit import Kit
-from mockup.window.shell.app import App
+from mockup.window.shell.widgets import Widgets
+from mockup.window.view.scene_view import App
 
 _SHEEN_TIPS: dict[Sheen, str] = {
     "gloss": "A mirror-like paint",
@@ -33,7 +33,7 @@ _PICKER = (
 _PICKER_SHARE = 0.8  # of the panel's width, so that sheen and film are seen without scrolling: by eye
 
 
-def draw(app: App, kit: Kit) -> None:
+def draw(app: App, kit: Widgets) -> None:
     """Lay out the page."""
     design = app.design
     if design is None or app.document is None:
@@ -70,7 +70,7 @@ def draw(app: App, kit: Kit) -> None:
             )
 
 
-def own_only(app: App, kit: Kit) -> None:
+def own_only(app: App, kit: Widgets) -> None:
     """With a variant open: say and choose whether changes are for it alone."""
     if app.state.variant is None:
         app.is_own_change = False
@@ -87,7 +87,7 @@ def _edit(app: App, change: object) -> None:
     )
 
 
-def _paint(app: App, kit: Kit, paint: Colour) -> None:
+def _paint(app: App, kit: Widgets, paint: Colour) -> None:
     wide = kit.wide
     imgui.set_next_item_width(_PICKER_SHARE * wide)  # it is as high as wide
     changed, colour = imgui.color_picker3("##paint", list(paint), _PICKER)
@@ -115,7 +115,7 @@ def _paint(app: App, kit: Kit, paint: Colour) -> None:
         _swatches(app, kit, paint)
 
 
-def _swatches(app: App, kit: Kit, paint: Colour) -> None:
+def _swatches(app: App, kit: Widgets, paint: Colour) -> None:
     side, gap = 30 * kit.scale, 6 * kit.scale
     across = max(int((kit.wide + gap) // (side + gap)), 1)
     here = rgb.to_hex(paint)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from imgui_bundle import ImVec2, imgui
 
 from mockup.window.doing import Doing
-from mockup.window.panel.kit import Kit
 from mockup.window.shell import theme
-from mockup.window.shell.app import App
+from mockup.window.shell.widgets import Widgets
+from mockup.window.view.scene_view import App
 
 
-def draw(app: App, kit: Kit, doing: Doing) -> None:
+def draw(app: App, kit: Widgets, doing: Doing) -> None:
     """Lay out the head."""
     assert app.project is not None
     title = app.design.name if app.design is not None else app.project.title

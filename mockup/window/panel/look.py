@@ -10,10 +10,10 @@ from mockup.picture.studio import NO_BACKGROUND, OWN_BACKGROUND
 from mockup.scene.cameras import VIEWS
 from mockup.scene.lighting import PRESETS
 from mockup.window.doing import Doing
-from mockup.window.panel.kit import Kit
 from mockup.window.shell import theme
-from mockup.window.shell.app import App
+from mockup.window.shell.widgets import Widgets
 from mockup.window.state import Toggle
+from mockup.window.view.scene_view import App
 
 _VIEW_WORDS = {
     "above": "Above", "three-quarter": "Three-quarter", "player": "Player", "near": "Near", "far": "Far",
@@ -31,7 +31,7 @@ _TOGGLES: tuple[tuple[Toggle, str, str], ...] = (
 AS_FILE = "the layout itself"
 
 
-def draw(app: App, kit: Kit, doing: Doing) -> None:
+def draw(app: App, kit: Widgets, doing: Doing) -> None:
     """Lay out the page."""
     variants(app, kit)
     views(app, kit, doing)
@@ -39,7 +39,7 @@ def draw(app: App, kit: Kit, doing: Doing) -> None:
     light(app, kit)
 
 
-def variants(app: App, kit: Kit) -> None:
+def variants(app: App, kit: Widgets) -> None:
     """Versions of the pedal, and how many are seen at once."""
     kit.title("Variants", is_first=True)
     state = app.state
@@ -73,7 +73,7 @@ def variants(app: App, kit: Kit) -> None:
         kit.note("Click a picture, then choose its variant above.")
 
 
-def views(app: App, kit: Kit, doing: Doing) -> None:
+def views(app: App, kit: Widgets, doing: Doing) -> None:
     """Where the eye stands."""
     kit.title("View")
     rows = [(name, _VIEW_WORDS[name]) for name in VIEWS]
@@ -99,7 +99,7 @@ def views(app: App, kit: Kit, doing: Doing) -> None:
             doing.act(action)
 
 
-def show(app: App, kit: Kit, doing: Doing) -> None:
+def show(app: App, kit: Widgets, doing: Doing) -> None:
     """What is in the picture."""
     kit.title("Show")
     half = kit.wide / 2
@@ -114,7 +114,7 @@ def show(app: App, kit: Kit, doing: Doing) -> None:
     assert {name for name, _, _ in _TOGGLES} <= set(get_args(Toggle))
 
 
-def light(app: App, kit: Kit) -> None:
+def light(app: App, kit: Widgets) -> None:
     """Light, and what stands behind the pedal."""
     kit.title("Light and background")
     rows = [(name, f"{name[0].upper()}{name[1:]}") for name in PRESETS]

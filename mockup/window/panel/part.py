@@ -9,10 +9,10 @@ from mockup.model.design import Placement
 from mockup.model.part import Cutout
 from mockup.model.units import Unit, format_length, parse_length
 from mockup.window.panel.finish import own_only
-from mockup.window.panel.kit import Kit
 from mockup.window.pointer.measuring import both, edges
 from mockup.window.pointer.snapping import GRIDS
-from mockup.window.shell.app import App
+from mockup.window.shell.widgets import Widgets
+from mockup.window.view.scene_view import App
 
 _EDGES = ("left", "right", "top", "bottom")
 
@@ -20,7 +20,7 @@ _EDGES = ("left", "right", "top", "bottom")
 class PartPage:
     """The page, with what is being typed in it."""
 
-    def __init__(self, app: App, kit: Kit) -> None:
+    def __init__(self, app: App, kit: Widgets) -> None:
         self._app = app
         self._kit = kit
         self._typed: dict[str, str] = {}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from mockup.window.editing import ClashError, Prefer
-from mockup.window.panel.ask import Answer, Question
+from mockup.window.shell.dialog import Answer, Question
 from mockup.window.work import recovery
 
 _MOST_LINES = 6  # so that the question fits a small window: by eye

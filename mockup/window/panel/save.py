@@ -7,12 +7,12 @@ from dataclasses import replace
 from imgui_bundle import ImVec2, imgui
 
 from mockup.model.scene import Quality
-from mockup.window import shown
+from mockup.window import pane_content
 from mockup.window.doing import Doing
-from mockup.window.panel.kit import Kit
-from mockup.window.shell.app import App
-from mockup.window.work.making import KINDS, Job, Kind, Maker, News
-from mockup.window.work.pictures import Sitting, saved_size
+from mockup.window.shell.widgets import Widgets
+from mockup.window.view.scene_view import App
+from mockup.window.work.pane_pictures import PicturedPanes, saved_size
+from mockup.window.work.save_jobs import KINDS, Kind, SaveJob, SaveProgress, SaveRunner
 
 _TURN_KINDS = ((".webp", "WebP"), (".gif", "GIF"), (".mp4", "MP4"))
 _TEMPLATE_KINDS = ((".pdf", "PDF"), (".svg", "SVG"), (".dxf", "DXF"))
@@ -22,12 +22,12 @@ _PAGES = (("a4", "A4"), ("letter", "Letter"))
 class SavePage:
     """The page, what is chosen on it, and what is being made."""
 
-    def __init__(self, app: App, kit: Kit, doing: Doing) -> None:
+    def __init__(self, app: App, kit: Widgets, doing: Doing) -> None:
         self._app = app
         self._kit = kit
         self._doing = doing
-        self._maker = Maker(lambda news: app.post(lambda: self._heard(news)))
-        self._news: News | None = None
+        self._maker = SaveRunner(lambda news: app.post(lambda: self._heard(news)))
+        self._news: SaveProgress | None = None
         self._times, self._quality, self._turn, self._frames = "2", "normal", ".webp", "36"
         self._template, self._page, self._copies = ".pdf", "a4", "1"
 
@@ -51,12 +51,12 @@ class SavePage:
         if app.project is None or app.document is None or app.pane is None:
             return
         quality: Quality = "final" if self._quality == "final" else "normal"
-        sitting = Sitting(
+        sitting = PicturedPanes(
             orders=(app.order,),
-            shot=shown.shot(app.state, app.orbit.camera(), app.pane_size(), quality=quality),
+            shot=pane_content.shot(app.state, app.orbit.camera(), app.pane_size(), quality=quality),
             view=app.state.view,
         )
-        job = Job(
+        job = SaveJob(
             kind=kind,
             project=app.project,
             sitting=sitting,
@@ -65,7 +65,7 @@ class SavePage:
         match kind:
             case "picture":
                 wipe = app.state.wipe if app.state.is_wipe else None
-                every = replace(sitting, orders=shown.orders(app.state), wipe=wipe, larger=int(self._times))
+                every = replace(sitting, orders=pane_content.contents(app.state), wipe=wipe, larger=int(self._times))
                 job = replace(job, sitting=every)
             case "turntable":
                 job = replace(job, suffix=self._turn, frames=int(self._frames))
@@ -75,7 +75,7 @@ class SavePage:
                 job = replace(job, suffix=".pdf", options={"page": self._page, "copies": int(self._copies)})
         app.wanted_tab = "save"
         if self._maker.start(job):
-            self._news = News(job=job, what="starting")
+            self._news = SaveProgress(job=job, what="starting")
             app.host.touch()
         else:
             app.say("something is being saved already; wait for it, or stop it first")
@@ -88,14 +88,14 @@ class SavePage:
         """Stop, and wait for the end."""
         self._maker.close()
 
-    def _heard(self, news: News) -> None:
+    def _heard(self, news: SaveProgress) -> None:
         self._news = news
         if news.is_over and news.fault:
             self._app.say(news.fault)
         elif news.is_over and news.files:
             self._app.say(f"saved {', '.join(path.name for path in news.files)} beside the layout")
 
-    def _progress(self, news: News) -> None:
+    def _progress(self, news: SaveProgress) -> None:
         kit = self._kit
         kit.title(f"The {KINDS[news.job.kind]}")
         if not news.is_over:

@@ -10,11 +10,11 @@ import numpy as np
 
 from mockup.model.enclosure import Face, FaceName
 from mockup.model.mesh import Floats
-from mockup.window import shown
+from mockup.window import pane_content
 from mockup.window.pointer import measuring
 from mockup.window.pointer.rays import Hit, Ray, on_face, pixel, ray
 from mockup.window.pointer.snapping import Across, Down, neighbours, snapped
-from mockup.window.shell.app import App, Carried, Measured
+from mockup.window.view.scene_view import App, Carried, Measured
 
 _DEGREES_PER_PX = 0.4  # at scale 1; half a turn over the width of a small window: by eye
 _SLACK_PX = 3.0  # a click may tremble so much: common practice, no source
@@ -141,7 +141,7 @@ class Hands:
         if pane is None:
             return None
         size = tuple(float(side) for side in app.pane_size())
-        return pane.picker.pick(ray(app.orbit.camera(), at, (size[0], size[1])), shown.untouchable(app.state))
+        return pane.picker.pick(ray(app.orbit.camera(), at, (size[0], size[1])), pane_content.untouchable(app.state))
 
     def pause(self) -> None:
         """A carried part is held still: build the box with it there."""
@@ -308,7 +308,7 @@ class Hands:
 def seen_at(app: App, point: Floats, index: int | None = None) -> tuple[float, float] | None:
     """Return where a point (3,) of the pedal on its lid is seen in the window, in a pane (the active one)."""
     at = app.state.active if index is None else index
-    orders = shown.orders(app.state)
+    orders = pane_content.contents(app.state)
     if at >= len(app.stage.rects) or at >= len(orders):
         return None
     pose = app.body_pose(orders[at])

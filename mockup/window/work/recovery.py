@@ -13,7 +13,7 @@ from mockup import files
 from mockup.layout.edit.splice import MISSING, Place, Value
 from mockup.model.errors import MockupError
 from mockup.window.editing import Document, Prefer
-from mockup.window.work.latest import Latest
+from mockup.window.work.newest_job import NewestJobThread
 
 MOST_RECENT = 12
 _FORMAT = 1
@@ -84,7 +84,7 @@ class Keeper:
         self._told = told
         self._after_s = after_s
         self._has_told = False
-        self._latest: Latest[tuple[Path, Document]] = Latest(self._work, "unsaved changes")
+        self._latest: NewestJobThread[tuple[Path, Document]] = NewestJobThread(self._work, "unsaved changes")
 
     def changed(self, layout: Path, document: Document) -> None:
         """Keep a document's changes soon; only the newest counts. Never waits."""

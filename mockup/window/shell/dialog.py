@@ -1,0 +1,151 @@
+"""Questions over the window: unsaved changes, a file changed on both sides, after a crash, the screen's size."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+
+from imgui_bundle import ImVec2, imgui
+
+from mockup.model.units import MM_PER_INCH
+from mockup.window.shell import screen_scale, theme
+from mockup.window.shell.widgets import Widgets
+
+_CARD_PX = 300.0  # where the outline starts: about a card on a usual screen
+_WIDE = 430.0
+_DPI = (50.0, 320.0)  # a television's to a telephone's: our choice
+
+
+@dataclass(frozen=True, kw_only=True)
+class Answer:
+    """One way to answer: its label and what it does."""
+
+    label: str
+    name: str
+    does: Callable[[], None]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Question:
+    """A question with its answers; the first is the usual one, the last leaves everything as it is."""
+
+    title: str
+    lines: Sequence[str]
+    answers: Sequence[Answer]
+
+
+class Dialog:
+    """At most one question at a time, in the middle of the window."""
+
+    def __init__(self, kit: Widgets) -> None:
+        self._kit = kit
+        self._question: Question | None = None
+        self._is_new = False
+        self.card_px: float | None = None
+        self._keep_card: Callable[[float], None] | None = None
+
+    @property
+    def is_open(self) -> bool:
+        """True while a question waits for its answer."""
+        return self._question is not None or self.card_px is not None
+
+    def ask(self, question: Question) -> None:
+        """Put a question."""
+        self._question, self._is_new = question, True
+
+    def measure_screen(self, known: float | None, keep: Callable[[float], None]) -> None:
+        """Have the user make an outline as large as a card; `keep` gets pixels per millimetre."""
+        self.card_px = screen_scale.card_px(known)[0] if known else _CARD_PX * self._kit.scale
+        self._keep_card, self._is_new = keep, True
+
+    def dismiss(self) -> bool:
+        """Answer with the last answer, which leaves everything as it is; False where nothing was asked."""
+        if self.card_px is not None:
+            self.card_px = None
+            return True
+        if self._question is None:
+            return False
+        self._take(self._question.answers[-1])
+        return True
+
+    def draw(self) -> None:
+        """Show what is asked."""
+        if self.card_px is not None:
+            self._card(self.card_px)
+        elif self._question is not None:
+            self._show(self._question)
+
+    @contextmanager
+    def _asked(self, title: str, wide: float) -> Iterator[None]:
+        is_new, self._is_new = self._is_new, False
+        with self._kit.dialog("question", wide, is_new=is_new):
+            with self._kit.bold(theme.TEXT_PX + 2):
+                imgui.push_text_wrap_pos(0.0)
+                imgui.text_unformatted(title)
+                imgui.pop_text_wrap_pos()
+            imgui.dummy(ImVec2(0, 2 * self._kit.scale))
+            yield
+
+    def _show(self, question: Question) -> None:
+        kit = self._kit
+        chosen = None
+        with self._asked(question.title, _WIDE * kit.scale):
+            for line in question.lines:
+                kit.text(line)
+            imgui.dummy(ImVec2(0, 6 * kit.scale))
+            gap, count = 6 * kit.scale, len(question.answers)
+            wide = (kit.wide - (count - 1) * gap) / count
+            for index, answer in enumerate(question.answers):
+                if index:
+                    imgui.same_line(0, gap)
+                if index == 0 and imgui.is_window_appearing():
+                    imgui.set_keyboard_focus_here()
+                    imgui.set_nav_cursor_visible(True)  # Enter and Tab count only while it is seen where they go
+                if kit.button(answer.label, f"ask.{answer.name}", wide=wide):
+                    chosen = answer
+        if chosen is not None:
+            self._take(chosen)
+
+    def _take(self, answer: Answer) -> None:
+        """Do what an answer says; keys go to the picture again."""
+        self._question = None
+        imgui.set_nav_cursor_visible(False)
+        imgui.set_window_focus(None)
+        answer.does()
+
+    def _card(self, wide_px: float) -> None:
+        kit = self._kit
+        is_kept = False
+        with self._asked("How large is this screen?", max(wide_px + 60 * kit.scale, _WIDE * kit.scale)):
+            kit.text(
+                "Hold a bank card against the screen and make the outline just as wide. "
+                "Any card of the usual size will do (85.60 x 53.98 mm, ISO/IEC 7810 ID-1)."
+            )
+            imgui.dummy(ImVec2(0, 4 * kit.scale))
+            tall = wide_px * screen_scale.CARD_MM[1] / screen_scale.CARD_MM[0]
+            at = imgui.get_cursor_screen_pos()
+            corner = wide_px * 3.18 / screen_scale.CARD_MM[0]  # its corners' radius in mm: ISO/IEC 7810:2019, ID-1
+            draw = imgui.get_window_draw_list()
+            draw.add_rect_filled(at, ImVec2(at.x + wide_px, at.y + tall), theme.grey(0.30), corner)
+            draw.add_rect(at, ImVec2(at.x + wide_px, at.y + tall), theme.grey(1.0), corner, max(1.0, kit.scale))
+            imgui.dummy(ImVec2(wide_px, tall))
+            kit.mark("card")
+            imgui.set_next_item_width(-1)
+            low, high = (dpi / MM_PER_INCH * screen_scale.CARD_MM[0] for dpi in _DPI)
+            changed, value = imgui.slider_float("##card.width", wide_px, low, high, "%.0f px wide")
+            kit.mark("card.width")
+            if changed:
+                self.card_px = value
+            gap = 6 * kit.scale
+            quarter = (kit.wide - 3 * gap) / 4
+            for label, name, step in (("- 1 px", "less", -1.0), ("+ 1 px", "more", 1.0)):
+                if kit.button(label, f"card.{name}", wide=quarter):
+                    self.card_px = wide_px + step
+                imgui.same_line(0, gap)
+            is_kept = kit.button("Keep", "card.keep", wide=quarter)
+            imgui.same_line(0, gap)
+            if kit.button("Cancel", "card.cancel", wide=quarter) or is_kept:
+                self.card_px = None
+        if is_kept and self._keep_card is not None:
+            self._keep_card(screen_scale.from_card(wide_px))

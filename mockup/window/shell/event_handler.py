@@ -1,0 +1,65 @@
+"""What a window asks of the one that lives in it."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+
+class EventHandler(Protocol):
+    """What lives in the window. Pixels count from the top left corner, fractions allowed."""
+
+    def work(self) -> float | None:
+        """Do a little; return seconds until there is more, 0 for at once, None for nothing."""
+        ...
+
+    def interface(self) -> None:
+        """Lay out the panel."""
+        ...
+
+    def picture(self) -> None:
+        """Draw what lies under the panel."""
+        ...
+
+    def is_panel(self, x: float, y: float) -> bool:
+        """True where a pixel belongs to the panel."""
+        ...
+
+    def pressed(self, x: float, y: float, button: str, key: str) -> None:
+        """A button ("left", "middle", "right") went down on the picture; `key` holds ctrl+, alt+, shift+."""
+        ...
+
+    def dragged(self, x: float, y: float, dx: float, dy: float, key: str) -> None:
+        """The pointer moved with a button down."""
+        ...
+
+    def released(self, x: float, y: float) -> None:
+        """The button went up."""
+        ...
+
+    def hovered(self, x: float, y: float) -> None:
+        """The pointer moved over the picture."""
+        ...
+
+    def scrolled(self, x: float, y: float, lines: float, key: str) -> None:
+        """The wheel turned over the picture, away from the user counting up."""
+        ...
+
+    def key(self, key: str) -> bool:
+        """A key such as "ctrl+s" went down; True where it meant something."""
+        ...
+
+    def is_panel_focused(self) -> bool:
+        """True while keys go through the panel."""
+        ...
+
+    def resized(self, width: int, height: int) -> None:
+        """The window has another size in pixels."""
+        ...
+
+    def slipped(self, error: Exception) -> None:
+        """Something went wrong that should not; say so."""
+        ...
+
+    def closing(self) -> bool:
+        """The user wants to close; True where that may be done now."""
+        ...

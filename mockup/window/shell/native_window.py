@@ -1,0 +1,313 @@
+"""The real window: pyglet's events go to the panel or to the picture, and nothing is drawn without need."""
+
+from __future__ import annotations
+
+import importlib
+import os
+import sys
+import time
+import traceback
+from collections.abc import Callable
+from typing import Any
+
+from imgui_bundle import imgui
+
+from mockup.engines.gl.context import adopt, leave_to_window
+from mockup.model.errors import EngineError
+from mockup.model.units import MM_PER_INCH
+from mockup.window.shell import theme
+from mockup.window.shell.event_handler import EventHandler
+from mockup.window.shell.key_names import held, is_modifier, named
+
+_LATE_S = 0.6  # tooltips come up when the pointer rests: one more frame then
+_FRAMES_A_CLICK = 3  # place, press, and what follows: the panel library takes one a frame
+_MOST_FRAMES = 60  # that wait to be drawn: longer than anybody types ahead
+_GUESSED_DPI = (72.0, 96.0)  # what systems say when they do not know: common practice
+_PANEL_KEYS = frozenset({"left", "right", "up", "down", "enter", "tab", "shift+tab", "escape", "space"})
+
+
+class NativeWindow:
+    """One window with its GL context, which becomes this process's own."""
+
+    def __init__(self, title: str, size: tuple[int, int], scale: float | None) -> None:
+        leave_to_window()
+        self.guest: EventHandler | None = None
+        self._pyglet, self.window = _window(title, size)
+        adopt(self.window.switch_to)
+        self.scale = scale or _usual_scale(self.window)
+        imgui.create_context()
+        self.io = imgui.get_io()
+        self.io.set_ini_filename("")
+        self.io.config_input_text_cursor_blink = False
+        self.io.config_flags |= imgui.ConfigFlags_.nav_enable_keyboard
+        self.faces = theme.load_faces()
+        theme.dress(self.scale)
+        backends: Any = importlib.import_module("imgui_bundle.python_backends.pyglet_backend")
+        self._backend = backends.create_renderer(self.window, attach_callbacks=False)
+        self._backend._window = self.window
+        self._frames, self._late = 3, 0.0
+        self._owner = ""
+        self._unseen = 0
+        self._last = time.perf_counter()
+        self.frames_drawn = self.slips = self.let_go = 0
+        self._listen()
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Width and height of the picture and the panel in pixels."""
+        width, height = self.window.get_framebuffer_size()
+        return int(width), int(height)
+
+    @property
+    def screen_name(self) -> str:
+        """Tell this screen from others: its size and place."""
+        screen = self.window.screen
+        return f"{screen.width}x{screen.height} at {screen.x},{screen.y}"
+
+    @property
+    def px_per_mm(self) -> float | None:
+        """Pixels per millimetre as the system knows them, None where it only guesses."""
+        dpi = float(getattr(self.window.screen, "get_dpi", lambda: 0.0)() or 0.0)
+        return dpi / MM_PER_INCH if dpi > 0 and dpi not in _GUESSED_DPI else None
+
+    def run(self, guest: EventHandler) -> None:
+        """Show the window until it is closed."""
+        self.guest = guest
+        self.window.set_visible(True)
+        host = self
+
+        class Loop(self._pyglet.app.EventLoop):  # type: ignore[misc,name-defined]
+            """Works while there is something to do, and sleeps otherwise."""
+
+            def idle(self) -> float | None:
+                return host._idle(super().idle())
+
+        loop = self._pyglet.app.event_loop = Loop()
+        loop.run(None)
+
+    def close(self) -> None:
+        """Leave the loop and close the window."""
+        self._pyglet.app.event_loop.exit()
+
+    def shut(self) -> None:
+        """Free the window at the very end."""
+        self._backend.shutdown()
+        imgui.destroy_context()
+        self.window.close()
+
+    def wake(self) -> None:
+        """Have the loop look for work at once; may be called from any thread."""
+        self._pyglet.app.platform_event_loop.notify()
+
+    def touch(self, frames: int = 2) -> None:
+        """Draw the interface again; two frames, because it lays itself out one late."""
+        self._frames = max(self._frames, frames)
+
+    def rescale(self, scale: float) -> None:
+        """Make text and controls another size."""
+        self.scale = min(max(scale, theme.SMALLEST), theme.LARGEST)
+        theme.dress(self.scale)
+        self.touch(3)
+
+    def retitle(self, title: str) -> None:
+        """Put a title over the window."""
+        self.window.set_caption(title)
+
+    def _idle(self, asked: float | None) -> float | None:
+        guest = self.guest
+        assert guest is not None
+        until = self._guarded(guest.work)()
+        now = time.perf_counter()
+        if self._late and now >= self._late:
+            self._late = 0.0
+            self.touch(2)
+        if self._frames:
+            self._frames -= 1
+            self._draw(now)
+            if self._frames:
+                return 0.0
+        waits = [each for each in (until, asked, self._late - now if self._late else None) if each is not None]
+        return max(min(waits), 0.0) if waits else None
+
+    def _draw(self, now: float) -> None:
+        guest = self.guest
+        assert guest is not None
+        self.window.switch_to()
+        self.io.delta_time = min(max(now - self._last, 1e-4), 0.1)
+        self._last = now
+        self._unseen = max(self._unseen - 1, 0)
+        imgui.new_frame()
+        guest.interface()
+        imgui.render()
+        guest.picture()
+        self._backend.render(imgui.get_draw_data())
+        self.window.flip()
+        self.frames_drawn += 1
+
+    def _listen(self) -> None:
+        for name in dir(self):
+            if name.startswith("_on_"):
+                self.window.set_handler(name[1:], self._guarded(getattr(self, name)))
+
+    def _guarded(self, answer: Callable[..., Any]) -> Callable[..., Any]:
+        """Have a mistake of ours end what was being done, not the window; it is told, and counted."""
+
+        def guarded(*told: Any) -> Any:
+            try:
+                return answer(*told)
+            except Exception as error:
+                self.slips += 1
+                traceback.print_exc()
+                if self.guest is not None:
+                    self.guest.slipped(error)
+                return True
+
+        return guarded
+
+    def _stir(self, events: int = 0) -> None:
+        """Draw what an event changes: the panel library takes some events one a frame, and none may be left waiting."""
+        self._frames = min(max(self._frames + events, 2), _MOST_FRAMES)
+        self._late = time.perf_counter() + _LATE_S
+
+    def _at(self, x: float, y: float) -> tuple[float, float]:
+        """Return an event's place in framebuffer pixels from the top left corner."""
+        width, height = self.window.get_size()
+        px_w, px_h = self.size
+        return x * px_w / max(width, 1), (height - y) * px_h / max(height, 1)
+
+    def _point(self, x: float, y: float) -> tuple[float, float]:
+        at = self._at(x, y)
+        self.io.add_mouse_pos_event(*at)
+        self._stir()
+        return at
+
+    def _on_mouse_motion(self, x: float, y: float, _dx: float, _dy: float) -> None:
+        at = self._point(x, y)
+        if self.guest and not self.guest.is_panel(*at):
+            self.guest.hovered(*at)
+
+    def _on_mouse_leave(self, _x: float, _y: float) -> None:
+        self.io.add_mouse_pos_event(-1e9, -1e9)
+        self._stir()
+
+    def _on_mouse_press(self, x: float, y: float, button: int, modifiers: int) -> None:
+        at = self._point(x, y)
+        name = _button(self._pyglet, button)
+        if self.guest and not self.guest.is_panel(*at):
+            self._owner = name
+            imgui.set_window_focus(None)
+            self.guest.pressed(*at, name, held(self._pyglet, modifiers))
+        else:
+            self.io.add_mouse_button_event({"left": 0, "right": 1, "middle": 2}[name], True)
+            self._unseen = _FRAMES_A_CLICK
+            self._stir(2)
+
+    def _on_mouse_drag(self, x: float, y: float, dx: float, dy: float, _buttons: int, modifiers: int) -> None:
+        at = self._point(x, y)
+        if self._owner and self.guest:
+            ratio = self.size[0] / max(self.window.get_size()[0], 1)
+            self.guest.dragged(*at, dx * ratio, -dy * ratio, held(self._pyglet, modifiers))
+
+    def _on_mouse_release(self, x: float, y: float, button: int, _modifiers: int) -> None:
+        self.let_go += 1
+        at = self._point(x, y)
+        if self._owner and self.guest:
+            if _button(self._pyglet, button) == self._owner:
+                self._owner = ""
+                self.guest.released(*at)
+            return
+        self.io.add_mouse_button_event({"left": 0, "right": 1, "middle": 2}[_button(self._pyglet, button)], False)
+        self._stir(2)
+
+    def _on_mouse_scroll(self, x: float, y: float, scroll_x: float, scroll_y: float) -> None:
+        at = self._point(x, y)
+        if self.guest and not self.guest.is_panel(*at):
+            self.guest.scrolled(*at, scroll_y, "")
+        else:
+            self.io.add_mouse_wheel_event(scroll_x, scroll_y)
+
+    def _catch_up(self) -> None:
+        """Let the panel see a click before the key that follows it: only then is it known who the key is for."""
+        while self._unseen:
+            self._draw(time.perf_counter())
+
+    def _on_key_press(self, symbol: int, modifiers: int) -> bool:
+        self._catch_up()
+        self._stir(2)
+        key = named(self._pyglet, symbol, modifiers)
+        focused = bool(self.guest and self.guest.is_panel_focused())
+        is_typing = bool(self.io.want_text_input)
+        is_letter = is_typing and len(key) == 1  # it comes as text too; a key and a text take a frame each
+        if (is_typing or focused or is_modifier(self._pyglet, symbol)) and not is_letter:
+            self._backend.on_key_press(symbol, modifiers)
+        is_command = key.startswith("ctrl+") and key not in ("ctrl+z", "ctrl+y", "ctrl+shift+z")
+        if self.guest and (is_command or key == "f1" if is_typing else not (focused and key in _PANEL_KEYS)):
+            self.guest.key(key)
+        elif self.guest and key == "escape":
+            self.guest.key("panel-escape")
+        return True  # pyglet's own answer to Escape is to close the window
+
+    def _on_key_release(self, symbol: int, modifiers: int) -> None:
+        self.let_go += 1
+        self._stir(1)
+        self._backend.on_key_release(symbol, modifiers)
+
+    def _on_text(self, text: str) -> None:
+        self._catch_up()
+        self._stir(2)
+        if self.io.want_text_input:
+            for letter in text:
+                if letter.isprintable():
+                    self.io.add_input_character(ord(letter))
+
+    def _on_resize(self, width: int, height: int) -> bool:
+        self._backend.io.display_size = self.size
+        self._backend.io.display_framebuffer_scale = (1.0, 1.0)
+        self.touch(3)
+        if self.guest:
+            self.guest.resized(*self.size)
+        return True
+
+    def _on_expose(self) -> None:
+        self.touch(2)
+
+    def _on_close(self) -> bool:
+        self.touch(2)
+        if self.guest is None or self.guest.closing():
+            self.close()
+        return True  # the loop closes the window, once nothing is left to ask
+
+
+def _window(title: str, size: tuple[int, int]) -> tuple[Any, Any]:
+    """Return pyglet and a hidden window with the context that the engine draws in; `EngineError` without one."""
+    if sys.platform.startswith("linux") and not os.environ.get("DISPLAY"):
+        raise EngineError("there is no display here for a window; make pictures with: mockup still LAYOUT")
+    try:
+        import pyglet
+
+        pyglet.options.headless = False
+        pyglet.options.shadow_window = False
+        import pyglet.app
+        import pyglet.gl
+        import pyglet.window
+
+        wanted: Any = pyglet.gl.Config
+        config = wanted(double_buffer=True, depth_size=24, major_version=3, minor_version=3, forward_compatible=True)
+        window = pyglet.window.Window(*size, caption=title, resizable=True, visible=False, vsync=True, config=config)
+        window.set_minimum_size(720, 480)
+    except Exception as error:
+        reason = " ".join(str(error).split()) or type(error).__name__
+        raise EngineError(f"no window with OpenGL 3.3 can be opened here ({reason})") from error
+    return pyglet, window
+
+
+def _usual_scale(window: Any) -> float:
+    """Return how large the system wants text: its pixels per inch over the usual 96."""
+    ratio: Callable[[], float] | None = getattr(window, "get_pixel_ratio", None)
+    value = max(float(getattr(window, "scale", 1.0) or 1.0), float(ratio()) if ratio else 1.0)
+    return min(max(value, 1.0), theme.LARGEST)
+
+
+def _button(pyglet: Any, button: int) -> str:
+    mouse = pyglet.window.mouse
+    return {mouse.LEFT: "left", mouse.MIDDLE: "middle", mouse.RIGHT: "right"}.get(button, "left")

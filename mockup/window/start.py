@@ -1,0 +1,69 @@
+"""Opening the window: what is asked for is checked before anything is shown."""
+
+from __future__ import annotations
+
+import contextlib
+import ctypes
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from mockup import api
+from mockup.engines.gl.context import leave_to_window
+from mockup.model.errors import Fault, InputError, nearest
+from mockup.window.state import MOST_PANES
+from mockup.window.work.project import opened
+
+_ARENA_MAX = -8  # M_ARENA_MAX of glibc's malloc.h
+
+
+def run(
+    layout: Path | None,
+    *,
+    variants: Sequence[str] = (),
+    scale: float | None = None,
+    size: tuple[int, int] = (1280, 800),
+) -> None:
+    """Open the window on a layout, a folder or nothing, and return when it is closed.
+
+    Raises `InputError` where the layout or a variant is not there, `EngineError` without a display or GL.
+    """
+    project = opened(layout) if layout is not None else None
+    if variants:
+        _require(project is not None, "--variant", "names a version of a layout", "name the layout too")
+        _require(len(variants) <= MOST_PANES, "--variant", f"at most {MOST_PANES} fit side by side", "leave some out")
+        assert project is not None
+        known = api.variants(project.layout)
+        for name in variants:
+            _require(name in known, project.layout.name, f"there is no variant {name!r}", nearest(name, known))
+    _share_heaps()
+    leave_to_window()  # before anything loads GL
+    from mockup.window.application import Application
+    from mockup.window.shell.native_window import NativeWindow
+
+    host = NativeWindow("mockup", size, scale)
+    front = Application(host)
+    try:
+        if project is not None:
+            front.open_first(project.layout)
+            if variants:
+                front.app.change(replace(front.app.state, variants=tuple(variants)))
+        host.run(front)
+    finally:
+        front.shut()
+        host.shut()
+
+
+def _share_heaps() -> None:
+    """Let the window's threads share two heaps where the C library is glibc, which else gives each its own.
+
+    Art and scenes are made on other threads than they are let go on, so that heaps of their own stay full of holes:
+    with two, a long soak ended 130 MB lower.
+    """
+    with contextlib.suppress(OSError, AttributeError, TypeError):  # no such library or call: another system
+        ctypes.CDLL(None).mallopt(_ARENA_MAX, 2)
+
+
+def _require(is_so: bool, file: str, what: str, remedy: str) -> None:
+    if not is_so:
+        raise InputError(Fault(file=file, what=what, remedy=remedy))

@@ -1,0 +1,90 @@
+"""What the checks find, in a process of its own, so that the window never stutters while they think."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from mockup.model.errors import InputError
+from mockup.model.finding import Finding
+from mockup.window.work.assets import Shelf
+from mockup.window.work.newest_job import NewestJobThread
+from mockup.window.work.project import Project
+from mockup.window.work.worker_process import WorkerGoneError, WorkerProcess
+
+GONE = "the checks could not run; they are tried again with the next change"
+
+
+@dataclass(frozen=True, kw_only=True)
+class CheckRequest:
+    """A version of an edited layout to be checked; `text` None means as it is on disk."""
+
+    project: Project
+    text: str | None = None
+    variant: str | None = None
+    number: int = 0
+
+
+@dataclass(frozen=True, kw_only=True)
+class CheckResult:
+    """What the checks found of a question, the worst first; `faults` say why they could not run."""
+
+    question: CheckRequest
+    findings: tuple[Finding, ...] = ()
+    faults: tuple[str, ...] = ()
+
+
+class CheckRunner:
+    """Asks a process of its own; each answer goes to `deliver`, which is called on a thread of its own.
+
+    The newest question wins. The process begins with the first question and ends with `close`.
+    """
+
+    def __init__(self, deliver: Callable[[CheckResult], None]) -> None:
+        self._deliver = deliver
+        self._numbers = itertools.count(1)
+        self._is_closed = False
+        self._aside = WorkerProcess(is_behind=True)
+        self._latest: NewestJobThread[CheckRequest] = NewestJobThread(self._work, "checks")
+
+    def request(self, question: CheckRequest) -> int:
+        """Ask for a version to be checked in place of any that is not begun; return the question's number."""
+        number = next(self._numbers)
+        self._latest.request(replace(question, number=number))
+        return number
+
+    def idle(self, timeout: float) -> bool:
+        """Wait until nothing is left to check; False where that takes longer than `timeout` seconds."""
+        return self._latest.idle(timeout)
+
+    def close(self) -> None:
+        """End the process and the thread, whatever they are at."""
+        self._is_closed = True
+        self._aside.close()
+        self._latest.close()
+
+    def _work(self, question: CheckRequest) -> None:
+        try:
+            found = CheckResult(question=question, findings=self._aside.ask(findings, question))
+        except InputError as error:
+            found = CheckResult(question=question, faults=tuple(str(error).splitlines()))
+        except WorkerGoneError:
+            found = CheckResult(question=question, faults=(GONE,))
+        if not self._is_closed:
+            self._deliver(found)
+
+
+def findings(question: CheckRequest) -> tuple[Finding, ...]:
+    """Return what the checks find; `InputError` where the layout or its files are broken."""
+    from mockup.checks.report.run import run
+
+    shelf, project = _shelf(question.project), question.project
+    text = shelf.text(project) if question.text is None else question.text
+    return run(shelf.design(shelf.layout(text, project), project, question.variant))
+
+
+@lru_cache(maxsize=1)
+def _shelf(_: Project) -> Shelf:
+    return Shelf()

@@ -1,0 +1,252 @@
+"""From the edited layout and its files to scenes, on a thread of its own: the newest wish wins.
+
+A broken file leaves the last good picture and says in one line what is wrong. What is unchanged since the
+picture before is the same object: designs, meshes, textures, whole scenes.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import itertools
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from mockup.layout.parse import Layout
+from mockup.model.design import Design
+from mockup.model.errors import MockupError
+from mockup.model.finish import Artwork
+from mockup.model.scene import Scene
+from mockup.scene.assemble import assemble
+from mockup.scene.kept import Kept
+from mockup.window.pane_content import PaneContent
+from mockup.window.pointer.rays import Picker
+from mockup.window.work.assets import VECTORS, Shelf, drawn
+from mockup.window.work.newest_job import NewestJobThread
+from mockup.window.work.project import Paint, Project, assets, paints, watched
+from mockup.window.work.worker_process import WorkerGoneError, WorkerProcess
+
+PATIENCE_S = 0.5  # a file may be read while it is half written; editors take less than this to end
+_PAUSE_S = 0.08  # between two tries
+MOST_PANES_KEPT = 12  # scenes that can be shown again at once
+AHEAD = 6  # versions made ready while nobody waits, so that switching to them takes no time
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class SceneRequest:
+    """What the window would like to show: an edited text of a project's layout, one order per pane.
+
+    `text` None means the layout file as it is on disk. `is_fresh` says that files may have changed: all
+    are read again, and one that seems broken is tried again for a moment. `number` counts wishes.
+    """
+
+    project: Project
+    orders: tuple[PaneContent, ...]
+    text: str | None = None
+    is_fresh: bool = False
+    number: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class PaneScene:
+    """One version ready to draw. `design` is all that the layout says; `scene` is what `order` leaves of it.
+
+    `faults` are lines that say why this version cannot be shown as it now is; then the rest is the last good one.
+    """
+
+    order: PaneContent
+    design: Design
+    scene: Scene
+    picker: Picker
+    faults: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class LoadResult:
+    """What came of a wish.
+
+    `panes` has one entry per order, None where that version was never good yet. `faults` are lines for the
+    user, none when all is well. `text` is the layout's text that was read, `on_disk` True where it came
+    from the file. `files` are those whose saving matters. `seconds` is how long it took. Where it
+    `is_coarse`, the same wish comes once more, its vectors drawn as finely as they are elsewhere.
+    """
+
+    number: int
+    panes: tuple[PaneScene | None, ...]
+    faults: tuple[str, ...] = ()
+    variants: tuple[str, ...] = ()
+    paints: tuple[Paint, ...] = ()
+    files: frozenset[Path] = frozenset()
+    text: str | None = None
+    on_disk: bool = False
+    seconds: float = 0.0
+    is_coarse: bool = False
+
+
+@dataclass(kw_only=True, eq=False)
+class _Memory:
+    """What the thread remembers between wishes."""
+
+    shelf: Shelf
+    kept: Kept = field(default_factory=Kept)
+    panes: dict[PaneContent, PaneScene] = field(default_factory=dict)
+    variants: tuple[str, ...] = ()
+    paints: tuple[Paint, ...] = ()
+    files: frozenset[Path] = frozenset()
+    project: Project | None = None
+
+
+class SceneLoader:
+    """Loads on a thread of its own and hands each result to `deliver`, which is called on that thread."""
+
+    def __init__(self, deliver: Callable[[LoadResult], None], *, patience_s: float = PATIENCE_S) -> None:
+        self._deliver = deliver
+        self._patience_s = patience_s
+        self._aside = WorkerProcess()
+        self._memory = _Memory(shelf=Shelf(self._decoded))
+        self._numbers = itertools.count(1)
+        self._latest: NewestJobThread[SceneRequest] = NewestJobThread(self._work, "loading")
+
+    def warm(self) -> None:
+        """Begin what takes a moment to begin, so that the first picture need not wait for it."""
+        self._aside.begin()
+
+    def request(self, wish: SceneRequest) -> int:
+        """Ask for a picture in place of any that is not begun; return the wish's number. Never waits."""
+        number = next(self._numbers)
+        self._latest.request(replace(wish, number=number))
+        return number
+
+    def idle(self, timeout: float) -> bool:
+        """Wait until nothing is left to do; False where that takes longer than `timeout` seconds."""
+        return self._latest.idle(timeout)
+
+    def close(self) -> None:
+        """End the thread after what it is at, and let go of all that it kept."""
+        self._aside.close()
+        self._latest.close()
+        self._memory = _Memory(shelf=Shelf(self._decoded))
+
+    def _work(self, wish: SceneRequest) -> None:
+        started = time.perf_counter()
+        loaded = self._tried(wish, is_quick=True)
+        until = started + self._patience_s
+        while loaded.faults and wish.is_fresh and time.perf_counter() < until:
+            if self._latest.wait(_PAUSE_S):
+                return  # a newer wish reads the files anyway
+            loaded = self._tried(wish, is_quick=True)
+        self._deliver(replace(loaded, seconds=time.perf_counter() - started))
+        if loaded.is_coarse and not self._latest.wait(_PAUSE_S):
+            loaded = self._tried(wish)
+            self._deliver(replace(loaded, seconds=time.perf_counter() - started))
+        if not loaded.faults:
+            self._make_ready(wish)
+
+    def _tried(self, wish: SceneRequest, *, is_quick: bool = False) -> LoadResult:
+        try:
+            if wish.project != self._memory.project:
+                self._memory = _Memory(shelf=Shelf(self._decoded), project=wish.project)
+            return self._loaded(wish, is_quick=is_quick)
+        except Exception as error:  # whatever goes wrong, the window stays and says so
+            return self._failed(wish, (_unforeseen(error),))
+
+    def _decoded(self, data: bytes, name: str, dpi: float) -> Artwork:
+        """Return a picture file as pixels; vectors are drawn aside, for they hold the interpreter meanwhile."""
+        if not name.lower().endswith(VECTORS):
+            return drawn(data, name, dpi)
+        try:
+            return self._aside.ask(drawn, data, name, dpi)
+        except WorkerGoneError:  # a little stutter is better than no picture
+            return drawn(data, name, dpi)
+
+    def _loaded(self, wish: SceneRequest, *, is_quick: bool = False) -> LoadResult:
+        memory = self._memory
+        if wish.is_fresh:
+            memory.shelf.refresh()
+        try:
+            text = memory.shelf.text(wish.project) if wish.text is None else wish.text
+            layout = memory.shelf.layout(text, wish.project)
+        except MockupError as error:
+            return self._failed(wish, _lines(error))
+        memory.variants = tuple(layout.file.variants)
+        memory.paints = paints(layout.raw)
+        memory.files = watched(wish.project, assets(layout))
+        found = [self._pane(layout, wish.project, order, is_quick=is_quick) for order in wish.orders]
+        good = {pane.order.variant for pane, lines in found if pane is not None and not lines}
+        return LoadResult(
+            number=wish.number,
+            panes=tuple(pane for pane, _ in found),
+            faults=tuple(dict.fromkeys(line for _, lines in found for line in lines)),
+            variants=memory.variants,
+            paints=memory.paints,
+            files=memory.files,
+            text=text,
+            on_disk=wish.text is None,
+            is_coarse=is_quick and any(memory.shelf.is_coarse(layout, wish.project, each) for each in good),
+        )
+
+    def _pane(
+        self, layout: Layout, project: Project, order: PaneContent, *, is_quick: bool = False
+    ) -> tuple[PaneScene | None, tuple[str, ...]]:
+        """Return what a pane shows, and what is wrong with it: then it is the last good one, if there is one."""
+        memory = self._memory
+        try:
+            design = memory.shelf.design(layout, project, order.variant, is_quick=is_quick)
+            lighting = order.lighting
+        except MockupError as error:
+            return self._last_good(order, _lines(error)), _lines(error)
+        before = memory.panes.get(order)
+        if before is None or before.design is not design:
+            scene = assemble(
+                order.dressed(design), lighting, look=order.look, is_flipped=order.is_flipped, kept=memory.kept
+            )
+            before = PaneScene(order=order, design=design, scene=scene, picker=Picker(scene.bodies))
+        memory.panes.pop(order, None)
+        memory.panes[order] = before  # used last, dropped last
+        while len(memory.panes) > MOST_PANES_KEPT:
+            del memory.panes[next(iter(memory.panes))]
+        return before, ()
+
+    def _last_good(self, order: PaneContent, faults: tuple[str, ...]) -> PaneScene | None:
+        """Return the last good pane of an order, or else of its version, marked with what is wrong now."""
+        panes = self._memory.panes
+        good = panes.get(order) or next(
+            (pane for pane in reversed(panes.values()) if pane.order.variant == order.variant), None
+        )
+        return replace(good, faults=faults) if good is not None else None
+
+    def _failed(self, wish: SceneRequest, faults: tuple[str, ...]) -> LoadResult:
+        """Return the last good pictures with what is wrong now."""
+        memory = self._memory
+        own = watched(wish.project)
+        return LoadResult(
+            number=wish.number,
+            panes=tuple(self._last_good(order, faults) for order in wish.orders),
+            faults=faults,
+            variants=memory.variants,
+            paints=memory.paints,
+            files=memory.files | own,
+            text=None,
+            on_disk=wish.text is None,
+        )
+
+    def _make_ready(self, wish: SceneRequest) -> None:
+        """Load the versions that are not shown, as long as nobody waits; what is wrong with them is told when shown."""
+        order = wish.orders[0] if wish.orders else PaneContent()
+        for variant in (None, *self._memory.variants)[:AHEAD]:
+            if self._latest.is_overtaken:
+                return
+            with contextlib.suppress(Exception):  # nobody asked for it yet
+                text = self._memory.shelf.text(wish.project) if wish.text is None else wish.text
+                layout = self._memory.shelf.layout(text, wish.project)
+                self._pane(layout, wish.project, replace(order, variant=variant))
+
+
+def _lines(error: MockupError) -> tuple[str, ...]:
+    return tuple(" ".join(line.split()) for line in str(error).splitlines() if line.strip())
+
+
+def _unforeseen(error: Exception) -> str:
+    words = " ".join(str(error).split())
+    return f"the picture could not be made ({type(error).__name__}: {words[:160]}); please report it"

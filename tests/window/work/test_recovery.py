@@ -1,0 +1,174 @@
+"""Unsaved changes survive a crash and go away when they are saved or dropped; recent projects."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from mockup import files
+from mockup.model.errors import InputError, OutputError
+from mockup.window.editing import Document
+from mockup.window.work import layout_file, recovery
+from mockup.window.work.recovery import Keeper
+
+
+def test_unsaved_changes_are_offered_when_the_same_file_is_opened_again(pond: Path) -> None:
+    document = layout_file.reopened(pond).painted((0, 0, 0)).turned("HEAT", 30.0)
+    recovery.keep(pond, document)
+    offered = recovery.offered(pond)
+    assert offered is not None
+    again = offered.onto(layout_file.reopened(pond))
+    assert again.text == document.text
+    assert again.is_changed
+    assert again.undone().text == again.disk
+    assert pond.read_text() == again.disk
+
+
+def test_what_was_saved_or_undone_is_not_kept(pond: Path) -> None:
+    document = layout_file.reopened(pond).painted((0, 0, 0))
+    recovery.keep(pond, document)
+    recovery.keep(pond, document.undone())
+    assert recovery.offered(pond) is None
+    recovery.keep(pond, document)
+    recovery.keep(pond, layout_file.save(pond, document))
+    assert recovery.offered(pond) is None
+
+
+def test_what_was_dropped_is_not_offered(pond: Path) -> None:
+    recovery.keep(pond, layout_file.reopened(pond).painted((0, 0, 0)))
+    recovery.drop(pond)
+    assert recovery.offered(pond) is None
+    recovery.drop(pond)
+
+
+def test_undoing_past_a_save_is_kept_too(pond: Path) -> None:
+    text = pond.read_text()
+    document = layout_file.save(pond, layout_file.reopened(pond).painted((0, 0, 0))).undone()
+    assert document.is_changed
+    recovery.keep(pond, document)
+    offered = recovery.offered(pond)
+    assert offered is not None
+    assert offered.onto(layout_file.reopened(pond)).text == text
+
+
+def test_each_file_has_its_own(pond: Path, tmp_path: Path) -> None:
+    other = tmp_path / "other.toml"
+    other.write_text(pond.read_text())
+    recovery.keep(pond, layout_file.reopened(pond).painted((0, 0, 0)))
+    assert recovery.offered(other) is None
+
+
+def test_the_file_changed_meanwhile(pond: Path) -> None:
+    text = pond.read_text()
+    recovery.keep(pond, layout_file.reopened(pond).painted((0, 0, 0)))
+    pond.write_text(text.replace("left = 0.62", "left = 0.7"))
+    offered = recovery.offered(pond)
+    assert offered is not None
+    merged = offered.onto(layout_file.reopened(pond)).text
+    assert "left = 0.7" in merged
+    assert "#000000" in merged
+    pond.write_text(text.replace("#c9824f", "#ffffff"))
+    with pytest.raises(InputError, match="keep one of them"):
+        offered.onto(layout_file.reopened(pond))
+    assert "#000000" in offered.onto(layout_file.reopened(pond), prefer="mine").text
+    assert not offered.onto(layout_file.reopened(pond), prefer="file").is_changed
+
+
+def kept_file(pond: Path) -> Path:
+    recovery.keep(pond, layout_file.reopened(pond).painted((0, 0, 0)))
+    (found,) = files.recent_file().parent.glob("unsaved/*.json")
+    return found
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.data())
+def test_damaged_records_are_not_offered_and_never_raise(pond: Path, data: st.DataObject) -> None:
+    path = kept_file(pond)
+    whole = path.read_bytes()
+    cut = data.draw(st.integers(0, len(whole)))
+    path.write_bytes(whole[:cut] + data.draw(st.binary(max_size=4)))
+    offered = recovery.offered(pond)
+    if offered is not None:
+        assert offered.values == {("finish", "paint"): "#000000"} or isinstance(offered.values, dict)
+    recovery.drop(pond)
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [[], 3, [{"place": []}], [{"place": [1.5], "value": 1}], [{"place": ["a"], "value": None}], [{"value": 1}], [[]]],
+)
+def test_records_of_another_shape_are_not_offered(pond: Path, changes: object) -> None:
+    path = kept_file(pond)
+    path.write_text(json.dumps({**json.loads(path.read_text()), "changes": changes}))
+    assert recovery.offered(pond) is None
+
+
+def test_a_keeper_keeps_the_newest_a_moment_later(pond: Path) -> None:
+    keeper = Keeper(after_s=0.05)
+    document = layout_file.reopened(pond)
+    for step in range(30):
+        document = document.turned("HEAT", float(step + 1))
+        keeper.changed(pond, document)
+    assert keeper.settled()
+    offered = recovery.offered(pond)
+    assert offered is not None
+    assert list(offered.values.values()) == [30]
+    keeper.close()
+
+
+def test_closing_a_keeper_keeps_what_waits(pond: Path) -> None:
+    keeper = Keeper(after_s=60.0)
+    keeper.changed(pond, layout_file.reopened(pond).painted((0, 0, 0)))
+    keeper.close()
+    assert recovery.offered(pond) is not None
+
+
+def test_what_cannot_be_kept_is_told_once(pond: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(_: object) -> None:
+        raise OutputError("the disk is full")
+
+    monkeypatch.setattr(files, "write_all", full)
+    told: list[str] = []
+    keeper = Keeper(told.append, after_s=0.0)
+    for colour in ((0, 0, 0), (1, 1, 1)):
+        keeper.changed(pond, layout_file.reopened(pond).painted(colour))
+        assert keeper.settled()
+    keeper.close()
+    assert told == ["unsaved changes cannot be kept: the disk is full"]
+
+
+def test_recent_projects_newest_first_at_most_twelve_and_existing(tmp_path: Path) -> None:
+    assert recovery.recent() == ()
+    paths = [tmp_path / f"{number}.toml" for number in range(14)]
+    for path in paths:
+        path.write_text("")
+        recovery.remember(path)
+    recovery.remember(paths[5])
+    wanted = [paths[5], *(path for path in reversed(paths) if path != paths[5])][:12]
+    assert list(recovery.recent()) == [path.resolve() for path in wanted]
+    wanted[0].unlink()
+    assert list(recovery.recent()) == [path.resolve() for path in wanted[1:]]
+
+
+@pytest.mark.parametrize("text", ["", "{", "[]", '{"layouts": 3}', '{"layouts": [3, null]}', "\x00"])
+def test_a_damaged_list_is_empty(text: str) -> None:
+    files.recent_file().parent.mkdir(parents=True, exist_ok=True)
+    files.recent_file().write_text(text)
+    assert recovery.recent() == ()
+
+
+def test_a_kept_document_is_put_back_with_its_line_ends(pond: Path) -> None:
+    pond.write_bytes(b"\xef\xbb\xbf" + pond.read_bytes().replace(b"\n", b"\r\n"))
+    recovery.keep(pond, layout_file.reopened(pond).turned("HEAT", 30.0))
+    offered = recovery.offered(pond)
+    assert offered is not None
+    document = offered.onto(layout_file.reopened(pond))
+    assert isinstance(document, Document)
+    layout_file.save(pond, document)
+    data = pond.read_bytes()
+    assert data.startswith(b"\xef\xbb\xbf")
+    assert data.count(b"\n") == data.count(b"\r\n")
