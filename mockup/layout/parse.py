@@ -12,7 +12,6 @@ from pydantic import ValidationError
 
 from mockup import hardware
 from mockup.layout import rules
-from mockup.layout.edit.variants import change_problems, version
 from mockup.layout.faults import problems
 from mockup.layout.fields import Loc, Problem, Table
 from mockup.layout.kinds import KindTable, kind_of, kind_problems
@@ -20,6 +19,7 @@ from mockup.layout.lettering import rules as lettering_rules
 from mockup.layout.lettering.tables import LabelTable, LetteringTable, ScaleTable
 from mockup.layout.places import named, order, table_lines
 from mockup.layout.schema import BoxTable, DecalTable, FinishTable, LayoutFile, PartsFile, PartTable, context
+from mockup.layout.version import change_problems, version
 from mockup.model.errors import Fault, InputError
 from mockup.model.part import Kind
 from mockup.model.units import Unit

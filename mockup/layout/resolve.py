@@ -10,13 +10,13 @@ from mockup.colour import rgb
 from mockup.decal.typeface import Typeface
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
-from mockup.layout.edit.variants import Version, version
 from mockup.layout.fields import LARGEST_MM, SMALLEST_MM, Loc, Problem, describe
 from mockup.layout.lettering import labels as legends
 from mockup.layout.parse import Layout
 from mockup.layout.places import order
 from mockup.layout.ruler import decal_centre, part_centre, reach, size_on_film, turned
 from mockup.layout.schema import NO_KNOB, BoxKeys, DecalTable, FinishTable, KnobTable, PartTable
+from mockup.layout.version import Version, version
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
 from mockup.model.errors import Fault, InputError, nearest
@@ -85,7 +85,7 @@ def resolve(
     or has no size; and, where there is none of these, lettering that cannot be drawn.
     """
     chosen, units = _version(layout, variant), layout.file.units
-    box = _enclosure(chosen.box[1])
+    box = enclosure_of(chosen.box[1])
     found: list[tuple[Loc, Problem]] = []
     parts: list[Placement] = []
     decals: list[Decal] = []
@@ -157,7 +157,8 @@ def _version(layout: Layout, variant: str | None) -> Version:
     return version(layout.file, variant)
 
 
-def _enclosure(box: BoxKeys) -> Enclosure:
+def enclosure_of(box: BoxKeys) -> Enclosure:
+    """Return the box that a table describes: the named size, or its own measures, each key over the size's."""
     given = {field: value for key, field in _BOX_KEYS.items() if (value := getattr(box, key)) is not None}
     return replace(SIZES[box.size], **given) if box.size is not None else Enclosure(**given)
 

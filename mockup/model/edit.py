@@ -22,7 +22,8 @@ class Address:
     ``("decal", 0, "film")`` or ``("label",)``. One table of a list is named by its number in the file, counted from 0,
     or by what tells it apart: a part or a kind by its name, a decal or a border by its face, a label by its text or
     its part, a scale by its part (the first of several that agree). `variant` names the variant that the key is
-    written in; None is the layout itself.
+    written in; None is the layout itself. In a variant a number counts the tables that the variant shows, the
+    layout's first.
     """
 
     way: tuple[Step, ...]
@@ -167,12 +168,15 @@ class Move:
     """Move a part, label or decal over its face, millimetres to the right and down as seen from outside.
 
     It is written in the keys by which the file measures its place: `left` or `right`, `top` or `bottom`, or the gap
-    between a label and its part. Refused where the place cannot be told from the layout alone.
+    between a label and its part. `size_mm` is how wide and high a label or decal is before it is turned; it is needed
+    only where neither the layout's keys say so nor along which edge it is measured. Refused where the place cannot be
+    told.
     """
 
     address: Address
     right_mm: float = 0.0
     down_mm: float = 0.0
+    size_mm: tuple[float, float] | None = None
 
 
 Edit = (

@@ -11,7 +11,7 @@ import pytest
 from mockup.comparison.sweep.contact import ON_SCREEN, Contact, on_paper, on_screen
 from mockup.comparison.sweep.job import Names
 from mockup.comparison.sweep.ranking import Candidate
-from mockup.layout.edit.keys import Change
+from mockup.layout.edit.assignment import Assignment
 from mockup.model.sheet import Image, Page, Rectangle, Text
 
 A4 = (210.0, 297.0)  # ISO 216
@@ -27,7 +27,7 @@ def contact(count: int, asked: list[str], *ratios: float) -> Contact:
             caption=f"paint {number}",
             place=number,
             names=Names(figures=""),
-            changes=(Change(key="finish.paint", value="#ff8000", origin=""),),
+            changes=(Assignment(key="finish.paint", value="#ff8000", origin=""),),
             failure="it fell over",
         )
         for number in range(count)

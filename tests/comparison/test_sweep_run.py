@@ -21,7 +21,7 @@ from mockup import files
 from mockup.comparison.sweep import axes, job
 from mockup.comparison.sweep import run as sweep
 from mockup.comparison.sweep.base import Base, base
-from mockup.layout.edit.keys import Change, laid
+from mockup.layout.edit.assignment import Assignment, assign
 from mockup.layout.resolve import resolve
 from mockup.model.digest import digest
 from mockup.model.errors import InputError
@@ -157,14 +157,14 @@ def test_a_finish_changed_alone_is_what_the_whole_layout_makes_of_it(layout: Pat
     for variant in (None, "red"):
         pedal = base(layout, variant)
         for key, value in (("finish.paint", "teal"), ("finish.sheen", "bare"), ("finish.ink_strength", "1.3")):
-            changes = [Change(key=key, value=value, origin="--set")]
-            whole = resolve(laid(pedal.layout, variant, changes), pedal.art, variant, called=layout.parent.name)
+            changes = [Assignment(key=key, value=value, origin="--set")]
+            whole = resolve(assign(pedal.layout, variant, changes), pedal.art, variant, called=layout.parent.name)
             assert digest(pedal.design(changes)) == digest(whole)
 
 
 def test_a_new_piece_of_art_is_read_when_it_is_named(pedal: Base) -> None:
     with pytest.raises(InputError, match=r"'other\.png' is not in the layout's folder"):
-        pedal.design([Change(key="decal.art", value="other.png", origin="--set decal.art=other.png")])
+        pedal.design([Assignment(key="decal.art", value="other.png", origin="--set decal.art=other.png")])
 
 
 @pytest.mark.gl

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import get_args
 
 from mockup.colour import rgb
-from mockup.layout.edit.keys import EVERY, Change, listed
+from mockup.layout.edit.assignment import EACH, Assignment, split_values
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.finish import Sheen
 
@@ -26,7 +26,7 @@ class Value:
     """One value of an axis: how a caption says it, and what it changes."""
 
     caption: str
-    changes: tuple[Change, ...]
+    changes: tuple[Assignment, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,7 +42,7 @@ class Combination:
     """One pedal of a sweep: its caption, which says only what varies, and what it changes."""
 
     caption: str
-    changes: tuple[Change, ...]
+    changes: tuple[Assignment, ...]
 
 
 def combinations(axes: Sequence[Axis]) -> tuple[Combination, ...]:
@@ -85,7 +85,7 @@ def axis(flag: str, key: str, text: str, *, says_key: bool = False) -> Axis:
     `says_key` puts the end of the key into captions, for values that say nothing alone, such as 12.
     Raises `InputError` where a value is missing between two commas.
     """
-    values = listed(text)
+    values = split_values(text)
     if not all(values):
         found = "nothing" if len(values) == 1 else f"nothing at place {values.index('') + 1} of the list"
         raise InputError(Fault(file=flag, what=f"expected values with commas between, found {found}"))
@@ -95,7 +95,9 @@ def axis(flag: str, key: str, text: str, *, says_key: bool = False) -> Axis:
         values=tuple(
             Value(
                 caption=start + _bare(value),
-                changes=(Change(key=key, value=value, origin=f"{flag}={value}" if says_key else f"{flag} {value}"),),
+                changes=(
+                    Assignment(key=key, value=value, origin=f"{flag}={value}" if says_key else f"{flag} {value}"),
+                ),
             )
             for value in dict.fromkeys(values)
         ),
@@ -169,9 +171,9 @@ def _row_faults(where: str, found: dict[str, str], extra: int) -> Iterator[Fault
 
 
 def _paint(where: str, found: dict[str, str]) -> Value:
-    changes = [Change(key="finish.paint", value=found["colour"], origin=where)]
+    changes = [Assignment(key="finish.paint", value=found["colour"], origin=where)]
     if "sheen" in found:
-        changes.append(Change(key="finish.sheen", value=found["sheen"].casefold(), origin=where))
+        changes.append(Assignment(key="finish.sheen", value=found["sheen"].casefold(), origin=where))
     return Value(caption=found.get("name") or found["colour"], changes=tuple(changes))
 
 
@@ -181,5 +183,5 @@ def _bare(value: str) -> str:
 
 def _short(key: str) -> str:
     """Return the end of a key as a caption says it: ``TONE left``, ``box edge``, ``knob style``."""
-    steps = [step for step in key.split(".") if step not in (EVERY, "part", "label", "scale")]
+    steps = [step for step in key.split(".") if step not in (EACH, "part", "label", "scale")]
     return " ".join(step.replace("_", " ") for step in steps[-2:])

@@ -11,7 +11,7 @@ from mockup.decal import typeface
 from mockup.decal.artwork import decode
 from mockup.decal.typeface import Typeface
 from mockup.layout import parse, resolve
-from mockup.layout.edit.keys import Change, blaming, laid
+from mockup.layout.edit.assignment import Assignment, assign, fault_origin
 from mockup.layout.parse import Layout
 from mockup.model.design import Design
 from mockup.model.finish import Artwork
@@ -33,12 +33,12 @@ class Base:
     fonts: dict[str, Typeface]
     drawn: Design
 
-    def design(self, changes: Sequence[Change] = ()) -> Design:
+    def design(self, changes: Sequence[Assignment] = ()) -> Design:
         """Return the design with keys set; `InputError` names each change that does not fit."""
         if not changes:
             return self.drawn
-        layout = laid(self.layout, self.variant, changes)
-        with blaming(changes):
+        layout = assign(self.layout, self.variant, changes)
+        with fault_origin(changes):
             if all(change.key.strip().startswith(_FINISH) for change in changes):  # nothing else depends on it
                 finish, rule = resolve.finished(layout, self.variant, printers=self.printers, printer=self.printer)
                 return replace(self.drawn, finish=finish, rule=rule)

@@ -9,7 +9,7 @@ from typing import Literal, get_args
 from mockup.comparison.differences.figures import LabelFigures
 from mockup.comparison.differences.words import lettering_at
 from mockup.comparison.sweep.job import Measured, Names
-from mockup.layout.edit.keys import Change
+from mockup.layout.edit.assignment import Assignment
 
 By = Literal["contrast", "findings", "given", "ink"]
 BYS: tuple[By, ...] = get_args(By)
@@ -31,7 +31,7 @@ class Candidate:
     caption: str
     place: int
     names: Names
-    changes: tuple[Change, ...] = ()
+    changes: tuple[Assignment, ...] = ()
     measured: Measured | None = None
     failure: str = ""
 

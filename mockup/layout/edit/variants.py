@@ -1,4 +1,4 @@
-"""Variants: the file's own tables with one variant's changes laid over them.
+"""Variants: what a variant's values are, and where in the file each of them is given.
 
 - Tables merge key by key, a knob's keys too.
 - Naming a box size takes the place of the width, length and height given before.
@@ -9,145 +9,153 @@
 - Parts are found by name; a new name adds a part, `remove = true` takes one away, and the file's own
   labels and scales of that part with it.
 - Labels, scales or borders of a variant replace all of the file's; an empty list takes them away.
+
+These rules stand here alone, for the file's plain tables; `mockup.layout.version` applies them to the checked ones.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, TypeVar
+from typing import Any
 
-from mockup.layout.fields import Loc, Problem, Table
-from mockup.layout.lettering.tables import BorderTable, LabelTable, LetteringTable, ScaleTable
-from mockup.layout.own_limits import own_limits
-from mockup.layout.schema import BoxKeys, DecalTable, FinishTable, LayoutFile, PartChange, PartTable
-from mockup.model.errors import nearest
+from mockup.layout.edit.tables import LISTS, MISSING, NAMED, found, texts
+from mockup.model.edit import Address
 
-AnyTable = TypeVar("AnyTable", bound=Table)
-Placed = tuple[tuple[Loc, AnyTable], ...]
-"""Tables of one sort, each with its place in the file."""
-
-INSTEAD: dict[str, tuple[str, ...]] = {
-    "left": ("right",),
-    "right": ("left",),
-    "top": ("bottom",),
-    "bottom": ("top",),
-    "size": ("width", "length", "height"),
-    "printer": ("ink_strength",),
-    "ink_strength": ("printer",),
+_SIDES: dict[str, tuple[str, ...]] = {"left": ("right",), "right": ("left",), "top": ("bottom",), "bottom": ("top",)}
+_CONTRARY: dict[str, dict[str, tuple[str, ...]]] = {
+    "box": {"size": ("width", "length", "height")},
+    "finish": {"printer": ("ink_strength",), "ink_strength": ("printer",)},
+    "part": _SIDES,
+    "label": _SIDES,
+    "decal": {**_SIDES, "dpi": ("width", "height"), "width": ("dpi",), "height": ("dpi",)},
 }
+_BY_PARTS = ("label", "scale")
 
 
 @dataclass(frozen=True, kw_only=True)
-class Version:
-    """One version of the pedal: the file itself or one variant, every table with its place in the file."""
+class Source:
+    """Where one table of a variant's list comes from: its number in the layout's list, in the variant's own, or both.
 
-    name: str | None
-    box: tuple[Loc, BoxKeys]
-    finish: tuple[Loc, FinishTable | None]
-    decals: Placed[DecalTable]
-    parts: Placed[PartTable]
-    lettering: tuple[Loc, LetteringTable | None]
-    labels: Placed[LabelTable]
-    scales: Placed[ScaleTable]
-    borders: Placed[BorderTable]
-    limits: Mapping[str, float]
-
-
-def version(file: LayoutFile, variant: str | None = None) -> Version:
-    """Return the file itself, or one variant of it; `KeyError` where there is none of that name.
-
-    The variant must have passed `change_problems`.
+    Both stand for a part of the layout that the variant changes.
     """
-    base = Version(
-        name=file.name,
-        box=(("box",), file.box),
-        finish=(("finish",), file.finish),
-        decals=_placed(file.decal, "decal"),
-        parts=_placed(file.part, "part"),
-        lettering=(("lettering",), file.lettering),
-        labels=_placed(file.label, "label"),
-        scales=_placed(file.scale, "scale"),
-        borders=_placed(file.border, "border"),
-        limits=own_limits(file.limits),
-    )
-    if variant is None:
-        return base
-    change, here = file.variants[variant], ("variants", variant)
-    decals = base.decals
-    if change.decal is not None:
-        faces = {decal.face for decal in change.decal}
-        kept = tuple(entry for entry in base.decals if change.decal and entry[1].face not in faces)
-        decals = kept + _placed(change.decal, *here, "decal")
-    removed = {part.name for part in change.part if part.remove}
-    return Version(
-        name=change.name or base.name,
-        box=((*here, "box"), merged(file.box, change.box)) if change.box else base.box,
-        finish=((*here, "finish"), merged(file.finish or FinishTable.model_construct(), change.finish))
-        if change.finish
-        else base.finish,
-        decals=decals,
-        parts=_parts(base.parts, change.part, here),
-        lettering=((*here, "lettering"), merged(file.lettering or LetteringTable.model_construct(), change.lettering))
-        if change.lettering
-        else base.lettering,
-        labels=tuple(each for each in base.labels if each[1].part not in removed)
-        if change.label is None
-        else _placed(change.label, *here, "label"),
-        scales=tuple(each for each in base.scales if each[1].part not in removed)
-        if change.scale is None
-        else _placed(change.scale, *here, "scale"),
-        borders=base.borders if change.border is None else _placed(change.border, *here, "border"),
-        limits={**base.limits, **own_limits(change.limits)},
-    )
+
+    base: int | None = None
+    own: int | None = None
 
 
-def _placed(tables: Iterable[AnyTable], *where: str) -> Placed[AnyTable]:
-    return tuple(((*where, index), table) for index, table in enumerate(tables))
+def contrary(table: str, key: str) -> tuple[str, ...]:
+    """Return the keys of a table that a key takes the place of."""
+    return _CONTRARY.get(table, {}).get(key, ())
 
 
-def _parts(base: Placed[PartTable], changes: tuple[PartChange, ...], here: Loc) -> Placed[PartTable]:
-    parts = {part.name: (loc, part) for loc, part in base}
-    for index, change in enumerate(changes):
-        loc = (*here, "part", index)
-        if change.remove:
-            parts.pop(change.name, None)
-        elif change.name in parts:
-            parts[change.name] = (loc, merged(parts[change.name][1], change))
-        else:
-            parts[change.name] = (loc, PartTable.model_construct(**_given(change)))
-    return tuple(parts.values())
+def sources(
+    array: str, base: Sequence[str | None], own: Sequence[str | None] | None, gone: Collection[str | None]
+) -> tuple[Source, ...]:
+    """Return what a variant's list of tables is made of, in its order.
+
+    `base` and `own` say what the layout's and the variant's tables belong to: parts their names, decals and borders
+    their faces, labels and scales their parts; `own` is None where the variant gives no list. `gone` are the names of
+    the parts that the variant does without.
+    """
+    if array == "part":
+        own = own or ()
+        changed = {name: number for number, name in enumerate(own)}
+        kept = [Source(base=i, own=changed.get(name)) for i, name in enumerate(base) if name not in gone]
+        return (*kept, *(Source(own=i) for i, name in enumerate(own) if name not in base and name not in gone))
+    if own is None:
+        return tuple(Source(base=i) for i, part in enumerate(base) if array not in _BY_PARTS or part not in gone)
+    kept = [Source(base=i) for i, face in enumerate(base) if array == "decal" and own and face not in own]
+    return (*kept, *(Source(own=i) for i in range(len(own))))
 
 
-def change_problems(file: LayoutFile, variant: str) -> Iterator[tuple[Loc, Problem]]:
-    """Yield the changes of a variant that do not fit the file."""
-    known = {part.name for part in file.part}
-    seen: set[str] = set()
-    for index, change in enumerate(file.variants[variant].part):
-        loc: Loc = ("variants", variant, "part", index)
-        if change.name in seen:
-            yield (
-                (*loc, "name"),
-                Problem((), "this variant changes the part twice", "write all its changes in one table"),
-            )
-        elif change.name not in known and change.remove:
-            yield (*loc, "name"), Problem((), "there is no part of this name to remove", nearest(change.name, known))
-        elif change.name not in known and change.kind is None:
-            remedy = f"give it a kind to add a new part; {nearest(change.name, known)}" if known else "give it a kind"
-            yield (*loc, "name"), Problem((), "there is no part of this name to change", remedy)
-        seen.add(change.name)
+_BELONGS = {"part": "name", "kind": "name", "decal": "face", "border": "face", "label": "part", "scale": "part"}
 
 
-def merged(base: AnyTable, change: Table) -> AnyTable:
-    """Return `base` with the keys that `change` gives laid over it."""
-    given = _given(change)
-    for key, value in given.items():
-        before = getattr(base, key)
-        if isinstance(value, Table) and isinstance(before, Table):
-            given[key] = merged(before, value)
-    dropped = {old: None for key in given for old in INSTEAD.get(key, ()) if hasattr(base, old) and old not in given}
-    return base.model_copy(update={**dropped, **given})
+def version_list(raw: Mapping[str, Any], variant: str | None, array: str) -> tuple[Source, ...]:
+    """Return what a list of tables is made of in the layout itself (None) or in a variant, from the file's tables."""
+    base = _belongings(raw, array)
+    if variant is None or array == "kind":
+        return tuple(Source(base=i) for i in range(len(base or ())))
+    own = found(raw, ("variants", variant))
+    parts = zip(_belongings(own, "part") or (), own.get("part", ()), strict=True)
+    gone = {name for name, table in parts if table.get("remove") is True}
+    return sources(array, base or (), _belongings(own, array), gone)
 
 
-def _given(table: Table) -> dict[str, Any]:
-    return {key: getattr(table, key) for key in table.model_fields_set if key != "remove"}
+def _belongings(tables: Mapping[str, Any], array: str) -> list[str | None] | None:
+    """Return what each table of a list belongs to, None where there is no such list."""
+    given = tables.get(array)
+    key = _BELONGS[array]
+    return [next(iter(texts(each, (key,))), None) for each in given] if isinstance(given, list) else None
+
+
+def number_of(raw: Mapping[str, Any], address: Address) -> int | None:
+    """Return the number of the table that an address names in its version's list, None where there is none."""
+    array, step = str(address.way[0]), address.way[1]
+    listed = version_list(raw, address.variant, array)
+    if isinstance(step, int):
+        return step if 0 <= step < len(listed) else None
+    return next((i for i, each in enumerate(listed) if step in names(raw, address.variant, array, each)), None)
+
+
+def names(raw: Mapping[str, Any], variant: str | None, array: str, source: Source) -> list[str]:
+    """Return what one table of a version's list can be called by."""
+    return texts(given(raw, variant, array, source), LISTS[array])
+
+
+def given(raw: Mapping[str, Any], variant: str | None, array: str, source: Source) -> dict[str, Any]:
+    """Return the keys that one table of a version's list has, the variant's laid over the layout's."""
+    base = found(raw, (array, source.base)) if source.base is not None else {}
+    own = found(raw, ("variants", variant or "", array, source.own)) if source.own is not None else {}
+    return over(base, own, array)
+
+
+def over(base: Mapping[str, Any], own: Mapping[str, Any], table: str) -> dict[str, Any]:
+    """Return the keys of a table with others laid over them, as a variant's are, inner tables too."""
+    gone = {old for key in own for old in contrary(table, key) if old not in own}
+    laid = {key: value for key, value in base.items() if key not in gone}
+    for key, value in own.items():
+        before = laid.get(key)
+        laid[key] = over(before, value, key) if isinstance(before, dict) and isinstance(value, dict) else value
+    return laid
+
+
+def home(raw: Mapping[str, Any], address: Address, keys: Sequence[str] = ()) -> Address:
+    """Return where the value of an address is given: in the variant where its own table gives it, else in the layout.
+
+    `keys` are further keys that count as giving it, such as the other side of an axis. What neither gives belongs to
+    the layout, except in a table that the variant alone has.
+    """
+    if address.variant is None:
+        return address
+    array, steps = address.way[0], address.way[1:]
+    ways = [steps, *((*steps[:-1], key) for key in keys)]
+    if array not in LISTS or not steps:
+        own = found(raw, ("variants", address.variant, array))
+        is_own = any(found(own, way) is not MISSING for way in ways)
+        return address if is_own else Address(way=address.way)
+    number = number_of(raw, address)
+    if number is None:
+        return address
+    source = version_list(raw, address.variant, str(array))[number]
+    own = found(raw, ("variants", address.variant, array, source.own)) if source.own is not None else {}
+    if source.base is None or any(found(own, way[1:]) is not MISSING for way in ways):
+        return address
+    return Address(way=(array, address.way[1] if array in NAMED else source.base, *address.way[2:]))
+
+
+def value_of(raw: Mapping[str, Any], address: Address) -> Any:
+    """Return the value that counts at an address: the variant's own, else the layout's; `MISSING` where none is."""
+    array, steps = str(address.way[0]), address.way[1:]
+    if array not in LISTS or not steps:
+        base = found(raw, (array,)) if array in raw else {}
+        own = found(raw, ("variants", address.variant, array)) if address.variant is not None else MISSING
+        if isinstance(own, dict):
+            own = over(base, own, array)
+        table = base if own is MISSING else own
+        return found({array: table}, address.way)
+    number = number_of(raw, address)
+    if number is None:
+        return MISSING
+    return found(given(raw, address.variant, array, version_list(raw, address.variant, array)[number]), steps[1:])

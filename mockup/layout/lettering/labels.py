@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from mockup.decal.typeface import Typeface
-from mockup.layout.edit.variants import Version
 from mockup.layout.fields import Loc, Problem
 from mockup.layout.lettering import beside
 from mockup.layout.lettering import rules as lettering_rules
@@ -16,6 +15,7 @@ from mockup.layout.lettering.scales import knob_of_each, scaled
 from mockup.layout.lettering.style import Desk, Written, height_of, line_of, written
 from mockup.layout.lettering.tables import LabelTable, LetteringTable, LetterSize
 from mockup.layout.ruler import decal_centre, turned
+from mockup.layout.version import Version
 from mockup.model.design import Placement
 from mockup.model.enclosure import Face, FaceName
 from mockup.model.finish import Decal

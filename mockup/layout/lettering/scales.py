@@ -7,12 +7,12 @@ from collections.abc import Iterator, Sequence
 from mockup.decal import scale_marks
 from mockup.decal.scale_marks import Scale
 from mockup.decal.typeface import Line, Typeface
-from mockup.layout.edit.variants import Placed
 from mockup.layout.fields import Loc, Problem
 from mockup.layout.lettering import beside
 from mockup.layout.lettering.decal_choice import Mark
 from mockup.layout.lettering.style import Desk, Written, height_of, line_of, written
 from mockup.layout.lettering.tables import LetterSize, ScaleTable
+from mockup.layout.version import Placed
 from mockup.model.design import Placement
 from mockup.model.label import Lettering
 from mockup.model.part import Shaft

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from mockup.layout.edit.keys import Change, blaming, laid, listed
+from mockup.layout.edit.assignment import Assignment, assign, fault_origin, split_values
 from mockup.layout.parse import Layout, parse
 from mockup.layout.resolve import resolve
 from mockup.model.design import Design
@@ -56,9 +56,9 @@ def layout() -> Layout:
 
 def design(layout: Layout, *changes: tuple[str, str], variant: str | None = None) -> Design:
     """Return the design with (key, value) set."""
-    written = [Change(key=key, value=value, origin=f"--set {key}={value}") for key, value in changes]
-    changed = laid(layout, variant, written)
-    with blaming(written):
+    written = [Assignment(key=key, value=value, origin=f"--set {key}={value}") for key, value in changes]
+    changed = assign(layout, variant, written)
+    with fault_origin(written):
         return resolve(changed, {}, variant)
 
 
@@ -152,6 +152,6 @@ def test_a_mistake_is_one_line_that_names_the_flag_and_the_way_out(
 
 
 def test_lists_are_cut_at_their_own_commas_only() -> None:
-    assert listed("red, #112233 ,teal") == ["red", "#112233", "teal"]
-    assert listed("[0.2, 0.2],[0, 0]") == ["[0.2, 0.2]", "[0, 0]"]
-    assert listed('"a,b",c') == ['"a,b"', "c"]
+    assert split_values("red, #112233 ,teal") == ["red", "#112233", "teal"]
+    assert split_values("[0.2, 0.2],[0, 0]") == ["[0.2, 0.2]", "[0, 0]"]
+    assert split_values('"a,b",c') == ['"a,b"', "c"]

@@ -1,0 +1,61 @@
+"""A variant made the layout itself: what it changes goes into the layout, and its own table goes."""
+
+from __future__ import annotations
+
+import copy
+from typing import TYPE_CHECKING
+
+from mockup.layout.edit.tables import LISTS, MISSING, Copy, Delete, found, texts
+from mockup.layout.edit.variants import version_list
+from mockup.model.edit import Address, PutValue, RemoveTable
+
+if TYPE_CHECKING:
+    from mockup.layout.edit.plan import Plan
+
+
+def adopt(plan: Plan, variant: str) -> None:
+    """Make a variant the layout itself, in a plan."""
+    here = ("variants", variant)
+    own = copy.deepcopy(found(plan.raw, here))
+    for table, value in own.items():
+        if table not in LISTS:
+            _put(plan, (table,), value)
+    for array in LISTS:
+        if array != "part" and array in own:
+            kept = {each.base for each in version_list(plan.raw, variant, array)}
+            before = found(plan.raw, (array,))
+            for number in reversed(range(0 if before is MISSING else len(before))):
+                if number not in kept:
+                    plan.do(Delete(place=(array, number)))
+            _copy_all(plan, array, variant)
+    for number, part in enumerate(own.get("part", ())):
+        name = texts(part, ("name",))[0]
+        address = Address(way=("part", name))
+        is_known = found(plan.raw, address.way) is not MISSING
+        if part.get("remove") is True:
+            plan.make([RemoveTable(address=address)])
+        elif is_known:
+            _put(plan, address.way, {key: value for key, value in part.items() if key not in ("name", "remove")})
+        else:
+            there = found(plan.raw, ("part",))
+            last = 0 if there is MISSING else len(there)
+            moved = sum(each.get("remove") is True for each in own["part"][:number])  # gone already, with its removal
+            plan.do(Copy(source=(*here, "part", number - moved), place=("part", last)))
+    plan.do(Delete(place=here))
+
+
+def _copy_all(plan: Plan, array: str, variant: str) -> None:
+    own = found(plan.raw, ("variants", variant, array))
+    there = found(plan.raw, (array,))
+    first = 0 if there is MISSING else len(there)
+    for number in range(len(own)):
+        plan.do(Copy(source=("variants", variant, array, number), place=(array, first + number)))
+
+
+def _put(plan: Plan, way: tuple[str | int, ...], value: object) -> None:
+    """Put every value of a table into the layout's."""
+    if isinstance(value, dict):
+        for key, each in value.items():
+            _put(plan, (*way, key), each)
+    else:
+        plan.make([PutValue(address=Address(way=way), value=value)])  # type: ignore[arg-type]

@@ -1,0 +1,117 @@
+"""The blocks of a layout's text: each header with its keys and the comments that belong to it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from mockup.layout.edit.literals import dotted
+from mockup.layout.edit.syntax import Element, Loc, elements
+
+_COMMENT = re.compile(r"[ \t]*#")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Block:
+    """One header with what stands under it.
+
+    It goes from `start`, where the comments right above the header begin, over `head`, the header's own line, to `end`,
+    behind its last key and the comments right below it. Blank lines belong to no block.
+    """
+
+    header: Element
+    start: int
+    head: int
+    end: int
+
+    @property
+    def loc(self) -> Loc:
+        """The way to the table that it opens."""
+        return self.header.loc
+
+
+def blocks(text: str) -> tuple[Block, ...]:
+    """Return every block of a valid TOML text, in its order; keys above the first header belong to none."""
+    found: list[Block] = []
+    ends: list[int] = []
+    for element in elements(text):
+        if element.is_header:
+            start = _above(text, element.span[0], ends[-1] if ends else 0)
+            found.append(Block(header=element, start=start, head=element.span[0], end=element.span[1]))
+        if element.sort != "inner":
+            ends.append(element.span[1])
+            if found:
+                last = found[-1]
+                found[-1] = Block(header=last.header, start=last.start, head=last.head, end=element.span[1])
+    limits = [*(each.start for each in found[1:]), len(text)]
+    return tuple(
+        Block(header=each.header, start=each.start, head=each.head, end=_below(text, each.end, limit))
+        for each, limit in zip(found, limits, strict=True)
+    )
+
+
+def under(text: str, loc: Loc) -> tuple[Block, ...]:
+    """Return the blocks of a table and of every table inside it."""
+    return tuple(each for each in blocks(text) if each.loc[: len(loc)] == loc)
+
+
+def _above(text: str, at: int, limit: int) -> int:
+    """Return where the comment lines right above a line begin, not before `limit`."""
+    while at > limit:
+        start = text.rfind("\n", 0, at - 1) + 1
+        if start < limit or _COMMENT.match(text, start) is None:
+            break
+        at = start
+    return at
+
+
+def _below(text: str, at: int, limit: int) -> int:
+    """Return where the comment lines right below a line end, not behind `limit`."""
+    while at < limit and _COMMENT.match(text, at) is not None:
+        end = text.find("\n", at)
+        at = len(text) if end < 0 else end + 1
+    return at
+
+
+def line_end(text: str) -> str:
+    """Return how the lines of a text end."""
+    return "\r\n" if "\r\n" in text else "\n"
+
+
+def without(text: str, pieces: Iterable[tuple[int, int]]) -> str:
+    """Return the text without whole blocks, each with the blank lines behind it, at the end those before it."""
+    for start, end in sorted(pieces, reverse=True):
+        before, behind = text[:start], text[end:]
+        while behind.strip() and not behind.partition("\n")[0].strip():
+            behind = behind.partition("\n")[2]
+        if not behind.strip():
+            behind = ""
+            lines = before.splitlines(keepends=True)
+            while lines and not lines[-1].strip():
+                lines.pop()
+            before = "".join(lines)
+        text = before + behind
+    return text
+
+
+def inserted(text: str, at: int, block: str) -> str:
+    """Return the text with a block put at the start of a line, a blank line before and behind it."""
+    end = line_end(text)
+    before, behind = text[:at], text[at:]
+    if before and not before.endswith("\n"):
+        before += end
+    if before and not before.endswith((end + end, "\n\n")):
+        before += end
+    if not block.endswith("\n"):
+        block += end
+    if behind and behind.split("\n", 1)[0].strip():
+        block += end
+    return before + block + behind
+
+
+def moved_to(text: str, block: Block, old: tuple[str, ...], new: tuple[str, ...]) -> str:
+    """Return a block's text, comments above it left out, as a block of another table; its header begins with `old`."""
+    keys = block.header.keys
+    first, last = keys[0][1][0], keys[len(old) - 1][1][1]
+    return text[block.head : first] + dotted(*new) + text[last : block.end]

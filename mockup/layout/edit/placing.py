@@ -1,0 +1,134 @@
+"""Where a part, label or decal is to stand, in the keys by which the file measures its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from pydantic import ValidationError
+
+from mockup.layout import resolve
+from mockup.layout.edit.lengths import like, millimetres
+from mockup.layout.edit.tables import MISSING, found
+from mockup.layout.edit.variants import given, home, number_of, over, value_of, version_list
+from mockup.layout.lettering.labels import GAP_MM
+from mockup.layout.ruler import decal_centre, part_centre, turned
+from mockup.layout.schema import BoxKeys, context
+from mockup.model.edit import Address, Edit, Move, PutLength, PutValue
+from mockup.model.enclosure import Face, faces
+from mockup.model.errors import Fault, InputError
+from mockup.model.units import Unit
+
+CLOSE_MM = 5e-4  # half a thousandth: below what the file's own rounding can hold
+_SIDES = ("left", "right", "top", "bottom")
+_ALONG = {"below": (0.0, 1.0), "above": (0.0, -1.0), "left": (-1.0, 0.0), "right": (1.0, 0.0)}
+
+
+def moved(raw: Mapping[str, Any], move: Move, source: str) -> list[Edit]:
+    """Return the edits that move something; raises `InputError` where its place cannot be told from the layout."""
+    address, array = Address(way=move.address.way[:2], variant=move.address.variant), str(move.address.way[0])
+    number = number_of(raw, address)
+    assert number is not None, "the plan has found it"
+    table = given(raw, address.variant, array, version_list(raw, address.variant, array)[number])
+    units: Unit = "in" if raw.get("units") == "in" else "mm"
+    try:
+        if array == "label" and "part" in table:
+            return _by_its_part(raw, address, table, move, units)
+        face = _face(raw, address, table, units)
+        sides = {key: millimetres(table[key], units) for key in _SIDES if key in table}
+        if array == "part":
+            u, v = part_centre(face, **sides)
+            return list(placed(raw, address, face, u + move.right_mm, v + move.down_mm, is_own=True))
+        if array in ("label", "decal"):
+            return list(_edges(address, face, table, sides, move, units))
+    except (ValueError, ValidationError) as error:
+        what = str(error).partition("\n")[0] if not isinstance(error, ValidationError) else "the box is not sound"
+        raise InputError(Fault(file=source, what=f"{address} cannot be moved: {what}")) from None
+    raise InputError(Fault(file=source, what=f"a {array} has no place that could be moved"))
+
+
+def placed(
+    raw: Mapping[str, Any], address: Address, face: Face, u_mm: float, v_mm: float, *, is_own: bool = False
+) -> Iterator[PutValue]:
+    """Yield the edits that put a part's centre at (u, v) of its face.
+
+    In a variant, a value that the layout gives is changed there, for all variants; with `is_own` in the variant alone.
+    """
+    units: Unit = "in" if raw.get("units") == "in" else "mm"
+    down = _axis(raw, address, ("top", "bottom"))
+    across = _axis(raw, address, ("left", "right"))
+    wanted = {
+        down: (v_mm if down == "top" else face.height_mm - v_mm, v_mm - face.height_mm / 2),
+        across: (
+            u_mm - face.left_edge(v_mm) if across == "left" else face.right_edge(v_mm) - u_mm,
+            u_mm - face.width_mm / 2,
+        ),
+    }
+    for key, (mm, off_centre) in wanted.items():
+        there = address.inside(key)
+        before = value_of(raw, there)
+        if before is MISSING and abs(off_centre) < CLOSE_MM:
+            continue  # half-way without saying so, and so it stays
+        if before is MISSING or abs(millimetres(before, units) - mm) >= CLOSE_MM:
+            value = like(before if before is not MISSING else 0.0, mm, units)
+            yield PutValue(address=there if is_own else home(raw, there), value=value)
+
+
+def _axis(raw: Mapping[str, Any], address: Address, keys: tuple[str, str]) -> str:
+    """Return the key that a part is measured by along one axis."""
+    return next((key for key in keys if value_of(raw, address.inside(key)) is not MISSING), keys[0])
+
+
+def _face(raw: Mapping[str, Any], address: Address, table: Mapping[str, Any], units: Unit) -> Face:
+    own = found(raw, ("variants", address.variant or "", "box"))
+    box = over(raw.get("box", {}), own if isinstance(own, dict) else {}, "box")
+    sides = faces(resolve.enclosure_of(BoxKeys.model_validate(box, context=context(units))))
+    name = table.get("face", "top")
+    if name not in sides:
+        raise ValueError(f"there is no face {name!r}")
+    return sides[name]
+
+
+def _by_its_part(
+    raw: Mapping[str, Any], address: Address, table: Mapping[str, Any], move: Move, units: Unit
+) -> list[Edit]:
+    """Return the edit of a label that stands by its part: only the gap between them is its own."""
+    side = table.get("side", "below")
+    across, down = _ALONG[side]
+    if abs(move.right_mm * down) + abs(move.down_mm * across) >= CLOSE_MM:
+        raise ValueError(
+            f"it stands {side} its part, and only its gap can change; move the part, or give it another side"
+        )
+    before = table.get("gap", value_of(raw, Address(way=("lettering", "gap"), variant=address.variant)))
+    gap = GAP_MM if before is MISSING else millimetres(before, units)
+    wanted = gap + move.right_mm * across + move.down_mm * down
+    return [PutValue(address=address.inside("gap"), value=like(0.0 if before is MISSING else before, wanted, units))]
+
+
+def _edges(
+    address: Address, face: Face, table: Mapping[str, Any], sides: Mapping[str, float], move: Move, units: Unit
+) -> Iterator[PutLength]:
+    """Yield the edits of something whose edges are measured: a decal, or a label that belongs to no part."""
+    shift = face.taper * move.down_mm  # a drafted face's edges lean: what is measured from them follows
+    for key in ("left", "right"):
+        if key in sides and (wanted := (move.right_mm if key == "left" else -move.right_mm) + shift):
+            yield PutLength(address=address.inside(key), mm=sides[key] + wanted)
+    for key in ("top", "bottom"):
+        if key in sides and move.down_mm:
+            yield PutLength(
+                address=address.inside(key), mm=sides[key] + (move.down_mm if key == "top" else -move.down_mm)
+            )
+    is_across = bool(move.right_mm) and not {"left", "right"} & set(sides)
+    is_down = bool(move.down_mm) and not {"top", "bottom"} & set(sides)
+    if not (is_across or is_down):
+        return
+    size = move.size_mm or tuple(millimetres(table[key], units) for key in ("width", "height") if key in table)
+    if len(size) != 2:
+        raise ValueError("it is centred and nothing says how large it is; give it left or right, top or bottom first")
+    across, down = turned(size[0], size[1], float(table.get("rotation", 0.0)))
+    u, v = decal_centre(face, (across, down), **sides)
+    u, v = u + move.right_mm, v + move.down_mm
+    if is_across:
+        yield PutLength(address=address.inside("left"), mm=u - across / 2 - face.left_edge(v))
+    if is_down:
+        yield PutLength(address=address.inside("top"), mm=v - down / 2)

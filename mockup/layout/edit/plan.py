@@ -1,0 +1,339 @@
+"""What each edit means: the changes in a layout's plain tables that it comes down to.
+
+This is the one place that knows it. `mockup.layout.edit.apply` makes the same changes in the text; a sweep needs the
+tables alone.
+"""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from mockup.layout.edit import adoption, placing
+from mockup.layout.edit.lengths import like
+from mockup.layout.edit.references import OF_PARTS, name_problem, naming, users, versions
+from mockup.layout.edit.tables import (
+    LISTS,
+    MISSING,
+    NAMED,
+    Copy,
+    Delete,
+    Insert,
+    Place,
+    RenameKey,
+    SetKey,
+    Shift,
+    TableChange,
+    change,
+    found,
+    same,
+    texts,
+)
+from mockup.layout.edit.variants import contrary, given, number_of, value_of, version_list
+from mockup.model.edit import (
+    Address,
+    AdoptVariant,
+    DuplicateTable,
+    Edit,
+    InsertTable,
+    MakeVariant,
+    Move,
+    PutLength,
+    PutValue,
+    RemoveTable,
+    RemoveValue,
+    RemoveVariant,
+    RenameTable,
+    RenameVariant,
+    ReorderTable,
+)
+from mockup.model.errors import Fault, InputError, nearest
+from mockup.model.units import Unit
+
+
+def units_of(raw: Mapping[str, Any]) -> Unit:
+    """Return what plain numbers of a file are counted in."""
+    return "in" if raw.get("units") == "in" else "mm"
+
+
+class Plan:
+    """The tables of a layout under a row of edits, and the changes made in them so far.
+
+    `raw` is the file as TOML reads it, copied; `source` its name, for messages.
+    """
+
+    def __init__(self, raw: Mapping[str, Any], source: str) -> None:
+        self.raw: dict[str, Any] = copy.deepcopy(dict(raw))
+        self.source = source
+        self.changes: list[TableChange] = []
+
+    def make(self, edits: Iterable[Edit]) -> None:
+        """Make edits, one after the other; raises `InputError` at the first that the layout does not allow."""
+        for edit in edits:
+            self._make(edit)
+
+    def _make(self, edit: Edit) -> None:
+        match edit:
+            case PutValue():
+                self._put(edit.address, edit.value)
+            case PutLength():
+                before = value_of(self.raw, edit.address)
+                self._put(edit.address, like(0.0 if before is MISSING else before, edit.mm, units_of(self.raw)))
+            case RemoveValue():
+                self._remove_value(edit.address)
+            case InsertTable():
+                self._insert(edit)
+            case DuplicateTable():
+                self._duplicate(edit.address, edit.name)
+            case RenameTable():
+                self._rename(edit.address, edit.name)
+            case RemoveTable():
+                self._remove(edit.address)
+            case ReorderTable():
+                self._reorder(edit.address, edit.index)
+            case MakeVariant():
+                self._make_variant(edit.name, edit.like)
+            case RenameVariant():
+                self._variant(edit.variant)
+                self._free_variant(edit.name)
+                self.do(RenameKey(place=("variants", edit.variant), key=edit.name))
+            case RemoveVariant():
+                self._variant(edit.variant)
+                self.do(Delete(place=("variants", edit.variant)))
+            case AdoptVariant():
+                self._variant(edit.variant)
+                adoption.adopt(self, edit.variant)
+            case Move():
+                self.number(edit.address)
+                self.make(placing.moved(self.raw, edit, self.source))
+
+    def do(self, made: TableChange) -> None:
+        """Make one change in the tables."""
+        change(self.raw, made)
+        self.changes.append(made)
+
+    def wrong(self, what: str, remedy: str = "") -> InputError:
+        """Return the error of an edit that the layout does not allow."""
+        return InputError(Fault(file=self.source, what=what, remedy=remedy))
+
+    # Where things are
+
+    def _variant(self, name: str | None) -> None:
+        known = self.raw.get("variants", {})
+        if name is not None and name not in known:
+            remedy = nearest(name, known) if known else "the file has no [variants.NAME] table"
+            raise self.wrong(f'has no variant "{name}"', remedy)
+
+    def number(self, address: Address) -> int:
+        """Return the number of the table that an address names, among those of its version."""
+        self._variant(address.variant)
+        array = str(address.way[0])
+        if array not in LISTS or len(address.way) < 2:
+            raise self.wrong(f"{address} is no table of a list", "name a part, decal, label, scale, border or kind")
+        number = number_of(self.raw, address)
+        if number is None:
+            raise self.wrong(f"there is no {address}", self._nearest(address))
+        return number
+
+    def _nearest(self, address: Address) -> str:
+        array, step = str(address.way[0]), address.way[1]
+        tables = self._listed(array, address.variant)
+        known = [name for table in tables for name in texts(table, LISTS[array])]
+        if isinstance(step, int) or not known:
+            return f"there are {len(tables)}" if tables else f"the layout has no {array} table"
+        return nearest(step, known)
+
+    def _listed(self, array: str, variant: str | None) -> list[dict[str, Any]]:
+        return [given(self.raw, variant, array, each) for each in version_list(self.raw, variant, array)]
+
+    def _own(self, address: Address) -> Place:
+        """Return the place of a table in the list of its own version, which is given one where it has none."""
+        number, array, variant = self.number(address), str(address.way[0]), address.variant
+        if variant is None:
+            return (array, number)
+        if array == "kind":
+            raise self.wrong("a variant has no kinds of its own", "change the kind in the layout itself")
+        here: Place = ("variants", variant, array)
+        if array != "part":
+            self._own_list(array, variant)
+            return (*here, number)
+        source = version_list(self.raw, variant, array)[number]
+        if source.own is not None:
+            return (*here, source.own)
+        changed = found(self.raw, here)
+        place = (*here, 0 if changed is MISSING else len(changed))
+        self.do(Insert(place=place, values={"name": self._listed(array, variant)[number]["name"]}))
+        return place
+
+    def _own_list(self, array: str, variant: str) -> None:
+        """Copy what a variant shows of the layout's list into a list of its own."""
+        for number, source in enumerate(version_list(self.raw, variant, array)):
+            if source.own is None and source.base is not None:
+                self.do(Copy(source=(array, source.base), place=("variants", variant, array, number)))
+
+    # Values
+
+    def _put(self, address: Address, value: Any) -> None:
+        self._variant(address.variant)
+        array = str(address.way[0])
+        if array in NAMED and address.way[2:] == ("name",):
+            self._rename(Address(way=address.way[:2], variant=address.variant), str(value))
+            return
+        depth = 2 if array in LISTS else 1
+        is_key = len(address.way) > depth or array not in LISTS
+        place = (*self._own(address), *address.way[2:]) if is_key and array in LISTS else address.place
+        if len(address.way) == depth + 1:
+            for other in contrary(array, str(place[-1])):
+                if found(self.raw, (*place[:-1], other)) is not MISSING:
+                    self.do(Delete(place=(*place[:-1], other)))
+        before = found(self.raw, place)
+        if before is not MISSING and same(before, value) and isinstance(before, bool) == isinstance(value, bool):
+            return
+        if isinstance(before, dict | list) and before:
+            self.do(Delete(place=place))
+        self.do(SetKey(place=place, value=value))
+
+    def _remove_value(self, address: Address) -> None:
+        self._variant(address.variant)
+        array = str(address.way[0])
+        if array not in LISTS or len(address.way) < 2:
+            place = address.place
+        else:
+            number = self.number(address)
+            source = version_list(self.raw, address.variant, array)[number]
+            if len(address.way) == 2:
+                raise self.wrong(f"{address} is a table", "remove the table itself")
+            if address.variant is not None and array == "part" and source.own is None:
+                return
+            place = (*self._own(address), *address.way[2:])
+        if found(self.raw, place) is not MISSING:
+            self.do(Delete(place=place))
+
+    # Tables of a list
+
+    def _insert(self, edit: InsertTable) -> None:
+        array, variant = str(edit.address.way[0]), edit.address.variant
+        self._variant(variant)
+        if array not in LISTS or len(edit.address.way) != 1 or (array == "kind" and variant is not None):
+            raise self.wrong(f"{edit.address} is no list of tables", f"name one of {', '.join(LISTS)}")
+        if array in NAMED:
+            self._free(array, edit.values.get("name"))
+        if variant is not None and array != "part":
+            self._own_list(array, variant)
+        listed = version_list(self.raw, variant, array)
+        shared = sum(each.own is None or each.base is not None for each in listed) if variant is not None else 0
+        there = found(self.raw, (*edit.address.place,))
+        count = 0 if there is MISSING else len(there)
+        wanted = count if edit.index is None else edit.index - shared + (count - (len(listed) - shared)) * bool(variant)
+        self.do(Insert(place=(*edit.address.place, min(max(wanted, 0), count)), values=dict(edit.values)))
+
+    def _duplicate(self, address: Address, name: str | None) -> None:
+        array, variant = str(address.way[0]), address.variant
+        number = self.number(address)
+        if array in NAMED:
+            self._free(array, name)
+        if array == "part" and variant is not None:
+            values = {**self._listed(array, variant)[number], "name": name}
+            self._insert(InsertTable(address=Address(way=("part",), variant=variant), values=values))
+            return
+        place = self._own(address)
+        copied = (*place[:-1], int(place[-1]) + 1)
+        self.do(Copy(source=place, place=copied))
+        if array in NAMED:
+            self.do(SetKey(place=(*copied, "name"), value=name))
+
+    def _rename(self, address: Address, name: str) -> None:
+        array, number = str(address.way[0]), self.number(address)
+        source = version_list(self.raw, address.variant, array)[number]
+        if array not in NAMED:
+            raise self.wrong(f"{address} has no name", "a part or a kind has one")
+        if address.variant is not None and source.base is not None:
+            raise self.wrong(f"{address} is a part of the layout", "rename it in the layout itself")
+        old = texts(self._listed(array, address.variant)[number], ("name",))[0]
+        if name.strip() == old:
+            return
+        self._free(array, name)
+        variants = (address.variant,) if address.variant is not None else versions(self.raw)
+        for variant in variants:
+            for place in list(naming(self.raw, array, old, variant)):
+                self.do(SetKey(place=place, value=name))
+
+    def _free(self, array: str, name: Any) -> None:
+        """Refuse a name that a part or kind cannot have."""
+        what, remedy = name_problem(self.raw, array, name)
+        if what:
+            raise self.wrong(what, remedy)
+
+    def _remove(self, address: Address) -> None:
+        array, number = str(address.way[0]), self.number(address)
+        variant, source = address.variant, version_list(self.raw, address.variant, array)[number]
+        if array == "part":
+            name = texts(self._listed(array, variant)[number], ("name",))[0]
+            if variant is not None and source.base is not None:
+                self._leave_out(self._own(address))
+                self._drop(name, variant, OF_PARTS)
+            else:
+                for each in (variant,) if variant is not None else versions(self.raw):
+                    self._drop(name, each, ("part", *OF_PARTS))
+            return
+        if array == "kind":
+            name = texts(self._listed(array, None)[number], ("name",))[0]
+            if parts := users(self.raw, name):
+                what = f'the kind "{name}" is that of {", ".join(parts)}'
+                raise self.wrong(what, "give these parts another kind first")
+        elif variant is not None:
+            self._hidden(array, number, variant)
+        self._delete(self._own(address), variant, array)
+
+    def _leave_out(self, own: Place) -> None:
+        for key in [key for key in found(self.raw, own) if key not in ("name", "remove")]:
+            self.do(Delete(place=(*own, key)))
+        self.do(SetKey(place=(*own, "remove"), value=True))
+
+    def _drop(self, name: str, variant: str | None, lists: Iterable[str]) -> None:
+        """Take out the tables of one version that belong to a part."""
+        places = [place[:-1] for place in naming(self.raw, "part", name, variant) if str(place[-3]) in lists]
+        for place in reversed(places):
+            self._delete(place, variant, str(place[-2]))
+
+    def _delete(self, place: Place, variant: str | None, array: str) -> None:
+        """Take out one table; a variant that has none left says so, or the layout's would show again."""
+        self.do(Delete(place=place))
+        if variant is not None and array != "part" and found(self.raw, place[:-1]) is MISSING:
+            self.do(SetKey(place=place[:-1], value=[]))
+
+    def _hidden(self, array: str, number: int, variant: str) -> None:
+        """Refuse to take a decal out of a variant where the layout's own would show again in its place."""
+        faces = [str(table.get("face", "top")) for table in self._listed(array, variant)]
+        face = faces.pop(number)
+        base = [str(table.get("face", "top")) for table in self._listed(array, None)]
+        if array == "decal" and faces and face in base and face not in faces:
+            what = f"the layout's own decal on the {face} face would show again in variant {variant}"
+            raise self.wrong(what, "change the layout's decal, or take all decals out of the variant")
+
+    def _reorder(self, address: Address, index: int) -> None:
+        array, number = str(address.way[0]), self.number(address)
+        source = version_list(self.raw, address.variant, array)[number]
+        if array == "part" and address.variant is not None and source.base is not None:
+            raise self.wrong(f"{address} is a part of the layout", "reorder it in the layout itself")
+        place = self._own(address)
+        shared = number - int(place[-1])
+        wanted = min(max(index - shared, 0), len(found(self.raw, place[:-1])) - 1)
+        if wanted != place[-1]:
+            self.do(Shift(place=place, number=wanted))
+
+    # Variants
+
+    def _make_variant(self, name: str, like_variant: str | None) -> None:
+        self._variant(like_variant)
+        self._free_variant(name)
+        if like_variant is None:
+            self.do(SetKey(place=("variants", name), value={}))
+        else:
+            self.do(Copy(source=("variants", like_variant), place=("variants", name)))
+
+    def _free_variant(self, name: str) -> None:
+        if not name.strip() or name in self.raw.get("variants", {}):
+            what = f'there is a variant "{name}" already' if name.strip() else "a variant needs a name"
+            raise self.wrong(what, "give it a name of its own")

@@ -1,0 +1,48 @@
+"""Names of parts and kinds: where a layout says them, which are taken, and what goes with a part."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from mockup import hardware
+from mockup.layout.edit.tables import MISSING, Place, found, texts
+from mockup.model.edit import Address
+
+OF_PARTS = ("label", "scale")
+"""The lists whose tables may belong to a part."""
+_KEYS = {
+    "part": (("part", "name"), *((each, "part") for each in OF_PARTS)),
+    "kind": (("kind", "name"), ("part", "kind")),
+}
+
+
+def versions(raw: Mapping[str, Any]) -> tuple[str | None, ...]:
+    """Return the layout itself (None) and the name of every variant."""
+    return (None, *raw.get("variants", {}))
+
+
+def naming(raw: Mapping[str, Any], array: str, name: str, variant: str | None) -> Iterator[Place]:
+    """Yield the keys of one version's own tables that hold the name of a part or kind."""
+    for listed, key in _KEYS[array]:
+        here = Address(way=(listed,), variant=variant).place
+        tables = found(raw, here)
+        for number, table in enumerate(tables if tables is not MISSING else ()):
+            if name in texts(table, (key,)):
+                yield (*here, number, key)
+
+
+def name_problem(raw: Mapping[str, Any], array: str, name: Any) -> tuple[str, str]:
+    """Return what is wrong with the name of a new part or kind and what to do, ("", "") where nothing is."""
+    if not isinstance(name, str) or not name.strip():
+        return f"a {array} needs a name", "give it one of its own"
+    every = (place for variant in versions(raw) for place in naming(raw, array, name.strip(), variant))
+    if any(place[-1] == "name" for place in every) or (array == "kind" and name.strip() in hardware.kinds()):
+        return f'there is a {array} "{name.strip()}" already', "give it another name"
+    return "", ""
+
+
+def users(raw: Mapping[str, Any], kind: str) -> list[str]:
+    """Return the names of the parts that are of a kind, in the layout or in a variant."""
+    every = (place for variant in versions(raw) for place in naming(raw, "kind", kind, variant) if place[-1] == "kind")
+    return list(dict.fromkeys(str(found(raw, place[:-1])["name"]) for place in every))

@@ -1,0 +1,308 @@
+"""One change made in the text of a layout: every way it may be written is tried until one reads as meant.
+
+What comes out is read again and compared with what the tables should then hold, so nothing but the change is ever
+written: a text that can only be changed otherwise is refused.
+"""
+
+from __future__ import annotations
+
+import copy
+import re
+import tomllib
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from mockup.layout.edit.blocks import blocks, inserted, line_end, moved_to, under, without
+from mockup.layout.edit.literals import dotted, key, literal, styled
+from mockup.layout.edit.syntax import Element, Span, elements
+from mockup.layout.edit.tables import (
+    MISSING,
+    Copy,
+    Delete,
+    Insert,
+    Place,
+    RenameKey,
+    SetKey,
+    Shift,
+    TableChange,
+    change,
+    found,
+    same,
+)
+from mockup.model.errors import Fault, InputError
+
+_FIRST = ("top", "bottom", "left", "right", "face", "kind", "name", "paint", "sheen", "style", "size", "art")
+
+
+def written(text: str, made: TableChange, source: str) -> str:
+    """Return the text with one change in it, every other byte as it was.
+
+    `text` must be valid TOML and the change's place be there, tables of a list by number. Raises `InputError` in one
+    line where the text is written in a way that does not allow it.
+    """
+    raw = tomllib.loads(text)
+    wanted = copy.deepcopy(raw)
+    change(wanted, made)
+    for tried in _ways(text, raw, made):
+        try:
+            if same(tomllib.loads(tried), wanted):
+                return tried
+        except ValueError:  # that way does not fit how this file is written
+            continue
+    words = " ".join(str(step + 1) if isinstance(step, int) else step for step in made.place)
+    what = f"{words} is written in a way that cannot be changed from here"
+    raise InputError(Fault(file=source, what=what, remedy="change it in the file itself"))
+
+
+def _ways(text: str, raw: Mapping[str, Any], made: TableChange) -> Iterator[str]:
+    if isinstance(made, SetKey):
+        there = next((each for each in elements(text) if each.loc == made.place and each.value), None)
+        if there is not None and there.value is not None:
+            yield _replaced(text, there.value, styled(text[slice(*there.value)], made.value))
+        else:
+            yield from _new_key(text, raw, made.place, made.value)
+    elif isinstance(made, Delete):
+        yield from _deleted(text, made.place)
+    elif isinstance(made, RenameKey):
+        yield _renamed(text, made.place, made.key)
+    elif isinstance(made, Insert):
+        yield from _new_table(text, raw, made.place, _block(text, made.place, made.values), made.values)
+    elif isinstance(made, Copy):
+        values = found(raw, made.source)
+        for body in (_copied(text, made.source, made.place), _block(text, made.place, values)):
+            if body:
+                yield from _new_table(text, raw, made.place, body, values)
+    else:
+        yield from _shifted(text, made)
+
+
+def _replaced(text: str, span: Span, new: str) -> str:
+    return text[: span[0]] + new + text[span[1] :]
+
+
+# A key that was not there
+
+
+def _new_key(text: str, raw: Any, place: Place, value: Any) -> Iterator[str]:
+    """Yield ways to add a key: on a line of its own, within braces, dotted, in a table of its own."""
+    table, name = place[:-1], str(place[-1])
+    inside, end = found(raw, table), line_end(text)
+    if isinstance(value, Mapping) and _is_header_place(place):
+        yield _as_block(text, place, value)
+    if isinstance(inside, dict):
+        for near in _neighbours(text, table):
+            yield _beside(text, near, len(table), f"{key(name)} = {literal(value)}")
+        header = next((each for each in elements(text) if each.is_header and each.loc == table), None)
+        if header is not None:
+            yield _with_line(text, header.span[1], f"{key(name)} = {literal(value)}")
+        if not table:
+            first = next((each.start for each in blocks(text)), len(text))
+            yield inserted(text, first, f"{key(name)} = {literal(value)}{end}")
+        empty = next((each for each in elements(text) if each.loc == table and each.value), None)
+        if empty is not None and empty.value is not None:
+            yield _replaced(text, empty.value, f"{{ {key(name)} = {literal(value)} }}")
+        if table:
+            yield _as_block(text, table, {name: value})
+    elif table:
+        if _is_header_place(table):
+            yield _as_block(text, table, {name: value})
+        yield from _new_key(text, raw, table, {name: value})
+
+
+def _is_header_place(place: Place) -> bool:
+    """Return whether a table has a header of its own where there is a choice: ``[finish]``, ``[variants.night]``."""
+    return len(place) == 1 or (place[0] == "variants" and len(place) == 2)
+
+
+def _neighbours(text: str, table: Place) -> list[Element]:
+    """Return the keys of a table beside which a new one may stand, the fittest first."""
+
+    def fitness(each: Element) -> tuple[int, int]:
+        name = str(each.loc[len(table)])
+        is_plain = len(each.loc) == len(table) + 1 and each.value is not None and text[each.value[0]] not in "[{"
+        return (_FIRST.index(name) if is_plain and name in _FIRST else len(_FIRST) + (not is_plain), each.span[0])
+
+    near = [
+        each
+        for each in elements(text)
+        if not each.is_header
+        and each.loc[: len(table)] == table
+        and any(step == len(table) for step, _ in each.keys)  # the step below the table is written here
+    ]
+    return sorted(near, key=fitness)
+
+
+def _beside(text: str, near: Element, depth: int, written_key: str) -> str:
+    """Return the text with a key behind another of the same table, the steps before it written as they are there."""
+    prefix = "".join(f"{text[slice(*span)]}." for step, span in near.keys if step < depth)
+    if near.sort == "inner":
+        return _replaced(text, (near.span[1], near.span[1]), f", {prefix}{written_key}")
+    indent = re.match(r"[ \t]*", text[near.span[0] :])
+    return _with_line(text, near.span[1], f"{indent[0] if indent else ''}{prefix}{written_key}")
+
+
+def _with_line(text: str, at: int, line: str) -> str:
+    """Return the text with a line put at the start of another, or behind the last."""
+    end = line_end(text)
+    before = text[:at] if not text[:at] or text[:at].endswith("\n") else text[:at] + end
+    return f"{before}{line}{end}{text[at:]}"
+
+
+def _as_block(text: str, table: Place, values: Mapping[str, Any]) -> str:
+    """Return the text with a table of its own."""
+    return inserted(text, _block_place(text, table), _block(text, table, values))
+
+
+def _block_place(text: str, place: Place) -> int:
+    """Return where a new block of a table or list belongs: before its inner tables, behind its variant's, else last.
+
+    Variants come last in a file, so a table of the layout itself comes before them.
+    """
+    below = under(text, place)
+    if below:
+        return below[0].start
+    variant = under(text, place[:2]) if place[0] == "variants" else ()
+    if variant:
+        return variant[-1].end
+    behind = under(text, ("variants",)) if place[0] != "variants" else ()
+    return behind[0].start if behind else len(text)
+
+
+def _block(text: str, place: Place, values: Mapping[str, Any]) -> str:
+    """Return a table as text: its header, and each key on a line."""
+    end = line_end(text)
+    path = dotted(*(step for step in place if isinstance(step, str)))
+    header = f"[[{path}]]" if isinstance(place[-1], int) else f"[{path}]"
+    return "".join(f"{line}{end}" for line in (header, *(f"{key(k)} = {literal(v)}" for k, v in values.items())))
+
+
+# A table of a list
+
+
+def _new_table(text: str, raw: Any, place: Place, body: str, values: Mapping[str, Any]) -> Iterator[str]:
+    """Yield ways to bring a table into a list, or under a key of its own."""
+    number = place[-1]
+    if not isinstance(number, int):
+        yield inserted(text, _block_place(text, place), body)
+        yield from _new_key(text, raw, place, values)
+        return
+    array = place[:-1]
+    listed = found(raw, array)
+    if listed is MISSING or not listed:
+        bare = next(_deleted(text, array), text) if listed is not MISSING else text
+        yield inserted(bare, _block_place(bare, array), body)
+        there = next((each for each in elements(text) if each.loc == array and each.value), None)
+        if there is not None and there.value is not None:
+            yield _replaced(text, there.value, f"[{literal(values)}]")
+        else:
+            yield from _new_key(text, raw, array, [values])
+        return
+    yield from _at_number(text, array, number, len(listed), body, literal(values))
+
+
+def _at_number(text: str, array: Place, number: int, count: int, body: str, inner: str) -> Iterator[str]:
+    """Yield ways to put a table into a list that has some: as a block, or within the list's brackets."""
+    before, behind = under(text, (*array, number - 1)), under(text, (*array, number))
+    if number < count and behind:
+        yield inserted(text, behind[0].start, body)
+    if number == count and before:
+        yield inserted(text, before[-1].end, body)
+    there = {each.loc: each for each in elements(text) if each.sort == "inner"}
+    if number < count and (*array, number) in there:
+        start = there[(*array, number)].span[0]
+        indent = text[text.rfind("\n", 0, start) + 1 : start]
+        gap = " " if indent.strip() else f"{line_end(text)}{indent}"
+        yield _replaced(text, (start, start), f"{inner},{gap}")
+    elif number == count and (*array, count - 1) in there:
+        start, end = there[(*array, count - 1)].span
+        indent = text[text.rfind("\n", 0, start) + 1 : start]
+        gap = " " if indent.strip() else f"{line_end(text)}{indent}"
+        yield _replaced(text, (end, end), f",{gap}{inner}")
+
+
+def _copied(text: str, source: Place, place: Place) -> str:
+    """Return the blocks of a table as blocks of another, "" where it is not written in blocks."""
+    old, new = (tuple(step for step in each if isinstance(step, str)) for each in (source, place))
+    pieces = [moved_to(text, each, old, new) for each in under(text, source)]
+    end = line_end(text)
+    return "".join(piece if piece.endswith("\n") else piece + end for piece in _apart(pieces, end))
+
+
+def _apart(pieces: list[str], end: str) -> Iterator[str]:
+    for number, piece in enumerate(pieces):
+        yield piece if number == 0 or piece.lstrip().startswith("[part.") else end + piece
+
+
+def _shifted(text: str, made: Shift) -> Iterator[str]:
+    """Yield ways to move one table of a list to another number."""
+    array = made.place[:-1]
+    raw = tomllib.loads(text)
+    listed = found(raw, array)
+    own = under(text, made.place)
+    if own:
+        body = "".join(text[each.start : each.end] for each in own)
+        bare = without(text, [(each.start, each.end) for each in own])
+    else:
+        element = next((each for each in elements(text) if each.loc == made.place), None)
+        body = text[slice(*element.span)] if element is not None else ""
+        bare = _cut_inner(text, element) if element is not None else text
+    yield from _at_number(bare, array, made.number, len(listed) - 1, body, body.strip())
+
+
+# What goes
+
+
+def _deleted(text: str, place: Place) -> Iterator[str]:
+    """Yield ways to take out a key, a table or one table of a list."""
+    depth = len(place)
+    gone = [each for each in elements(text) if each.loc[:depth] == place and each.home[:depth] != place]
+    inner = [each for each in gone if each.sort == "inner"]
+    lines = [each for each in gone if each.sort == "key"]
+    own = under(text, place)
+    bare = text
+    for each in reversed(inner):
+        bare = _cut_inner(bare, each)
+    for each in reversed(lines):
+        bare = bare[: each.span[0]] + bare[each.span[1] :]
+    if own:
+        bare = (
+            without(bare, [(each.start, each.end) for each in own]) if not inner and not lines else _refind(bare, place)
+        )
+    yield bare
+    if isinstance(place[-1], int):  # the last table of a list within brackets: the list goes too
+        yield from _deleted(text, place[:-1])
+    elif own and depth > 1:  # a table that only its inner ones gave keeps a header of its own
+        yield _replaced(text, (own[0].start, own[-1].end), f"[{dotted(*map(str, place[:-1]))}]{line_end(text)}")
+    elif depth > 1 and lines:
+        yield _as_block(bare, place[:-1], {})
+
+
+def _refind(text: str, place: Place) -> str:
+    return without(text, [(each.start, each.end) for each in under(text, place)])
+
+
+def _cut_inner(text: str, element: Element) -> str:
+    """Return the text without one value of a list or one key within braces, its comma included."""
+    start, end = element.span
+    behind = re.compile(r"[ \t]*,[ \t]*").match(text, end)
+    line = text.rfind("\n", 0, start) + 1
+    if behind is not None:
+        tail = re.compile(r"(?:#[^\n]*)?\r?\n").match(text, behind.end())
+        if not text[line:start].strip() and tail is not None:  # a line of its own
+            return text[:line] + text[tail.end() :]
+        return text[:start] + text[behind.end() :]
+    before = re.compile(r",[ \t]*$").search(text[:start])
+    if before is not None:
+        return text[: before.start()] + text[end:]
+    return text[:start] + text[end:]
+
+
+def _renamed(text: str, place: Place, new: str) -> str:
+    """Return the text with one step of the way to a table written otherwise, wherever it is written."""
+    depth = len(place)
+    spans = [
+        span for each in elements(text) if each.loc[:depth] == place for step, span in each.keys if step == depth - 1
+    ]
+    for span in sorted(spans, reverse=True):
+        text = _replaced(text, span, key(new))
+    return text
