@@ -21,7 +21,7 @@ from mockup.calibration import kept
 from mockup.calibration.strip import PATCHES, patch_centre
 from mockup.colour import rgb
 from mockup.decal import ink
-from mockup.encode.svg import pixels
+from mockup.encode.pixels import pixels
 from mockup.model.errors import InputError, OutputError
 from mockup.model.finish import INTERNAL_REFLECTION, WhiteFilm
 from mockup.model.printer import Printer
@@ -65,7 +65,7 @@ def photograph(paint: str) -> bytes:
     """Return the strip over a paint as a camera sees it: the page drawn, printed by that printer, in warm light."""
     from mockup.calibration.strip import strip_page
 
-    page = pixels(strip_page("a4"), 150)[: round(125 / 25.4 * 150)]
+    page = pixels(strip_page("a4"), 150 / 25.4)[: round(125 / 25.4 * 150)]
     linear = rgb.decode(ink.predict(page, rgb.parse(paint), ink_strength=STRENGTH, k=K))
     linear[10:110, 10:110] = 1.0  # the white card
     warm = rgb.to_8bit(rgb.encode(linear * [0.7, 0.62, 0.5]))

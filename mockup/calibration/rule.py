@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mockup.drawing.lettering import wrapped
+from mockup.drawing.lettering import lines, wrapped
 from mockup.model.printer import RULE_MM
 from mockup.model.sheet import PAPERS, Line, Mark, Page, Text
 
@@ -49,9 +49,9 @@ def rule_page(paper_mm: tuple[float, float] = PAPERS["a4"]) -> Page:
     ]
     left, y_mm, size, pitch = _STEPS_MM
     for number, step in enumerate(_STEPS):
-        for line in wrapped(step, size, width_mm - 2 * left):
-            marks.append(Text(x_mm=left, y_mm=y_mm, text=line, size_mm=size, is_bold=number == _COMMAND))
-            y_mm += pitch
+        said = wrapped(step, size, width_mm - 2 * left)
+        marks += lines(said, left, y_mm, size, pitch, is_bold=number == _COMMAND)
+        y_mm += pitch * len(said)
     return Page(width_mm=width_mm, height_mm=height_mm, marks=tuple(marks), title="Measuring page")
 
 

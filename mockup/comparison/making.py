@@ -18,11 +18,11 @@ from mockup.comparison.room import take as usual
 from mockup.comparison.sheet import pages as sheet
 from mockup.comparison.sheet import turning
 from mockup.comparison.sheet import web_page as page
-from mockup.comparison.sheet.canvas import painted
 from mockup.comparison.sheet.pages import Compared, Style
 from mockup.comparison.sheet.tables import letter
 from mockup.comparison.together import seen
 from mockup.encode.pdf import pdf
+from mockup.encode.pixels import pixels
 from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.picture import Picture
@@ -93,7 +93,7 @@ def pictured(shown: Compared, options: Options) -> Picture:
     style = replace(SCREEN, has_marks=options.has_marks)
     wide = shown.sights[0].width_px / PX_PER_MM
     whole = sheet.one_page(shown, across(len(shown.entries), shown.ratios), wide, style)
-    return Picture(pixels=painted(whole, PX_PER_MM), facts={"Software": f"mockup {__version__}", "Title": whole.title})
+    return Picture(pixels=pixels(whole, PX_PER_MM), facts={"Software": f"mockup {__version__}", "Title": whole.title})
 
 
 def described(shown: Compared) -> dict[str, Any]:

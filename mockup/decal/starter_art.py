@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import math
-from importlib import resources
 
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup import fonts
 from mockup.decal.vector import draw
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import faces
 
 WIDTH_MM, HEIGHT_MM, DPI = 54.0, 104.0, 600.0
 INK, ACCENT = "#10283a", "#a5342a"
-FONT = "Manrope-Bold.ttf"
 TRAVEL_DEG = 150.0  # a pointer's reach to either side of 12 o'clock: common practice, no source
 
 
@@ -35,10 +34,11 @@ def starter_art(design: Design) -> NDArray[np.uint8]:
     ]
     svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH_MM}mm" height="{HEIGHT_MM}mm" '
-        f'viewBox="0 0 {WIDTH_MM} {HEIGHT_MM}" font-family="Manrope" font-weight="700">{"".join(marks)}</svg>'
+        f'viewBox="0 0 {WIDTH_MM} {HEIGHT_MM}" font-family="{fonts.FAMILY}" font-weight="{fonts.WEIGHTS[True]}">'
+        f"{''.join(marks)}</svg>"
     )
-    with resources.as_file(resources.files("font_manrope") / "files" / FONT) as font:
-        return draw(svg.encode(), "starter art", dpi=DPI, fonts=(str(font),)).pixels
+    with fonts.paths() as files:
+        return draw(svg.encode(), "starter art", dpi=DPI, fonts=(str(files[True]),)).pixels
 
 
 def _frame() -> str:

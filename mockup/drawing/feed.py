@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from mockup.drawing.lettering import wrapped
+from mockup.drawing.lettering import lines, wrapped
 from mockup.model.printer import Rule
-from mockup.model.sheet import Page, Text
+from mockup.model.sheet import Page
 
 _SIZE_MM = 2.6  # of the sentence's face, as small print elsewhere: our choice
 
@@ -19,10 +19,7 @@ def corrected(page: Page, rule: Rule | None, *, x_mm: float, y_mm: float, room_m
     if rule is None:
         return page
     across, down = rule.stretch_of(page.width_mm, page.height_mm)
-    said = tuple(
-        Text(x_mm=x_mm, y_mm=y_mm + 1.5 * _SIZE_MM * row, text=line, size_mm=_SIZE_MM)
-        for row, line in enumerate(wrapped(rule.words, _SIZE_MM, room_mm))
-    )
+    said = lines(wrapped(rule.words, _SIZE_MM, room_mm), x_mm, y_mm, _SIZE_MM, 1.5 * _SIZE_MM)
     return replace(
         page,
         width_mm=page.width_mm / across,

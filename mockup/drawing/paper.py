@@ -10,10 +10,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from mockup.drawing.faces import Drawing
-from mockup.drawing.lettering import shortened, width_mm, wrapped
+from mockup.drawing.lettering import lines, shortened, width_mm, wrapped
 from mockup.drawing.rule import INCHES_MM, METRIC_MM, inch_rule, metric_rule
 from mockup.drawing.tiles import OVERLAP_MM, REGISTER, counts, tiling
-from mockup.model.sheet import Circle, Clip, Image, Line, Mark, Page, Path, Rectangle, Text
+from mockup.model.sheet import Clip, Line, Mark, Page, Text, moved
 from mockup.model.units import Unit
 
 MARGIN_MM = 10.0  # further in than any printer's margin: common practice, no source
@@ -98,21 +98,6 @@ def head(page_mm: float, heading: Heading, caption: str) -> Iterator[Mark]:
     yield Text(x_mm=MARGIN_MM, y_mm=MARGIN_MM + 8.8, text=about, size_mm=2.7)
     below = MARGIN_MM + 11.5
     yield Line(x1_mm=MARGIN_MM, y1_mm=below, x2_mm=page_mm - MARGIN_MM, y2_mm=below)
-
-
-def moved(mark: Mark, x_mm: float, y_mm: float) -> Mark:
-    """Return a mark shifted on its page."""
-    if isinstance(mark, Line):
-        return replace(
-            mark, x1_mm=mark.x1_mm + x_mm, x2_mm=mark.x2_mm + x_mm, y1_mm=mark.y1_mm + y_mm, y2_mm=mark.y2_mm + y_mm
-        )
-    if isinstance(mark, Path):
-        return replace(mark, points=tuple((x + x_mm, y + y_mm) for x, y in mark.points))
-    if isinstance(mark, Clip):
-        inner = tuple(moved(each, x_mm, y_mm) for each in mark.marks)
-        return replace(mark, x_mm=mark.x_mm + x_mm, y_mm=mark.y_mm + y_mm, marks=inner)
-    kept: Rectangle | Circle | Text | Image = mark
-    return replace(kept, x_mm=kept.x_mm + x_mm, y_mm=kept.y_mm + y_mm)
 
 
 def _best(drawing: Drawing, paper_mm: tuple[float, float], heading: Heading) -> _Frame:
@@ -202,37 +187,27 @@ def _bands(frame: _Frame, heading: Heading, caption: str) -> Iterator[Mark]:
     beside = MARGIN_MM + METRIC_MM + 8.0
     yield from metric_rule(MARGIN_MM, top + 8.0)
     yield from inch_rule(beside, top + 8.0)
-    for row, line in enumerate(NOTES):
-        yield Text(x_mm=MARGIN_MM, y_mm=top + 17.2 + 3.6 * row, text=line, size_mm=2.7, is_bold=True)
-    for row, line in enumerate(_small_print(frame.width_mm, heading)):
-        yield Text(x_mm=MARGIN_MM, y_mm=top + _FIRST_MM + _PITCH_MM * row, text=line, size_mm=_SMALL_MM)
+    yield from lines(NOTES, MARGIN_MM, top + 17.2, 2.7, 3.6, is_bold=True)
+    yield from lines(_small_print(frame.width_mm, heading), MARGIN_MM, top + _FIRST_MM, _SMALL_MM, _PITCH_MM)
     if _takes_cautions(frame.width_mm):
-        x = beside + INCHES_MM + 8.0
-        for row, line in enumerate(CAUTIONS):
-            yield Text(x_mm=x, y_mm=top + 5.0 + 3.6 * row, text=line, size_mm=2.4)
+        yield from lines(CAUTIONS, beside + INCHES_MM + 8.0, top + 5.0, 2.4, 3.6)
 
 
 def _column(frame: _Frame, heading: Heading, caption: str) -> Iterator[Mark]:
     x, width = MARGIN_MM, _COLUMN_MM - 4.0
     name = shortened(heading.title, 4.8, width)
     yield Text(x_mm=x, y_mm=MARGIN_MM + 4.0, text=name, size_mm=4.8, is_bold=True)
-    y = MARGIN_MM + 9.2
-    for sentence in (caption, *heading.about.split(", ")):
-        yield Text(x_mm=x, y_mm=y, text=shortened(sentence, 2.7, width), size_mm=2.7)
-        y += 3.8
+    about = [shortened(sentence, 2.7, width) for sentence in (caption, *heading.about.split(", "))]
+    yield from lines(about, x, MARGIN_MM + 9.2, 2.7, 3.8)
+    y = MARGIN_MM + 9.2 + 3.8 * len(about)
     yield Line(x1_mm=x, y1_mm=y - 1.0, x2_mm=x + width, y2_mm=y - 1.0)
     yield from metric_rule(x, y + 8.0)
     yield from inch_rule(x, y + 22.0)
     y += 34.0
-    for line in NOTES:
-        yield Text(x_mm=x, y_mm=y, text=line, size_mm=2.7, is_bold=True)
-        y += 3.8
-    y += 2.0
-    for line in CAUTIONS:
-        yield Text(x_mm=x, y_mm=y, text=line, size_mm=2.0)
-        y += 3.2
-    for line in wrapped(heading.corrected, 2.0, width):
-        yield Text(x_mm=x, y_mm=y + 2.0, text=line, size_mm=2.0)
-        y += 3.2
+    yield from lines(NOTES, x, y, 2.7, 3.8, is_bold=True)
+    y += 3.8 * len(NOTES) + 2.0
+    yield from lines(CAUTIONS, x, y, 2.0, 3.2)
+    y += 3.2 * len(CAUTIONS) + 2.0
+    yield from lines(wrapped(heading.corrected, 2.0, width), x, y, 2.0, 3.2)
     right = x + width + 2.0
     yield Line(x1_mm=right, y1_mm=MARGIN_MM, x2_mm=right, y2_mm=frame.height_mm - MARGIN_MM)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from mockup.drawing.holes import Hole, drill, drill_words, number, size_words
-from mockup.drawing.lettering import shortened, width_mm, wrapped
+from mockup.drawing.lettering import lines, width_mm, wrapped
 from mockup.drawing.paper import CAUTIONS, MARGIN_MM, Heading, head
 from mockup.model.sheet import Line, Mark, Page, Text
 from mockup.model.units import Unit
@@ -26,7 +26,7 @@ _COLUMNS: tuple[tuple[str, float, bool], ...] = (  # title, width where there is
 )
 _WORDS = (1, 3, 7)  # columns that are broken over lines where they are narrow: name, size, drills
 _SPLITS = tuple((a / 8, b / 8, (8 - a - b) / 8) for a in range(9) for b in range(9 - a))  # all that add up to one
-_WORD_MM = 26.0  # a longer word is cut short on narrow paper: our choice
+_WORD_MM = 26.0  # a longer word is broken on narrow paper: our choice
 _WIDE_MM = sum(width for _, width, _ in _COLUMNS)
 _TOP_MM = MARGIN_MM + 20.0
 _BEFORE_MM, _LINE = 6.0, 1.55  # from the table to the lines below it (mm); of those, in sizes of the face
@@ -51,9 +51,7 @@ class _Grid:
         """Return the lines of each cell of a row."""
         room = [width - self.size_mm * _AIR for width in self.widths_mm]
         return [
-            [shortened(line, self.size_mm, room[index]) for line in wrapped(cell, self.size_mm, room[index]) or [""]]
-            if index in _WORDS
-            else [cell]
+            wrapped(cell, self.size_mm, room[index]) or [""] if index in _WORDS else [cell]
             for index, cell in enumerate(cells)
         ]
 
@@ -82,7 +80,7 @@ def table_pages(holes: Sequence[Hole], paper_mm: tuple[float, float], heading: H
     if below + foot > low:  # what has to be said goes on a page of its own
         pages.append(list(head(width, heading, "How to read the table of holes")))
         below = _TOP_MM - _BEFORE_MM
-    pages[-1] += _notes(said, below + _BEFORE_MM, grid.size_mm)
+    pages[-1] += lines(said, MARGIN_MM, below + _BEFORE_MM, grid.size_mm, _LINE * grid.size_mm)
     title = f"{heading.title}: drill template"
     return [Page(width_mm=width, height_mm=height, marks=tuple(marks), title=title) for marks in pages]
 
@@ -130,8 +128,8 @@ def _table(rows: Sequence[Sequence[Sequence[str]]], grid: _Grid) -> Iterator[Mar
     y, size = _TOP_MM, grid.size_mm
     for index, row in enumerate(rows):
         x = MARGIN_MM
-        for (_, _, is_figure), width, lines in zip(_COLUMNS, grid.widths_mm, row, strict=True):
-            for turn, line in enumerate(lines):
+        for (_, _, is_figure), width, cell in zip(_COLUMNS, grid.widths_mm, row, strict=True):
+            for turn, line in enumerate(cell):
                 yield Text(
                     x_mm=x + width - _AIR * size if is_figure else x,
                     y_mm=y + turn * _PITCH * size,
@@ -169,8 +167,3 @@ def _said(heading: Heading, page_mm: float, size_mm: float) -> list[str]:
     legend = [line for each in (what, *_LEGEND) for line in wrapped(each, size_mm, room)]
     said = [*legend, "", *wrapped(" ".join(CAUTIONS), size_mm, room)]
     return said + (["", *wrapped(heading.corrected, size_mm, room)] if heading.corrected else [])
-
-
-def _notes(said: Sequence[str], y_mm: float, size_mm: float) -> Iterator[Mark]:
-    for row, line in enumerate(said):
-        yield Text(x_mm=MARGIN_MM, y_mm=y_mm + row * _LINE * size_mm, text=line, size_mm=size_mm)

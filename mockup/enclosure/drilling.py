@@ -1,9 +1,11 @@
-"""Which holes a design asks for."""
+"""Which holes a design asks for, and what becomes of it where they are drilled off."""
 
 from __future__ import annotations
 
 import math
 from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from mockup.model.bore import Bore
 from mockup.model.design import Design
@@ -34,3 +36,17 @@ def bores(design: Design) -> tuple[Bore, ...]:
                 )
             )
     return tuple(found)
+
+
+def off(design: Design, by: Mapping[str, Sequence[float]]) -> Design:
+    """Return a design with parts' holes drilled off, right and down in mm, and the parts with them; art stays.
+
+    A part that needs no hole stays too.
+    """
+    parts = tuple(
+        replace(part, u_mm=part.u_mm + by[part.name][0], v_mm=part.v_mm + by[part.name][1])
+        if part.name in by and part.kind.cutouts
+        else part
+        for part in design.parts
+    )
+    return replace(design, parts=parts)

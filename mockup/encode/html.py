@@ -8,8 +8,8 @@ import json
 from html import escape
 from importlib import resources
 
+from mockup import fonts
 from mockup.encode import viewer
-from mockup.encode._typeface import FAMILY, WEIGHTS, font_files
 from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, Spin, Steps, Table
 from mockup.model.scene import Lighting
 
@@ -47,11 +47,11 @@ def html(document: Document, lighting: Lighting) -> bytes:
 
 
 def _faces() -> str:
-    with font_files() as fonts:
+    with fonts.paths() as files:
         return "".join(
-            f'@font-face {{ font-family: "{FAMILY}"; font-weight: {WEIGHTS[is_bold]}; '
+            f'@font-face {{ font-family: "{fonts.FAMILY}"; font-weight: {fonts.WEIGHTS[is_bold]}; '
             f'src: url("{_inline(path.read_bytes(), "font/ttf")}") format("truetype"); }}\n'
-            for is_bold, path in fonts.items()
+            for is_bold, path in files.items()
         )
 
 

@@ -7,15 +7,15 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from mockup import fonts
 from mockup.encode._pdf_image import paste
-from mockup.encode._typeface import FAMILY, font_files
 from mockup.model.material import Colour
 from mockup.model.shape import Point
 from mockup.model.sheet import Circle, Clip, Line, Mark, Page, Path, Rectangle, Text
 from mockup.model.units import MM_PER_INCH, POINTS_PER_INCH
 
 _POINTS = POINTS_PER_INCH / MM_PER_INCH
-_NAMES: Mapping[bool, str] = {False: f"{FAMILY}-Plain", True: f"{FAMILY}-Bold"}
+_NAMES: Mapping[bool, str] = {False: f"{fonts.FAMILY}-Plain", True: f"{fonts.FAMILY}-Bold"}
 
 
 def pdf(pages: Iterable[Page], *, title: str = "", icc: bytes | None = None) -> bytes:
@@ -34,8 +34,8 @@ def pdf(pages: Iterable[Page], *, title: str = "", icc: bytes | None = None) -> 
     canvas.setTitle(title)
     canvas.setCreator("mockup")
     canvas.setViewerPreference("PrintScaling", "None")
-    with font_files() as fonts:
-        for is_bold, path in fonts.items():
+    with fonts.paths() as files:
+        for is_bold, path in files.items():
             pdfmetrics.registerFont(TTFont(_NAMES[is_bold], str(path)))
         for number, page in enumerate(pages):
             if number == 0 and not title:

@@ -1,4 +1,4 @@
-"""A page as SVG text at true size, and drawn from it as pixels."""
+"""A page as SVG text at true size."""
 
 from __future__ import annotations
 
@@ -8,12 +8,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from xml.sax.saxutils import escape, quoteattr
 
-import numpy as np
-from numpy.typing import NDArray
-
+from mockup import fonts
 from mockup.colour import rgb
-from mockup.decal import ink, vector
-from mockup.encode._typeface import FAMILY, WEIGHTS, font_files
 from mockup.encode.png import png
 from mockup.model.material import Colour
 from mockup.model.sheet import Circle, Clip, Layer, Line, Mark, Page, Path, Rectangle, Text
@@ -35,22 +31,8 @@ def svg(page: Page, layers: Sequence[Layer] = ()) -> bytes:
     title = f"<title>{escape(page.title)}</title>\n" if page.title else ""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {page.width_mm:.6g} {page.height_mm:.6g}" '
-        f'font-family="{FAMILY}">\n{title}{marks}\n</svg>\n'
+        f'font-family="{fonts.FAMILY}">\n{title}{marks}\n</svg>\n'
     ).encode()
-
-
-def pixels(page: Page, dpi: float) -> NDArray[np.uint8]:
-    """Return a page drawn on white, (h, w, 3) encoded sRGB, at `dpi` dots per inch of its true size.
-
-    Raises `InputError` where that comes out too large.
-    """
-    return ink.flatten(layer(page, dpi))
-
-
-def layer(page: Page, dpi: float) -> NDArray[np.uint8]:
-    """Return a page drawn on nothing, (h, w, 4) encoded sRGB and straight alpha, to lie over a picture."""
-    with font_files() as fonts:
-        return vector.draw(svg(page), page.title or "page", dpi=dpi, fonts=tuple(map(str, fonts.values()))).pixels
 
 
 def _group(layer: Layer) -> str:
@@ -87,7 +69,7 @@ def _drawn(mark: Mark) -> str:
     if isinstance(mark, Text):
         place = f'x="{mark.x_mm:.4f}" y="{mark.y_mm:.4f}" font-size="{mark.size_mm:.4f}" text-anchor="{mark.anchor}"'
         # Letter spacing, however little, keeps two hyphens from being joined into a dash (CSS Text 3, 8.2).
-        look = f'font-weight="{WEIGHTS[mark.is_bold]}" letter-spacing="0.0001"{_fill(mark.colour)}'
+        look = f'font-weight="{fonts.WEIGHTS[mark.is_bold]}" letter-spacing="0.0001"{_fill(mark.colour)}'
         return f"<text {place} {look}>{escape(mark.text)}</text>"
     data = base64.b64encode(png(mark.pixels)).decode()
     place = f'x="{mark.x_mm:.4f}" y="{mark.y_mm:.4f}" width="{mark.width_mm:.4f}" height="{mark.height_mm:.4f}"'

@@ -7,7 +7,7 @@ are drawn in order, later ones over earlier.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -163,3 +163,18 @@ class Page:
     def paper_mm(self) -> tuple[float, float]:
         """Width and height of the sheet of paper."""
         return self.width_mm * self.stretch[0], self.height_mm * self.stretch[1]
+
+
+def moved(mark: Mark, x_mm: float, y_mm: float) -> Mark:
+    """Return a mark shifted on its page."""
+    if isinstance(mark, Line):
+        return replace(
+            mark, x1_mm=mark.x1_mm + x_mm, x2_mm=mark.x2_mm + x_mm, y1_mm=mark.y1_mm + y_mm, y2_mm=mark.y2_mm + y_mm
+        )
+    if isinstance(mark, Path):
+        return replace(mark, points=tuple((x + x_mm, y + y_mm) for x, y in mark.points))
+    if isinstance(mark, Clip):
+        inner = tuple(moved(each, x_mm, y_mm) for each in mark.marks)
+        return replace(mark, x_mm=mark.x_mm + x_mm, y_mm=mark.y_mm + y_mm, marks=inner)
+    kept: Rectangle | Circle | Text | Image = mark
+    return replace(kept, x_mm=kept.x_mm + x_mm, y_mm=kept.y_mm + y_mm)

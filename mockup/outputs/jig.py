@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import PurePath
 
+from mockup import fonts
 from mockup.decal import typeface
 from mockup.drawing.holes import holes
 from mockup.drawing.jig import JigSizes, engravings, guide_lead_mm, guide_places, jig, jig_problem, lying
 from mockup.enclosure.drilling import bores
-from mockup.encode._typeface import bold
 from mockup.encode.stl import stl
 from mockup.encode.threemf import threemf
 from mockup.model.design import Design
@@ -59,7 +59,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     numbers = {each.bore.name: each.number for each in holes(design, box_faces, design.units)}
     numbers |= {f"{name} {index}": number for name, number in list(numbers.items()) for index in range(1, 5)}
     hole_mm = sizes.guide_mm + 2 * guide_lead_mm(sizes)
-    engraved = engravings(box_faces["top"], typeface.read(bold(), "bold"), places, numbers, hole_mm)
+    engraved = engravings(box_faces["top"], typeface.read(fonts.data(is_bold=True), "bold"), places, numbers, hole_mm)
     made = jig(design.enclosure, box_faces, places, sizes, engraved=engraved)
     progress(1, 1, "done")
     low, high = made.bounds()

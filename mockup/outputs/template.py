@@ -8,7 +8,7 @@ from pathlib import PurePath
 
 from mockup.drawing.faces import OUTLINE_MM, Drawing, centre_cross, face_drawing, hole_edge, outline
 from mockup.drawing.holes import Hole, drill_words, holes, in_order, size_words
-from mockup.drawing.paper import Heading, moved, numbered, page_problem, sheets
+from mockup.drawing.paper import Heading, numbered, page_problem, sheets
 from mockup.drawing.table import table_pages
 from mockup.drawing.unfold import Panel, unfolded
 from mockup.encode.dxf import dxf
@@ -16,7 +16,7 @@ from mockup.encode.pdf import pdf
 from mockup.encode.svg import svg
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
-from mockup.model.sheet import Circle, Layer, Line, Mark, Page, Path
+from mockup.model.sheet import Circle, Layer, Line, Mark, Page, Path, moved
 from mockup.model.units import Unit
 from mockup.options import Progress, Result, bad_option, file_stem, option, silent
 from mockup.outputs.pages.paper_sizes import page_size

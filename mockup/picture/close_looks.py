@@ -3,20 +3,28 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup.drawing.lettering import shortened
+from mockup.enclosure import drilling
 from mockup.model.design import Design
 from mockup.model.enclosure import Face
-from mockup.model.finding import Finding, Mark
+from mockup.model.finding import Finding
+from mockup.model.finding import Mark as Place
 from mockup.model.limits import limits
+from mockup.model.material import Colour
 from mockup.model.scene import Camera
+from mockup.model.sheet import Image, Mark, Rectangle, Text
 
 CHECK = "registration"  # the check whose findings get a close look
 SIDE_PX = 420  # our taste, common practice, no source
+HEIGHT = SIDE_PX + 40.0  # of a look with its caption, in pixels
+FRAME: Colour = (0.80, 0.79, 0.76)
+_TEXT, _BASE = 17.0, 19.0  # size of the caption, and how far down it stands: our taste
 ROOM_MM = 4.0  # shown round the hardware's edge: our taste, common practice, no source
 STAND_OFF_MM = 300.0  # of the camera, which looks without perspective, so that it does not matter
 
@@ -41,30 +49,29 @@ def wander_mm(design: Design) -> float:
     return limits(design.limits)["wander_mm"].value
 
 
-def wandered(design: Design, findings: Sequence[Finding]) -> Design:
+def drilled_off(design: Design, findings: Sequence[Finding]) -> Design:
     """Return the design with the holes of the findings' parts drilled off, right and down, art left in place."""
-    names = {name for each in concerned(findings) for name in each.subjects}
     step = wander_mm(design) / math.sqrt(2.0)
-    parts = tuple(
-        replace(part, u_mm=part.u_mm + step, v_mm=part.v_mm + step) if part.name in names else part
-        for part in design.parts
-    )
-    return replace(design, parts=parts)
+    return drilling.off(design, {name: (step, step) for each in concerned(findings) for name in each.subjects})
 
 
-def camera(face: Face, finding: Finding) -> Camera:
-    """Return a camera that looks straight at the finding's first mark, true to size."""
-    return camera_at(face, finding.marks[0])
-
-
-def camera_at(face: Face, mark: Mark) -> Camera:
-    """Return a camera that looks straight at a mark, true to size, with some room round it."""
-    target = face.to_world(np.array([mark.u_mm, mark.v_mm]))
+def camera(face: Face, place: Place) -> Camera:
+    """Return a camera that looks straight at a place, true to size, with some room round it."""
+    target = face.to_world(np.array([place.u_mm, place.v_mm]))
     eye = target + STAND_OFF_MM * face.out
     x, y, z = (float(value) for value in -face.down)
     return Camera(
         eye=(float(eye[0]), float(eye[1]), float(eye[2])),
         target=(float(target[0]), float(target[1]), float(target[2])),
         up=(x, y, z),
-        ortho_mm=2 * (mark.radius_mm + ROOM_MM),
+        ortho_mm=2 * (place.radius_mm + ROOM_MM),
     )
+
+
+def look(pixels: NDArray[np.uint8], x: float, y: float, caption: str, indent: float = 0.0) -> Iterator[Mark]:
+    """Yield a close look under its caption, from its top-left corner; a millimetre of the page is a pixel."""
+    said = shortened(caption, _TEXT, SIDE_PX - indent)
+    yield Text(x_mm=x + indent, y_mm=y + _BASE, text=said, size_mm=_TEXT, is_bold=True)
+    top = y + HEIGHT - SIDE_PX
+    yield Image(x_mm=x, y_mm=top, width_mm=SIDE_PX, height_mm=SIDE_PX, pixels=pixels)
+    yield Rectangle(x_mm=x, y_mm=top, width_mm=SIDE_PX, height_mm=SIDE_PX, stroke=FRAME, line_mm=1.0)

@@ -5,18 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-import numpy as np
-
 from mockup.decal import ink
-from mockup.encode.svg import pixels as drawn
+from mockup.encode.pixels import pixels
 from mockup.model.design import Design
 from mockup.model.picture import Picture
-from mockup.model.sheet import Page, Text
-from mockup.model.units import MM_PER_INCH
+from mockup.model.sheet import Image, Mark, Page, Text
 
 DOUBTFUL_K = (0.0, 0.6)  # plain product, and the upper end of what is usual (Saunderson correction)
-_GREY = 245  # 8-bit code of the ground round the panels: our choice
-_DPI = MM_PER_INCH  # so that a millimetre of the caption's page is a pixel
+_GREY = (0.96, 0.96, 0.96)  # of the ground round the panels: our choice
 
 
 def versions(design: Design) -> tuple[tuple[str, Design], ...]:
@@ -37,16 +33,15 @@ def side_by_side(panels: Sequence[tuple[str, Picture]]) -> Picture:
     height, width = panels[0][1].pixels.shape[:2]
     gap, band = max(2, width // 40), max(24, height // 14)
     rows, columns = height + 2 * gap + band, len(panels) * (width + gap) + gap
-    sheet = np.full((rows, columns, 3), _GREY, np.uint8)
-    size = min(band * 0.62, width / 13)
+    size, base = min(band * 0.62, width / 13), gap + height + gap // 2 + band * 0.72
+    marks: list[Mark] = []
     for place, (caption, picture) in enumerate(panels):
-        left = gap + place * (width + gap)
-        sheet[gap : gap + height, left : left + width] = ink.flatten(picture.pixels)
-        text = Text(x_mm=width / 2, y_mm=band * 0.72, text=caption, size_mm=size, anchor="middle")
-        page = Page(width_mm=width, height_mm=band, marks=(text,))
-        label = drawn(page, _DPI)
-        is_darker = np.minimum(label, _GREY)
-        sheet[gap + height + gap // 2 :][:band, left : left + width] = is_darker[:, :width]
+        left, shown = gap + place * (width + gap), ink.flatten(picture.pixels)
+        marks += [
+            Image(x_mm=left, y_mm=gap, width_mm=width, height_mm=height, pixels=shown),
+            Text(x_mm=left + width / 2, y_mm=base, text=caption, size_mm=size, anchor="middle"),
+        ]
+    sheet = pixels(Page(width_mm=columns, height_mm=rows, marks=tuple(marks)), 1.0, _GREY)
     predicted = next(picture for caption, picture in panels if caption.startswith("predicted"))
     said = "from left to right: " + "; ".join(caption for caption, _ in panels)
     return Picture(pixels=sheet, dpi=predicted.dpi, facts=predicted.facts | {"Doubt": said})

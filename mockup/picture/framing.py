@@ -11,11 +11,10 @@ from scipy.spatial import ConvexHull
 from mockup.model.design import Design
 from mockup.model.mesh import Floats
 from mockup.model.scene import Group
-from mockup.picture.finding_sheet import projected
 from mockup.picture.shots import Sight
 from mockup.picture.studio import OWN_BACKGROUND, lit, named_view
 from mockup.scene.assemble import assemble
-from mockup.scene.cameras import View, frame, turned
+from mockup.scene.cameras import View, frame, projected, turned
 from mockup.scene.kept import Kept
 
 NARROWEST, WIDEST = 0.5, 2.4  # width over height of a crop: what still stands well beside others, our taste

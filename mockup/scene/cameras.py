@@ -1,4 +1,4 @@
-"""Named views: where the camera stands, and a frame that holds the whole pedal."""
+"""Named views: where the camera stands, a frame that holds the whole pedal, and where a point is seen."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from mockup.model.enclosure import FaceName
 from mockup.model.mesh import Floats
 from mockup.model.scene import Camera, Group, Point3
 
@@ -64,6 +65,10 @@ VIEWS: dict[str, View] = {
 }
 
 
+STRAIGHT_AT: dict[FaceName, str] = {"top": "above", "near": "near", "far": "far", "left": "left", "right": "right"}
+"""The named view that looks straight at each face."""
+
+
 def frame(
     view: View, points: Floats, aspect: float, *, turns_deg: Sequence[float] = (0.0,), fov_deg: float = 20.0
 ) -> Camera:
@@ -94,6 +99,28 @@ def frame(
     eye = np.array([x, y, max(far_x, far_y)])
     ahead = eye - (0, 0, eye[2] - float(local[:, 2].mean()))
     return Camera(eye=_point(basis @ eye), target=_point(basis @ ahead), up=view.up, fov_deg=fov_deg)
+
+
+def projected(camera: Camera, size: tuple[float, float], points: Floats) -> Floats:
+    """Return where points (n, 3) in mm are seen in a picture of (width, height): (n, 2), x right and y down.
+
+    The result counts what `size` counts: pixels, or millimetres of a page. Not a number for points that are not
+    before the eye.
+    """
+    pose = camera.basis()
+    local = (points - pose[:3, 3]) @ pose[:3, :3]
+    if camera.ortho_mm is not None:
+        seen = local[:, :2] / camera.ortho_mm
+    else:
+        ahead = np.where(local[:, 2:] < -1e-9, -local[:, 2:], np.nan)
+        seen = local[:, :2] / (2.0 * math.tan(math.radians(camera.fov_deg) / 2) * ahead)
+    return np.asarray(np.array(size) / 2 + seen * (size[1], -size[1]))
+
+
+def facing(camera: Camera, point: Floats, out: Floats) -> float:
+    """Return the cosine of the angle between a surface's unit normal `out` and the way to the eye; below 0 it hides."""
+    towards = np.subtract(camera.eye, camera.target if camera.ortho_mm is not None else point)
+    return float(out @ towards / np.linalg.norm(towards))
 
 
 def _hold(side: Floats, depth: Floats, tan: float) -> tuple[float, float]:

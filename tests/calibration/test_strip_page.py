@@ -12,7 +12,7 @@ from PIL import Image
 
 from mockup.calibration.strip import FIRST, LAST, PATCH_MM, PATCHES, patch_centre, strip_page
 from mockup.encode.pdf import pdf
-from mockup.encode.svg import pixels
+from mockup.encode.pixels import pixels
 from mockup.model.sheet import Line, Paper
 
 DPI = 300
@@ -96,7 +96,7 @@ def test_rules_are_50_mm_and_2_in_long(raster: np.ndarray) -> None:
 
 def test_picture_is_the_same_page(raster: np.ndarray) -> None:
     """Patches, frames and rules alike; letters differ a little, since only one of the two programs kerns them."""
-    drawn = pixels(strip_page("a4"), DPI)
+    drawn = pixels(strip_page("a4"), DPI / 25.4)
     assert drawn.shape == (3508, 2480, 3)  # 297 and 210 mm / 25.4 x 300, rounded
     for name in PATCHES:
         for strip in (0, 1):

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import pickle
-import sys
 from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
-
-sys.path.append(str(Path(__file__).parent))  # for sweep_bench, which is no test
 from sweep_bench import project
 
 import mockup

@@ -14,8 +14,9 @@ from numpy.typing import NDArray
 
 from mockup.encode.dxf import dxf
 from mockup.encode.pdf import pdf
-from mockup.encode.svg import pixels, svg
-from mockup.model.sheet import Circle, Clip, Layer, Line, Mark, Page, Path, Rectangle, Text
+from mockup.encode.pixels import pixels
+from mockup.encode.svg import svg
+from mockup.model.sheet import Circle, Clip, Image, Layer, Line, Mark, Page, Path, Rectangle, Text
 
 BLACK = (0.0, 0.0, 0.0)
 DPI = 254.0  # ten pixels a millimetre
@@ -40,7 +41,7 @@ def _by_pdfium(page: Page) -> NDArray[np.uint8]:
 
 
 def _by_resvg(page: Page) -> NDArray[np.uint8]:
-    return pixels(page, DPI)
+    return pixels(page, DPI / 25.4)
 
 
 def _ink_mm2(picture: NDArray[np.uint8]) -> float:
@@ -130,3 +131,32 @@ class TestDxf:
     def test_refuses_what_no_cutter_follows(self) -> None:
         with pytest.raises(ValueError, match="text"):
             dxf([Layer(name="top", colour="black", marks=(Text(x_mm=0, y_mm=0, text="no", size_mm=3),))])
+
+
+def test_a_long_page_is_drawn_in_strips_that_show_no_seam() -> None:
+    # A line 20 px wide down 2500 px, and one of 4 px that lies across the seam at 1000 px.
+    down = Line(x1_mm=10.0, y1_mm=0.0, x2_mm=10.0, y2_mm=625.0, line_mm=5.0)
+    across = Line(x1_mm=0.0, y1_mm=250.0, x2_mm=25.0, y2_mm=250.0, line_mm=1.0)
+    drawn = pixels(Page(width_mm=25.0, height_mm=625.0, marks=(down, across)), 4.0)
+    assert drawn.shape == (2500, 100, 3)
+    assert (drawn[:, 31:49] == 0).all()
+    assert (drawn[998:1002] == 0).all()
+    assert (drawn[:997, 51:] == 255).all() and (drawn[1003:, 51:] == 255).all()
+
+
+def test_a_short_last_strip_is_drawn_too() -> None:
+    """2005 px make three strips, not two of 1000 and one of 5, which no drawing may be as small as."""
+    down = Line(x1_mm=10.0, y1_mm=0.0, x2_mm=10.0, y2_mm=2005.0, line_mm=4.0)
+    drawn = pixels(Page(width_mm=20.0, height_mm=2005.0, marks=(down,)), 1.0)
+    assert (drawn[:, 9:11] == 0).all() and (drawn[:, :7] == 255).all()
+
+
+def test_a_picture_keeps_its_pixels_on_paper_of_a_colour_and_stretched() -> None:
+    """By hand: 40 by 20 px laid at (10, 5), stretched by 2 across: 40 px wide from column 20 on."""
+    shown = np.arange(20 * 40 * 3, dtype=np.uint8).reshape(20, 40, 3)
+    marks = (Image(x_mm=10.0, y_mm=5.0, width_mm=20.0, height_mm=20.0, pixels=shown),)
+    drawn = pixels(Page(width_mm=50.0, height_mm=40.0, marks=marks, stretch=(2.0, 1.0)), 1.0, (1.0, 0.0, 0.0))
+    assert drawn.shape == (40, 100, 3)
+    assert (drawn[5:25, 20:60] == shown).all()
+    drawn[5:25, 20:60] = (255, 0, 0)
+    assert (drawn == (255, 0, 0)).all()

@@ -9,11 +9,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from mockup.model.enclosure import Enclosure, faces
 from mockup.model.mesh import Floats
 from mockup.model.scene import Camera
-from mockup.scene.cameras import STANDING_EYE_MM, VIEWS, frame
+from mockup.scene.cameras import STANDING_EYE_MM, VIEWS, facing, frame, projected
 
 BOX = np.array([[x, y, z] for x in (-33.0, 33.0) for y in (-60.5, 60.5) for z in (0.0, 52.0)])
+ENCLOSURE = Enclosure(width_mm=100, length_mm=120, height_mm=50, draft_deg=0.0, corner_mm=6)
+ABOVE = Camera(eye=(0, 0, 500), target=(0, 0, 0), up=(0, 1, 0), ortho_mm=150)
 
 
 def project(camera: Camera, points: Floats, aspect: float) -> Floats:
@@ -70,3 +73,33 @@ def test_player_stands_at_published_eye_height() -> None:
     camera = frame(VIEWS["player"], BOX, 1.2)
     assert camera.eye[2] == STANDING_EYE_MM == 1630.0
     assert camera.eye[1] < -60.5
+
+
+def test_points_lie_where_a_ruler_puts_them() -> None:
+    """600 px show 150 mm: 4 px/mm. The far left corner of the top is (-50, 60): 50 mm left, 60 up."""
+    points = faces(ENCLOSURE)["top"].to_world(np.array([[0.0, 0.0], [50.0, 60.0], [100.0, 0.0]]))
+    assert projected(ABOVE, (500, 600), points) == pytest.approx(
+        np.array([[250 - 200, 300 - 240], [250, 300], [450, 60]])
+    )
+
+
+def test_perspective_shrinks_with_distance() -> None:
+    """Half angle 45 degrees: at 100 mm the half height is 100 mm, so 10 mm up is a tenth of half the picture."""
+    camera = Camera(eye=(0, 0, 100), target=(0, 0, 0), up=(0, 1, 0), fov_deg=90)
+    assert projected(camera, (400, 200), np.array([[0.0, 10.0, 0.0]])) == pytest.approx(np.array([[200, 90]]))
+
+
+def test_what_is_behind_the_eye_is_seen_nowhere() -> None:
+    camera = Camera(eye=(0, 0, 100), target=(0, 0, 0), up=(0, 1, 0), fov_deg=90)
+    seen = projected(camera, (400, 200), np.array([[0.0, 10.0, 150.0], [0.0, 10.0, 100.0], [0.0, 0.0, 0.0]]))
+    assert np.isnan(seen[:2]).all()
+    assert seen[2] == pytest.approx([200, 100])
+
+
+def test_a_surface_faces_the_eye_by_the_cosine_between_them() -> None:
+    """By hand: from 100 mm up, a point 100 mm off is seen along a slope of 45 degrees; with no perspective, straight."""
+    near = Camera(eye=(0, 0, 100), target=(0, 0, 0), up=(0, 1, 0), fov_deg=90)
+    up, point = np.array([0.0, 0.0, 1.0]), np.array([100.0, 0.0, 0.0])
+    assert facing(near, point, up) == pytest.approx(math.sqrt(0.5))
+    assert facing(near, point, -up) == pytest.approx(-math.sqrt(0.5))
+    assert facing(ABOVE, point, up) == pytest.approx(1.0)

@@ -8,10 +8,11 @@ square for what changed in its place. The number is that of the line in the list
 from __future__ import annotations
 
 import functools
-import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.spatial import ConvexHull
 
 from mockup.comparison.differences.change import Change, Inner
@@ -19,15 +20,12 @@ from mockup.comparison.differences.items import Item, Spot, pointed
 from mockup.comparison.sheet.grid import MOST
 from mockup.geometry.poses import turned_over
 from mockup.model.design import Design
-from mockup.model.enclosure import Face, faces
-from mockup.model.finding import Mark
+from mockup.model.enclosure import Face, FaceName, faces
 from mockup.model.material import Colour
 from mockup.model.mesh import Floats
-from mockup.model.shape import Point
-from mockup.model.sheet import Circle, Line, Path, Text
-from mockup.model.sheet import Mark as Drawn
+from mockup.model.sheet import Mark
 from mockup.picture import framing
-from mockup.picture.finding_sheet import projected
+from mockup.picture.marks import CIRCLE, SQUARE, PlacedView, arrow, cross, numbers, stroked
 from mockup.picture.shots import Sight
 from mockup.scene.cameras import VIEWS
 
@@ -40,13 +38,8 @@ COLOURS: Mapping[str, Colour] = {
     "changed": (0.42, 0.22, 0.55),
 }
 FOUND: Colour = (0.33, 0.35, 0.39)  # of what the checks found, which no picture here points at
-_HALO: Colour = (1.0, 1.0, 1.0)
 _AROUND_MM = 1.2  # between a part and its ring: our taste
-_TURN = np.linspace(0.0, 2 * math.pi, 48, endpoint=False)
-_CIRCLE = np.stack([np.cos(_TURN), np.sin(_TURN)], axis=1)
-_CORNERS = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
-_FIRST = math.radians(-45.0)  # where on its ring a number stands: up to the right
-_TRIES = 12  # other places on the ring, where it would cover another number
+_AROUND_LINES = 2.5  # between a body in the box and the line round it, in lines: our taste
 # In shares of the picture's shorter side: our taste.
 _LINE, _DISC, _LEAST_ARROW, _HEAD = 0.0055, 0.026, 0.05, 0.02
 
@@ -57,25 +50,36 @@ def colour_of(item: Item) -> Colour:
 
 
 def marks(
-    items: Sequence[Item], design: Design, sight: Sight, area: tuple[float, float, float, float]
-) -> Iterator[Drawn]:
+    items: Sequence[Item],
+    design: Design,
+    sight: Sight,
+    area: tuple[float, float, float, float],
+    pixels: NDArray[np.uint8] | None = None,
+) -> Iterator[Mark]:
     """Yield marks on a page over the picture of `design` that `sight` took and that lies at `area`.
 
-    `area` is left, top, width and height in mm. Old places are shown on this pedal, at the same distance
-    from the left and top edges of their face. With the lid off, parts are pointed at where their bodies are;
-    what a view does not show is not pointed at.
+    `area` is left, top, width and height in mm; numbers keep off what the picture's `pixels` show. Old places are
+    shown on this pedal, at the same distance from the left and top edges of their face. With the lid off, parts
+    are pointed at where their bodies are; what a view does not show is not pointed at.
     """
-    page = _Page(design, sight, area)
-    rings: list[Drawn] = []
-    discs: list[Drawn] = []
+    box = design.enclosure
+    pose = _over(design) if VIEWS[sight.view].is_flipped else np.eye(4)
+    view = _Outlines(
+        view=PlacedView(camera=sight.camera, area=area, pose=pose, pixels=pixels),
+        faces=faces(box),
+        walls={name: box.top_mm if name == "top" else box.wall_mm for name in faces(box)},
+        side=min(area[2:]),
+    )
+    named: list[tuple[int, Colour, Floats]] = []
     for item in items:
         for change, old, new in pointed(item, is_open=is_open(sight)):
-            shapes, at = page.shapes(change, old, new)
-            rings += shapes
-            if at is not None:
-                discs += page.disc(at, item.number, change.how)
-    yield from rings
-    yield from discs
+            shapes, ring = view.shapes(change, old, new)
+            yield from shapes
+            if ring is not None:
+                named.append((item.number, COLOURS[change.how], ring))
+    radius = _DISC * view.side
+    spots = view.view.spots([ring for _, _, ring in named], radius)
+    yield from numbers(named, spots, radius, 0.7 * _LINE * view.side)
 
 
 def is_open(sight: Sight) -> bool:
@@ -95,156 +99,54 @@ def _over(design: Design) -> Floats:
     return turned_over(float(framing.extent(design)[:, 2].max()))
 
 
-class _Page:
-    """One picture on a page: what lies where, and where numbers already stand."""
+@dataclass(frozen=True, kw_only=True, eq=False)
+class _Outlines:
+    """The lines round places of one pedal in one view; `side` (mm) is the picture's shorter side."""
 
-    def __init__(self, design: Design, sight: Sight, area: tuple[float, float, float, float]) -> None:
-        self.sight, self.area = sight, area
-        self.faces = faces(design.enclosure)
-        side = min(area[2], area[3])
-        self.line, self.disc_mm, self.least, self.head = (side * each for each in (_LINE, _DISC, _LEAST_ARROW, _HEAD))
-        self.taken: list[Point] = []
-        box = design.enclosure
-        self.walls = {name: box.top_mm if name == "top" else box.wall_mm for name in self.faces}
-        self.pose = _over(design) if VIEWS[sight.view].is_flipped else np.eye(4)
+    view: PlacedView
+    faces: Mapping[FaceName, Face]
+    walls: Mapping[FaceName, float]
+    side: float
 
-    def shapes(self, change: Change, old: Spot | None, new: Spot | None) -> tuple[list[Drawn], Floats | None]:
+    def shapes(self, change: Change, old: Spot | None, new: Spot | None) -> tuple[list[Mark], Floats | None]:
         """Return what is drawn for a change, and the ring (n, 2) that its number goes to."""
-        colour = COLOURS[change.how]
-        found: list[Drawn] = []
+        colour, line = COLOURS[change.how], _LINE * self.side
+        found: list[Mark] = []
         before = self._ring(old) if old is not None and change.how in ("moved", "removed") else None
         after = self._ring(new) if new is not None else None
         if before is not None:
-            found += self._path(before, colour, is_dashed=True)
-        if after is not None:
-            found += self._path(self._square(new) if change.how == "changed" and new is not None else after, colour)
+            found += stroked(before, colour, line, is_dashed=True)
+        if after is not None and new is not None:
+            found += stroked(self._square(new) if change.how == "changed" else after, colour, line)
         if before is not None and after is not None:
-            found += self._arrow(before.mean(axis=0), after.mean(axis=0), colour)
+            ends, (least, head) = (before.mean(axis=0), after.mean(axis=0)), (_LEAST_ARROW, _HEAD)
+            found += arrow(*ends, colour, 1.3 * line, least=least * self.side, head=head * self.side)
         elif before is not None:
-            found += self._cross(before, colour, is_plus=False)
+            found += cross(before, colour, 1.3 * line, is_plus=False)
         elif after is not None and change.how == "added":
-            found += self._cross(after, colour, is_plus=True)
+            found += cross(after, colour, 1.3 * line, is_plus=True)
         return found, after if after is not None else before
-
-    def disc(self, ring: Floats, number: int, how: str) -> list[Drawn]:
-        """Return a number on its ring, where it covers no other and stays in the picture."""
-        middle = ring.mean(axis=0)
-        best: tuple[float, Point] | None = None
-        for step in range(_TRIES):
-            angle = _FIRST + 2 * math.pi * step / _TRIES
-            way = np.array([math.cos(angle), math.sin(angle)])
-            reach = float(((ring - middle) @ way).max())
-            x, y = (middle + way * reach).tolist()
-            x, y = self._inside(x, y)
-            near = min((math.dist((x, y), each) for each in self.taken), default=math.inf)
-            room = min(near, 2.2 * self.disc_mm) - 0.001 * step * self.disc_mm
-            if best is None or room > best[0]:
-                best = (room, (x, y))
-        x, y = best[1] if best is not None else (0.0, 0.0)
-        self.taken.append((x, y))
-        size = self.disc_mm * (1.35 if number < 10 else 1.1)
-        return [
-            Circle(x_mm=x, y_mm=y, radius_mm=self.disc_mm, fill=COLOURS[how], stroke=_HALO, line_mm=self.line * 0.7),
-            Text(
-                x_mm=x,
-                y_mm=y + size * 0.36,
-                text=str(number),
-                size_mm=size,
-                anchor="middle",
-                is_bold=True,
-                colour=_HALO,
-            ),
-        ]
-
-    def _inside(self, x: float, y: float) -> Point:
-        left, top, wide, tall = self.area
-        edge = self.disc_mm * 1.1
-        return (
-            min(max(x, left + edge), left + wide - edge),
-            min(max(y, top + edge), top + tall - edge),
-        )
 
     def _ring(self, spot: Spot) -> Floats | None:
         """Return the line round a place, (n, 2) on the page; None where its face is turned away."""
-        if isinstance(spot, Inner):
-            seen, around = self._body(spot), _CIRCLE * 2.5 * self.line
-            points = (seen[:, None] + around[None]).reshape(-1, 2)
-            return np.asarray(points[ConvexHull(points).vertices])
-        return self._on_page(spot, _CIRCLE)
+        if not isinstance(spot, Inner):
+            return self.view.outline(self.faces[spot.face], spot, CIRCLE, _AROUND_MM)
+        around = CIRCLE * _AROUND_LINES * _LINE * self.side
+        points = (self._body(spot)[:, None] + around[None]).reshape(-1, 2)
+        return np.asarray(points[ConvexHull(points).vertices])
 
     def _square(self, spot: Spot) -> Floats:
         """Return the square round a place that is seen; of a body in the box, upright on the page."""
-        if isinstance(spot, Inner):
-            seen = self._body(spot)
-            low, high = seen.min(axis=0) - 2.5 * self.line, seen.max(axis=0) + 2.5 * self.line
-            return np.array([low, (high[0], low[1]), high, (low[0], high[1])])
-        shown = self._on_page(spot, _CORNERS)
-        return shown if shown is not None else np.zeros((4, 2))
-
-    def _on_page(self, mark: Mark, shape: Floats) -> Floats | None:
-        face = self.faces[mark.face]
-        if not self._is_seen(face, mark):
-            return None
-        uv = np.array([mark.u_mm, mark.v_mm]) + shape * (mark.radius_mm + _AROUND_MM)
-        return self._projected(face.to_world(uv))
+        if not isinstance(spot, Inner):
+            shown = self.view.outline(self.faces[spot.face], spot, SQUARE, _AROUND_MM)
+            return shown if shown is not None else np.zeros((4, 2))
+        seen, around = self._body(spot), _AROUND_LINES * _LINE * self.side
+        low, high = seen.min(axis=0) - around, seen.max(axis=0) + around
+        return np.array([low, (high[0], low[1]), high, (low[0], high[1])])
 
     def _body(self, body: Inner) -> Floats:
         """Return the corners of a body in the box, (8, 2) on the page: with the lid off it is seen all round."""
         uv = np.array([body.u_mm, body.v_mm]) + np.array(body.corners)
         wall = self.walls[body.face]
         ends = [self.faces[body.face].to_world(uv, -(wall + deep)) for deep in (body.near_mm, body.far_mm)]
-        return self._projected(np.concatenate(ends))
-
-    def _projected(self, points: Floats) -> Floats:
-        """Return places of the standing pedal, (n, 3) in mm, on the page (n, 2)."""
-        size = (self.sight.width_px, self.sight.height_px)
-        left, top, wide, _ = self.area
-        shown = projected(self.sight.camera, size, points @ self.pose[:3, :3].T + self.pose[:3, 3])
-        return np.asarray(shown * (wide / size[0]) + (left, top))
-
-    def _is_seen(self, face: Face, mark: Mark) -> bool:
-        camera = self.sight.camera
-        at = self.pose[:3, :3] @ face.to_world(np.array([mark.u_mm, mark.v_mm])) + self.pose[:3, 3]
-        towards = np.subtract(camera.eye, camera.target if camera.ortho_mm is not None else at)
-        return bool(towards @ (self.pose[:3, :3] @ face.out) > 0.05 * np.linalg.norm(towards))
-
-    def _path(self, points: Floats, colour: Colour, *, is_dashed: bool = False) -> list[Drawn]:
-        at = tuple((float(x), float(y)) for x, y in points)
-        dash = (3.0 * self.line, 2.0 * self.line) if is_dashed else None
-        return [
-            Path(points=at, stroke=_HALO, line_mm=2.2 * self.line),
-            Path(points=at, stroke=colour, line_mm=self.line, dash_mm=dash),
-        ]
-
-    def _arrow(self, start: Floats, end: Floats, colour: Colour) -> list[Drawn]:
-        along = end - start
-        far = float(np.linalg.norm(along))
-        if far < 1e-6:
-            return []
-        way = along / far
-        tip = start + way * max(far, self.least)  # a short move has to be seen too; the list has its length
-        across = np.array([-way[1], way[0]])
-        root = tip - way * self.head
-        head = tuple(
-            (float(x), float(y)) for x, y in (tip, root + across * self.head / 2, root - across * self.head / 2)
-        )
-        return [
-            self._line(start, root, _HALO, 2.6),
-            Path(points=head, fill=_HALO, stroke=_HALO, line_mm=1.6 * self.line),
-            self._line(start, root, colour, 1.3),
-            Path(points=head, fill=colour),
-        ]
-
-    def _cross(self, ring: Floats, colour: Colour, *, is_plus: bool) -> list[Drawn]:
-        middle = ring.mean(axis=0)
-        arm = 0.45 * (np.abs(ring - middle).max(axis=0))
-        ends = ((1.0, 0.0), (0.0, 1.0)) if is_plus else ((0.8, 0.8), (0.8, -0.8))
-        lines = [(middle - arm * end, middle + arm * end) for end in ends]
-        return [
-            *(self._line(start, end, _HALO, 2.6) for start, end in lines),
-            *(self._line(start, end, colour, 1.3) for start, end in lines),
-        ]
-
-    def _line(self, start: Floats, end: Floats, colour: Colour, wide: float) -> Line:
-        (x1, y1), (x2, y2) = start.tolist(), end.tolist()
-        return Line(x1_mm=x1, y1_mm=y1, x2_mm=x2, y2_mm=y2, line_mm=wide * self.line, colour=colour)
+        return self.view.at(np.concatenate(ends))

@@ -13,13 +13,14 @@ from mockup.comparison.differences.designs import is_version, summary
 from mockup.comparison.differences.items import Item, items, pointed
 from mockup.comparison.differences.words import listed
 from mockup.comparison.entry import Entry
-from mockup.comparison.sheet import flow, tables
+from mockup.comparison.sheet import tables
 from mockup.comparison.sheet.grid import Cell, Shape, Spacing, cells, shape
 from mockup.comparison.sheet.marks import colour_of, is_blind, is_open, marks
 from mockup.decal import ink
-from mockup.drawing.lettering import shortened
+from mockup.drawing import flow
+from mockup.drawing.lettering import FAINT, disc, lines, shortened, wrapped
 from mockup.model.material import Colour
-from mockup.model.sheet import Circle, Image, Mark, Page, Rectangle, Text
+from mockup.model.sheet import Image, Mark, Page, Rectangle, Text
 from mockup.picture.shots import Sight
 from mockup.scene.cameras import VIEWS
 
@@ -155,7 +156,7 @@ def _head(shown: Compared, wide: float, style: Style, count: str, chosen: Shape 
     about = f"{len(shown.entries)} side by side: same camera, light, scale and crop"
     scales = [_scale(sight, chosen) for sight in shown.sights if chosen and sight.camera.ortho_mm]
     said = shortened(". ".join([about, *scales]), text, wide)
-    yield Text(x_mm=margin, y_mm=margin + 3.9 * text, text=said, size_mm=text, colour=flow.FAINT)
+    yield Text(x_mm=margin, y_mm=margin + 3.9 * text, text=said, size_mm=text, colour=FAINT)
     if count:
         yield Text(x_mm=margin + wide, y_mm=margin + 1.9 * text, text=count, size_mm=text, anchor="end")
 
@@ -173,16 +174,16 @@ def _foot(shown: Compared, page_mm: tuple[float, float], style: Style) -> Iterat
     )
     words = f"mockup {__version__}  ·  {', '.join(sources)}"
     said = shortened(words, 0.85 * text, page_mm[0] - 2 * margin)
-    yield Text(x_mm=margin, y_mm=page_mm[1] - margin, text=said, size_mm=0.85 * text, colour=flow.FAINT)
+    yield Text(x_mm=margin, y_mm=page_mm[1] - margin, text=said, size_mm=0.85 * text, colour=FAINT)
 
 
 def _column(shown: Compared, cell: Cell, numbered: Sequence[Item], style: Style) -> Iterator[Mark]:
     entry, text = shown.entries[cell.index], style.text_mm
     for sight, area in zip(shown.sights, cell.pictures, strict=True):
-        x, y, wide, tall = area
-        yield Image(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, pixels=pixels(entry, sight))
+        (x, y, wide, tall), shown_px = area, pixels(entry, sight)
+        yield Image(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, pixels=shown_px)
         if style.has_marks:
-            yield from marks(numbered, entry.design, sight, area)
+            yield from marks(numbered, entry.design, sight, area, shown_px)
         yield Rectangle(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, stroke=_EDGE, line_mm=0.06 * text)
     low = cell.y_mm + cell.height_mm - style.spacing.caption_mm
     said = shown.said(cell.index)
@@ -200,16 +201,7 @@ def pixels(entry: Entry, sight: Sight) -> np.ndarray[tuple[int, ...], np.dtype[n
 def name_tag(index: int, label: str, x: float, y: float, wide: float, text: float) -> Iterator[Mark]:
     """Yield a column's letter in a disc and its caption, under `y`; all in mm, `text` the size of text."""
     radius = 0.95 * text
-    yield Circle(x_mm=x + radius, y_mm=y + 1.55 * text, radius_mm=radius, fill=(0.13, 0.14, 0.17))
-    yield Text(
-        x_mm=x + radius,
-        y_mm=y + 1.93 * text,
-        text=tables.letter(index),
-        size_mm=1.1 * text,
-        anchor="middle",
-        is_bold=True,
-        colour=(1.0, 1.0, 1.0),
-    )
+    yield from disc(x + radius, y + 1.55 * text, radius, tables.letter(index), (0.13, 0.14, 0.17))
     indent = 2 * radius + 0.7 * text
     name = shortened(label, 1.25 * text, wide - indent)
     yield Text(x_mm=x + indent, y_mm=y + 1.98 * text, text=name, size_mm=1.25 * text, is_bold=True)
@@ -219,11 +211,11 @@ def _caption(shown: Compared, cell: Cell, y: float, text: float, words: str) -> 
     x = cell.x_mm
     yield from name_tag(cell.index, shown.entries[cell.index].label, x, y, cell.width_mm, text)
     size = 0.95 * text
-    said = flow.wrapped(words, size, cell.width_mm)
+    said = wrapped(words, size, cell.width_mm)
     if len(said) > _SAID:
         said = [said[0], shortened(" ".join(said[1:]), size, cell.width_mm)]
-    for row, line in enumerate((*said, shortened(_found(shown, cell.index), size, cell.width_mm))):
-        yield Text(x_mm=x, y_mm=y + (3.65 + 1.35 * row) * text, text=line, size_mm=size, colour=flow.FAINT)
+    said.append(shortened(_found(shown, cell.index), size, cell.width_mm))
+    yield from lines(said, x, y + 3.65 * text, size, 1.35 * text, colour=FAINT)
 
 
 def _found(shown: Compared, index: int) -> str:

@@ -12,9 +12,9 @@ from mockup.comparison.columns import Column
 from mockup.comparison.request import PX_PER_MM, SCREEN, Options, across
 from mockup.comparison.sheet import grid
 from mockup.comparison.sheet import pages as sheet
-from mockup.comparison.sheet.canvas import painted
 from mockup.decal import ink
 from mockup.encode.animation import Format, animation
+from mockup.encode.pixels import pixels
 from mockup.encode.video import mp4
 from mockup.model.scene import Quality
 from mockup.model.sheet import Mark, Page
@@ -50,7 +50,7 @@ def turning(
     placed = grid.cells(len(columns), [ratio], shape, (margin, margin), spacing)
     size = (max(c.x_mm + c.width_mm for c in placed) + margin, max(c.y_mm + c.height_mm for c in placed) + margin / 2)
     _require_room(options, size)
-    ground = painted(Page(width_mm=size[0], height_mm=size[1], marks=tuple(_captions(columns, placed))), PX_PER_MM)
+    ground = pixels(Page(width_mm=size[0], height_mm=size[1], marks=tuple(_captions(columns, placed))), PX_PER_MM)
     frames = np.repeat(ground[None], options.frames, axis=0)
     quality: Quality = "normal" if options.setting.quality == "final" else "draft"
     setting = replace(options.setting, quality=quality)

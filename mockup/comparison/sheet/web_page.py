@@ -8,13 +8,13 @@ from mockup import __version__
 from mockup.comparison.differences.items import Item
 from mockup.comparison.sheet import pages as sheet
 from mockup.comparison.sheet import tables
-from mockup.comparison.sheet.canvas import painted
 from mockup.comparison.sheet.marks import is_blind, marks
 from mockup.comparison.sheet.pages import Compared
 from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, Table
 from mockup.encode.gltf import glb_of_several
 from mockup.encode.html import html
 from mockup.encode.jpeg import jpeg
+from mockup.encode.pixels import pixels
 from mockup.model.design import Design
 from mockup.model.sheet import Image, Page
 from mockup.options import bad_option, file_stem
@@ -27,7 +27,6 @@ from mockup.scene.lighting import PRESETS
 GROUNDED = tuple(name for name, preset in PRESETS.items() if preset.ground is not None)
 MOST_ACROSS = 4  # a page is read upright and about a hand wide: our taste
 _TEXTURE_PX = {True: 1024, False: 2048}  # the art in a model, for more than `MOST_ACROSS` and up to it: our choice
-_MM = 0.1  # of a picture's pixel while marks are drawn over it; any will do
 
 
 def require_ground(light: str) -> None:
@@ -78,21 +77,21 @@ def across(count: int) -> int:
 
 def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], has_marks: bool) -> Photo:
     entry = shown.entries[index]
-    pixels = sheet.pixels(entry, sight)
+    wide, tall = sight.width_px, sight.height_px
+    shown_px = sheet.pixels(entry, sight)
     if has_marks and numbered:
-        size = sight.width_px * _MM, sight.height_px * _MM
-        drawn = tuple(marks(numbered, entry.design, sight, (0.0, 0.0, *size)))
-        whole = Image(x_mm=0.0, y_mm=0.0, width_mm=size[0], height_mm=size[1], pixels=pixels)
-        pixels = painted(Page(width_mm=size[0], height_mm=size[1], marks=(whole, *drawn)), 1 / _MM)
+        drawn = marks(numbered, entry.design, sight, (0.0, 0.0, wide, tall), shown_px)
+        whole = Image(x_mm=0.0, y_mm=0.0, width_mm=wide, height_mm=tall, pixels=shown_px)
+        shown_px = pixels(Page(width_mm=wide, height_mm=tall, marks=(whole, *drawn)), 1.0)
     said = [shown.said(index)] if sight is shown.sights[0] else []
     if has_marks and is_blind(numbered, entry.design, sight):
         said.append(f"{sheet.UNMARKED} in this view")
     return Photo(
         name=f"{tables.letter(index).lower()}-{sight.view}.jpg",
-        data=jpeg(pixels),
+        data=jpeg(shown_px),
         media="image/jpeg",
-        width_px=sight.width_px,
-        height_px=sight.height_px,
+        width_px=wide,
+        height_px=tall,
         alt=f"{entry.design.name}, {entry.label}, {VIEWS[sight.view].about}",
         caption=": ".join([sheet.named(shown, index), *(["; ".join(said)] if said else [])]),
     )

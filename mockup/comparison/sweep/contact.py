@@ -15,10 +15,10 @@ from numpy.typing import NDArray
 
 from mockup import __version__
 from mockup.colour import rgb
-from mockup.comparison.sheet import flow, grid
+from mockup.comparison.sheet import grid
 from mockup.comparison.sheet.grid import Cell, Shape, Spacing
 from mockup.comparison.sweep.ranking import By, Candidate, Verdict, figure, said
-from mockup.drawing.lettering import shortened, width_mm
+from mockup.drawing.lettering import FAINT, WHITE, lines, shortened, width_mm, wrapped
 from mockup.model.material import Colour
 from mockup.model.sheet import Circle, Image, Mark, Page, Path, Rectangle, Text
 
@@ -37,11 +37,10 @@ _TONES: dict[Verdict, Colour] = {
     "all read": (0.09, 0.42, 0.25),
     "in doubt": (0.58, 0.32, 0.0),
     "not all": (0.73, 0.13, 0.10),
-    "no lettering": flow.FAINT,
+    "no lettering": FAINT,
 }
 _EDGE: Colour = (0.80, 0.79, 0.76)
 _EMPTY: Colour = (0.94, 0.93, 0.90)
-_WHITE: Colour = (1.0, 1.0, 1.0)
 
 Pixels = NDArray[np.uint8]
 
@@ -155,7 +154,7 @@ def _head_mm(contact: Contact, page_mm: float, style: _Style) -> float:
 
 
 def _answer(contact: Contact, room_mm: float, style: _Style) -> list[str]:
-    lines = flow.wrapped(contact.answer, 1.1 * style.text_mm, room_mm)
+    lines = wrapped(contact.answer, 1.1 * style.text_mm, room_mm)
     if len(lines) > _ANSWER_LINES:
         lines = [*lines[: _ANSWER_LINES - 1], shortened(" ".join(lines[_ANSWER_LINES - 1 :]), style.text_mm, room_mm)]
     return lines
@@ -200,9 +199,8 @@ def _head(contact: Contact, wide: float, style: _Style, number: int, pages: int)
         yield Text(x_mm=margin + wide, y_mm=margin + 1.7 * text, text=count, size_mm=text, anchor="end")
     about = f"{contact.about[:1].upper()}{contact.about[1:]}; same camera, light and scale"
     yield _words(margin, margin + 3.5 * text, shortened(about, text, wide), text)
-    for index, line in enumerate(_answer(contact, wide, style)):
-        y = margin + (5.6 + 1.4 * index) * text
-        yield Text(x_mm=margin, y_mm=y, text=line, size_mm=1.1 * text, is_bold=True)
+    answer = _answer(contact, wide, style)
+    yield from lines(answer, margin, margin + 5.6 * text, 1.1 * text, 1.4 * text, is_bold=True)
 
 
 def _tile(contact: Contact, candidate: Candidate, cell: Cell, style: _Style) -> Iterator[Mark]:
@@ -216,13 +214,13 @@ def _tile(contact: Contact, candidate: Candidate, cell: Cell, style: _Style) -> 
         yield Rectangle(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, fill=fill, stroke=_EDGE, line_mm=0.06 * text)
     x, wide = cell.x_mm, cell.width_mm
     if not pictures:
-        for index, line in enumerate(flow.wrapped(candidate.failure or "no picture", text, wide - 2 * text)[:6]):
+        for index, line in enumerate(wrapped(candidate.failure or "no picture", text, wide - 2 * text)[:6]):
             yield _words(x + text, cell.y_mm + (2.0 + 1.4 * index) * text, line, text)
     below, at = cell.y_mm + cell.height_mm - style.spacing.caption_mm, x
     chip = _chip(candidate)
     if chip is not None:
         yield Rectangle(
-            x_mm=x, y_mm=below + 0.75 * text, width_mm=1.5 * text, height_mm=text, fill=chip, stroke=flow.FAINT,
+            x_mm=x, y_mm=below + 0.75 * text, width_mm=1.5 * text, height_mm=text, fill=chip, stroke=FAINT,
             line_mm=0.05 * text,
         )  # fmt: skip
         at += 2.1 * text
@@ -258,19 +256,19 @@ def _sign(verdict: Verdict, x: float, y: float, r: float, tone: Colour) -> Itera
     if verdict == "all read":
         yield Circle(x_mm=x, y_mm=y, radius_mm=r, fill=tone)
         points = ((x - 0.45 * r, y + 0.05 * r), (x - 0.1 * r, y + 0.4 * r), (x + 0.5 * r, y - 0.4 * r))
-        yield Path(points=points, is_closed=False, stroke=_WHITE, line_mm=0.28 * r)
+        yield Path(points=points, is_closed=False, stroke=WHITE, line_mm=0.28 * r)
         return
     if verdict == "in doubt":
         corners = ((x, y - 1.05 * r), (x + 1.1 * r, y + 0.9 * r), (x - 1.1 * r, y + 0.9 * r))
         yield Path(points=corners, fill=tone)
-        yield Path(points=((x, y - 0.35 * r), (x, y + 0.25 * r)), is_closed=False, stroke=_WHITE, line_mm=0.28 * r)
-        yield Circle(x_mm=x, y_mm=y + 0.58 * r, radius_mm=0.16 * r, fill=_WHITE)
+        yield Path(points=((x, y - 0.35 * r), (x, y + 0.25 * r)), is_closed=False, stroke=WHITE, line_mm=0.28 * r)
+        yield Circle(x_mm=x, y_mm=y + 0.58 * r, radius_mm=0.16 * r, fill=WHITE)
         return
     yield Rectangle(x_mm=x - 0.95 * r, y_mm=y - 0.95 * r, width_mm=1.9 * r, height_mm=1.9 * r, fill=tone)
     for lean in (1.0, -1.0):
         stroke = ((x - 0.45 * r, y - 0.45 * r * lean), (x + 0.45 * r, y + 0.45 * r * lean))
-        yield Path(points=stroke, is_closed=False, stroke=_WHITE, line_mm=0.28 * r)
+        yield Path(points=stroke, is_closed=False, stroke=WHITE, line_mm=0.28 * r)
 
 
 def _words(x: float, y: float, text: str, size: float) -> Text:
-    return Text(x_mm=x, y_mm=y, text=text, size_mm=size, colour=flow.FAINT)
+    return Text(x_mm=x, y_mm=y, text=text, size_mm=size, colour=FAINT)

@@ -12,7 +12,6 @@ from typing import Any
 import numpy as np
 
 from mockup import __version__
-from mockup.comparison.sheet.canvas import painted
 from mockup.comparison.sweep import job
 from mockup.comparison.sweep.contact import Contact, Pixels, on_paper, on_screen
 from mockup.comparison.sweep.ranking import Candidate, answer, figure, said, tally
@@ -21,6 +20,7 @@ from mockup.encode.document import Document, Gallery, Paragraph, Photo, Section,
 from mockup.encode.html import html
 from mockup.encode.jpeg import jpeg
 from mockup.encode.pdf import pdf
+from mockup.encode.pixels import pixels
 from mockup.encode.png import png
 from mockup.options import Result, bad_option, file_stem
 from mockup.scene.lighting import PRESETS
@@ -139,10 +139,10 @@ def _screens(contact: Contact, name: str, swept: Swept) -> Iterator[tuple[str, b
     following = next(pages, None)
     facts = {"Software": f"mockup {__version__}", "Title": first.title, "Answer": contact.answer}
     if following is None:
-        yield name, png(painted(first, PX_PER_MM), text=facts)
+        yield name, png(pixels(first, PX_PER_MM), text=facts)
         return
     for number, page in enumerate(itertools.chain((first, following), pages), 1):
-        yield str(place.with_name(f"{place.stem}-{number}{place.suffix}")), png(painted(page, PX_PER_MM), text=facts)
+        yield str(place.with_name(f"{place.stem}-{number}{place.suffix}")), png(pixels(page, PX_PER_MM), text=facts)
 
 
 def _document(contact: Contact, swept: Swept) -> Document:

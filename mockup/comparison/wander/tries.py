@@ -20,7 +20,8 @@ from mockup.checks.art.sheets import sheets_on
 from mockup.checks.panel.built import Built
 from mockup.comparison.sweep import job
 from mockup.comparison.sweep.job import Job, Measured
-from mockup.model.design import Design, Placement
+from mockup.enclosure import drilling
+from mockup.model.design import Design
 from mockup.model.errors import OutputError
 from mockup.model.finish import Decal
 from mockup.model.label import Label
@@ -120,7 +121,7 @@ def printed_round(design: Design) -> frozenset[str]:
 def _tried(
     label: str, design: Design, off: dict[str, list[float]], slips: Sequence[Slip], round_it: frozenset[str]
 ) -> Try:
-    parts = tuple(_drilled(part, off[part.name]) for part in design.parts)
+    parts = drilling.off(design, off).parts
     laid = tuple(_laid(decal, slip) for decal, slip in zip(design.decals, slips, strict=True))
     labels = tuple(_carried(label, design.decals, slips) for label in design.labels)
     gaps: dict[str, float] = {}
@@ -144,13 +145,6 @@ def _reach(decal: Decal, slip: Slip) -> float:
         v = decal.v_mm + x * math.sin(angle) + y * math.cos(angle)
         found = max(found, math.dist((u, v), _moved(u, v, decal, slip)))
     return found
-
-
-def _drilled(part: Placement, off: Sequence[float]) -> Placement:
-    """Return a part where its hole has come to be; what needs no hole stays."""
-    if not part.kind.cutouts:
-        return part
-    return replace(part, u_mm=part.u_mm + off[0], v_mm=part.v_mm + off[1])
 
 
 def _laid(decal: Decal, slip: Slip) -> Decal:

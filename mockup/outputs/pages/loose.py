@@ -6,9 +6,11 @@ from pathlib import PurePath
 
 from mockup.calibration.rule import rule_page
 from mockup.encode.pdf import pdf
+from mockup.encode.pixels import pixels
 from mockup.encode.png import png
-from mockup.encode.svg import pixels, svg
+from mockup.encode.svg import svg
 from mockup.model.sheet import Page
+from mockup.model.units import MM_PER_INCH
 from mockup.options import bad_option
 
 DPI = 600.0  # of a page as a picture: as fine as decals are printed
@@ -22,7 +24,7 @@ def loose_page(path: str, page: Page) -> bytes:
     if suffix == ".svg":
         return svg(page)
     if suffix == ".png":
-        return png(pixels(page, DPI), dpi=DPI)
+        return png(pixels(page, DPI / MM_PER_INCH), dpi=DPI)
     raise bad_option("output", f"{PurePath(path).name!r} is of no known kind", "end it in .pdf, .png or .svg")
 
 

@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image as Pillow
 
-from mockup.drawing.lettering import wrapped
-from mockup.encode.svg import pixels as drawn
+from mockup.drawing.lettering import lines, wrapped
+from mockup.encode.pixels import pixels
 from mockup.geometry.nesting import Slot, fits, nested
 from mockup.model.finish import Film
 from mockup.model.material import Colour
@@ -129,7 +129,7 @@ class Spread:
     def pixels(self) -> Pixels:
         """Return the page drawn at the setting's dpi, (h, w, 3); a decal as fine as that keeps its own pixels."""
         per_mm = self.setting.per_mm
-        canvas = drawn(self._page(self.marks), self.setting.dpi).copy()
+        canvas = pixels(self._page(self.marks), per_mm)
         for image in self.images:
             left, top = round(image.x_mm * per_mm), round(image.y_mm * per_mm)
             fitted = resampled(image.pixels, round(image.width_mm * per_mm), round(image.height_mm * per_mm))
@@ -217,11 +217,10 @@ def _furniture(setting: Setting, said: Sequence[str]) -> Iterator[Mark]:
             yield Line(x1_mm=end, y1_mm=y - 1.5, x2_mm=end, y2_mm=y + 1.5, line_mm=_FINE_MM)
         yield Text(x_mm=left + length + 2.0, y_mm=y + 0.8, text=f"{_RULE_MM:g} mm", size_mm=_SLUG_MM)
     size = _SLUG_MM
-    while len(lines := wrapped(" ".join(said), size, width - 4 * at)) > _SLUG_ROWS and size > _LEAST_SLUG_MM:
+    while len(slug := wrapped(" ".join(said), size, width - 4 * at)) > _SLUG_ROWS and size > _LEAST_SLUG_MM:
         size -= 0.1
-    for row, line in enumerate(lines):  # all of them: nothing that a printer's user must know is left out
-        y = height - _SLUG_FROM_MM + row * min(1.4 * size, _SLUG_TALL_MM / len(lines))
-        yield Text(x_mm=2 * at, y_mm=y, text=line, size_mm=size)
+    pitch = min(1.4 * size, _SLUG_TALL_MM / max(1, len(slug)))  # all: nothing that a user must know is left out
+    yield from lines(slug, 2 * at, height - _SLUG_FROM_MM, size, pitch)
 
 
 def _cross(x: float, y: float, arm: float, line_mm: float, colour: Colour) -> list[Mark]:

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from mockup.model.enclosure import FACES, Face, FaceName
 from mockup.model.mesh import Floats, Mesh
 from mockup.model.scene import Body, Camera, Group
+from mockup.scene.cameras import projected
 from mockup.window.pointer.orbit import Pixel
 
 BRICK = 128  # triangles that share one bounding box: the fastest of 32 to 512 on 110,000 triangles
@@ -78,16 +79,9 @@ def ray(camera: Camera, at_px: Pixel, size_px: Pixel, turn_deg: float = 0.0) -> 
 
 def pixel(camera: Camera, point: Floats, size_px: Pixel, turn_deg: float = 0.0) -> Pixel | None:
     """Return where a point (3,) of the bodies' own frame is seen, None behind the eye."""
-    pose = camera.basis()
     world = turned(turn_deg)[:3, :3] @ np.asarray(point, dtype=np.float64)
-    x, y, z = (float(value) for value in (world - pose[:3, 3]) @ pose[:3, :3])
-    if camera.ortho_mm is not None:
-        scale = size_px[1] / camera.ortho_mm
-    elif z >= -1e-9:
-        return None
-    else:
-        scale = size_px[1] / (2.0 * math.tan(math.radians(camera.fov_deg) / 2) * -z)
-    return size_px[0] / 2 + x * scale, size_px[1] / 2 - y * scale
+    x, y = projected(camera, size_px, world[None])[0].tolist()
+    return None if math.isnan(x) else (x, y)
 
 
 def turned(turn_deg: float) -> Floats:

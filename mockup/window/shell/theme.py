@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from contextlib import ExitStack
 from dataclasses import dataclass
-from importlib import resources
 from typing import Final
 
 from imgui_bundle import ImVec2, ImVec4, imgui
 
+from mockup import fonts
 from mockup.model.finding import Severity
 from mockup.model.material import Colour
 
@@ -57,15 +56,14 @@ class Faces:
 
 def load_faces() -> Faces:
     """Give the panel library our faces; a context must be there."""
-    fonts = imgui.get_io().fonts
-    found = []
-    with ExitStack() as stack:
-        for name in ("Manrope-Medium.ttf", "Manrope-Bold.ttf"):
-            path = stack.enter_context(resources.as_file(resources.files("font_manrope") / "files" / name))
-            config = imgui.ImFontConfig()
-            config.glyph_min_advance_x = _LEAST_ADVANCE_PX
-            found.append(fonts.add_font_from_file_ttf(str(path), TEXT_PX, config))
-    return Faces(*found)
+    config = imgui.ImFontConfig()
+    config.glyph_min_advance_x = _LEAST_ADVANCE_PX
+    with fonts.paths() as files:
+        plain, bold = (
+            imgui.get_io().fonts.add_font_from_file_ttf(str(files[is_bold]), TEXT_PX, config)
+            for is_bold in (False, True)
+        )
+    return Faces(plain, bold)
 
 
 def dress(scale: float) -> None:

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import json
-import sys
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 from PIL import Image
-
-sys.path.append(str(Path(__file__).parent))  # for sweep_bench, which is no test
 from sweep_bench import project
 
 from mockup import files

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from itertools import combinations
 
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from mockup.comparison.sheet import flow
 from mockup.comparison.sheet.grid import LEAST, MOST, Cell, Spacing, cells, shape
-from mockup.model.sheet import Line, Text
 
 SPACING = Spacing(caption_mm=15.0, gap_mm=6.5, view_gap_mm=2.2, least_mm=38.0)  # as on paper
 ROOM = st.tuples(st.floats(120.0, 1000.0), st.floats(100.0, 1000.0))  # what is left of the smallest page and more
@@ -82,37 +79,3 @@ def test_many_high_crops_go_to_more_pages_rather_than_shrink() -> None:
     chosen = shape(12, [0.6, 0.6], (190.0, 250.0), SPACING)
     assert chosen.pages > 1
     assert chosen.width_mm >= SPACING.least_mm
-
-
-@settings(max_examples=60, deadline=None)
-@given(st.lists(st.text(st.characters(codec="ascii", min_codepoint=32), max_size=300), max_size=40))
-def test_rows_flow_down_pages_with_their_head_and_never_below_the_floor(texts: list[str]) -> None:
-    rows = [[flow.Cell(text=str(number)), flow.Cell(text=text)] for number, text in enumerate(texts)]
-    blocks = [flow.heading("Heading", 3.5, 190.0), *flow.table(("No.", "What"), rows, (20.0, 170.0), 2.7)]
-    pages, end = flow.flowed(blocks, 10.0, 30.0, 200.0, 280.0)
-    assert end <= 280.0
-    seen = []
-    for number, marks in enumerate(pages):
-        words = [mark for mark in marks if isinstance(mark, Text)]
-        assert all((200.0 if number == 0 else 30.0) <= mark.y_mm <= 280.0 for mark in words)
-        if number:
-            assert [word.text for word in words[:2]] == ["No.", "What"]  # the head comes again
-        assert all(mark.y1_mm <= 280.0 for mark in marks if isinstance(mark, Line))
-        seen += [word.text for word in words if word.x_mm == 10.0 and word.text.isdigit()]
-    assert seen == [str(number) for number in range(len(texts))]
-
-
-@given(st.text(max_size=200), st.floats(8.0, 100.0))
-def test_lines_fit_and_lose_no_letter(text: str, room: float) -> None:
-    lines = flow.wrapped(text, 2.7, room)
-    assert "".join("".join(lines).split()) == "".join(text.split())
-    for line in lines:
-        assert len(line) <= 1 or flow.width_mm(line, 2.7) <= room + 1e-9
-
-
-def test_a_heading_goes_with_what_follows_it() -> None:
-    tall = flow.Block(height_mm=50.0, marks=(Text(x_mm=0.0, y_mm=40.0, text="body", size_mm=3.0),))
-    pages, _ = flow.flowed([flow.heading("Heading", 3.5, 190.0), tall], 10.0, 30.0, 240.0, 280.0)
-    assert pages[0] == []
-    assert [mark.text for mark in pages[1] if isinstance(mark, Text)] == ["Heading", "body"]
-    assert math.isclose(min(mark.y_mm for mark in pages[1] if isinstance(mark, Text)), 30.0 + 3.6 * 3.5)

@@ -13,8 +13,6 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-
-sys.path.append(str(Path(__file__).parent))  # for sweep_bench, which is no test
 from sweep_bench import project
 
 from mockup import files

@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from mockup.drawing.lettering import width_mm
-from mockup.drawing.paper import moved
+from mockup.drawing.lettering import FAINT, disc, lines, wrapped
 from mockup.model.material import Colour
-from mockup.model.sheet import INK, Circle, Line, Mark, Text
+from mockup.model.sheet import INK, Line, Mark, Text, moved
 
-FAINT: Colour = (0.38, 0.40, 0.43)
 RULE: Colour = (0.78, 0.77, 0.74)
 _LEADING = 1.36  # line height in sizes of the face: our taste
 _PAD = 0.45  # above and below a row's text, in sizes of the face
@@ -38,22 +36,6 @@ class Cell:
     is_bold: bool = False
 
 
-def wrapped(text: str, size_mm: float, room_mm: float) -> list[str]:
-    """Return text in lines that fit, broken between words; a word that is too long alone is broken anywhere."""
-    lines: list[str] = []
-    for word in text.split():
-        rest = word
-        if lines and width_mm(f"{lines[-1]} {rest}", size_mm) <= room_mm:
-            lines[-1] += f" {rest}"
-            continue
-        while width_mm(rest, size_mm) > room_mm and len(rest) > 1:
-            cut = next((end for end in range(len(rest) - 1, 1, -1) if width_mm(rest[:end], size_mm) <= room_mm), 1)
-            lines.append(rest[:cut])
-            rest = rest[cut:]
-        lines.append(rest)
-    return lines or [""]
-
-
 def heading(text: str, size_mm: float, wide_mm: float) -> Block:
     """Return a heading with a rule over it."""
     rule = Line(x1_mm=0.0, y1_mm=2.2 * size_mm, x2_mm=wide_mm, y2_mm=2.2 * size_mm, line_mm=0.12 * size_mm)
@@ -63,12 +45,9 @@ def heading(text: str, size_mm: float, wide_mm: float) -> Block:
 
 def note(text: str, size_mm: float, wide_mm: float, *, is_heading: bool = False) -> Block:
     """Return a paragraph; one that belongs to what follows never comes last."""
-    lines = wrapped(text, size_mm, wide_mm)
-    marks = tuple(
-        Text(x_mm=0.0, y_mm=(index + 1) * size_mm * _LEADING, text=line, size_mm=size_mm, colour=FAINT)
-        for index, line in enumerate(lines)
-    )
-    return Block(height_mm=(len(lines) + 0.6) * size_mm * _LEADING, marks=marks, is_heading=is_heading)
+    pitch, said = size_mm * _LEADING, wrapped(text, size_mm, wide_mm)
+    marks = tuple(lines(said, 0.0, pitch, size_mm, pitch, colour=FAINT))
+    return Block(height_mm=(len(said) + 0.6) * pitch, marks=marks, is_heading=is_heading)
 
 
 def table(
@@ -90,14 +69,12 @@ def row(
 ) -> Block:
     """Return one row with a line under it."""
     marks: list[Mark] = []
-    x, count = 0.0, 1
+    x, count, base = 0.0, 1, (_PAD + 0.95) * size_mm
+    colour = FAINT if is_head else INK
     for cell, wide in zip(cells, widths_mm, strict=True):
-        lines = wrapped(cell.text, size_mm, wide - 0.8 * size_mm)
-        count = max(count, len(lines))
-        for index, text in enumerate(lines):
-            y = (_PAD + 0.95 + index * _LEADING) * size_mm
-            colour = FAINT if is_head else INK
-            marks.append(Text(x_mm=x, y_mm=y, text=text, size_mm=size_mm, is_bold=cell.is_bold, colour=colour))
+        said = wrapped(cell.text, size_mm, wide - 0.8 * size_mm)
+        count = max(count, len(said))
+        marks += lines(said, x, base, size_mm, size_mm * _LEADING, is_bold=cell.is_bold, colour=colour)
         x += wide
     tall = (count * _LEADING + 2 * _PAD) * size_mm
     ink, thick = (INK, 0.09) if is_head else (RULE, 0.05)
@@ -107,27 +84,13 @@ def row(
 
 def numbered(number: int, text: str, colour: Colour, size_mm: float, wide_mm: float) -> Block:
     """Return a line of a list behind its number in a disc, as it stands in the pictures."""
-    indent = 2.6 * size_mm
-    lines = wrapped(text, size_mm, wide_mm - indent)
-    middle = (_PAD + 0.6) * size_mm
-    figure = size_mm * (0.95 if number < 10 else 0.8)
-    marks: list[Mark] = [
-        Circle(x_mm=0.85 * size_mm, y_mm=middle, radius_mm=0.85 * size_mm, fill=colour),
-        Text(
-            x_mm=0.85 * size_mm,
-            y_mm=middle + 0.36 * figure,
-            text=str(number),
-            size_mm=figure,
-            anchor="middle",
-            is_bold=True,
-            colour=(1.0, 1.0, 1.0),
-        ),
-    ]
-    marks += [
-        Text(x_mm=indent, y_mm=(_PAD + 0.95 + index * _LEADING) * size_mm, text=line, size_mm=size_mm)
-        for index, line in enumerate(lines)
-    ]
-    return Block(height_mm=(len(lines) * _LEADING + 1.2 * _PAD) * size_mm, marks=tuple(marks))
+    indent, radius = 2.6 * size_mm, 0.85 * size_mm
+    said = wrapped(text, size_mm, wide_mm - indent)
+    marks = (
+        *disc(radius, (_PAD + 0.6) * size_mm, radius, str(number), colour),
+        *lines(said, indent, (_PAD + 0.95) * size_mm, size_mm, size_mm * _LEADING),
+    )
+    return Block(height_mm=(len(said) * _LEADING + 1.2 * _PAD) * size_mm, marks=marks)
 
 
 def flowed(

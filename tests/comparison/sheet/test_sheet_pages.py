@@ -27,19 +27,20 @@ from mockup.comparison.entry import Entry
 from mockup.comparison.making import described
 from mockup.comparison.request import SCREEN
 from mockup.comparison.sheet import pages as sheet
-from mockup.comparison.sheet.canvas import painted
 from mockup.comparison.sheet.marks import is_blind, marks
 from mockup.comparison.sheet.pages import Compared, Style
 from mockup.comparison.sheet.web_page import html_page
 from mockup.encode.pdf import pdf
+from mockup.encode.pixels import pixels as painted
 from mockup.model.design import Design
 from mockup.model.finding import Finding
 from mockup.model.picture import Picture
-from mockup.model.sheet import PAPERS, Circle, Image, Line, Page, Text
+from mockup.model.sheet import PAPERS, Circle, Image, Page, Text
 from mockup.model.sheet import Path as Drawn
 from mockup.picture import framing
 from mockup.picture.shots import Sight
 from mockup.scene.assemble import assemble
+from mockup.scene.cameras import projected
 from mockup.scene.lighting import PRESETS
 
 MM_PER_POINT = 25.4 / 72.0  # ISO 32000-1 8.3.2.3
@@ -212,7 +213,7 @@ def seen_of(design: Design, sight: Sight, part: str, group: str) -> np.ndarray:
     """Return where a picture of 100 by 100 mm shows a part's corners, from the scene that is rendered."""
     scene = assemble(design, PRESETS["bench"], is_flipped=True)
     points = [body.mesh.vertices for body in scene.bodies if body.part == part and body.group == group]
-    return framing.projected(sight.camera, (200, 200), np.concatenate(points)) / 2
+    return projected(sight.camera, (200, 200), np.concatenate(points)) / 2
 
 
 def test_with_the_lid_off_a_line_goes_round_each_body_that_moved(two: Compared) -> None:
@@ -363,14 +364,3 @@ def _data(url: str) -> bytes:
     import base64
 
     return base64.b64decode(url.partition(",")[2])
-
-
-def test_a_long_page_is_drawn_in_strips_that_show_no_seam() -> None:
-    # A line 20 px wide down 2500 px, and one of 4 px that lies across the seam at 1000 px.
-    down = Line(x1_mm=10.0, y1_mm=0.0, x2_mm=10.0, y2_mm=625.0, line_mm=5.0)
-    across = Line(x1_mm=0.0, y1_mm=250.0, x2_mm=25.0, y2_mm=250.0, line_mm=1.0)
-    pixels = painted(Page(width_mm=25.0, height_mm=625.0, marks=(down, across)), 4.0)
-    assert pixels.shape == (2500, 100, 3)
-    assert (pixels[:, 31:49] == 0).all()
-    assert (pixels[998:1002] == 0).all()
-    assert (pixels[:997, 51:] == 255).all() and (pixels[1003:, 51:] == 255).all()

@@ -11,7 +11,7 @@ import mockup
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.finding import Finding, Mark
-from mockup.picture import close_looks as _closeups
+from mockup.picture import close_looks
 
 LAYOUT = """
 [box]
@@ -53,7 +53,7 @@ def finding(design: Design) -> Finding:
 
 def test_only_the_concerned_hole_moves_and_by_the_layouts_own_wander(design: Design, finding: Finding) -> None:
     """0.8 mm towards right and down is 0.8 / sqrt 2 = 0.566 mm along each axis, by hand."""
-    off = _closeups.wandered(design, [finding])
+    off = close_looks.drilled_off(design, [finding])
     (lamp, tone), (lamp_off, tone_off) = design.parts, off.parts
     assert lamp_off.u_mm - lamp.u_mm == pytest.approx(0.5657, abs=1e-4)
     assert lamp_off.v_mm - lamp.v_mm == pytest.approx(0.5657, abs=1e-4)
@@ -65,13 +65,13 @@ def test_only_the_concerned_hole_moves_and_by_the_layouts_own_wander(design: Des
 def test_only_rings_get_a_close_look(finding: Finding) -> None:
     from dataclasses import replace
 
-    assert _closeups.concerned([finding]) == (finding,)
-    assert _closeups.concerned([replace(finding, check="webs"), replace(finding, marks=())]) == ()
+    assert close_looks.concerned([finding]) == (finding,)
+    assert close_looks.concerned([replace(finding, check="webs"), replace(finding, marks=())]) == ()
 
 
 def test_camera_looks_straight_at_the_mark(design: Design, finding: Finding) -> None:
     face = faces(design.enclosure)["top"]
-    camera = _closeups.camera(face, finding)
+    camera = close_looks.camera(face, finding.marks[0])
     pose = camera.basis()
     assert np.allclose(pose[:3, 2], face.out)
     assert np.allclose(pose[:3, 1], -face.down)
@@ -86,9 +86,9 @@ def test_picture_grows_by_the_close_look(design: Design, finding: Finding) -> No
 
     with_ring = mockup.marked(design, [finding]).pixels
     without = mockup.marked(design, [replace(finding, check="webs")]).pixels
-    assert with_ring.shape[0] - without.shape[0] == pytest.approx(_closeups.SIDE_PX + 76, abs=2)
+    assert with_ring.shape[0] - without.shape[0] == pytest.approx(close_looks.SIDE_PX + 76, abs=2)
     low = without.shape[0]
-    x = 36 + _closeups.SIDE_PX + 28  # the second picture's left edge
-    first = with_ring[low + 40 : low + 380, 36 : 36 + _closeups.SIDE_PX]
-    second = with_ring[low + 40 : low + 380, x : x + _closeups.SIDE_PX]
+    x = 36 + close_looks.SIDE_PX + 28  # the second picture's left edge
+    first = with_ring[low + 40 : low + 380, 36 : 36 + close_looks.SIDE_PX]
+    second = with_ring[low + 40 : low + 380, x : x + close_looks.SIDE_PX]
     assert np.abs(first.astype(int) - second.astype(int)).mean() > 0.5, "the hole has moved"

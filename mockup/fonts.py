@@ -1,0 +1,42 @@
+"""The face of all lettering that the program sets itself: pages, pictures, the window, a new project's art."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
+from functools import cache
+from importlib import resources
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+FAMILY = "Manrope"
+WEIGHTS = {False: 500, True: 700}  # plain and bold: OpenType OS/2 usWeightClass
+_FILES = {False: "Manrope-Medium.ttf", True: "Manrope-Bold.ttf"}
+_EM = 1000  # pixels that an em is measured with
+
+
+def data(*, is_bold: bool) -> bytes:
+    """Return a font file."""
+    return (resources.files("font_manrope") / "files" / _FILES[is_bold]).read_bytes()
+
+
+@contextmanager
+def paths() -> Iterator[dict[bool, Path]]:
+    """Give the font files, plain (False) and bold (True); they may be gone after the block."""
+    with ExitStack() as stack:
+        folder = resources.files("font_manrope") / "files"
+        yield {is_bold: stack.enter_context(resources.as_file(folder / name)) for is_bold, name in _FILES.items()}
+
+
+@cache
+def advance(letter: str) -> float:
+    """Return how far a bold letter moves the pen, in ems; a plain one moves it less."""
+    return float(_measured().getlength(letter)) / _EM
+
+
+@cache
+def _measured() -> Any:
+    from PIL import ImageFont  # here: needed only where lettering is measured
+
+    return ImageFont.truetype(BytesIO(data(is_bold=True)), _EM, layout_engine=ImageFont.Layout.BASIC)
