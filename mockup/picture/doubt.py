@@ -12,6 +12,7 @@ from mockup.model.picture import Picture
 from mockup.model.sheet import Image, Mark, Page, Text
 
 DOUBTFUL_K = (0.0, 0.6)  # plain product, and the upper end of what is usual (Saunderson correction)
+_INK = (0.15, 0.15, 0.15)  # of captions: our choice
 _GREY = (0.96, 0.96, 0.96)  # of the ground round the panels: our choice
 
 
@@ -39,7 +40,7 @@ def side_by_side(panels: Sequence[tuple[str, Picture]]) -> Picture:
         left, shown = gap + place * (width + gap), ink.flatten(picture.pixels)
         marks += [
             Image(x_mm=left, y_mm=gap, width_mm=width, height_mm=height, pixels=shown),
-            Text(x_mm=left + width / 2, y_mm=base, text=caption, size_mm=size, anchor="middle"),
+            Text(x_mm=left + width / 2, y_mm=base, text=caption, size_mm=size, anchor="middle", colour=_INK),
         ]
     sheet = pixels(Page(width_mm=columns, height_mm=rows, marks=tuple(marks)), 1.0, _GREY)
     predicted = next(picture for caption, picture in panels if caption.startswith("predicted"))

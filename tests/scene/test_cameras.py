@@ -97,7 +97,7 @@ def test_what_is_behind_the_eye_is_seen_nowhere() -> None:
 
 
 def test_a_surface_faces_the_eye_by_the_cosine_between_them() -> None:
-    """By hand: from 100 mm up, a point 100 mm off is seen along a slope of 45 degrees; with no perspective, straight."""
+    """By hand: from 100 mm up, a point 100 mm off is seen at 45 degrees; with no perspective, straight."""
     near = Camera(eye=(0, 0, 100), target=(0, 0, 0), up=(0, 1, 0), fov_deg=90)
     up, point = np.array([0.0, 0.0, 1.0]), np.array([100.0, 0.0, 0.0])
     assert facing(near, point, up) == pytest.approx(math.sqrt(0.5))
