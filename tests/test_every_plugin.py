@@ -40,7 +40,7 @@ STANDARD = re.compile(r"\b(ISO|IEC|ASME|DIN) [A-Z]?\d|\bT number\b")
 def test_there_is_something_to_test() -> None:
     assert {"mockup.hardware", "mockup.knobs"} <= set(FOLDERS)
     assert len(KINDS) >= 17  # the parts that the first layout files may name
-    assert len(knobs.styles()) >= 5  # barrel, fluted, skirted, dome, bar pointer at least
+    assert len(knobs.styles()) >= 5  # barrel, scalloped, conical, dome, bar pointer at least
 
 
 def _protocol(folder: str) -> type:

@@ -45,11 +45,11 @@ _READERS: tuple[tuple[bytes, str, _Reader], ...] = (
 _FOREIGN = (
     (0, b"%PDF", "a PDF file"),
     (0, b"%!PS", "a PostScript file"),
-    (0, b"8BPS", "a layered image editor file"),
-    (0, b"gimp xcf", "a layered image editor file"),
+    (0, b"8BPS", "a layered picture"),
+    (0, bytes.fromhex("67696d702078636620"), "a layered picture"),
     (4, b"ftyp", "a HEIC or AVIF picture or a video"),
-    (0, b"PK\x03\x04", "a zip archive or a layered drawing"),
-    (0, b"AC10", "a DWG drawing"),
+    (0, b"PK\x03\x04", "a zip archive"),
+    (0, b"AC10", "a CAD drawing"),
 )  # from memory
 
 

@@ -18,7 +18,7 @@ from mockup.model.shape import Point
 class Scale:
     """Marks round (`u_mm`, `v_mm`), which begin `inner_mm` from it.
 
-    `marks` of them are spread over `sweep_deg`, half to either side of 12 o'clock turned clockwise by
+    `marks` of them are spread over `travel_deg`, half to either side of 12 o'clock turned clockwise by
     `rotation_deg`. Every `major_every`-th from the first is `major_mm` long, the others `minor_mm`
     (0: left out). Their ends are round and count as part of their length.
     """
@@ -27,7 +27,7 @@ class Scale:
     v_mm: float
     inner_mm: float
     marks: int
-    sweep_deg: float
+    travel_deg: float
     rotation_deg: float
     major_every: int
     major_mm: float
@@ -38,7 +38,7 @@ class Scale:
 def directions(scale: Scale) -> Floats:
     """Return the direction of every mark as a unit vector (right, down), (marks, 2), clockwise."""
     share = np.linspace(-0.5, 0.5, scale.marks)
-    angle = np.radians(scale.rotation_deg + scale.sweep_deg * share)
+    angle = np.radians(scale.rotation_deg + scale.travel_deg * share)
     return np.stack([np.sin(angle), -np.cos(angle)], axis=1)
 
 

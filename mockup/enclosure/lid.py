@@ -65,7 +65,7 @@ def screw_places(box: Enclosure) -> tuple[Point, ...]:
     and so grows together with the corner; the countersink keeps clear of the plate's edge.
     """
     skin = outer_skin(box)
-    radius, ceiling = box.boss_mm / 2, box.height_mm - box.top_mm
+    radius, ceiling = box.post_mm / 2, box.height_mm - box.top_mm
     clear = max(
         radius + box.wall_mm / 2 + skin.inset_mm(ceiling),
         COUNTERSINK_MM[screw_size(box)] / 2 + MARGIN_MM,

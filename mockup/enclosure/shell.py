@@ -78,7 +78,7 @@ def undrilled_body(box: Enclosure, chord_mm: float = CHORD_MM) -> Solid:
         for name, mesh in lofted(inner, chord_mm).items()
     }
     low, high = inner.low_mm - REACH_MM, box.height_mm
-    posts = [_rod("inner|post", at, box.boss_mm, low, high, chord_mm) for at in screw_places(box)]
+    posts = [_rod("inner|post", at, box.post_mm, low, high, chord_mm) for at in screw_places(box)]
     depth = min(SCREW_DEPTH_MM, box.body_mm - box.top_mm - POST_END_MM)
     core = CORE_MM[screw_size(box)]
     drills = [_rod("inner|screw", at, core, low, box.lid_mm + depth, chord_mm) for at in screw_places(box)]
@@ -95,7 +95,7 @@ def shell_problem(box: Enclosure) -> str | None:
         ("top", box.top_mm),
         ("lid", box.lid_mm),
         ("corner radius", box.corner_mm),
-        ("screw post diameter", box.boss_mm),
+        ("screw post diameter", box.post_mm),
         ("screw size", box.screw_mm),
     ):
         if not (math.isfinite(value) and value > 0):
@@ -139,11 +139,11 @@ def _corner_problem(box: Enclosure) -> str | None:
 
 
 def _post_problem(box: Enclosure) -> str | None:
-    if box.boss_mm <= CORE_MM[screw_size(box)]:
-        return f"a screw post must be thicker than its screw, found {box.boss_mm:g} and {box.screw_mm:g} mm"
+    if box.post_mm <= CORE_MM[screw_size(box)]:
+        return f"a screw post must be thicker than its screw, found {box.post_mm:g} and {box.screw_mm:g} mm"
     x, y = screw_places(box)[0]
-    if min(x, y) <= box.boss_mm / 2:
-        return f"four screw posts of {box.boss_mm:g} mm do not fit beside each other in the box"
+    if min(x, y) <= box.post_mm / 2:
+        return f"four screw posts of {box.post_mm:g} mm do not fit beside each other in the box"
     return None
 
 

@@ -16,20 +16,20 @@ SOURCES: dict[str, str] = {
     "width_mm, length_mm, height_mm": MEMORY,
     "wall_mm, top_mm, lid_mm": PRACTICE,
     "draft_deg, corner_mm, edge_mm": PRACTICE,
-    "boss_mm, screw_mm": PRACTICE,
+    "post_mm, screw_mm": PRACTICE,
 }
 """Where each group of figures comes from."""
 
 SIZES: dict[str, Enclosure] = {
-    "92x38x31": Enclosure(length_mm=92, width_mm=38, height_mm=31, corner_mm=4.0, boss_mm=6.5),
-    "112x60x31": Enclosure(length_mm=112, width_mm=60, height_mm=31, corner_mm=5.0, boss_mm=7.0),
-    "121x66x39": Enclosure(length_mm=121, width_mm=66, height_mm=39, corner_mm=5.0, boss_mm=7.0),
-    "119x94x34": Enclosure(length_mm=119, width_mm=94, height_mm=34, corner_mm=5.0, boss_mm=7.0),
+    "92x38x31": Enclosure(length_mm=92, width_mm=38, height_mm=31, corner_mm=4.0, post_mm=6.5),
+    "112x60x31": Enclosure(length_mm=112, width_mm=60, height_mm=31, corner_mm=5.0, post_mm=7.0),
+    "121x66x39": Enclosure(length_mm=121, width_mm=66, height_mm=39, corner_mm=5.0, post_mm=7.0),
+    "119x94x34": Enclosure(length_mm=119, width_mm=94, height_mm=34, corner_mm=5.0, post_mm=7.0),
     "145x121x39": Enclosure(
-        length_mm=145, width_mm=121, height_mm=39, wall_mm=2.2, top_mm=2.2, lid_mm=2.0, corner_mm=5.5, boss_mm=7.5
+        length_mm=145, width_mm=121, height_mm=39, wall_mm=2.2, top_mm=2.2, lid_mm=2.0, corner_mm=5.5, post_mm=7.5
     ),
     "188x119x37": Enclosure(
-        length_mm=188, width_mm=119, height_mm=37, wall_mm=2.3, top_mm=2.3, lid_mm=2.0, corner_mm=5.5, boss_mm=7.5
+        length_mm=188, width_mm=119, height_mm=37, wall_mm=2.3, top_mm=2.3, lid_mm=2.0, corner_mm=5.5, post_mm=7.5
     ),
 }
 """Generic die-cast sizes by name."""

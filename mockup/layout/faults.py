@@ -19,6 +19,8 @@ _ADD = {
     "to": "say where the solid ends, counted away from the panel",
 }
 
+_RENAMED = {"boss": "post", "sweep": "travel"}  # an old word of the file -> what it is called now
+
 
 def problems(error: ValidationError, root: type[Table]) -> Iterator[tuple[Loc, Problem]]:
     """Yield every mistake as its location and a problem in plain words."""
@@ -35,7 +37,10 @@ def _problem(sort: str, loc: Loc, error: Any, root: type[Table]) -> Problem:
         is_table = isinstance(found, dict) or (
             isinstance(found, list) and any(isinstance(each, dict) for each in found)
         )
-        return Problem((), f"unknown {'table' if is_table else 'key'}", nearest(str(loc[-1]), _known(loc, root)))
+        word, known = str(loc[-1]), _known(loc, root)
+        if _RENAMED.get(word) in known:
+            return Problem((), f"this key is now called {_RENAMED[word]}", f"write {_RENAMED[word]} instead of {word}")
+        return Problem((), f"unknown {'table' if is_table else 'key'}", nearest(word, known))
     if sort == "value_error":
         what, _, remedy = str(error["ctx"]["error"]).partition("; ")
         return Problem((), what, remedy)

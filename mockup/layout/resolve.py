@@ -26,7 +26,7 @@ from mockup.model.printer import Printer, Rule
 from mockup.model.units import MM_PER_INCH, Unit, format_length
 
 # Defaults: our taste, common practice, no source.
-FAVOURITE_STYLE = "fluted"
+FAVOURITE_STYLE = "scalloped"
 LAMP_COLOUR = "#ff2418"
 UNPAINTED = (1.0, 1.0, 1.0)  # stands in where there is no paint; nothing shows it
 
@@ -40,7 +40,7 @@ _BOX_KEYS = {
     "corner": "corner_mm",
     "edge": "edge_mm",
     "lid": "lid_mm",
-    "boss": "boss_mm",
+    "post": "post_mm",
     "screw": "screw_mm",
 }
 

@@ -67,7 +67,7 @@ class BoxKeys(Table):
     corner: Radius | None = Field(None, description="Outer radius of the four vertical corners, at the rim")
     edge: Radius | None = Field(None, description="Rounding of the top edge")
     lid: Size | None = Field(None, description="Thickness of the lid")
-    boss: Size | None = Field(None, description="Diameter of the four posts that the lid's screws go into")
+    post: Size | None = Field(None, description="Diameter of the four posts that the lid's screws go into")
     screw: Size | None = Field(None, description="Nominal diameter of the lid's screws")
 
 

@@ -26,7 +26,7 @@ class Enclosure:
     the draft makes the box largest; `height_mm` is overall, lid included. `wall_mm` is the side
     wall and `top_mm` the thickness of the drilled top; `draft_deg` leans every wall inward;
     `corner_mm` is the outer radius of the vertical corners at the rim; `edge_mm` rounds the top
-    edge; `boss_mm` is the diameter of the four screw bosses; `screw_mm` their screws' nominal size.
+    edge; `post_mm` is the diameter of the four posts that the lid's screws go into; `screw_mm` their screws' nominal size.
     """
 
     width_mm: float
@@ -38,7 +38,7 @@ class Enclosure:
     corner_mm: float = 5.0
     edge_mm: float = 1.5
     lid_mm: float = 1.8
-    boss_mm: float = 7.0
+    post_mm: float = 7.0
     screw_mm: float = 3.0
 
     @property

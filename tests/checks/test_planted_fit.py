@@ -42,7 +42,7 @@ draft = 0
 corner = 6
 edge = 1.5
 lid = 2
-boss = 7
+post = 7
 screw = 3
 [finish]
 paint = "#a5d2c8"
@@ -394,8 +394,8 @@ CASES = {
         within=0.4,
     ),
     "no room for fingers": Case(
-        fault=pots(17, "fluted", 15),
-        sound=pots(18.1, "fluted", 15),
+        fault=pots(17, "scalloped", 15),
+        sound=pots(18.1, "scalloped", 15),
         check="knob-gaps",
         severity="warn",
         subjects=("A", "B"),

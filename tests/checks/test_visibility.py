@@ -151,8 +151,8 @@ def test_small_art_beside_a_part_is_a_note_where_no_label_is_declared() -> None:
 COLOUR = "#ff00ff"
 SCENES = {
     "barrel": ([part("A", "pot-16", U, 40, style="barrel")], (U, 29, 9, 4)),
-    "skirted, to one side": ([part("A", "pot-16", 15, 40, style="skirted", pointer=0.2)], (11, 31.5, 9, 4)),
-    "fluted, overlapping from above": ([part("A", "pot-9", U, 40, style="fluted")], (U, 47.0, 9, 4)),
+    "conical, to one side": ([part("A", "pot-16", 15, 40, style="conical", pointer=0.2)], (11, 31.5, 9, 4)),
+    "scalloped, overlapping from above": ([part("A", "pot-9", U, 40, style="scalloped")], (U, 47.0, 9, 4)),
     "dome": ([part("A", "pot-16", 40, 40, style="dome")], (47, 31, 8, 4)),
     "stepped": ([part("A", "pot-16", 40, 40, style="stepped")], (34, 30, 8, 4)),
     "bar, turned": ([part("A", "pot-16", U, 40, style="bar", pointer=0.62)], (33, 27, 9, 4)),

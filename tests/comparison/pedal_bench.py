@@ -30,13 +30,13 @@ name = "TONE"
 kind = "pot-16"
 left = 16
 top = 20
-knob = { style = "skirted", diameter = 18, height = 16, pointer = 0.5 }
+knob = { style = "conical", diameter = 18, height = 16, pointer = 0.5 }
 [[part]]
 name = "LEVEL"
 kind = "pot-16"
 right = 16
 top = 20
-knob = { style = "skirted", diameter = 18, height = 16, pointer = 0.5 }
+knob = { style = "conical", diameter = 18, height = 16, pointer = 0.5 }
 [[part]]
 name = "LAMP"
 kind = "lamp-5"

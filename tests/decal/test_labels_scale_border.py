@@ -22,7 +22,7 @@ def scale(**changes):
         "v_mm": 20.0,
         "inner_mm": 8.0,
         "marks": 11,
-        "sweep_deg": 300.0,
+        "travel_deg": 300.0,
         "rotation_deg": 0.0,
         "major_every": 5,
         "major_mm": 2.0,

@@ -59,7 +59,7 @@ def _boxes(draw: st.DrawFn) -> Enclosure:
         corner_mm=draw(st.floats(3, 9)),
         edge_mm=draw(st.floats(0, 3)),
         lid_mm=draw(st.floats(0.8, 3)),
-        boss_mm=draw(st.floats(5, 9)),
+        post_mm=draw(st.floats(5, 9)),
     )
 
 
@@ -176,7 +176,7 @@ def exact_body() -> Callable[[Enclosure, Sequence[Bore]], Exact]:
         shape = loft(box.width_mm, box.length_mm, box.corner_mm, box.lid_mm, box.height_mm, box.draft_deg, box.edge_mm)
         hollow = loft(*inner)
         for x, y in posts:
-            post = rod(np.array([x, y, box.lid_mm - 5]), up, box.boss_mm / 2, box.height_mm + 10)
+            post = rod(np.array([x, y, box.lid_mm - 5]), up, box.post_mm / 2, box.height_mm + 10)
             hollow = BRepAlgoAPI.BRepAlgoAPI_Cut(hollow, post).Shape()
         tools = [hollow]
         tools += [rod(np.array([x, y, box.lid_mm - 5]), up, core[0] / 2, core[1] + 5) for x, y in posts]

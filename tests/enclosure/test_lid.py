@@ -93,4 +93,4 @@ def test_screws_stand_in_the_corners_clear_of_edges() -> None:
         )
         sink = plate.COUNTERSINK_MM[plate.screw_size(box)]
         assert to_edge >= sink / 2 + plate.MARGIN_MM - 1e-9
-        assert to_edge >= box.boss_mm / 2 + box.wall_mm / 2 - 1e-9
+        assert to_edge >= box.post_mm / 2 + box.wall_mm / 2 - 1e-9

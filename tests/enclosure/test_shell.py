@@ -110,13 +110,13 @@ def test_posts_reach_the_rim_and_stay_inside_the_casting() -> None:
     inner = made.body["inner"].vertices
     for x, y in screw_places(BOX):
         distance = np.hypot(inner[:, 0] - x, inner[:, 1] - y)
-        assert (np.abs(distance - BOX.boss_mm / 2) < 1e-6).sum() > 10
+        assert (np.abs(distance - BOX.post_mm / 2) < 1e-6).sum() > 10
         assert (np.abs(distance - 2.5 / 2) < 1e-6).sum() > 10  # M3 tapping hole: 3 - 0.5 mm pitch
     # the thinnest metal between post and outside is half a wall, at the ceiling
     x, y = screw_places(BOX)[0]
     drift = (BOX.body_mm - BOX.top_mm) * math.tan(math.radians(1.0))
     for from_wall in (30 - drift - x, 56 - drift - y):
-        assert from_wall - BOX.boss_mm / 2 >= BOX.wall_mm / 2 - 1e-9
+        assert from_wall - BOX.post_mm / 2 >= BOX.wall_mm / 2 - 1e-9
 
 
 @settings(deadline=None, max_examples=40)
@@ -164,8 +164,8 @@ def test_any_box_with_any_holes_stays_sound(
         ({"corner_mm": 1.9}, "corner radius must be more than 1.98 mm"),  # 29.2 tan 1 + 1.5 tan 44.5 = 1.984
         ({"corner_mm": 30.0}, "less than half the shorter side (30 mm)"),
         ({"wall_mm": 28.5}, "leave no room inside"),
-        ({"boss_mm": 2.0}, "screw post must be thicker than its screw"),
-        ({"boss_mm": 30.0}, "do not fit beside each other"),
+        ({"post_mm": 2.0}, "screw post must be thicker than its screw"),
+        ({"post_mm": 30.0}, "do not fit beside each other"),
     ],
 )
 def test_impossible_boxes_are_named(change: dict[str, float], words: str) -> None:

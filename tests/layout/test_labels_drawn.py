@@ -175,16 +175,17 @@ def test_a_border_follows_the_flat(design):
     assert half.sum() * 25.4 / 600 == pytest.approx(1, abs=0.01)
 
 
-def test_the_usual_border_is_25_px_in_and_9_px_wide_with_corners_of_8_percent(design):
+def test_the_usual_border_is_1_5_mm_in_and_half_a_millimetre_wide_with_corners_of_3_mm(design):
+    """The three are our choice; pixels of 25.4 / 600 mm are arithmetic."""
     ink = dark(design("[[border]]").decals[0].art.pixels)
+    per_mm = 600 / 25.4
     row = ink[ink.shape[0] // 2][:200]
-    assert np.flatnonzero(row > 0.5)[0] == pytest.approx(25, abs=1)
-    assert row.sum() == pytest.approx(9, abs=0.1)
-    width = (FLAT[1] - FLAT[0]) * 600 / 25.4 - 50
-    radius = 0.08 * width
+    assert np.flatnonzero(row > 0.5)[0] == pytest.approx(1.5 * per_mm, abs=1)
+    assert row.sum() == pytest.approx(0.5 * per_mm, abs=0.1)
+    radius, first = 3.0 * per_mm, round(1.5 * per_mm)
     upper = ink[: ink.shape[0] // 2] > 0.5
-    columns = np.flatnonzero(upper[26])  # the first row of the line but one: straight between the corners
-    assert columns[0] - 25 == pytest.approx(radius - math.sqrt(radius**2 - (radius - 1.5) ** 2), abs=4)
+    columns = np.flatnonzero(upper[first + 1])  # the first row of the line but one: straight between the corners
+    assert columns[0] - first == pytest.approx(radius - math.sqrt(radius**2 - (radius - 1.5) ** 2), abs=4)
 
 
 def test_scales_and_borders_take_the_shared_colour(design):
@@ -223,8 +224,8 @@ LINES = [
     (FONT + '[[label]]\ntext = "H"\nright = -0.5\nbottom = 1', 'layout.toml: [[label]] "H" what it draws stands out of the top face\'s flat: 1.99 mm at the right, 0.49 mm at the bottom; move it 1.99 mm left, 0.49 mm up, or make it smaller'),
     (FONT + '[[label]]\ntext = "TIDEWATER"\nsize = 12', 'layout.toml: [[label]] "TIDEWATER" what it draws stands out of the top face\'s flat: '),
     (ART + 'width = 30\n' + FONT + '[[label]]\npart = "ON"\nside = "right"', 'layout.toml: [[label]] "ON" what it draws stands out of the decal "art.png": '),
-    ('[[decal]]\nart = "art.png"\nwidth = 50\nheight = 100\n[[border]]', 'layout.toml: [[border]] 1 what it draws stands out of the decal "art.png": 1.96 mm at the left, 2.96 mm at the top, 1.96 mm at the right, 2.96 mm at the bottom; write inset = "4.02 mm", or make the decal larger'),
-    ("[[border]]\ncorner = 40", "layout.toml: [[border]] 1 corner: the corners are rounder than the border's shorter side, 53.92 mm, allows; make the radius at most 26.95 mm"),
+    ('[[decal]]\nart = "art.png"\nwidth = 50\nheight = 100\n[[border]]', 'layout.toml: [[border]] 1 what it draws stands out of the decal "art.png": 1.52 mm at the left, 2.52 mm at the top, 1.52 mm at the right, 2.52 mm at the bottom; write inset = "4.02 mm", or make the decal larger'),
+    ("[[border]]\ncorner = 40", "layout.toml: [[border]] 1 corner: the corners are rounder than the border's shorter side, 53.03 mm, allows; make the radius at most 26.51 mm"),
     ("[[border]]\ninset = 27.9\nline = 1", "layout.toml: [[border]] 1 inset: the border leaves nothing of the top face's flat inside it; make inset or line smaller"),
     ('[[decal]]\nart = "art.png"\nwidth = 30\nrotation = 30\n' + FONT + '[[label]]\ntext = "H"\nleft = 3', 'layout.toml: [[label]] "H" what it draws stands out of the decal "art.png": '),
 ]  # fmt: skip
@@ -331,7 +332,7 @@ width = 9
 left = 10
 [[scale]]
 marks = 9
-sweep = 280
+travel = 280
 major_every = 4
 major = 2
 minor = 1

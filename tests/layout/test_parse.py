@@ -57,6 +57,11 @@ WHOLE_LINES = [
      "brackets"),
     ("[box]", 'layout.toml: [box] size: missing; write a size such as "112x60x31", or width, length and height'),
     ('[box]\nsize = "112-60-31"', 'layout.toml: [box] size: unknown name "112-60-31"; did you mean \'112x60x31\'?'),
+    (BOX + "[[scale]]\nsweep = 280", "layout.toml: [[scale]] 1 sweep: this key is now called travel; write travel "
+     "instead of sweep"),
+    (BOX + "boss = 7", "layout.toml: [box] boss: this key is now called post; write post instead of boss"),
+    ("boss = 7\n" + BOX, "layout.toml: boss: unknown key; use one of: border, box, decal, finish, kind, "
+     "label, lettering, limits, name, part, scale, units, variants"),
     (BOX + "wal = 2", "layout.toml: [box] wal: unknown key; did you mean 'wall'?"),
     (BOX + "wall = -2", "layout.toml: [box] wall: expected a size greater than 0, found -2 mm"),
     ('units = "in"\n' + BOX + "wall = -2", "layout.toml: [box] wall: expected a size greater than 0, found -2 in"),

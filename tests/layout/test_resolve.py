@@ -80,10 +80,10 @@ def test_paint_is_glossy_and_lacquered_unless_said_otherwise(design):
 
 def test_every_measure_of_the_box_may_be_overridden(design):
     keys = "width = 61\nlength = 113\nheight = 32\nwall = 2.1\ntop = 2.2\ndraft = 1.5\ncorner = 6\nedge = 1\nlid = 1.9"
-    box = design("", box=f'[box]\nsize = "112x60x31"\n{keys}\nboss = 6\nscrew = 2.5\n').enclosure
+    box = design("", box=f'[box]\nsize = "112x60x31"\n{keys}\npost = 6\nscrew = 2.5\n').enclosure
     outer = (box.width_mm, box.length_mm, box.height_mm, box.wall_mm, box.top_mm, box.lid_mm)
     assert outer == (61, 113, 32, 2.1, 2.2, 1.9)
-    assert (box.draft_deg, box.corner_mm, box.edge_mm, box.boss_mm, box.screw_mm) == (1.5, 6, 1, 6, 2.5)
+    assert (box.draft_deg, box.corner_mm, box.edge_mm, box.post_mm, box.screw_mm) == (1.5, 6, 1, 6, 2.5)
 
 
 def test_a_size_is_length_by_width_by_height(design):

@@ -117,7 +117,7 @@ def test_face_edge_and_flat_lie_where_the_ruler_starts() -> None:
         assert np.ptp(points[:, 0]) == pytest.approx((width - 2 * inset) * per_mm, abs=0.01), name
 
 
-def test_knob_sweep_and_label() -> None:
+def test_knob_travel_and_label() -> None:
     design, per_mm = pedal(), DPI / 25.4
     found = groups(design)
     middle = np.array([15.0, 27.0]) * per_mm
@@ -125,9 +125,9 @@ def test_knob_sweep_and_label() -> None:
     knob = corners(path) - middle
     far = knob[np.hypot(*knob.T).argmax()]
     reach = float(np.hypot(*far))
-    assert circles(found["sweep"])["TONE"] == pytest.approx((*middle, reach), abs=0.3)
+    assert circles(found["travel"])["TONE"] == pytest.approx((*middle, reach), abs=0.3)
     assert reach >= 7.5 * per_mm - 0.3
-    ticks = [corners(each) - middle for each in found["sweep"].iter(f"{SVG}path")]
+    ticks = [corners(each) - middle for each in found["travel"].iter(f"{SVG}path")]
     angles = sorted(float(np.degrees(np.arctan2(each[0, 0], -each[0, 1]))) for each in ticks)
     assert angles == pytest.approx([-150.0, 150.0], abs=0.01)  # five o'clock and seven o'clock
     assert TRAVEL_START_DEG == -150.0

@@ -45,13 +45,13 @@ name = "TONE"
 kind = "pot-16"
 left = 20
 top = 30
-knob = { style = "fluted", diameter = 15, height = 14 }
+knob = { style = "scalloped", diameter = 15, height = 14 }
 [[part]]
 name = "VOLUME"
 kind = "pot-16"
 right = 20
 top = 30
-knob = { style = "fluted", diameter = 15, height = 14 }
+knob = { style = "scalloped", diameter = 15, height = 14 }
 [[part]]
 name = "IN"
 kind = "jack-enclosed"
@@ -123,7 +123,7 @@ def test_parts_are_counted() -> None:
     assert rows["die-cast box"][0] == "1" and "112 mm × 60 mm × 31 mm" in rows["die-cast box"][2]
     assert rows["lid screw"][0] == "4"
     assert (rows["pot-16"][0], rows["pot-16"][3]) == ("2", "TONE, VOLUME")
-    assert rows["knob, fluted"][0] == "2"
+    assert rows["knob, scalloped"][0] == "2"
     assert rows["jack-enclosed"][0] == "1"
 
 

@@ -38,7 +38,7 @@ name = "TONE"  # the first
 kind = "pot-16"
 left = 14.5
 top = 20
-knob = { style = "fluted", pointer = 0.5 }
+knob = { style = "scalloped", pointer = 0.5 }
 
 [[part]]
 name = "GAIN"

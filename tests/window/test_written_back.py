@@ -71,7 +71,7 @@ WAYS = {"plain": MIXED, "crlf": MIXED.replace("\n", "\r\n"), "no end": MIXED.rst
         (("part", "TONE", "knob", "diameter"), 14.0, "13.5", "14.0"),
         (("part", "GAIN", "left"), "1 1/8 in", '"1 1/16 in"', '"1 1/8 in"'),
         (("part", "GAIN", "knob", "pointer"), 0.75, "0.50", "0.75"),
-        (("part", "GAIN", "knob", "style"), "fluted", '"dome"', '"fluted"'),
+        (("part", "GAIN", "knob", "style"), "scalloped", '"dome"', '"scalloped"'),
         (("part", "LAMP", "colour"), "#00ff00", '"#ff0000"', '"#00ff00"'),
         (("part", "LAMP", "knob", "height"), 12.5, "12", "12.5"),
         (("finish", "paint"), "#112233", "'#a9d3c6'", "'#112233'"),

@@ -168,7 +168,7 @@ class Built:
     def _all_walls(self) -> dict[str, Solid]:
         box = self.design.enclosure
         inner = inner_skin(box)
-        rods = [_rod(at, box.boss_mm, box.lid_mm, box.height_mm - box.top_mm) for at in self.posts]
+        rods = [_rod(at, box.post_mm, box.lid_mm, box.height_mm - box.top_mm) for at in self.posts]
         metal = cut(shell.undrilled_body(box, CHORD_MM), rods)
         a, b = inner.core  # beyond these the corners begin, which belong to both their walls
         flat_x, flat_y = inner.width_mm / 2 - inner.top_inset_mm, inner.length_mm / 2 - inner.top_inset_mm

@@ -152,14 +152,14 @@ def room_behind(box: Enclosure, face: Face, at: Figure, posts: tuple[tuple[float
         middle = at.core - (centre, face.height_mm / 2)
         size = (inner.width_mm - 2 * inner.top_inset_mm, inner.length_mm - 2 * inner.top_inset_mm)
         wall = float(distance_inside_rounded_rectangle(middle, *size, inner.top_corner_mm).min()) - at.radius_mm
-        circles = (Figure(core=np.array([[x, -y]]), radius_mm=box.boss_mm / 2) for x, y in posts)
+        circles = (Figure(core=np.array([[x, -y]]), radius_mm=box.post_mm / 2) for x, y in posts)
         shifted = Figure(core=middle, radius_mm=at.radius_mm)
         post = min(between(shifted, circle) for circle in circles)
     else:
         sideways = float(np.abs(at.core[:, 0] - centre).max()) + at.radius_mm
         highest = box.height_mm - (float(at.core[:, 1].min()) - at.radius_mm) * math.cos(math.radians(box.draft_deg))
         wall = min(inner.core[across] - sideways, inner.wall_top_mm - highest)
-        post = abs(posts[0][across]) - box.boss_mm / 2 - sideways
+        post = abs(posts[0][across]) - box.post_mm / 2 - sideways
     return (post, "a screw post") if post < wall else (wall, "a wall inside")
 
 

@@ -27,7 +27,7 @@ _BOX_FIGURES: tuple[tuple[str, str], ...] = (  # of an enclosure, besides its th
     ("corner_mm", "corner radius"),
     ("edge_mm", "rounding of the top edge"),
     ("lid_mm", "lid"),
-    ("boss_mm", "screw posts"),
+    ("post_mm", "screw posts"),
     ("screw_mm", "lid screws"),
 )
 _VERSION = 0.6  # of all parts of two pedals, those of one name and kind: our choice

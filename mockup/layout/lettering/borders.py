@@ -9,11 +9,11 @@ from mockup.layout.fields import Loc, Problem
 from mockup.layout.lettering.decal_choice import Mark
 from mockup.layout.lettering.style import Desk, Written
 from mockup.layout.lettering.tables import BorderTable, Corner
-from mockup.model.units import MM_PER_INCH, format_length
+from mockup.model.units import format_length
 
-INSET_MM = 25 / 600 * MM_PER_INCH  # 25 px at 600 dpi: common practice, no source
-LINE_MM = 9 / 600 * MM_PER_INCH  # 8 to 10 px at 600 dpi: common practice, no source
-CORNER = Corner(share=0.08)  # 5 to 10 percent: common practice, no source
+INSET_MM = 1.5  # of the line's outer edge; twice what scissors wander: our choice
+LINE_MM = 0.5  # twice the thinnest line that every printer holds: our choice
+CORNER = Corner(radius_mm=3.0)  # our choice
 
 
 def framed(desk: Desk, loc: Loc, table: BorderTable) -> Written:

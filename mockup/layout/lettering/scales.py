@@ -48,7 +48,7 @@ def gauge(table: ScaleTable, part: Placement) -> Scale:
         v_mm=part.v_mm,
         inner_mm=max(edge + (GAP_MM if table.gap is None else table.gap), 0.0),
         marks=table.marks,
-        sweep_deg=shaft.travel_deg if table.sweep is None else table.sweep,
+        travel_deg=shaft.travel_deg if table.travel is None else table.travel,
         rotation_deg=part.rotation_deg,
         major_every=table.major_every,
         major_mm=MAJOR_MM if table.major is None else table.major,

@@ -47,7 +47,7 @@ Side = Literal["below", "above", "left", "right"]
 
 FaceField = Annotated[FaceName, BeforeValidator(one_of(FACES))]
 SideField = Annotated[Side, BeforeValidator(one_of(get_args(Side)))]
-Sweep = Annotated[float, Between(1, 360)]
+Travel = Annotated[float, Between(1, 360)]
 
 _POINTS = re.compile(r"\s*\+?(\d+(?:\.\d*)?|\.\d+)\s*pt\s*")
 _SHARE = re.compile(r"\s*\+?(\d+(?:\.\d*)?|\.\d+)\s*%\s*")
@@ -185,7 +185,7 @@ class ScaleTable(Table):
 
     part: Name | None = Field(None, description="The part; left out: every knob that no other scale names")
     marks: Annotated[int, Whole(2, 101)] = Field(11, description="How many marks")
-    sweep: Sweep | None = Field(None, description="Degrees from first to last mark; the shaft's travel if not given")
+    travel: Travel | None = Field(None, description="Degrees from first to last mark; the shaft's travel if not given")
     major_every: Annotated[int, Whole(1, 100)] = Field(
         5, description="Every how many marks a longer one, from the first"
     )
@@ -206,10 +206,10 @@ class BorderTable(Table):
 
     face: FaceField = Field("top", description="The face it goes round")
     inset: Radius | None = Field(
-        None, description="From the edge of the face's flat to the line's outer edge; 1.06 mm (25 px at 600 dpi)"
+        None, description="From the edge of the face's flat to the line's outer edge; 1.5 mm if not given"
     )
     corner: CornerText | None = Field(
-        None, description='Radius of the outer corners, or a share of the shorter side; "8 %" if not given'
+        None, description='Radius of the outer corners, or a share of the shorter side, such as "8 %"; 3 mm if not given'
     )
-    line: Size | None = Field(None, description="Width of the line; 0.38 mm (9 px at 600 dpi) if not given")
+    line: Size | None = Field(None, description="Width of the line; 0.5 mm if not given")
     colour: EncodedColour | None = Field(None, description="Colour of the line; that of [lettering], else black")

@@ -50,15 +50,15 @@ class LineSet:
     dash_mm: tuple[float, float] | None = None
 
 
-SETS: Mapping[str, LineSet] = {  # colours far apart also to most colour-blind eyes: our choice
-    "edge": LineSet(about="sharp edge of the face", colour="#d81b1b"),
-    "rounding": LineSet(about="where the rounding starts", colour="#e66b00", dash_mm=(2.4, 1.2)),
-    "margin": LineSet(about="safe margin for ink", colour="#00913a", dash_mm=(1.2, 1.2)),
-    "holes": LineSet(about="edges and middles of holes", colour="#0037c8"),
-    "nuts": LineSet(about="nuts, washers and flanges", colour="#0097b8", dash_mm=(1.8, 0.6)),
-    "knobs": LineSet(about="knobs as they stand", colour="#c2009c"),
-    "sweep": LineSet(about="all that a knob reaches when turned, and its travel", colour="#7a2bd0", dash_mm=(0.9, 0.9)),
-    "labels": LineSet(about="boxes of lettering", colour="#8a6d00", dash_mm=(0.6, 0.6)),
+SETS: Mapping[str, LineSet] = {  # the face in violets, holes in ambers, knobs in teals, each dashed its own way: our choice
+    "edge": LineSet(about="sharp edge of the face", colour="#5a24b8"),
+    "rounding": LineSet(about="where the rounding starts", colour="#9a6ce2", dash_mm=(2.4, 1.2)),
+    "margin": LineSet(about="safe margin for ink", colour="#c0458e", dash_mm=(1.2, 1.2)),
+    "holes": LineSet(about="edges and middles of holes", colour="#b2520c"),
+    "nuts": LineSet(about="nuts, washers and flanges", colour="#d39c00", dash_mm=(1.8, 0.6)),
+    "knobs": LineSet(about="knobs as they stand", colour="#0d756c"),
+    "travel": LineSet(about="all that a knob reaches when turned, and its travel", colour="#2aa9c4", dash_mm=(0.9, 0.9)),
+    "labels": LineSet(about="boxes of lettering", colour="#556d14", dash_mm=(0.6, 0.6)),
 }
 
 
@@ -150,7 +150,7 @@ def _knobs(built: Built, face: Face) -> Iterator[Trace]:
                 yield Trace(points=outline, about=part.name)
 
 
-def _sweep(built: Built, face: Face) -> Iterator[Trace]:
+def _travel(built: Built, face: Face) -> Iterator[Trace]:
     for part in _on(built, face):
         figure, shaft = knob_figure(built, part), part.kind.shaft
         if figure is None or shaft is None:
@@ -196,6 +196,6 @@ _SOURCES: Mapping[str, Callable[[Built, Face], Iterator[Trace]]] = {
     "holes": _holes,
     "nuts": _nuts,
     "knobs": _knobs,
-    "sweep": _sweep,
+    "travel": _travel,
     "labels": _labels,
 }

@@ -23,7 +23,7 @@ name = "TONE"
 kind = "pot-16"
 right = 19
 top = 30
-knob = { style = "skirted", diameter = 18 }
+knob = { style = "conical", diameter = 18 }
 
 [[part]]
 name = "GAIN"
