@@ -30,9 +30,9 @@ class Picture:
 
 def part_moved(app: object) -> None:
     """A knob put too near its neighbour: selected, its place typed out, what is in its way numbered."""
-    part = app.part("SPEED")
-    app.edit(app.document.moved("SPEED", app.faces["top"], part.u_mm + 4.0, part.v_mm + 3.0))
-    app.change(app.state.picked("SPEED"))
+    part = app.part("FLUTTER")
+    app.edit(app.document.moved("FLUTTER", app.faces["top"], part.u_mm + 4.0, part.v_mm + 3.0))
+    app.change(app.state.picked("FLUTTER"))
     app.show_part()
 
 

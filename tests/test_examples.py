@@ -63,12 +63,12 @@ def test_every_version_can_be_built_by_our_own_checks(path: Path, variant: str |
     assert [each.what for each in found] == []
 
 
-def test_one_has_art_of_two_and_a_half_by_four_and_three_quarter_inches_at_600_dpi() -> None:
-    """1500 x 2850 px at 600 dpi are 2.5 x 4.75 in = 63.5 x 120.65 mm, by arithmetic."""
+def test_art_of_600_dpi_is_as_large_as_its_pixels_make_it() -> None:
+    """1420 and 2660 px at 600 dpi are 1420 x 25.4 / 600 = 60.113 mm and 112.607 mm, by arithmetic."""
     (decal,) = mockup.load(EXAMPLES / "lantern_moth" / "layout.toml").decals
-    assert (decal.art.width_px, decal.art.height_px) == (1500, 2850)
-    assert decal.width_mm == pytest.approx(63.5, abs=0.001)
-    assert decal.height_mm == pytest.approx(120.65, abs=0.001)
+    assert (decal.art.width_px, decal.art.height_px) == (1420, 2660)
+    assert decal.width_mm == pytest.approx(60.113, abs=0.001)
+    assert decal.height_mm == pytest.approx(112.607, abs=0.001)
 
 
 def test_one_is_in_inches_and_one_has_side_and_end_hardware() -> None:

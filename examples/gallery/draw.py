@@ -204,13 +204,20 @@ def pond_signal(b: Board) -> list[str]:
 
 
 def quiet_storm(b: Board) -> list[str]:
-    """Waves of rain under a line of cloud."""
-    waves = [
-        path([(x, 7 + 4 * k + 2.2 * math.sin(x / 7 + k * 0.9) * (1 - 0.12 * k)) for x in range(-50, 51, 2)],
-             stroke=c, width=0.9)
-        for k, c in enumerate(("#23406b", "#2f5c8f", "#4a80b3", "#78a6cc", "#a3c4de"))
-    ]  # fmt: skip
-    return [*waves, b.title(0, -31, 6.4), frame(b, 1.2, 0.4)]
+    """Slanting rain out of three banks of cloud."""
+    inks = ("#a3c4de", "#78a6cc", "#4a80b3", "#2f5c8f", "#23406b")
+    rain = []
+    for i, (x, y, _) in enumerate(scattered(120, b.width - 10, 15)):
+        long = 2.4 + 0.7 * (i % 5)
+        rain.append(
+            f'<path d="M{x:.2f} {15.5 + y:.2f}l{-0.4 * long:.2f} {long:.2f}" stroke="{inks[i % 5]}" '
+            f'stroke-width="{0.35 + 0.11 * (i % 5):.2f}" stroke-linecap="round"/>'
+        )
+    puffs = [
+        (x + shift, r) for x in (-36, 1, 36) for shift, r in ((-9.5, 2.6), (-5, 4.2), (0.5, 5.4), (6, 3.9), (10, 2.3))
+    ]
+    cloud = "".join(f"M{x - r:.2f} 5A{r} {r} 0 0 1 {x + r:.2f} 5Z" for x, r in puffs)
+    return [*rain, f'<path d="{cloud}" fill="#23406b"/>', b.title(0, -31, 6.4)]
 
 
 def lemon_drum(b: Board) -> list[str]:

@@ -1,4 +1,4 @@
-"""Lantern Moth's art: a moth under its lamp, 2.5 x 4.75 in at 600 dpi."""
+"""Lantern Moth's art: a moth that flies from the reeds to a lamp, 1420 x 2660 px at 600 dpi."""
 
 from __future__ import annotations
 
@@ -6,35 +6,55 @@ import math
 
 from press import lettering, print_ready, scale_marks, sheet
 
-WIDTH_MM, HEIGHT_MM = 63.5, 120.65  # 2.5 x 4.75 in
-WIDTH_PX, HEIGHT_PX, DPI = 1500, 2850, 600
+WIDTH_PX, HEIGHT_PX, DPI = 1420, 2660, 600
+WIDTH_MM, HEIGHT_MM = WIDTH_PX / DPI * 25.4, HEIGHT_PX / DPI * 25.4  # 60.1 x 112.6
 INDIGO, RUST, OCHRE = "#252a5c", "#a8401c", "#c98a1b"
 CX, CY = WIDTH_MM / 2, HEIGHT_MM / 2  # the face's centre; everything is placed from there
 
 
 def draw() -> dict[str, bytes]:
     """Return the art file of this example."""
-    marks = [*_frame(), *_controls(), *_lamp(0, 0.9), *_moth(0, 18.0), *_title()]
+    marks = [*_reeds(), *_flight(), *_controls(), *_lamp(0, 0.9), *_moth(0, 18.0), *_title()]
     body = f'<g transform="translate({CX} {CY})">' + "".join(marks) + "</g>"
     svg = sheet(WIDTH_MM, HEIGHT_MM, [body])
     return {"art.png": print_ready(svg, WIDTH_PX, HEIGHT_PX, DPI)}
 
 
-def _frame() -> list[str]:
-    w, h = 57.0, 112.0
-    return [
-        f'<rect x="{-w / 2}" y="{-h / 2}" width="{w}" height="{h}" rx="4.2" fill="none" stroke="{INDIGO}" stroke-width="0.5"/>',
-        f'<rect x="{-w / 2 + 1}" y="{-h / 2 + 1}" width="{w - 2}" height="{h - 2}" rx="3.3" fill="none" stroke="{RUST}" stroke-width="0.25"/>',
-    ]
+def _reeds() -> list[str]:
+    """Blades of reed in both near corners, taller towards the sides, a few with a seed head."""
+    blades, heads = "", ""
+    for i in range(13):
+        foot = 12.0 + 1.32 * i
+        height, lean = 3.0 + 0.56 * i + 1.9 * math.sin(2.4 * i), 1.5 * math.sin(1.9 * i + 0.6)
+        for side in (-1, 1):
+            x, tip = side * foot, (side * (foot + lean * 0.7), 55.0 - height)
+            blades += f"M{x - 0.34:.2f} 55Q{x:.2f} {55 - 0.6 * height:.2f} {tip[0]:.2f} {tip[1]:.2f}"
+            blades += f"Q{x + 0.5:.2f} {55 - 0.5 * height:.2f} {x + 0.34:.2f} 55Z"
+            if i % 4 == 2:
+                heads += f'<ellipse cx="{tip[0]:.2f}" cy="{tip[1]:.2f}" rx="0.55" ry="1.5" fill="{RUST}"/>'
+    return [f'<path d="{blades}" fill="{INDIGO}"/>', heads]
+
+
+def _flight() -> list[str]:
+    """The way the moth came: dots that rise on both sides and curl in to the lamp."""
+    dots = []
+    for i in range(19):
+        t = i / 18
+        a, b, c, d = (1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t**2 * (1 - t), t**3
+        x, y = 27.4 * a + 30 * b + 16 * c + 9.2 * d, 5.6 * a - 12 * b - 14.5 * c - 1.5 * d
+        dots += [
+            f'<circle cx="{side * x:.2f}" cy="{y:.2f}" r="{0.42 - 0.2 * t:.3f}" fill="{RUST}"/>' for side in (-1, 1)
+        ]
+    return ["".join(dots)]
 
 
 def _controls() -> list[str]:
     marks = []
-    for text, x, y in (("SPEED", -17.5, -42.0), ("DEPTH", 17.5, -42.0), ("GLOW", 0.0, -24.0)):
+    for text, x, y in (("FLUTTER", -17.5, -42.0), ("HOVER", 17.5, -42.0), ("GLOW", 0.0, -24.0)):
         marks.append(scale_marks(x, y, 8.4, length=1.1, stroke=INDIGO))
         marks.append(lettering(text, x, y + 12.3, 2.2, fill=INDIGO, spacing=0.35))
-    marks.append(lettering("SOFT", 0, -52.3, 1.5, face="medium", fill=RUST, spacing=0.25))
-    marks.append(lettering("HARD", 0, -38.0, 1.5, face="medium", fill=RUST, spacing=0.25))
+    marks.append(lettering("SLOW", 0, -52.3, 1.5, face="medium", fill=RUST, spacing=0.25))
+    marks.append(lettering("QUICK", 0, -38.0, 1.5, face="medium", fill=RUST, spacing=0.25))
     return marks
 
 
@@ -92,14 +112,8 @@ def _moth(x: float, y: float) -> list[str]:
 
 
 def _title() -> list[str]:
-    stars = "".join(
-        f'<circle cx="{-25.5 + (i * 37) % 52:.1f}" cy="{-12 + (i * 23) % 42:.1f}" r="{0.22 + 0.12 * (i % 3):.2f}" fill="{INDIGO}"/>'
-        for i in range(40)
-        if abs(-25.5 + (i * 37) % 52) > 12 and not 4 < -12 + (i * 23) % 42 < 32
-    )
     return [
-        stars,
         lettering("Lantern Moth", 0, 35.3, 4.6, face="hand", fill=INDIGO, spacing=0.3),
-        lettering("TREMOLO", -19.6, 47.6, 1.5, face="medium", fill=RUST, spacing=0.6),
-        lettering("BY HAND", 19.6, 47.6, 1.5, face="medium", fill=RUST, spacing=0.6),
+        lettering("PHASER", -18.2, 41.4, 1.5, face="medium", fill=RUST, spacing=0.6),
+        lettering("AT DUSK", 18.2, 41.4, 1.5, face="medium", fill=RUST, spacing=0.6),
     ]

@@ -13,7 +13,7 @@ NAVY, RED, GOLD, TEAL = "#10243f", "#b3202c", "#e0a31c", "#1d5f66"
 
 def draw() -> dict[str, bytes]:
     """Return both art files of this example."""
-    marks = [_edge(), *_controls(), *_sea(), *_ferry(0, 0.4), *_feet()]
+    marks = [*_controls(), *_water(), *_ferry(0, 0.4), *_feet()]
     body = f'<g transform="translate({WIDTH_MM / 2} {HEIGHT_MM / 2})">' + "".join(marks) + "</g>"
     top = sheet(WIDTH_MM, HEIGHT_MM, [body])
     strip = sheet(STRIP_W, STRIP_H, _strip())
@@ -21,11 +21,6 @@ def draw() -> dict[str, bytes]:
         "art.png": print_ready(top, round(WIDTH_MM / 25.4 * DPI), round(HEIGHT_MM / 25.4 * DPI), DPI),
         "strip.png": print_ready(strip, round(STRIP_W / 25.4 * DPI), round(STRIP_H / 25.4 * DPI), DPI),
     }
-
-
-def _edge() -> str:
-    w, h = 108.0, 83.0
-    return f'<rect x="{-w / 2}" y="{-h / 2}" width="{w}" height="{h}" rx="5" fill="none" stroke="{NAVY}" stroke-width="0.45"/>'
 
 
 def _controls() -> list[str]:
@@ -39,19 +34,16 @@ def _controls() -> list[str]:
     return marks
 
 
-def _sea() -> list[str]:
-    """Rows of waves that darken towards the player."""
+def _water() -> list[str]:
+    """Still water: straight strokes of the boat's lights and its shadow, shorter and sparser towards the player."""
     rows = []
-    for row in range(5):
-        y = 9.4 + 1.9 * row
-        points = [
-            f"{x:.2f} {y + (0.35 + 0.09 * row) * math.sin(x / (2.3 + 0.35 * row) + 1.7 * row):.3f}"
-            for x in (-49 + 0.5 * i for i in range(197))
-        ]
-        rows.append(
-            f'<path d="M{"L".join(points)}" fill="none" stroke="{TEAL if row < 2 else NAVY}" '
-            f'stroke-width="{0.28 + 0.1 * row:.2f}" stroke-linecap="round"/>'
-        )
+    for row in range(7):
+        y, reach = 8.6 + 1.55 * row, 47.0 - 4.6 * row
+        step, share = 6.2 + 0.9 * row, 0.74 - 0.07 * row
+        starts = [-reach + step * i + 1.9 * math.sin(2.1 * row) for i in range(round(2 * reach / step))]
+        d = "".join(f"M{x:.2f} {y:.2f}h{step * share:.2f}" for x in starts)
+        colour = (TEAL, NAVY, GOLD, NAVY, TEAL, GOLD, TEAL)[row]
+        rows.append(f'<path d="{d}" fill="none" stroke="{colour}" stroke-width="0.6" stroke-linecap="round"/>')
     return rows
 
 

@@ -1,4 +1,4 @@
-"""The art that a new project starts with: waves, a moon round the lamp, and each control's name."""
+"""The art that a new project starts with: beams from the lamp, a scale and a name for each knob, the title."""
 
 from __future__ import annotations
 
@@ -14,6 +14,8 @@ from mockup.model.enclosure import faces
 
 WIDTH_MM, HEIGHT_MM, DPI = 54.0, 104.0, 600.0
 INK, ACCENT = "#10283a", "#a5342a"
+BEAMS = 64  # round the lamp: our choice
+FIELD = (2.5, 55.5, WIDTH_MM - 2.5, HEIGHT_MM - 8.0)  # left, top, right, bottom that beams keep inside: our choice
 TRAVEL_DEG = 150.0  # a pointer's reach to either side of 12 o'clock: common practice, no source
 
 
@@ -27,9 +29,8 @@ def starter_art(design: Design) -> NDArray[np.uint8]:
     shift = ((left + right - WIDTH_MM) / 2, (top + bottom - HEIGHT_MM) / 2)
     parts = [part for part in design.parts if part.face == "top"]
     marks = [
-        _frame(),
         *(mark for part in parts for mark in _legend(part, shift)),
-        *_sea(parts, shift),
+        *_beams(parts, shift),
         _title(design.name),
     ]
     svg = (
@@ -39,14 +40,6 @@ def starter_art(design: Design) -> NDArray[np.uint8]:
     )
     with fonts.paths() as files:
         return draw(svg.encode(), "starter art", dpi=DPI, fonts=(str(files[True]),)).pixels
-
-
-def _frame() -> str:
-    inset = 1.2
-    return (
-        f'<rect x="{inset}" y="{inset}" width="{WIDTH_MM - 2 * inset}" height="{HEIGHT_MM - 2 * inset}" rx="4" '
-        f'fill="none" stroke="{INK}" stroke-width="0.45"/>'
-    )
 
 
 def _legend(part: Placement, shift: tuple[float, float]) -> list[str]:
@@ -74,34 +67,39 @@ def _legend(part: Placement, shift: tuple[float, float]) -> list[str]:
     return []
 
 
-def _sea(parts: list[Placement], shift: tuple[float, float]) -> list[str]:
-    """Return waves that grow towards the player and part around the hardware."""
-    islands = [
-        (part.u_mm - shift[0], part.v_mm - shift[1], 9.6 if part.lamp is not None else 11.6)
-        for part in parts
-        if part.knob is None
-    ]
-    rows = []
-    for row in range(11):
-        y = 55.5 + 3.9 * row
-        height, length = 0.35 + 0.07 * row, 4.4 + 0.35 * row
-        path, is_drawing = "", False
-        for step in range(461):
-            x = 4.0 + 0.1 * step
-            at = y + height * math.sin(math.tau * x / length + 1.1 * row)
-            is_open = all(math.hypot(x - u, at - v) > radius for u, v, radius in islands)
-            if is_open:
-                path += f"{'L' if is_drawing else 'M'}{x:.2f} {at:.3f}"
-            is_drawing = is_open
-        rows.append(
-            f'<path d="{path}" fill="none" stroke="{INK}" stroke-width="{0.25 + 0.045 * row:.3f}" '
-            'stroke-linecap="round" stroke-linejoin="round"/>'
-        )
-    return rows
+def _beams(parts: list[Placement], shift: tuple[float, float]) -> list[str]:
+    """Return straight beams that leave each lamp, long and short by turns, and stop at the hardware in their way."""
+    spots = [(part, part.u_mm - shift[0], part.v_mm - shift[1]) for part in parts]
+    stops = [(x, y, 11.6) for part, x, y in spots if part.lamp is None and part.knob is None]
+    lines = []
+    for x, y in ((x, y) for part, x, y in spots if part.lamp is not None):
+        for beam in range(BEAMS):
+            angle = math.tau * beam / BEAMS
+            across, down = math.sin(angle), -math.cos(angle)
+            near, far = 10.4, _reach((x, y), (across, down), stops)
+            far = near + (far - near) * (1.0, 0.45, 0.75, 0.45)[beam % 4]
+            if far > near + 1.0:
+                ends = (f"{x + reach * across:.2f} {y + reach * down:.2f}" for reach in (near, far))
+                colour, width = (ACCENT, 0.7) if beam % 4 == 0 else (INK, 0.4)
+                lines.append(
+                    f'<path d="M{"L".join(ends)}" stroke="{colour}" stroke-width="{width}" stroke-linecap="round"/>'
+                )
+    return lines
+
+
+def _reach(start: tuple[float, float], along: tuple[float, float], stops: list[tuple[float, float, float]]) -> float:
+    """Return how far a beam runs before it leaves the field or meets a round stop (x, y, radius), mm."""
+    reach = 0.0
+    while True:
+        x, y = start[0] + (reach + 0.1) * along[0], start[1] + (reach + 0.1) * along[1]
+        is_inside = FIELD[0] < x < FIELD[2] and FIELD[1] < y < FIELD[3]
+        if not is_inside or any(math.hypot(x - u, y - v) < radius for u, v, radius in stops):
+            return reach
+        reach += 0.1
 
 
 def _title(name: str) -> str:
-    size = min(3.2, 62.0 / max(1, len(name)))  # stays inside the frame, however long the name
+    size = min(3.2, 62.0 / max(1, len(name)))  # stays on the film, however long the name
     return _text(name.upper(), WIDTH_MM / 2, HEIGHT_MM - 2.9, size, INK, 0.5)
 
 

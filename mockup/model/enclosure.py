@@ -26,7 +26,8 @@ class Enclosure:
     the draft makes the box largest; `height_mm` is overall, lid included. `wall_mm` is the side
     wall and `top_mm` the thickness of the drilled top; `draft_deg` leans every wall inward;
     `corner_mm` is the outer radius of the vertical corners at the rim; `edge_mm` rounds the top
-    edge; `post_mm` is the diameter of the four posts that the lid's screws go into; `screw_mm` their screws' nominal size.
+    edge; `post_mm` is the diameter of the four posts that the lid's screws go into; `screw_mm` is
+    the screws' nominal size.
     """
 
     width_mm: float

@@ -83,10 +83,10 @@ def test_no_decal_no_texture() -> None:
     assert face_texture([], FINISH) is None
 
 
-@pytest.mark.parametrize("size", [(1500, 2850), (333, 517)])
+@pytest.mark.parametrize("size", [(1350, 2700), (333, 517)])
 def test_a_straight_decal_keeps_its_own_pixels_inside_a_border_of_paint(size: tuple[int, int]) -> None:
     picture = noise(*size)
-    texture = face_texture([decal(picture, width_mm=63.5, height_mm=120.65)], FINISH)
+    texture = face_texture([decal(picture, width_mm=57.15, height_mm=114.3)], FINISH)
     assert texture is not None
     pad = PADDING_PX
     assert texture.pixels.shape == (size[1] + 2 * pad, size[0] + 2 * pad, 3)
@@ -104,11 +104,11 @@ def marks(width: int, height: int, at: list[tuple[int, int]]) -> Artwork:
 
 
 def test_a_point_of_the_decal_lies_on_its_pixel_within_half_a_pixel() -> None:
-    at = [(0, 0), (1499, 0), (0, 2849), (1499, 2849), (750, 1425), (123, 2700)]
-    one = decal(marks(1500, 2850, at), u_mm=31.0, v_mm=60.4, width_mm=63.5, height_mm=120.65)  # 600 dpi
+    at = [(0, 0), (1349, 0), (0, 2699), (1349, 2699), (675, 1350), (123, 2550)]
+    one = decal(marks(1350, 2700, at), u_mm=31.0, v_mm=60.4, width_mm=57.15, height_mm=114.3)  # 600 dpi
     texture = face_texture([one], FINISH)
     assert texture is not None
-    left, top = 31.0 - 63.5 / 2, 60.4 - 120.65 / 2
+    left, top = 31.0 - 57.15 / 2, 60.4 - 114.3 / 2
     for x, y in at:  # the middle of pixel x lies (x + 0.5) x 25.4 / 600 mm from the film's edge
         point = np.array([[left + (x + 0.5) * 25.4 / 600, top + (y + 0.5) * 25.4 / 600]])
         column, row = (texture.normalised(point) * (texture.pixels.shape[1], texture.pixels.shape[0]))[0]

@@ -39,14 +39,14 @@ FULL = '<rect width="100%" height="100%" fill="#102030"/>'
 @pytest.mark.parametrize(
     ("size", "pixels"),
     [
-        ('width="63.5mm" height="120.65mm"', (1500, 2850)),
-        ('width="6.35cm" height="4.75in"', (1500, 2850)),
-        ('width="240" height="456px"', (1500, 2850)),  # 96 px to the inch, CSS Values 4, 6.2
-        ('width="180pt" height="28.5pc"', (1500, 2850)),  # 72 and 6 to the inch
-        ('width="2.5in" height="4.75in" viewBox="0 0 10 19"', (1500, 2850)),
-        ('viewBox="-5 -5 240 456"', (1500, 2850)),
-        ('width="2.5in" viewBox="0 0 10 19"', (1500, 2850)),
-        ('width="100%" height="100%" viewBox="0 0 240 456"', (1500, 2850)),
+        ('width="57.15mm" height="114.3mm"', (1350, 2700)),
+        ('width="5.715cm" height="4.5in"', (1350, 2700)),
+        ('width="216" height="432px"', (1350, 2700)),  # 96 px to the inch, CSS Values 4, 6.2
+        ('width="162pt" height="27pc"', (1350, 2700)),  # 72 and 6 to the inch
+        ('width="2.25in" height="4.5in" viewBox="0 0 9 18"', (1350, 2700)),
+        ('viewBox="-5 -5 216 432"', (1350, 2700)),
+        ('width="2.25in" viewBox="0 0 9 18"', (1350, 2700)),
+        ('width="100%" height="100%" viewBox="0 0 216 432"', (1350, 2700)),
     ],
 )
 def test_stated_size_is_honoured_at_600_dpi(size: str, pixels: tuple[int, int]) -> None:

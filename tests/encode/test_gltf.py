@@ -93,7 +93,7 @@ def test_nodes_are_the_pedal_its_groups_and_their_parts(model: Read) -> None:
     groups = [nodes[child] for child in nodes[top]["children"]]
     assert [each["name"] for each in groups] == ["box", "lid", "hardware", "inside"]
     held = [nodes[child]["name"] for child in groups[2]["children"]]
-    wanted = ["SPEED", "DEPTH", "GLOW", "WAVE", "LANTERN", "BYPASS", "IN", "OUT", "POWER"]
+    wanted = ["FLUTTER", "HOVER", "GLOW", "WING", "LANTERN", "BYPASS", "IN", "OUT", "POWER"]
     assert held == wanted
 
 
@@ -119,7 +119,7 @@ def test_sides_are_where_a_player_has_them(model: Read) -> None:
     assert hardware["IN"][0] > 0.030
     assert hardware["OUT"][0] < -0.030
     assert hardware["BYPASS"][2] > 0.04 and hardware["BYPASS"][1] > 0.039
-    assert hardware["SPEED"][0] < hardware["GLOW"][0] < hardware["DEPTH"][0]
+    assert hardware["FLUTTER"][0] < hardware["GLOW"][0] < hardware["HOVER"][0]
 
 
 def test_triangles_face_the_way_their_normals_do(model: Read) -> None:

@@ -107,7 +107,7 @@ def test_what_is_equal_is_there_once(raw: bytes, scenes: list[tuple[str, Scene]]
     assert len(three["images"]) == len(two["images"]) + 1
     assert len(three["materials"]) == len({json.dumps(each) for each in three["materials"]})
     one = taken_apart(glb_of_several(scenes[:1], generator="test", texture_px=256))[0]
-    pots = [node for node in one["nodes"] if "mesh" in node and node["name"].split()[0] in ("SPEED", "DEPTH", "GLOW")]
+    pots = [node for node in one["nodes"] if "mesh" in node and node["name"].split()[0] in ("FLUTTER", "HOVER", "GLOW")]
     assert len({node["mesh"] for node in pots}) == len(pots) / 3  # three alike: their solids stand there once
     assert len(raw) < sum(len(glb(each, name="", generator="", texture_px=256)) for _, each in scenes) / 3
 

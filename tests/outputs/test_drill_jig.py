@@ -91,8 +91,8 @@ def test_guides_stand_over_the_holes(moth: Design) -> None:
     mesh = _mesh(moth)
     tips = mesh.vertices[np.abs(mesh.vertices[:, 2] - 0.6) < 1e-3] * (-1.0, 1.0, 1.0)  # where the countersink ends
     places = {  # x from the middle to the right, y from the middle to the far edge: hand-calculated
-        "SPEED": (14.85 - TOP_MM[0] / 2, TOP_MM[1] / 2 - 17.85),
-        "DEPTH": (TOP_MM[0] / 2 - 14.85, TOP_MM[1] / 2 - 17.85),
+        "FLUTTER": (14.85 - TOP_MM[0] / 2, TOP_MM[1] / 2 - 17.85),
+        "HOVER": (TOP_MM[0] / 2 - 14.85, TOP_MM[1] / 2 - 17.85),
         "GLOW": (0.0, TOP_MM[1] / 2 - 35.85),
         "LANTERN": (0.0, TOP_MM[1] / 2 - 60.75),
         "BYPASS": (0.0, 12.85 - TOP_MM[1] / 2),
@@ -133,7 +133,7 @@ def test_bushes_have_walls_that_print(moth: Design) -> None:
         with pytest.raises(InputError, match=flag):
             jig.make(moth, jig.Options(**options))
     mesh = _mesh(moth)
-    x, y = 14.85 - TOP_MM[0] / 2, TOP_MM[1] / 2 - 17.85  # DEPTH, turned over
+    x, y = 14.85 - TOP_MM[0] / 2, TOP_MM[1] / 2 - 17.85  # HOVER, turned over
     for level, expected in ((BED_MM, [2.2]), (PLATE_MM + BUSH_MM, [1.6, 4.5])):  # 3.2 / 2 + 0.6; 3.2 / 2 and 9 / 2
         there = mesh.vertices[np.abs(mesh.vertices[:, 2] - level) < 1e-3]
         radii = np.linalg.norm(there[:, :2] - (x, y), axis=1)

@@ -14,20 +14,20 @@ pytestmark = pytest.mark.gl
 
 
 def left(project):
-    """Where the layout file has SPEED, mm from the left."""
-    return driver.values(project)["SPEED"]["left"]
+    """Where the layout file has FLUTTER, mm from the left."""
+    return driver.values(project)["FLUTTER"]["left"]
 
 
 def edited(project, value, also=""):
-    """What an editor saves: SPEED elsewhere, and a comment at the end."""
+    """What an editor saves: FLUTTER elsewhere, and a comment at the end."""
     text = (project / "layout.toml").read_text()
-    head, tail = text.split('name = "SPEED"', 1)
+    head, tail = text.split('name = "FLUTTER"', 1)
     tail = re.sub(r"left = [\d.]+", f"left = {value}", tail, count=1)
-    driver.rewritten(project / "layout.toml", f'{head}name = "SPEED"{tail}{also}')
+    driver.rewritten(project / "layout.toml", f'{head}name = "FLUTTER"{tail}{also}')
 
 
 def nudged(window):
-    """Move SPEED one step of the grid to the right."""
+    """Move FLUTTER one step of the grid to the right."""
     window.key("alt+Right")
     window.until(lambda now: now["is_changed"], "changed here")
     window.settled()
@@ -49,7 +49,7 @@ def test_every_answer_when_the_file_was_changed_on_both_sides(start, project, tm
     window = start(project)
     window.ready()
     window.key("1", "Tab")
-    window.until(lambda now: now["selected"] == "SPEED", "a part is selected")
+    window.until(lambda now: now["selected"] == "FLUTTER", "a part is selected")
     first = left(project)
 
     # another value was saved elsewhere: both stay, nobody is asked
@@ -70,7 +70,7 @@ def test_every_answer_when_the_file_was_changed_on_both_sides(start, project, tm
     edited(project, 20.0, "# by hand\n")
     told = window.until(lambda now: now["clashes"], "the clash is told")
     assert re.fullmatch(
-        r"layout\.toml: part SPEED left is 1\d\.\d+ here, 20\.0 in the file; keep one of them", told["clashes"][0]
+        r"layout\.toml: part FLUTTER left is 1\d\.\d+ here, 20\.0 in the file; keep one of them", told["clashes"][0]
     )
     assert "asks which to keep" in told["line"]
     assert not told["is_asking"]  # nobody is interrupted
@@ -92,11 +92,11 @@ def test_every_answer_when_the_file_was_changed_on_both_sides(start, project, tm
     window.until(lambda now: not now["is_changed"] and not now["clashes"], "the file's is kept")
     assert path.read_bytes() == before
     window.settled()
-    there = window.now["parts"]["SPEED"][0]
+    there = window.now["parts"]["FLUTTER"][0]
 
     # mine, by the keyboard: the first answer is on Enter; what else the editor wrote stays
     nudged(window)
-    window.until(lambda now: now["parts"]["SPEED"][0] > there, "shown where it was moved to from 20 mm")
+    window.until(lambda now: now["parts"]["FLUTTER"][0] > there, "shown where it was moved to from 20 mm")
     edited(project, 24.0, "# twice\n")
     window.until(lambda now: now["clashes"], "told again")
     window.key("ctrl+s")
@@ -114,7 +114,7 @@ def test_every_answer_when_the_file_was_changed_on_both_sides(start, project, tm
     window.key("ctrl+z")
     window.until(lambda now: not now["clashes"] and not now["is_changed"], "nothing of mine is left")
     window.settled()
-    window.until(lambda now: now["parts"]["SPEED"][0] > there + 5, "the file's own place is shown")
+    window.until(lambda now: now["parts"]["FLUTTER"][0] > there + 5, "the file's own place is shown")
 
     # an editor saved something that is no layout: nothing is asked or written, what is wrong is told
     nudged(window)

@@ -209,7 +209,7 @@ class BorderTable(Table):
         None, description="From the edge of the face's flat to the line's outer edge; 1.5 mm if not given"
     )
     corner: CornerText | None = Field(
-        None, description='Radius of the outer corners, or a share of the shorter side, such as "8 %"; 3 mm if not given'
+        None, description='Radius of the outer corners, or a share of the shorter side such as "8 %"; 3 mm if not given'
     )
     line: Size | None = Field(None, description="Width of the line; 0.5 mm if not given")
     colour: EncodedColour | None = Field(None, description="Colour of the line; that of [lettering], else black")

@@ -50,14 +50,14 @@ class LineSet:
     dash_mm: tuple[float, float] | None = None
 
 
-SETS: Mapping[str, LineSet] = {  # the face in violets, holes in ambers, knobs in teals, each dashed its own way: our choice
+SETS: Mapping[str, LineSet] = {  # violets for the face, ambers for holes, teals for knobs: our choice
     "edge": LineSet(about="sharp edge of the face", colour="#5a24b8"),
     "rounding": LineSet(about="where the rounding starts", colour="#9a6ce2", dash_mm=(2.4, 1.2)),
     "margin": LineSet(about="safe margin for ink", colour="#c0458e", dash_mm=(1.2, 1.2)),
     "holes": LineSet(about="edges and middles of holes", colour="#b2520c"),
     "nuts": LineSet(about="nuts, washers and flanges", colour="#d39c00", dash_mm=(1.8, 0.6)),
     "knobs": LineSet(about="knobs as they stand", colour="#0d756c"),
-    "travel": LineSet(about="all that a knob reaches when turned, and its travel", colour="#2aa9c4", dash_mm=(0.9, 0.9)),
+    "travel": LineSet(about="how far a knob reaches when turned, and its travel", colour="#2aa9c4", dash_mm=(0.9, 0.9)),
     "labels": LineSet(about="boxes of lettering", colour="#556d14", dash_mm=(0.6, 0.6)),
 }
 
