@@ -138,13 +138,13 @@ def test_triangles_face_the_way_their_normals_do(model: Read) -> None:
 
 
 def test_art_lies_on_the_top_at_true_size(model: Read, scene: Scene) -> None:
-    """Art of 1500 x 2850 px at 600 dpi and 16 px of paint round it, centred on the top."""
+    """Art of 1420 x 2660 px at 600 dpi and 16 px of paint round it, centred on the top."""
     (mesh,) = [each for each in model.below(model.node("box")) if each["name"] == "top"]
     (primitive,) = mesh["primitives"]
     points = model.array(primitive["attributes"]["POSITION"]).astype(float) * 1000
     uv = model.array(primitive["attributes"]["TEXCOORD_0"])
     is_flat = points[:, 1] > 38.999
-    wide, tall = (1500 + 32) * 25.4 / 600, (2850 + 32) * 25.4 / 600
+    wide, tall = (1420 + 32) * 25.4 / 600, (2660 + 32) * 25.4 / 600
     assert uv[is_flat, 0] == pytest.approx(0.5 + points[is_flat, 0] / wide, abs=1e-5)
     assert uv[is_flat, 1] == pytest.approx(0.5 + points[is_flat, 2] / tall, abs=1e-5)
     material = model.described["materials"][primitive["material"]]["pbrMetallicRoughness"]
@@ -155,7 +155,7 @@ def test_art_lies_on_the_top_at_true_size(model: Read, scene: Scene) -> None:
     with Image.open(io.BytesIO(held)) as picture:
         pixels = np.asarray(picture)
     (texture,) = [body.material.texture for body in scene.bodies if body.material.texture is not None]
-    assert pixels.shape == (2882, 1532, 3)
+    assert pixels.shape == (2692, 1452, 3)
     assert np.array_equal(pixels, texture.pixels)
 
 
@@ -163,7 +163,7 @@ def test_large_art_is_made_smaller_on_request(scene: Scene) -> None:
     small = read(glb(scene, name="x", generator="test", texture_px=512))
     view = small.described["bufferViews"][small.described["images"][0]["bufferView"]]
     with Image.open(io.BytesIO(small.data[view["byteOffset"] :][: view["byteLength"]])) as picture:
-        assert picture.size == (272, 512)  # 1532 * 512 / 2882 = 272.2
+        assert picture.size == (276, 512)  # 1452 * 512 / 2692 = 276.2
 
 
 def test_materials_say_what_ours_say(model: Read) -> None:
