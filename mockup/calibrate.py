@@ -149,7 +149,11 @@ def _plain_name(name: str) -> str:
 
 def facts(found: Fit) -> dict[str, Any]:
     """Return a fit for a program to read."""
-    return asdict(found)
+    film = found.printer.film
+    figures = None if film.is_clear else {"reflectance": film.reflectance, "transmittance": film.transmittance}
+    told = asdict(found)
+    told["printer"] |= {"film": film.name, "white_film": figures}
+    return told
 
 
 def report(found: Fit) -> str:
@@ -180,12 +184,13 @@ def line(printer: Printer) -> str:
         figure("ink strength", "ink_strength", printer.ink_strength),
         figure("k", "internal_reflection", printer.internal_reflection),
     ]
-    if printer.white_film is not None:
+    film = printer.film
+    if not film.is_clear:
         words += [
-            figure("film reflects", "reflectance", printer.white_film.reflectance),
-            figure("lets through", "transmittance", printer.white_film.transmittance),
+            figure("film reflects", "reflectance", film.reflectance),
+            figure("lets through", "transmittance", film.transmittance),
         ]
-    return "; ".join((f"{printer.name}: {printer.film} film, {', '.join(words)}", *size))
+    return "; ".join((f"{printer.name}: {film.name} film, {', '.join(words)}", *size))
 
 
 def printers() -> dict[str, Printer]:

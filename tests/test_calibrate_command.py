@@ -22,17 +22,17 @@ from mockup.calibration.strip import PATCHES, patch_centre
 from mockup.colour import rgb
 from mockup.decal import ink
 from mockup.encode.pixels import pixels
+from mockup.films import films
 from mockup.model.errors import InputError, OutputError
-from mockup.model.finish import INTERNAL_REFLECTION, WhiteFilm
+from mockup.model.finish import INTERNAL_REFLECTION
 from mockup.model.printer import Printer
 
 LAYOUT = '[box]\nsize = "112x60x31"\n[finish]\npaint = "#c8a23a"\n'
 INKJET = Printer(
     name="inkjet",
-    film="white",
+    film=films()["white"].measured(0.6, 0.1),
     ink_strength=1.3,
     internal_reflection=0.55,
-    white_film=WhiteFilm(reflectance=0.6, transmittance=0.1),
 )
 K, STRENGTH = 0.6, 1.2
 
@@ -228,13 +228,12 @@ def test_a_sheet_names_its_day(tmp_path: Path) -> None:
 def test_a_layouts_printer_gives_the_finish_its_figures() -> None:
     finish = api.loads(LAYOUT + 'printer = "inkjet"', printers={"inkjet": INKJET}).finish
     assert (finish.printer, finish.ink_strength, finish.internal_reflection) == ("inkjet", 1.3, 0.55)
-    assert finish.white_film == INKJET.white_film
     plain = api.loads(LAYOUT).finish
     assert (plain.printer, plain.internal_reflection) == (None, INTERNAL_REFLECTION)
-    on = ink.ground(finish, "white")
-    assert (on.k, on.ink_strength, on.white_film) == (0.55, 1.3, INKJET.white_film)
+    on = ink.ground(finish, INKJET.film)
+    assert (on.k, on.ink_strength, on.film) == (0.55, 1.3, INKJET.film)
     # by hand: white art on that film over p = 0.5 is 0.6 + 0.1 * 0.5 / (1 - 0.6 * 0.5) = 0.6714
-    seen = ink.overprint((1, 1, 1), np.full(3, 0.5), on.film, on.ink_strength, on.k, on.white_film)
+    seen = ink.overprint((1, 1, 1), np.full(3, 0.5), on.film, on.ink_strength, on.k)
     assert seen == pytest.approx(0.6 + 0.05 / 0.7, abs=1e-12)
 
 

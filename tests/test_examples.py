@@ -28,10 +28,10 @@ def test_there_are_three() -> None:
 def test_the_gallery_ranges_over_paints_knobs_and_boxes() -> None:
     designs = [mockup.load(path) for path in GALLERY]
     assert len(designs) == 12
-    assert {design.finish.sheen for design in designs} == {"gloss", "satin", "matte", "hammered", "flake", "bare"}
+    assert {design.finish.sheen.name for design in designs} == {"gloss", "satin", "matte", "hammered", "flake", "bare"}
     assert len({part.knob.style for design in designs for part in design.parts if part.knob}) == 7
     assert {design.enclosure.width_mm > design.enclosure.length_mm for design in designs} == {True, False}
-    assert {decal.film for design in designs for decal in design.decals} == {"clear", "white"}
+    assert {decal.film.name for design in designs for decal in design.decals} == {"clear", "white"}
 
 
 def test_gallery_script_draws_the_committed_art(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -23,7 +23,7 @@ from numpy.typing import NDArray
 from mockup.colour import difference, rgb
 from mockup.decal import ink
 from mockup.model.errors import Fault, InputError
-from mockup.model.finish import ESTIMATED_FILM, INTERNAL_REFLECTION, Film, WhiteFilm
+from mockup.model.finish import INTERNAL_REFLECTION, Film
 from mockup.model.printer import Printer
 
 Floats = NDArray[np.float64]
@@ -31,7 +31,7 @@ Floats = NDArray[np.float64]
 FEWEST = 6  # patches over both card and scrap: fewer cannot show an odd one; our choice
 STRENGTHS = (0.2, 3.0)  # as a layout may write them
 K_LIMITS = (0.0, 0.95)  # 1 would divide by zero on black paint
-FILM_LIMITS = (0.0, 0.98)  # of a white film's reflectance, which stays below a perfect white
+FILM_LIMITS = (0.0, 0.98)  # of a film's reflectance, which stays below a perfect white
 _UNSURE = {"internal_reflection": 0.15, "reflectance": 0.1, "transmittance": 0.1}  # larger errors tell nothing: choice
 _ALIKE = 5.0  # CIEDE2000; a strip whose patches all lie so close holds no ink: our choice
 _ABSURD = 12.0  # CIELAB units, root mean square, left over: no ink over no paint does that; our choice
@@ -90,7 +90,7 @@ def fit(readings: Readings, name: str) -> Fit:
     or far from any ink over any paint.
     """
     _refuse_nonsense(readings)
-    unknown = ["internal_reflection", *(["reflectance", "transmittance"] if readings.film == "white" else [])]
+    unknown = ["internal_reflection", *([] if readings.film.is_clear else ["reflectance", "transmittance"])]
     notes: list[str] = list(readings.notes)
     while True:
         found = _solve(readings, unknown)
@@ -99,7 +99,7 @@ def fit(readings: Readings, name: str) -> Fit:
             break
         worst = max(unsure, key=lambda each: found.errors[each] / _UNSURE[each])
         unknown.remove(worst)
-        notes.append(_unsure_note(worst))
+        notes.append(_unsure_note(worst, readings.film))
     if found.spread > _ABSURD:
         raise _refused(
             readings,
@@ -120,10 +120,9 @@ def fit(readings: Readings, name: str) -> Fit:
         )
     printer = Printer(
         name=name,
-        film=readings.film,
+        film=found.film,
         ink_strength=strength,
         internal_reflection=found.k,
-        white_film=found.film if readings.film == "white" else None,
         errors={"ink_strength": strength_error, **{each: found.errors[each] for each in unknown}},
     )
     before = over_scraps(
@@ -147,10 +146,9 @@ def over_scraps(readings: Readings, printer: Printer) -> Floats:
         red, green, blue = scrap.paint.tolist()
         on = ink.Ground(
             paint=(red, green, blue),
-            film=readings.film,
+            film=printer.film,
             ink_strength=printer.ink_strength,
             k=printer.internal_reflection,
-            white_film=printer.white_film or ESTIMATED_FILM,
         )
         rows.append(difference.difference(ink.predict_on(readings.printed, on), scrap.seen))
     return np.array(rows)
@@ -161,7 +159,7 @@ class _Found:
     """k, film and their standard errors; `spread` is the root mean square of what is left, in CIELAB units."""
 
     k: float
-    film: WhiteFilm
+    film: Film
     errors: dict[str, float]
     spread: float
 
@@ -172,31 +170,24 @@ def _solve(readings: Readings, unknown: Sequence[str]) -> _Found:
     count, inked = len(unknown), int((~is_bare).sum())
     card = difference.encoded_to_lab(readings.card)
     scraps = [(difference.encoded_to_lab(each.paint), difference.encoded_to_lab(each.seen)) for each in readings.scraps]
-    white = np.ones(3)
+    white, usual = np.ones(3), _usual(readings.film)
 
-    def figures(point: Floats) -> tuple[float, WhiteFilm]:
-        given = dict(zip(unknown, point[:count].tolist(), strict=True))
-        back = given.get("reflectance", ESTIMATED_FILM.reflectance)
-        through = given.get("transmittance", ESTIMATED_FILM.transmittance)
-        return given.get("internal_reflection", INTERNAL_REFLECTION), WhiteFilm(reflectance=back, transmittance=through)
+    def figures(point: Floats) -> tuple[float, Film]:
+        given = usual | dict(zip(unknown, point[:count].tolist(), strict=True))
+        return given["internal_reflection"], readings.film.measured(given["reflectance"], given["transmittance"])
 
     def gaps(point: Floats) -> Floats:
         k, film = figures(point)
         bands = np.ones((len(is_bare), 3))  # a bare patch holds no ink: that is known
         bands[~is_bare] = rgb.decode(point[count : count + 3 * inked].reshape(-1, 3))
         paints = point[count + 3 * inked :].reshape(-1, 3)
-        rows = [_lab(ink.over(bands, white, readings.film, 1.0, k, film)) - card]
+        rows = [_lab(ink.over(bands, white, film, 1.0, k)) - card]
         for paint, (paint_read, seen) in zip(rgb.decode(paints), scraps, strict=True):
             rows.append(_lab(paint)[None] - paint_read)
-            rows.append(_lab(ink.over(bands, paint, readings.film, 1.0, k, film)) - seen)
+            rows.append(_lab(ink.over(bands, paint, film, 1.0, k)) - seen)
         flat = np.concatenate(rows).ravel()
         return flat[np.isfinite(flat)]
 
-    usual = {
-        "internal_reflection": INTERNAL_REFLECTION,
-        "reflectance": ESTIMATED_FILM.reflectance,
-        "transmittance": ESTIMATED_FILM.transmittance,
-    }
     limits = {"internal_reflection": K_LIMITS, "reflectance": FILM_LIMITS, "transmittance": (0.0, 1.0)}
     hidden = np.concatenate([_ink_of(readings.card[~is_bare]), _ink_of([each.paint for each in readings.scraps])])
     start = np.concatenate([[usual[each] for each in unknown], np.clip(hidden, *_INK_LIMITS).ravel()])
@@ -213,7 +204,7 @@ def _strength(readings: Readings, found: _Found) -> tuple[float, float, bool]:
     card = difference.encoded_to_lab(readings.card)
 
     def gaps(point: Floats) -> Floats:
-        seen = ink.over(bands, np.ones(3), readings.film, float(point[0]), found.k, found.film)
+        seen = ink.over(bands, np.ones(3), found.film, float(point[0]), found.k)
         return (_lab(seen) - card).ravel()
 
     low, high = np.array([STRENGTHS[0]]), np.array([STRENGTHS[1]])
@@ -268,10 +259,16 @@ def _refuse_nonsense(readings: Readings) -> None:
             raise _refused(readings, f"all patches over the {place} have one colour", "read each patch by itself")
 
 
-def _unsure_note(figure: str) -> str:
+def _usual(film: Film) -> dict[str, float]:
+    """Return the figures that stand where the readings do not tell them."""
+    figures = {"reflectance": film.reflectance, "transmittance": film.transmittance}
+    return {"internal_reflection": INTERNAL_REFLECTION, **figures}
+
+
+def _unsure_note(figure: str, film: Film) -> str:
     if figure == "internal_reflection":
         return f"The readings do not tell k, which stays at {INTERNAL_REFLECTION:g}; a darker or stronger paint would."
-    value = getattr(ESTIMATED_FILM, figure)
+    value = _usual(film)[figure]
     return f"The readings do not tell the film's {figure}, which stays at {value:g}; read the bare patch too."
 
 

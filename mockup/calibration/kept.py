@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Mapping
-from typing import Any, get_args
+from typing import Any
 
+from mockup import films
 from mockup.calibration.fit import K_LIMITS, STRENGTHS
+from mockup.layout.fields import alternatives
 from mockup.model.errors import Fault, InputError
-from mockup.model.finish import INTERNAL_REFLECTION, Film, WhiteFilm
+from mockup.model.finish import INTERNAL_REFLECTION
 from mockup.model.printer import RULE_MM, Printer, Rule
 
 RULE_LIMITS = (0.95 * RULE_MM, 1.05 * RULE_MM)  # beyond it the page was scaled or misread: common practice, no source
@@ -41,7 +43,7 @@ def ruled(rule: Rule) -> Printer:
     """Return a printer of which only the measuring page is known; its ink is the usual one."""
     return Printer(
         name=rule.printer,
-        film="clear",
+        film=films.films()[films.USUAL],
         ink_strength=1.0,
         internal_reflection=INTERNAL_REFLECTION,
         rule=rule,
@@ -56,15 +58,15 @@ def _entry(printer: Printer) -> dict[str, Any]:
         return lengths
     entry: dict[str, Any] = {
         **lengths,
-        "film": printer.film,
+        "film": printer.film.name,
         "ink_strength": printer.ink_strength,
         "internal_reflection": printer.internal_reflection,
         "errors": dict(printer.errors),
         "mean_difference": printer.mean_difference,
         "worst_difference": printer.worst_difference,
     }
-    if printer.white_film is not None:
-        film = printer.white_film
+    film = printer.film
+    if not film.is_clear:
         entry["white_film"] = {"reflectance": film.reflectance, "transmittance": film.transmittance}
     return entry
 
@@ -84,22 +86,21 @@ def _printer(name: str, entry: Any, source: str) -> Printer:
         if entry.keys() == {"rule"}:
             return ruled(rule)
     film: Any = entry.get("film") if isinstance(entry, dict) else None
-    if film not in get_args(Film):
-        what = 'expected "clear" or "white"'
+    if film not in tuple(films.films()):
+        what = f"expected {alternatives(films.films())}"
         raise InputError(Fault(file=source, table=f'printer "{name}"', key="film", what=what, remedy=_REMEDY))
-    white = None
+    shown = films.films()[film]
     if "white_film" in entry:
-        white = WhiteFilm(
-            reflectance=number(entry["white_film"], "reflectance", 0.0, 0.999),
-            transmittance=number(entry["white_film"], "transmittance", 0.0, 1.0),
+        shown = shown.measured(
+            number(entry["white_film"], "reflectance", 0.0, 0.999),
+            number(entry["white_film"], "transmittance", 0.0, 1.0),
         )
     errors = entry.get("errors", {})
     return Printer(
         name=name,
-        film=film,
+        film=shown,
         ink_strength=number(entry, "ink_strength", *STRENGTHS),
         internal_reflection=number(entry, "internal_reflection", *K_LIMITS),
-        white_film=white,
         errors={key: number(errors, key, 0.0, math.inf) for key in errors} if isinstance(errors, dict) else {},
         mean_difference=number(entry, "mean_difference", 0.0, 1000.0),
         worst_difference=number(entry, "worst_difference", 0.0, 1000.0),

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Any, get_args
+from typing import Any
 
 import numpy as np
 
+from mockup import films
 from mockup.calibration import photo
 from mockup.calibration.fit import Readings, Scrap
 from mockup.calibration.photo import PAINT, WHITE, Point, Points
 from mockup.calibration.strip import FIRST, LAST, PATCHES
 from mockup.colour import rgb
-from mockup.layout.fields import describe
+from mockup.layout.fields import alternatives, describe
 from mockup.layout.parse import read_toml
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.finish import Artwork, Film
@@ -63,9 +64,9 @@ def from_tables(raw: Mapping[str, Any], source: str) -> Strips:
     for key in raw:
         if key not in ("film", "card", "scrap"):
             wrong("unknown key", nearest(key, ("film", "card", "scrap")), key=key)
-    film = raw.get("film", "clear")
-    if film not in get_args(Film):
-        wrong(f'expected "clear" or "white", found {describe(film)}', key="film")
+    film = raw.get("film", films.USUAL)
+    if film not in tuple(films.films()):
+        wrong(f"expected {alternatives(films.films())}, found {describe(film)}", key="film")
     card, scraps = raw.get("card"), raw.get("scrap")
     if not isinstance(card, dict):
         wrong("missing" if card is None else f"expected a table, found {describe(card)}", "write [card]", "[card]")
@@ -204,12 +205,13 @@ def template() -> str:
     rows = "\n".join(f'# {name} = "#rrggbb"' for name in PATCHES)
     photographed = "# white = [0, 0]         # the white card\n# first = [0, 0]         # the middle of the patch "
     photographed += f'"{FIRST}"\n# last = [0, 0]          # the middle of the patch "{LAST}"'
+    film = f'film = "{films.USUAL}"'.ljust(27)
     return f"""\
 # What the printed test strip looks like. Either type the colours that you read off it, as "#rrggbb" or a
 # CSS colour name, relative to white card ("#ffffff"); or name a photograph and say where to look in it, in pixels
 # from its top left corner. Leave out patches that you cannot read; six over card and scrap is the least.
 
-film = "clear"             # or "white": the film that the strip is printed on
+{film}# the film that the strip is printed on: {alternatives(films.films())}
 
 [card]                     # strip A, over white card
 # photo = "card.jpg"

@@ -26,7 +26,7 @@ LEAST_AREA = 0.3  # share of the art that has it; the same
 def check(built: Built, limits: Limits) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     for sheet in sheets(built):
-        if sheet.decal.film == "clear":  # white film needs a background to look painted
+        if sheet.decal.film.is_clear:  # other film needs a background to look painted
             yield from _of(built, sheet, limits)
 
 
@@ -57,12 +57,12 @@ def _of(built: Built, sheet: Sheet, limits: Limits) -> Iterable[Finding]:
     if found is None:
         return
     colour, is_there = found
-    on = ink.ground(built.design.finish, "clear")
+    on = ink.ground(built.design.finish, sheet.decal.film)
     bare, seen = np.array(ink.unprinted(on)), ink.predict_on(colour, on)
     shown = float(ciede2000(encoded_to_lab(seen), encoded_to_lab(bare)))
     if shown <= SAME_DE:
         return  # it prints, but nobody sees it
-    paint = built.design.finish.paint if built.design.finish.sheen != "bare" else on.paint
+    paint = built.design.finish.paint if built.design.finish.sheen.is_painted else on.paint
     to_paint = float(ciede2000(encoded_to_lab(colour), encoded_to_lab(np.array(paint))))
     sure, likely = limits["background_sure_de"], limits["background_likely_de"]
     limit = sure if to_paint < sure.value else likely

@@ -35,7 +35,7 @@ def drills_mm() -> tuple[float, ...]:
 def check(built: Built, limits: Limits) -> Iterator[Finding]:
     """Yield holes too tight or too wide for a thread, and round holes that no common drill makes."""
     finish = built.design.finish
-    is_painted = finish.sheen != "bare" or finish.has_clear_coat
+    is_painted = finish.sheen.is_painted or finish.has_clear_coat
     odd: dict[tuple[str, float], Bore] = {}
     for bore in built.bores:
         part, wide = built.part(bore.part), bore.outline.width_mm

@@ -73,7 +73,7 @@ def calibrate_readings(output: str) -> None:
 @click.option("--points", default="", help='where to look in it: "white=100,80 first=210,300 last=1430,520"')
 @click.option("--photo-paint", type=click.Path(path_type=Path), help="photograph of the strip over the painted scrap")
 @click.option("--points-paint", default="", help='the same in that, and "paint=90,700"')
-@click.option("--film", default="clear", show_default=True, help="film of the photographed strip: clear or white")
+@click.option("--film", default="clear", show_default=True, help="film of the photographed strip")
 @click.option("--json", "is_json", is_flag=True, help="print what was found as JSON")
 def calibrate_fit(readings: Path | None, name: str, is_json: bool, **photographs: Any) -> None:
     """Fit ink, surface and film to what was read, and keep them by name.

@@ -39,8 +39,8 @@ class _Grid:
 def composite(art: Artwork, finish: Finish, film: Film, look: Look = "proof") -> Pixels:
     """Return art printed on film over the finish, (h, w, 3) uint8 encoded sRGB, one pixel per pixel of art.
 
-    In a photo the veil is left to the renderer, which makes its own highlights. On a "bare" box the
-    ground is the cast metal's colour: approximate, as `ink.limits` says.
+    In a photo the veil is left to the renderer, which makes its own highlights. On bare metal the
+    ground is the metal's colour: approximate, as `ink.limits` says.
     """
     return ink.lookup(ink.ground(finish, film, look)).apply(art.pixels)
 
@@ -128,7 +128,7 @@ def _straight(decal: Decal, finish: Finish, look: Look) -> Texture:
     pixels = np.rot90(pixels, -quarters)
     rows, columns = pixels.shape[:2]
     padded = np.empty((rows + 2 * PADDING_PX, columns + 2 * PADDING_PX, 3), np.uint8)
-    padded[:] = rgb.to_8bit(ink.unprinted(ink.ground(finish, "clear", look)))
+    padded[:] = rgb.to_8bit(ink.unprinted(ink.ground(finish, look=look)))
     padded[PADDING_PX:-PADDING_PX, PADDING_PX:-PADDING_PX] = pixels
     pixel_u, pixel_v = width_mm / columns, height_mm / rows
     return Texture(
@@ -143,7 +143,7 @@ def _straight(decal: Decal, finish: Finish, look: Look) -> Texture:
 def _composed(decals: Sequence[Decal], finish: Finish, look: Look) -> Texture:
     """Return the texture of decals laid one over another, in reflectance, by the exact model."""
     grid = _grid(decals)
-    below = ink.ground(finish, "clear", look)
+    below = ink.ground(finish, look=look)
     canvas = np.empty((grid.height_px, grid.width_px, 3), np.float32)
     canvas[:] = below.bare()
     for decal in decals:
@@ -226,5 +226,5 @@ def _lay(canvas: NDArray[np.float32], grid: _Grid, decal: Decal, on: ink.Ground)
         ]
         cover = [np.clip((half[i] - np.abs(along[i])) * grid.per_mm + 0.5, 0.0, 1.0) for i in (0, 1)]
         part = canvas[start:stop, left:right]
-        printed = ink.overprint(pixels, part.astype(np.float64), on.film, on.ink_strength, on.k, on.white_film)
+        printed = ink.overprint(pixels, part.astype(np.float64), on.film, on.ink_strength, on.k)
         part += ((cover[0] * cover[1])[..., None] * (printed - part)).astype(np.float32)

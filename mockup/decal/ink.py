@@ -6,8 +6,7 @@ linear light on BT.2020 primaries (M: linear sRGB -> BT.2020):
     a  = (M art)^s                         ink as it looks on white; s = ink strength
     p  = M paint                           paint as it looks under lacquer
          (p - 0.04) / 0.96                 where the swatch was seen bare and the box is lacquered
-    p' = p                                 clear film
-    p' = R0 + T2 p / (1 - R0 p)            white film, which is not quite opaque
+    p' = R0 + T2 p / (1 - R0 p)            film; clear film has R0 = 0 and T2 = 1
     R  = a p' / (1 - k (1 - a)(1 - p'))    one air interface over ink, film and paint together
     seen = M^-1 (v + (1 - v) R)            v = veil: light that a dull surface adds to everything
 
@@ -25,7 +24,7 @@ from __future__ import annotations
 
 import functools
 import os
-from collections.abc import Mapping
+from collections.abc import Iterable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
@@ -34,23 +33,15 @@ from numpy.typing import ArrayLike, NDArray
 from PIL import Image, ImageFilter
 
 from mockup.colour import rgb
-from mockup.model.finish import ESTIMATED_FILM, Film, Finish, Sheen, WhiteFilm
 from mockup.model.finish import INTERNAL_REFLECTION as INTERNAL_REFLECTION
-from mockup.model.material import CAST_ALUMINIUM, Colour
+from mockup.model.finish import Film, Finish
+from mockup.model.material import Colour
 from mockup.model.scene import Look
 
 Floats = NDArray[np.float64]
 Pixels = NDArray[np.uint8]
 
 SURFACE_REFLECTION = 0.04  # Fresnel at normal incidence, refractive index 1.5: ((n - 1) / (n + 1))^2
-VEIL: Mapping[Sheen, float] = {  # estimates, no source
-    "gloss": 0.0,
-    "satin": 0.01,
-    "matte": 0.03,
-    "hammered": 0.0,
-    "flake": 0.0,
-    "bare": 0.0,
-}
 
 _PRINTER = "The printer reproduces sRGB on white paper."
 LIMITS: tuple[str, ...] = (
@@ -60,10 +51,6 @@ LIMITS: tuple[str, ...] = (
     "Expect a difference of several CIEDE2000, up to about 10 for saturated ink over saturated paint.",
 )
 """What a prediction assumes and how far it may be trusted; printed with every proof."""
-
-_BARE = "Bare metal: the ink is predicted as over paint of the metal's colour; a metal's shine is approximate."
-_FLAKE = "Metallic flake: the ink is predicted as over plain paint of the same colour."
-_WHITE_FILM = "White film: how much paint shines through is an estimate."
 
 _DARK = 1e-5  # reflectance that is lost within half an 8-bit code
 _LATTICE = 33  # points per axis of the lookup: common practice for display and print profiles
@@ -79,17 +66,16 @@ _LATTICE_ERROR = 2.0 / 255.0  # between two points; above it the fine lattice is
 class Ground:
     """What the ink lies on, and the doubtful figures: all that a prediction needs besides the art.
 
-    `paint` is encoded sRGB; `veil` 0 to 1; `k` 0 to 1; `is_swatch_coated` False means that the
-    colour was picked from bare paint that lies under lacquer on the box.
+    `paint` is encoded sRGB; `film` is None where none lies; `veil` 0 to 1; `k` 0 to 1; `is_swatch_coated`
+    False means that the colour was picked from bare paint that lies under lacquer on the box.
     """
 
     paint: Colour
-    film: Film = "clear"
+    film: Film | None = None
     ink_strength: float = 1.0
     k: float = INTERNAL_REFLECTION
     veil: float = 0.0
     is_swatch_coated: bool = True
-    white_film: WhiteFilm = ESTIMATED_FILM
 
     def bare(self) -> Floats:
         """Return BT.2020 reflectance (3,) of the paint alone, before film and ink."""
@@ -99,44 +85,40 @@ class Ground:
         return paint
 
 
-def ground(finish: Finish, film: Film, look: Look = "proof", k: float | None = None) -> Ground:
-    """Return the ground that a finish gives to ink; `k` takes the place of the finish's own.
+def ground(finish: Finish, film: Film | None = None, look: Look = "proof", k: float | None = None) -> Ground:
+    """Return the ground that a finish gives to ink, with a film on it or none; `k` replaces the finish's own.
 
     A photo renders its own surface reflection, so there the veil is 0. A swatch that was seen
-    bare changes only where lacquer goes over it. A box without paint counts as painted in the colour
-    of cast aluminium.
+    bare changes only where lacquer goes over it. Bare metal counts as paint of the metal's colour.
     """
-    is_bare = finish.sheen == "bare"
+    sheen = finish.sheen
     return Ground(
-        paint=rgb.encoded_colour(CAST_ALUMINIUM.base_color) if is_bare else finish.paint,
+        paint=rgb.encoded_colour(sheen.metal.base_color) if sheen.metal is not None else finish.paint,
         film=film,
         ink_strength=finish.ink_strength,
         k=finish.internal_reflection if k is None else k,
-        veil=VEIL[finish.sheen] if look == "proof" else 0.0,
-        is_swatch_coated=finish.is_swatch_coated or is_bare or not finish.has_clear_coat,
-        white_film=finish.white_film,
+        veil=sheen.veil if look == "proof" else 0.0,
+        is_swatch_coated=finish.is_swatch_coated or not sheen.is_painted or not finish.has_clear_coat,
     )
 
 
-def limits(finish: Finish, films: tuple[Film, ...] = ("clear",)) -> tuple[str, ...]:
-    """Return the limits to print with a prediction, with those that this finish and film add or lift."""
+def limits(finish: Finish, films: Iterable[Film] = ()) -> tuple[str, ...]:
+    """Return the limits to print with a prediction, with those that this finish and these films add or lift."""
     measured = f'Ink as one test strip of "{finish.printer}" showed it; other colours may differ.'
     known = tuple(measured if line == _PRINTER and finish.printer else line for line in LIMITS)
-    extra = {"bare": (_BARE,), "flake": (_FLAKE,)}.get(finish.sheen, ())
-    is_guess = "white" in films and finish.white_film == ESTIMATED_FILM
-    return known + extra + ((_WHITE_FILM,) if is_guess else ())
+    cautions = dict.fromkeys((finish.sheen.caution, *(film.caution for film in films)))
+    return (*known, *(caution for caution in cautions if caution is not None))
 
 
 def predict(
     art: ArrayLike,
     paint: ArrayLike,
     *,
-    film: Film = "clear",
+    film: Film | None = None,
     ink_strength: float = 1.0,
     k: float = INTERNAL_REFLECTION,
     veil: float = 0.0,
     is_swatch_coated: bool = True,
-    white_film: WhiteFilm = ESTIMATED_FILM,
 ) -> Floats:
     """Return the encoded sRGB (..., 3) seen where art lies over paint: the exact reference.
 
@@ -153,14 +135,13 @@ def predict(
             k=k,
             veil=veil,
             is_swatch_coated=is_swatch_coated,
-            white_film=white_film,
         ),
     )
 
 
 def predict_on(art: ArrayLike, on: Ground) -> Floats:
     """Return the encoded sRGB (..., 3) seen where encoded art (..., 3) lies on a ground."""
-    return seen(overprint(art, on.bare(), on.film, on.ink_strength, on.k, on.white_film), on.veil)
+    return seen(overprint(art, on.bare(), on.film, on.ink_strength, on.k), on.veil)
 
 
 def unprinted(on: Ground) -> Colour:
@@ -169,26 +150,22 @@ def unprinted(on: Ground) -> Colour:
     return red, green, blue
 
 
-def overprint(
-    art: ArrayLike, below: Floats, film: Film, ink_strength: float, k: float, white_film: WhiteFilm = ESTIMATED_FILM
-) -> Floats:
+def overprint(art: ArrayLike, below: Floats, film: Film | None, ink_strength: float, k: float) -> Floats:
     """Return BT.2020 reflectance (..., 3) of art (..., 3) over reflectance `below` (..., 3).
 
     `art` is encoded sRGB, 0 to 1, or 8-bit pixels.
     """
-    return over(_bands(art), below, film, ink_strength, k, white_film)
+    return over(_bands(art), below, film, ink_strength, k)
 
 
-def over(
-    ink: Floats, below: Floats, film: Film, ink_strength: float, k: float, white_film: WhiteFilm = ESTIMATED_FILM
-) -> Floats:
+def over(ink: Floats, below: Floats, film: Film | None, ink_strength: float, k: float) -> Floats:
     """Return BT.2020 reflectance (..., 3) of ink over what lies below; all of them in bands."""
     if ink_strength != 1.0:
         ink = ink**ink_strength
     base = below
-    if film == "white":
-        back = white_film.reflectance
-        base = back + white_film.transmittance * below / (1.0 - back * below)
+    if film is not None and not film.is_clear:
+        back = film.reflectance
+        base = back + film.transmittance * below / (1.0 - back * below)
     return np.asarray(ink * base / (1.0 - k * (1.0 - ink) * (1.0 - base)))
 
 
@@ -216,7 +193,7 @@ def invert(wish: ArrayLike, on: Ground) -> Wish:
     be made lighter than the ground in any band, nor printed outside sRGB.
     """
     target = (_bands_signed(wish) - on.veil) / (1.0 - on.veil)
-    base = overprint(np.ones(3), on.bare(), on.film, 1.0, on.k, on.white_film)
+    base = overprint(np.ones(3), on.bare(), on.film, 1.0, on.k)
     target = np.clip(target, 0.0, base)
     is_dark = base < _DARK  # no ink shows there, so it may follow the other bands
     bottom = np.where(is_dark, 1.0, base - on.k * target * (1.0 - base))
@@ -303,7 +280,7 @@ def _lattice(points: int, margin: float = 0.0) -> Floats:
 
 def _table(on: Ground, bands: Floats) -> Floats:
     """Return predictions (..., 3), not clipped, with the sRGB curve mirrored below zero to stay smooth."""
-    linear = _veiled(over(bands, on.bare(), on.film, on.ink_strength, on.k, on.white_film), on.veil)
+    linear = _veiled(over(bands, on.bare(), on.film, on.ink_strength, on.k), on.veil)
     return np.copysign(rgb.encode(np.abs(linear)), linear)
 
 

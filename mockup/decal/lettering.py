@@ -15,7 +15,7 @@ from mockup.decal.curves import Box
 from mockup.decal.formats import MAX_PIXELS, MIN_SIDE_PX
 from mockup.decal.vector import draw
 from mockup.model.enclosure import Face
-from mockup.model.finish import Artwork, Decal
+from mockup.model.finish import Artwork, Decal, Film
 from mockup.model.material import Colour
 from mockup.model.units import MM_PER_INCH
 
@@ -49,8 +49,8 @@ def joined(*boxes: Box) -> Box:
     return min(left), min(top), max(right), max(bottom)
 
 
-def blank(face: Face, name: str) -> Decal:
-    """Return clear film over a face's flat, with nothing printed on it.
+def blank(face: Face, name: str, film: Film) -> Decal:
+    """Return film over a face's flat, with nothing printed on it.
 
     It is `DPI` fine (less where that would be more than a picture may have) and a whole number of pixels
     large, so up to a pixel smaller than the flat.
@@ -68,6 +68,7 @@ def blank(face: Face, name: str) -> Decal:
         v_mm=(top + bottom) / 2,
         width_mm=columns * MM_PER_INCH / dpi,
         height_mm=rows * MM_PER_INCH / dpi,
+        film=film,
     )
 
 

@@ -202,7 +202,7 @@ def one_of(names: Iterable[str] | str) -> Callable[[Any, ValidationInfo], str]:
     def check(value: Any, info: ValidationInfo) -> str:
         known = tuple((info.context or {}).get(names, ())) if isinstance(names, str) else tuple(names)
         if not isinstance(value, str):
-            raise ValueError(f"expected {_listed(known)}, found {describe(value)}")
+            raise ValueError(f"expected {alternatives(known)}, found {describe(value)}")
         if value not in known:
             raise ValueError(f"unknown name {describe(value)}; {nearest(value, known)}")
         return value
@@ -210,7 +210,8 @@ def one_of(names: Iterable[str] | str) -> Callable[[Any, ValidationInfo], str]:
     return check
 
 
-def _listed(names: tuple[str, ...]) -> str:
+def alternatives(names: Iterable[str]) -> str:
+    """Return names to choose from: ``"a", "b" or "c"``."""
     quoted = [f'"{name}"' for name in names]
     return quoted[0] if len(quoted) == 1 else ", ".join(quoted[:-1]) + f" or {quoted[-1]}"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from mockup import knobs
+from mockup import films, finishes, knobs
 from mockup.colour import rgb
 from mockup.decal.typeface import Typeface
 from mockup.enclosure.shell import shell_problem
@@ -22,7 +22,7 @@ from mockup.model.enclosure import Enclosure, Face, FaceName, faces
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.finish import Artwork, Decal, Finish
 from mockup.model.part import Kind, Knob, Lamp
-from mockup.model.printer import Printer, Rule
+from mockup.model.printer import Printer
 from mockup.model.units import MM_PER_INCH, Unit, format_length
 
 # Defaults: our taste, common practice, no source.
@@ -120,7 +120,7 @@ def resolve(
         source=layout.source,
         enclosure=box,
         finish=_printed_by(_finish(chosen.finish[1]), used),
-        decals=written.decals,
+        decals=tuple(_film_of(decal, used) for decal in written.decals),
         parts=tuple(parts),
         labels=written.labels,
         limits=chosen.limits,
@@ -130,14 +130,15 @@ def resolve(
     )
 
 
-def finished(
+def refinish(
+    design: Design,
     layout: Layout,
     variant: str | None = None,
     *,
     printers: Mapping[str, Printer] | None = None,
     printer: Printer | None = None,
-) -> tuple[Finish, Rule | None]:
-    """Return the finish alone, and how true the printer prints: what `resolve` makes of the finish and of nothing else.
+) -> Design:
+    """Return a design as `resolve` makes it of a layout that differs from the design's own in its finish alone.
 
     Raises `InputError` where the layout names a printer that there is not.
     """
@@ -146,7 +147,12 @@ def finished(
     if asked is not None and printer is None and asked not in known:
         raise InputError(layout.fault(where, _no_printer(asked, known)))
     used = printer or known.get(asked or "")
-    return _printed_by(_finish(table), used), used.rule if used is not None else None
+    return replace(
+        design,
+        finish=_printed_by(_finish(table), used),
+        decals=tuple(_film_of(decal, used) for decal in design.decals),
+        rule=used.rule if used is not None else None,
+    )
 
 
 def _version(layout: Layout, variant: str | None) -> Version:
@@ -165,12 +171,12 @@ def enclosure_of(box: BoxKeys) -> Enclosure:
 
 def _finish(table: FinishTable | None) -> Finish:
     if table is None or (table.paint is None and table.sheen is None):
-        table = (table or FinishTable.model_construct()).model_copy(update={"sheen": "bare"})
-    sheen = table.sheen or "gloss"
+        table = (table or FinishTable.model_construct()).model_copy(update={"sheen": finishes.UNPAINTED})
+    sheen = finishes.sheens()[table.sheen or finishes.USUAL]
     return Finish(
         paint=table.paint or UNPAINTED,
         sheen=sheen,
-        has_clear_coat=table.clear_coat if table.clear_coat is not None else sheen != "bare",
+        has_clear_coat=table.clear_coat if table.clear_coat is not None else sheen.is_painted,
         is_swatch_coated=table.swatch != "uncoated",
         ink_strength=table.ink_strength if table.ink_strength is not None else 1.0,
     )
@@ -185,8 +191,14 @@ def _printed_by(finish: Finish, printer: Printer | None) -> Finish:
         printer=printer.name,
         ink_strength=printer.ink_strength,
         internal_reflection=printer.internal_reflection,
-        white_film=printer.white_film or finish.white_film,
     )
+
+
+def _film_of(decal: Decal, printer: Printer | None) -> Decal:
+    """Return a decal with its film as a calibrated printer's strip showed it; as it is where that tells nothing."""
+    is_known = printer is not None and printer.has_ink and printer.film.name == decal.film.name
+    film = printer.film if printer is not None and is_known else films.films()[decal.film.name]
+    return decal if film == decal.film else replace(decal, film=film)
 
 
 def _no_printer(asked: str, printers: Mapping[str, Printer]) -> Problem:
@@ -283,7 +295,7 @@ def _decal(table: DecalTable, art: Artwork, size: tuple[float, float], face: Fac
         width_mm=size[0],
         height_mm=size[1],
         rotation_deg=table.rotation,
-        film=table.film,
+        film=films.films()[table.film],
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
+from mockup.finishes import UNPAINTED, sheens
 from mockup.layout.fields import Problem, describe
 from mockup.layout.lettering.tables import LabelTable
 from mockup.layout.schema import NO_KNOB, BoxKeys, DecalTable, FinishTable, PartTable
@@ -24,8 +25,8 @@ def box_problems(box: BoxKeys) -> Iterator[Problem]:
 
 def finish_problems(finish: FinishTable) -> Iterator[Problem]:
     """Yield a sheen that has no paint to shine."""
-    if finish.paint is None and finish.sheen not in (None, "bare"):
-        remedy = 'give a colour such as "#2a6f6b" or "teal", or write sheen = "bare"'
+    if finish.paint is None and finish.sheen is not None and sheens()[finish.sheen].is_painted:
+        remedy = f'give a colour such as "#2a6f6b" or "teal", or write sheen = "{UNPAINTED}"'
         yield Problem(("paint",), f"missing; a {finish.sheen} finish needs a colour", remedy)
     if finish.printer is not None and finish.ink_strength is not None:
         yield Problem(("ink_strength",), "the printer says already how strong its ink is", "keep one of the two")

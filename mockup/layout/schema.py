@@ -6,13 +6,14 @@ does not give the key; defaults that depend on something else are chosen in `res
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Annotated, Any, Literal, get_args
 
 from pydantic import BeforeValidator, ConfigDict, Field, Strict
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
-from mockup import hardware, knobs
+from mockup import films, finishes, hardware, knobs
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.fields import (
     LARGEST_DPI,
@@ -40,8 +41,8 @@ NO_KNOB = "none"
 """The knob style that leaves a shaft bare."""
 Swatch = Literal["coated", "uncoated"]
 
-SheenField = Annotated[Sheen, BeforeValidator(one_of(get_args(Sheen)))]
-FilmField = Annotated[Film, BeforeValidator(one_of(get_args(Film)))]
+SheenField = Annotated[str, BeforeValidator(one_of("sheens"))]
+FilmField = Annotated[str, BeforeValidator(one_of("films"))]
 SwatchField = Annotated[Swatch, BeforeValidator(one_of(get_args(Swatch)))]
 UnitsField = Annotated[Unit, BeforeValidator(one_of(get_args(Unit)))]
 SizeName = Annotated[str, BeforeValidator(one_of("sizes"))]
@@ -81,9 +82,7 @@ class FinishTable(Table):
     """Paint and lacquer."""
 
     paint: EncodedColour | None = Field(None, description='Colour of the paint: "#rrggbb" or a CSS colour name')
-    sheen: SheenField | None = Field(
-        None, description="gloss, satin, matte, hammered, flake (metallic) or bare (no paint); gloss if not given"
-    )
+    sheen: SheenField | None = Field(None, description=f"How the paint shines; {finishes.USUAL} if not given")
     clear_coat: Truth | None = Field(
         None, description="Clear lacquer over everything; true if not given, on bare metal false"
     )
@@ -101,7 +100,7 @@ class DecalTable(Table):
 
     art: FileName = Field(description="Picture file, in the layout's folder")
     face: FaceField = Field("top", description="The face it lies on, seen from outside")
-    film: FilmField = Field("clear", description="clear: the paint shows through; white: white stays white")
+    film: FilmField = Field(films.USUAL, description="What the art is printed on")
     width: Size | None = Field(None, description="Printed width; alone, the height follows from the picture")
     height: Size | None = Field(None, description="Printed height; alone, the width follows from the picture")
     dpi: Dpi | None = Field(None, description="Dots per inch of the print, in place of what the file says")
@@ -207,7 +206,13 @@ class PartsFile(Table):
 
 def context(units: Unit) -> dict[str, Any]:
     """Return what the checks of single values need to know: the file's units and the names there are."""
-    return {"units": units, "sizes": tuple(SIZES), "styles": (*knobs.styles(), NO_KNOB)}
+    return {
+        "units": units,
+        "sizes": tuple(SIZES),
+        "styles": (*knobs.styles(), NO_KNOB),
+        "sheens": tuple(finishes.sheens()),
+        "films": tuple(films.films()),
+    }
 
 
 class _Plain(GenerateJsonSchema):
@@ -238,7 +243,7 @@ def _tidied(node: Any) -> Any:
 def json_schema() -> dict[str, Any]:
     """Return the JSON Schema (2020-12) of the layout file, for editors to complete and check it.
 
-    Sizes and knob styles are closed lists; for a part's kind the table's kinds are offered and any
+    Sizes, sheens, films and knob styles are closed lists; for a part's kind the table's kinds are offered and any
     other name is let through, since it may be a kind of the builder's own.
     """
     schema = _tidied(LayoutFile.model_json_schema(schema_generator=_Plain))
@@ -246,8 +251,16 @@ def json_schema() -> dict[str, Any]:
     tables.update(LENGTH_SCHEMAS)
     tables["BoxKeys"]["properties"]["size"]["enum"] = list(SIZES)
     tables["BoxTable"]["properties"]["size"]["enum"] = list(SIZES)
+    _offer(tables["FinishTable"]["properties"]["sheen"], finishes.sheens())
+    _offer(tables["DecalTable"]["properties"]["film"], films.films())
     tables["KnobTable"]["properties"]["style"]["enum"] = [*knobs.styles(), NO_KNOB]
     for table in ("PartTable", "PartChange"):
         kind = tables[table]["properties"]["kind"]
         kind["anyOf"] = [{"enum": list(hardware.kinds())}, {"type": kind.pop("type")}]
     return {"$schema": GenerateJsonSchema.schema_dialect, **schema, "title": "Layout of an effects pedal"}
+
+
+def _offer(key: dict[str, Any], choices: Mapping[str, Sheen] | Mapping[str, Film]) -> None:
+    """Make a key of the schema a closed list, and its help say what each choice is."""
+    key["enum"] = list(choices)
+    key["description"] += ". " + "; ".join(f"{name}: {each.about}" for name, each in choices.items())

@@ -2,54 +2,95 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from mockup.model.enclosure import FaceName
-from mockup.model.material import Colour
+from mockup.model.material import Colour, Material
 from mockup.model.units import MM_PER_INCH
-
-Sheen = Literal["gloss", "satin", "matte", "hammered", "flake", "bare"]
-Film = Literal["clear", "white"]
 
 INTERNAL_REFLECTION = 0.4  # k; 0.4 to 0.6 is usual for lacquer (Saunderson correction as commonly applied)
 
 
 @dataclass(frozen=True, kw_only=True)
-class WhiteFilm:
-    """How white a white film is: share of light it sends back (R0), and lets through twice (T2).
+class Sheen:
+    """How a painted surface answers light, or bare metal in its place; all that checks, pages and engines read of it.
 
-    Both 0 to 1; the defaults are an estimate, no source (films sold as opaque measure 76 to 96 % covering).
+    `about` says it in a few words. Roughness is perceptual, 0 to 1: of the paint under lacquer (`roughness`),
+    without any (`bare_roughness`) and of the lacquer itself (`coat_roughness`). `metallic` is the share of
+    metal in the paint; `flake` and `hammer`, 0 to 1, are how strongly it glitters and is dented. `veil`, 0 to 1,
+    is the light that a dull surface adds to every colour. `metal` shows where there is no paint. `caution` is a
+    sentence for every prediction of ink over it.
     """
 
-    reflectance: float = 0.75
-    transmittance: float = 0.05
+    name: str
+    about: str
+    roughness: float
+    bare_roughness: float
+    coat_roughness: float
+    metallic: float = 0.0
+    flake: float = 0.0
+    hammer: float = 0.0
+    veil: float = 0.0
+    metal: Material | None = None
+    caution: str | None = None
+
+    @property
+    def is_painted(self) -> bool:
+        """Whether there is paint, whose colour shows."""
+        return self.metal is None
+
+    @property
+    def has_grain(self) -> bool:
+        """Whether the paint itself is uneven to the eye."""
+        return self.flake > 0.0 or self.hammer > 0.0
 
 
-ESTIMATED_FILM = WhiteFilm()
+@dataclass(frozen=True, kw_only=True)
+class Film:
+    """What art is printed on.
+
+    `about` says it in a few words. `reflectance` (R0) is the share of light that the film itself sends back,
+    `transmittance` (T2) the share that passes it twice, both 0 to 1; clear film has 0 and 1. `caution` is a
+    sentence for every prediction on it, as long as its figures are not measured.
+    """
+
+    name: str
+    about: str
+    reflectance: float = 0.0
+    transmittance: float = 1.0
+    caution: str | None = None
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether the paint shows through as if there were no film."""
+        return self.reflectance == 0.0 and self.transmittance == 1.0
+
+    def measured(self, reflectance: float, transmittance: float) -> Film:
+        """Return the same film with the figures that a test strip showed."""
+        if (reflectance, transmittance) == (self.reflectance, self.transmittance):
+            return self
+        return replace(self, reflectance=reflectance, transmittance=transmittance, caution=None)
 
 
 @dataclass(frozen=True, kw_only=True)
 class Finish:
-    """What covers the box: `paint` is the swatch's colour, encoded sRGB 0 to 1.
+    """What covers the box: `paint` is the swatch's colour, encoded sRGB 0 to 1; bare metal does not use it.
 
-    `sheen` "bare" means no paint at all (then `paint` is not used). `has_clear_coat` lacquers the
-    whole box over paint and film. `is_swatch_coated` says whether the paint colour was picked
-    from a lacquered swatch; `ink_strength` scales the printer's ink (1 as sRGB on white paper).
-    `internal_reflection` (k, 0 to 1) is the share of light that the surface sends back inside.
-    `printer` names the calibrated printer that strength, k and white film were measured on, if any.
+    `has_clear_coat` lacquers the whole box over paint and film. `is_swatch_coated` says whether the paint
+    colour was picked from a lacquered swatch; `ink_strength` scales the printer's ink (1 as sRGB on white
+    paper). `internal_reflection` (k, 0 to 1) is the share of light that the surface sends back inside.
+    `printer` names the calibrated printer that strength and k were measured on, if any.
     """
 
     paint: Colour
-    sheen: Sheen = "gloss"
+    sheen: Sheen
     has_clear_coat: bool = True
     is_swatch_coated: bool = True
     ink_strength: float = 1.0
     internal_reflection: float = INTERNAL_REFLECTION
-    white_film: WhiteFilm = ESTIMATED_FILM
     printer: str | None = None
 
 
@@ -92,8 +133,8 @@ class Decal:
     v_mm: float
     width_mm: float
     height_mm: float
+    film: Film
     rotation_deg: float = 0.0
-    film: Film = "clear"
 
     @property
     def dpi(self) -> tuple[float, float]:

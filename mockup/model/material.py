@@ -27,7 +27,7 @@ class Patch:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Film:
+class FilmLayer:
     """Film that lies on a face and ends on it, as far as it is seen by its surface alone.
 
     `patches` are where it lies; holes need none, it is cut at their rims. `roughness` (perceptual)
@@ -55,7 +55,7 @@ class Texture:
     v_mm: float
     width_mm: float
     height_mm: float
-    film: Film | None = None
+    film: FilmLayer | None = None
 
     def normalised(self, uv: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return (n, 2) picture coordinates, 0 to 1, origin at the top-left corner, v down."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from mockup.model.finish import Film, WhiteFilm
+from mockup.model.finish import Film
 
 RULE_MM = 100.0  # both rules of the measuring page: long enough to read to a fifth of a per cent, fits any page
 
@@ -46,8 +46,8 @@ class Rule:
 class Printer:
     """The figures of one printer, ink and film, by the name that its owner gave it.
 
-    `ink_strength` and `internal_reflection` (k) are those of a `Finish`; `white_film` is None where the
-    strip was printed on clear film. `errors` holds the standard error of each fitted figure by its field's
+    `ink_strength` and `internal_reflection` (k) are those of a `Finish`; `film` is the strip's, with what it
+    showed of it. `errors` holds the standard error of each fitted figure by its field's
     name (a film's as "reflectance" and "transmittance"); what the readings could not tell has none and
     keeps its default. `mean_difference` and `worst_difference` are CIEDE2000 between the strip over paint
     as read and as then predicted. `rule` is what its measuring page showed, if it was measured;
@@ -58,7 +58,6 @@ class Printer:
     film: Film
     ink_strength: float
     internal_reflection: float
-    white_film: WhiteFilm | None = None
     errors: Mapping[str, float] = field(default_factory=dict)
     mean_difference: float = 0.0
     worst_difference: float = 0.0

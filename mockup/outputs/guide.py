@@ -10,6 +10,7 @@ from xml.sax.saxutils import escape, quoteattr
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup import films
 from mockup.checks.art.sheets import Sheet
 from mockup.checks.panel.built import Built
 from mockup.decal.lettering import blank
@@ -128,7 +129,7 @@ def _decal(design: Design, options: Options, built: Built) -> Decal:
     there = [decal for decal in design.decals if decal.face == options.face]
     if options.art is None:
         face = next(each for each in FACES if each == options.face)
-        return there[0] if there else blank(built.faces[face], "no art yet")
+        return there[0] if there else blank(built.faces[face], "no art yet", films.films()[films.USUAL])
     for decal in there:
         if decal.art.name == options.art:
             return decal

@@ -185,7 +185,7 @@ def _piece(
     fact: dict[str, Any] = {
         "pedal": design.name,
         "art": art.name,
-        "film": decal.film,
+        "film": decal.film.name,
         "size_mm": [round(decal.width_mm, 4), round(decal.height_mm, 4)],
         "dpi": [round(each, 3) for each in decal.dpi],
     }
@@ -205,7 +205,7 @@ def _piece(
     inside = [(float(x), float(y)) for x, y in places if 0 <= x <= decal.width_mm and 0 <= y <= decal.height_mm]
     piece = Piece(
         name=design.name,
-        film=decal.film,
+        film=decal.film.name,
         pixels=pixels,
         width_mm=decal.width_mm,
         height_mm=decal.height_mm,
@@ -278,8 +278,8 @@ def _notes(options: Options, room: dict[str, int], facts: Sequence[dict[str, Any
 
 
 def _art_notes(decals: Sequence[tuple[Design, Decal]]) -> tuple[str, ...]:
-    films = {decal.film for _, decal in decals}
-    return ("clear and white film go on pages of their own",) if len(films) > 1 else ()
+    films = sorted({decal.film.name for _, decal in decals})
+    return (f"{' and '.join(films)} film go on pages of their own",) if len(films) > 1 else ()
 
 
 def _path(design: Design, options: Options) -> str:

@@ -123,9 +123,7 @@ class Studio:
             facts["Scale"] = f"true to size at {dpi:.2f} dpi"
         if look == "proof":
             facts["Ink"] = ink_figures(self.design)
-            facts["Limits"] = " ".join(
-                ink.limits(self.design.finish, tuple(decal.film for decal in self.design.decals))
-            )
+            facts["Limits"] = " ".join(ink.limits(self.design.finish, (decal.film for decal in self.design.decals)))
         pixels = encoded(taken.pixels, look)
         is_opaque = bool((pixels[..., 3] == 255).all())
         return Picture(pixels=pixels[..., :3] if is_opaque else pixels, dpi=dpi, facts=facts)
@@ -139,7 +137,7 @@ def caption(design: Design) -> dict[str, str]:
         "Title": design.name,
         "Source": design.source,
         "Box": f"{box.width_mm:g} x {box.length_mm:g} x {box.height_mm:g} mm (width x length x height)",
-        "Paint": f"{rgb.to_hex(design.finish.paint)} {design.finish.sheen}",
+        "Paint": f"{rgb.to_hex(design.finish.paint)} {design.finish.sheen.name}",
     }
     if design.variant:
         facts["Variant"] = design.variant
@@ -152,9 +150,8 @@ def ink_figures(design: Design) -> str:
     """Return the figures that the ink was predicted with, in words."""
     finish = design.finish
     words = f"strength {finish.ink_strength:.3g}, internal reflection k {finish.internal_reflection:.3g}"
-    if any(decal.film == "white" for decal in design.decals):
-        film = finish.white_film
-        words += f", white film reflects {film.reflectance:.3g} and lets through {film.transmittance:.3g}"
+    for film in dict.fromkeys(decal.film for decal in design.decals if not decal.film.is_clear):
+        words += f", {film.name} film reflects {film.reflectance:.3g} and lets through {film.transmittance:.3g}"
     return words
 
 

@@ -19,7 +19,6 @@ from mockup.layout.edit.splice import MISSING, Place, Value, found, put
 from mockup.layout.parse import read_toml
 from mockup.model.enclosure import Face
 from mockup.model.errors import Fault, InputError
-from mockup.model.finish import Film, Sheen
 from mockup.model.material import Colour
 from mockup.model.units import Unit
 
@@ -223,7 +222,7 @@ class Document:
         """Return the document with another paint, encoded sRGB."""
         return self._set_finish("paint", rgb.to_hex(colour), variant, is_own, "paint")
 
-    def sheened(self, sheen: Sheen, *, variant: str | None = None, is_own: bool = False) -> Document:
+    def sheened(self, sheen: str, *, variant: str | None = None, is_own: bool = False) -> Document:
         """Return the document with another sheen."""
         return self._set_finish("sheen", sheen, variant, is_own, "sheen")
 
@@ -231,7 +230,7 @@ class Document:
         """Return the document with or without clear lacquer."""
         return self._set_finish("clear_coat", is_coated, variant, is_own, "clear coat")
 
-    def filmed(self, decal: int, film: Film, *, variant: str | None = None) -> Document:
+    def filmed(self, decal: int, film: str, *, variant: str | None = None) -> Document:
         """Return the document with another film under a decal, counted as the design's decals are.
 
         Decals have no names, so a variant that gives none of its own shares the file's.

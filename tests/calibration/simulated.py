@@ -8,7 +8,8 @@ from mockup.calibration.fit import Readings, Scrap
 from mockup.calibration.strip import PATCHES
 from mockup.colour import difference, rgb
 from mockup.decal import ink
-from mockup.model.finish import ESTIMATED_FILM, Film, WhiteFilm
+from mockup.films import films
+from mockup.model.finish import Film
 
 NAMES = tuple(PATCHES)
 PRINTED = np.array([patch.printed for patch in PATCHES.values()])
@@ -33,8 +34,8 @@ def readings(
     strength: float,
     k: float,
     *,
-    film: Film = "clear",
-    white_film: WhiteFilm = ESTIMATED_FILM,
+    film: str = "clear",
+    true_film: Film | None = None,
     paints: tuple[str, ...] = (OCHRE,),
     noise: float = 1.0,
     seed: int = 0,
@@ -43,13 +44,13 @@ def readings(
     chance = np.random.default_rng(seed)
 
     def seen(paint: tuple[float, float, float]) -> np.ndarray:
-        return ink.predict(PRINTED, paint, film=film, ink_strength=strength, k=k, white_film=white_film)
+        return ink.predict(PRINTED, paint, film=true_film or films()[film], ink_strength=strength, k=k)
 
     card = read(seen((1.0, 1.0, 1.0)), noise, chance)
     scraps = [(np.array(rgb.parse(paint)), seen(rgb.parse(paint))) for paint in paints]
     return Readings(
         source="readings.toml",
-        film=film,
+        film=films()[film],
         names=NAMES,
         printed=PRINTED,
         card=card,

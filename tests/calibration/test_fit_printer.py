@@ -11,11 +11,12 @@ import simulated
 
 from mockup.calibration.fit import FEWEST, Readings, Scrap, fit, over_scraps
 from mockup.colour import difference, rgb
+from mockup.films import films
 from mockup.model.errors import InputError
-from mockup.model.finish import ESTIMATED_FILM, INTERNAL_REFLECTION, WhiteFilm
+from mockup.model.finish import INTERNAL_REFLECTION
 from mockup.model.printer import Printer
 
-USUAL = Printer(name="usual", film="clear", ink_strength=1.0, internal_reflection=INTERNAL_REFLECTION)
+USUAL = Printer(name="usual", film=films()["clear"], ink_strength=1.0, internal_reflection=INTERNAL_REFLECTION)
 
 # A true standard error keeps 68 % of estimates within one and 99.99 % within four of it (normal distribution,
 # any table). Readings cut to 8 bits and to sRGB are not quite normal and make the stated errors up to a third
@@ -34,21 +35,21 @@ def test_strength_and_k_are_found_within_their_stated_errors(strength: float, k:
         assert found.errors["internal_reflection"] < 0.1
         misses.append((found.ink_strength - strength) / found.errors["ink_strength"])
         misses.append((found.internal_reflection - k) / found.errors["internal_reflection"])
-        assert found.white_film is None
+        assert found.film == films()["clear"]
     assert np.abs(misses).max() < FARTHEST
     assert np.mean(np.square(misses)) < MEAN_SQUARE
 
 
 def test_a_white_film_is_found_within_its_stated_errors() -> None:
-    true = WhiteFilm(reflectance=0.6, transmittance=0.12)
+    true = films()["white"].measured(0.6, 0.12)
     misses = []
     for seed in SEEDS[:4]:
         paints = (simulated.OCHRE, "#222222")
-        print_ = simulated.readings(1.1, 0.5, film="white", white_film=true, paints=paints, noise=0.7, seed=seed)
+        print_ = simulated.readings(1.1, 0.5, film="white", true_film=true, paints=paints, noise=0.7, seed=seed)
         found = fit(print_, "x").printer
-        assert found.white_film is not None
-        misses.append((found.white_film.reflectance - true.reflectance) / found.errors["reflectance"])
-        misses.append((found.white_film.transmittance - true.transmittance) / found.errors["transmittance"])
+        assert found.film.name == "white"
+        misses.append((found.film.reflectance - true.reflectance) / found.errors["reflectance"])
+        misses.append((found.film.transmittance - true.transmittance) / found.errors["transmittance"])
         misses.append((found.internal_reflection - 0.5) / found.errors["internal_reflection"])
         misses.append((found.ink_strength - 1.1) / found.errors["ink_strength"])
     assert np.abs(misses).max() < FARTHEST
@@ -126,7 +127,7 @@ def test_a_fit_to_spectra_brings_another_paint_nearer_too() -> None:
         chosen = [spectra[names.index(name)] for name in paints]
         return Readings(
             source="spectra",
-            film="clear",
+            film=films()["clear"],
             names=names,
             printed=seen(spectra),
             card=seen(spectra**1.3),
@@ -180,9 +181,10 @@ def test_patches_in_the_wrong_order_are_refused() -> None:
 
 
 def test_the_usual_figures_are_those_of_a_finish() -> None:
-    assert (INTERNAL_REFLECTION, ESTIMATED_FILM.reflectance, ESTIMATED_FILM.transmittance) == (0.4, 0.75, 0.05)
+    white = films()["white"]
+    assert (INTERNAL_REFLECTION, white.reflectance, white.transmittance) == (0.4, 0.75, 0.05)
     # Light that a white film sends back and lets through twice is no more than all of it.
-    assert ESTIMATED_FILM.transmittance <= (1 - ESTIMATED_FILM.reflectance) ** 2
+    assert white.transmittance <= (1 - white.reflectance) ** 2
 
 
 def test_ciede2000_of_the_fit_is_over_the_scraps() -> None:

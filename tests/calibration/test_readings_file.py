@@ -11,8 +11,8 @@ import pytest
 from mockup.calibration import kept
 from mockup.calibration.readings import parse, readings, template
 from mockup.calibration.strip import PATCHES
+from mockup.films import films
 from mockup.model.errors import InputError
-from mockup.model.finish import WhiteFilm
 from mockup.model.printer import Printer
 
 TYPED = """
@@ -117,7 +117,7 @@ def test_a_patch_read_over_paint_alone_is_told() -> None:
 
 ONE = Printer(
     name="big inkjet – clear",
-    film="clear",
+    film=films()["clear"],
     ink_strength=1.234567890123,
     internal_reflection=0.51,
     errors={"ink_strength": 0.01},
@@ -126,10 +126,9 @@ ONE = Printer(
 )
 TWO = Printer(
     name="a",
-    film="white",
+    film=films()["white"].measured(0.61, 0.11),
     ink_strength=0.9,
     internal_reflection=0.4,
-    white_film=WhiteFilm(reflectance=0.61, transmittance=0.11),
 )
 
 

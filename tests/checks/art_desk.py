@@ -18,6 +18,8 @@ from PIL import Image, ImageDraw, ImageFont
 from mockup import knobs
 from mockup.checks.panel.built import Built
 from mockup.enclosure.sizes import SIZES
+from mockup.films import films
+from mockup.finishes import sheens
 from mockup.hardware import kinds
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import FaceName, faces
@@ -135,7 +137,13 @@ def artwork(pixels: NDArray[np.uint8], name: str = "art.png") -> Artwork:
 def decal(art: Desk | NDArray[np.uint8], **more) -> Decal:
     pixels = art.pixels() if isinstance(art, Desk) else art
     size = art.film if isinstance(art, Desk) else FILM
-    where = {"u_mm": MIDDLE, "v_mm": TOP.height_mm / 2, "width_mm": size[0], "height_mm": size[1]} | more
+    where = {
+        "u_mm": MIDDLE,
+        "v_mm": TOP.height_mm / 2,
+        "width_mm": size[0],
+        "height_mm": size[1],
+        "film": films()["clear"],
+    } | more
     return Decal(art=artwork(pixels), face="top", **where)
 
 
@@ -161,13 +169,14 @@ def pedal(
     parts: Iterable[Placement] = (),
     labels: Iterable[Label] = (),
     paint=WHITE,
+    sheen="gloss",
     **finish,
 ) -> Design:
     return Design(
         name="test",
         source="layout.toml",
         enclosure=BOX,
-        finish=Finish(paint=paint, **finish),
+        finish=Finish(paint=paint, sheen=sheens()[sheen], **finish),
         decals=(decals,) if isinstance(decals, Decal) else tuple(decals),
         parts=tuple(parts),
         labels=tuple(labels),

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from art_desk import MIDDLE, artwork, decal, label, part, pedal, run
 
+from mockup.films import films
 from mockup.model.design import Design
 from mockup.model.finish import Decal
 from mockup.model.label import Label
@@ -60,10 +61,10 @@ def test_film_anywhere(angle: float, face: str) -> None:
         width_mm=60.0,
         height_mm=20.0,
         rotation_deg=angle,
-        film="white" if angle else "clear",
+        film=films()["white" if angle else "clear"],
     )
     words = Label(text="IN", face=face, u_mm=20.0, v_mm=12.0, width_mm=8.0, height_mm=2.0, rotation_deg=angle)  # type: ignore[arg-type]
-    run(pedal([film, replace(film, film="clear", u_mm=30.0)], PARTS, [words], sheen="bare"))
+    run(pedal([film, replace(film, film=films()["clear"], u_mm=30.0)], PARTS, [words], sheen="bare"))
     run(pedal([film], PARTS))
 
 

@@ -32,6 +32,7 @@ from PIL import Image, ImageFilter
 import mockup
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink
+from mockup.films import films
 from mockup.model.design import Design
 from mockup.model.finding import Severity
 
@@ -542,9 +543,11 @@ SOUND: dict[str, Callable[[], Design]] = {
     "halftone dots": lambda: pedal(decal(halftone())),
     "a field of stars": lambda: pedal(decal(stars())),
     "a painted background on white film": lambda: pedal(
-        decal(lettered(ground="#ebdebf"), film="white"), [], [NAME], paint=(0.92, 0.87, 0.75)
+        decal(lettered(ground="#ebdebf"), film=films()["white"]), [], [NAME], paint=(0.92, 0.87, 0.75)
     ),
-    "black art on black paint over white film": lambda: pedal(decal(lettered(), film="white"), [], [NAME], paint=BLACK),
+    "black art on black paint over white film": lambda: pedal(
+        decal(lettered(), film=films()["white"]), [], [NAME], paint=BLACK
+    ),
     "art of 300 dpi by a rounded tag": lambda: pedal(decal(lettered(dpi=299.9994)), [], [NAME]),
     "art turned by a quarter": lambda: pedal(
         decal(lettered(), rotation_deg=90.0, width_mm=45.0, height_mm=45.0 * 102 / 52)

@@ -15,6 +15,7 @@ import mockup
 from mockup.checks import bodies, contrast, knob_gaps, visibility
 from mockup.checks.report.remembered import Remembered
 from mockup.checks.report.run import run
+from mockup.films import films
 from mockup.model.design import Design
 
 
@@ -30,7 +31,10 @@ def test_one_change_after_another_is_found_out(design: Design) -> None:
         replace(design, finish=replace(design.finish, paint=(0.0, 0.0, 0.0))),
         replace(design, parts=(replace(tone, u_mm=8.0), replace(tone, name="GAIN", u_mm=14.0))),
         replace(
-            design, decals=(replace(design.decals[0], film="white"),), labels=design.labels[:1], limits={"web_mm": 90.0}
+            design,
+            decals=(replace(design.decals[0], film=films()["white"]),),
+            labels=design.labels[:1],
+            limits={"web_mm": 90.0},
         ),
         design,
     ]

@@ -12,6 +12,7 @@ from sweep_bench import project
 
 import mockup
 from mockup.comparison.room import Room
+from mockup.finishes import sheens
 from mockup.picture import framing
 from mockup.picture.shots import Setting
 
@@ -24,7 +25,7 @@ def test_pictures_are_those_of_a_fresh_engine_whatever_came_before(tmp_path: Pat
     turned = replace(tone, knob=replace(tone.knob, pointer=0.9)) if tone.knob else tone
     ways = [
         design,
-        replace(design, finish=replace(design.finish, paint=(0.9, 0.2, 0.1), sheen="matte")),
+        replace(design, finish=replace(design.finish, paint=(0.9, 0.2, 0.1), sheen=sheens()["matte"])),
         replace(design, parts=(replace(tone, u_mm=20.0),)),
         replace(design, parts=(turned,), decals=()),
         design,

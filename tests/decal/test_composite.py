@@ -12,9 +12,11 @@ from hypothesis import strategies as st
 from mockup.colour import rgb
 from mockup.decal import ink
 from mockup.decal.composite import PADDING_PX, composite, face_texture
+from mockup.films import films
+from mockup.finishes import sheens
 from mockup.model.finish import Artwork, Decal, Finish
 
-FINISH = Finish(paint=rgb.parse("#c8952d"))
+FINISH = Finish(paint=rgb.parse("#c8952d"), sheen=sheens()["gloss"])
 PAINT = [0xC8, 0x95, 0x2D]
 
 
@@ -33,7 +35,7 @@ def noise(width: int, height: int) -> Artwork:
 
 
 def decal(picture: Artwork, **changes: object) -> Decal:
-    plain = Decal(art=picture, face="top", u_mm=30.0, v_mm=50.0, width_mm=20.0, height_mm=30.0)
+    plain = Decal(art=picture, face="top", u_mm=30.0, v_mm=50.0, width_mm=20.0, height_mm=30.0, film=films()["clear"])
     return replace(plain, **changes)  # type: ignore[arg-type]
 
 
@@ -51,29 +53,29 @@ def test_transparent_and_white_art_show_the_bare_paint() -> None:
     pixels = blank(20, 20)
     pixels[:10] = (200, 10, 10, 0)
     for look in ("proof", "photo"):
-        assert (composite(art(pixels), FINISH, "clear", look) == PAINT).all()
+        assert (composite(art(pixels), FINISH, films()["clear"], look) == PAINT).all()
 
 
 def test_composite_is_the_model_pixel_by_pixel() -> None:
     picture = noise(64, 48)
-    out = composite(picture, FINISH, "white")
-    expected = 255 * ink.predict_on(ink.flatten(picture.pixels), ink.ground(FINISH, "white"))
+    out = composite(picture, FINISH, films()["white"])
+    expected = 255 * ink.predict_on(ink.flatten(picture.pixels), ink.ground(FINISH, films()["white"]))
     assert out.shape == (48, 64, 3)
     assert np.abs(out - expected).max() <= 3
 
 
 def test_a_proof_shows_the_veil_and_a_photo_leaves_it_out() -> None:
     black = art(blank(16, 16, (0, 0, 0, 255)))
-    matte = replace(FINISH, sheen="matte")
-    assert (composite(black, matte, "clear", "photo") == 0).all()
+    matte = replace(FINISH, sheen=sheens()["matte"])
+    assert (composite(black, matte, films()["clear"], "photo") == 0).all()
     # encode(0.03) = 1.055 x 0.03^(1/2.4) - 0.055 = 0.1897, so 48 of 255, by hand
-    assert (composite(black, matte, "clear", "proof") == 48).all()
+    assert (composite(black, matte, films()["clear"], "proof") == 48).all()
 
 
 def test_white_film_covers_dark_paint_and_clear_film_does_not() -> None:
     white, dark = art(blank(16, 16)), replace(FINISH, paint=rgb.parse("#101010"))
-    assert composite(white, dark, "white").min() > 220  # about 0.75 reflectance: encoded 0.88, 225 of 255
-    assert (composite(white, dark, "clear") == 0x10).all()
+    assert composite(white, dark, films()["white"]).min() > 220  # about 0.75 reflectance: encoded 0.88, 225 of 255
+    assert (composite(white, dark, films()["clear"]) == 0x10).all()
 
 
 # --- one straight decal: exact --------------------------------------------------------------------------------------
@@ -90,7 +92,7 @@ def test_a_straight_decal_keeps_its_own_pixels_inside_a_border_of_paint(size: tu
     assert texture is not None
     pad = PADDING_PX
     assert texture.pixels.shape == (size[1] + 2 * pad, size[0] + 2 * pad, 3)
-    assert (texture.pixels[pad:-pad, pad:-pad] == composite(picture, FINISH, "clear")).all()
+    assert (texture.pixels[pad:-pad, pad:-pad] == composite(picture, FINISH, films()["clear"])).all()
     border = np.ones(texture.pixels.shape[:2], bool)
     border[pad:-pad, pad:-pad] = False
     assert (texture.pixels[border] == PAINT).all()
@@ -118,7 +120,7 @@ def test_a_point_of_the_decal_lies_on_its_pixel_within_half_a_pixel() -> None:
 
 def test_quarter_turns_keep_every_pixel_too() -> None:
     picture = noise(40, 60)
-    straight = composite(picture, FINISH, "clear")
+    straight = composite(picture, FINISH, films()["clear"])
     for quarter in range(-1, 4):
         texture = face_texture([decal(picture, rotation_deg=90.0 * quarter)], FINISH)
         assert texture is not None
@@ -165,14 +167,14 @@ def test_the_shared_canvas_keeps_the_finest_decals_own_pixels() -> None:
     assert (x % 1 + 1e-6) % 1 < 2e-6
     x, y = round(x), round(y)
     inner = texture.pixels[y : y + 600, x : x + 400]
-    expected = 255 * ink.predict_on(ink.flatten(fine.art.pixels), ink.ground(FINISH, "clear"))
+    expected = 255 * ink.predict_on(ink.flatten(fine.art.pixels), ink.ground(FINISH, films()["clear"]))
     assert np.abs(inner - expected).max() < 0.51
 
 
 def test_overlapping_clear_films_filter_twice_and_lie_in_order() -> None:
     yellow = decal(art(blank(100, 150, (255, 220, 0, 255))))
     cyan = decal(art(blank(100, 150, (0, 170, 230, 255))), u_mm=40.0)
-    finish = Finish(paint=(1.0, 1.0, 1.0))
+    finish = Finish(paint=(1.0, 1.0, 1.0), sheen=sheens()["gloss"])
     texture = face_texture([yellow, cyan], finish)
     assert texture is not None
     assert spot(texture, 22, 50) == [255, 220, 0]
@@ -184,7 +186,7 @@ def test_overlapping_clear_films_filter_twice_and_lie_in_order() -> None:
 
 def test_white_film_hides_what_lies_under_it() -> None:
     dark = decal(art(blank(100, 150, (0, 0, 0, 255))))
-    label = decal(art(blank(50, 50)), width_mm=6.0, height_mm=6.0, film="white")
+    label = decal(art(blank(50, 50)), width_mm=6.0, height_mm=6.0, film=films()["white"])
     texture = face_texture([dark, label], FINISH)
     assert texture is not None
     assert min(spot(texture, 30, 50)) > 220
@@ -196,12 +198,12 @@ def test_white_film_hides_what_lies_under_it() -> None:
 
 
 def test_white_art_on_clear_film_leaves_no_trace_however_it_lies() -> None:
-    matte = replace(FINISH, sheen="matte")
+    matte = replace(FINISH, sheen=sheens()["matte"])
     texture = face_texture(
         [decal(noise(9, 9), width_mm=1, height_mm=1), decal(art(blank(99, 77)), u_mm=50, rotation_deg=17)], matte
     )
     assert texture is not None
-    bare = rgb.to_8bit(ink.unprinted(ink.ground(matte, "clear")))
+    bare = rgb.to_8bit(ink.unprinted(ink.ground(matte)))
     beside = texture.pixels[:, texture.pixels.shape[1] // 3 :]
     assert (beside == bare).all()
 

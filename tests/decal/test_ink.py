@@ -12,13 +12,16 @@ from hypothesis import strategies as st
 
 from mockup.colour import difference, rgb
 from mockup.decal import ink
+from mockup.films import films
+from mockup.finishes import sheens
 from mockup.model.finish import Film, Finish
 from mockup.model.material import CAST_ALUMINIUM
 
 WHITE = (1.0, 1.0, 1.0)
 UNIT = st.floats(0, 1)
 COLOURS = st.tuples(UNIT, UNIT, UNIT)
-FILMS = st.sampled_from(["clear", "white"])
+CLEAR, WHITE_FILM = films()["clear"], films()["white"]
+FILMS = st.sampled_from([CLEAR, WHITE_FILM])
 
 
 # --- outside: products of measured spectra ------------------------------------------------------------------
@@ -48,7 +51,7 @@ class Chart:
         columns = []
         for patch in self.encoded:
             paint = ink.Ground(paint=tuple(patch)).bare()
-            linear = ink.overprint(self.encoded, paint, "clear", 1.0, k) @ rgb.BT2020_TO_SRGB.T
+            linear = ink.overprint(self.encoded, paint, CLEAR, 1.0, k) @ rgb.BT2020_TO_SRGB.T
             columns.append(difference.linear_to_lab(linear))
         return difference.ciede2000(np.stack(columns, axis=1), self.lab)
 
@@ -110,20 +113,20 @@ def test_one_interface_form_equals_saunderson_of_the_product_inside(inner_ink: f
     # Ink on white and paint alone, each seen through the interface; then both inside one interface.
     a, p, both = saunderson(inner_ink, k), saunderson(inner, k), saunderson(inner_ink * inner, k)
     grey = rgb.encoded_colour((a, a, a))
-    seen = ink.overprint(grey, np.full(3, p), "clear", 1.0, k)
+    seen = ink.overprint(grey, np.full(3, p), CLEAR, 1.0, k)
     assert seen == pytest.approx(both, rel=1e-6)
 
 
 def test_k_zero_is_beers_double_pass() -> None:
     # R = Rs 10^-Dr (Wyszecki and Stiles): paint 0.5 under ink of density 1.0 on white reflects 0.05.
     art = rgb.encoded_colour((0.1, 0.1, 0.1))
-    assert ink.overprint(art, np.full(3, 0.5), "clear", 1.0, 0.0) == pytest.approx(0.05, rel=1e-9)
+    assert ink.overprint(art, np.full(3, 0.5), CLEAR, 1.0, 0.0) == pytest.approx(0.05, rel=1e-9)
 
 
 def test_white_film_is_a_layer_over_the_paint() -> None:
     # R0 + T2 p / (1 - R0 p), by hand with R0 = 0.75, T2 = 0.05: p = 0 -> 0.75; p = 1 -> 0.75 + 0.05 / 0.25 = 0.95.
     for paint, expected in ((0.0, 0.75), (1.0, 0.95), (0.5, 0.75 + 0.025 / 0.625)):
-        assert ink.overprint(WHITE, np.full(3, paint), "white", 1.0, 0.4) == pytest.approx(expected, abs=1e-12)
+        assert ink.overprint(WHITE, np.full(3, paint), WHITE_FILM, 1.0, 0.4) == pytest.approx(expected, abs=1e-12)
 
 
 def test_a_swatch_seen_bare_loses_its_surface_reflection_under_lacquer() -> None:
@@ -153,14 +156,14 @@ KNEE = 3e-8  # the published sRGB curve has a step of this size at its knee (IEC
 @given(COLOURS, st.floats(0, 0.95), st.floats(0.3, 2))
 def test_white_art_gives_the_paint_back(paint: tuple[float, float, float], k: float, strength: float) -> None:
     below = ink.Ground(paint=paint).bare()
-    assert np.abs(ink.overprint(WHITE, below, "clear", strength, k) - below).max() < 1e-12
+    assert np.abs(ink.overprint(WHITE, below, CLEAR, strength, k) - below).max() < 1e-12
     assert np.abs(ink.predict(WHITE, paint, k=k, ink_strength=strength) - paint).max() < KNEE
 
 
 @given(COLOURS, st.floats(0, 0.95))
 def test_white_paint_shows_the_art_as_it_is(art: tuple[float, float, float], k: float) -> None:
     white = ink.Ground(paint=WHITE).bare()
-    assert np.abs(ink.overprint(art, white, "clear", 1.0, k) - rgb.decode(art) @ rgb.SRGB_TO_BT2020.T).max() < 1e-12
+    assert np.abs(ink.overprint(art, white, CLEAR, 1.0, k) - rgb.decode(art) @ rgb.SRGB_TO_BT2020.T).max() < 1e-12
     assert np.abs(ink.predict(art, WHITE, k=k) - art).max() < KNEE
 
 
@@ -169,7 +172,7 @@ def test_ink_on_clear_film_is_never_lighter_than_the_paint(
     art: tuple[float, float, float], paint: tuple[float, float, float], k: float, strength: float
 ) -> None:
     below = ink.Ground(paint=paint).bare()
-    seen = ink.overprint(art, below, "clear", strength, k)
+    seen = ink.overprint(art, below, CLEAR, strength, k)
     assert (seen <= below + 1e-12).all()
     assert (seen >= 0).all()
 
@@ -193,8 +196,8 @@ def test_stronger_ink_never_makes_it_lighter(
     art: tuple[float, float, float], paint: tuple[float, float, float], strength: float, extra: float
 ) -> None:
     below = ink.Ground(paint=paint).bare()
-    weak = ink.overprint(art, below, "clear", strength, 0.4)
-    assert (ink.overprint(art, below, "clear", strength + extra, 0.4) <= weak + 1e-12).all()
+    weak = ink.overprint(art, below, CLEAR, strength, 0.4)
+    assert (ink.overprint(art, below, CLEAR, strength + extra, 0.4) <= weak + 1e-12).all()
 
 
 @given(COLOURS, COLOURS, st.floats(0, 0.9), st.floats(0, 0.05))
@@ -202,8 +205,8 @@ def test_more_internal_reflection_never_makes_it_darker(
     art: tuple[float, float, float], paint: tuple[float, float, float], k: float, extra: float
 ) -> None:
     below = ink.Ground(paint=paint).bare()
-    low = ink.overprint(art, below, "clear", 1.0, k)
-    assert (ink.overprint(art, below, "clear", 1.0, k + extra) >= low - 1e-12).all()
+    low = ink.overprint(art, below, CLEAR, 1.0, k)
+    assert (ink.overprint(art, below, CLEAR, 1.0, k + extra) >= low - 1e-12).all()
 
 
 @given(COLOURS, COLOURS, FILMS, st.floats(0, 0.05), st.booleans())
@@ -260,7 +263,7 @@ def test_lookup_gives_white_art_the_exact_paint_for_500_paints() -> None:
         assert ink.lookup(ink.Ground(paint=(red, green, blue))).apply(white)[0, 0].tolist() == code.tolist()
 
 
-@pytest.mark.parametrize("film", ["clear", "white"])
+@pytest.mark.parametrize("film", [CLEAR, WHITE_FILM], ids=lambda film: film.name)
 @pytest.mark.parametrize("veil", [0.0, 0.03])
 def test_lookup_follows_the_reference_over_chart_paints(film: Film, veil: float) -> None:
     art = np.random.default_rng(11).integers(0, 256, (100, 200, 3), dtype=np.uint8)
@@ -301,27 +304,27 @@ def lookup_error(on: ink.Ground, seed: int) -> tuple[np.ndarray, np.ndarray]:
 
 # --- grounds ------------------------------------------------------------------------------------------------------
 
-FINISH = Finish(paint=rgb.parse("teal"), sheen="matte")
+FINISH = Finish(paint=rgb.parse("teal"), sheen=sheens()["matte"])
 
 
 def test_a_photo_leaves_the_veil_to_the_renderer() -> None:
-    assert ink.ground(FINISH, "clear", "proof").veil == ink.VEIL["matte"] == 0.03
-    assert ink.ground(FINISH, "clear", "photo").veil == 0.0
+    assert ink.ground(FINISH, CLEAR, "proof").veil == 0.03
+    assert ink.ground(FINISH, CLEAR, "photo").veil == 0.0
 
 
 def test_a_bare_swatch_changes_only_under_lacquer() -> None:
     picked_bare = replace(FINISH, is_swatch_coated=False)
-    assert ink.ground(picked_bare, "clear").is_swatch_coated is False
-    assert ink.ground(replace(picked_bare, has_clear_coat=False), "clear").is_swatch_coated is True
+    assert ink.ground(picked_bare, CLEAR).is_swatch_coated is False
+    assert ink.ground(replace(picked_bare, has_clear_coat=False), CLEAR).is_swatch_coated is True
 
 
 def test_a_box_without_paint_has_the_colour_of_cast_metal() -> None:
-    on = ink.ground(replace(FINISH, sheen="bare", is_swatch_coated=False), "clear")
+    on = ink.ground(replace(FINISH, sheen=sheens()["bare"], is_swatch_coated=False), CLEAR)
     assert rgb.linear_colour(ink.unprinted(on)) == pytest.approx(CAST_ALUMINIUM.base_color, abs=1e-9)
 
 
 def test_limits_name_what_a_finish_adds_to_the_doubt() -> None:
     assert ink.limits(FINISH) == ink.LIMITS
-    assert any("metal" in line for line in ink.limits(replace(FINISH, sheen="bare"))[len(ink.LIMITS) :])
-    assert any("flake" in line for line in ink.limits(replace(FINISH, sheen="flake"))[len(ink.LIMITS) :])
-    assert any("White film" in line for line in ink.limits(FINISH, ("clear", "white"))[len(ink.LIMITS) :])
+    assert any("metal" in line for line in ink.limits(replace(FINISH, sheen=sheens()["bare"]))[len(ink.LIMITS) :])
+    assert any("flake" in line for line in ink.limits(replace(FINISH, sheen=sheens()["flake"]))[len(ink.LIMITS) :])
+    assert any("White film" in line for line in ink.limits(FINISH, (CLEAR, WHITE_FILM))[len(ink.LIMITS) :])

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from mockup.decal.label_ink import lettered
 from mockup.decal.lettering import blank, over, overhang, printed, slack_mm
 from mockup.decal.typeface import line, read
+from mockup.films import films
 from mockup.model.enclosure import Enclosure, faces
 from mockup.model.finish import Artwork, Decal
 from mockup.model.label import Lettering
@@ -38,6 +39,7 @@ def decal(width_mm=40.0, height_mm=30.0, dpi=(600.0, 600.0), at=(50.0, 40.0), ro
         width_mm=size[0] * 25.4 / dpi[0],
         height_mm=size[1] * 25.4 / dpi[1],
         rotation_deg=rotation_deg,
+        film=films()["clear"],
     )
 
 
@@ -195,18 +197,18 @@ def test_ink_at_the_very_edge_is_drawn_up_to_it(face):
 
 def test_film_of_its_own_covers_the_flat_at_600_dpi():
     top = faces(Enclosure(width_mm=60, length_mm=112, height_mm=31))["top"]
-    film = blank(top, "lettering")
+    film = blank(top, "lettering", films()["clear"])
     left, upper, right, lower = top.flat
     assert film.dpi == pytest.approx((600, 600))
     assert 0 <= right - left - film.width_mm < 25.4 / 600
     assert 0 <= lower - upper - film.height_mm < 25.4 / 600
     assert (film.u_mm, film.v_mm) == pytest.approx(((left + right) / 2, (upper + lower) / 2))
-    assert film.film == "clear"
+    assert film.film == films()["clear"]
     assert not film.art.pixels.any()
 
 
 def test_film_of_its_own_on_a_huge_box_is_coarser_instead_of_too_large():
-    film = blank(faces(Enclosure(width_mm=500, length_mm=900, height_mm=40))["top"], "lettering")
+    film = blank(faces(Enclosure(width_mm=500, length_mm=900, height_mm=40))["top"], "lettering", films()["clear"])
     assert film.art.width_px * film.art.height_px <= 60_000_000
     assert 280 <= film.dpi[0] <= 300  # 60 million px on about 0.447 m2: 294 dpi
 

@@ -9,6 +9,7 @@ import pytest
 
 from mockup.decal import border, scale_marks
 from mockup.decal.lettering import printed
+from mockup.films import films
 from mockup.model.finish import Artwork, Decal
 
 PER_MM = 20.0  # pixels; 508 dpi
@@ -36,7 +37,7 @@ def cover(*marks):
     """Return how far each pixel of a 40 mm square is covered by ink, 0 to 1."""
     side = round(40 * PER_MM)
     art = Artwork(name="art", pixels=np.zeros((side, side, 4), np.uint8))
-    film = Decal(art=art, face="top", u_mm=20.0, v_mm=20.0, width_mm=40.0, height_mm=40.0)
+    film = Decal(art=art, face="top", u_mm=20.0, v_mm=20.0, width_mm=40.0, height_mm=40.0, film=films()["clear"])
     return printed(film, marks).art.pixels[..., 3] / 255.0
 
 

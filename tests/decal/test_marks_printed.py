@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from mockup.decal import lettering as inked
 from mockup.decal.lettering import Inked, printed
+from mockup.films import films
 from mockup.model.finish import Artwork, Decal
 
 SIDE_MM, PER_MM = 60.0, 6.0
@@ -18,7 +19,16 @@ def film(turn: float = 0.0) -> Decal:
     side = round(SIDE_MM * PER_MM)
     art = Artwork(name="art", pixels=np.full((side, side, 4), 120, np.uint8))
     half = SIDE_MM / 2
-    return Decal(art=art, face="top", u_mm=half, v_mm=half, width_mm=SIDE_MM, height_mm=SIDE_MM, rotation_deg=turn)
+    return Decal(
+        art=art,
+        face="top",
+        u_mm=half,
+        v_mm=half,
+        width_mm=SIDE_MM,
+        height_mm=SIDE_MM,
+        rotation_deg=turn,
+        film=films()["clear"],
+    )
 
 
 def disc(u: float, v: float, radius: float, colour: str = "#000000") -> Inked:

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from mockup.colour import rgb
 from mockup.decal import ink
 from mockup.decal.match import ALONE, closest, match
+from mockup.films import films
 
 PAINTS = st.sampled_from(["#ffffff", "#c8a23a", "#26324a", "#b03030", "#a9d3c6", "#000000"])
 
@@ -22,12 +23,12 @@ def lab(encoded: np.ndarray) -> np.ndarray:
 
 
 @settings(max_examples=15, deadline=None)
-@given(seed=st.integers(0, 10**6), paint=PAINTS, film=st.sampled_from(["clear", "white"]))
+@given(seed=st.integers(0, 10**6), paint=PAINTS, film=st.sampled_from(sorted(films())))
 def test_matched_is_never_worse(seed: int, paint: str, film: str) -> None:
     art = np.random.default_rng(seed).integers(0, 256, (12, 12, 4)).astype(np.uint8)
     art[:6, :, 3] = 255
     art[0, 0] = 0
-    on = ink.Ground(paint=tuple(rgb.parse(paint)), film=film)  # type: ignore[arg-type]
+    on = ink.Ground(paint=tuple(rgb.parse(paint)), film=films()[film])
     found = match(art, on)
     assert (found.after <= found.before + 1e-5).all()
     assert (found.pixels[0, 0] == 255).all()  # transparent takes no ink

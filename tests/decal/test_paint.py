@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import get_args
 
 import numpy as np
 import pytest
@@ -11,14 +10,16 @@ import pytest
 from mockup.colour import rgb
 from mockup.decal.composite import face_texture
 from mockup.decal.paint import paint_material
+from mockup.films import films
+from mockup.finishes import sheens
 from mockup.model.finish import Artwork, Decal, Finish, Sheen
 from mockup.model.material import CAST_ALUMINIUM
 
-FINISH = Finish(paint=rgb.parse("#2b5d8a"))
-SHEENS: tuple[Sheen, ...] = get_args(Sheen)
+FINISH = Finish(paint=rgb.parse("#2b5d8a"), sheen=sheens()["gloss"])
+SHEENS = tuple(sheens().values())
 
 
-@pytest.mark.parametrize("sheen", SHEENS)
+@pytest.mark.parametrize("sheen", SHEENS, ids=lambda sheen: sheen.name)
 @pytest.mark.parametrize("has_coat", [True, False])
 def test_every_sheen_is_a_possible_surface(sheen: Sheen, has_coat: bool) -> None:
     material = paint_material(replace(FINISH, sheen=sheen, has_clear_coat=has_coat))
@@ -29,32 +30,34 @@ def test_every_sheen_is_a_possible_surface(sheen: Sheen, has_coat: bool) -> None
 
 def test_gloss_is_smoother_than_satin_and_satin_than_matte() -> None:
     for has_coat, of in ((True, "coat_roughness"), (False, "roughness")):
-        finishes = [replace(FINISH, sheen=sheen, has_clear_coat=has_coat) for sheen in ("gloss", "satin", "matte")]
+        finishes = [
+            replace(FINISH, sheen=sheens()[name], has_clear_coat=has_coat) for name in ("gloss", "satin", "matte")
+        ]
         gloss, satin, matte = (getattr(paint_material(finish), of) for finish in finishes)
         assert gloss < satin < matte
 
 
 def test_only_flake_and_bare_are_metallic_and_only_hammered_is_hammered() -> None:
-    made = {sheen: paint_material(replace(FINISH, sheen=sheen)) for sheen in SHEENS}
-    assert {sheen for sheen in SHEENS if made[sheen].metallic} == {"flake", "bare"}
-    assert {sheen for sheen in SHEENS if made[sheen].flake} == {"flake"}
-    assert {sheen for sheen in SHEENS if made[sheen].hammer} == {"hammered"}
+    made = {name: paint_material(replace(FINISH, sheen=sheen)) for name, sheen in sheens().items()}
+    assert {name for name in made if made[name].metallic} == {"flake", "bare"}
+    assert {name for name in made if made[name].flake} == {"flake"}
+    assert {name for name in made if made[name].hammer} == {"hammered"}
 
 
 def test_paint_colour_is_linear_and_bare_metal_ignores_it() -> None:
     assert paint_material(FINISH).base_color == pytest.approx(rgb.linear_colour(FINISH.paint), abs=1e-12)
-    bare = paint_material(replace(FINISH, sheen="bare"))
+    bare = paint_material(replace(FINISH, sheen=sheens()["bare"]))
     assert bare.base_color == pytest.approx(CAST_ALUMINIUM.base_color, abs=1e-9)
     assert bare.roughness == CAST_ALUMINIUM.roughness
 
 
 @pytest.mark.parametrize("look", ["proof", "photo"])
-@pytest.mark.parametrize("sheen", SHEENS)
+@pytest.mark.parametrize("sheen", SHEENS, ids=lambda sheen: sheen.name)
 @pytest.mark.parametrize("is_coated", [True, False])
 def test_a_texture_meets_its_paint_without_a_seam(sheen: Sheen, look: str, is_coated: bool) -> None:
     finish = replace(FINISH, sheen=sheen, is_swatch_coated=is_coated)
     art = Artwork(name="white", pixels=np.full((20, 20, 4), 255, np.uint8))
-    decal = Decal(art=art, face="top", u_mm=10, v_mm=10, width_mm=5, height_mm=5)
+    decal = Decal(art=art, face="top", u_mm=10, v_mm=10, width_mm=5, height_mm=5, film=films()["clear"])
     for angle in (0.0, 12.0):
         texture = face_texture([replace(decal, rotation_deg=angle)], finish, look)  # type: ignore[arg-type]
         assert texture is not None

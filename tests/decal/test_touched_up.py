@@ -11,14 +11,18 @@ from hypothesis import strategies as st
 
 from mockup.decal import composite
 from mockup.decal.composite import face_texture, laid
+from mockup.films import films
+from mockup.finishes import sheens
 from mockup.model.finish import Artwork, Decal, Finish
 
-FINISH = Finish(paint=(0.2, 0.5, 0.4))
+FINISH = Finish(paint=(0.2, 0.5, 0.4), sheen=sheens()["gloss"])
 
 
 def decal(pixels: np.ndarray, turn: float = 0.0) -> Decal:
     art = Artwork(name="a.png", pixels=pixels)
-    return Decal(art=art, face="top", u_mm=30, v_mm=50, width_mm=40, height_mm=60, rotation_deg=turn)
+    return Decal(
+        art=art, face="top", u_mm=30, v_mm=50, width_mm=40, height_mm=60, rotation_deg=turn, film=films()["clear"]
+    )
 
 
 def noise(seed: int = 1) -> np.ndarray:
@@ -77,10 +81,10 @@ def test_the_same_pixels_give_the_same_texture() -> None:
 @pytest.mark.parametrize(
     "other",
     [
-        {"finish": Finish(paint=(0.9, 0.1, 0.1))},
+        {"finish": Finish(paint=(0.9, 0.1, 0.1), sheen=sheens()["gloss"])},
         {"look": "proof"},
         {"decals": (replace(decal(noise()), u_mm=31.0),)},
-        {"decals": (replace(decal(noise()), film="white"),)},
+        {"decals": (replace(decal(noise()), film=films()["white"]),)},
         {"decals": (decal(noise(), 12.0),)},
         {"decals": (decal(noise()), decal(noise(2)))},
         {"decals": (decal(np.zeros((30, 40, 4), np.uint8)),)},

@@ -10,6 +10,8 @@ from mockup.colour.view import view
 from mockup.decal.composite import face_texture
 from mockup.decal.paint import film_on, paint_material
 from mockup.engines import raster, traced
+from mockup.films import films
+from mockup.finishes import sheens
 from mockup.model.finish import Artwork, Decal, Finish
 from mockup.model.scene import Body, Camera, Scene, SoftBox
 from mockup.scene.lighting import PRESETS
@@ -29,9 +31,9 @@ def lamp(lean_deg, half=30.0):
 
 def plate(sheen, has_coat, lighting, is_filmed=True):
     """A dark plate of 80 mm with unprinted film on its middle 40 mm."""
-    finish = Finish(paint=(0.2, 0.2, 0.2), sheen=sheen, has_clear_coat=has_coat)
+    finish = Finish(paint=(0.2, 0.2, 0.2), sheen=sheens()[sheen], has_clear_coat=has_coat)
     art = Artwork(name="blank", pixels=np.zeros((64, 64, 4), np.uint8))
-    decals = (Decal(art=art, face="top", u_mm=40.0, v_mm=40.0, width_mm=40.0, height_mm=40.0),)
+    decals = (Decal(art=art, face="top", u_mm=40.0, v_mm=40.0, width_mm=40.0, height_mm=40.0, film=films()["clear"]),)
     texture = face_texture(decals, finish, "photo")
     if is_filmed:
         texture = replace(texture, film=film_on(finish, decals))

@@ -9,6 +9,7 @@ import scenes
 from mockup.colour.view import view
 from mockup.decal.paint import paint_material
 from mockup.engines import raster
+from mockup.finishes import sheens
 from mockup.model import material as m
 from mockup.model.finish import Finish
 from mockup.model.material import Material
@@ -27,11 +28,11 @@ SWATCHES = {
     "cast-aluminium": m.CAST_ALUMINIUM,
     "drilled-aluminium": m.DRILLED_ALUMINIUM,
     "turned-aluminium": m.TURNED_ALUMINIUM,
-    "gloss-coated": paint_material(Finish(paint=TEAL, sheen="gloss")),
-    "satin-coated": paint_material(Finish(paint=TEAL, sheen="satin")),
-    "matte-bare": paint_material(Finish(paint=TEAL, sheen="matte", has_clear_coat=False)),
-    "hammered-coated": paint_material(Finish(paint=TEAL, sheen="hammered")),
-    "flake-coated": paint_material(Finish(paint=TEAL, sheen="flake")),
+    "gloss-coated": paint_material(Finish(paint=TEAL, sheen=sheens()["gloss"])),
+    "satin-coated": paint_material(Finish(paint=TEAL, sheen=sheens()["satin"])),
+    "matte-bare": paint_material(Finish(paint=TEAL, sheen=sheens()["matte"], has_clear_coat=False)),
+    "hammered-coated": paint_material(Finish(paint=TEAL, sheen=sheens()["hammered"])),
+    "flake-coated": paint_material(Finish(paint=TEAL, sheen=sheens()["flake"])),
     "phenolic": m.PHENOLIC,
     "rubber": m.RUBBER,
     "lens": replace(LENS, transmission=0.6),

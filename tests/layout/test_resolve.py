@@ -54,14 +54,14 @@ def test_parts_lie_where_the_ruler_says(design, keys, expected):
 def test_a_bare_layout_is_a_bare_box(design):
     plain = design("")
     assert (plain.name, plain.source, plain.variant, plain.units) == ("layout", "layout.toml", None, "mm")
-    assert (plain.finish.sheen, plain.finish.has_clear_coat) == ("bare", False)
+    assert (plain.finish.sheen.name, plain.finish.has_clear_coat) == ("bare", False)
     assert plain.parts == () and plain.decals == ()
 
 
 def test_paint_is_glossy_and_lacquered_unless_said_otherwise(design):
     finish = design('[finish]\npaint = "#ff8000"').finish
     assert finish.paint == pytest.approx((1.0, 128 / 255, 0.0))
-    assert (finish.sheen, finish.has_clear_coat, finish.is_swatch_coated, finish.ink_strength) == (
+    assert (finish.sheen.name, finish.has_clear_coat, finish.is_swatch_coated, finish.ink_strength) == (
         "gloss",
         True,
         True,
@@ -70,7 +70,7 @@ def test_paint_is_glossy_and_lacquered_unless_said_otherwise(design):
     finish = design(
         '[finish]\npaint = "teal"\nsheen = "matte"\nclear_coat = false\nswatch = "uncoated"\nink_strength = 1.5'
     ).finish
-    assert (finish.sheen, finish.has_clear_coat, finish.is_swatch_coated, finish.ink_strength) == (
+    assert (finish.sheen.name, finish.has_clear_coat, finish.is_swatch_coated, finish.ink_strength) == (
         "matte",
         False,
         False,
@@ -163,8 +163,8 @@ def test_a_decal_of_20_by_40_mm_lies_where_its_edges_say(design, keys, expected)
 def test_decals_keep_their_order_film_and_turn(design):
     text = art('width = 20\nfilm = "white"\nrotation = -90') + '[[decal]]\nart = "b.png"\nwidth = 9\nface = "far"\n'
     first, second = design(text).decals
-    assert (first.film, first.rotation_deg, first.face) == ("white", -90, "top")
-    assert (second.film, second.rotation_deg, second.face) == ("clear", 0, "far")
+    assert (first.film.name, first.rotation_deg, first.face) == ("white", -90, "top")
+    assert (second.film.name, second.rotation_deg, second.face) == ("clear", 0, "far")
 
 
 def test_an_inch_file_means_the_same_as_a_millimetre_file(design):

@@ -45,7 +45,12 @@ def dark(design):
 
 def test_what_a_variant_does_not_name_stays(dark):
     plain = dark("[variants.dark]")
-    assert (plain.name, plain.variant, plain.enclosure.wall_mm, plain.finish.sheen) == ("Tide", "dark", 2.5, "satin")
+    assert (plain.name, plain.variant, plain.enclosure.wall_mm, plain.finish.sheen.name) == (
+        "Tide",
+        "dark",
+        2.5,
+        "satin",
+    )
     assert [each.name for each in plain.parts] == ["TONE", "ON"]
     assert [each.face for each in plain.decals] == ["top", "near"]
 
@@ -55,14 +60,14 @@ def test_tables_merge_by_key(dark):
         '[variants.dark]\nname = "Ebb"\n[variants.dark.finish]\npaint = "black"\n[variants.dark.box]\nlid = 2'
     )
     assert changed.name == "Ebb"
-    assert (changed.finish.paint, changed.finish.sheen) == ((0, 0, 0), "satin")
+    assert (changed.finish.paint, changed.finish.sheen.name) == ((0, 0, 0), "satin")
     assert (changed.enclosure.wall_mm, changed.enclosure.lid_mm, changed.enclosure.width_mm) == (2.5, 2, 60)
 
 
 def test_a_finish_may_be_given_by_the_variant_alone(design):
     text = '[variants.dark]\nfinish = { paint = "black" }'
-    assert design(text, variant="dark").finish.sheen == "gloss"
-    assert design(text).finish.sheen == "bare"
+    assert design(text, variant="dark").finish.sheen.name == "gloss"
+    assert design(text).finish.sheen.name == "bare"
 
 
 def test_a_size_takes_the_place_of_the_outer_measures_but_not_of_the_wall(design):

@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 import mockup
+from mockup.finishes import sheens
 from mockup.model.digest import digest
 
 
@@ -70,4 +71,4 @@ def test_a_design_has_the_same_name_in_another_process() -> None:
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     design = mockup.load("examples/night_ferry/layout.toml")
     assert done.stdout.strip() == digest(design)
-    assert digest(replace(design, finish=replace(design.finish, sheen="matte"))) != digest(design)
+    assert digest(replace(design, finish=replace(design.finish, sheen=sheens()["matte"]))) != digest(design)

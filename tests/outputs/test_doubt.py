@@ -12,8 +12,8 @@ from PIL import Image
 from mockup import api
 from mockup.colour import rgb
 from mockup.decal import ink
+from mockup.films import films
 from mockup.model.errors import InputError
-from mockup.model.finish import WhiteFilm
 from mockup.model.picture import Picture
 from mockup.outputs import still
 from mockup.picture.doubt import side_by_side, versions
@@ -77,16 +77,16 @@ def test_only_a_proof_shows_its_doubt() -> None:
 @pytest.mark.gl
 def test_the_three_panels_are_what_the_model_says_and_the_file_says_its_limits() -> None:
     design = api.loads(LAYOUT, {"art.png": art()})
-    film = WhiteFilm(reflectance=0.6, transmittance=0.1)
-    finish = replace(design.finish, printer="inkjet", ink_strength=1.2, internal_reflection=0.5, white_film=film)
-    design = replace(design, finish=finish)
+    film = films()["white"].measured(0.6, 0.1)
+    finish = replace(design.finish, printer="inkjet", ink_strength=1.2, internal_reflection=0.5)
+    design = replace(design, finish=finish, decals=(replace(design.decals[0], film=film),))
     options = still.Options(view=("above",), size=(120, 90), look="proof", quality="draft", doubt=True)
     result = still.make(design, options)
     with Image.open(io.BytesIO(next(iter(result.files.values())))) as image:
         pixels, text = np.asarray(image.convert("RGB")), dict(image.text)
     gap = 3  # 120 // 40
     for place, k in enumerate((0.0, 0.5, 0.6)):
-        wanted = ink.predict(rgb.parse(ART), rgb.parse(PAINT), film="white", ink_strength=1.2, k=k, white_film=film)
+        wanted = ink.predict(rgb.parse(ART), rgb.parse(PAINT), film=film, ink_strength=1.2, k=k)
         middle = pixels[gap + 45, gap + place * (120 + gap) + 60].astype(int)
         assert np.abs(middle - 255 * wanted).max() <= 1.5, k  # 1 code, and the lookup's half
     assert text["Printer"] == "inkjet"

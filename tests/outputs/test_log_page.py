@@ -22,6 +22,7 @@ from PIL import Image
 from mockup import api
 from mockup.colour import rgb
 from mockup.colour.difference import difference, encoded_to_lab
+from mockup.finishes import sheens
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.model.shape import Outline
@@ -154,7 +155,9 @@ def test_steps_come_in_the_only_order_that_works_with_their_cautions() -> None:
 
 def test_steps_leave_out_what_the_design_has_not() -> None:
     plain, _ = designs()
-    bare = replace(plain, decals=(), parts=(), finish=replace(plain.finish, sheen="bare", has_clear_coat=False))
+    bare = replace(
+        plain, decals=(), parts=(), finish=replace(plain.finish, sheen=sheens()["bare"], has_clear_coat=False)
+    )
     steps = " ".join(_log.steps(bare))
     assert "decal" not in steps and "Paint outdoors" not in steps and "pilot" not in steps and "Lacquer" not in steps
     assert len(_log.steps(bare)) == 3  # measure, clean, close

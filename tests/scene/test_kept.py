@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from mockup import api
+from mockup.finishes import sheens
 from mockup.model.scene import Scene
 from mockup.scene.assemble import assemble
 from mockup.scene.kept import Kept
@@ -71,7 +72,7 @@ def test_a_proofs_paint_goes_on_where_its_film_ends(examples: Path) -> None:
 
     design = api.load(examples / "copper_kettle" / "layout.toml")
     for sheen in ("matte", "satin", "gloss"):
-        finish = replace(design.finish, sheen=sheen, paint=(0.02, 0.02, 0.02), has_clear_coat=False)
+        finish = replace(design.finish, sheen=sheens()[sheen], paint=(0.02, 0.02, 0.02), has_clear_coat=False)
         scene = assemble(replace(design, finish=finish), LIGHT, look="proof")
         (top,) = [body.material for body in scene.bodies if body.name == "top"]
         assert top.texture is not None

@@ -110,7 +110,7 @@ def _shades(built: Built, sheet: Sheet) -> tuple[Shade, ...]:
     mean = np.stack([np.bincount(number, pixels[:, band]) for band in range(3)], axis=1) / count[:, None] / 255.0
     on = ink.ground(built.design.finish, sheet.decal.film)
     seen, bare = ink.predict_on(mean, on), np.array(ink.unprinted(on))
-    if sheet.decal.film == "white":
+    if not sheet.decal.film.is_clear:
         bare = ink.predict_on(np.ones(3), on)
     groups = _grouped(encoded_to_lab(mean), count)
     film = sheet.decal.width_mm * sheet.decal.height_mm

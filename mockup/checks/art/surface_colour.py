@@ -39,10 +39,10 @@ class Place:
 
     def seen(self, k: float | None = None, *, is_veiled: bool = True) -> Floats:
         """Return the encoded sRGB (n, 3) that is seen there; `k` takes the place of the finish's own."""
-        bare = ink.ground(self._finish, "clear", "proof" if is_veiled else "photo", k)
+        bare = ink.ground(self._finish, None, "proof" if is_veiled else "photo", k)
         below = np.broadcast_to(bare.bare(), (self._count, 3))
         for film, colours, inside in self._layers:
-            printed = ink.overprint(colours, below, film, bare.ink_strength, bare.k, bare.white_film)
+            printed = ink.overprint(colours, below, film, bare.ink_strength, bare.k)
             below = np.where(inside[:, None], printed, below)
         return ink.seen(below, bare.veil)
 

@@ -24,7 +24,6 @@ from mockup.model import shape
 from mockup.model.bore import Bore
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Face, FaceName, faces
-from mockup.model.finish import Finish
 from mockup.model.material import CAST_ALUMINIUM, SOLDER
 from mockup.model.mesh import Floats, Mesh
 from mockup.model.part import Kind, Knob, Shaft
@@ -34,7 +33,6 @@ OUTSIDE_CHORD_MM = 0.02  # threads and knobs above the panel have many turns; li
 TOGGLE = "toggle"  # the family of parts with a lever that leans both ways
 OWN_PANEL_MM = 0.1  # a part touches the panel it hangs from; metal that rises less than this is that panel
 FAR_MM = 1000.0  # beyond every box
-_NO_FINISH = Finish(paint=(1.0, 1.0, 1.0), sheen="bare")  # holes do not ask for one
 
 
 @dataclass(frozen=True, eq=False)
@@ -66,9 +64,7 @@ class Built:
         """Return the holes of some parts, wherever they are placed."""
         for part in parts:
             if part not in self._bores_of:
-                self._bores_of[part] = bores(
-                    Design(name="", source="", enclosure=self.design.enclosure, finish=_NO_FINISH, parts=(part,))
-                )
+                self._bores_of[part] = bores(replace(self.design, parts=(part,)))
         return tuple(bore for part in parts for bore in self._bores_of[part])
 
     @cached_property

@@ -75,18 +75,17 @@ def _finish(first: Design, other: Design) -> Iterator[Change]:
     before, after = paint(old), paint(new)
     if before != after:
         gap = ""
-        if "bare" not in (old.sheen, new.sheen):
+        if old.sheen.is_painted and new.sheen.is_painted:
             apart = float(ciede2000(encoded_to_lab(np.array(old.paint)), encoded_to_lab(np.array(new.paint))))
             gap = f" (colour difference {apart:.0f} CIEDE2000)"
         yield _changed("finish", "paint", f"{before} becomes {after}{gap}", before, after)
     facts: tuple[tuple[str, Callable[[Any], str]], ...] = (
-        ("sheen", lambda finish: str(finish.sheen)),
+        ("sheen", lambda finish: finish.sheen.name),
         ("clear coat", lambda finish: "with clear coat" if finish.has_clear_coat else "without clear coat"),
         ("paint as picked", lambda finish: "from a lacquered swatch" if finish.is_swatch_coated else "from a raw one"),
         ("printer", lambda finish: finish.printer or "no measured printer"),
         ("ink strength", lambda finish: f"{finish.ink_strength:.3g}"),
         ("internal reflection", lambda finish: f"{finish.internal_reflection:.3g}"),
-        ("white film", lambda f: f"{f.white_film.reflectance:.3g} back, {f.white_film.transmittance:.3g} through"),
     )
     for subject, say in facts:
         before, after = say(old), say(new)
@@ -103,10 +102,10 @@ def _films(first: Design, other: Design, shifts: Shifts, units: Unit) -> Iterato
         for before, after in zip(old, new, strict=False):
             yield from _film(before, after, where, shifts, units)
         for decal in new[len(old) :]:
-            said = f"{decal.film} film with {decal.art.name} added on the {where}"
+            said = f"{decal.film.name} film with {decal.art.name} added on the {where}"
             yield Change(topic="film", how="added", subject=where, what=said, after=decal.art.name, new=_of_film(decal))
         for decal in old[len(new) :]:
-            said = f"{decal.film} film with {decal.art.name} left off the {where}"
+            said = f"{decal.film.name} film with {decal.art.name} left off the {where}"
             yield Change(
                 topic="film", how="removed", subject=where, what=said, before=decal.art.name, old=_of_film(decal)
             )
@@ -114,7 +113,13 @@ def _films(first: Design, other: Design, shifts: Shifts, units: Unit) -> Iterato
 
 def _film(old: Decal, new: Decal, where: str, shifts: Shifts, units: Unit) -> Iterator[Change]:
     if old.film != new.film:
-        yield _changed("film", where, f"{old.film} film becomes {new.film} film", old.film, new.film)
+        before, after = (each.film.name for each in (old, new))
+        if before == after:
+            before, after = (
+                f"{each.name} ({each.reflectance:.3g} back, {each.transmittance:.3g} through)"
+                for each in (old.film, new.film)
+            )
+        yield _changed("film", where, f"{before} film becomes {after} film", before, after)
     yield from _art(old.art, new.art, where)
     sizes = [f"{length(each.width_mm, units)} × {length(each.height_mm, units)}" for each in (old, new)]
     if sizes[0] != sizes[1]:

@@ -62,7 +62,7 @@ def linear_hex(colour: Colour) -> str:
 
 def paint(finish: Finish) -> str:
     """Return a paint in words."""
-    return "bare metal" if finish.sheen == "bare" else rgb.to_hex(finish.paint)
+    return rgb.to_hex(finish.paint) if finish.sheen.is_painted else "bare metal"
 
 
 def listed(names: list[str]) -> str:

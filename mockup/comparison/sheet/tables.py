@@ -28,7 +28,7 @@ def figure_rows(entries: Sequence[Entry]) -> tuple[Row, ...]:
     told: tuple[tuple[str, Callable[[Entry], str]], ...] = (
         ("Box", lambda entry: box_size(entry.design.enclosure, units)),
         ("Paint", lambda entry: paint(entry.design.finish)),
-        ("Sheen", lambda entry: entry.design.finish.sheen),
+        ("Sheen", lambda entry: entry.design.finish.sheen.name),
         ("Clear coat", lambda entry: "yes" if entry.design.finish.has_clear_coat else "no"),
         ("Film", lambda entry: _films(entry.design)),
         ("Parts", lambda entry: str(entry.figures.parts)),
@@ -137,4 +137,4 @@ def _hidden(entry: Entry) -> str:
 
 
 def _films(design: Design) -> str:
-    return "; ".join(f"{decal.film}, {FACE_WORDS[decal.face]}" for decal in design.decals) or "none"
+    return "; ".join(f"{decal.film.name}, {FACE_WORDS[decal.face]}" for decal in design.decals) or "none"

@@ -8,12 +8,11 @@ import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import get_args
 
 from mockup.colour import rgb
+from mockup.finishes import sheens
 from mockup.layout.edit.assignment import EACH, Assignment, split_values
 from mockup.model.errors import Fault, InputError, nearest
-from mockup.model.finish import Sheen
 
 MOST = 1000  # combinations: more than anybody looks through, and an hour of pictures; our choice
 _SEPARATORS = (";", "\t", ",")  # what spreadsheets write, by how sure a sign each is
@@ -166,8 +165,8 @@ def _row_faults(where: str, found: dict[str, str], extra: int) -> Iterator[Fault
     except ValueError as error:
         yield Fault(file=where, what=str(error))
     sheen = found.get("sheen")
-    if sheen is not None and sheen.casefold() not in get_args(Sheen):
-        yield Fault(file=where, what=f"unknown sheen {sheen!r}", remedy=nearest(sheen, get_args(Sheen)))
+    if sheen is not None and sheen.casefold() not in sheens():
+        yield Fault(file=where, what=f"unknown sheen {sheen!r}", remedy=nearest(sheen, sheens()))
 
 
 def _paint(where: str, found: dict[str, str]) -> Value:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from mockup import calibrate, files
@@ -40,8 +40,7 @@ class Base:
         layout = assign(self.layout, self.variant, changes)
         with fault_origin(changes):
             if all(change.key.strip().startswith(_FINISH) for change in changes):  # nothing else depends on it
-                finish, rule = resolve.finished(layout, self.variant, printers=self.printers, printer=self.printer)
-                return replace(self.drawn, finish=finish, rule=rule)
+                return resolve.refinish(self.drawn, layout, self.variant, printers=self.printers, printer=self.printer)
             return self._resolved(layout)
 
     def _resolved(self, layout: Layout) -> Design:

@@ -197,9 +197,13 @@ def _shapes(
 def _shows(design: Design, combination: Combination) -> None:
     """Refuse a paint that nothing would show."""
     paint = next((each for each in combination.changes if each.key.strip() == "finish.paint"), None)
-    if paint is not None and design.finish.sheen == "bare":
+    if paint is not None and not design.finish.sheen.is_painted:
         remedy = "add a sheen, such as --sheen gloss"
-        raise InputError(replace(paint.fault, what='the finish is "bare", which shows no paint', remedy=remedy))
+        raise InputError(
+            replace(
+                paint.fault, what=f'the finish is "{design.finish.sheen.name}", which shows no paint', remedy=remedy
+            )
+        )
 
 
 def _sights(settings: Settings, points: Mapping[str, Floats], count: int) -> tuple[Sight, ...]:

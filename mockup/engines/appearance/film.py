@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.model.material import Film, Texture
+from mockup.model.material import FilmLayer, Texture
 
 _MOST_PX: Final = 4096  # of one picture, each way; coarser beyond
 _PX_PER_RUN: Final = 2.0  # pixels across an edge
@@ -38,7 +38,7 @@ def relief(picture: Texture) -> Pixels:
     return out
 
 
-def _film(picture: Texture) -> Film:
+def _film(picture: Texture) -> FilmLayer:
     if picture.film is None:
         raise ValueError("this picture has no film")
     return picture.film
@@ -50,7 +50,7 @@ def _size(picture: Texture, step_mm: float) -> tuple[int, int]:
     return rows, columns
 
 
-def _ramps(picture: Texture, film: Film, size: tuple[int, ...], run_mm: float) -> list[Pixels]:
+def _ramps(picture: Texture, film: FilmLayer, size: tuple[int, ...], run_mm: float) -> list[Pixels]:
     """Return for every patch 1 on it, 0 beside it, and an even way down at its edge (at least a pixel wide)."""
     rows, columns = size[:2]
     step = np.array([picture.width_mm / columns, picture.height_mm / rows])

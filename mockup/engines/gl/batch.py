@@ -10,7 +10,7 @@ from OpenGL import GL
 
 from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl.resources import Picture, Program, Programs, Solid, bind
-from mockup.model.material import Film, Material
+from mockup.model.material import FilmLayer, Material
 from mockup.model.scene import Group, Point3
 
 
@@ -61,7 +61,7 @@ def set_paint(program: Program, batch: Batch, passes: int) -> None:
         )
 
 
-def set_film(program: Program, film: Film) -> None:
+def set_film(program: Program, film: FilmLayer) -> None:
     """Set where a batch's film lies and how it shows."""
     turns = [math.radians(each.rotation_deg) for each in film.patches]
     program.set(

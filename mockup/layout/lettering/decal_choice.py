@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from mockup import films
 from mockup.decal.curves import Box
 from mockup.decal.lettering import Inked, blank, overhang, printed, slack_mm
 from mockup.layout.fields import Loc, Problem
@@ -40,7 +41,7 @@ def onto_decals(
     found: list[tuple[Loc, Problem]] = []
     for mark in marks:
         if not any(decal.face == mark.face for decal in laid):
-            laid.append(blank(sides[mark.face], f"lettering of the {mark.face} face"))
+            laid.append(blank(sides[mark.face], f"lettering of the {mark.face} face", films.films()[films.USUAL]))
         there = [index for index, decal in enumerate(laid) if decal.face == mark.face]
         whole = [index for index in there if max(overhang(laid[index], mark.ink.box)) <= slack_mm(laid[index])]
         if whole:

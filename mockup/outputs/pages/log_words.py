@@ -75,7 +75,7 @@ _CLOSE = "Check the supply's polarity before you first plug it in, try every con
 
 def steps(design: Design) -> tuple[str, ...]:
     """Return what to do, in order, as far as this design needs it."""
-    has_film, is_painted = bool(design.decals), design.finish.sheen != "bare"
+    has_film, is_painted = bool(design.decals), design.finish.sheen.is_painted
     found = [
         (True, _MEASURE),
         (bool(bores(design)), _DRILL),
@@ -175,7 +175,7 @@ def _parts(design: Design) -> Table:
 
 def _finish(design: Design) -> tuple[Block, ...]:
     finish, units = design.finish, design.units
-    ground = "bare metal" if finish.sheen == "bare" else f"{rgb.to_hex(finish.paint)}, {finish.sheen}"
+    ground = f"{rgb.to_hex(finish.paint)}, {finish.sheen.name}" if finish.sheen.is_painted else "bare metal"
     rows = [("Paint", ground), ("Clear lacquer over all", "yes" if finish.has_clear_coat else "no")]
     for decal in design.decals:
         size = " × ".join(format_length(each, units) for each in (decal.width_mm, decal.height_mm))
@@ -183,7 +183,7 @@ def _finish(design: Design) -> tuple[Block, ...]:
         where = FACE_WORDS[decal.face]
         rows.append(
             (
-                f"{decal.film.capitalize()} film",
+                f"{decal.film.name.capitalize()} film",
                 f"{decal.art.name}, {size}, {decal.dpi[0]:.0f} dpi, on the {where}{turned}",
             )
         )

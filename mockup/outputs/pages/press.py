@@ -13,7 +13,6 @@ from PIL import Image as Pillow
 from mockup.drawing.lettering import lines, wrapped
 from mockup.encode.pixels import pixels
 from mockup.geometry.nesting import Slot, fits, nested
-from mockup.model.finish import Film
 from mockup.model.material import Colour
 from mockup.model.sheet import Circle, Image, Line, Mark, Page, Rectangle, Text
 from mockup.model.units import px_per_mm
@@ -38,7 +37,7 @@ class Piece:
     """One decal as ink: `pixels` (h, w, 3), printed `width_mm` by `height_mm`; hole centres in mm from its corner."""
 
     name: str
-    film: Film
+    film: str
     pixels: Pixels
     width_mm: float
     height_mm: float

@@ -2,26 +2,16 @@
 
 from __future__ import annotations
 
-from typing import get_args
-
 from imgui_bundle import ImVec2, ImVec4, imgui
 
 from mockup.colour import rgb
-from mockup.model.finish import Sheen
+from mockup.films import films
+from mockup.finishes import sheens
 from mockup.model.material import Colour
 from mockup.window.editing import Document
 from mockup.window.shell.widgets import Widgets
 from mockup.window.view.scene_view import App
 
-_SHEEN_TIPS: dict[Sheen, str] = {
-    "gloss": "A mirror-like paint",
-    "satin": "Half-way between gloss and matte",
-    "matte": "No shine of its own",
-    "hammered": "Hammered bumps",
-    "flake": "Metallic flakes",
-    "bare": "No paint at all",
-}
-_FILM_WORDS = (("clear", "Clear film"), ("white", "White film"))
 _PICKER = (
     imgui.ColorEditFlags_.no_side_preview
     | imgui.ColorEditFlags_.no_small_preview
@@ -40,13 +30,14 @@ def draw(app: App, kit: Widgets) -> None:
         return
     own_only(app, kit)
     kit.title("Paint", is_first=True)
-    if design.finish.sheen == "bare":
+    if not design.finish.sheen.is_painted:
         kit.note("The box is bare metal; choose another sheen to paint it.")
     else:
         _paint(app, kit, design.finish.paint)
     kit.title("Sheen")
-    rows = [(name, name.capitalize()) for name in get_args(Sheen)]
-    pushed = kit.choose("sheen", rows, design.finish.sheen, columns=3, tips=tuple(_SHEEN_TIPS.values()))
+    rows = [(name, name.capitalize()) for name in sheens()]
+    tips = tuple(f"{sheen.about[0].upper()}{sheen.about[1:]}" for sheen in sheens().values())
+    pushed = kit.choose("sheen", rows, design.finish.sheen.name, columns=3, tips=tips)
     if pushed is not None:
         _edit(app, lambda document, **own: document.closed().sheened(pushed, **own))
     if kit.check("Clear coat over everything", "coat", design.finish.has_clear_coat, tip="Lacquer over paint and film"):
@@ -61,8 +52,9 @@ def draw(app: App, kit: Widgets) -> None:
     for index, decal in enumerate(design.decals):
         if len(design.decals) > 1:
             kit.note(f"{decal.art.name}, {decal.face} face")
-        pushed = kit.choose(f"film.{index}", _FILM_WORDS, decal.film)
-        if pushed is not None and pushed != decal.film:
+        rows = [(name, f"{name.capitalize()} film") for name in films()]
+        pushed = kit.choose(f"film.{index}", rows, decal.film.name)
+        if pushed is not None and pushed != decal.film.name:
             app.try_edit(
                 lambda document, index=index, film=pushed: document.closed().filmed(  # type: ignore[misc]
                     index, film, variant=app.state.variant

@@ -76,7 +76,7 @@ def fault(layout: Layout, key: str, value: str, variant: str | None = None) -> s
 def test_colour_sheen_and_box(layout: Layout) -> None:
     found = design(layout, ("finish.paint", "#ff0000"), ("finish.sheen", "matte"), ("box.size", "121x66x39"))
     assert found.finish.paint == (1.0, 0.0, 0.0)
-    assert found.finish.sheen == "matte"
+    assert found.finish.sheen.name == "matte"
     assert (found.enclosure.width_mm, found.enclosure.length_mm, found.enclosure.height_mm) == (66.0, 121.0, 39.0)
     assert found.enclosure.edge_mm == 1.5, "what the file says of the edge still holds"
 

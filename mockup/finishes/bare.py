@@ -1,0 +1,20 @@
+"""The cast metal of the box, without paint. Figures are common practice, no source."""
+
+from __future__ import annotations
+
+from mockup.model.finish import Sheen
+from mockup.model.material import CAST_ALUMINIUM
+
+
+def sheen() -> Sheen:
+    """Return the sheen."""
+    return Sheen(
+        name="bare",
+        about="no paint at all",
+        roughness=CAST_ALUMINIUM.roughness,
+        bare_roughness=CAST_ALUMINIUM.roughness,
+        coat_roughness=0.05,
+        metallic=1.0,
+        metal=CAST_ALUMINIUM,
+        caution="Bare metal: the ink is predicted as over paint of the metal's colour; a metal's shine is approximate.",
+    )

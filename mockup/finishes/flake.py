@@ -1,0 +1,19 @@
+"""Paint with metallic flakes in it. Figures are common practice, no source."""
+
+from __future__ import annotations
+
+from mockup.model.finish import Sheen
+
+
+def sheen() -> Sheen:
+    """Return the sheen."""
+    return Sheen(
+        name="flake",
+        about="metallic flakes",
+        roughness=0.40,
+        bare_roughness=0.40,
+        coat_roughness=0.04,
+        metallic=0.5,
+        flake=1.0,
+        caution="Metallic flake: the ink is predicted as over plain paint of the same colour.",
+    )

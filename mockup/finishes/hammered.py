@@ -1,0 +1,17 @@
+"""Glossy paint that dries in round dents. Figures are common practice, no source."""
+
+from __future__ import annotations
+
+from mockup.model.finish import Sheen
+
+
+def sheen() -> Sheen:
+    """Return the sheen."""
+    return Sheen(
+        name="hammered",
+        about="hammered bumps",
+        roughness=0.45,
+        bare_roughness=0.22,
+        coat_roughness=0.06,
+        hammer=1.0,
+    )

@@ -1,0 +1,17 @@
+"""Dull paint. Figures are common practice, no source; the veil is an estimate."""
+
+from __future__ import annotations
+
+from mockup.model.finish import Sheen
+
+
+def sheen() -> Sheen:
+    """Return the sheen."""
+    return Sheen(
+        name="matte",
+        about="no shine of its own",
+        roughness=0.80,
+        bare_roughness=0.80,
+        coat_roughness=0.60,
+        veil=0.03,
+    )

@@ -1,0 +1,17 @@
+"""Paint between gloss and matte. Figures are common practice, no source; the veil is an estimate."""
+
+from __future__ import annotations
+
+from mockup.model.finish import Sheen
+
+
+def sheen() -> Sheen:
+    """Return the sheen."""
+    return Sheen(
+        name="satin",
+        about="half-way between gloss and matte",
+        roughness=0.55,
+        bare_roughness=0.42,
+        coat_roughness=0.28,
+        veil=0.01,
+    )
