@@ -84,7 +84,7 @@ def from_tables(raw: Mapping[str, Any], source: str) -> Strips:
             read.append(strip)
     if faults:
         raise InputError(faults)
-    return Strips(source=source, film=film, card=read[0], scraps=tuple(read[1:]))
+    return Strips(source=source, film=films.films()[film], card=read[0], scraps=tuple(read[1:]))
 
 
 def _strip(name: str, table: Mapping[str, Any], source: str) -> tuple[Strip, list[Fault]]:

@@ -33,7 +33,7 @@ def test_typed_colours_are_read_as_written() -> None:
     strips = parse(TYPED, "readings.toml")
     assert strips.photos == ()
     found = readings(strips, {})
-    assert found.film == "white"
+    assert found.film.name == "white"
     assert found.names == ("bare", "cyan")  # in the strip's order
     assert found.printed.tolist() == [[1, 1, 1], [0, 1, 1]]
     assert np.rint(found.card * 255).tolist() == [[255, 255, 255], [0, 0xA0, 0xD0]]
