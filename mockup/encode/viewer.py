@@ -17,9 +17,9 @@ import numpy as np
 from mockup.colour import rgb
 from mockup.colour.view import SHOULDER, rolled_off
 from mockup.encode.gltf import METRES_PER_MM
+from mockup.geometry.irradiance import form_factor, irradiance
 from mockup.model.errors import OutputError
 from mockup.model.scene import Lighting, Point3, SoftBox
-from mockup.scene import lighting as lights
 
 _ARCHIVE, _TEMPLATE = "resources/templates/viewer.zip", "viewer.html.template"  # as trimesh 4.5 to 5.2 pack it
 _START, _END = "<script>", "THREE.GLTFLoader=GLTFLoader;})();"
@@ -81,7 +81,7 @@ def studio(preset: Lighting) -> dict[str, Any]:
         }
         for box in preset.boxes
     ]
-    on_table = np.array(lights.irradiance(preset, (0.0, 0.0, 0.0), (0.0, 0.0, 1.0)))
+    on_table = np.array(irradiance(preset, (0.0, 0.0, 0.0), (0.0, 0.0, 1.0)))
     facing = np.array(_irradiance(key, _towards(key)))
     x, y, z = _y_up(_VIEW)
     return {
@@ -118,7 +118,7 @@ def _strength(box: SoftBox) -> float:
 
 
 def _irradiance(box: SoftBox, normal: Point3) -> list[float]:
-    factor = lights.form_factor(box, np.array(_TOP), np.array(normal))
+    factor = form_factor(box, np.array(_TOP), np.array(normal))
     return [math.pi * value * factor for value in box.radiance]
 
 

@@ -21,11 +21,11 @@ from mockup.engines.appearance.lens import axis, rings
 from mockup.engines.appearance.surroundings import ground_hits, open_ground, room_radiance
 from mockup.engines.tracing import shapes as parts
 from mockup.engines.tracing.materials import coordinates, finish
+from mockup.geometry.irradiance import form_factor, sky_irradiance
 from mockup.model.errors import EngineError
 from mockup.model.material import Material
 from mockup.model.mesh import Mesh, joined
 from mockup.model.scene import Body, Frame, Group, Point3, Quality, Scene, Shot, SoftBox
-from mockup.scene.lighting import form_factor, sky_irradiance
 
 PREFERENCE = 20
 

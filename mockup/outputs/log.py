@@ -15,6 +15,7 @@ from mockup.encode.gltf import glb
 from mockup.encode.html import html
 from mockup.encode.jpeg import jpeg
 from mockup.encode.markdown import markdown
+from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.scene import Quality
@@ -23,7 +24,6 @@ from mockup.outputs.pages import log_words as _log
 from mockup.picture.studio import OWN_BACKGROUND, Studio, lit, named_view, studio
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import View
-from mockup.scene.lighting import PRESETS
 
 SUFFIXES = (".html", ".htm", ".md")
 STILLS = {
@@ -35,7 +35,7 @@ STILLS = {
 _TURN_SECONDS = 5.0  # our taste
 _MAX_FRAMES = 120  # three degrees a frame; keeps a page small enough to send
 _PAGE_TEXTURE_PX = 2048  # the art in the page's model, largest side; the file of `mockup model` holds more: our choice
-_GROUNDED = tuple(name for name, preset in PRESETS.items() if preset.ground is not None)
+_GROUNDED = tuple(name for name, preset in presets().items() if preset.ground is not None)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -68,7 +68,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         text, beside = markdown(shown, folder)
         files = {str(target): text} | {str(target.parent / name): data for name, data in beside.items()}
     else:
-        files = {str(target): html(shown, PRESETS[options.light])}
+        files = {str(target): html(shown, presets()[options.light])}
     variants = [each.variant for each in (design, *options.others)]
     facts: dict[str, Any] = {"file": str(target), "bytes": sum(map(len, files.values())), "variants": variants}
     return Result(files=files, facts={"log": facts}, notes=notes)
@@ -166,5 +166,5 @@ def _turntable(room: Studio, options: Options, progress: Any) -> Photo:
 
 
 def _model(design: Design) -> bytes:
-    scene = assemble(design, PRESETS["bench"])
+    scene = assemble(design, presets()["bench"])
     return glb(scene, name=design.name, generator=f"mockup {__version__}", texture_px=_PAGE_TEXTURE_PX)

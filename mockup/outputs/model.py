@@ -8,10 +8,10 @@ from typing import Any
 
 from mockup import __version__
 from mockup.encode.gltf import METRES_PER_MM, TEXTURE_PX, glb
+from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.options import MIN_SIDE_PX, Progress, Result, bad_option, file_stem, option, silent
 from mockup.scene.assemble import assemble
-from mockup.scene.lighting import PRESETS
 
 _MAX_PX = 16384  # the largest texture that every OpenGL 4.1 driver takes: OpenGL 4.1 core, table 6.46, from memory
 
@@ -40,6 +40,6 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
 
 def model(design: Design, *, texture_px: int = TEXTURE_PX) -> tuple[bytes, tuple[str, ...]]:
     """Return a design as a GLB file, and notes on what is odd about it."""
-    scene = assemble(design, PRESETS["bench"])
+    scene = assemble(design, presets()["bench"])
     called = f"{design.name} ({design.variant})" if design.variant else design.name
     return glb(scene, name=called, generator=f"mockup {__version__}", texture_px=texture_px), scene.notes

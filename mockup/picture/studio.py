@@ -13,6 +13,7 @@ from mockup.colour import rgb
 from mockup.colour.view import view as encoded
 from mockup.decal import ink
 from mockup.engines import Session
+from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.model.errors import EngineError, nearest
 from mockup.model.mesh import Floats
@@ -22,7 +23,6 @@ from mockup.model.units import MM_PER_INCH
 from mockup.options import bad_option, option
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import VIEWS, View, frame
-from mockup.scene.lighting import PRESETS
 
 OWN_BACKGROUND = "own"
 NO_BACKGROUND = "none"
@@ -38,7 +38,7 @@ class StudioOptions:
 
     seconds: float | None = option(None, "time budget for one picture, for an engine that can use one")
     engine: str | None = option(None, "render engine; the best one here by default", choices=engines.ENGINES.names)
-    light: str = option("bench", "light and ground", choices=tuple(PRESETS))
+    light: str = option("bench", "light and ground", choices=tuple(presets()))
     background: str = option(
         OWN_BACKGROUND,
         f'colour of the ground, "{NO_BACKGROUND}" for transparent, "{OWN_BACKGROUND}" for the light\'s own',
@@ -57,9 +57,9 @@ def lit(light: str, background: str) -> Lighting:
 
     `background` is "own" (the preset's ground), "none" (transparent) or a colour as text.
     """
-    if light not in PRESETS:
-        raise bad_option("light", f"there is no light {light!r}", nearest(light, PRESETS))
-    preset = PRESETS[light]
+    if light not in presets():
+        raise bad_option("light", f"there is no light {light!r}", nearest(light, presets()))
+    preset = presets()[light]
     if background == OWN_BACKGROUND:
         return preset
     if background == NO_BACKGROUND:

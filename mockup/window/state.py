@@ -9,11 +9,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal, Self, get_args
 
+from mockup.lights import presets
 from mockup.model.enclosure import FaceName
 from mockup.model.scene import Look, Quality
 from mockup.picture.studio import OWN_BACKGROUND
 from mockup.scene.cameras import VIEWS
-from mockup.scene.lighting import PRESETS
 from mockup.window.pointer.snapping import GRIDS
 
 Tool = Literal["look", "measure"]
@@ -133,11 +133,11 @@ class State:
 
     def lit(self, light: str) -> Self:
         """Return the state under another light; `KeyError` where there is none."""
-        return replace(self, light=PRESETS[light].name)
+        return replace(self, light=presets()[light].name)
 
     def next_light(self) -> Self:
         """Return the state under the next light, round and round."""
-        names = tuple(PRESETS)
+        names = tuple(presets())
         return replace(self, light=names[(names.index(self.light) + 1) % len(names)])
 
     def before(self, background: str) -> Self:

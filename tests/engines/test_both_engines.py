@@ -8,10 +8,10 @@ import scenes
 
 from mockup.colour.view import view
 from mockup.engines import raster, traced
+from mockup.lights import presets
 from mockup.model.errors import EngineError
 from mockup.model.material import Material, Texture
 from mockup.model.scene import Body, Camera, Scene
-from mockup.scene.lighting import PRESETS
 
 ENGINES = [pytest.param(raster, id="raster", marks=pytest.mark.gl), pytest.param(traced, id="traced")]
 DOWN = Camera(eye=(0.0, 0.0, 300.0), target=(0.0, 0.0, 0.0), up=(0.0, 1.0, 0.0), ortho_mm=96.0)
@@ -157,7 +157,7 @@ def test_what_is_seen_through_is_thin_glass_over_what_it_holds():
 
 @both
 def test_cutout_is_transparent_with_its_shadow(engine):
-    scene = scenes.pedal(PRESETS["cutout"])
+    scene = scenes.pedal(presets()["cutout"])
     camera = Camera(eye=(150.0, -330.0, 300.0), target=(20.0, 0.0, 18.0), fov_deg=40.0)
     out = shown(engine, scene, camera=camera, quality="draft").pixels
     alpha = out[..., 3]
@@ -174,7 +174,7 @@ def test_cutout_is_transparent_with_its_shadow(engine):
 @both
 @pytest.mark.parametrize("gloss", [True, False])
 def test_mid_grey_paint_on_the_bench_comes_out_near_its_own_colour(engine, gloss):
-    scene = scenes.pedal(PRESETS["bench"], paint=(128, 128, 128), gloss=gloss)
+    scene = scenes.pedal(presets()["bench"], paint=(128, 128, 128), gloss=gloss)
     out = view(shown(engine, scene, camera=scenes.HERO, width=160, height=120, quality="draft").pixels, "photo")
     y, x = _at(scenes.HERO, (-20.0, -10.0, 38.0), 160, 120)
     patch = out[y - 1 : y + 2, x - 1 : x + 2, :3].reshape(-1, 3).mean(axis=0)
@@ -184,7 +184,7 @@ def test_mid_grey_paint_on_the_bench_comes_out_near_its_own_colour(engine, gloss
 @both
 def test_backdrop_fills_what_looks_over_the_horizon(engine):
     camera = Camera(eye=(0.0, -300.0, 40.0), target=(0.0, 0.0, 40.0), fov_deg=60.0)
-    light = PRESETS["bench"]
+    light = presets()["bench"]
     out = shown(engine, scenes.pedal(light), camera=camera, quality="draft").pixels
     assert out[2, 48, :3] == pytest.approx(light.backdrop, abs=0.01)
     assert (out[..., 3] == 1.0).all()
@@ -213,7 +213,7 @@ def test_both_engines_show_the_same_dents():
         name="hammered", base_color=(0.2, 0.4, 0.3), roughness=0.45, coat=1.0, coat_roughness=0.1, hammer=1.0
     )
     board = Body(name="board", mesh=replace(scenes.quad(60.0, 60.0, z=5.0), uv=None), material=skin, group="box")
-    scene = Scene(bodies=(board,), lighting=PRESETS["bench"])
+    scene = Scene(bodies=(board,), lighting=presets()["bench"])
     camera = Camera(eye=(0.0, -150.0, 260.0), target=(0.0, 0.0, 5.0), fov_deg=6.0)
     seen = []
     for engine, quality in ((raster, "normal"), (traced, "final")):

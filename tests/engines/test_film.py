@@ -12,9 +12,9 @@ from mockup.decal.paint import film_on, paint_material
 from mockup.engines import raster, traced
 from mockup.films import films
 from mockup.finishes import sheens
+from mockup.lights import presets
 from mockup.model.finish import Artwork, Decal, Finish
 from mockup.model.scene import Body, Camera, Scene, SoftBox
-from mockup.scene.lighting import PRESETS
 
 ENGINES = [pytest.param(raster, id="raster", marks=pytest.mark.gl), pytest.param(traced, id="traced")]
 both = pytest.mark.parametrize("engine", ENGINES)
@@ -96,7 +96,7 @@ def test_an_edge_under_gloss_lacquer_is_not_seen_from_where_a_pedal_is_looked_at
     pictures = {}
     for has_coat in (True, False):
         for is_filmed in (True, False):
-            with raster.open(plate("gloss", has_coat, PRESETS["bench"], is_filmed)) as session:
+            with raster.open(plate("gloss", has_coat, presets()["bench"], is_filmed)) as session:
                 out = session.render(scenes.shot(camera, 640, 640, quality="draft")).pixels
             pictures[has_coat, is_filmed] = view(out, "photo").astype(int)
     change = {coat: int(np.abs(pictures[coat, True] - pictures[coat, False]).max()) for coat in (True, False)}
@@ -121,7 +121,7 @@ def test_the_bare_edge_fades_with_distance():
 @both
 def test_a_proof_shows_no_film(engine):
     with_film, without = (
-        seen(engine, plate("matte", False, PRESETS["bench"], is_filmed), look="proof") for is_filmed in (True, False)
+        seen(engine, plate("matte", False, presets()["bench"], is_filmed), look="proof") for is_filmed in (True, False)
     )
     assert np.array_equal(with_film, without)
 

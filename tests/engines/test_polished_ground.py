@@ -7,9 +7,9 @@ import pytest
 import scenes
 
 from mockup.engines import raster, traced
+from mockup.lights import presets
 from mockup.model.material import Material
 from mockup.model.scene import Body, Camera, Scene
-from mockup.scene.lighting import PRESETS
 
 ENGINES = [pytest.param(raster, id="raster", marks=pytest.mark.gl), pytest.param(traced, id="traced")]
 SLANT = Camera(eye=(0.0, -300.0 * np.sin(np.radians(60.0)), 150.0), target=(0.0, 0.0, 0.0), fov_deg=14.0)
@@ -70,4 +70,4 @@ def test_polish_is_softer_the_rougher_it_is():
 
 
 def test_only_the_stage_has_a_polished_ground():
-    assert [name for name, light in PRESETS.items() if light.ground_roughness is not None] == ["stage"]
+    assert [name for name, light in presets().items() if light.ground_roughness is not None] == ["stage"]

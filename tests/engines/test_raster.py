@@ -8,9 +8,10 @@ import pytest
 import scenes
 
 from mockup.engines import raster
+from mockup.geometry.irradiance import form_factor
+from mockup.lights import presets
 from mockup.model.material import Material
 from mockup.model.scene import Body, Camera, Scene, SoftBox, Throat
-from mockup.scene.lighting import PRESETS, form_factor
 
 pytestmark = pytest.mark.gl
 
@@ -105,7 +106,7 @@ def test_a_lamp_overhead_throws_the_shadow_where_a_ruler_does(board_is):
 
 
 def test_five_sessions_one_after_another_leave_nothing_on_the_gpu():
-    scene = scenes.pedal(PRESETS["bench"])
+    scene = scenes.pedal(presets()["bench"])
     with raster.open(scene):
         pass  # makes the context, before anything else loads GL
     from OpenGL import GL
@@ -132,7 +133,7 @@ def test_five_sessions_one_after_another_leave_nothing_on_the_gpu():
 
 
 def test_pictures_do_not_change_from_session_to_session():
-    scene = scenes.pedal(PRESETS["stage"])
+    scene = scenes.pedal(presets()["stage"])
     pictures = []
     for _ in range(2):
         with raster.open(scene) as session:
@@ -141,7 +142,7 @@ def test_pictures_do_not_change_from_session_to_session():
 
 
 def test_a_still_patch_does_not_flicker_on_a_turntable():
-    with raster.open(scenes.pedal(PRESETS["bench"])) as session:
+    with raster.open(scenes.pedal(presets()["bench"])) as session:
         camera = Camera(eye=(0.0, -330.0, 300.0), target=(0.0, 0.0, 18.0), fov_deg=34.0)
         turns = [session.render(scenes.shot(camera, quality="draft", turn_deg=float(t))).pixels for t in range(6)]
     patch = np.array([p[88:94, 4:12, :3].mean(axis=(0, 1)) for p in turns])  # open ground in a near corner
@@ -171,7 +172,7 @@ def test_four_lamps_are_four_lamps():
 
 def test_a_patch_that_nothing_moves_on_is_the_same_in_every_frame():
     """Flicker: the standard deviation over a turn of far ground, where the pedal's shadow does not come."""
-    with raster.open(scenes.pedal(PRESETS["white"])) as session:
+    with raster.open(scenes.pedal(presets()["white"])) as session:
         camera = Camera(eye=(0.0, -330.0, 300.0), target=(0.0, 0.0, 18.0), fov_deg=60.0)
         turns = [session.render(scenes.shot(camera, quality="draft", turn_deg=40.0 * t)).pixels for t in range(9)]
     patch = np.array([p[2:10, :, :3].mean(axis=(0, 1)) for p in turns])
@@ -184,7 +185,7 @@ def test_a_patch_that_nothing_moves_on_is_the_same_in_every_frame():
 def test_flakes_melt_into_the_paint_where_pixels_are_larger_than_they():
     skin = Material(name="flake", base_color=(0.5, 0.3, 0.2), metallic=0.5, roughness=0.4, coat=1.0, flake=1.0)
     board = Body(name="board", mesh=replace(scenes.quad(90.0, 90.0), uv=None), material=skin, group="box")
-    scene = Scene(bodies=(board,), lighting=PRESETS["bench"])
+    scene = Scene(bodies=(board,), lighting=presets()["bench"])
     rough = []
     with raster.open(scene) as session:
         for across in (12.0, 40.0, 80.0):

@@ -10,11 +10,11 @@ from mockup.colour.view import view
 from mockup.decal.paint import paint_material
 from mockup.engines import raster
 from mockup.finishes import sheens
+from mockup.lights import presets
 from mockup.model import material as m
 from mockup.model.finish import Finish
 from mockup.model.material import Material
 from mockup.model.scene import Body, Camera, Scene
-from mockup.scene.lighting import PRESETS
 
 pytestmark = pytest.mark.gl
 
@@ -53,7 +53,7 @@ def ball(material):
             ),
             Body(name="card", mesh=replace(scenes.quad(60.0, 60.0), uv=None), material=card, group="box"),
         ),
-        lighting=PRESETS["bench"],
+        lighting=presets()["bench"],
     )
 
 

@@ -18,6 +18,7 @@ from PIL import Image
 from mockup import api, engines
 from mockup.checks.report.run import run
 from mockup.enclosure.drilling import bores
+from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.errors import InputError
@@ -25,7 +26,6 @@ from mockup.model.scene import Camera, Shot
 from mockup.outputs import guide
 from mockup.outputs.pages.guide_lines import SETS, TRAVEL_START_DEG
 from mockup.scene.assemble import assemble
-from mockup.scene.lighting import PRESETS
 
 SVG = "{http://www.w3.org/2000/svg}"
 DPI = 300
@@ -190,7 +190,7 @@ def test_the_guide_lies_on_the_holes_of_the_render() -> None:
     """Looking straight down at the drilled box without hardware, one pixel a pixel of art: dark holes, white film."""
     design = pedal()
     decal, face = design.decals[0], faces(design.enclosure)["top"]
-    scene = assemble(design, PRESETS["bench"], look="proof")
+    scene = assemble(design, presets()["bench"], look="proof")
     bare = [each for each in scene.bodies if each.group != "hardware"]
     centre = face.to_world(np.array([decal.u_mm, decal.v_mm]))
     camera = Camera(

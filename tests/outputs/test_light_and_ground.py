@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from mockup.lights import presets
 from mockup.model.errors import InputError
 from mockup.picture.studio import lit
-from mockup.scene.lighting import PRESETS
 
 
 @pytest.mark.parametrize(
@@ -20,11 +20,11 @@ def test_what_is_not_there_is_named_with_a_way_out(light: str, background: str, 
     assert all(word in str(caught.value) for word in words)
 
 
-@pytest.mark.parametrize("light", PRESETS)
+@pytest.mark.parametrize("light", presets())
 def test_the_ground_is_the_presets_own_or_none_or_any_colour(light: str) -> None:
-    assert lit(light, "own") is PRESETS[light]
+    assert lit(light, "own") is presets()[light]
     assert lit(light, "none").ground is None
     coloured = lit(light, "#808080")
     # Grey 128: 0.21586 linear, IEC 61966-2-1:1999 (worked out by hand).
     np.testing.assert_allclose(coloured.ground, 0.21586, atol=1e-5)
-    assert coloured.boxes == PRESETS[light].boxes
+    assert coloured.boxes == presets()[light].boxes

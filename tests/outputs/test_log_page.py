@@ -23,6 +23,7 @@ from mockup import api
 from mockup.colour import rgb
 from mockup.colour.difference import difference, encoded_to_lab
 from mockup.finishes import sheens
+from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.model.shape import Outline
@@ -30,7 +31,6 @@ from mockup.outputs import log, still, template
 from mockup.outputs.pages import log_words as _log
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import VIEWS, frame
-from mockup.scene.lighting import PRESETS
 
 LAYOUT = """
 name = "Sea & <Foam>"
@@ -253,7 +253,7 @@ def triangles(window: Browser) -> int:
 
 
 def _bounds(design: Design, *, is_flipped: bool = False, hidden: frozenset[str] = frozenset()) -> np.ndarray:
-    bodies = assemble(design, PRESETS["bench"], is_flipped=is_flipped).bodies
+    bodies = assemble(design, presets()["bench"], is_flipped=is_flipped).bodies
     return np.concatenate([each.mesh.vertices for each in bodies if each.group not in hidden])
 
 

@@ -15,12 +15,12 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
 from mockup import api, engines
+from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.scene import Camera, Shot
 from mockup.outputs import guide, template
 from mockup.scene.assemble import assemble
-from mockup.scene.lighting import PRESETS
 
 DPI = 300
 PX = DPI / 25.4  # per millimetre: the definition of dpi
@@ -135,7 +135,7 @@ def in_picture(design: Design, engine: str) -> dict[str, tuple[float, float]]:
     camera = Camera(eye=tuple(centre + 300 * face.out), target=tuple(centre), up=(0, 1, 0), ortho_mm=size[1] / PX)
     bare = frozenset({"hardware", "inside", "lid"})
     _, module, _ = engines.choose(engine)
-    with module.open(assemble(design, PRESETS["cutout"], look="proof")) as session:
+    with module.open(assemble(design, presets()["cutout"], look="proof")) as session:
         shot = Shot(camera=camera, width_px=size[0], height_px=size[1], look="proof", hidden=bare)  # type: ignore[arg-type]
         seen = session.render(shot).pixels
     solid, light = seen[..., 3], seen[..., :3].mean(axis=2)

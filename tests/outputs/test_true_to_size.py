@@ -10,11 +10,11 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
 from mockup import api, engines
+from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.model.enclosure import Face, faces
 from mockup.model.scene import Camera, Shot
 from mockup.scene.assemble import assemble
-from mockup.scene.lighting import PRESETS
 
 DPI = 300
 PX_PER_MM = DPI / 25.4  # the definition of dpi
@@ -55,7 +55,7 @@ def looking_straight_at(face: Face, engine: str, design: Design) -> NDArray[np.f
         ortho_mm=height / PX_PER_MM,
     )
     _, module, _ = engines.choose(engine)
-    with module.open(assemble(design, PRESETS["bench"], look="proof")) as session:
+    with module.open(assemble(design, presets()["bench"], look="proof")) as session:
         frame = session.render(Shot(camera=camera, width_px=width, height_px=height, look="proof"))
     return frame.pixels[..., :3].mean(axis=2)
 
@@ -124,7 +124,7 @@ def test_flat_colours_are_the_predicted_ones() -> None:
     camera = Camera(eye=tuple(centre + (0, 0, 300)), target=tuple(centre), up=(0, 1, 0), ortho_mm=face.height_mm)
     size = (round(face.width_mm * PX_PER_MM), height)
     _, module, _ = engines.choose("raster")
-    with module.open(assemble(design, PRESETS["bench"], look="proof")) as session:
+    with module.open(assemble(design, presets()["bench"], look="proof")) as session:
         frame = session.render(Shot(camera=camera, width_px=size[0], height_px=size[1], look="proof"))
     pixels = view(frame.pixels, "proof")
     for i in range(len(colours)):

@@ -7,10 +7,10 @@ import pytest
 
 from mockup import engines
 from mockup.geometry.tessellate import tessellate
+from mockup.lights import presets
 from mockup.model.material import BLACK_PLASTIC, Colour, plastic
 from mockup.model.scene import Body, Camera, Point3, Scene, Shot
 from mockup.model.shape import Extruded, Outline
-from mockup.scene.lighting import PRESETS
 
 RED, GREEN, BLUE = (0.8, 0.0, 0.0), (0.0, 0.8, 0.0), (0.0, 0.0, 0.8)
 
@@ -33,7 +33,7 @@ def block(colour: Colour, at: Point3) -> Body:
 )
 def test_axes(engine: str, eye: Point3, up: Point3, right_is: Colour, up_is: Colour) -> None:
     blocks = (block(RED, (20, 0, 10)), block(GREEN, (0, 20, 10)), block(BLUE, (0, 0, 30)))
-    scene = Scene(bodies=blocks, lighting=PRESETS["bench"])
+    scene = Scene(bodies=blocks, lighting=presets()["bench"])
     camera = Camera(eye=eye, target=(0, 0, 10), up=up, ortho_mm=60)
     _, module, _ = engines.choose(engine)
     with module.open(scene) as session:
@@ -45,7 +45,7 @@ def test_axes(engine: str, eye: Point3, up: Point3, right_is: Colour, up_is: Col
 @pytest.mark.parametrize("engine", [pytest.param("raster", marks=pytest.mark.gl), "traced"])
 def test_a_turn_is_anticlockwise_from_above(engine: str) -> None:
     """A quarter turn takes what was on the right (x) to the far side (y)."""
-    scene = Scene(bodies=(block(RED, (20, 0, 10)),), lighting=PRESETS["bench"])
+    scene = Scene(bodies=(block(RED, (20, 0, 10)),), lighting=presets()["bench"])
     camera = Camera(eye=(0, 0, 200), target=(0, 0, 10), up=(0, 1, 0), ortho_mm=60)
     _, module, _ = engines.choose(engine)
     with module.open(scene) as session:

@@ -10,12 +10,12 @@ import pytest
 
 from mockup import api
 from mockup.finishes import sheens
+from mockup.lights import presets
 from mockup.model.scene import Scene
 from mockup.scene.assemble import assemble
 from mockup.scene.kept import Kept
-from mockup.scene.lighting import PRESETS
 
-LIGHT = PRESETS["bench"]
+LIGHT = presets()["bench"]
 
 
 def meshes(scene: Scene) -> list[int]:

@@ -9,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup import api
+from mockup.lights import presets
 from mockup.model.errors import InputError
 from mockup.scene.cameras import VIEWS
-from mockup.scene.lighting import PRESETS
 from mockup.window import pane_content
 from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.orbit import Orbit
@@ -72,7 +72,7 @@ def test_what_the_file_no_longer_has_is_let_go() -> None:
 
 def test_lights_and_grids_go_round() -> None:
     state = State()
-    for _ in PRESETS:
+    for _ in presets():
         state = state.next_light()
     for _ in GRIDS:
         state = state.next_grid()

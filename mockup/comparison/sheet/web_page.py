@@ -15,6 +15,7 @@ from mockup.encode.gltf import glb_of_several
 from mockup.encode.html import html
 from mockup.encode.jpeg import jpeg
 from mockup.encode.pixels import pixels
+from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.model.sheet import Image, Page
 from mockup.options import bad_option, file_stem
@@ -22,9 +23,8 @@ from mockup.picture.shots import Sight
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import VIEWS
 from mockup.scene.kept import Kept
-from mockup.scene.lighting import PRESETS
 
-GROUNDED = tuple(name for name, preset in PRESETS.items() if preset.ground is not None)
+GROUNDED = tuple(name for name, preset in presets().items() if preset.ground is not None)
 MOST_ACROSS = 4  # a page is read upright and about a hand wide: our taste
 _TEXTURE_PX = {True: 1024, False: 2048}  # the art in a model, for more than `MOST_ACROSS` and up to it: our choice
 
@@ -67,7 +67,7 @@ def html_page(shown: Compared, light: str, *, has_marks: bool) -> bytes:
         "drill. Local codes and the products' own safety sheets come first."
     )
     document = Document(title=shown.title, under=under, sections=sections, foot=foot, sort="side by side")
-    return html(document, PRESETS[light])
+    return html(document, presets()[light])
 
 
 def across(count: int) -> int:
@@ -100,7 +100,7 @@ def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], 
 def _models(designs: Sequence[Design]) -> bytes:
     """Return one model file with a scene for each design."""
     kept = Kept()
-    scenes = [(design.name, assemble(design, PRESETS["bench"], kept=kept)) for design in designs]
+    scenes = [(design.name, assemble(design, presets()["bench"], kept=kept)) for design in designs]
     texture_px = _TEXTURE_PX[len(designs) > MOST_ACROSS]
     return glb_of_several(scenes, generator=f"mockup {__version__}", texture_px=texture_px)
 

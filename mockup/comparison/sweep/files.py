@@ -22,8 +22,8 @@ from mockup.encode.jpeg import jpeg
 from mockup.encode.pdf import pdf
 from mockup.encode.pixels import pixels
 from mockup.encode.png import png
+from mockup.lights import presets
 from mockup.options import Result, bad_option, file_stem
-from mockup.scene.lighting import PRESETS
 
 SUFFIXES = (".png", ".pdf", ".html", ".htm", ".json")
 PX_PER_MM = 4.0  # of a sheet in pixels, on which a millimetre is just a unit
@@ -78,7 +78,7 @@ def made(
         elif suffix == ".png":
             files |= dict(_screens(contact, name, swept))
         else:
-            files[name] = html(_document(contact, swept), PRESETS["bench"])
+            files[name] = html(_document(contact, swept), presets()["bench"])
     return Result(files=files, facts={"files": list(files), **facts}, notes=swept.notes)
 
 

@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup.engines.appearance.content import FADE, Extent
+from mockup.geometry.irradiance import irradiance
 from mockup.model.scene import Lighting, Shot
-from mockup.scene.lighting import irradiance
 
 Floats = NDArray[np.float64]
 _GRID = 33  # points each way at which the open ground's light is worked out exactly; between them, bilinear

@@ -7,9 +7,9 @@ import numpy as np
 from mockup.engines.appearance.content import Extent
 from mockup.engines.appearance.samples import Floats, square, upper_half
 from mockup.engines.gl import projections as views
+from mockup.geometry.irradiance import form_factor, sky_irradiance
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Lighting, SoftBox
-from mockup.scene.lighting import form_factor, sky_irradiance
 
 
 class Rig:

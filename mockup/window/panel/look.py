@@ -6,9 +6,9 @@ from typing import get_args
 
 from imgui_bundle import ImVec2, imgui
 
+from mockup.lights import presets
 from mockup.picture.studio import NO_BACKGROUND, OWN_BACKGROUND
 from mockup.scene.cameras import VIEWS
-from mockup.scene.lighting import PRESETS
 from mockup.window.doing import Doing
 from mockup.window.shell import theme
 from mockup.window.shell.widgets import Widgets
@@ -117,10 +117,10 @@ def show(app: App, kit: Widgets, doing: Doing) -> None:
 def light(app: App, kit: Widgets) -> None:
     """Light, and what stands behind the pedal."""
     kit.title("Light and background")
-    rows = [(name, f"{name[0].upper()}{name[1:]}") for name in PRESETS]
+    rows = [(name, f"{name[0].upper()}{name[1:]}") for name in presets()]
     half = (kit.wide - 8 * kit.scale) / 2
     picked = kit.combo("light", rows, app.state.light, wide=half)
-    kit.tip(PRESETS[app.state.light].about, "next-light")
+    kit.tip(presets()[app.state.light].about, "next-light")
     if picked is not None:
         app.change(app.state.lit(picked))
     imgui.same_line()

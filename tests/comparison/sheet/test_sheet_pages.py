@@ -32,6 +32,7 @@ from mockup.comparison.sheet.pages import Compared, Style
 from mockup.comparison.sheet.web_page import html_page
 from mockup.encode.pdf import pdf
 from mockup.encode.pixels import pixels as painted
+from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.model.finding import Finding
 from mockup.model.picture import Picture
@@ -41,7 +42,6 @@ from mockup.picture import framing
 from mockup.picture.shots import Sight
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import projected
-from mockup.scene.lighting import PRESETS
 
 MM_PER_POINT = 25.4 / 72.0  # ISO 32000-1 8.3.2.3
 PAPER = Style(text_mm=2.7, margin_mm=10.0)
@@ -211,7 +211,7 @@ def looking(view: str, *designs: Design) -> Sight:
 
 def seen_of(design: Design, sight: Sight, part: str, group: str) -> np.ndarray:
     """Return where a picture of 100 by 100 mm shows a part's corners, from the scene that is rendered."""
-    scene = assemble(design, PRESETS["bench"], is_flipped=True)
+    scene = assemble(design, presets()["bench"], is_flipped=True)
     points = [body.mesh.vertices for body in scene.bodies if body.part == part and body.group == group]
     return projected(sight.camera, (200, 200), np.concatenate(points)) / 2
 

@@ -24,7 +24,7 @@ const float PI = 3.14159265;
 // Radiance of the empty room above the horizon.
 vec3 room(float z) { return mix(uHorizon, uSurround, clamp(z, 0.0, 1.0)); }
 
-// Light of the upper room on a normal of height z (closed form, see scene/lighting.py).
+// Light of the upper room on a normal of height z (closed form, see geometry/irradiance.py).
 vec3 room_light(float z) {
     float rising = (2.0 / (3.0 * PI)) * ((PI - acos(clamp(z, -1.0, 1.0))) * z + sqrt(max(0.0, 1.0 - z * z)));
     return uHorizon * (0.5 + 0.5 * z) + (uSurround - uHorizon) * rising;

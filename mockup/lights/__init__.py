@@ -1,0 +1,47 @@
+"""Plug-ins: one file per light preset, and every preset by its name, its exposure set.
+
+A preset is a studio round the origin for things of about 150 mm: soft boxes, the room's own light, the ground. A
+plug-in is a module with the names of `LightFile`; the first line of its docstring is its help text.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from functools import cache
+from typing import Final, Protocol, cast
+
+from mockup.geometry.irradiance import irradiance
+from mockup.model.scene import Lighting, Point3
+from mockup.plugins import Folder
+
+LIGHTS = Folder("mockup.lights")
+
+_LUMA: Final = (0.2126, 0.7152, 0.0722)  # luminance of linear sRGB: IEC 61966-2-1:1999, matrix row Y
+_TOP: Final[Point3] = (0.0, 0.0, 35.0)  # mm; the usual height of a panel over the ground: common practice
+
+
+class LightFile(Protocol):
+    """A plug-in module of this folder."""
+
+    PREFERENCE: int
+    """Where it stands in a list; the lowest number first."""
+
+    def lighting(self) -> Lighting:
+        """Return the preset, its exposure left at 1; its name is the file's."""
+        ...
+
+
+@cache
+def presets() -> dict[str, Lighting]:
+    """Return every preset by name, in order of preference."""
+    found = [cast(LightFile, module) for _, module in LIGHTS.all()]
+    made = [_exposed(each.lighting()) for each in sorted(found, key=lambda each: each.PREFERENCE)]
+    return {each.name: each for each in made}
+
+
+def _exposed(lighting: Lighting) -> Lighting:
+    """Return a preset with its exposure set: white paint, level on the box, gives luminance 1."""
+    light = irradiance(lighting, _TOP, (0.0, 0.0, 1.0))
+    luminance = sum(part * weight for part, weight in zip(light, _LUMA, strict=True))
+    return replace(lighting, exposure=math.pi / luminance)
