@@ -40,16 +40,18 @@ def option(
     parse: Callable[[str], Any] | None = None,
     short: str | None = None,
     reads: Literal["layout", "file", "day"] | None = None,
+    suffixes: tuple[str, ...] = (),
 ) -> Any:
     """Return a dataclass field that carries what a command line needs to know of it.
 
     `choices` may be a function, asked only when needed, so that listing costs no import. `parse`
     turns text into the value and raises `ValueError` with one plain sentence. `reads` says that the command
     line names a file: the value is then the design of that layout, or the file's name and bytes; "day" that
-    it gives today's date where nothing else is given, for outputs themselves look at no clock. A field whose name
+    it gives today's date where nothing else is given, for outputs themselves look at no clock. `suffixes` are the kinds
+    of file that may be written, the usual one first. A field whose name
     is a word of the language ends in an underscore, which the flag leaves out.
     """
-    told = {"help": help, "choices": choices, "parse": parse, "short": short, "reads": reads}
+    told = {"help": help, "choices": choices, "parse": parse, "short": short, "reads": reads, "suffixes": suffixes}
     return field(default=default, metadata=told)
 
 

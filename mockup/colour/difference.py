@@ -22,6 +22,15 @@ def xyz_to_lab(xyz: ArrayLike) -> Floats:
     return np.stack([116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)], axis=-1)
 
 
+def lab_to_xyz(lab: ArrayLike) -> Floats:
+    """Return XYZ (..., 3) with Y = 1 for white of CIELAB (..., 3) under D65 (CIE 15:2018 annex C.1)."""
+    light, a, b = np.moveaxis(np.asarray(lab, dtype=np.float64), -1, 0)
+    y = (light + 16.0) / 116.0
+    f = np.stack([y + a / 500.0, y, y - b / 200.0], axis=-1)
+    ratio = np.where(f**3 > _EPSILON, f**3, (116.0 * f - 16.0) / _KAPPA)
+    return np.asarray(ratio * rgb.WHITE_XYZ)
+
+
 def linear_to_lab(linear: ArrayLike) -> Floats:
     """Return CIELAB (..., 3) under D65 for linear sRGB (..., 3)."""
     return xyz_to_lab(np.asarray(linear, dtype=np.float64) @ rgb.SRGB_TO_XYZ.T)

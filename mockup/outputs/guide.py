@@ -36,7 +36,9 @@ class Options:
     face: str = option("top", "the face that the art lies on", choices=FACES)
     art: str | None = option(None, "the decal's picture, where the face has several; the first one by default")
     lines: str = option(",".join(SETS), "line sets to draw, with commas between")
-    output: str | None = option(None, "file to write (.png or .svg); both by default", short="o")
+    output: str | None = option(
+        None, "file to write (.png or .svg); both by default", short="o", suffixes=(".png", ".svg")
+    )
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

@@ -32,7 +32,7 @@ class Options:
     guide: float = option(_SIZES.guide_mm, "diameter of the guide holes, mm: the pilot drill and a little more")
     bush: float = option(_SIZES.bush_mm, "diameter of the bushes round them, mm")
     bush_height: float = option(_SIZES.bush_height_mm, "how far the bushes stand out from plate and sides, mm")
-    output: str | None = option(None, "file to write (.stl or .3mf)", short="o")
+    output: str | None = option(None, "file to write (.stl or .3mf)", short="o", suffixes=(".stl", ".3mf"))
 
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:

@@ -48,7 +48,9 @@ class Options:
     quality: str = option("normal", "how much work goes into each picture", choices=("draft", "normal", "final"))
     light: str = option("bench", "light and ground", choices=_GROUNDED)
     engine: str | None = option(None, "render engine; the best one here by default")
-    output: str | None = option(None, "file to write: .html, or .md with its pictures beside", short="o")
+    output: str | None = option(
+        None, "file to write: .html, or .md with its pictures beside", short="o", suffixes=(".html", ".md")
+    )
     others: tuple[Design, ...] = field(default=(), metadata={})
 
 

@@ -21,7 +21,7 @@ class Options:
     """How fine the art may be, and where to put the file."""
 
     texture: int = option(TEXTURE_PX, "largest side of the art in the file, in pixels")
-    output: str | None = option(None, "file to write (.glb)", short="o")
+    output: str | None = option(None, "file to write (.glb)", short="o", suffixes=(".glb",))
 
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:

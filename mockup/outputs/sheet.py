@@ -61,7 +61,7 @@ class Options:
     icc: tuple[str, bytes] | None = option(None, "your printer's RGB profile (.icc); sRGB otherwise", reads="file")
     date: str | None = option(None, 'words for the slug; today\'s date by default, "" for none', reads="day")
     rule: bool = option(False, "write the measuring page for your printer, in place of a sheet; takes no layout")
-    output: str | None = option(None, "file to write (.pdf or .png)", short="o")
+    output: str | None = option(None, "file to write (.pdf or .png)", short="o", suffixes=(".pdf", ".png"))
 
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:

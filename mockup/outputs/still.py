@@ -33,7 +33,9 @@ class Options(StudioOptions):
     )
     quality: str = option("normal", "how much work goes into it", choices=("draft", "normal", "final"))
     doubt: bool = option(False, "beside a proof, the darkest and lightest it may be (k = 0 and 0.6)")
-    output: str | None = option(None, "file to write (.png), or a folder for several views", short="o")
+    output: str | None = option(
+        None, "file to write (.png), or a folder for several views", short="o", suffixes=(".png",)
+    )
 
 
 def pictures(

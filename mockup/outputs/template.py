@@ -35,7 +35,7 @@ class Options:
         "unfolded", "unfolded: drilled faces round the top; each: one by one", choices=("unfolded", "each")
     )
     units: str | None = option(None, "of the figures; the layout's own by default", choices=("mm", "in"))
-    output: str | None = option(None, "file to write: .pdf, .svg or .dxf", short="o")
+    output: str | None = option(None, "file to write: .pdf, .svg or .dxf", short="o", suffixes=(".pdf", ".svg", ".dxf"))
 
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:

@@ -33,7 +33,12 @@ class Options(StudioOptions):
     size: tuple[int, int] = option((960, 720), "width x height in pixels", parse=parse_size)
     quality: str = option("draft", "how much work goes into each frame", choices=("draft", "normal", "final"))
     keep_frames: bool = option(True, "also write every frame as a PNG file, in a folder beside")
-    output: str | None = option(None, "animated file to write: .webp, .gif, .apng or .mp4", short="o")
+    output: str | None = option(
+        None,
+        "animated file to write: .webp, .gif, .apng or .mp4",
+        short="o",
+        suffixes=(".webp", ".gif", ".apng", ".mp4"),
+    )
 
 
 def pictures(

@@ -30,7 +30,7 @@ def run(
     """
     project = opened(layout) if layout is not None else None
     if variants:
-        _require(project is not None, "--variant", "names a version of a layout", "name the layout too")
+        _require(project is not None, "--variant", "names a variant of a layout", "name the layout too")
         _require(len(variants) <= MOST_PANES, "--variant", f"at most {MOST_PANES} fit side by side", "leave some out")
         assert project is not None
         known = api.variants(project.layout)
@@ -41,17 +41,18 @@ def run(
     from mockup.window.application import Application
     from mockup.window.shell.native_window import NativeWindow
 
-    host = NativeWindow("mockup", size, scale)
-    front = Application(host)
+    window = NativeWindow("mockup", size, scale)
+    application = Application(window)
     try:
         if project is not None:
-            front.open_first(project.layout)
+            application.open(project.layout)
             if variants:
-                front.app.change(replace(front.app.state, variants=tuple(variants)))
-        host.run(front)
+                view = application.desk.view
+                view.change(replace(view.state, variants=tuple(variants)))
+        window.run(application)
     finally:
-        front.shut()
-        host.shut()
+        application.shut()
+        window.shut()
 
 
 def _share_heaps() -> None:

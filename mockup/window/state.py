@@ -1,6 +1,6 @@
 """All that the window shows, as one value; every verb returns a new one.
 
-What a toggle does to the picture is said in `shown`.
+`pane_content` says what a toggle does to the picture.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from mockup.window.pointer.snapping import GRIDS
 
 Tool = Literal["look", "measure"]
 Toggle = Literal["decal", "hardware", "lid", "see-through", "lamp", "clear-coat", "findings", "snapping", "panel"]
-Panes = Literal[1, 2, 3, 4]
+Tab = Literal["look", "finish", "part", "check", "save"]
 
 TOGGLES: tuple[Toggle, ...] = get_args(Toggle)
 MOST_PANES = 4
@@ -32,7 +32,8 @@ class State:
     `view` is the named view last taken; the eye itself moves on from there (see `orbit`). `variants` has
     one entry per pane, None for the file itself; with `is_wipe` the first two share one picture, parted at
     `wipe` (0 left to 1 right). `is_lamp_lit` and `has_clear_coat` are None while they are as in the file.
-    `selected` is a part's name. `true_size` is the face shown at physical size, if one is.
+    `selected` is a part's name, `finding` the number in the list of the one looked at. `true_size` is the face
+    shown at physical size, if one is. `tab` is the panel's open page.
     """
 
     look: Look = "photo"
@@ -57,6 +58,9 @@ class State:
     is_snapping: bool = True
     grid: str = "0.5 mm"
     true_size: FaceName | None = None
+    finding: int | None = None
+    tab: Tab = "look"
+    has_help: bool = False
 
     @property
     def variant(self) -> str | None:
@@ -131,6 +135,10 @@ class State:
         """Return the state as a photo or as a proof."""
         return replace(self, look=look)
 
+    def next_look(self) -> Self:
+        """Return the state as a proof, or as a photo again."""
+        return self.looked("photo" if self.look == "proof" else "proof")
+
     def lit(self, light: str) -> Self:
         """Return the state under another light; `KeyError` where there is none."""
         return replace(self, light=presets()[light].name)
@@ -141,7 +149,7 @@ class State:
         return replace(self, light=names[(names.index(self.light) + 1) % len(names)])
 
     def before(self, background: str) -> Self:
-        """Return the state before another background (see `outputs._studio.lit`)."""
+        """Return the state before another background (see `picture.studio.lit`)."""
         return replace(self, background=background)
 
     def rendered(self, quality: Quality) -> Self:
@@ -158,7 +166,7 @@ class State:
         return replace(self, variants=tuple(shown), is_wipe=False, active=min(self.active, count - 1))
 
     def wiped(self, known: Sequence[str] = ()) -> Self:
-        """Return the state with a wipe between two versions; without it where it was on."""
+        """Return the state with a wipe between two variants; without it where it was on."""
         if self.is_wipe:
             return self.with_panes(1)
         return replace(self.with_panes(2, known), is_wipe=True)
@@ -178,7 +186,7 @@ class State:
         return replace(self, variants=shown)
 
     def next_variant(self, known: Sequence[str], step: int = 1) -> Self:
-        """Return the state with the next of the file's versions in the active pane, round and round."""
+        """Return the state with the next of the file's variants in the active pane, round and round."""
         names = (None, *known)
         at = names.index(self.variant) if self.variant in names else 0
         return self.with_variant(names[(at + step) % len(names)])
@@ -199,6 +207,14 @@ class State:
         if self.selected not in parts:
             return self.picked(parts[0 if step > 0 else -1])
         return self.picked(parts[(parts.index(self.selected) + step) % len(parts)])
+
+    def on_tab(self, tab: Tab) -> Self:
+        """Return the state with another page of the panel open."""
+        return replace(self, tab=tab)
+
+    def with_finding(self, index: int | None) -> Self:
+        """Return the state that looks at a finding, its numbers shown, or at none."""
+        return replace(self, finding=index, has_findings=self.has_findings or index is not None)
 
     def with_tool(self, tool: Tool) -> Self:
         """Return the state with a tool in hand."""

@@ -9,9 +9,10 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+
 if TYPE_CHECKING:
-    from mockup.window.shell.widgets import Widgets
-    from mockup.window.view.scene_view import App
+    from mockup.window.desk import Desk
 
 VARIABLE = "MOCKUP_WINDOW_TRACE"
 
@@ -29,52 +30,52 @@ class WindowTrace:
         """True where a file is named."""
         return self._path is not None
 
-    def tell(self, app: App, kit: Widgets, **more: Any) -> None:
+    def tell(self, desk: Desk) -> None:
         """Write what has changed since the last line."""
         if self._path is None:
             return
-        state = app.state
+        work, view, message, orbit = desk.work, desk.view, desk.messages.now, desk.camera.orbit
+        state = view.state
         now = {
-            "project": str(app.project.layout) if app.project else None,
+            "project": str(work.project.layout) if work.project else None,
             "state": asdict(state),
             "view": state.view,
             "variants": list(state.variants),
             "selected": state.selected,
             "tool": state.tool,
-            "is_changed": app.is_changed,
-            "clashes": list(app.clashes),
-            "line": app.line.text if app.line else None,
-            "is_fault": bool(app.line and app.line.is_fault),
-            "findings": len(app.findings),
-            "has_picture": app.pane is not None and app.stage.drafts > 0,
-            "is_fine": app.stage.is_fine,
-            "drafts": app.stage.drafts,
-            "is_waiting": app.is_waiting,
-            "is_checking": app.is_checking,
-            "measured": list(app.measured.lines),
-            "orbit": [app.orbit.azimuth_deg, app.orbit.elevation_deg, app.orbit.distance_mm],
-            "parts": self._parts(app),
-            "places": {name: [round(side, 1) for side in place] for name, place in kit.places.items()},
-            "size": list(app.host.size),
-            **more,
+            "tab": state.tab,
+            "has_help": state.has_help,
+            "is_asking": desk.dialog.is_open,
+            "is_making": desk.saves.is_busy,
+            "is_changed": work.is_changed,
+            "clashes": list(work.clashes),
+            "line": message.text if message else None,
+            "is_fault": bool(message and message.is_fault),
+            "findings": len(work.findings),
+            "has_picture": work.pane is not None and view.grid.drafts > 0,
+            "is_fine": view.grid.is_fine,
+            "drafts": view.grid.drafts,
+            "is_waiting": work.is_waiting,
+            "is_checking": work.is_checking,
+            "measured": list(desk.tools.measure.shown.lines),
+            "orbit": [orbit.azimuth_deg, orbit.elevation_deg, orbit.distance_mm],
+            "parts": self._parts(desk),
+            "places": {name: [round(side, 1) for side in place] for name, place in desk.widgets.places.items()},
+            "size": list(desk.window.size),
+            "failures": desk.window.failures,
+            "releases": desk.window.releases,
         }
         if now != self._last:
             self._last = now
             with self._path.open("a", encoding="utf-8") as handle:
                 handle.write(json.dumps({"at": time.time(), **now}) + "\n")
 
-    def _parts(self, app: App) -> dict[str, list[float]]:
+    def _parts(self, desk: Desk) -> dict[str, list[float]]:
         """Return where each part's centre is seen in the window."""
-        import numpy as np
-
-        from mockup.window.pointer.picture import seen_at
-
-        if app.design is None or not app.stage.rects:
-            return {}
         found = {}
-        for part in app.design.parts:
+        for part in desk.work.design.parts if desk.work.design is not None else ():
             top = part.kind.shaft.top_mm if part.kind.shaft is not None else 1.0
-            at = seen_at(app, app.faces[part.face].to_world(np.array([part.u_mm, part.v_mm]), top))
+            at = desk.camera.seen_at(desk.work.faces[part.face].to_world(np.array([part.u_mm, part.v_mm]), top))
             if at is not None:
                 found[part.name] = [round(at[0], 1), round(at[1], 1)]
         return found

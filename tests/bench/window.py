@@ -133,7 +133,7 @@ def art() -> Iterator[str]:
             beside = folder / "saving.png"
             beside.write_bytes(data[next(turn) % 2])
             beside.replace(folder / "art.png")
-            loader.request(SceneRequest(project=project, orders=(PaneContent(),), is_fresh=True))
+            loader.request(SceneRequest(project=project, contents=(PaneContent(),), is_fresh=True))
             there.wait()
             pane = arrived[-1].panes[0]
             assert pane is not None

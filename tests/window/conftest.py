@@ -71,4 +71,4 @@ def start(screen: str, tmp_path: Path) -> Iterator[Callable[..., driver.Window]]
     for window in windows:
         now = window.now
         window.end()
-        assert now.get("slips", 0) == 0, window.said()
+        assert now.get("failures", 0) == 0, window.said()

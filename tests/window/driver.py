@@ -131,10 +131,10 @@ class Window:
 
     def heard(self, give: Callable[[], None]) -> None:
         """Let go of a key or a button, and wait until the window has taken it in, or has ended by it."""
-        before = self.now.get("let_go", 0)
+        before = self.now.get("releases", 0)
         give()
         end = time.monotonic() + 30.0
-        while self.now.get("let_go", 0) <= before and self.process.poll() is None:
+        while self.now.get("releases", 0) <= before and self.process.poll() is None:
             assert time.monotonic() < end, f"the window took no notice; {self.said()}"
             time.sleep(0.02)
 

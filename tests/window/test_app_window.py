@@ -25,7 +25,7 @@ def test_start_page_view_toggles_and_variants(start, project):
     before, orbit = window.pixels(), window.now["orbit"]
 
     window.drag((150, 720), (270, 690))
-    turn = 0.4  # degrees a pixel, see hands.py
+    turn = 0.4  # degrees a pixel, see look_tool.py
     there = pytest.approx([orbit[0] - 120 * turn, orbit[1] - 30 * turn], abs=0.01)
     window.until(lambda now: now["orbit"][:2] == there, "orbit, nothing lost at the start")
     time.sleep(0.5)
@@ -38,7 +38,7 @@ def test_start_page_view_toggles_and_variants(start, project):
     window.do("mousemove", 200, 300)
     window.do("click", 4)
     nearer = window.until(lambda now: now["orbit"][2] != orbit[2], "zoom")["orbit"][2]
-    assert orbit[2] / nearer == pytest.approx(1.12)  # one line of the wheel, see hands.py
+    assert orbit[2] / nearer == pytest.approx(1.12)  # one line of the wheel, see pointer_tools.py
     window.key("2")
 
     window.settled()
@@ -104,7 +104,7 @@ def test_a_part_is_dragged_typed_undone_and_saved(start, project):
 
     window.key("ctrl+z")
     window.until(lambda now: now["is_changed"] and abs(now["parts"]["LANTERN"][1] - y) < 2, "undone")
-    window.click("tab.part")
+    window.click("tab.tab-part")
     window.click("place.top")
     window.key("ctrl+a")
     window.type("2 1/4 in")
@@ -183,7 +183,7 @@ def test_a_page_is_saved_beside_the_layout_and_a_stopped_one_is_not(start, proje
     window.key("ctrl+shift+e")
     window.until(lambda now: now["is_making"], "being made")
     time.sleep(1.0)
-    window.click("save.stop")
+    window.click("save.cancel")
     window.until(lambda now: not now["is_making"], "stopped")
     there = {path.name for path in project.iterdir()}
     assert there == {"art.png", "draw.py", "layout.toml", "lantern-moth-template.pdf"}
@@ -234,7 +234,7 @@ def soak(window, project, saves, inputs, told=None, room_mb=120):
         if told is not None and step % 25 == 0:
             told(f"{step}: {memory_mb(window):.0f} MB")
     late = alone_mb(window)
-    assert window.now["slips"] == 0, window.said()
+    assert window.now["failures"] == 0, window.said()
     assert window.process.poll() is None
     assert late - early < room_mb, f"{early:.0f} MB, later {late:.0f} MB"
     return early, late

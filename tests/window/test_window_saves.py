@@ -25,7 +25,7 @@ def fine(window):
 
 def saved(window, project, name):
     """Save the picture, as large as on the screen; return its codes."""
-    window.click("save.picture")
+    window.click("save.save-still")
     window.until(lambda now: (project / name).exists() and not now["is_making"], "saved", 90)
     with Image.open(project / name) as picture:
         return np.asarray(picture.convert("RGB")).astype(int)
@@ -35,18 +35,20 @@ def test_a_picture_saved_with_toggles_and_a_new_paint_is_the_screens(start, proj
     window = start("--size", "720x560", project)
     window.ready()
     window.key("i")  # numbers are not part of the picture
-    window.click("tab.save")
-    window.click("picture.size.1")
+    window.click("tab.tab-save")
+    window.click("output.still")
+    window.click("still.larger")
+    window.click("still.larger.1")
     plain = fine(window)
     window.key("x", "d", "k")
     window.until(lambda now: now["state"]["is_lamp_lit"] is False, "the toggles are set")
-    window.click("tab.finish")
+    window.click("tab.tab-finish")
     window.click("paint.hex")
     window.key("ctrl+a")
     window.type("#2b7a3d")
     window.key("Return")
     window.until(lambda now: now["is_changed"], "painted")
-    window.click("tab.save")
+    window.click("tab.tab-save")
     there = fine(window)
     assert np.abs(there - plain).max() > OTHER
     picture = saved(window, project, "lantern-moth-three-quarter.png")

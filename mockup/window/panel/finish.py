@@ -2,138 +2,82 @@
 
 from __future__ import annotations
 
-from imgui_bundle import ImVec2, ImVec4, imgui
+from imgui_bundle import ImVec2, imgui
 
-from mockup.colour import rgb
 from mockup.films import films
 from mockup.finishes import sheens
 from mockup.model.material import Colour
-from mockup.window.editing import Document
-from mockup.window.shell.widgets import Widgets
-from mockup.window.view.scene_view import App
-
-_PICKER = (
-    imgui.ColorEditFlags_.no_side_preview
-    | imgui.ColorEditFlags_.no_small_preview
-    | imgui.ColorEditFlags_.no_label
-    | imgui.ColorEditFlags_.no_inputs
-    | imgui.ColorEditFlags_.picker_hue_bar
-)
-
-_PICKER_SHARE = 0.8  # of the panel's width, so that sheen and film are seen without scrolling: by eye
+from mockup.window.desk import Desk
+from mockup.window.panel.paint_picker import PaintPicker
 
 
-def draw(app: App, kit: Widgets) -> None:
-    """Lay out the page."""
-    design = app.design
-    if design is None or app.document is None:
-        return
-    own_only(app, kit)
-    kit.title("Paint", is_first=True)
-    if not design.finish.sheen.is_painted:
-        kit.note("The box is bare metal; choose another sheen to paint it.")
-    else:
-        _paint(app, kit, design.finish.paint)
-    kit.title("Sheen")
-    rows = [(name, name.capitalize()) for name in sheens()]
-    tips = tuple(f"{sheen.about[0].upper()}{sheen.about[1:]}" for sheen in sheens().values())
-    pushed = kit.choose("sheen", rows, design.finish.sheen.name, columns=3, tips=tips)
-    if pushed is not None:
-        _edit(app, lambda document, **own: document.closed().sheened(pushed, **own))
-    if kit.check("Clear coat over everything", "coat", design.finish.has_clear_coat, tip="Lacquer over paint and film"):
-        is_coated = not design.finish.has_clear_coat
-        _edit(app, lambda document, **own: document.closed().clear_coated(is_coated, **own))
-        app.change(app.state.as_in_file())
-    if app.state.has_clear_coat is not None:
-        kit.note("The picture tries another clear coat; see Look.")
-    kit.title("Film")
-    if not design.decals:
-        kit.note("No decal in this version.")
-    for index, decal in enumerate(design.decals):
-        if len(design.decals) > 1:
-            kit.note(f"{decal.art.name}, {decal.face} face")
-        rows = [(name, f"{name.capitalize()} film") for name in films()]
-        pushed = kit.choose(f"film.{index}", rows, decal.film.name)
-        if pushed is not None and pushed != decal.film.name:
-            app.try_edit(
-                lambda document, index=index, film=pushed: document.closed().filmed(  # type: ignore[misc]
-                    index, film, variant=app.state.variant
-                )
-            )
+class FinishPage:
+    """The page, with its paint picker."""
 
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
+        self._picker = PaintPicker(desk.widgets, "paint")
+        self._was_dragged = False
 
-def own_only(app: App, kit: Widgets) -> None:
-    """With a variant open: say and choose whether changes are for it alone."""
-    if app.state.variant is None:
-        app.is_own_change = False
-        return
-    label = f"Change only the variant {app.state.variant}"
-    if kit.check(label, "own", app.is_own_change, tip="Otherwise what the layout itself gives is changed for all"):
-        app.is_own_change = not app.is_own_change
-    imgui.dummy(ImVec2(0, 2 * kit.scale))
+    def draw(self) -> None:
+        """Lay out the page."""
+        desk, widgets, work = self._desk, self._desk.widgets, self._desk.work
+        design = work.design
+        if design is None or work.document is None:
+            return
+        own_edit(desk)
+        widgets.title("Paint", is_first=True)
+        if not design.finish.sheen.is_painted:
+            widgets.note("The box is bare metal; choose another sheen to paint it.")
+        else:
+            self._paint(design.finish.paint)
+        widgets.title("Sheen")
+        rows = [(name, name.capitalize()) for name in sheens()]
+        tips = [sheen.about[0].upper() + sheen.about[1:] for sheen in sheens().values()]
+        sheen = widgets.choose("sheen", rows, design.finish.sheen.name, columns=3, tips=tips)
+        if sheen is not None:
+            work.edit(lambda document, scope: document.sheened(sheen, **scope))
+        is_coated = design.finish.has_clear_coat
+        if widgets.check("Clear coat over everything", "coat", is_coated, tip="Lacquer over paint and film"):
+            work.edit(lambda document, scope: document.clear_coated(not is_coated, **scope))
+            desk.view.change(desk.view.state.as_in_file())
+        if desk.view.state.has_clear_coat is not None:
+            widgets.note("The picture tries another clear coat; see Look.")
+        widgets.title("Film")
+        if not design.decals:
+            widgets.note("No decal in this variant.")
+        for index, decal in enumerate(design.decals):
+            if len(design.decals) > 1:
+                widgets.note(f"{decal.art.name}, {decal.face} face")
+            rows = [(name, f"{name.capitalize()} film") for name in films()]
+            film = widgets.choose(f"film.{index}", rows, decal.film.name)
+            if film is not None and film != decal.film.name:
+                self._film(index, film)
 
+    def _film(self, decal: int, film: str) -> None:
+        self._desk.work.edit(lambda document, scope: document.filmed(decal, film, variant=scope["variant"]))
 
-def _edit(app: App, change: object) -> None:
-    app.try_edit(
-        lambda document: change(document, variant=app.state.variant, is_own=app.is_own_change)  # type: ignore[operator]
-    )
-
-
-def _paint(app: App, kit: Widgets, paint: Colour) -> None:
-    wide = kit.wide
-    imgui.set_next_item_width(_PICKER_SHARE * wide)  # it is as high as wide
-    changed, colour = imgui.color_picker3("##paint", list(paint), _PICKER)
-    kit.mark("paint")
-    if imgui.is_item_deactivated_after_edit() and app.document is not None:
-        app.document = app.document.closed()
-    imgui.set_next_item_width(wide * 0.42)
-    typed, text = imgui.input_text(
-        "##paint.hex",
-        rgb.to_hex(paint),
-        imgui.InputTextFlags_.enter_returns_true | imgui.InputTextFlags_.auto_select_all,
-    )
-    kit.mark("paint.hex")
-    kit.tip("#rrggbb, or a colour's name such as teal; Enter takes it")
-    if changed:
-        _set(app, (colour[0], colour[1], colour[2]))
-    elif typed:
+    def _paint(self, paint: Colour) -> None:
+        work = self._desk.work
         try:
-            _set(app, rgb.parse(text), is_closed=True)
+            chosen = self._picker.draw(paint, work.paints, is_settled=not work.is_waiting)
         except ValueError as error:
-            app.say(str(error))
-    if app.paints:
-        imgui.dummy(ImVec2(0, 0))
-        kit.note("Paints in this project")
-        _swatches(app, kit, paint)
+            self._desk.messages.say(str(error))
+            return
+        if chosen is not None:
+            is_step = not self._picker.is_dragged
+            work.edit(lambda document, scope: document.painted(chosen, **scope), is_step=is_step)
+        elif self._was_dragged and not self._picker.is_dragged:
+            work.end_step()
+        self._was_dragged = self._picker.is_dragged
 
 
-def _swatches(app: App, kit: Widgets, paint: Colour) -> None:
-    side, gap = 30 * kit.scale, 6 * kit.scale
-    across = max(int((kit.wide + gap) // (side + gap)), 1)
-    here = rgb.to_hex(paint)
-    for index, each in enumerate(app.paints):
-        if index % across:
-            imgui.same_line(0, gap)
-        pushed = imgui.color_button(
-            f"##candidate.{index}",
-            ImVec4(*each.colour, 1.0),
-            imgui.ColorEditFlags_.no_tooltip | imgui.ColorEditFlags_.no_alpha,
-            ImVec2(side, side),
-        )
-        kit.mark(f"candidate.{index}")
-        kit.tip(f"{each.name}, {rgb.to_hex(each.colour)}")
-        if rgb.to_hex(each.colour) == here:
-            low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
-            draw_list = imgui.get_window_draw_list()
-            draw_list.add_rect(low, high, 0xFF101010, 4 * kit.scale, 4 * kit.scale)
-            draw_list.add_rect(low, high, 0xFFFFFFFF, 4 * kit.scale, 2 * kit.scale)
-        if pushed:
-            _set(app, each.colour, is_closed=True)
-
-
-def _set(app: App, colour: Colour, *, is_closed: bool = False) -> None:
-    def change(document: Document, **own: object) -> Document:
-        before = document.closed() if is_closed else document
-        return before.painted(colour, **own)  # type: ignore[arg-type]
-
-    _edit(app, change)
+def own_edit(desk: Desk) -> None:
+    """With a variant open: say and choose whether edits are for it alone."""
+    work, variant = desk.work, desk.view.state.variant
+    if variant is None:
+        return
+    tip = "Otherwise what the layout itself gives is changed for all variants"
+    if desk.widgets.check(f"Change only the variant {variant}", "own", work.is_own_edit, tip=tip):
+        work.is_own_edit = not work.is_own_edit
+    imgui.dummy(ImVec2(0, 2 * desk.widgets.scale))

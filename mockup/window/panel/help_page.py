@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 
 from imgui_bundle import ImVec2, imgui
 
-from mockup.window.actions import ACTIONS, shown
+from mockup.window.actions import ACTIONS
+from mockup.window.desk import Desk
+from mockup.window.panel import action_buttons
 from mockup.window.shell import theme
+from mockup.window.shell.key_names import written
 from mockup.window.shell.widgets import Widgets
 
 _MOUSE = (
@@ -18,51 +20,54 @@ _MOUSE = (
     ("Select a part", "click it"),
     ("Move a part", "drag it along its face; Alt: freely"),
 )
-COLUMNS = (("Mouse", "Project", "Change"), ("View", "Make"), ("Show", "Variants", "Help"))  # about equally long
+COLUMNS = (("Mouse", "Project", "Change"), ("View", "Save"), ("Show", "Variants", "Help"))  # about equally long
 _SHARES, _MOUSE_SHARES = (0.66, 0.34), (0.38, 0.62)  # of what is done and its key: by eye
 
 
-def draw(kit: Widgets, is_new: bool) -> bool:
-    """Show the overlay; False once it is closed."""
-    view = imgui.get_main_viewport()
-    wide, tall = min(view.size.x * 0.94, 1180 * kit.scale), min(view.size.y * 0.94, 760 * kit.scale)
-    with kit.dialog("help", wide, tall, is_new=is_new):
-        with kit.bold(theme.TEXT_PX + 4):
+def draw(desk: Desk, is_new: bool) -> None:
+    """Show the list of keys over the window."""
+    widgets, view = desk.widgets, imgui.get_main_viewport()
+    wide, tall = min(view.size.x * 0.94, 1180 * widgets.scale), min(view.size.y * 0.94, 760 * widgets.scale)
+    with widgets.dialog("help", wide, tall, is_new=is_new):
+        with widgets.bold(theme.TEXT_PX + 4):
             imgui.text_unformatted("Keys and mouse")
-        imgui.same_line(imgui.get_window_width() - 104 * kit.scale)
-        is_open = not kit.button("Close", "help.close", wide=84 * kit.scale)
+        imgui.same_line(imgui.get_window_width() - 428 * widgets.scale)
+        for name in ("theme", "smaller", "bigger"):
+            action_buttons.button(desk, name, page="help", wide=100 * widgets.scale)
+            imgui.same_line(0, 8 * widgets.scale)
+        if widgets.button("Close", "help.close", wide=84 * widgets.scale):
+            desk.view.show_help(False)
         imgui.begin_child("keys", ImVec2(0, 0))
         if imgui.begin_table("keys", len(COLUMNS)):
             imgui.table_next_row()
             for groups in COLUMNS:
                 imgui.table_next_column()
-                _column(kit, groups)
+                _column(widgets, groups)
             imgui.end_table()
         imgui.end_child()
-    return is_open
 
 
-def _column(kit: Widgets, groups: Sequence[str]) -> None:
+def _column(widgets: Widgets, groups: Sequence[str]) -> None:
     """Fill one of the columns."""
-    imgui.push_style_var(imgui.StyleVar_.cell_padding, ImVec2(6 * kit.scale, 2 * kit.scale))
+    imgui.push_style_var(imgui.StyleVar_.cell_padding, ImVec2(6 * widgets.scale, 2 * widgets.scale))
     for group in groups:
         lines = [(a.title, _keys(a.keys)) for a in ACTIONS if a.group == group and a.keys] or _MOUSE
-        with kit.bold():
+        with widgets.bold():
             imgui.text_unformatted(group)
-        with kit.small():
+        with widgets.small():
             if imgui.begin_table(f"rows.{group}", 2, imgui.TableFlags_.sizing_stretch_prop):
                 for share in _MOUSE_SHARES if lines is _MOUSE else _SHARES:
                     imgui.table_setup_column("", imgui.TableColumnFlags_.width_stretch, share)
                 for title, keys in lines:
                     imgui.table_next_row()
                     imgui.table_next_column()
-                    kit.text(title)
+                    widgets.text(title)
                     imgui.table_next_column()
-                    kit.text(keys, is_dim=True)
+                    widgets.text(keys, is_dim=True)
                 imgui.end_table()
-        imgui.dummy(ImVec2(0, 6 * kit.scale))
+        imgui.dummy(ImVec2(0, 6 * widgets.scale))
     imgui.pop_style_var()
 
 
 def _keys(keys: tuple[str, ...]) -> str:
-    return " or ".join(shown(key, sys.platform == "darwin") for key in keys)
+    return " or ".join(written(key) for key in keys)

@@ -6,146 +6,128 @@ from imgui_bundle import imgui
 
 from mockup.colour import rgb
 from mockup.model.design import Placement
-from mockup.model.part import Cutout
+from mockup.model.part import Cutout, Knob, Lamp
 from mockup.model.units import Unit, format_length, parse_length
-from mockup.window.panel.finish import own_only
+from mockup.window.desk import Desk
+from mockup.window.panel import action_buttons
+from mockup.window.panel.check import finding_row
+from mockup.window.panel.finish import own_edit
+from mockup.window.panel.paint_picker import PaintPicker
 from mockup.window.pointer.measuring import both, edges
 from mockup.window.pointer.snapping import GRIDS
-from mockup.window.shell.widgets import Widgets
-from mockup.window.view.scene_view import App
 
 _EDGES = ("left", "right", "top", "bottom")
+_LENGTH_TIP = "Enter takes it; Esc leaves it as it was"
+_TURN_TIP = "Degrees clockwise as seen from outside; Enter takes it"
 
 
 class PartPage:
-    """The page, with what is being typed in it."""
+    """The page, with the picker of a lamp's colour."""
 
-    def __init__(self, app: App, kit: Widgets) -> None:
-        self._app = app
-        self._kit = kit
-        self._typed: dict[str, str] = {}
-        self._of: tuple[str, float, float, float] | None = None
-        self.wants_typing = False
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
+        self._picker = PaintPicker(desk.widgets, "lamp")
 
     def draw(self) -> None:
         """Lay out the page."""
-        app, kit = self._app, self._kit
-        if app.design is None:
+        desk, widgets = self._desk, self._desk.widgets
+        if desk.work.design is None:
             return
-        kit.title("Part", is_first=True)
-        rows = [("", "None selected"), *((p.name, f"{p.name}   ({p.face})") for p in app.design.parts)]
-        picked = kit.combo("part", rows, app.state.selected or "")
+        widgets.title("Part", is_first=True)
+        rows = [("", "None selected"), *((p.name, f"{p.name}   ({p.face})") for p in desk.work.design.parts)]
+        picked = widgets.combo("part", rows, desk.view.state.selected or "")
         if picked is not None:
-            app.change(app.state.picked(picked or None))
-        part = app.part(app.state.selected)
+            desk.view.change(desk.view.state.picked(picked or None))
+        part = desk.work.part(desk.view.state.selected)
         if part is None:
-            kit.note("Click a part in the picture, or press Tab. Drag it along its face; hold Alt to drag it freely.")
+            widgets.note(
+                "Click a part in the picture, or press Tab. Drag it along its face; hold Alt to drag it freely."
+            )
             self._grid()
             return
         self._about(part)
         self._place(part)
-        if part.knob is not None or part.lamp is not None:
-            self._dress(part)
-        self._collisions(part)
+        if part.knob is not None:
+            self._knob(part, part.knob)
+        if part.lamp is not None:
+            self._lamp(part, part.lamp)
+        self._findings(part)
 
     def _about(self, part: Placement) -> None:
-        kit, units = self._kit, self._units
+        widgets, units = self._desk.widgets, self._units
         kind = part.kind
-        kit.pair("Kind", kind.name)
-        kit.note(kind.about[0].upper() + kind.about[1:])
+        widgets.pair("Kind", kind.name)
+        widgets.note(kind.about[0].upper() + kind.about[1:])
         for cutout in kind.cutouts:
-            kit.pair("Drill" if cutout.outline.kind == "circle" else "Cut", _hole(cutout, units))
+            widgets.pair("Drill" if cutout.outline.kind == "circle" else "Cut", _hole(cutout, units))
         if kind.thread is not None:
-            kit.pair("Thread", kind.thread.designation)
+            widgets.pair("Thread", kind.thread.designation)
         if kind.depth_mm > 0:
-            kit.pair("Depth", f"{both(kind.depth_mm, units)} behind the panel")
+            widgets.pair("Depth", f"{both(kind.depth_mm, units)} behind the panel")
         if part.knob is not None:
-            kit.pair("Knob", f"{part.knob.style}, {both(part.knob.diameter_mm, units)}")
+            widgets.pair("Knob", f"{part.knob.style}, {both(part.knob.diameter_mm, units)}")
 
     def _place(self, part: Placement) -> None:
-        app, kit = self._app, self._kit
-        kit.title(f"Place on the {part.face} face")
-        own_only(app, kit)
-        u, v = part.u_mm, part.v_mm
-        if app.carried is not None and app.carried.part == part.name:
-            u, v = app.carried.u_mm, app.carried.v_mm
-        found = edges(app.faces[part.face], (u, v))
+        desk, widgets = self._desk, self._desk.widgets
+        widgets.title(f"Place on the {part.face} face")
+        own_edit(desk)
+        u, v, carried = part.u_mm, part.v_mm, desk.view.carried
+        if carried is not None and carried.part == part.name:
+            u, v = carried.u_mm, carried.v_mm
+        found = edges(desk.work.faces[part.face], (u, v))
         values = dict(zip(_EDGES, (found.left_mm, found.right_mm, found.top_mm, found.bottom_mm), strict=True))
-        now = (part.name, round(u, 4), round(v, 4), part.rotation_deg)
-        if now != self._of:
-            self._of = now
-            self._typed = {name: format_length(value, self._units) for name, value in values.items()}
-            self._typed["rotation"] = f"{part.rotation_deg:g}"
         other: Unit = "in" if self._units == "mm" else "mm"
-        columns = imgui.begin_table("edges", 3)
-        if columns:
+        if imgui.begin_table("edges", 3):
             for name, stretch in (("from", 0.8), ("typed", 1.2), ("other", 1.0)):
                 imgui.table_setup_column(name, imgui.TableColumnFlags_.width_stretch, stretch)
             for name in _EDGES:
-                imgui.table_next_row()
-                imgui.table_next_column()
-                imgui.align_text_to_frame_padding()
-                imgui.text_unformatted(f"From {name}")
-                imgui.table_next_column()
-                if self.wants_typing and name == "left":
-                    imgui.set_keyboard_focus_here()
-                    self.wants_typing = False
-                if self._field(name):
-                    self._move(part, name)
-                imgui.table_next_column()
-                imgui.align_text_to_frame_padding()
-                kit.text(format_length(values[name], other), is_dim=True)
-            imgui.table_next_row()
-            imgui.table_next_column()
-            imgui.align_text_to_frame_padding()
-            imgui.text_unformatted("Turned")
-            imgui.table_next_column()
-            if self._field("rotation", "Degrees clockwise as seen from outside; Enter takes it"):
-                self._turn(part)
-            imgui.table_next_column()
-            imgui.align_text_to_frame_padding()
-            kit.text("degrees", is_dim=True)
+                typed = self._row(name, f"From {name}", format_length(values[name], self._units), _LENGTH_TIP)
+                widgets.text(format_length(values[name], other), is_dim=True)
+                if typed is not None:
+                    self._move(part, name, typed)
+            typed = self._row("rotation", "Turned", f"{part.rotation_deg:g}", _TURN_TIP)
+            widgets.text("degrees", is_dim=True)
+            if typed is not None:
+                self._turn(part, typed)
             imgui.end_table()
-        kit.note('Type a length such as 19, "19 mm" or "3/4 in", then Enter. Alt and arrow keys move it by the grid.')
+        widgets.note(
+            'Type a length such as 19, "19 mm" or "3/4 in", then Enter. Alt and arrow keys move it by the grid.'
+        )
         self._grid()
 
+    def _row(self, name: str, label: str, text: str, tip: str) -> str | None:
+        """Lay out a row of the table of places up to its last column; return what was typed."""
+        imgui.table_next_row()
+        imgui.table_next_column()
+        imgui.align_text_to_frame_padding()
+        imgui.text_unformatted(label)
+        imgui.table_next_column()
+        typed = self._desk.widgets.field(f"place.{name}", text, tip=tip)
+        imgui.table_next_column()
+        imgui.align_text_to_frame_padding()
+        return typed
+
     def _grid(self) -> None:
-        app, kit = self._app, self._kit
+        desk, widgets = self._desk, self._desk.widgets
         imgui.align_text_to_frame_padding()
         imgui.text_unformatted("Grid")
         imgui.same_line()
-        picked = kit.combo("grid", [(name, name) for name in GRIDS], app.state.grid, wide=120 * kit.scale)
+        grids = [(name, name) for name in GRIDS]
+        picked = widgets.combo("grid", grids, desk.view.state.grid, wide=120 * widgets.scale)
         if picked is not None:
-            app.change(app.state.with_grid(picked))
+            desk.view.change(desk.view.state.with_grid(picked))
         imgui.same_line()
-        if kit.check(
-            "Snapping", "snapping", app.state.is_snapping, tip="To centre line, neighbours, grid", action="snapping"
-        ):
-            app.change(app.state.toggled("snapping"))
+        action_buttons.check(desk, "snapping", page="part")
 
-    def _field(self, name: str, tip: str = "Enter takes it; Esc leaves it as it was") -> bool:
-        kit = self._kit
-        imgui.set_next_item_width(-1)
-        flags = imgui.InputTextFlags_.auto_select_all | imgui.InputTextFlags_.enter_returns_true
-        done, text = imgui.input_text(f"##place.{name}", self._typed.get(name, ""), flags)
-        kit.mark(f"place.{name}")
-        kit.tip(tip)
-        if imgui.is_item_active() or done:
-            self._typed[name] = text
-        elif imgui.is_item_deactivated():
-            self._of = None  # left without Enter: as it was
-        return bool(done)
-
-    def _move(self, part: Placement, name: str) -> None:
-        app = self._app
+    def _move(self, part: Placement, edge: str, typed: str) -> None:
+        work = self._desk.work
         try:
-            mm = parse_length(self._typed[name], self._units)
+            mm = parse_length(typed, self._units)
         except ValueError as error:
-            app.say(str(error))
-            self._of = None
+            self._desk.messages.say(str(error))
             return
-        face, u, v = app.faces[part.face], part.u_mm, part.v_mm
-        match name:
+        face, u, v = work.faces[part.face], part.u_mm, part.v_mm
+        match edge:
             case "left":
                 u = face.left_edge(v) + mm
             case "right":
@@ -154,70 +136,55 @@ class PartPage:
                 v = mm
             case _:
                 v = face.height_mm - mm
-        app.try_edit(
-            lambda document: (
-                document.closed()
-                .moved(part.name, face, u, v, variant=app.state.variant, is_own=app.is_own_change)
-                .closed()
-            )
-        )
-        self._of = None
+        work.edit(lambda document, scope: document.moved(part.name, face, u, v, **scope).closed())
 
-    def _turn(self, part: Placement) -> None:
-        app = self._app
+    def _turn(self, part: Placement, typed: str) -> None:
         try:
-            degrees = float(self._typed["rotation"])
+            degrees = float(typed)
         except ValueError:
-            app.say(f"{self._typed['rotation']!r} is not an angle; write degrees, for example 90")
-            self._of = None
+            self._desk.messages.say(f"{typed!r} is not an angle; write degrees, for example 90")
             return
-        self._change(lambda document, **own: document.closed().turned(part.name, degrees, **own))
-        self._of = None
+        self._desk.work.edit(lambda document, scope: document.turned(part.name, degrees, **scope))
 
-    def _dress(self, part: Placement) -> None:
-        kit, app = self._kit, self._app
-        kit.title("Knob" if part.knob is not None else "Lamp")
-        if part.knob is not None:
-            imgui.set_next_item_width(-90 * kit.scale)
-            changed, value = imgui.slider_float("points to##pointer", part.knob.pointer, 0.0, 1.0, "%.2f")
-            kit.mark("pointer")
-            kit.tip("0 is fully anticlockwise, 0.5 twelve o'clock, 1 fully clockwise")
-            if changed:
-                rounded = round(min(max(value, 0.0), 1.0), 2)
-                self._change(lambda document, **own: document.knob_set(part.name, "pointer", rounded, **own))
-        if part.lamp is not None:
-            encoded = rgb.encoded_colour(part.lamp.colour)
-            flags = imgui.ColorEditFlags_.display_hex | imgui.ColorEditFlags_.no_drag_drop
-            changed, colour = imgui.color_edit3("##lamp.colour", list(encoded), flags)
-            kit.mark("lamp.colour")
-            if changed:
-                taken = (colour[0], colour[1], colour[2])
-                self._change(lambda document, **own: document.lamp_coloured(part.name, taken, **own))
-            if kit.check("Lit", "lamp.lit", part.lamp.is_lit):
-                is_lit = not part.lamp.is_lit
-                self._change(lambda document, **own: document.closed().lamp_lit(part.name, is_lit, **own))
-                app.change(app.state.as_in_file())
+    def _knob(self, part: Placement, knob: Knob) -> None:
+        widgets = self._desk.widgets
+        widgets.title("Knob")
+        imgui.set_next_item_width(-90 * widgets.scale)
+        changed, value = imgui.slider_float("points to##pointer", knob.pointer, 0.0, 1.0, "%.2f")
+        widgets.mark("pointer")
+        widgets.tip("0 is fully anticlockwise, 0.5 twelve o'clock, 1 fully clockwise")
+        if changed:
+            rounded = round(min(max(value, 0.0), 1.0), 2)
+            self._desk.work.edit(
+                lambda document, scope: document.knob_set(part.name, "pointer", rounded, **scope), is_step=False
+            )
 
-    def _collisions(self, part: Placement) -> None:
-        kit, app = self._kit, self._app
-        kit.title("What is in its way")
-        found = [(i, f) for i, f in enumerate(app.findings) if part.name in f.subjects]
+    def _lamp(self, part: Placement, lamp: Lamp) -> None:
+        desk, widgets = self._desk, self._desk.widgets
+        widgets.title("Lamp")
+        try:
+            colour = self._picker.draw(rgb.encoded_colour(lamp.colour), is_settled=not desk.work.is_waiting)
+        except ValueError as error:
+            desk.messages.say(str(error))
+            return
+        if colour is not None:
+            desk.work.edit(lambda document, scope: document.lamp_coloured(part.name, colour, **scope), is_step=False)
+        if widgets.check("Lit", "lamp.lit", lamp.is_lit):
+            desk.work.edit(lambda document, scope: document.lamp_lit(part.name, not lamp.is_lit, **scope))
+            desk.view.change(desk.view.state.as_in_file())
+
+    def _findings(self, part: Placement) -> None:
+        work, widgets = self._desk.work, self._desk.widgets
+        widgets.title("What is in its way")
+        found = [(index, each) for index, each in enumerate(work.findings) if part.name in each.subjects]
         if not found:
-            kit.note("Being checked ..." if app.is_checking else "Nothing: no finding names this part.")
-        from mockup.window.panel.check import row
-
+            widgets.note("Being checked ..." if work.is_checking else "Nothing: no finding names this part.")
         for index, finding in found:
-            row(app, kit, index, finding, "part.finding")
-
-    def _change(self, change: object) -> None:
-        app = self._app
-        app.try_edit(
-            lambda document: change(document, variant=app.state.variant, is_own=app.is_own_change)  # type: ignore[operator]
-        )
+            finding_row(self._desk, index, finding, "part.finding")
 
     @property
     def _units(self) -> Unit:
-        return self._app.design.units if self._app.design is not None else "mm"
+        return self._desk.work.design.units if self._desk.work.design is not None else "mm"
 
 
 def _hole(cutout: Cutout, units: Unit) -> str:

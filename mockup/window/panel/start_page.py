@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
 from imgui_bundle import ImVec2, imgui
 
 from mockup import api
 from mockup.model.errors import MockupError
+from mockup.window.desk import Desk
+from mockup.window.project_flow import open_project
 from mockup.window.shell import theme
-from mockup.window.shell.widgets import Widgets
-from mockup.window.view.scene_view import App
 from mockup.window.work import recovery
-from mockup.window.work.project import LAYOUT_FILE, opened
+from mockup.window.work.project import LAYOUT_FILE
 
 _EXAMPLES = Path(__file__).parents[3] / "examples"  # there in a checkout; an installed copy has none
 
@@ -21,44 +20,41 @@ _EXAMPLES = Path(__file__).parents[3] / "examples"  # there in a checkout; an in
 class StartPage:
     """The page, with what is being typed in it."""
 
-    def __init__(self, app: App, kit: Widgets, open_path: Callable[[str | Path], None]) -> None:
-        self._app = app
-        self._kit = kit
-        self._open = open_path
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
         self._path = ""
         self._new = str(Path.cwd() / "my-pedal")
-        self._recent: tuple[Path, ...] | None = None
-        self._examples: tuple[Path, ...] | None = None
-        self.wants_path = False
+        self._recent: tuple[Path, ...] = ()
+        self._examples: tuple[Path, ...] = ()
 
-    def refresh(self) -> None:
+    def _refresh(self) -> None:
         """Look again for what can be opened."""
-        self._recent = self._examples = None
+        self._recent = recovery.recent()
+        self._examples = tuple(sorted(path.parent for path in _EXAMPLES.glob(f"*/{LAYOUT_FILE}")))
 
     def draw(self) -> None:
         """Lay out the page over the whole window."""
-        kit = self._kit
-        if self._recent is None or self._examples is None:
-            self._recent = recovery.recent()
-            self._examples = tuple(sorted(path.parent for path in _EXAMPLES.glob(f"*/{LAYOUT_FILE}")))
+        widgets = self._desk.widgets
         view = imgui.get_main_viewport()
-        wide = min(760 * kit.scale, view.size.x - 40 * kit.scale)
+        wide = min(760 * widgets.scale, view.size.x - 40 * widgets.scale)
         imgui.set_next_window_pos(ImVec2((view.size.x - wide) / 2, 0))
         imgui.set_next_window_size(ImVec2(wide, view.size.y))
         flags = imgui.WindowFlags_.no_decoration | imgui.WindowFlags_.no_move | imgui.WindowFlags_.no_saved_settings
         imgui.begin("start", None, flags & ~imgui.WindowFlags_.no_scrollbar | imgui.WindowFlags_.no_background)
-        imgui.dummy(ImVec2(0, max(view.size.y * 0.07 - 10 * kit.scale, 0)))
-        with kit.bold(theme.TEXT_PX + 17):
+        if imgui.is_window_appearing():
+            self._refresh()
+        imgui.dummy(ImVec2(0, max(view.size.y * 0.07 - 10 * widgets.scale, 0)))
+        with widgets.bold(theme.TEXT_PX + 17):
             imgui.text_unformatted("mockup")
-        kit.text("See the pedal before you drill it.", is_dim=True)
-        imgui.dummy(ImVec2(0, 12 * kit.scale))
+        widgets.text("See the pedal before you drill it.", is_dim=True)
+        imgui.dummy(ImVec2(0, 12 * widgets.scale))
         self._typed()
         if self._recent:
-            kit.title("Opened last")
+            widgets.title("Opened last")
             for index, path in enumerate(self._recent[:8]):
                 self._row(f"recent.{index}", path.parent.name, str(path), path)
         if self._examples:
-            kit.title("Examples")
+            widgets.title("Examples")
             for path in self._examples:
                 self._row(f"example.{path.name}", path.name.replace("_", " "), str(path), path)
         self._begin_new()
@@ -66,59 +62,57 @@ class StartPage:
         imgui.end()
 
     def _typed(self) -> None:
-        kit = self._kit
-        kit.title("Open", is_first=True)
-        room = 90 * kit.scale
-        imgui.set_next_item_width(kit.wide - room - 8 * kit.scale)
-        if self.wants_path:
-            imgui.set_keyboard_focus_here()
-            self.wants_path = False
+        widgets = self._desk.widgets
+        widgets.title("Open", is_first=True)
+        room = 90 * widgets.scale
+        imgui.set_next_item_width(widgets.wide - room - 8 * widgets.scale)
+        widgets.focus.take("open.path")
         flags = imgui.InputTextFlags_.enter_returns_true
         done, self._path = imgui.input_text_with_hint("##open", "a layout file, or its folder", self._path, flags)
-        kit.mark("open.path")
+        widgets.mark("open.path")
         imgui.same_line()
-        if kit.button("Open", "open", wide=room, action="open") or done:
-            self._open(self._path.strip() or ".")
+        if widgets.button("Open", "open", wide=room, tip="A layout file, or the folder that it is in") or done:
+            open_project(self._desk, self._path.strip() or ".")
 
     def _row(self, name: str, label: str, said: str, path: Path) -> None:
-        kit = self._kit
+        widgets = self._desk.widgets
         start = imgui.get_cursor_screen_pos()
-        tall = imgui.get_text_line_height() + 10 * kit.scale
+        tall = imgui.get_text_line_height() + 10 * widgets.scale
         if imgui.selectable(f"##{name}", False, 0, ImVec2(0, tall))[0]:
-            self._open(path)
-        kit.mark(name)
+            open_project(self._desk, path)
+        widgets.mark(name)
         after = imgui.get_cursor_screen_pos()
         draw = imgui.get_window_draw_list()
-        y = start.y + 5 * kit.scale
-        draw.add_text(ImVec2(start.x + 8 * kit.scale, y), theme.grey(0.93), label)
-        imgui.push_font(kit.faces.plain, theme.TEXT_PX - 2)
-        left = start.x + 190 * kit.scale
-        draw.push_clip_rect(ImVec2(left, start.y), ImVec2(start.x + kit.wide, start.y + tall + 4), True)
-        draw.add_text(ImVec2(left, y + 1.5 * kit.scale), theme.grey(0.52), said)
+        y = start.y + 5 * widgets.scale
+        draw.add_text(ImVec2(start.x + 8 * widgets.scale, y), theme.packed(widgets.palette.text), label)
+        imgui.push_font(widgets.faces.plain, theme.TEXT_PX - 2)
+        left = start.x + 190 * widgets.scale
+        draw.push_clip_rect(ImVec2(left, start.y), ImVec2(start.x + widgets.wide, start.y + tall + 4), True)
+        draw.add_text(ImVec2(left, y + 1.5 * widgets.scale), theme.packed(widgets.palette.faint), said)
         draw.pop_clip_rect()
         imgui.pop_font()
         imgui.set_cursor_screen_pos(after)
 
     def _begin_new(self) -> None:
-        kit, app = self._kit, self._app
-        kit.title("New project")
-        room = 90 * kit.scale
-        imgui.set_next_item_width(kit.wide - room - 8 * kit.scale)
+        desk, widgets = self._desk, self._desk.widgets
+        widgets.title("New project")
+        room = 90 * widgets.scale
+        imgui.set_next_item_width(widgets.wide - room - 8 * widgets.scale)
         done, self._new = imgui.input_text("##new", self._new, imgui.InputTextFlags_.enter_returns_true)
-        kit.mark("new.path")
+        widgets.mark("new.path")
         imgui.same_line()
-        if kit.button("Begin", "new", wide=room, tip="A folder with a layout and art that already render") or done:
+        if widgets.button("Begin", "new", wide=room, tip="A folder with a layout and art that already render") or done:
             folder = Path(self._new.strip()).expanduser()
             try:
                 api.new(folder)
-                self._open(opened(folder).layout)
+                open_project(desk, folder)
             except MockupError as error:
-                app.say(str(error).splitlines()[0], is_fault=True)
+                desk.messages.say_error(error)
 
     def _fault(self) -> None:
-        kit, line = self._kit, self._app.line
+        widgets, line = self._desk.widgets, self._desk.messages.now
         if line is None:
             return
-        imgui.dummy(ImVec2(0, 10 * kit.scale))
-        kit.text(line.text, colour=theme.FAULT if line.is_fault else None)
-        kit.mark("line")
+        imgui.dummy(ImVec2(0, 10 * widgets.scale))
+        widgets.text(line.text, colour=widgets.palette.stop if line.is_fault else None)
+        widgets.mark("line")

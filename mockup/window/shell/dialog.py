@@ -38,8 +38,8 @@ class Question:
 class Dialog:
     """At most one question at a time, in the middle of the window."""
 
-    def __init__(self, kit: Widgets) -> None:
-        self._kit = kit
+    def __init__(self, widgets: Widgets) -> None:
+        self._widgets = widgets
         self._question: Question | None = None
         self._is_new = False
         self.card_px: float | None = None
@@ -56,7 +56,7 @@ class Dialog:
 
     def measure_screen(self, known: float | None, keep: Callable[[float], None]) -> None:
         """Have the user make an outline as large as a card; `keep` gets pixels per millimetre."""
-        self.card_px = screen_scale.card_px(known)[0] if known else _CARD_PX * self._kit.scale
+        self.card_px = screen_scale.card_px(known)[0] if known else _CARD_PX * self._widgets.scale
         self._keep_card, self._is_new = keep, True
 
     def dismiss(self) -> bool:
@@ -79,30 +79,30 @@ class Dialog:
     @contextmanager
     def _asked(self, title: str, wide: float) -> Iterator[None]:
         is_new, self._is_new = self._is_new, False
-        with self._kit.dialog("question", wide, is_new=is_new):
-            with self._kit.bold(theme.TEXT_PX + 2):
+        with self._widgets.dialog("question", wide, is_new=is_new):
+            with self._widgets.bold(theme.TEXT_PX + 2):
                 imgui.push_text_wrap_pos(0.0)
                 imgui.text_unformatted(title)
                 imgui.pop_text_wrap_pos()
-            imgui.dummy(ImVec2(0, 2 * self._kit.scale))
+            imgui.dummy(ImVec2(0, 2 * self._widgets.scale))
             yield
 
     def _show(self, question: Question) -> None:
-        kit = self._kit
+        widgets = self._widgets
         chosen = None
-        with self._asked(question.title, _WIDE * kit.scale):
+        with self._asked(question.title, _WIDE * widgets.scale):
             for line in question.lines:
-                kit.text(line)
-            imgui.dummy(ImVec2(0, 6 * kit.scale))
-            gap, count = 6 * kit.scale, len(question.answers)
-            wide = (kit.wide - (count - 1) * gap) / count
+                widgets.text(line)
+            imgui.dummy(ImVec2(0, 6 * widgets.scale))
+            gap, count = 6 * widgets.scale, len(question.answers)
+            wide = (widgets.wide - (count - 1) * gap) / count
             for index, answer in enumerate(question.answers):
                 if index:
                     imgui.same_line(0, gap)
                 if index == 0 and imgui.is_window_appearing():
                     imgui.set_keyboard_focus_here()
                     imgui.set_nav_cursor_visible(True)  # Enter and Tab count only while it is seen where they go
-                if kit.button(answer.label, f"ask.{answer.name}", wide=wide):
+                if widgets.button(answer.label, f"ask.{answer.name}", wide=wide):
                     chosen = answer
         if chosen is not None:
             self._take(chosen)
@@ -115,37 +115,43 @@ class Dialog:
         answer.does()
 
     def _card(self, wide_px: float) -> None:
-        kit = self._kit
+        widgets = self._widgets
         is_kept = False
-        with self._asked("How large is this screen?", max(wide_px + 60 * kit.scale, _WIDE * kit.scale)):
-            kit.text(
+        with self._asked("How large is this screen?", max(wide_px + 60 * widgets.scale, _WIDE * widgets.scale)):
+            widgets.text(
                 "Hold a bank card against the screen and make the outline just as wide. "
                 "Any card of the usual size will do (85.60 x 53.98 mm, ISO/IEC 7810 ID-1)."
             )
-            imgui.dummy(ImVec2(0, 4 * kit.scale))
+            imgui.dummy(ImVec2(0, 4 * widgets.scale))
             tall = wide_px * screen_scale.CARD_MM[1] / screen_scale.CARD_MM[0]
             at = imgui.get_cursor_screen_pos()
             corner = wide_px * 3.18 / screen_scale.CARD_MM[0]  # its corners' radius in mm: ISO/IEC 7810:2019, ID-1
             draw = imgui.get_window_draw_list()
-            draw.add_rect_filled(at, ImVec2(at.x + wide_px, at.y + tall), theme.grey(0.30), corner)
-            draw.add_rect(at, ImVec2(at.x + wide_px, at.y + tall), theme.grey(1.0), corner, max(1.0, kit.scale))
+            draw.add_rect_filled(at, ImVec2(at.x + wide_px, at.y + tall), theme.packed(widgets.palette.raised), corner)
+            draw.add_rect(
+                at,
+                ImVec2(at.x + wide_px, at.y + tall),
+                theme.packed(widgets.palette.chalk),
+                corner,
+                max(1.0, widgets.scale),
+            )
             imgui.dummy(ImVec2(wide_px, tall))
-            kit.mark("card")
+            widgets.mark("card")
             imgui.set_next_item_width(-1)
             low, high = (dpi / MM_PER_INCH * screen_scale.CARD_MM[0] for dpi in _DPI)
             changed, value = imgui.slider_float("##card.width", wide_px, low, high, "%.0f px wide")
-            kit.mark("card.width")
+            widgets.mark("card.width")
             if changed:
                 self.card_px = value
-            gap = 6 * kit.scale
-            quarter = (kit.wide - 3 * gap) / 4
+            gap = 6 * widgets.scale
+            quarter = (widgets.wide - 3 * gap) / 4
             for label, name, step in (("- 1 px", "less", -1.0), ("+ 1 px", "more", 1.0)):
-                if kit.button(label, f"card.{name}", wide=quarter):
+                if widgets.button(label, f"card.{name}", wide=quarter):
                     self.card_px = wide_px + step
                 imgui.same_line(0, gap)
-            is_kept = kit.button("Keep", "card.keep", wide=quarter)
+            is_kept = widgets.button("Keep", "card.keep", wide=quarter)
             imgui.same_line(0, gap)
-            if kit.button("Cancel", "card.cancel", wide=quarter) or is_kept:
+            if widgets.button("Cancel", "card.cancel", wide=quarter) or is_kept:
                 self.card_px = None
         if is_kept and self._keep_card is not None:
             self._keep_card(screen_scale.from_card(wide_px))

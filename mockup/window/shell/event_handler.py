@@ -1,4 +1,4 @@
-"""What a window asks of the one that lives in it."""
+"""What the native window calls: work, drawing and events."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from typing import Protocol
 
 
 class EventHandler(Protocol):
-    """What lives in the window. Pixels count from the top left corner, fractions allowed."""
+    """Answers the native window. Pixels count from the top left corner, fractions allowed."""
 
     def work(self) -> float | None:
         """Do a little; return seconds until there is more, 0 for at once, None for nothing."""
@@ -52,12 +52,8 @@ class EventHandler(Protocol):
         """True while keys go through the panel."""
         ...
 
-    def resized(self, width: int, height: int) -> None:
-        """The window has another size in pixels."""
-        ...
-
-    def slipped(self, error: Exception) -> None:
-        """Something went wrong that should not; say so."""
+    def failed(self, error: Exception) -> None:
+        """An internal error was caught; report it."""
         ...
 
     def closing(self) -> bool:

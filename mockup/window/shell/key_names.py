@@ -1,11 +1,9 @@
-"""Keys as the key table writes them, from what the window library tells."""
+"""Keys: as the window library tells them, as the table of actions writes them, as people read them."""
 
 from __future__ import annotations
 
 import sys
 from typing import Any
-
-from mockup.window.actions import chord
 
 _NAMED = {
     "plus": "plus", "num_add": "plus", "equal": "plus", "minus": "minus", "num_subtract": "minus", "comma": "comma",
@@ -39,3 +37,23 @@ def is_modifier(pyglet: Any, symbol: int) -> bool:
     """True for Shift and Ctrl, which the panel must know of while the keys go to the picture."""
     key = pyglet.window.key
     return symbol in (key.LSHIFT, key.RSHIFT, key.LCTRL, key.RCTRL, key.LCOMMAND, key.RCOMMAND)
+
+
+_ORDER = ("ctrl", "alt", "shift")
+_SHOWN = {
+    "plus": "+", "minus": "-", "comma": ",", "period": ".", "slash": "/", "escape": "Esc", "left": "Left",
+    "right": "Right", "up": "Up", "down": "Down", "enter": "Enter", "tab": "Tab",
+}  # fmt: skip
+
+
+def chord(key: str, *, ctrl: bool = False, alt: bool = False, shift: bool = False) -> str:
+    """Return a key with its modifiers in the one order that the table of actions uses."""
+    held = dict(zip(_ORDER, (ctrl, alt, shift), strict=True))
+    return "+".join([*(name for name in _ORDER if held[name]), key])
+
+
+def written(key: str, is_mac: bool = sys.platform == "darwin") -> str:
+    """Return a key as people write it: ``Ctrl+Shift+Z``; on a Mac ``Cmd+Shift+Z``."""
+    words = key.split("+")
+    first = {"ctrl": "Cmd" if is_mac else "Ctrl", "alt": "Option" if is_mac else "Alt", "shift": "Shift"}
+    return "+".join(first.get(word, _SHOWN.get(word, word.upper())) for word in words)

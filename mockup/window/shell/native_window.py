@@ -31,7 +31,7 @@ class NativeWindow:
 
     def __init__(self, title: str, size: tuple[int, int], scale: float | None) -> None:
         leave_to_window()
-        self.guest: EventHandler | None = None
+        self.handler: EventHandler | None = None
         self._pyglet, self.window = _window(title, size)
         adopt(self.window.switch_to)
         self.scale = scale or _usual_scale(self.window)
@@ -41,7 +41,8 @@ class NativeWindow:
         self.io.config_input_text_cursor_blink = False
         self.io.config_flags |= imgui.ConfigFlags_.nav_enable_keyboard
         self.faces = theme.load_faces()
-        theme.dress(self.scale)
+        self.palette = theme.DARK
+        theme.dress(self.scale, self.palette)
         backends: Any = importlib.import_module("imgui_bundle.python_backends.pyglet_backend")
         self._backend = backends.create_renderer(self.window, attach_callbacks=False)
         self._backend._window = self.window
@@ -49,7 +50,7 @@ class NativeWindow:
         self._owner = ""
         self._unseen = 0
         self._last = time.perf_counter()
-        self.frames_drawn = self.slips = self.let_go = 0
+        self.frames_drawn = self.failures = self.releases = 0
         self._listen()
 
     @property
@@ -70,9 +71,9 @@ class NativeWindow:
         dpi = float(getattr(self.window.screen, "get_dpi", lambda: 0.0)() or 0.0)
         return dpi / MM_PER_INCH if dpi > 0 and dpi not in _GUESSED_DPI else None
 
-    def run(self, guest: EventHandler) -> None:
+    def run(self, handler: EventHandler) -> None:
         """Show the window until it is closed."""
-        self.guest = guest
+        self.handler = handler
         self.window.set_visible(True)
         host = self
 
@@ -103,10 +104,18 @@ class NativeWindow:
         """Draw the interface again; two frames, because it lays itself out one late."""
         self._frames = max(self._frames, frames)
 
-    def rescale(self, scale: float) -> None:
-        """Make text and controls another size."""
-        self.scale = min(max(scale, theme.SMALLEST), theme.LARGEST)
-        theme.dress(self.scale)
+    def rescale(self, factor: float) -> None:
+        """Make text and controls so many times larger."""
+        self.scale = min(max(self.scale * factor, theme.SMALLEST), theme.LARGEST)
+        self._dress()
+
+    def next_palette(self) -> None:
+        """Go from dark to light, or back."""
+        self.palette = theme.LIGHT if self.palette == theme.DARK else theme.DARK
+        self._dress()
+
+    def _dress(self) -> None:
+        theme.dress(self.scale, self.palette)
         self.touch(3)
 
     def retitle(self, title: str) -> None:
@@ -114,9 +123,9 @@ class NativeWindow:
         self.window.set_caption(title)
 
     def _idle(self, asked: float | None) -> float | None:
-        guest = self.guest
-        assert guest is not None
-        until = self._guarded(guest.work)()
+        handler = self.handler
+        assert handler is not None
+        until = self._guarded(handler.work)()
         now = time.perf_counter()
         if self._late and now >= self._late:
             self._late = 0.0
@@ -130,16 +139,16 @@ class NativeWindow:
         return max(min(waits), 0.0) if waits else None
 
     def _draw(self, now: float) -> None:
-        guest = self.guest
-        assert guest is not None
+        handler = self.handler
+        assert handler is not None
         self.window.switch_to()
         self.io.delta_time = min(max(now - self._last, 1e-4), 0.1)
         self._last = now
         self._unseen = max(self._unseen - 1, 0)
         imgui.new_frame()
-        guest.interface()
+        handler.interface()
         imgui.render()
-        guest.picture()
+        handler.picture()
         self._backend.render(imgui.get_draw_data())
         self.window.flip()
         self.frames_drawn += 1
@@ -150,16 +159,16 @@ class NativeWindow:
                 self.window.set_handler(name[1:], self._guarded(getattr(self, name)))
 
     def _guarded(self, answer: Callable[..., Any]) -> Callable[..., Any]:
-        """Have a mistake of ours end what was being done, not the window; it is told, and counted."""
+        """Catch an internal error, drop the action and keep the window open; it is reported, and counted."""
 
         def guarded(*told: Any) -> Any:
             try:
                 return answer(*told)
             except Exception as error:
-                self.slips += 1
+                self.failures += 1
                 traceback.print_exc()
-                if self.guest is not None:
-                    self.guest.slipped(error)
+                if self.handler is not None:
+                    self.handler.failed(error)
                 return True
 
         return guarded
@@ -183,8 +192,8 @@ class NativeWindow:
 
     def _on_mouse_motion(self, x: float, y: float, _dx: float, _dy: float) -> None:
         at = self._point(x, y)
-        if self.guest and not self.guest.is_panel(*at):
-            self.guest.hovered(*at)
+        if self.handler and not self.handler.is_panel(*at):
+            self.handler.hovered(*at)
 
     def _on_mouse_leave(self, _x: float, _y: float) -> None:
         self.io.add_mouse_pos_event(-1e9, -1e9)
@@ -193,10 +202,10 @@ class NativeWindow:
     def _on_mouse_press(self, x: float, y: float, button: int, modifiers: int) -> None:
         at = self._point(x, y)
         name = _button(self._pyglet, button)
-        if self.guest and not self.guest.is_panel(*at):
+        if self.handler and not self.handler.is_panel(*at):
             self._owner = name
             imgui.set_window_focus(None)
-            self.guest.pressed(*at, name, held(self._pyglet, modifiers))
+            self.handler.pressed(*at, name, held(self._pyglet, modifiers))
         else:
             self.io.add_mouse_button_event({"left": 0, "right": 1, "middle": 2}[name], True)
             self._unseen = _FRAMES_A_CLICK
@@ -204,25 +213,25 @@ class NativeWindow:
 
     def _on_mouse_drag(self, x: float, y: float, dx: float, dy: float, _buttons: int, modifiers: int) -> None:
         at = self._point(x, y)
-        if self._owner and self.guest:
+        if self._owner and self.handler:
             ratio = self.size[0] / max(self.window.get_size()[0], 1)
-            self.guest.dragged(*at, dx * ratio, -dy * ratio, held(self._pyglet, modifiers))
+            self.handler.dragged(*at, dx * ratio, -dy * ratio, held(self._pyglet, modifiers))
 
     def _on_mouse_release(self, x: float, y: float, button: int, _modifiers: int) -> None:
-        self.let_go += 1
+        self.releases += 1
         at = self._point(x, y)
-        if self._owner and self.guest:
+        if self._owner and self.handler:
             if _button(self._pyglet, button) == self._owner:
                 self._owner = ""
-                self.guest.released(*at)
+                self.handler.released(*at)
             return
         self.io.add_mouse_button_event({"left": 0, "right": 1, "middle": 2}[_button(self._pyglet, button)], False)
         self._stir(2)
 
     def _on_mouse_scroll(self, x: float, y: float, scroll_x: float, scroll_y: float) -> None:
         at = self._point(x, y)
-        if self.guest and not self.guest.is_panel(*at):
-            self.guest.scrolled(*at, scroll_y, "")
+        if self.handler and not self.handler.is_panel(*at):
+            self.handler.scrolled(*at, scroll_y, "")
         else:
             self.io.add_mouse_wheel_event(scroll_x, scroll_y)
 
@@ -235,20 +244,20 @@ class NativeWindow:
         self._catch_up()
         self._stir(2)
         key = named(self._pyglet, symbol, modifiers)
-        focused = bool(self.guest and self.guest.is_panel_focused())
+        focused = bool(self.handler and self.handler.is_panel_focused())
         is_typing = bool(self.io.want_text_input)
         is_letter = is_typing and len(key) == 1  # it comes as text too; a key and a text take a frame each
         if (is_typing or focused or is_modifier(self._pyglet, symbol)) and not is_letter:
             self._backend.on_key_press(symbol, modifiers)
         is_command = key.startswith("ctrl+") and key not in ("ctrl+z", "ctrl+y", "ctrl+shift+z")
-        if self.guest and (is_command or key == "f1" if is_typing else not (focused and key in _PANEL_KEYS)):
-            self.guest.key(key)
-        elif self.guest and key == "escape":
-            self.guest.key("panel-escape")
+        if self.handler and (is_command or key == "f1" if is_typing else not (focused and key in _PANEL_KEYS)):
+            self.handler.key(key)
+        elif self.handler and key == "escape":
+            self.handler.key("panel-escape")
         return True  # pyglet's own answer to Escape is to close the window
 
     def _on_key_release(self, symbol: int, modifiers: int) -> None:
-        self.let_go += 1
+        self.releases += 1
         self._stir(1)
         self._backend.on_key_release(symbol, modifiers)
 
@@ -264,8 +273,6 @@ class NativeWindow:
         self._backend.io.display_size = self.size
         self._backend.io.display_framebuffer_scale = (1.0, 1.0)
         self.touch(3)
-        if self.guest:
-            self.guest.resized(*self.size)
         return True
 
     def _on_expose(self) -> None:
@@ -273,7 +280,7 @@ class NativeWindow:
 
     def _on_close(self) -> bool:
         self.touch(2)
-        if self.guest is None or self.guest.closing():
+        if self.handler is None or self.handler.closing():
             self.close()
         return True  # the loop closes the window, once nothing is left to ask
 

@@ -8,6 +8,7 @@ from typing import Final
 from imgui_bundle import ImVec2, ImVec4, imgui
 
 from mockup import fonts
+from mockup.colour import rgb
 from mockup.model.finding import Severity
 from mockup.model.material import Colour
 
@@ -16,34 +17,70 @@ SMALLEST, LARGEST = 0.8, 2.5  # scale: by eye
 _LEAST_ADVANCE_PX: Final = 3.75  # at scale 1: the face's own word space, 3 px, lets words run together; by eye
 PANEL_PX: Final = 344.0  # width of the panel at scale 1: by eye
 
-SURROUND: Final[Colour] = (0.17, 0.17, 0.17)
 BEHIND: Final[Colour] = (0.46, 0.46, 0.46)  # behind transparent pictures; encoded middle grey: ISO 3664:2009 4.2.4
 
-_GREYS: Final[dict[str, float]] = {
-    "window_bg": 0.135, "child_bg": 0.135, "popup_bg": 0.175, "border": 0.27, "frame_bg": 0.215,
-    "frame_bg_hovered": 0.27, "frame_bg_active": 0.31, "title_bg": 0.135, "title_bg_active": 0.135,
-    "menu_bar_bg": 0.135, "scrollbar_bg": 0.135, "scrollbar_grab": 0.30, "scrollbar_grab_hovered": 0.38,
-    "scrollbar_grab_active": 0.45, "check_mark": 0.96, "checkbox_selected_bg": 0.36, "slider_grab": 0.62,
-    "slider_grab_active": 0.80, "button": 0.235, "button_hovered": 0.31, "button_active": 0.38, "header": 0.26,
-    "header_hovered": 0.30, "header_active": 0.36, "separator": 0.235, "resize_grip": 0.235, "tab": 0.135,
-    "tab_hovered": 0.30, "tab_selected": 0.26, "tab_selected_overline": 0.90, "plot_histogram": 0.72,
-    "text_selected_bg": 0.40, "nav_cursor": 1.0, "table_border_light": 0.22, "table_border_strong": 0.26,
-    "table_header_bg": 0.17, "table_row_bg": 0.135, "table_row_bg_alt": 0.150, "text": 0.91, "text_disabled": 0.56,
-    "input_text_cursor": 1.0,
-}  # fmt: skip
 
-SEVERITY_COLOURS: Final[dict[Severity, Colour]] = {
-    "stop": (0.93, 0.36, 0.32),
-    "warn": (0.95, 0.72, 0.28),
-    "note": (0.58, 0.72, 0.88),
-}
+@dataclass(frozen=True, kw_only=True)
+class Palette:
+    """The colours of the window: neutral greys, but for the marks of findings. Encoded sRGB."""
+
+    ground: Colour
+    sheet: Colour
+    raised: Colour
+    hover: Colour
+    chosen: Colour
+    line: Colour
+    rule: Colour
+    text: Colour
+    second: Colour
+    faint: Colour
+    chalk: Colour
+    on_chalk: Colour
+    stop: Colour
+    warn: Colour
+    note: Colour
+
+    def severity(self, severity: Severity) -> Colour:
+        """Return the colour of a finding's mark."""
+        return {"stop": self.stop, "warn": self.warn, "note": self.note}[severity]
+
+
+def _palette(**codes: str) -> Palette:
+    return Palette(**{name: rgb.parse(code) for name, code in codes.items()})
+
+
+DARK: Final = _palette(
+    ground="#242424", sheet="#2e2e2e", raised="#393939", hover="#424242", chosen="#4a4a4a", line="#444444",
+    rule="#8a8a8a", text="#f2f2f2", second="#c6c6c6", faint="#b0b0b0", chalk="#f4f4f4", on_chalk="#1a1a1a",
+    stop="#ff8a78", warn="#f0c05a", note="#a3c8ea",
+)  # fmt: skip
+LIGHT: Final = _palette(
+    ground="#cbcbcb", sheet="#ececec", raised="#fbfbfb", hover="#dedede", chosen="#d6d6d6", line="#cfcfcf",
+    rule="#767676", text="#1a1a1a", second="#424242", faint="#525252", chalk="#1f1f1f", on_chalk="#ffffff",
+    stop="#a3261a", warn="#6e4a00", note="#1d5583",
+)  # fmt: skip
+GLASS: Final = DARK
+"""What lies over the picture looks alike in both: it stands on dark plates."""
+
+_USES: Final[dict[str, str]] = {
+    "window_bg": "sheet", "child_bg": "sheet", "popup_bg": "sheet", "border": "line", "frame_bg": "raised",
+    "frame_bg_hovered": "hover", "frame_bg_active": "chosen", "title_bg": "sheet", "title_bg_active": "sheet",
+    "menu_bar_bg": "sheet", "scrollbar_bg": "sheet", "scrollbar_grab": "chosen", "scrollbar_grab_hovered": "rule",
+    "scrollbar_grab_active": "rule", "check_mark": "text", "checkbox_selected_bg": "chosen", "slider_grab": "rule",
+    "slider_grab_active": "chalk", "button": "raised", "button_hovered": "hover", "button_active": "chosen",
+    "header": "chosen", "header_hovered": "hover", "header_active": "chosen", "separator": "line",
+    "resize_grip": "line", "tab": "sheet", "tab_hovered": "hover", "tab_selected": "chosen",
+    "tab_selected_overline": "chalk", "plot_histogram": "rule", "text_selected_bg": "rule", "nav_cursor": "chalk",
+    "table_border_light": "line", "table_border_strong": "line", "table_header_bg": "sheet", "table_row_bg": "sheet",
+    "table_row_bg_alt": "sheet", "text": "text", "text_disabled": "faint", "input_text_cursor": "text",
+}  # fmt: skip
+"""Which colour of the palette each colour of the widget library takes."""
+
 SEVERITY_WORDS: Final[dict[Severity, str]] = {
     "stop": "Stops the build",
     "warn": "Likely trouble",
     "note": "Worth knowing",
 }
-FAULT: Final[Colour] = SEVERITY_COLOURS["stop"]
-UNSAVED: Final[Colour] = SEVERITY_COLOURS["warn"]
 
 
 @dataclass(frozen=True)
@@ -66,13 +103,12 @@ def load_faces() -> Faces:
     return Faces(plain, bold)
 
 
-def dress(scale: float) -> None:
+def dress(scale: float, palette: Palette) -> None:
     """Set colours, spaces and sizes for a scale of 1 to 2 and more."""
     style = imgui.get_style()
-    for colour, grey in _GREYS.items():
-        style.set_color_(getattr(imgui.Col_, colour), ImVec4(grey, grey, grey, 1.0))
+    for name, use in _USES.items():
+        style.set_color_(getattr(imgui.Col_, name), ImVec4(*_of(palette, use), 1.0))
     style.set_color_(imgui.Col_.modal_window_dim_bg, ImVec4(0.0, 0.0, 0.0, 0.45))
-    style.set_color_(imgui.Col_.popup_bg, ImVec4(0.165, 0.165, 0.165, 0.985))
     style.window_padding = ImVec2(14, 12)
     style.frame_padding = ImVec2(9, 5)
     style.item_spacing = ImVec2(8, 7)
@@ -93,6 +129,11 @@ def dress(scale: float) -> None:
     style.scale_all_sizes(scale)
     style.font_size_base = TEXT_PX
     style.font_scale_main = scale
+
+
+def _of(palette: Palette, use: str) -> Colour:
+    red, green, blue = getattr(palette, use)
+    return red, green, blue
 
 
 def packed(colour: Colour, alpha: float = 1.0) -> int:

@@ -1,4 +1,4 @@
-"""What the panel is built of: titles, buttons, rows; each tells where it lies, so that tests can click it."""
+"""The widgets of the panel: titles, buttons, rows; each tells where it is, so that tests can click it."""
 
 from __future__ import annotations
 
@@ -9,24 +9,56 @@ from imgui_bundle import ImVec2, ImVec4, imgui
 
 from mockup.model.finding import Severity
 from mockup.model.material import Colour
-from mockup.window.actions import BY_NAME, shown
 from mockup.window.shell import theme
+from mockup.window.shell.key_names import written
 from mockup.window.shell.native_window import NativeWindow
 
 Rectangle = tuple[float, float, float, float]
 
 
+class KeyboardFocus:
+    """Where keys go: to the picture, or into the panel, to the widget that was asked for."""
+
+    def __init__(self) -> None:
+        self.is_in_panel = False
+        self._asked = ""
+
+    def ask(self, name: str) -> None:
+        """Send keys into the panel, to the widget of that name once it is drawn."""
+        self.is_in_panel, self._asked = True, name
+
+    def take(self, name: str) -> bool:
+        """Return whether the widget of that name was asked for, once; it is drawn next and gets the keys."""
+        if self._asked != name:
+            return False
+        self._asked = ""
+        imgui.set_keyboard_focus_here()
+        return True
+
+    def is_asked(self, name: str) -> bool:
+        """Return whether the widget of that name is asked for and not drawn yet."""
+        return self._asked == name
+
+    def leave_panel(self) -> None:
+        """Send keys to the picture again."""
+        if self.is_in_panel:
+            self.is_in_panel, self._asked = False, ""
+            imgui.set_window_focus(None)
+
+
 class Widgets:
     """Widgets in the window's own style; `places` holds where each named one was drawn last."""
 
-    def __init__(self, host: NativeWindow) -> None:
-        self._host = host
+    def __init__(self, window: NativeWindow) -> None:
+        self._window = window
         self.places: dict[str, Rectangle] = {}
+        self.focus = KeyboardFocus()
+        self._typed: dict[str, str] = {}
 
     @property
     def scale(self) -> float:
         """How large everything is; 1 on a usual screen."""
-        return self._host.scale
+        return self._window.scale
 
     @property
     def wide(self) -> float:
@@ -34,9 +66,14 @@ class Widgets:
         return float(imgui.get_content_region_avail().x)
 
     @property
+    def palette(self) -> theme.Palette:
+        """The window's colours."""
+        return self._window.palette
+
+    @property
     def faces(self) -> theme.Faces:
         """The window's type."""
-        return self._host.faces
+        return self._window.faces
 
     def mark(self, name: str) -> None:
         """Remember where the last widget lies, if it can be seen."""
@@ -45,10 +82,9 @@ class Widgets:
         low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
         self.places[name] = (low.x, low.y, high.x, high.y)
 
-    def tip(self, text: str, action: str = "") -> None:
-        """Explain the last widget while the pointer rests on it; an action adds its key."""
-        key = shown(BY_NAME[action].key) if action and BY_NAME[action].key else ""
-        said = f"{text}   {key}".strip() if key else text
+    def tip(self, text: str, key: str = "") -> None:
+        """Explain the last widget while the pointer rests on it; a key is written behind."""
+        said = f"{text}   {written(key)}".strip() if key else text
         if said and imgui.is_item_hovered(imgui.HoveredFlags_.for_tooltip | imgui.HoveredFlags_.allow_when_disabled):
             imgui.begin_tooltip()
             imgui.push_text_wrap_pos(300 * self.scale)
@@ -138,7 +174,7 @@ class Widgets:
         name: str,
         *,
         tip: str = "",
-        action: str = "",
+        key: str = "",
         wide: float = 0.0,
         is_on: bool = False,
         is_enabled: bool = True,
@@ -147,9 +183,8 @@ class Widgets:
         if not is_enabled:
             imgui.begin_disabled()
         if is_on:
-            lit = ImVec4(0.36, 0.36, 0.36, 1.0)
             for colour in (imgui.Col_.button, imgui.Col_.button_hovered):
-                imgui.push_style_color(colour, lit)
+                imgui.push_style_color(colour, ImVec4(*self.palette.chosen, 1.0))
             imgui.push_font(self.faces.bold, 0.0)
         pushed = imgui.button(f"{label}##{name}", ImVec2(wide, 0))
         if is_on:
@@ -158,12 +193,12 @@ class Widgets:
             low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
             inset, thick = 10 * self.scale, max(1.0, 2 * self.scale)
             imgui.get_window_draw_list().add_rect_filled(
-                ImVec2(low.x + inset, high.y - thick), ImVec2(high.x - inset, high.y), theme.grey(0.93)
+                ImVec2(low.x + inset, high.y - thick), ImVec2(high.x - inset, high.y), theme.packed(self.palette.chalk)
             )
         self.mark(name)
         if not is_enabled:
             imgui.end_disabled()
-        self.tip(tip, action)
+        self.tip(tip, key)
         return bool(pushed) and is_enabled
 
     def choose(
@@ -174,7 +209,6 @@ class Widgets:
         *,
         columns: int = 0,
         tips: Sequence[str] = (),
-        actions: Sequence[str] = (),
     ) -> str | None:
         """Draw buttons side by side, (value, label) each; return the value of the one pushed."""
         columns = columns or len(rows)
@@ -185,25 +219,28 @@ class Widgets:
             if index % columns:
                 imgui.same_line(0, gap)
             tip = tips[index] if index < len(tips) else ""
-            action = actions[index] if index < len(actions) else ""
-            if self.button(label, f"{name}.{value}", tip=tip, action=action, wide=wide, is_on=value == chosen):
+            if self.button(label, f"{name}.{value}", tip=tip, wide=wide, is_on=value == chosen):
                 pushed = value
         return pushed
 
-    def check(self, label: str, name: str, is_on: bool, *, tip: str = "", action: str = "", wide: float = 0.0) -> bool:
+    def check(self, label: str, name: str, is_on: bool, *, tip: str = "", key: str = "") -> bool:
         """Draw a box to tick; True when it was changed."""
         changed, _ = imgui.checkbox(f"{label}##{name}", is_on)
         self.mark(name)
-        self.tip(tip, action)
+        self.tip(tip, key)
         return bool(changed)
 
-    def combo(self, name: str, rows: Sequence[tuple[str, str]], chosen: str, *, wide: float = -1.0) -> str | None:
+    def combo(
+        self, name: str, rows: Sequence[tuple[str, str]], chosen: str, *, wide: float = -1.0, tip: str = ""
+    ) -> str | None:
         """Draw a list that opens, (value, label) each; return the value of a new choice."""
         picked = None
         imgui.set_next_item_width(wide)
         shown_label = next((label for value, label in rows if value == chosen), chosen)
         is_open = imgui.begin_combo(f"##{name}", shown_label)
         self.mark(name)
+        if not is_open:
+            self.tip(tip)
         if is_open:
             for value, label in rows:
                 clicked, _ = imgui.selectable(f"{label}##{name}.{value}", value == chosen)
@@ -214,6 +251,32 @@ class Widgets:
                     imgui.set_item_default_focus()
             imgui.end_combo()
         return picked
+
+    def field(
+        self,
+        name: str,
+        text: str,
+        *,
+        wide: float = -1.0,
+        tip: str = "",
+        hint: str = "",
+        is_taken_on_leaving: bool = False,
+    ) -> str | None:
+        """Draw a text to type over; return what was typed once Enter is pressed, or the field is left where so told."""
+        imgui.set_next_item_width(wide)
+        self.focus.take(name)
+        flags = imgui.InputTextFlags_.auto_select_all | imgui.InputTextFlags_.enter_returns_true
+        done, now = imgui.input_text_with_hint(f"##{name}", hint, self._typed.get(name, text), flags)
+        self.mark(name)
+        self.tip(tip)
+        if imgui.is_item_active() and not done:
+            self._typed[name] = now
+            return None
+        before = self._typed.pop(name, None)
+        if done:
+            return str(now)
+        is_left = is_taken_on_leaving and imgui.is_item_deactivated_after_edit()
+        return before if is_left and before is not None and before != text else None
 
     def pair(self, label: str, value: str, at: float = 0.30) -> None:
         """Write a label and what it says beside it."""
@@ -226,7 +289,7 @@ class Widgets:
 
     def badge(self, draw: imgui.ImDrawList, at: ImVec2, number: str, severity: Severity, radius: float) -> None:
         """Draw a number in a shape that tells how bad: square stops, triangle warns, circle notes."""
-        fill, edge = theme.packed(theme.SEVERITY_COLOURS[severity]), theme.grey(0.06, 0.95)
+        fill, edge = theme.packed(theme.GLASS.severity(severity)), theme.grey(0.06, 0.95)
         thick = max(1.0, 1.6 * self.scale)
         if severity == "stop":
             r = radius * 0.92

@@ -12,6 +12,7 @@ import numpy as np
 from mockup.engines.gl.progressive import Pane, Rect, Screen, outlined
 from mockup.engines.gl.resources import Programs, Solid
 from mockup.engines.gl.session import RasterSession
+from mockup.model.material import Colour
 from mockup.model.mesh import Floats, Mesh
 from mockup.model.scene import Group, Scene, Shot
 from mockup.window.pointer.rays import pixel
@@ -37,7 +38,7 @@ class PaneShot:
 
 
 @dataclass
-class _Place:
+class _Slot:
     pane: Pane
     rect: Rect
     sight: PaneShot | None = None
@@ -58,7 +59,7 @@ class PaneGrid:
         self._programs = Programs()
         self._sessions: OrderedDict[Hashable, RasterSession] = OrderedDict()
         self._versions: dict[Hashable, int] = {}
-        self._places: list[_Place] = []
+        self._places: list[_Slot] = []
         self._screen: Screen | None = None
         self._area = Rect(x=0, y=0, width=1, height=1)
         self._is_wipe, self._wipe = False, 0.5
@@ -66,6 +67,7 @@ class PaneGrid:
         self._is_stale = True
         self._bands, self._share = 4, 1.0
         self._awake: set[Hashable] = set()
+        self._surround: Colour | None = None
         self.outline_px = 1.2
         self.drafts = 0
 
@@ -95,7 +97,7 @@ class PaneGrid:
             while len(self._places) > len(rects):
                 self._drop(self._places.pop())
             while len(self._places) < len(rects):
-                self._places.append(_Place(pane=Pane(self._programs), rect=rects[len(self._places)]))
+                self._places.append(_Slot(pane=Pane(self._programs), rect=rects[len(self._places)]))
             for place, rect in zip(self._places, rects, strict=True):
                 place.rect = rect
             self._is_wipe, self._area, self._is_stale = is_wipe, area, True
@@ -191,13 +193,14 @@ class PaneGrid:
         self.lay(size, self._area, 0, False)
         self._is_stale = True
 
-    def show(self, framebuffer: int = 0) -> None:
-        """Put the pictures together, if any changed, and copy them to the window."""
+    def show(self, surround: Colour, framebuffer: int = 0) -> None:
+        """Put the pictures together on an encoded colour, if any changed, and copy them to the window."""
         screen = self._screen
         if screen is None:
             return
-        if self._is_stale:
-            screen.clear(theme.SURROUND)
+        if self._is_stale or surround != self._surround:
+            self._surround = surround
+            screen.clear(surround)
             for index, place in enumerate(self._places):
                 within = self._cut(index)
                 place.pane.present(screen.fb, place.rect, theme.BEHIND, within)
@@ -216,7 +219,7 @@ class PaneGrid:
             self._screen.delete()
         self._programs.clear()
 
-    def _state(self, place: _Place) -> object:
+    def _state(self, place: _Slot) -> object:
         sight = place.sight
         assert sight is not None
         return sight.key, self._versions.get(sight.key), sight.shot, place.rect
@@ -231,7 +234,7 @@ class PaneGrid:
             return replace(rect, width=line)
         return replace(rect, x=rect.x + line, width=rect.width - line)
 
-    def _draft(self, place: _Place) -> None:
+    def _draft(self, place: _Slot) -> None:
         sight = place.sight
         assert sight is not None
         place.drawn = self._state(place)
@@ -255,7 +258,7 @@ class PaneGrid:
         if self._share > 0.93:
             self._share = 1.0
 
-    def _refine(self, place: _Place) -> None:
+    def _refine(self, place: _Slot) -> None:
         sight = place.sight
         assert sight is not None
         if place.work is None:
@@ -278,7 +281,7 @@ class PaneGrid:
         elif seconds < _PIECE_S / 8 and self._bands > 1 and seconds > 1e-3:
             self._bands -= 1
 
-    def _mark(self, place: _Place) -> None:
+    def _mark(self, place: _Slot) -> None:
         """Bring the mask of the part that is outlined up to date."""
         sight = place.sight
         if sight is None:
@@ -304,7 +307,7 @@ class PaneGrid:
         place.pane.mark(sight.shot, session, place.solid, sight.pose)
         place.within = _around(meshes, sight, place.rect, round(5 * self.outline_px) + 3)
 
-    def _drop(self, place: _Place) -> None:
+    def _drop(self, place: _Slot) -> None:
         place.pane.delete()
         if place.solid is not None:
             place.solid.delete()

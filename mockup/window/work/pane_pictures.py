@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from typing import get_args
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,8 +12,8 @@ from numpy.typing import NDArray
 from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.mesh import Floats
-from mockup.model.scene import Camera, Shot
-from mockup.options import Progress
+from mockup.model.scene import Camera, Quality, Shot
+from mockup.options import Progress, option
 from mockup.outputs import turntable
 from mockup.picture.studio import studio
 from mockup.scene.cameras import View, frame
@@ -29,31 +30,52 @@ class PicturedPanes:
     """What is pictured: a version of the layout as each pane dresses it, and the shot that all panes share.
 
     `view` is the named view last taken. With `wipe` (0 left to 1 right) two pictures become one, parted there.
-    `larger` is how many pixels are drawn for each one on the screen, along each side.
     """
 
-    orders: tuple[PaneContent, ...]
+    contents: tuple[PaneContent, ...]
     shot: Shot
     view: str
     wipe: float | None = None
-    larger: int = 1
 
 
-def picture(sitting: PicturedPanes, designs: Sequence[Design], progress: Progress) -> bytes:
-    """Return what the window shows, without marks and outlines, as PNG; one design per order."""
+@dataclass(frozen=True, kw_only=True)
+class StillOptions:
+    """What is chosen of a still of the panes; all else is as the window shows it."""
+
+    larger: str = option("2", "pixels drawn for each one on the screen, along each side", choices=("1", "2", "3"))
+    quality: str = option("normal", "how much work goes into it", choices=get_args(Quality))
+
+
+@dataclass(frozen=True, kw_only=True)
+class TurnOptions:
+    """What is chosen of a turntable of the first pane; all else is as the window shows it."""
+
+    frames: int = option(36, "pictures in one turn")
+
+
+def still(
+    panes: PicturedPanes, designs: Sequence[Design], options: StillOptions, _suffix: str, progress: Progress
+) -> bytes:
+    """Return what the window shows, without marks and outlines, as PNG; one design per pane."""
     taken = []
-    times = sitting.larger
-    shot = replace(sitting.shot, width_px=sitting.shot.width_px * times, height_px=sitting.shot.height_px * times)
-    for index, (order, design) in enumerate(zip(sitting.orders, designs, strict=True)):
+    times = int(options.larger)
+    quality: Quality = options.quality  # type: ignore[assignment]  # checked against the choices
+    width, height = panes.shot.width_px * times, panes.shot.height_px * times
+    shot = replace(panes.shot, width_px=width, height_px=height, quality=quality)
+    for index, (content, design) in enumerate(zip(panes.contents, designs, strict=True)):
         progress(2 * index, 2 * len(designs), "building")
         with studio(
-            order.dressed(design), engine=None, lighting=order.lighting, look=order.look, is_flipped=order.is_flipped
+            content.dressed(design),
+            engine=None,
+            lighting=content.lighting,
+            look=content.look,
+            is_flipped=content.is_flipped,
         ) as room:
             progress(2 * index + 1, 2 * len(designs), "drawing")
-            taken.append(room.take(shot, sitting.view))
+            taken.append(room.take(shot, panes.view))
     progress(1, 1, "writing")
     facts = dict(taken[0].facts.items() & set.intersection(*(set(each.facts.items()) for each in taken)))
-    pixels = together([each.pixels for each in taken], GAP_PX * times, sitting.wipe)
+    pixels = together([each.pixels for each in taken], GAP_PX * times, panes.wipe)
     return png(pixels, dpi=taken[0].dpi, text={key: facts[key] for key in taken[0].facts if key in facts})
 
 
@@ -82,18 +104,24 @@ def saved_size(pane: tuple[int, int], count: int) -> tuple[int, int]:
     return across * pane[0] + (across - 1) * GAP_PX, rows * pane[1] + (rows - 1) * GAP_PX
 
 
-def turn(sitting: PicturedPanes, design: Design, suffix: str, frames: int, progress: Progress) -> bytes:
+def turn(
+    panes: PicturedPanes, designs: Sequence[Design], options: TurnOptions, suffix: str, progress: Progress
+) -> bytes:
     """Return the first pane's pedal turning once round, as a file of a kind of `turntable.SUFFIXES`.
 
     The eye stays on its line of sight, at the distance that keeps the whole pedal in the picture.
     """
-    order, (width, height) = sitting.orders[0], TURN_SIZE
+    content, (width, height) = panes.contents[0], TURN_SIZE
     with studio(
-        order.dressed(design), engine=None, lighting=order.lighting, look=order.look, is_flipped=order.is_flipped
+        content.dressed(designs[0]),
+        engine=None,
+        lighting=content.lighting,
+        look=content.look,
+        is_flipped=content.is_flipped,
     ) as room:
-        camera = turn_camera(sitting.shot.camera, room.points(sitting.shot.hidden))
-        shot = replace(sitting.shot, camera=camera, width_px=width, height_px=height, quality="draft")
-        taken = list(turntable.turned(room, shot, sitting.view, frames, progress))
+        camera = turn_camera(panes.shot.camera, room.points(panes.shot.hidden))
+        shot = replace(panes.shot, camera=camera, width_px=width, height_px=height, quality="draft")
+        taken = list(turntable.turned(room, shot, panes.view, options.frames, progress))
     return turntable.animated(taken, suffix, TURN_S)
 
 
@@ -103,6 +131,11 @@ def turn_camera(seen: Camera, points: Floats) -> Camera:
     line = View(name="", about="", direction=(x, y, z), up=seen.up, is_true_size=seen.ortho_mm is not None)
     aspect = TURN_SIZE[0] / TURN_SIZE[1]
     return frame(line, points, aspect, turns_deg=turntable.TURNS_DEG, fov_deg=seen.fov_deg)
+
+
+OPTIONS: dict[str, type] = {"still": StillOptions, "turntable": TurnOptions}
+"""The outputs that picture the panes as they are, and what is chosen of each."""
+MAKERS: dict[str, Callable[..., bytes]] = {"still": still, "turntable": turn}
 
 
 def _spaced(pictures: Sequence[NDArray[np.uint8]], gap_px: int, axis: int) -> NDArray[np.uint8]:

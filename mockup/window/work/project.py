@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import csv
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -16,6 +18,8 @@ from mockup.model.errors import Fault, InputError
 from mockup.model.material import Colour
 
 LAYOUT_FILE = "layout.toml"
+PAINTS_FILE = "paints.csv"
+"""Rows of name and colour, as `mockup compare --paint` takes them; the window offers them too."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -84,33 +88,45 @@ def read(text: str, project: Project) -> Layout:
 
 def watched(project: Project, names: Iterable[str] = ()) -> frozenset[Path]:
     """Return the files whose saving changes the picture: layout, parts, printers, and art and fonts by name."""
-    own = {project.layout, project.folder / files.PARTS_FILE, files.printers_file()}
+    own = {
+        project.layout,
+        project.folder / files.PARTS_FILE,
+        project.folder / PAINTS_FILE,
+        files.printers_file(),
+    }
     return frozenset(own | {project.folder / name for name in names})
 
 
 def assets(layout: Layout) -> tuple[str, ...]:
-    """Return the names of all art and font files that any version of a layout needs, each once."""
-    versions = (None, *resolve.variants(layout))
-    found = [name for each in versions for name in (*resolve.assets(layout, each), *resolve.font_files(layout, each))]
+    """Return the names of all art and font files that any variant of a layout needs, each once."""
+    variants = (None, *resolve.variants(layout))
+    found = [name for each in variants for name in (*resolve.assets(layout, each), *resolve.font_files(layout, each))]
     return tuple(dict.fromkeys(found))
 
 
-def paints(raw: Mapping[str, Any]) -> tuple[Paint, ...]:
-    """Return the distinct paints of a layout and its variants, in file order, from what TOML reads of it.
+def paints(raw: Mapping[str, Any], listed: str = "") -> tuple[Paint, ...]:
+    """Return the distinct paints of a layout and its variants, in file order, then those of a list of paints.
 
-    Each is called after the version that brings it. Values that are no colours are left out.
+    `raw` is what TOML reads of the layout, `listed` the list's text. Each paint of the layout is called after
+    the variant that brings it. Values that are no colours are left out.
     """
     variants = raw.get("variants")
     tables = [(str(raw.get("name") or "this layout"), raw)]
     tables += list(variants.items()) if isinstance(variants, dict) else []
-    found: dict[str, Paint] = {}
+    named = []
     for name, table in tables:
         finish = table.get("finish") if isinstance(table, dict) else None
-        text = finish.get("paint") if isinstance(finish, dict) else None
-        try:
+        named.append((name, finish.get("paint") if isinstance(finish, dict) else None))
+    named += [(row[0].strip(), row[1]) for row in csv.reader(listed.splitlines()) if len(row) > 1]
+    found: dict[str, Paint] = {}
+    for name, text in named:
+        with contextlib.suppress(ValueError):
             colour = rgb.parse(text) if isinstance(text, str) else None
-        except ValueError:
-            colour = None
-        if colour is not None:
-            found.setdefault(rgb.to_hex(colour), Paint(name=name, colour=colour))
+            if colour is not None:
+                found.setdefault(rgb.to_hex(colour), Paint(name=name, colour=colour))
     return tuple(found.values())
+
+
+def listed_paints(project: Project) -> str:
+    """Return the text of the list of paints beside the layout, "" where there is none that can be read."""
+    return files.read_state(project.folder / PAINTS_FILE) or ""

@@ -1,4 +1,4 @@
-"""From the edited layout and its files to scenes, on a thread of its own: the newest wish wins.
+"""From the edited layout and its files to scenes, on a thread of its own: the newest request wins.
 
 A broken file leaves the last good picture and says in one line what is wrong. What is unchanged since the
 picture before is the same object: designs, meshes, textures, whole scenes.
@@ -24,7 +24,7 @@ from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.rays import Picker
 from mockup.window.work.assets import VECTORS, Shelf, drawn
 from mockup.window.work.newest_job import NewestJobThread
-from mockup.window.work.project import Paint, Project, assets, paints, watched
+from mockup.window.work.project import Paint, Project, assets, listed_paints, paints, watched
 from mockup.window.work.worker_process import WorkerGoneError, WorkerProcess
 
 PATIENCE_S = 0.5  # a file may be read while it is half written; editors take less than this to end
@@ -35,14 +35,14 @@ AHEAD = 6  # versions made ready while nobody waits, so that switching to them t
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class SceneRequest:
-    """What the window would like to show: an edited text of a project's layout, one order per pane.
+    """What the window would like to show: an edited text of a project's layout, one content per pane.
 
     `text` None means the layout file as it is on disk. `is_fresh` says that files may have changed: all
     are read again, and one that seems broken is tried again for a moment. `number` counts wishes.
     """
 
     project: Project
-    orders: tuple[PaneContent, ...]
+    contents: tuple[PaneContent, ...]
     text: str | None = None
     is_fresh: bool = False
     number: int = 0
@@ -50,12 +50,12 @@ class SceneRequest:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class PaneScene:
-    """One version ready to draw. `design` is all that the layout says; `scene` is what `order` leaves of it.
+    """One version ready to draw. `design` is all that the layout says; `scene` is what `content` leaves of it.
 
     `faults` are lines that say why this version cannot be shown as it now is; then the rest is the last good one.
     """
 
-    order: PaneContent
+    content: PaneContent
     design: Design
     scene: Scene
     picker: Picker
@@ -64,12 +64,12 @@ class PaneScene:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class LoadResult:
-    """What came of a wish.
+    """What came of a request.
 
-    `panes` has one entry per order, None where that version was never good yet. `faults` are lines for the
+    `panes` has one entry per content, None where that version was never good yet. `faults` are lines for the
     user, none when all is well. `text` is the layout's text that was read, `on_disk` True where it came
     from the file. `files` are those whose saving matters. `seconds` is how long it took. Where it
-    `is_coarse`, the same wish comes once more, its vectors drawn as finely as they are elsewhere.
+    `is_coarse`, the same request comes once more, its vectors drawn as finely as they are elsewhere.
     """
 
     number: int
@@ -112,10 +112,10 @@ class SceneLoader:
         """Begin what takes a moment to begin, so that the first picture need not wait for it."""
         self._aside.begin()
 
-    def request(self, wish: SceneRequest) -> int:
-        """Ask for a picture in place of any that is not begun; return the wish's number. Never waits."""
+    def request(self, request: SceneRequest) -> int:
+        """Ask for a picture in place of any that is not begun; return the request's number. Never waits."""
         number = next(self._numbers)
-        self._latest.request(replace(wish, number=number))
+        self._latest.request(replace(request, number=number))
         return number
 
     def idle(self, timeout: float) -> bool:
@@ -128,28 +128,28 @@ class SceneLoader:
         self._latest.close()
         self._memory = _Memory(shelf=Shelf(self._decoded))
 
-    def _work(self, wish: SceneRequest) -> None:
+    def _work(self, request: SceneRequest) -> None:
         started = time.perf_counter()
-        loaded = self._tried(wish, is_quick=True)
+        loaded = self._tried(request, is_quick=True)
         until = started + self._patience_s
-        while loaded.faults and wish.is_fresh and time.perf_counter() < until:
+        while loaded.faults and request.is_fresh and time.perf_counter() < until:
             if self._latest.wait(_PAUSE_S):
-                return  # a newer wish reads the files anyway
-            loaded = self._tried(wish, is_quick=True)
+                return  # a newer request reads the files anyway
+            loaded = self._tried(request, is_quick=True)
         self._deliver(replace(loaded, seconds=time.perf_counter() - started))
         if loaded.is_coarse and not self._latest.wait(_PAUSE_S):
-            loaded = self._tried(wish)
+            loaded = self._tried(request)
             self._deliver(replace(loaded, seconds=time.perf_counter() - started))
         if not loaded.faults:
-            self._make_ready(wish)
+            self._make_ready(request)
 
-    def _tried(self, wish: SceneRequest, *, is_quick: bool = False) -> LoadResult:
+    def _tried(self, request: SceneRequest, *, is_quick: bool = False) -> LoadResult:
         try:
-            if wish.project != self._memory.project:
-                self._memory = _Memory(shelf=Shelf(self._decoded), project=wish.project)
-            return self._loaded(wish, is_quick=is_quick)
+            if request.project != self._memory.project:
+                self._memory = _Memory(shelf=Shelf(self._decoded), project=request.project)
+            return self._loaded(request, is_quick=is_quick)
         except Exception as error:  # whatever goes wrong, the window stays and says so
-            return self._failed(wish, (_unforeseen(error),))
+            return self._failed(request, (_unforeseen(error),))
 
     def _decoded(self, data: bytes, name: str, dpi: float) -> Artwork:
         """Return a picture file as pixels; vectors are drawn aside, for they hold the interpreter meanwhile."""
@@ -160,87 +160,87 @@ class SceneLoader:
         except WorkerGoneError:  # a little stutter is better than no picture
             return drawn(data, name, dpi)
 
-    def _loaded(self, wish: SceneRequest, *, is_quick: bool = False) -> LoadResult:
+    def _loaded(self, request: SceneRequest, *, is_quick: bool = False) -> LoadResult:
         memory = self._memory
-        if wish.is_fresh:
+        if request.is_fresh:
             memory.shelf.refresh()
         try:
-            text = memory.shelf.text(wish.project) if wish.text is None else wish.text
-            layout = memory.shelf.layout(text, wish.project)
+            text = memory.shelf.text(request.project) if request.text is None else request.text
+            layout = memory.shelf.layout(text, request.project)
         except MockupError as error:
-            return self._failed(wish, _lines(error))
+            return self._failed(request, _lines(error))
         memory.variants = tuple(layout.file.variants)
-        memory.paints = paints(layout.raw)
-        memory.files = watched(wish.project, assets(layout))
-        found = [self._pane(layout, wish.project, order, is_quick=is_quick) for order in wish.orders]
-        good = {pane.order.variant for pane, lines in found if pane is not None and not lines}
+        memory.paints = paints(layout.raw, listed_paints(request.project))
+        memory.files = watched(request.project, assets(layout))
+        found = [self._pane(layout, request.project, content, is_quick=is_quick) for content in request.contents]
+        good = {pane.content.variant for pane, lines in found if pane is not None and not lines}
         return LoadResult(
-            number=wish.number,
+            number=request.number,
             panes=tuple(pane for pane, _ in found),
             faults=tuple(dict.fromkeys(line for _, lines in found for line in lines)),
             variants=memory.variants,
             paints=memory.paints,
             files=memory.files,
             text=text,
-            on_disk=wish.text is None,
-            is_coarse=is_quick and any(memory.shelf.is_coarse(layout, wish.project, each) for each in good),
+            on_disk=request.text is None,
+            is_coarse=is_quick and any(memory.shelf.is_coarse(layout, request.project, each) for each in good),
         )
 
     def _pane(
-        self, layout: Layout, project: Project, order: PaneContent, *, is_quick: bool = False
+        self, layout: Layout, project: Project, content: PaneContent, *, is_quick: bool = False
     ) -> tuple[PaneScene | None, tuple[str, ...]]:
         """Return what a pane shows, and what is wrong with it: then it is the last good one, if there is one."""
         memory = self._memory
         try:
-            design = memory.shelf.design(layout, project, order.variant, is_quick=is_quick)
-            lighting = order.lighting
+            design = memory.shelf.design(layout, project, content.variant, is_quick=is_quick)
+            lighting = content.lighting
         except MockupError as error:
-            return self._last_good(order, _lines(error)), _lines(error)
-        before = memory.panes.get(order)
+            return self._last_good(content, _lines(error)), _lines(error)
+        before = memory.panes.get(content)
         if before is None or before.design is not design:
             scene = assemble(
-                order.dressed(design), lighting, look=order.look, is_flipped=order.is_flipped, kept=memory.kept
+                content.dressed(design), lighting, look=content.look, is_flipped=content.is_flipped, kept=memory.kept
             )
-            before = PaneScene(order=order, design=design, scene=scene, picker=Picker(scene.bodies))
-        memory.panes.pop(order, None)
-        memory.panes[order] = before  # used last, dropped last
+            before = PaneScene(content=content, design=design, scene=scene, picker=Picker(scene.bodies))
+        memory.panes.pop(content, None)
+        memory.panes[content] = before  # used last, dropped last
         while len(memory.panes) > MOST_PANES_KEPT:
             del memory.panes[next(iter(memory.panes))]
         return before, ()
 
-    def _last_good(self, order: PaneContent, faults: tuple[str, ...]) -> PaneScene | None:
-        """Return the last good pane of an order, or else of its version, marked with what is wrong now."""
+    def _last_good(self, content: PaneContent, faults: tuple[str, ...]) -> PaneScene | None:
+        """Return the last good pane of an content, or else of its version, marked with what is wrong now."""
         panes = self._memory.panes
-        good = panes.get(order) or next(
-            (pane for pane in reversed(panes.values()) if pane.order.variant == order.variant), None
+        good = panes.get(content) or next(
+            (pane for pane in reversed(panes.values()) if pane.content.variant == content.variant), None
         )
         return replace(good, faults=faults) if good is not None else None
 
-    def _failed(self, wish: SceneRequest, faults: tuple[str, ...]) -> LoadResult:
+    def _failed(self, request: SceneRequest, faults: tuple[str, ...]) -> LoadResult:
         """Return the last good pictures with what is wrong now."""
         memory = self._memory
-        own = watched(wish.project)
+        own = watched(request.project)
         return LoadResult(
-            number=wish.number,
-            panes=tuple(self._last_good(order, faults) for order in wish.orders),
+            number=request.number,
+            panes=tuple(self._last_good(content, faults) for content in request.contents),
             faults=faults,
             variants=memory.variants,
             paints=memory.paints,
             files=memory.files | own,
             text=None,
-            on_disk=wish.text is None,
+            on_disk=request.text is None,
         )
 
-    def _make_ready(self, wish: SceneRequest) -> None:
+    def _make_ready(self, request: SceneRequest) -> None:
         """Load the versions that are not shown, as long as nobody waits; what is wrong with them is told when shown."""
-        order = wish.orders[0] if wish.orders else PaneContent()
+        content = request.contents[0] if request.contents else PaneContent()
         for variant in (None, *self._memory.variants)[:AHEAD]:
             if self._latest.is_overtaken:
                 return
             with contextlib.suppress(Exception):  # nobody asked for it yet
-                text = self._memory.shelf.text(wish.project) if wish.text is None else wish.text
-                layout = self._memory.shelf.layout(text, wish.project)
-                self._pane(layout, wish.project, replace(order, variant=variant))
+                text = self._memory.shelf.text(request.project) if request.text is None else request.text
+                layout = self._memory.shelf.layout(text, request.project)
+                self._pane(layout, request.project, replace(content, variant=variant))
 
 
 def _lines(error: MockupError) -> tuple[str, ...]:

@@ -1,48 +1,56 @@
-"""The work in hand: a project, its edited layout, and what threads and processes deliver of it."""
+"""The work in hand: a project, its layout as edited, its pictures and what the checks find."""
 
 from __future__ import annotations
 
-import queue
-import time
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
+from typing import TypedDict
 
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Face, FaceName, faces
 from mockup.model.errors import InputError, MockupError
 from mockup.model.finding import Finding
-from mockup.window import pane_content
 from mockup.window.editing import ClashError, Document, Prefer
 from mockup.window.pane_content import PaneContent
+from mockup.window.shell.mailbox import Mailbox
+from mockup.window.shell.messages import MessageLine
 from mockup.window.shell.native_window import NativeWindow
-from mockup.window.state import State
 from mockup.window.work import layout_file, recovery
-from mockup.window.work.check_runner import CheckRequest, CheckResult, CheckRunner
-from mockup.window.work.file_watcher import FileWatcher
+from mockup.window.work.background import Background
+from mockup.window.work.check_runner import CheckRequest, CheckResult
 from mockup.window.work.project import Paint, Project, opened
-from mockup.window.work.scene_loader import LoadResult, PaneScene, SceneLoader, SceneRequest
+from mockup.window.work.scene_loader import MOST_PANES_KEPT, LoadResult, PaneScene, SceneRequest
 
 
-@dataclass(frozen=True, kw_only=True)
-class Line:
-    """One line for the user at the foot of the picture. `is_fault` lines stay until things are well again."""
+class EditScope(TypedDict):
+    """Where an edit goes: `is_own` puts it into the variant's own table, so that no other variant changes."""
 
-    text: str
-    is_fault: bool = False
-    until: float = 0.0
+    variant: str | None
+    is_own: bool
 
 
-class Desk:
+LayoutEdit = Callable[[Document, EditScope], Document]
+
+
+class Workbench:
     """Holds what is worked on. Everything here runs on the window's own thread.
 
-    What shows it follows by `_arrived` (a version's scene came), `_varied` (the state changed) and
-    `_left` (the project was closed).
+    `panes` are the scenes that came last, by what they show; `checked` is the variant that `findings` are of.
     """
 
-    def __init__(self, host: NativeWindow) -> None:
-        self.host = host
-        self.state = State()
+    def __init__(self, window: NativeWindow, mailbox: Mailbox, messages: MessageLine) -> None:
+        self._window = window
+        self._messages = messages
+        self._background = Background(
+            mailbox,
+            on_loaded=self._loaded,
+            on_checked=self._checked,
+            on_files=self._saved_outside,
+            on_fault=lambda text: messages.say(text, is_fault=True),
+        )
+        self.load_seconds = 0.0
+        self._number = self._loaded_number = 0
         self.project: Project | None = None
         self.document: Document | None = None
         self.panes: dict[PaneContent, PaneScene] = {}
@@ -50,82 +58,59 @@ class Desk:
         self.paints: tuple[Paint, ...] = ()
         self.findings: tuple[Finding, ...] = ()
         self.checked: str | None = None
-        self.is_checking = False
-        self.finding = -1
-        self.faults: tuple[str, ...] = ()
-        self.line: Line | None = None
+        self.is_checking = self.is_own_edit = False
         self.clashes: tuple[str, ...] = ()
-        self.is_own_change = False
-        self.seconds = 0.0
-        self._mail: queue.SimpleQueue[Callable[[], None]] = queue.SimpleQueue()
-        self._number = self._shown_number = 0
+        self._contents: tuple[PaneContent, ...] = (PaneContent(),)
+        self._active = 0
         self._watched: frozenset[Path] = frozenset()
-        self.loader = SceneLoader(lambda loaded: self.post(lambda: self._loaded(loaded)))
-        self.checker = CheckRunner(lambda answer: self.post(lambda: self._answered(answer)))
-        self.watcher = FileWatcher(lambda paths: self.post(lambda: self._saved_outside(paths)))
-        self.keeper = recovery.Keeper(lambda text: self.post(lambda: self.say(text, is_fault=True)))
-
-    # What threads send
-
-    def post(self, letter: Callable[[], None]) -> None:
-        """Have something done on the window's thread; may be called from any."""
-        self._mail.put(letter)
-        self.host.wake()
-
-    def collect(self) -> None:
-        """Do what threads have asked for."""
-        while True:
-            try:
-                letter = self._mail.get_nowait()
-            except queue.Empty:
-                return
-            letter()
-            self.host.touch()
 
     # Projects
 
     def open(self, path: str | Path) -> bool:
-        """Open a layout or a folder; False, with a line for the user, where that is none."""
+        """Open a layout or a folder; False, with a message, where that is none."""
         try:
             project = opened(path)
             document = layout_file.reopened(project.layout)
         except MockupError as error:
-            self.say(str(error).splitlines()[0], is_fault=True)
+            self._messages.say_error(error)
             return False
         self.leave()
         self.project, self.document = project, document
-        self.state = replace(State(), has_panel=self.state.has_panel)
-        self.line = None
         try:
             recovery.remember(project.layout)
         except MockupError as error:
-            self.say(str(error))
-        self.host.retitle(f"{project.title} - mockup")
-        self.wish(is_fresh=True)
+            self._messages.say(str(error))
+        self._window.retitle(f"{project.title} - mockup")
+        self.request_scenes(is_fresh=True)
         return True
 
     def leave(self) -> None:
-        """Go back to the start page; what is unsaved must have been asked about before."""
-        self._left()
-        self.watcher.watch(())
-        self.project, self.document = None, None
-        self.panes, self.findings, self.faults = {}, (), ()
-        self.variants, self.paints, self.checked = (), (), None
-        self.finding, self._watched, self.line, self.clashes = -1, frozenset(), None, ()
-        self.is_own_change = False
-        self.host.retitle("mockup")
+        """Close the project; unsaved changes are lost, so the user must have been asked."""
+        self._background.watcher.watch(())
+        self.project, self.document, self.checked = None, None, None
+        self.panes, self.variants, self.paints, self.findings, self.clashes = {}, (), (), (), ()
+        self.is_checking = self.is_own_edit = False
+        self._contents, self._active, self._watched = (PaneContent(),), 0, frozenset()
+        self._messages.clear()
+        self._window.retitle("mockup")
+
+    def close(self) -> None:
+        """End the threads."""
+        self._background.close()
+
+    # What is shown
 
     @property
-    def order(self) -> PaneContent:
+    def content(self) -> PaneContent:
         """What the active pane shows."""
-        return pane_content.contents(self.state)[self.state.active]
+        return self._contents[self._active]
 
     @property
     def pane(self) -> PaneScene | None:
-        """What the active pane was made of, the last good one; None before the first picture."""
-        found = self.panes.get(self.order)
+        """The scene in the active pane, the last good one of its variant; None before the first picture."""
+        found = self.panes.get(self.content)
         if found is None:
-            found = next((each for key, each in self.panes.items() if key.variant == self.state.variant), None)
+            found = next((each for key, each in self.panes.items() if key.variant == self.content.variant), None)
         return found
 
     @property
@@ -138,11 +123,15 @@ class Desk:
         """The faces of the box in the active pane; none before the first picture."""
         return faces(self.design.enclosure) if self.design is not None else {}
 
+    @property
+    def part_names(self) -> tuple[str, ...]:
+        """The names of the parts in the active pane, in the content of the layout."""
+        return tuple(part.name for part in self.design.parts) if self.design is not None else ()
+
     def part(self, name: str | None) -> Placement | None:
         """Return a part of the active design by name."""
-        if self.design is None:
-            return None
-        return next((part for part in self.design.parts if part.name == name), None)
+        parts = self.design.parts if self.design is not None else ()
+        return next((part for part in parts if part.name == name), None)
 
     @property
     def is_changed(self) -> bool:
@@ -152,119 +141,165 @@ class Desk:
     @property
     def is_waiting(self) -> bool:
         """True while a change is on its way into the picture."""
-        return self._shown_number < self._number
+        return self._loaded_number < self._number
 
-    # Changes
+    def show(self, contents: Sequence[PaneContent], active: int) -> None:
+        """Say what the panes are to show and which is active; scenes and findings that are missing are asked for."""
+        before, variant = self._contents, self.content.variant
+        self._contents, self._active = tuple(contents), active
+        if before != self._contents:
+            self.request_scenes()
+        if variant != self.content.variant:
+            self.request_findings()
+        if self.content.variant is None:
+            self.is_own_edit = False
 
-    def change(self, state: State) -> None:
-        """Show another state."""
-        before, self.state = self.state, state
-        self.host.touch()
-        if pane_content.contents(before) != pane_content.contents(state):
-            self.wish()
-        if before.variant != state.variant:
-            self.check()
-        self._varied(before)
+    def request_scenes(self, *, is_fresh: bool = False) -> None:
+        """Ask for the scenes of what is shown; `is_fresh` reads all files again."""
+        if self.project is not None and self.document is not None:
+            request = SceneRequest(
+                project=self.project, contents=self._contents, text=self.unsaved_text, is_fresh=is_fresh
+            )
+            self._number = self._background.loader.request(request)
 
-    def edit(self, document: Document | None, *, is_shown: bool = True) -> None:
-        """Take a changed layout; the picture and the findings follow."""
+    def request_findings(self) -> None:
+        """Ask for the findings of the active variant."""
+        if self.project is not None and self.document is not None:
+            self.is_checking = True
+            self._background.checker.request(
+                CheckRequest(project=self.project, text=self.unsaved_text, variant=self.content.variant)
+            )
+
+    @property
+    def unsaved_text(self) -> str | None:
+        """The layout's text where it differs from the file, else None."""
+        return self.document.text if self.document is not None and self.document.is_changed else None
+
+    # Edits
+
+    def take(self, document: Document | None, *, is_shown: bool = True) -> None:
+        """Take a changed layout; findings follow, and the picture where it `is_shown`."""
         if document is None or document is self.document or self.project is None:
             return
         self.document = document
         if self.clashes:
             self._follow_layout()  # what was changed here may agree with the file again
-        self.keeper.changed(self.project.layout, self.document)
-        self.host.touch()
+        self._background.keeper.changed(self.project.layout, self.document)
+        self._window.touch()
         if is_shown:
-            self.wish()
-        self.check()
+            self.request_scenes()
+        self.request_findings()
 
-    def try_edit(self, changed: Callable[[Document], Document], *, is_shown: bool = True) -> None:
-        """Change the layout, or say in one line why that cannot be done."""
+    def edit(self, change: LayoutEdit, *, is_step: bool = True, is_shown: bool = True) -> None:
+        """Change the layout, or say why that cannot be done.
+
+        `is_step` makes the change a step of undo by itself; else it may join the step before.
+        """
         if self.document is None:
             return
+        document = self.document.closed() if is_step else self.document
         try:
-            self.edit(changed(self.document), is_shown=is_shown)
+            self.take(change(document, self.scope), is_shown=is_shown)
         except InputError as error:
-            self.say(str(error).splitlines()[0], is_fault=False)
+            self._messages.say_error(error, is_fault=False)
+
+    @property
+    def scope(self) -> EditScope:
+        """Where edits go."""
+        return EditScope(variant=self.content.variant, is_own=self.is_own_edit)
+
+    def end_step(self) -> None:
+        """Make the next edit a new step of undo."""
+        if self.document is not None:
+            self.document = self.document.closed()
+
+    def undo(self) -> None:
+        """Take the last step back."""
+        if self.document is not None and self.document.undoes is not None:
+            self._messages.say(f"undone: {self.document.undoes}")
+            self.take(self.document.undone())
+
+    def redo(self) -> None:
+        """Make the step again that was undone last."""
+        if self.document is not None and self.document.redoes is not None:
+            self._messages.say(f"done again: {self.document.redoes}")
+            self.take(self.document.redone())
+
+    def discard(self) -> None:
+        """Drop everything that is not saved."""
+        if self.document is not None and self.is_changed:
+            self.take(self.document.reverted())
+            self._messages.say("unsaved changes dropped")
+
+    # Files
 
     def save(self, prefer: Prefer | None = None) -> bool:
-        """Write the changes into the layout file; False, with a line, where that cannot be."""
+        """Write the changes into the layout file; False, with a message, where that cannot be.
+
+        Raises `ClashError` where the file was changed to other values meanwhile and `prefer` does not say which stay.
+        """
         if self.document is None or self.project is None:
             return True
+        layout = self.project.layout
         try:
-            ready = layout_file.ready(self.project.layout, self.document, prefer=prefer)
-            self.watcher.expect(self.project.layout, ready.data)
-            self.document = layout_file.save(self.project.layout, self.document, prefer=prefer)
+            ready = layout_file.ready(layout, self.document, prefer=prefer)
+            self._background.watcher.expect(layout, ready.data)
+            self.document = layout_file.save(layout, self.document, prefer=prefer)
+        except ClashError:
+            raise
         except MockupError as error:
-            self.say(str(error).splitlines()[0], is_fault=True)
+            self._messages.say_error(error)
             return False
         self.clashes = ()
-        recovery.drop(self.project.layout)
-        self.keeper.changed(self.project.layout, self.document)
-        self.say(f"saved to {self.project.layout.name}")
-        self.wish()
+        recovery.drop(layout)
+        self._background.keeper.changed(layout, self.document)
+        self._messages.say(f"saved to {layout.name}")
+        self.request_scenes()
         return True
 
-    def wish(self, *, is_fresh: bool = False) -> None:
-        """Ask for the pictures of the present state."""
-        if self.project is None or self.document is None:
+    def drop_unsaved(self) -> None:
+        """Forget unsaved changes, those kept for a crash too."""
+        if self.document is not None and self.project is not None:
+            self.document = self.document.reverted()
+            self._background.keeper.changed(self.project.layout, self.document)
+            recovery.drop(self.project.layout)
+
+    def reload(self) -> None:
+        """Read all files again."""
+        self.request_scenes(is_fresh=True)
+        self.request_findings()
+
+    # What the threads found
+
+    def _loaded(self, result: LoadResult) -> None:
+        if self.project is None or result.number < self._number - 50:
             return
-        text = self.document.text if self.document.is_changed else None
-        orders = pane_content.contents(self.state)
-        self._number = self.loader.request(
-            SceneRequest(project=self.project, orders=orders, text=text, is_fresh=is_fresh)
-        )
-
-    def check(self) -> None:
-        """Ask for the findings of the present state."""
-        if self.project is None or self.document is None:
-            return
-        text = self.document.text if self.document.is_changed else None
-        self.is_checking = True
-        self.checker.request(CheckRequest(project=self.project, text=text, variant=self.state.variant))
-
-    def say(self, text: str, *, is_fault: bool = False, seconds: float = 6.0) -> None:
-        """Tell the user something in one line."""
-        self.line = Line(text=" ".join(text.split()), is_fault=is_fault, until=time.perf_counter() + seconds)
-        self.host.touch()
-
-    # Letters
-
-    def _loaded(self, loaded: LoadResult) -> None:
-        if self.project is None or loaded.number < self._number - 50:
-            return
-        self.seconds, self._shown_number = loaded.seconds, loaded.number
-        self.variants, self.paints = loaded.variants, loaded.paints
-        for pane in loaded.panes:
+        self.load_seconds, self._loaded_number = result.seconds, result.number
+        self.variants, self.paints = result.variants, result.paints
+        for pane in result.panes:
             if pane is not None:
-                before = self.panes.get(pane.order)
-                self.panes[pane.order] = pane
-                self._arrived(pane, before is None)
-        self.faults = loaded.faults
-        if loaded.faults:
-            more = f" (and {len(loaded.faults) - 1} more)" if len(loaded.faults) > 1 else ""
-            self.say(loaded.faults[0] + more, is_fault=True)
-        elif self.line is not None and self.line.is_fault and not self.clashes:
-            self.line = None
-        if loaded.files != self._watched:
-            self._watched = loaded.files
-            self.watcher.watch(loaded.files)
-        if self.design is not None:
-            self.state = self.state.kept_to(self.variants, [part.name for part in self.design.parts])
-        if loaded.number == self._number and self.checked is None and not self.is_checking:
-            self.check()
+                self.panes.pop(pane.content, None)
+                self.panes[pane.content] = pane
+        while len(self.panes) > MOST_PANES_KEPT:
+            del self.panes[next(iter(self.panes))]
+        if result.faults:
+            more = f" (and {len(result.faults) - 1} more)" if len(result.faults) > 1 else ""
+            self._messages.say(result.faults[0] + more, is_fault=True)
+        elif not self.clashes:
+            self._messages.clear_fault()
+        if result.files != self._watched:
+            self._watched = result.files
+            self._background.watcher.watch(result.files)
+        if result.number == self._number and self.checked is None and not self.is_checking:
+            self.request_findings()
 
-    def _answered(self, answer: CheckResult) -> None:
-        if self.project is None or answer.question.project != self.project:
+    def _checked(self, result: CheckResult) -> None:
+        if self.project is None or result.question.project != self.project:
             return
         self.is_checking = False
-        if answer.faults:
-            return
-        self.findings = answer.findings
-        self.checked = answer.question.variant or ""
-        if self.finding >= len(self.findings):
-            self.finding = -1
+        if not result.faults:
+            self.findings = result.findings
+            self.checked = result.question.variant or ""
 
     def _saved_outside(self, paths: frozenset[Path]) -> None:
         """Follow files that were saved elsewhere; what is unsaved here stays on top of a new layout."""
@@ -272,8 +307,7 @@ class Desk:
             return
         if self.project.layout.resolve() in {path.resolve() for path in paths} or not paths:
             self._follow_layout()
-        self.wish(is_fresh=True)
-        self.check()
+        self.reload()
 
     def _follow_layout(self) -> None:
         assert self.project is not None
@@ -290,28 +324,14 @@ class Desk:
 
     def _differs(self, error: MockupError) -> None:
         """Remember, and say once, that the file cannot simply be followed; what was changed here stays in sight."""
-        lines, is_new = tuple(str(error).splitlines()), not self.clashes
+        is_new = not self.clashes
         if self.document is None or not self.document.is_changed:
-            self.say(lines[0], is_fault=True)
+            self._messages.say_error(error)
             return
-        self.clashes = lines
-        if isinstance(error, ClashError) and is_new:
-            self.say("the file was saved elsewhere with other values; saving here asks which to keep", seconds=12.0)
-        elif not isinstance(error, ClashError):
-            self.say(lines[0], is_fault=True)
-
-    def _arrived(self, pane: PaneScene, is_first: bool) -> None:
-        """A version's scene came; `is_first` where there was none of it."""
-
-    def _varied(self, before: State) -> None:
-        """The state is another one."""
-
-    def _left(self) -> None:
-        """The project is closed."""
-
-    def close(self) -> None:
-        """End the threads."""
-        self.watcher.close()
-        self.keeper.close()
-        self.loader.close()
-        self.checker.close()
+        self.clashes = tuple(str(error).splitlines())
+        if not isinstance(error, ClashError):
+            self._messages.say_error(error)
+        elif is_new:
+            self._messages.say(
+                "the file was saved elsewhere with other values; saving here asks which to keep", seconds=12.0
+            )

@@ -18,7 +18,7 @@ from mockup.scene.kept import Kept
 from mockup.window import pane_content
 from mockup.window.state import State
 from mockup.window.work import pane_pictures
-from mockup.window.work.pane_pictures import PicturedPanes
+from mockup.window.work.pane_pictures import PicturedPanes, StillOptions, TurnOptions
 
 pytestmark = pytest.mark.gl
 
@@ -82,35 +82,35 @@ class Shown:
         self.live, self.session, self.programs = live, RasterSession, live.Programs()
         self.kept, self.seen = Kept(), {}
 
-    def scene(self, order, design):
+    def scene(self, content, design):
         """The scene that a pane holds."""
         return assemble(
-            order.dressed(design), order.lighting, look=order.look, is_flipped=order.is_flipped, kept=self.kept
+            content.dressed(design), content.lighting, look=content.look, is_flipped=content.is_flipped, kept=self.kept
         )
 
     def points(self, sitting, design):
         """What the camera must hold."""
-        bodies = self.scene(sitting.orders[0], design).bodies
+        bodies = self.scene(sitting.contents[0], design).bodies
         return np.concatenate([body.mesh.vertices for body in bodies if body.group not in sitting.shot.hidden])
 
     def sitting(self, state, design):
-        """What the window hands over when something is saved: its order and its shot, here of the named view."""
-        (order,) = pane_content.contents(state)
+        """What the window hands over when something is saved: its content and its shot, here of the named view."""
+        (content,) = pane_content.contents(state)
         there = PicturedPanes(
-            orders=(order,),
+            contents=(content,),
             shot=pane_content.shot(state, Camera(eye=(0, 0, 1), target=(0, 0, 0)), SIZE),
             view=state.view,
         )
         camera = frame(VIEWS[state.view], self.points(there, design), SIZE[0] / SIZE[1])
         return replace(there, shot=replace(there.shot, camera=camera))
 
-    def codes(self, order, design, shot):
+    def codes(self, content, design, shot):
         """The codes (h, w, 3) that a pane shows of a shot, over middle grey."""
-        key = (order, shot)
+        key = (content, shot)
         if key in self.seen:
             return self.seen[key]
         size = {"width": shot.width_px, "height": shot.height_px}
-        with self.session(self.scene(order, design), self.programs) as session:
+        with self.session(self.scene(content, design), self.programs) as session:
             pane, screen = self.live.Pane(self.programs), self.live.Screen(**size)
             for _ in pane.refine(session, shot):
                 pass
@@ -139,28 +139,30 @@ def codes(data):
 def test_a_saved_picture_is_the_windows_own_with_each_toggle(design, window, name):
     there = window.sitting(TOGGLES[name], design)
     plain = window.sitting(AGAINST.get(name, PLAIN), design)
-    saved = codes(pane_pictures.picture(there, [design], silent))
-    assert np.abs(saved - window.codes(there.orders[0], design, there.shot)).max() <= SAME
+    saved = codes(
+        pane_pictures.still(there, [design], StillOptions(larger="1", quality=there.shot.quality), ".png", silent)
+    )
+    assert np.abs(saved - window.codes(there.contents[0], design, there.shot)).max() <= SAME
     without = replace(plain.shot, camera=there.shot.camera)
-    assert np.abs(saved - window.codes(plain.orders[0], design, without)).max() > OTHER
+    assert np.abs(saved - window.codes(plain.contents[0], design, without)).max() > OTHER
 
 
 @pytest.mark.parametrize("name", ["decal off", "see-through", "flat colours", "background"])
 def test_a_saved_turn_begins_as_the_window_shows_it(design, window, monkeypatch, name):
     monkeypatch.setattr(pane_pictures, "TURN_SIZE", TURN_SIZE)
     there, plain = window.sitting(TOGGLES[name], design), window.sitting(PLAIN, design)
-    saved = codes(pane_pictures.turn(there, design, ".apng", 2, silent))
+    saved = codes(pane_pictures.turn(there, [design], TurnOptions(frames=2), ".apng", silent))
     camera = pane_pictures.turn_camera(there.shot.camera, window.points(there, design))
     kind = {"camera": camera, "width_px": TURN_SIZE[0], "height_px": TURN_SIZE[1], "quality": "draft"}
-    assert np.abs(saved - window.codes(there.orders[0], design, replace(there.shot, **kind))).max() <= SAME
-    assert np.abs(saved - window.codes(plain.orders[0], design, replace(plain.shot, **kind))).max() > OTHER
+    assert np.abs(saved - window.codes(there.contents[0], design, replace(there.shot, **kind))).max() <= SAME
+    assert np.abs(saved - window.codes(plain.contents[0], design, replace(plain.shot, **kind))).max() > OTHER
 
 
 def test_a_turn_goes_round_on_the_line_that_the_window_looks_along(design, window, monkeypatch):
     """From the near side without perspective: the far side is as wide, and the quarters show the box's length."""
     monkeypatch.setattr(pane_pictures, "TURN_SIZE", (400, 300))
     flat = window.sitting(PLAIN.seen("near").looked("proof").switched("hardware", False), design)
-    with Image.open(io.BytesIO(pane_pictures.turn(flat, design, ".apng", 4, silent))) as turn:
+    with Image.open(io.BytesIO(pane_pictures.turn(flat, [design], TurnOptions(frames=4), ".apng", silent))) as turn:
         assert turn.n_frames == 4
         alphas = []
         for index in range(4):

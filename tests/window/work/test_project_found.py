@@ -78,3 +78,10 @@ def test_what_is_read_for_the_window_is_what_the_program_reads(examples: Path) -
             (part.name, part.u_mm, part.v_mm) for part in wanted.parts
         ]
         assert (mine.decals[0].art.pixels == wanted.decals[0].art.pixels).all()
+
+
+def test_paints_of_the_layout_come_before_those_of_a_list() -> None:
+    raw = {"finish": {"paint": "#102030"}, "variants": {"dusk": {"finish": {"paint": "teal"}}}}
+    listed = "name,colour,sheen\nMoss,#3a5f2b,matte\nTwice,#102030\nno colour\nRust, #9a4a22\n"
+    found = project.paints(raw, listed)
+    assert [paint.name for paint in found] == ["this layout", "dusk", "Moss", "Rust"]

@@ -70,10 +70,10 @@ class Desk:
         self.loader = SceneLoader(self.results.append, patience_s=0.3)
 
     def load(
-        self, place: project.Project, *orders: PaneContent, text: str | None = None, is_fresh: bool = False
+        self, place: project.Project, *contents: PaneContent, text: str | None = None, is_fresh: bool = False
     ) -> LoadResult:
         count = len(self.results)
-        wish = SceneRequest(project=place, orders=orders or (PaneContent(),), text=text, is_fresh=is_fresh)
+        wish = SceneRequest(project=place, contents=contents or (PaneContent(),), text=text, is_fresh=is_fresh)
         number = self.loader.request(wish)
         assert self.loader.idle(30)
         assert len(self.results) == count + 1
@@ -135,7 +135,7 @@ def test_a_moved_part_makes_only_itself_and_its_hole_new(desk: Desk, place: proj
     old, new = meshes(before), meshes(after)
     assert old.keys() == new.keys()
     changed = {name for name, index in old if old[name, index] != new[name, index]}
-    # A hole's own rim is a few triangles, which the cut may list in another order.
+    # A hole's own rim is a few triangles, which the cut may list in another content.
     assert {name for name in changed if not name.startswith(("TONE", "bore:"))} == {"top", "inner"}
     assert any(name.startswith("TONE") for name in changed)
     assert texture(before) is texture(after)
@@ -172,8 +172,8 @@ def test_art_touched_up_in_one_place_is_as_if_made_anew(desk: Desk, place: proje
 
 def test_light_and_toggles_keep_the_meshes(desk: Desk, place: project.Project) -> None:
     before = desk.load(place)
-    for order in (PaneContent(light="stage"), PaneContent(has_clear_coat=False), PaneContent(background="#112233")):
-        after = desk.load(place, order)
+    for content in (PaneContent(light="stage"), PaneContent(has_clear_coat=False), PaneContent(background="#112233")):
+        after = desk.load(place, content)
         assert meshes(after) == meshes(before)
     without = desk.load(place, PaneContent(has_decal=False))
     assert meshes(without) == meshes(before)
@@ -202,11 +202,11 @@ BROKEN = {
 def test_a_broken_layout_keeps_the_last_good_picture_and_says_why_in_one_line(
     desk: Desk, place: project.Project, how: str
 ) -> None:
-    order = PaneContent(variant="dusk" if "variant" in how else None)
-    good = desk.load(place, order)
+    content = PaneContent(variant="dusk" if "variant" in how else None)
+    good = desk.load(place, content)
     bad = BROKEN[how]
     place.layout.write_bytes(bad if isinstance(bad, bytes) else bad.encode())
-    loaded = desk.load(place, order, is_fresh=True)
+    loaded = desk.load(place, content, is_fresh=True)
     assert loaded.faults
     assert all("\n" not in line and line for line in loaded.faults)
     last, shown = good.panes[0], loaded.panes[0]
@@ -216,7 +216,7 @@ def test_a_broken_layout_keeps_the_last_good_picture_and_says_why_in_one_line(
     assert shown.faults == loaded.faults
     assert place.layout in loaded.files
     place.layout.write_text(LAYOUT)
-    mended = desk.load(place, order, is_fresh=True)
+    mended = desk.load(place, content, is_fresh=True)
     assert mended.faults == ()
     assert mended.panes[0] is last
 
@@ -291,10 +291,10 @@ def test_the_newest_wish_wins(place: project.Project) -> None:
         gate.wait(10)
 
     loader = SceneLoader(deliver)
-    numbers = [loader.request(SceneRequest(project=place, orders=(PaneContent(),)))]
+    numbers = [loader.request(SceneRequest(project=place, contents=(PaneContent(),)))]
     assert busy.wait(30)
     started = time.perf_counter()
-    numbers += [loader.request(SceneRequest(project=place, orders=(PaneContent(),))) for _ in range(20)]
+    numbers += [loader.request(SceneRequest(project=place, contents=(PaneContent(),))) for _ in range(20)]
     assert time.perf_counter() - started < 0.5, "asking never waits"
     gate.set()
     assert loader.idle(30)
@@ -320,7 +320,7 @@ def test_another_project_starts_anew(desk: Desk, place: project.Project, tmp_pat
 
 def test_closing_ends_the_thread(place: project.Project) -> None:
     loader = SceneLoader(lambda _: None)
-    loader.request(SceneRequest(project=place, orders=(PaneContent(),)))
+    loader.request(SceneRequest(project=place, contents=(PaneContent(),)))
     loader.close()
     assert not [each for each in threading.enumerate() if each.name == "loading" and each is loader._latest._thread]
 
@@ -333,7 +333,7 @@ def test_vectors_come_coarse_at_once_and_fine_a_moment_later(desk: Desk, place: 
     (place.folder / "art.svg").write_text(VECTOR)
     place.layout.write_text(LAYOUT.replace("art.png", "art.svg"))
     desk.loader.warm()
-    number = desk.loader.request(SceneRequest(project=place, orders=(PaneContent(),)))
+    number = desk.loader.request(SceneRequest(project=place, contents=(PaneContent(),)))
     assert desk.loader.idle(30)
     first, second = desk.results
     assert (first.number, second.number) == (number, number)
@@ -358,7 +358,7 @@ def test_vectors_are_drawn_here_where_they_cannot_be_drawn_aside(
     monkeypatch.setattr(scene_loader.WorkerProcess, "ask", gone)
     (place.folder / "art.svg").write_text(VECTOR)
     place.layout.write_text(LAYOUT.replace("art.png", "art.svg"))
-    desk.loader.request(SceneRequest(project=place, orders=(PaneContent(),)))
+    desk.loader.request(SceneRequest(project=place, contents=(PaneContent(),)))
     assert desk.loader.idle(30)
     assert [loaded.faults for loaded in desk.results] == [(), ()]
     monkeypatch.undo()

@@ -11,7 +11,7 @@ from mockup.window.work import recovery
 _MOST_LINES = 6  # so that the question fits a small window: by eye
 
 
-def offer(kept: recovery.Unsaved, take: Callable[[], None]) -> Question:
+def recovered(kept: recovery.Unsaved, take: Callable[[], None]) -> Question:
     """Ask whether changes that a crash left unsaved shall come back."""
     words = [f"{' '.join(str(step) for step in place)} = {value}" for place, value in kept.values.items()]
     listed = "; ".join(words[:4]) + (f"; and {len(words) - 4} more" if len(words) > 4 else "")
@@ -39,7 +39,7 @@ def unsaved(name: str, count: int, save: Callable[[], None], drop: Callable[[], 
     )
 
 
-def conflict(name: str, error: ClashError, keep: Callable[[Prefer], None]) -> Question:
+def clash(name: str, error: ClashError, keep: Callable[[Prefer], None]) -> Question:
     """Ask which value stays where the file was changed to something else meanwhile."""
     lines = [fault.what for fault in error.faults]
     more = [f"and {len(lines) - _MOST_LINES} more"] if len(lines) > _MOST_LINES else []

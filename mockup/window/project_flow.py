@@ -1,0 +1,80 @@
+"""Opening, saving and leaving a project, with the questions that each may ask first."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from mockup.window import questions
+from mockup.window.desk import Desk
+from mockup.window.editing import ClashError, Prefer
+from mockup.window.work import recovery
+
+
+def open_project(desk: Desk, path: str | Path) -> None:
+    """Open a layout or a folder; changes that a crash left unsaved are offered."""
+    if not desk.work.open(path):
+        return
+    desk.view.reset()
+    desk.camera.reset()
+    desk.widgets.focus.leave_panel()
+    assert desk.work.project is not None
+    unsaved = recovery.offered(desk.work.project.layout)
+    if unsaved is not None:
+        desk.dialog.ask(questions.recovered(unsaved, lambda: _restore(desk, unsaved, None)))
+
+
+def _restore(desk: Desk, unsaved: recovery.Unsaved, prefer: Prefer | None) -> None:
+    if desk.work.document is None:
+        return
+    try:
+        desk.work.take(unsaved.onto(desk.work.document, prefer=prefer))
+        desk.messages.say("your unsaved changes are back; save the layout to keep them")
+    except ClashError as error:
+        name = unsaved.layout.name
+        desk.dialog.ask(questions.clash(name, error, lambda chosen: _restore(desk, unsaved, chosen)))
+
+
+def save_layout(desk: Desk, then: Callable[[], None] | None = None, *, prefer: Prefer | None = None) -> None:
+    """Write the changes, then go on; ask first where the file was changed to other values meanwhile."""
+    assert desk.work.project is not None
+    try:
+        is_saved = desk.work.save(prefer)
+    except ClashError as error:
+        name = desk.work.project.layout.name
+        desk.dialog.ask(questions.clash(name, error, lambda chosen: save_layout(desk, then, prefer=chosen)))
+        return
+    if is_saved and then is not None:
+        then()
+
+
+def leave_project(desk: Desk) -> None:
+    """Go to the start page."""
+    _ask_unsaved(desk, lambda: _leave(desk))
+
+
+def _leave(desk: Desk) -> None:
+    desk.work.leave()
+    desk.view.reset()
+    desk.widgets.focus.ask("open.path")
+
+
+def close_window(desk: Desk) -> None:
+    """Close the window."""
+    _ask_unsaved(desk, desk.window.close)
+
+
+def _ask_unsaved(desk: Desk, then: Callable[[], None]) -> None:
+    """Do something that loses unsaved changes, after asking about them."""
+    project, document = desk.work.project, desk.work.document
+    if project is None or document is None or not document.is_changed:
+        then()
+        return
+
+    def drop() -> None:
+        desk.work.drop_unsaved()
+        then()
+
+    desk.dialog.ask(
+        questions.unsaved(project.layout.name, len(document.unsaved), lambda: save_layout(desk, then), drop)
+    )

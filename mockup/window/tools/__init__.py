@@ -1,0 +1,1 @@
+"""What the pointer does in the picture: one tool a file."""

@@ -1,0 +1,127 @@
+"""A part carried along its face: it snaps to its neighbours, and the layout follows."""
+
+from __future__ import annotations
+
+import time
+
+from mockup.model.enclosure import Face
+from mockup.window.editing import Document
+from mockup.window.pointer.rays import on_face
+from mockup.window.pointer.snapping import Across, Down, neighbours, snapped
+from mockup.window.tools.tool import PointerMove, ToolContext
+from mockup.window.view.scene_view import CarriedPart
+
+_REACH_PX = 7.0  # at scale 1, how near a line draws a carried part to it: by eye
+_MOST_REACH_MM = 4.0  # however small the picture: by eye
+_NUDGE_MM = 0.1  # without a grid: our choice
+_REST_S = 0.3  # a part that is held still so long is built where it is: by eye
+
+
+class CarryTool:
+    """Carries the part that `grab` took."""
+
+    def __init__(self, context: ToolContext) -> None:
+        self._context = context
+        self._part: str | None = None
+        self._offset = (0.0, 0.0)
+        self._before: Document | None = None
+        self._build_at = 0.0
+        self._nudged = ("", 0.0, 0.0)
+
+    def grab(self, part: str, at_px: tuple[float, float]) -> None:
+        """Take hold of a part at a place of the active pane."""
+        placed = self._context.work.part(part)
+        self._part, self._before, self._offset = part, None, (0.0, 0.0)
+        if placed is not None:
+            uv = on_face(self._context.camera.ray(at_px), self._context.work.faces[placed.face])
+            self._offset = (uv[0] - placed.u_mm, uv[1] - placed.v_mm) if uv is not None else (0.0, 0.0)
+
+    def drag(self, move: PointerMove) -> None:
+        """Carry the part to the pointer."""
+        work, view = self._context.work, self._context.view
+        found, part, design = view.pane_at(move.x, move.y), work.part(self._part), work.design
+        if found is None or found[0] != view.state.active or part is None or design is None:
+            return
+        face = work.faces[part.face]
+        uv = on_face(self._context.camera.ray(found[1]), face)
+        if uv is None:
+            return
+        if self._before is None:
+            self._before = work.document
+        mm_per_px = self._context.camera.orbit.mm_per_px(view.pane_size()[1])
+        across, down = self._edges(part.name)
+        landed = snapped(
+            face,
+            (uv[0] - self._offset[0], uv[1] - self._offset[1]),
+            neighbours(design, part.name),
+            grid_mm=view.state.grid_mm,
+            reach_mm=min(_REACH_PX * self._context.window.scale * mm_per_px, _MOST_REACH_MM),
+            across=across,
+            down=down,
+            is_on=view.state.is_snapping and not move.is_free,
+        )
+        carried = CarriedPart(part=part.name, u_mm=landed.u_mm, v_mm=landed.v_mm, guides=landed.guides)
+        view.carry(carried)
+        self._write(carried, face)
+        self._build_at = time.perf_counter() + _REST_S
+
+    def drop(self) -> None:
+        """Leave the part where it is; the picture follows."""
+        self._before, self._build_at = None, 0.0
+        if self._context.view.carried is not None:
+            self._context.work.end_step()
+            self._context.view.put_down()
+            self._context.work.request_scenes()
+
+    def click(self, _x: float, _y: float) -> None:
+        """Do nothing: pressing the part has selected it."""
+
+    def cancel(self) -> None:
+        """Put the part back where it was taken."""
+        before, self._before, self._build_at = self._before, None, 0.0
+        self._context.view.carry(None)
+        self._context.work.take(before)
+
+    def nudge(self, across: int, down: int) -> None:
+        """Move the selected part by steps of the grid, as the face is seen from outside."""
+        work, view = self._context.work, self._context.view
+        part = work.part(view.state.selected)
+        if part is None:
+            self._context.messages.say("select a part first: click it, or press Tab")
+            return
+        step = view.state.grid_mm or _NUDGE_MM
+        name, u, v = self._nudged if work.is_waiting else ("", 0.0, 0.0)
+        if name != part.name:  # the picture shows where it is; else steps that are on their way count too
+            u, v = part.u_mm, part.v_mm
+        self._nudged = (part.name, u + across * step, v + down * step)
+        face = work.faces[part.face]
+        _, u, v = self._nudged
+        work.edit(lambda document, scope: document.moved(part.name, face, u, v, **scope), is_step=False)
+
+    def build_when_still(self) -> float | None:
+        """Build the pedal around a part that is held still; return the seconds until then, None for never."""
+        if not self._build_at:
+            return None
+        left = self._build_at - time.perf_counter()
+        if left > 0:
+            return left
+        self._build_at = 0.0
+        if self._context.view.carried is not None:
+            self._context.work.request_scenes()
+        return None
+
+    def _write(self, carried: CarriedPart, face: Face) -> None:
+        self._context.work.edit(
+            lambda document, scope: document.moved(carried.part, face, carried.u_mm, carried.v_mm, **scope),
+            is_step=False,
+            is_shown=False,
+        )
+
+    def _edges(self, part: str) -> tuple[Across, Down]:
+        """Return the edges that the layout measures a part from."""
+        document = self._context.work.document
+        if document is None:
+            return "left", "top"
+        tables: list[dict[str, object]] = document.raw.get("part", [])
+        table = next((each for each in tables if each.get("name") == part), {})
+        return ("right" if "right" in table else "left"), ("bottom" if "bottom" in table else "top")

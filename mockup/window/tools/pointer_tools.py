@@ -1,0 +1,114 @@
+"""The pointer in the picture: which tool a press takes in hand, and what lies under the pointer."""
+
+from __future__ import annotations
+
+import math
+
+from mockup.window.tools.carry_tool import CarryTool
+from mockup.window.tools.look_tool import LookTool, PanTool
+from mockup.window.tools.measure_tool import MeasureTool
+from mockup.window.tools.tool import PointerMove, PointerTool, ToolContext
+from mockup.window.tools.wipe_tool import WipeTool
+
+_TREMBLE_PX = 3.0  # at scale 1, what a click may move: common practice, no source
+_ZOOM_PER_LINE = 1.12  # of the wheel: by eye
+
+
+class PointerTools:
+    """Hands pointer events to the tools. Pixels count from the window's top left corner."""
+
+    def __init__(self, context: ToolContext) -> None:
+        self._context = context
+        self.look, self.pan, self.wipe = LookTool(context), PanTool(context), WipeTool(context)
+        self.carry, self.measure = CarryTool(context), MeasureTool(context)
+        self._held: PointerTool | None = None
+        self._start = (0.0, 0.0)
+        self._is_moved = False
+        self.hovered_part: str | None = None
+
+    @property
+    def is_holding(self) -> bool:
+        """True while a button is down on the picture."""
+        return self._held is not None
+
+    def press(self, x: float, y: float, button: str, key: str) -> None:
+        """Take a tool in hand for what is under the pointer."""
+        view = self._context.view
+        found = view.pane_at(x, y)
+        if found is None:
+            return
+        self._start, self._is_moved = (x, y), False
+        if self.wipe.is_at(x):
+            self._held = self.wipe
+            return
+        if found[0] != view.state.active:
+            view.change(view.state.activated(found[0]))
+        if button in ("middle", "right") or "shift+" in key:
+            self._held = self.pan
+        elif view.state.tool == "measure":
+            self._held = self.measure
+        else:
+            self._held = self._for_hit(found[1])
+
+    def drag(self, x: float, y: float, dx: float, dy: float, key: str) -> None:
+        """Move the tool in hand."""
+        if self._held is None:
+            return
+        if not self._is_moved:
+            dx, dy = x - self._start[0], y - self._start[1]
+            if math.hypot(dx, dy) < _TREMBLE_PX * self._context.window.scale:
+                return
+            self._is_moved = True
+        self._held.drag(PointerMove(x=x, y=y, dx=dx, dy=dy, is_free="alt+" in key))
+        self._context.window.touch()
+
+    def release(self, x: float, y: float) -> None:
+        """Let the tool go."""
+        held, self._held = self._held, None
+        if held is not None:
+            if self._is_moved:
+                held.drop()
+            else:
+                held.click(x, y)
+            self._context.window.touch()
+
+    def hover(self, x: float, y: float) -> None:
+        """Follow the pointer: what a click would choose, and where a measure would end."""
+        view = self._context.view
+        found = view.pane_at(x, y)
+        self.hovered_part = None
+        if found is None or found[0] != view.state.active:
+            return
+        if view.state.tool == "measure":
+            self.measure.hover(found[1])
+            return
+        hit = self._context.camera.pick(found[1])
+        self.hovered_part = hit.part if hit is not None else None
+
+    def scroll(self, x: float, y: float, lines: float) -> None:
+        """Go nearer about the pointer."""
+        found = self._context.view.pane_at(x, y)
+        if found is not None:
+            self._context.camera.zoom(_ZOOM_PER_LINE**lines, found[1])
+            self._context.window.touch()
+
+    def step_back(self) -> bool:
+        """Leave what the pointer is at: put a carried part back, clear a measure; False where there is nothing."""
+        if self._held is self.carry and self._is_moved:
+            self._held = None
+            self.carry.cancel()
+            return True
+        if self.measure.shown.points:
+            self.measure.clear()
+            return True
+        return False
+
+    def _for_hit(self, at_px: tuple[float, float]) -> PointerTool:
+        view = self._context.view
+        hit = self._context.camera.pick(at_px)
+        if hit is None or hit.part is None:
+            return self.look
+        self.carry.grab(hit.part, at_px)
+        if view.state.selected != hit.part:
+            view.change(view.state.picked(hit.part).on_tab("part"))
+        return self.carry

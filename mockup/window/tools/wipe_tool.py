@@ -1,0 +1,34 @@
+"""The line that parts two pictures of one pedal."""
+
+from __future__ import annotations
+
+from mockup.window.tools.tool import PointerMove, ToolContext
+
+_REACH_PX = 7.0  # at scale 1, how near the line is taken hold of: by eye
+
+
+class WipeTool:
+    """Moves the wipe's line."""
+
+    def __init__(self, context: ToolContext) -> None:
+        self._context = context
+
+    def is_at(self, x: float) -> bool:
+        """Return whether the line is under a pixel of the window."""
+        view = self._context.view
+        if not view.state.is_wipe or not view.grid.rects:
+            return False
+        rect = view.grid.rects[0]
+        return abs(x - rect.x - rect.width * view.state.wipe) <= _REACH_PX * self._context.window.scale
+
+    def drag(self, move: PointerMove) -> None:
+        """Move the line to the pointer."""
+        view = self._context.view
+        rect = view.grid.rects[0]
+        view.change(view.state.wiped_to((move.x - rect.x) / max(rect.width, 1)))
+
+    def drop(self) -> None:
+        """Leave the line there."""
+
+    def click(self, _x: float, _y: float) -> None:
+        """Do nothing."""

@@ -1,0 +1,165 @@
+"""The camera that all panes share: where it stands, and what it sees at a pixel."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from mockup.model.enclosure import FACES, FaceName
+from mockup.model.mesh import Floats
+from mockup.model.scene import Camera, Point3
+from mockup.scene.cameras import VIEWS
+from mockup.window import pane_content
+from mockup.window.pointer.orbit import Orbit
+from mockup.window.pointer.rays import Hit, Ray, pixel, ray
+from mockup.window.view.scene_view import SceneView
+from mockup.window.work.workbench import Workbench
+
+_PART_ROOM = 1.6  # round a part that is fitted, so that its neighbours are seen too: by eye
+
+
+class CameraControl:
+    """Moves the camera of a view."""
+
+    def __init__(self, view: SceneView, work: Workbench) -> None:
+        self._view = view
+        self._work = work
+        self.orbit = Orbit()
+        self._is_framed = False
+        self._framed: Orbit | None = None
+        self._aspect = 0.0
+        self._next_target: Point3 | None = None
+
+    @property
+    def camera(self) -> Camera:
+        """The camera where it now stands."""
+        return self.orbit.camera()
+
+    @property
+    def is_framed(self) -> bool:
+        """True once the camera stands where the named view has it."""
+        return self._is_framed
+
+    def reset(self) -> None:
+        """Frame the named view once another project's scene has come."""
+        self._is_framed = False
+
+    # Named views and sizes
+
+    def take_view(self, name: str) -> None:
+        """Go to a named view."""
+        self._view.change(self._view.state.seen(name))
+        self._is_framed = False
+        self.frame()
+
+    def frame(self) -> None:
+        """Put the camera where the named view has it, once its scene is there; again when the panes change shape."""
+        width, height = self._size
+        before, self._aspect = self._aspect, width / height
+        if self._aspect != before and self.orbit == self._framed:  # nobody has moved it since
+            self._is_framed = False
+        points = self._view.points()
+        if self._is_framed or points is None or not self._view.grid.rects:
+            return
+        self.orbit = self._framed = Orbit.from_view(VIEWS[self._view.state.view], points, self._aspect)
+        self._is_framed = True
+        if self._next_target is not None:
+            self.orbit, self._next_target = replace(self.orbit, target=self._next_target), None
+
+    def look_at(self, point: Floats) -> None:
+        """Turn about a point (3,) of the world, which comes to the middle of the picture."""
+        x, y, z = (float(value) for value in point)
+        if self._is_framed:
+            self.orbit = replace(self.orbit, target=(x, y, z))
+        else:
+            self._next_target = (x, y, z)
+
+    def fit(self) -> None:
+        """Hold the whole pedal in the picture."""
+        points = self._view.points()
+        if points is not None:
+            self._view.change(self._view.state.at_true_size(None))
+            self.orbit = self.orbit.fitted(points, self._size[0] / self._size[1])
+
+    def fit_part(self) -> None:
+        """Hold the selected part in the picture, with some room round it."""
+        selected = self._view.state.selected
+        points = self._view.points(selected) if selected is not None else None
+        if points is not None:
+            middle = points.mean(axis=0)
+            room = middle + _PART_ROOM * (points - middle)
+            self.orbit = self.orbit.fitted(room, self._size[0] / self._size[1])
+
+    def show_true_size(self, px_per_mm: float) -> None:
+        """Show the face that looks most towards the camera as large as it is."""
+        if self._work.faces:
+            face = self._facing()
+            self._view.change(self._view.state.at_true_size(face))
+            self.orbit = Orbit.true_size(self._work.faces[face], px_per_mm, self._size)
+            self._is_framed = True
+
+    def _facing(self) -> FaceName:
+        if self._work.content.is_flipped:
+            return "top"
+        back = self.camera.basis()[:3, 2]
+        return max(FACES, key=lambda name: float(self._work.faces[name].out @ back))
+
+    def toggle_perspective(self) -> None:
+        """Show depth, or the same view without."""
+        self._view.change(replace(self._view.state, true_size=None))
+        self.orbit = self.orbit.perspective() if self.orbit.ortho_mm is not None else self.orbit.orthographic()
+
+    # Small moves
+
+    def turn(self, across_deg: float, up_deg: float) -> None:
+        """Go round the pedal: to the right, and up."""
+        self.orbit = self.orbit.orbited(across_deg, up_deg)
+
+    def pan(self, dx_px: float, dy_px: float) -> None:
+        """Shift the picture by pixels."""
+        self.orbit = self.orbit.panned(dx_px, dy_px, self._size)
+
+    def zoom(self, factor: float, at_px: tuple[float, float] | None = None) -> None:
+        """Go so many times nearer about a place of a pane, its middle by default."""
+        width, height = self._size
+        self.orbit = self.orbit.zoomed(factor, at_px or (width / 2, height / 2), self._size)
+
+    # Pixels
+
+    def seen_at(self, point: Floats, index: int | None = None) -> tuple[float, float] | None:
+        """Return where a point (3,) of the pedal on its lid is seen in the window, in a pane (the active one)."""
+        state = self._view.state
+        at = state.active if index is None else index
+        contents = pane_content.contents(state)
+        if at >= len(self._view.grid.rects) or at >= len(contents):
+            return None
+        pose = self._view.body_pose(contents[at])
+        found = pixel(self.camera, point if pose is None else pose[:3, :3] @ point + pose[:3, 3], self._size)
+        if found is None:
+            return None
+        x, y = self._view.origin(at)
+        return x + found[0], y + found[1]
+
+    def ray(self, at_px: tuple[float, float]) -> Ray:
+        """Return the ray through a place of the active pane, in the frame of the pedal on its lid."""
+        line = ray(self.camera, at_px, self._size)
+        pose = self._view.body_pose(self._work.content)
+        return line if pose is None else line.seen_from(pose)
+
+    def pick(self, at_px: tuple[float, float]) -> Hit | None:
+        """Return what lies under a place of the active pane."""
+        pane = self._work.panes.get(self._work.content)
+        if pane is None:
+            return None
+        return pane.picker.pick(ray(self.camera, at_px, self._size), pane_content.untouchable(self._view.state))
+
+    def on_pedal(self, point: Floats) -> Floats:
+        """Return a point (3,) of the world in the frame of the pedal on its lid."""
+        pose = self._view.body_pose(self._work.content)
+        return point if pose is None else np.asarray((point - pose[:3, 3]) @ pose[:3, :3])
+
+    @property
+    def _size(self) -> tuple[float, float]:
+        width, height = self._view.pane_size()
+        return float(width), float(height)
