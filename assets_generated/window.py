@@ -13,6 +13,10 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from mockup.window.desk import Desk
 
 LAYOUT = Path(__file__).parent.parent / "examples" / "lantern_moth" / "layout.toml"
 WAIT_S = 300.0  # for one picture on a slow machine without a graphics card
@@ -25,26 +29,25 @@ class Picture:
 
     name: str
     size: tuple[int, int]
-    pose: Callable[[object], None]
+    pose: Callable[[Desk], None]
 
 
-def part_moved(app: object) -> None:
+def part_moved(desk: Desk) -> None:
     """A knob put too near its neighbour: selected, its place typed out, what is in its way numbered."""
-    part = app.part("FLUTTER")
-    app.edit(app.document.moved("FLUTTER", app.faces["top"], part.u_mm + 4.0, part.v_mm + 3.0))
-    app.change(app.state.picked("FLUTTER"))
-    app.show_part()
+    part = desk.work.part("FLUTTER")
+    face, u_mm, v_mm = desk.work.faces["top"], part.u_mm + 4.0, part.v_mm + 3.0
+    desk.work.edit(lambda document, scope: document.moved("FLUTTER", face, u_mm, v_mm, **scope))
+    desk.view.change(desk.view.state.picked("FLUTTER").on_tab("part"))
 
 
-def versions(app: object) -> None:
-    """Two versions of a pedal side by side, seen by one eye."""
-    app.change(replace(app.state, variants=(None, "dusk"), has_findings=False))
-    app.wanted_tab = "look"
+def variants(desk: Desk) -> None:
+    """Two variants of a pedal side by side, seen by one camera."""
+    desk.view.change(replace(desk.view.state, variants=(None, "dusk"), has_findings=False, tab="look"))
 
 
 PICTURES = (
     Picture(name="window.png", size=(1280, 940), pose=part_moved),
-    Picture(name="window-variants.png", size=(1280, 800), pose=versions),
+    Picture(name="window-variants.png", size=(1280, 800), pose=variants),
 )
 
 
@@ -115,27 +118,30 @@ def show(picture: Picture) -> None:
     class Posing(Application):
         """The window with somebody who sets it up and waits."""
 
-        is_posed = False
-        at_rest = 0.0
+        def __init__(self, window: NativeWindow) -> None:
+            super().__init__(window)
+            self._is_posed = False
+            self._at_rest = 0.0
 
         def work(self) -> float | None:
-            until, app = super().work(), self.app
-            is_busy = app.pane is None or app.is_waiting or app.is_checking or not app.stage.is_fine
+            until, desk = super().work(), self.desk
+            work = desk.work
+            is_busy = work.pane is None or work.is_waiting or work.is_checking or not desk.view.grid.is_fine
             now = time.perf_counter()
-            if is_busy or not self.at_rest:
-                self.at_rest = now
-            elif now - self.at_rest > 1.0 and not self.is_posed:
-                self.is_posed, self.at_rest = True, now
-                picture.pose(app)
-            elif now - self.at_rest > 2.0 and app.line is None:
+            if is_busy or not self._at_rest:
+                self._at_rest = now
+            elif now - self._at_rest > 1.0 and not self._is_posed:
+                self._is_posed, self._at_rest = True, now
+                picture.pose(desk)
+            elif now - self._at_rest > 2.0 and desk.messages.now is None:
                 sys.stdout.write(f"{READY}\n")
                 sys.stdout.flush()
             return 0.2 if until is None else min(until, 0.2)
 
-    host = NativeWindow("mockup", picture.size, 1.0)
-    front = Posing(host)
-    front.open_first(LAYOUT)
-    host.run(front)
+    window = NativeWindow("mockup", picture.size, 1.0)
+    application = Posing(window)
+    application.open(LAYOUT)
+    window.run(application)
 
 
 if __name__ == "__main__":

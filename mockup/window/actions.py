@@ -309,7 +309,7 @@ ACTIONS: tuple[Action, ...] = (
         _tab("part", "Part", "f9", "The selected part: what it is and where"),
         _tab("check", "Check", "f10", "Findings and measuring"),
         _tab("save", "Save", "f11", "The layout and all that can be made of it"),
-        _row("theme", "Light or dark window", "", lambda desk: desk.window.next_palette(), always, label="Light or dark"),
+        _row("theme", "Light or dark window", "", lambda desk: desk.window.next_palette(), always, label="Theme"),
         _row("bigger", "Larger text", "ctrl+shift+plus", lambda desk: desk.window.rescale(TEXT_STEP), always),
         _row("smaller", "Smaller text", "ctrl+shift+minus", lambda desk: desk.window.rescale(1 / TEXT_STEP), always),
     ),

@@ -1,10 +1,14 @@
-"""A picture saved from a real window is what the screen shows, toggles, paint and all."""
+"""What a real window saves: a picture is what the screen shows, and every output has its page."""
 
 import time
 
+import driver
 import numpy as np
 import pytest
 from PIL import Image
+
+from mockup.outputs import OUTPUTS
+from mockup.window.work.output_options import controls
 
 pytestmark = pytest.mark.gl
 
@@ -65,3 +69,33 @@ def test_a_picture_saved_with_toggles_and_a_new_paint_is_the_screens(start, proj
         within = np.s_[low:-4, start_px + 4 : start_px + half - 4]
         assert np.abs(pair[within] - there[within]).max() <= SAME
     assert np.abs(pair[low:, :half] - pair[low:, half + 2 : 2 * half + 2]).max() > OTHER  # two versions
+
+
+def test_every_output_has_its_options_and_a_paint_is_mixed(start, project):
+    (project / "paints.csv").write_text("name,colour\nMoss,#3a5f2b\n")
+    window = start(project)
+    window.ready()
+    window.click("tab.tab-save")
+    for output in OUTPUTS.names():
+        window.click(f"output.{output}")
+        window.until(lambda now, name=output: f"{name}.{controls(name)[0].name}" in now["places"], output)
+    window.click("output.jig")
+    window.click("jig.plate")
+    window.key("ctrl+a")
+    window.type("4.5")
+    window.key("Return")
+    window.click("save.save-jig")
+    window.until(lambda now: (project / "lantern-moth-jig.stl").exists() and not now["is_making"], "the jig", 90)
+
+    window.click("tab.tab-finish")
+    window.click("paint.project.2")  # after those of the layout and of a variant
+    window.until(lambda now: now["is_changed"] and not now["is_waiting"], "painted")
+    window.key("ctrl+s")
+    window.until(lambda now: not now["is_changed"], "saved")
+    assert driver.values(project)["finish"]["paint"] == "#3a5f2b"
+    x0, y0, x1, y1 = window.now["places"]["paint.slider.0"]
+    window.drag(((x0 + x1) / 2, (y0 + y1) / 2), (x1 - 3, (y0 + y1) / 2))  # as light as can be
+    window.settled()
+    window.key("ctrl+s")
+    window.until(lambda now: not now["is_changed"], "saved again")
+    assert driver.values(project)["finish"]["paint"] == "#ffffff"
