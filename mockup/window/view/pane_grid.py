@@ -13,11 +13,10 @@ from mockup.engines.gl.progressive import Pane, Rect, Screen, outlined
 from mockup.engines.gl.resources import Programs, Solid
 from mockup.engines.gl.session import RasterSession
 from mockup.model.material import Colour
-from mockup.model.mesh import Floats, Mesh
+from mockup.model.mesh import Floats
 from mockup.model.scene import Group, Scene, Shot
-from mockup.window.pointer.rays import pixel
 from mockup.window.shell import theme
-from mockup.window.work.pane_pictures import GAP_PX, columns
+from mockup.window.view.pane_rects import overlap, rect_around, shared_area
 
 REST_S = 0.25  # a picture that nobody has touched for so long gets better: by eye
 _MOST_SESSIONS = 6  # versions kept on the GPU, about 30 MB each: our choice
@@ -92,7 +91,7 @@ class PaneGrid:
                 self._screen.delete()
             self._screen = Screen(*size)
             self._is_stale = True
-        rects = _shared(area, count, is_wipe)
+        rects = shared_area(area, count, is_wipe)
         if rects != self.rects or is_wipe != self._is_wipe:
             while len(self._places) > len(rects):
                 self._drop(self._places.pop())
@@ -205,7 +204,7 @@ class PaneGrid:
                 within = self._cut(index)
                 place.pane.present(screen.fb, place.rect, theme.BEHIND, within)
                 if place.is_marked and place.within is not None:
-                    place.pane.outline(screen.fb, place.rect, _common(place.within, within), self.outline_px)
+                    place.pane.outline(screen.fb, place.rect, overlap(place.within, within), self.outline_px)
             self._is_stale = False
         screen.show(framebuffer)
 
@@ -305,7 +304,7 @@ class PaneGrid:
             place.solid, place.solid_of = outlined(meshes), key
         assert place.solid is not None
         place.pane.mark(sight.shot, session, place.solid, sight.pose)
-        place.within = _around(meshes, sight, place.rect, round(5 * self.outline_px) + 3)
+        place.within = rect_around(meshes, sight.shot, sight.pose, place.rect, round(5 * self.outline_px) + 3)
 
     def _drop(self, place: _Slot) -> None:
         place.pane.delete()
@@ -315,48 +314,3 @@ class PaneGrid:
 
 def _is_shown(part: str | None, group: Group, sight: PaneShot) -> bool:
     return sight.part is not None and part == sight.part and group in ("hardware", "inside")
-
-
-def _shared(area: Rect, count: int, is_wipe: bool) -> list[Rect]:
-    """Return rectangles for panes: side by side for two and three, two by two for four."""
-    if is_wipe or not count:
-        return [area, area][: 2 * is_wipe]
-    across = columns(count)
-    rows = -(-count // across)
-    width, height = (area.width - (across - 1) * GAP_PX) // across, (area.height - (rows - 1) * GAP_PX) // rows
-    return [
-        Rect(
-            x=area.x + (index % across) * (width + GAP_PX),
-            y=area.y + (rows - 1 - index // across) * (height + GAP_PX),
-            width=max(width, 16),
-            height=max(height, 16),
-        )
-        for index in range(count)
-    ]
-
-
-def _around(meshes: Sequence[Mesh], sight: PaneShot, rect: Rect, room: int) -> Rect:
-    """Return the rectangle of the screen that meshes are seen in, with some room."""
-    size = (float(sight.shot.width_px), float(sight.shot.height_px))
-    corners = []
-    for mesh in meshes:
-        low, high = mesh.bounds()
-        for index in range(8):
-            corner = np.array([(low, high)[index >> axis & 1][axis] for axis in range(3)])
-            if sight.pose is not None:
-                corner = sight.pose[:3, :3] @ corner + sight.pose[:3, 3]
-            at = pixel(sight.shot.camera, corner, size, sight.shot.turn_deg)
-            if at is None:
-                return rect
-            corners.append(at)
-    x = [at[0] for at in corners]
-    y = [size[1] - at[1] for at in corners]
-    left, low_y = max(int(min(x)) - room, 0), max(int(min(y)) - room, 0)
-    right, high_y = min(int(max(x)) + room, rect.width), min(int(max(y)) + room, rect.height)
-    return Rect(x=rect.x + left, y=rect.y + low_y, width=max(right - left, 0), height=max(high_y - low_y, 0))
-
-
-def _common(one: Rect, two: Rect) -> Rect:
-    x, y = max(one.x, two.x), max(one.y, two.y)
-    right, high = min(one.x + one.width, two.x + two.width), min(one.y + one.height, two.y + two.height)
-    return Rect(x=x, y=y, width=max(right - x, 0), height=max(high - y, 0))

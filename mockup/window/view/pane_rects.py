@@ -1,0 +1,59 @@
+"""Rectangles of the screen, pixels from the lower left corner: where the panes are, and what they show of a part."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from mockup.engines.gl.progressive import Rect
+from mockup.model.mesh import Floats, Mesh
+from mockup.model.scene import Shot
+from mockup.window.pointer.rays import pixel
+from mockup.window.work.pane_pictures import GAP_PX, columns
+
+
+def shared_area(area: Rect, count: int, is_wipe: bool) -> list[Rect]:
+    """Return rectangles for panes: side by side for two and three, two by two for four."""
+    if is_wipe or not count:
+        return [area, area][: 2 * is_wipe]
+    across = columns(count)
+    rows = -(-count // across)
+    width, height = (area.width - (across - 1) * GAP_PX) // across, (area.height - (rows - 1) * GAP_PX) // rows
+    return [
+        Rect(
+            x=area.x + (index % across) * (width + GAP_PX),
+            y=area.y + (rows - 1 - index // across) * (height + GAP_PX),
+            width=max(width, 16),
+            height=max(height, 16),
+        )
+        for index in range(count)
+    ]
+
+
+def rect_around(meshes: Sequence[Mesh], shot: Shot, pose: Floats | None, rect: Rect, room: int) -> Rect:
+    """Return the rectangle of the screen that meshes are seen in, with some room."""
+    size = (float(shot.width_px), float(shot.height_px))
+    corners = []
+    for mesh in meshes:
+        low, high = mesh.bounds()
+        for index in range(8):
+            corner = np.array([(low, high)[index >> axis & 1][axis] for axis in range(3)])
+            if pose is not None:
+                corner = pose[:3, :3] @ corner + pose[:3, 3]
+            at = pixel(shot.camera, corner, size, shot.turn_deg)
+            if at is None:
+                return rect
+            corners.append(at)
+    x = [at[0] for at in corners]
+    y = [size[1] - at[1] for at in corners]
+    left, low_y = max(int(min(x)) - room, 0), max(int(min(y)) - room, 0)
+    right, high_y = min(int(max(x)) + room, rect.width), min(int(max(y)) + room, rect.height)
+    return Rect(x=rect.x + left, y=rect.y + low_y, width=max(right - left, 0), height=max(high_y - low_y, 0))
+
+
+def overlap(one: Rect, two: Rect) -> Rect:
+    """Return the rectangle that two share."""
+    x, y = max(one.x, two.x), max(one.y, two.y)
+    right, high = min(one.x + one.width, two.x + two.width), min(one.y + one.height, two.y + two.height)
+    return Rect(x=x, y=y, width=max(right - x, 0), height=max(high - y, 0))
