@@ -60,7 +60,7 @@ def test_every_version_builds_with_no_bad_hole(path: Path, variant: str | None) 
 def test_every_version_can_be_built_by_our_own_checks(path: Path, variant: str | None) -> None:
     """Nobody should learn a layout from an example that its own program would stop."""
     found = [each for each in mockup.check(mockup.load(path, variant)) if each.severity == "stop"]
-    assert [each.what for each in found] == []
+    assert [each.title for each in found] == []
 
 
 def test_art_of_600_dpi_is_as_large_as_its_pixels_make_it() -> None:

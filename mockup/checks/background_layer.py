@@ -12,7 +12,7 @@ from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink
-from mockup.model.finding import Finding
+from mockup.model.finding import Finding, Quantity
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
@@ -67,24 +67,27 @@ def _of(built: Built, sheet: Sheet, limits: Limits) -> Iterable[Finding]:
     sure, likely = limits["background_sure_de"], limits["background_likely_de"]
     limit = sure if to_paint < sure.value else likely
     is_paint = to_paint < likely.value
-    what = "the colour of the paint" if is_paint else "no colour of the paint"
+    if to_paint < sure.value:
+        kin = "as good as the paint's own ({measured} apart)"
+    else:
+        kin = "close to the paint's ({measured} apart)" if is_paint else "unlike the paint's ({measured} apart)"
     yield Finding(
-        check="background-layer",
         severity="stop" if to_paint < sure.value else "warn" if is_paint else "note",
-        subjects=(sheet.name,),
-        what=(
-            f"{100 * is_there.mean():.0f} % of {sheet.name} is a flat {rgb.to_hex(colour)}, {what} "
-            f"({to_paint:.1f} CIEDE2000 from it); printed over the paint it darkens to {rgb.to_hex(seen)}, "
-            f"{shown:.1f} CIEDE2000 from the bare paint"
-        ),
-        remedy=(
-            "switch the background layer off and save the art with transparency"
-            if is_paint
-            else "switch the background off if it only stood in for the paint; keep it if it is meant as ink"
-        ),
-        source=limit.source,
-        measured=round(to_paint, 1),
-        limit=limit.value,
-        unit=limit.unit,
+        title="Background would be printed",
+        what="{share} of {first} is one flat colour, {colour}, " + kin + "; over the paint it prints as {seen}, "
+        "{shown} from bare paint",
+        subjects=(sheet.subject,),
+        remedy="Switch the background layer off and save the art with transparency"
+        if is_paint
+        else "Switch the background off if it only stood in for the paint; keep it if it is meant as ink",
+        measured=Quantity(round(to_paint, 1), limit.unit),
+        limit=limit.quantity,
+        rule=limit,
+        facts={
+            "share": Quantity(round(100 * is_there.mean()), "%"),
+            "colour": rgb.to_hex(colour),
+            "seen": rgb.to_hex(seen),
+            "shown": Quantity(round(shown, 1), limit.unit),
+        },
         marks=(sheet.mark_whole(),),
     )

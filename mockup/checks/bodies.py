@@ -7,29 +7,25 @@ from dataclasses import dataclass
 from functools import partial
 from itertools import combinations
 
-from mockup.checks.panel.built import Built, are_near, bounds
-from mockup.checks.panel.moves import remedy
-from mockup.checks.report.words import SHAPES, at_least, is_enough, length, listed
-from mockup.geometry.solids import Solid, gap, overlap_volume
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.contact import Contact, are_near, contact, room
+from mockup.checks.panel.moves import cure
+from mockup.geometry.solids import Solid, gap
 from mockup.model.design import Placement
 from mockup.model.enclosure import FaceName
-from mockup.model.finding import Finding, Limit, Mark
+from mockup.model.finding import Finding, Limit, Mark, Subject, mm
 from mockup.model.limits import Limits
+from mockup.model.units import is_enough, round_up
 
 READS = ("enclosure", "parts", "units")
-TOUCH_MM3 = 0.01  # shared volume below this is rounding
 LID = "the lid"
 
 
 @dataclass(frozen=True, kw_only=True)
 class Meeting:
-    """How two bodies stand to each other: the volume they share, or else the gap and the limit it breaks.
+    """How two bodies stand to each other and the limit it breaks; `is_wire`: a terminal lacks room for its wire."""
 
-    `is_wire` says that the gap is that of a terminal, which needs room for its wire.
-    """
-
-    shared_mm3: float
-    gap_mm: float
+    contact: Contact
     limit: Limit
     is_wire: bool = False
 
@@ -37,19 +33,15 @@ class Meeting:
 def check(built: Built, limits: Limits) -> Iterator[Finding]:
     """Yield every pair inside the box that overlaps or comes too close, exact solids, not boxes."""
     parts = [part for part in built.design.parts if part.name in built.bodies]
-    boxes = bounds(built.bodies)
-    reach = max(limits["body_gap_mm"].value, limits["wiring_mm"].value)
     for first, second in combinations(parts, 2):
-        if are_near(boxes[first.name], boxes[second.name], reach):
-            met = meeting(built, limits, first, built.bodies[first.name], second, built.bodies[second.name])
-            if met is not None:
-                yield _finding(built, limits, (first, second), listed((first.name, second.name)), met)
+        met = meeting(built, limits, first, built.bodies[first.name], second, built.bodies[second.name])
+        if met is not None:
+            yield _finding(built, limits, (first, second), second.name, met)
     for part in parts:
         for name, wall in built.walls_but(own_panel(part)).items():
-            if are_near(boxes[part.name], wall.bounds(), reach):
-                met = meeting(built, limits, part, built.bodies[part.name], None, wall)
-                if met is not None:
-                    yield _finding(built, limits, (part,), name, met)
+            met = meeting(built, limits, part, built.bodies[part.name], None, wall)
+            if met is not None:
+                yield _finding(built, limits, (part,), name, met)
 
 
 def own_panel(part: Placement) -> FaceName | None:
@@ -61,59 +53,56 @@ def meeting(
     built: Built, limits: Limits, first: Placement, body: Solid, second: Placement | None, other: Solid
 ) -> Meeting | None:
     """Return how two bodies break a limit, or None where they keep clear; overlap first, then the gap."""
-    least, wire = limits["body_gap_mm"], limits["wiring_mm"]
-    shared = overlap_volume(body, other)
-    if shared > TOUCH_MM3:
-        return Meeting(shared_mm3=shared, gap_mm=0.0, limit=least)
-    apart = gap(body, other, max(least.value, wire.value))
-    units = built.design.units
-    if not is_enough(apart, least.value, units):
-        return Meeting(shared_mm3=0.0, gap_mm=apart, limit=least)
-    if apart >= wire.value:
+    least, wire, units = limits["body_gap_mm"], limits["wiring_mm"], built.design.units
+    reach = max(least.value, wire.value)
+    if not are_near(body, other, reach):
+        return None
+    found = contact(body, other, reach)
+    if found.is_overlap or not is_enough(found.gap_mm, least.value, units):
+        return Meeting(contact=found, limit=least)
+    if found.gap_mm >= wire.value:
         return None
     ends = [built.terminals(first), None if second is None else built.terminals(second)]
     wires = [gap(end, rest, wire.value) for end, rest in zip(ends, (other, body), strict=True) if end is not None]
     if not is_enough(min(wires, default=wire.value), wire.value, units):
-        return Meeting(shared_mm3=0.0, gap_mm=min(wires), limit=wire, is_wire=True)
+        return Meeting(contact=Contact(gap_mm=min(wires)), limit=wire, is_wire=True)
     return None
 
 
-def _finding(built: Built, limits: Limits, parts: tuple[Placement, ...], where: str, met: Meeting) -> Finding:
-    units, names = built.design.units, tuple(part.name for part in parts)
-    is_hit = met.shared_mm3 > 0
-    both = where if len(parts) == 2 else f"{names[0]} and {where}"
-    if is_hit:
-        what = f"{both} are in one place inside the box: they share {_volume(met.shared_mm3)}"
+def _finding(built: Built, limits: Limits, parts: tuple[Placement, ...], other: str, met: Meeting) -> Finding:
+    found, names = met.contact, tuple(part.name for part in parts)
+    if found.is_overlap:
+        title = "Two things in one place"
+        what = "{first} and {other} run into each other inside the box, by as much as a cube of {cube} ({measured})"
     elif met.is_wire:
-        what = f"A terminal leaves {length(met.gap_mm, units)} for its wire and solder between {both}, less than "
-        what += length(met.limit.value, units)
-    elif met.gap_mm < 0.01:
-        what = f"{both} touch inside the box; {length(met.limit.value, units)} should be left"
+        title = "No room for a wire"
+        what = "a terminal between {first} and {other} has {measured} for its wire and solder, less than {limit}"
+    elif found.gap_mm < 0.01:
+        title, what = "Bodies touch", "{first} and {other} touch inside the box; leave {limit} between them"
     else:
-        what = f"{both} are {length(met.gap_mm, units)} apart inside the box, less than "
-        what += length(met.limit.value, units)
+        title, what = "Bodies too close", "{first} and {other} are {measured} apart inside the box, less than {limit}"
     return Finding(
-        check="bodies",
-        severity="stop" if is_hit else "warn",
-        subjects=names,
+        severity="stop" if found.is_overlap else "warn",
+        title=title,
         what=what,
-        remedy=remedy(built, limits, names, partial(_is_free, built, limits), turns=True)
-        or _fallback(built, limits, parts, where),
-        source=SHAPES if is_hit else met.limit.source,
-        measured=met.shared_mm3 if is_hit else met.gap_mm,
-        limit=0.0 if is_hit else met.limit.value,
-        unit="mm³" if is_hit else "mm",
+        subjects=Subject.parts(*names),
+        edits=cure(built, limits, names, partial(_is_free, built, limits), turns=True),
+        remedy="Choose a part that is {lower} less deep, or a box that much higher"
+        if other == LID and own_panel(parts[0]) == "top"
+        else "Choose a smaller part or a larger box, or move several parts",
+        measured=found.measured,
+        limit=found.limit(met.limit),
+        rule=None if found.is_overlap else met.limit,
+        facts={"other": other, "cube": found.cube, "lower": mm(_lower_mm(built, limits, parts[0]))},
         marks=tuple(_mark(built, part) for part in parts),
     )
 
 
-def _fallback(built: Built, limits: Limits, parts: tuple[Placement, ...], where: str) -> str:
-    """Return what to do where no move of one part helps: against the lid, how much higher the box has to be."""
-    if where == LID and own_panel(parts[0]) == "top":
-        low, _ = built.bodies[parts[0].name].bounds()
-        more = built.design.enclosure.lid_mm + limits["body_gap_mm"].value - float(low[2])
-        return f"Choose a part that is {at_least(more, built.design.units)} less deep, or a box that much higher"
-    return "Choose a smaller part or a larger box, or move several parts"
+def _lower_mm(built: Built, limits: Limits, part: Placement) -> float:
+    """Return how much higher the box has to be for a part to clear the lid."""
+    low, _ = built.bodies[part.name].bounds()
+    more = built.design.enclosure.lid_mm + limits["body_gap_mm"].value - float(low[2])
+    return round_up(more, built.design.units)
 
 
 def _is_free(built: Built, limits: Limits, moved: Placement, others: tuple[Placement, ...]) -> bool:
@@ -128,28 +117,19 @@ def _is_clear(
     built: Built, limits: Limits, body: Solid, terminals: Solid | None, other: Placement | None, solid: Solid
 ) -> bool:
     least, wire = limits["body_gap_mm"].value, limits["wiring_mm"].value
-    apart = _gap(body, solid, max(least, wire))
+    apart = room(body, solid, max(least, wire))
     if apart < least:
         return False
     if apart >= wire:
         return True
     theirs = None if other is None else built.terminals(other)
-    return (terminals is None or _gap(terminals, solid, wire) >= wire) and (
-        theirs is None or _gap(theirs, body, wire) >= wire
+    return (terminals is None or room(terminals, solid, wire) >= wire) and (
+        theirs is None or room(theirs, body, wire) >= wire
     )
-
-
-def _gap(first: Solid, second: Solid, limit_mm: float) -> float:
-    return gap(first, second, limit_mm) if are_near(first.bounds(), second.bounds(), limit_mm) else limit_mm
-
-
-def _volume(mm3: float) -> str:
-    return f"{mm3:.0f} mm³" if mm3 >= 10 else f"{mm3:.2g} mm³"
 
 
 def _mark(built: Built, part: Placement) -> Mark:
     """Return a mark on the face that the part hangs from, over the middle of its body."""
-    face = built.faces[part.face]
     low, high = built.bodies[part.name].bounds()
-    u, v, _ = face.from_world((low + high) / 2)
+    u, v, _ = built.faces[part.face].from_world((low + high) / 2)
     return Mark(face=part.face, u_mm=float(u), v_mm=float(v), radius_mm=5.0)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mockup.checks.art.palette import Shade, palettes, word
+from mockup.checks.art.palette import palettes, word
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
-from mockup.model.finding import Finding
+from mockup.model.finding import Finding, Quantity
 from mockup.model.limits import Limits
 
 READS = ("decals", "finish")
@@ -26,25 +26,24 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
             turn, is_dulled = shade.turn_deg, shade.chroma[0] > LIVELY and shade.chroma[1] < DULL
             if turn <= limit.value and not is_dulled:
                 continue
+            is_turned = turn > limit.value
+            before, after = word(shade.drawn), word(shade.printed)
             yield Finding(
-                check="colour-shift",
-                severity="warn" if turn > limit.value else "note",
-                subjects=(sheet.name,),
-                what=_what(shade, sheet.name, turn),
-                remedy="look at the proof picture; draw what must keep its colour in black, or choose another paint",
-                source=limit.source,
-                measured=round(turn, 0) if turn > limit.value else None,
-                limit=limit.value if turn > limit.value else None,
-                unit=limit.unit if turn > limit.value else "",
+                severity="warn" if is_turned else "note",
+                title="Colour changes over this paint",
+                what="{before} in {first} ({area}) "
+                + ("turns {after} once printed" if before != after else "becomes {after} once printed")
+                + (": its hue turns by {turn}" if turn else ": it loses its colour"),
+                subjects=(sheet.subject,),
+                remedy="Look at the proof picture; draw what must keep its colour in black, or choose another paint",
+                measured=Quantity(round(turn), limit.unit) if is_turned else None,
+                limit=limit.quantity if is_turned else None,
+                rule=limit,
+                facts={
+                    "before": f"{before} {rgb.to_hex(shade.drawn)}",
+                    "after": f"{after} {rgb.to_hex(shade.printed)}",
+                    "area": Quantity(shade.area_mm2, "mm²"),
+                    "turn": Quantity(round(turn), limit.unit),
+                },
                 marks=(sheet.mark(shade.at),),
             )
-
-
-def _what(shade: Shade, name: str, turn: float) -> str:
-    before, after = word(shade.drawn), word(shade.printed)
-    became = f"turns {after}" if before != after else "changes"
-    figure = f"its hue turns by {turn:.0f} degrees" if turn else "it loses its colour"
-    return (
-        f"{before} {rgb.to_hex(shade.drawn)} in {name} ({shade.area_mm2:.0f} mm2) {became} "
-        f"({rgb.to_hex(shade.printed)}) over this paint: {figure}"
-    )

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 from mockup.checks.art.legibility import Standing, standing
 from mockup.checks.art.words import Piece, pieces
 from mockup.checks.panel.built import Built
-from mockup.model.finding import Finding, Limit, Severity
+from mockup.colour import rgb
+from mockup.model.finding import Finding, Quantity
 from mockup.model.limits import Limits
 
 READS = ("decals", "finish", "labels")
+PALE, DARK = 0.4, 0.1  # relative luminance of what is called pale and dark: our choice
+FLARE = 0.05  # WCAG 2.2, "contrast ratio"
 
 
 def check(built: Built, limits: Limits) -> Iterable[Finding]:
@@ -18,61 +21,58 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
     for piece in pieces(built):
         found = standing(built, piece)
         if found is None:
-            yield from _nothing_there(piece)
+            yield Finding(
+                severity="warn",
+                title="Nothing printed there",
+                what="the layout declares the label {first} where the art has no ink",
+                subjects=(piece.subject,),
+                remedy="Check the label's place and size, or draw it into the art",
+                origin="the layout's own [[label]]",
+                marks=(piece.mark,),
+            )
         else:
             yield from _of(piece, found, limits)
 
 
-def _nothing_there(piece: Piece) -> Iterator[Finding]:
-    yield Finding(
-        check="contrast",
-        severity="warn",
-        subjects=(piece.name,),
-        what=f"nothing is printed where the label {piece.name} is declared",
-        remedy="check the label's place and size, or draw it into the art",
-        source="the layout's own [[label]]",
-        marks=(piece.mark,),
-    )
-
-
-def _of(piece: Piece, found: Standing, limits: Limits) -> Iterator[Finding]:
+def _of(piece: Piece, found: Standing, limits: Limits) -> Iterable[Finding]:
     is_large = piece.label.height_mm >= limits["large_letter_mm"].value
-    wanted = limits["contrast_large" if is_large else "contrast_small"]
-    lost = limits["contrast_lost"]
+    wanted, lost = limits["contrast_large" if is_large else "contrast_small"], limits["contrast_lost"]
     if found.low >= wanted.value:
         return
-    against, severity = _grade(found, wanted, lost)
-    doubt = "; it depends on the lacquer, which the model leaves open" if found.high >= wanted.value else ""
+    is_lost, is_sure = found.high < lost.value, found.high < wanted.value
+    title = "Lettering as good as gone" if is_lost else "Lettering hard to read"
+    what = "{first} is {letters} lettering on {around} ground, with {share} the contrast that reads well"
+    if not is_sure:
+        title = "Lettering may be hard to read"
+        what += " at worst; it depends on the lacquer, which the model leaves open"
+    can_be_inked = found.black >= wanted.value * 1.05
     yield Finding(
-        check="contrast",
-        severity=severity,
-        subjects=(piece.name,),
-        what=(
-            f"{piece.name} over this paint has a contrast of {found.low:.1f} to {found.high:.1f} to 1, "
-            f"where {wanted.value:g} reads well{doubt} (colour difference {found.difference:.0f} CIEDE2000)"
-        ),
-        remedy=_remedy(found, wanted.value),
-        source=against.source,
-        measured=round(found.high, 2) if severity != "note" else round(found.low, 2),
-        limit=against.value,
+        severity="stop" if is_lost else "warn" if is_sure else "note",
+        title=title,
+        what=what + " ({low} to {high}; {wanted} reads well)",
+        subjects=(piece.subject,),
+        remedy="Print it darker: as dark as the grey {grey} once printed, or darker; black reaches {black}"
+        if can_be_inked
+        else "No ink reads here, as even black reaches only {black}: choose a paint as light as the grey {grey} or "
+        "lighter, a lighter surround, or white film",
+        measured=Quantity(round(found.high if is_sure else found.low, 2), ":1"),
+        limit=(lost if is_lost else wanted).quantity,
+        rule=lost if is_lost else wanted,
+        facts={
+            "letters": _tone(found.letters),
+            "around": _tone(found.around),
+            "share": Quantity(0.0 if is_lost else (found.high if is_sure else found.low) / wanted.value, "share"),
+            "low": Quantity(round(found.low, 1), ":1"),
+            "high": Quantity(round(found.high, 1), ":1"),
+            "wanted": wanted.quantity,
+            "black": Quantity(round(found.black, 1), ":1"),
+            "grey": rgb.grey(
+                (found.around + FLARE) / wanted.value - FLARE if can_be_inked else wanted.value * FLARE - FLARE
+            ),
+        },
         marks=(piece.mark,),
     )
 
 
-def _grade(found: Standing, wanted: Limit, lost: Limit) -> tuple[Limit, Severity]:
-    if found.high < lost.value:
-        return lost, "stop"
-    return wanted, "warn" if found.high < wanted.value else "note"
-
-
-def _remedy(found: Standing, wanted: float) -> str:
-    if found.black >= wanted * 1.05:
-        most = (found.around + 0.05) / wanted - 0.05
-        return (
-            f"print it darker: its luminance may be {max(0.0, most):.2f} at most where the surround has "
-            f"{found.around:.2f}; black reaches {found.black:.1f}"
-        )
-    return (
-        f"no ink reads here: even black reaches only {found.black:.1f}; choose a lighter paint "
-        f"(luminance {wanted * 0.05 - 0.05:.2f} or more), a lighter surround, or white film"
-    )
+def _tone(luminance: float) -> str:
+    return "pale" if luminance >= PALE else "dark" if luminance <= DARK else "mid-toned"

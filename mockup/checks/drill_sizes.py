@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mockup.checks.panel.built import Built
-from mockup.checks.report.words import SHAPES, length
 from mockup.model.bore import Bore
 from mockup.model.design import Placement
-from mockup.model.finding import Finding, Limit, Mark
+from mockup.model.finding import SHAPES, Fact, Finding, Limit, Mark, Quantity, Severity, Subject, mm
 from mockup.model.limits import Limits
 from mockup.model.part import MEMORY, PRACTICE
 from mockup.model.units import MM_PER_INCH
@@ -46,58 +45,71 @@ def check(built: Built, limits: Limits) -> Iterator[Finding]:
         if min(abs(wide - each) for each in drills_mm()) > limits["drill_off_mm"].value:
             odd.setdefault((part.name, wide), bore)
     for bore in odd.values():
-        yield _odd(built, bore, limits["drill_off_mm"])
+        yield _odd(bore, limits["drill_off_mm"])
 
 
 def _thread(built: Built, limits: Limits, part: Placement, bore: Bore, coat_mm: float) -> Iterator[Finding]:
-    thread, units, wide = part.kind.thread, built.design.units, bore.outline.width_mm
+    thread, slack = part.kind.thread, limits["thread_slack_mm"]
     if thread is None:
         return
-    spare = wide - thread.major_mm
-    slack = limits["thread_slack_mm"]
-    hole = f"The {length(wide, units)} hole of {part.name}"
+    spare = bore.outline.width_mm - thread.major_mm
     wanted = min(each for each in drills_mm() if each >= thread.major_mm + 2 * coat_mm - 1e-6)
-    remedy = f"Drill {part.name} {length(wanted, units)}"
+    facts: dict[str, Fact] = {"thread": thread.designation, "wanted": mm(wanted)}
+    drill = "Drill {first} {wanted}"
     if spare < 0:
-        what = f"{hole} is {length(-spare, units)} too small for its {thread.designation} thread"
-        yield _finding(bore, "stop", what, remedy, SHAPES, spare, 0.0)
+        what = "the {hole} hole of {first} is {by} smaller than its {thread} thread"
+        yield _finding(bore, "stop", "Thread does not go through", what, drill, mm(spare), mm(0.0), None, facts)
     elif spare - 2 * coat_mm < -1e-9:
-        tight = 2 * coat_mm - spare
-        what = f"{hole} takes a {thread.designation} thread bare, but {length(coat_mm, units)} of paint and clear coat "
-        what += f"each side leave it {length(tight, units)} too small"
-        remedy += ", or ream the coat out of the hole before fitting"
-        yield _finding(bore, "note", what, remedy, limits["coat_mm"].source, spare, 2 * coat_mm)
+        what = "its {thread} thread goes through the bare {hole} hole of {first}, but {coat} of paint and clear coat "
+        what += "all round make it {tight} too small"
+        facts |= {"coat": mm(coat_mm), "tight": mm(2 * coat_mm - spare)}
+        drill += ", or ream the coat out of the hole before fitting"
+        rule, limit = limits["coat_mm"], mm(2 * coat_mm)
+        yield _finding(bore, "note", "Paint closes the hole", what, drill, mm(spare), limit, rule, facts)
     elif spare > slack.value:
-        what = f"{hole} is {length(spare, units)} wider than its {thread.designation} thread, so that the part wanders"
-        yield _finding(bore, "warn", what, remedy, slack.source, spare, slack.value)
+        what = "the {hole} hole of {first} is {measured} wider than its {thread} thread, so the part can shift"
+        yield _finding(bore, "warn", "Hole too wide", what, drill, mm(spare), slack.quantity, slack, facts)
 
 
-def _odd(built: Built, bore: Bore, limit: Limit) -> Finding:
-    wide, units = bore.outline.width_mm, built.design.units
-    sizes = drills_mm()
+def _odd(bore: Bore, limit: Limit) -> Finding:
+    wide, sizes = bore.outline.width_mm, drills_mm()
     below = max((each for each in sizes if each < wide), default=sizes[0])
     above = min((each for each in sizes if each > wide), default=sizes[-1])
-    off = min(abs(wide - each) for each in sizes)
-    near = (
-        length(above, units)
-        if wide < sizes[0] or wide > sizes[-1]
-        else (f"{length(below, units)} or {length(above, units)}")
+    remedy = "Drill {above}" if wide < sizes[0] or wide > sizes[-1] else "Drill {below} or {above}"
+    return _finding(
+        bore,
+        "note",
+        "No drill of that size",
+        "no common drill makes the {hole} hole of {first}",
+        remedy + ("" if wide <= sizes[-1] else " and file the rest"),
+        mm(min(abs(wide - each) for each in sizes)),
+        limit.quantity,
+        limit if limit.is_own else None,
+        {"below": mm(below), "above": mm(above)},
     )
-    what = f"No common drill makes the {length(wide, units)} hole of {bore.part}"
-    remedy = f"Drill {near}" + ("" if wide <= sizes[-1] else " and file the rest")
-    return _finding(bore, "note", what, remedy, limit.source if limit.is_own else DRILLS, off, limit.value)
 
 
-def _finding(bore: Bore, severity: str, what: str, remedy: str, source: str, measured: float, limit: float) -> Finding:
+def _finding(
+    bore: Bore,
+    severity: Severity,
+    title: str,
+    what: str,
+    remedy: str,
+    measured: Quantity,
+    limit: Quantity,
+    rule: Limit | None,
+    facts: dict[str, Fact],
+) -> Finding:
     return Finding(
-        check="drill-sizes",
-        severity="stop" if severity == "stop" else "warn" if severity == "warn" else "note",
-        subjects=(bore.part,),
+        severity=severity,
+        title=title,
         what=what,
+        subjects=Subject.parts(bore.part),
         remedy=remedy,
-        source=source,
         measured=measured,
         limit=limit,
-        unit="mm",
-        marks=(Mark(face=bore.face, u_mm=bore.u_mm, v_mm=bore.v_mm, radius_mm=bore.outline.width_mm / 2 + 1.0),),
+        rule=rule,
+        origin=SHAPES if severity == "stop" else DRILLS,
+        facts={"hole": mm(bore.outline.width_mm), **facts},
+        marks=(Mark.at(bore, bore.outline.width_mm / 2 + 1.0),),
     )

@@ -14,7 +14,7 @@ from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import from_above
 from mockup.model.bore import Bore
 from mockup.model.enclosure import FACES, FaceName
-from mockup.model.finding import Finding, Mark
+from mockup.model.finding import Finding, Mark, Subject, mm
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
@@ -25,6 +25,7 @@ DRAWN = 0.6  # share of a guide that is there; the rest may be dashes or gaps fo
 STEADY_MM = 0.12  # a guide keeps its distance this well
 ARM_MM = 1.5  # of a centre cross, from where the other arm no longer disturbs
 CORNER_MM = 8.0  # left out at the ends of the face's sides, where boxes are round
+REMEDY = "Switch the guide layer off before you save the art"
 SEEN_MM = 1.0  # of a guide beside the hardware, before it is worth a warning
 
 
@@ -109,22 +110,18 @@ def _at_hole(bore: Bore, guides: list[_Guide], limits: Limits) -> Finding:
     limit = limits["guide_mm"]
     seen = sum(guide.seen_mm for guide in guides)
     worst = max(guides, key=lambda guide: guide.seen_mm)
-    hidden = "its hardware hides it" if seen <= SEEN_MM else f"{seen:.0f} mm of it will show"
-    radius = max(bore.outline.width_mm, bore.outline.height_mm) / 2
     return Finding(
-        check="guide-lines",
         severity="warn" if seen > SEEN_MM else "note",
-        subjects=(bore.part,),
-        what=(
-            f"a drilling guide was left in the art at {bore.name}: {' and '.join(guide.kind for guide in guides)}, "
-            f"{abs(worst.off_mm):.2f} mm from the true one; {hidden}"
-        ),
-        remedy="switch the guide layer off before saving the art",
-        source=limit.source,
-        measured=round(abs(worst.off_mm), 2),
-        limit=limit.value,
-        unit=limit.unit,
-        marks=(Mark(face=bore.face, u_mm=bore.u_mm, v_mm=bore.v_mm, radius_mm=radius + 1.0),),
+        title="Drilling guide left in the art",
+        what="at the hole of {first} the art has {kinds}, {measured} off the true one; "
+        + ("{seen} of it will show" if seen > SEEN_MM else "its hardware hides it"),
+        subjects=Subject.parts(bore.part),
+        remedy=REMEDY,
+        measured=mm(round(abs(worst.off_mm), 2)),
+        limit=limit.quantity,
+        rule=limit,
+        facts={"kinds": " and ".join(guide.kind for guide in guides), "seen": mm(round(seen))},
+        marks=(Mark.at(bore, max(bore.outline.width_mm, bore.outline.height_mm) / 2 + 1.0),),
     )
 
 
@@ -146,15 +143,15 @@ def _outline(built: Built, face: FaceName, limits: Limits) -> Iterator[Finding]:
         off = max((abs(each) for _, _, each in drawn))
         length = sum(_length(side.points[is_line], side) for side, is_line, _ in drawn)
         yield Finding(
-            check="guide-lines",
             severity="warn",
-            subjects=tuple(sheet.name for sheet in sheets_on(built, face)),
-            what=f"the outline of {name} was left in the art: {length:.0f} mm of line, within {off:.2f} mm of it",
-            remedy="switch the guide layer off before saving the art",
-            source=limit.source,
-            measured=round(off, 2),
-            limit=limit.value,
-            unit=limit.unit,
+            title="Outline left in the art",
+            what="{subjects} shows {length} of line along {outline}, no more than {measured} off",
+            subjects=tuple(sheet.subject for sheet in sheets_on(built, face)),
+            remedy=REMEDY,
+            measured=mm(round(off, 2)),
+            limit=limit.quantity,
+            rule=limit,
+            facts={"outline": name, "length": mm(round(length))},
             marks=tuple(
                 Mark(face=face, u_mm=float(side.points[:, 0].mean()), v_mm=float(side.points[:, 1].mean()))
                 for side, _, _ in drawn

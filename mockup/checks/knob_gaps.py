@@ -4,18 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from functools import partial
 from itertools import combinations
 
 from mockup.checks.panel.built import TOGGLE, Built
-from mockup.checks.panel.face_room import CLOSE_MM, knob_figure, margins
-from mockup.checks.panel.moves import remedy
+from mockup.checks.panel.face_room import knob_figure
+from mockup.checks.panel.moves import cure, keeps
 from mockup.checks.panel.plan import Figure, between, disc
-from mockup.checks.report.words import SHAPES, is_enough, length, listed
 from mockup.model.design import Placement
-from mockup.model.finding import Finding, Limit, Mark
+from mockup.model.finding import Finding, Limit, Mark, Subject, mm
 from mockup.model.limits import Limits
 from mockup.model.shape import Turned
+from mockup.model.units import is_enough
 
 READS = ("enclosure", "parts", "units")
 Pair = tuple[Placement, Placement, float]
@@ -58,53 +57,47 @@ def _lean_mm(lever: Turned) -> float:
 
 def _close(built: Built, limits: Limits, pair: Pair) -> Finding:
     first, second, gap = pair
-    limit, units, names = limits["knob_gap_mm"], built.design.units, (first.name, second.name)
-    is_hit = gap <= 0
+    limit, names, is_hit = limits["knob_gap_mm"], (first.name, second.name), gap <= 0
     return Finding(
-        check="knob-gaps",
         severity="stop" if is_hit else "warn",
-        subjects=names,
-        what=f"The knobs of {listed(names)} meet when turned: they overlap by {length(-gap, units)}"
+        title="Knobs meet when turned" if is_hit else "No room for fingers",
+        what="the knobs of {subjects} overlap by {by} at some turn"
         if is_hit
-        else f"The knobs of {listed(names)} leave {length(gap, units)} for fingers, less than "
-        + length(limit.value, units),
-        remedy=remedy(built, limits, names, partial(_is_clear, built, limits))
-        or f"Choose knobs that are {length(limit.value - gap, units)} smaller together",
-        source=SHAPES if is_hit else limit.source,
-        measured=gap,
-        limit=limit.value,
-        unit="mm",
+        else "the knobs of {subjects} leave {measured} for fingers, less than {limit}",
+        subjects=Subject.parts(*names),
+        edits=cure(built, limits, names, keeps(built, limits, "knob")),
+        remedy="Choose knobs that are {missing} smaller together",
+        measured=mm(gap),
+        limit=limit.quantity,
+        rule=None if is_hit else limit,
         marks=tuple(_mark(built, each) for each in (first, second)),
     )
 
 
-def _advice(built: Built, pairs: list[Pair], limit: Limit, what: str) -> Iterator[Finding]:
+def _advice(built: Built, pairs: list[Pair], limit: Limit, kind: str) -> Iterator[Finding]:
     """Yield one note for all pairs below a published figure that small panels may go below."""
     close = sorted((pair for pair in pairs if 0 < pair[2] < limit.value), key=lambda pair: pair[2])
     if not close:
         return
-    units, least = built.design.units, close[0]
+    first, second, least = close[0]
     names = tuple(dict.fromkeys(each.name for pair in close for each in pair[:2]))
     yield Finding(
-        check="knob-gaps",
         severity="note",
-        subjects=names,
-        what=f"{len(close)} {'pair' if len(close) == 1 else 'pairs'} of {what} {'is' if len(close) == 1 else 'are'} "
-        f"closer than the {length(limit.value, units)} advised for one hand; "
-        f"the closest, {least[0].name} and {least[1].name}, have " + length(least[2], units),
+        title="Tight for one hand",
+        what="{pairs} closer than the {limit} advised; the closest, {closest}, have {measured}",
+        subjects=Subject.parts(*names),
         remedy="Nothing has to change on a small panel; smaller knobs or a larger box give more room",
-        source=limit.source,
-        measured=least[2],
-        limit=limit.value,
-        unit="mm",
+        measured=mm(least),
+        limit=limit.quantity,
+        rule=limit,
+        facts={
+            "pairs": f"1 pair of {kind} is" if len(close) == 1 else f"{len(close)} pairs of {kind} are",
+            "closest": Subject.parts(first.name, second.name),
+        },
         marks=tuple(_mark(built, built.part(name)) for name in names),
     )
 
 
-def _is_clear(built: Built, limits: Limits, moved: Placement, others: tuple[Placement, ...]) -> bool:
-    return all(room >= -CLOSE_MM for (kind, _), room in margins(built, limits, moved, others).items() if kind == "knob")
-
-
 def _mark(built: Built, part: Placement) -> Mark:
     held = _held(built, part)
-    return Mark(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, radius_mm=held.radius_mm if held else 6.0)
+    return Mark.at(part, held.radius_mm if held else 6.0)

@@ -10,7 +10,7 @@ import numpy as np
 from mockup.checks.art.words import Piece, pieces
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import player_eye
-from mockup.model.finding import Finding
+from mockup.model.finding import Finding, Quantity, mm
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
@@ -49,22 +49,26 @@ def _at_bench(built: Built, limits: Limits) -> Iterator[Finding]:
     for group in groups:
         piece, angle = group[0]
         limit = least if angle < least.value else good
-        tall = height_mm(limit.value, distance)
-        what = (
-            f"capitals of {piece.name} are {piece.label.height_mm:.2f} mm high and fill {angle:.1f} arcmin at "
-            f"{distance:g} mm; {'at least' if limit is least else 'preferably'} {limit.value:g}"
-        )
-        more = f"; {len(group) - 1} more fill less than {good.value:g}" if len(group) > 1 else ""
+        tall = math.ceil(height_mm(limit.value, distance) * 100) / 100
         yield Finding(
-            check="letter-height",
             severity="warn" if group[0] in small else "note",
-            subjects=tuple(each.name for each, _ in group),
-            what=what + more,
-            remedy=f"make its capitals {math.ceil(tall * 100) / 100:.2f} mm high",
-            source=limit.source,
-            measured=round(angle, 1),
-            limit=limit.value,
-            unit=limit.unit,
+            title="Small lettering" if limit is least else "Lettering smaller than it might be",
+            what="capitals of {first} are {height} high, {share} the {tall} that "
+            + ("can be read" if limit is least else "reads well")
+            + " from {distance} ({measured}, {limit} wanted)"
+            + ("; {more} more are smaller than reads well" if len(group) > 1 else ""),
+            subjects=tuple(each.subject for each, _ in group),
+            remedy="Make its capitals {tall} high",
+            measured=Quantity(round(angle, 1), limit.unit),
+            limit=limit.quantity,
+            rule=limit,
+            facts={
+                "height": mm(piece.label.height_mm),
+                "share": Quantity(angle / limit.value, "share"),
+                "tall": mm(tall),
+                "distance": mm(distance),
+                "more": str(len(group) - 1),
+            },
             marks=tuple(each.mark for each, _ in group),
         )
 
@@ -80,21 +84,23 @@ def _standing(built: Built, limits: Limits) -> Iterator[Finding]:
     piece, angle = min(small, key=lambda pair: pair[1])
     distance = float(np.linalg.norm(_middle(built, piece) - eye))
     yield Finding(
-        check="letter-height",
         severity="note",
-        subjects=tuple(each.name for each, _ in small),
-        what=(
-            f"{len(small)} of {len(seen)} labels on top cannot be read from a standing player's eye, "
-            f"{distance / 1000:.2f} m away; the smallest, {piece.name}, fills {angle:.1f} arcmin"
-        ),
-        remedy=(
-            f"usual on pedals; what must be read standing needs capitals about "
-            f"{piece.label.height_mm * least.value / angle:.1f} mm high"
-        ),
-        source=least.source,
-        measured=round(angle, 1),
-        limit=least.value,
-        unit=least.unit,
+        title="Too small to read standing up",
+        what="{few} of {many} labels on top cannot be read by a standing player, {distance} away; the smallest, "
+        "{smallest}, has {share} the height that can ({measured}, {limit} wanted)",
+        subjects=tuple(each.subject for each, _ in small),
+        remedy="This is usual on pedals; what must be read standing up needs capitals about {tall} high",
+        measured=Quantity(round(angle, 1), least.unit),
+        limit=least.quantity,
+        rule=least,
+        facts={
+            "few": str(len(small)),
+            "many": str(len(seen)),
+            "smallest": piece.subject,
+            "distance": mm(round(distance)),
+            "share": Quantity(angle / least.value, "share"),
+            "tall": mm(round(piece.label.height_mm * least.value / angle, 1)),
+        },
         marks=tuple(each.mark for each, _ in small),
     )
 

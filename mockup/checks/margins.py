@@ -9,7 +9,7 @@ import numpy as np
 from mockup.checks.art.sheets import FAINT, Bits, Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.model.enclosure import Enclosure, Face
-from mockup.model.finding import Finding
+from mockup.model.finding import Finding, Quantity, mm
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
@@ -55,27 +55,24 @@ def _over_edge(built: Built, sheet: Sheet, is_ink: Bits, limits: Limits) -> Iter
     if int((past > limit.value).sum()) < LEAST_SPOTS:
         return
     worst = int(np.argmax(past))
-    rounding = box.flat_inset_mm
-    where = "over the edge's rounding" if past[worst] <= rounding else "off the face"
+    far = float(past[worst])
     bleeds = _bleeding(is_ink) > BLEEDING
     cell = across / sheet.per_mm[0] * down / sheet.per_mm[1]
     yield Finding(
-        check="margins",
         severity="note" if bleeds else "warn",
-        subjects=(sheet.name,),
-        what=(
-            f"ink of {sheet.name} runs {past[worst]:.1f} mm past the flat of the {face.name} face, {where} "
-            f"({(past > limit.value).sum() * cell:.0f} mm2 of ink){'; it fills its film to the edge' if bleeds else ''}"
-        ),
-        remedy=(
-            "film does not stretch over a rounded corner: cut it at the flat, or slit its corners"
-            if bleeds
-            else f"shrink the art or move it by {past[worst]:.1f} mm"
-        ),
-        source=limit.source,
-        measured=round(float(past[worst]), 2),
-        limit=limit.value,
-        unit=limit.unit,
+        title="Ink over the edge",
+        what="ink of {first} runs {measured} past the flat part of the {face} face, "
+        + ("over its rounded edge" if far <= box.flat_inset_mm else "off the face")
+        + " ({area} of it)"
+        + ("; it fills its film to the edge" if bleeds else ""),
+        subjects=(sheet.subject,),
+        remedy="Film does not stretch over a rounded corner: cut it at the flat, or slit its corners"
+        if bleeds
+        else "Shrink the art or move it by {measured}",
+        measured=mm(round(far, 2)),
+        limit=limit.quantity,
+        rule=limit,
+        facts={"face": face.name, "area": Quantity(float((past > limit.value).sum() * cell), "mm²")},
         marks=(sheet.mark([(columns[worst] + 0.5) * across, (rows[worst] + 0.5) * down]),),
     )
 
@@ -95,25 +92,20 @@ def _at_trim(sheet: Sheet, is_ink: Bits, limits: Limits) -> Iterator[Finding]:
         return
     least, side = min(tight)
     bleeds = _bleeding(is_ink) > BLEEDING
-    sides = " and ".join(side for _, side in tight)
     yield Finding(
-        check="margins",
         severity="note" if bleeds else "warn",
-        subjects=(sheet.name,),
-        what=(
-            f"ink of {sheet.name} comes within {least:.1f} mm of its film's edge ({sides})"
-            if not bleeds
-            else f"{sheet.name} is printed up to the edge of its film, so the knife decides its outline"
-        ),
-        remedy=(
-            f"add {limit.value - least:.1f} mm of clear film on the {side}"
-            if not bleeds
-            else "print it a millimetre larger all round and cut to size"
-        ),
-        source=limit.source,
-        measured=round(float(least), 2),
-        limit=limit.value,
-        unit=limit.unit,
+        title="Ink up to the cut",
+        what="ink of {first} comes within {measured} of the {sides} edge of its film"
+        if not bleeds
+        else "{first} is printed up to the edge of its film, so the knife decides its outline",
+        subjects=(sheet.subject,),
+        remedy="Add {missing} of clear film on the {side}"
+        if not bleeds
+        else "Print it a millimetre larger all round and cut to size",
+        measured=mm(round(float(least), 2)),
+        limit=limit.quantity,
+        rule=limit,
+        facts={"sides": " and ".join(each for _, each in tight), "side": side},
         marks=(sheet.mark_whole(),),
     )
 

@@ -6,59 +6,59 @@ from collections.abc import Iterator
 from functools import partial
 from itertools import combinations
 
-from mockup.checks.panel.built import Built, are_near
-from mockup.checks.panel.moves import remedy
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.contact import are_clear, contact
+from mockup.checks.panel.moves import cure
 from mockup.checks.panel.plugs import FAMILIES, Plug, plug_in, plugs
-from mockup.checks.report.words import SHAPES, at_least, is_enough, length, listed
-from mockup.geometry.solids import Solid, gap, overlap_volume
+from mockup.geometry.solids import Solid
 from mockup.model.design import Placement
-from mockup.model.finding import Finding, Limit, Mark
+from mockup.model.finding import Finding, Mark, Subject, mm
 from mockup.model.limits import Limits
+from mockup.model.units import is_enough, round_up
 
 READS = ("enclosure", "parts", "units")
-TOUCH_MM3 = 0.01  # shared volume below this is rounding
+RADIUS_MM = 7.5  # of a mark: common practice, no source
 
 
 def check(built: Built, limits: Limits) -> Iterator[Finding]:
     """Yield plugs that cannot be pushed in beside each other, beside hardware, over the ground or the next pedal."""
     all_plugs = plugs(built, limits)
     for first, second in combinations(all_plugs, 2):
-        yield from _meeting(built, limits, first, second.part, second.body, f"The plugs in {_both(first, second)}")
+        yield from _meeting(built, limits, first, second.part, second.body, "the plugs in {subjects}")
     for plug in all_plugs:
         for part in built.design.parts:
             if part.name == plug.part.name:
                 continue
-            for solids, what in ((built.hardware, ""), (built.knobs, "the knob of ")):
+            for solids, other in ((built.hardware, "{second}"), (built.knobs, "the knob of {second}")):
                 if part.name in solids:
-                    words = f"The plug in {plug.part.name} and {what}{part.name}"
-                    yield from _meeting(built, limits, plug, part, solids[part.name], words)
+                    both = "the plug in {first} and " + other
+                    yield from _meeting(built, limits, plug, part, solids[part.name], both)
         yield from _ground(built, limits, plug)
     yield from _next_pedal(built, limits, all_plugs)
 
 
-def _both(first: Plug, second: Plug) -> str:
-    return listed((first.part.name, second.part.name))
-
-
-def _meeting(built: Built, limits: Limits, plug: Plug, other: Placement, solid: Solid, words: str) -> Iterator[Finding]:
-    limit, units, names = limits["plug_gap_mm"], built.design.units, (plug.part.name, other.name)
-    if not are_near(plug.body.bounds(), solid.bounds(), limit.value):
+def _meeting(built: Built, limits: Limits, plug: Plug, other: Placement, solid: Solid, both: str) -> Iterator[Finding]:
+    limit, names = limits["plug_gap_mm"], (plug.part.name, other.name)
+    found = contact(plug.body, solid, limit.value)
+    if not found.is_overlap and is_enough(found.gap_mm, limit.value, built.design.units):
         return
-    shared = overlap_volume(plug.body, solid)
-    is_hit = shared > TOUCH_MM3
-    room = 0.0 if is_hit else gap(plug.body, solid, limit.value)
-    if is_enough(room, limit.value, units):
-        return
-    yield _finding(
-        limit,
-        names,
-        is_hit,
-        f"{words} are in one place: they share {shared:.3g} mm³"
-        if is_hit
-        else f"{words} are {length(room, units)} apart, less than {length(limit.value, units)}",
-        remedy(built, limits, names, partial(_is_free, built, limits)) or "Move them apart, or use thinner plugs",
-        shared if is_hit else room,
-        (_mark(plug.part), _mark(other)),
+    yield Finding(
+        severity="stop" if found.is_overlap else "warn",
+        title="Plug does not go in" if found.is_overlap else "Plug too close",
+        what=both
+        + (
+            " run into each other, by as much as a cube of {cube} ({measured})"
+            if found.is_overlap
+            else " are {measured} apart, less than {limit}"
+        ),
+        subjects=Subject.parts(*names),
+        edits=cure(built, limits, names, partial(_is_free, built, limits)),
+        remedy="Move them apart, or use thinner plugs",
+        measured=found.measured,
+        limit=found.limit(limit),
+        rule=None if found.is_overlap else limit,
+        facts={"cube": found.cube},
+        marks=(Mark.at(plug.part, RADIUS_MM), Mark.at(other, RADIUS_MM)),
     )
 
 
@@ -68,30 +68,26 @@ def _ground(built: Built, limits: Limits, plug: Plug) -> Iterator[Finding]:
     room = float(low[2])
     if is_enough(room, limit.value, units):
         return
-    name = plug.part.name
-    what = (
-        f"The plug in {name} reaches {length(-room, units)} below the ground that the pedal stands on"
-        if room < 0
-        else f"The plug in {name} is {length(room, units)} over the ground, less than {length(limit.value, units)}"
-    )
     yield Finding(
-        check="plug-bodies",
         severity="stop" if room < 0 else "warn",
-        subjects=(name,),
-        what=what,
-        remedy=remedy(built, limits, (name,), partial(_is_free, built, limits))
-        or f"Put feet of {at_least(limit.value - room, units)} under the pedal",
-        source=SHAPES if room < 0 else limit.source,
-        measured=room,
-        limit=limit.value,
-        unit="mm",
-        marks=(_mark(plug.part),),
+        title="Plug hits the ground" if room < 0 else "Plug near the ground",
+        what="the plug in {first} reaches {by} below the ground that the pedal stands on"
+        if room < 0
+        else "the plug in {first} is {measured} over the ground, less than {limit}",
+        subjects=Subject.parts(plug.part.name),
+        edits=cure(built, limits, (plug.part.name,), partial(_is_free, built, limits)),
+        remedy="Put feet of {feet} under the pedal",
+        measured=mm(room),
+        limit=limit.quantity,
+        rule=None if room < 0 else limit,
+        facts={"feet": mm(round_up(limit.value - room, units))},
+        marks=(Mark.at(plug.part, RADIUS_MM),),
     )
 
 
 def _next_pedal(built: Built, limits: Limits, all_plugs: tuple[Plug, ...]) -> Iterator[Finding]:
     """Yield one note where right-angled plugs at a side need more than is left to the next pedal."""
-    limit, units = limits["next_pedal_mm"], built.design.units
+    limit = limits["next_pedal_mm"]
     sides = [plug for plug in all_plugs if plug.part.face in ("left", "right") and plug.tip is not None]
     out = {plug.part.name: plug.shoulder_mm + limits["jack_plug_angled_mm"].value for plug in sides}
     wide = [name for name in out if out[name] > limit.value]
@@ -99,17 +95,16 @@ def _next_pedal(built: Built, limits: Limits, all_plugs: tuple[Plug, ...]) -> It
         return
     most = max(out[name] for name in wide)
     yield Finding(
-        check="plug-bodies",
         severity="note",
-        subjects=tuple(wide),
-        what=f"Right-angled plugs in {listed(wide)} stand out {length(most, units)}; "
-        f"{length(limit.value, units)} are left to the next pedal",
-        remedy=f"Leave {at_least(most, units)} at that side, or put the jacks at the far side",
-        source=limit.source,
-        measured=most,
-        limit=limit.value,
-        unit="mm",
-        marks=tuple(_mark(built.part(name)) for name in wide),
+        title="Plugs reach the next pedal",
+        what="right-angled plugs in {subjects} stand out {measured}; {limit} is left to the next pedal",
+        subjects=Subject.parts(*wide),
+        remedy="Leave {room} at that side, or put the jacks at the far side",
+        measured=mm(most),
+        limit=limit.quantity,
+        rule=limit,
+        facts={"room": mm(round_up(most, built.design.units))},
+        marks=tuple(Mark.at(built.part(name), RADIUS_MM) for name in wide),
     )
 
 
@@ -124,45 +119,10 @@ def _is_free(built: Built, limits: Limits, moved: Placement, others: tuple[Place
             return False
         own.append(plug)
         hard = [solid for name, solid in (*built.hardware.items(), *built.knobs.items()) if name != moved.name]
-        if not _are_clear(own, hard, least):
+        if not are_clear(own, hard, least):
             return False
     if moved.kind.above:
         own.append(built.hardware_at(moved))
     if moved.knob is not None and moved.kind.shaft is not None:
         own.append(built.knob_at(moved))
-    return _are_clear(own, rest, least)
-
-
-def _are_clear(first: list[Solid], second: list[Solid], least_mm: float) -> bool:
-    return all(
-        not are_near(one.bounds(), other.bounds(), least_mm) or gap(one, other, least_mm) >= least_mm
-        for one in first
-        for other in second
-    )
-
-
-def _finding(
-    limit: Limit,
-    names: tuple[str, ...],
-    is_hit: bool,
-    what: str,
-    cure: str,
-    measured: float,
-    marks: tuple[Mark, ...],
-) -> Finding:
-    return Finding(
-        check="plug-bodies",
-        severity="stop" if is_hit else "warn",
-        subjects=names,
-        what=what,
-        remedy=cure,
-        source=SHAPES if is_hit else limit.source,
-        measured=measured,
-        limit=0.0 if is_hit else limit.value,
-        unit="mm³" if is_hit else "mm",
-        marks=marks,
-    )
-
-
-def _mark(part: Placement) -> Mark:
-    return Mark(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, radius_mm=7.5)
+    return are_clear(own, rest, least)

@@ -7,7 +7,8 @@ from collections.abc import Iterable
 import numpy as np
 
 from mockup.checks.panel.built import Built
-from mockup.model.finding import Finding, Mark
+from mockup.colour import rgb
+from mockup.model.finding import Finding, Mark, Quantity, Subject
 from mockup.model.limits import Limits
 from mockup.model.material import Colour
 
@@ -25,25 +26,24 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
         line, knob = luminance(part.knob.pointer_colour), luminance(part.knob.colour)
         contrast = luminance_contrast(line, knob)
         if contrast < limit.value:
-            lighter, darker = knob * (1 + limit.value), (knob + 0.0) / (1 + limit.value)
-            way = (
-                f"a line of luminance {lighter:.2f} or more"
-                if lighter <= 1
-                else f"a line of luminance {darker:.2f} or less"
-            )
+            lighter, darker = knob * (1 + limit.value), knob / (1 + limit.value)
             yield Finding(
-                check="pointer-contrast",
                 severity="warn",
-                subjects=(part.name,),
-                what=(
-                    f"the pointer line of {part.name} has luminance {line:.2f} on a knob of {knob:.2f}: "
-                    f"a luminance contrast of {contrast:.1f}, where {limit.value:g} shows the setting"
-                ),
-                remedy=f"choose {way}",
-                source=limit.source,
-                measured=round(contrast, 2),
-                limit=limit.value,
-                marks=(Mark(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, radius_mm=part.knob.diameter_mm / 2),),
+                title="Pointer line hard to see",
+                what="the pointer line of {first} has {share} the contrast to its knob that shows the setting "
+                "({measured} times the darker one's lightness; {limit} is enough)",
+                subjects=Subject.parts(part.name),
+                remedy="Choose a line as light as the grey {grey}, or lighter"
+                if lighter <= 1
+                else "Choose a line as dark as the grey {grey}, or darker",
+                measured=Quantity(round(contrast, 2), limit.unit),
+                limit=limit.quantity,
+                rule=limit,
+                facts={
+                    "share": Quantity(contrast / limit.value, "share"),
+                    "grey": rgb.grey(lighter if lighter <= 1 else darker),
+                },
+                marks=(Mark.at(part, part.knob.diameter_mm / 2),),
             )
 
 

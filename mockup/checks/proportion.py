@@ -6,16 +6,15 @@ from collections.abc import Iterable
 
 from mockup.checks.art.sheets import sheets
 from mockup.checks.panel.built import Built
-from mockup.model.finding import Finding
+from mockup.model.finding import Finding, Quantity, mm
 from mockup.model.limits import Limits
-from mockup.model.units import format_length
 
-READS = ("decals", "units")
+READS = ("decals",)
 
 
 def check(built: Built, limits: Limits) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
-    limit, units = limits["stretch_percent"], built.design.units
+    limit = limits["stretch_percent"]
     for sheet in sheets(built):
         decal, art = sheet.decal, sheet.decal.art
         across, down = decal.width_mm / art.width_px, decal.height_mm / art.height_px
@@ -25,24 +24,22 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
         percent = 100 * (max(stretch, 1 / stretch) - 1)
         if percent <= limit.value + 100 * slack:
             continue
-        way = "wider" if stretch > 1 else "taller"
-        fitting = decal.width_mm * art.height_px / art.width_px
-        other = decal.height_mm * art.width_px / art.height_px
         yield Finding(
-            check="proportion",
             severity="warn",
-            subjects=(sheet.name,),
-            what=(
-                f"{sheet.name} comes out {percent:.1f} % {way} than drawn: {art.width_px} by {art.height_px} pixels "
-                f"on {format_length(decal.width_mm, units)} by {format_length(decal.height_mm, units)}"
-            ),
-            remedy=(
-                f"leave out one of the two: with this width it is {format_length(fitting, units)} high, with this "
-                f"height {format_length(other, units)} wide"
-            ),
-            source=limit.source,
-            measured=round(percent, 1),
-            limit=limit.value,
-            unit=limit.unit,
+            title="Art is stretched",
+            what="{first} comes out {measured} {way} than drawn: {pixels} pixels on {width} by {height}",
+            subjects=(sheet.subject,),
+            remedy="Leave out one of the two: with this width it is {high} high, with this height {wide} wide",
+            measured=Quantity(round(percent, 1), limit.unit),
+            limit=limit.quantity,
+            rule=limit,
+            facts={
+                "way": "wider" if stretch > 1 else "taller",
+                "pixels": f"{art.width_px} by {art.height_px}",
+                "width": mm(decal.width_mm),
+                "height": mm(decal.height_mm),
+                "high": mm(decal.width_mm * art.height_px / art.width_px),
+                "wide": mm(decal.height_mm * art.width_px / art.height_px),
+            },
             marks=(sheet.mark_whole(),),
         )

@@ -10,7 +10,7 @@ from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import from_above
 from mockup.model.design import Placement
 from mockup.model.enclosure import FACES
-from mockup.model.finding import Finding, Mark
+from mockup.model.finding import Finding, Mark, Subject, mm
 from mockup.model.limits import Limits
 
 READS = ("decals", "enclosure", "labels", "parts")
@@ -33,39 +33,40 @@ def _of(part: Placement, edge: Rim, ring: Edge, limits: Limits) -> Iterator[Find
     limit = limits["wander_mm"]
     if ring.nominal_mm >= limit.value:
         return
-    side = "inner" if ring.is_inner else "outer"
-    hardware = "knob" if part.knob is not None else "hardware"
     if ring.nominal_mm == 0.0:
-        now = f"crosses the edge of its {hardware}"
-    elif ring.at_mm > 0:
-        now = f"leaves {ring.nominal_mm:.2f} mm to its {hardware}"
+        now = "crosses the edge of its {hardware}"
     else:
-        now = f"lies {ring.nominal_mm:.2f} mm under its {hardware}"
-    off = f", drawn {ring.off_centre_mm:.1f} mm off centre" if ring.off_centre_mm >= 0.1 else ""
-    past = limit.value - ring.nominal_mm
+        now = "leaves {measured} to its {hardware}" if ring.at_mm > 0 else "lies {measured} under its {hardware}"
     yield Finding(
-        check="registration",
         severity="warn" if ring.nominal_mm < limit.value / 2 else "note",
-        subjects=(part.name,),
-        what=(
-            f"the {side} edge of the ring round {part.name}{off} {now}; a hole that wanders {limit.value:g} mm "
-            f"{'covers' if ring.at_mm > 0 else 'uncovers'} it by {past:.2f} mm on one side"
-        ),
+        title="Ring will look off centre",
+        what="the {side} edge of the ring round {first}"
+        + (", drawn {off} off centre," if ring.off_centre_mm >= 0.1 else "")
+        + f" {now}; a hole drilled {{limit}} off {'covers' if ring.at_mm > 0 else 'uncovers'} it by {{missing}} "
+        "on one side",
+        subjects=Subject.parts(part.name),
         remedy=_remedy(edge, ring, limit.value),
-        source=limit.source,
-        measured=round(ring.nominal_mm, 2),
-        limit=limit.value,
-        unit=limit.unit,
-        marks=(Mark(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, radius_mm=max(edge.radius_mm, 3.0) + 1.5),),
+        measured=mm(round(ring.nominal_mm, 2)),
+        limit=limit.quantity,
+        rule=limit,
+        facts={
+            "side": "inner" if ring.is_inner else "outer",
+            "hardware": "knob" if part.knob is not None else "hardware",
+            "off": mm(ring.off_centre_mm),
+            "diameter": mm(2 * (edge.radius_mm + (limit.value if _is_outward(ring) else -limit.value))),
+        },
+        marks=(Mark.at(part, max(edge.radius_mm, 3.0) + 1.5),),
     )
 
 
+def _is_outward(ring: Edge) -> bool:
+    """Return whether a ring's edge gains room by moving outward."""
+    return ring.is_inner or ring.at_mm > 0
+
+
 def _remedy(edge: Rim, ring: Edge, wander: float) -> str:
-    side = "inner" if ring.is_inner else "outer"
     if ring.off_centre_mm > wander / 2:
-        return f"move the ring {ring.off_centre_mm:.1f} mm onto the hole's centre"
-    outward = ring.is_inner or ring.at_mm > 0
-    away = wander if outward else -wander
+        return "Move the ring {off} onto the hole's centre"
     if edge.radius_mm:
-        return f"draw its {side} edge {2 * (edge.radius_mm + away):.1f} mm in diameter, or choose other hardware"
-    return f"draw its {side} edge {wander:g} mm {'outside' if outward else 'under'} the hardware's edge"
+        return "Draw its {side} edge {diameter} in diameter, or choose other hardware"
+    return f"Draw its {{side}} edge {{limit}} {'outside' if _is_outward(ring) else 'under'} the hardware's edge"

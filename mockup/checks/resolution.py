@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from mockup.checks.art.sheets import sheets
 from mockup.checks.panel.built import Built
-from mockup.model.finding import Finding, Severity
+from mockup.model.finding import Finding, Quantity, Severity, mm
 from mockup.model.limits import Limits
 from mockup.model.units import MM_PER_INCH
 
@@ -15,7 +15,7 @@ READS = ("decals",)
 _GRADES: tuple[tuple[str, Severity, str], ...] = (
     ("dpi_jagged", "stop", "edges will look jagged"),
     ("dpi_fuzzy", "warn", "small lettering will look fuzzy"),
-    ("dpi_good", "note", "it will do from some distance"),
+    ("dpi_good", "note", "good enough from some distance only"),
 )
 _SLACK = 0.999  # a dpi tag rounds: 299.9994 is 300 (ISO/IEC 15948 11.3.5.3 counts whole pixels per metre)
 
@@ -28,21 +28,23 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
         for name, severity, what in _GRADES:
             limit = limits[name]
             if dpi < limit.value * _SLACK:
-                across = math.ceil(sheet.decal.width_mm / MM_PER_INCH * good)
-                down = math.ceil(sheet.decal.height_mm / MM_PER_INCH * good)
+                decal = sheet.decal
+                wanted = [math.ceil(side / MM_PER_INCH * good) for side in (decal.width_mm, decal.height_mm)]
                 yield Finding(
-                    check="resolution",
                     severity=severity,
-                    subjects=(sheet.name,),
-                    what=(
-                        f"{sheet.name} is printed {sheet.decal.width_mm:.1f} by {sheet.decal.height_mm:.1f} mm large "
-                        f"from {sheet.decal.art.width_px} by {sheet.decal.art.height_px} pixels: {dpi:.0f} dpi; {what}"
-                    ),
-                    remedy=f"draw it again with {across} by {down} pixels or more; enlarging it adds nothing",
-                    source=limit.source,
-                    measured=round(dpi, 1),
-                    limit=limit.value,
-                    unit=limit.unit,
+                    title="Too few pixels",
+                    what="{first} is printed {width} by {height} large from {pixels} pixels, {measured}: " + what,
+                    subjects=(sheet.subject,),
+                    remedy="Draw it again with {wanted} pixels or more; enlarging it adds nothing",
+                    measured=Quantity(round(dpi, 1), limit.unit),
+                    limit=limit.quantity,
+                    rule=limit,
+                    facts={
+                        "width": mm(decal.width_mm),
+                        "height": mm(decal.height_mm),
+                        "pixels": f"{decal.art.width_px} by {decal.art.height_px}",
+                        "wanted": f"{wanted[0]} by {wanted[1]}",
+                    },
                     marks=(sheet.mark_whole(),),
                 )
                 break

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from mockup.checks.art.edges import sharpness
 from mockup.checks.art.sheets import sheets
 from mockup.checks.panel.built import Built
-from mockup.model.finding import Finding
+from mockup.model.finding import Finding, Quantity
 from mockup.model.limits import Limits
 
 READS = ("decals",)
@@ -26,20 +26,24 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
         if true >= good.value:
             continue
         limit = fuzzy if true < fuzzy.value else good
-        how = (
-            f"every pixel of it is drawn {found.factor:.1f} times over"
-            if found.is_stepped
-            else f"its sharpest edges are {found.factor:.1f} pixels wide"
-        )
         yield Finding(
-            check="sharpness",
             severity="warn" if limit is fuzzy else "note",
-            subjects=(sheet.name,),
-            what=f"{sheet.name} has {dpi:.0f} dpi but was enlarged or blurred: {how}, worth {true:.0f} dpi",
-            remedy=f"use the original picture or draw it again at {good.value:g} dpi or more",
-            source=limit.source,
-            measured=round(true, 0),
-            limit=limit.value,
-            unit=limit.unit,
+            title="Art enlarged or blurred",
+            what="{first} claims {claimed} but is worth {measured}: "
+            + (
+                "every pixel of it is drawn {factor} times over"
+                if found.is_stepped
+                else "its sharpest edges are {factor} pixels wide"
+            ),
+            subjects=(sheet.subject,),
+            remedy="Use the original picture, or draw it again at {good} or more",
+            measured=Quantity(round(true), limit.unit),
+            limit=limit.quantity,
+            rule=limit,
+            facts={
+                "claimed": Quantity(round(dpi), limit.unit),
+                "factor": f"{found.factor:.1f}",
+                "good": good.quantity,
+            },
             marks=(sheet.mark_whole(),),
         )

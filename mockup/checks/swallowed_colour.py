@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from mockup.checks.art.palette import palettes, word
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
-from mockup.model.finding import Finding
+from mockup.model.finding import Finding, Quantity
 from mockup.model.limits import Limits
 
 READS = ("decals", "finish")
@@ -23,20 +23,21 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
         whole = sum(shade.share for shade in lost)
         for shade in (each for each in lost if each.area_mm2 >= least):
             is_all = whole > MOST_OF_IT
-            name = f"{word(shade.drawn)} {rgb.to_hex(shade.drawn)}"
             yield Finding(
-                check="swallowed-colour",
                 severity="stop" if is_all else "warn",
-                subjects=(sheet.name,),
-                what=(
-                    f"{name} in {sheet.name} ({shade.area_mm2:.0f} mm2, {100 * shade.share:.0f} % of its ink) is "
-                    f"swallowed: printed it differs from the bare ground by {shade.from_paint:.1f} CIEDE2000"
-                    + (f"; {100 * whole:.0f} % of the ink goes that way" if is_all else "")
-                ),
-                remedy="draw it darker or in a colour that the paint lacks, or choose a lighter paint",
-                source=limit.source,
-                measured=round(shade.from_paint, 1),
-                limit=limit.value,
-                unit=limit.unit,
+                title="Picture lost on this paint" if is_all else "Colour lost on this paint",
+                what="{colour} in {first} ({area}, {share} of its ink) looks like bare paint once printed ({measured} "
+                "apart; {limit} is seen)" + ("; {whole} of the ink goes that way" if is_all else ""),
+                subjects=(sheet.subject,),
+                remedy="Draw it darker or in a colour that the paint lacks, or choose a lighter paint",
+                measured=Quantity(round(shade.from_paint, 1), limit.unit),
+                limit=limit.quantity,
+                rule=limit,
+                facts={
+                    "colour": f"{word(shade.drawn)} {rgb.to_hex(shade.drawn)}",
+                    "area": Quantity(shade.area_mm2, "mm²"),
+                    "share": Quantity(round(100 * shade.share), "%"),
+                    "whole": Quantity(round(100 * whole), "%"),
+                },
                 marks=(sheet.mark(shade.at),),
             )

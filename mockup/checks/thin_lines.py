@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from mockup.checks.art.sheets import Sheet, sheets
 from mockup.checks.art.strokes import DOUBT_PX, Stroke, strokes
 from mockup.checks.panel.built import Built
-from mockup.model.finding import Finding, Limit, Severity
+from mockup.model.finding import Finding, Limit, Severity, mm
 from mockup.model.limits import Limits
 
 READS = ("decals",)
@@ -35,25 +35,20 @@ def _lines(sheet: Sheet, held: Limit, lost: Limit) -> Iterable[Finding]:
 def _found(sheet: Sheet, thin: list[Stroke], limit: Limit, what: str, severity: Severity) -> Iterable[Finding]:
     if not thin:
         return
-    worst = thin[0]
-    length = sum(stroke.length_mm for stroke in thin)
     many = f"{len(thin)} {what}s" if len(thin) > 1 else f"a {what}"
     yield Finding(
-        check="thin-lines",
         severity=severity,
-        subjects=(sheet.name,),
-        what=(
-            f"{sheet.name} has {many} thinner than {limit.value:g} mm, {length:.0f} mm in all; "
-            f"the thinnest is {worst.width_mm:.2f} mm"
-        ),
-        remedy=(
-            f"open it to {limit.value:g} mm, or it may fill with ink"
-            if what == "gap"
-            else f"draw it {limit.value:g} mm ({math.ceil(limit.value * min(sheet.per_mm))} pixels) wide or more"
-        ),
-        source=limit.source,
-        measured=round(worst.width_mm, 3),
-        limit=limit.value,
-        unit=limit.unit,
+        title="Gap may fill with ink" if what == "gap" else "Line too thin to print",
+        what="{first} has {many} thinner than {limit}, {length} in all; the thinnest is {measured}",
+        subjects=(sheet.subject,),
+        remedy="Open it to {limit}" if what == "gap" else "Draw it {limit} ({pixels} pixels) wide or more",
+        measured=mm(round(thin[0].width_mm, 3)),
+        limit=limit.quantity,
+        rule=limit,
+        facts={
+            "many": many,
+            "length": mm(round(sum(stroke.length_mm for stroke in thin))),
+            "pixels": str(math.ceil(limit.value * min(sheet.per_mm))),
+        },
         marks=tuple(sheet.mark(stroke.at, 1.5) for stroke in thin[:MARKS]),
     )

@@ -13,14 +13,16 @@ from mockup.checks.art.words import Piece, pieces
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import Shadow, from_above, is_seen, lit_faces, player_eye, shadows
 from mockup.geometry.cover import area, shared_area, union
+from mockup.model.edit import Address, Move
 from mockup.model.enclosure import FaceName
-from mockup.model.finding import Finding
+from mockup.model.finding import Fact, Finding, Quantity, Subject, mm
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
 READS = ("decals", "enclosure", "labels", "parts")
 ABOVE, USUAL = "above", "eye_mm"  # from straight above, and from the eye of a usual player
 EYES = ("eye_low_mm", USUAL, "eye_high_mm")
+SEEN = "{above} of it from straight above, {player} from a standing player's eye ({low} to {high} from short to tall)"
 STEP_MM, FARTHEST_MM = 0.2, 15.0  # how finely and how far a better place is looked for: our choice
 
 Seat = tuple[Shadow, ...]
@@ -47,16 +49,18 @@ class Hidden:
         """The larger share of the two that count: from above, and from the usual eye."""
         return max(self.shares[ABOVE], self.shares.get(USUAL, 0.0))
 
-    def words(self) -> str:
-        """Say it in words."""
-        above = f"{100 * self.shares[ABOVE]:.0f} % from straight above"
-        if USUAL not in self.shares:
-            return above
-        eyes = [100 * self.shares[name] for name in EYES if name in self.shares]
-        return (
-            f"{above}, {100 * self.shares[USUAL]:.0f} % from a standing player's eye "
-            f"({min(eyes):.0f} to {max(eyes):.0f} % from short to tall)"
-        )
+    @property
+    def facts(self) -> dict[str, Fact]:
+        """The shares by name, for `SEEN`."""
+        eyes = [self.shares[name] for name in EYES if name in self.shares]
+        named = {"above": self.shares[ABOVE], "player": self.shares.get(USUAL, 0.0)}
+        named |= {"low": min(eyes), "high": max(eyes)} if eyes else {}
+        return {name: Quantity(round(100 * share), "%") for name, share in named.items()}
+
+    @property
+    def seen(self) -> str:
+        """The template that says how much is hidden."""
+        return SEEN if USUAL in self.shares else "{above} of it from straight above"
 
 
 def hidden(found: Mapping[str, tuple[float, tuple[str, ...]]]) -> Hidden:
@@ -88,40 +92,43 @@ def _of_piece(built: Built, piece: Piece, seats: Mapping[str, Seat], limits: Lim
     limit = limits["hidden_percent"]
     found = hidden({name: hidden_share(piece.box(), seat) for name, seat in seats.items()})
     if 100 * found.worst > limit.value:
-        who = " and ".join(found.by[:2])
+        move = _better_place(built, piece, seats, limit.value / 100)
+        way = ("right" if move[0] > 0 else "left") if move[0] else ("down" if move[1] > 0 else "up") if move[1] else ""
+        is_drawn = any(move) and piece.label.lettering is not None  # by us: the layout alone says where it stands
+        address = Address(way=("label", piece.label.text))
         yield Finding(
-            check="visibility",
             severity="warn",
-            subjects=(piece.name, *found.by),
-            what=f"{piece.name} is hidden by {who}: {found.words()}",
-            remedy=_better_place(built, piece, seats, limit.value / 100),
-            source=limit.source,
-            measured=round(100 * found.worst, 1),
-            limit=limit.value,
-            unit="%",
+            title="Lettering hidden",
+            what="{first} is hidden by {parts}: " + found.seen,
+            subjects=(piece.subject, *Subject.parts(*found.by)),
+            edits=(Move(address=address, right_mm=move[0], down_mm=move[1]),) if is_drawn else (),
+            remedy="Move {first} {far} {way}" if way else "Move the label, or choose a smaller or lower knob",
+            measured=Quantity(round(100 * found.worst, 1), "%"),
+            limit=limit.quantity,
+            rule=limit,
+            facts={"parts": Subject.parts(*found.by[:2]), "far": mm(max(map(abs, move))), "way": way, **found.facts},
             marks=(piece.mark,),
         )
 
 
-def _better_place(built: Built, piece: Piece, seats: Mapping[str, Seat], most: float) -> str:
-    """Return the shortest straight move that frees a label on every seat, kept on the flat of its face."""
-    face = built.faces[piece.label.face]
-    left, top, right, bottom = face.flat
-    words = {(0.0, 1.0): "down", (0.0, -1.0): "up", (1.0, 0.0): "to the right", (-1.0, 0.0): "to the left"}
-    box, best = piece.box(), (FARTHEST_MM + STEP_MM, "")
+def _better_place(built: Built, piece: Piece, seats: Mapping[str, Seat], most: float) -> tuple[float, float]:
+    """Return the shortest straight move, right and down, that frees a label on every seat; none is (0, 0).
+
+    It keeps the label on the flat of its face.
+    """
+    left, top, right, bottom = built.faces[piece.label.face].flat
+    box, best, shortest = piece.box(), (0.0, 0.0), FARTHEST_MM + STEP_MM
     used = [seats[name] for name in (ABOVE, USUAL) if name in seats]
-    for (right_mm, down_mm), word in words.items():
+    for across, down in ((0.0, 1.0), (0.0, -1.0), (1.0, 0.0), (-1.0, 0.0)):
         for step in range(1, int(FARTHEST_MM / STEP_MM) + 1):
-            shift = step * STEP_MM
-            moved = box + np.array([right_mm, down_mm]) * shift
+            shift = round(step * STEP_MM, 6)
+            moved = box + np.array([across, down]) * shift
             (low_u, low_v), (high_u, high_v) = moved.min(axis=0), moved.max(axis=0)
-            if shift >= best[0] or low_u < left or low_v < top or high_u > right or high_v > bottom:
+            if shift >= shortest or low_u < left or low_v < top or high_u > right or high_v > bottom:
                 break
             if all(hidden_share(moved, seat)[0] <= most for seat in used):
-                best = (shift, word)
-    if not best[1]:
-        return "move the label or choose a smaller or lower knob"
-    return f"move {piece.name} {best[0]:.1f} mm {best[1]}"
+                best, shortest = (across * shift, down * shift), shift
+    return best
 
 
 def _of_regions(here: Sequence[Region], seats: Mapping[str, Seat], limits: Limits) -> Iterator[Finding]:
@@ -134,17 +141,22 @@ def _of_regions(here: Sequence[Region], seats: Mapping[str, Seat], limits: Limit
             by_part.setdefault(found.by[0], []).append((region, found))
     for part, cases in by_part.items():
         region, worst = max(cases, key=lambda case: case[1].worst)
-        many = f"{len(cases)} small pieces of art are" if len(cases) > 1 else "one small piece of art is"
         yield Finding(
-            check="visibility",
             severity="note",
-            subjects=(part,),
-            what=f"{many} hidden by {part}; the worst, {region.name}, {worst.words()}",
-            remedy="move what is meant to be seen at all times; a scale may well go on behind its knob",
-            source=limit.source,
-            measured=round(100 * worst.worst, 1),
-            limit=limit.value,
-            unit="%",
+            title="Art hidden",
+            what=("{many} small pieces of art are" if len(cases) > 1 else "one small piece of art is")
+            + " hidden by {first}; of the worst, {width} by {height}, "
+            + worst.seen,
+            subjects=Subject.parts(part),
+            remedy="Move anything that must stay visible. A scale may run behind its knob",
+            measured=Quantity(round(100 * worst.worst, 1), "%"),
+            limit=limit.quantity,
+            rule=limit,
+            facts={
+                "many": str(len(cases)),
+                **{name: mm(round(side)) for name, side in zip(("width", "height"), region.size_mm, strict=True)},
+                **worst.facts,
+            },
             marks=tuple(case[0].mark for case in cases),
         )
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 import json
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -46,7 +45,9 @@ def check(
         with progress_bar() as progress:
             api.save(api.marked(design, findings, progress=progress), picture)
     if is_json:
-        print(json.dumps([dataclasses.asdict(each) for each in findings], indent=2, ensure_ascii=False))
+        from mockup.checks.report.rows import data
+
+        print(json.dumps([data(each, design.units) for each in findings], indent=2, ensure_ascii=False))
     else:
         _show(design, findings)
     if any(each.failure for each in findings):
@@ -62,10 +63,10 @@ def _show(design: Design, findings: tuple[Finding, ...]) -> None:
     from rich.table import Table
     from rich.text import Text
 
-    from mockup.checks.report import rows as _report
+    from mockup.checks.report.rows import PLAIN, SYMBOLS, overrides, row, tally
 
     console = Console(highlight=False, emoji=False, markup=False)
-    symbols = _report.SYMBOLS if "utf" in console.encoding.lower() else _report.PLAIN
+    symbols = SYMBOLS if "utf" in console.encoding.lower() else PLAIN
     styles = {"stop": "bold red", "warn": "yellow", "note": "dim"}
     table = Table(box=SIMPLE_HEAD, pad_edge=False, expand=False, show_edge=False)
     table.add_column("", no_wrap=True)
@@ -73,14 +74,14 @@ def _show(design: Design, findings: tuple[Finding, ...]) -> None:
     table.add_column("finding, and what to do", ratio=1)
     table.add_column("measured", justify="right", max_width=13)
     for finding in findings:
-        row = _report.row(finding, design.units)
-        said = Text.assemble(row.what, ("\n" + row.remedy, "bold"), (f"\n{row.check}: {row.source}", "dim"))
-        word = Text(f"{symbols[row.severity]} {row.severity}", styles[row.severity])
-        figures = Text.assemble(row.measured, (f"\nlimit {row.limit}" if row.limit else "", "dim"))
-        table.add_row(word, row.subjects, said, figures, end_section=True)
+        shown = row(finding, design.units)
+        said = Text.assemble(shown.what, (f"\n{shown.remedy}", "bold"), (f"\n{shown.check}: {shown.source}", "dim"))
+        word = Text(f"{symbols[shown.severity]} {shown.severity}", styles[shown.severity])
+        figures = Text.assemble(shown.measured, (f"\nlimit {shown.limit}" if shown.limit else "", "dim"))
+        table.add_row(word, shown.subjects, said, figures, end_section=True)
     if findings:
         console.print(table)
-    console.print(f"{design.name}: {_report.tally(findings) if findings else 'nothing found'}")
-    own = _report.overrides(design)
+    console.print(f"{design.name}: {tally(findings) if findings else 'nothing found'}")
+    own = overrides(design)
     if own:
         console.print(f"limits of this layout's own: {'; '.join(own)}")

@@ -128,6 +128,11 @@ def to_hex(encoded: ArrayLike) -> str:
 
 
 @functools.cache
+def grey(luminance: float) -> str:
+    """Return the neutral grey of a relative luminance, no less than 0 and no more than 1, as ``#rrggbb``."""
+    return to_hex(encode(np.full(3, min(1.0, max(0.0, luminance)))))
+
+
 def _names() -> dict[str, str]:
     """Return CSS colour names as six hexadecimal digits each."""
     from PIL import ImageColor  # here, so that importing this module stays light

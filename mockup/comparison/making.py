@@ -9,6 +9,8 @@ from pathlib import PurePath
 from typing import Any
 
 from mockup import __version__
+from mockup.checks.report.rows import data
+from mockup.checks.report.sentences import named
 from mockup.comparison.columns import Column
 from mockup.comparison.differences.designs import differences
 from mockup.comparison.differences.items import items
@@ -114,11 +116,16 @@ def described(shown: Compared) -> dict[str, Any]:
                     "worst_contrast": entry.figures.worst_contrast,
                     "most_hidden": entry.figures.most_hidden,
                     "labels": [
-                        dataclasses.asdict(each) | {"reading": each.reading, "hidden": each.hidden}
+                        dataclasses.asdict(each)
+                        | {
+                            "name": named(each.subject, entry.design.units),
+                            "reading": each.reading,
+                            "hidden": each.hidden,
+                        }
                         for each in entry.figures.labels
                     ],
                 },
-                "findings": [dataclasses.asdict(each) for each in entry.findings],
+                "findings": [data(each, entry.design.units) for each in entry.findings],
                 "differences": [
                     {"number": item.number, "text": item.text, "changes": [dataclasses.asdict(e) for e in item.changes]}
                     for item in items(shown.changes[index])

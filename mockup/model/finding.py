@@ -1,14 +1,36 @@
-"""What a check has found: how bad, what, by how much, and what to do about it."""
+"""What a check has found, as facts: how bad, about what, where, by how much, and what would mend it.
+
+Nobody reads a fact out of a sentence. `mockup.checks.report.sentences` makes the sentences, in the reader's units.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal, Protocol
 
+from mockup.model.edit import Edit
 from mockup.model.enclosure import FaceName
 
 Severity = Literal["stop", "warn", "note"]
 SEVERITIES: tuple[Severity, ...] = ("stop", "warn", "note")
+SubjectKind = Literal["part", "label", "decal", "face", "lettering", "art"]
+SHAPES = "the shapes of box and parts as stated"
+"""The source of a finding that no limit stands behind: two things cannot be in one place."""
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A figure with its unit: mm, mm², mm³, %, :1, dpi, arcmin, degrees, CIEDE2000, or share (0 to 1, in words)."""
+
+    value: float
+    unit: str
+
+
+def mm(value: float) -> Quantity:
+    """Return a length."""
+    return Quantity(value, "mm")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -26,6 +48,22 @@ class Limit:
     usual: float
     is_own: bool = False
 
+    @property
+    def quantity(self) -> Quantity:
+        """The value with its unit."""
+        return Quantity(self.value, self.unit)
+
+
+class Placed(Protocol):
+    """What stands on a face: a part, a hole, a label."""
+
+    @property
+    def face(self) -> FaceName: ...
+    @property
+    def u_mm(self) -> float: ...
+    @property
+    def v_mm(self) -> float: ...
+
 
 @dataclass(frozen=True, kw_only=True)
 class Mark:
@@ -39,26 +77,75 @@ class Mark:
     v_mm: float
     radius_mm: float = 3.0
 
+    @classmethod
+    def at(cls, thing: Placed, radius_mm: float) -> Mark:
+        """Return a circle round something that stands on a face."""
+        return cls(face=thing.face, u_mm=thing.u_mm, v_mm=thing.v_mm, radius_mm=radius_mm)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Subject:
+    """One thing that a finding is about, by identity.
+
+    A part, label, decal or face is known by its `name`: a label by its text, a decal by its art file. `lettering` and
+    other `art` that was only found in a picture has no name: it is known by its `face` and its middle there.
+    """
+
+    kind: SubjectKind
+    name: str = ""
+    face: FaceName | None = None
+    u_mm: float = 0.0
+    v_mm: float = 0.0
+
+    def apart_mm(self, other: Subject) -> float | None:
+        """Return how far apart two things lie that were only found in the art, 0 for one and the same, or None."""
+        if self == other:
+            return 0.0
+        if self.name or (self.kind, self.face, self.name) != (other.kind, other.face, other.name):
+            return None
+        return math.hypot(self.u_mm - other.u_mm, self.v_mm - other.v_mm)
+
+    @classmethod
+    def parts(cls, *names: str) -> tuple[Subject, ...]:
+        """Return parts by their names."""
+        return tuple(cls(kind="part", name=name) for name in names)
+
+
+Fact = str | Quantity | Subject | tuple[Subject, ...]
+
 
 @dataclass(frozen=True, kw_only=True)
 class Finding:
     """One thing that will go wrong (stop), is likely to (warn), or is worth knowing (note).
 
-    `subjects` are the names of the parts, labels or art files concerned; `what` is one sentence with
-    the figures in it; `measured` and `limit` are those figures in `unit`, None where there is none;
-    `source` says where the limit comes from; `remedy` is one sentence, with a figure where one can
-    be computed. `marks` are the places a picture points at. `failure` says what went wrong inside a check that
-    has no answer, and is empty for all others.
+    `title` says it in a few words. `what` and `remedy` are templates of one sentence each: a name in braces is one of
+    `facts`, or ``subjects``, ``first``, ``second``, ``measured``, ``limit``, ``by`` (measured, without its sign) or
+    ``missing`` (from measured to limit). `edits` mend it where a move or a value does; `remedy` is for where none does.
+    `rule` is the limit that is broken, None where `origin` alone says why. `marks` are the places a picture points
+    at. `check` is filled in by whoever runs the check. `failure` says what went wrong inside a check that has no
+    answer, and is empty for all others.
     """
 
-    check: str
     severity: Severity
-    subjects: tuple[str, ...]
+    title: str
     what: str
-    remedy: str
-    source: str
-    measured: float | None = None
-    limit: float | None = None
-    unit: str = ""
+    subjects: tuple[Subject, ...] = ()
+    remedy: str = ""
+    edits: tuple[Edit, ...] = ()
+    measured: Quantity | None = None
+    limit: Quantity | None = None
+    rule: Limit | None = None
+    origin: str = SHAPES
+    facts: Mapping[str, Fact] = field(default_factory=dict)
     marks: tuple[Mark, ...] = ()
+    check: str = ""
     failure: str = ""
+
+    @property
+    def source(self) -> str:
+        """Where the limit comes from."""
+        return self.origin if self.rule is None else self.rule.source
+
+    def is_about(self, part: str) -> bool:
+        """Return whether a part is one of the subjects."""
+        return Subject(kind="part", name=part) in self.subjects

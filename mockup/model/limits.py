@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from importlib import resources
 
 from mockup.model.finding import Limit
@@ -35,13 +36,10 @@ def limits(own: Mapping[str, float]) -> dict[str, Limit]:
     return {
         name: limit
         if name not in own
-        else Limit(
-            name=name,
+        else replace(
+            limit,
             value=own[name],
-            unit=limit.unit,
             source=f"this layout's [limits]; usual {limit.value:g} {limit.unit}, {limit.source}".replace(" ,", ","),
-            about=limit.about,
-            usual=limit.value,
             is_own=True,
         )
         for name, limit in usual().items()

@@ -12,6 +12,7 @@ Unit = Literal["mm", "in"]
 MM_PER_INCH = 25.4  # exact: ISO 31-1 / international yard and pound agreement, 1959
 POINTS_PER_INCH = 72.0  # PDF user unit, ISO 32000-1 8.3.2.3
 
+_STEPS: dict[Unit, float] = {"mm": 0.1, "in": 0.01 * MM_PER_INCH}  # common practice, no source
 _UNITS: dict[str, float] = {"mm": 1.0, "cm": 10.0, "in": MM_PER_INCH, "inch": MM_PER_INCH, '"': MM_PER_INCH}
 _LONGEST = 64  # characters; no length anybody writes is longer, and Python refuses to read endless digits
 _NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)"
@@ -60,6 +61,21 @@ def format_length(mm: float, unit: Unit = "mm") -> str:
     if unit == "in":
         return f"{_trim(mm / MM_PER_INCH, 3)} in"
     return f"{_trim(mm, 2)} mm"
+
+
+def step_mm(unit: Unit) -> float:
+    """Return the step in which a builder moves a hole, millimetres."""
+    return _STEPS[unit]
+
+
+def round_up(mm: float, unit: Unit) -> float:
+    """Return a length, rounded up to the next step, so that it is enough; millimetres."""
+    return math.ceil(mm / _STEPS[unit] - 1e-6) * _STEPS[unit]
+
+
+def is_enough(room_mm: float, limit_mm: float, unit: Unit) -> bool:
+    """True where the room keeps a limit, or falls short of it by less than the layout's unit shows."""
+    return room_mm >= limit_mm - (0.005 if unit == "mm" else 0.001 * MM_PER_INCH)
 
 
 def px_per_mm(dpi: float) -> float:

@@ -51,8 +51,9 @@ def wander_mm(design: Design) -> float:
 
 def drilled_off(design: Design, findings: Sequence[Finding]) -> Design:
     """Return the design with the holes of the findings' parts drilled off, right and down, art left in place."""
-    step = wander_mm(design) / math.sqrt(2.0)
-    return drilling.off(design, {name: (step, step) for each in concerned(findings) for name in each.subjects})
+    rings, step = concerned(findings), wander_mm(design) / math.sqrt(2.0)
+    off = [part.name for part in design.parts if any(each.is_about(part.name) for each in rings)]
+    return drilling.off(design, dict.fromkeys(off, (step, step)))
 
 
 def camera(face: Face, place: Place) -> Camera:

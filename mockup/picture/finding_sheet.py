@@ -13,11 +13,12 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.checks.report.rows import figure, row, tally
+from mockup.checks.report.rows import row, subjects, tally
+from mockup.checks.report.sentences import quantity
 from mockup.drawing.flow import Block
 from mockup.drawing.lettering import FAINT, disc, lines, spread, width_mm, wrapped
 from mockup.model.enclosure import Face, FaceName
-from mockup.model.finding import Finding, Severity
+from mockup.model.finding import Finding, Severity, mm
 from mockup.model.material import Colour
 from mockup.model.scene import Camera
 from mockup.model.shape import Point
@@ -142,10 +143,9 @@ def _entry(number: int, finding: Finding, units: Unit) -> Block:
 
 def _close(closeup: Closeup, number: int, y: float, units: Unit) -> Iterator[Mark]:
     """Yield a close look's two pictures, the finding's number before the first."""
-    names = ", ".join(closeup.finding.subjects)
     yield from disc(EDGE + DISC, y + _MIDDLE, DISC, str(number), COLOURS[closeup.finding.severity])
-    yield from look(closeup.designed, EDGE, y, f"{names} as designed", INDENT)
-    off = f"drilled {figure(closeup.off_mm, 'mm', units)} off"
+    yield from look(closeup.designed, EDGE, y, f"{subjects(closeup.finding, units)} as designed", INDENT)
+    off = f"drilled {quantity(mm(closeup.off_mm), units)} off"
     yield from look(closeup.wandered, EDGE + SIDE_PX + GAP / 2, y, off)
 
 

@@ -17,6 +17,7 @@ from PIL import Image, ImageDraw, ImageFont
 
 from mockup import knobs
 from mockup.checks.panel.built import Built
+from mockup.checks.report.sentences import named
 from mockup.enclosure.sizes import SIZES
 from mockup.films import films
 from mockup.finishes import sheens
@@ -187,8 +188,15 @@ def run(design: Design, only: Iterable[str] = CHECKS) -> list[Finding]:
     """Return the findings of the checks of reading and printing."""
     built, chosen = Built(design), limits(design.limits)
     return [
-        finding for name in only for finding in importlib.import_module(f"mockup.checks.{name}").check(built, chosen)
+        replace(finding, check=name.replace("_", "-"))
+        for name in only
+        for finding in importlib.import_module(f"mockup.checks.{name}").check(built, chosen)
     ]
+
+
+def names(finding: Finding) -> tuple[str, ...]:
+    """Return what a finding is about, as a reader is told in millimetres."""
+    return tuple(named(subject, "mm") for subject in finding.subjects)
 
 
 def cloudy(seed: int, size: tuple[int, int], *, grain: float = 4.0, slope: float = 1.1) -> NDArray[np.uint8]:

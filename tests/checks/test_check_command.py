@@ -95,10 +95,16 @@ def test_json_holds_every_field(tmp_path: Path) -> None:
     (found,) = json.loads(run(layout(tmp_path, CLOSE), "--json", cwd=tmp_path).stdout)
     assert found["check"] == "webs"
     assert found["severity"] == "warn"
-    assert found["subjects"] == ["ONE", "TWO"]
+    assert found["subjects"] == [{"kind": "part", "name": "ONE"}, {"kind": "part", "name": "TWO"}]
     assert found["measured"] == pytest.approx(1.0)
     assert (found["limit"], found["unit"], found["source"]) == (2.0, "mm", "common practice, no source")
-    assert found["remedy"].startswith("Move ")
+    assert found["title"] == "Thin metal between holes"
+    assert found["what"].startswith(found["title"])
+    assert "1 mm" in found["what"]
+    (edit,) = found["remedy_edits"]  # 1 mm more between them
+    assert found["remedy"] == "Move TWO 1 mm right."
+    assert (edit["edit"], edit["address"]["way"]) == ("Move", ["part", "TWO"])
+    assert (edit["right_mm"], edit["down_mm"]) == (pytest.approx(1.0), 0.0)
     assert [mark["face"] for mark in found["marks"]] == ["top", "top"]
     assert json.loads(run(layout(tmp_path, SOUND), "--json", cwd=tmp_path).stdout) == []
 

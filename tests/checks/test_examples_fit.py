@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 import mockup
+from mockup.checks.report.sentences import what
 
 FIT = [
     "bodies",
@@ -25,7 +26,7 @@ EXAMPLES = ("copper_kettle", "lantern_moth", "night_ferry")
 
 def bad(layout: Path, variant: str | None = None) -> list[str]:
     found = mockup.check(mockup.load(layout, variant), FIT)
-    return [f"{each.severity} {each.check}: {each.what}" for each in found if each.severity != "note"]
+    return [f"{each.severity} {each.check}: {what(each, 'mm')}" for each in found if each.severity != "note"]
 
 
 @pytest.mark.parametrize("name", EXAMPLES)

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from art_desk import MIDDLE, artwork, decal, label, part, pedal, run
 
+from mockup.checks.report.sentences import remedy, what
 from mockup.films import films
 from mockup.model.design import Design
 from mockup.model.finish import Decal
@@ -46,7 +47,8 @@ ART = {
 def test_odd_art(name: str, is_labelled: bool, paint: tuple[float, float, float]) -> None:
     design = pedal(decal(ART[name]), PARTS, LABELS if is_labelled else (), paint=paint, sheen="matte")
     for finding in run(design):
-        assert finding.what
+        assert what(finding, "mm")
+        assert remedy(finding, "in")
         assert finding.severity in ("stop", "warn", "note")
 
 

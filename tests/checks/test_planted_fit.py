@@ -9,14 +9,15 @@ corners 6, top edge 1.5 mm. So inside it is 96 wide, from z = 2 to z = 48, its f
 from __future__ import annotations
 
 import math
-import re
 from dataclasses import dataclass, field, replace
 
 import pytest
 
 from mockup import api
+from mockup.checks.report.sentences import remedy, what
 from mockup.model.design import Design
-from mockup.model.finding import Finding
+from mockup.model.edit import Move, PutValue
+from mockup.model.finding import Finding, Subject
 
 FIT = (
     "bodies",
@@ -530,13 +531,14 @@ def test_the_planted_fault_and_no_other_is_found(name: str) -> None:
     case = CASES[name]
     found = matters(api.check(built(case, case.fault), FIT), case.severity)
     assert [(each.check, each.severity, each.subjects) for each in found] == [
-        (case.check, case.severity, case.subjects)
-    ], [each.what for each in found]
+        (case.check, case.severity, Subject.parts(*case.subjects))
+    ], told(found)
     (finding,) = found
-    assert finding.measured == pytest.approx(case.measured, abs=case.within)
-    assert finding.unit == case.unit
+    assert finding.measured is not None
+    assert finding.measured.value == pytest.approx(case.measured, abs=case.within)
+    assert finding.measured.unit == case.unit
     assert {mark.face for mark in finding.marks} <= {part.face for part in built(case, case.fault).parts}
-    assert finding.remedy
+    assert remedy(finding, "mm")
     assert finding.source
 
 
@@ -544,11 +546,7 @@ def test_the_planted_fault_and_no_other_is_found(name: str) -> None:
 def test_its_sound_twin_passes(name: str) -> None:
     case = CASES[name]
     found = matters(api.check(built(case, case.sound), FIT), case.severity)
-    assert not found, [each.what for each in found]
-
-
-MOVE = re.compile(r"Move (\S+) ([\d.]+) mm (left|right|up|down)$")
-WAY = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
+    assert not found, told(found)
 
 
 @pytest.mark.parametrize("name", CASES)
@@ -557,24 +555,33 @@ def test_doing_what_the_remedy_says_cures_it(name: str) -> None:
     case = CASES[name]
     design = built(case, case.fault)
     (finding,) = matters(api.check(design, FIT), case.severity)
-    match = MOVE.match(finding.remedy)
-    if match is None:
-        assert finding.remedy.startswith(("Drill", "Choose", "Leave", "Turn"))
+    said = remedy(finding, "mm")
+    if not finding.edits:
+        assert said.startswith(("Drill", "Choose", "Leave"))
         return
+    (edit,) = finding.edits
+    if isinstance(edit, PutValue):
+        assert said.startswith("Turn")
+        return
+    assert isinstance(edit, Move)
+    (moved,) = edit.address.way[1:]
+    assert said.startswith(f"Move {moved} ")
 
     def after(share: float) -> list[Finding]:
-        across, down = WAY[match[3]]
-        shift = share * float(match[2])
         parts = tuple(
-            replace(each, u_mm=each.u_mm + across * shift, v_mm=each.v_mm + down * shift)
-            if each.name == match[1]
+            replace(each, u_mm=each.u_mm + share * edit.right_mm, v_mm=each.v_mm + share * edit.down_mm)
+            if each.name == moved
             else each
             for each in design.parts
         )
         return matters(api.check(replace(design, parts=parts), FIT), case.severity)
 
-    assert not after(1.0), [each.what for each in after(1.0)]
+    assert not after(1.0), told(after(1.0))
     assert after(0.5)
+
+
+def told(findings: list[Finding]) -> list[str]:
+    return [what(each, "mm") for each in findings]
 
 
 def test_the_suite_is_as_large_as_promised() -> None:

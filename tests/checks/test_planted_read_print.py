@@ -23,6 +23,7 @@ from art_desk import (
     cloudy,
     decal,
     label,
+    names,
     part,
     pedal,
     run,
@@ -30,6 +31,7 @@ from art_desk import (
 from PIL import Image, ImageFilter
 
 import mockup
+from mockup.checks.report.sentences import remedy, what
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink
 from mockup.films import films
@@ -452,18 +454,19 @@ FAULTS = (
 def test_fault_is_caught(fault: Fault) -> None:
     design = fault.build()
     found = run(design)
-    mine = [each for each in found if each.check == fault.check and fault.subject in each.subjects]
-    assert mine, [f"{each.check}: {each.what}" for each in found]
+    mine = [each for each in found if each.check == fault.check and fault.subject in names(each)]
+    assert mine, [f"{each.check}: {what(each, 'mm')}" for each in found]
     worst = min(mine, key=lambda each: ("stop", "warn", "note").index(each.severity))
-    assert worst.severity == fault.severity, worst.what
+    assert worst.severity == fault.severity, what(worst, "mm")
     if fault.measured is not None:
-        assert worst.measured == pytest.approx(fault.measured, abs=fault.within), worst.what
+        assert worst.measured is not None
+        assert worst.measured.value == pytest.approx(fault.measured, abs=fault.within), what(worst, "mm")
         assert worst.limit is not None
     assert worst.source
-    assert worst.remedy
+    assert remedy(worst, "mm")
     assert worst.marks
     others = {each.check for each in found if each.severity != "note"} - {fault.check}
-    assert others <= ALSO.get(fault.name, set()), [each.what for each in found if each.check in others]
+    assert others <= ALSO.get(fault.name, set()), [what(each, "mm") for each in found if each.check in others]
 
 
 ALSO = {  # what the same fault also does, rightly
@@ -566,7 +569,7 @@ SOUND: dict[str, Callable[[], Design]] = {
 @pytest.mark.parametrize("name", SOUND)
 def test_sound_design_is_left_alone(name: str) -> None:
     found = run(SOUND[name]())
-    assert [f"{each.severity} {each.check}: {each.what}" for each in found if each.severity != "note"] == []
+    assert [f"{each.severity} {each.check}: {what(each, 'mm')}" for each in found if each.severity != "note"] == []
 
 
 def test_the_suite_is_as_large_as_it_claims() -> None:

@@ -18,6 +18,7 @@ from mockup.checks.background_layer import background
 from mockup.checks.margins import past_flat
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import from_above
+from mockup.checks.report.sentences import remedy
 from mockup.model.enclosure import faces
 
 U = MIDDLE
@@ -191,8 +192,9 @@ def test_proportion_counts_whole_pixels() -> None:
     tiny = np.zeros((33, 100, 4), np.uint8)  # 3 : 1 as near as 100 pixels come
     assert run(pedal(decal(tiny, width_mm=30.0, height_mm=10.0)), ["proportion"]) == []
     (found,) = run(pedal(decal(tiny, width_mm=30.0, height_mm=9.0)), ["proportion"])
-    assert found.measured == pytest.approx(10.0, abs=0.1)  # .3 mm across to .2727 down
-    assert "9.9 mm high" in found.remedy
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx(10.0, abs=0.1)  # .3 mm across to .2727 down
+    assert "9.9 mm high" in remedy(found, "mm")
 
 
 def test_a_limit_of_the_layout_is_taken_and_named() -> None:

@@ -14,6 +14,7 @@ from mockup.checks.art.palette import palettes, word
 from mockup.checks.art.surface_colour import Place
 from mockup.checks.art.words import Piece, pieces
 from mockup.checks.panel.built import Built
+from mockup.checks.report.sentences import remedy, what
 from mockup.colour import rgb
 from mockup.decal.composite import composite
 
@@ -58,7 +59,8 @@ def test_it_is_the_worst_of_the_surround_that_counts() -> None:
     (found,) = run(pedal(decal(desk), [], [label("DRIVE DRIVE", U, 46, 24, 3.0)]), ["contrast"])
     assert found.severity in ("warn", "stop")
     # #303030 has luminance .0296: against black .0796 / .05 = 1.59
-    assert found.measured == pytest.approx(1.59, abs=0.25)
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx(1.59, abs=0.25)
 
 
 def test_doubt_about_the_lacquer_is_a_note() -> None:
@@ -119,8 +121,9 @@ def test_the_standing_note_knows_its_distance() -> None:
     (found,) = run(design, ["letter_height"])
     assert found.severity == "note"
     # Eye 1630 - 31 mm up and 350 + 56 + (55.5 - 46) mm away: 1.652 m; 7 mm there, seen at cos = 1599 / 1652
-    assert "1.65 m" in found.what
-    assert found.measured == pytest.approx(7.0 / 1652 * 3437.7 * 1599 / 1652, abs=0.1)
+    assert "1652 mm away" in what(found, "mm")
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx(7.0 / 1652 * 3437.7 * 1599 / 1652, abs=0.1)
 
 
 def test_luminance_contrast_is_that_of_the_military_standard() -> None:
@@ -132,7 +135,9 @@ def test_luminance_contrast_is_that_of_the_military_standard() -> None:
     assert knob.knob is not None
     dim = replace(knob, knob=replace(knob.knob, pointer_colour=(0.79,) * 3))
     (found,) = run(pedal((), [dim]), ["pointer_contrast"])
-    assert "0.80 or more" in found.remedy
+    # A luminance of 0.8 is code 255 (1.055 x 0.8 ^ (1 / 2.4) - 0.055) = 231 of IEC 61966-2-1
+    assert remedy(found, "mm") == "Choose a line as light as the grey #e7e7e7, or lighter."
+    assert "nearly all the contrast" in what(found, "mm")
 
 
 def test_art_colours_are_counted_by_area() -> None:

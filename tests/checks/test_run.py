@@ -13,10 +13,11 @@ from mockup.checks import CHECKS, webs
 from mockup.checks.report import run as run_module
 from mockup.checks.report.rows import figure, overrides, row, tally
 from mockup.checks.report.run import failure, run
-from mockup.checks.report.words import is_enough
+from mockup.checks.report.sentences import remedy, what
 from mockup.cli import cli
 from mockup.comparison.differences.designs import differences
-from mockup.model.finding import SEVERITIES
+from mockup.model.finding import SEVERITIES, Quantity, mm
+from mockup.model.units import is_enough
 from mockup.outputs.pages.log_words import sections
 
 TEXT = """
@@ -43,7 +44,7 @@ ROUND = '[[part]]\nname = "A"\nkind = "pot-9"\nleft = 30\ntop = 30\n'
 
 def test_the_worst_comes_first() -> None:
     found = mockup.check(mockup.loads(TEXT))
-    keys = [(SEVERITIES.index(each.severity), each.check, each.subjects) for each in found]
+    keys = [(SEVERITIES.index(each.severity), each.check, [s.name for s in each.subjects]) for each in found]
     assert keys == sorted(keys)
     assert {each.severity for each in found} >= {"stop", "warn"}
     assert all(each.check in CHECKS.names() for each in found)
@@ -53,7 +54,8 @@ def test_only_runs_what_it_names() -> None:
     found = mockup.check(mockup.loads(TEXT), ("webs",))
     assert {each.check for each in found} == {"webs"}
     # holes of 7.5, middles 8.5 apart
-    assert found[0].measured == pytest.approx(1.0)
+    assert found[0].measured is not None
+    assert found[0].measured.value == pytest.approx(1.0)
 
 
 def test_a_name_that_is_no_check_is_refused_with_the_nearest() -> None:
@@ -68,7 +70,9 @@ def test_an_own_limit_is_kept_to_and_said() -> None:
     assert not mockup.check(design, ("webs",))
     strict = replace(design, limits={"web_mm": 1.5})
     (found,) = mockup.check(strict, ("webs",))
-    assert found.limit == 1.5
+    assert found.limit == mm(1.5)
+    assert found.rule is not None
+    assert found.rule.is_own
     assert row(found, "mm").limit == "1.5 mm (own)"
     assert overrides(strict) == ("web_mm = 1.5 mm (usual 2)",)
     assert overrides(replace(design, limits={})) == ()
@@ -89,20 +93,23 @@ def test_a_pedal_with_next_to_nothing_on_it_has_nothing_wrong() -> None:
 
 
 def test_figures_come_in_the_units_of_the_layout() -> None:
-    assert figure(2.54, "mm", "in") == "0.1 in"
-    assert figure(2.5, "mm", "mm") == "2.5 mm"
-    assert figure(62.77, "mm³", "mm") == "62.8 mm³"
-    assert figure(14.0, "%", "mm") == "14%"
-    assert figure(None, "mm", "mm") == ""
+    assert figure(mm(2.54), "in") == "0.1 in"
+    assert figure(mm(2.5), "mm") == "2.5 mm"
+    assert figure(Quantity(62.77, "mm³"), "mm") == "62.8 mm³"
+    assert figure(Quantity(25.4**3 / 4, "mm³"), "in") == "0.25 cu in"
+    assert figure(Quantity(25.4**2 * 3, "mm²"), "in") == "3 sq in"
+    assert figure(Quantity(14.0, "%"), "mm") == "14%"
+    assert figure(Quantity(3.03, ":1"), "mm") == "3.03:1"
+    assert figure(None, "mm") == ""
 
 
 def test_a_layout_in_inches_is_told_in_inches() -> None:
     text = TEXT.replace('name = "Two"', 'name = "Two"\nunits = "in"').replace("left = 20", 'left = "20 mm"')
     text = text.replace("left = 28.5", 'left = "28.5 mm"').replace("top = 20", 'top = "20 mm"')
     (found,) = mockup.check(mockup.loads(text.replace("bottom = 60", 'bottom = "60 mm"')), ("webs",))
-    assert "0.039 in" in found.what  # 1 mm
-    assert "0.04 in" in found.remedy  # the 1 mm that is missing, up to the next hundredth
-    assert found.unit == "mm"
+    assert "0.039 in" in what(found, "in")  # 1 mm
+    assert "0.04 in" in remedy(found, "in")  # the 1 mm that is missing, up to the next hundredth
+    assert " mm" not in what(found, "in") + remedy(found, "in")
 
 
 def test_the_tally_counts_in_plain_words() -> None:

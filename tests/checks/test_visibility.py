@@ -13,10 +13,13 @@ import mockup
 from mockup.checks.art.words import Piece
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import is_seen, player_eye, shadows
+from mockup.checks.report.sentences import remedy, what
 from mockup.checks.visibility import hidden_share
 from mockup.geometry.cover import area
 from mockup.model.design import Design
-from mockup.model.label import Label
+from mockup.model.edit import Move
+from mockup.model.finding import Quantity, Subject
+from mockup.model.label import Label, Lettering
 from mockup.model.limits import limits
 from mockup.model.material import BLACK_PLASTIC
 from mockup.model.part import Kind
@@ -122,7 +125,7 @@ def test_nothing_is_said_of_a_face_that_an_eye_grazes(width: float) -> None:
         assert not is_seen(Built(design), "left", player_eye(Built(design), height, 350))
         assert is_seen(Built(design), "near", player_eye(Built(design), height, 350))
         assert is_seen(Built(design), "top", player_eye(Built(design), height, 350))
-    assert all("player" not in each.what for each in run(design, ["visibility"]))
+    assert all("player" not in what(each, "mm") for each in run(design, ["visibility"]))
 
 
 def test_the_remedy_frees_the_label() -> None:
@@ -130,12 +133,28 @@ def test_the_remedy_frees_the_label() -> None:
     name = label("DRIVE", U, 32, 11)
     design = pedal(decal(Desk().text("DRIVE", U, 32)), [knob], [name])
     (found,) = run(design, ["visibility"])
-    *_, amount, unit, way = found.remedy.split()
-    assert (unit, way) == ("mm", "up")
-    there = replace(name, v_mm=32 - float(amount))
+    amount = found.facts["far"]
+    assert isinstance(amount, Quantity)
+    assert remedy(found, "mm") == f"Move DRIVE {amount.value:g} mm up."
+    assert found.edits == ()  # the art has to move, not the layout's word for it
+    there = replace(name, v_mm=32 - amount.value)
     assert run(replace(design, labels=(there,)), ["visibility"]) == []
-    almost = replace(name, v_mm=32 - float(amount) + 0.4)
+    almost = replace(name, v_mm=32 - amount.value + 0.4)
     assert run(replace(design, labels=(almost,)), ["visibility"]) != []
+
+
+def test_a_label_that_the_tool_draws_is_moved_by_an_edit() -> None:
+    drawn = Lettering(font="a.ttf", size_mm=3.0, colour=(0.0, 0.0, 0.0))
+    name = replace(label("DRIVE", U, 32, 11), lettering=drawn)
+    design = pedal(decal(Desk().text("DRIVE", U, 32)), [part("DRIVE", "pot-16", U, 40, style="barrel")], [name])
+    (found,) = run(design, ["visibility"])
+    (edit,) = found.edits
+    assert isinstance(edit, Move)
+    assert edit.address.way == ("label", "DRIVE")
+    assert edit.right_mm == 0.0
+    assert remedy(found, "mm") == f"Move DRIVE {-edit.down_mm:g} mm up."
+    there = replace(name, v_mm=32 + edit.down_mm)
+    assert run(replace(design, labels=(there,)), ["visibility"]) == []
 
 
 def test_small_art_beside_a_part_is_a_note_where_no_label_is_declared() -> None:
@@ -143,8 +162,9 @@ def test_small_art_beside_a_part_is_a_note_where_no_label_is_declared() -> None:
     design = pedal(decal(Desk().disc(U, 29, 1.0).disc(U, 55, 1.0)), [knob])
     (found,) = run(design, ["visibility"])
     assert found.severity == "note"
-    assert found.subjects == ("DRIVE",)
-    assert found.measured == pytest.approx(100.0, abs=1.0)
+    assert found.subjects == Subject.parts("DRIVE")
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx(100.0, abs=1.0)
     assert len(found.marks) == 1
 
 

@@ -12,7 +12,7 @@ from PIL import Image, ImageDraw
 
 from mockup import api
 from mockup.model.design import Design
-from mockup.model.finding import Finding, Severity
+from mockup.model.finding import Finding, Severity, Subject
 
 DPI = 254.0  # ten pixels to the millimetre
 FILM = (50, 100)  # of the art, in mm
@@ -88,6 +88,7 @@ def project(folder: Path, text: str = PLAIN, ink: bytes = ART) -> Path:
     return path
 
 
-def finding(check: str, severity: Severity, *subjects: str, what: str = "something") -> Finding:
-    """Return a finding that somebody made up."""
-    return Finding(check=check, severity=severity, subjects=subjects, what=what, remedy="", source="a test")
+def finding(check: str, severity: Severity, *subjects: str | Subject, what: str = "something") -> Finding:
+    """Return a finding that somebody made up; text names a part."""
+    about = tuple(Subject(kind="part", name=each) if isinstance(each, str) else each for each in subjects)
+    return Finding(check=check, severity=severity, subjects=about, title="Made up", what=what)

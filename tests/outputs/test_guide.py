@@ -218,8 +218,8 @@ def test_a_guide_left_in_the_art_is_found_on_the_true_edge() -> None:
     drawn = guide.make(design, guide.Options(lines="holes", output="g.png")).files["g.png"]
     text = LAYOUT.format(left=4, top=3, rotation=0)
     found = run(api.loads(text, {"art.png": drawn}), ("guide-lines",))
-    assert {each.subjects[0] for each in found} == {"TONE", "LAMP"}
-    assert max(each.measured or 0.0 for each in found) <= 0.05
+    assert {each.subjects[0].name for each in found} == {"TONE", "LAMP"}
+    assert max(each.measured.value for each in found if each.measured is not None) <= 0.05
 
 
 def test_sets_can_be_chosen_and_keep_their_looks() -> None:

@@ -10,7 +10,7 @@ import pytest
 import mockup
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
-from mockup.model.finding import Finding, Mark
+from mockup.model.finding import Finding, Mark, Subject
 from mockup.picture import close_looks
 
 LAYOUT = """
@@ -43,10 +43,10 @@ def finding(design: Design) -> Finding:
     return Finding(
         check="registration",
         severity="warn",
-        subjects=("LAMP",),
-        what="the ring round LAMP is tight",
-        remedy="draw it larger",
-        source="common practice, no source",
+        title="Tight ring",
+        subjects=Subject.parts("LAMP"),
+        what="the ring round {first} is tight",
+        remedy="Draw it larger",
         marks=(Mark(face="top", u_mm=lamp.u_mm, v_mm=lamp.v_mm, radius_mm=6.0),),
     )
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from mockup.checks.report.rows import row
 from mockup.encode.pixels import pixels
 from mockup.model.enclosure import Enclosure, faces
-from mockup.model.finding import Finding, Mark
+from mockup.model.finding import Finding, Mark, Subject, mm
 from mockup.model.scene import Camera
 from mockup.model.sheet import Line, Text
 from mockup.picture import finding_sheet as picture
@@ -26,13 +26,12 @@ def finding(number: int, *marks: Mark, severity: str = "stop") -> Finding:
     return Finding(
         check="webs",
         severity=severity,  # type: ignore[arg-type]
-        subjects=(f"P{number}",),
-        what=f"Fault number {number} is a sentence of some length, so that it takes more than a single line here",
+        title=f"Fault number {number}",
+        subjects=Subject.parts(f"P{number}"),
+        what="this is a sentence of some length, so that it takes more than a single line here",
         remedy="Move it 1 mm left",
-        source="common practice, no source",
-        measured=1.0,
-        limit=2.0,
-        unit="mm",
+        measured=mm(1.0),
+        limit=mm(2.0),
         marks=marks,
     )
 

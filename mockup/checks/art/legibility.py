@@ -41,14 +41,15 @@ _FLARE = 0.05  # WCAG 2.2, "contrast ratio"
 
 @dataclass(frozen=True, kw_only=True)
 class Standing:
-    """Contrast ratios at the worst and the best of the model's doubts, and CIEDE2000 as predicted.
+    """Contrast ratios at the worst and the best of the model's doubts.
 
-    `around` is the relative luminance of the surround and `black` the ratio that black ink would reach.
+    `letters` and `around` are the relative luminances of the lettering and of its surround as predicted, `black`
+    the ratio that black ink would reach.
     """
 
     low: float
     high: float
-    difference: float
+    letters: float
     around: float
     black: float
 
@@ -66,15 +67,13 @@ def standing(built: Built, piece: Piece) -> Standing | None:
         ratios.append(
             float(np.percentile([_ratio(light[b[0]], light[b[1]]) for b in blocks], LOW_BLOCKS, method="lower"))
         )
-    seen = spot.seen()
-    lab, light = encoded_to_lab(seen), rgb.luminance(seen)
+    light = rgb.luminance(spot.seen())
     letters, around = np.concatenate([b[0] for b in blocks]), np.concatenate([b[1] for b in blocks])
-    gap = ciede2000(np.median(lab[letters], axis=0), np.median(lab[around], axis=0))
     level = float(np.percentile(light[around], NEAR_SHADES))
     return Standing(
         low=min(ratios),
         high=max(ratios),
-        difference=float(gap),
+        letters=float(np.median(light[letters])),
         around=level,
         black=(level + _FLARE) / (_black(built, piece) + _FLARE),
     )

@@ -9,12 +9,12 @@ from dataclasses import dataclass
 import numpy as np
 from scipy import ndimage
 
-from mockup.checks.art.sheets import FAINT, Bits, Sheet, place, sheets
+from mockup.checks.art.sheets import FAINT, Bits, Sheet, sheets
 from mockup.checks.art.words import pieces
 from mockup.checks.panel.built import Built
 from mockup.checks.report.once import once
 from mockup.model.enclosure import FaceName
-from mockup.model.finding import Mark
+from mockup.model.finding import Mark, Subject
 from mockup.model.mesh import Floats
 
 # What is compact, and near: common practice, no source.
@@ -64,10 +64,10 @@ class Region:
         return columns * across / x, rows * down / y
 
     @property
-    def name(self) -> str:
-        """What to call it."""
-        width, height = self.size_mm
-        return f"art of {width:.0f} by {height:.0f} mm {place(*self.middle)}"
+    def subject(self) -> Subject:
+        """It, known by its place."""
+        u, v = self.middle
+        return Subject(kind="art", face=self.face, u_mm=u, v_mm=v)
 
     @property
     def mark(self) -> Mark:

@@ -13,7 +13,7 @@ from mockup.checks.panel.built import Built
 from mockup.checks.report.once import once
 from mockup.decal import ink
 from mockup.model.enclosure import FaceName
-from mockup.model.finding import Mark
+from mockup.model.finding import Mark, Subject
 from mockup.model.finish import Decal
 from mockup.model.mesh import Floats
 
@@ -31,9 +31,9 @@ class Sheet:
     decal: Decal
 
     @property
-    def name(self) -> str:
-        """The art's file name."""
-        return self.decal.art.name
+    def subject(self) -> Subject:
+        """The decal, known by its art file."""
+        return Subject(kind="decal", name=self.decal.art.name)
 
     @cached_property
     def colours(self) -> Bytes:
@@ -125,8 +125,3 @@ def sheets(built: Built) -> tuple[Sheet, ...]:
 def sheets_on(built: Built, face: FaceName) -> tuple[Sheet, ...]:
     """Return the sheets of one face, the uppermost last."""
     return tuple(sheet for sheet in sheets(built) if sheet.decal.face == face)
-
-
-def place(u_mm: float, v_mm: float) -> str:
-    """Return words for a place on a face, for what has no name of its own."""
-    return f"{u_mm:.0f} mm from the left, {v_mm:.0f} mm from the top"

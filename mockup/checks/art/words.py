@@ -10,10 +10,10 @@ import numpy as np
 from PIL import Image
 from scipy import ndimage
 
-from mockup.checks.art.sheets import FAINT, Sheet, place, sheets
+from mockup.checks.art.sheets import FAINT, Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.checks.report.once import once
-from mockup.model.finding import Mark
+from mockup.model.finding import Mark, Subject, SubjectKind
 from mockup.model.label import Label
 from mockup.model.mesh import Floats
 
@@ -30,22 +30,24 @@ GAP = 0.9  # between two letters; wider spaces end the row
 
 @dataclass(frozen=True, eq=False)
 class Piece:
-    """One piece of lettering; `is_declared` False where it was only found in the art."""
+    """One piece of lettering; `is_declared` False where it was only found in the art, so that nobody knows its text."""
 
     label: Label
     is_declared: bool
 
     @property
-    def name(self) -> str:
-        """What to call it: its text, or its place."""
-        return self.label.text
+    def subject(self) -> Subject:
+        """The label, known by its text, or the lettering, known by its place."""
+        label = self.label
+        if label.text:
+            return Subject(kind="label", name=label.text)
+        kind: SubjectKind = "label" if self.is_declared else "lettering"
+        return Subject(kind=kind, face=label.face, u_mm=label.u_mm, v_mm=label.v_mm)
 
     @property
     def mark(self) -> Mark:
         """A circle round it."""
-        label = self.label
-        radius = math.hypot(label.width_mm, label.height_mm) / 2
-        return Mark(face=label.face, u_mm=label.u_mm, v_mm=label.v_mm, radius_mm=max(radius, 1.0))
+        return Mark.at(self.label, max(math.hypot(self.label.width_mm, self.label.height_mm) / 2, 1.0))
 
     def box(self, grow_mm: float = 0.0) -> Floats:
         """Return its corners (4, 2) in face millimetres, turned so that u to v is counter-clockwise."""
@@ -85,7 +87,7 @@ def _read(sheet: Sheet) -> Iterator[Piece]:
         u, v = sheet.to_face(middle).tolist()
         yield Piece(
             Label(
-                text=f"lettering {place(u, v)}",
+                text="",
                 face=sheet.decal.face,
                 u_mm=u,
                 v_mm=v,

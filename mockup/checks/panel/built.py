@@ -6,7 +6,7 @@ at most twice that too large; what stands outside with `OUTSIDE_CHORD_MM`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -214,16 +214,6 @@ class Built:
     def _placed(self, part: Placement, mesh: Mesh, behind_mm: float) -> Solid:
         pose = self.faces[part.face].pose(part.u_mm, part.v_mm, part.rotation_deg, out_mm=-behind_mm)
         return solid({part.name: mesh.moved(pose)})
-
-
-def bounds(solids: Mapping[str, Solid]) -> dict[str, tuple[Floats, Floats]]:
-    """Return the corners of the box round each solid, by name."""
-    return {name: each.bounds() for name, each in solids.items()}
-
-
-def are_near(first: tuple[Floats, Floats], second: tuple[Floats, Floats], within_mm: float) -> bool:
-    """True where two boxes, given by their corners, come closer than `within_mm` along every axis."""
-    return bool(((first[0] - within_mm < second[1]) & (second[0] - within_mm < first[1])).all())
 
 
 def _one(solids: Sequence[shape.Solid], chord_mm: float = CHORD_MM) -> Mesh:

@@ -1,60 +1,59 @@
-"""The smallest move of one part that cures a finding and makes nothing else worse."""
+"""The smallest move of one part that mends a finding and makes nothing else worse, as edits of the layout."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from mockup.checks.panel.built import TOGGLE, Built
-from mockup.checks.panel.face_room import margins
-from mockup.checks.report.words import step_mm
+from mockup.checks.panel.face_room import CLOSE_MM, margins
 from mockup.model.design import Placement
+from mockup.model.edit import Address, Edit, Move, PutValue
 from mockup.model.limits import Limits
-from mockup.model.units import format_length
+from mockup.model.units import step_mm
 
 Test = Callable[[Placement, tuple[Placement, ...]], bool]
-"""Asked with a moved part and all other parts: is it cured?"""
+"""Asked with a moved part and all other parts: is it mended?"""
 
-WAYS = (("left", -1.0, 0.0), ("right", 1.0, 0.0), ("up", 0.0, -1.0), ("down", 0.0, 1.0))
-"""Directions on a face as somebody sees it who looks straight at it."""
+WAYS = ((-1.0, 0.0), (1.0, 0.0), (0.0, -1.0), (0.0, 1.0))
+"""Directions on a face, right and down: left, right, up and down to somebody who looks straight at it."""
 TRIES = (1, 3, 6, 12, 25, 50, 100, 200, 300)  # steps tried before the answer is narrowed down
 SHORT_MM = 3.0  # a shorter move is better than a turn: common practice, no source
 TURNS_DEG = (90.0, 270.0, 180.0)
 CLOSE = 1e-9
 
 
-@dataclass(frozen=True, kw_only=True)
-class Move:
-    """One part moved `steps` times the step of the layout's units in one of the `WAYS`."""
-
-    name: str
-    way: str
-    mm: float
-
-
-def remedy(built: Built, limits: Limits, names: Sequence[str], is_cured: Test, *, turns: bool = False) -> str:
-    """Return a sentence that says which part to move where and by how much, or an empty text.
+def cure(
+    built: Built, limits: Limits, names: Sequence[str], is_cured: Test, *, turns: bool = False
+) -> tuple[Edit, ...]:
+    """Return the edit that moves one part far enough, or nothing where no move of one part helps.
 
     The smallest move in one direction of any part of `names`; with `turns` a turn by a quarter or a half
     also counts, for parts that look the same from outside after it.
     """
     searches = [_Search(built, limits, built.part(name), is_cured) for name in reversed(names)]
-    best: Move | None = None
+    best: tuple[float, Move] | None = None
     for search in searches:
         best = search.better_than(best)
-    if best is not None and (best.mm <= SHORT_MM or not turns):
-        return _sentence(built, best)
+    if best is not None and (best[0] <= SHORT_MM or not turns):
+        return (best[1],)
     for search in searches if turns else ():
         turn = search.turn_deg()
         if turn is not None:
-            rotation = (search.part.rotation_deg + turn) % 360
-            return f"Turn {search.part.name} by {turn:g} degrees (rotation = {rotation:g})"
-    return _sentence(built, best) if best is not None else ""
+            address = Address(way=("part", search.part.name, "rotation"))
+            return (PutValue(address=address, value=(search.part.rotation_deg + turn) % 360),)
+    return (best[1],) if best is not None else ()
 
 
-def _sentence(built: Built, move: Move) -> str:
-    return f"Move {move.name} {format_length(move.mm, built.design.units)} {move.way}"
+def keeps(built: Built, limits: Limits, *kinds: str) -> Test:
+    """Return the test whether a moved part keeps the limits of some kinds of room on its face (see `margins`)."""
+
+    def test(moved: Placement, others: tuple[Placement, ...]) -> bool:
+        rooms = margins(built, limits, moved, others)
+        return all(room >= -CLOSE_MM for (kind, _), room in rooms.items() if kind in kinds)
+
+    return test
 
 
 class _Search:
@@ -65,14 +64,15 @@ class _Search:
         self.others = tuple(each for each in built.design.parts if each.name != part.name)
         self.before = margins(built, limits, part, self.others)
 
-    def better_than(self, best: Move | None) -> Move | None:
-        """Return the smallest good move of the part if it is smaller than `best`, or else `best`."""
-        step = step_mm(self.built.design.units)
-        for way, across, down in WAYS:
-            below = TRIES[-1] + 1 if best is None else round(best.mm / step)
+    def better_than(self, best: tuple[float, Move] | None) -> tuple[float, Move] | None:
+        """Return the smallest good move of the part, with its length, if it is smaller than `best`, or else `best`."""
+        step, address = step_mm(self.built.design.units), Address(way=("part", self.part.name))
+        for across, down in WAYS:
+            below = TRIES[-1] + 1 if best is None else round(best[0] / step)
             steps = _least(partial(self._is_good_after, across * step, down * step), below)
             if steps is not None:
-                best = Move(name=self.part.name, way=way, mm=steps * step)
+                long = steps * step
+                best = long, Move(address=address, right_mm=across * long, down_mm=down * long)
         return best
 
     def turn_deg(self) -> float | None:

@@ -1,21 +1,21 @@
-"""A finding in words for people: figures with units, what the layout overrides."""
+"""Findings as rows of a table and as plain data."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
+from typing import Any
 
+from mockup.checks.report.sentences import named, quantity, remedy, what
 from mockup.model.design import Design
-from mockup.model.finding import SEVERITIES, Finding, Severity
+from mockup.model.finding import SEVERITIES, Finding, Quantity, Severity
 from mockup.model.limits import limits
-from mockup.model.units import Unit, format_length
+from mockup.model.units import Unit
 
 SYMBOLS: dict[Severity, str] = {"stop": "✖", "warn": "▲", "note": "·"}
 PLAIN: dict[Severity, str] = {"stop": "X", "warn": "!", "note": "-"}
 """The same for terminals that cannot show them."""
 SHOWN_SUBJECTS = 3
-OWN = "this layout's [limits]"
-"""How the source of a limit begins that the layout overrides."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,35 +33,56 @@ class Row:
 
 
 def row(finding: Finding, units: Unit) -> Row:
-    """Return a finding as text; lengths in the layout's units, an overridden limit marked "own"."""
-    own = " (own)" if finding.source.startswith(OWN) else ""
+    """Return a finding as text; lengths in the reader's units, an overridden limit marked "own"."""
+    own = " (own)" if finding.rule is not None and finding.rule.is_own else ""
     return Row(
         severity=finding.severity,
         check=finding.check,
-        subjects=_named(finding.subjects),
-        what=_sentence(finding.what, finding.subjects),
-        remedy=_sentence(finding.remedy, finding.subjects),
-        measured=figure(finding.measured, finding.unit, units),
-        limit=figure(finding.limit, finding.unit, units) + own if finding.limit is not None else "",
+        subjects=subjects(finding, units),
+        what=what(finding, units),
+        remedy=remedy(finding, units),
+        measured=figure(finding.measured, units),
+        limit=figure(finding.limit, units) + own if finding.limit is not None else "",
         source=finding.source,
     )
 
 
-def _named(subjects: tuple[str, ...]) -> str:
+def data(finding: Finding, units: Unit) -> dict[str, Any]:
+    """Return a finding as plain data: its facts, and its sentences in the layout's units."""
+    found, limit = finding.measured, finding.limit
+    return {
+        "check": finding.check,
+        "severity": finding.severity,
+        "title": finding.title,
+        "subjects": [
+            {"kind": each.kind, "name": each.name}
+            if each.name
+            else {"kind": each.kind, "face": each.face, "u_mm": each.u_mm, "v_mm": each.v_mm}
+            for each in finding.subjects
+        ],
+        "what": what(finding, units),
+        "remedy": remedy(finding, units),
+        "remedy_edits": [{"edit": type(each).__name__, **asdict(each)} for each in finding.edits],
+        "source": finding.source,
+        "measured": found.value if found is not None else None,
+        "limit": limit.value if limit is not None else None,
+        "unit": found.unit if found is not None else limit.unit if limit is not None else "",
+        "marks": [asdict(each) for each in finding.marks],
+        "failure": finding.failure,
+    }
+
+
+def subjects(finding: Finding, units: Unit) -> str:
     """Return the first few subjects; a finding may concern every label there is."""
-    if len(subjects) <= SHOWN_SUBJECTS:
-        return ", ".join(subjects)
-    return f"{', '.join(subjects[: SHOWN_SUBJECTS - 1])} and {len(subjects) - SHOWN_SUBJECTS + 1} more"
+    names = [named(each, units) for each in finding.subjects]
+    if len(names) <= SHOWN_SUBJECTS:
+        return ", ".join(names)
+    return f"{', '.join(names[: SHOWN_SUBJECTS - 1])} and {len(names) - SHOWN_SUBJECTS + 1} more"
 
 
-def figure(value: float | None, unit: str, units: Unit) -> str:
-    """Return a figure with its unit, lengths in the layout's units; empty where there is none."""
-    if value is None:
-        return ""
-    if unit == "mm":
-        return format_length(round(value, 2), units)
-    number = f"{value:.3g}" if abs(value) < 1000 else f"{value:.0f}"
-    return f"{number}{'' if unit in ('%', ':1') or not unit else ' '}{unit}"
+def figure(found: Quantity | None, units: Unit) -> str:
+    """Return a figure with its unit, empty where there is none."""
+    return "" if found is None else quantity(found, units)
 
 
 def overrides(design: Design) -> tuple[str, ...]:
@@ -78,12 +99,3 @@ def tally(findings: Iterable[Finding]) -> str:
     found = [finding.severity for finding in findings]
     words = {"stop": ("stop", "stops"), "warn": ("warning", "warnings"), "note": ("note", "notes")}
     return ", ".join(f"{found.count(each)} {words[each][found.count(each) != 1]}" for each in SEVERITIES)
-
-
-def _sentence(text: str, subjects: tuple[str, ...]) -> str:
-    """Return one sentence: a capital first, unless a name stands there, and a full stop."""
-    if not text:
-        return ""
-    if not text.startswith(subjects):
-        text = text[0].upper() + text[1:]
-    return text if text.endswith((".", "!", "?")) else f"{text}."

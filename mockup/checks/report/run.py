@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import traceback
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from pathlib import PurePath
 from typing import cast
 
 from mockup.checks import CHECKS, Check
 from mockup.checks.panel.built import Built
+from mockup.checks.report.sentences import named
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.finding import SEVERITIES, Finding
@@ -38,7 +40,8 @@ def run_on(built: Built, only: Sequence[str] = ()) -> tuple[Finding, ...]:
 def findings_of(name: str, built: Built) -> tuple[Finding, ...]:
     """Return what one check finds. One that fails inside yields a finding that says so: the others still run."""
     try:
-        return tuple(cast(Check, CHECKS.load(name)).check(built, limits(built.design.limits)))
+        found = cast(Check, CHECKS.load(name)).check(built, limits(built.design.limits))
+        return tuple(replace(each, check=name) for each in found)
     except Exception as error:  # a mistake of ours, of whatever kind
         return (failure(name, error),)
 
@@ -46,18 +49,23 @@ def findings_of(name: str, built: Built) -> tuple[Finding, ...]:
 def failure(name: str, error: Exception) -> Finding:
     """Return the finding that stands for a check that failed inside: which one, and where in it."""
     last = traceback.extract_tb(error.__traceback__)[-1]
-    what = f"{type(error).__name__} in {PurePath(last.filename).name}, line {last.lineno}"
+    place = f"{type(error).__name__} in {PurePath(last.filename).name}, line {last.lineno}"
     return Finding(
         check=name,
         severity="warn",
-        subjects=(),
-        what=f"The check {name} failed, so that nothing is known of what it looks for: {what}",
-        remedy="This is a mistake in the program, not in your layout: please report it with the layout",
-        source="no limit: the program's own failure",
-        failure=f"{what}: {error}",
+        title="A check failed",
+        what="{check} gave no answer, so what it looks for is not known ({place})",
+        remedy="This is a mistake in the program, not in your layout: please report it, with the layout",
+        origin="no limit: the program's own failure",
+        facts={"check": name, "place": place},
+        failure=f"{place}: {error}",
     )
 
 
 def in_order(found: Iterable[Finding]) -> tuple[Finding, ...]:
     """Return findings with the stops first, then warnings, then notes; by check, then by subject."""
-    return tuple(sorted(found, key=lambda each: (SEVERITIES.index(each.severity), each.check, each.subjects)))
+
+    def place(each: Finding) -> tuple[int, str, list[str]]:
+        return SEVERITIES.index(each.severity), each.check, [named(subject, "mm") for subject in each.subjects]
+
+    return tuple(sorted(found, key=place))

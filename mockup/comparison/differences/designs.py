@@ -52,7 +52,7 @@ def differences(
         *_films(first, other, shifts, units),
         *part_changes(first, other, shifts, units),
         *_labels(first, other, shifts, units),
-        *finding_changes(found_first, found_other, near_mm),
+        *finding_changes(found_first, found_other, near_mm, units),
     )
 
 

@@ -16,7 +16,7 @@ from mockup.checks.panel.shadow import Shadow, from_above, is_seen, lit_faces, p
 from mockup.checks.visibility import hidden_share
 from mockup.drawing.holes import holes
 from mockup.model.enclosure import FaceName
-from mockup.model.finding import Finding
+from mockup.model.finding import Finding, Subject
 from mockup.model.limits import Limits, limits
 
 CELL_MM = 0.2  # a face is sampled for ink at this pitch, finer than a pen's line: our choice
@@ -34,7 +34,7 @@ class LabelFigures:
     player's eye (None where that eye does not see the face); `hidden_by` the parts, worst first.
     """
 
-    name: str
+    subject: Subject
     face: FaceName
     height_mm: float
     contrast_low: float | None
@@ -164,7 +164,7 @@ def _label(
     share, by = hidden_share(piece.box(), above)
     share_seen, by_seen = hidden_share(piece.box(), seen) if seen is not None else (None, ())
     return LabelFigures(
-        name=piece.name,
+        subject=piece.subject,
         face=piece.label.face,
         height_mm=piece.label.height_mm,
         contrast_low=found.low if found is not None else None,

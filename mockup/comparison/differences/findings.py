@@ -4,34 +4,38 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from mockup.checks.report.sentences import what
 from mockup.comparison.differences.change import Change
-from mockup.comparison.differences.words import is_near, lettering_apart
 from mockup.model.finding import SEVERITIES, Finding, Mark
+from mockup.model.units import Unit
 
+SAME_MM = 0.5  # lettering that has moved no farther is told to be where it was: our choice
 _WORDS = {"stop": "stop", "warn": "warning", "note": "note"}
 
 
-def finding_changes(first: Sequence[Finding], other: Sequence[Finding], near_mm: float = 0.0) -> Iterator[Change]:
+def finding_changes(
+    first: Sequence[Finding], other: Sequence[Finding], near_mm: float, units: Unit
+) -> Iterator[Change]:
     """Yield findings gained, those that got worse or better, and those that are gone.
 
-    A finding is known by its check and subjects; lettering that was only found in the art, and so is called by
-    its place, is the same where it lies no farther than `near_mm` away.
+    A finding is known by its check and subjects; lettering that was only found in the art is the same where it lies
+    no farther than `near_mm` from where it was, and at least `SAME_MM` is allowed.
     """
     pairs, gained, lost = _matched(first, other, near_mm)
     for finding in gained:
         word, mark = _told(finding)
-        what = f"{word} gained: {finding.what}"
-        yield Change(topic="finding", how="added", subject=finding.check, what=what, after=word, new=mark)
+        said = f"{word} gained: {_said(finding, units)}"
+        yield Change(topic="finding", how="added", subject=finding.check, what=said, after=word, new=mark)
     for old, new in pairs:
         if old.severity != new.severity:
             is_worse = SEVERITIES.index(new.severity) < SEVERITIES.index(old.severity)
             before, after = _WORDS[old.severity], _WORDS[new.severity]
-            what = f"{'worse' if is_worse else 'better'}, a {before} becomes a {after}: {new.what}"
-            yield Change(topic="finding", how="changed", subject=new.check, what=what, before=before, after=after)
+            said = f"{'worse' if is_worse else 'better'}, a {before} becomes a {after}: {_said(new, units)}"
+            yield Change(topic="finding", how="changed", subject=new.check, what=said, before=before, after=after)
     for finding in lost:
         word, mark = _told(finding)
-        what = f"{word} gone: {finding.what}"
-        yield Change(topic="finding", how="removed", subject=finding.check, what=what, before=word, old=mark)
+        said = f"{word} gone: {_said(finding, units)}"
+        yield Change(topic="finding", how="removed", subject=finding.check, what=said, before=word, old=mark)
 
 
 def _matched(
@@ -51,7 +55,8 @@ def _matched(
         left.remove(same)
     gained: list[Finding] = []
     for finding in rest:
-        near = [(apart, old) for old in left if (apart := _apart(old, finding)) is not None and is_near(apart, near_mm)]
+        most = max(near_mm, SAME_MM)
+        near = [(apart, old) for old in left if (apart := _apart(old, finding)) is not None and apart <= most]
         if not near:
             gained.append(finding)
             continue
@@ -65,13 +70,12 @@ def _apart(old: Finding, new: Finding) -> float | None:
     """Return how far the lettering in two findings' subjects is apart (mm); None where they are about other things."""
     if old.check != new.check or len(old.subjects) != len(new.subjects):
         return None
-    farthest = 0.0
-    for before, after in zip(old.subjects, new.subjects, strict=True):
-        apart = 0.0 if before == after else lettering_apart(before, after)
-        if apart is None:
-            return None
-        farthest = max(farthest, apart)
-    return farthest
+    apart = [one.apart_mm(another) for one, another in zip(old.subjects, new.subjects, strict=True)]
+    return None if None in apart else max((each for each in apart if each is not None), default=0.0)
+
+
+def _said(finding: Finding, units: Unit) -> str:
+    return what(finding, units).removesuffix(".")
 
 
 def _told(finding: Finding) -> tuple[str, Mark | None]:

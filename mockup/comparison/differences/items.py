@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from mockup.checks.report.sentences import listed
 from mockup.comparison.differences.change import Change, Inner
-from mockup.comparison.differences.words import listed
 from mockup.model.finding import Mark
 
 Spot = Mark | Inner

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import math
-import re
-
 from mockup.colour import rgb
 from mockup.model.enclosure import Enclosure, FaceName
 from mockup.model.finish import Finish
@@ -18,8 +15,6 @@ FACE_WORDS: dict[FaceName, str] = {
     "left": "left side",
     "right": "right side",
 }
-_FOUND = re.compile(r"lettering (\S+) mm from the left, (\S+) mm from the top")  # as `checks` call it by its place
-_ROUNDED_MM = math.sqrt(2.0)  # at most, between the distance of two places said to the millimetre and the true one
 _WAYS = {"top": ("nearer the player", "away from the player"), "side": ("lower", "higher")}
 
 
@@ -63,30 +58,3 @@ def linear_hex(colour: Colour) -> str:
 def paint(finish: Finish) -> str:
     """Return a paint in words."""
     return rgb.to_hex(finish.paint) if finish.sheen.is_painted else "bare metal"
-
-
-def listed(names: list[str]) -> str:
-    """Return names in a row: ``A``, ``A and B``, ``A, B and C``."""
-    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
-
-
-def lettering_at(name: str) -> tuple[str, str] | None:
-    """Return from the name of lettering that was only found in the art how far it is from the left and the top.
-
-    In millimetres, as text; None for lettering with a name of its own.
-    """
-    match = _FOUND.fullmatch(name)
-    return (match[1], match[2]) if match else None
-
-
-def lettering_apart(one: str, other: str) -> float | None:
-    """Return how far apart (mm) two names say that lettering found in the art is; None for other names."""
-    here, there = lettering_at(one), lettering_at(other)
-    if here is None or there is None:
-        return None
-    return math.hypot(float(here[0]) - float(there[0]), float(here[1]) - float(there[1]))
-
-
-def is_near(apart_mm: float, near_mm: float) -> bool:
-    """Return whether what is said to be so far apart may lie within `near_mm`, which is 0 where nothing may."""
-    return 0.0 < near_mm >= apart_mm - _ROUNDED_MM

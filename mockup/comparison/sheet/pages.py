@@ -8,10 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from mockup import __version__
+from mockup.checks.report.sentences import listed
 from mockup.comparison.differences.change import Change
 from mockup.comparison.differences.designs import is_version, summary
 from mockup.comparison.differences.items import Item, items, pointed
-from mockup.comparison.differences.words import listed
 from mockup.comparison.entry import Entry
 from mockup.comparison.sheet import tables
 from mockup.comparison.sheet.grid import Cell, Shape, Spacing, cells, shape

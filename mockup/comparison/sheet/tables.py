@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
+from mockup.checks.report.sentences import named
 from mockup.comparison.differences.figures import LabelFigures
-from mockup.comparison.differences.words import FACE_WORDS, box_size, is_near, lettering_apart, lettering_at, paint
+from mockup.comparison.differences.findings import SAME_MM
+from mockup.comparison.differences.words import FACE_WORDS, box_size, paint
 from mockup.comparison.entry import Entry
 from mockup.model.design import Design
+from mockup.model.enclosure import FaceName
+from mockup.model.finding import Subject
 from mockup.model.units import MM_PER_INCH, Unit
 
 Row = tuple[str, tuple[str, ...]]
 """What a row is about, and its text for each pedal."""
+_Key = tuple[Subject, FaceName]
 NONE = "–"
 _SHORT = 16  # letters of a name that fits into a narrow column
 LIST_HEAD = ("Pedal", "Label", "How it reads")
@@ -46,34 +51,38 @@ def figure_rows(entries: Sequence[Entry]) -> tuple[Row, ...]:
 
 def label_rows(entries: Sequence[Entry]) -> tuple[Row, ...]:
     """Return how each label reads on each pedal: contrast at both ends of the doubt, verdict, hidden share."""
-    names: dict[tuple[str, str], None] = {}
-    found: list[dict[tuple[str, str], list[LabelFigures]]] = []
+    units = entries[0].design.units
+    names: dict[_Key, None] = {}
+    found: list[dict[_Key, list[LabelFigures]]] = []
     for entry in entries:
-        own: dict[tuple[str, str], list[LabelFigures]] = {}
+        own: dict[_Key, list[LabelFigures]] = {}
         for each in entry.figures.labels:
             own.setdefault(_known(each, [name for name in names if name not in own], entry.near_mm), []).append(each)
         found.append(own)
         names.update(dict.fromkeys(own))
     return tuple(
         (
-            name if face == "top" else f"{name}, {FACE_WORDS[face]}",  # type: ignore[index]  # the keys are faces
-            tuple("; ".join(label_words(each) for each in own.get((name, face), ())) or NONE for own in found),
+            _on_face(subject, face, units),
+            tuple("; ".join(label_words(each) for each in own.get((subject, face), ())) or NONE for own in found),
         )
-        for name, face in names
+        for subject, face in names
     )
 
 
-def _known(label: LabelFigures, names: Iterable[tuple[str, str]], near_mm: float) -> tuple[str, str]:
-    """Return the name and face that a label goes by: those of the nearest found before it that is near enough."""
-    name, face = label.name, label.face
-    if lettering_at(name) is None or near_mm <= 0.0:
-        return name, face
+def _known(label: LabelFigures, names: Iterable[_Key], near_mm: float) -> _Key:
+    """Return what a label goes by: the nearest found before it on its face that is the same or near enough."""
     apart = [
-        (distance, each)
-        for each in names
-        if each[1] == face and (distance := lettering_apart(each[0], name)) is not None and is_near(distance, near_mm)
+        (distance, index, each)
+        for index, each in enumerate(names)
+        if each[1] == label.face and (distance := each[0].apart_mm(label.subject)) is not None
     ]
-    return min(apart)[1] if apart else (name, face)
+    nearest = min(apart, default=None)
+    return nearest[2] if nearest is not None and nearest[0] <= max(near_mm, SAME_MM) else (label.subject, label.face)
+
+
+def _on_face(subject: Subject, face: FaceName, units: Unit) -> str:
+    name = named(subject, units)
+    return name if face == "top" else f"{name}, {FACE_WORDS[face]}"
 
 
 def is_shared(rows: Sequence[Row]) -> bool:
@@ -87,7 +96,7 @@ def label_list(entries: Sequence[Entry]) -> tuple[tuple[str, str, str], ...]:
     return tuple(
         (
             "" if number else f"{letter(index)}, {entry.label}",
-            label.name if label.face == "top" else f"{label.name}, {FACE_WORDS[label.face]}",
+            _on_face(label.subject, label.face, entry.design.units),
             label_words(label),
         )
         for index, entry in enumerate(entries)
@@ -125,8 +134,9 @@ def _worst(entry: Entry) -> str:
 
 
 def _called(label: LabelFigures) -> str:
-    """Return a label's name behind a comma, where it has one of its own and no mere place."""
-    return f", {label.name}" if len(label.name) <= _SHORT else ""
+    """Return a label's name behind a comma, where it has a short one of its own and no mere place."""
+    name = label.subject.name
+    return f", {name}" if 0 < len(name) <= _SHORT else ""
 
 
 def _hidden(entry: Entry) -> str:

@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 
 from mockup import __version__
+from mockup.checks.report.sentences import named
 from mockup.comparison.sweep import job
 from mockup.comparison.sweep.contact import Contact, Pixels, on_paper, on_screen
 from mockup.comparison.sweep.ranking import Candidate, answer, figure, said, tally
@@ -102,7 +103,7 @@ def _facts(rank: int, candidate: Candidate) -> dict[str, Any]:
         "given_as": candidate.place + 1,
         "set": {change.key: change.value for change in candidate.changes},
         "verdict": candidate.verdict,
-        "trouble": [{"label": name, "why": word} for name, word in candidate.trouble],
+        "trouble": [{"label": named(subject, "mm"), "why": word} for subject, word in candidate.trouble],
         "failure": candidate.failure or None,
         "worst_contrast": found.worst_contrast if found else None,
         "inked_mm2": found.inked_mm2 if found else None,

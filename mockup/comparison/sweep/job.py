@@ -22,6 +22,7 @@ from mockup.comparison.room import room
 from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.digest import digest
+from mockup.model.finding import Subject
 from mockup.model.limits import limits
 from mockup.model.picture import Picture
 from mockup.picture.shots import Setting, Sight
@@ -118,5 +119,8 @@ def measured(store: cache.Store, name: str) -> Measured | None:
 
 def _figures(told: Mapping[str, Any]) -> Figures:
     ink = tuple(InkFigures(**each) for each in told["ink"])
-    labels = tuple(LabelFigures(**{**each, "hidden_by": tuple(each["hidden_by"])}) for each in told["labels"])
+    labels = tuple(
+        LabelFigures(**{**each, "subject": Subject(**each["subject"]), "hidden_by": tuple(each["hidden_by"])})
+        for each in told["labels"]
+    )
     return Figures(**{**told, "ink": ink, "labels": labels})

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from mockup.comparison.differences.figures import LabelFigures
-from mockup.comparison.differences.words import lettering_at
 from mockup.comparison.sweep.job import Measured, Names
 from mockup.layout.edit.assignment import Assignment
+from mockup.model.finding import Subject
 
 By = Literal["contrast", "findings", "given", "ink"]
 BYS: tuple[By, ...] = get_args(By)
@@ -45,12 +45,12 @@ class Candidate:
         return "in doubt" if self.trouble else "all read"
 
     @property
-    def trouble(self) -> tuple[tuple[str, str], ...]:
+    def trouble(self) -> tuple[tuple[Subject, str], ...]:
         """The labels that do not read for sure, each with the word for it, in the order of the labels."""
         if self.measured is None:
             return ()
-        found = [(label.name, _word(label, self.measured.hidden_limit)) for label in self.measured.figures.labels]
-        return tuple((name, word) for name, word in found if word)
+        found = [(label.subject, _word(label, self.measured.hidden_limit)) for label in self.measured.figures.labels]
+        return tuple((subject, word) for subject, word in found if word)
 
 
 def ranked(candidates: Sequence[Candidate], by: By) -> tuple[Candidate, ...]:
@@ -82,7 +82,7 @@ def figure(candidate: Candidate, by: By, *, detail: Detail = "full") -> str:
         return "no label is printed"
     ratio = f"{label.contrast_low:.1f} : 1"
     said = ratio if detail == "bare" else f"{ratio} at worst"
-    return f"{said} ({_short(label.name)})" if detail == "full" else said
+    return f"{said} ({_short(label.subject)})" if detail == "full" else said
 
 
 def tally(candidate: Candidate) -> str:
@@ -107,12 +107,12 @@ def said(candidate: Candidate, *, is_counted: bool = False) -> str:
         return "no lettering found"
     if verdict == "all read":
         return "every label reads"
-    words: dict[str, list[str]] = {}
-    for name, word in candidate.trouble:
-        words.setdefault(word, []).append(name)
+    words: dict[str, list[Subject]] = {}
+    for subject, word in candidate.trouble:
+        words.setdefault(word, []).append(subject)
     if is_counted:
-        return ", ".join(f"{len(names)} {word}" for word, names in words.items())
-    return "; ".join(f"{word}: {_few(_pooled(names), 3)}" for word, names in words.items())
+        return ", ".join(f"{len(subjects)} {word}" for word, subjects in words.items())
+    return "; ".join(f"{word}: {_few(_pooled(subjects), 3)}" for word, subjects in words.items())
 
 
 def answer(candidates: Sequence[Candidate], what: str) -> str:
@@ -144,16 +144,15 @@ def _word(label: LabelFigures, hidden_limit: float) -> str:
     return "hidden" if label.hidden > hidden_limit else ""
 
 
-def _pooled(names: Sequence[str]) -> list[str]:
+def _pooled(subjects: Sequence[Subject]) -> list[str]:
     """Return names of labels, lettering that was only found in the art counted: where it stands says little."""
-    declared = [name for name in names if lettering_at(name) is None]
-    found = len(names) - len(declared)
+    declared = [subject.name for subject in subjects if subject.name]
+    found = len(subjects) - len(declared)
     return [*declared, *([f"{found} piece{'s' * (found > 1)} of lettering"] if found else [])]
 
 
-def _short(name: str) -> str:
-    at = lettering_at(name)
-    return f"lettering at {at[0]}, {at[1]} mm" if at else name
+def _short(subject: Subject) -> str:
+    return subject.name or f"lettering at {subject.u_mm:.0f}, {subject.v_mm:.0f} mm"
 
 
 def _few(names: Sequence[str], most: int) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from imgui_bundle import ImVec2, imgui
 
+from mockup.checks.report import rows
 from mockup.model.finding import SEVERITIES, Finding
 from mockup.model.mesh import Floats
 from mockup.scene.cameras import VIEWS
@@ -12,7 +13,6 @@ from mockup.window.desk import Desk
 from mockup.window.panel import action_buttons
 from mockup.window.shell import theme
 
-_MOST_NAMED = 3  # in the first line of a finding: by eye
 _LEAST_FACING = 0.3  # of 1, how far a face is turned to the camera that is looked at: by eye
 
 
@@ -56,17 +56,18 @@ def _findings(desk: Desk) -> None:
 
 def finding_row(desk: Desk, index: int, finding: Finding, name: str) -> None:
     """One finding; a click looks at it and selects its part."""
-    widgets, palette = desk.widgets, desk.widgets.palette
+    widgets, palette, design = desk.widgets, desk.widgets.palette, desk.work.design
+    shown = rows.row(finding, design.units if design is not None else "mm")
     inset, start = 30 * widgets.scale, imgui.get_cursor_screen_pos()
     wide, is_chosen = widgets.wide, index == desk.view.state.finding
     imgui.begin_group()
     imgui.indent(inset)
     with widgets.bold(theme.TEXT_PX - 1.0):
-        widgets.text(f"{theme.SEVERITY_WORDS[finding.severity]}: {_named(finding)}")
+        widgets.text(f"{theme.SEVERITY_WORDS[finding.severity]}: {shown.subjects or finding.check}")
     with widgets.small():
-        widgets.text(finding.what[0].upper() + finding.what[1:])
-        if finding.remedy:
-            widgets.text(finding.remedy[0].upper() + finding.remedy[1:], is_dim=True)
+        widgets.text(shown.what)
+        if shown.remedy:
+            widgets.text(shown.remedy, is_dim=True)
     imgui.unindent(inset)
     imgui.end_group()
     tall = imgui.get_cursor_screen_pos().y - start.y
@@ -93,13 +94,6 @@ def finding_row(desk: Desk, index: int, finding: Finding, name: str) -> None:
         look_at(desk, index)
 
 
-def _named(finding: Finding) -> str:
-    """Return what a finding is about in a few words."""
-    names, most = finding.subjects, _MOST_NAMED
-    rest = f" and {len(names) - most} more" if len(names) > most + 1 else ""
-    return ", ".join(names[:most] if rest else names) + rest or finding.check
-
-
 def look_at(desk: Desk, index: int) -> None:
     """Turn the camera to a finding and select the part that it is about; chosen again, it is let go."""
     view, camera = desk.view, desk.camera
@@ -107,7 +101,7 @@ def look_at(desk: Desk, index: int) -> None:
         view.change(view.state.with_finding(None))
         return
     finding = desk.work.findings[index]
-    subject = next((name for name in finding.subjects if name in desk.work.part_names), None)
+    subject = next((name for name in desk.work.part_names if finding.is_about(name)), None)
     state = view.state.with_finding(index)
     view.change(state.picked(subject) if subject is not None else state)
     if not finding.marks:

@@ -176,7 +176,7 @@ class PartPage:
     def _findings(self, part: Placement) -> None:
         work, widgets = self._desk.work, self._desk.widgets
         widgets.title("What is in its way")
-        found = [(index, each) for index, each in enumerate(work.findings) if part.name in each.subjects]
+        found = [(index, each) for index, each in enumerate(work.findings) if each.is_about(part.name)]
         if not found:
             widgets.note("Being checked ..." if work.is_checking else "Nothing: no finding names this part.")
         for index, finding in found:

@@ -15,6 +15,7 @@ from PIL import Image
 from mockup.comparison.differences.change import Change
 from mockup.comparison.differences.designs import differences, is_version, summary
 from mockup.comparison.differences.items import items, pointed
+from mockup.model.finding import Subject
 from mockup.model.label import Label
 
 
@@ -209,20 +210,19 @@ def test_findings_are_matched_by_check_and_what_they_are_about() -> None:
     after = [finding("contrast", "stop", "TONE", what="faint"), finding("seats", "note"), finding("webs", "warn", "IN")]
     changes = differences(plain, plain, before, after)
     assert [(each.how, each.subject, each.what) for each in changes] == [
-        ("added", "webs", "warning gained: something"),
-        ("changed", "contrast", "worse, a warning becomes a stop: faint"),
-        ("removed", "webs", "stop gone: something"),
+        ("added", "webs", "warning gained: Made up: something"),
+        ("changed", "contrast", "worse, a warning becomes a stop: Made up: faint"),
+        ("removed", "webs", "stop gone: Made up: something"),
     ]
     assert all(line.is_finding and pointed(line) == () for line in items(changes))
     assert summary(changes) == "no difference"
 
 
-def lettering(left: int, top: int) -> str:
-    return f"lettering {left} mm from the left, {top} mm from the top"
+def lettering(left: float, top: float) -> Subject:
+    return Subject(kind="lettering", face="top", u_mm=left, v_mm=top)
 
 
 def test_findings_about_lettering_that_was_shifted_are_the_same_within_what_it_was_shifted() -> None:
-    """Places are said to the millimetre: two of them tell a distance to within the diagonal of one, 1.41 mm."""
     plain = pedal()
     before = [
         finding("contrast", "warn", lettering(30, 20)),
@@ -242,7 +242,7 @@ def test_findings_about_lettering_that_was_shifted_are_the_same_within_what_it_w
         ("changed", "contrast"),
         ("removed", "letter_height"),
     ]
-    assert changes[1].what == "worse, a warning becomes a stop: faint"
+    assert changes[1].what == "worse, a warning becomes a stop: Made up: faint"
     assert len(differences(plain, plain, before, after)) == 8  # nothing was shifted: others
     other_part = finding("visibility", "note", lettering(11, 41), "LEVEL")
     assert len(differences(plain, plain, before[2:3], [other_part], near_mm=2.0)) == 2

@@ -10,13 +10,14 @@ from pedal_bench import PLAIN, art, changed, finding, pedal
 
 from mockup.checks.panel.built import Built
 from mockup.checks.report.run import run
+from mockup.checks.report.sentences import what
 from mockup.comparison.differences.figures import Figures, LabelFigures, ink_of
 from mockup.comparison.differences.figures import figures as measured
 from mockup.comparison.entry import Entry
 from mockup.comparison.room import Room
 from mockup.comparison.sheet.tables import figure_rows, label_rows, label_words
 from mockup.model.design import Design
-from mockup.model.finding import Finding
+from mockup.model.finding import Finding, Quantity, Subject
 from mockup.model.label import Label
 
 
@@ -61,7 +62,7 @@ def test_findings_are_counted_by_how_bad_they_are() -> None:
 def test_an_entry_is_a_pedal_checked_and_measured() -> None:
     design = pedal(changed(("left = 16\ntop = 20", "left = 24\ntop = 20")))
     entry = Room().studied("one", design)
-    assert [each.what for each in entry.findings] == [each.what for each in run(design)]
+    assert entry.findings == run(design)
     assert entry.figures == figures(design, entry.findings)
     assert entry.figures.warnings + entry.figures.stops > 0  # two knobs, 18 mm wide, 19 mm apart
 
@@ -78,9 +79,11 @@ def test_contrast_of_a_label_is_what_the_check_says_of_it() -> None:
     design = lettered("#6f9893")  # nearly the paint
     (label,) = figures(design).labels
     (found,) = run(design, ["contrast"])
-    assert f"a contrast of {label.contrast_low:.1f} to {label.contrast_high:.1f} to 1" in found.what
+    assert f"({label.contrast_low:.1f}".removesuffix(".0") in what(found, "mm")
+    assert found.facts["low"] == Quantity(round(label.contrast_low or 0.0, 1), ":1")
+    assert found.facts["high"] == Quantity(round(label.contrast_high or 0.0, 1), ":1")
     assert label.reading == "lost"
-    assert f"where {label.wanted:g} reads well" in found.what
+    assert f"{label.wanted:g}:1 reads well" in what(found, "mm")
 
 
 def test_black_on_a_light_paint_reads_and_is_the_worst_where_it_is_alone() -> None:
@@ -104,7 +107,7 @@ def test_a_label_under_a_knob_is_hidden_by_it() -> None:
 
 def test_words_for_a_label() -> None:
     label = LabelFigures(
-        name="TONE",
+        subject=Subject(kind="label", name="TONE"),
         face="top",
         height_mm=3.0,
         contrast_low=3.8,
@@ -138,7 +141,7 @@ def test_a_label_found_in_shifted_art_stays_in_its_row() -> None:
     def entry(near_mm: float, *tops: int) -> Entry:
         labels = tuple(
             LabelFigures(
-                name=f"lettering 30 mm from the left, {top} mm from the top",
+                subject=Subject(kind="lettering", face="top", u_mm=30.0, v_mm=float(top)),
                 face="top",
                 height_mm=2.0,
                 contrast_low=float(top),

@@ -9,9 +9,11 @@ import pytest
 from mockup.comparison.differences.figures import Figures, InkFigures, LabelFigures
 from mockup.comparison.sweep.job import Measured, Names
 from mockup.comparison.sweep.ranking import BYS, Candidate, answer, figure, ranked, said, tally
+from mockup.model.finding import Subject
 
+TONE, GAIN = Subject(kind="label", name="TONE"), Subject(kind="label", name="GAIN")
 LABEL = LabelFigures(
-    name="TONE",
+    subject=TONE,
     face="top",
     height_mm=3.0,
     contrast_low=6.0,
@@ -20,7 +22,7 @@ LABEL = LabelFigures(
     hidden_above=0.0,
     hidden_player=0.0,
 )
-FOUND = "lettering 13 mm from the left, 107 mm from the top"
+FOUND = Subject(kind="lettering", face="top", u_mm=13.0, v_mm=107.0)
 
 
 def candidate(
@@ -44,14 +46,14 @@ def candidate(
     )
 
 
-def label(low: float | None, high: float | None, name: str = "TONE", hidden: float = 0.0) -> LabelFigures:
-    return replace(LABEL, name=name, contrast_low=low, contrast_high=high, hidden_player=hidden)
+def label(low: float | None, high: float | None, subject: Subject = TONE, hidden: float = 0.0) -> LabelFigures:
+    return replace(LABEL, subject=subject, contrast_low=low, contrast_high=high, hidden_player=hidden)
 
 
 def test_a_pedal_is_only_as_good_as_its_worst_label() -> None:
     good = candidate("good", label(5.0, 6.0), label(9.0, 9.5))
-    doubtful = candidate("doubtful", label(4.0, 5.0), label(9.0, 9.5, "GAIN"))
-    faint = candidate("faint", label(4.0, 5.0), label(2.0, 3.0, "GAIN"))
+    doubtful = candidate("doubtful", label(4.0, 5.0), label(9.0, 9.5, GAIN))
+    faint = candidate("faint", label(4.0, 5.0), label(2.0, 3.0, GAIN))
     hidden = candidate("hidden", label(5.0, 6.0, hidden=0.2))
     blank = candidate("blank", label(None, None))
     assert [each.verdict for each in (good, doubtful, faint, hidden, blank)] == [
@@ -82,7 +84,7 @@ def test_sorting_puts_the_best_first_and_equals_as_given() -> None:
 
 
 def test_figures_are_said_with_their_units() -> None:
-    one = candidate("a", label(5.04, 6.0), label(9.0, 9.5, "GAIN"), found=(1, 0, 2), ink=1234.0)
+    one = candidate("a", label(5.04, 6.0), label(9.0, 9.5, GAIN), found=(1, 0, 2), ink=1234.0)
     assert figure(one, "contrast") == "5.0 : 1 at worst (TONE)"
     assert figure(one, "contrast", detail="short") == "5.0 : 1 at worst"
     assert figure(one, "contrast", detail="bare") == "5.0 : 1"
@@ -92,7 +94,7 @@ def test_figures_are_said_with_their_units() -> None:
 
 
 def test_lettering_that_was_only_found_is_counted() -> None:
-    other = FOUND.replace("107", "99")
+    other = replace(FOUND, v_mm=99.0)
     assert said(candidate("a", label(1.0, 2.0, FOUND), label(1.0, 2.0, other))) == "too faint: 2 pieces of lettering"
     assert said(candidate("a", label(1.0, 2.0, FOUND), label(1.0, 2.0))) == "too faint: TONE, 1 piece of lettering"
 

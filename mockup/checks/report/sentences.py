@@ -1,0 +1,99 @@
+"""Findings as sentences, made from their facts, in the reader's units."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from mockup.model.edit import Edit, Move, PutValue
+from mockup.model.finding import Fact, Finding, Quantity, Subject
+from mockup.model.units import MM_PER_INCH, Unit, format_length
+
+SHARE = "share"
+"""The unit of a part of what is wanted, 0 to 1, that is said in words."""
+_SHARES = (
+    (0.1, "next to none of"),
+    (0.29, "about a quarter of"),
+    (0.41, "about a third of"),
+    (0.58, "about half"),
+    (0.7, "about two thirds of"),
+    (0.85, "about three quarters of"),
+    (1.0, "nearly all"),
+)
+_WORDS = {"%": "%", ":1": ":1", "arcmin": " arc min", "CIEDE2000": " ΔE", "": ""}
+_WAYS = (("left", "right"), ("up", "down"))
+
+
+def what(finding: Finding, units: Unit) -> str:
+    """Return what is wrong: the title, and a sentence with the figures."""
+    return f"{finding.title}: {_filled(finding.what, finding, units)}."
+
+
+def remedy(finding: Finding, units: Unit) -> str:
+    """Return what to do, one sentence or empty."""
+    said = " and ".join(map(_edit, finding.edits, [units] * len(finding.edits)))
+    said = said or _filled(finding.remedy, finding, units)
+    return f"{said}." if said else ""
+
+
+def named(subject: Subject, units: Unit) -> str:
+    """Return what to call something: its name, or the place of what was found in the art."""
+    if subject.name:
+        return subject.name
+    across, down = (f"{mm:.0f} mm" if units == "mm" else f"{mm / MM_PER_INCH:.2f} in" for mm in _place(subject))
+    return f"{subject.kind} {across} from the left, {down} from the top"
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names in a row: ``A``, ``A and B``, ``A, B and C``."""
+    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
+
+
+def quantity(found: Quantity, units: Unit) -> str:
+    """Return a figure with its unit; lengths, areas and volumes in the reader's units."""
+    value, unit = found.value, found.unit
+    if unit == "mm":
+        return format_length(round(value, 2), units)
+    if unit == SHARE:
+        return next((words for most, words in _SHARES if value <= most), "all")
+    if unit in ("mm²", "mm³") and units == "in":
+        power = 2 if unit == "mm²" else 3
+        return f"{value / MM_PER_INCH**power:.2g} {'sq' if power == 2 else 'cu'} in"
+    return (f"{value:.3g}" if abs(value) < 1000 else f"{value:.0f}") + _WORDS.get(unit, f" {unit}")
+
+
+def _place(subject: Subject) -> tuple[float, float]:
+    return subject.u_mm, subject.v_mm
+
+
+def _edit(edit: Edit, units: Unit) -> str:
+    if isinstance(edit, Move):
+        steps = [
+            f"{format_length(abs(mm), units)} {ways[mm > 0]}"
+            for mm, ways in zip((edit.right_mm, edit.down_mm), _WAYS, strict=True)
+            if mm
+        ]
+        return f"Move {edit.address.way[1]} {' and '.join(steps)}"
+    if isinstance(edit, PutValue) and edit.address.way[-1] == "rotation":
+        return f"Turn {edit.address.way[1]} to {edit.value:g} degrees (rotation = {edit.value:g})"
+    raise TypeError(f"no check mends with {type(edit).__name__}")
+
+
+def _filled(template: str, finding: Finding, units: Unit) -> str:
+    facts: dict[str, Fact] = {"subjects": finding.subjects} if finding.subjects else {}
+    facts |= dict(zip(("first", "second"), finding.subjects, strict=False))
+    if finding.measured is not None:
+        facts |= {"measured": finding.measured, "by": replace(finding.measured, value=abs(finding.measured.value))}
+    if finding.limit is not None:
+        facts["limit"] = finding.limit
+        if finding.measured is not None:
+            facts["missing"] = replace(finding.limit, value=finding.limit.value - finding.measured.value)
+    return template.format_map({name: _said(fact, units) for name, fact in (facts | dict(finding.facts)).items()})
+
+
+def _said(fact: Fact, units: Unit) -> str:
+    if isinstance(fact, str):
+        return fact
+    if isinstance(fact, Quantity):
+        return quantity(fact, units)
+    return listed([named(each, units) for each in ((fact,) if isinstance(fact, Subject) else fact)])
