@@ -58,11 +58,19 @@ class Placed(Protocol):
     """What stands on a face: a part, a hole, a label."""
 
     @property
-    def face(self) -> FaceName: ...
+    def face(self) -> FaceName:
+        """The face that it stands on."""
+        ...
+
     @property
-    def u_mm(self) -> float: ...
+    def u_mm(self) -> float:
+        """How far right."""
+        ...
+
     @property
-    def v_mm(self) -> float: ...
+    def v_mm(self) -> float:
+        """How far down."""
+        ...
 
 
 @dataclass(frozen=True, kw_only=True)
