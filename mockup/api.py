@@ -121,9 +121,9 @@ def marked(
     design: Design, findings: Sequence[Finding], *, engine: str | None = None, progress: Progress = silent
 ) -> Picture:
     """Return a picture of the pedal with every finding numbered where it is and said beside it."""
-    from mockup.picture import marked as _marked
+    from mockup.picture.finding_picture import finding_picture
 
-    return _marked.marked(design, findings, engine=engine, progress=progress)
+    return finding_picture(design, findings, engine=engine, progress=progress)
 
 
 def save(picture: Picture, path: str | Path) -> None:

@@ -10,6 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from mockup.decal import ink
+
 Format = Literal["webp", "gif", "apng"]
 
 
@@ -36,7 +38,8 @@ def animation(frames: Sequence[NDArray[np.uint8]], *, frame_ms: float, kind: For
     elif kind == "apng":
         images[0].save(out, "PNG", save_all=True, append_images=images[1:], duration=frame_ms, loop=0)
     else:
-        flat = [_over_white(image) for image in images]
+        # GIF has one-bit transparency only; a soft shadow needs a ground, and a page is white.
+        flat = [Image.fromarray(ink.flatten(frame)) for frame in frames]
         palette = _shared_palette(flat)
         indexed = [image.quantize(palette=palette, dither=Image.Dither.NONE) for image in flat]
         indexed[0].save(
@@ -50,13 +53,6 @@ def animation(frames: Sequence[NDArray[np.uint8]], *, frame_ms: float, kind: For
             optimize=False,
         )
     return out.getvalue()
-
-
-def _over_white(image: Image.Image) -> Image.Image:
-    """GIF has one-bit transparency only; a soft shadow needs a ground, and a page is white."""
-    if image.mode != "RGBA":
-        return image.convert("RGB")
-    return Image.alpha_composite(Image.new("RGBA", image.size, "white"), image).convert("RGB")
 
 
 def _shared_palette(images: Sequence[Image.Image]) -> Image.Image:

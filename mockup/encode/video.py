@@ -10,6 +10,8 @@ from tempfile import TemporaryDirectory
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup.decal import ink
+
 
 def mp4(frames: Sequence[NDArray[np.uint8]], *, frame_ms: float, turns: int = 1) -> bytes:
     """Return an MP4 file of encoded sRGB frames (h, w, 3) that plays `turns` times round.
@@ -38,19 +40,12 @@ def _encode(path: Path, frames: Sequence[NDArray[np.uint8]], even: tuple[int, in
         context.color_range = 1  # limited
         for _ in range(turns):
             for pixels in frames:
-                frame = av.VideoFrame.from_ndarray(_even(_opaque(pixels), even), format="rgb24")
+                frame = av.VideoFrame.from_ndarray(_even(ink.flatten(pixels), even), format="rgb24")
                 turned = frame.reformat(format="yuv420p", dst_colorspace="ITU709", dst_color_range="MPEG")
                 for packet in stream.encode(turned):
                     container.mux(packet)
         for packet in stream.encode():
             container.mux(packet)
-
-
-def _opaque(pixels: NDArray[np.uint8]) -> NDArray[np.uint8]:
-    if pixels.shape[2] == 3:
-        return pixels
-    alpha = pixels[..., 3:].astype(np.float32) / 255
-    return np.rint(pixels[..., :3] * alpha + 255 * (1 - alpha)).astype(np.uint8)
 
 
 def _even(pixels: NDArray[np.uint8], size: tuple[int, int]) -> NDArray[np.uint8]:

@@ -19,12 +19,12 @@ from PIL import Image
 from mockup import cache
 from mockup.comparison.differences.figures import Figures, InkFigures, LabelFigures
 from mockup.comparison.room import room
+from mockup.decal import ink
 from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.digest import digest
 from mockup.model.finding import Subject
 from mockup.model.limits import limits
-from mockup.model.picture import Picture
 from mockup.picture.shots import Setting, Sight
 
 
@@ -83,7 +83,7 @@ def work(job: Job) -> tuple[str, ...]:
         taken = here.take(job.design, [sight for _, sight in missing], job.setting)
         notes = taken.notes
         for (name, _), picture in zip(missing, taken.pictures, strict=True):
-            job.store.put(name, png(opaque(picture)))
+            job.store.put(name, png(ink.flatten(picture.pixels)))
     if job.store.get(job.names.figures) is None:
         entry = here.studied("", job.design)
         told = {
@@ -92,14 +92,6 @@ def work(job: Job) -> tuple[str, ...]:
         }
         job.store.put(job.names.figures, json.dumps(told).encode())
     return notes
-
-
-def opaque(picture: Picture) -> NDArray[np.uint8]:
-    """Return a picture's pixels (h, w, 3), on white where it is transparent."""
-    if picture.pixels.shape[2] == 3:
-        return picture.pixels
-    share = picture.pixels[..., 3:] / 255.0
-    return np.asarray(np.rint(picture.pixels[..., :3] * share + 255.0 * (1.0 - share)), np.uint8)
 
 
 def picture(store: cache.Store, name: str) -> NDArray[np.uint8] | None:

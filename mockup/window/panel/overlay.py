@@ -7,6 +7,7 @@ from imgui_bundle import ImVec2, imgui
 
 from mockup.model.mesh import Floats
 from mockup.model.units import format_length
+from mockup.scene.cameras import facing
 from mockup.window.desk import Desk
 from mockup.window.panel.look import LAYOUT_ITSELF
 from mockup.window.pointer.measuring import edges
@@ -109,7 +110,6 @@ def _findings(desk: Desk, canvas: imgui.ImDrawList) -> None:
     """Put each finding's number where it lies, on faces that are turned to the eye."""
     widgets = desk.widgets
     camera = desk.camera.camera
-    eye, back = np.asarray(camera.eye), camera.basis()[:3, 2]
     pose = desk.view.body_pose(desk.work.content)
     taken: list[tuple[float, float]] = []
     order = sorted(range(len(desk.work.findings)), key=lambda index: (index != desk.view.state.finding, index))
@@ -121,9 +121,8 @@ def _findings(desk: Desk, canvas: imgui.ImDrawList) -> None:
                 continue
             point, out = face.to_world(np.array([mark.u_mm, mark.v_mm])), face.out
             world, way = (point, out) if pose is None else (pose[:3, :3] @ point + pose[:3, 3], pose[:3, :3] @ out)
-            towards = back if camera.ortho_mm is not None else eye - world
             at = desk.camera.seen_at(point)
-            if float(way @ towards) <= 0.02 * float(np.linalg.norm(towards)) or at is None:
+            if facing(camera, world, way) <= 0.02 or at is None:
                 continue
             radius = (8.5 if finding.severity == "note" and not is_chosen else 10.0) * widgets.scale
             x, y = _free(at, taken, 2.15 * radius)

@@ -19,7 +19,7 @@ from mockup.picture.studio import OWN_BACKGROUND, Studio, caption, lit, named_vi
 from mockup.scene.cameras import STRAIGHT_AT
 
 
-def marked(
+def finding_picture(
     design: Design, findings: Sequence[Finding], *, engine: str | None = None, progress: Progress = silent
 ) -> Picture:
     """Return a picture of the pedal with every finding numbered where it is and said beside it.
