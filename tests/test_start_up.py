@@ -10,7 +10,7 @@ import pytest
 
 ROOT = Path(__file__).parent.parent
 HEAVY = (
-    "numpy scipy PIL trimesh manifold3d pyrender OpenGL pyglet imgui_bundle mitsuba pydantic tomlkit rich av "
+    "numpy scipy PIL trimesh manifold3d pyrender OpenGL pyglet imgui_bundle mitsuba pydantic rich av "
     "reportlab ezdxf uharfbuzz resvg_py"
 )
 

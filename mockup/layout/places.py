@@ -2,54 +2,20 @@
 
 from __future__ import annotations
 
-import re
-import tomllib
 from collections.abc import Mapping
 from typing import Any
 
+from mockup.layout.edit.syntax import elements
 from mockup.layout.fields import Loc, describe
 
-_HEADER = re.compile(r"^\s*(\[\[?)\s*(.+?)\s*\]\]?\s*(?:#.*)?$")
 _TITLES = ("name", "text", "part")  # what tells one entry of an array from the next: the first of these it has
 _LAST = 1 << 30  # sorts behind everything that stands in the file
 
 
 def table_lines(text: str) -> dict[Loc, int]:
-    """Return the line (from 1) of every table header in a valid TOML text, by location.
-
-    A header look-alike inside a text of several lines is taken for one, which can only disturb
-    the order in which faults are listed.
-    """
-    lines: dict[Loc, int] = {}
-    counts: dict[Loc, int] = {}
-    for number, line in enumerate(text.splitlines(), 1):
-        match = _HEADER.match(line)
-        path = _dotted(match[2]) if match else ()
-        loc: Loc = ()
-        for step in path[:-1]:
-            loc = (*loc, step)
-            if loc in counts:
-                loc = (*loc, counts[loc] - 1)
-        if match and path:
-            loc = (*loc, path[-1])
-            if match[1] == "[[":
-                counts[loc] = counts.get(loc, 0) + 1
-                loc = (*loc, counts[loc] - 1)
-            lines.setdefault(loc, number)
-    return lines
-
-
-def _dotted(header: str) -> tuple[str, ...]:
-    """Return the keys of a dotted header; TOML's own reader deals with quotes and blanks."""
-    try:
-        node: Any = tomllib.loads(f"{header} = 0")
-    except ValueError:
-        return ()
-    path: list[str] = []
-    while isinstance(node, dict):
-        key, node = next(iter(node.items()))
-        path.append(key)
-    return tuple(path)
+    """Return the line (from 1) of every table header in a valid TOML text, by location."""
+    headers = [each for each in elements(text) if each.is_header]
+    return {each.loc: text.count("\n", 0, each.span[0]) + 1 for each in reversed(headers)}
 
 
 def order(loc: Loc, raw: Any, lines: Mapping[Loc, int]) -> tuple[int, ...]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
+from mockup.layout.edit.merge import ClashError, Prefer
 from mockup.window import questions
 from mockup.window.desk import Desk
-from mockup.window.editing import ClashError, Prefer
 from mockup.window.work import recovery
 
 

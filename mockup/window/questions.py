@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from mockup.window.editing import ClashError, Prefer
+from mockup.layout.edit.merge import ClashError, Prefer
 from mockup.window.shell.dialog import Answer, Question
 from mockup.window.work import recovery
 
@@ -13,7 +13,7 @@ _MOST_LINES = 6  # so that the question fits a small window: by eye
 
 def recovered(kept: recovery.Unsaved, take: Callable[[], None]) -> Question:
     """Ask whether changes that a crash left unsaved shall come back."""
-    words = [f"{' '.join(str(step) for step in place)} = {value}" for place, value in kept.values.items()]
+    words = [str(each) for each in kept.changes]
     listed = "; ".join(words[:4]) + (f"; and {len(words) - 4} more" if len(words) > 4 else "")
     return Question(
         title=f"Unsaved changes to {kept.layout.name}",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from mockup.layout.edit.literals import dotted
@@ -44,7 +43,7 @@ def blocks(text: str) -> tuple[Block, ...]:
             if found:
                 last = found[-1]
                 found[-1] = Block(header=last.header, start=last.start, head=last.head, end=element.span[1])
-    limits = [*(each.start for each in found[1:]), len(text)]
+    limits = [*(each.start for each in found), len(text)][1:]
     return tuple(
         Block(header=each.header, start=each.start, head=each.head, end=_below(text, each.end, limit))
         for each, limit in zip(found, limits, strict=True)
@@ -79,20 +78,17 @@ def line_end(text: str) -> str:
     return "\r\n" if "\r\n" in text else "\n"
 
 
-def without(text: str, pieces: Iterable[tuple[int, int]]) -> str:
-    """Return the text without whole blocks, each with the blank lines behind it, at the end those before it."""
-    for start, end in sorted(pieces, reverse=True):
-        before, behind = text[:start], text[end:]
-        while behind.strip() and not behind.partition("\n")[0].strip():
-            behind = behind.partition("\n")[2]
-        if not behind.strip():
-            behind = ""
-            lines = before.splitlines(keepends=True)
-            while lines and not lines[-1].strip():
-                lines.pop()
-            before = "".join(lines)
-        text = before + behind
-    return text
+def without(text: str, block: Block) -> str:
+    """Return the text without a block and the blank lines behind it, at the end those before it."""
+    before, behind = text[: block.start], text[block.end :]
+    while behind.strip() and not behind.partition("\n")[0].strip():
+        behind = behind.partition("\n")[2]
+    if behind.strip():
+        return before + behind
+    lines = before.splitlines(keepends=True)
+    while lines and not lines[-1].strip():
+        lines.pop()
+    return "".join(lines)
 
 
 def inserted(text: str, at: int, block: str) -> str:

@@ -155,12 +155,12 @@ class Plan:
         if array == "kind":
             raise self.wrong("a variant has no kinds of its own", "change the kind in the layout itself")
         here: Place = ("variants", variant, array)
-        if array != "part":
-            self._own_list(array, variant)
-            return (*here, number)
         source = version_list(self.raw, variant, array)[number]
         if source.own is not None:
             return (*here, source.own)
+        if array != "part":
+            self._own_list(array, variant)
+            return (*here, number)
         changed = found(self.raw, here)
         place = (*here, 0 if changed is MISSING else len(changed))
         self.do(Insert(place=place, values={"name": self._listed(array, variant)[number]["name"]}))
@@ -182,6 +182,9 @@ class Plan:
             return
         depth = 2 if array in LISTS else 1
         is_key = len(address.way) > depth or array not in LISTS
+        if address.variant is not None and array == "decal" and address.way[2:] == ("face",):
+            self._hidden(array, self.number(address), address.variant)
+            self._own_list(array, address.variant)
         place = (*self._own(address), *address.way[2:]) if is_key and array in LISTS else address.place
         if len(address.way) == depth + 1:
             for other in contrary(array, str(place[-1])):
@@ -284,6 +287,7 @@ class Plan:
                 raise self.wrong(what, "give these parts another kind first")
         elif variant is not None:
             self._hidden(array, number, variant)
+            self._own_list(array, variant)
         self._delete(self._own(address), variant, array)
 
     def _leave_out(self, own: Place) -> None:
@@ -317,6 +321,8 @@ class Plan:
         source = version_list(self.raw, address.variant, array)[number]
         if array == "part" and address.variant is not None and source.base is not None:
             raise self.wrong(f"{address} is a part of the layout", "reorder it in the layout itself")
+        if address.variant is not None and array != "part":
+            self._own_list(array, address.variant)
         place = self._own(address)
         shared = number - int(place[-1])
         wanted = min(max(index - shared, 0), len(found(self.raw, place[:-1])) - 1)

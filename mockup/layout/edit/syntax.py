@@ -47,11 +47,15 @@ class Element:
 
 @lru_cache(maxsize=32)
 def elements(text: str) -> tuple[Element, ...]:
-    """Return everything that a text gives, in its order; `text` must be valid TOML.
+    """Return everything that a text gives, in its order.
 
-    The span of a header or a key on a line of its own is that whole line (or lines), its end included.
+    The span of a header or a key on a line of its own is that whole line (or lines), its end included. Raises
+    `ValueError` for what cannot be read; that a text is valid TOML in full is not checked here.
     """
-    return tuple(_elements(text))
+    try:
+        return tuple(_elements(text))
+    except IndexError:
+        raise ValueError("the text ends too early") from None
 
 
 def _elements(text: str) -> Iterator[Element]:
@@ -104,7 +108,8 @@ def _keys(text: str, at: int) -> tuple[list[tuple[str, Span]], int]:
     while True:
         at = _end(_SPACE, text, at)
         match = _BARE.match(text, at) or _QUOTED.match(text, at)
-        assert match is not None, "the text is valid TOML"
+        if match is None:
+            raise ValueError(f"no key at {at}")
         key = match[0] if match[0][0] not in "\"'" else tomllib.loads(f"key = {match[0]}")["key"]
         found.append((key, match.span()))
         at = _end(_SPACE, text, match.end())
@@ -119,9 +124,7 @@ def _value(text: str, at: int, loc: Loc, inner: list[Element]) -> int:
         return _inside(text, at, loc, inner)
     if text[at] in "\"'":
         return _end(_QUOTED, text, at)
-    match = _PLAIN.match(text, at)
-    assert match is not None, "the text is valid TOML"
-    return at + len(match[0].rstrip())
+    return at + len(text[at : _end(_PLAIN, text, at)].rstrip())
 
 
 def _inside(text: str, at: int, loc: Loc, inner: list[Element]) -> int:
@@ -149,7 +152,8 @@ def _inside(text: str, at: int, loc: Loc, inner: list[Element]) -> int:
 
 def _end(pattern: re.Pattern[str], text: str, at: int) -> int:
     match = pattern.match(text, at)
-    assert match is not None, "the text is valid TOML"
+    if match is None:
+        raise ValueError(f"no value at {at}")
     return match.end()
 
 

@@ -10,9 +10,10 @@ import copy
 import re
 import tomllib
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from typing import Any
 
-from mockup.layout.edit.blocks import blocks, inserted, line_end, moved_to, under, without
+from mockup.layout.edit.blocks import Block, blocks, inserted, line_end, moved_to, under, without
 from mockup.layout.edit.literals import dotted, key, literal, styled
 from mockup.layout.edit.syntax import Element, Span, elements
 from mockup.layout.edit.tables import (
@@ -43,15 +44,20 @@ def written(text: str, made: TableChange, source: str) -> str:
     raw = tomllib.loads(text)
     wanted = copy.deepcopy(raw)
     change(wanted, made)
-    for tried in _ways(text, raw, made):
-        try:
-            if same(tomllib.loads(tried), wanted):
+    with suppress(ValueError):  # a way that leaves no valid text behind half-way
+        for tried in _ways(text, raw, made):
+            if _reads_as(tried, wanted):
                 return tried
-        except ValueError:  # that way does not fit how this file is written
-            continue
     words = " ".join(str(step + 1) if isinstance(step, int) else step for step in made.place)
     what = f"{words} is written in a way that cannot be changed from here"
     raise InputError(Fault(file=source, what=what, remedy="change it in the file itself"))
+
+
+def _reads_as(text: str, wanted: Mapping[str, Any]) -> bool:
+    try:
+        return same(tomllib.loads(text), wanted)
+    except ValueError:  # that way does not fit how the file is written
+        return False
 
 
 def _ways(text: str, raw: Mapping[str, Any], made: TableChange) -> Iterator[str]:
@@ -241,7 +247,9 @@ def _shifted(text: str, made: Shift) -> Iterator[str]:
     own = under(text, made.place)
     if own:
         body = "".join(text[each.start : each.end] for each in own)
-        bare = without(text, [(each.start, each.end) for each in own])
+        bare = text
+        for each in reversed(own):
+            bare = without(bare, each)
     else:
         element = next((each for each in elements(text) if each.loc == made.place), None)
         body = text[slice(*element.span)] if element is not None else ""
@@ -255,30 +263,25 @@ def _shifted(text: str, made: Shift) -> Iterator[str]:
 def _deleted(text: str, place: Place) -> Iterator[str]:
     """Yield ways to take out a key, a table or one table of a list."""
     depth = len(place)
-    gone = [each for each in elements(text) if each.loc[:depth] == place and each.home[:depth] != place]
-    inner = [each for each in gone if each.sort == "inner"]
-    lines = [each for each in gone if each.sort == "key"]
     own = under(text, place)
+    keys = [each for each in elements(text) if not each.is_header and each.loc[:depth] == place]
     bare = text
-    for each in reversed(inner):
-        bare = _cut_inner(bare, each)
-    for each in reversed(lines):
-        bare = bare[: each.span[0]] + bare[each.span[1] :]
-    if own:
-        bare = (
-            without(bare, [(each.start, each.end) for each in own]) if not inner and not lines else _refind(bare, place)
-        )
+    for piece in sorted((*own, *(each for each in keys if each.home[:depth] != place)), key=_start, reverse=True):
+        if isinstance(piece, Block):
+            bare = without(bare, piece)
+        else:
+            bare = _cut_inner(bare, piece) if piece.sort == "inner" else _replaced(bare, piece.span, "")
     yield bare
     if isinstance(place[-1], int):  # the last table of a list within brackets: the list goes too
         yield from _deleted(text, place[:-1])
     elif own and depth > 1:  # a table that only its inner ones gave keeps a header of its own
         yield _replaced(text, (own[0].start, own[-1].end), f"[{dotted(*map(str, place[:-1]))}]{line_end(text)}")
-    elif depth > 1 and lines:
-        yield _as_block(bare, place[:-1], {})
+    elif depth > 1:  # the same where it is written in dotted keys
+        yield from _new_key(bare, tomllib.loads(bare), place[:-1], {})
 
 
-def _refind(text: str, place: Place) -> str:
-    return without(text, [(each.start, each.end) for each in under(text, place)])
+def _start(piece: Element | Block) -> int:
+    return piece.start if isinstance(piece, Block) else piece.span[0]
 
 
 def _cut_inner(text: str, element: Element) -> str:

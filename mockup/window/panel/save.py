@@ -40,9 +40,8 @@ def _layout(desk: Desk) -> None:
     if document is None or not desk.work.is_changed:
         widgets.note("Nothing to save: the picture shows the file as it is.")
         return
-    for place, (_, value) in list(document.unsaved.items())[:_MOST_CHANGES]:
-        said = " ".join(str(step) for step in place)
-        widgets.pair(said if len(said) < 30 else said[-30:], f"= {value}", at=0.66)
+    for each in document.unsaved[:_MOST_CHANGES]:
+        widgets.pair(each.subject if len(each.subject) < 30 else each.subject[-30:], each.what, at=0.66)
     action_buttons.row(desk, ("save", "discard"), page="save")
 
 

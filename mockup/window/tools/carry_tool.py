@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import time
 
+from mockup.layout.edit.document import LayoutDocument
 from mockup.model.enclosure import Face
-from mockup.window.editing import Document
 from mockup.window.pointer.rays import on_face
 from mockup.window.pointer.snapping import Across, Down, neighbours, snapped
 from mockup.window.tools.tool import PointerMove, ToolContext
@@ -24,7 +24,7 @@ class CarryTool:
         self._context = context
         self._part: str | None = None
         self._offset = (0.0, 0.0)
-        self._before: Document | None = None
+        self._before: LayoutDocument | None = None
         self._build_at = 0.0
         self._nudged = ("", 0.0, 0.0)
 

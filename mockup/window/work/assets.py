@@ -10,13 +10,14 @@ from mockup import calibrate, files
 from mockup.decal import typeface
 from mockup.decal.artwork import decode
 from mockup.layout import resolve
+from mockup.layout.edit.document import BOM
 from mockup.layout.parse import Layout, parse, parse_parts
 from mockup.model.design import Design
+from mockup.model.digest import digest
 from mockup.model.finish import Artwork, Decal
 from mockup.model.part import Kind
 from mockup.model.printer import Printer
 from mockup.scene.kept import Kept
-from mockup.window.editing import BOM, digest
 from mockup.window.work.project import Project
 
 VECTORS = (".svg", ".svgz")

@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Protocol
 
 from mockup import files
+from mockup.model.digest import digest
 from mockup.model.errors import MockupError
-from mockup.window.editing import digest
 from mockup.window.work.assets import mark
 
 QUIET_MS = 40  # files that change within this of each other are told together: by trial with editors' saves

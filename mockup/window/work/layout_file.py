@@ -5,15 +5,16 @@ from __future__ import annotations
 from pathlib import Path
 
 from mockup import files
-from mockup.window.editing import Document, Prefer
+from mockup.layout.edit.document import LayoutDocument
+from mockup.layout.edit.merge import Prefer
 
 
-def reopened(path: Path) -> Document:
+def reopened(path: Path) -> LayoutDocument:
     """Return the document of a layout file as it is on disk; `InputError` where it cannot be read."""
-    return Document.opened(files.read_bytes(path), path.name)
+    return LayoutDocument.opened(files.read_bytes(path), path.name)
 
 
-def ready(path: Path, document: Document, *, prefer: Prefer | None = None) -> Document:
+def ready(path: Path, document: LayoutDocument, *, prefer: Prefer | None = None) -> LayoutDocument:
     """Return the document as it must be written now: onto the file's present text where that has changed.
 
     A file that is gone is written anew. Raises `ClashError` with one fault per value that was changed on both
@@ -25,7 +26,7 @@ def ready(path: Path, document: Document, *, prefer: Prefer | None = None) -> Do
     if there.disk == document.disk and there.has_bom == document.has_bom:
         return document
     merged = document.onto(there.disk, prefer=prefer)
-    return Document(
+    return LayoutDocument(
         source=merged.source,
         base=merged.base,
         disk=merged.disk,
@@ -35,7 +36,7 @@ def ready(path: Path, document: Document, *, prefer: Prefer | None = None) -> Do
     )
 
 
-def save(path: Path, document: Document, *, prefer: Prefer | None = None) -> Document:
+def save(path: Path, document: LayoutDocument, *, prefer: Prefer | None = None) -> LayoutDocument:
     """Write a document's changes into its file, all or nothing; return the document as saved.
 
     A link is followed, not replaced. Raises `InputError` as `ready` does and `OutputError` where it cannot be written.

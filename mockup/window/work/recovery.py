@@ -7,46 +7,45 @@ import json
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from mockup import files
-from mockup.layout.edit.splice import MISSING, Place, Value
-from mockup.model.errors import MockupError
-from mockup.window.editing import Document, Prefer
+from mockup.layout.edit.document import LayoutDocument
+from mockup.layout.edit.merge import Difference, Prefer, differences
+from mockup.model.errors import InputError, MockupError
 from mockup.window.work.newest_job import NewestJobThread
 
 MOST_RECENT = 12
-_FORMAT = 1
+_FORMAT = 2
 
 
 @dataclass(frozen=True, kw_only=True)
 class Unsaved:
-    """Changes that were never saved: what they put where, and what stood there on disk when they were made."""
+    """Changes that were never saved: what the file held when they were made, and the text with them."""
 
     layout: Path
-    before: dict[Place, Any]
-    values: dict[Place, Value]
+    before: str
+    text: str
 
-    def onto(self, document: Document, *, prefer: Prefer | None = None) -> Document:
+    @property
+    def changes(self) -> tuple[Difference, ...]:
+        """What the changes are."""
+        return differences(self.before, self.text, self.layout.name)
+
+    def onto(self, document: LayoutDocument, *, prefer: Prefer | None = None) -> LayoutDocument:
         """Return a document just opened with the changes in it again, as one step that can be undone.
 
         `prefer` ("mine" or "file") decides where the file was changed meanwhile; without it, raises
         `ClashError` with one fault per conflict.
         """
-        return document.restored(self.before, self.values, prefer=prefer)
+        return document.restored(self.before, self.text, prefer=prefer)
 
 
-def keep(layout: Path, document: Document) -> None:
+def keep(layout: Path, document: LayoutDocument) -> None:
     """Keep what is unsaved of a document, or remove what was kept where nothing is; `OutputError` if it cannot be."""
-    unsaved = document.unsaved
-    if not unsaved:
+    if not document.is_changed:
         drop(layout)
         return
-    rows = [
-        {"place": list(place), "value": value, **({} if was is MISSING else {"before": was})}
-        for place, (was, value) in unsaved.items()
-    ]
-    table = {"format": _FORMAT, "layout": str(_full(layout)), "changes": rows}
+    table = {"format": _FORMAT, "layout": str(_full(layout)), "before": document.disk, "text": document.text}
     files.write_all({_file(layout): (json.dumps(table, ensure_ascii=False, indent=1) + "\n").encode()})
 
 
@@ -55,21 +54,15 @@ def offered(layout: Path) -> Unsaved | None:
     text = files.read_state(_file(layout))
     try:
         table = json.loads(text) if text is not None else None
-        if table is None or table["format"] != _FORMAT or not table["changes"]:
+        if table is None or table["format"] != _FORMAT:
             return None
-        places = [tuple(row["place"]) for row in table["changes"]]
-        is_sound = all(isinstance(step, str | int) for place in places for step in place) and all(places)
-        values = [row["value"] for row in table["changes"]]
-        if not is_sound or not all(isinstance(value, str | int | float | bool) for value in values):
+        before, now = table["before"], table["text"]
+        if not isinstance(before, str) or not isinstance(now, str):
             return None
-        before = [row.get("before", MISSING) for row in table["changes"]]
-    except (ValueError, KeyError, TypeError, RecursionError):
+        kept = Unsaved(layout=layout, before=before, text=now)
+        return kept if kept.changes else None
+    except (ValueError, KeyError, TypeError, RecursionError, InputError):
         return None
-    return Unsaved(
-        layout=layout,
-        before=dict(zip(places, before, strict=True)),
-        values=dict(zip(places, values, strict=True)),
-    )
 
 
 def drop(layout: Path) -> None:
@@ -84,9 +77,9 @@ class Keeper:
         self._told = told
         self._after_s = after_s
         self._has_told = False
-        self._latest: NewestJobThread[tuple[Path, Document]] = NewestJobThread(self._work, "unsaved changes")
+        self._latest: NewestJobThread[tuple[Path, LayoutDocument]] = NewestJobThread(self._work, "unsaved changes")
 
-    def changed(self, layout: Path, document: Document) -> None:
+    def changed(self, layout: Path, document: LayoutDocument) -> None:
         """Keep a document's changes soon; only the newest counts. Never waits."""
         self._latest.request((layout, document))
 
@@ -100,7 +93,7 @@ class Keeper:
         self._latest.idle(5.0)
         self._latest.close()
 
-    def _work(self, job: tuple[Path, Document]) -> None:
+    def _work(self, job: tuple[Path, LayoutDocument]) -> None:
         if self._after_s and self._latest.wait(self._after_s):
             return
         try:

@@ -7,11 +7,12 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TypedDict
 
+from mockup.layout.edit.document import LayoutDocument
+from mockup.layout.edit.merge import ClashError, Prefer
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Face, FaceName, faces
 from mockup.model.errors import InputError, MockupError
 from mockup.model.finding import Finding
-from mockup.window.editing import ClashError, Document, Prefer
 from mockup.window.pane_content import PaneContent
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine
@@ -30,7 +31,7 @@ class EditScope(TypedDict):
     is_own: bool
 
 
-LayoutEdit = Callable[[Document, EditScope], Document]
+LayoutEdit = Callable[[LayoutDocument, EditScope], LayoutDocument]
 
 
 class Workbench:
@@ -52,7 +53,7 @@ class Workbench:
         self.load_seconds = 0.0
         self._number = self._loaded_number = 0
         self.project: Project | None = None
-        self.document: Document | None = None
+        self.document: LayoutDocument | None = None
         self.panes: dict[PaneContent, PaneScene] = {}
         self.variants: tuple[str, ...] = ()
         self.paints: tuple[Paint, ...] = ()
@@ -177,7 +178,7 @@ class Workbench:
 
     # Edits
 
-    def take(self, document: Document | None, *, is_shown: bool = True) -> None:
+    def take(self, document: LayoutDocument | None, *, is_shown: bool = True) -> None:
         """Take a changed layout; findings follow, and the picture where it `is_shown`."""
         if document is None or document is self.document or self.project is None:
             return

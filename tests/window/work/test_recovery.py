@@ -10,8 +10,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from mockup import files
+from mockup.layout.edit.document import LayoutDocument
 from mockup.model.errors import InputError, OutputError
-from mockup.window.editing import Document
 from mockup.window.work import layout_file, recovery
 from mockup.window.work.recovery import Keeper
 
@@ -93,17 +93,21 @@ def test_damaged_records_are_not_offered_and_never_raise(pond: Path, data: st.Da
     path.write_bytes(whole[:cut] + data.draw(st.binary(max_size=4)))
     offered = recovery.offered(pond)
     if offered is not None:
-        assert offered.values == {("finish", "paint"): "#000000"} or isinstance(offered.values, dict)
+        assert [str(each) for each in offered.changes] == ["finish paint = #000000"]
     recovery.drop(pond)
 
 
-@pytest.mark.parametrize(
-    "changes",
-    [[], 3, [{"place": []}], [{"place": [1.5], "value": 1}], [{"place": ["a"], "value": None}], [{"value": 1}], [[]]],
-)
-def test_records_of_another_shape_are_not_offered(pond: Path, changes: object) -> None:
+@pytest.mark.parametrize("key", ["before", "text"])
+@pytest.mark.parametrize("value", [[], 3, None, {}, [{"place": []}], True, "[finish", "finish = 1\nfinish = 2"])
+def test_records_of_another_shape_are_not_offered(pond: Path, key: str, value: object) -> None:
     path = kept_file(pond)
-    path.write_text(json.dumps({**json.loads(path.read_text()), "changes": changes}))
+    path.write_text(json.dumps({**json.loads(path.read_text()), key: value}))
+    assert recovery.offered(pond) is None
+
+
+@pytest.mark.parametrize("record", [[], 3, None, {"format": 1}, {"format": 2}])
+def test_records_without_texts_are_not_offered(pond: Path, record: object) -> None:
+    kept_file(pond).write_text(json.dumps(record))
     assert recovery.offered(pond) is None
 
 
@@ -116,7 +120,7 @@ def test_a_keeper_keeps_the_newest_a_moment_later(pond: Path) -> None:
     assert keeper.settled()
     offered = recovery.offered(pond)
     assert offered is not None
-    assert list(offered.values.values()) == [30]
+    assert [str(each) for each in offered.changes] == ["part HEAT rotation = 30"]
     keeper.close()
 
 
@@ -167,7 +171,7 @@ def test_a_kept_document_is_put_back_with_its_line_ends(pond: Path) -> None:
     offered = recovery.offered(pond)
     assert offered is not None
     document = offered.onto(layout_file.reopened(pond))
-    assert isinstance(document, Document)
+    assert isinstance(document, LayoutDocument)
     layout_file.save(pond, document)
     data = pond.read_bytes()
     assert data.startswith(b"\xef\xbb\xbf")

@@ -1,0 +1,237 @@
+"""A layout being edited: as it stands on disk, what was changed since, and what of that can be undone.
+
+A document is never altered: every verb returns a new one. With a variant open a value that the variant's own table
+gives is changed there, any other in the layout itself, for all variants; `is_own` keeps the change to this variant by
+adding the key to its table.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any, Literal, Self
+
+from mockup.colour import rgb
+from mockup.layout.edit import placing
+from mockup.layout.edit.apply import apply
+from mockup.layout.edit.lengths import like
+from mockup.layout.edit.merge import Difference, Prefer, differences, merged
+from mockup.layout.edit.plan import units_of
+from mockup.layout.edit.tables import MISSING
+from mockup.layout.edit.variants import home, value_of
+from mockup.layout.parse import read_toml
+from mockup.model.edit import Address, Edit, PutValue, Value
+from mockup.model.enclosure import Face
+from mockup.model.errors import Fault, InputError
+from mockup.model.material import Colour
+
+BOM = b"\xef\xbb\xbf"  # UTF-8 byte order mark: Unicode 23.8
+KnobKey = Literal["style", "diameter", "height", "colour", "pointer_colour", "pointer"]
+_LENGTHS = ("diameter", "height")
+
+
+@dataclass(frozen=True, kw_only=True)
+class UndoStep:
+    """One step of undo: its title, its edits and the text after them. Steps with one `merge` become one."""
+
+    title: str
+    text: str
+    edits: tuple[Edit, ...] = ()
+    merge: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class LayoutDocument:
+    """A layout file being edited.
+
+    `source` is the file's name as the user knows it; `base` the text that `steps` were made on, of which
+    the first `done` count (the others can be redone); `disk` is what the file holds as far as is known.
+    All texts are without a byte order mark, line ends as they are in the file.
+    """
+
+    source: str
+    base: str
+    disk: str
+    has_bom: bool = False
+    steps: tuple[UndoStep, ...] = ()
+    done: int = 0
+    is_closed: bool = False
+
+    @classmethod
+    def opened(cls, data: bytes, source: str) -> LayoutDocument:
+        """Return the document of a file's bytes; `InputError` where they are no UTF-8."""
+        has_bom = data.startswith(BOM)
+        try:
+            text = data.removeprefix(BOM).decode("utf-8")
+        except UnicodeDecodeError:
+            what = "is not UTF-8 text"
+            raise InputError(Fault(file=source, what=what, remedy="save it again as UTF-8")) from None
+        return cls(source=source, base=text, disk=text, has_bom=has_bom)
+
+    @property
+    def text(self) -> str:
+        """The text with every change in it: what is shown, and what saving writes."""
+        return self.steps[self.done - 1].text if self.done else self.base
+
+    @property
+    def data(self) -> bytes:
+        """The bytes that saving writes."""
+        return (BOM if self.has_bom else b"") + self.text.encode()
+
+    @property
+    def is_changed(self) -> bool:
+        """True where there is something to save."""
+        return self.text != self.disk
+
+    @property
+    def undoes(self) -> str | None:
+        """The title of the step that `undone` takes back, None for none."""
+        return self.steps[self.done - 1].title if self.done else None
+
+    @property
+    def redoes(self) -> str | None:
+        """The title of the step that `redone` makes again, None for none."""
+        return self.steps[self.done].title if self.done < len(self.steps) else None
+
+    @cached_property
+    def raw(self) -> dict[str, Any]:
+        """The edited text as TOML reads it; `InputError` where it is none."""
+        return read_toml(self.text, self.source)
+
+    @property
+    def unsaved(self) -> tuple[Difference, ...]:
+        """What saving would change; comments and ways of writing are not counted."""
+        return differences(self.disk, self.text, self.source)
+
+    def undone(self) -> Self:
+        """Return the document without its last step; as it is where there is none."""
+        return replace(self, done=max(self.done - 1, 0), is_closed=True)
+
+    def redone(self) -> Self:
+        """Return the document with the step that was last undone; as it is where there is none."""
+        return replace(self, done=min(self.done + 1, len(self.steps)), is_closed=True)
+
+    def closed(self) -> Self:
+        """Return the document whose next change becomes a step of its own, whatever it is."""
+        return replace(self, is_closed=True)
+
+    def reverted(self) -> Self:
+        """Return the document as it is on disk, without any change."""
+        return replace(self, base=self.disk, steps=(), done=0)
+
+    def saved(self) -> Self:
+        """Return the document after its bytes were written."""
+        return replace(self, disk=self.text, is_closed=True)
+
+    def onto(self, text: str, *, prefer: Prefer | None = None) -> LayoutDocument:
+        """Return the document with what is unsaved put onto a new text of the file on disk, as one step.
+
+        Conflicts are treated as `merge.merged` treats them. Steps before the last save can no longer be undone.
+        """
+        fresh = LayoutDocument(source=self.source, base=text, disk=text, has_bom=self.has_bom)
+        return fresh.restored(self.disk, self.text, prefer=prefer)
+
+    def restored(self, before: str, mine: str, *, prefer: Prefer | None = None) -> LayoutDocument:
+        """Return the document with what `mine` says otherwise than `before` put in as one step.
+
+        Conflicts are treated as `merge.merged` treats them.
+        """
+        text = merged(before, mine, self.text, self.source, prefer=prefer)
+        return self._with(UndoStep(title="changes from before", text=text))
+
+    def edited(self, title: str, edits: Sequence[Edit], *, merge: str = "") -> LayoutDocument:
+        """Return the document with edits made as one step of undo; as it is where they change nothing.
+
+        Steps that follow each other with the same `merge` become one. Raises `InputError` as `apply` does.
+        """
+        last = self.steps[self.done - 1] if self.done else None
+        before, made = self, tuple(edits)
+        if last is not None and merge and last.merge == merge and not self.is_closed:
+            before, made = replace(self, done=self.done - 1), _joined((*last.edits, *edits))
+        text = apply(before.text, made, self.source)
+        return self._with(UndoStep(title=title, text=text, edits=made, merge=merge), done=before.done)
+
+    def _with(self, step: UndoStep, *, done: int | None = None) -> LayoutDocument:
+        """Return the document with one more step behind the first `done`; as it is where the text stays the same."""
+        if step.text == self.text:
+            return self
+        kept = self.steps[: self.done if done is None else done]
+        return replace(self, steps=(*kept, step), done=len(kept) + 1, is_closed=False)
+
+    # Verbs of the window
+
+    def put(
+        self, address: Address, value: Value, title: str, *, is_own: bool = False, merge: str = ""
+    ) -> LayoutDocument:
+        """Return the document with a value put where the open variant takes it from; with `is_own` in the variant."""
+        where = address if is_own else home(self.raw, address)
+        return self.edited(title, [PutValue(address=where, value=value)], merge=merge)
+
+    def moved(
+        self, part: str, face: Face, u_mm: float, v_mm: float, *, variant: str | None = None, is_own: bool = False
+    ) -> LayoutDocument:
+        """Return the document with a part's centre at (u, v) of its face, in the keys that the file measures it by."""
+        address = Address(way=("part", part), variant=variant)
+        edits = tuple(placing.placed(self.raw, address, face, u_mm, v_mm, is_own=is_own))
+        return self.edited(f"move {part}", edits, merge=f"move {part}")
+
+    def turned(self, part: str, degrees: float, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
+        """Return the document with a part turned clockwise by `degrees` from upright."""
+        turn = round((degrees + 180.0) % 360.0 - 180.0, 2) + 0.0
+        turn = 180.0 if turn == -180.0 else turn
+        return self._set_part(part, ("rotation",), turn, variant, is_own, f"turn {part}")
+
+    def knob_set(
+        self, part: str, key: KnobKey, value: Value, *, variant: str | None = None, is_own: bool = False
+    ) -> LayoutDocument:
+        """Return the document with one key of a knob set; diameter and height are millimetres."""
+        if key in _LENGTHS and isinstance(value, int | float):
+            before = value_of(self.raw, Address(way=("part", part, "knob", key), variant=variant))
+            value = like(before if before is not MISSING else 0.0, float(value), units_of(self.raw))
+        title = f"{key.replace('_', ' ')} of the knob {part}"
+        return self._set_part(part, ("knob", key), value, variant, is_own, title)
+
+    def lamp_coloured(
+        self, part: str, colour: Colour, *, variant: str | None = None, is_own: bool = False
+    ) -> LayoutDocument:
+        """Return the document with a lamp of another colour, encoded sRGB."""
+        return self._set_part(part, ("colour",), rgb.to_hex(colour), variant, is_own, f"colour of {part}")
+
+    def lamp_lit(self, part: str, is_lit: bool, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
+        """Return the document with a lamp lit or not."""
+        return self._set_part(part, ("lit",), is_lit, variant, is_own, f"light of {part}")
+
+    def painted(self, colour: Colour, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
+        """Return the document with another paint, encoded sRGB."""
+        return self._set_finish("paint", rgb.to_hex(colour), variant, is_own, "paint")
+
+    def sheened(self, sheen: str, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
+        """Return the document with another sheen."""
+        return self._set_finish("sheen", sheen, variant, is_own, "sheen")
+
+    def clear_coated(self, is_coated: bool, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
+        """Return the document with or without clear lacquer."""
+        return self._set_finish("clear_coat", is_coated, variant, is_own, "clear coat")
+
+    def filmed(self, decal: int, film: str, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
+        """Return the document with another film under a decal, counted as the design's decals are."""
+        address = Address(way=("decal", decal, "film"), variant=variant)
+        return self.put(address, film, "film", is_own=is_own, merge=f"film {decal}")
+
+    def _set_part(
+        self, part: str, keys: tuple[str, ...], value: Value, variant: str | None, is_own: bool, title: str
+    ) -> LayoutDocument:
+        address = Address(way=("part", part, *keys), variant=variant)
+        return self.put(address, value, title, is_own=is_own, merge=f"{' '.join(keys)} {part}")
+
+    def _set_finish(self, key: str, value: Value, variant: str | None, is_own: bool, title: str) -> LayoutDocument:
+        address = Address(way=("finish", key), variant=variant)
+        return self.put(address, value, title, is_own=is_own, merge=f"finish {key}")
+
+
+def _joined(edits: Sequence[Edit]) -> tuple[Edit, ...]:
+    """Return edits with only the last of several values for one address, where all of them put values."""
+    if not all(isinstance(each, PutValue) for each in edits):
+        return tuple(edits)
+    return tuple({each.address: each for each in edits if isinstance(each, PutValue)}.values())

@@ -1,0 +1,191 @@
+"""What two texts of a layout say otherwise, and changes from both put together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from mockup.layout.edit.tables import (
+    LISTS,
+    MISSING,
+    NAMED,
+    Delete,
+    Insert,
+    Place,
+    SetKey,
+    Shift,
+    TableChange,
+    found,
+    resolved,
+    same,
+    texts,
+)
+from mockup.layout.edit.writing import written
+from mockup.layout.parse import read_toml
+from mockup.model.edit import Address
+from mockup.model.errors import Fault, InputError
+
+Prefer = Literal["mine", "file"]
+
+
+class ClashError(InputError):
+    """Something was changed on both sides, here and in the file, to different things; one fault for each."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Difference:
+    """One thing that two texts say otherwise: values or whole tables as TOML reads them, `MISSING` for none.
+
+    Parts and kinds are named in `place`, other tables numbered. Where the tables of a list only stand in another
+    order, `was` and `now` are tuples of their names.
+    """
+
+    place: Place
+    was: Any
+    now: Any
+
+    @property
+    def is_order(self) -> bool:
+        """Whether tables of a list only stand in another order."""
+        return isinstance(self.now, tuple)
+
+    @property
+    def what(self) -> str:
+        """What became of it, in words: ``= 15.5``, ``added``, ``removed``."""
+        if self.now is MISSING or self.now == []:
+            return "removed"
+        if self.is_order:
+            return "in another order"
+        if isinstance(self.now, dict | list) and not _is_plain(self.now):
+            return "added" if self.was is MISSING else "changed"
+        return f"= {self.now}"
+
+    @property
+    def subject(self) -> str:
+        """What it is about, in words: ``part TONE left``."""
+        return str(Address.at(self.place))
+
+    def __str__(self) -> str:
+        """Return the difference in words: ``part TONE left = 15.5``."""
+        return f"{self.subject} {self.what}"
+
+
+def differences(before: str, now: str, source: str) -> tuple[Difference, ...]:
+    """Return what a text says otherwise than one before; comments and ways of writing do not count."""
+    return tuple(_between((), read_toml(before, source), read_toml(now, source)))
+
+
+def _between(place: Place, was: Any, now: Any) -> Iterator[Difference]:
+    if same(was, now):
+        return
+    if isinstance(was, dict) and isinstance(now, dict):
+        for key in dict.fromkeys((*was, *now)):
+            yield from _between((*place, key), was.get(key, MISSING), now.get(key, MISSING))
+    elif _is_list(place, was) and _is_list(place, now) and place[-1] in NAMED and (was or now):
+        yield from _between_named(place, _by_name(was), _by_name(now))
+    elif _is_list(place, was) and _is_list(place, now) and was is not MISSING and len(was) == len(now):
+        for number, (old, new) in enumerate(zip(was, now, strict=True)):
+            yield from _between((*place, number), old, new)
+    else:
+        yield Difference(place=place, was=was, now=now)
+
+
+def _is_list(place: Place, value: Any) -> bool:
+    """Return whether a value is one of the layout's lists of tables, each named where it should be."""
+    if not place or place[-1] not in LISTS or not isinstance(value, list):
+        return bool(place) and place[-1] in NAMED and value is MISSING
+    names = [name for each in value for name in texts(each, ("name",))]
+    return place[-1] not in NAMED or len(set(names)) == len(value)
+
+
+def _by_name(tables: Any) -> dict[str, Any]:
+    return {} if tables is MISSING else {texts(each, ("name",))[0]: each for each in tables}
+
+
+def _between_named(place: Place, was: dict[str, Any], now: dict[str, Any]) -> Iterator[Difference]:
+    for name in dict.fromkeys((*was, *now)):
+        yield from _between((*place, name), was.get(name, MISSING), now.get(name, MISSING))
+    old, new = ([name for name in one if name in other] for one, other in ((was, now), (now, was)))
+    if old != new:
+        yield Difference(place=place, was=tuple(old), now=tuple(new))
+
+
+def merged(before: str, mine: str, theirs: str, source: str, *, prefer: Prefer | None = None) -> str:
+    """Return a text of the file with what `mine` says otherwise than `before` put into `theirs`.
+
+    What was changed on both sides to different things, or here in a table that the file no longer has, is a conflict:
+    `prefer` says which one stays ("mine" or "file"); without it, raises `ClashError` with one fault for each.
+    """
+    if theirs in (before, mine):
+        return mine
+    kept: list[Difference] = []
+    clashes: list[Fault] = []
+    raw = read_toml(theirs, source)
+    for each in differences(before, mine, source):
+        there = found(raw, each.place)
+        is_lost = _is_lost(raw, each.place)
+        if not is_lost and same(there, each.now):
+            continue
+        is_clash = is_lost or not (each.is_order or same(there, each.was))
+        if is_clash:
+            clashes.append(_clash(each, there, source))
+        if not is_lost and (not is_clash or prefer == "mine"):
+            kept.append(each)
+    if clashes and prefer is None:
+        raise ClashError(clashes)
+    text = theirs
+    for each in kept:
+        for made in _changes(read_toml(text, source), each):
+            text = written(text, made, source)
+    return text
+
+
+def _is_lost(raw: Any, place: Place) -> bool:
+    """Return whether the table of a list, or the variant, that a place is in is gone."""
+    around = [place[:end] for end in range(2, len(place)) if place[end - 2] in (*LISTS, "variants")]
+    return any(found(raw, each) is MISSING for each in around)
+
+
+def _clash(each: Difference, there: Any, source: str) -> Fault:
+    words = " ".join(str(step + 1) if isinstance(step, int) else step for step in each.place)
+    here = "removed here" if each.now is MISSING else f"{each.now!r} here" if _is_plain(each.now) else "changed here"
+    now = "gone from" if there is MISSING else f"{there!r} in" if _is_plain(there) else "another in"
+    return Fault(file=source, what=f"{words} is {here}, {now} the file", remedy="keep one of them")
+
+
+def _is_plain(value: Any) -> bool:
+    """Return whether a value is short enough to be said: no table, and no list of tables."""
+    inside = value if isinstance(value, list) else [value]
+    return not isinstance(value, tuple) and not any(isinstance(each, dict) for each in inside)
+
+
+def _changes(raw: Any, each: Difference) -> Iterator[TableChange]:
+    """Yield the changes that bring a difference about; each is made before the next is asked for."""
+    place = resolved(raw, each.place)
+    there = found(raw, place)
+    if each.is_order:
+        yield from _shifts(place, list(_by_name(there)), each.now)
+        return
+    is_table = isinstance(each.now, dict) and each.place[-2:-1] and each.place[-2] in LISTS
+    if there is not MISSING and (each.now is MISSING or is_table or isinstance(there, dict | list)):
+        yield Delete(place=place)
+    if is_table:
+        listed = found(raw, place[:-1])
+        count = 0 if listed is MISSING else len(listed)
+        yield Insert(place=(*place[:-1], place[-1] if isinstance(place[-1], int) else count), values=each.now)
+    elif isinstance(each.now, list) and not _is_plain(each.now):
+        for number, values in enumerate(each.now):
+            yield Insert(place=(*place, number), values=values)
+    elif each.now is not MISSING:
+        yield SetKey(place=place, value=each.now)
+
+
+def _shifts(place: Place, names: list[str], wanted: tuple[str, ...]) -> Iterator[Shift]:
+    """Yield the changes that bring the tables of a list into an order; names that it does not say stay behind them."""
+    order = [*(name for name in wanted if name in names), *(name for name in names if name not in wanted)]
+    for number, name in enumerate(order):
+        old = names.index(name)
+        if old != number:
+            names.insert(number, names.pop(old))
+            yield Shift(place=(*place, old), number=number)
