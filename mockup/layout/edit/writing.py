@@ -265,8 +265,9 @@ def _deleted(text: str, place: Place) -> Iterator[str]:
     depth = len(place)
     own = under(text, place)
     keys = [each for each in elements(text) if not each.is_header and each.loc[:depth] == place]
+    gone: list[Element | Block] = [*own, *(each for each in keys if each.home[:depth] != place)]
     bare = text
-    for piece in sorted((*own, *(each for each in keys if each.home[:depth] != place)), key=_start, reverse=True):
+    for piece in sorted(gone, key=_start, reverse=True):
         if isinstance(piece, Block):
             bare = without(bare, piece)
         else:
