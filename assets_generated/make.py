@@ -81,7 +81,7 @@ def _pictures(wanted: list[str]) -> Iterator[tuple[str, bytes]]:
         if not wanted or layout.parent.name in wanted:
             design = mockup.load(layout)
             for view in VIEWS:
-                picture = mockup.still(design, view, size=SIZE, quality="final")
+                picture = mockup.still(design, view=view, size=SIZE, quality="final").picture
                 yield f"{layout.parent.name}-{view}.png", encode(picture)
     for name, make in MADE.items():
         if not wanted or name in wanted:
@@ -120,7 +120,7 @@ def gallery() -> bytes:
     size = (2 * GALLERY_SIZE[0], 2 * GALLERY_SIZE[1])
     tiles = []
     for layout in layouts:
-        pixels = mockup.still(mockup.load(layout), "three-quarter", size=size, quality="normal").pixels
+        pixels = mockup.still(mockup.load(layout), view="three-quarter", size=size, quality="normal").picture.pixels
         tiles.append(np.asarray(Image.fromarray(pixels).resize(GALLERY_SIZE, Image.Resampling.LANCZOS)))
     across, down = GALLERY
     rows = [np.concatenate(tiles[row * across : (row + 1) * across], axis=1) for row in range(down)]

@@ -5,24 +5,19 @@
     import mockup
 
     design = mockup.load("tidewater/layout.toml")
-    picture = mockup.still(design, "above", size=(1600, 1600))
-    mockup.save(picture, "above.png")
+    made = mockup.still(design, view="above", size=(1600, 1600))
+    mockup.save(made.picture, "above.png")
 
-Names are loaded when first used, so that importing the package costs next to nothing.
+Every output plug-in is a function of its own name. Names are loaded when first used, so that importing the
+package costs next to nothing.
 """
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+import sys
+from typing import Any
 
-if TYPE_CHECKING:
-    from mockup.api import build, check, load, loads, marked, new, save, schema, still, turntable, variants
-    from mockup.comparison.scripted import Comparison, compare
-    from mockup.model.design import Design
-    from mockup.model.errors import EngineError, Fault, InputError, MockupError, OutputError
-    from mockup.model.finding import Finding
-    from mockup.model.picture import Picture
-    from mockup.model.scene import Scene
+from mockup.plugins import Folder
 
 __version__ = "0.1.0"
 
@@ -30,54 +25,46 @@ _HOMES = {
     "mockup.api": (
         "build",
         "check",
+        "demo",
         "load",
         "loads",
         "marked",
         "new",
+        "output",
+        "parts",
         "save",
         "schema",
-        "still",
-        "turntable",
         "variants",
     ),
-    "mockup.comparison.scripted": ("Comparison", "compare"),
+    "mockup.archive": ("pack", "unpack"),
+    "mockup.comparison.api": ("compare", "sweep", "wander"),
+    "mockup.comparison.files": ("Comparison",),
+    "mockup.comparison.sweep.files": ("Sweep",),
     "mockup.model.design": ("Design",),
     "mockup.model.errors": ("EngineError", "Fault", "InputError", "MockupError", "OutputError"),
     "mockup.model.finding": ("Finding",),
     "mockup.model.picture": ("Picture",),
     "mockup.model.scene": ("Scene",),
+    "mockup.options": ("Result",),
+    "mockup.picture.request": ("PictureRequest",),
 }
+_OUTPUTS = {name.replace("-", "_"): name for name in Folder("mockup.outputs").names()}
 
-__all__ = [
-    "Comparison",
-    "Design",
-    "EngineError",
-    "Fault",
-    "Finding",
-    "InputError",
-    "MockupError",
-    "OutputError",
-    "Picture",
-    "Scene",
-    "build",
-    "check",
-    "compare",
-    "load",
-    "loads",
-    "marked",
-    "new",
-    "save",
-    "schema",
-    "still",
-    "turntable",
-    "variants",
-]
+__all__ = sorted(["calibrate", *_OUTPUTS, *(name for names in _HOMES.values() for name in names)])
 
 
 def __getattr__(name: str) -> Any:
-    import importlib
+    from importlib import import_module
 
-    for home, names in _HOMES.items():
-        if name in names:
-            return getattr(importlib.import_module(home), name)
-    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    if name in _OUTPUTS:
+        door = import_module("mockup.api").door(_OUTPUTS[name])
+        value: Any = sys.modules.get(f"{__name__}.{name}", door)  # a room of the same name can itself be called
+    elif name == "calibrate":
+        return import_module("mockup.calibrate")
+    else:
+        home = next((home for home, names in _HOMES.items() if name in names), None)
+        if home is None:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        value = getattr(import_module(home), name)
+    globals()[name] = value
+    return value

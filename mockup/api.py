@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import datetime
+import inspect
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
-from types import ModuleType
 from typing import Any
 
 import numpy as np
@@ -21,11 +23,19 @@ from mockup.model.errors import Fault, InputError
 from mockup.model.finding import Finding
 from mockup.model.picture import Picture
 from mockup.model.printer import Printer
-from mockup.model.scene import Look, Scene
-from mockup.options import Progress, Result, silent
-from mockup.outputs import still as still_output
-from mockup.outputs import turntable as turntable_output
-from mockup.picture.studio import OWN_BACKGROUND, lit
+from mockup.model.scene import Scene
+from mockup.options import (
+    DesignRequest,
+    OptionField,
+    Progress,
+    Result,
+    bad_option,
+    option_fields,
+    require_choices,
+    silent,
+)
+from mockup.outputs import OUTPUTS
+from mockup.picture.request import PictureRequest
 from mockup.scene.assemble import assemble
 
 LAYOUT_FILE = "layout.toml"
@@ -91,20 +101,100 @@ def _read(place: Path) -> parse.Layout:
     return parse.parse(text, place.name, own_kinds)
 
 
-def build(design: Design, *, light: str = "bench", background: str = OWN_BACKGROUND, look: Look = "photo") -> Scene:
+def build(design: Design, request: PictureRequest | None = None) -> Scene:
     """Return the finished pedal as a scene: meshes, materials and light, in no engine's terms."""
-    return assemble(design, lit(light, background), look=look)
+    asked = request or PictureRequest()
+    return assemble(design, asked.lighting, look=asked.look)
 
 
-def still(design: Design, view: str = "three-quarter", **options: Any) -> Picture:
-    """Return one picture; `options` are the fields of `mockup.outputs.still.Options`."""
-    return still_output.picture(design, view, **options)
+def output(
+    name: str, layout: Design | str | Path | None = None, *, progress: Progress = silent, **options: Any
+) -> Result:
+    """Return what the output plug-in called `name` makes of a design, as files that are not written yet.
+
+    `layout` is a design, or a layout file whose variant and printer `options` may name; None for what an output
+    makes of no design. `options` are the fields of the plug-in's Options. Raises `InputError`.
+    """
+    module = OUTPUTS.load(name)
+    chosen = {each.name: options.pop(each.name, None) for each in option_fields(DesignRequest)}
+    if isinstance(layout, Design) and any(chosen.values()):
+        flag = next(name for name, value in chosen.items() if value)
+        raise bad_option(flag, "goes with a layout file, not with a design", "give it to mockup.load")
+    fields = {each.name: each for each in option_fields(module.Options)}
+    known = {name: None for name, each in fields.items() if each.reads == "day"} | options
+    known = {
+        name: option_value(fields[name], value, chosen["printer"]) if name in fields else value
+        for name, value in known.items()
+    }
+    made = module.Options(**known)
+    require_choices(made)
+    alone = getattr(module, "alone", None)
+    loose: Result | None = alone(made) if alone is not None else None
+    if loose is not None:
+        if isinstance(layout, str | Path):
+            raise InputError(Fault(file=str(layout), what="belongs to no page of this kind", remedy="leave it out"))
+        return loose
+    if layout is None:
+        raise InputError(Fault(file=name, what="missing LAYOUT", remedy="name a layout file"))
+    if isinstance(layout, Design):
+        design = layout
+    else:
+        design = load(layout, **chosen)
+        wanted = [name for name, each in fields.items() if each.reads == "variants" and name not in options]
+        made = replace(made, **{name: others(layout, **chosen) for name in wanted})
+    result: Result = module.make(design, made, progress)
+    return result
 
 
-def turntable(design: Design, *, progress: Progress = silent, **options: Any) -> list[Picture]:
-    """Return the frames of one turn; `options` are those of `mockup.outputs.turntable.Options`."""
-    chosen = turntable_output.Options(**options)
-    return [picture for picture, _ in turntable_output.pictures(design, chosen, progress)]
+def door(name: str) -> Callable[..., Result]:
+    """Return the function that makes an output: the Python door of its plug-in, with its options and their help."""
+    options = OUTPUTS.load(name).Options
+
+    def make(layout: Design | str | Path | None = None, **given: Any) -> Result:
+        return output(name, layout, **given)
+
+    fields = {each.name: each for each in (*option_fields(DesignRequest), *option_fields(options))}
+    kind = inspect.Parameter
+    make.__name__ = make.__qualname__ = name.replace("-", "_")
+    make.__module__ = "mockup"
+    make.__signature__ = inspect.Signature(  # type: ignore[attr-defined]
+        [
+            kind("layout", kind.POSITIONAL_OR_KEYWORD, default=None, annotation="Design | str | Path | None"),
+            *(
+                kind(each.name, kind.KEYWORD_ONLY, default=each.default, annotation=each.type)
+                for each in fields.values()
+            ),
+            kind("progress", kind.KEYWORD_ONLY, default=silent, annotation="Progress"),
+        ],
+        return_annotation="Result",
+    )
+    told = "\n".join(f"    {each.name}: {each.help}{_listed(each)}" for each in fields.values())
+    make.__doc__ = f"""{OUTPUTS.summary(name)}
+
+    `layout` is a design, or a layout file, whose variant and printer may be named. The files made are in
+    the result's `files`; `mockup.save` writes them. Raises `InputError`.
+
+{told}
+    """
+    return make
+
+
+def _listed(field: OptionField) -> str:
+    return f" ({', '.join(field.choices)})" if field.choices else ""
+
+
+def option_value(field: OptionField, value: Any, printer: str | None = None) -> Any:
+    """Return an option's value with what stands behind the name of a file, and today where a day is not given."""
+    if field.is_many and not isinstance(value, str):
+        return tuple(option_value(replace(field, is_many=False), each, printer) for each in value)
+    if field.reads == "layout" and isinstance(value, str | Path):
+        return load(Path(value).expanduser(), None, printer)
+    if field.reads == "file" and isinstance(value, str | Path):
+        place = Path(value).expanduser()
+        return place.name, files.read_bytes(place)
+    if field.reads == "day":
+        return datetime.date.today().isoformat() if value is None else value or None
+    return value
 
 
 def check(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
@@ -126,27 +216,23 @@ def marked(
     return finding_picture(design, findings, engine=engine, progress=progress)
 
 
-def save(picture: Picture, path: str | Path) -> None:
-    """Write a picture as PNG, with its facts and true size; all or nothing."""
-    files.write_all({Path(path): png(picture.pixels, dpi=picture.dpi, text=picture.facts)})
+def save(made: Result | Picture, place: str | Path = "") -> tuple[Path, ...]:
+    """Write a result's files, or a picture as PNG with its facts and true size, all or nothing; return the paths.
+
+    `place` is the folder that a result's files go into, or the file that a picture goes into.
+    """
+    if isinstance(made, Picture):
+        written = {Path(place): png(made.pixels, dpi=made.dpi, text=made.facts)}
+    else:
+        written = {Path(place) / name: data for name, data in made.files.items()}
+    files.write_all(written)
+    return tuple(written)
 
 
-def make(output: ModuleType, design: Design, options: Any, progress: Progress = silent) -> Result:
-    """Run an output plug-in and write its files, all or none; return what was made."""
-    result: Result = output.make(design, options, progress)
-    write(result)
-    return result
+def new(folder: str | Path, *, is_replacing: bool = False) -> Result:
+    """Write a project folder that already renders.
 
-
-def write(result: Result) -> None:
-    """Write what an output made, all files or none."""
-    files.write_all({Path(name): data for name, data in result.files.items()})
-
-
-def new(folder: str | Path, *, is_replacing: bool = False) -> tuple[Path, ...]:
-    """Start a project folder that already renders; return the files written.
-
-    Raises `OutputError` where one of them is already there, unless `is_replacing`.
+    Raises `OutputError` where one of its files is already there, unless `is_replacing`.
     """
     place = Path(folder)
     name = place.resolve().name
@@ -157,7 +243,39 @@ def new(folder: str | Path, *, is_replacing: bool = False) -> tuple[Path, ...]:
     if not is_replacing:
         files.require_free(list(written))
     files.write_all(written)
-    return tuple(written)
+    return Result(files={str(path): data for path, data in written.items()}, facts={"project": list(map(str, written))})
+
+
+def demo(folder: str | Path, *, progress: Progress = silent) -> Result:
+    """Write a sample project and pictures of it, as one makes them: a project, stills, a turntable."""
+    place = Path(folder)
+    project = new(place / "tidewater", is_replacing=True)
+    design = load(place / "tidewater" / LAYOUT_FILE)
+    stills = output(
+        "still",
+        design,
+        view=("three-quarter", "above", "player", "inside"),
+        size=(1280, 960),
+        output=str(place),
+        progress=progress,
+    )
+    turn = output(
+        "turntable",
+        design,
+        frames=24,
+        size=(640, 480),
+        keep_frames=False,
+        output=str(place / "turntable.webp"),
+        progress=progress,
+    )
+    made = Result(
+        files=project.files | stills.files | turn.files,
+        facts=project.facts | stills.facts | turn.facts,
+        notes=stills.notes,
+        pictures=stills.pictures,
+    )
+    save(made)
+    return made
 
 
 def schema() -> dict[str, Any]:
@@ -165,7 +283,7 @@ def schema() -> dict[str, Any]:
     return json_schema()
 
 
-def catalogue() -> dict[str, dict[str, str]]:
+def parts() -> dict[str, dict[str, str]]:
     """Return what a layout may name: kinds of parts, knob styles and box sizes, each with a line about it."""
     from mockup.enclosure.sizes import SIZES
     from mockup.hardware import kinds

@@ -8,9 +8,11 @@ from pathlib import Path
 from typing import Any
 
 from mockup import files
+from mockup.calibration import fit as model
 from mockup.calibration import kept
-from mockup.calibration.fit import Fit, fit
-from mockup.calibration.readings import Strips, from_tables, parse, readings, template
+from mockup.calibration import readings as reading
+from mockup.calibration.fit import Fit
+from mockup.calibration.readings import Strips
 from mockup.calibration.strip import strip_page
 from mockup.decal.artwork import decode
 from mockup.model.errors import Fault, InputError, nearest
@@ -80,29 +82,40 @@ def _bad_measure(what: str, remedy: str = "write across and down, such as 99.6,1
     return InputError(Fault(file="--measured", what=what, remedy=remedy))
 
 
-def blank_readings(path: str | Path) -> Path:
+def readings(path: str | Path) -> Path:
     """Write a readings file to fill in; raises `OutputError` where there is one already."""
     place = Path(path)
     files.require_free([place])
-    files.write_all({place: template().encode()})
+    files.write_all({place: reading.template().encode()})
     return place
 
 
-def printer_from_file(path: str | Path, name: str) -> Fit:
-    """Fit the readings file at `path`, keep the printer under `name` and return the fit.
-
-    Photographs that it names lie in its own folder. Raises `InputError`.
-    """
-    place = Path(path)
-    strips = parse(files.read_text(place, "mockup calibrate readings"), place.name)
-    photos = {each: files.read_asset(place.parent, each, strips.source, "the readings file") for each in strips.photos}
-    return _fitted(strips, photos, name)
-
-
-def printer_from_photos(
-    name: str, *, photo: Path | None, points: str, photo_paint: Path | None, points_paint: str, film: str = "clear"
+def fit(
+    readings: str | Path | None = None,
+    *,
+    name: str,
+    photo: str | Path | None = None,
+    points: str = "",
+    photo_paint: str | Path | None = None,
+    points_paint: str = "",
+    film: str = "clear",
 ) -> Fit:
-    """Do the same for two photographs, over card and over paint, with points such as "white=100,80 first=210,300"."""
+    """Fit a printer to a readings file, or to two photographs of the strip; keep it under `name` and return the fit.
+
+    Photographs that a readings file names lie in its own folder. `photo` shows the strip over white card,
+    `photo_paint` over the painted scrap; `points` say where to look in them, such as
+    "white=100,80 first=210,300". Raises `InputError`.
+    """
+    if readings is not None and (photo is not None or photo_paint is not None):
+        remedy = "leave one of them out"
+        raise InputError(Fault(file=str(readings), what="goes with no photographs of its own", remedy=remedy))
+    if readings is not None:
+        place = Path(readings)
+        strips = reading.parse(files.read_text(place, "mockup calibrate readings"), place.name)
+        named = {
+            each: files.read_asset(place.parent, each, strips.source, "the readings file") for each in strips.photos
+        }
+        return _fitted(strips, named, name)
     if photo is None or photo_paint is None:
         what = "nothing to read; expected a readings file, or --photo and --photo-paint"
         raise InputError(Fault(file="mockup calibrate fit", what=what, remedy="start with: mockup calibrate readings"))
@@ -112,10 +125,10 @@ def printer_from_photos(
         "scrap": [{"photo": str(photo_paint), **_points(points_paint, "--points-paint")}],
     }
     photos = {
-        str(each): files.read_asset(each.parent, each.name, "--photo", "the other files")
+        str(each): files.read_asset(Path(each).parent, Path(each).name, "--photo", "the other files")
         for each in (photo, photo_paint)
     }
-    return _fitted(from_tables(tables, "photographs"), photos, name)
+    return _fitted(reading.from_tables(tables, "photographs"), photos, name)
 
 
 def _points(text: str, flag: str) -> dict[str, list[float]]:
@@ -134,7 +147,8 @@ def _points(text: str, flag: str) -> dict[str, list[float]]:
 def _fitted(strips: Strips, photos: Mapping[str, bytes], name: str) -> Fit:
     name = _plain_name(name)
     before = printers()  # first, so that broken settings are told before any work
-    found = fit(readings(strips, {each: decode(data, each) for each, data in photos.items()}), name)
+    pictures = {each: decode(data, each) for each, data in photos.items()}
+    found = model.fit(reading.readings(strips, pictures), name)
     _keep(before | {name: replace(found.printer, rule=before[name].rule if name in before else None)})
     return found
 

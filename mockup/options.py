@@ -1,19 +1,27 @@
-"""Options of an output: one dataclass field is one command-line flag and one keyword argument."""
+"""Options: one dataclass field is one flag of a command, one keyword argument in Python, one control in the window."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from dataclasses import dataclass, field
-from typing import Any, Literal
+from collections.abc import Callable, Sequence
+from dataclasses import MISSING, Field, dataclass, field, fields
+from typing import TYPE_CHECKING, Any, Literal
 
-from mockup.model.errors import Fault, InputError
+from mockup.model.errors import Fault, InputError, nearest
+
+if TYPE_CHECKING:
+    from mockup.model.picture import Picture
 
 Progress = Callable[[int, int, str], None]
 """Called with (done, total, what is being done)."""
 
+Kind = Literal["truth", "whole number", "number", "text"]
+Choices = Callable[[], tuple[str, ...]] | tuple[str, ...]
+Reads = Literal["layout", "file", "day", "variants"]
+
 MAX_SIDE_PX = 8192  # what common GL drivers render in one piece; keeps memory bounded
 MIN_SIDE_PX = 16
+_KINDS: tuple[tuple[str, Kind], ...] = (("bool", "truth"), ("int", "whole number"), ("float", "number"))
 
 
 def silent(_done: int, _total: int, _what: str) -> None:
@@ -22,37 +30,143 @@ def silent(_done: int, _total: int, _what: str) -> None:
 
 @dataclass(frozen=True, kw_only=True)
 class Result:
-    """What an output made: file path (as text) to bytes, facts for people and programs, notes.
+    """What a use case made: file path (as text) to bytes, facts for people and programs, notes.
 
-    `files` are in order of interest: the first one is the main one.
+    `files` are in order of interest: the first one is the main one. `pictures` are those among them that were
+    rendered, as pixels and in the same order.
     """
 
     files: dict[str, bytes]
     facts: dict[str, Any]
     notes: tuple[str, ...] = ()
+    pictures: tuple[Picture, ...] = ()
+
+    @property
+    def picture(self) -> Picture:
+        """The first picture; `ValueError` where there is none."""
+        if not self.pictures:
+            raise ValueError("this result holds no picture")
+        return self.pictures[0]
 
 
 def option(
     default: Any,
     help: str,
     *,
-    choices: Callable[[], tuple[str, ...]] | tuple[str, ...] | None = None,
+    choices: Choices | None = None,
+    noun: str | None = None,
     parse: Callable[[str], Any] | None = None,
     short: str | None = None,
-    reads: Literal["layout", "file", "day"] | None = None,
+    metavar: str | None = None,
     suffixes: tuple[str, ...] = (),
+    reads: Reads | None = None,
 ) -> Any:
-    """Return a dataclass field that carries what a command line needs to know of it.
+    """Return a dataclass field that carries what a command line needs to know of it; a field without is no flag.
 
-    `choices` may be a function, asked only when needed, so that listing costs no import. `parse`
-    turns text into the value and raises `ValueError` with one plain sentence. `reads` says that the command
-    line names a file: the value is then the design of that layout, or the file's name and bytes; "day" that
-    it gives today's date where nothing else is given, for outputs themselves look at no clock. `suffixes` are the kinds
-    of file that may be written, the usual one first. A field whose name
-    is a word of the language ends in an underscore, which the flag leaves out.
+    `choices` may be a function, asked only when needed, so that listing costs no import; `noun` is what a
+    message calls one of them, the field's name otherwise. `parse` turns text into the value and raises
+    `ValueError` with one plain sentence. `reads` says that files stand behind the words of a command line: the
+    value is the design of a layout file, or a file's name and bytes; "variants" the designs of the layout's
+    other variants, which is no flag at all; "day" gives today's date where nothing is given, for outputs
+    themselves look at no clock. `suffixes` are the kinds of file that may be written, the usual one first. A field
+    whose name is a word of the language ends in an underscore, which the flag leaves out.
     """
-    told = {"help": help, "choices": choices, "parse": parse, "short": short, "reads": reads, "suffixes": suffixes}
+    told = {
+        "help": help,
+        "choices": choices,
+        "noun": noun,
+        "parse": parse,
+        "short": short,
+        "metavar": metavar,
+        "reads": reads,
+        "suffixes": suffixes,
+    }
     return field(default=default, metadata=told)
+
+
+@dataclass(frozen=True, kw_only=True)
+class OptionField:
+    """One option of a command, as the command line, Python and the window offer it.
+
+    `kind` is that of one value, text where it is parsed; with `is_many` the value is a tuple of them. `type` is the
+    annotation as it is written.
+    """
+
+    name: str
+    help: str
+    default: Any
+    kind: Kind
+    type: str
+    is_many: bool = False
+    known: Choices | None = None
+    parse: Callable[[str], Any] | None = None
+    short: str | None = None
+    metavar: str | None = None
+    reads: Reads | None = None
+    suffixes: tuple[str, ...] = ()
+
+    @property
+    def choices(self) -> tuple[str, ...]:
+        """All values there are, empty where any will do."""
+        return tuple(self.known() if callable(self.known) else self.known or ())
+
+    @property
+    def flag(self) -> str:
+        """The long flag, such as ``--keep-frames``."""
+        return flag(self.name)
+
+    @property
+    def default_text(self) -> str:
+        """The default as a user would type it, "" for none."""
+        if isinstance(self.default, tuple):
+            return ("x" if self.parse else ", ").join(map(str, self.default))
+        return "" if self.default is None else str(self.default)
+
+    def from_text(self, text: str) -> Any:
+        """Return the value that a text stands for, several with commas between; the default where it is empty.
+
+        Raises `InputError` where it is no value of the option.
+        """
+        text = text.strip()
+        if not text:
+            return self.default
+        if self.parse is None and self.is_many:
+            return tuple(each.strip() for each in text.split(","))
+        numbers: dict[str, Callable[[str], Any]] = {"whole number": int, "number": float}
+        try:
+            return (self.parse or numbers.get(self.kind, str))(text)
+        except ValueError as error:
+            if self.parse is not None:
+                raise bad_option(self.name, str(error)) from None
+            what = f"{text!r} is not a {self.kind}"
+            raise bad_option(self.name, what, f"for example {self.default}") from None
+
+
+def option_fields(options: Any) -> tuple[OptionField, ...]:
+    """Return the options of an Options dataclass, or of a value of one, in the order they are declared."""
+    return tuple(_option_field(each) for each in fields(options) if "help" in each.metadata)
+
+
+def require_choices(options: Any) -> None:
+    """Raise `InputError` for the first value of an Options dataclass that is none of its field's choices."""
+    for each in fields(options):
+        choices = each.metadata.get("choices")
+        value = getattr(options, each.name)
+        if choices is None or value is None or value == each.default:
+            continue
+        known = choices() if callable(choices) else choices
+        for one in value if isinstance(value, tuple) else (value,):
+            if one not in known:
+                noun = each.metadata["noun"] or each.name
+                raise bad_option(each.name, f"there is no {noun} {one!r}", nearest(str(one), known))
+
+
+@dataclass(frozen=True, kw_only=True)
+class DesignRequest:
+    """Which design of a layout file is meant."""
+
+    variant: str | None = option(None, "a variant that the layout file names")
+    printer: str | None = option(None, "a calibrated printer instead of the layout's ink settings")
 
 
 def parse_size(text: str) -> tuple[int, int]:
@@ -60,17 +174,51 @@ def parse_size(text: str) -> tuple[int, int]:
     match = re.fullmatch(r"\s*(\d+)\s*[x×*]\s*(\d+)\s*", text)
     if match is None:
         raise ValueError(f'{text!r} is not a size; write width x height in pixels, for example "1600x1200"')
-    width, height = int(match[1]), int(match[2])
-    if not all(MIN_SIDE_PX <= side <= MAX_SIDE_PX for side in (width, height)):
-        raise ValueError(f"{width}x{height} is out of range; each side may be {MIN_SIDE_PX} to {MAX_SIDE_PX} pixels")
-    return width, height
+    size = int(match[1]), int(match[2])
+    problem = size_problem(size)
+    if problem:
+        raise ValueError(problem)
+    return size
+
+
+def size_problem(size: Sequence[int]) -> str:
+    """Return in one sentence what is wrong with a picture's (width, height) in pixels, "" for nothing."""
+    if len(size) == 2 and all(MIN_SIDE_PX <= side <= MAX_SIDE_PX for side in size):
+        return ""
+    found = "x".join(map(str, size))
+    return f"{found} is out of range; each side may be {MIN_SIDE_PX} to {MAX_SIDE_PX} pixels"
 
 
 def bad_option(name: str, what: str, remedy: str = "") -> InputError:
     """Return the error of a wrong option value, named as the command line names it."""
-    return InputError(Fault(file=f"--{name.rstrip('_').replace('_', '-')}", what=what, remedy=remedy))
+    return InputError(Fault(file=flag(name), what=what, remedy=remedy))
+
+
+def flag(name: str) -> str:
+    """Return the long flag of a field, such as ``--keep-frames``."""
+    return "--" + name.rstrip("_").replace("_", "-")
 
 
 def file_stem(name: str) -> str:
     """Return a pedal's name as a file name that every system takes: lower case, hyphens."""
     return re.sub(r"[^a-z0-9]+", "-", name.casefold()).strip("-") or "pedal"
+
+
+def _option_field(each: Field[Any]) -> OptionField:
+    meta = each.metadata
+    written = each.type if isinstance(each.type, str) else getattr(each.type, "__name__", str(each.type))
+    one = "str" if meta["parse"] else written.removeprefix("tuple[")
+    return OptionField(
+        name=each.name,
+        help=meta["help"],
+        default=None if each.default is MISSING else each.default,
+        kind=next((kind for start, kind in _KINDS if one.startswith(start)), "text"),
+        type=written,
+        is_many=written.startswith("tuple[") and ", ...]" in written,
+        known=meta["choices"],
+        parse=meta["parse"],
+        short=meta["short"],
+        metavar=meta["metavar"],
+        reads=meta["reads"],
+        suffixes=meta["suffixes"],
+    )

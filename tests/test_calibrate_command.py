@@ -104,8 +104,8 @@ def test_photographs_are_read_from_the_command_line(tmp_path: Path) -> None:
         words = [f"{name}={x * per_mm:.1f},{y * per_mm:.1f}" for name, (x, y) in places.items()]
         return " ".join(["white=60,60", *words])
 
-    found = calibrate.printer_from_photos(
-        "cam",
+    found = calibrate.fit(
+        name="cam",
         photo=tmp_path / "card.jpg",
         points=points(0),
         photo_paint=tmp_path / "scrap.jpg",
@@ -172,18 +172,16 @@ def test_broken_settings_are_one_line_and_stay_as_they_are(tmp_path: Path, setti
 
 
 def test_a_readings_file_is_never_written_over(tmp_path: Path) -> None:
-    place = calibrate.blank_readings(tmp_path / "readings.toml")
+    place = calibrate.readings(tmp_path / "readings.toml")
     place.write_text("filled in")
     with pytest.raises(OutputError, match="is already there"):
-        calibrate.blank_readings(place)
+        calibrate.readings(place)
     assert place.read_text() == "filled in"
 
 
 def test_bad_points_are_told() -> None:
     with pytest.raises(InputError, match=r"--points: 'white=4' lacks|--points: 'white=x,2' is no point"):
-        calibrate.printer_from_photos(
-            "x", photo=Path("a.jpg"), points="white=x,2", photo_paint=Path("b.jpg"), points_paint=""
-        )
+        calibrate.fit(name="x", photo=Path("a.jpg"), points="white=x,2", photo_paint=Path("b.jpg"), points_paint="")
 
 
 def test_two_lengths_from_the_measuring_page_reach_every_page(tmp_path: Path, settings: Path) -> None:

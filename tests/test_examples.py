@@ -104,7 +104,7 @@ def test_art_script_draws_the_committed_art(folder: Path, monkeypatch: pytest.Mo
 @pytest.mark.parametrize("look", ["photo", "proof"])
 def test_it_looks_as_it_did(path: Path, look: str, matches_golden: Callable[..., None]) -> None:
     view = "three-quarter" if look == "photo" else "above"
-    picture = mockup.still(mockup.load(path), view, size=(400, 300), quality="draft", look=look)
+    picture = mockup.still(mockup.load(path), view=view, size=(400, 300), quality="draft", look=look).picture
     matches_golden(f"{path.parent.name}-{look}", picture.pixels)
 
 
@@ -112,7 +112,7 @@ def test_it_looks_as_it_did(path: Path, look: str, matches_golden: Callable[...,
 def test_the_pedal_fills_its_own_picture_and_the_lamp_shines() -> None:
     """An independent look at one picture: paint where paint is, dark knobs, an orange lamp."""
     design = mockup.load(EXAMPLES / "lantern_moth" / "layout.toml")
-    pixels = mockup.still(design, "above", size=(300, 400), quality="draft").pixels.astype(int)
+    pixels = mockup.still(design, view="above", size=(300, 400), quality="draft").picture.pixels.astype(int)
     ivory = (np.abs(pixels - [0xEA, 0xDF, 0xC0]).max(axis=2) < 45).mean()
     assert 0.15 < ivory < 0.6
     red, green, blue = pixels[..., 0], pixels[..., 1], pixels[..., 2]

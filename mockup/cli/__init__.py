@@ -13,7 +13,7 @@ import click
 
 from mockup import __version__
 from mockup.cli import cache, calibrate, check, compare, pack, project, view
-from mockup.cli.output import OutputCommand
+from mockup.cli.output import output_command
 from mockup.model.errors import Fault, InputError, MockupError, nearest
 from mockup.outputs import OUTPUTS
 
@@ -28,7 +28,7 @@ class _Commands(click.Group):
         fixed = super().get_command(ctx, cmd_name)
         if fixed is not None or cmd_name not in OUTPUTS.names():
             return fixed
-        return OutputCommand(cmd_name)
+        return output_command(cmd_name)
 
     def resolve_command(
         self, ctx: click.Context, args: list[str]

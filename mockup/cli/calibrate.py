@@ -63,7 +63,7 @@ def calibrate_readings(output: str) -> None:
     """Write a readings file to fill in."""
     from mockup import calibrate
 
-    print(calibrate.blank_readings(output))
+    print(calibrate.readings(output))
 
 
 @calibrate.command("fit")
@@ -82,12 +82,9 @@ def calibrate_fit(readings: Path | None, name: str, is_json: bool, **photographs
     """
     from mockup import calibrate
 
-    if readings is not None and not any(photographs[each] for each in ("photo", "photo_paint")):
-        found = calibrate.printer_from_file(readings, name)
-    elif readings is None:
-        found = calibrate.printer_from_photos(name, **photographs)
-    else:
+    if readings is not None and any(photographs[each] for each in ("photo", "photo_paint")):
         raise click.UsageError("give a readings file or photographs, not both")
+    found = calibrate.fit(readings, name=name, **photographs)
     tell(found.notes)
     print(json.dumps(calibrate.facts(found), indent=2, ensure_ascii=False) if is_json else calibrate.report(found))
 

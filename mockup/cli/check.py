@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
+from mockup.cli.flags import AS_JSON, Lazy, flags, json_flag, said
 from mockup.cli.terminal import progress_bar
 
 if TYPE_CHECKING:
@@ -15,36 +16,30 @@ if TYPE_CHECKING:
     from mockup.model.finding import Finding
 
 
-@click.command()
-@click.argument("layout", type=click.Path(path_type=Path))
-@click.option("--variant", help="a variant that the layout file names")
-@click.option("--printer", help="a calibrated printer, in place of what the layout says of ink")
-@click.option("--only", multiple=True, metavar="CHECK", help="run this check only; repeat for several")
-@click.option("--strict", is_flag=True, help="exit with 1 on warnings too")
-@click.option("--picture", type=click.Path(path_type=Path), help="PNG file to write: each finding pointed at")
-@click.option("--json", "is_json", is_flag=True, help="print the findings as JSON")
-def check(
-    layout: Path,
-    variant: str | None,
-    printer: str | None,
-    only: tuple[str, ...],
-    strict: bool,
-    picture: Path | None,
-    is_json: bool,
-) -> None:
-    """Say what will go wrong when it is built, with figures, and what to change.
+_ABOUT = """Say what will go wrong when it is built, with figures, and what to change.
 
-    Exit status: 0 nothing stops the build, 1 something does (--strict: or a warning), 2 bad input,
-    3 a check failed inside the program, so that its answer is missing.
-    """
+Exit status: 0 nothing stops the build, 1 something does (--strict: or a warning), 2 bad input,
+3 a check failed inside the program, so that its answer is missing."""
+
+
+def _parameters() -> list[click.Parameter]:
+    from mockup.checks.report.request import CheckOptions
+
+    layout = click.Argument(["layout"], type=click.Path(path_type=Path))
+    return [layout, *flags(CheckOptions), json_flag("the findings")]
+
+
+def _run(layout: Path, **given: Any) -> None:
     from mockup import api
+    from mockup.checks.report.request import CheckOptions
 
-    design = api.load(layout, variant, printer)
-    findings = api.check(design, only)
-    if picture is not None:
+    options = CheckOptions(**said(CheckOptions))
+    design = api.load(layout, options.variant, options.printer)
+    findings = api.check(design, options.only)
+    if options.picture is not None:
         with progress_bar() as progress:
-            api.save(api.marked(design, findings, progress=progress), picture)
-    if is_json:
+            api.save(api.marked(design, findings, progress=progress), options.picture)
+    if given[AS_JSON]:
         from mockup.checks.report.rows import data
 
         print(json.dumps([data(each, design.units) for each in findings], indent=2, ensure_ascii=False))
@@ -52,8 +47,11 @@ def check(
         _show(design, findings)
     if any(each.failure for each in findings):
         click.get_current_context().exit(3)
-    bad = {"stop", "warn"} if strict else {"stop"}
+    bad = {"stop", "warn"} if options.strict else {"stop"}
     click.get_current_context().exit(1 if any(each.severity in bad for each in findings) else 0)
+
+
+check = Lazy("check", _ABOUT, _run, _parameters)
 
 
 def _show(design: Design, findings: tuple[Finding, ...]) -> None:

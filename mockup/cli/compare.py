@@ -1,99 +1,139 @@
-"""The command ``mockup compare``."""
+"""The command ``mockup compare``: pedals side by side, one over lists of values, one as hands may drill it."""
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import Any
+import json
+import sys
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from mockup.cli import sweep
+from mockup.cli.flags import AS_JSON, Lazy, flags, json_flag, said
 from mockup.cli.terminal import progress_bar, report, tell
-from mockup.model.errors import Fault, InputError
+
+if TYPE_CHECKING:
+    from mockup.comparison.sweep.files import Sweep
+
+_SWEEP = ("paint", "sheen", "knob", "film", "set_", "sort", "keep")
+_ROWS = 40  # of the printed table; more are in the files
+_ABOUT = """Put 2 to 12 pedals side by side: pictures, what differs, figures.
+
+Name layout files, variants of one (layout.toml@night), or all its variants (layout.toml@*). One file
+alone is shown beside all its variants. The first one is what the others are compared with.
+
+With --paint, --sheen, --knob, --film or --set, one layout is pictured with every combination of the
+values listed, up to 1000, and the table says which of them keep every label readable. With --wander, it is
+shown as drawn and as hands may drill it."""
 
 
-@click.command()
-@click.argument("layouts", nargs=-1, metavar="LAYOUT[@VARIANT]...")
-@click.option("--view", multiple=True, help="where the camera stands; repeat for several, one under the other")
-@click.option("--size", help="width x height of each picture in pixels; by default the crop follows the pedals")
-@click.option("--look", type=click.Choice(("photo", "proof")), default="photo", show_default=True, help="as for still")
-@click.option(
-    "--quality",
-    type=click.Choice(("draft", "normal", "final")),
-    default="normal",
-    show_default=True,
-    help="how much work goes into each picture",
-)
-@click.option("--light", default="bench", show_default=True, help="light and ground")
-@click.option("--background", default="own", show_default=True, help="colour of the ground, or the light's own")
-@click.option("--engine", help="render engine; the best one here by default")
-@click.option("--printer", help="a calibrated printer, in place of what the layouts say of ink")
-@click.option("--marks/--no-marks", default=True, show_default=True, help="point at the differences in the pictures")
-@click.option("--page", default="a4", show_default=True, help="paper of a PDF: a4, letter or width x height in mm")
-@click.option("--turntable", metavar="FILE", help="also turn them together: .webp, .gif, .apng or .mp4")
-@click.option("--frames", default=36, show_default=True, help="pictures in one turn")
-@click.option("--turn-seconds", default=4.0, show_default=True, help="how long one turn lasts when played")
-@sweep.options
-@click.option(
-    "-o", "--output", multiple=True, help="file to write: .png, .pdf, .html, of a sweep .json; repeat for several"
-)
-@click.option("--json", "is_json", is_flag=True, help="print everything found as JSON")
-def compare(layouts: tuple[str, ...], is_json: bool, **given: Any) -> None:
-    """Put 2 to 12 pedals side by side: pictures, what differs, figures.
+def _parameters() -> list[click.Parameter]:
+    from mockup.comparison.request import CompareOptions
+    from mockup.comparison.sweep.request import SweepOptions
+    from mockup.comparison.wander.request import WanderOptions
 
-    Name layout files, variants of one (layout.toml@night), or all its variants (layout.toml@*). One file
-    alone is shown beside all its variants. The first one is what the others are compared with.
+    return [
+        click.Argument(["layouts"], nargs=-1, metavar="LAYOUT[@VARIANT]..."),
+        *flags(CompareOptions, SweepOptions, WanderOptions),
+        json_flag("everything found"),
+    ]
 
-    With --paint, --sheen, --knob, --film or --set, one layout is pictured with every combination of the
-    values listed, up to 1000, and it is said which of them keep every label readable. With --wander, it is
-    shown as drawn and as hands may drill it.
-    """
-    from mockup import files
-    from mockup.comparison import columns, making
 
+def _run(layouts: tuple[str, ...], **given: Any) -> None:
+    from mockup import api
+    from mockup.comparison import files
+    from mockup.comparison.columns import columns, pedals
+    from mockup.comparison.request import CompareOptions
+    from mockup.comparison.sweep.request import SweepOptions
+    from mockup.comparison.wander.request import WanderOptions
+    from mockup.model.errors import Fault, InputError
+    from mockup.options import file_stem
+
+    is_sweep = any(name in said(SweepOptions) for name in _SWEEP)
+    is_json = given[AS_JSON]
     if given["wander"] is not None:
-        usual = {"view": given["view"] or ("above",)}
-        if not sweep.is_said("marks"):  # they would lie over what there is to see
-            usual["marks"] = False
-        sweep.wander(layouts, given, _options({**given, **usual}), is_json=is_json)
-        return
-    if sweep.is_asked(given):
-        sweep.run(layouts, given, is_json=is_json)
-        return
-    pedals = columns.wanted(layouts)
-    options = _options(given)
-    making.checked(options)
-    shown = columns.columns(pedals, given["printer"])
+        if is_sweep:
+            raise InputError(Fault(file="--wander", what="does not go with a sweep", remedy="give one of the two"))
+        _wander(layouts, said(WanderOptions), is_json)
+    elif is_sweep:
+        if given["turntable"]:
+            remedy = "compare the best ones instead"
+            raise InputError(Fault(file="--turntable", what="a sweep is not turned", remedy=remedy))
+        _sweep(layouts, said(SweepOptions), is_json)
+    else:
+        options = CompareOptions(**said(CompareOptions))
+        shown = columns(pedals(layouts), options.printer)
+        with progress_bar() as progress:
+            result = files.make(shown, options.to_file(f"{file_stem(shown[0].design.name)}-compare"), progress)
+        api.save(result)
+        tell(result.notes)
+        report(list(result.files), result.facts, is_json)
+
+
+compare = Lazy("compare", _ABOUT, _run, _parameters)
+
+
+def _wander(layouts: Sequence[str], given: dict[str, Any], is_json: bool) -> None:
+    """Show one layout as drawn and as hands may drill it, and print what that costs."""
+    from mockup import api
+    from mockup.comparison.api import wander
+
     with progress_bar() as progress:
-        result = making.make(shown, options, progress)
-    files.write_all({Path(name): data for name, data in result.files.items()})
+        result = wander(layouts, progress=progress, **given)
+    api.save(result)
     tell(result.notes)
     report(list(result.files), result.facts, is_json)
+    if not is_json:
+        print(result.facts["answer"])
 
 
-def _options(given: dict[str, Any]) -> Any:
-    from mockup.comparison.request import VIEWS_SHOWN, Options
-    from mockup.options import parse_size
-    from mockup.picture.shots import Setting
+def _sweep(layouts: Sequence[str], given: dict[str, Any], is_json: bool) -> None:
+    """Make a sweep, and print its table and its answer."""
+    from mockup import api
+    from mockup.comparison.api import sweep
+    from mockup.comparison.sweep.run import Stopped
 
-    try:
-        size = parse_size(given["size"]) if given["size"] else None
-    except ValueError as error:
-        raise InputError(Fault(file="--size", what=str(error))) from None
-    return Options(
-        view=given["view"] or VIEWS_SHOWN,
-        size=size,
-        setting=Setting(
-            light=given["light"],
-            background=given["background"],
-            look=given["look"],
-            quality=given["quality"],
-            engine=given["engine"],
-        ),
-        page=given["page"],
-        has_marks=given["marks"],
-        output=given["output"],
-        turntable=given["turntable"],
-        frames=given["frames"],
-        turn_seconds=given["turn_seconds"],
-    )
+    stopped = ""
+    with progress_bar() as progress:
+        try:
+            result = sweep(layouts, progress=progress, **given)
+        except Stopped as error:
+            stopped = str(error)
+    if stopped:
+        print(stopped, file=sys.stderr)
+        click.get_current_context().exit(130)
+    api.save(result)
+    tell(result.notes)
+    if is_json:
+        print(json.dumps(result.facts, indent=2, ensure_ascii=False))
+        return
+    _show(result)
+    for name in result.files:
+        print(name)
+    print(result.facts["answer"])
+
+
+def _show(sweep: Sweep) -> None:
+    """Print candidates as a table as wide as the terminal, colour only where the terminal has it."""
+    from rich.box import SIMPLE_HEAD
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    from mockup.comparison.sweep.files import rows
+
+    candidates = sweep.candidates
+    console = Console(highlight=False, emoji=False, markup=False)
+    styles = {"all read": "green", "in doubt": "yellow", "not all": "red", "no lettering": "dim"}
+    head, body = rows(candidates)
+    table = Table(box=SIMPLE_HEAD, pad_edge=False, show_edge=False)
+    for index, name in enumerate(head):
+        title = sweep.facts["what"] if index == 1 else name
+        table.add_column(title, justify="right" if index == 0 else "left", overflow="fold")
+    for candidate, row in list(zip(candidates, body, strict=True))[:_ROWS]:
+        cells: list[Text] = [Text(cell) for cell in row]
+        cells[2].stylize(styles[candidate.verdict])
+        table.add_row(*cells)
+    console.print(table)
+    if len(body) > _ROWS:
+        console.print(f"... and {len(body) - _ROWS} more, all of them with --json or -o table.json")

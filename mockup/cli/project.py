@@ -5,12 +5,10 @@ from __future__ import annotations
 import json
 import sys
 from pathlib import Path
-from typing import Any
 
 import click
 
 from mockup.cli.terminal import progress_bar, report, tell
-from mockup.outputs import OUTPUTS
 
 
 @click.command()
@@ -19,7 +17,7 @@ def new(folder: Path) -> None:
     """Start a project folder that already renders."""
     from mockup import api
 
-    for path in api.new(folder):
+    for path in api.new(folder).files:
         print(path)
     print(f"now try: mockup still {folder / api.LAYOUT_FILE}", file=sys.stderr)
 
@@ -31,26 +29,10 @@ def demo(output: str, is_json: bool) -> None:
     """Make a sample project and picture it, end to end."""
     from mockup import api
 
-    folder = Path(output)
-    project = folder / "tidewater"
-    made = [str(path) for path in api.new(project, is_replacing=True)]
-    design = api.load(project / api.LAYOUT_FILE)
-    facts: dict[str, Any] = {"project": made}
-    jobs = (
-        ("still", {"view": ("three-quarter", "above", "player", "inside"), "size": (1280, 960), "output": str(folder)}),
-        (
-            "turntable",
-            {"frames": 24, "size": (640, 480), "keep_frames": False, "output": str(folder / "turntable.webp")},
-        ),
-    )
-    for name, options in jobs:
-        output_module = OUTPUTS.load(name)
-        with progress_bar() as progress:
-            result = api.make(output_module, design, output_module.Options(**options), progress)
-        tell(result.notes if name == "still" else ())
-        facts |= result.facts
-        made += list(result.files)
-    report(made, facts, is_json)
+    with progress_bar() as progress:
+        result = api.demo(output, progress=progress)
+    tell(result.notes)
+    report(list(result.files), result.facts, is_json)
 
 
 @click.command()
@@ -67,7 +49,7 @@ def parts(is_json: bool) -> None:
     """List the kinds of parts, knob styles and box sizes there are."""
     from mockup import api
 
-    table = api.catalogue()
+    table = api.parts()
     if is_json:
         print(json.dumps(table, indent=2, ensure_ascii=False))
         return

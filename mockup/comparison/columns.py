@@ -20,7 +20,7 @@ AT = "@"
 
 
 @dataclass(frozen=True, kw_only=True)
-class Wanted:
+class Pedal:
     """One pedal to show: a layout file, and the name of its variant or None for the file itself."""
 
     path: Path
@@ -40,40 +40,40 @@ class Column:
     near_mm: float = 0.0
 
 
-def wanted(words: Sequence[str]) -> tuple[Wanted, ...]:
+def pedals(words: Sequence[str]) -> tuple[Pedal, ...]:
     """Return the pedals that some words name: FILE, FILE@VARIANT, FILE@* (all variants).
 
     One file alone stands for itself and all its variants. Raises `InputError` where that makes fewer than
     2 or more than 12, or a file cannot be read.
     """
-    found: list[Wanted] = []
+    found: list[Pedal] = []
     for word in words:
         path, variant = split(word)
         if variant == EVERY or (variant is None and len(words) == 1):
             names = api.variants(path)
-            found += [Wanted(path=path, variant=name) for name in names]
+            found += [Pedal(path=path, variant=name) for name in names]
             if variant is None:
-                found.insert(0, Wanted(path=path))
+                found.insert(0, Pedal(path=path))
         else:
-            found.append(Wanted(path=path, variant=variant or None))
+            found.append(Pedal(path=path, variant=variant or None))
     if not LEAST <= len(found) <= MOST:
         raise InputError(_miscounted(words, len(found)))
     return tuple(found)
 
 
-def columns(pedals: Sequence[Wanted], printer: str | None = None) -> tuple[Column, ...]:
+def columns(named: Sequence[Pedal], printer: str | None = None) -> tuple[Column, ...]:
     """Return pedals loaded and captioned; art that several show is held once.
 
     Raises `InputError` for whatever is wrong with one of them.
     """
     arts: dict[str, Artwork] = {}
-    designs = [_sharing(api.load(each.path, each.variant, printer), arts) for each in pedals]
+    designs = [_sharing(api.load(each.path, each.variant, printer), arts) for each in named]
     return tuple(
-        Column(label=label, design=design) for label, design in zip(captions(designs, pedals), designs, strict=True)
+        Column(label=label, design=design) for label, design in zip(captions(designs, named), designs, strict=True)
     )
 
 
-def captions(designs: Sequence[Design], pedals: Sequence[Wanted]) -> tuple[str, ...]:
+def captions(designs: Sequence[Design], pedals: Sequence[Pedal]) -> tuple[str, ...]:
     """Return a caption for each pedal, no two alike: the variant's name, the pedal's, then where it comes from."""
     is_one = len({design.name for design in designs}) == 1
     plain = [

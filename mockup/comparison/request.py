@@ -1,66 +1,89 @@
-"""What a comparison is asked to show, and the pictures that follow from it: the same for every pedal."""
+"""What a comparison is asked to show, the same for every pedal, and where it goes."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
+from pathlib import PurePath
+from typing import Self
 
-from mockup.comparison.sheet import grid
-from mockup.comparison.sheet.pages import Style
-from mockup.model.design import Design
-from mockup.picture import framing
-from mockup.picture.shots import Setting, Sight
-from mockup.picture.studio import named_view
+from mockup.options import bad_option, option, parse_size
+from mockup.outputs.pages.paper_sizes import page_size
+from mockup.outputs.turntable import require_turn
+from mockup.picture.request import PictureRequest, grounded_lights, view_names
 
-VIEWS_SHOWN = ("three-quarter", "above")
-
-WIDE_PX = 2560  # about how wide the pictures of a sheet are together: a large screen, our choice
-MOST_PX, LEAST_PX = 1280, 360  # the longer side of one picture, if nothing else is asked for: our choice
-PX_PER_MM = 4.0  # of a sheet in pixels, on which a millimetre is just a unit
-SCREEN = Style(text_mm=4.6, margin_mm=12.0)  # 18 pixels high
-_EVEN = 2
-_SHAPE = 1.25  # width over height that a sheet's pictures together come near to: a screen's, our taste
+WEB_SUFFIXES = (".html", ".htm")
+SUFFIXES = (".png", ".pdf", *WEB_SUFFIXES)
+TURN_SUFFIXES = (".webp", ".gif", ".apng", ".mp4")
+LEAST_PAGE_MM, MOST_PAGE_MM = 140.0, 2000.0  # as for a template: captions still fit; no printer is wider
 
 
 @dataclass(frozen=True, kw_only=True)
-class Options:
-    """What a comparison shows and where it goes.
+class CompareOptions(PictureRequest):
+    """What a comparison shows, how it is pictured, and where it goes.
 
-    `size` (width, height) in pixels sets every picture's crop; None lets it follow the pedals. `page` is
-    paper for a PDF. `turntable` names an animated file in which all pedals turn together.
+    `size` None lets the crop follow the pedals. `turntable` names an animated file in which all pedals turn together.
     """
 
-    view: tuple[str, ...] = VIEWS_SHOWN
-    size: tuple[int, int] | None = None
-    setting: Setting = field(default_factory=Setting)
-    page: str = "a4"
-    has_marks: bool = True
-    output: tuple[str, ...] = ()
-    turntable: str | None = None
-    frames: int = 36
-    turn_seconds: float = 4.0
+    view: tuple[str, ...] = option(
+        ("three-quarter", "above"),
+        "where the camera stands; repeat for several, one under the other",
+        choices=view_names,
+    )
+    size: tuple[int, int] | None = option(
+        None, "width x height of each picture in pixels; by default the crop follows the pedals", parse=parse_size
+    )
+    variant: str | None = None
+    marks: bool = option(True, "point at the differences in the pictures")
+    page: str = option("a4", "paper of a PDF: a4, letter or width x height in mm")
+    turntable: str | None = option(None, "also turn them together: .webp, .gif, .apng or .mp4", metavar="FILE")
+    frames: int = option(36, "pictures in one turn")
+    turn_seconds: float = option(4.0, "how long one turn lasts when played")
+    output: tuple[str, ...] = option((), "file to write: .png, .pdf or .html; repeat for several", short="o")
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        paper(self.page)
+        require_files(self.output, SUFFIXES)
+        if any(PurePath(name).suffix.lower() in WEB_SUFFIXES for name in self.output):
+            require_ground(self)
+        if self.turntable is not None:
+            require_kind("turntable", self.turntable, TURN_SUFFIXES)
+            require_turn(self.frames, self.turn_seconds)
+
+    def to_file(self, stem: str) -> Self:
+        """Return the options with a picture called `stem` to write, where no file is named."""
+        return self if self.output or self.turntable else replace(self, output=(f"{stem}.png",))
 
 
-def framed(designs: Sequence[Design], options: Options, turns_deg: Sequence[float] = (0.0,)) -> tuple[Sight, ...]:
-    """Return the pictures to take of every design: one camera for each view, which holds them all."""
-    names = tuple(dict.fromkeys(options.view))
-    points = framing.extents(designs, names)
-    if options.size is not None:
-        sizes = dict.fromkeys(names, options.size)
-    else:
-        ratios = [framing.aspect(named_view(name), points[name], turns_deg) for name in names]
-        wide = column_px(len(designs), ratios)
-        sizes = {name: framing.size_at(ratio, wide) for name, ratio in zip(names, ratios, strict=True)}
-    return tuple(framing.sight(name, points[name], sizes[name], turns_deg) for name in names)
+def paper(text: str) -> tuple[float, float]:
+    """Return paper by its name or size in mm, or raise `InputError`."""
+    sides = page_size(text)
+    if not all(LEAST_PAGE_MM <= side <= MOST_PAGE_MM for side in sides):
+        what = f"a page of {sides[0]:g} x {sides[1]:g} mm is out of range"
+        raise bad_option("page", what, f"each side may be {LEAST_PAGE_MM:g} to {MOST_PAGE_MM:g} mm")
+    return sides
 
 
-def column_px(count: int, ratios: Sequence[float]) -> int:
-    """Return how many pixels wide the pictures of a column are, all the same, an even number."""
-    wide = min(WIDE_PX / across(count, ratios), MOST_PX * min(1.0, *ratios), MOST_PX)
-    return max(LEAST_PX, round(wide / _EVEN) * _EVEN)
+def require_files(names: Sequence[str], suffixes: Sequence[str]) -> None:
+    """Raise `InputError` for a file to write that is of no known kind, or named twice."""
+    for name in names:
+        require_kind("output", name, suffixes)
+        if names.count(name) > 1:
+            raise bad_option("output", f"{name!r} is named twice", "give each file a name of its own")
 
 
-def across(count: int, ratios: Sequence[float]) -> int:
-    """Return how many columns stand side by side on a sheet for the screen, about as wide as it is high."""
-    room = WIDE_PX / PX_PER_MM
-    return grid.shape(count, ratios, (room, room / _SHAPE), SCREEN.spacing).across
+def require_kind(option: str, name: str, suffixes: Sequence[str]) -> None:
+    """Raise `InputError` for a file whose name ends in none of some suffixes."""
+    place = PurePath(name)
+    if place.suffix.lower() not in suffixes:
+        listed = ", ".join(each for each in suffixes if each != ".htm")
+        raise bad_option(option, f"{place.name!r} is of no known kind", f"end the name in {listed}")
+
+
+def require_ground(request: PictureRequest) -> None:
+    """Raise `InputError` where the models of a page cannot stand in a light, for want of a table."""
+    known = grounded_lights()
+    if request.light not in known:
+        what = f"{request.light!r} has no ground, which the models on a page stand on"
+        raise bad_option("light", what, "use one of: " + ", ".join(known))

@@ -20,10 +20,12 @@ from mockup.model.design import Design
 from mockup.model.digest import digest
 from mockup.model.picture import Picture
 from mockup.model.scene import Scene
-from mockup.picture.shots import Setting, Sight, Taken
-from mockup.picture.studio import Studio, lit, named_view, opened_on
+from mockup.picture.request import PictureRequest
+from mockup.picture.shots import Sight, Taken
+from mockup.picture.studio import Studio, opened_on
 from mockup.scene.assemble import assemble
 from mockup.scene.kept import Kept
+from mockup.scene.views import VIEWS
 
 _SAME = 64  # parts and pieces of art that are known again: more than one pedal has
 
@@ -47,28 +49,25 @@ class Room:
         self._same: dict[str, Any] = {}
         self._open: _Open | None = None
 
-    def take(self, design: Design, sights: Sequence[Sight], setting: Setting) -> Taken:
+    def take(self, design: Design, sights: Sequence[Sight], request: PictureRequest) -> Taken:
         """Return one picture for each sight, in order; those of a pedal that lies the same way one after the other.
 
-        Raises `InputError` for a light, ground or view that does not exist and `EngineError` where the
-        engine cannot run.
+        Raises `EngineError` where the engine cannot run.
         """
         design = self._known(design)
-        order = sorted(range(len(sights)), key=lambda index: named_view(sights[index].view).is_flipped)
+        order = sorted(range(len(sights)), key=lambda index: VIEWS[sights[index].view].is_flipped)
         found: dict[int, Picture] = {}
         notes: dict[str, None] = {}
-        for is_flipped, group in groupby(order, key=lambda index: named_view(sights[index].view).is_flipped):
-            studio = self._studio(design, setting, is_flipped=is_flipped)
+        for is_flipped, group in groupby(order, key=lambda index: VIEWS[sights[index].view].is_flipped):
+            studio = self._studio(design, request, is_flipped=is_flipped)
             notes.update(dict.fromkeys(studio.notes))
             for index in group:
                 sight = sights[index]
                 found[index] = studio.shoot(
-                    named_view(sight.view),
+                    VIEWS[sight.view],
                     sight.camera,
                     (sight.width_px, sight.height_px),
-                    look=setting.look,
-                    quality=setting.quality,
-                    seconds=setting.seconds,
+                    request,
                     turn_deg=sight.turn_deg,
                 )
         return Taken(pictures=tuple(found[index] for index in range(len(sights))), notes=tuple(notes))
@@ -85,14 +84,13 @@ class Room:
             self._open.session.close()
             self._open = None
 
-    def _studio(self, design: Design, setting: Setting, *, is_flipped: bool) -> Studio:
-        lighting = lit(setting.light, setting.background)
-        scene = assemble(design, lighting, look=setting.look, is_flipped=is_flipped, kept=self._kept)
-        ready = self._ready(scene, (setting, is_flipped))
+    def _studio(self, design: Design, request: PictureRequest, *, is_flipped: bool) -> Studio:
+        scene = assemble(design, request.lighting, look=request.look, is_flipped=is_flipped, kept=self._kept)
+        ready = self._ready(scene, (request.rendering(), is_flipped))
         notes = (*scene.notes, *((ready.note,) if ready.note else ()))
         return Studio(design=design, session=ready.session, scene=scene, engine=ready.engine, notes=notes)
 
-    def _ready(self, scene: Scene, asked: tuple[Setting, bool]) -> _Open:
+    def _ready(self, scene: Scene, asked: tuple[PictureRequest, bool]) -> _Open:
         """Return the open engine, showing a scene; opened again where it cannot take another one."""
         before = self._open
         update = getattr(before.session, "update", None) if before is not None else None
@@ -122,6 +120,6 @@ def room() -> Room:
     return Room()
 
 
-def take(design: Design, sights: Sequence[Sight], setting: Setting) -> Taken:
+def take(design: Design, sights: Sequence[Sight], request: PictureRequest) -> Taken:
     """Take pictures in this process's room: the usual `shots.Take`."""
-    return room().take(design, sights, setting)
+    return room().take(design, sights, request)

@@ -11,7 +11,6 @@ from dataclasses import replace
 from functools import cache
 from typing import Final, Protocol, cast
 
-from mockup.geometry.irradiance import irradiance
 from mockup.model.scene import Lighting, Point3
 from mockup.plugins import Folder
 
@@ -42,6 +41,8 @@ def presets() -> dict[str, Lighting]:
 
 def _exposed(lighting: Lighting) -> Lighting:
     """Return a preset with its exposure set: white paint, level on the box, gives luminance 1."""
+    from mockup.geometry.irradiance import irradiance  # here, so that lights can be listed without numpy
+
     light = irradiance(lighting, _TOP, (0.0, 0.0, 1.0))
     luminance = sum(part * weight for part, weight in zip(light, _LUMA, strict=True))
     return replace(lighting, exposure=math.pi / luminance)

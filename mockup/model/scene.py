@@ -6,7 +6,7 @@ World frame in millimetres: x right, y away, z up; colours linear sRGB.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, get_args
 
 if TYPE_CHECKING:
     import numpy as np
@@ -19,6 +19,8 @@ Point3 = tuple[float, float, float]
 Group = Literal["box", "lid", "hardware", "inside"]
 Look = Literal["photo", "proof"]
 Quality = Literal["draft", "normal", "final"]
+LOOKS: tuple[Look, ...] = get_args(Look)
+QUALITIES: tuple[Quality, ...] = get_args(Quality)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

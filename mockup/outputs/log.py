@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from pathlib import PurePath
 from typing import Any
 
@@ -18,12 +18,14 @@ from mockup.encode.markdown import markdown
 from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.model.picture import Picture
-from mockup.model.scene import Quality
+from mockup.model.scene import Look
 from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, silent
 from mockup.outputs.pages import log_words as _log
-from mockup.picture.studio import OWN_BACKGROUND, Studio, lit, named_view, studio
+from mockup.picture import framing
+from mockup.picture.request import PictureRequest, grounded_lights
+from mockup.picture.studio import Studio, studio
 from mockup.scene.assemble import assemble
-from mockup.scene.cameras import View
+from mockup.scene.views import VIEWS, View
 
 SUFFIXES = (".html", ".htm", ".md")
 STILLS = {
@@ -32,26 +34,28 @@ STILLS = {
     "player": "From a standing player's eye",
     "inside": "Turned over, lid off",
 }
+_TURN_VIEW = "three-quarter"
 _TURN_SECONDS = 5.0  # our taste
 _MAX_FRAMES = 120  # three degrees a frame; keeps a page small enough to send
 _PAGE_TEXTURE_PX = 2048  # the art in the page's model, largest side; the file of `mockup model` holds more: our choice
-_GROUNDED = tuple(name for name, preset in presets().items() if preset.ground is not None)
 
 
 @dataclass(frozen=True, kw_only=True)
-class Options:
+class Options(PictureRequest):
     """What goes onto the page, how well, and where to put it."""
 
+    view: tuple[str, ...] = tuple(STILLS)
+    look: Look = "photo"
+    background: str = PictureRequest.background
+    seconds: float | None = None
     size: tuple[int, int] = option((1280, 960), "width x height of each picture in pixels", parse=parse_size)
     frames: int = option(36, "pictures in the turntable; 0 for none")
     turn_size: tuple[int, int] = option((720, 540), "width x height of the turntable in pixels", parse=parse_size)
-    quality: str = option("normal", "how much work goes into each picture", choices=("draft", "normal", "final"))
-    light: str = option("bench", "light and ground", choices=_GROUNDED)
-    engine: str | None = option(None, "render engine; the best one here by default")
+    light: str = option("bench", "light and ground", choices=grounded_lights, noun="light with a ground")
     output: str | None = option(
         None, "file to write: .html, or .md with its pictures beside", short="o", suffixes=(".html", ".md")
     )
-    others: tuple[Design, ...] = field(default=(), metadata={})
+    others: tuple[Design, ...] = option((), "designs of the layout's other variants", reads="variants")
 
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
@@ -61,8 +65,6 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         raise bad_option("output", f"{target.name!r} is of no known kind", "end the name in " + ", ".join(SUFFIXES))
     if not (options.frames == 0 or 2 <= options.frames <= _MAX_FRAMES):
         raise bad_option("frames", f"{options.frames} is out of range", f"a turn has 2 to {_MAX_FRAMES} frames, or 0")
-    if options.light not in _GROUNDED:
-        raise bad_option("light", f"{options.light!r} has no ground", "use one of: " + ", ".join(_GROUNDED))
     shown, notes = document(design, options, progress)
     files: dict[str, bytes]
     if target.suffix.lower() == ".md":
@@ -70,7 +72,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         text, beside = markdown(shown, folder)
         files = {str(target): text} | {str(target.parent / name): data for name, data in beside.items()}
     else:
-        files = {str(target): html(shown, presets()[options.light])}
+        files = {str(target): html(shown, options.lighting)}
     variants = [each.variant for each in (design, *options.others)]
     facts: dict[str, Any] = {"file": str(target), "bytes": sum(map(len, files.values())), "variants": variants}
     return Result(files=files, facts={"log": facts}, notes=notes)
@@ -113,25 +115,20 @@ def _pictures(
     design: Design, options: Options, progress: Any
 ) -> tuple[tuple[Photo, ...], Photo | None, tuple[str, ...]]:
     """Return the stills, the turntable if one is wanted, and the engine's notes."""
-    lighting, quality = lit(options.light, OWN_BACKGROUND), options.quality
     stills: dict[str, Photo] = {}
     notes: dict[str, None] = {}
     turn: Photo | None = None
-    views = [named_view(name) for name in STILLS]
+    views = [VIEWS[name] for name in STILLS]
     for is_flipped in (False, True):
-        with studio(design, engine=options.engine, lighting=lighting, look="photo", is_flipped=is_flipped) as room:
+        with studio(design, options, is_flipped=is_flipped) as room:
             notes.update(dict.fromkeys(room.notes))
             for view in (each for each in views if each.is_flipped == is_flipped):
                 progress(len(stills), view.name)
-                taken = _shot(room, view, options.size, quality)  # type: ignore[arg-type]  # checked by choices
+                taken = room.shoot(view, room.camera(view, options.size), options.size, options)
                 stills[view.name] = _still(design, view, taken)
             if not is_flipped and options.frames:
                 turn = _turntable(room, options, lambda i: progress(len(STILLS) + i, "turntable"))
     return tuple(stills[name] for name in STILLS), turn, tuple(notes)
-
-
-def _shot(room: Studio, view: View, size: tuple[int, int], quality: Quality) -> Picture:
-    return room.shoot(view, room.camera(view, size), size, look="photo", quality=quality)
 
 
 def _still(design: Design, view: View, taken: Picture) -> Photo:
@@ -147,13 +144,12 @@ def _still(design: Design, view: View, taken: Picture) -> Photo:
 
 
 def _turntable(room: Studio, options: Options, progress: Any) -> Photo:
-    view, size = named_view("three-quarter"), options.turn_size
-    camera = room.camera(view, size, turns_deg=[15.0 * i for i in range(24)])
+    view, size, draft = VIEWS[_TURN_VIEW], options.turn_size, replace(options, quality="draft")
+    camera = room.camera(view, size, turns_deg=framing.whole_turn())
     frames = []
     for number in range(options.frames):
         progress(number)
-        angle = 360.0 * number / options.frames
-        taken = room.shoot(view, camera, size, look="photo", quality="draft", turn_deg=angle)
+        taken = room.shoot(view, camera, size, draft, turn_deg=360.0 * number / options.frames)
         frames.append(ink.flatten(taken.pixels))
     return Photo(
         name="turntable.webp",

@@ -6,32 +6,29 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import groupby
 from pathlib import PurePath
-from typing import Any
+from typing import TYPE_CHECKING
 
-from mockup.encode.png import png
-from mockup.model.design import Design
-from mockup.model.picture import Picture
-from mockup.model.scene import Look, Quality
 from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, silent
-from mockup.picture.doubt import side_by_side, versions
-from mockup.picture.studio import StudioOptions, lit, named_view, studio
-from mockup.scene.cameras import VIEWS
+from mockup.picture.request import PictureRequest, view_names
+from mockup.scene.views import VIEWS
+
+if TYPE_CHECKING:
+    from mockup.model.design import Design
+    from mockup.model.picture import Picture
 
 ALL = "all"
 
 
+def _views() -> tuple[str, ...]:
+    return (*view_names(), ALL)
+
+
 @dataclass(frozen=True, kw_only=True)
-class Options(StudioOptions):
+class Options(PictureRequest):
     """What to picture, how large, how well, and where to put it."""
 
-    view: tuple[str, ...] = option(
-        ("three-quarter",), "where the camera stands; repeat for several", choices=(*VIEWS, ALL)
-    )
+    view: tuple[str, ...] = option(PictureRequest.view, "where the camera stands; repeat for several", choices=_views)
     size: tuple[int, int] = option((1600, 1200), "width x height in pixels", parse=parse_size)
-    look: str = option(
-        "photo", "photo: in a studio; proof: unlit, exactly the predicted colours", choices=("photo", "proof")
-    )
-    quality: str = option("normal", "how much work goes into it", choices=("draft", "normal", "final"))
     doubt: bool = option(False, "beside a proof, the darkest and lightest it may be (k = 0 and 0.6)")
     output: str | None = option(
         None, "file to write (.png), or a folder for several views", short="o", suffixes=(".png",)
@@ -42,28 +39,27 @@ def pictures(
     design: Design, options: Options, progress: Progress = silent
 ) -> Iterator[tuple[str, Picture, tuple[str, ...]]]:
     """Yield (view, picture, notes) for every view asked for; the scene is built once per pose."""
+    from mockup.picture.studio import studio
+
     if options.doubt:
         yield from _doubtful(design, options, progress)
         return
-    names = tuple(VIEWS) if ALL in options.view else tuple(dict.fromkeys(options.view))
-    views = [named_view(name) for name in names]
-    lighting = lit(options.light, options.background)
-    look: Look = options.look  # type: ignore[assignment]  # checked against the choices
-    quality: Quality = options.quality  # type: ignore[assignment]
+    views = [VIEWS[name] for name in (VIEWS if ALL in options.view else dict.fromkeys(options.view))]
     done = 0
     for is_flipped, group in groupby(sorted(views, key=lambda each: each.is_flipped), key=lambda each: each.is_flipped):
-        with studio(design, engine=options.engine, lighting=lighting, look=look, is_flipped=is_flipped) as room:
+        with studio(design, options, is_flipped=is_flipped) as room:
             for view in group:
                 progress(done, len(views), view.name)
                 camera = room.camera(view, options.size)
-                taken = room.shoot(view, camera, options.size, look=look, quality=quality, seconds=options.seconds)
-                yield view.name, taken, room.notes
+                yield view.name, room.shoot(view, camera, options.size, options), room.notes
                 done += 1
     progress(done, len(views), "done")
 
 
 def _doubtful(design: Design, options: Options, progress: Progress) -> Iterator[tuple[str, Picture, tuple[str, ...]]]:
     """Yield (view, three pictures side by side, notes) for every view asked for."""
+    from mockup.picture.doubt import side_by_side, versions
+
     if options.look != "proof":
         raise bad_option("doubt", "only a proof shows its doubt", "add: --look proof")
     plain = replace(options, doubt=False)
@@ -76,16 +72,16 @@ def _doubtful(design: Design, options: Options, progress: Progress) -> Iterator[
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return one PNG file per view."""
+    from mockup.encode.png import png
+
     paths = _paths(file_stem(design.name), options)
-    files: dict[str, bytes] = {}
-    facts: list[dict[str, Any]] = []
-    notes: dict[str, None] = {}
-    for view, picture, said in pictures(design, options, progress):
-        path = paths(view)
-        files[path] = png(picture.pixels, dpi=picture.dpi, text=picture.facts)
-        facts.append({"file": path, **{key.lower(): value for key, value in picture.facts.items()}})
-        notes.update(dict.fromkeys(said))
-    return Result(files=files, facts={"pictures": facts}, notes=tuple(notes))
+    taken = list(pictures(design, options, progress))
+    files = {paths(view): png(each.pixels, dpi=each.dpi, text=each.facts) for view, each, _ in taken}
+    facts = [
+        {"file": paths(view), **{key.lower(): value for key, value in each.facts.items()}} for view, each, _ in taken
+    ]
+    notes = tuple(dict.fromkeys(note for _, _, said in taken for note in said))
+    return Result(files=files, facts={"pictures": facts}, notes=notes, pictures=tuple(each for _, each, _ in taken))
 
 
 def _paths(name: str, options: Options) -> Callable[[str], str]:
@@ -102,9 +98,3 @@ def _paths(name: str, options: Options) -> Callable[[str], str]:
         return str(target.with_name(f"{target.stem}-{view}.png")) if is_many else str(target)
 
     return path
-
-
-def picture(design: Design, view: str, **options: Any) -> Picture:
-    """Return one picture of a view; keyword arguments are the fields of `Options`."""
-    chosen = Options(view=(view,), **options)
-    return next(taken for _, taken, _ in pictures(design, chosen))

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import PurePath
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from mockup.encode.animation import animation
-from mockup.encode.png import png
-from mockup.encode.video import mp4
-from mockup.model.design import Design
-from mockup.model.picture import Picture
-from mockup.model.scene import Look, Quality, Shot
+from mockup.model.scene import QUALITIES, Look, Quality, Shot
 from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, silent
-from mockup.picture.studio import Studio, StudioOptions, lit, named_view, studio
-from mockup.scene.cameras import VIEWS
+from mockup.picture.request import PictureRequest
+from mockup.scene.views import VIEWS
+
+if TYPE_CHECKING:
+    from mockup.model.design import Design
+    from mockup.model.picture import Picture
+    from mockup.picture.studio import Studio
 
 SUFFIXES = (".webp", ".gif", ".apng", ".png", ".mp4")
 MAX_PIXELS = 500_000_000  # of all frames together, three bytes each; keeps memory bounded
@@ -24,14 +24,14 @@ MAX_FRAMES = 720  # half a degree a frame; keeps memory bounded
 
 
 @dataclass(frozen=True, kw_only=True)
-class Options(StudioOptions):
+class Options(PictureRequest):
     """How many frames, how large, how well, and where to put them."""
 
     frames: int = option(36, "pictures in one turn")
     turn_seconds: float = option(4.0, "how long one turn lasts when played")
-    view: str = option("three-quarter", "where the camera stands", choices=tuple(VIEWS))
     size: tuple[int, int] = option((960, 720), "width x height in pixels", parse=parse_size)
-    quality: str = option("draft", "how much work goes into each frame", choices=("draft", "normal", "final"))
+    look: Look = "photo"
+    quality: Quality = option("draft", "how much work goes into each frame", choices=QUALITIES)
     keep_frames: bool = option(True, "also write every frame as a PNG file, in a folder beside")
     output: str | None = option(
         None,
@@ -39,6 +39,23 @@ class Options(StudioOptions):
         short="o",
         suffixes=(".webp", ".gif", ".apng", ".mp4"),
     )
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        require_turn(self.frames, self.turn_seconds, self.size)
+        if len(self.view) != 1:
+            raise bad_option("view", f"a turn has one view, found {len(self.view)}", "name one of them")
+
+
+def require_turn(frames: int, turn_seconds: float, size: tuple[int, int] | None = None) -> None:
+    """Raise `InputError` for a turn that has too few or too many frames or pixels, or lasts too short or too long."""
+    if not 2 <= frames <= MAX_FRAMES:
+        raise bad_option("frames", f"{frames} is out of range", f"a turn has 2 to {MAX_FRAMES} frames")
+    if not 0.2 <= turn_seconds <= 120:
+        raise bad_option("turn-seconds", f"{turn_seconds:g} is out of range", "a turn lasts 0.2 to 120 seconds")
+    if size is not None and frames * size[0] * size[1] > MAX_PIXELS:
+        what = f"{frames} frames of {size[0]}x{size[1]} are {frames * size[0] * size[1] / 1e6:.0f} megapixels"
+        raise bad_option("size", what, f"the limit is {MAX_PIXELS / 1e6:.0f}; take fewer or smaller frames")
 
 
 def pictures(
@@ -48,29 +65,12 @@ def pictures(
 
     Camera, light and exposure stay; the scene is built once.
     """
-    if not 2 <= options.frames <= MAX_FRAMES:
-        raise bad_option("frames", f"{options.frames} is out of range", f"a turn has 2 to {MAX_FRAMES} frames")
-    if not 0.2 <= options.turn_seconds <= 120:
-        raise bad_option("turn-seconds", f"{options.turn_seconds:g} is out of range", "a turn lasts 0.2 to 120 seconds")
-    held = options.frames * options.size[0] * options.size[1]
-    if held > MAX_PIXELS:
-        what = f"{options.frames} frames of {options.size[0]}x{options.size[1]} are {held / 1e6:.0f} megapixels"
-        raise bad_option("size", what, f"the limit is {MAX_PIXELS / 1e6:.0f}; take fewer or smaller frames")
-    view = named_view(options.view)
-    look: Look = "photo"
-    quality: Quality = options.quality  # type: ignore[assignment]  # checked against the choices
-    lighting = lit(options.light, options.background)
-    with studio(design, engine=options.engine, lighting=lighting, look=look, is_flipped=view.is_flipped) as room:
-        shot = Shot(
-            camera=room.camera(view, options.size, turns_deg=TURNS_DEG),
-            width_px=options.size[0],
-            height_px=options.size[1],
-            look=look,
-            quality=quality,
-            hidden=view.hidden,
-            seconds=options.seconds,
-        )
-        for taken in turned(room, shot, view.name, options.frames, progress):
+    from mockup.picture.studio import shot, studio
+
+    view = VIEWS[options.view[0]]
+    with studio(design, options, is_flipped=view.is_flipped) as room:
+        camera = room.camera(view, options.size, turns_deg=TURNS_DEG)
+        for taken in turned(room, shot(view, camera, options.size, options), view.name, options.frames, progress):
             yield taken, room.notes
 
 
@@ -84,6 +84,9 @@ def turned(room: Studio, shot: Shot, view: str, frames: int, progress: Progress 
 
 def animated(frames: Sequence[Picture], suffix: str, turn_seconds: float) -> bytes:
     """Return one turn as a file of the kind that `suffix` (one of `SUFFIXES`) names; it loops."""
+    from mockup.encode.animation import animation
+    from mockup.encode.video import mp4
+
     pixels, frame_ms = [picture.pixels for picture in frames], 1000.0 * turn_seconds / len(frames)
     if suffix == ".mp4":
         return mp4(pixels, frame_ms=frame_ms, turns=3)
@@ -93,12 +96,14 @@ def animated(frames: Sequence[Picture], suffix: str, turn_seconds: float) -> byt
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return the animated file and, unless told otherwise, every frame as a PNG file."""
+    from mockup.encode.png import png
+
     target = PurePath(options.output or f"{file_stem(design.name)}-turntable.webp")
     suffix = target.suffix.lower()
     if suffix not in SUFFIXES:
         raise bad_option("output", f"{target.name!r} is of no known kind", "end the name in " + ", ".join(SUFFIXES))
     taken = list(pictures(design, options, progress))
-    frames = [picture for picture, _ in taken]
+    frames = tuple(picture for picture, _ in taken)
     files = {str(target): animated(frames, suffix, options.turn_seconds)}
     if options.keep_frames:
         folder = target.with_name(f"{target.stem}-frames")
@@ -111,4 +116,4 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
             **{key.lower(): value for key, value in frames[0].facts.items()},
         }
     }
-    return Result(files=files, facts=facts, notes=taken[0][1])
+    return Result(files=files, facts=facts, notes=taken[0][1], pictures=frames)

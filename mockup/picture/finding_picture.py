@@ -15,8 +15,9 @@ from mockup.options import Progress, silent
 from mockup.picture import close_looks
 from mockup.picture.close_looks import SIDE_PX, Closeup
 from mockup.picture.finding_sheet import PAPER, FaceView, faces_of, sheet
-from mockup.picture.studio import OWN_BACKGROUND, Studio, caption, lit, named_view, studio
-from mockup.scene.cameras import STRAIGHT_AT
+from mockup.picture.request import PictureRequest
+from mockup.picture.studio import Studio, caption, studio
+from mockup.scene.views import STRAIGHT_AT, VIEWS
 
 
 def finding_picture(
@@ -31,30 +32,32 @@ def finding_picture(
     rings = close_looks.concerned(findings)
     total = len(names) + 2 * len(rings)
     views: list[FaceView] = []
-    lighting = lit("bench", OWN_BACKGROUND)
-    with studio(design, engine=engine, lighting=lighting, look="photo") as room:
+    request = PictureRequest(engine=engine)
+    with studio(design, request) as room:
         for name in names:
-            view = named_view(STRAIGHT_AT[name])
+            view = VIEWS[STRAIGHT_AT[name]]
             progress(len(views), total, view.name)
             size = (900, 1000 if name == "top" else 520)
             camera = room.camera(view, size)
-            taken = room.shoot(view, camera, size, look="photo", quality="normal")
+            taken = room.shoot(view, camera, size, request)
             views.append(FaceView(face=faces[name], pixels=ink.flatten(taken.pixels), camera=camera))
-        designed = [_close(room, each) for each in rings]
+        designed = [_close(room, each, request) for each in rings]
     progress(len(names) + len(rings), total, "close looks")
     looks: list[Closeup] = []
     if rings:
         off_mm = close_looks.wander_mm(design)
-        with studio(close_looks.drilled_off(design, rings), engine=engine, lighting=lighting, look="photo") as room:
+        with studio(close_looks.drilled_off(design, rings), request) as room:
             for finding, before in zip(rings, designed, strict=True):
-                looks.append(Closeup(finding=finding, designed=before, wandered=_close(room, finding), off_mm=off_mm))
+                looks.append(
+                    Closeup(finding=finding, designed=before, wandered=_close(room, finding, request), off_mm=off_mm)
+                )
     progress(total, total, "done")
     page = sheet(design.name, findings, views, design.units, looks)
     return Picture(pixels=pixels(page, 1.0, PAPER), facts={**caption(design), "Findings": str(len(findings))})
 
 
-def _close(room: Studio, finding: Finding) -> Pixels:
+def _close(room: Studio, finding: Finding, request: PictureRequest) -> Pixels:
     place = finding.marks[0]
     face = side_faces(room.design.enclosure)[place.face]
-    view, camera = named_view(STRAIGHT_AT[face.name]), close_looks.camera(face, place)
-    return ink.flatten(room.shoot(view, camera, (SIDE_PX, SIDE_PX), look="photo", quality="normal").pixels)
+    view, camera = VIEWS[STRAIGHT_AT[face.name]], close_looks.camera(face, place)
+    return ink.flatten(room.shoot(view, camera, (SIDE_PX, SIDE_PX), request).pixels)

@@ -26,7 +26,7 @@ from mockup.model.sheet import Image, Mark, Page, Text, moved
 from mockup.model.units import Unit
 from mockup.picture.close_looks import HEIGHT, SIDE_PX, Closeup, look
 from mockup.picture.marks import PlacedView, crosses, numbers, straight, stroked
-from mockup.scene.cameras import STRAIGHT_AT
+from mockup.scene.views import STRAIGHT_AT
 
 PAPER: Colour = (0.957, 0.949, 0.925)
 INK: Colour = (0.125, 0.141, 0.169)

@@ -11,11 +11,12 @@ from scipy.spatial import ConvexHull
 from mockup.model.design import Design
 from mockup.model.mesh import Floats
 from mockup.model.scene import Group
+from mockup.picture.request import PictureRequest
 from mockup.picture.shots import Sight
-from mockup.picture.studio import OWN_BACKGROUND, lit, named_view
 from mockup.scene.assemble import assemble
-from mockup.scene.cameras import View, frame, projected, turned
+from mockup.scene.cameras import frame, projected, turned
 from mockup.scene.kept import Kept
+from mockup.scene.views import VIEWS, View
 
 NARROWEST, WIDEST = 0.5, 2.4  # width over height of a crop: what still stands well beside others, our taste
 TURN_STEP_DEG = 15.0  # how finely a turn is tried for room: as the turntable of one pedal does
@@ -34,7 +35,7 @@ def extent(
     No art is touched for it. `kept` holds what other pedals' scenes were made of.
     """
     bare = replace(design, decals=())
-    scene = assemble(bare, lit("bench", OWN_BACKGROUND), is_flipped=is_flipped, kept=kept)
+    scene = assemble(bare, PictureRequest().lighting, is_flipped=is_flipped, kept=kept)
     points = np.concatenate([body.mesh.vertices for body in scene.bodies if body.group not in hidden])
     return np.asarray(points[ConvexHull(points).vertices])
 
@@ -44,7 +45,7 @@ def extents(designs: Iterable[Design], views: Sequence[str]) -> dict[str, Floats
     found: dict[str, list[Floats]] = {name: [] for name in views}
     known: dict[tuple[bool, frozenset[Group]], list[str]] = {}
     for name in views:
-        view = named_view(name)
+        view = VIEWS[name]
         known.setdefault((view.is_flipped, view.hidden), []).append(name)
     kept = Kept()
     for design in designs:
@@ -77,7 +78,7 @@ def size_at(ratio: float, wide_px: int) -> tuple[int, int]:
 
 def sight(name: str, points: Floats, size: tuple[int, int], turns_deg: Sequence[float] = (0.0,)) -> Sight:
     """Return the picture to take of every pedal in a view: one camera that holds all their `points`."""
-    camera = frame(named_view(name), points, size[0] / size[1], turns_deg=turns_deg)
+    camera = frame(VIEWS[name], points, size[0] / size[1], turns_deg=turns_deg)
     return Sight(view=name, camera=camera, width_px=size[0], height_px=size[1])
 
 

@@ -12,8 +12,8 @@ from typing import Protocol
 
 from mockup.model.design import Design
 from mockup.model.picture import Picture
-from mockup.model.scene import Camera, Look, Quality
-from mockup.picture.studio import OWN_BACKGROUND
+from mockup.model.scene import Camera
+from mockup.picture.request import PictureRequest
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -25,18 +25,6 @@ class Sight:
     width_px: int
     height_px: int
     turn_deg: float = 0.0
-
-
-@dataclass(frozen=True, kw_only=True)
-class Setting:
-    """How pictures are taken: the same for every pedal of a comparison. `engine` None is the best one here."""
-
-    light: str = "bench"
-    background: str = OWN_BACKGROUND
-    look: Look = "photo"
-    quality: Quality = "normal"
-    engine: str | None = None
-    seconds: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -54,5 +42,5 @@ class Take(Protocol):
     comparison is large enough for several processes.
     """
 
-    def __call__(self, design: Design, sights: Sequence[Sight], setting: Setting) -> Taken:
-        """Return the pictures, or raise `InputError` or `EngineError` where they cannot be taken."""
+    def __call__(self, design: Design, sights: Sequence[Sight], request: PictureRequest) -> Taken:
+        """Return a picture through each sight, rendered as asked; raise `EngineError` where none can be taken."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -13,62 +13,16 @@ from mockup.colour import rgb
 from mockup.colour.view import view as encoded
 from mockup.decal import ink
 from mockup.engines import Session
-from mockup.lights import presets
 from mockup.model.design import Design
-from mockup.model.errors import EngineError, nearest
+from mockup.model.errors import EngineError
 from mockup.model.mesh import Floats
 from mockup.model.picture import Picture
-from mockup.model.scene import Camera, Group, Lighting, Look, Quality, Scene, Shot
+from mockup.model.scene import Camera, Group, Scene, Shot
 from mockup.model.units import MM_PER_INCH
-from mockup.options import bad_option, option
+from mockup.picture.request import PictureRequest
 from mockup.scene.assemble import assemble
-from mockup.scene.cameras import VIEWS, View, frame
-
-OWN_BACKGROUND = "own"
-NO_BACKGROUND = "none"
-
-
-@dataclass(frozen=True, kw_only=True)
-class StudioOptions:
-    """The options that every rendered output shares."""
-
-    def __post_init__(self) -> None:
-        if self.seconds is not None and not 0.1 <= self.seconds <= 3600:  # an hour: nobody waits longer for a picture
-            raise bad_option("seconds", f"{self.seconds:g} is out of range", "give 0.1 to 3600 seconds")
-
-    seconds: float | None = option(None, "time budget for one picture, for an engine that can use one")
-    engine: str | None = option(None, "render engine; the best one here by default", choices=engines.ENGINES.names)
-    light: str = option("bench", "light and ground", choices=tuple(presets()))
-    background: str = option(
-        OWN_BACKGROUND,
-        f'colour of the ground, "{NO_BACKGROUND}" for transparent, "{OWN_BACKGROUND}" for the light\'s own',
-    )
-
-
-def named_view(name: str) -> View:
-    """Return a named view; `InputError` with the nearest name where there is none."""
-    if name not in VIEWS:
-        raise bad_option("view", f"there is no view {name!r}", nearest(name, VIEWS))
-    return VIEWS[name]
-
-
-def lit(light: str, background: str) -> Lighting:
-    """Return a light preset with its ground replaced.
-
-    `background` is "own" (the preset's ground), "none" (transparent) or a colour as text.
-    """
-    if light not in presets():
-        raise bad_option("light", f"there is no light {light!r}", nearest(light, presets()))
-    preset = presets()[light]
-    if background == OWN_BACKGROUND:
-        return preset
-    if background == NO_BACKGROUND:
-        return replace(preset, ground=None)
-    try:
-        red, green, blue = (float(value) for value in rgb.decode(np.array(rgb.parse(background))))
-    except ValueError as error:
-        raise bad_option("background", f'{error}, or "{NO_BACKGROUND}" for transparent') from None
-    return replace(preset, ground=(red, green, blue), backdrop=(red, green, blue))
+from mockup.scene.cameras import frame
+from mockup.scene.views import View
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -94,24 +48,12 @@ class Studio:
         at: View,
         camera: Camera,
         size: tuple[int, int],
+        request: PictureRequest,
         *,
-        look: Look,
-        quality: Quality,
-        seconds: float | None = None,
         turn_deg: float = 0.0,
     ) -> Picture:
-        """Return one picture, encoded, with the facts of how it was made."""
-        shot = Shot(
-            camera=camera,
-            width_px=size[0],
-            height_px=size[1],
-            look=look,
-            quality=quality,
-            turn_deg=turn_deg,
-            hidden=at.hidden,
-            seconds=seconds,
-        )
-        return self.take(shot, at.name)
+        """Return one picture of a view and size, encoded, with the facts of how it was made."""
+        return self.take(shot(at, camera, size, request, turn_deg=turn_deg), at.name)
 
     def take(self, shot: Shot, view: str) -> Picture:
         """Return the picture of a shot, encoded, with the facts of how it was made; `view` is what it is called."""
@@ -127,6 +69,20 @@ class Studio:
         pixels = encoded(taken.pixels, look)
         is_opaque = bool((pixels[..., 3] == 255).all())
         return Picture(pixels=pixels[..., :3] if is_opaque else pixels, dpi=dpi, facts=facts)
+
+
+def shot(at: View, camera: Camera, size: tuple[int, int], request: PictureRequest, *, turn_deg: float = 0.0) -> Shot:
+    """Return the shot of a view, size and request."""
+    return Shot(
+        camera=camera,
+        width_px=size[0],
+        height_px=size[1],
+        look=request.look,
+        quality=request.quality,
+        turn_deg=turn_deg,
+        hidden=at.hidden,
+        seconds=request.seconds,
+    )
 
 
 def caption(design: Design) -> dict[str, str]:
@@ -156,12 +112,10 @@ def ink_figures(design: Design) -> str:
 
 
 @contextmanager
-def studio(
-    design: Design, *, engine: str | None, lighting: Lighting, look: Look, is_flipped: bool = False
-) -> Iterator[Studio]:
-    """Open an engine (None: the best one here) on a design's scene; it closes with the block."""
-    scene = assemble(design, lighting, look=look, is_flipped=is_flipped)
-    name, opened, note = opened_on(engine, scene)
+def studio(design: Design, request: PictureRequest, *, is_flipped: bool = False) -> Iterator[Studio]:
+    """Open an engine on a design's scene, dressed and lit as asked for; it closes with the block."""
+    scene = assemble(design, request.lighting, look=request.look, is_flipped=is_flipped)
+    name, opened, note = opened_on(request.engine, scene)
     notes = (*scene.notes, *((note,) if note else ()))
     with opened as session:
         yield Studio(design=design, session=session, scene=scene, engine=name, notes=notes)

@@ -1,72 +1,18 @@
-"""Named views: where the camera stands, a frame that holds the whole pedal, and where a point is seen."""
+"""Where the camera of a view stands, a frame that holds the whole pedal, and where a point is seen."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
-from mockup.model.enclosure import FaceName
 from mockup.model.mesh import Floats
-from mockup.model.scene import Camera, Group, Point3
+from mockup.model.scene import Camera, Point3
+from mockup.scene.views import View
 
 STANDING_EYE_MM = 1630.0  # men, 50th percentile, no shoes: Pheasant, Bodyspace, as quoted in teaching notes
 TOE_TO_PEDAL_MM = 350.0  # the player stands this far from the pedal's near side: common practice, no source
-
-
-@dataclass(frozen=True, kw_only=True)
-class View:
-    """One named view. `direction` points from the pedal to the camera.
-
-    `is_true_size` views are orthographic: every millimetre of the face they look at is equally long
-    in the picture. `is_flipped` shows the pedal lying on its knobs. `hidden` groups are left out.
-    """
-
-    name: str
-    about: str
-    direction: Point3
-    up: Point3 = (0.0, 0.0, 1.0)
-    is_true_size: bool = False
-    is_flipped: bool = False
-    is_player: bool = False
-    hidden: frozenset[Group] = frozenset()
-    margin: float = 0.08
-
-
-_AWAY = (0.0, 1.0, 0.0)
-VIEWS: dict[str, View] = {
-    view.name: view
-    for view in (
-        View(name="above", about="straight down, true to size", direction=(0, 0, 1), up=_AWAY, is_true_size=True),
-        View(name="three-quarter", about="from the front left, as in a shop window", direction=(-0.52, -0.92, 0.88)),
-        View(
-            name="player", about="down from a standing player's eye", direction=(0, -0.4, 1), up=_AWAY, is_player=True
-        ),
-        View(name="near", about="the side towards the player, true to size", direction=(0, -1, 0), is_true_size=True),
-        View(name="far", about="the side away from the player, true to size", direction=(0, 1, 0), is_true_size=True),
-        View(name="left", about="the left side, true to size", direction=(-1, 0, 0), is_true_size=True),
-        View(name="right", about="the right side, true to size", direction=(1, 0, 0), is_true_size=True),
-        View(
-            name="underside",
-            about="turned over, lid on",
-            direction=(0.25, -0.75, 1.2),
-            is_flipped=True,
-        ),
-        View(
-            name="inside",
-            about="turned over, lid off",
-            direction=(0.12, -0.42, 1.2),
-            is_flipped=True,
-            hidden=frozenset({"lid"}),
-        ),
-    )
-}
-
-
-STRAIGHT_AT: dict[FaceName, str] = {"top": "above", "near": "near", "far": "far", "left": "left", "right": "right"}
-"""The named view that looks straight at each face."""
 
 
 def frame(

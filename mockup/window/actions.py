@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from mockup.outputs import OUTPUTS
-from mockup.scene.cameras import VIEWS
+from mockup.scene.views import VIEWS
 from mockup.window import project_flow, save_flow, true_size
 from mockup.window.desk import Desk
 from mockup.window.state import State, Tab, Toggle

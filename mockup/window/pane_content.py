@@ -13,28 +13,19 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from mockup.model.design import Design
-from mockup.model.scene import Camera, Group, Lighting, Look, Quality, Shot
-from mockup.picture.studio import OWN_BACKGROUND, lit
+from mockup.model.scene import Camera, Group, Quality, Shot
+from mockup.picture.request import PictureRequest
 from mockup.window.state import State
 
 
 @dataclass(frozen=True, kw_only=True)
-class PaneContent:
-    """What one pane shows of a layout: one version of it, dressed. Two equal orders give the same scene."""
+class PaneContent(PictureRequest):
+    """What one pane shows of a layout: one variant of it, dressed. Two equal ones give the same scene."""
 
-    variant: str | None = None
-    look: Look = "photo"
     is_flipped: bool = False
     has_decal: bool = True
     is_lamp_lit: bool | None = None
     has_clear_coat: bool | None = None
-    light: str = "bench"
-    background: str = OWN_BACKGROUND
-
-    @property
-    def lighting(self) -> Lighting:
-        """The light and ground; raises `InputError` for a background that is no colour."""
-        return lit(self.light, self.background)
 
     def dressed(self, design: Design) -> Design:
         """Return the design as this pane shows it."""

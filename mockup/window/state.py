@@ -12,8 +12,8 @@ from typing import Literal, Self, get_args
 from mockup.lights import presets
 from mockup.model.enclosure import FaceName
 from mockup.model.scene import Look, Quality
-from mockup.picture.studio import OWN_BACKGROUND
-from mockup.scene.cameras import VIEWS
+from mockup.picture.request import PictureRequest
+from mockup.scene.views import VIEWS
 from mockup.window.pointer.snapping import GRIDS
 
 Tool = Literal["look", "measure"]
@@ -36,7 +36,7 @@ class State:
     shown at physical size, if one is. `tab` is the panel's open page.
     """
 
-    look: Look = "photo"
+    look: Look = PictureRequest.look
     view: str = FIRST_VIEW
     has_decal: bool = True
     has_hardware: bool = True
@@ -46,9 +46,9 @@ class State:
     has_clear_coat: bool | None = None
     has_findings: bool = True
     has_panel: bool = True
-    light: str = "bench"
-    background: str = OWN_BACKGROUND
-    quality: Quality = "normal"
+    light: str = PictureRequest.light
+    background: str = PictureRequest.background
+    quality: Quality = PictureRequest.quality
     variants: tuple[str | None, ...] = (None,)
     is_wipe: bool = False
     wipe: float = 0.5
@@ -149,7 +149,7 @@ class State:
         return replace(self, light=names[(names.index(self.light) + 1) % len(names)])
 
     def before(self, background: str) -> Self:
-        """Return the state before another background (see `picture.studio.lit`)."""
+        """Return the state before another background (see `PictureRequest`)."""
         return replace(self, background=background)
 
     def rendered(self, quality: Quality) -> Self:

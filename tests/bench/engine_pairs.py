@@ -16,9 +16,10 @@ from mockup.colour.difference import difference
 from mockup.colour.view import view as encoded
 from mockup.engines import raster, traced
 from mockup.model.scene import Camera, Scene, Shot
-from mockup.picture.studio import lit, named_view
+from mockup.picture.request import PictureRequest
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame
+from mockup.scene.views import VIEWS
 
 GALLERY: Final = Path(__file__).parent.parent.parent / "examples" / "gallery"
 # none of these was looked at while the raster engine's light was set against the path tracer's
@@ -57,12 +58,12 @@ class Pair:
 def three_quarter(scene: Scene, size: tuple[int, int]) -> Camera:
     """Return the turntable's camera."""
     points = np.concatenate([body.mesh.vertices for body in scene.bodies])
-    return frame(named_view(VIEW), points, size[0] / size[1], turns_deg=[15.0 * i for i in range(24)])
+    return frame(VIEWS[VIEW], points, size[0] / size[1], turns_deg=[15.0 * i for i in range(24)])
 
 
 def pair(name: str, *, with_few: bool = False) -> Pair:
     """Return one of the gallery's pedals, rasterised at final quality and path traced; `few` is 8 samples' gap."""
-    scene = assemble(mockup.load(GALLERY / name / "layout.toml"), lit("bench", "own"))
+    scene = assemble(mockup.load(GALLERY / name / "layout.toml"), PictureRequest().lighting)
     shot = Shot(camera=three_quarter(scene, SIZE), width_px=SIZE[0], height_px=SIZE[1], quality="final")
     with raster.open(scene) as session:
         quick = _shown(session.render(shot).pixels)

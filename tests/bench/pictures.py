@@ -27,10 +27,13 @@ from mockup.decal.composite import composite
 from mockup.model.mesh import joined
 from mockup.model.scene import Camera, Scene, Shot
 from mockup.outputs import turntable
-from mockup.picture.studio import lit, named_view, studio
+from mockup.picture.request import PictureRequest
+from mockup.picture.studio import studio
 from mockup.scene.assemble import assemble
+from mockup.scene.views import VIEWS
 
 ROOT = Path(__file__).parent.parent.parent
+DRAFT = PictureRequest(engine="raster", quality="draft")
 PEDAL = ROOT / "examples" / "lantern_moth" / "layout.toml"
 TURNS = 4
 _KEPT: list[Any] = []  # pyrender's renderers: one that goes closes the display for all
@@ -117,7 +120,7 @@ def stock(scene: Scene, size: tuple[int, int]) -> Iterator[Callable[[], Any]]:
 def draft() -> Iterator[str]:
     """Draft pass and warm draft frame against the library's stock shader on the same meshes."""
     design = mockup.load(PEDAL)
-    with studio(design, engine="raster", lighting=lit("bench", "own"), look="photo") as room:
+    with studio(design, DRAFT) as room:
         rows = (((1280, 960), False, "pass: at most 1.2x"), ((960, 720), True, "warm: at most 1.5x"))
         for size, is_whole, goal in rows:
             camera = three_quarter(room.scene, size)
@@ -126,8 +129,7 @@ def draft() -> Iterator[str]:
 
             def ours(size=size, camera=camera, turns=turns, shot=shot, is_whole=is_whole) -> None:  # type: ignore[no-untyped-def]
                 if is_whole:
-                    look = {"look": "photo", "quality": "draft", "turn_deg": 10.0 * next(turns)}
-                    room.shoot(named_view(VIEW), camera, size, **look)  # type: ignore[arg-type]
+                    room.shoot(VIEWS[VIEW], camera, size, DRAFT, turn_deg=10.0 * next(turns))
                 else:
                     room.session.render(shot)
 
@@ -145,7 +147,7 @@ def turn() -> Iterator[str]:
         for _ in turntable.pictures(mockup.load(PEDAL), turntable.Options(size=size)):
             pass
 
-    scene = assemble(mockup.load(PEDAL), lit("bench", "own"))
+    scene = assemble(mockup.load(PEDAL), PictureRequest().lighting)
     with stock(scene, size) as bare:
         bare()
         yield ratio(*least(ours, lambda: [bare() for _ in range(36)], turns=1), "at most 3.5x")
@@ -202,7 +204,7 @@ def ink() -> Iterator[str]:
 def speed() -> Iterator[str]:
     """Frames a second of a turntable at 1920 x 1440, and of copying frames back alone: for a machine with a GPU."""
     size = (1920, 1440)
-    with studio(mockup.load(PEDAL), engine="raster", lighting=lit("bench", "own"), look="photo") as room:
+    with studio(mockup.load(PEDAL), DRAFT) as room:
         camera = three_quarter(room.scene, size)
         shots = [
             Shot(camera=camera, width_px=size[0], height_px=size[1], quality="draft", turn_deg=10.0 * i)
@@ -216,7 +218,7 @@ def speed() -> Iterator[str]:
 
         def whole() -> None:
             for shot in shots:
-                room.shoot(named_view(VIEW), camera, size, look="photo", quality="draft", turn_deg=shot.turn_deg)
+                room.shoot(VIEWS[VIEW], camera, size, DRAFT, turn_deg=shot.turn_deg)
 
         target = room.session._targets["mean"]  # type: ignore[attr-defined]
         frames, shown, back = least(drawn, whole, lambda: [target.read() for _ in shots], turns=2)

@@ -21,7 +21,7 @@ from pictures import PEDAL, least, ratio, stock, three_quarter
 import mockup
 from mockup.engines.gl.context import make_current
 from mockup.model.scene import Scene, Shot
-from mockup.picture.studio import lit
+from mockup.picture.request import PictureRequest
 from mockup.scene.assemble import assemble
 from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.orbit import Orbit
@@ -45,7 +45,7 @@ def main(wanted: list[str]) -> None:
 
 def example() -> Scene:
     """Return the scene that all rows draw."""
-    return assemble(mockup.load(PEDAL), lit("bench", "own"))
+    return assemble(mockup.load(PEDAL), PictureRequest().lighting)
 
 
 def going_round(scene: Scene, size: tuple[int, int]) -> Iterator[Shot]:

@@ -213,11 +213,11 @@ def test_hidden_share_is_that_of_a_rendered_mask(name: str, seat: str) -> None:
 
 def _pixels(design: Design, camera: Camera) -> int:
     from mockup.engines import raster
-    from mockup.picture.studio import lit
+    from mockup.picture.request import PictureRequest
     from mockup.scene.assemble import assemble
 
     shot = Shot(camera=camera, width_px=640, height_px=480, look="proof", quality="normal")
-    with raster.open(assemble(design, lit("bench", "own"), look="proof")) as session:
+    with raster.open(assemble(design, PictureRequest().lighting, look="proof")) as session:
         pixels = session.render(shot).pixels[..., :3]
     red, green, blue = pixels[..., 0], pixels[..., 1], pixels[..., 2]
     return int(((red > 0.5) & (blue > 0.5) & (green < 0.5)).sum())

@@ -9,7 +9,7 @@ from click.testing import CliRunner
 from pedal_bench import PLAIN, project
 
 from mockup.cli import cli
-from mockup.comparison.columns import columns, wanted
+from mockup.comparison.columns import columns, pedals
 from mockup.model.errors import InputError
 
 VARIANTS = (
@@ -18,11 +18,11 @@ VARIANTS = (
 
 
 def named(*words: str) -> list[tuple[str, str | None]]:
-    return [(each.path.parent.name, each.variant) for each in wanted(words)]
+    return [(each.path.parent.name, each.variant) for each in pedals(words)]
 
 
 def labels(*words: str) -> list[str]:
-    return [column.label for column in columns(wanted(words))]
+    return [column.label for column in columns(pedals(words))]
 
 
 @pytest.fixture
@@ -59,14 +59,14 @@ def test_a_path_may_hold_the_sign_itself(tmp_path: Path) -> None:
 
 
 def test_art_that_is_the_same_is_held_once(layout: str, other: str) -> None:
-    held = {id(column.design.decals[0].art.pixels) for column in columns(wanted([layout, f"{layout}@night", other]))}
+    held = {id(column.design.decals[0].art.pixels) for column in columns(pedals([layout, f"{layout}@night", other]))}
     assert len(held) == 1
 
 
 def test_too_few_and_too_many(layout: str, other: str) -> None:
     for words in ([], [f"{layout}@night"], [other], [f"{other}@*"], [layout] * 13):
         with pytest.raises(InputError) as caught:
-            wanted(words)
+            pedals(words)
         assert len(caught.value.faults) == 1
     assert "13 pedals are too many for one sheet, which shows 12" in str(caught.value)
 

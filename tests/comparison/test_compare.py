@@ -18,18 +18,19 @@ from pedal_bench import PLAIN, pedal, project
 from PIL import Image
 from scipy import ndimage
 
-from mockup.comparison import making
+from mockup.comparison import files as comparison_files
 from mockup.comparison.columns import Column
-from mockup.comparison.request import Options, across
+from mockup.comparison.request import CompareOptions
 from mockup.comparison.room import take as usual
-from mockup.comparison.sheet import turning
+from mockup.comparison.sights import across, sights
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.picture import framing
-from mockup.picture.shots import Setting, Sight, Taken
-from mockup.scene.cameras import VIEWS
+from mockup.picture.request import PictureRequest
+from mockup.picture.shots import Sight, Taken
+from mockup.scene.views import VIEWS
 
-DRAFT = Setting(quality="draft", look="proof", background="#ffffff", light="white")
+DRAFT = {"quality": "draft", "look": "proof", "background": "#ffffff", "light": "white"}
 MAGENTA = 'paint = "#ff00ff"'
 
 
@@ -44,8 +45,8 @@ def bare(width_mm: float) -> Design:
 @pytest.mark.gl
 def test_a_box_120_wide_is_a_fifth_wider_on_the_sheet_than_one_of_100() -> None:
     columns = [Column(label=str(width), design=bare(width)) for width in (100.0, 120.0)]
-    options = Options(view=("above",), setting=DRAFT, output=("sheet.png",), size=(400, 360))
-    result = making.make(columns, options)
+    options = CompareOptions(view=("above",), **DRAFT, output=("sheet.png",), size=(400, 360))
+    result = comparison_files.make(columns, options)
     with Image.open(io.BytesIO(result.files["sheet.png"])) as image:
         pixels = np.asarray(image.convert("RGB")).astype(int)
     is_paint = (pixels[..., 0] > 150) & (pixels[..., 2] > 150) & (pixels[..., 1] < 90)
@@ -61,7 +62,7 @@ def test_a_box_120_wide_is_a_fifth_wider_on_the_sheet_than_one_of_100() -> None:
 def test_one_camera_holds_every_pedal_and_the_largest_fills_the_crop() -> None:
     designs = [bare(60.0), bare(120.0)]
     for view in ("above", "three-quarter", "player"):
-        (sight,) = making.framed(designs, Options(view=(view,)))
+        (sight,) = sights(designs, CompareOptions(view=(view,)))
         size = (sight.width_px, sight.height_px)
         for design in designs:
             seen = framing.projected(sight.camera, size, framing.extent(design))
@@ -94,7 +95,7 @@ class Counted:
         self.taken: Counter[tuple[str | None, Sight]] = Counter()
         self.sessions = 0
 
-    def __call__(self, design: Design, sights: Sequence[Sight], setting: Setting) -> Taken:
+    def __call__(self, design: Design, sights: Sequence[Sight], request: PictureRequest) -> Taken:
         from mockup.model.picture import Picture
 
         self.sessions += 1
@@ -115,8 +116,8 @@ def three() -> list[Column]:
 
 def test_each_picture_is_taken_once_for_all_files_and_each_pedal_in_one_go(three: list[Column]) -> None:
     take = Counted()
-    options = Options(size=(64, 64), output=("a.png", "a.pdf", "a.html"), turntable="a.gif", frames=3)
-    result = making.make(three, options, take=take)
+    options = CompareOptions(size=(64, 64), output=("a.png", "a.pdf", "a.html"), turntable="a.gif", frames=3)
+    result = comparison_files.make(three, options, take=take)
     assert list(result.files) == ["a.png", "a.pdf", "a.html", "a.gif"]
     assert set(take.taken.values()) == {1}
     assert len(take.taken) == 3 * (2 + 3)  # two views and three angles
@@ -130,7 +131,7 @@ def test_each_picture_is_taken_once_for_all_files_and_each_pedal_in_one_go(three
 @pytest.mark.parametrize(("name", "kind"), [("t.gif", "GIF"), ("t.webp", "WEBP"), ("t.apng", "PNG")])
 def test_columns_turn_together(three: list[Column], name: str, kind: str) -> None:
     take = Counted()
-    result = making.make(three, Options(size=(64, 48), turntable=name, frames=4), take=take)
+    result = comparison_files.make(three, CompareOptions(size=(64, 48), turntable=name, frames=4), take=take)
     assert list(result.files) == [name]
     with Image.open(io.BytesIO(result.files[name])) as image:
         assert image.format == kind
@@ -142,24 +143,26 @@ def test_columns_turn_together(three: list[Column], name: str, kind: str) -> Non
 
 
 def test_a_film_plays(three: list[Column]) -> None:
-    result = making.make(three[:2], Options(size=(64, 48), turntable="t.mp4", frames=3), take=Counted())
+    result = comparison_files.make(
+        three[:2], CompareOptions(size=(64, 48), turntable="t.mp4", frames=3), take=Counted()
+    )
     assert result.files["t.mp4"][4:8] == b"ftyp"  # ISO/IEC 14496-12 4.3
 
 
 def test_too_large_a_turn_is_refused_before_it_is_rendered(three: list[Column]) -> None:
     take = Counted()
     with pytest.raises(InputError, match="megapixels"):
-        making.make(three, Options(size=(4000, 4000), turntable="t.gif", frames=360), take=take)
+        comparison_files.make(three, CompareOptions(size=(4000, 4000), turntable="t.gif", frames=360), take=take)
     assert take.sessions == 0
     with pytest.raises(InputError, match="a turn lasts"):
-        turning.checked(Options(turntable="t.gif", turn_seconds=0.0))
+        CompareOptions(turntable="t.gif", turn_seconds=0.0)
 
 
 @pytest.mark.gl
 def test_pictures_come_in_the_order_asked_for_each_at_its_own_angle() -> None:
     design = bare(60.0)  # 100 mm long
-    (sight,) = making.framed([design], Options(view=("above",), size=(120, 120)))
-    taken = usual(design, [replace(sight, turn_deg=90.0), sight], DRAFT)
+    (sight,) = sights([design], CompareOptions(view=("above",), size=(120, 120)))
+    taken = usual(design, [replace(sight, turn_deg=90.0), sight], PictureRequest(**DRAFT))
     sides = []
     for picture in taken.pictures:
         rows, columns = np.nonzero((picture.pixels[..., 0] > 150) & (picture.pixels[..., 1] < 90))

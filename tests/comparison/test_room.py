@@ -14,7 +14,7 @@ import mockup
 from mockup.comparison.room import Room
 from mockup.finishes import sheens
 from mockup.picture import framing
-from mockup.picture.shots import Setting
+from mockup.picture.request import PictureRequest
 
 
 @pytest.mark.gl
@@ -31,16 +31,16 @@ def test_pictures_are_those_of_a_fresh_engine_whatever_came_before(tmp_path: Pat
         design,
     ]
     sight = framing.sight("three-quarter", framing.extent(design), (120, 90))
-    room, setting = Room(), Setting(quality="draft")
+    room, request = Room(), PictureRequest(quality="draft")
     try:
-        kept = [room.take(pickle.loads(pickle.dumps(each)), [sight], setting).pictures[0].pixels for each in ways]
+        kept = [room.take(pickle.loads(pickle.dumps(each)), [sight], request).pictures[0].pixels for each in ways]
         above = replace(sight, view="underside")
-        room.take(design, [above], setting)  # lying on its knobs: the engine is opened again
+        room.take(design, [above], request)  # lying on its knobs: the engine is opened again
     finally:
         room.close()
     for pixels, each in zip(kept, ways, strict=True):
         anew = Room()
-        fresh = anew.take(each, [sight], setting).pictures[0].pixels
+        fresh = anew.take(each, [sight], request).pictures[0].pixels
         anew.close()
         assert np.abs(pixels.astype(int) - fresh.astype(int)).max() <= 1
     assert len({pixels.tobytes() for pixels in kept[:4]}) == 4

@@ -88,7 +88,7 @@ def test_an_engine_that_fails_to_open_gives_way_to_the_next(monkeypatch: pytest.
     monkeypatch.setattr(raster, "unavailable", lambda: None)
     monkeypatch.setattr(raster, "open", fail)
     design = mockup.loads('[box]\nsize = "92x38x31"')
-    picture = mockup.still(design, "above", size=(48, 36), quality="draft")
+    picture = mockup.still(design, view="above", size=(48, 36), quality="draft").picture
     assert picture.facts["Engine"] == "traced"
     with pytest.raises(EngineError, match="the context cannot be made"):
-        mockup.still(design, "above", size=(48, 36), engine="raster")
+        mockup.still(design, view="above", size=(48, 36), engine="raster")

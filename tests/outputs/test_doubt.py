@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
+import mockup
 from mockup import api
 from mockup.colour import rgb
 from mockup.decal import ink
@@ -71,7 +72,7 @@ def test_panels_keep_their_pixels_and_their_scale() -> None:
 def test_only_a_proof_shows_its_doubt() -> None:
     design = api.loads(LAYOUT, {"art.png": art()})
     with pytest.raises(InputError, match=r"^--doubt: only a proof shows its doubt; add: --look proof$"):
-        still.picture(design, "above", doubt=True)
+        mockup.still(design, view="above", doubt=True)
 
 
 @pytest.mark.gl

@@ -19,6 +19,7 @@ import pytest
 from browser import Browser, browser, executable
 from PIL import Image
 
+import mockup
 from mockup import api
 from mockup.colour import rgb
 from mockup.colour.difference import difference, encoded_to_lab
@@ -27,10 +28,11 @@ from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.model.shape import Outline
-from mockup.outputs import log, still, template
+from mockup.outputs import log, template
 from mockup.outputs.pages import log_words as _log
 from mockup.scene.assemble import assemble
-from mockup.scene.cameras import VIEWS, frame
+from mockup.scene.cameras import frame
+from mockup.scene.views import VIEWS
 
 LAYOUT = """
 name = "Sea & <Foam>"
@@ -397,7 +399,7 @@ class TestOnADesk:
         Two renderers differ by 2 to 4 on such patches; a wrong exposure, encoding or tone curve by 10 and more.
         """
         plain, _ = designs()
-        picture = still.picture(plain, "above", size=(640, 640), quality="draft").pixels
+        picture = mockup.still(plain, view="above", size=(640, 640), quality="draft").picture.pixels
         press(desk, '[data-view="0,0.02"]')
         seen = stage(desk)
         for name, box in (("paint", (0.58, 0.66, 0.46, 0.54)), ("table", (0.04, 0.10, 0.04, 0.10))):
@@ -425,7 +427,9 @@ class TestOnADesk:
         shaded = [(22.5, -40.0), (22.5, -30.0), (22.5, -20.0)]  # the wall on the right keeps the key light out
         spots = np.array([(x, y, 31.0 - 2.0) for x, y in bright + shaded])  # under the top, 2 thick
         size = (240, 180)
-        picture = still.picture(plain, "inside", size=size, quality="draft", engine="traced").pixels[..., :3]
+        picture = mockup.still(plain, view="inside", size=size, quality="draft", engine="traced").picture.pixels[
+            ..., :3
+        ]
         lit_there = _lightness(picture, _in_picture(plain, spots, size), 1)
         press(desk, '[data-view="2.863,3.491"]')
         seen = stage(desk)

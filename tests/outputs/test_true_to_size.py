@@ -9,6 +9,7 @@ import pytest
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
+import mockup
 from mockup import api, engines
 from mockup.lights import presets
 from mockup.model.design import Design
@@ -140,7 +141,7 @@ def test_flat_colours_are_the_predicted_ones() -> None:
 def test_true_size_picture_carries_the_resolution_at_which_it_prints_life_size(view: str) -> None:
     """The silhouette's width in pixels / dpi * 25.4 is the box's width in millimetres (60 x 112)."""
     design = api.loads('[box]\nsize = "112x60x31"\n[finish]\npaint = "#ffffff"\nclear_coat = false')
-    picture = api.still(design, view, size=(900, 900), look="proof", background="#000000")
+    picture = mockup.still(design, view=view, size=(900, 900), look="proof", background="#000000").picture
     assert picture.dpi is not None
     solid = (picture.pixels[..., :3] > 128).all(axis=2)
     across = solid.any(axis=0).sum() * 25.4 / picture.dpi

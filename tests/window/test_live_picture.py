@@ -14,9 +14,10 @@ from mockup.engines.gl.context import make_current
 from mockup.model.material import Material, Texture
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Body, Camera, Lighting, Scene, Shot
-from mockup.picture.studio import lit, named_view
+from mockup.picture.request import PictureRequest
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame
+from mockup.scene.views import VIEWS
 
 pytestmark = pytest.mark.gl
 
@@ -43,9 +44,9 @@ def live():
 def moth():
     """The scene of an example, and a shot of it."""
     root = Path(__file__).parent.parent.parent
-    scene = assemble(mockup.load(root / "examples" / "lantern_moth" / "layout.toml"), lit("bench", "own"))
+    scene = assemble(mockup.load(root / "examples" / "lantern_moth" / "layout.toml"), PictureRequest().lighting)
     points = np.concatenate([body.mesh.vertices for body in scene.bodies])
-    camera = frame(named_view("three-quarter"), points, SIZE[0] / SIZE[1])
+    camera = frame(VIEWS["three-quarter"], points, SIZE[0] / SIZE[1])
     return scene, Shot(camera=camera, width_px=SIZE[0], height_px=SIZE[1])
 
 
@@ -103,7 +104,7 @@ def test_every_code_of_art_stays_itself_in_a_proof(live):
 @pytest.mark.parametrize("light", ["bench", "stage", "cutout"])
 def test_the_screen_shows_what_the_view_transform_makes_of_the_same_pixels(live, moth, light):
     scene, shot = moth
-    with live.RasterSession(replace(scene, lighting=lit(light, "own")), live.programs) as session:
+    with live.RasterSession(replace(scene, lighting=PictureRequest(light=light).lighting), live.programs) as session:
         pane = live.Pane(live.programs)
         for _ in pane.refine(session, shot):
             pass
@@ -134,7 +135,9 @@ def test_drawing_elsewhere_between_two_pieces_does_no_harm(live, moth):
     other = replace(shot, camera=ABOVE, quality="draft", width_px=64, height_px=64)
     with (
         live.RasterSession(scene, live.programs) as session,
-        live.RasterSession(Scene(bodies=(square((0.5, 0.1, 0.1)),), lighting=lit("stage", "own")), live.programs) as by,
+        live.RasterSession(
+            Scene(bodies=(square((0.5, 0.1, 0.1)),), lighting=PictureRequest(light="stage").lighting), live.programs
+        ) as by,
     ):
         pane, beside = live.Pane(live.programs), live.Pane(live.programs)
         for _ in pane.refine(session, shot):

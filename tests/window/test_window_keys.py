@@ -7,7 +7,7 @@ from collections import Counter
 import pytest
 
 from mockup.outputs import OUTPUTS
-from mockup.scene.cameras import VIEWS
+from mockup.scene.views import VIEWS
 from mockup.window.actions import ACTIONS, BY_NAME, GROUPS, Action, action_of
 from mockup.window.panel.help_page import COLUMNS
 from mockup.window.shell.key_names import chord, written

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from mockup import api
 from mockup.lights import presets
 from mockup.model.errors import InputError
-from mockup.scene.cameras import VIEWS
+from mockup.scene.views import VIEWS
 from mockup.window import pane_content
 from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.orbit import Orbit

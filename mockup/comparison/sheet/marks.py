@@ -27,7 +27,7 @@ from mockup.model.sheet import Mark
 from mockup.picture import framing
 from mockup.picture.marks import CIRCLE, SQUARE, PlacedView, arrow, cross, numbers, stroked
 from mockup.picture.shots import Sight
-from mockup.scene.cameras import VIEWS
+from mockup.scene.views import VIEWS
 
 # Dark enough to read white figures on; told apart by lightness too: our taste.
 COLOURS: Mapping[str, Colour] = {

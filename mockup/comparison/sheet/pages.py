@@ -22,7 +22,7 @@ from mockup.drawing.lettering import FAINT, disc, lines, shortened, wrapped
 from mockup.model.material import Colour
 from mockup.model.sheet import Image, Mark, Page, Rectangle, Text
 from mockup.picture.shots import Sight
-from mockup.scene.cameras import VIEWS
+from mockup.scene.views import VIEWS
 
 _EDGE: Colour = (0.80, 0.79, 0.76)
 _BESIDE = 6  # more columns than this are a wide table: the page lies down

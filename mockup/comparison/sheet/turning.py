@@ -9,9 +9,10 @@ from pathlib import PurePath
 import numpy as np
 
 from mockup.comparison.columns import Column
-from mockup.comparison.request import PX_PER_MM, SCREEN, Options, across
+from mockup.comparison.request import CompareOptions
 from mockup.comparison.sheet import grid
 from mockup.comparison.sheet import pages as sheet
+from mockup.comparison.sights import PX_PER_MM, SCREEN, across
 from mockup.decal import ink
 from mockup.encode.animation import Format, animation
 from mockup.encode.pixels import pixels
@@ -19,25 +20,23 @@ from mockup.encode.video import mp4
 from mockup.model.scene import Quality
 from mockup.model.sheet import Mark, Page
 from mockup.options import bad_option
-from mockup.outputs.turntable import MAX_FRAMES, MAX_PIXELS
+from mockup.outputs.turntable import MAX_PIXELS
 from mockup.picture import framing
 from mockup.picture.shots import Sight, Take
-from mockup.picture.studio import named_view
+from mockup.scene.views import VIEWS
 
-SUFFIXES = (".webp", ".gif", ".apng", ".mp4")
 _KINDS: dict[str, Format] = {".webp": "webp", ".gif": "gif", ".apng": "apng"}
 _LONGEST_PX, _TOGETHER_PX = 640, 1600  # of one pedal's picture, and of all across: what a post shows, our choice
 
 
 def turning(
-    columns: Sequence[Column], options: Options, step: Callable[[str], None], take: Take
+    columns: Sequence[Column], options: CompareOptions, step: Callable[[str], None], take: Take
 ) -> tuple[bytes, tuple[str, ...]]:
     """Return an animated file in which all pedals turn together, and notes that a user should read once.
 
     The first of the views is shown, in draft quality, or normal where final is asked for. Only the frames
     of the sheet are held, and one pedal's.
     """
-    checked(options)
     view = options.view[0]
     angles = [360.0 * number / options.frames for number in range(options.frames)]
     sight = _sight(columns, view, options)
@@ -52,12 +51,12 @@ def turning(
     _require_room(options, size)
     ground = pixels(Page(width_mm=size[0], height_mm=size[1], marks=tuple(_captions(columns, placed))), PX_PER_MM)
     frames = np.repeat(ground[None], options.frames, axis=0)
-    quality: Quality = "normal" if options.setting.quality == "final" else "draft"
-    setting = replace(options.setting, quality=quality)
+    quality: Quality = "normal" if options.quality == "final" else "draft"
+    request = replace(options.rendering(), quality=quality)
     notes: dict[str, None] = {}
     for column, cell in zip(columns, placed, strict=True):
         step(f"turn {column.label}")
-        taken = take(column.design, [replace(sight, turn_deg=angle) for angle in angles], setting)
+        taken = take(column.design, [replace(sight, turn_deg=angle) for angle in angles], request)
         notes.update(dict.fromkeys(taken.notes))
         x, y = round(cell.x_mm * PX_PER_MM), round(cell.y_mm * PX_PER_MM)
         for frame, picture in zip(frames, taken.pictures, strict=True):
@@ -69,24 +68,13 @@ def turning(
     return animation(list(frames), frame_ms=frame_ms, kind=_KINDS[suffix]), tuple(notes)
 
 
-def checked(options: Options) -> None:
-    """Raise `InputError` where a turn of such options cannot be."""
-    name = PurePath(options.turntable or "").name
-    if PurePath(name).suffix.lower() not in SUFFIXES:
-        raise bad_option("turntable", f"{name!r} is of no known kind", "end the name in " + ", ".join(SUFFIXES))
-    if not 2 <= options.frames <= MAX_FRAMES:
-        raise bad_option("frames", f"{options.frames} is out of range", f"a turn has 2 to {MAX_FRAMES} frames")
-    if not 0.2 <= options.turn_seconds <= 120:
-        raise bad_option("turn-seconds", f"{options.turn_seconds:g} is out of range", "a turn lasts 0.2 to 120 seconds")
-
-
-def _sight(columns: Sequence[Column], view: str, options: Options) -> Sight:
+def _sight(columns: Sequence[Column], view: str, options: CompareOptions) -> Sight:
     """Return the one picture of each frame: all pedals fit at every angle."""
     turns = framing.whole_turn()
     size = options.size
     points = framing.extents([column.design for column in columns], [view])[view]
     if size is None:
-        ratio = framing.aspect(named_view(view), points, turns)
+        ratio = framing.aspect(VIEWS[view], points, turns)
         beside = across(len(columns), [ratio])
         wide = min(_LONGEST_PX * min(1.0, ratio), _TOGETHER_PX / beside)
         size = (_even(wide), _even(wide / ratio))
@@ -103,7 +91,7 @@ def _captions(columns: Sequence[Column], placed: Sequence[grid.Cell]) -> Iterato
         yield from sheet.name_tag(cell.index, column.label, cell.x_mm, y, cell.width_mm, SCREEN.text_mm)
 
 
-def _require_room(options: Options, size_mm: tuple[float, float]) -> None:
+def _require_room(options: CompareOptions, size_mm: tuple[float, float]) -> None:
     wide, tall = (round(side * PX_PER_MM) for side in size_mm)
     held = options.frames * wide * tall
     if held > MAX_PIXELS:

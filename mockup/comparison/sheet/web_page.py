@@ -17,26 +17,19 @@ from mockup.encode.jpeg import jpeg
 from mockup.encode.pixels import pixels
 from mockup.lights import presets
 from mockup.model.design import Design
+from mockup.model.scene import Lighting
 from mockup.model.sheet import Image, Page
-from mockup.options import bad_option, file_stem
+from mockup.options import file_stem
 from mockup.picture.shots import Sight
 from mockup.scene.assemble import assemble
-from mockup.scene.cameras import VIEWS
 from mockup.scene.kept import Kept
+from mockup.scene.views import VIEWS
 
-GROUNDED = tuple(name for name, preset in presets().items() if preset.ground is not None)
 MOST_ACROSS = 4  # a page is read upright and about a hand wide: our taste
 _TEXTURE_PX = {True: 1024, False: 2048}  # the art in a model, for more than `MOST_ACROSS` and up to it: our choice
 
 
-def require_ground(light: str) -> None:
-    """Raise `InputError` where the models of a page cannot stand in a light, for want of a table."""
-    if light not in GROUNDED:
-        remedy = "use one of: " + ", ".join(GROUNDED)
-        raise bad_option("light", f"{light!r} has no ground, which the models on a page stand on", remedy)
-
-
-def html_page(shown: Compared, light: str, *, has_marks: bool) -> bytes:
+def html_page(shown: Compared, lighting: Lighting, *, has_marks: bool) -> bytes:
     """Return the page as UTF-8; it needs nothing beside it."""
     numbered = [shown.numbered(index) for index in range(len(shown.entries))]
     count = len(shown.entries)
@@ -67,7 +60,7 @@ def html_page(shown: Compared, light: str, *, has_marks: bool) -> bytes:
         "drill. Local codes and the products' own safety sheets come first."
     )
     document = Document(title=shown.title, under=under, sections=sections, foot=foot, sort="side by side")
-    return html(document, presets()[light])
+    return html(document, lighting)
 
 
 def across(count: int) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import json
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 from pathlib import PurePath
 from typing import Any
 
@@ -13,9 +13,11 @@ import numpy as np
 
 from mockup import __version__
 from mockup.checks.report.sentences import named
+from mockup.comparison.request import paper
 from mockup.comparison.sweep import job
 from mockup.comparison.sweep.contact import Contact, Pixels, on_paper, on_screen
 from mockup.comparison.sweep.ranking import Candidate, answer, figure, said, tally
+from mockup.comparison.sweep.request import SweepOptions
 from mockup.comparison.sweep.run import Swept
 from mockup.encode.document import Document, Gallery, Paragraph, Photo, Section, Table, Tone
 from mockup.encode.html import html
@@ -24,33 +26,27 @@ from mockup.encode.pdf import pdf
 from mockup.encode.pixels import pixels
 from mockup.encode.png import png
 from mockup.lights import presets
-from mockup.options import Result, bad_option, file_stem
+from mockup.options import Result, file_stem
 
-SUFFIXES = (".png", ".pdf", ".html", ".htm", ".json")
 PX_PER_MM = 4.0  # of a sheet in pixels, on which a millimetre is just a unit
 _LEAST_TEXT_PX, _MOST_TEXT_PX, _TEXT_SHARE = 13.0, 25.0, 1 / 25  # of a picture's width; sizes of the face: our taste
 _STRIP_SHARE = 1 / 50  # of a picture's width, between two views on a page: our taste
 _TONES: dict[str, Tone] = {"all read": "plain", "in doubt": "warn", "not all": "stop", "no lettering": "note"}
 
 
-def checked(outputs: Sequence[str]) -> None:
-    """Raise `InputError` for a file that is of no known kind, or named twice."""
-    for name in outputs:
-        if PurePath(name).suffix.lower() not in SUFFIXES:
-            remedy = "end the name in .png, .pdf, .html or .json"
-            raise bad_option("output", f"{PurePath(name).name!r} is of no known kind", remedy)
-        if outputs.count(name) > 1:
-            raise bad_option("output", f"{name!r} is named twice", "give each file a name of its own")
+@dataclass(frozen=True, kw_only=True)
+class Sweep(Result):
+    """A finished sweep: its files, what was found, and every candidate, the best first."""
+
+    candidates: tuple[Candidate, ...]
 
 
-def made(
-    swept: Swept, title: str, what: str, outputs: Sequence[str], paper_mm: tuple[float, float], keep: int | None
-) -> Result:
-    """Return the files of a sweep, PNG where none is named; of the pictures only the best `keep`, None for all.
+def sheets(swept: Swept, title: str, what: str, options: SweepOptions) -> Sweep:
+    """Return the files of a sweep, PNG where none is named; of the pictures only the best that are kept.
 
     Several PNG sheets are numbered. The facts hold every candidate, those left out of the pictures too.
     """
-    shown = swept.candidates[:keep]
+    shown = swept.candidates[: options.keep]
     said_all = answer(swept.candidates, what)
 
     def pictures(candidate: Candidate) -> tuple[Pixels, ...]:
@@ -70,17 +66,18 @@ def made(
     )
     files: dict[str, bytes] = {}
     facts = described(swept, what, said_all)
-    for name in outputs or (f"{file_stem(title)}-sweep.png",):
+    for name in options.output or (f"{file_stem(title)}-sweep.png",):
         suffix = PurePath(name).suffix.lower()
         if suffix == ".pdf":
-            files[name] = pdf(on_paper(contact, paper_mm), title=f"{title}: {what}")
+            files[name] = pdf(on_paper(contact, paper(options.page)), title=f"{title}: {what}")
         elif suffix == ".json":
             files[name] = json.dumps(facts, indent=2, ensure_ascii=False).encode()
         elif suffix == ".png":
             files |= dict(_screens(contact, name, swept))
         else:
             files[name] = html(_document(contact, swept), presets()["bench"])
-    return Result(files=files, facts={"files": list(files), **facts}, notes=swept.notes)
+    told = {"files": list(files), **facts}
+    return Sweep(files=files, facts=told, notes=swept.notes, candidates=swept.candidates)
 
 
 def described(swept: Swept, what: str, said_all: str) -> dict[str, Any]:

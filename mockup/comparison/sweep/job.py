@@ -25,7 +25,8 @@ from mockup.model.design import Design
 from mockup.model.digest import digest
 from mockup.model.finding import Subject
 from mockup.model.limits import limits
-from mockup.picture.shots import Setting, Sight
+from mockup.picture.request import PictureRequest
+from mockup.picture.shots import Sight
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,7 +50,7 @@ class Job:
     names: Names
     store: cache.Store
     sights: tuple[Sight, ...] = ()
-    setting: Setting = field(default_factory=Setting)
+    request: PictureRequest = field(default_factory=PictureRequest)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,12 +66,12 @@ def content(design: Design) -> str:
     return digest(replace(design, name="", source="", variant=None))
 
 
-def names(design: str, sights: Sequence[Sight] = (), setting: Setting | None = None) -> Names:
-    """Return the names of a design, given by its content, seen so; a setting's engine is one that is named.
+def names(design: str, sights: Sequence[Sight] = (), request: PictureRequest | None = None) -> Names:
+    """Return the names of a design, given by its content, rendered so; the request names its engine.
 
     A picture's name says nothing of the others: asked for with other views, it is known again.
     """
-    pictures = tuple(cache.key("picture", design, sight, setting) for sight in sights)
+    pictures = tuple(cache.key("picture", design, sight, request) for sight in sights)
     return Names(figures=cache.key("figures", design), pictures=pictures)
 
 
@@ -80,7 +81,7 @@ def work(job: Job) -> tuple[str, ...]:
     here = room()
     missing = [each for each in zip(job.names.pictures, job.sights, strict=True) if job.store.get(each[0]) is None]
     if missing:
-        taken = here.take(job.design, [sight for _, sight in missing], job.setting)
+        taken = here.take(job.design, [sight for _, sight in missing], job.request)
         notes = taken.notes
         for (name, _), picture in zip(missing, taken.pictures, strict=True):
             job.store.put(name, png(ink.flatten(picture.pixels)))

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import Literal
 
 from mockup.comparison.differences.figures import LabelFigures
 from mockup.comparison.sweep.job import Measured, Names
+from mockup.comparison.sweep.request import By
 from mockup.layout.edit.assignment import Assignment
 from mockup.model.finding import Subject
 
-By = Literal["contrast", "findings", "given", "ink"]
-BYS: tuple[By, ...] = get_args(By)
 Detail = Literal["full", "short", "bare"]
 """How much a figure says: of what, what it is, or the number alone."""
 Verdict = Literal["all read", "in doubt", "not all", "no lettering"]

@@ -14,34 +14,22 @@ from mockup.comparison.sweep import job
 from mockup.comparison.sweep.axes import Combination
 from mockup.comparison.sweep.base import Base
 from mockup.comparison.sweep.job import Job, Names
-from mockup.comparison.sweep.ranking import By, Candidate, ranked
+from mockup.comparison.sweep.ranking import Candidate, ranked
+from mockup.comparison.sweep.request import By, SweepOptions
 from mockup.model.design import Design
 from mockup.model.digest import digest
 from mockup.model.errors import Fault, InputError, OutputError
 from mockup.model.mesh import Floats
 from mockup.options import Progress, silent
 from mockup.picture import framing
-from mockup.picture.shots import Setting, Sight
-from mockup.picture.studio import named_view
+from mockup.picture.request import PictureRequest
+from mockup.picture.shots import Sight
+from mockup.scene.views import VIEWS
 
 # The longer side of a picture by how many there are: what reads on a screen, our taste.
 _SIDES = ((12, 640), (48, 480), (200, 360), (1000, 280))
 _ATTEMPTS = 2  # another program may clear the store meanwhile; once more is enough, or something is wrong
 _TRIM_EVERY = 25  # pictures
-
-
-@dataclass(frozen=True, kw_only=True)
-class Settings:
-    """How a sweep is made: `view` names one view or several, shown one under the other.
-
-    `size` is each picture's (width, height) in pixels, None for one that suits their number.
-    """
-
-    view: tuple[str, ...] = ("three-quarter",)
-    size: tuple[int, int] | None = None
-    by: By = "given"
-    setting: Setting = field(default_factory=Setting)
-    processes: int | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,19 +57,19 @@ class _Planned:
     content: str
 
 
-def sweep(base: Base, combinations: Sequence[Combination], settings: Settings, progress: Progress = silent) -> Swept:
+def sweep(base: Base, combinations: Sequence[Combination], options: SweepOptions, progress: Progress = silent) -> Swept:
     """Picture and measure every combination of a layout's values, using every core.
 
     Raises `InputError` for a value that the layout does not take, before any picture is made; `Stopped` on
     Ctrl-C. What goes wrong with one pedal later is said of that one alone.
     """
-    engine, _, note = engines.choose(settings.setting.engine)
-    planned, points = _planned(base, combinations, settings.view, progress)
-    sights = _sights(settings, points, len(planned))
+    engine, _, note = engines.choose(options.engine)
+    planned, points = _planned(base, combinations, options.view, progress)
+    sights = _sights(options, points, len(planned))
     store = cache.store()
     store.require()
-    setting = replace(settings.setting, engine=engine)
-    named = [job.names(each.content, sights, setting) for each in planned]
+    request = replace(options.rendering(), engine=engine)
+    named = [job.names(each.content, sights, request) for each in planned]
     failures: dict[int, str] = {}
     notes: dict[str, None] = {note: None} if note else {}
     drawn = 0
@@ -95,8 +83,8 @@ def sweep(base: Base, combinations: Sequence[Combination], settings: Settings, p
             break
         first = {named[index]: index for index in reversed(missing)}  # equal pedals are made once
         order = sorted(first.values())
-        tasks = _jobs(base, planned, named, order, sights, setting, store)
-        told, made = _run(tasks, order, len(planned) - len(missing), len(planned), settings, store, named, progress)
+        tasks = _jobs(base, planned, named, order, sights, request, store)
+        told, made = _run(tasks, order, len(planned) - len(missing), len(planned), options, store, named, progress)
         failures |= {index: why for index in missing if (why := told.failures.get(first[named[index]], ""))}
         notes |= dict.fromkeys(told.notes)
         drawn += made
@@ -115,8 +103,8 @@ def sweep(base: Base, combinations: Sequence[Combination], settings: Settings, p
     if lost is not None:
         raise OutputError(f"{store.folder}: what was kept there vanishes again; name another folder in MOCKUP_CACHE")
     return Swept(
-        candidates=ranked(candidates, settings.by),
-        by=settings.by,
+        candidates=ranked(candidates, options.sort),
+        by=options.sort,
         sights=sights,
         store=store,
         drawn=drawn,
@@ -135,7 +123,7 @@ def _run(
     order: Sequence[int],
     before: int,
     total: int,
-    settings: Settings,
+    options: SweepOptions,
     store: cache.Store,
     named: Sequence[Names],
     progress: Progress,
@@ -146,7 +134,7 @@ def _run(
     most = cache.limit()
     progress(before, total, "pictures")
     try:
-        for done in workers.run(job.work, tasks, settings.processes or workers.suited(len(order))):
+        for done in workers.run(job.work, tasks, options.processes or workers.suited(len(order))):
             if done.failure:
                 told.failures[order[done.index]] = done.failure
             else:
@@ -165,18 +153,13 @@ def _run(
 def _planned(
     base: Base, combinations: Sequence[Combination], views: Sequence[str], progress: Progress
 ) -> tuple[list[_Planned], dict[str, Floats]]:
-    """Return every combination with its content, and for each view what the camera must hold; all mistakes at once."""
-    planned: list[_Planned] = []
-    points = framing.extents(_shapes(base, combinations, planned, progress), views)
-    return planned, points
+    """Return every combination with its content, and for each view what the camera must hold; all mistakes at once.
 
-
-def _shapes(
-    base: Base, combinations: Sequence[Combination], planned: list[_Planned], progress: Progress
-) -> Iterator[Design]:
-    """Yield a design of every shape there is among the combinations, while all of them are added to `planned`."""
+    Designs are not held: a thousand of them are large. Those of different shape are read once more for the camera.
+    """
     faults: dict[Fault, None] = {}
-    known: set[str] = set()
+    planned: list[_Planned] = []
+    shapes: dict[str, Combination] = {}
     for number, combination in enumerate(combinations):
         progress(number, len(combinations), "reading")
         try:
@@ -186,12 +169,10 @@ def _shapes(
             continue
         _shows(design, combination)
         planned.append(_Planned(combination=combination, content=job.content(design)))
-        shape = digest(design.enclosure, design.parts)
-        if shape not in known:
-            known.add(shape)
-            yield design
+        shapes.setdefault(digest(design.enclosure, design.parts), combination)
     if faults:
         raise InputError(faults)
+    return planned, framing.extents((base.design(each.changes) for each in shapes.values()), views)
 
 
 def _shows(design: Design, combination: Combination) -> None:
@@ -206,12 +187,12 @@ def _shows(design: Design, combination: Combination) -> None:
         )
 
 
-def _sights(settings: Settings, points: Mapping[str, Floats], count: int) -> tuple[Sight, ...]:
+def _sights(options: SweepOptions, points: Mapping[str, Floats], count: int) -> tuple[Sight, ...]:
     """Return the pictures to take of every pedal: all as wide as the one that has least room."""
-    if settings.size is not None:
-        return tuple(framing.sight(name, at, settings.size) for name, at in points.items())
+    if options.size is not None:
+        return tuple(framing.sight(name, at, options.size) for name, at in points.items())
     side = next((side for most, side in _SIDES if count <= most), _SIDES[-1][1])
-    ratios = {name: framing.aspect(named_view(name), at) for name, at in points.items()}
+    ratios = {name: framing.aspect(VIEWS[name], at) for name, at in points.items()}
     wide = min(framing.size_of(ratio, side)[0] for ratio in ratios.values())
     return tuple(framing.sight(name, at, framing.size_at(ratios[name], wide)) for name, at in points.items())
 
@@ -222,9 +203,9 @@ def _jobs(
     named: Sequence[Names],
     order: Sequence[int],
     sights: tuple[Sight, ...],
-    setting: Setting,
+    request: PictureRequest,
     store: cache.Store,
 ) -> Iterator[Job]:
     for index in order:
         design = base.design(planned[index].combination.changes)
-        yield Job(design=design, sights=sights, setting=setting, names=named[index], store=store)
+        yield Job(design=design, sights=sights, request=request, names=named[index], store=store)

@@ -16,8 +16,9 @@ from mockup.model.enclosure import faces
 from mockup.model.finding import Mark as Place
 from mockup.model.sheet import Mark, Page, Text
 from mockup.picture.close_looks import HEIGHT, SIDE_PX, camera, look
-from mockup.picture.shots import Setting, Sight
-from mockup.scene.cameras import STRAIGHT_AT
+from mockup.picture.request import PictureRequest
+from mockup.picture.shots import Sight
+from mockup.scene.views import STRAIGHT_AT
 
 MOST = 3  # parts: the worst ones say it
 _TEXT, _MARGIN, _GAP = 18.4, 48.0, 20.0  # pixels: our taste
@@ -25,7 +26,7 @@ _LEAST_MM = 5.0  # of the circle that a look is taken at: our taste
 
 
 def close_looks(
-    title: str, columns: Sequence[tuple[str, Design, dict[str, float]]], parts: Sequence[str], setting: Setting
+    title: str, columns: Sequence[tuple[str, Design, dict[str, float]]], parts: Sequence[str], request: PictureRequest
 ) -> bytes:
     """Return a PNG sheet: a row for each part, a column for each (caption, design, how far off its print each part is).
 
@@ -43,7 +44,7 @@ def close_looks(
         x = _MARGIN + column * (SIDE_PX + _GAP)
         said = shortened(caption, _TEXT, SIDE_PX)
         marks.append(Text(x_mm=x, y_mm=head - 0.7 * _TEXT, text=said, size_mm=_TEXT, colour=FAINT))
-        for number, (part, picture) in enumerate(zip(shown, take(design, sights, setting).pictures, strict=True)):
+        for number, (part, picture) in enumerate(zip(shown, take(design, sights, request).pictures, strict=True)):
             gap = off.get(part.name, 0.0)
             words = f"print and hole {length(round(gap, 2), first.units)} apart" if gap else "as drawn"
             y = head + number * (HEIGHT + _GAP)

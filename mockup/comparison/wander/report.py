@@ -9,10 +9,10 @@ from typing import Any
 
 import numpy as np
 
-from mockup.comparison import making
+from mockup.comparison import files as comparison_files
 from mockup.comparison.columns import Column
 from mockup.comparison.differences.words import length
-from mockup.comparison.request import Options
+from mockup.comparison.request import CompareOptions
 from mockup.comparison.sweep.job import Measured
 from mockup.comparison.wander import tries as wander
 from mockup.comparison.wander.close_looks import close_looks
@@ -20,7 +20,7 @@ from mockup.comparison.wander.tries import Try
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
 from mockup.model.units import Unit, parse_length
-from mockup.options import Progress, Result, file_stem, silent
+from mockup.options import Progress, Result, silent
 
 MOST_MM = 5.0  # a hole that lands farther off was not drilled by that template: our choice
 MOST_TRIES = 200  # each takes seconds; the worst hardly changes from there on
@@ -52,7 +52,7 @@ def parsed(text: str, units: Unit, seed: int, samples: int) -> Wander:
     return Wander(deviation_mm=deviation, seed=seed, samples=samples)
 
 
-def make(design: Design, asked: Wander, options: Options, progress: Progress = silent) -> Result:
+def make(design: Design, asked: Wander, options: CompareOptions, progress: Progress = silent) -> Result:
     """Return the comparison of a design as drawn with its first try and the worst, as files.
 
     The facts hold every try; their "answer" is the sentence that is printed.
@@ -66,9 +66,7 @@ def make(design: Design, asked: Wander, options: Options, progress: Progress = s
     if number != 0:
         columns.append(_column(f"{one.label}, seed {asked.seed}", one))
     columns.append(_column(called, worst))
-    if not options.output and options.turntable is None:
-        options = replace(options, output=(f"{file_stem(design.name)}-wander.png",))
-    made = making.make(columns, options, progress)
+    made = comparison_files.make(columns, options, progress)
     files = dict(made.files)
     if worst.off_part and files:
         place = PurePath(next(iter(files)))
@@ -78,8 +76,8 @@ def make(design: Design, asked: Wander, options: Options, progress: Progress = s
             *((c.label, t.design, dict(t.off)) for c, t in zip(columns[1:], shown, strict=True)),
         ]
         parts = sorted(worst.off, key=lambda name: -worst.off[name])
-        setting = replace(options.setting, look="photo")
-        files[str(place.with_name(f"{place.stem}-close.png"))] = close_looks(design.name, looks, parts, setting)
+        request = replace(options.rendering(), look="photo")
+        files[str(place.with_name(f"{place.stem}-close.png"))] = close_looks(design.name, looks, parts, request)
     facts: dict[str, Any] = {
         "answer": answer(asked, tried, found, number, design.units),
         "deviation_mm": asked.deviation_mm,

@@ -8,7 +8,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup.checks.report import rows
 from mockup.model.finding import SEVERITIES, Finding
 from mockup.model.mesh import Floats
-from mockup.scene.cameras import VIEWS
+from mockup.scene.views import VIEWS
 from mockup.window.desk import Desk
 from mockup.window.panel import action_buttons
 from mockup.window.shell import theme

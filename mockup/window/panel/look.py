@@ -6,8 +6,8 @@ from imgui_bundle import ImVec2, imgui
 
 from mockup.colour import rgb
 from mockup.lights import presets
-from mockup.picture.studio import NO_BACKGROUND, OWN_BACKGROUND
-from mockup.scene.cameras import VIEWS
+from mockup.picture.request import NO_BACKGROUND, OWN_BACKGROUND
+from mockup.scene.views import VIEWS
 from mockup.window.desk import Desk
 from mockup.window.panel import action_buttons
 from mockup.window.shell import theme

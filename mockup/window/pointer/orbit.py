@@ -14,7 +14,8 @@ import numpy as np
 from mockup.model.enclosure import Face
 from mockup.model.mesh import Floats
 from mockup.model.scene import Camera, Point3
-from mockup.scene.cameras import View, frame
+from mockup.scene.cameras import frame
+from mockup.scene.views import View
 
 Pixel = tuple[float, float]
 

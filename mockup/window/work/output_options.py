@@ -2,23 +2,17 @@
 
 from __future__ import annotations
 
-import dataclasses
-import datetime
-import types
-import typing
 from collections.abc import Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
-from mockup import api, files
-from mockup.model.errors import Fault, InputError
-from mockup.options import bad_option
+from mockup import api
+from mockup.options import DesignRequest, OptionField, option_fields
 from mockup.outputs import OUTPUTS
 from mockup.window.work import pane_pictures
 
-OTHERS = "others"  # a field of this name takes the designs of the layout's other variants
 TARGET = "output"  # a field of this name takes the file to write, which the window names itself
+_DESIGN = {each.name for each in option_fields(DesignRequest)}  # the pane says which
 Given = str | bool
 """What a control holds: a text, or whether it is ticked."""
 
@@ -44,75 +38,43 @@ def options_class(output: str) -> Any:
     return pane_pictures.OPTIONS.get(output) or OUTPUTS.load(output).Options
 
 
+def fields(output: str) -> tuple[OptionField, ...]:
+    """Return the options that a control is shown for, in order."""
+    found = option_fields(options_class(output))
+    return tuple(each for each in found if each.name not in {TARGET, *_DESIGN} and each.reads != "variants")
+
+
 def controls(output: str) -> tuple[OptionControl, ...]:
     """Return the controls of an output, in the order of its options."""
-    return tuple(_control(field) for field in dataclasses.fields(options_class(output)) if field.name in _shown(output))
+    return tuple(_control(field) for field in fields(output))
+
+
+def variant_options(output: str) -> tuple[str, ...]:
+    """Return the names of the options that take the designs of the layout's other variants."""
+    return tuple(each.name for each in option_fields(options_class(output)) if each.reads == "variants")
 
 
 def suffixes(output: str) -> tuple[str, ...]:
     """Return the kinds of file that an output writes, such as ".pdf", the usual one first."""
-    fields = {field.name: field for field in dataclasses.fields(OUTPUTS.load(output).Options)}
-    return tuple(fields[TARGET].metadata["suffixes"])
+    return next(each.suffixes for each in option_fields(OUTPUTS.load(output).Options) if each.name == TARGET)
 
 
 def values(output: str, given: Mapping[str, Given]) -> dict[str, Any]:
     """Return the options' values of what the controls hold, files read; `InputError` where one makes no sense."""
-    kind = options_class(output)
-    hints = typing.get_type_hints(kind)
-    shown = _shown(output)
     found = {}
-    for field in dataclasses.fields(kind):
-        if field.name in shown:
-            found[field.name] = _value(field, hints[field.name], given.get(field.name, _control(field).default))
+    for field in fields(output):
+        value = given.get(field.name, _control(field).default)
+        found[field.name] = api.option_value(field, value if isinstance(value, bool) else field.from_text(value))
     return found
 
 
-def _shown(output: str) -> set[str]:
-    return {field.name for field in dataclasses.fields(options_class(output))} - {OTHERS, TARGET}
-
-
-def _control(field: dataclasses.Field[Any]) -> OptionControl:
-    meta, default = field.metadata, field.default
-    choices = meta.get("choices")
-    listed = tuple(choices() if callable(choices) else choices or ())
-    if not isinstance(default, bool):
-        join = "x" if meta.get("parse") else ", "
-        default = (
-            "" if default is None else join.join(map(str, default)) if isinstance(default, tuple) else f"{default}"
-        )
-    if listed and not default:
-        listed = ("", *listed)
-    return OptionControl(name=field.name, about=meta["help"], default=default, choices=listed)
-
-
-def _value(field: dataclasses.Field[Any], hint: Any, given: Given) -> Any:
-    meta = field.metadata
-    if isinstance(given, bool):
-        return given
-    text = given.strip()
-    is_many = typing.get_origin(hint) is tuple and meta.get("parse") is None
-    if meta.get("reads") == "day":
-        return text or datetime.date.today().isoformat()
-    if not text:
-        return field.default
-    if meta.get("reads") is not None:
-        names = [each.strip() for each in text.split(",")] if is_many else [text]
-        read = [_read(meta["reads"], name) for name in names]
-        return tuple(read) if is_many else read[0]
-    if is_many:
-        return tuple(each.strip() for each in text.split(","))
-    plain = [each for each in typing.get_args(hint) if each is not types.NoneType] or [hint]
-    parse = meta.get("parse") or {int: int, float: float}.get(plain[0], str)
-    try:
-        return parse(text)
-    except ValueError as error:
-        if meta.get("parse"):
-            raise InputError(Fault(file=f"--{field.name}", what=str(error))) from None
-        word = "a whole number" if plain[0] is int else "a number"
-        raise bad_option(field.name, f"{text!r} is not {word}", f"for example {field.default}") from None
-
-
-def _read(what: str, name: str) -> Any:
-    """Return the design of a layout file, or a file's name and bytes."""
-    path = Path(name).expanduser()
-    return api.load(path) if what == "layout" else (path.name, files.read_bytes(path))
+def _control(field: OptionField) -> OptionControl:
+    default, choices = field.default_text, field.choices
+    if field.kind == "truth":
+        return OptionControl(name=field.name, about=field.help, default=bool(field.default))
+    return OptionControl(
+        name=field.name,
+        about=field.help,
+        default=default,
+        choices=("", *choices) if choices and not default else choices,
+    )

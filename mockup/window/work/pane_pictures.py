@@ -16,7 +16,8 @@ from mockup.model.scene import Camera, Quality, Shot
 from mockup.options import Progress, option
 from mockup.outputs import turntable
 from mockup.picture.studio import studio
-from mockup.scene.cameras import View, frame
+from mockup.scene.cameras import frame
+from mockup.scene.views import View
 from mockup.window.pane_content import PaneContent
 
 GAP_PX = 2  # between pictures side by side: by eye
@@ -64,13 +65,7 @@ def still(
     shot = replace(panes.shot, width_px=width, height_px=height, quality=quality)
     for index, (content, design) in enumerate(zip(panes.contents, designs, strict=True)):
         progress(2 * index, 2 * len(designs), "building")
-        with studio(
-            content.dressed(design),
-            engine=None,
-            lighting=content.lighting,
-            look=content.look,
-            is_flipped=content.is_flipped,
-        ) as room:
+        with studio(content.dressed(design), content, is_flipped=content.is_flipped) as room:
             progress(2 * index + 1, 2 * len(designs), "drawing")
             taken.append(room.take(shot, panes.view))
     progress(1, 1, "writing")
@@ -112,13 +107,7 @@ def turn(
     The eye stays on its line of sight, at the distance that keeps the whole pedal in the picture.
     """
     content, (width, height) = panes.contents[0], TURN_SIZE
-    with studio(
-        content.dressed(designs[0]),
-        engine=None,
-        lighting=content.lighting,
-        look=content.look,
-        is_flipped=content.is_flipped,
-    ) as room:
+    with studio(content.dressed(designs[0]), content, is_flipped=content.is_flipped) as room:
         camera = turn_camera(panes.shot.camera, room.points(panes.shot.hidden))
         shot = replace(panes.shot, camera=camera, width_px=width, height_px=height, quality="draft")
         taken = list(turntable.turned(room, shot, panes.view, options.frames, progress))

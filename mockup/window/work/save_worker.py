@@ -8,11 +8,10 @@ import sys
 from pathlib import Path
 from typing import NoReturn, TextIO
 
-from mockup import files
+from mockup import api, files
 from mockup.layout import resolve
 from mockup.model.errors import MockupError
 from mockup.options import Progress, file_stem
-from mockup.outputs import OUTPUTS
 from mockup.window.work import output_options, pane_pictures
 from mockup.window.work.assets import Shelf
 from mockup.window.work.save_jobs import SaveJob
@@ -26,17 +25,15 @@ def made(job: SaveJob, progress: Progress) -> dict[Path, bytes]:
     designs = [shelf.design(layout, job.project, content.variant) for content in job.panes.contents]
     target = free_path(job, designs[0].name)
     values = output_options.values(job.output, job.given)
-    options_class = output_options.options_class(job.output)
     if job.output in pane_pictures.OPTIONS:
-        data = pane_pictures.MAKERS[job.output](job.panes, designs, options_class(**values), job.suffix, progress)
+        data = pane_pictures.MAKERS[job.output](
+            job.panes, designs, pane_pictures.OPTIONS[job.output](**values), job.suffix, progress
+        )
         return {target: data}
-    module = OUTPUTS.load(job.output)
-    if hasattr(options_class, output_options.OTHERS):
-        others = [name for name in (None, *resolve.variants(layout)) if name != job.variant]
-        values[output_options.OTHERS] = tuple(shelf.design(layout, job.project, name) for name in others)
-    options = options_class(**values, output=str(target))
-    alone = getattr(module, "alone", lambda _: None)(options)
-    result = module.make(designs[0], options, progress) if alone is None else alone
+    others = [name for name in (None, *resolve.variants(layout)) if name != job.variant]
+    for name in output_options.variant_options(job.output):
+        values[name] = tuple(shelf.design(layout, job.project, each) for each in others)
+    result = api.output(job.output, designs[0], output=str(target), progress=progress, **values)
     return {job.project.folder / name: data for name, data in result.files.items()}
 
 

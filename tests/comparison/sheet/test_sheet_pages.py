@@ -24,12 +24,12 @@ from mockup.comparison.differences.designs import differences
 from mockup.comparison.differences.figures import figures
 from mockup.comparison.differences.parts import inner
 from mockup.comparison.entry import Entry
-from mockup.comparison.making import described
-from mockup.comparison.request import SCREEN
+from mockup.comparison.files import described
 from mockup.comparison.sheet import pages as sheet
 from mockup.comparison.sheet.marks import is_blind, marks
 from mockup.comparison.sheet.pages import Compared, Style
 from mockup.comparison.sheet.web_page import html_page
+from mockup.comparison.sights import SCREEN
 from mockup.encode.pdf import pdf
 from mockup.encode.pixels import pixels as painted
 from mockup.lights import presets
@@ -200,7 +200,7 @@ def test_faces_turned_away_get_no_marks_and_the_caption_says_so(two: Compared) -
     (page,) = sheet.pages(replace(seen, sights=(sight,)), PAPERS["a4"], PAPER)[:1]
     assert "1 part moved; nothing to mark in above" in words(page)
     assert "what the others are compared with" in words(page)
-    html = html_page(replace(seen, sights=(sight,)), "bench", has_marks=True).decode()
+    html = html_page(replace(seen, sights=(sight,)), presets()["bench"], has_marks=True).decode()
     assert html.count("<figcaption>B, number 2: 1 part moved; nothing to mark in this view</figcaption>") == 1
 
 
@@ -309,7 +309,7 @@ class Names(HTMLParser):
 @pytest.fixture(scope="module")
 def page_file(two: Compared, tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("page") / "two.html"
-    path.write_bytes(html_page(two, "bench", has_marks=True))
+    path.write_bytes(html_page(two, presets()["bench"], has_marks=True))
     return path
 
 

@@ -19,14 +19,14 @@ from mockup import files
 from mockup.comparison.sweep import axes, job
 from mockup.comparison.sweep import run as sweep
 from mockup.comparison.sweep.base import Base, base
+from mockup.comparison.sweep.request import SweepOptions
 from mockup.layout.edit.assignment import Assignment, assign
 from mockup.layout.resolve import resolve
 from mockup.model.digest import digest
 from mockup.model.errors import InputError
 from mockup.picture import framing
-from mockup.picture.shots import Setting
 
-SMALL = sweep.Settings(size=(96, 72), by="contrast", setting=Setting(quality="draft"), processes=1)
+SMALL = SweepOptions(size=(96, 72), quality="draft", processes=1)
 LIMIT_S = 120.0
 
 
@@ -69,7 +69,7 @@ def test_black_words_read_on_white_and_not_on_black_and_nothing_is_made_twice(pe
     navy = next(each for each in again.candidates if each.caption == "navy")
     place = next(again.store.folder.rglob(f"{navy.names.pictures[0]}*"))
     place.write_bytes(place.read_bytes()[:-5])
-    mended = sweep.sweep(pedal, paints("black,white,navy,#777777"), replace(SMALL, by="given"))
+    mended = sweep.sweep(pedal, paints("black,white,navy,#777777"), replace(SMALL, sort="given"))
     assert mended.drawn == 1
     assert [each.caption for each in mended.candidates] == ["black", "white", "navy", "#777777"]
     assert np.array_equal(
@@ -80,7 +80,7 @@ def test_black_words_read_on_white_and_not_on_black_and_nothing_is_made_twice(pe
 @pytest.mark.gl
 def test_another_size_view_or_look_is_another_picture_of_the_same_figures(pedal: Base) -> None:
     first = sweep.sweep(pedal, paints("white"), SMALL).candidates[0].names
-    proof = replace(SMALL, setting=replace(SMALL.setting, look="proof"))
+    proof = replace(SMALL, look="proof")
     for other in (replace(SMALL, size=(72, 96)), replace(SMALL, view=("above",)), proof):
         names = sweep.sweep(pedal, paints("white"), other).candidates[0].names
         assert names.pictures != first.pictures
@@ -111,7 +111,7 @@ def test_views_are_kept_one_by_one(pedal: Base) -> None:
 def test_views_of_a_sweep_are_as_wide_as_each_other_and_none_larger_than_its_share(pedal: Base) -> None:
     points = framing.extents([pedal.drawn], ("three-quarter", "above", "near"))
     for count, side in ((12, 640), (13, 480)):  # the longer side of a picture by how many there are
-        sights = sweep._sights(sweep.Settings(view=tuple(points)), points, count)
+        sights = sweep._sights(SweepOptions(view=tuple(points)), points, count)
         assert len({sight.width_px for sight in sights}) == 1
         assert max(max(sight.width_px, sight.height_px) for sight in sights) == pytest.approx(side, abs=2)
         assert all(sight.width_px % 2 == 0 == sight.height_px % 2 for sight in sights)

@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup.model.enclosure import FACES, Enclosure, faces
-from mockup.scene.cameras import VIEWS, frame
+from mockup.scene.cameras import frame
+from mockup.scene.views import VIEWS
 from mockup.window.pointer.orbit import Orbit
 from mockup.window.pointer.rays import on_face, pixel, ray, turned
 

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import dataclasses
 from pathlib import Path
 
 import pytest
 
 from mockup.model.errors import InputError
+from mockup.options import option_fields
 from mockup.outputs import OUTPUTS
 from mockup.window.work import output_options
-from mockup.window.work.output_options import OTHERS, TARGET, controls, options_class, suffixes, values
+from mockup.window.work.output_options import TARGET, controls, options_class, suffixes, values
 
 
 @pytest.mark.parametrize("output", OUTPUTS.names())
@@ -19,7 +19,7 @@ def test_untouched_controls_give_the_defaults(output: str) -> None:
     assert found.pop("date", "") is not None  # the day is today's, and no default
     plain = options_class(output)()
     assert {name: getattr(plain, name) for name in found} == found
-    names = {field.name for field in dataclasses.fields(plain)} - {OTHERS, TARGET}
+    names = {field.name for field in option_fields(plain)} - {"others", "variant", "printer", TARGET}
     assert {control.name for control in controls(output)} == names
     for control in controls(output):
         assert control.about

@@ -13,8 +13,9 @@ from mockup.engines.gl.context import make_current
 from mockup.model.scene import Camera
 from mockup.options import silent
 from mockup.scene.assemble import assemble
-from mockup.scene.cameras import VIEWS, frame
+from mockup.scene.cameras import frame
 from mockup.scene.kept import Kept
+from mockup.scene.views import VIEWS
 from mockup.window import pane_content
 from mockup.window.state import State
 from mockup.window.work import pane_pictures

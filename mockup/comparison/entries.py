@@ -11,7 +11,8 @@ from mockup.comparison.entry import Entry
 from mockup.comparison.room import room
 from mockup.model.design import Design
 from mockup.model.errors import EngineError
-from mockup.picture.shots import Setting, Sight, Take, Taken
+from mockup.picture.request import PictureRequest
+from mockup.picture.shots import Sight, Take, Taken
 
 WORTH_SHARING = 8e6  # pixels of all pictures; below that they are done before other processes are ready: measured
 
@@ -23,19 +24,19 @@ class _Task:
     label: str
     design: Design
     sights: tuple[Sight, ...]
-    setting: Setting
+    request: PictureRequest
     take: Take
 
 
-def seen(
-    columns: Sequence[Column], sights: Sequence[Sight], setting: Setting, step: Callable[[str], None], take: Take
+def entries(
+    columns: Sequence[Column], sights: Sequence[Sight], request: PictureRequest, step: Callable[[str], None], take: Take
 ) -> Iterator[tuple[Entry, Taken]]:
     """Yield each column's entry, without pictures, and the pictures that `take` takes of it, in order.
 
     Raises `EngineError` for the first pedal that cannot be studied or pictured.
     """
     tasks = [
-        _Task(label=column.label, design=column.design, sights=tuple(sights), setting=setting, take=take)
+        _Task(label=column.label, design=column.design, sights=tuple(sights), request=request, take=take)
         for column in columns
     ]
     done: dict[int, tuple[Entry, Taken]] = {}
@@ -54,7 +55,7 @@ def seen(
 
 
 def _look(task: _Task) -> tuple[Entry, Taken]:
-    return room().studied(task.label, task.design), task.take(task.design, task.sights, task.setting)
+    return room().studied(task.label, task.design), task.take(task.design, task.sights, task.request)
 
 
 def _processes(count: int, sights: Sequence[Sight]) -> int:

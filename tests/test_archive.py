@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from mockup import pack as packing
+from mockup import archive
 from mockup.model.errors import InputError, OutputError
 
 LAYOUT = """
@@ -49,19 +49,25 @@ def project(tmp_path: Path) -> Path:
 
 def test_every_example_comes_back_byte_for_byte(examples: Path, tmp_path: Path) -> None:
     for folder in sorted(each.parent for each in examples.glob("*/layout.toml")):
-        made = packing.pack(folder / "layout.toml", tmp_path / f"{folder.name}.zip")
-        back = packing.unpack(made.path, tmp_path / folder.name)
-        assert "layout.toml" in back.names and len(back.names) >= 2
-        for name in back.names:
-            assert (back.path / name).read_bytes() == (folder / name).read_bytes()
+        made = archive.pack(folder / "layout.toml", tmp_path / f"{folder.name}.zip")
+        back = archive.unpack(made.facts["pack"], tmp_path / folder.name)
+        names = made.facts["files"]
+        assert "layout.toml" in names and len(names) >= 2
+        for name in names:
+            assert (
+                back.files[str(tmp_path / folder.name / name)]
+                == (tmp_path / folder.name / name).read_bytes()
+                == (folder / name).read_bytes()
+            )
 
 
 def test_holds_what_the_layout_and_its_variants_need(project: Path, tmp_path: Path) -> None:
-    made = packing.pack(project / "layout.toml", tmp_path / "a.zip")
-    assert sorted(made.names) == ["art.png", "face.ttf", "layout.toml", "night.png"]
-    again = packing.pack(project / "layout.toml", tmp_path / "b.zip")
-    assert made.path.read_bytes() == again.path.read_bytes()
-    assert zipfile.ZipFile(made.path).testzip() is None
+    made = archive.pack(project / "layout.toml", tmp_path / "a.zip")
+    assert sorted(made.facts["files"]) == ["art.png", "face.ttf", "layout.toml", "night.png"]
+    again = archive.pack(project / "layout.toml", tmp_path / "b.zip")
+    assert list(made.files.values()) == list(again.files.values())
+    assert Path(made.facts["pack"]).read_bytes() == made.files[made.facts["pack"]]
+    assert zipfile.ZipFile(made.facts["pack"]).testzip() is None
 
 
 @pytest.mark.parametrize("names", [("art.png",), ("face.ttf",), ("night.png",), ("art.png", "face.ttf", "night.png")])
@@ -69,19 +75,19 @@ def test_leaves_nothing_behind(project: Path, tmp_path: Path, names: tuple[str, 
     for name in names:
         (project / name).unlink()
     with pytest.raises(InputError) as refused:
-        packing.pack(project / "layout.toml", tmp_path / "a.zip")
+        archive.pack(project / "layout.toml", tmp_path / "a.zip")
     assert len(refused.value.faults) == len(names)
     assert all(name in str(refused.value) for name in names)
     assert not (tmp_path / "a.zip").exists()
 
 
 def test_nothing_that_is_there_is_overwritten(project: Path, tmp_path: Path) -> None:
-    made = packing.pack(project / "layout.toml", tmp_path / "a.zip")
+    made = archive.pack(project / "layout.toml", tmp_path / "a.zip")
     target = tmp_path / "there"
     target.mkdir()
     (target / "art.png").write_text("mine")
     with pytest.raises(OutputError, match=r"art\.png: is already there"):
-        packing.unpack(made.path, target)
+        archive.unpack(made.facts["pack"], target)
     assert [each.name for each in target.iterdir()] == ["art.png"]
     assert (target / "art.png").read_text() == "mine"
 
@@ -91,9 +97,9 @@ def test_nothing_that_is_there_is_overwritten(project: Path, tmp_path: Path) -> 
 )
 def test_refuses_names_that_could_leave_the_folder(tmp_path: Path, name: str) -> None:
     path = tmp_path / "evil.zip"
-    path.write_bytes(packing.archive({name: b"x"}, name))
+    path.write_bytes(archive.archive({name: b"x"}, name))
     with pytest.raises(InputError, match="stays in the folder"):
-        packing.unpack(path, tmp_path / "in" / "deep")
+        archive.unpack(path, tmp_path / "in" / "deep")
     assert [each.name for each in tmp_path.rglob("*")] == ["evil.zip"]
 
 
@@ -105,9 +111,9 @@ def test_refuses_to_follow_a_link_out_of_the_folder(tmp_path: Path) -> None:
     except OSError:
         pytest.skip("this system makes no links")
     path = tmp_path / "a.zip"
-    path.write_bytes(packing.archive({"sub/x": b"x"}, "sub/x"))
+    path.write_bytes(archive.archive({"sub/x": b"x"}, "sub/x"))
     with pytest.raises(InputError, match="outside"):
-        packing.unpack(path, tmp_path / "in")
+        archive.unpack(path, tmp_path / "in")
     assert not list((tmp_path / "outside").iterdir())
 
 
@@ -126,8 +132,8 @@ def rezipped(raw: bytes, changes: dict[str, bytes | None], mode: int = 0o100644)
 
 
 def test_says_what_is_not_as_it_was_packed() -> None:
-    raw = packing.archive({"layout.toml": b"one", "art.png": b"two"}, "layout.toml")
-    assert packing.contents(raw, "a.zip") == {"layout.toml": b"one", "art.png": b"two"}
+    raw = archive.archive({"layout.toml": b"one", "art.png": b"two"}, "layout.toml")
+    assert archive.contents(raw, "a.zip") == {"layout.toml": b"one", "art.png": b"two"}
     cases: list[tuple[dict[str, bytes | None], str]] = [
         ({"art.png": b"twp"}, r"'art\.png' is not what was packed"),
         ({"art.png": None}, r"'art\.png' is missing"),
@@ -139,19 +145,19 @@ def test_says_what_is_not_as_it_was_packed() -> None:
     ]
     for changes, said in cases:
         with pytest.raises(InputError, match=said):
-            packing.contents(rezipped(raw, changes), "a.zip")
+            archive.contents(rezipped(raw, changes), "a.zip")
     with pytest.raises(InputError, match="no plain file"):  # a symbolic link, as Unix zips hold one
-        packing.contents(rezipped(raw, {"art.png": b"two"}, mode=0o120777), "a.zip")
+        archive.contents(rezipped(raw, {"art.png": b"two"}, mode=0o120777), "a.zip")
 
 
 def test_a_damaged_pack_is_refused_or_still_whole() -> None:
     """Every byte in turn is turned over: never another error, never other contents."""
-    raw = packing.archive({"layout.toml": b"name = 'sea'\n" * 5}, "layout.toml")
-    whole, refused = packing.contents(raw, "a.zip"), 0
+    raw = archive.archive({"layout.toml": b"name = 'sea'\n" * 5}, "layout.toml")
+    whole, refused = archive.contents(raw, "a.zip"), 0
     for place in range(len(raw)):
         bad = raw[:place] + bytes([raw[place] ^ 0xFF]) + raw[place + 1 :]
         try:
-            assert packing.contents(bad, "a.zip") == whole
+            assert archive.contents(bad, "a.zip") == whole
         except InputError:
             refused += 1
     assert refused > len(raw) / 2
@@ -159,12 +165,12 @@ def test_a_damaged_pack_is_refused_or_still_whole() -> None:
 
 def test_a_pack_that_is_none_is_one_line(tmp_path: Path, project: Path) -> None:
     with pytest.raises(InputError, match="there is no such file"):
-        packing.unpack(tmp_path / "none.zip")
+        archive.unpack(tmp_path / "none.zip")
     shutil.copy(project / "art.png", tmp_path / "art.zip")
     with pytest.raises(InputError, match="no zip file that can be read"):
-        packing.unpack(tmp_path / "art.zip")
+        archive.unpack(tmp_path / "art.zip")
     with pytest.raises(InputError, match="no zip file's name"):
-        packing.pack(project / "layout.toml", tmp_path / "a.tar")
+        archive.pack(project / "layout.toml", tmp_path / "a.tar")
 
 
 def run(*args: str, cwd: Path) -> subprocess.CompletedProcess[str]:
@@ -211,7 +217,7 @@ def test_what_is_wrong_is_one_line_status_2_and_leaves_nothing(
     """As typed; afterwards the place looks as it did."""
     packed = tmp_path / "sea.zip"
     if case != "font gone":
-        packing.pack(project / "layout.toml", packed)
+        archive.pack(project / "layout.toml", packed)
     raw = packed.read_bytes() if packed.exists() else b""
     if case == "font gone":
         (project / "face.ttf").unlink()
@@ -220,7 +226,7 @@ def test_what_is_wrong_is_one_line_status_2_and_leaves_nothing(
     elif case == "tampered":
         packed.write_bytes(rezipped(raw, {"art.png": b"another"}))
     elif case == "slipped":
-        packed.write_bytes(packing.archive({"../out.txt": b"x"}, "../out.txt"))
+        packed.write_bytes(archive.archive({"../out.txt": b"x"}, "../out.txt"))
     else:
         (tmp_path / "back").mkdir()
         (tmp_path / "back" / "night.png").write_text("mine")

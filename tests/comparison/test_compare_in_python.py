@@ -15,12 +15,13 @@ import mockup
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.model.picture import Picture
-from mockup.picture.shots import Setting, Sight, Taken
+from mockup.picture.request import PictureRequest
+from mockup.picture.shots import Sight, Taken
 
 MOVED = changed(("left = 16\ntop = 20", "left = 20\ntop = 23"))
 
 
-def grey(_design: Design, sights: Sequence[Sight], _setting: Setting) -> Taken:
+def grey(_design: Design, sights: Sequence[Sight], _request: PictureRequest) -> Taken:
     """Hand out plain pictures in place of rendered ones, each view in a grey of its own."""
     return Taken(
         pictures=tuple(
@@ -33,7 +34,7 @@ def grey(_design: Design, sights: Sequence[Sight], _setting: Setting) -> Taken:
 @pytest.fixture(scope="module")
 def found() -> mockup.Comparison:
     designs = {"before": pedal(), "after": pedal(MOVED)}
-    return mockup.compare(designs, ("above", "player"), size=(64, 96), has_marks=False, take=grey)
+    return mockup.compare(designs, view=("above", "player"), size=(64, 96), marks=False, take=grey)
 
 
 def test_what_differs_comes_as_data(found: mockup.Comparison) -> None:
@@ -63,14 +64,14 @@ def test_designs_without_captions_are_called_by_what_tells_them_apart_and_progre
     told: list[tuple[int, int]] = []
     designs = [pedal(), replace(pedal(), variant="night"), pedal()]
     made = mockup.compare(
-        designs, "above", size=(16, 16), take=grey, progress=lambda done, total, _: told.append((done, total))
+        designs, view="above", size=(16, 16), take=grey, progress=lambda done, total, _: told.append((done, total))
     )
     assert made.captions == ("as designed (1 of 2)", "night", "as designed (2 of 2)")
     assert told == sorted(told) and told[-1] == (6, 6)
 
 
 def test_bad_input_is_refused_before_a_picture_is_taken() -> None:
-    def never(_design: Design, _sights: Sequence[Sight], _setting: Setting) -> Taken:
+    def never(_design: Design, _sights: Sequence[Sight], _request: PictureRequest) -> Taken:
         raise AssertionError("a picture was taken")
 
     two = [pedal(), pedal()]

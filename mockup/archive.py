@@ -8,12 +8,12 @@ import json
 import zipfile
 import zlib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from mockup import __version__, files
 from mockup.layout import parse, resolve
 from mockup.model.errors import Fault, InputError
+from mockup.options import Result
 
 MANIFEST = "manifest.json"
 FORMAT = 1
@@ -27,19 +27,10 @@ _FORBIDDEN = set('<>:"|?*\\')  # characters that Windows takes in no file name
 _UNREADABLE = (zipfile.BadZipFile, zipfile.LargeZipFile, zlib.error, RuntimeError, EOFError, ValueError, OSError)
 
 
-@dataclass(frozen=True, kw_only=True)
-class Packed:
-    """What went into a pack or came out of it: where it is, the names inside, notes for the user."""
-
-    path: Path
-    names: tuple[str, ...]
-    notes: tuple[str, ...] = ()
-
-
-def pack(layout: str | Path, output: str | Path | None = None) -> Packed:
+def pack(layout: str | Path, output: str | Path | None = None) -> Result:
     """Write a layout with everything it and its variants need into one zip, with a manifest of SHA-256 hashes.
 
-    Without `output` the zip is called as the project's folder. Raises `InputError` for a mistake in the
+    Without `output` the zip is named after the project's folder. Raises `InputError` for a mistake in the
     layout and for every picture or font that is not there; then nothing is written.
     """
     place = Path(layout)
@@ -47,8 +38,10 @@ def pack(layout: str | Path, output: str | Path | None = None) -> Packed:
     target = Path(output) if output is not None else Path(f"{place.resolve().parent.name or 'project'}.zip")
     if target.suffix.lower() != ".zip":
         raise InputError(Fault(file=str(target), what="is no zip file's name", remedy='end the name in ".zip"'))
-    files.write_all({target: archive(found, place.name)})
-    return Packed(path=target, names=tuple(found), notes=notes)
+    packed = archive(found, place.name)
+    files.write_all({target: packed})
+    facts = {"pack": str(target), "files": list(found)}
+    return Result(files={str(target): packed}, facts=facts, notes=notes)
 
 
 def needed(place: Path) -> tuple[dict[str, bytes], tuple[str, ...]]:
@@ -102,8 +95,8 @@ def archive(found: Mapping[str, bytes], layout: str) -> bytes:
     return out.getvalue()
 
 
-def unpack(packed: str | Path, folder: str | Path | None = None) -> Packed:
-    """Restore a pack into a folder (by default one called as the pack) and return what was written.
+def unpack(packed: str | Path, folder: str | Path | None = None) -> Result:
+    """Restore a pack into a folder (by default one named after the pack) and return what was written.
 
     Nothing is written unless every file is as the manifest says, lies inside the folder and is not
     there yet. Raises `InputError` for a pack that is not sound, `OutputError` for a file already there.
@@ -118,7 +111,8 @@ def unpack(packed: str | Path, folder: str | Path | None = None) -> Packed:
             raise InputError(Fault(file=source.name, what=f"{path.name!r} would land outside {target}"))
     files.require_free(list(paths))
     files.write_all(paths)
-    return Packed(path=target, names=tuple(found))
+    written = {str(path): data for path, data in paths.items()}
+    return Result(files=written, facts={"folder": str(target), "files": list(written)})
 
 
 def contents(data: bytes, source: str) -> dict[str, bytes]:

@@ -1,0 +1,248 @@
+"""The types of what `mockup` offers; written by ``python tests/python_stub.py``."""
+
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+
+from mockup import calibrate as calibrate
+from mockup.api import build as build
+from mockup.api import check as check
+from mockup.api import demo as demo
+from mockup.api import load as load
+from mockup.api import loads as loads
+from mockup.api import marked as marked
+from mockup.api import new as new
+from mockup.api import output as output
+from mockup.api import parts as parts
+from mockup.api import save as save
+from mockup.api import schema as schema
+from mockup.api import variants as variants
+from mockup.archive import pack as pack
+from mockup.archive import unpack as unpack
+from mockup.comparison.files import Comparison as Comparison
+from mockup.comparison.sweep.files import Sweep as Sweep
+from mockup.comparison.sweep.request import By
+from mockup.model.design import Design as Design
+from mockup.model.errors import EngineError as EngineError
+from mockup.model.errors import Fault as Fault
+from mockup.model.errors import InputError as InputError
+from mockup.model.errors import MockupError as MockupError
+from mockup.model.errors import OutputError as OutputError
+from mockup.model.finding import Finding as Finding
+from mockup.model.picture import Picture as Picture
+from mockup.model.scene import Look, Quality
+from mockup.model.scene import Scene as Scene
+from mockup.options import Progress
+from mockup.options import Result as Result
+from mockup.picture.request import PictureRequest as PictureRequest
+from mockup.picture.shots import Take
+
+__version__: str
+_HOMES: dict[str, tuple[str, ...]]
+
+def compare(
+    layouts: Mapping[str, Design] | Sequence[Design | str | Path],
+    *,
+    printer: str | None = ...,
+    view: Sequence[str] = ...,
+    size: tuple[int, int] | None = ...,
+    look: Look = ...,
+    quality: Quality = ...,
+    light: str = ...,
+    background: str = ...,
+    engine: str | None = ...,
+    seconds: float | None = ...,
+    marks: bool = ...,
+    page: str = ...,
+    turntable: str | None = ...,
+    frames: int = ...,
+    turn_seconds: float = ...,
+    output: Sequence[str] = ...,
+    take: Take = ...,
+    progress: Progress = ...,
+) -> Comparison:
+    """Return 2 to 12 pedals side by side; the first is what the others are compared with."""
+
+def sweep(
+    layout: str | Path | Sequence[str],
+    *,
+    printer: str | None = ...,
+    view: Sequence[str] = ...,
+    size: tuple[int, int] | None = ...,
+    look: Look = ...,
+    quality: Quality = ...,
+    light: str = ...,
+    background: str = ...,
+    engine: str | None = ...,
+    seconds: float | None = ...,
+    paint: str | None = ...,
+    sheen: str | None = ...,
+    knob: str | None = ...,
+    film: str | None = ...,
+    set_: Sequence[str] = ...,
+    sort: By = ...,
+    keep: int | None = ...,
+    page: str = ...,
+    output: Sequence[str] = ...,
+    progress: Progress = ...,
+) -> Sweep:
+    """Return one layout pictured with every combination of the values listed, measured and ranked, the best first."""
+
+def wander(
+    layout: str | Path | Sequence[str],
+    wander: str,
+    *,
+    printer: str | None = ...,
+    view: Sequence[str] = ...,
+    size: tuple[int, int] | None = ...,
+    look: Look = ...,
+    quality: Quality = ...,
+    light: str = ...,
+    background: str = ...,
+    engine: str | None = ...,
+    seconds: float | None = ...,
+    marks: bool = ...,
+    page: str = ...,
+    turntable: str | None = ...,
+    frames: int = ...,
+    turn_seconds: float = ...,
+    output: Sequence[str] = ...,
+    seed: int = ...,
+    samples: int = ...,
+    progress: Progress = ...,
+) -> Result:
+    """Return one layout as drawn beside how hands may drill it, and what that costs."""
+
+def guide(
+    layout: Design | str | Path | None = ...,
+    *,
+    variant: str | None = ...,
+    printer: str | None = ...,
+    face: str = ...,
+    art: str | None = ...,
+    lines: str = ...,
+    output: str | None = ...,
+    progress: Progress = ...,
+) -> Result:
+    """Make a guide to lay over the art: edges, holes, nuts, knobs and labels, pixel for pixel."""
+
+def jig(
+    layout: Design | str | Path | None = ...,
+    *,
+    variant: str | None = ...,
+    printer: str | None = ...,
+    sides: bool = ...,
+    fit: float = ...,
+    wall: float = ...,
+    plate: float = ...,
+    skirt: float = ...,
+    guide: float = ...,
+    bush: float = ...,
+    bush_height: float = ...,
+    output: str | None = ...,
+    progress: Progress = ...,
+) -> Result:
+    """Make a drill jig to print in 3D: a shell over the box with a guide at every hole."""
+
+def log(
+    layout: Design | str | Path | None = ...,
+    *,
+    variant: str | None = ...,
+    printer: str | None = ...,
+    size: tuple[int, int] = ...,
+    quality: Quality = ...,
+    light: str = ...,
+    engine: str | None = ...,
+    frames: int = ...,
+    turn_size: tuple[int, int] = ...,
+    output: str | None = ...,
+    others: Sequence[Design] = ...,
+    progress: Progress = ...,
+) -> Result:
+    """Write a build log: one page with pictures, model, drill table, parts and steps."""
+
+def model(
+    layout: Design | str | Path | None = ...,
+    *,
+    variant: str | None = ...,
+    printer: str | None = ...,
+    texture: int = ...,
+    output: str | None = ...,
+    progress: Progress = ...,
+) -> Result:
+    """Write the finished pedal as a 3D model file (GLB: metres, y up, art inside)."""
+
+def sheet(
+    layout: Design | str | Path | None = ...,
+    *,
+    variant: str | None = ...,
+    printer: str | None = ...,
+    copies: int = ...,
+    with_: Sequence[Design | str | Path] = ...,
+    page: str = ...,
+    dpi: float | None = ...,
+    gap: float = ...,
+    trim: float = ...,
+    centres: bool = ...,
+    mirror: bool = ...,
+    match: bool = ...,
+    icc: str | Path | tuple[str, bytes] | None = ...,
+    date: str | None = ...,
+    rule: bool = ...,
+    output: str | None = ...,
+    progress: Progress = ...,
+) -> Result:
+    """Make a print sheet of decals at true size: nested, with cut marks, as PDF or PNG."""
+
+def still(
+    layout: Design | str | Path | None = ...,
+    *,
+    variant: str | None = ...,
+    printer: str | None = ...,
+    view: Sequence[str] = ...,
+    size: tuple[int, int] = ...,
+    look: Look = ...,
+    quality: Quality = ...,
+    light: str = ...,
+    background: str = ...,
+    engine: str | None = ...,
+    seconds: float | None = ...,
+    doubt: bool = ...,
+    output: str | None = ...,
+    progress: Progress = ...,
+) -> Result:
+    """Make still pictures of the finished pedal."""
+
+def template(
+    layout: Design | str | Path | None = ...,
+    *,
+    variant: str | None = ...,
+    printer: str | None = ...,
+    page: str = ...,
+    faces: str = ...,
+    units: str | None = ...,
+    output: str | None = ...,
+    progress: Progress = ...,
+) -> Result:
+    """Draw the drill template at true size: PDF to print, SVG or DXF to cut."""
+
+def turntable(
+    layout: Design | str | Path | None = ...,
+    *,
+    variant: str | None = ...,
+    printer: str | None = ...,
+    view: Sequence[str] = ...,
+    size: tuple[int, int] = ...,
+    quality: Quality = ...,
+    light: str = ...,
+    background: str = ...,
+    engine: str | None = ...,
+    seconds: float | None = ...,
+    frames: int = ...,
+    turn_seconds: float = ...,
+    keep_frames: bool = ...,
+    output: str | None = ...,
+    progress: Progress = ...,
+) -> Result:
+    """Turn the finished pedal once round: frames, and an animated file that loops."""
+
+def __getattr__(name: str) -> Callable[..., Result]: ...  # an output that is newer than this file

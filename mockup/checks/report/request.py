@@ -1,0 +1,16 @@
+"""What a check of a design is asked for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from mockup.options import DesignRequest, option
+
+
+@dataclass(frozen=True, kw_only=True)
+class CheckOptions(DesignRequest):
+    """Which checks run, what counts as failed, and where a picture of the findings goes."""
+
+    only: tuple[str, ...] = option((), "run this check only; repeat for several", metavar="CHECK")
+    strict: bool = option(False, "exit with 1 on warnings too")
+    picture: str | None = option(None, "PNG file to write: each finding pointed at")

@@ -1,0 +1,109 @@
+"""The one way to ask for a picture: from where, under which light, how finely, of which design of a layout.
+
+Everything that pictures a pedal takes a `PictureRequest` or a dataclass that extends it; whoever has one knows
+that its values exist.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from mockup import engines
+from mockup.lights import LIGHTS, presets
+from mockup.model.scene import LOOKS, QUALITIES, Look, Quality
+from mockup.options import DesignRequest, bad_option, option, parse_size, require_choices, size_problem
+from mockup.scene.views import VIEWS
+
+if TYPE_CHECKING:
+    from mockup.model.material import Colour
+    from mockup.model.scene import Lighting
+
+OWN_BACKGROUND = "own"
+NO_BACKGROUND = "none"
+_LONGEST_S = 3600.0  # an hour: nobody waits longer for a picture
+_LEAST_S = 0.1
+
+
+def view_names() -> tuple[str, ...]:
+    """Return the names of the views."""
+    return tuple(VIEWS)
+
+
+def light_names() -> tuple[str, ...]:
+    """Return the names of the light presets."""
+    return LIGHTS.names()
+
+
+def grounded_lights() -> tuple[str, ...]:
+    """Return the names of the light presets that have a ground to stand on."""
+    return tuple(name for name, preset in presets().items() if preset.ground is not None)
+
+
+@dataclass(frozen=True, kw_only=True)
+class PictureRequest(DesignRequest):
+    """What a picture shows and how it is made.
+
+    `view` may be given as one name. `size` is (width, height) in pixels, None for what suits. `engine` None is the
+    best one here. `seconds` is a time budget for one picture that goes before `quality`. Raises `InputError` for
+    the first value that does not exist or is out of range.
+    """
+
+    view: tuple[str, ...] = option(
+        ("three-quarter",), "where the camera stands; repeat for several", choices=view_names
+    )
+    size: tuple[int, int] | None = option(None, "width x height in pixels", parse=parse_size)
+    look: Look = option("photo", "photo: in a studio; proof: unlit, exactly the predicted colours", choices=LOOKS)
+    quality: Quality = option("normal", "how much work goes into it", choices=QUALITIES)
+    light: str = option("bench", "light and ground", choices=light_names)
+    background: str = option(
+        OWN_BACKGROUND,
+        f'colour of the ground, "{NO_BACKGROUND}" for transparent, "{OWN_BACKGROUND}" for the light\'s own',
+    )
+    engine: str | None = option(
+        None, "render engine; the best one here by default", choices=engines.ENGINES.names, noun="render engine"
+    )
+    seconds: float | None = option(None, "time budget for one picture, for an engine that can use one")
+
+    def __post_init__(self) -> None:
+        if isinstance(self.view, str):
+            object.__setattr__(self, "view", (self.view,))
+        require_choices(self)
+        if self.size is not None and size_problem(self.size):
+            raise bad_option("size", size_problem(self.size))
+        if self.seconds is not None and not _LEAST_S <= self.seconds <= _LONGEST_S:
+            remedy = f"give {_LEAST_S:g} to {_LONGEST_S:g} seconds"
+            raise bad_option("seconds", f"{self.seconds:g} is out of range", remedy)
+        if self.background not in (OWN_BACKGROUND, NO_BACKGROUND):
+            self._ground()
+
+    @property
+    def lighting(self) -> Lighting:
+        """The light preset, its ground replaced where another background is asked for."""
+        preset = presets()[self.light]
+        if self.background == OWN_BACKGROUND:
+            return preset
+        if self.background == NO_BACKGROUND:
+            return replace(preset, ground=None)
+        ground = self._ground()
+        return replace(preset, ground=ground, backdrop=ground)
+
+    def rendering(self) -> PictureRequest:
+        """Return only what says how a given design is rendered through a given camera."""
+        return PictureRequest(
+            look=self.look,
+            quality=self.quality,
+            light=self.light,
+            background=self.background,
+            engine=self.engine,
+            seconds=self.seconds,
+        )
+
+    def _ground(self) -> Colour:
+        """Return the linear colour of a background that is given as one."""
+        from mockup.colour import rgb
+
+        try:
+            return rgb.linear_colour(rgb.parse(self.background))
+        except ValueError as error:
+            raise bad_option("background", f'{error}, or "{NO_BACKGROUND}" for transparent') from None
