@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
 sys.path.append(str(Path(__file__).parent))  # for python_stub, which is no test
 from python_stub import STUB, door, stub
@@ -52,6 +53,16 @@ def test_every_command_is_a_function_or_a_module_of_them() -> None:
     asked = {name.replace("-", "_") for name in cli.get_command(None, "calibrate").list_commands(None)}  # type: ignore
     assert {name for name in asked if not callable(getattr(calibrate, name, None))} == {"list"}
     assert callable(calibrate.printers), "what `calibrate list` prints; list is a word of the language"
+
+
+@pytest.mark.parametrize("name", cli.list_commands(None))  # type: ignore[arg-type]
+def test_every_command_prints_its_help(name: str) -> None:
+    done = CliRunner().invoke(cli, [name, "--help"])
+    assert done.exit_code == 0, done.output
+    assert done.output.startswith(f"Usage: cli {name} ")
+    if name in OUTPUTS.names():
+        for field in option_fields(OUTPUTS.load(name).Options):
+            assert (field.flag in done.output) == (field.reads != "variants")
 
 
 @pytest.mark.parametrize("name", OUTPUTS.names())
@@ -126,8 +137,6 @@ def test_a_design_that_is_loaded_takes_no_variant(layout: Path) -> None:
 
 def test_a_picture_is_asked_for_in_one_way_with_one_message() -> None:
     """The same mistake is answered in the same words, whichever door it comes through."""
-    from click.testing import CliRunner
-
     said = set()
     for command in (["still"], ["turntable"], ["log"], ["compare", "--view", "above"], ["compare", "--film", "clear"]):
         with pytest.raises(InputError) as caught:

@@ -15,7 +15,20 @@ HEAVY = (
 )
 
 
-@pytest.mark.parametrize("command", [["--help"], ["--version"], ["stil"], ["cache", "--help"]], ids=" ".join)
+@pytest.mark.parametrize(
+    "command",
+    [
+        ["--help"],
+        ["--version"],
+        ["stil"],
+        ["cache", "--help"],
+        ["still", "--help"],
+        ["turntable", "--help"],
+        ["compare", "--help"],
+        ["check", "--help"],
+    ],
+    ids=" ".join,
+)
 def test_help_loads_no_heavy_library(command: list[str]) -> None:
     code = (
         "import sys, contextlib, io, mockup.cli\n"

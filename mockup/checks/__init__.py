@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Protocol
 
-from mockup.model.finding import Finding
-from mockup.model.limits import Limits
 from mockup.plugins import Folder
 
 if TYPE_CHECKING:
     from mockup.checks.panel.built import Built
+    from mockup.model.finding import Finding
+    from mockup.model.limits import Limits
 
 CHECKS = Folder("mockup.checks")
 

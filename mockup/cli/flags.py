@@ -75,7 +75,7 @@ class _Flag(click.Option):
             help=field.help,
         )
 
-    def make_metavar(self, *args: Any) -> str:
+    def make_metavar(self, *args: Any, **context: Any) -> str:
         """Return the choices as help shows them, or what kind of value is expected."""
         choices = self._field.choices
-        return f"[{'|'.join(choices)}]" if choices else super().make_metavar(*args)
+        return f"[{'|'.join(choices)}]" if choices else super().make_metavar(*args, **context)

@@ -8,7 +8,6 @@ from pathlib import PurePath
 from typing import Self
 
 from mockup.options import bad_option, option, parse_size
-from mockup.outputs.pages.paper_sizes import page_size
 from mockup.outputs.turntable import require_turn
 from mockup.picture.request import PictureRequest, grounded_lights, view_names
 
@@ -39,7 +38,9 @@ class CompareOptions(PictureRequest):
     turntable: str | None = option(None, "also turn them together: .webp, .gif, .apng or .mp4", metavar="FILE")
     frames: int = option(36, "pictures in one turn")
     turn_seconds: float = option(4.0, "how long one turn lasts when played")
-    output: tuple[str, ...] = option((), "file to write: .png, .pdf or .html; repeat for several", short="o")
+    output: tuple[str, ...] = option(
+        (), "file to write: .png, .pdf, .html, of a sweep .json; repeat for several", short="o"
+    )
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -58,6 +59,8 @@ class CompareOptions(PictureRequest):
 
 def paper(text: str) -> tuple[float, float]:
     """Return paper by its name or size in mm, or raise `InputError`."""
+    from mockup.outputs.pages.paper_sizes import page_size  # here, so that flags can be listed without numpy
+
     sides = page_size(text)
     if not all(LEAST_PAGE_MM <= side <= MOST_PAGE_MM for side in sides):
         what = f"a page of {sides[0]:g} x {sides[1]:g} mm is out of range"
