@@ -19,7 +19,10 @@ import pytest
 
 import mockup
 from mockup import knobs
+from mockup.checks import CHECKS, Case
+from mockup.checks.report.sentences import remedy, what
 from mockup.hardware import kinds
+from mockup.layout.edit.apply import apply
 from mockup.model.part import MEMORY, PRACTICE, Kind, Shaft
 from mockup.model.shape import Extruded, Point, Solid, Turned
 from mockup.plugins import Folder
@@ -246,3 +249,47 @@ def _cover(solid: Solid, at: Point) -> float:
         inside = abs(at[0] - solid.at[0]) <= (outline.width_mm - outline.height_mm) / 2
         return outline.height_mm / 2 - (abs(at[1]) if inside else end)
     return outline.width_mm / 2 if reach < 0.1 else 0.0
+
+
+WHOLE = 'name = "Case"\n[box]\nsize = "112x60x31"\n'
+FILM = '<svg xmlns="http://www.w3.org/2000/svg" width="50mm" height="100mm" viewBox="0 0 50 100">'
+BARE_WORDS = re.compile(r"luminance|arcmin|CIEDE2000|mm[23]\b|[{}]")
+
+
+def _case(case: Case) -> tuple[str, dict[str, bytes]]:
+    """Return a case as a layout's text and its files."""
+    text = WHOLE + case.layout
+    if isinstance(case.art, bytes):
+        return text, {"art.png": case.art}
+    is_placed = "art.svg" in case.layout or not case.art
+    drawn = (FILM + case.art + "</svg>").encode()
+    return text if is_placed else f'{text}[[decal]]\nart = "art.svg"\n', {"art.svg": drawn} if case.art else {}
+
+
+@pytest.mark.parametrize("name", CHECKS.names())
+class TestEveryCheck:
+    def test_finds_its_planted_fault_and_says_so_in_plain_words(self, name: str) -> None:
+        text, files = _case(CHECKS.load(name).PLANTED)
+        found = mockup.check(mockup.loads(text, files), (name,))
+        assert found, "nothing found"
+        for finding in found:
+            assert finding.check == name
+            assert finding.subjects
+            assert finding.marks
+            assert 5 <= len(finding.title) <= 40
+            for units in ("mm", "in"):
+                said = f"{what(finding, units)} {remedy(finding, units)}"  # type: ignore[arg-type]
+                assert not BARE_WORDS.search(said)
+                assert units == "mm" or " mm" not in said
+
+    def test_finds_nothing_in_its_sound_twin(self, name: str) -> None:
+        text, files = _case(CHECKS.load(name).SOUND)
+        assert [what(each, "mm") for each in mockup.check(mockup.loads(text, files), (name,))] == []
+
+    def test_its_edits_mend_the_layout(self, name: str) -> None:
+        text, files = _case(CHECKS.load(name).PLANTED)
+        for finding in mockup.check(mockup.loads(text, files), (name,)):
+            if finding.edits:
+                mended = apply(text, finding.edits, "layout.toml")
+                left = mockup.check(mockup.loads(mended, files), (name,))
+                assert not [each for each in left if each.title == finding.title and each.severity != "note"]

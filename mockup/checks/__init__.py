@@ -6,6 +6,7 @@ A plug-in is a module with the names of `Check`; the first line of its docstring
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
 from mockup.plugins import Folder
@@ -18,14 +19,30 @@ if TYPE_CHECKING:
 CHECKS = Folder("mockup.checks")
 
 
+@dataclass(frozen=True)
+class Case:
+    """A small layout to try a check on, on a white box of 112 x 60 x 31 mm unless it says otherwise.
+
+    `layout` is what the layout file says besides its name and box. `art` is what is drawn on a film in the middle of
+    the top: SVG elements in millimetres from its top left corner, 50 mm wide and 100 high (art.svg); or a whole
+    picture file (art.png) that `layout` places.
+    """
+
+    layout: str = ""
+    art: str | bytes = ""
+
+
 class Check(Protocol):
     """A plug-in module of this folder.
 
     `READS` names the fields of a design that its findings depend on, the layout's limits aside: where those are
-    equal in two designs, so are the findings.
+    equal in two designs, so are the findings. `PLANTED` has a fault that it must find, and `SOUND` is its twin
+    without, of which it must find nothing at all.
     """
 
     READS: tuple[str, ...]
+    PLANTED: Case
+    SOUND: Case
 
     def check(self, built: Built, limits: Limits) -> Iterable[Finding]:
         """Return what is wrong with a built design; pure, never raises, changes nothing."""

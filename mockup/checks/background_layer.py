@@ -7,6 +7,7 @@ from collections.abc import Iterable
 import numpy as np
 from PIL import Image
 
+from mockup.checks import Case
 from mockup.checks.art.sheets import Bits, Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
@@ -17,6 +18,10 @@ from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
 READS = ("decals", "finish")
+_PAINT = '[finish]\npaint = "#ebdebf"\n'
+_GROUND = '<path fill="{}" d="M0 0h50v100h-50z"/><path d="M10 50h30v2h-30z"/>'
+PLANTED = Case(_PAINT, _GROUND.format("#ebdebf"))
+SOUND = Case(_PAINT, _GROUND.format("none"))
 LONG_PX = 400  # longer side that backgrounds are looked for at
 SAME_DE = 3.0  # colours closer than this are one; measured on five forgotten layers and sixty photographs
 UNIFORM = 0.85  # share of the border that has its middle colour; the same

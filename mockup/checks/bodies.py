@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from itertools import combinations
 
+from mockup.checks import Case
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.contact import Contact, are_near, contact, room
 from mockup.checks.panel.moves import cure
@@ -18,6 +19,19 @@ from mockup.model.limits import Limits
 from mockup.model.units import is_enough, round_up
 
 READS = ("enclosure", "parts", "units")
+_TWO = """
+[[part]]
+name = "A"
+kind = "pot-16"
+left = 20
+top = 30
+[[part]]
+name = "B"
+kind = "pot-16"
+top = 30
+"""
+PLANTED = Case(_TWO + "left = 32\n")  # cans 16 mm wide, 12 mm apart
+SOUND = Case(_TWO + "left = 40\n")
 LID = "the lid"
 
 

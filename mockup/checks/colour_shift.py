@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from mockup.checks import Case
 from mockup.checks.art.palette import palettes, word
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
@@ -11,6 +12,10 @@ from mockup.model.finding import Finding, Quantity
 from mockup.model.limits import Limits
 
 READS = ("decals", "finish")
+_PAINT = '[finish]\npaint = "#ffd900"\n'
+_DISC = '<circle cx="25" cy="50" r="8" fill="{}"/>'
+PLANTED = Case(_PAINT, _DISC.format("#00ffff"))  # cyan over yellow is green
+SOUND = Case(_PAINT, _DISC.format("#000000"))
 LIVELY, DULL = 40.0, 16.0  # CIELAB chroma of a clear colour, and of what looks grey: common practice, no source
 LEAST_SHARE = 0.02  # of the sheet's ink: common practice, no source
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from mockup.checks import Case
 from mockup.checks.art.legibility import Standing, standing
 from mockup.checks.art.words import Piece, pieces
 from mockup.checks.panel.built import Built
@@ -12,6 +13,10 @@ from mockup.model.finding import Finding, Quantity
 from mockup.model.limits import Limits
 
 READS = ("decals", "finish", "labels")
+_LABEL = '[[label]]\ntext = "III"\nleft = 24\ntop = 45\nwidth = 5\nheight = 3\n'
+_BARS = '<path fill="{}" d="M20 40h1v3h-1z m2 0h1v3h-1z m2 0h1v3h-1z"/>'
+PLANTED = Case(_LABEL, _BARS.format("#b0b0b0"))  # about 2.2 : 1 on white
+SOUND = Case(_LABEL, _BARS.format("#000000"))
 PALE, DARK = 0.4, 0.1  # relative luminance of what is called pale and dark: our choice
 FLARE = 0.05  # WCAG 2.2, "contrast ratio"
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from mockup.checks import Case
 from mockup.checks.panel.built import Built
 from mockup.model.bore import Bore
 from mockup.model.design import Placement
@@ -13,6 +14,16 @@ from mockup.model.part import MEMORY, PRACTICE
 from mockup.model.units import MM_PER_INCH
 
 READS = ("finish", "parts", "units")
+_HOLE = """
+[[part]]
+name = "A"
+kind = "hole"
+top = 40
+[[kind]]
+name = "hole"
+"""
+PLANTED = Case(_HOLE + "hole = 13.3\n")
+SOUND = Case(_HOLE + "hole = 13.5\n")
 TWIST_MM = ((0.1, 1.0, 13.0), (0.5, 13.0, 25.0))  # step, from, to; jobber drills: ISO 235, from memory
 TWIST_64THS = 64  # inch drills in steps of 1/64 up to an inch: ASME B94.11M, from memory
 STEP_MM = (1.0, 4.0, 40.0)  # step, from, to of a step drill: common practice, no source

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from mockup.checks import Case
 from mockup.checks.art.curves import STEP_MM, Curve, beside, distances, edge_of, is_inside, segment
 from mockup.checks.art.sheets import Bits, sheets_on
 from mockup.checks.panel.built import Built
@@ -19,6 +20,10 @@ from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
 READS = ("decals", "enclosure", "labels", "parts")
+_POT = '[[part]]\nname = "A"\nkind = "pot-16"\ntop = 30.49\n'
+_CIRCLE = '<circle cx="25" cy="25" r="{}" fill="none" stroke="#000" stroke-width="0.2"/>'
+PLANTED = Case(_POT, _CIRCLE.format(3.75))  # on the edge of its hole of 7.5
+SOUND = Case(_POT, _CIRCLE.format(12))
 LINE_MM = 0.5  # wider is drawn to be seen: common practice, no source
 CLEAR_MM = 0.6  # bare film on both sides, or it is part of a picture: common practice, no source
 DRAWN = 0.6  # share of a guide that is there; the rest may be dashes or gaps for lettering

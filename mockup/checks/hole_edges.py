@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from mockup.checks import Case
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.moves import cure, keeps
 from mockup.checks.panel.plan import of_bore, room_behind, room_in_flat, room_to_rim
@@ -13,6 +14,17 @@ from mockup.model.limits import Limits
 from mockup.model.units import is_enough
 
 READS = ("enclosure", "parts", "units")
+_HOLE = """
+[[kind]]
+name = "hole"
+hole = 8
+[[part]]
+name = "A"
+kind = "hole"
+top = 40
+"""
+PLANTED = Case(_HOLE + "left = 5\n")  # reaches to 1 mm from the left, where the edge is round
+SOUND = Case(_HOLE)
 
 
 def check(built: Built, limits: Limits) -> Iterator[Finding]:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from itertools import combinations
 
+from mockup.checks import Case
 from mockup.checks.panel.built import TOGGLE, Built
 from mockup.checks.panel.face_room import knob_figure
 from mockup.checks.panel.moves import cure, keeps
@@ -17,6 +18,21 @@ from mockup.model.shape import Turned
 from mockup.model.units import is_enough
 
 READS = ("enclosure", "parts", "units")
+_KNOBS = """
+[[part]]
+name = "A"
+kind = "pot-16"
+left = 20
+top = 20
+knob = { style = "barrel", diameter = 18 }
+[[part]]
+name = "B"
+kind = "pot-16"
+left = 40
+knob = { style = "barrel", diameter = 18 }
+"""
+PLANTED = Case(_KNOBS + "top = 20\n")  # 2 mm between them
+SOUND = Case(_KNOBS + "top = 80\n")
 Pair = tuple[Placement, Placement, float]
 """Two parts and the room between what a hand takes hold of."""
 

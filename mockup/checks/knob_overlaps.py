@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from functools import partial
 from itertools import permutations
 
+from mockup.checks import Case
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.contact import are_near, contact, room
 from mockup.checks.panel.face_room import knob_figure
@@ -19,6 +20,18 @@ from mockup.model.shape import Turned
 from mockup.model.units import is_enough
 
 READS = ("enclosure", "parts", "units")
+_KNOB = """
+[[part]]
+name = "A"
+kind = "pot-16"
+top = 30
+knob = { style = "barrel", diameter = 18 }
+[[part]]
+name = "EYE"
+kind = "lamp-5"
+"""
+PLANTED = Case(_KNOB + "top = 40\n")  # the lamp 10 mm from the axis of a knob of 18
+SOUND = Case(_KNOB + "top = 70\n")
 
 
 def check(built: Built, limits: Limits) -> Iterator[Finding]:

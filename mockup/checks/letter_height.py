@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 
 import numpy as np
 
+from mockup.checks import Case
 from mockup.checks.art.words import Piece, pieces
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import player_eye
@@ -15,6 +16,16 @@ from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
 READS = ("decals", "enclosure", "labels", "parts")
+_LABEL = """
+[[label]]
+text = "TONE"
+face = "near"
+left = 20
+top = 10
+width = 9
+"""
+PLANTED = Case(_LABEL + "height = 1.2\n")
+SOUND = Case(_LABEL + "height = 3\n")
 _ARCMIN = 60.0  # in a degree
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 import numpy as np
 
+from mockup.checks import Case
 from mockup.checks.art.sheets import FAINT, Bits, Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.model.enclosure import Enclosure, Face
@@ -14,6 +15,8 @@ from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
 READS = ("decals", "enclosure")
+PLANTED = Case(art='<rect x="0.2" y="20" width="5" height="5"/>')
+SOUND = Case(art='<rect x="10" y="20" width="5" height="5"/>')
 BLEEDING = 0.8  # share of the film's border that is ink where art runs off on purpose: common practice, no source
 LEAST_SPOTS = 3  # blocks of a quarter of a millimetre: fewer are a speck
 _SIDES = ("left", "right", "top", "bottom")

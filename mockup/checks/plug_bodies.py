@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 from itertools import combinations
 
+from mockup.checks import Case
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.contact import are_clear, contact
 from mockup.checks.panel.moves import cure
@@ -17,6 +18,21 @@ from mockup.model.limits import Limits
 from mockup.model.units import is_enough, round_up
 
 READS = ("enclosure", "parts", "units")
+_SIDE = """
+[[part]]
+name = "IN"
+kind = "jack-enclosed"
+face = "far"
+left = 15
+top = 14
+[[part]]
+name = "OUT"
+kind = "jack-enclosed"
+face = "far"
+top = 14
+"""
+PLANTED = Case(_SIDE + "left = 29\n")  # plugs 15 mm wide, 14 mm apart
+SOUND = Case(_SIDE + "left = 45\n")
 RADIUS_MM = 7.5  # of a mark: common practice, no source
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
+from mockup.checks import Case
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.contact import are_clear, contact
 from mockup.checks.panel.moves import cure
@@ -16,6 +17,18 @@ from mockup.model.limits import Limits
 from mockup.model.units import is_enough
 
 READS = ("enclosure", "parts", "units")
+_BEFORE = """
+[[part]]
+name = "IN"
+kind = "jack-enclosed"
+face = "near"
+top = 15
+[[part]]
+name = "A"
+kind = "footswitch"
+"""
+PLANTED = Case(_BEFORE + "bottom = 25\n")  # the tip reaches 28 mm in
+SOUND = Case(_BEFORE + "bottom = 60\n")
 
 
 def check(built: Built, limits: Limits) -> Iterator[Finding]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
+from mockup.checks import Case
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.model.finding import Finding, Mark, Quantity, Subject
@@ -13,6 +14,17 @@ from mockup.model.limits import Limits
 from mockup.model.material import Colour
 
 READS = ("parts",)
+_KNOB = """
+[[part]]
+name = "A"
+kind = "pot-16"
+top = 30
+[part.knob]
+style = "dome"
+colour = "#ffffff"
+"""
+PLANTED = Case(_KNOB + 'pointer_colour = "#e0e0e0"\n')
+SOUND = Case(_KNOB + 'pointer_colour = "#000000"\n')
 _LUMINANCE = np.array([0.2126, 0.7152, 0.0722])  # of linear sRGB: IEC 61966-2-1:1999, ITU-R BT.709
 _DARKEST = 0.01  # no plastic reflects less, its own surface included: common practice, no source
 

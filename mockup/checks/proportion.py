@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from mockup.checks import Case
 from mockup.checks.art.sheets import sheets
 from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding, Quantity, mm
 from mockup.model.limits import Limits
 
 READS = ("decals",)
+PLANTED = Case("[[decal]]\nart = 'art.svg'\nwidth = 50\nheight = 105\n", '<rect x="10" y="10" width="5" height="5"/>')
+SOUND = Case("[[decal]]\nart = 'art.svg'\nwidth = 50\n", '<rect x="10" y="10" width="5" height="5"/>')
 
 
 def check(built: Built, limits: Limits) -> Iterable[Finding]:

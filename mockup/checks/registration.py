@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from mockup.checks import Case
 from mockup.checks.art.rings import Edge, Rim, edges, rim
 from mockup.checks.art.sheets import sheets_on
 from mockup.checks.panel.built import Built
@@ -14,6 +15,10 @@ from mockup.model.finding import Finding, Mark, Subject, mm
 from mockup.model.limits import Limits
 
 READS = ("decals", "enclosure", "labels", "parts")
+_KNOB = '[[part]]\nname = "A"\nkind = "pot-16"\ntop = 30.49\nknob = { style = "barrel", diameter = 18 }\n'
+_RING = '<circle cx="25" cy="25" r="{}" fill="none" stroke="#000" stroke-width="0.5"/>'
+PLANTED = Case(_KNOB, _RING.format(9.45))  # its inner edge 0.2 mm outside the knob
+SOUND = Case(_KNOB, _RING.format(10.5))
 
 
 def check(built: Built, limits: Limits) -> Iterable[Finding]:

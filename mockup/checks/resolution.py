@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import base64
 import math
 from collections.abc import Iterable
 
+from mockup.checks import Case
 from mockup.checks.art.sheets import sheets
 from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding, Quantity, Severity, mm
@@ -12,6 +14,12 @@ from mockup.model.limits import Limits
 from mockup.model.units import MM_PER_INCH
 
 READS = ("decals",)
+_DECAL = "[[decal]]\nart = 'art.png'\nwidth = {}\n"
+_PNG = base64.b64decode(
+    "iVBORw0KGgoAAAANSUhEUgAAACQAAABIAQAAAAC2TWoUAAAADklEQVR42mNgGAVDCQAAAbAAAYw4X18AAAAASUVORK5CYII="
+)  # 36 by 72 pixels, grey
+PLANTED = Case(_DECAL.format(50), _PNG)  # 18 dpi
+SOUND = Case(_DECAL.format(2), _PNG)
 _GRADES: tuple[tuple[str, Severity, str], ...] = (
     ("dpi_jagged", "stop", "edges will look jagged"),
     ("dpi_fuzzy", "warn", "small lettering will look fuzzy"),

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from itertools import combinations
 
+from mockup.checks import Case
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.moves import cure, keeps
 from mockup.checks.panel.plan import least_between, room_in_flat, room_on_box, room_to_rim, seat, stack
@@ -15,6 +16,14 @@ from mockup.model.limits import Limits
 from mockup.model.units import is_enough
 
 READS = ("enclosure", "parts", "units")
+_SWITCH = """
+[[part]]
+name = "A"
+kind = "footswitch"
+top = 40
+"""
+PLANTED = Case(_SWITCH + "left = 8\n")  # its washer is 17 mm wide
+SOUND = Case(_SWITCH)
 
 
 def check(built: Built, limits: Limits) -> Iterator[Finding]:

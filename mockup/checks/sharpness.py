@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from mockup.checks import Case
 from mockup.checks.art.edges import sharpness
 from mockup.checks.art.sheets import sheets
 from mockup.checks.panel.built import Built
@@ -11,6 +12,10 @@ from mockup.model.finding import Finding, Quantity
 from mockup.model.limits import Limits
 
 READS = ("decals",)
+_BARS = '<filter id="soft"><feGaussianBlur stdDeviation="{}"/></filter><path filter="url(#soft)" d="M5 9h2v80h-2z'
+_BARS += "m6 0h2v80h-2z" * 6 + '"/>'
+PLANTED = Case(art=_BARS.format(0.08))  # edges 0.08 sqrt(2 pi) = 0.2 mm wide: 127 dpi
+SOUND = Case(art=_BARS.format(0))
 LEAST = 1.7  # pixels to a detail; photographs straight from a camera come to about that: common practice, no source
 
 

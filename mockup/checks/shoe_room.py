@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
+from mockup.checks import Case
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.face_room import FOOTSWITCHES, apart, shoe_mm
 from mockup.checks.panel.moves import cure, keeps
@@ -14,6 +15,17 @@ from mockup.model.limits import Limits
 from mockup.model.units import is_enough
 
 READS = ("enclosure", "parts", "units")
+_PAIR = """
+[[part]]
+name = "STOMP"
+kind = "footswitch"
+top = 90
+[[part]]
+name = "A"
+kind = "pot-16"
+"""
+PLANTED = Case(_PAIR + "top = 60\n")  # 30 mm apart
+SOUND = Case(_PAIR + "top = 40\n")
 
 
 def check(built: Built, limits: Limits) -> Iterator[Finding]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from mockup.checks import Case
 from mockup.checks.art.palette import palettes, word
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
@@ -11,6 +12,10 @@ from mockup.model.finding import Finding, Quantity
 from mockup.model.limits import Limits
 
 READS = ("decals", "finish")
+_PAINT = '[finish]\npaint = "#ffcc00"\n'
+_DISC = '<circle cx="25" cy="50" r="8" fill="{}"/>'
+PLANTED = Case(_PAINT, _DISC.format("#fff080"))
+SOUND = Case(_PAINT, _DISC.format("#000000"))
 PALE = 2.0  # times the limit: art that differs less than this from white was hardly there to begin with
 MOST_OF_IT = 0.5  # share of the ink that, once swallowed, leaves no picture: common practice, no source
 

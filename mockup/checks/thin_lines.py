@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
+from mockup.checks import Case
 from mockup.checks.art.sheets import Sheet, sheets
 from mockup.checks.art.strokes import DOUBT_PX, Stroke, strokes
 from mockup.checks.panel.built import Built
@@ -12,6 +13,8 @@ from mockup.model.finding import Finding, Limit, Severity, mm
 from mockup.model.limits import Limits
 
 READS = ("decals",)
+PLANTED = Case(art='<path d="M10 50h30" stroke="#000" stroke-width="0.15"/>')
+SOUND = Case(art='<path d="M10 50h30" stroke="#000" stroke-width="0.4"/>')
 MARKS = 6  # at most, on the picture
 
 

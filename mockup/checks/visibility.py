@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from PIL import Image, ImageDraw
 
+from mockup.checks import Case
 from mockup.checks.art.regions import Region, regions
 from mockup.checks.art.words import Piece, pieces
 from mockup.checks.panel.built import Built
@@ -20,6 +21,20 @@ from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
 READS = ("decals", "enclosure", "labels", "parts")
+_KNOB = """
+[[part]]
+name = "DRIVE"
+kind = "pot-16"
+top = 30
+knob = { style = "barrel", diameter = 18 }
+[[label]]
+text = "LOW"
+left = 26
+width = 6
+height = 3
+"""
+PLANTED = Case(_KNOB + "top = 28\n")
+SOUND = Case(_KNOB + "top = 60\n")
 ABOVE, USUAL = "above", "eye_mm"  # from straight above, and from the eye of a usual player
 EYES = ("eye_low_mm", USUAL, "eye_high_mm")
 SEEN = "{above} of it from straight above, {player} from a standing player's eye ({low} to {high} from short to tall)"

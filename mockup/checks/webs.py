@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
+from mockup.checks import Case
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.moves import cure, keeps
 from mockup.checks.panel.plan import between, of_bore
@@ -13,6 +14,19 @@ from mockup.model.limits import Limits
 from mockup.model.units import is_enough
 
 READS = ("enclosure", "parts", "units")
+_TWO = """
+[[part]]
+name = "A"
+kind = "pot-16"
+left = 20
+top = 30
+[[part]]
+name = "B"
+kind = "pot-16"
+top = 30
+"""
+PLANTED = Case(_TWO + "left = 28.5\n")  # two holes of 7.5 leave 1 mm
+SOUND = Case(_TWO + "left = 40\n")
 
 
 def check(built: Built, limits: Limits) -> Iterator[Finding]:
