@@ -124,7 +124,10 @@ def key(*parts: Any) -> str:
 
 @functools.cache
 def program() -> str:
-    """Return the digest of what makes the pictures: this program's source, its version and its libraries' versions."""
+    """Return the digest of what makes the pictures: this program's source, its version and its libraries' versions.
+
+    It reads files, so it is no matter for `mockup.memo`; they do not change while a program runs.
+    """
     versions = {name: _version(name) for name in _LIBRARIES}
     return digest(__version__, versions, [(name, data) for name, data in files.program_files()])
 

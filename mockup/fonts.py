@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
-from functools import cache
 from importlib import resources
 from io import BytesIO
 from pathlib import Path
 from typing import Any
+
+from mockup.memo import memoize
 
 FAMILY = "Manrope"
 WEIGHTS = {False: 500, True: 700}  # plain and bold: OpenType OS/2 usWeightClass
@@ -29,13 +30,13 @@ def paths() -> Iterator[dict[bool, Path]]:
         yield {is_bold: stack.enter_context(resources.as_file(folder / name)) for is_bold, name in _FILES.items()}
 
 
-@cache
+@memoize
 def advance(letter: str) -> float:
     """Return how far a bold letter moves the pen, in ems; a plain one moves it less."""
     return float(_measured().getlength(letter)) / _EM
 
 
-@cache
+@memoize
 def _measured() -> Any:
     from PIL import ImageFont  # here: needed only where lettering is measured
 

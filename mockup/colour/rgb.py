@@ -7,12 +7,12 @@ from 0 to 1. Matrices multiply column vectors: ``linear @ M.T`` for arrays of sh
 from __future__ import annotations
 
 import difflib
-import functools
 import re
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from mockup.memo import memoize
 from mockup.model.material import Colour
 
 Floats = NDArray[np.float64]
@@ -127,12 +127,13 @@ def to_hex(encoded: ArrayLike) -> str:
     return "#" + to_8bit(encoded).tobytes().hex()
 
 
-@functools.cache
+@memoize
 def grey(luminance: float) -> str:
     """Return the neutral grey of a relative luminance, no less than 0 and no more than 1, as ``#rrggbb``."""
     return to_hex(encode(np.full(3, min(1.0, max(0.0, luminance)))))
 
 
+@memoize
 def _names() -> dict[str, str]:
     """Return CSS colour names as six hexadecimal digits each."""
     from PIL import ImageColor  # here, so that importing this module stays light

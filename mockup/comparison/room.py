@@ -1,33 +1,25 @@
-"""A room to take one pedal's picture after another in: what two of them share stays where it is.
-
-Versions of a pedal mostly have box, holes and parts in common. Meshes are made once, an engine that can take
-another scene keeps what it holds, and checks that do not see what has changed are not run again.
-"""
+"""A room to take one pedal's picture after another in: an engine that can take another scene stays open."""
 
 from __future__ import annotations
 
 import functools
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import groupby
-from typing import Any
 
-from mockup.checks.report.remembered import Remembered
+from mockup.checks.panel.built import Built
+from mockup.checks.report.run import run
 from mockup.comparison.differences.figures import figures
 from mockup.comparison.entry import Entry
 from mockup.engines import Session
 from mockup.model.design import Design
-from mockup.model.digest import digest
 from mockup.model.picture import Picture
 from mockup.model.scene import Scene
 from mockup.picture.request import PictureRequest
 from mockup.picture.shots import Sight, Taken
 from mockup.picture.studio import Studio, opened_on
 from mockup.scene.assemble import assemble
-from mockup.scene.kept import Kept
 from mockup.scene.views import VIEWS
-
-_SAME = 64  # parts and pieces of art that are known again: more than one pedal has
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -44,9 +36,6 @@ class Room:
     """For one thread; close it, or leave it to the end of the process."""
 
     def __init__(self) -> None:
-        self._kept = Kept()
-        self._remembered = Remembered()
-        self._same: dict[str, Any] = {}
         self._open: _Open | None = None
 
     def take(self, design: Design, sights: Sequence[Sight], request: PictureRequest) -> Taken:
@@ -54,7 +43,6 @@ class Room:
 
         Raises `EngineError` where the engine cannot run.
         """
-        design = self._known(design)
         order = sorted(range(len(sights)), key=lambda index: VIEWS[sights[index].view].is_flipped)
         found: dict[int, Picture] = {}
         notes: dict[str, None] = {}
@@ -74,9 +62,8 @@ class Room:
 
     def studied(self, label: str, design: Design) -> Entry:
         """Return the entry of a design, checked and measured, without pictures."""
-        design = self._known(design)
-        built, findings = self._remembered.run(design)
-        return Entry(label=label, design=design, findings=findings, figures=figures(built, findings))
+        findings = run(design)
+        return Entry(label=label, design=design, findings=findings, figures=figures(Built(design), findings))
 
     def close(self) -> None:
         """Give back what the engine holds."""
@@ -85,7 +72,7 @@ class Room:
             self._open = None
 
     def _studio(self, design: Design, request: PictureRequest, *, is_flipped: bool) -> Studio:
-        scene = assemble(design, request.lighting, look=request.look, is_flipped=is_flipped, kept=self._kept)
+        scene = assemble(design, request.lighting, look=request.look, is_flipped=is_flipped)
         ready = self._ready(scene, (request.rendering(), is_flipped))
         notes = (*scene.notes, *((ready.note,) if ready.note else ()))
         return Studio(design=design, session=ready.session, scene=scene, engine=ready.engine, notes=notes)
@@ -102,21 +89,10 @@ class Room:
         self._open = _Open(session=session, asked=asked, engine=engine, note=note)
         return self._open
 
-    def _known(self, design: Design) -> Design:
-        """Return a design whose parts and art are the very objects that were there before, where they are equal."""
-        if len(self._same) > _SAME:
-            self._same.clear()
-        parts = tuple(self._again(part) for part in design.parts)
-        decals = tuple(replace(decal, art=self._again(decal.art)) for decal in design.decals)
-        return replace(design, parts=parts, decals=decals)
-
-    def _again(self, value: Any) -> Any:
-        return self._same.setdefault(digest(value), value)
-
 
 @functools.cache
 def room() -> Room:
-    """Return this process's room: a process has one GL context, and takes one pedal's pictures at a time."""
+    """Return this process's room, which is no memory but its one GL context: it takes one pedal at a time."""
     return Room()
 
 

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+import os
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from itertools import repeat
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,7 +16,7 @@ from PIL import Image
 from mockup.colour import rgb
 from mockup.decal import ink
 from mockup.decal.formats import MAX_PIXELS
-from mockup.decal.paint import film_on
+from mockup.memo import memoize
 from mockup.model.finish import Artwork, Decal, Film, Finish
 from mockup.model.material import Texture
 from mockup.model.scene import Look
@@ -22,6 +25,9 @@ Pixels = NDArray[np.uint8]
 
 PADDING_PX = 16  # bare paint round a texture: one texel is left of it at a sixteenth of the size; our choice
 _MAX_SIDE_PX = 16384  # the largest texture that every OpenGL 4.1 driver takes: OpenGL 4.1 core, table 6.46, from memory
+_BAND = 64  # rows of art that are looked up and remembered together: by trial
+_MOST_THREADS = 4  # more only fight for memory: common practice, no source
+_THREAD_PIXELS = 500_000  # fewer are done before a thread has begun: by trial
 _ROWS = 128  # rows at a time, so that a large canvas needs little memory beside itself
 
 
@@ -42,7 +48,25 @@ def composite(art: Artwork, finish: Finish, film: Film, look: Look = "proof") ->
     In a photo the veil is left to the renderer, which makes its own highlights. On bare metal the
     ground is the metal's colour: approximate, as `ink.limits` says.
     """
-    return ink.lookup(ink.ground(finish, film, look)).apply(art.pixels)
+    return printed(art.pixels, ink.ground(finish, film, look))
+
+
+def printed(art: Pixels, on: ink.Ground) -> Pixels:
+    """Return what is seen (h, w, 3) of art (h, w, 3 or 4) on a ground.
+
+    Where art was touched up, most of its rows are as they were and are not looked up again.
+    """
+    bands = [art[top : top + _BAND] for top in range(0, len(art), _BAND)]
+    threads = min(os.cpu_count() or 1, _MOST_THREADS, art.shape[0] * art.shape[1] // _THREAD_PIXELS)
+    if threads < 2:
+        return np.concatenate([_band(band, on) for band in bands])
+    with ThreadPoolExecutor(threads) as pool:  # Pillow lets go of the interpreter while it looks up
+        return np.concatenate(list(pool.map(_band, bands, repeat(on))))
+
+
+@memoize
+def _band(art: Pixels, on: ink.Ground) -> Pixels:
+    return ink.lookup(on).apply(art)
 
 
 def face_texture(decals: Sequence[Decal], finish: Finish, look: Look = "proof") -> Texture | None:
@@ -57,61 +81,6 @@ def face_texture(decals: Sequence[Decal], finish: Finish, look: Look = "proof") 
     if len(decals) == 1 and decals[0].rotation_deg % 90.0 == 0.0 and _fits(decals[0].art):
         return _straight(decals[0], finish, look)
     return _composed(decals, finish, look)
-
-
-@dataclass(frozen=True, kw_only=True, eq=False)
-class Laid:
-    """A texture, and what it was made of."""
-
-    decals: tuple[Decal, ...]
-    finish: Finish
-    look: Look
-    texture: Texture
-
-
-def laid(decals: tuple[Decal, ...], finish: Finish, look: Look, before: Laid | None = None) -> Laid:
-    """Return the texture of all decals of one face, at least one, and how their film shows, with what it is made of.
-
-    Where `before` differs in some of its only decal's pixels, only those are predicted again; where it
-    differs in none, its texture is the same object.
-    """
-    texture = _retouched(before, decals, finish, look) if before is not None else None
-    if texture is None:
-        texture = face_texture(decals, finish, look)
-        assert texture is not None
-        texture = replace(texture, film=film_on(finish, decals))
-    return Laid(decals=decals, finish=finish, look=look, texture=texture)
-
-
-def _retouched(before: Laid, decals: tuple[Decal, ...], finish: Finish, look: Look) -> Texture | None:
-    """Return the texture before with the changed pixels predicted again, None where more has changed."""
-    if len(decals) != 1 or len(before.decals) != 1 or (before.finish, before.look) != (finish, look):
-        return None
-    old, new = before.decals[0], decals[0]
-    if _lie(old) != _lie(new) or new.rotation_deg % 90.0 or not _fits(new.art):
-        return None
-    if old.art.pixels.shape != new.art.pixels.shape:
-        return None
-    is_changed = np.any(_whole(old.art.pixels) != _whole(new.art.pixels), axis=-1)
-    rows, columns = (np.flatnonzero(is_changed.any(axis=axis)) for axis in (1, 0))
-    if not len(rows):
-        return before.texture
-    window = np.s_[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
-    part = replace(new.art, pixels=new.art.pixels[window])
-    pixels = before.texture.pixels.copy()
-    art = np.rot90(pixels[PADDING_PX:-PADDING_PX, PADDING_PX:-PADDING_PX], round(new.rotation_deg / 90.0) % 4)
-    art[window] = composite(part, finish, new.film, look)  # a view: this writes into `pixels`
-    return replace(before.texture, pixels=pixels)
-
-
-def _whole(pixels: Pixels) -> NDArray[np.generic]:
-    """Return pixels (h, w, 4) as one number each, (h, w, 1): four times as quick to compare."""
-    return np.ascontiguousarray(pixels).view(np.uint32)
-
-
-def _lie(decal: Decal) -> tuple[object, ...]:
-    place = (decal.u_mm, decal.v_mm, decal.width_mm, decal.height_mm, decal.rotation_deg)
-    return *place, decal.face, decal.film
 
 
 def _fits(art: Artwork) -> bool:

@@ -22,10 +22,7 @@ Soc. Am. 32, 1942. Overprints predicted to a mean CIEDE2000 below 3: ICC White P
 
 from __future__ import annotations
 
-import functools
-import os
 from collections.abc import Iterable
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
@@ -33,6 +30,7 @@ from numpy.typing import ArrayLike, NDArray
 from PIL import Image, ImageFilter
 
 from mockup.colour import rgb
+from mockup.memo import memoize
 from mockup.model.finish import INTERNAL_REFLECTION as INTERNAL_REFLECTION
 from mockup.model.finish import Film, Finish
 from mockup.model.material import Colour
@@ -57,8 +55,6 @@ _LATTICE = 33  # points per axis of the lookup: common practice for display and 
 _FINE_LATTICE = 65  # the most that Pillow's lookup takes
 _LATTICE_STRENGTH = 0.8  # below it a^s is too steep at black: 65 points were measured 4 to 16 CIEDE2000 off there
 _ROWS = 128  # rows at a time, so that a large picture needs little memory beside itself
-_MOST_THREADS = 4  # more only fight for memory: common practice, no source
-_THREAD_PIXELS = 500_000  # fewer are done before a thread has begun: by trial
 _LATTICE_ERROR = 2.0 / 255.0  # between two points; above it the fine lattice is used
 
 
@@ -232,12 +228,7 @@ class Lookup:
         cube = ImageFilter.Color3DLUT(
             len(self.table), self.table.reshape(-1), channels=3, target_mode="RGB", _copy_table=False
         )
-        bands = min(os.cpu_count() or 1, _MOST_THREADS, max(art.shape[0] * art.shape[1] // _THREAD_PIXELS, 1))
-        if bands == 1:
-            return np.asarray(_on_white(art).filter(cube))
-        with ThreadPoolExecutor(bands) as pool:  # Pillow lets go of the interpreter while it filters
-            parts = pool.map(lambda part: np.asarray(_on_white(part).filter(cube)), np.array_split(art, bands))
-            return np.concatenate(list(parts))
+        return np.asarray(_on_white(art).filter(cube))
 
 
 def flatten(art: Pixels) -> Pixels:
@@ -255,7 +246,7 @@ def _on_white(art: Pixels) -> Image.Image:
     return white
 
 
-@functools.lru_cache(maxsize=8)
+@memoize
 def lookup(on: Ground) -> Lookup:
     """Return the lookup of one ground: 33 points a side, or 65 where 33 would be off by more than 2 codes."""
     if on.ink_strength < _LATTICE_STRENGTH:
@@ -270,7 +261,7 @@ def lookup(on: Ground) -> Lookup:
     return Lookup(on=on, table=fine.astype(np.float32))
 
 
-@functools.cache
+@memoize
 def _lattice(points: int, margin: float = 0.0) -> Floats:
     """Return the bands (n, n, n, 3) of art at even steps of encoded sRGB, `margin` away from 0 and 1."""
     steps = np.linspace(margin, 1.0 - margin, points)

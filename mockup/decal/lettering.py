@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +13,7 @@ from mockup.colour import rgb
 from mockup.decal.curves import Box
 from mockup.decal.formats import MAX_PIXELS, MIN_SIDE_PX
 from mockup.decal.vector import draw
+from mockup.memo import memoize
 from mockup.model.enclosure import Face
 from mockup.model.finish import Artwork, Decal, Film
 from mockup.model.material import Colour
@@ -95,6 +95,7 @@ def slack_mm(decal: Decal) -> float:
     return 0.5 * MM_PER_INCH / min(decal.dpi)
 
 
+@memoize
 def printed(decal: Decal, marks: Sequence[Inked]) -> Decal:
     """Return a decal with marks drawn into its art, pixel for pixel, later ones over earlier.
 
@@ -117,7 +118,7 @@ def printed(decal: Decal, marks: Sequence[Inked]) -> Decal:
     return replace(decal, art=replace(art, pixels=pixels))
 
 
-@lru_cache(maxsize=32)
+@memoize
 def _layer(svg: str) -> NDArray[np.uint8]:
     """Return lettering as pixels; kept, since a part that is moved leaves that of all others as it was."""
     pixels = draw(svg.encode(), "lettering", dpi=_SVG_DPI).pixels

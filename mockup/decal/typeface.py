@@ -7,7 +7,6 @@ taken.
 
 from __future__ import annotations
 
-import functools
 import struct
 from dataclasses import dataclass, field
 from typing import Any
@@ -16,6 +15,7 @@ import numpy as np
 
 from mockup.decal.curves import Curves, bounds
 from mockup.decal.formats import refused
+from mockup.memo import memoize
 from mockup.model.units import MM_PER_INCH, POINTS_PER_INCH
 
 _CAP_PER_EM = 0.7  # where a font neither states it nor has an H: common practice, no source
@@ -61,7 +61,7 @@ def read(data: bytes, name: str) -> Typeface:
         raise refused(
             name, "is no font, or is damaged or cut short; expected a .ttf or .otf file", "copy the font file again"
         )
-    font = _font(data)
+    font = _opened(data)
     if font.face.glyph_count == 0 or not _OUTLINES & tables:
         raise refused(name, "holds no outlines that could be drawn", "take a .ttf or .otf file with outlines")
     return Typeface(name=name, data=data, units_per_em=font.face.upem, cap_height=_cap_height(font))
@@ -86,7 +86,7 @@ def line(typeface: Typeface, text: str, height_mm: float, spacing_mm: float = 0.
     """
     infos, positions = _shaped(typeface, text, is_spaced=spacing_mm != 0.0)
     scale = height_mm / typeface.cap_height
-    font, pen = _font(typeface.data), _Pen()
+    font, pen = _font(typeface), _Pen()
     at = 0.0
     for index, (info, position) in enumerate(zip(infos, positions, strict=True)):
         if index and info.cluster != infos[index - 1].cluster:
@@ -176,12 +176,16 @@ def _shaped(typeface: Typeface, text: str, *, is_spaced: bool) -> tuple[list[Any
     buffer = uharfbuzz.Buffer()
     buffer.add_codepoints([ord(each) for each in text])
     buffer.guess_segment_properties()
-    uharfbuzz.shape(_font(typeface.data), buffer, {"liga": False, "clig": False} if is_spaced else {})
+    uharfbuzz.shape(_font(typeface), buffer, {"liga": False, "clig": False} if is_spaced else {})
     return buffer.glyph_infos, buffer.glyph_positions
 
 
-@functools.lru_cache(maxsize=16)
-def _font(data: bytes) -> Any:
+@memoize
+def _font(typeface: Typeface) -> Any:
+    return _opened(typeface.data)
+
+
+def _opened(data: bytes) -> Any:
     """Return the library's font, one font unit a unit; damaged tables read as empty ones."""
     import uharfbuzz  # here: a compiled library, needed for lettering only
 

@@ -7,8 +7,9 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from mockup.memo import memoize
 from mockup.model.bore import Bore
-from mockup.model.design import Design
+from mockup.model.design import Design, Placement
 
 
 def bores(design: Design) -> tuple[Bore, ...]:
@@ -17,24 +18,29 @@ def bores(design: Design) -> tuple[Bore, ...]:
     A part's cutouts are given in its own frame (x right, y up); its rotation is clockwise as seen
     from outside. A second hole of the same purpose is called PART/purpose 2, and so on.
     """
+    return tuple(bore for part in design.parts for bore in bores_of(part))
+
+
+@memoize
+def bores_of(part: Placement) -> tuple[Bore, ...]:
+    """Return the holes of one part, as `bores` does."""
     found = []
-    for part in design.parts:
-        turn = math.radians(part.rotation_deg)
-        count: Counter[str] = Counter()
-        for cutout in part.kind.cutouts:
-            count[cutout.purpose] += 1
-            number = f" {count[cutout.purpose]}" if count[cutout.purpose] > 1 else ""
-            x, y = cutout.at
-            found.append(
-                Bore(
-                    name=f"{part.name}/{cutout.purpose}{number}",
-                    face=part.face,
-                    u_mm=part.u_mm + x * math.cos(turn) + y * math.sin(turn),
-                    v_mm=part.v_mm + x * math.sin(turn) - y * math.cos(turn),
-                    outline=cutout.outline,
-                    rotation_deg=part.rotation_deg + cutout.rotation_deg,
-                )
+    turn = math.radians(part.rotation_deg)
+    count: Counter[str] = Counter()
+    for cutout in part.kind.cutouts:
+        count[cutout.purpose] += 1
+        number = f" {count[cutout.purpose]}" if count[cutout.purpose] > 1 else ""
+        x, y = cutout.at
+        found.append(
+            Bore(
+                name=f"{part.name}/{cutout.purpose}{number}",
+                face=part.face,
+                u_mm=part.u_mm + x * math.cos(turn) + y * math.sin(turn),
+                v_mm=part.v_mm + x * math.sin(turn) - y * math.cos(turn),
+                outline=cutout.outline,
+                rotation_deg=part.rotation_deg + cutout.rotation_deg,
             )
+        )
     return tuple(found)
 
 

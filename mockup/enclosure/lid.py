@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from functools import lru_cache
 
 import numpy as np
 
@@ -11,6 +10,7 @@ from mockup.enclosure.skin import outer_skin
 from mockup.geometry.planar import CHORD_MM
 from mockup.geometry.solids import Solid, cut, solid
 from mockup.geometry.tessellate import tessellate
+from mockup.memo import memoize
 from mockup.model.enclosure import Enclosure
 from mockup.model.material import CAST_ALUMINIUM, STEEL
 from mockup.model.mesh import Floats, Mesh, joined
@@ -109,16 +109,9 @@ def lid_solid(box: Enclosure, chord_mm: float = CHORD_MM) -> Solid:
     return cut(solid({"lid": plate}), cutters)
 
 
+@memoize
 def lid(box: Enclosure, chord_mm: float = CHORD_MM) -> dict[str, Mesh]:
-    """Return the lid as regions: ``lid`` (plate), ``lid holes`` and ``lid screws``.
-
-    The meshes are the same objects for an equal box: holes in the body leave its lid as it was.
-    """
-    return dict(_lid(box, chord_mm))
-
-
-@lru_cache(maxsize=8)
-def _lid(box: Enclosure, chord_mm: float) -> dict[str, Mesh]:
+    """Return the lid as regions: ``lid`` (plate), ``lid holes`` and ``lid screws``."""
     screw = _screw(box)
     screws = [screw.moved(_turned(angle, at)) for angle, at in zip(SCREW_TURNS_DEG, screw_places(box), strict=True)]
     return {**lid_solid(box, chord_mm).regions(), "lid screws": joined(screws)}

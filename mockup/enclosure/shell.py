@@ -12,6 +12,7 @@ from mockup.enclosure.skin import inner_skin, lofted, outer_skin
 from mockup.geometry.planar import CHORD_MM
 from mockup.geometry.solids import Solid, cut, solid
 from mockup.geometry.tessellate import tessellate
+from mockup.memo import memoize
 from mockup.model.bore import Bore, BoreProblem
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
 from mockup.model.material import CAST_ALUMINIUM
@@ -40,6 +41,7 @@ class Shell:
     problems: tuple[BoreProblem, ...]
 
 
+@memoize
 def build(box: Enclosure, bores: Sequence[Bore] = (), chord_mm: float = CHORD_MM) -> Shell:
     """Return a box with its holes cut, chord error at most `chord_mm` on every single curve.
 
@@ -62,6 +64,7 @@ def diagnose(box: Enclosure, bores: Sequence[Bore], chord_mm: float = CHORD_MM) 
     return drilling.problems(box, body_faces, bores, cutters, undrilled, cut(undrilled, cutters))
 
 
+@memoize
 def undrilled_body(box: Enclosure, chord_mm: float = CHORD_MM) -> Solid:
     """Return the body before any hole: outside less the hollow, which leaves room for the posts.
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
 
 import numpy as np
 
@@ -39,28 +38,28 @@ class Skin:
     draft_deg: float
     edge_mm: float
 
-    @cached_property
+    @property
     def core(self) -> tuple[float, float]:
         """Half the straight length of the sides along x and y: the corners' centres, at any height."""
         return self.width_mm / 2 - self.corner_mm, self.length_mm / 2 - self.corner_mm
 
-    @cached_property
+    @property
     def draft(self) -> float:
         """Draft in radians."""
         return math.radians(self.draft_deg)
 
-    @cached_property
+    @property
     def top_inset_mm(self) -> float:
         """How far the flat of the top lies inside the outline at `low_mm`."""
         drift = (self.high_mm - self.low_mm) * math.tan(self.draft)
         return drift + self.edge_mm * math.tan((math.pi / 2 - self.draft) / 2)
 
-    @cached_property
+    @property
     def top_corner_mm(self) -> float:
         """Corner radius of the flat of the top; must be above 0 for the skin to exist."""
         return self.corner_mm - self.top_inset_mm
 
-    @cached_property
+    @property
     def wall_top_mm(self) -> float:
         """Height at which the walls end and the rounding begins."""
         return self.high_mm - self.edge_mm * (1 - math.sin(self.draft))

@@ -5,9 +5,9 @@ A plug-in is a module with the names of `FilmFile`; the first line of its docstr
 
 from __future__ import annotations
 
-from functools import cache
 from typing import Protocol, cast
 
+from mockup.memo import memoize
 from mockup.model.finish import Film
 from mockup.plugins import Folder
 
@@ -23,7 +23,7 @@ class FilmFile(Protocol):
         ...
 
 
-@cache
+@memoize
 def films() -> dict[str, Film]:
     """Return every film by name, the clearest first."""
     found = [cast(FilmFile, module).film() for _, module in FILMS.all()]

@@ -5,9 +5,9 @@ A plug-in is a module with the names of `SheenFile`; the first line of its docst
 
 from __future__ import annotations
 
-from functools import cache
 from typing import Protocol, cast
 
+from mockup.memo import memoize
 from mockup.model.finish import Sheen
 from mockup.plugins import Folder
 
@@ -24,7 +24,7 @@ class SheenFile(Protocol):
         ...
 
 
-@cache
+@memoize
 def sheens() -> dict[str, Sheen]:
     """Return every sheen by name: smooth paints from shiny to dull, then grained ones, then bare metals."""
     found = [cast(SheenFile, module).sheen() for _, module in FINISHES.all()]

@@ -5,10 +5,9 @@ A plug-in is a module with the names of `Family`; the first line of its docstrin
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from functools import cache
 from typing import Protocol, cast
 
+from mockup.memo import memoize
 from mockup.model.part import Kind
 from mockup.plugins import Folder
 
@@ -26,17 +25,12 @@ class Family(Protocol):
 def kinds() -> dict[str, Kind]:
     """Return every kind by name, family by family; `ValueError` if two plug-ins share a name.
 
-    The kinds are the same objects every time, so that what was made of one can be kept.
+    The kinds are the same objects every time, so that each is read and digested once.
     """
     found: dict[str, Kind] = {}
     for family, module in FAMILIES.all():
-        for kind in _made(cast(Family, module).kinds):
+        for kind in memoize(cast(Family, module).kinds)():
             if kind.name in found:
                 raise ValueError(f"{family} and {found[kind.name].family} both make a {kind.name!r}")
             found[kind.name] = kind
     return found
-
-
-@cache
-def _made(kinds: Callable[[], Iterable[Kind]]) -> tuple[Kind, ...]:
-    return tuple(kinds())

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Protocol, cast
 
+from mockup.memo import memoize
 from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Solid
 from mockup.plugins import Folder
@@ -38,6 +39,7 @@ def default(style: str) -> Knob:
     return _style(style).DEFAULT
 
 
+@memoize
 def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
     """Return a knob on its shaft, in the part frame, pointer at 12 o'clock; `KeyError` for an unknown style.
 

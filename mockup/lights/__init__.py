@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from functools import cache
 from typing import Final, Protocol, cast
 
+from mockup.memo import memoize
 from mockup.model.scene import Lighting, Point3
 from mockup.plugins import Folder
 
@@ -31,7 +31,7 @@ class LightFile(Protocol):
         ...
 
 
-@cache
+@memoize
 def presets() -> dict[str, Lighting]:
     """Return every preset by name, in order of preference."""
     found = [cast(LightFile, module) for _, module in LIGHTS.all()]

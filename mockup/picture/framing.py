@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 import numpy as np
 from scipy.spatial import ConvexHull
 
+from mockup.memo import memoize
 from mockup.model.design import Design
 from mockup.model.mesh import Floats
 from mockup.model.scene import Group
@@ -15,7 +15,6 @@ from mockup.picture.request import PictureRequest
 from mockup.picture.shots import Sight
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame, projected, turned
-from mockup.scene.kept import Kept
 from mockup.scene.views import VIEWS, View
 
 NARROWEST, WIDEST = 0.5, 2.4  # width over height of a crop: what still stands well beside others, our taste
@@ -23,19 +22,18 @@ TURN_STEP_DEG = 15.0  # how finely a turn is tried for room: as the turntable of
 _EVEN = 2  # sides are even, so that a video takes them
 
 
-def extent(
-    design: Design,
-    *,
-    is_flipped: bool = False,
-    hidden: frozenset[Group] = frozenset(),
-    kept: Kept | None = None,
-) -> Floats:
+def extent(design: Design, *, is_flipped: bool = False, hidden: frozenset[Group] = frozenset()) -> Floats:
     """Return the corners (n, 3) of the convex hull of what shows of a pedal: all that a camera's frame depends on.
 
-    No art is touched for it. `kept` holds what other pedals' scenes were made of.
+    No art is touched for it.
     """
-    bare = replace(design, decals=())
-    scene = assemble(bare, PictureRequest().lighting, is_flipped=is_flipped, kept=kept)
+    bare = Design(name="", source="", enclosure=design.enclosure, finish=design.finish, parts=design.parts)
+    return _hull(bare, is_flipped, hidden)
+
+
+@memoize
+def _hull(bare: Design, is_flipped: bool, hidden: frozenset[Group]) -> Floats:
+    scene = assemble(bare, PictureRequest().lighting, is_flipped=is_flipped)
     points = np.concatenate([body.mesh.vertices for body in scene.bodies if body.group not in hidden])
     return np.asarray(points[ConvexHull(points).vertices])
 
@@ -47,10 +45,9 @@ def extents(designs: Iterable[Design], views: Sequence[str]) -> dict[str, Floats
     for name in views:
         view = VIEWS[name]
         known.setdefault((view.is_flipped, view.hidden), []).append(name)
-    kept = Kept()
     for design in designs:
         for (is_flipped, hidden), names in known.items():
-            points = extent(design, is_flipped=is_flipped, hidden=hidden, kept=kept)
+            points = extent(design, is_flipped=is_flipped, hidden=hidden)
             for name in names:
                 found[name].append(points)
     return {name: np.concatenate(points) for name, points in found.items()}

@@ -18,6 +18,7 @@ from sweep_bench import project
 import mockup
 from mockup.checks import CHECKS
 from mockup.checks.panel.built import Built
+from mockup.finishes import sheens
 from mockup.model.design import Design
 from mockup.model.limits import limits
 
@@ -52,7 +53,7 @@ def watched(design: Design) -> Design:
 def designs(tmp_path_factory: pytest.TempPathFactory) -> list[Design]:
     crowd = pedal(decal(NOISE), CROWD, sheen="matte")
     bench = mockup.load(project(tmp_path_factory.mktemp("reads")))
-    return [crowd, replace(crowd, labels=tuple(LABELS), finish=replace(crowd.finish, sheen="bare")), bench]
+    return [crowd, replace(crowd, labels=tuple(LABELS), finish=replace(crowd.finish, sheen=sheens()["bare"])), bench]
 
 
 def reads(name: str, designs: list[Design]) -> Iterator[frozenset[str]]:

@@ -10,9 +10,10 @@ from numpy.typing import NDArray
 
 from mockup.checks.art.sheets import FAINT, Sheet, sheets
 from mockup.checks.panel.built import Built
-from mockup.checks.report.once import once
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink
+from mockup.memo import memoize
+from mockup.model.finish import Finish
 from mockup.model.material import Colour
 from mockup.model.mesh import Floats
 
@@ -90,13 +91,13 @@ def word(colour: Colour) -> str:
     return list(_WORDS)[int(np.argmin(ciede2000(table, encoded_to_lab(colour))))]
 
 
-@once
 def palettes(built: Built) -> tuple[tuple[Sheet, tuple[Shade, ...]], ...]:
     """Return each sheet with its colours, the largest first."""
-    return tuple((sheet, _shades(built, sheet)) for sheet in sheets(built))
+    return tuple((sheet, _shades(built.design.finish, sheet)) for sheet in sheets(built))
 
 
-def _shades(built: Built, sheet: Sheet) -> tuple[Shade, ...]:
+@memoize
+def _shades(finish: Finish, sheet: Sheet) -> tuple[Shade, ...]:
     height, width = sheet.ink.shape
     step = max(1, int(np.sqrt(height * width / SAMPLES)))
     rows, columns = np.meshgrid(np.arange(step // 2, height, step), np.arange(step // 2, width, step), indexing="ij")
@@ -108,7 +109,7 @@ def _shades(built: Built, sheet: Sheet) -> tuple[Shade, ...]:
     boxes = (pixels >> (8 - BITS)).astype(np.int32) @ np.array([1 << 2 * BITS, 1 << BITS, 1])
     _, first, number, count = np.unique(boxes, return_index=True, return_inverse=True, return_counts=True)
     mean = np.stack([np.bincount(number, pixels[:, band]) for band in range(3)], axis=1) / count[:, None] / 255.0
-    on = ink.ground(built.design.finish, sheet.decal.film)
+    on = ink.ground(finish, sheet.decal.film)
     seen, bare = ink.predict_on(mean, on), np.array(ink.unprinted(on))
     if not sheet.decal.film.is_clear:
         bare = ink.predict_on(np.ones(3), on)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,7 +11,7 @@ from scipy import ndimage
 from mockup.checks.art.sheets import FAINT, Bits, Sheet, sheets
 from mockup.checks.art.words import pieces
 from mockup.checks.panel.built import Built
-from mockup.checks.report.once import once
+from mockup.memo import memoize
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Mark, Subject
 from mockup.model.mesh import Floats
@@ -76,7 +75,6 @@ class Region:
         return Mark(face=self.face, u_mm=u, v_mm=v, radius_mm=math.hypot(*self.size_mm) / 2)
 
 
-@once
 def regions(built: Built) -> tuple[Region, ...]:
     """Return compact pieces of ink near parts that are no lettering, on faces without declared labels."""
     settled = {label.face for label in built.design.labels}
@@ -89,7 +87,9 @@ def regions(built: Built) -> tuple[Region, ...]:
     )
 
 
-def _of_sheet(sheet: Sheet) -> Iterator[Region]:
+@memoize
+def _of_sheet(sheet: Sheet) -> tuple[Region, ...]:
+    found = []
     is_ink = sheet.coarse >= 2 * FAINT
     (down, across), (x, y) = sheet.block, sheet.per_mm
     cell = across / x, down / y
@@ -102,7 +102,8 @@ def _of_sheet(sheet: Sheet) -> Iterator[Region]:
             continue
         own = is_ink[rows, columns] & (names[rows, columns] == number)
         if own.sum() * cell[0] * cell[1] >= LEAST_INK_MM2:
-            yield Region(sheet, own, (columns.start, rows.start))
+            found.append(Region(sheet, own, (columns.start, rows.start)))
+    return tuple(found)
 
 
 def _is_near_part(built: Built, region: Region) -> bool:

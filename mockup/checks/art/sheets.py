@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from mockup.checks.panel.built import Built
-from mockup.checks.report.once import once
 from mockup.decal import ink
+from mockup.memo import memoize
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Mark, Subject
-from mockup.model.finish import Decal
+from mockup.model.finish import Artwork, Decal
 from mockup.model.mesh import Floats
 
 Bits = NDArray[np.bool_]
@@ -35,32 +34,27 @@ class Sheet:
         """The decal, known by its art file."""
         return Subject(kind="decal", name=self.decal.art.name)
 
-    @cached_property
+    @property
     def colours(self) -> Bytes:
         """Encoded sRGB (h, w, 3) of the art over white."""
-        return np.ascontiguousarray(ink.flatten(self.decal.art.pixels))
+        return _colours(self.decal.art)
 
-    @cached_property
+    @property
     def ink(self) -> Bytes:
         """How much ink (h, w): 0 for bare film to 255, by the darkest of the three channels."""
-        red, green, blue = (self.colours[..., band] for band in range(3))
-        return np.asarray(255 - np.minimum(np.minimum(red, green), blue))
+        return _ink(self.decal.art)
 
-    @cached_property
+    @property
     def is_ink(self) -> Bits:
         """Where ink prints (h, w)."""
-        return np.asarray(self.ink >= FAINT)
+        return _is_ink(self.decal.art)
 
-    @cached_property
+    @property
     def coarse(self) -> Bytes:
         """The most ink in each block of pixels, about `COARSE_PER_MM` blocks to the millimetre; see `block`."""
-        down, across = self.block
-        rows, columns = -(-self.ink.shape[0] // down), -(-self.ink.shape[1] // across)
-        padded = np.zeros((rows * down, columns * across), np.uint8)
-        padded[: self.ink.shape[0], : self.ink.shape[1]] = self.ink
-        return np.asarray(padded.reshape(rows, down, columns, across).max(axis=(1, 3)))
+        return _coarse(self.decal.art, self.block)
 
-    @cached_property
+    @property
     def block(self) -> tuple[int, int]:
         """Pixels (down, across) in one block of `coarse`."""
         across, down = (max(1, round(per / COARSE_PER_MM)) for per in self.per_mm)
@@ -71,7 +65,7 @@ class Sheet:
         """Pixels per millimetre, across and down."""
         return self.decal.art.width_px / self.decal.width_mm, self.decal.art.height_px / self.decal.height_mm
 
-    @cached_property
+    @property
     def _axes(self) -> Floats:
         """The art's own right and down as rows (2, 2) in face (u, v); turned clockwise seen from outside."""
         angle = math.radians(self.decal.rotation_deg)
@@ -116,7 +110,31 @@ class Sheet:
         return Mark(face=decal.face, u_mm=decal.u_mm, v_mm=decal.v_mm, radius_mm=radius)
 
 
-@once
+@memoize
+def _colours(art: Artwork) -> Bytes:
+    return np.ascontiguousarray(ink.flatten(art.pixels))
+
+
+@memoize
+def _ink(art: Artwork) -> Bytes:
+    red, green, blue = (_colours(art)[..., band] for band in range(3))
+    return np.asarray(255 - np.minimum(np.minimum(red, green), blue))
+
+
+@memoize
+def _is_ink(art: Artwork) -> Bits:
+    return np.asarray(_ink(art) >= FAINT)
+
+
+@memoize
+def _coarse(art: Artwork, block: tuple[int, int]) -> Bytes:
+    (down, across), fine = block, _ink(art)
+    rows, columns = -(-fine.shape[0] // down), -(-fine.shape[1] // across)
+    padded = np.zeros((rows * down, columns * across), np.uint8)
+    padded[: fine.shape[0], : fine.shape[1]] = fine
+    return np.asarray(padded.reshape(rows, down, columns, across).max(axis=(1, 3)))
+
+
 def sheets(built: Built) -> tuple[Sheet, ...]:
     """Return the design's decals as sheets, in their order."""
     return tuple(Sheet(decal) for decal in built.design.decals)

@@ -12,7 +12,7 @@ from scipy import ndimage
 
 from mockup.checks.art.sheets import FAINT, Sheet, sheets
 from mockup.checks.panel.built import Built
-from mockup.checks.report.once import once
+from mockup.memo import memoize
 from mockup.model.finding import Mark, Subject, SubjectKind
 from mockup.model.label import Label
 from mockup.model.mesh import Floats
@@ -62,7 +62,6 @@ class Piece:
         return np.array([[math.cos(angle), math.sin(angle)], [-math.sin(angle), math.cos(angle)]])
 
 
-@once
 def pieces(built: Built) -> tuple[Piece, ...]:
     """Return the design's lettering: declared labels, and on faces without any what the art shows."""
     declared = tuple(Piece(label, True) for label in built.design.labels)
@@ -71,8 +70,9 @@ def pieces(built: Built) -> tuple[Piece, ...]:
     return declared + tuple(found)
 
 
-def _read(sheet: Sheet) -> Iterator[Piece]:
-    """Yield the rows of letters in one sheet."""
+@memoize
+def _read(sheet: Sheet) -> tuple[Piece, ...]:
+    """Return the rows of letters in one sheet."""
     across, down = sheet.per_mm
     scale = min(1.0, PER_MM / across), min(1.0, PER_MM / down)
     size = [max(1, round(pixels * share)) for pixels, share in zip(sheet.ink.shape[::-1], scale, strict=True)]
@@ -82,21 +82,21 @@ def _read(sheet: Sheet) -> Iterator[Piece]:
     boxes = np.array(
         [(s[1].start, s[0].start, s[1].stop, s[0].stop) for s in ndimage.find_objects(marks)], np.float64
     ).reshape(-1, 4) / (*per, *per)
+    found = []
     for left, top, right, bottom in _rows(boxes):
         middle = np.array([(left + right) / 2 * across, (top + bottom) / 2 * down])
         u, v = sheet.to_face(middle).tolist()
-        yield Piece(
-            Label(
-                text="",
-                face=sheet.decal.face,
-                u_mm=u,
-                v_mm=v,
-                width_mm=right - left,
-                height_mm=bottom - top,
-                rotation_deg=sheet.decal.rotation_deg,
-            ),
-            False,
+        label = Label(
+            text="",
+            face=sheet.decal.face,
+            u_mm=u,
+            v_mm=v,
+            width_mm=right - left,
+            height_mm=bottom - top,
+            rotation_deg=sheet.decal.rotation_deg,
         )
+        found.append(Piece(label, False))
+    return tuple(found)
 
 
 def _rows(boxes: Floats) -> Iterator[tuple[float, float, float, float]]:

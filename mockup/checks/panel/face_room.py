@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 
-from mockup.checks.panel.built import TOGGLE, Built
+from mockup.checks.panel.built import TOGGLE, Built, swept_knob
 from mockup.checks.panel.knob_travel import reach_mm
 from mockup.checks.panel.plan import (
     Figure,
@@ -23,6 +23,7 @@ from mockup.checks.panel.plan import (
     seat,
     stack,
 )
+from mockup.enclosure.drilling import bores_of
 from mockup.model.design import Placement
 from mockup.model.limits import Limits
 
@@ -47,7 +48,7 @@ def knob_figure(built: Built, part: Placement) -> Figure | None:
     """Return the circle that a part's knob covers at any turn, seen from above; None without a knob."""
     if part.knob is None or part.kind.shaft is None:
         return None
-    return disc(part.u_mm, part.v_mm, reach_mm(built.swept_knob(part)))
+    return disc(part.u_mm, part.v_mm, reach_mm(swept_knob(part)))
 
 
 def apart(first: Placement, second: Placement) -> float:
@@ -57,7 +58,7 @@ def apart(first: Placement, second: Placement) -> float:
 
 def _alone(built: Built, limits: Limits, part: Placement) -> Iterator[tuple[Key, float]]:
     box, face = built.design.enclosure, built.faces[part.face]
-    for bore in built.bores_of(part):
+    for bore in bores_of(part):
         hole = of_bore(bore)
         yield ("edge", bore.name), room_in_flat(box, face, hole) - limits["hole_edge_mm"].value
         yield ("rim", bore.name), room_to_rim(face, hole) - limits["hole_rim_mm"].value
@@ -71,10 +72,10 @@ def _alone(built: Built, limits: Limits, part: Placement) -> Iterator[tuple[Key,
 
 
 def _beside(built: Built, limits: Limits, part: Placement, beside: list[Placement]) -> Iterator[tuple[Key, float]]:
-    holes = [of_bore(bore) for bore in built.bores_of(part)]
+    holes = [of_bore(bore) for bore in bores_of(part)]
     low, knob = stack(part), knob_figure(built, part)
     for other in beside:
-        rest = [of_bore(bore) for bore in built.bores_of(other)]
+        rest = [of_bore(bore) for bore in bores_of(other)]
         yield ("web", other.name), least_between(holes, rest) - limits["web_mm"].value
         yield ("seat", other.name), least_between(low, stack(other)) - limits["seat_gap_mm"].value
         theirs = knob_figure(built, other)

@@ -9,6 +9,7 @@ import numpy as np
 
 from mockup.geometry.planar import CHORD_MM
 from mockup.geometry.tessellate import tessellate
+from mockup.memo import memoize
 from mockup.model.material import BLACK_PLASTIC
 from mockup.model.mesh import Floats
 from mockup.model.shape import Solid, Turned
@@ -16,6 +17,7 @@ from mockup.model.shape import Solid, Turned
 LEVELS = 64  # heights at which the reach is read: about a quarter of a millimetre apart
 
 
+@memoize
 def swept(solids: Sequence[Solid]) -> Turned:
     """Return one solid of revolution that holds all of `solids` turned about the z axis by any angle.
 

@@ -9,12 +9,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 import numpy as np
 
 from mockup.enclosure.skin import inner_skin, outer_skin
 from mockup.geometry.planar import distance_inside_rounded_rectangle, polygon
+from mockup.memo import memoize
 from mockup.model.bore import Bore
 from mockup.model.design import Placement
 from mockup.model.enclosure import Enclosure, Face
@@ -28,7 +29,11 @@ STACK_MM = 3.3  # height of washer and nut, and of all that lies as low: common 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Figure:
-    """A convex polygon `core` (n, 2) in face coordinates, blown up by `radius_mm`; n may be 1 or 2."""
+    """A convex polygon `core` (n, 2) in face coordinates, blown up by `radius_mm`; n may be 1 or 2.
+
+    Its other two fields follow from these and live and die with it: searches read them far too often to look
+    them up by content.
+    """
 
     core: Floats
     radius_mm: float
@@ -68,13 +73,13 @@ def of_bore(bore: Bore) -> Figure:
     return figure(bore.outline, bore.u_mm, bore.v_mm, bore.rotation_deg)
 
 
-@lru_cache(maxsize=512)  # a search for a remedy asks for the same parts over and over
+@memoize  # a search for a remedy asks for the same parts over and over
 def seat(part: Placement) -> tuple[Figure, ...]:
     """Return what of a part bears on the panel: washers, flanges, bezels, screw heads."""
     return _low(part, ON_PANEL_MM)
 
 
-@lru_cache(maxsize=512)
+@memoize
 def stack(part: Placement) -> tuple[Figure, ...]:
     """Return what of a part lies low on the panel: its seat and the nut over it."""
     return _low(part, STACK_MM)

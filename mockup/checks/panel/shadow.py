@@ -18,9 +18,10 @@ import numpy as np
 
 from mockup import knobs
 from mockup.checks.panel.built import Built
-from mockup.checks.report.once import once
+from mockup.enclosure.drilling import bores_of
 from mockup.geometry.cover import hull, union
 from mockup.geometry.planar import inset, polygon
+from mockup.memo import memoize
 from mockup.model.design import Placement
 from mockup.model.enclosure import FACES, Face, FaceName
 from mockup.model.mesh import Floats
@@ -58,56 +59,49 @@ def shadows(built: Built, face: FaceName, eye: Floats | None = None) -> tuple[Sh
     seat = None if eye is None else frame.from_world(eye)
     if seat is not None and seat[2] <= 0:
         return ()
-    found = []
-    for part in built.design.parts:
-        if part.face == face and part.kind.mount == "panel":
-            outline = union(
-                _largest([*(_thrown(each, seat) for each in solids(built)[part.name]), *_holes(built, part)])
-            )
-            if outline:
-                found.append(Shadow(part=part.name, outline=outline))
-    return tuple(found)
+    beside = [part for part in built.design.parts if part.face == face and part.kind.mount == "panel"]
+    return tuple(shadow for part in beside if (shadow := _shadow(part, seat)).outline)
 
 
-@once
+@memoize
+def _shadow(part: Placement, seat: Floats | None) -> Shadow:
+    """Return a part's shadow on its face, seen from `seat` (3,) in the face's own frame, or straight from above."""
+    hidden = [*(_thrown(each, seat) for each in rings(part)), *_holes(part)]
+    return Shadow(part=part.name, outline=union(_largest(hidden)))
+
+
 def from_above(built: Built) -> dict[FaceName, tuple[Shadow, ...]]:
-    """Return every face's shadows straight from above, worked out once."""
+    """Return every face's shadows straight from above."""
     return {face: shadows(built, face) for face in lit_faces(built)}
 
 
-@once
-def solids(built: Built) -> dict[str, tuple[Floats, ...]]:
-    """Return `rings` of every part on a panel, by name."""
-    return {part.name: tuple(rings(part)) for part in built.design.parts if part.kind.mount == "panel"}
-
-
-def _holes(built: Built, part: Placement) -> Iterator[Floats]:
+def _holes(part: Placement) -> Iterator[Floats]:
     """Yield a part's holes in face coordinates: what was printed there is gone, whatever is above it."""
-    for bore in built.bores:
-        if bore.part == part.name:
-            turn = math.radians(bore.rotation_deg)
-            rotate = np.array([[math.cos(turn), math.sin(turn)], [math.sin(turn), -math.cos(turn)]])
-            yield hull(polygon(bore.outline) @ rotate.T + (bore.u_mm, bore.v_mm))
+    for bore in bores_of(part):
+        turn = math.radians(bore.rotation_deg)
+        rotate = np.array([[math.cos(turn), math.sin(turn)], [math.sin(turn), -math.cos(turn)]])
+        yield hull(polygon(bore.outline) @ rotate.T + (bore.u_mm, bore.v_mm))
 
 
-def rings(part: Placement) -> Iterator[Floats]:
-    """Yield what lies between two neighbouring rings of a part's visible solids: points (n, 3) that span it.
+@memoize
+def rings(part: Placement) -> tuple[Floats, ...]:
+    """Return what lies between two neighbouring rings of a part's visible solids: points (n, 3) that span it.
 
     They are face coordinates: u, v and the height over the face; what is inside the panel counts as level with it.
     """
-    for solid in part.kind.above:
-        yield from _placed(_slices(solid), part, part.rotation_deg)
+    found = [each for solid in part.kind.above for each in _placed(_slices(solid), part, part.rotation_deg)]
     if part.knob is not None and part.kind.shaft is not None:
         turn = part.rotation_deg + TRAVEL_START_DEG + part.knob.pointer * part.kind.shaft.travel_deg
         for solid in knobs.solids(part.knob, part.kind.shaft):
-            yield from _placed(_slices(solid), part, turn)
+            found += _placed(_slices(solid), part, turn)
+    return tuple(found)
 
 
 def player_eye(built: Built, height_mm: float, stance_mm: float) -> Floats:
     """Return the eye (3,) of a player who stands `stance_mm` from the pedal's near side, in the world."""
     near = built.faces["near"]
-    on_near = [part.name for part in built.design.parts if part.face == "near" and part.kind.mount == "panel"]
-    reach = [float(_world(near, each)[:, 1].min()) for name in on_near for each in solids(built)[name]]
+    on_near = [part for part in built.design.parts if part.face == "near" and part.kind.mount == "panel"]
+    reach = [float(_world(near, each)[:, 1].min()) for part in on_near for each in rings(part)]
     low = min([-built.design.enclosure.length_mm / 2, *reach])
     return np.array([0.0, low - stance_mm, height_mm])
 

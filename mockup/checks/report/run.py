@@ -1,4 +1,4 @@
-"""All checks on one design: built once, every finding in order of how bad it is."""
+"""All checks on one design: every finding in order of how bad it is."""
 
 from __future__ import annotations
 
@@ -6,11 +6,13 @@ import traceback
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import PurePath
+from types import SimpleNamespace
 from typing import cast
 
 from mockup.checks import CHECKS, Check
 from mockup.checks.panel.built import Built
 from mockup.checks.report.sentences import named
+from mockup.memo import MEMORY
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.finding import SEVERITIES, Finding
@@ -28,19 +30,19 @@ def run(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
         raise InputError(
             Fault(file="--only", what=f"there is no check {name!r}", remedy=nearest(name, names)) for name in unknown
         )
-    return run_on(Built(design), only)
+    return _in_order(finding for name in dict.fromkeys(only or names) for finding in _findings(name, design))
 
 
-def run_on(built: Built, only: Sequence[str] = ()) -> tuple[Finding, ...]:
-    """Return what `run` does of a design that is built already; `only` names checks that exist."""
-    chosen = [name for name in CHECKS.names() if not only or name in only]
-    return in_order(finding for name in chosen for finding in findings_of(name, built))
+def _findings(name: str, design: Design) -> tuple[Finding, ...]:
+    """Return what one check finds, from memory where nothing that it reads has changed.
 
-
-def findings_of(name: str, built: Built) -> tuple[Finding, ...]:
-    """Return what one check finds. One that fails inside yields a finding that says so: the others still run."""
+    One that fails inside yields a finding that says so: the others still run.
+    """
+    check = cast(Check, CHECKS.load(name))
+    read = {each: getattr(design, each) for each in (*check.READS, "limits")}
+    seen = cast(Design, SimpleNamespace(**read))  # what it does not declare is not there to be read
     try:
-        found = cast(Check, CHECKS.load(name)).check(built, limits(built.design.limits))
+        found = MEMORY.recall(check.check, read, lambda: tuple(check.check(Built(seen), limits(design.limits))))
         return tuple(replace(each, check=name) for each in found)
     except Exception as error:  # a mistake of ours, of whatever kind
         return (failure(name, error),)
@@ -62,7 +64,7 @@ def failure(name: str, error: Exception) -> Finding:
     )
 
 
-def in_order(found: Iterable[Finding]) -> tuple[Finding, ...]:
+def _in_order(found: Iterable[Finding]) -> tuple[Finding, ...]:
     """Return findings with the stops first, then warnings, then notes; by check, then by subject."""
 
     def place(each: Finding) -> tuple[int, str, list[str]]:

@@ -7,7 +7,6 @@ square for what changed in its place. The number is that of the line in the list
 
 from __future__ import annotations
 
-import functools
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -17,7 +16,6 @@ from scipy.spatial import ConvexHull
 
 from mockup.comparison.differences.change import Change, Inner
 from mockup.comparison.differences.items import Item, Spot, pointed
-from mockup.comparison.sheet.grid import MOST
 from mockup.geometry.poses import turned_over
 from mockup.model.design import Design
 from mockup.model.enclosure import Face, FaceName, faces
@@ -63,7 +61,7 @@ def marks(
     are pointed at where their bodies are; what a view does not show is not pointed at.
     """
     box = design.enclosure
-    pose = _over(design) if VIEWS[sight.view].is_flipped else np.eye(4)
+    pose = turned_over(float(framing.extent(design)[:, 2].max())) if VIEWS[sight.view].is_flipped else np.eye(4)
     view = _Outlines(
         view=PlacedView(camera=sight.camera, area=area, pose=pose, pixels=pixels),
         faces=faces(box),
@@ -91,12 +89,6 @@ def is_blind(items: Sequence[Item], design: Design, sight: Sight) -> bool:
     """Return whether a view shows nothing of what other views could point at."""
     is_wanted = any(pointed(item) or pointed(item, is_open=True) for item in items)
     return is_wanted and next(marks(items, design, sight, (0.0, 0.0, 1.0, 1.0)), None) is None
-
-
-@functools.lru_cache(maxsize=2 * MOST)
-def _over(design: Design) -> Floats:
-    """Return the pose (4, 4) in which a pedal lies on its knobs; asked for once for each of its pictures."""
-    return turned_over(float(framing.extent(design)[:, 2].max()))
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

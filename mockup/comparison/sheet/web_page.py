@@ -22,7 +22,6 @@ from mockup.model.sheet import Image, Page
 from mockup.options import file_stem
 from mockup.picture.shots import Sight
 from mockup.scene.assemble import assemble
-from mockup.scene.kept import Kept
 from mockup.scene.views import VIEWS
 
 MOST_ACROSS = 4  # a page is read upright and about a hand wide: our taste
@@ -92,8 +91,7 @@ def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], 
 
 def _models(designs: Sequence[Design]) -> bytes:
     """Return one model file with a scene for each design."""
-    kept = Kept()
-    scenes = [(design.name, assemble(design, presets()["bench"], kept=kept)) for design in designs]
+    scenes = [(design.name, assemble(design, presets()["bench"])) for design in designs]
     texture_px = _TEXTURE_PX[len(designs) > MOST_ACROSS]
     return glb_of_several(scenes, generator=f"mockup {__version__}", texture_px=texture_px)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableMapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -10,6 +9,7 @@ from numpy.typing import NDArray
 
 from mockup.colour import rgb
 from mockup.engines.appearance.lens import MEAN_SHINE
+from mockup.memo import memoize
 from mockup.model.material import Colour, Material
 from mockup.model.mesh import Mesh, joined
 from mockup.model.scene import Body, Scene
@@ -75,15 +75,17 @@ def glows(bodies: tuple[Body, ...]) -> list[Glow]:
     return found
 
 
-def mean_colour(bodies: tuple[Body, ...], areas: MutableMapping[Mesh, float]) -> NDArray[np.float64]:
-    """Return the mean linear colour by surface area, art by its own mean; `areas` keeps areas for the next time."""
+def mean_colour(bodies: tuple[Body, ...]) -> NDArray[np.float64]:
+    """Return the mean linear colour by surface area, art by its own mean."""
     total, weight = np.zeros(3), 0.0
     for body in bodies:
-        if body.mesh not in areas:
-            areas[body.mesh] = body.mesh.area()
-        total += areas[body.mesh] * own_mean(body.material)
-        weight += areas[body.mesh]
+        area = _area(body.mesh)
+        total += area * own_mean(body.material)
+        weight += area
     return total / weight if weight else total
+
+
+_area = memoize(Mesh.area)
 
 
 def panel(scene: Scene, low: float) -> tuple[float, NDArray[np.float64]]:

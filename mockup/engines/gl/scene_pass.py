@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from typing import Any
-from weakref import WeakKeyDictionary
 
 import numpy as np
 from OpenGL import GL
@@ -19,7 +18,6 @@ from mockup.engines.gl.lamps import Rig, square_at
 from mockup.engines.gl.planar_mirror import Polish
 from mockup.engines.gl.resources import DepthLayers, Programs, Solid, Target, bind
 from mockup.engines.gl.settings import Effort
-from mockup.model.mesh import Mesh
 from mockup.model.scene import Scene, Shot
 
 _SHADOW, _FLOOR, _ABOVE, _REACH = 1, 2, 3, 4  # texture units; 0 is the surface's own picture
@@ -40,7 +38,6 @@ class Studio:
         self._ground: Solid | None = None
         self._depths: dict[tuple[int, int], DepthLayers] = {}
         self._made: dict[tuple[str, int], Target] = {}
-        self._areas: WeakKeyDictionary[Mesh, float] = WeakKeyDictionary()
         self._laid: dict[Effort, object] = {}
         self._shone: dict[Effort, object] = {}
         self._polish: Polish | None = None
@@ -67,7 +64,7 @@ class Studio:
         # what takes light from the panel is the hardware on it; what takes it from the ground, the whole pedal
         parts = tuple(body for body in scene.bodies if body.group == "hardware") or scene.bodies
         self._bounce, self._ground_bounce = (
-            0.6 * mean_colour(bodies, self._areas) / self._light.exposure for bodies in (parts, scene.bodies)
+            0.6 * mean_colour(bodies) / self._light.exposure for bodies in (parts, scene.bodies)
         )
         top, own = panel(scene, self._extent.low)
         self._panel_z, self._panel_light = top - 0.5, own * self._rig.level_light()

@@ -1,6 +1,7 @@
 """What a session keeps on the GPU, found again by the very objects that it was made of.
 
-A new scene that shares meshes and pictures with the last one costs only what is new in it.
+A new scene that shares meshes and pictures with the last one costs only what is new in it. This is no second
+`mockup.memo`: what is on the GPU belongs to one context, is freed by hand, and lives just as long as it is shown.
 """
 
 from __future__ import annotations

@@ -9,8 +9,9 @@ import re
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Literal
+
+from mockup.memo import memoize
 
 Loc = tuple[str | int, ...]
 Span = tuple[int, int]
@@ -45,7 +46,7 @@ class Element:
         return self.sort in ("table", "list")
 
 
-@lru_cache(maxsize=32)
+@memoize
 def elements(text: str) -> tuple[Element, ...]:
     """Return everything that a text gives, in its order.
 

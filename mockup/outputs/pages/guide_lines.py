@@ -12,6 +12,7 @@ from mockup.checks.panel.built import Built
 from mockup.checks.panel.face_room import knob_figure
 from mockup.checks.panel.plan import Figure, disc, of_bore, stack
 from mockup.checks.panel.shadow import rings
+from mockup.enclosure.drilling import bores_of
 from mockup.enclosure.skin import outer_skin
 from mockup.geometry.cover import area, hull, shared_area, union
 from mockup.geometry.planar import polygon
@@ -132,7 +133,7 @@ def _holes(built: Built, face: Face) -> Iterator[Trace]:
 def _nuts(built: Built, face: Face) -> Iterator[Trace]:
     for part in _on(built, face):
         seen: set[tuple[float, ...]] = set()  # one washer often has several solids
-        holes = [_round(of_bore(bore), bore.name).points for bore in built.bores_of(part)]
+        holes = [_round(of_bore(bore), bore.name).points for bore in bores_of(part)]
         for figure in stack(part):
             key = tuple(round(each, 4) for each in (*figure.core.ravel(), figure.radius_mm))
             trace = _round(figure, part.name)

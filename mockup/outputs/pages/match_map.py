@@ -9,6 +9,7 @@ from PIL import Image
 
 from mockup.colour import rgb
 from mockup.decal import ink
+from mockup.decal.composite import printed
 from mockup.decal.match import SEEN_DE, Match
 from mockup.model.picture import Picture
 from mockup.picture.doubt import side_by_side
@@ -41,15 +42,14 @@ def match_map(art: ink.Pixels, found: Match, on: ink.Ground) -> ink.Pixels:
 
     On the last one grey is as drawn; yellow, orange and red are off by the limits in its caption (CIEDE2000).
     """
-    table = ink.lookup(on)
     levels = np.full((*found.after.shape, 3), rgb.to_8bit(rgb.parse(_SAME)), np.uint8)
     for limit, colour in _BANDS:
         levels[found.after > limit] = rgb.to_8bit(rgb.parse(colour))
     levels[~found.is_wished] = rgb.to_8bit(rgb.parse(_NOTHING))
     panels = (
         ("art as drawn", ink.flatten(art)),
-        ("printed as it is", table.apply(ink.flatten(art))),
-        ("predicted, matched", table.apply(found.pixels)),
+        ("printed as it is", printed(ink.flatten(art), on)),
+        ("predicted, matched", printed(found.pixels, on)),
         ("still off by 2, 5, 10", levels),
     )
     shape = found.after.shape

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from weakref import WeakKeyDictionary
 
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup.memo import memoize
 from mockup.model.enclosure import FACES, Face, FaceName
 from mockup.model.mesh import Floats, Mesh
 from mockup.model.scene import Body, Camera, Group
@@ -113,9 +113,6 @@ class _Bricks:
     triangles: Floats
 
 
-_KEPT: WeakKeyDictionary[Mesh, _Bricks] = WeakKeyDictionary()
-
-
 class Picker:
     """Everything that can be pointed at. Meshes that another one has seen cost next to nothing again."""
 
@@ -180,19 +177,16 @@ def _nearest(line: Ray, triangles: Floats) -> tuple[float, int]:
     return float(distance.flat[index]), index // distance.shape[1]
 
 
+@memoize
 def _bricks(mesh: Mesh) -> _Bricks:
-    found = _KEPT.get(mesh)
-    if found is None:
-        corners = mesh.vertices[mesh.faces]
-        middles = corners.mean(axis=1)
-        order = np.argsort(_along_curve(middles), kind="stable")
-        count = -(-len(order) // BRICK)
-        order = np.concatenate([order, np.repeat(order[-1:], count * BRICK - len(order))])
-        triangles = corners[order].reshape(count, BRICK, 3, 3)
-        flat = triangles.reshape(count, -1, 3)
-        found = _Bricks(low=flat.min(axis=1), high=flat.max(axis=1), triangles=triangles)
-        _KEPT[mesh] = found
-    return found
+    corners = mesh.vertices[mesh.faces]
+    middles = corners.mean(axis=1)
+    order = np.argsort(_along_curve(middles), kind="stable")
+    count = -(-len(order) // BRICK)
+    order = np.concatenate([order, np.repeat(order[-1:], count * BRICK - len(order))])
+    triangles = corners[order].reshape(count, BRICK, 3, 3)
+    flat = triangles.reshape(count, -1, 3)
+    return _Bricks(low=flat.min(axis=1), high=flat.max(axis=1), triangles=triangles)
 
 
 def _along_curve(points: Floats) -> NDArray[np.int64]:

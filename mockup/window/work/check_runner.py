@@ -5,11 +5,10 @@ from __future__ import annotations
 import itertools
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 from mockup.model.errors import InputError
 from mockup.model.finding import Finding
-from mockup.window.work.assets import Shelf
+from mockup.window.work.assets import Assets
 from mockup.window.work.newest_job import NewestJobThread
 from mockup.window.work.project import Project
 from mockup.window.work.worker_process import WorkerGoneError, WorkerProcess
@@ -80,11 +79,6 @@ def findings(question: CheckRequest) -> tuple[Finding, ...]:
     """Return what the checks find; `InputError` where the layout or its files are broken."""
     from mockup.checks.report.run import run
 
-    shelf, project = _shelf(question.project), question.project
-    text = shelf.text(project) if question.text is None else question.text
-    return run(shelf.design(shelf.layout(text, project), project, question.variant))
-
-
-@lru_cache(maxsize=1)
-def _shelf(_: Project) -> Shelf:
-    return Shelf()
+    assets, project = Assets(), question.project
+    text = assets.text(project) if question.text is None else question.text
+    return run(assets.design(text, project, question.variant))

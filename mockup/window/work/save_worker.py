@@ -13,16 +13,15 @@ from mockup.layout import resolve
 from mockup.model.errors import MockupError
 from mockup.options import Progress, file_stem
 from mockup.window.work import output_options, pane_pictures
-from mockup.window.work.assets import Shelf
+from mockup.window.work.assets import Assets
 from mockup.window.work.save_jobs import SaveJob
 
 
 def made(job: SaveJob, progress: Progress) -> dict[Path, bytes]:
     """Return the files of a job, the main one first; `MockupError` where it cannot be made."""
-    shelf = Shelf()
-    text = shelf.text(job.project) if job.text is None else job.text
-    layout = shelf.layout(text, job.project)
-    designs = [shelf.design(layout, job.project, content.variant) for content in job.panes.contents]
+    assets = Assets()
+    text = assets.text(job.project) if job.text is None else job.text
+    designs = [assets.design(text, job.project, content.variant) for content in job.panes.contents]
     target = free_path(job, designs[0].name)
     values = output_options.values(job.output, job.given)
     if job.output in pane_pictures.OPTIONS:
@@ -30,9 +29,9 @@ def made(job: SaveJob, progress: Progress) -> dict[Path, bytes]:
             job.panes, designs, pane_pictures.OPTIONS[job.output](**values), job.suffix, progress
         )
         return {target: data}
-    others = [name for name in (None, *resolve.variants(layout)) if name != job.variant]
+    others = [name for name in (None, *resolve.variants(assets.layout(text, job.project))) if name != job.variant]
     for name in output_options.variant_options(job.output):
-        values[name] = tuple(shelf.design(layout, job.project, each) for each in others)
+        values[name] = tuple(assets.design(text, job.project, each) for each in others)
     result = api.output(job.output, designs[0], output=str(target), progress=progress, **values)
     return {job.project.folder / name: data for name, data in result.files.items()}
 

@@ -13,16 +13,14 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from mockup.layout.parse import Layout
 from mockup.model.design import Design
 from mockup.model.errors import MockupError
 from mockup.model.finish import Artwork
 from mockup.model.scene import Scene
 from mockup.scene.assemble import assemble
-from mockup.scene.kept import Kept
 from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.rays import Picker
-from mockup.window.work.assets import VECTORS, Shelf, drawn
+from mockup.window.work.assets import VECTORS, Assets, drawn
 from mockup.window.work.newest_job import NewestJobThread
 from mockup.window.work.project import Paint, Project, assets, listed_paints, paints, watched
 from mockup.window.work.worker_process import WorkerGoneError, WorkerProcess
@@ -88,8 +86,7 @@ class LoadResult:
 class _Memory:
     """What the thread remembers between wishes."""
 
-    shelf: Shelf
-    kept: Kept = field(default_factory=Kept)
+    assets: Assets
     panes: dict[PaneContent, PaneScene] = field(default_factory=dict)
     variants: tuple[str, ...] = ()
     paints: tuple[Paint, ...] = ()
@@ -104,7 +101,7 @@ class SceneLoader:
         self._deliver = deliver
         self._patience_s = patience_s
         self._aside = WorkerProcess()
-        self._memory = _Memory(shelf=Shelf(self._decoded))
+        self._memory = _Memory(assets=Assets(self._decoded))
         self._numbers = itertools.count(1)
         self._latest: NewestJobThread[SceneRequest] = NewestJobThread(self._work, "loading")
 
@@ -126,7 +123,7 @@ class SceneLoader:
         """End the thread after what it is at, and let go of all that it kept."""
         self._aside.close()
         self._latest.close()
-        self._memory = _Memory(shelf=Shelf(self._decoded))
+        self._memory = _Memory(assets=Assets(self._decoded))
 
     def _work(self, request: SceneRequest) -> None:
         started = time.perf_counter()
@@ -146,7 +143,7 @@ class SceneLoader:
     def _tried(self, request: SceneRequest, *, is_quick: bool = False) -> LoadResult:
         try:
             if request.project != self._memory.project:
-                self._memory = _Memory(shelf=Shelf(self._decoded), project=request.project)
+                self._memory = _Memory(assets=Assets(self._decoded), project=request.project)
             return self._loaded(request, is_quick=is_quick)
         except Exception as error:  # whatever goes wrong, the window stays and says so
             return self._failed(request, (_unforeseen(error),))
@@ -163,16 +160,16 @@ class SceneLoader:
     def _loaded(self, request: SceneRequest, *, is_quick: bool = False) -> LoadResult:
         memory = self._memory
         if request.is_fresh:
-            memory.shelf.refresh()
+            memory.assets.refresh()
         try:
-            text = memory.shelf.text(request.project) if request.text is None else request.text
-            layout = memory.shelf.layout(text, request.project)
+            text = memory.assets.text(request.project) if request.text is None else request.text
+            layout = memory.assets.layout(text, request.project)
         except MockupError as error:
             return self._failed(request, _lines(error))
         memory.variants = tuple(layout.file.variants)
         memory.paints = paints(layout.raw, listed_paints(request.project))
         memory.files = watched(request.project, assets(layout))
-        found = [self._pane(layout, request.project, content, is_quick=is_quick) for content in request.contents]
+        found = [self._pane(text, request.project, content, is_quick=is_quick) for content in request.contents]
         good = {pane.content.variant for pane, lines in found if pane is not None and not lines}
         return LoadResult(
             number=request.number,
@@ -183,24 +180,22 @@ class SceneLoader:
             files=memory.files,
             text=text,
             on_disk=request.text is None,
-            is_coarse=is_quick and any(memory.shelf.is_coarse(layout, request.project, each) for each in good),
+            is_coarse=is_quick and any(memory.assets.is_coarse(layout, request.project, each) for each in good),
         )
 
     def _pane(
-        self, layout: Layout, project: Project, content: PaneContent, *, is_quick: bool = False
+        self, text: str, project: Project, content: PaneContent, *, is_quick: bool = False
     ) -> tuple[PaneScene | None, tuple[str, ...]]:
         """Return what a pane shows, and what is wrong with it: then it is the last good one, if there is one."""
         memory = self._memory
         try:
-            design = memory.shelf.design(layout, project, content.variant, is_quick=is_quick)
+            design = memory.assets.design(text, project, content.variant, is_quick=is_quick)
             lighting = content.lighting
         except MockupError as error:
             return self._last_good(content, _lines(error)), _lines(error)
         before = memory.panes.get(content)
         if before is None or before.design is not design:
-            scene = assemble(
-                content.dressed(design), lighting, look=content.look, is_flipped=content.is_flipped, kept=memory.kept
-            )
+            scene = assemble(content.dressed(design), lighting, look=content.look, is_flipped=content.is_flipped)
             before = PaneScene(content=content, design=design, scene=scene, picker=Picker(scene.bodies))
         memory.panes.pop(content, None)
         memory.panes[content] = before  # used last, dropped last
@@ -238,9 +233,8 @@ class SceneLoader:
             if self._latest.is_overtaken:
                 return
             with contextlib.suppress(Exception):  # nobody asked for it yet
-                text = self._memory.shelf.text(request.project) if request.text is None else request.text
-                layout = self._memory.shelf.layout(text, request.project)
-                self._pane(layout, request.project, replace(content, variant=variant))
+                text = self._memory.assets.text(request.project) if request.text is None else request.text
+                self._pane(text, request.project, replace(content, variant=variant))
 
 
 def _lines(error: MockupError) -> tuple[str, ...]:

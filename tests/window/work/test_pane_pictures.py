@@ -14,7 +14,6 @@ from mockup.model.scene import Camera
 from mockup.options import silent
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame
-from mockup.scene.kept import Kept
 from mockup.scene.views import VIEWS
 from mockup.window import pane_content
 from mockup.window.state import State
@@ -81,13 +80,11 @@ class Shown:
         from mockup.engines.gl.session import RasterSession
 
         self.live, self.session, self.programs = live, RasterSession, live.Programs()
-        self.kept, self.seen = Kept(), {}
+        self.seen = {}
 
     def scene(self, content, design):
         """The scene that a pane holds."""
-        return assemble(
-            content.dressed(design), content.lighting, look=content.look, is_flipped=content.is_flipped, kept=self.kept
-        )
+        return assemble(content.dressed(design), content.lighting, look=content.look, is_flipped=content.is_flipped)
 
     def points(self, sitting, design):
         """What the camera must hold."""

@@ -66,13 +66,13 @@ def test_candidate_paints_are_told_once_in_file_order(examples: Path) -> None:
 
 
 def test_what_is_read_for_the_window_is_what_the_program_reads(examples: Path) -> None:
-    from mockup.window.work.assets import Shelf
+    from mockup.window.work.assets import Assets
 
     place = project.opened(examples / "copper_kettle")
-    shelf = Shelf()
-    layout = shelf.layout(shelf.text(place), place)
+    mine_files = Assets()
+    text = mine_files.text(place)
     for variant in (None, *api.variants(place.layout)):
-        mine, wanted = shelf.design(layout, place, variant), api.load(place.layout, variant)
+        mine, wanted = mine_files.design(text, place, variant), api.load(place.layout, variant)
         assert (mine.name, mine.finish, mine.enclosure) == (wanted.name, wanted.finish, wanted.enclosure)
         assert [(part.name, part.u_mm, part.v_mm) for part in mine.parts] == [
             (part.name, part.u_mm, part.v_mm) for part in wanted.parts

@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from mockup.memo import MEMORY
 from mockup.model.enclosure import faces
 from mockup.window.pane_content import PaneContent
 from mockup.window.work import project, scene_loader
@@ -83,6 +84,7 @@ class Desk:
 
 @pytest.fixture
 def desk() -> Iterator[Desk]:
+    MEMORY.clear()
     desk = Desk()
     yield desk
     desk.loader.close()

@@ -11,9 +11,9 @@ import pytest
 from mockup import api
 from mockup.finishes import sheens
 from mockup.lights import presets
+from mockup.memo import MEMORY
 from mockup.model.scene import Scene
 from mockup.scene.assemble import assemble
-from mockup.scene.kept import Kept
 
 LIGHT = presets()["bench"]
 
@@ -35,33 +35,51 @@ def same(one: Scene, two: Scene) -> None:
 
 
 def test_a_scene_assembled_again_holds_the_same_objects(examples: Path) -> None:
-    design, kept = api.load(examples / "copper_kettle" / "layout.toml"), Kept()
-    first, second = (assemble(design, LIGHT, kept=kept) for _ in range(2))
+    layout = examples / "copper_kettle" / "layout.toml"
+    first, second = (assemble(api.load(layout), LIGHT) for _ in range(2))  # other objects, equal content
     assert meshes(first) == meshes(second)
     textures = [[id(body.material.texture) for body in scene.bodies] for scene in (first, second)]
     assert textures[0] == textures[1]
 
 
 @pytest.mark.parametrize("is_flipped", [False, True])
-def test_what_was_kept_changes_nothing_of_what_comes_out(examples: Path, is_flipped: bool) -> None:
-    design, kept = api.load(examples / "copper_kettle" / "layout.toml"), Kept()
-    assemble(design, LIGHT, kept=kept)
+def test_what_is_remembered_changes_nothing_of_what_comes_out(examples: Path, is_flipped: bool) -> None:
+    design = api.load(examples / "copper_kettle" / "layout.toml")
+    assemble(design, LIGHT)
     part = design.parts[0]
     assert part.knob is not None
     turned = replace(part, u_mm=part.u_mm + 1.5, rotation_deg=30.0, knob=replace(part.knob, pointer=0.9))
     dark = [replace(each, lamp=replace(each.lamp, is_lit=False)) if each.lamp else each for each in design.parts[1:]]
     changed = replace(design, parts=(turned, *dark))
-    same(assemble(changed, LIGHT, kept=kept, is_flipped=is_flipped), assemble(changed, LIGHT, is_flipped=is_flipped))
+    remembered = assemble(changed, LIGHT, is_flipped=is_flipped)
+    MEMORY.clear()
+    same(remembered, assemble(changed, LIGHT, is_flipped=is_flipped))
+
+
+def test_a_moved_part_makes_new_its_own_meshes_and_its_holes_face_only(examples: Path) -> None:
+    design = api.load(examples / "copper_kettle" / "layout.toml")
+    part = design.parts[0]
+    before = assemble(design, LIGHT)
+    after = assemble(replace(design, parts=(replace(part, v_mm=part.v_mm + 0.5), *design.parts[1:])), LIGHT)
+    new = {one.name for one in after.bodies if not any(one.mesh is other.mesh for other in before.bodies)}
+    holes = {"top", "inner"} | {name for name in new if name.startswith(f"bore:{part.name}/")}
+    own = {body.name for body in after.bodies if body.part == part.name}
+    assert own
+    assert new <= own | holes
+    top, again = (
+        next(body.material.texture for body in scene.bodies if body.name == "top") for scene in (before, after)
+    )
+    assert top is again
 
 
 def test_two_knobs_that_only_point_elsewhere_share_no_pose(examples: Path) -> None:
-    design, kept = api.load(examples / "copper_kettle" / "layout.toml"), Kept()
+    design = api.load(examples / "copper_kettle" / "layout.toml")
     part = design.parts[0]
     assert part.knob is not None
     shapes = []
     for pointer in (0.1, 0.9):
         moved = replace(design, parts=(replace(part, knob=replace(part.knob, pointer=pointer)),))
-        scene = assemble(moved, LIGHT, kept=kept)
+        scene = assemble(moved, LIGHT)
         shapes.append(next(body.mesh.vertices for body in scene.bodies if "pointer" in body.name))
     assert np.abs(shapes[0] - shapes[1]).max() > 1.0
 
@@ -80,42 +98,14 @@ def test_a_proofs_paint_goes_on_where_its_film_ends(examples: Path) -> None:
         assert np.abs(rgb.to_8bit(rgb.encoded_colour(top.base_color)).astype(int) - border).max() <= 1
 
 
-def test_the_oldest_goes_when_there_is_no_room() -> None:
-    kept = Kept(room_bytes=250)
-    made: list[str] = []
-
-    def make(name: str) -> np.ndarray:
-        made.append(name)
-        return np.zeros(100, np.uint8)
-
-    for name in ("a", "b", "a", "c", "a", "b"):
-        kept.get(name, lambda name=name: make(name))  # type: ignore[misc]
-    assert made == ["a", "b", "c", "b"], "b was used least lately when c came"
-
-
-def test_too_many_small_things_go_too() -> None:
-    kept = Kept(most=2)
-    made: list[int] = []
-    for number in (1, 2, 3, 1):
-        kept.get(number, lambda number=number: made.append(number))  # type: ignore[misc]
-    assert made == [1, 2, 3, 1]
-
-
-def test_what_alone_is_too_large_is_kept_until_the_next() -> None:
-    kept = Kept(room_bytes=10)
-    large = kept.get("large", lambda: np.zeros(100, np.uint8))
-    assert kept.get("large", lambda: np.zeros(1, np.uint8)) is large
-
-
 def test_the_decals_film_lies_where_the_decal_does_and_a_coat_buries_it(examples: Path) -> None:
     design = api.load(examples / "lantern_moth" / "layout.toml")
     (decal,) = design.decals
     heights = []
     for has_coat in (False, True):
         coated = replace(design, finish=replace(design.finish, has_clear_coat=has_coat))
-        kept = Kept()
-        for _ in range(2):  # made anew, and kept
-            (top,) = (body for body in assemble(coated, LIGHT, kept=kept).bodies if body.name == "top")
+        for _ in range(2):  # made anew, and remembered
+            (top,) = (body for body in assemble(coated, LIGHT).bodies if body.name == "top")
             assert top.material.texture is not None
             film = top.material.texture.film
             assert film is not None

@@ -1,4 +1,4 @@
-"""Checks with a memory find the same as without, and do not run where nothing they read has changed."""
+"""A design checked after another: the same findings as without memory, and no check runs for what it does not read."""
 
 from __future__ import annotations
 
@@ -13,15 +13,22 @@ from sweep_bench import project
 
 import mockup
 from mockup.checks import bodies, contrast, knob_gaps, visibility
-from mockup.checks.report.remembered import Remembered
+from mockup.checks.panel.built import Built
 from mockup.checks.report.run import run
 from mockup.films import films
+from mockup.memo import MEMORY
 from mockup.model.design import Design
+from mockup.model.finding import Finding
 
 
 @pytest.fixture
 def design(tmp_path: Path) -> Design:
     return mockup.load(project(tmp_path))
+
+
+def afresh(design: Design) -> tuple[Finding, ...]:
+    MEMORY.clear()
+    return run(design)
 
 
 def test_one_change_after_another_is_found_out(design: Design) -> None:
@@ -38,13 +45,13 @@ def test_one_change_after_another_is_found_out(design: Design) -> None:
         ),
         design,
     ]
-    memory = Remembered()
-    found = [memory.run(each)[1] for each in changes]
-    assert found == [run(each) for each in changes]
-    assert len({repr(each) for each in found}) >= 4, "the changes matter"
+    expected = [afresh(each) for each in changes]
+    MEMORY.clear()
+    assert [run(each) for each in changes] == expected
+    assert len({repr(each) for each in expected}) >= 4, "the changes matter"
 
 
-def test_a_check_that_does_not_see_the_paint_is_not_run_again(design: Design, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_check_that_does_not_read_the_paint_is_not_run_again(design: Design, monkeypatch: pytest.MonkeyPatch) -> None:
     runs: list[str] = []
     for module in (bodies, contrast, knob_gaps, visibility):
 
@@ -53,22 +60,23 @@ def test_a_check_that_does_not_see_the_paint_is_not_run_again(design: Design, mo
             return check(built, limits)
 
         monkeypatch.setattr(module, "check", counted)
-    memory = Remembered()
-    memory.run(design)
+    run(design)
     assert sorted(runs) == ["bodies", "contrast", "knob_gaps", "visibility"]
     runs.clear()
-    memory.run(replace(design, finish=replace(design.finish, paint=(0.2, 0.3, 0.4))))
+    run(replace(design, finish=replace(design.finish, paint=(0.2, 0.3, 0.4))))
     assert runs == ["contrast"]
     runs.clear()
-    memory.run(replace(design, labels=()))
+    run(replace(design, labels=()))
     assert sorted(runs) == ["contrast", "visibility"]
 
 
-def test_geometry_is_shared_while_box_and_parts_stay(design: Design) -> None:
-    memory = Remembered()
-    first, _ = memory.run(design)
-    second, _ = memory.run(replace(design, finish=replace(design.finish, paint=(0.2, 0.3, 0.4))))
-    assert second.design.finish.paint == (0.2, 0.3, 0.4)
-    assert second.shell is first.shell
-    third, _ = memory.run(replace(design, parts=(replace(design.parts[0], v_mm=40.0),)))
-    assert third.shell is not first.shell
+def test_what_of_the_box_stays_is_built_once(design: Design) -> None:
+    first, tone = Built(design), design.parts[0]
+    painted = Built(replace(design, finish=replace(design.finish, paint=(0.2, 0.3, 0.4))))
+    assert painted.shell is first.shell
+    moved = Built(replace(design, parts=(replace(tone, v_mm=40.0), replace(tone, name="GAIN"))))
+    assert moved.shell is not first.shell
+    assert moved.walls["the lid"] is first.walls["the lid"]
+    assert moved.body(moved.part("TONE")) is not first.body(first.part("TONE"))
+    again = Built(replace(moved.design, parts=(replace(tone), replace(tone, name="GAIN", v_mm=50.0))))
+    assert again.body(again.part("TONE")) is first.body(first.part("TONE")), "an equal part in the same place"

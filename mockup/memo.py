@@ -1,0 +1,120 @@
+"""The one memory: what a pure function has made of equal arguments before, it need not make again.
+
+An entry's key is the function and the digest of its arguments, so that nothing in it is ever out of date.
+Whoever asks with equal arguments gets the very same object, which is how the GPU and the window tell what is
+unchanged. There is one bound for everything, `BOUND_BYTES`; what was used least recently goes first.
+Finished pictures are remembered on disk besides (`mockup.cache`), and nothing anywhere else.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import functools
+import threading
+from collections import Counter, OrderedDict
+from collections.abc import Callable, Hashable, Iterator, Mapping
+from typing import Any, ParamSpec, TypeVar, cast
+
+import numpy as np
+
+from mockup.model.digest import content
+
+P = ParamSpec("P")
+T = TypeVar("T")
+
+BOUND_BYTES = 384 * 2**20  # four large scenes with their art and what checks see in it; our choice
+_ENTRY_BYTES = 1000  # what an entry takes beside its arrays, about
+_Blocks = dict[int, int]
+
+
+class Memo:
+    """Results by what they were made from, at most `bound_bytes` of them, safe to use from several threads.
+
+    Arrays count with their bytes, once however many results share them, and every entry with a little more.
+    The newest result stays even where it is too large alone.
+    """
+
+    def __init__(self, bound_bytes: int = BOUND_BYTES) -> None:
+        self._bound = bound_bytes
+        self._lock = threading.Lock()
+        self.clear()
+
+    def recall(self, function: Hashable, of: Any, make: Callable[[], T]) -> T:
+        """Return what was made under an equal name and equal data `of`, or make and keep it.
+
+        Two threads that ask at the same time may both make it; both get the same one.
+        """
+        key = function, content(of)
+        with self._lock:
+            if key in self._entries:
+                self._entries.move_to_end(key)
+                return cast(T, self._entries[key][0])
+        made = make()
+        blocks: _Blocks = dict(_blocks(made))
+        with self._lock:
+            if key not in self._entries:
+                self._keep(key, made, blocks)
+            return cast(T, self._entries[key][0])
+
+    def holds(self, function: Hashable, of: Any) -> bool:
+        """Return whether `recall` would find its answer at once."""
+        with self._lock:
+            return (function, content(of)) in self._entries
+
+    def clear(self) -> None:
+        """Forget everything."""
+        with self._lock:
+            self._entries: OrderedDict[Hashable, tuple[Any, _Blocks]] = OrderedDict()
+            self._shares: Counter[int] = Counter()
+            self.size_bytes = 0
+
+    def _keep(self, key: Hashable, made: Any, blocks: _Blocks) -> None:
+        self._entries[key] = made, blocks
+        self.size_bytes += _ENTRY_BYTES + sum(size for block, size in blocks.items() if not self._shares[block])
+        self._shares.update(blocks.keys())
+        while self.size_bytes > self._bound and len(self._entries) > 1:
+            _, (_, dropped) = self._entries.popitem(last=False)
+            self._shares.subtract(dropped.keys())
+            gone = [block for block in dropped if self._shares[block] <= 0]
+            self.size_bytes -= _ENTRY_BYTES + sum(dropped[block] for block in gone)
+            for block in gone:
+                del self._shares[block]
+
+
+MEMORY = Memo()
+"""This process's own."""
+
+
+def memoize(function: Callable[P, T]) -> Callable[P, T]:
+    """Return a pure function of plain data that remembers what it returned; nobody may change that."""
+
+    @functools.wraps(function)
+    def remembering(*args: P.args, **kwargs: P.kwargs) -> T:
+        return MEMORY.recall(function, (args, kwargs), lambda: function(*args, **kwargs))
+
+    return remembering
+
+
+@memoize
+def same(value: T) -> T:
+    """Return the object that was given here before, where there was one of equal content."""
+    return value
+
+
+def _blocks(made: Any) -> Iterator[tuple[int, int]]:
+    """Yield the blocks of memory that a result holds, by identity, with their bytes; small things are left out."""
+    if isinstance(made, np.ndarray) and made.base is not None:
+        yield from _blocks(made.base)
+    elif isinstance(size := getattr(made, "nbytes", None), int):
+        yield id(made), size
+    elif isinstance(made, str | bytes):
+        yield id(made), len(made)
+    elif isinstance(made, Mapping):
+        for each in made.values():
+            yield from _blocks(each)
+    elif isinstance(made, tuple | list):
+        for each in made:
+            yield from _blocks(each)
+    elif dataclasses.is_dataclass(made):
+        for field in dataclasses.fields(made):
+            yield from _blocks(getattr(made, field.name))
