@@ -37,7 +37,7 @@ def pack(layout: str | Path, output: str | Path | None = None) -> Result:
     found, notes = needed(place)
     target = Path(output) if output is not None else Path(f"{place.resolve().parent.name or 'project'}.zip")
     if target.suffix.lower() != ".zip":
-        raise InputError(Fault(file=str(target), what="is no zip file's name", remedy='end the name in ".zip"'))
+        raise InputError(Fault(file=str(target), what="is not the name of a zip file", remedy='end the name in ".zip"'))
     packed = archive(found, place.name)
     files.write_all({target: packed})
     facts = {"pack": str(target), "files": list(found)}
@@ -63,7 +63,7 @@ def needed(place: Path) -> tuple[dict[str, bytes], tuple[str, ...]]:
         try:
             other = taken.setdefault(_kept_name(name, place.name).casefold(), name)
             if other != name or name == MANIFEST:
-                what = f"{name!r} and {other!r} are one name on many systems"
+                what = f"{name!r} and {other!r} are the same name on many systems"
                 raise InputError(Fault(file=place.name, what=what, remedy="rename one of them"))
             found[name] = files.read_asset(place.parent, name, place.name)
         except InputError as error:
@@ -123,7 +123,7 @@ def contents(data: bytes, source: str) -> dict[str, bytes]:
             _require_sound(entries, source)
             held = {entry.filename: zipped.read(entry) for entry in entries}
     except _UNREADABLE as error:
-        raise _bad(source, f"is no zip file that can be read ({' '.join(str(error).lower().split())})") from None
+        raise _bad(source, f"is not a zip file that can be read ({' '.join(str(error).lower().split())})") from None
     hashes = _hashes(held.pop(MANIFEST, None), source)
     faults = [
         *(f"{name!r} is missing" for name in hashes if name not in held),
@@ -135,9 +135,7 @@ def contents(data: bytes, source: str) -> dict[str, bytes]:
         ),
     ]
     if faults:
-        raise InputError(
-            Fault(file=source, what=what, remedy="get the pack again from where it came") for what in faults
-        )
+        raise InputError(Fault(file=source, what=what, remedy="get the pack again from its source") for what in faults)
     return held
 
 
@@ -149,7 +147,7 @@ def _require_sound(entries: Iterable[zipfile.ZipInfo], source: str) -> None:
         name = _kept_name(entry.filename, source)
         kind = entry.external_attr >> 16 & 0o170000  # 0 where the system that packed it keeps no modes
         if kind not in {0, 0o100000} or entry.is_dir():
-            raise _bad(source, f"{name!r} is no plain file")
+            raise _bad(source, f"{name!r} is not a plain file")
         if name.casefold() in seen:
             raise _bad(source, f"holds {name!r} twice")
         seen.add(name.casefold())
@@ -164,14 +162,14 @@ def _kept_name(name: str, source: str) -> str:
     pieces = name.split("/")
     is_bad = any(piece in {"", ".", ".."} or piece != piece.rstrip(" .") for piece in pieces)
     if is_bad or _FORBIDDEN & set(name) or not name.isprintable():
-        what = f"{name!r} is no file name that stays in the folder on every system"
+        what = f"{name!r} is not a file name that is safe on every system"
         raise InputError(Fault(file=source, what=what, remedy="rename it: letters, digits, hyphens, dots"))
     return name
 
 
 def _hashes(manifest: bytes | None, source: str) -> dict[str, str]:
     if manifest is None:
-        raise _bad(source, f"has no {MANIFEST}", "this is no project that mockup packed")
+        raise _bad(source, f"has no {MANIFEST}", "this is not a project packed by mockup")
     try:
         read = json.loads(manifest)
         form, hashes = read["format"], read["sha256"]
@@ -184,5 +182,5 @@ def _hashes(manifest: bytes | None, source: str) -> dict[str, str]:
     return hashes
 
 
-def _bad(source: str, what: str, remedy: str = "get the pack again from where it came") -> InputError:
+def _bad(source: str, what: str, remedy: str = "get the pack again from its source") -> InputError:
     return InputError(Fault(file=source, what=what, remedy=remedy))

@@ -57,7 +57,7 @@ def measured(text: str, name: str) -> Rule:
     except ValueError as error:
         raise _bad_measure(str(error)) from None
     if len(lengths) != 2:
-        raise _bad_measure(f"{text!r} is no pair of lengths")
+        raise _bad_measure(f"{text!r} is not a pair of lengths")
     low, high = kept.RULE_LIMITS
     for which, length in zip("AB", lengths, strict=True):
         if not low <= length <= high:
@@ -139,7 +139,7 @@ def _points(text: str, flag: str) -> dict[str, list[float]]:
         try:
             found[name] = [float(each) for each in place.split(",")]
         except ValueError:
-            what = f'{word!r} is no point; expected for example "white=100,80"'
+            what = f'{word!r} is not a point; expected for example "white=100,80"'
             raise InputError(Fault(file=flag, what=what, remedy="count pixels from the top left")) from None
     return found
 

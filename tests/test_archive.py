@@ -169,7 +169,7 @@ def test_a_pack_that_is_none_is_one_line(tmp_path: Path, project: Path) -> None:
     shutil.copy(project / "art.png", tmp_path / "art.zip")
     with pytest.raises(InputError, match="no zip file that can be read"):
         archive.unpack(tmp_path / "art.zip")
-    with pytest.raises(InputError, match="no zip file's name"):
+    with pytest.raises(InputError, match="not the name of a zip file"):
         archive.pack(project / "layout.toml", tmp_path / "a.tar")
 
 
@@ -205,7 +205,7 @@ def test_a_project_goes_to_another_place_and_looks_the_same(project: Path, tmp_p
     ("case", "said"),
     [
         ("font gone", "'face.ttf' is not in the layout's folder"),
-        ("damaged", "sea.zip: is no zip file that can be read"),
+        ("damaged", "sea.zip: is not a zip file that can be read"),
         ("tampered", "'art.png' is not what was packed (its SHA-256 differs)"),
         ("slipped", "no file name that stays in the folder"),
         ("taken", "is already there"),

@@ -122,7 +122,7 @@ def test_photographs_are_read_from_the_command_line(tmp_path: Path) -> None:
     [
         (
             ["strip", "-o", "strip.doc"],
-            "mockup: --output: 'strip.doc' is of no known kind; end it in .pdf",
+            "mockup: --output: 'strip.doc' has an unknown ending; end it in .pdf",
         ),
         (["fit", "--name", "x"], "mockup: mockup calibrate fit: nothing to read; expected a readings file, or --photo"),
         (
@@ -166,7 +166,7 @@ def test_broken_settings_are_one_line_and_stay_as_they_are(tmp_path: Path, setti
         done = run(*args, cwd=tmp_path)
         assert done.returncode == 2
         assert len(done.stderr.splitlines()) == 1
-        assert "printers.json: is not valid JSON (line 1); mend it or remove it" in done.stderr
+        assert "printers.json: is not valid JSON (line 1); correct it or remove it" in done.stderr
     assert settings.read_text() == '{"printers": {'
     assert api.load(tmp_path / "layout.toml").finish.printer is None  # what needs no printer still works
 
@@ -180,7 +180,7 @@ def test_a_readings_file_is_never_written_over(tmp_path: Path) -> None:
 
 
 def test_bad_points_are_told() -> None:
-    with pytest.raises(InputError, match=r"--points: 'white=4' lacks|--points: 'white=x,2' is no point"):
+    with pytest.raises(InputError, match=r"--points: 'white=4' lacks|--points: 'white=x,2' is not a point"):
         calibrate.fit(name="x", photo=Path("a.jpg"), points="white=x,2", photo_paint=Path("b.jpg"), points_paint="")
 
 

@@ -108,7 +108,7 @@ def fit(readings: Readings, name: str) -> Fit:
         )
     if not K_LIMITS[0] + _AT_LIMIT < found.k < K_LIMITS[1] - _AT_LIMIT:
         notes.append(
-            f"k ran to the end of its range, {found.k:.2f}: something besides ink and paint is in the readings."
+            f"k ran to the end of its range, {found.k:.2f}: the readings show something besides ink and paint."
         )
     strength, strength_error, is_at_limit = _strength(readings, found)
     if is_at_limit:
@@ -247,7 +247,7 @@ def _ink_of(encoded: Sequence[Floats] | Floats) -> Floats:
 
 def _refuse_nonsense(readings: Readings) -> None:
     if not readings.scraps:
-        raise _refused(readings, "no painted scrap was read", "add the strip over paint: without it k cannot be told")
+        raise _refused(readings, "no painted scrap was read", "add the strip over paint: k cannot be found without it")
     for number, scrap in enumerate(readings.scraps, 1):
         count = int(np.isfinite(scrap.seen).all(axis=-1).sum())
         if count < FEWEST:
@@ -267,9 +267,10 @@ def _usual(film: Film) -> dict[str, float]:
 
 def _unsure_note(figure: str, film: Film) -> str:
     if figure == "internal_reflection":
-        return f"The readings do not tell k, which stays at {INTERNAL_REFLECTION:g}; a darker or stronger paint would."
+        usual = f"it stays at {INTERNAL_REFLECTION:g}"
+        return f"The readings do not show k, so {usual}; a strip over a darker or stronger paint would show it."
     value = _usual(film)[figure]
-    return f"The readings do not tell the film's {figure}, which stays at {value:g}; read the bare patch too."
+    return f"The readings do not show the film's {figure}, which stays at {value:g}; read the bare patch too."
 
 
 def _refused(readings: Readings, what: str, remedy: str) -> InputError:

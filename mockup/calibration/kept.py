@@ -15,7 +15,7 @@ from mockup.model.finish import INTERNAL_REFLECTION
 from mockup.model.printer import RULE_MM, Printer, Rule
 
 RULE_LIMITS = (0.95 * RULE_MM, 1.05 * RULE_MM)  # beyond it the page was scaled or misread: common practice, no source
-_REMEDY = "mend it or remove it, and calibrate again"
+_REMEDY = "correct it or remove it, and calibrate again"
 
 
 def text(printers: Mapping[str, Printer]) -> str:

@@ -22,8 +22,8 @@ Point = tuple[float, float]
 
 WHITE, PAINT = "white", "paint"
 NOTE = (
-    "Colours from a photograph are cut to sRGB and carry the camera's own contrast: expect them some CIEDE2000 off, "
-    "and more where light or shadow was uneven."
+    "Colours from a photograph are cut to sRGB and carry the camera's own contrast: expect an error of a few "
+    "CIEDE2000, and more where light or shadow was uneven."
 )
 
 _WINDOW = 0.5  # of a patch's side is averaged: clear of its edges even when a point is some way off; our choice
@@ -97,7 +97,7 @@ def _window(picture: Artwork, name: str, at: Point, half: int) -> NDArray[np.uin
     if not (half <= column < picture.width_px - half and half <= row < picture.height_px - half):
         size = f"{picture.width_px} x {picture.height_px} px"
         where = f"{at[0]:g}, {at[1]:g}"
-        raise ValueError(f"{_called(name)} at {where} lies outside of the photograph ({size}); check its points")
+        raise ValueError(f"{_called(name)} at {where} lies outside the photograph ({size}); check its points")
     return picture.pixels[row - half : row + half + 1, column - half : column + half + 1, :3]
 
 
@@ -108,7 +108,7 @@ def _average(window: NDArray[np.uint8], what: str) -> Floats:
         gap = np.median(first, axis=(0, 1)) - np.median(second, axis=(0, 1))
         if np.abs(gap).max() <= _UNEVEN:
             continue
-        raise ValueError(f"{what} is not of one colour there; move its point away from edges, shine and shadow")
+        raise ValueError(f"{what} is not one colour there; move its point away from edges, shine and shadow")
     values = np.sort(rgb.decode_8bit(window.reshape(-1, 3)), axis=0)
     quarter = len(values) // 4
     return np.asarray(values[quarter : len(values) - quarter].mean(axis=0))

@@ -15,13 +15,13 @@ _TICKS_MM = {10: 4.5, 5: 3.2, 1: 2.0}
 _LINE_MM = 0.15
 
 _STEPS = (
-    "Print at 100 %, not fitted to the page, with the paper or film and the settings of your decals.",
-    "Measure A and B from line to line, over the lines' middles, to a tenth of a millimetre.",
+    "Print at 100 %, not fitted to the page, with the paper or film and the settings that you use for decals.",
+    "Measure A and B between the middles of their end lines, to a tenth of a millimetre.",
     "Then type what you measured, A first, with a name for this printer:",
     'mockup calibrate rule --measured 99.6,100.3 --name "my inkjet"',
     "From then on every page made with --printer and that name (template, decal sheet, test strip) is stretched "
     "so that it comes out true, and says so.",
-    "Feed rollers and film differ: measure again after a change of either.",
+    "Printers and films differ: measure again for another one.",
 )
 _COMMAND = 3
 _STEPS_MM = (20.0, 166.0, 3.3, 5.4)  # left, first line, size of the face, from line to line

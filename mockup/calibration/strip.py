@@ -99,7 +99,7 @@ def strip_page(paper: Paper = "a4", rule: Rule | None = None) -> Page:
             marks.append(Text(x_mm=_STRIP_X_MM, y_mm=y_mm, text=_NUMBERED[row], size_mm=3.4, is_bold=True))
         is_command = row == len(_STEPS) - 1
         marks.append(Text(x_mm=_STRIP_X_MM + 6.0, y_mm=y_mm, text=line, size_mm=3.3, is_bold=is_command))
-    end = "What the products' own safety sheets say comes first."
+    end = "The products' own safety sheets come first."
     marks.append(Text(x_mm=_STRIP_X_MM, y_mm=218.0, text=end, size_mm=3.0))
     page = Page(width_mm=width_mm, height_mm=height_mm, marks=tuple(marks), title="Test strip")
     return corrected(page, rule, x_mm=_STRIP_X_MM, y_mm=225.0, room_mm=width_mm - 2 * _STRIP_X_MM)

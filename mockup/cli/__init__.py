@@ -12,7 +12,7 @@ from typing import NoReturn
 import click
 
 from mockup import __version__
-from mockup.cli import cache, calibrate, check, compare, pack, project, view
+from mockup.cli import cache, calibrate, check, compare, help, pack, project, view
 from mockup.cli.output import output_command
 from mockup.model.errors import Fault, InputError, MockupError, nearest
 from mockup.outputs import OUTPUTS
@@ -59,6 +59,7 @@ for _command in (
     project.schema,
     project.parts,
     check.check,
+    help.manual_page,
     cache.cache,
     compare.compare,
     calibrate.calibrate,

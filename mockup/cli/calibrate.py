@@ -24,20 +24,20 @@ def calibrate(ctx: click.Context) -> None:
 @calibrate.command("strip")
 @click.option("-o", "--output", default="strip.pdf", show_default=True, help="file to write: .pdf, .png or .svg")
 @click.option("--page", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="size of the page")
-@click.option("--printer", help="a printer whose measuring page was measured: the strip is corrected for it")
+@click.option("--printer", help="a printer whose page size was measured: the strip is corrected for it")
 def calibrate_strip(output: str, page: Literal["a4", "letter"], printer: str | None) -> None:
     """Write the test strip, to print and lay over card and paint."""
     from mockup import calibrate
 
     print(calibrate.strip(output, page, printer))
-    print("print it at 100 %; what to do next stands on the page", file=sys.stderr)
+    print("print it at 100 %; the page says what to do next", file=sys.stderr)
 
 
 @calibrate.command("rule")
 @click.option("-o", "--output", default="rule.pdf", show_default=True, help="file to write: .pdf, .png or .svg")
 @click.option("--page", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="size of the page")
-@click.option("--measured", help='what A and B came out as, such as "99.6,100.3"; then nothing is written')
-@click.option("--name", "--printer", "name", help="the printer that it is kept for")
+@click.option("--measured", help='what A and B measured, such as "99.6,100.3"; then nothing is written')
+@click.option("--name", "--printer", "name", help="the name of the printer")
 def calibrate_rule(output: str, page: Literal["a4", "letter"], measured: str | None, name: str | None) -> None:
     """Write the measuring page, or keep what was measured on it."""
     from mockup import calibrate
@@ -45,7 +45,7 @@ def calibrate_rule(output: str, page: Literal["a4", "letter"], measured: str | N
 
     if measured is None and name is None:
         print(calibrate.rule(output, page))
-        print("print it at 100 %; what to do next stands on the page", file=sys.stderr)
+        print("print it at 100 %; the page says what to do next", file=sys.stderr)
         return
     if measured is None or name is None:
         given, missing = (
@@ -72,7 +72,7 @@ def calibrate_readings(output: str) -> None:
 @click.option("--photo", type=click.Path(path_type=Path), help="photograph of the strip over white card")
 @click.option("--points", default="", help='where to look in it: "white=100,80 first=210,300 last=1430,520"')
 @click.option("--photo-paint", type=click.Path(path_type=Path), help="photograph of the strip over the painted scrap")
-@click.option("--points-paint", default="", help='the same in that, and "paint=90,700"')
+@click.option("--points-paint", default="", help='the same for that one, and "paint=90,700"')
 @click.option("--film", default="clear", show_default=True, help="film of the photographed strip")
 @click.option("--json", "is_json", is_flag=True, help="print what was found as JSON")
 def calibrate_fit(readings: Path | None, name: str, is_json: bool, **photographs: Any) -> None:

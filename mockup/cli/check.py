@@ -82,4 +82,4 @@ def _show(design: Design, findings: tuple[Finding, ...]) -> None:
     console.print(f"{design.name}: {tally(findings) if findings else 'nothing found'}")
     own = overrides(design)
     if own:
-        console.print(f"limits of this layout's own: {'; '.join(own)}")
+        console.print(f"this layout's own limits: {'; '.join(own)}")

@@ -58,7 +58,7 @@ def _run(layouts: tuple[str, ...], **given: Any) -> None:
     elif is_sweep:
         if given["turntable"]:
             remedy = "compare the best ones instead"
-            raise InputError(Fault(file="--turntable", what="a sweep is not turned", remedy=remedy))
+            raise InputError(Fault(file="--turntable", what="a sweep has no turntable", remedy=remedy))
         _sweep(layouts, said(SweepOptions), is_json)
     else:
         options = CompareOptions(**said(CompareOptions))

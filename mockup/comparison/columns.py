@@ -115,7 +115,7 @@ def _miscounted(words: Sequence[str], count: int) -> Fault:
     elif count == 0:
         what = f"{words[0].rpartition(AT)[0]} has no variants"
     else:
-        what = f"{words[0]} alone has nothing beside it"
+        what = f"{words[0]} alone leaves nothing to compare it with"
     remedy = f"name {LEAST} to {MOST} pedals: layout files, or variants as in layout.toml@night"
     return Fault(file="compare", what=what, remedy=remedy)
 

@@ -69,7 +69,7 @@ def paper(text: str) -> tuple[float, float]:
 
 
 def require_files(names: Sequence[str], suffixes: Sequence[str]) -> None:
-    """Raise `InputError` for a file to write that is of no known kind, or named twice."""
+    """Raise `InputError` for a file to write that has an unknown ending, or named twice."""
     for name in names:
         require_kind("output", name, suffixes)
         if names.count(name) > 1:
@@ -81,7 +81,7 @@ def require_kind(option: str, name: str, suffixes: Sequence[str]) -> None:
     place = PurePath(name)
     if place.suffix.lower() not in suffixes:
         listed = ", ".join(each for each in suffixes if each != ".htm")
-        raise bad_option(option, f"{place.name!r} is of no known kind", f"end the name in {listed}")
+        raise bad_option(option, f"{place.name!r} has an unknown ending", f"end the name in {listed}")
 
 
 def require_ground(request: PictureRequest) -> None:

@@ -67,13 +67,13 @@ def check_size(name: str, width_px: int, height_px: int) -> None:
             name,
             f"{width_px} x {height_px} px is {megapixels:.1f}".removesuffix(".0")
             + f" megapixels; the limit is {MAX_PIXELS // 1_000_000}",
-            "save it at 600 dpi of its printed size, which is as fine as a printer needs",
+            "save it at 600 dpi at its printed size; no printer needs more",
         )
     if min(width_px, height_px) < MIN_SIDE_PX:
         raise refused(
             name,
-            f"{width_px} x {height_px} px is no artwork; expected at least {MIN_SIDE_PX} px each way",
-            "name the picture that is to be printed",
+            f"{width_px} x {height_px} px is too small for art; expected at least {MIN_SIDE_PX} px each way",
+            "name the picture you want to print",
         )
 
 

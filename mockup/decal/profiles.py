@@ -25,7 +25,7 @@ def to_srgb(image: Image.Image, icc: bytes | None) -> tuple[Image.Image, tuple[s
     """Return a picture without alpha (mode L, RGB, CMYK or LAB) as sRGB, and notes on what was done.
 
     `icc` is the embedded profile. A profile that is broken or made for another kind of picture
-    is left aside, with a note.
+    is ignored, with a note.
     """
     notes: list[str] = []
     profile = None
@@ -35,13 +35,13 @@ def to_srgb(image: Image.Image, icc: bytes | None) -> tuple[Image.Image, tuple[s
             space = _SPACES.get(profile.profile.xcolor_space, "")
         except (ImageCms.PyCMSError, OSError, ValueError, TypeError):
             profile = None
-            notes.append("Its colour profile is damaged and was left aside.")
+            notes.append("Its colour profile is damaged and was ignored.")
     if profile is not None and space != image.mode:
         if space == "RGB" and image.mode == "L":
             image = image.convert("RGB")
         else:
             kind = _WORDS.get(space, "another kind of")
-            notes.append(f"Its colour profile is for {kind} pictures, this one is {_WORDS[image.mode]}; left aside.")
+            notes.append(f"Its colour profile is for {kind} pictures, not {_WORDS[image.mode]}; it was ignored.")
             profile = None
     if profile is not None:
         converted = _converted(image, profile)
@@ -51,7 +51,7 @@ def to_srgb(image: Image.Image, icc: bytes | None) -> tuple[Image.Image, tuple[s
             if not same:
                 notes.append(f"Converted from its colour profile{name} to sRGB.")
             return (image if same else converted), tuple(notes)
-        notes.append("Its colour profile cannot be used and was left aside.")
+        notes.append("Its colour profile cannot be used and was ignored.")
     if image.mode == "LAB":
         lab = _converted(image, ImageCms.ImageCmsProfile(ImageCms.createProfile("LAB")))
         if lab is None:
@@ -95,7 +95,7 @@ def into_profile(pixels: NDArray[np.uint8], icc: bytes, name: str) -> NDArray[np
             flags=ImageCms.Flags.BLACKPOINTCOMPENSATION,
         )
     except (ImageCms.PyCMSError, OSError, ValueError):
-        what = "cannot be printed through: it only reads colours"
+        what = "reads colours and cannot be printed with"
         raise InputError(
             Fault(file=name, what=what, remedy="choose a printer's own profile, or leave --icc out")
         ) from None

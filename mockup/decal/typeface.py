@@ -55,15 +55,15 @@ def read(data: bytes, name: str) -> Typeface:
     if not data:
         raise refused(name, "is empty", "copy the font file again")
     if data[:4] in (b"wOFF", b"wOF2"):  # W3C WOFF File Format 1.0 and 2.0
-        raise refused(name, "is a font packed for web pages", "take the .ttf or .otf file of the font")
+        raise refused(name, "is a font packed for web pages", "use the font's .ttf or .otf file")
     tables = _tables(data)
     if tables is None:
         raise refused(
-            name, "is no font, or is damaged or cut short; expected a .ttf or .otf file", "copy the font file again"
+            name, "is not a font, or is damaged or cut short; expected a .ttf or .otf file", "copy the font file again"
         )
     font = _opened(data)
     if font.face.glyph_count == 0 or not _OUTLINES & tables:
-        raise refused(name, "holds no outlines that could be drawn", "take a .ttf or .otf file with outlines")
+        raise refused(name, "has no outlines to draw", "use a .ttf or .otf file with outlines")
     return Typeface(name=name, data=data, units_per_em=font.face.upem, cap_height=_cap_height(font))
 
 

@@ -120,7 +120,7 @@ def _size_in(root: ElementTree.Element, name: str) -> tuple[float, float]:
         elif height is None and width is not None:
             height = width * ratio
     if width is None or height is None:
-        raise formats.refused(name, "states no size", 'give the <svg> a width and a height, such as width="63.5mm"')
+        raise formats.refused(name, "states no size", 'give the <svg> a width and a height, such as width="60mm"')
     if not (width > 0.0 and height > 0.0):
         raise formats.refused(name, "has a width or a height of zero or less", "give the <svg> its printed size")
     return width, height
@@ -206,7 +206,7 @@ def _check_text(root: ElementTree.Element, name: str, fonts: Sequence[str]) -> t
     if has_text and not fonts:
         raise formats.refused(
             name,
-            "holds text, which looks different wherever its fonts differ",
+            "holds text, which looks different where its fonts are missing",
             "convert the text to paths in the drawing program, or give the font files",
         )
     return ("Its <foreignObject> parts are left out.",) if "foreignObject" in local else ()

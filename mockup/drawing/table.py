@@ -36,7 +36,7 @@ _LEGEND = (
     "From edge: on the top from the far edge; on the sides from the open rim, lid off.",
     "Edges are sharp ones, where a square laid on both faces would have its corner.",
     "On the template: thick line, cut; dashed, bend round the top edge (its rounding is allowed for); small grey "
-    "circle, pilot hole. Sheets that overlap: lay marks of one letter on each other.",
+    "circle, pilot hole. Where sheets overlap, lay marks with the same letter on each other.",
 )
 
 

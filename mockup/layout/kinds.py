@@ -31,7 +31,7 @@ from mockup.model.part import Cutout, Kind, Mount, Shaft, Thread
 from mockup.model.shape import Extruded, Outline, Point, Solid, Turned
 from mockup.model.units import MM_PER_INCH
 
-OWN = "the builder's own measure"
+OWN = "the builder's own measurement"
 LENS = Material(
     name="lens", base_color=(0.85, 0.85, 0.85), roughness=0.15, transmission=0.6
 )  # common practice, no source
@@ -63,7 +63,7 @@ def _thread(value: Any) -> Thread:
     major = float(metric) if metric else int(top) / int(below) * MM_PER_INCH
     pitch = float(metric_pitch) if metric else MM_PER_INCH / int(per_inch)
     if not 1 <= major <= 100 or not 0.1 <= pitch <= major / 2:
-        raise ValueError(f"{describe(value)} is no thread that could be cut")
+        raise ValueError(f"{describe(value)} is not a thread that can be cut")
     return Thread(designation=value.strip(), major_mm=major, pitch_mm=pitch)
 
 
@@ -106,7 +106,7 @@ class SolidTable(Table):
     material: Annotated[
         str, BeforeValidator(one_of(tuple(NAMED))), WithJsonSchema({"type": "string", "enum": sorted(NAMED)})
     ] = Field("black-plastic", description="What it is made of")
-    colour: EncodedColour | None = Field(None, description="Plastic of this colour, in place of `material`")
+    colour: EncodedColour | None = Field(None, description="Plastic of this colour, instead of `material`")
 
 
 class AboveTable(SolidTable):
@@ -140,7 +140,7 @@ class KindTable(Table):
     below: Annotated[tuple[SolidTable, ...], Strict(False)] = Field(
         (), description="Solids inside the box; `from` and `to` are depths under the panel's inner surface"
     )
-    shaft: ShaftTable | None = Field(None, description="Give it where the part takes a knob")
+    shaft: ShaftTable | None = Field(None, description="For a part that takes a knob")
     source: Text | None = Field(None, description="Where the figures come from")
 
 

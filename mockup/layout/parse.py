@@ -25,7 +25,7 @@ from mockup.model.part import Kind
 from mockup.model.units import Unit
 
 _PLAIN = {
-    "Invalid value": "there is no value here that TOML knows (text needs quotes)",
+    "Invalid value": "this is not a value that TOML knows (text needs quotes)",
     "Illegal character '\\n'": "the quotes are not closed on this line",
     "Cannot overwrite a value": "this key is given twice",
     "Cannot declare": "this table is written twice",
@@ -119,7 +119,7 @@ def _syntax_fault(message: str, text: str, source: str) -> Fault:
         line, column = str(len(rows)), str(len(rows[-1]) + 1)
     place = f"line {line}, column {column}: " if line else ""
     return Fault(
-        file=source, what=f"{place}not valid TOML: {what[:1].lower()}{what[1:]}", remedy="mend that line first"
+        file=source, what=f"{place}not valid TOML: {what[:1].lower()}{what[1:]}", remedy="correct that line first"
     )
 
 

@@ -271,7 +271,7 @@ def _knob(table: KnobTable, kind: Kind) -> Knob | None:
 def _film_size(table: DecalTable, art: Artwork | None, units: Unit) -> tuple[float, float] | Problem:
     """Return the decal's printed size, or why it has none."""
     if art is None:
-        return Problem(("art",), f'there is no picture "{table.art}"', "put it next to the layout or mend the name")
+        return Problem(("art",), f'there is no picture "{table.art}"', "put it next to the layout or correct the name")
     dpi = art.dpi if table.dpi is None else (table.dpi, table.dpi)
     mm_per_px = None if dpi is None else (MM_PER_INCH / dpi[0], MM_PER_INCH / dpi[1])
     size = size_on_film((art.width_px, art.height_px), table.width, table.height, mm_per_px)

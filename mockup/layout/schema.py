@@ -103,7 +103,7 @@ class DecalTable(Table):
     film: FilmField = Field(films.USUAL, description="What the art is printed on")
     width: Size | None = Field(None, description="Printed width; alone, the height follows from the picture")
     height: Size | None = Field(None, description="Printed height; alone, the width follows from the picture")
-    dpi: Dpi | None = Field(None, description="Dots per inch of the print, in place of what the file says")
+    dpi: Dpi | None = Field(None, description="Dots per inch of the print, instead of what the file says")
     left: Length | None = Field(None, description="From the face's left edge to the decal's left edge")
     right: Length | None = Field(None, description="From the face's right edge to the decal's right edge")
     top: Length | None = Field(None, description="From the face's top edge to the decal's top edge")
@@ -154,7 +154,7 @@ class PartChange(PartKeys):
     model_config = ConfigDict(json_schema_extra=_ONE_SIDE)
 
     kind: Name | None = Field(None, description="A kind from the parts table or one of your own")
-    remove: Truth = Field(False, description="true: this variant does without the part")
+    remove: Truth = Field(False, description="true: this variant leaves the part out")
 
 
 Labels = Annotated[tuple[LabelTable, ...], Strict(False)]
@@ -169,13 +169,13 @@ class VariantTable(Table):
     box: BoxKeys | None = Field(None, description="Keys of the box that change")
     finish: FinishTable | None = Field(None, description="Keys of the finish that change")
     decal: Annotated[tuple[DecalTable, ...], Strict(False)] | None = Field(
-        None, description="Decals in place of all those on the same faces; an empty list takes all decals away"
+        None, description="Decals that replace all those on the same faces; an empty list removes all decals"
     )
     part: Annotated[tuple[PartChange, ...], Strict(False)] = Field((), description="Changes to parts, found by name")
     lettering: LetteringTable | None = Field(None, description="Keys of the lettering that change")
-    label: Labels | None = Field(None, description="Labels in place of all labels; an empty list takes them away")
-    scale: Scales | None = Field(None, description="Scales in place of all scales; an empty list takes them away")
-    border: Borders | None = Field(None, description="Borders in place of all borders; an empty list takes them away")
+    label: Labels | None = Field(None, description="Labels that replace all labels; an empty list removes them")
+    scale: Scales | None = Field(None, description="Scales that replace all scales; an empty list removes them")
+    border: Borders | None = Field(None, description="Borders that replace all borders; an empty list removes them")
     limits: LimitsTable | None = Field(None, description="Limits of the checks that change")
 
 
@@ -188,13 +188,13 @@ class LayoutFile(Table):
     finish: FinishTable | None = Field(None, description="Paint and lacquer; bare metal if not given")
     decal: Annotated[tuple[DecalTable, ...], Strict(False)] = Field((), description="Printed film, in order of laying")
     part: Annotated[tuple[PartTable, ...], Strict(False)] = Field((), description="Controls, sockets, lamps, switches")
-    lettering: LetteringTable | None = Field(None, description="How all lettering looks that says nothing else")
+    lettering: LetteringTable | None = Field(None, description="The look of all lettering that sets no look of its own")
     label: Labels = Field((), description="Lettering: what it reads and where; drawn where there is a font")
     scale: Scales = Field((), description="Scale marks round knobs")
     border: Borders = Field((), description="Border lines")
     limits: LimitsTable | None = Field(None, description="Own values for limits of the checks")
     kind: Annotated[tuple[KindTable, ...], Strict(False)] = Field((), description="Kinds of part of your own")
-    variants: dict[Name, VariantTable] = Field(default_factory=dict, description="Other versions of the same pedal")
+    variants: dict[Name, VariantTable] = Field(default_factory=dict, description="Variants of the same pedal")
 
 
 class PartsFile(Table):

@@ -68,7 +68,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     progress(1, 1, "done")
     rivals = [each for each in design.decals if each.face == options.face and each is not decal]
     notes = tuple(
-        f"the {options.face} face has more art; for its own guide: --art {each.art.name}"
+        f"the {options.face} face has more art; for a guide to it: --art {each.art.name}"
         for each in rivals
         if options.art is None
     )

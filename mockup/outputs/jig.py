@@ -81,8 +81,8 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     }
     notes = [
         "Print it in a stiff plastic as it lies in the file, opening up; it needs no supports. Try it on the box, the "
-        "side marked FAR away from you, and check a hole against the template. Plastic guides wear: use them for the "
-        "pilot drill alone. Clamp the box and wear eye protection.",
+        "side marked FAR away from you, and check a hole against the template. Plastic bushes wear: use them for the "
+        "pilot drill only. Clamp the box and wear eye protection.",
     ]
     if made.pieces > 1:
         notes.insert(0, f"the jig falls into {made.pieces} pieces; thicken its wall or plate")

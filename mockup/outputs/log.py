@@ -62,7 +62,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     """Return the page; for Markdown the text, then its pictures and models in a folder beside it."""
     target = PurePath(options.output or f"{file_stem(design.name)}-log.html")
     if target.suffix.lower() not in SUFFIXES:
-        raise bad_option("output", f"{target.name!r} is of no known kind", "end the name in " + ", ".join(SUFFIXES))
+        raise bad_option("output", f"{target.name!r} has an unknown ending", "end the name in " + ", ".join(SUFFIXES))
     if not (options.frames == 0 or 2 <= options.frames <= _MAX_FRAMES):
         raise bad_option("frames", f"{options.frames} is out of range", f"a turn has 2 to {_MAX_FRAMES} frames, or 0")
     shown, notes = document(design, options, progress)

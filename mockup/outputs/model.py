@@ -28,7 +28,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     """Return one GLB file: every surface of the pedal, lid on, grouped as box, lid, hardware and inside."""
     path = options.output or f"{file_stem(design.name)}.glb"
     if PurePath(path).suffix.lower() != ".glb":
-        raise bad_option("output", f"{PurePath(path).name!r} is no GLB file", 'end the name in ".glb"')
+        raise bad_option("output", f"{PurePath(path).name!r} is not a GLB file", 'end the name in ".glb"')
     if not MIN_SIDE_PX <= options.texture <= _MAX_PX:
         raise bad_option("texture", f"{options.texture} is out of range", f"give {MIN_SIDE_PX} to {_MAX_PX} pixels")
     progress(0, 1, "model")

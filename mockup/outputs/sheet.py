@@ -60,7 +60,7 @@ class Options:
     match: bool = option(False, "change the ink so that over this paint it comes closest to the art as drawn")
     icc: tuple[str, bytes] | None = option(None, "your printer's RGB profile (.icc); sRGB otherwise", reads="file")
     date: str | None = option(None, 'words for the slug; today\'s date by default, "" for none', reads="day")
-    rule: bool = option(False, "write the measuring page for your printer, in place of a sheet; takes no layout")
+    rule: bool = option(False, "write the measuring page for your printer, instead of a sheet; needs no layout")
     output: str | None = option(None, "file to write (.pdf or .png)", short="o", suffixes=(".pdf", ".png"))
 
 

@@ -61,7 +61,7 @@ def _doubtful(design: Design, options: Options, progress: Progress) -> Iterator[
     from mockup.picture.doubt import side_by_side, versions
 
     if options.look != "proof":
-        raise bad_option("doubt", "only a proof shows its doubt", "add: --look proof")
+        raise bad_option("doubt", "only a proof can show its doubt", "add: --look proof")
     plain = replace(options, doubt=False)
     # One version after the other: an engine has one session at a time.
     rows = [(caption, list(pictures(each, plain, progress))) for caption, each in versions(design)]
@@ -88,7 +88,7 @@ def _paths(name: str, options: Options) -> Callable[[str], str]:
     target = PurePath(options.output) if options.output else None
     is_many = len(options.view) > 1 or ALL in options.view
     if target is not None and target.suffix.lower() not in {"", ".png"}:
-        raise bad_option("output", f"{target.name!r} is no PNG file", 'end the name in ".png", or name a folder')
+        raise bad_option("output", f"{target.name!r} is not a PNG file", 'end the name in ".png", or name a folder')
 
     def path(view: str) -> str:
         if target is None:

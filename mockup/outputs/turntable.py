@@ -101,7 +101,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     target = PurePath(options.output or f"{file_stem(design.name)}-turntable.webp")
     suffix = target.suffix.lower()
     if suffix not in SUFFIXES:
-        raise bad_option("output", f"{target.name!r} is of no known kind", "end the name in " + ", ".join(SUFFIXES))
+        raise bad_option("output", f"{target.name!r} has an unknown ending", "end the name in " + ", ".join(SUFFIXES))
     taken = list(pictures(design, options, progress))
     frames = tuple(picture for picture, _ in taken)
     files = {str(target): animated(frames, suffix, options.turn_seconds)}

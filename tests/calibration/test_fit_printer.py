@@ -80,7 +80,7 @@ def test_nearly_white_paint_cannot_tell_k_and_says_so() -> None:
     assert found.printer.internal_reflection == INTERNAL_REFLECTION
     assert "internal_reflection" not in found.printer.errors
     assert found.printer.ink_strength == pytest.approx(1.2, abs=0.05)
-    assert any("do not tell k" in note and "darker" in note for note in found.notes)
+    assert any("do not show k" in note and "darker" in note for note in found.notes)
 
 
 def test_a_printer_off_srgb_does_not_pull_k_along() -> None:

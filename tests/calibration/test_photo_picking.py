@@ -82,14 +82,14 @@ def test_a_point_of_its_own_goes_before_the_grid() -> None:
         (
             Points(white=CARD, first=(20, 20), last=(2000, 20)),
             LIGHT,
-            r"outside of the photograph \(900 x 640 px\)",
+            r"outside the photograph \(900 x 640 px\)",
         ),
         (POINTS, np.array([1.4, 1.2, 1.1]), r"card is burnt out in the photograph; take it again a little darker"),
         (POINTS, np.array([0.1, 0.1, 0.1]), r"card is too dark in the photograph; take it again in more light"),
         (
             Points(white=CARD, own={"black": place(PATCHES["black"].x_mm + PATCH_MM / 2, 0)}),
             LIGHT,
-            r'the patch "black" is not of one colour there; move its point',
+            r'the patch "black" is not one colour there; move its point',
         ),
     ],
 )

@@ -142,7 +142,7 @@ def test_printers_come_back_as_they_were_kept() -> None:
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("", "printers.json: is not valid JSON (line 1); mend it or remove it, and calibrate again"),
+        ("", "printers.json: is not valid JSON (line 1); correct it or remove it, and calibrate again"),
         ('{"printers": {\n"a": ', "printers.json: is not valid JSON (line 2)"),
         ("[" * 100_000, "printers.json: is nested too deeply"),
         ("[]", "printers.json: holds no printers"),

@@ -56,7 +56,7 @@ def test_the_sheet_comes_as_a_picture_and_as_files_of_each_kind(found: mockup.Co
         assert image.info["Title"] == "Tidewater: side by side"
     assert found.file("sheet.PDF").startswith(b"%PDF")
     assert found.file("sheet.html").startswith(b"<!DOCTYPE html>")
-    with pytest.raises(InputError, match=r"'sheet\.bmp' is of no known kind"):
+    with pytest.raises(InputError, match=r"'sheet\.bmp' has an unknown ending"):
         found.file("sheet.bmp")
 
 

@@ -283,7 +283,7 @@ def test_a_profile_that_does_not_fit_is_left_aside_with_a_note() -> None:
         files.saved(Image.new("RGB", (16, 16), (9, 99, 199)), "PNG", icc_profile=files.grey_profile(1.0)), "a"
     )
     assert wrong.pixels[5, 5, :3].tolist() == [9, 99, 199]
-    assert "for grey pictures, this one is RGB" in wrong.notes[0]
+    assert "for grey pictures, not RGB" in wrong.notes[0]
     broken = decode(files.saved(Image.new("RGB", (16, 16), (9, 99, 199)), "PNG", icc_profile=b"nonsense" * 40), "a")
     assert broken.pixels[5, 5, :3].tolist() == [9, 99, 199]
     assert "damaged" in broken.notes[0]
@@ -404,7 +404,8 @@ def test_empty_foreign_and_unknown_files() -> None:
 def test_sizes_are_named_with_their_limit() -> None:
     assert "40000 x 40000 px is 1600 megapixels; the limit is 60" in fault(files.png(40000, 40000, depth=8, colour=2))
     assert "7746 x 7746 px is 60.1 megapixels" in fault(files.png(7746, 7746, depth=1, colour=0))
-    assert "1 x 1 px is no artwork; expected at least 16 px" in fault(files.saved(Image.new("RGB", (1, 1)), "PNG"))
+    dot = files.saved(Image.new("RGB", (1, 1)), "PNG")
+    assert "1 x 1 px is too small for art; expected at least 16 px" in fault(dot)
     assert "100 x 15 px" in fault(files.saved(Image.new("RGB", (100, 15)), "GIF"))
 
 

@@ -199,10 +199,10 @@ def test_what_has_no_ink_is_empty(face):
     assert path(line(face, "\u00a0", 3).curves) == ""
 
 
-NO_FONT = "is no font, or is damaged or cut short; expected a .ttf or .otf file; copy the font file again"
+NO_FONT = "is not a font, or is damaged or cut short; expected a .ttf or .otf file; copy the font file again"
 BAD = [
     (b"", "is empty; copy the font file again"),
-    (b"wOF2" + bytes(100), "is a font packed for web pages; take the .ttf or .otf file of the font"),
+    (b"wOF2" + bytes(100), "is a font packed for web pages; use the font's .ttf or .otf file"),
     (b"\x89PNG\r\n\x1a\n" + bytes(100), NO_FONT),
     (b"\x00\x01\x00\x00", NO_FONT),
     (b"\x00\x01\x00\x00" + bytes(100), NO_FONT),
@@ -223,7 +223,7 @@ def test_a_font_without_outlines_is_refused(bold):
     for tag in ("glyf", "loca", "gvar", "fpgm", "prep", "cvt "):
         if tag in font:
             del font[tag]
-    with pytest.raises(InputError, match=r"^a\.ttf: holds no outlines that could be drawn; take a \.ttf or \.otf"):
+    with pytest.raises(InputError, match=r"^a\.ttf: has no outlines to draw; use a \.ttf or \.otf"):
         read(saved(font), "a.ttf")
 
 

@@ -172,7 +172,7 @@ def test_text_is_drawn_with_a_font_that_is_given(tmp_path: Path) -> None:
         ('width="-5mm" height="5mm"', "zero or less"),
         ('width="1e6mm" height="1e6mm"', "the limit is 60"),
         ('width="1e300mm" height="1e300mm"', "the limit is 60"),
-        ('width="1mm" height="50mm"', "no artwork"),
+        ('width="1mm" height="50mm"', "too small for art"),
     ],
 )
 def test_impossible_sizes_are_refused(size: str, words: str) -> None:

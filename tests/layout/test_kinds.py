@@ -98,7 +98,7 @@ def test_shaft_words_and_source_are_kept():
 def test_the_shortest_kind_is_a_name_and_a_hole():
     plain = kind('[[kind]]\nname = "vent"\nhole = 4')
     assert plain.cutouts[0].outline.width_mm == 4
-    assert plain.sources == {"all": "the builder's own measure"}
+    assert plain.sources == {"all": "the builder's own measurement"}
     assert plain.shaft is None and not plain.is_lamp and plain.depth_mm == 0
 
 
@@ -134,7 +134,7 @@ MISTAKES = [
     ('thread = "7 mm"', 'thread: "7 mm" is not a thread; write for example "M7x0.75" or "3/8-32"'),
     ("thread = 7", 'thread: expected a thread such as "M7x0.75" or "3/8-32", found 7'),
     ('thread = "1/0-32"', 'thread: "1/0-32" divides by zero'),
-    ('thread = "M7x20"', 'thread: "M7x20" is no thread that could be cut'),
+    ('thread = "M7x20"', 'thread: "M7x20" is not a thread that can be cut'),
     ("hole = 3\nholes = []", "hole: hole and holes are both given; keep one of the two"),
     ('hole = 3\nmount = "inside"', 'hole: a part mounted inside does not go through a panel; leave it out or drop "inside"'),
     ("holes = [{}]", "holes 1, diameter: missing; a circle needs diameter"),

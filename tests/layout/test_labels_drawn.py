@@ -219,15 +219,15 @@ def test_fonts_are_asked_for_once_and_apart_from_art():
 
 LINES = [
     (FONT + '[[label]]\ntext = "A漢"', 'layout.toml: [[label]] "A漢" text: the font bold.ttf has no "漢" (U+6F22); write it another way or choose another font'),
-    ('[lettering]\nfont = "absent.ttf"\n[[label]]\ntext = "A"\n[[label]]\ntext = "B"', 'layout.toml: [lettering] font: there is no font "absent.ttf"; put it next to the layout or mend the name'),
-    (FONT + '[[label]]\ntext = "H"\nleft = -0.5\ntop = 20', 'layout.toml: [[label]] "H" what it draws stands out of the top face\'s flat: 1.99 mm at the left; move it 1.99 mm right, or make it smaller'),
-    (FONT + '[[label]]\ntext = "H"\nright = -0.5\nbottom = 1', 'layout.toml: [[label]] "H" what it draws stands out of the top face\'s flat: 1.99 mm at the right, 0.49 mm at the bottom; move it 1.99 mm left, 0.49 mm up, or make it smaller'),
-    (FONT + '[[label]]\ntext = "TIDEWATER"\nsize = 12', 'layout.toml: [[label]] "TIDEWATER" what it draws stands out of the top face\'s flat: '),
-    (ART + 'width = 30\n' + FONT + '[[label]]\npart = "ON"\nside = "right"', 'layout.toml: [[label]] "ON" what it draws stands out of the decal "art.png": '),
-    ('[[decal]]\nart = "art.png"\nwidth = 50\nheight = 100\n[[border]]', 'layout.toml: [[border]] 1 what it draws stands out of the decal "art.png": 1.52 mm at the left, 2.52 mm at the top, 1.52 mm at the right, 2.52 mm at the bottom; write inset = "4.02 mm", or make the decal larger'),
+    ('[lettering]\nfont = "absent.ttf"\n[[label]]\ntext = "A"\n[[label]]\ntext = "B"', 'layout.toml: [lettering] font: there is no font "absent.ttf"; put it next to the layout or correct the name'),
+    (FONT + '[[label]]\ntext = "H"\nleft = -0.5\ntop = 20', 'layout.toml: [[label]] "H" what it draws reaches past the edge of the top face\'s flat: 1.99 mm at the left; move it 1.99 mm right, or make it smaller'),
+    (FONT + '[[label]]\ntext = "H"\nright = -0.5\nbottom = 1', 'layout.toml: [[label]] "H" what it draws reaches past the edge of the top face\'s flat: 1.99 mm at the right, 0.49 mm at the bottom; move it 1.99 mm left, 0.49 mm up, or make it smaller'),
+    (FONT + '[[label]]\ntext = "TIDEWATER"\nsize = 12', 'layout.toml: [[label]] "TIDEWATER" what it draws reaches past the edge of the top face\'s flat: '),
+    (ART + 'width = 30\n' + FONT + '[[label]]\npart = "ON"\nside = "right"', 'layout.toml: [[label]] "ON" what it draws reaches past the edge of the decal "art.png": '),
+    ('[[decal]]\nart = "art.png"\nwidth = 50\nheight = 100\n[[border]]', 'layout.toml: [[border]] 1 what it draws reaches past the edge of the decal "art.png": 1.52 mm at the left, 2.52 mm at the top, 1.52 mm at the right, 2.52 mm at the bottom; write inset = "4.02 mm", or make the decal larger'),
     ("[[border]]\ncorner = 40", "layout.toml: [[border]] 1 corner: the corners are rounder than the border's shorter side, 53.03 mm, allows; make the radius at most 26.51 mm"),
     ("[[border]]\ninset = 27.9\nline = 1", "layout.toml: [[border]] 1 inset: the border leaves nothing of the top face's flat inside it; make inset or line smaller"),
-    ('[[decal]]\nart = "art.png"\nwidth = 30\nrotation = 30\n' + FONT + '[[label]]\ntext = "H"\nleft = 3', 'layout.toml: [[label]] "H" what it draws stands out of the decal "art.png": '),
+    ('[[decal]]\nart = "art.png"\nwidth = 30\nrotation = 30\n' + FONT + '[[label]]\ntext = "H"\nleft = 3', 'layout.toml: [[label]] "H" what it draws reaches past the edge of the decal "art.png": '),
 ]  # fmt: skip
 
 
@@ -260,7 +260,7 @@ def test_a_label_is_wholly_on_the_film_or_refused(design, bold, text, left, top,
     try:
         made = design(layout)
     except InputError as error:
-        assert "stands out of the top face's flat" in str(error) or "draws nothing" in str(error)
+        assert "reaches past the edge of the top face's flat" in str(error) or "draws nothing" in str(error)
         return
     (film,), (label,) = made.decals, made.labels
     ink = film.art.pixels[..., 3] / 255
@@ -304,7 +304,7 @@ def test_a_font_that_is_not_there_is_one_line_with_the_nearest_file(tmp_path):
 def test_a_font_that_is_none_is_one_line(tmp_path):
     with pytest.raises(InputError) as caught:
         mockup.loads(LETTERED, {"bold.ttf": b"not a font at all"})
-    assert str(caught.value).startswith("bold.ttf: is no font, or is damaged or cut short; ")
+    assert str(caught.value).startswith("bold.ttf: is not a font, or is damaged or cut short; ")
 
 
 FULL = (

@@ -30,16 +30,16 @@ TONE = 'layout.toml: [[part]] "TONE" '
 WHOLE_LINES = [
     # TOML itself
     ("[box\n", "layout.toml: line 1, column 5: not valid TOML: expected ']' at the end of a table declaration; "
-     "mend that line first"),
+     "correct that line first"),
     ("[box]\nsize = 112x60x31\n", "layout.toml: line 2, column 11: not valid TOML: expected newline or end of document "
-     "after a statement; mend that line first"),
-    ("[box]\nsize = pot\n", "layout.toml: line 2, column 8: not valid TOML: there is no value here that TOML knows "
-     "(text needs quotes); mend that line first"),
+     "after a statement; correct that line first"),
+    ("[box]\nsize = pot\n", "layout.toml: line 2, column 8: not valid TOML: this is not a value that TOML knows "
+     "(text needs quotes); correct that line first"),
     ("[box]\nwall = 2\nwall = 3\n", "layout.toml: line 3, column 9: not valid TOML: this key is given twice; "
-     "mend that line first"),
-    ('a = """', "layout.toml: line 1, column 8: not valid TOML: unterminated string; mend that line first"),
+     "correct that line first"),
+    ('a = """', "layout.toml: line 1, column 8: not valid TOML: unterminated string; correct that line first"),
     ("a = " + "[" * 100_000, "layout.toml: lists or tables are nested too deeply"),
-    ("a = " + "9" * 5000, "layout.toml: not valid TOML: a number is too long to read; mend that line first"),
+    ("a = " + "9" * 5000, "layout.toml: not valid TOML: a number is too long to read; correct that line first"),
     # the whole file
     ("", 'layout.toml: [box] missing; add [box] with a size such as "112x60x31", or with width, length and height'),
     ('units = "furlong"\n' + BOX, 'layout.toml: units: unknown name "furlong"; use one of: in, mm'),

@@ -257,7 +257,7 @@ def test_missing_art_is_named_with_its_table():
     with pytest.raises(InputError) as caught:
         resolve(layout, {})
     assert str(caught.value) == (
-        'layout.toml: [[decal]] 1 art: there is no picture "art.png"; put it next to the layout or mend the name'
+        'layout.toml: [[decal]] 1 art: there is no picture "art.png"; put it next to the layout or correct the name'
     )
 
 

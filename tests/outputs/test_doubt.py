@@ -71,7 +71,7 @@ def test_panels_keep_their_pixels_and_their_scale() -> None:
 
 def test_only_a_proof_shows_its_doubt() -> None:
     design = api.loads(LAYOUT, {"art.png": art()})
-    with pytest.raises(InputError, match=r"^--doubt: only a proof shows its doubt; add: --look proof$"):
+    with pytest.raises(InputError, match=r"^--doubt: only a proof can show its doubt; add: --look proof$"):
         mockup.still(design, view="above", doubt=True)
 
 

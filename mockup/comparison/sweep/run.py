@@ -48,7 +48,9 @@ class Stopped(KeyboardInterrupt):
     """A sweep was stopped by the user; what it had finished is kept."""
 
     def __init__(self, done: int, total: int) -> None:
-        super().__init__(f"stopped with {done} of {total} done; they are kept: the same command goes on from there")
+        super().__init__(
+            f"stopped with {done} of {total} done; they are kept, and the same command carries on from there"
+        )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -101,7 +103,7 @@ def sweep(base: Base, combinations: Sequence[Combination], options: SweepOptions
     ]
     lost = next((each for each in candidates if each.measured is None and not each.failure), None)
     if lost is not None:
-        raise OutputError(f"{store.folder}: what was kept there vanishes again; name another folder in MOCKUP_CACHE")
+        raise OutputError(f"{store.folder}: what is kept there keeps disappearing; name another folder in MOCKUP_CACHE")
     return Swept(
         candidates=ranked(candidates, options.sort),
         by=options.sort,

@@ -65,7 +65,7 @@ def _problem(mark: Mark, decal: Decal, is_own: bool, units: Unit) -> Problem:
     ]
     if not is_square:
         parts = [format_length(max(out), units)]
-    what = f"what it draws stands out of {film}: {', '.join(parts)}"
+    what = f"what it draws reaches past the edge of {film}: {', '.join(parts)}"
     return Problem((), what, _remedy(mark, out, is_square, is_own, units))
 
 

@@ -82,7 +82,7 @@ def legends(
 def _absent(chosen: Version, typefaces: Mapping[str, Typeface]) -> Iterator[tuple[Loc, Problem]]:
     for loc, name in fonts(chosen):
         if name not in typefaces:
-            yield loc, Problem(("font",), f'there is no font "{name}"', "put it next to the layout or mend the name")
+            yield loc, Problem(("font",), f'there is no font "{name}"', "put it next to the layout or correct the name")
 
 
 def _declared(desk: Desk, loc: Loc, table: LabelTable) -> Written:

@@ -48,7 +48,7 @@ def label_problems(
         for key in ("width", "height"):
             if getattr(label, key) is not None:
                 remedy = "give its size instead, or write drawn = false where the art holds it"
-                yield Problem((key,), "lettering that is drawn is as large as its font makes it", remedy)
+                yield Problem((key,), "drawn lettering is as large as its font makes it", remedy)
     else:
         yield from _declared_problems(label, shared)
 
@@ -60,20 +60,18 @@ def _declared_problems(label: LabelTable, shared: LetteringTable | None) -> Iter
             ("font",), "missing; a label that is drawn needs a font file", 'write for example font = "bold.ttf"'
         )
     elif label.font is not None:
-        yield Problem(("font",), "drawn = false says that the art holds the label already", "take the font away")
+        yield Problem(("font",), "drawn = false says that the label is on the art already", "take the font away")
     for key in _DRAWING:
         if getattr(label, key) is not None:
             remedy = "give it a font file, or take this away where the art holds it"
-            yield Problem((key,), "only lettering that is drawn takes this, and the label is not drawn", remedy)
+            yield Problem((key,), "only drawn lettering takes this, and this label is not drawn", remedy)
     letters = label.size or (shared.size if shared is not None else None)
     if label.height is not None and label.size is not None:
         yield Problem(("size",), "height and size both say how high its capitals are", "keep one of them")
     elif label.height is None and letters is None and not label.drawn:
         yield Problem(("height",), "missing", "say how high its capitals are, for example height = 3")
     elif label.height is None and letters is not None and letters.cap_mm is None:
-        yield Problem(
-            ("height",), "missing; points say nothing about lettering whose font is not here", "give its height"
-        )
+        yield Problem(("height",), "missing; a size in points says nothing without the font", "give its height")
 
 
 def scale_problems(

@@ -28,8 +28,8 @@ _SCREWS = 4  # a die-cast box's lid has one in each corner
 
 # Cautions and craft in general words: common practice, no source.
 CAUTION = (
-    "Local codes, the products' own safety sheets and licensed practice come first; what stands here only reminds you "
-    "of them. Wear eye protection, clamp the work, keep sleeves, hair and gloves away from the drill, and see to "
+    "Local codes, the products' own safety sheets and licensed practice come first; this page only reminds you of "
+    "them. Wear eye protection, clamp the work, keep sleeves, hair and gloves away from the drill, and see to "
     "ventilation whenever you paint or lacquer. Anything beyond a 9 V supply belongs to someone licensed for it."
 )
 _MEASURE = (
@@ -120,7 +120,7 @@ def hole(outline: Outline, units: Unit) -> str:
 
 def _found(design: Design, findings: Sequence[Finding]) -> tuple[Block, ...]:
     if not findings:
-        return (Paragraph(text="Nothing: every check is content."),)
+        return (Paragraph(text="Nothing: every check passed."),)
     shown = [row(finding, design.units) for finding in findings]
     table = Table(
         head=("How bad", "Concerns", "What", "What to do"),

@@ -25,11 +25,11 @@ def loose_page(path: str, page: Page) -> bytes:
         return svg(page)
     if suffix == ".png":
         return png(pixels(page, DPI / MM_PER_INCH), dpi=DPI)
-    raise bad_option("output", f"{PurePath(path).name!r} is of no known kind", "end it in .pdf, .png or .svg")
+    raise bad_option("output", f"{PurePath(path).name!r} has an unknown ending", "end it in .pdf, .png or .svg")
 
 
 def measuring_page(path: str, paper_mm: tuple[float, float]) -> bytes:
-    """Return the measuring page; `InputError` where paper is too small for it or the file of no known kind."""
+    """Return the measuring page; `InputError` where paper is too small for it or the file's ending is unknown."""
     try:
         page = rule_page(paper_mm)
     except ValueError as error:
