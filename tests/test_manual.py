@@ -70,7 +70,7 @@ def test_every_command_runs(path: Path, bench: Path) -> None:
                 command.make_context(words[0], rest, parent=group)
             continue
         try:
-            few = "--frames 3".split() if "--turntable" in words else []
+            few = ["--frames", "3"] if "--turntable" in words else []
             cli.main([*words, *SMALL.get(words[0], "").split(), *few], prog_name="mockup", standalone_mode=False)
         except click.exceptions.Exit as left:
             assert left.exit_code == 0, words
