@@ -106,9 +106,9 @@ def _by_name(tables: Any) -> dict[str, Any]:
 def _between_named(place: Place, was: dict[str, Any], now: dict[str, Any]) -> Iterator[Difference]:
     for name in dict.fromkeys((*was, *now)):
         yield from _between((*place, name), was.get(name, MISSING), now.get(name, MISSING))
-    old, new = ([name for name in one if name in other] for one, other in ((was, now), (now, was)))
-    if old != new:
-        yield Difference(place=place, was=tuple(old), now=tuple(new))
+    order = [*(name for name in was if name in now), *(name for name in now if name not in was)]
+    if order != list(now):
+        yield Difference(place=place, was=tuple(order), now=tuple(now))
 
 
 def merged(before: str, mine: str, theirs: str, source: str, *, prefer: Prefer | None = None) -> str:

@@ -32,6 +32,7 @@ from mockup.layout.edit.tables import (
 )
 from mockup.model.errors import Fault, InputError
 
+_TAIL = re.compile(r"[ \t]*,?[ \t]*(?:#[^\n]*)?\r?\n")  # what may stand behind a value on its line
 _FIRST = ("top", "bottom", "left", "right", "face", "kind", "name", "paint", "sheen", "style", "size", "art")
 
 
@@ -240,21 +241,51 @@ def _apart(pieces: list[str], end: str) -> Iterator[str]:
 
 
 def _shifted(text: str, made: Shift) -> Iterator[str]:
-    """Yield ways to move one table of a list to another number."""
-    array = made.place[:-1]
-    raw = tomllib.loads(text)
-    listed = found(raw, array)
-    own = under(text, made.place)
+    """Yield ways to move one table of a list to another number: blocks, lines within brackets, values within them."""
+    array, own = made.place[:-1], under(text, made.place)
+    count = len(found(tomllib.loads(text), array)) - 1
+    element = next((each for each in elements(text) if each.loc == made.place and each.sort == "inner"), None)
     if own:
-        body = "".join(text[each.start : each.end] for each in own)
-        bare = text
+        body, bare = "".join(text[each.start : each.end] for each in own), text
         for each in reversed(own):
             bare = without(bare, each)
+        yield from _at_number(bare, array, made.number, count, body, "")
+    elif element is not None:
+        yield from _shifted_line(text, element, (*array, made.number))
+        body = text[slice(*element.span)]
+        yield from _at_number(_cut_inner(text, element), array, made.number, count, body, body)
+
+
+def _shifted_line(text: str, element: Element, place: Place) -> Iterator[str]:
+    """Yield the text with the line of one value of a list moved to that of another, its comment with it."""
+    row = _row(text, element)
+    if row is None:
+        return
+    bare = text[: row[0]] + text[row[1] :]
+    number = int(place[-1])
+    there = {each.loc: each for each in elements(bare) if each.sort == "inner"}
+    near = there.get(place) or there.get((*place[:-1], number - 1))
+    at = _row(bare, near) if near is not None else None
+    if near is None or at is None:
+        return
+    moved = _with_comma(text, element, row)
+    if near.loc == place:
+        yield bare[: at[0]] + moved + bare[at[0] :]
     else:
-        element = next((each for each in elements(text) if each.loc == made.place), None)
-        body = text[slice(*element.span)] if element is not None else ""
-        bare = _cut_inner(text, element) if element is not None else text
-    yield from _at_number(bare, array, made.number, len(listed) - 1, body, body.strip())
+        yield bare[: at[0]] + _with_comma(bare, near, at) + moved + bare[at[1] :]
+
+
+def _row(text: str, element: Element) -> Span | None:
+    """Return the whole lines of a value of a list, its comma and comment included, None where more stands on them."""
+    line = text.rfind("\n", 0, element.span[0]) + 1
+    tail = _TAIL.match(text, element.span[1])
+    return None if text[line : element.span[0]].strip() or tail is None else (line, tail.end())
+
+
+def _with_comma(text: str, element: Element, row: Span) -> str:
+    behind = text[element.span[1] : row[1]]
+    comma = "" if behind.lstrip().startswith(",") else ","
+    return text[row[0] : element.span[1]] + comma + behind
 
 
 # What goes
@@ -288,17 +319,14 @@ def _start(piece: Element | Block) -> int:
 def _cut_inner(text: str, element: Element) -> str:
     """Return the text without one value of a list or one key within braces, its comma included."""
     start, end = element.span
+    row = _row(text, element)
     behind = re.compile(r"[ \t]*,[ \t]*").match(text, end)
-    line = text.rfind("\n", 0, start) + 1
+    if row is not None:
+        return text[: row[0]] + text[row[1] :]
     if behind is not None:
-        tail = re.compile(r"(?:#[^\n]*)?\r?\n").match(text, behind.end())
-        if not text[line:start].strip() and tail is not None:  # a line of its own
-            return text[:line] + text[tail.end() :]
         return text[:start] + text[behind.end() :]
     before = re.compile(r",[ \t]*$").search(text[:start])
-    if before is not None:
-        return text[: before.start()] + text[end:]
-    return text[:start] + text[end:]
+    return text[: before.start() if before is not None else start] + text[end:]
 
 
 def _renamed(text: str, place: Place, new: str) -> str:
