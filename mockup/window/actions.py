@@ -146,7 +146,7 @@ def _step_back(desk: Desk) -> None:
     if desk.tools.step_back():
         return
     if state.tool != "look":
-        desk.view.change(state.with_tool("look"))
+        desk.view.change(replace(state, tool="look"))
     elif state.selected is not None:
         desk.view.change(state.picked(None))
 
@@ -166,7 +166,7 @@ def _measure(desk: Desk) -> None:
     state = desk.view.state
     desk.tools.measure.clear()
     is_on = state.tool == "measure"
-    desk.view.change(state.with_tool("look") if is_on else state.with_tool("measure").on_tab("check"))
+    desk.view.change(replace(state, tool="look") if is_on else replace(state, tool="measure", tab="check"))
 
 
 def _nudge(way: str) -> Action:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Literal, Self, get_args
+from typing import Any, Literal, Self, get_args
 
 from mockup.lights import presets
 from mockup.model.enclosure import FaceName
@@ -21,6 +21,11 @@ Toggle = Literal["decal", "hardware", "lid", "see-through", "lamp", "clear-coat"
 Tab = Literal["look", "finish", "part", "check", "save"]
 
 TOGGLES: tuple[Toggle, ...] = get_args(Toggle)
+_FIELDS: dict[Toggle, str] = {
+    "decal": "has_decal", "hardware": "has_hardware", "lid": "has_lid", "see-through": "is_see_through",
+    "lamp": "is_lamp_lit", "clear-coat": "has_clear_coat", "findings": "has_findings", "snapping": "is_snapping",
+    "panel": "has_panel",
+}  # fmt: skip
 MOST_PANES = 4
 FIRST_VIEW = "three-quarter"
 
@@ -79,17 +84,8 @@ class State:
 
     def is_on(self, toggle: Toggle) -> bool | None:
         """Return whether a toggle is on; None where it is left as the file has it."""
-        return {
-            "decal": self.has_decal,
-            "hardware": self.has_hardware,
-            "lid": self.has_lid,
-            "see-through": self.is_see_through,
-            "lamp": self.is_lamp_lit,
-            "clear-coat": self.has_clear_coat,
-            "findings": self.has_findings,
-            "snapping": self.is_snapping,
-            "panel": self.has_panel,
-        }[toggle]
+        found: bool | None = getattr(self, _FIELDS[toggle])
+        return found
 
     def toggled(self, toggle: Toggle, is_on_in_file: bool = True) -> Self:
         """Return the state with a toggle the other way; `is_on_in_file` is what counts where it was untouched."""
@@ -98,25 +94,8 @@ class State:
 
     def switched(self, toggle: Toggle, is_on: bool) -> Self:
         """Return the state with a toggle on or off."""
-        match toggle:
-            case "decal":
-                return replace(self, has_decal=is_on)
-            case "hardware":
-                return replace(self, has_hardware=is_on)
-            case "lid":
-                return replace(self, has_lid=is_on)
-            case "see-through":
-                return replace(self, is_see_through=is_on)
-            case "lamp":
-                return replace(self, is_lamp_lit=is_on)
-            case "clear-coat":
-                return replace(self, has_clear_coat=is_on)
-            case "findings":
-                return replace(self, has_findings=is_on)
-            case "snapping":
-                return replace(self, is_snapping=is_on)
-            case "panel":
-                return replace(self, has_panel=is_on)
+        changed: dict[str, Any] = {_FIELDS[toggle]: is_on}
+        return replace(self, **changed)
 
     def as_in_file(self) -> Self:
         """Return the state with lamps and clear coat as the file has them."""
@@ -131,13 +110,9 @@ class State:
         named = {"top": "above"}.get(face or "", face or self.view)
         return replace(self, true_size=face, view=named)
 
-    def looked(self, look: Look) -> Self:
-        """Return the state as a photo or as a proof."""
-        return replace(self, look=look)
-
     def next_look(self) -> Self:
         """Return the state as a proof, or as a photo again."""
-        return self.looked("photo" if self.look == "proof" else "proof")
+        return replace(self, look="photo" if self.look == "proof" else "proof")
 
     def lit(self, light: str) -> Self:
         """Return the state under another light; `KeyError` where there is none."""
@@ -147,14 +122,6 @@ class State:
         """Return the state under the next light, round and round."""
         names = tuple(presets())
         return replace(self, light=names[(names.index(self.light) + 1) % len(names)])
-
-    def before(self, background: str) -> Self:
-        """Return the state before another background (see `PictureRequest`)."""
-        return replace(self, background=background)
-
-    def rendered(self, quality: Quality) -> Self:
-        """Return the state in another quality."""
-        return replace(self, quality=quality)
 
     def with_panes(self, count: int, known: Sequence[str] = ()) -> Self:
         """Return the state with 1 to 4 pictures side by side; new ones take the variants not shown yet."""
@@ -215,10 +182,6 @@ class State:
     def with_finding(self, index: int | None) -> Self:
         """Return the state that looks at a finding, its numbers shown, or at none."""
         return replace(self, finding=index, has_findings=self.has_findings or index is not None)
-
-    def with_tool(self, tool: Tool) -> Self:
-        """Return the state with a tool in hand."""
-        return replace(self, tool=tool)
 
     def with_grid(self, grid: str) -> Self:
         """Return the state with a grid by name; `KeyError` where there is none."""

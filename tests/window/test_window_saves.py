@@ -42,6 +42,8 @@ def test_a_picture_saved_with_toggles_and_a_new_paint_is_the_screens(start, proj
     window.click("tab.tab-save")
     window.click("output.still")
     window.click("still.larger")
+    window.place("still.larger.1")
+    time.sleep(0.5)  # the list has opened where it stays
     window.click("still.larger.1")
     plain = fine(window)
     window.key("x", "d", "k")

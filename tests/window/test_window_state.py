@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -109,7 +110,7 @@ def test_hidden_groups() -> None:
 
 
 def test_one_order_a_pane() -> None:
-    state = State().with_panes(2, ("dusk",)).looked("proof").toggled("decal").seen("inside")
+    state = replace(State().with_panes(2, ("dusk",)), look="proof").toggled("decal").seen("inside")
     first, second = pane_content.contents(state)
     assert first == PaneContent(look="proof", has_decal=False, is_flipped=True)
     assert second.variant == "dusk"
@@ -136,7 +137,7 @@ def test_a_background_that_is_no_colour_is_told() -> None:
 
 
 def test_a_shot_of_a_pane() -> None:
-    state = State().toggled("lid").looked("proof")
+    state = replace(State().toggled("lid"), look="proof")
     shot = pane_content.shot(state, Orbit().camera(), (640, 480), quality="draft", turn_deg=5.0)
     assert (shot.width_px, shot.height_px, shot.look, shot.quality) == (640, 480, "proof", "draft")
     assert (shot.turn_deg, shot.hidden) == (5.0, {"lid"})

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from imgui_bundle import ImVec2, imgui
 
 from mockup.colour import rgb
@@ -74,11 +76,11 @@ def _light(desk: Desk) -> None:
     chosen = own if own in (OWN_BACKGROUND, NO_BACKGROUND) else "colour"
     picked = widgets.combo("background", kinds, chosen, wide=half)
     if picked is not None:
-        desk.view.change(state.before("#808080" if picked == "colour" else picked))
+        desk.view.change(replace(state, background="#808080" if picked == "colour" else picked))
     if chosen == "colour":
         typed = widgets.field("background.colour", own, tip="#rrggbb, or a colour's name such as teal")
         if typed is not None:
             try:
-                desk.view.change(state.before(rgb.to_hex(rgb.parse(typed))))
+                desk.view.change(replace(state, background=rgb.to_hex(rgb.parse(typed))))
             except ValueError as error:
                 desk.messages.say(str(error))

@@ -18,19 +18,22 @@ _COLUMNS = 4
 
 
 def draw(desk: Desk) -> None:
-    """Lay out the page."""
-    _layout(desk)
-    if desk.saves.progress is not None:
-        _progress(desk, desk.saves.progress)
+    """Lay out the page; its button stays at the foot, however many options there are."""
     widgets, saves = desk.widgets, desk.saves
+    foot = imgui.get_frame_height_with_spacing() + imgui.get_text_line_height_with_spacing()
+    imgui.begin_child("save.options", ImVec2(0, -foot))
+    _layout(desk)
+    if saves.progress is not None:
+        _progress(desk, saves.progress)
     widgets.title("What to make")
     rows = [(name, name.replace("-", " ").capitalize()) for name in OUTPUTS.names()]
     tips = [OUTPUTS.summary(name) for name in OUTPUTS.names()]
     saves.chosen = widgets.choose("output", rows, saves.chosen, columns=_COLUMNS, tips=tips) or saves.chosen
     widgets.note(OUTPUTS.summary(saves.chosen))
     _options(desk, saves.chosen)
+    imgui.end_child()
     action_buttons.button(desk, f"save-{saves.chosen}", page="save", wide=widgets.wide)
-    widgets.note(f"It is saved beside the layout, in {desk.work.project.folder}." if desk.work.project else "")
+    widgets.note("It is saved beside the layout.")
 
 
 def _layout(desk: Desk) -> None:

@@ -13,7 +13,6 @@ from mockup.memo import memoize
 from mockup.model.enclosure import FACES, Face, FaceName
 from mockup.model.mesh import Floats, Mesh
 from mockup.model.scene import Body, Camera, Group
-from mockup.scene.cameras import projected
 from mockup.window.pointer.orbit import Pixel
 
 BRICK = 128  # triangles that share one bounding box: the fastest of 32 to 512 on 110,000 triangles
@@ -62,34 +61,17 @@ class Hit:
         return next((face for face in FACES if face == self.body.name and self.body.group == "box"), None)
 
 
-def ray(camera: Camera, at_px: Pixel, size_px: Pixel, turn_deg: float = 0.0) -> Ray:
-    """Return the ray through a pixel, in the bodies' own frame where a turntable has turned them."""
+def ray(camera: Camera, at_px: Pixel, size_px: Pixel) -> Ray:
+    """Return the ray through a pixel."""
     pose = camera.basis()
     right, up, back = pose[:3, 0], pose[:3, 1], pose[:3, 2]
     x, y = (at_px[0] - size_px[0] / 2) / size_px[1], (size_px[1] / 2 - at_px[1]) / size_px[1]
     eye = np.asarray(camera.eye, dtype=np.float64)
     if camera.ortho_mm is not None:
-        found = Ray(origin=eye + camera.ortho_mm * (x * right + y * up), way=-back)
-    else:
-        tall = 2.0 * math.tan(math.radians(camera.fov_deg) / 2)
-        way = tall * (x * right + y * up) - back
-        found = Ray(origin=eye, way=way / np.linalg.norm(way))
-    return found.seen_from(turned(turn_deg)) if turn_deg else found
-
-
-def pixel(camera: Camera, point: Floats, size_px: Pixel, turn_deg: float = 0.0) -> Pixel | None:
-    """Return where a point (3,) of the bodies' own frame is seen, None behind the eye."""
-    world = turned(turn_deg)[:3, :3] @ np.asarray(point, dtype=np.float64)
-    x, y = projected(camera, size_px, world[None])[0].tolist()
-    return None if math.isnan(x) else (x, y)
-
-
-def turned(turn_deg: float) -> Floats:
-    """Return the (4, 4) pose of a turntable, anticlockwise seen from above."""
-    angle = math.radians(turn_deg)
-    pose = np.eye(4)
-    pose[:2, :2] = [[math.cos(angle), -math.sin(angle)], [math.sin(angle), math.cos(angle)]]
-    return pose
+        return Ray(origin=eye + camera.ortho_mm * (x * right + y * up), way=-back)
+    tall = 2.0 * math.tan(math.radians(camera.fov_deg) / 2)
+    way = tall * (x * right + y * up) - back
+    return Ray(origin=eye, way=way / np.linalg.norm(way))
 
 
 def on_face(line: Ray, face: Face) -> tuple[float, float] | None:

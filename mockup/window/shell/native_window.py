@@ -21,6 +21,7 @@ from mockup.window.shell.key_names import held, is_modifier, named
 
 _LATE_S = 0.6  # tooltips come up when the pointer rests: one more frame then
 _FRAMES_A_CLICK = 3  # place, press, and what follows: the panel library takes one a frame
+_FRAMES_A_DRAG = 4  # place, press, the last place, release
 _MOST_FRAMES = 60  # that wait to be drawn: longer than anybody types ahead
 _GUESSED_DPI = (72.0, 96.0)  # what systems say when they do not know: common practice
 _PANEL_KEYS = frozenset({"left", "right", "up", "down", "enter", "tab", "shift+tab", "escape", "space"})
@@ -226,6 +227,7 @@ class NativeWindow:
                 self.handler.released(*at)
             return
         self.io.add_mouse_button_event({"left": 0, "right": 1, "middle": 2}[_button(self._pyglet, button)], False)
+        self._unseen = _FRAMES_A_DRAG
         self._stir(2)
 
     def _on_mouse_scroll(self, x: float, y: float, scroll_x: float, scroll_y: float) -> None:

@@ -9,10 +9,11 @@ import numpy as np
 from mockup.model.enclosure import FACES, FaceName
 from mockup.model.mesh import Floats
 from mockup.model.scene import Camera, Point3
+from mockup.scene.cameras import projected
 from mockup.scene.views import VIEWS
 from mockup.window import pane_content
 from mockup.window.pointer.orbit import Orbit
-from mockup.window.pointer.rays import Hit, Ray, pixel, ray
+from mockup.window.pointer.rays import Hit, Ray, ray
 from mockup.window.view.scene_view import SceneView
 from mockup.window.work.workbench import Workbench
 
@@ -135,11 +136,9 @@ class CameraControl:
         if at >= len(self._view.grid.rects) or at >= len(contents):
             return None
         pose = self._view.body_pose(contents[at])
-        found = pixel(self.camera, point if pose is None else pose[:3, :3] @ point + pose[:3, 3], self._size)
-        if found is None:
-            return None
-        x, y = self._view.origin(at)
-        return x + found[0], y + found[1]
+        world = point if pose is None else pose[:3, :3] @ point + pose[:3, 3]
+        x, y = projected(self.camera, self._size, world[None])[0] + self._view.origin(at)
+        return None if np.isnan(x) else (float(x), float(y))
 
     def ray(self, at_px: tuple[float, float]) -> Ray:
         """Return the ray through a place of the active pane, in the frame of the pedal on its lid."""

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import product
 
 import numpy as np
 
 from mockup.engines.gl.progressive import Rect
 from mockup.model.mesh import Floats, Mesh
 from mockup.model.scene import Shot
-from mockup.window.pointer.rays import pixel
+from mockup.scene.cameras import projected, turned
 from mockup.window.work.pane_pictures import GAP_PX, columns
+
+_CORNERS = tuple(product((0, 1), repeat=3))
 
 
 def shared_area(area: Rect, count: int, is_wipe: bool) -> list[Rect]:
@@ -34,21 +37,16 @@ def shared_area(area: Rect, count: int, is_wipe: bool) -> list[Rect]:
 def rect_around(meshes: Sequence[Mesh], shot: Shot, pose: Floats | None, rect: Rect, room: int) -> Rect:
     """Return the rectangle of the screen that meshes are seen in, with some room."""
     size = (float(shot.width_px), float(shot.height_px))
-    corners = []
-    for mesh in meshes:
-        low, high = mesh.bounds()
-        for index in range(8):
-            corner = np.array([(low, high)[index >> axis & 1][axis] for axis in range(3)])
-            if pose is not None:
-                corner = pose[:3, :3] @ corner + pose[:3, 3]
-            at = pixel(shot.camera, corner, size, shot.turn_deg)
-            if at is None:
-                return rect
-            corners.append(at)
-    x = [at[0] for at in corners]
-    y = [size[1] - at[1] for at in corners]
-    left, low_y = max(int(min(x)) - room, 0), max(int(min(y)) - room, 0)
-    right, high_y = min(int(max(x)) + room, rect.width), min(int(max(y)) + room, rect.height)
+    boxes = [np.stack(mesh.bounds()) for mesh in meshes]
+    corners = np.array([[box[i, 0], box[j, 1], box[k, 2]] for box in boxes for i, j, k in _CORNERS])
+    if pose is not None:
+        corners = corners @ pose[:3, :3].T + pose[:3, 3]
+    x, y = projected(shot.camera, size, turned(corners, shot.turn_deg)).T
+    if np.isnan(x).any():
+        return rect
+    y = size[1] - y
+    left, low_y = max(int(x.min()) - room, 0), max(int(y.min()) - room, 0)
+    right, high_y = min(int(x.max()) + room, rect.width), min(int(y.max()) + room, rect.height)
     return Rect(x=rect.x + left, y=rect.y + low_y, width=max(right - left, 0), height=max(high_y - low_y, 0))
 
 

@@ -49,18 +49,17 @@ TOGGLES = {
     "decal off": PLAIN.switched("decal", False),
     "hardware off": PLAIN.switched("hardware", False),
     "lid off": PLAIN.seen("inside"),
-    "see-through": PLAIN.switched("see-through", True).rendered("normal"),
+    "see-through": replace(PLAIN, is_see_through=True, quality="normal"),
     "lamp dark": PLAIN.switched("lamp", False),
     "clear coat off": PLAIN.switched("clear-coat", False),
-    "flat colours": PLAIN.looked("proof"),
+    "flat colours": replace(PLAIN, look="proof"),
     "stage": PLAIN.lit("stage"),
-    "background": PLAIN.before("#2b7a3d"),
-    "see-through, decal and hardware off, on nothing": PLAIN.switched("see-through", True)
-    .switched("decal", False)
-    .switched("hardware", False)
-    .before("none"),
+    "background": replace(PLAIN, background="#2b7a3d"),
+    "see-through, decal and hardware off, on nothing": replace(
+        PLAIN, is_see_through=True, has_decal=False, has_hardware=False, background="none"
+    ),
 }
-AGAINST = {"lid off": PLAIN.seen("underside"), "see-through": PLAIN.rendered("normal")}  # the same without it
+AGAINST = {"lid off": PLAIN.seen("underside"), "see-through": replace(PLAIN, quality="normal")}  # the same without it
 
 
 @pytest.fixture(scope="module")
@@ -159,7 +158,7 @@ def test_a_saved_turn_begins_as_the_window_shows_it(design, window, monkeypatch,
 def test_a_turn_goes_round_on_the_line_that_the_window_looks_along(design, window, monkeypatch):
     """From the near side without perspective: the far side is as wide, and the quarters show the box's length."""
     monkeypatch.setattr(pane_pictures, "TURN_SIZE", (400, 300))
-    flat = window.sitting(PLAIN.seen("near").looked("proof").switched("hardware", False), design)
+    flat = window.sitting(replace(PLAIN.seen("near"), look="proof", has_hardware=False), design)
     with Image.open(io.BytesIO(pane_pictures.turn(flat, [design], TurnOptions(frames=4), ".apng", silent))) as turn:
         assert turn.n_frames == 4
         alphas = []
