@@ -50,7 +50,9 @@ _HOMES = {
 }
 _OUTPUTS = {name.replace("-", "_"): name for name in Folder("mockup.outputs").names()}
 
-__all__ = sorted(["calibrate", *_OUTPUTS, *(name for names in _HOMES.values() for name in names)])
+_MODULES = ("calibrate", "manual")
+
+__all__ = sorted([*_MODULES, *_OUTPUTS, *(name for names in _HOMES.values() for name in names)])
 
 
 def __getattr__(name: str) -> Any:
@@ -59,8 +61,8 @@ def __getattr__(name: str) -> Any:
     if name in _OUTPUTS:
         door = import_module("mockup.api").door(_OUTPUTS[name])
         value: Any = sys.modules.get(f"{__name__}.{name}", door)  # a room of the same name can itself be called
-    elif name == "calibrate":
-        return import_module("mockup.calibrate")
+    elif name in _MODULES:
+        return import_module(f"{__name__}.{name}")
     else:
         home = next((home for home, names in _HOMES.items() if name in names), None)
         if home is None:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from mockup import calibrate as calibrate
+from mockup import manual as manual
 from mockup.api import build as build
 from mockup.api import check as check
 from mockup.api import demo as demo

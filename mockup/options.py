@@ -57,6 +57,7 @@ def option(
     noun: str | None = None,
     parse: Callable[[str], Any] | None = None,
     short: str | None = None,
+    alias: str | None = None,
     metavar: str | None = None,
     suffixes: tuple[str, ...] = (),
     reads: Reads | None = None,
@@ -68,8 +69,8 @@ def option(
     `ValueError` with one plain sentence. `reads` says that files stand behind the words of a command line: the
     value is the design of a layout file, or a file's name and bytes; "variants" the designs of the layout's
     other variants, which is no flag at all; "day" gives today's date where nothing is given, for outputs
-    themselves look at no clock. `suffixes` are the kinds of file that may be written, the usual one first. A field
-    whose name is a word of the language ends in an underscore, which the flag leaves out.
+    themselves look at no clock. `alias` is a second long name. `suffixes` are the kinds of file that may be written,
+    the usual one first. A field whose name is a word of the language ends in an underscore, which the flag leaves out.
     """
     told = {
         "help": help,
@@ -77,6 +78,7 @@ def option(
         "noun": noun,
         "parse": parse,
         "short": short,
+        "alias": alias,
         "metavar": metavar,
         "reads": reads,
         "suffixes": suffixes,
@@ -101,6 +103,7 @@ class OptionField:
     known: Choices | None = None
     parse: Callable[[str], Any] | None = None
     short: str | None = None
+    alias: str | None = None
     metavar: str | None = None
     reads: Reads | None = None
     suffixes: tuple[str, ...] = ()
@@ -218,6 +221,7 @@ def _option_field(each: Field[Any]) -> OptionField:
         known=meta["choices"],
         parse=meta["parse"],
         short=meta["short"],
+        alias=meta["alias"],
         metavar=meta["metavar"],
         reads=meta["reads"],
         suffixes=meta["suffixes"],

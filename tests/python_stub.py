@@ -41,7 +41,7 @@ def stub() -> str:
         "from pathlib import Path",
         "from typing import Any",
         "",
-        "from mockup import calibrate as calibrate",
+        *(f"from mockup import {name} as {name}" for name in mockup._MODULES),
         *(f"from {home} import {name} as {name}" for home, names in homes.items() for name in sorted(names)),
         "from mockup.comparison.sweep.request import By",
         "from mockup.model.scene import Look, Quality",

@@ -54,7 +54,7 @@ def test_building_a_design_needs_neither_gl_nor_path_tracer() -> None:
 
 def test_public_names_are_all_there() -> None:
     homes = {name for names in mockup._HOMES.values() for name in names}
-    assert homes | set(mockup._OUTPUTS) | {"calibrate"} == set(mockup.__all__)
+    assert homes | set(mockup._OUTPUTS) | set(mockup._MODULES) == set(mockup.__all__)
     assert sorted(mockup.__all__) == mockup.__all__
     for name in mockup.__all__:
         assert getattr(mockup, name).__doc__, name

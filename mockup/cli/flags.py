@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from mockup.options import OptionField, option_fields
+from mockup.options import OptionField, option_fields, require_choices
 
 _TYPES: dict[str, Any] = {"whole number": int, "number": float}
 AS_JSON = "as_json"
@@ -43,6 +43,30 @@ def said(options: Any) -> dict[str, Any]:
     return found
 
 
+def command(
+    name: str,
+    about: str,
+    run: Callable[..., Any],
+    options: Callable[[], Any],
+    *arguments: click.Argument,
+    json: str | None = None,
+) -> click.Command:
+    """Return a command whose flags come from the Options dataclass that `options` returns.
+
+    `run` is called with a value of it, then with the arguments by name, and `as_json` where `json` says what
+    is printed so.
+    """
+
+    def call(**given: Any) -> None:
+        kind = options()
+        names = {each.name for each in option_fields(kind)}
+        value = kind(**said(kind))
+        require_choices(value)
+        run(value, **{name: each for name, each in given.items() if name not in names})
+
+    return Lazy(name, about, call, lambda: [*arguments, *flags(options()), *([json_flag(json)] if json else [])])
+
+
 class Lazy(click.Command):
     """A command whose parameters are made when they are first asked for, so that the list of commands costs nothing."""
 
@@ -62,7 +86,9 @@ class _Flag(click.Option):
     def __init__(self, field: OptionField) -> None:
         self._field = field
         default = field.default_text if field.parse is not None and field.default is not None else field.default
-        names = [field.flag, field.name, *([f"-{field.short}"] if field.short else [])]
+        names = [field.flag, field.name]
+        names += [f"-{field.short}"] if field.short else []
+        names += [f"--{field.alias}"] if field.alias else []
         if field.kind == "truth":
             names = [f"{field.flag}/--no-{field.flag[2:]}", field.name]
         super().__init__(
@@ -70,7 +96,7 @@ class _Flag(click.Option):
             type=None if field.kind == "truth" else _TYPES.get(field.kind, str),
             multiple=field.is_many,
             default=default,
-            show_default=default not in (None, ()),
+            show_default=default not in (None, (), ""),
             metavar=field.metavar,
             help=field.help,
         )

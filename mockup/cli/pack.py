@@ -2,33 +2,58 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 import click
 
+from mockup.cli.flags import command
 from mockup.cli.terminal import report, tell
+from mockup.options import option
 
 
-@click.command()
-@click.argument("layout", type=click.Path(path_type=Path))
-@click.option("-o", "--output", help="zip to write; named after the project's folder by default")
-@click.option("--json", "is_json", is_flag=True, help="print what was packed as JSON")
-def pack(layout: Path, output: str | None, is_json: bool) -> None:
-    """Put a project with its art and fonts into one zip."""
+@dataclass(frozen=True, kw_only=True)
+class PackOptions:
+    """Where a project goes."""
+
+    output: str | None = option(None, "zip to write; named after the project's folder by default", short="o")
+
+
+@dataclass(frozen=True, kw_only=True)
+class UnpackOptions:
+    """Where a project is restored."""
+
+    output: str | None = option(None, "folder to restore into; named after the zip by default", short="o")
+
+
+def _pack(options: PackOptions, layout: Path, as_json: bool) -> None:
     from mockup import archive
 
-    made = archive.pack(layout, output)
+    made = archive.pack(layout, options.output)
     tell(made.notes)
-    report(list(made.files), made.facts, is_json)
+    report(list(made.files), made.facts, as_json)
 
 
-@click.command()
-@click.argument("packed", metavar="ZIP", type=click.Path(path_type=Path))
-@click.option("-o", "--output", help="folder to restore into; named after the zip by default")
-@click.option("--json", "is_json", is_flag=True, help="print what was written as JSON")
-def unpack(packed: Path, output: str | None, is_json: bool) -> None:
-    """Restore a packed project, every file checked."""
+def _unpack(options: UnpackOptions, packed: Path, as_json: bool) -> None:
     from mockup import archive
 
-    made = archive.unpack(packed, output)
-    report(list(made.files), made.facts, is_json)
+    made = archive.unpack(packed, options.output)
+    report(list(made.files), made.facts, as_json)
+
+
+pack = command(
+    "pack",
+    "Put a project with its art and fonts into one zip.",
+    _pack,
+    lambda: PackOptions,
+    click.Argument(["layout"], type=click.Path(path_type=Path)),
+    json="what was packed",
+)
+unpack = command(
+    "unpack",
+    "Restore a packed project, every file checked.",
+    _unpack,
+    lambda: UnpackOptions,
+    click.Argument(["packed"], metavar="ZIP", type=click.Path(path_type=Path)),
+    json="what was written",
+)

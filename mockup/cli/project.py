@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import json
 import sys
+from dataclasses import dataclass
 from pathlib import Path
 
 import click
 
+from mockup.cli.flags import command
 from mockup.cli.terminal import progress_bar, report, tell
+from mockup.options import option
 
 
 @click.command()
@@ -22,17 +25,25 @@ def new(folder: Path) -> None:
     print(f"now try: mockup still {folder / api.LAYOUT_FILE}", file=sys.stderr)
 
 
-@click.command()
-@click.option("-o", "--output", default="mockup-demo", show_default=True, help="folder to write to")
-@click.option("--json", "is_json", is_flag=True, help="print what was made as JSON")
-def demo(output: str, is_json: bool) -> None:
-    """Make a sample project and picture it, end to end."""
+@dataclass(frozen=True, kw_only=True)
+class DemoOptions:
+    """Where the sample project goes."""
+
+    output: str = option("mockup-demo", "folder to write to", short="o")
+
+
+def _demo(options: DemoOptions, as_json: bool) -> None:
     from mockup import api
 
     with progress_bar() as progress:
-        result = api.demo(output, progress=progress)
+        result = api.demo(options.output, progress=progress)
     tell(result.notes)
-    report(list(result.files), result.facts, is_json)
+    report(list(result.files), result.facts, as_json)
+
+
+demo = command(
+    "demo", "Make a sample project and picture it, end to end.", _demo, lambda: DemoOptions, json="what was made"
+)
 
 
 @click.command()

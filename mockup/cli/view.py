@@ -2,27 +2,43 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 import click
 
+from mockup.cli.flags import command
+from mockup.options import bad_option, option, parse_size
 
-@click.command()
-@click.argument("layout", required=False, type=click.Path(path_type=Path))
-@click.option("--variant", multiple=True, help="a variant to show; repeat for up to four side by side")
-@click.option("--scale", type=click.FloatRange(0.8, 2.5), help="size of text and controls; 1 on a usual screen")
-@click.option("--size", "size", default="1280x800", show_default=True, help="width x height of the window in pixels")
-def view(layout: Path | None, variant: tuple[str, ...], scale: float | None, size: str) -> None:
-    """Open the window: the pedal follows art and layout as you save them.
+_LEAST_SCALE, _MOST_SCALE = 0.8, 2.5  # text is still read and the panel still fits: by eye
+_ABOUT = """Open the window: the pedal follows art and layout as you save them.
 
-    LAYOUT is a layout file or a folder with one; without it the window starts with the projects opened last.
-    """
-    from mockup.model.errors import Fault, InputError
-    from mockup.options import parse_size
+LAYOUT is a layout file or a folder with one; without it the window starts with the projects opened last."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ViewOptions:
+    """What the window shows at first, and how large it is."""
+
+    variant: tuple[str, ...] = option((), "a variant to show; repeat for up to four side by side")
+    scale: float | None = option(
+        None, f"size of text and controls, {_LEAST_SCALE} to {_MOST_SCALE}; 1 on a usual screen"
+    )
+    size: tuple[int, int] = option((1280, 800), "width x height of the window in pixels", parse=parse_size)
+
+
+def _view(options: ViewOptions, layout: Path | None) -> None:
     from mockup.window.start import run
 
-    try:
-        pixels = parse_size(size)
-    except ValueError as error:
-        raise InputError(Fault(file="--size", what=str(error))) from None
-    run(layout, variants=variant, scale=scale, size=pixels)
+    if options.scale is not None and not _LEAST_SCALE <= options.scale <= _MOST_SCALE:
+        raise bad_option("scale", f"{options.scale:g} is out of range", f"give {_LEAST_SCALE} to {_MOST_SCALE}")
+    run(layout, variants=options.variant, scale=options.scale, size=options.size)
+
+
+view = command(
+    "view",
+    _ABOUT,
+    _view,
+    lambda: ViewOptions,
+    click.Argument(["layout"], required=False, type=click.Path(path_type=Path)),
+)

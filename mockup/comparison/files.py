@@ -23,7 +23,7 @@ from mockup.comparison.room import take as usual
 from mockup.comparison.sheet import pages as sheet
 from mockup.comparison.sheet import turning
 from mockup.comparison.sheet import web_page as page
-from mockup.comparison.sheet.pages import Compared, Style
+from mockup.comparison.sheet.pages import Compared, SheetStyle
 from mockup.comparison.sheet.tables import letter
 from mockup.comparison.sights import PX_PER_MM, SCREEN, across, sights
 from mockup.encode.pdf import pdf
@@ -34,7 +34,7 @@ from mockup.options import Progress, Result, silent
 from mockup.picture.request import PictureRequest
 from mockup.picture.shots import Take
 
-_PAPER = Style(text_mm=2.7, margin_mm=10.0)
+_PAPER = SheetStyle(text_mm=2.7, margin_mm=10.0)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -86,7 +86,7 @@ def make(
 ) -> Comparison:
     """Return a comparison with the files that were asked for; the first column is what the others are compared with."""
     is_shown = bool(options.output) or options.turntable is None
-    steps = Steps(progress, len(columns) * (2 * is_shown + bool(options.turntable)) + len(options.output))
+    steps = ProgressSteps(progress, len(columns) * (2 * is_shown + bool(options.turntable)) + len(options.output))
     shown = compared(columns, options, steps, take) if is_shown else None
     files: dict[str, bytes] = {}
     notes: list[str] = []
@@ -184,7 +184,7 @@ def described(shown: Compared) -> dict[str, Any]:
     }
 
 
-class Steps:
+class ProgressSteps:
     """Progress over all that is done, one step after the other."""
 
     def __init__(self, progress: Progress, total: int) -> None:

@@ -42,7 +42,7 @@ class Options:
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class Layer:
+class GuideLayer:
     """A guide ready to draw: the decal's pixel grid, and each set's lines in pixels (corner of the art at 0, 0)."""
 
     decal: Decal
@@ -85,7 +85,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     return Result(files=files, facts=facts, notes=notes)
 
 
-def layer(design: Design, options: Options) -> Layer:
+def layer(design: Design, options: Options) -> GuideLayer:
     """Return the guide for one decal of a face (or for a blank one over its flat); `InputError` for a bad option."""
     wanted = [word.strip() for word in options.lines.split(",") if word.strip()]
     for word in wanted:
@@ -100,10 +100,10 @@ def layer(design: Design, options: Options) -> Layer:
         for name, look in SETS.items()
         if name in wanted
     )
-    return Layer(decal=sheet.decal, sets=sets)
+    return GuideLayer(decal=sheet.decal, sets=sets)
 
 
-def svg(ready: Layer) -> bytes:
+def svg(ready: GuideLayer) -> bytes:
     """Return a guide as SVG: as large as the art, one user unit a pixel of it, one group a line set."""
     decal, art = ready.decal, ready.decal.art
     per_mm = sum(ready.per_mm) / 2
@@ -171,7 +171,7 @@ def _drawn(trace: Trace) -> str:
     return f'<path d="M{path}{end}"{solid}{about}/>'
 
 
-def _text(design: Design, ready: Layer) -> dict[str, str]:
+def _text(design: Design, ready: GuideLayer) -> dict[str, str]:
     return {
         "Title": f"{design.name}: guide for {ready.decal.art.name}",
         "Source": design.source,

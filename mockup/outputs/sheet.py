@@ -31,7 +31,7 @@ from mockup.outputs.pages.press import (
     LEAST_GAP_MM,
     SIDE_MM,
     TOP_MM,
-    Piece,
+    DecalPiece,
     Setting,
     Spread,
     resampled,
@@ -83,7 +83,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         stretch=design.rule.stretch_of(width_mm, height_mm) if design.rule is not None else (1.0, 1.0),
     )
     _check_picture(path, setting)
-    pieces: list[Piece] = []
+    pieces: list[DecalPiece] = []
     files: dict[str, bytes] = {}
     facts: list[dict[str, Any]] = []
     for number, (each, decal) in enumerate(decals):
@@ -167,7 +167,7 @@ def _check_picture(path: str, setting: Setting) -> None:
         raise bad_option("dpi", what, "give fewer dpi, or write a PDF")
 
 
-def _too_large(piece: Piece, setting: Setting, options: Options) -> InputError:
+def _too_large(piece: DecalPiece, setting: Setting, options: Options) -> InputError:
     width, height = (side + 2 * options.trim for side in (piece.width_mm, piece.height_mm))
     free = (setting.width_mm - 2 * SIDE_MM, setting.height_mm - TOP_MM - BOTTOM_MM)
     what = (
@@ -179,7 +179,7 @@ def _too_large(piece: Piece, setting: Setting, options: Options) -> InputError:
 
 def _piece(
     design: Design, decal: Decal, options: Options, setting: Setting
-) -> tuple[Piece, dict[str, Any], bytes | None]:
+) -> tuple[DecalPiece, dict[str, Any], bytes | None]:
     """Return a decal as ink, facts about it, and its map of what no ink can reach."""
     art, on, chart = decal.art, ink.ground(design.finish, decal.film), None
     fact: dict[str, Any] = {
@@ -203,7 +203,7 @@ def _piece(
     sheet = Sheet(decal)
     places = [sheet.to_px((bore.u_mm, bore.v_mm)) / sheet.per_mm for bore in bores(design) if bore.face == decal.face]
     inside = [(float(x), float(y)) for x, y in places if 0 <= x <= decal.width_mm and 0 <= y <= decal.height_mm]
-    piece = Piece(
+    piece = DecalPiece(
         name=design.name,
         film=decal.film.name,
         pixels=pixels,
@@ -215,7 +215,7 @@ def _piece(
 
 
 def _pages(
-    design: Design, designs: Sequence[Design], pieces: Sequence[Piece], options: Options, setting: Setting
+    design: Design, designs: Sequence[Design], pieces: Sequence[DecalPiece], options: Options, setting: Setting
 ) -> tuple[list[Spread], dict[str, int]]:
     """Return the pages, those of one film after those of another, and how many more copies fit on each film's."""
     title = ", ".join(dict.fromkeys(each.name for each in designs))

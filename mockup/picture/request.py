@@ -10,9 +10,9 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from mockup import engines
-from mockup.lights import LIGHTS, presets
 from mockup.model.scene import LOOKS, QUALITIES, Look, Quality
 from mockup.options import DesignRequest, bad_option, option, parse_size, require_choices, size_problem
+from mockup.plugins import Folder
 from mockup.scene.views import VIEWS
 
 if TYPE_CHECKING:
@@ -32,11 +32,13 @@ def view_names() -> tuple[str, ...]:
 
 def light_names() -> tuple[str, ...]:
     """Return the names of the light presets."""
-    return LIGHTS.names()
+    return Folder("mockup.lights").names()
 
 
 def grounded_lights() -> tuple[str, ...]:
     """Return the names of the light presets that have a ground to stand on."""
+    from mockup.lights import presets
+
     return tuple(name for name, preset in presets().items() if preset.ground is not None)
 
 
@@ -80,6 +82,8 @@ class PictureRequest(DesignRequest):
     @property
     def lighting(self) -> Lighting:
         """The light preset, its ground replaced where another background is asked for."""
+        from mockup.lights import presets  # here, so that flags can be listed without numpy
+
         preset = presets()[self.light]
         if self.background == OWN_BACKGROUND:
             return preset

@@ -23,7 +23,7 @@ class Spacing:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Cell:
+class PictureCell:
     """One column's place: page, left, top, width, height in mm, and (left, top, width, height) of each picture."""
 
     index: int
@@ -75,7 +75,7 @@ def _fitted(
 
 def cells(
     count: int, ratios: Sequence[float], chosen: Shape, origin_mm: tuple[float, float], spacing: Spacing
-) -> tuple[Cell, ...]:
+) -> tuple[PictureCell, ...]:
     """Return every column's place, row after row from `origin_mm`, the top-left corner of the free room."""
     heights = [chosen.width_mm / ratio for ratio in ratios]
     tall = sum(heights) + (len(ratios) - 1) * spacing.view_gap_mm + spacing.caption_mm
@@ -89,6 +89,8 @@ def cells(
         tops = [y + sum(heights[:number]) + number * spacing.view_gap_mm for number in range(len(heights))]
         areas = tuple((x, top, chosen.width_mm, height) for top, height in zip(tops, heights, strict=True))
         found.append(
-            Cell(index=index, page=page, x_mm=x, y_mm=y, width_mm=chosen.width_mm, height_mm=tall, pictures=areas)
+            PictureCell(
+                index=index, page=page, x_mm=x, y_mm=y, width_mm=chosen.width_mm, height_mm=tall, pictures=areas
+            )
         )
     return tuple(found)

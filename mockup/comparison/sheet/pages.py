@@ -14,7 +14,7 @@ from mockup.comparison.differences.designs import is_version, summary
 from mockup.comparison.differences.items import Item, items, pointed
 from mockup.comparison.entry import Entry
 from mockup.comparison.sheet import tables
-from mockup.comparison.sheet.grid import Cell, Shape, Spacing, cells, shape
+from mockup.comparison.sheet.grid import PictureCell, Shape, Spacing, cells, shape
 from mockup.comparison.sheet.marks import colour_of, is_blind, is_open, marks
 from mockup.decal import ink
 from mockup.drawing import flow
@@ -73,7 +73,7 @@ class Compared:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Style:
+class SheetStyle:
     """Sizes of a sheet in mm: text, margin round it, and whether differences are marked in the pictures."""
 
     text_mm: float
@@ -92,7 +92,7 @@ class Style:
         return 6.2 * self.text_mm
 
 
-def pages(shown: Compared, paper_mm: tuple[float, float], style: Style) -> list[Page]:
+def pages(shown: Compared, paper_mm: tuple[float, float], style: SheetStyle) -> list[Page]:
     """Return the sheet on paper of (shorter, longer) or any sides; it lies whichever way pictures are larger."""
     short, long = sorted(paper_mm)
     ways = [(long, short), (short, long)] if len(shown.entries) <= _BESIDE else [(long, short)]
@@ -103,7 +103,7 @@ def pages(shown: Compared, paper_mm: tuple[float, float], style: Style) -> list[
     return _laid(shown, way, chosen, style, is_endless=False)
 
 
-def one_page(shown: Compared, across: int, width_mm: float, style: Style) -> Page:
+def one_page(shown: Compared, across: int, width_mm: float, style: SheetStyle) -> Page:
     """Return the sheet on one page as long as it needs to be, `across` pictures `width_mm` wide beside each other."""
     gap = style.spacing.gap_mm
     wide = across * width_mm + (across - 1) * gap + 2 * style.margin_mm
@@ -111,13 +111,13 @@ def one_page(shown: Compared, across: int, width_mm: float, style: Style) -> Pag
     return _laid(shown, (max(wide, 70 * style.text_mm), 1e6), chosen, style, is_endless=True)[0]
 
 
-def _room(page_mm: tuple[float, float], style: Style) -> tuple[float, float]:
+def _room(page_mm: tuple[float, float], style: SheetStyle) -> tuple[float, float]:
     foot = 2.2 * style.text_mm
     return page_mm[0] - 2 * style.margin_mm, page_mm[1] - 2 * style.margin_mm - style.head_mm - foot
 
 
 def _laid(
-    shown: Compared, page_mm: tuple[float, float], chosen: Shape, style: Style, *, is_endless: bool
+    shown: Compared, page_mm: tuple[float, float], chosen: Shape, style: SheetStyle, *, is_endless: bool
 ) -> list[Page]:
     margin, text = style.margin_mm, style.text_mm
     wide = page_mm[0] - 2 * margin
@@ -147,7 +147,7 @@ def _laid(
     return finished
 
 
-def _head(shown: Compared, wide: float, style: Style, count: str, chosen: Shape | None) -> Iterator[Mark]:
+def _head(shown: Compared, wide: float, style: SheetStyle, count: str, chosen: Shape | None) -> Iterator[Mark]:
     """Yield the band over a page; on paper, of which `chosen` is the arrangement, it states the scale."""
     margin, text = style.margin_mm, style.text_mm
     room = wide - 10 * text if count else wide
@@ -167,7 +167,7 @@ def _scale(sight: Sight, chosen: Shape | None) -> str:
     return f"{VIEWS[sight.view].name.capitalize()} at 1 : {(sight.camera.ortho_mm or tall) / tall:.2f}"
 
 
-def _foot(shown: Compared, page_mm: tuple[float, float], style: Style) -> Iterator[Mark]:
+def _foot(shown: Compared, page_mm: tuple[float, float], style: SheetStyle) -> Iterator[Mark]:
     margin, text = style.margin_mm, style.text_mm
     sources = dict.fromkeys(
         entry.design.source + (f" @ {entry.design.variant}" if entry.design.variant else "") for entry in shown.entries
@@ -177,7 +177,7 @@ def _foot(shown: Compared, page_mm: tuple[float, float], style: Style) -> Iterat
     yield Text(x_mm=margin, y_mm=page_mm[1] - margin, text=said, size_mm=0.85 * text, colour=FAINT)
 
 
-def _column(shown: Compared, cell: Cell, numbered: Sequence[Item], style: Style) -> Iterator[Mark]:
+def _column(shown: Compared, cell: PictureCell, numbered: Sequence[Item], style: SheetStyle) -> Iterator[Mark]:
     entry, text = shown.entries[cell.index], style.text_mm
     for sight, area in zip(shown.sights, cell.pictures, strict=True):
         (x, y, wide, tall), shown_px = area, pixels(entry, sight)
@@ -207,7 +207,7 @@ def name_tag(index: int, label: str, x: float, y: float, wide: float, text: floa
     yield Text(x_mm=x + indent, y_mm=y + 1.98 * text, text=name, size_mm=1.25 * text, is_bold=True)
 
 
-def _caption(shown: Compared, cell: Cell, y: float, text: float, words: str) -> Iterator[Mark]:
+def _caption(shown: Compared, cell: PictureCell, y: float, text: float, words: str) -> Iterator[Mark]:
     x = cell.x_mm
     yield from name_tag(cell.index, shown.entries[cell.index].label, x, y, cell.width_mm, text)
     size = 0.95 * text

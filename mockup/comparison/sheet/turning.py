@@ -85,7 +85,7 @@ def _even(length: float) -> int:
     return max(16, round(length / 4) * 4)
 
 
-def _captions(columns: Sequence[Column], placed: Sequence[grid.Cell]) -> Iterator[Mark]:
+def _captions(columns: Sequence[Column], placed: Sequence[grid.PictureCell]) -> Iterator[Mark]:
     for column, cell in zip(columns, placed, strict=True):
         y = cell.pictures[0][1] + cell.pictures[0][3]
         yield from sheet.name_tag(cell.index, column.label, cell.x_mm, y, cell.width_mm, SCREEN.text_mm)

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from mockup import __version__
 from mockup.colour import rgb
 from mockup.comparison.sheet import grid
-from mockup.comparison.sheet.grid import Cell, Shape, Spacing
+from mockup.comparison.sheet.grid import PictureCell, Shape, Spacing
 from mockup.comparison.sweep.ranking import Candidate, Verdict, figure, said
 from mockup.comparison.sweep.request import By
 from mockup.drawing.lettering import FAINT, WHITE, lines, shortened, width_mm, wrapped
@@ -47,7 +47,7 @@ Pixels = NDArray[np.uint8]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Contact:
+class ContactSheet:
     """What a contact sheet shows: candidates with the best first, `ratios` the width over height of each view.
 
     `shown` gives a candidate's pictures (h, w, 3), one for each view, none where it has none. `what` says what varies;
@@ -87,7 +87,7 @@ class _Style:
         )
 
 
-def on_screen(contact: Contact, width_mm: float, text_mm: float) -> Iterator[Page]:
+def on_screen(contact: ContactSheet, width_mm: float, text_mm: float) -> Iterator[Page]:
     """Yield pages for a screen, pictures `width_mm` wide, as many pages as there are sixties of pictures."""
     style = _Style(text_mm=text_mm, margin_mm=2.6 * text_mm, least_mm=0.0)
     count = len(contact.candidates)
@@ -98,7 +98,7 @@ def on_screen(contact: Contact, width_mm: float, text_mm: float) -> Iterator[Pag
     yield from _pages(contact, None, Shape(across=across, pages=pages, width_mm=width_mm), style)
 
 
-def on_paper(contact: Contact, paper_mm: tuple[float, float]) -> Iterator[Page]:
+def on_paper(contact: ContactSheet, paper_mm: tuple[float, float]) -> Iterator[Page]:
     """Yield pages for paper of (shorter, longer) or any sides; they lie whichever way takes fewer."""
     style = _Style(text_mm=2.5, margin_mm=10.0, least_mm=38.0)
     short, long = sorted(paper_mm)
@@ -149,19 +149,19 @@ def _across(count: int, wide: float, tall: float) -> int:
     return min(range(1, count + 1), key=miss)
 
 
-def _head_mm(contact: Contact, page_mm: float, style: _Style) -> float:
+def _head_mm(contact: ContactSheet, page_mm: float, style: _Style) -> float:
     lines = len(_answer(contact, page_mm - 2 * style.margin_mm, style))
     return (5.6 + 1.4 * lines + 1.4) * style.text_mm
 
 
-def _answer(contact: Contact, room_mm: float, style: _Style) -> list[str]:
+def _answer(contact: ContactSheet, room_mm: float, style: _Style) -> list[str]:
     lines = wrapped(contact.answer, 1.1 * style.text_mm, room_mm)
     if len(lines) > _ANSWER_LINES:
         lines = [*lines[: _ANSWER_LINES - 1], shortened(" ".join(lines[_ANSWER_LINES - 1 :]), style.text_mm, room_mm)]
     return lines
 
 
-def _pages(contact: Contact, page_mm: tuple[float, float] | None, chosen: Shape, style: _Style) -> Iterator[Page]:
+def _pages(contact: ContactSheet, page_mm: tuple[float, float] | None, chosen: Shape, style: _Style) -> Iterator[Page]:
     """Yield the pages of an arrangement; without a page's size each is as large as it needs to be."""
     gap, margin = style.spacing.gap_mm, style.margin_mm
     wide = chosen.across * chosen.width_mm + (chosen.across - 1) * gap
@@ -184,14 +184,14 @@ def _pages(contact: Contact, page_mm: tuple[float, float] | None, chosen: Shape,
         yield Page(width_mm=width, height_mm=height, marks=tuple(marks), title=f"{contact.title}: {contact.what}")
 
 
-def _spread(cell: Cell, left_mm: float, apart_mm: float, step_mm: float) -> Cell:
+def _spread(cell: PictureCell, left_mm: float, apart_mm: float, step_mm: float) -> PictureCell:
     """Return a cell moved right, so that the columns fill the page's width."""
     by = round((cell.x_mm - left_mm) / step_mm) * apart_mm
     pictures = tuple((x + by, y, wide, tall) for x, y, wide, tall in cell.pictures)
     return replace(cell, x_mm=cell.x_mm + by, pictures=pictures)
 
 
-def _head(contact: Contact, wide: float, style: _Style, number: int, pages: int) -> Iterator[Mark]:
+def _head(contact: ContactSheet, wide: float, style: _Style, number: int, pages: int) -> Iterator[Mark]:
     text, margin = style.text_mm, style.margin_mm
     count = f"Sheet {number + 1} of {pages}" if pages > 1 else ""
     title = shortened(contact.title, 2.0 * text, wide - (width_mm(count, text) + 2 * text if count else 0.0))
@@ -204,7 +204,7 @@ def _head(contact: Contact, wide: float, style: _Style, number: int, pages: int)
     yield from lines(answer, margin, margin + 5.6 * text, 1.1 * text, 1.4 * text, is_bold=True)
 
 
-def _tile(contact: Contact, candidate: Candidate, cell: Cell, style: _Style) -> Iterator[Mark]:
+def _tile(contact: ContactSheet, candidate: Candidate, cell: PictureCell, style: _Style) -> Iterator[Mark]:
     """Yield a candidate's pictures with its caption, its figure, and the word whether every label reads."""
     text = style.text_mm
     pictures = contact.shown(candidate)

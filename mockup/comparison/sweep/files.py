@@ -15,7 +15,7 @@ from mockup import __version__
 from mockup.checks.report.sentences import named
 from mockup.comparison.request import paper
 from mockup.comparison.sweep import job
-from mockup.comparison.sweep.contact import Contact, Pixels, on_paper, on_screen
+from mockup.comparison.sweep.contact import ContactSheet, Pixels, on_paper, on_screen
 from mockup.comparison.sweep.ranking import Candidate, answer, figure, said, tally
 from mockup.comparison.sweep.request import SweepOptions
 from mockup.comparison.sweep.run import Swept
@@ -54,7 +54,7 @@ def sheets(swept: Swept, title: str, what: str, options: SweepOptions) -> Sweep:
         whole = tuple(each for each in found if each is not None)
         return whole if len(whole) == len(swept.sights) else ()
 
-    contact = Contact(
+    contact = ContactSheet(
         title=title,
         what=what,
         answer=said_all,
@@ -127,7 +127,7 @@ def rows(candidates: Sequence[Candidate]) -> tuple[tuple[str, ...], list[tuple[s
     return head, body
 
 
-def _screens(contact: Contact, name: str, swept: Swept) -> Iterator[tuple[str, bytes]]:
+def _screens(contact: ContactSheet, name: str, swept: Swept) -> Iterator[tuple[str, bytes]]:
     """Yield each sheet for a screen: one keeps the name, several are numbered."""
     place = PurePath(name)
     wide = swept.sights[0].width_px
@@ -143,7 +143,7 @@ def _screens(contact: Contact, name: str, swept: Swept) -> Iterator[tuple[str, b
         yield str(place.with_name(f"{place.stem}-{number}{place.suffix}")), png(pixels(page, PX_PER_MM), text=facts)
 
 
-def _document(contact: Contact, swept: Swept) -> Document:
+def _document(contact: ContactSheet, swept: Swept) -> Document:
     photos = []
     for candidate in contact.candidates:
         pictures = contact.shown(candidate)

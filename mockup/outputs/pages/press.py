@@ -33,7 +33,7 @@ _WHITE: Colour = (1.0, 1.0, 1.0)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class Piece:
+class DecalPiece:
     """One decal as ink: `pixels` (h, w, 3), printed `width_mm` by `height_mm`; hole centres in mm from its corner."""
 
     name: str
@@ -43,12 +43,12 @@ class Piece:
     height_mm: float
     centres: tuple[tuple[float, float], ...] = ()
 
-    def mirrored(self) -> Piece:
+    def mirrored(self) -> DecalPiece:
         """Return it left to right."""
         centres = tuple((self.width_mm - x, y) for x, y in self.centres)
         return replace(self, pixels=np.ascontiguousarray(self.pixels[:, ::-1]), centres=centres)
 
-    def turned(self) -> Piece:
+    def turned(self) -> DecalPiece:
         """Return it turned clockwise by a quarter; no pixel is resampled."""
         return replace(
             self,
@@ -92,12 +92,12 @@ class Setting:
         """Cells of clear film round a decal."""
         return math.ceil(self.trim_mm * self.per_mm)
 
-    def size(self, piece: Piece) -> tuple[int, int]:
+    def size(self, piece: DecalPiece) -> tuple[int, int]:
         """Return the cells that a decal takes with its trim; a hundredth of one is rounding."""
         across, down = (math.ceil(side * self.per_mm - 0.01) for side in (piece.width_mm, piece.height_mm))
         return across + 2 * self.trim, down + 2 * self.trim
 
-    def takes(self, piece: Piece) -> bool:
+    def takes(self, piece: DecalPiece) -> bool:
         """Return whether a decal fits on an empty page."""
         return fits(self.size(piece), *self.room)
 
@@ -146,7 +146,7 @@ def resampled(pixels: Pixels, width: int, height: int) -> Pixels:
 
 
 def spreads(
-    pieces: Sequence[Piece], setting: Setting, *, title: str, said: Sequence[str], has_centres: bool
+    pieces: Sequence[DecalPiece], setting: Setting, *, title: str, said: Sequence[str], has_centres: bool
 ) -> tuple[Spread, ...]:
     """Return the pages that hold all pieces, which are of one film; `said` are the slug's sentences."""
     slots = nested([setting.size(piece) for piece in pieces], *setting.room, setting.gap)
@@ -169,7 +169,7 @@ def spreads(
     return tuple(found)
 
 
-def _laid(piece: Piece, slot: Slot, setting: Setting) -> tuple[Image, list[Mark], list[Mark]]:
+def _laid(piece: DecalPiece, slot: Slot, setting: Setting) -> tuple[Image, list[Mark], list[Mark]]:
     """Return a piece's picture, its hole centres and its cut marks, in its slot."""
     as_laid = piece.turned() if slot.is_turned else piece
     x, y = setting.on_page(slot.x + setting.trim, slot.y + setting.trim)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from mockup.comparison.sheet.grid import LEAST, MOST, Cell, Spacing, cells, shape
+from mockup.comparison.sheet.grid import LEAST, MOST, PictureCell, Spacing, cells, shape
 
 SPACING = Spacing(caption_mm=15.0, gap_mm=6.5, view_gap_mm=2.2, least_mm=38.0)  # as on paper
 ROOM = st.tuples(st.floats(120.0, 1000.0), st.floats(100.0, 1000.0))  # what is left of the smallest page and more
@@ -23,7 +23,7 @@ def overlap(one: tuple[float, float, float, float], other: tuple[float, float, f
     return max(0.0, wide) * max(0.0, tall)
 
 
-def area(cell: Cell) -> tuple[float, float, float, float]:
+def area(cell: PictureCell) -> tuple[float, float, float, float]:
     return cell.x_mm, cell.y_mm, cell.width_mm, cell.height_mm
 
 

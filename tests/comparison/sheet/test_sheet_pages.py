@@ -27,7 +27,7 @@ from mockup.comparison.entry import Entry
 from mockup.comparison.files import described
 from mockup.comparison.sheet import pages as sheet
 from mockup.comparison.sheet.marks import is_blind, marks
-from mockup.comparison.sheet.pages import Compared, Style
+from mockup.comparison.sheet.pages import Compared, SheetStyle
 from mockup.comparison.sheet.web_page import html_page
 from mockup.comparison.sights import SCREEN
 from mockup.encode.pdf import pdf
@@ -44,7 +44,7 @@ from mockup.scene.assemble import assemble
 from mockup.scene.cameras import projected
 
 MM_PER_POINT = 25.4 / 72.0  # ISO 32000-1 8.3.2.3
-PAPER = Style(text_mm=2.7, margin_mm=10.0)
+PAPER = SheetStyle(text_mm=2.7, margin_mm=10.0)
 GREYS = {"three-quarter": 90, "above": 160}
 MOVED = changed(
     ("left = 16\ntop = 20", "left = 20\ntop = 23"), ('name = "LAMP"\nkind = "lamp-5"', 'name = "EYE"\nkind = "lamp-3"')

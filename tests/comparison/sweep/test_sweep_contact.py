@@ -8,7 +8,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from mockup.comparison.sweep.contact import ON_SCREEN, Contact, on_paper, on_screen
+from mockup.comparison.sweep.contact import ON_SCREEN, ContactSheet, on_paper, on_screen
 from mockup.comparison.sweep.job import Names
 from mockup.comparison.sweep.ranking import Candidate
 from mockup.layout.edit.assignment import Assignment
@@ -17,7 +17,7 @@ from mockup.model.sheet import Image, Page, Rectangle, Text
 A4 = (210.0, 297.0)  # ISO 216
 
 
-def contact(count: int, asked: list[str], *ratios: float) -> Contact:
+def contact(count: int, asked: list[str], *ratios: float) -> ContactSheet:
     def shown(candidate: Candidate) -> tuple[np.ndarray, ...]:
         asked.append(candidate.caption)
         return (np.zeros((8, 10, 3), np.uint8),) * max(1, len(ratios))
@@ -32,7 +32,7 @@ def contact(count: int, asked: list[str], *ratios: float) -> Contact:
         )
         for number in range(count)
     )
-    return Contact(
+    return ContactSheet(
         title="Bench",
         what="paints",
         answer="An answer. " * 30,
