@@ -76,6 +76,18 @@ def test_start_page_view_toggles_and_variants(start, project):
     window.until(lambda now: not now["has_help"], "help is gone")
 
 
+def test_the_manual_is_in_the_help(start):
+    window = start()
+    window.until(lambda now: "open.path" in now["places"], "start page")
+    window.key("F1")
+    window.until(lambda now: "help.manual" in now["places"], "help")
+    window.click("help.manual")
+    window.until(lambda now: "help.page.check" in now["places"], "the pages are listed")
+    below = window.place("help.page.colour")[1]
+    window.click("help.page.check")
+    window.until(lambda now: now["places"].get("help.page.colour", (0, 9e9))[1] > below + 200, "the page is open")
+
+
 def test_a_part_is_dragged_typed_undone_and_saved(start, project):
     text = (project / "layout.toml").read_text()
     window = start(project)

@@ -1,4 +1,4 @@
-"""The overlay that lists every key."""
+"""The help overlay: every key, and the pages of the manual."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from imgui_bundle import ImVec2, imgui
 
+from mockup import manual
 from mockup.window.actions import ACTIONS
 from mockup.window.desk import Desk
 from mockup.window.panel import action_buttons
@@ -25,26 +26,49 @@ _SHARES, _MOUSE_SHARES = (0.66, 0.34), (0.38, 0.62)  # of what is done and its k
 
 
 def draw(desk: Desk, is_new: bool) -> None:
-    """Show the list of keys over the window."""
+    """Show keys and manual over the window."""
     widgets, view = desk.widgets, imgui.get_main_viewport()
     wide, tall = min(view.size.x * 0.94, 1180 * widgets.scale), min(view.size.y * 0.94, 760 * widgets.scale)
     with widgets.dialog("help", wide, tall, is_new=is_new):
         with widgets.bold(theme.TEXT_PX + 4):
-            imgui.text_unformatted("Keys and mouse")
+            imgui.text_unformatted("Help")
         imgui.same_line(imgui.get_window_width() - 428 * widgets.scale)
         for name in ("theme", "smaller", "bigger"):
             action_buttons.button(desk, name, page="help", wide=100 * widgets.scale)
             imgui.same_line(0, 8 * widgets.scale)
         if widgets.button("Close", "help.close", wide=84 * widgets.scale):
             desk.view.show_help(False)
-        imgui.begin_child("keys", ImVec2(0, 0))
-        if imgui.begin_table("keys", len(COLUMNS)):
-            imgui.table_next_row()
-            for groups in COLUMNS:
-                imgui.table_next_column()
-                _column(widgets, groups)
-            imgui.end_table()
-        imgui.end_child()
+        if imgui.begin_tab_bar("help"):
+            for title, name, page in (("Keys and mouse", "keys", _every_key), ("Manual", "manual", _manual)):
+                is_open = imgui.begin_tab_item_simple(title)
+                widgets.mark(f"help.{name}")
+                if is_open:
+                    imgui.begin_child(name, ImVec2(0, 0))
+                    page(widgets)
+                    imgui.end_child()
+                    imgui.end_tab_item()
+            imgui.end_tab_bar()
+
+
+def _every_key(widgets: Widgets) -> None:
+    """List what mouse and keys do, in columns."""
+    if imgui.begin_table("keys", len(COLUMNS)):
+        imgui.table_next_row()
+        for groups in COLUMNS:
+            imgui.table_next_column()
+            _column(widgets, groups)
+        imgui.end_table()
+
+
+def _manual(widgets: Widgets) -> None:
+    """List the pages of the manual; one that is clicked opens under its title."""
+    for topic, title in manual.topics().items():
+        is_open = imgui.collapsing_header(title)
+        widgets.mark(f"help.page.{topic}")
+        if is_open:
+            imgui.push_text_wrap_pos(0.0)
+            imgui.text_unformatted(manual.plain(topic).partition("\n\n")[2])  # the title stands above
+            imgui.pop_text_wrap_pos()
 
 
 def _column(widgets: Widgets, groups: Sequence[str]) -> None:
