@@ -13,10 +13,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup.engines import Session as SessionShape
+from mockup.engines.appearance.anisotropy import round_axis
+from mockup.engines.appearance.bloom import with_bloom
 from mockup.engines.appearance.content import FADE, extent
-from mockup.engines.appearance.glow import with_glow
 from mockup.engines.appearance.grain import dent_normals, flakes, sides
-from mockup.engines.appearance.lathe import round_axis
 from mockup.engines.appearance.lens import axis, rings
 from mockup.engines.appearance.surroundings import ground_hits, open_ground, room_radiance
 from mockup.engines.tracing import shapes as parts
@@ -135,7 +135,7 @@ class TracedSession:
             radiance = _clean_edges(np.maximum(radiance - room, 0.0).astype(np.float32), cover, behind=False)
             alpha = cover + (1.0 - cover) * self._shadow(world, camera, shot, samples)
         pixels = np.concatenate([radiance * lighting.exposure, alpha[..., None]], axis=2)
-        return with_glow(np.asarray(pixels, np.float32)), samples
+        return with_bloom(np.asarray(pixels, np.float32)), samples
 
     def _weight(self, box: SoftBox) -> float:
         """Return how much light a soft box gives the pedal's top, against the room's."""
@@ -261,10 +261,10 @@ def _lit(mesh: Mesh, material: Material, spindle: Spindle | None = None) -> list
                         coordinates(material, side))
             for side in sides(mesh)
         ]  # fmt: skip
-    if spindle is not None and material.turned > 0.0 and material.texture is None:
+    if spindle is not None and material.anisotropy > 0.0 and material.texture is None:
         fine, at = round_axis(mesh, spindle)
         return [parts.shape(fine, material, {"mesh_bsdf": mi.load_dict(finish(material))}, at)]
-    extra = {"mesh_bsdf": mi.load_dict(finish(replace(material, turned=0.0)))}
+    extra = {"mesh_bsdf": mi.load_dict(finish(replace(material, anisotropy=0.0)))}
     if max(material.emission) > 0.0:
         extra["mesh_emitter"] = mi.load_dict(
             {"type": "area", "radiance": parts.rgb(material.emission), "sampling_weight": _LENS_WEIGHT}

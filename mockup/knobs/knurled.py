@@ -34,7 +34,7 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
     drum = [(core - 0.3, seat), *arc((core - 0.3, seat + 0.3), 0.3, -67.5, 0.0), *crown, (0.0, top)]
     low, high = seat + PLAIN_SHARE * knob.height_mm, top - edge - PLAIN_SHARE / 2 * knob.height_mm
     bite = min(0.5, (high - low) / 4)
-    pressed = replace(metal, name="knob-knurl", turned=0.0)
+    pressed = replace(metal, name="knob-knurl", anisotropy=0.0)
     grip = disc(
         [(core, low), (radius, low + bite), (radius, high - bite), (core, high), (0.0, high)],
         low,

@@ -70,8 +70,8 @@ class Material:
     of clear lacquer over the surface (refractive index 1.5, KHR_materials_clearcoat);
     `transmission` 0 to 1 lets light through (lamp lenses); `flake` and `hammer` 0 to 1 give metallic
     flake and hammered paint; `emission` is the light it gives off, in the units of scene radiance.
-    `turned` 0 to 1 gives metal the marks of a lathe, rings round the axis of its body, which draw
-    reflections out across them (KHR_materials_anisotropy: alpha across is mix(alpha, 1, turned squared)).
+    `anisotropy` 0 to 1 gives metal the marks of a lathe, rings round the axis of its body, which draw
+    reflections out across them (KHR_materials_anisotropy: alpha across is mix(alpha, 1, anisotropy squared)).
     """
 
     name: str
@@ -83,7 +83,7 @@ class Material:
     transmission: float = 0.0
     flake: float = 0.0
     hammer: float = 0.0
-    turned: float = 0.0
+    anisotropy: float = 0.0
     emission: Colour = (0.0, 0.0, 0.0)
     texture: Texture | None = None
 
@@ -91,7 +91,7 @@ class Material:
     def alphas(self) -> tuple[float, float]:
         """GGX alpha along the marks of turning and across them; equal without marks."""
         along = self.roughness**2
-        return along, along + (1.0 - along) * self.turned**2
+        return along, along + (1.0 - along) * self.anisotropy**2
 
 
 CHROME = Material(name="chrome", base_color=(0.550, 0.556, 0.554), metallic=1, roughness=0.08)  # Johnson & Christy 1974
@@ -99,7 +99,7 @@ NICKEL = Material(name="nickel", base_color=(0.697, 0.640, 0.563), metallic=1, r
 BRASS = Material(name="brass", base_color=(0.910, 0.778, 0.423), metallic=1, roughness=0.25)  # Querry, Cu70Zn30
 STEEL = Material(name="steel", base_color=(0.530, 0.513, 0.494), metallic=1, roughness=0.35)  # Johnson & Christy, iron
 TURNED_ALUMINIUM = Material(
-    name="turned-aluminium", base_color=(0.907, 0.916, 0.922), metallic=1, roughness=0.28, turned=0.45
+    name="turned-aluminium", base_color=(0.907, 0.916, 0.922), metallic=1, roughness=0.28, anisotropy=0.45
 )  # Rakic 1995; roughness and marks: practice
 CAST_ALUMINIUM = Material(name="cast-aluminium", base_color=(0.68, 0.69, 0.70), metallic=1, roughness=0.5)  # practice
 DRILLED_ALUMINIUM = Material(

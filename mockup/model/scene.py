@@ -39,7 +39,7 @@ class Body:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Throat:
+class Cavity:
     """A round hole in a part that one looks into, as a jack's: light reaches its walls by its mouth alone.
 
     `mouth` is the middle of its opening (mm), `way_out` the unit vector out of it; what lies within
@@ -120,13 +120,13 @@ class Camera:
 class Scene:
     """Everything an engine needs besides a camera. `notes` tell the user what is odd about it.
 
-    `throats` are for engines that follow no light into a hole.
+    `cavities` are for engines that follow no light into a hole.
     """
 
     bodies: tuple[Body, ...]
     lighting: Lighting
     notes: tuple[str, ...] = ()
-    throats: tuple[Throat, ...] = ()
+    cavities: tuple[Cavity, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

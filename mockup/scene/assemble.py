@@ -19,9 +19,9 @@ from mockup.model.finish import Decal, Finish
 from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, STEEL, Material, Texture, plastic
 from mockup.model.mesh import Floats, Mesh, joined
 from mockup.model.part import Kind, Lamp
-from mockup.model.scene import Body, Group, Lighting, Look, Scene, Throat
+from mockup.model.scene import Body, Cavity, Group, Lighting, Look, Scene
 from mockup.model.shape import Solid
-from mockup.scene import throats
+from mockup.scene import cavities
 
 LAMP_RADIANCE = (
     7.0  # the crown of a lit indicator against a lit room, in units of white paper: common practice, no source
@@ -38,15 +38,15 @@ def assemble(design: Design, lighting: Lighting, *, look: Look = "photo", is_fli
     """
     drilled = shell.build(design.enclosure, bores(design))
     bodies = [*_box(design, drilled, look), *_hardware(design, faces(design.enclosure))]
-    holes_in_parts = tuple(_throats(design, faces(design.enclosure)))
+    holes_in_parts = tuple(_cavities(design, faces(design.enclosure)))
     if is_flipped:
-        holes_in_parts = throats.moved(holes_in_parts, flip(bodies))
+        holes_in_parts = cavities.moved(holes_in_parts, flip(bodies))
         bodies = _flipped(bodies)
     return Scene(
         bodies=tuple(bodies),
         lighting=lighting,
         notes=tuple(f"{problem.bore} {problem.what}" for problem in drilled.problems),
-        throats=holes_in_parts,
+        cavities=holes_in_parts,
     )
 
 
@@ -88,10 +88,10 @@ def _hardware(design: Design, frames: dict[FaceName, Face]) -> Iterator[Body]:
             yield from _bodies(part.name, knobs.solids(still, shaft), turned, "hardware")
 
 
-def _throats(design: Design, frames: dict[FaceName, Face]) -> Iterator[Throat]:
+def _cavities(design: Design, frames: dict[FaceName, Face]) -> Iterator[Cavity]:
     for part in design.parts:
         panel = frames[part.face].pose(part.u_mm, part.v_mm, part.rotation_deg)
-        yield from throats.throats(part.kind, panel, part.name)
+        yield from cavities.cavities(part.kind, panel, part.name)
 
 
 @memoize
@@ -116,7 +116,7 @@ def _bodies(name: str, solids: Sequence[Solid], pose: Floats, group: Group) -> t
             material=material,
             group=group,
             part=name,
-            spindle=axis_under(pose) if material.turned > 0.0 else None,
+            spindle=axis_under(pose) if material.anisotropy > 0.0 else None,
         )
         for material, mesh in _by_material(solids)
     )

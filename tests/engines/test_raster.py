@@ -11,7 +11,7 @@ from mockup.engines import raster
 from mockup.geometry.irradiance import form_factor
 from mockup.lights import presets
 from mockup.model.material import Material
-from mockup.model.scene import Body, Camera, Scene, SoftBox, Throat
+from mockup.model.scene import Body, Camera, Cavity, Scene, SoftBox
 
 pytestmark = pytest.mark.gl
 
@@ -200,9 +200,9 @@ def test_the_floor_of_a_hole_gets_the_light_that_its_mouth_lets_in(quality):
     """Mouth of radius R at a height of 2 R: R^2 / (R^2 + d^2) = 1/5 (Howell, catalogue of configuration factors)."""
     chalk = Material(name="chalk", base_color=(0.8,) * 3, roughness=1.0)
     floor = Body(name="floor", mesh=replace(scenes.quad(90.0, 90.0), uv=None), material=chalk, group="hardware")
-    hole = Throat(mouth=(0.0, 0.0, 20.0), way_out=(0.0, 0.0, 1.0), radius_mm=10.0, depth_mm=20.5)
+    hole = Cavity(mouth=(0.0, 0.0, 20.0), way_out=(0.0, 0.0, 1.0), radius_mm=10.0, depth_mm=20.5)
     camera = Camera(eye=(0.0, 0.0, 300.0), target=(0.0, 0.0, 0.0), up=(0.0, 1.0, 0.0), ortho_mm=96.0)
-    scene = Scene(bodies=(floor,), lighting=scenes.flat_lighting(0.7), throats=(hole,))
+    scene = Scene(bodies=(floor,), lighting=scenes.flat_lighting(0.7), cavities=(hole,))
     with raster.open(scene) as session:
         seen = session.render(scenes.shot(camera, quality=quality)).pixels[..., 0]
     assert seen[48, 48] / seen[48, 80] == pytest.approx(0.2, abs=0.02)  # what little chalk mirrors is left over
@@ -226,3 +226,19 @@ def test_a_draft_knows_the_colour_of_the_panel_that_a_part_stands_on():
         flank = session.render(scenes.shot(camera, quality="draft")).pixels[40:56, 47:49, :3].mean(axis=(0, 1))
     # 0.5 of white room above and 0.5 of red panel (0.8, 0.1 of the room's light): (0.9, 0.55) in red and green
     assert flank[1] / flank[0] == pytest.approx(0.55 / 0.9, abs=0.06)
+
+
+def test_a_uniform_that_no_shader_declares_is_an_error():
+    from mockup.engines.gl.context import make_current
+
+    make_current()
+    from mockup.engines.gl.resources import Programs
+
+    programs = Programs()
+    program = programs.use("surface.vert", "depth.frag")
+    program.set(uModel=np.eye(4))
+    with pytest.raises(KeyError, match="declares no uniform uModle"):
+        program.set(uModle=np.eye(4))
+    # declared, but dropped by the compiler in this variant: passed over
+    programs.use("surface.vert", "proof.frag", HAS_PICTURE=0).set(uPicture=0)
+    programs.clear()

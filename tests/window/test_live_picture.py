@@ -9,7 +9,7 @@ import pytest
 import mockup
 from mockup.colour.rgb import encode
 from mockup.colour.view import view as encoded
-from mockup.engines.appearance.glow import with_glow
+from mockup.engines.appearance.bloom import with_bloom
 from mockup.engines.gl.context import make_current
 from mockup.model.material import Material, Texture
 from mockup.model.mesh import Mesh
@@ -108,7 +108,7 @@ def test_the_screen_shows_what_the_view_transform_makes_of_the_same_pixels(live,
         pane = live.Pane(live.programs)
         for _ in pane.refine(session, shot):
             pass
-        wanted = encoded(with_glow(pane.read()), "photo").astype(float)
+        wanted = encoded(with_bloom(pane.read()), "photo").astype(float)
         alpha = wanted[..., 3:] / 255
         over = wanted[..., :3] * alpha + 127.5 * (1 - alpha)
         gap = np.abs(presented(live, pane) - over)
@@ -126,7 +126,7 @@ def test_a_picture_that_got_better_piece_by_piece_is_the_still(live, moth):
         for _ in pane.refine(session, shot, bands=lambda: 3):
             steps += 1
         assert steps > 9 * 3  # it was in pieces
-        assert with_glow(pane.read()) == pytest.approx(still, abs=2e-3)
+        assert with_bloom(pane.read()) == pytest.approx(still, abs=2e-3)
         pane.delete()
 
 

@@ -1,6 +1,6 @@
 """Grain of a finish as pictures for an engine without shaders of its own: dents and flakes, face by face.
 
-The same functions of the position on the body as the raster engine's `texture.glsl`, so that both
+The same functions of the position on the body as the raster engine's `grain.glsl`, so that both
 engines show the same dents.
 """
 

@@ -9,7 +9,7 @@ import numpy as np
 from OpenGL import GL
 
 from mockup.engines.appearance.samples import Floats
-from mockup.engines.gl.resources import Picture, Program, Programs, Solid, bind
+from mockup.engines.gl.resources import GpuMesh, ImageTexture, Program, Programs, bind
 from mockup.model.material import FilmLayer, Material
 from mockup.model.scene import Group, Point3
 
@@ -24,14 +24,14 @@ class Batch:
 
     group: Group
     material: Material
-    solid: Solid
-    picture: Picture | None
+    solid: GpuMesh
+    picture: ImageTexture | None
     axis: Point3
     centre: Point3 | None = None
     is_lifted: bool = False
 
 
-Cast = tuple[tuple[Solid, Floats | None], ...]
+Cast = tuple[tuple[GpuMesh, Floats | None], ...]
 """Solids for depth alone, each with its pose on the body (None: as it is)."""
 
 
@@ -76,7 +76,7 @@ def posed(model: Floats, pose: Floats | None) -> Floats:
     return model if pose is None else np.asarray(model @ pose)
 
 
-def lay_depth(programs: Programs, matrix: Floats, model: Floats, cast: Cast) -> None:
+def depth_prepass(programs: Programs, matrix: Floats, model: Floats, cast: Cast) -> None:
     """Draw depth alone into the bound target, a hair behind the true surface.
 
     Drivers do not keep two programs' depths equal to the last bit, whatever `invariant` says;

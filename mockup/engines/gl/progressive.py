@@ -10,11 +10,11 @@ import numpy as np
 from OpenGL import GL
 
 from mockup.colour.view import SHOULDER
-from mockup.engines.appearance.glow import MOST, cell_px, halo_of
+from mockup.engines.appearance.bloom import MOST, cell_px, halo_of
 from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl.batch import posed
 from mockup.engines.gl.projections import camera, turn
-from mockup.engines.gl.resources import Programs, Solid, Target, bind
+from mockup.engines.gl.resources import FullScreen, GpuMesh, Programs, RenderTarget, bind
 from mockup.engines.gl.session import RasterSession
 from mockup.engines.gl.settings import EFFORTS
 from mockup.model.material import Colour
@@ -39,8 +39,8 @@ class Pane:
 
     def __init__(self, programs: Programs) -> None:
         self._programs = programs
-        self._empty = int(GL.glGenVertexArrays(1))
-        self._made: dict[str, Target] = {}
+        self._triangle = FullScreen()
+        self._made: dict[str, RenderTarget] = {}
         self._halo = 0
         self._has_halo = False
         self._shown, self._gain, self._look = "draft", 1.0, "photo"
@@ -78,7 +78,7 @@ class Pane:
         if source is None:
             return
         _onto(framebuffer, place, within)
-        program = self._programs.use("screen.vert", "present.frag")
+        program = self._programs.use("full_screen.vert", "view_transform.frag")
         bind(0, source.texture)
         bind(1, self._halo)
         cell = cell_px(source.height)
@@ -86,10 +86,10 @@ class Pane:
             uPass=0, uGain=self._gain, uRolled=float(self._look == "photo"), uShoulder=SHOULDER, uBehind=behind,
             uHalo=1, uHasHalo=float(self._has_halo), uHaloPlace=(source.width / cell, source.height / cell),
         )  # fmt: skip
-        self._cover()
+        self._triangle.draw()
         GL.glDisable(GL.GL_SCISSOR_TEST)
 
-    def mark(self, shot: Shot, session: RasterSession, solid: Solid, pose: Floats | None) -> None:
+    def mark(self, shot: Shot, session: RasterSession, solid: GpuMesh, pose: Floats | None) -> None:
         """Draw where a solid is, hidden or not, for `outline`."""
         mask = self._target("mask", shot.width_px, shot.height_px)
         mask.begin(0.0, 0.0, 0.0, 0.0)
@@ -112,8 +112,8 @@ class Pane:
         GL.glBlendFunc(GL.GL_SRC_ALPHA, GL.GL_ONE_MINUS_SRC_ALPHA)
         bind(0, mask.texture)
         rect = (float(place.x), float(place.y), float(place.width), float(place.height))
-        self._programs.use("screen.vert", "outline.frag").set(uMask=0, uMaskRect=rect, uWide=wide_px)
-        self._cover()
+        self._programs.use("full_screen.vert", "outline.frag").set(uMask=0, uMaskRect=rect, uWide=wide_px)
+        self._triangle.draw()
         GL.glDisable(GL.GL_BLEND)
         GL.glDisable(GL.GL_SCISSOR_TEST)
 
@@ -129,24 +129,19 @@ class Pane:
         if self._halo:
             GL.glDeleteTextures([self._halo])
             self._halo = 0
-        GL.glDeleteVertexArrays(1, [self._empty])
+        self._triangle.delete()
 
-    def _cover(self) -> None:
-        GL.glDisable(GL.GL_DEPTH_TEST)
-        GL.glBindVertexArray(self._empty)
-        GL.glDrawArrays(GL.GL_TRIANGLES, 0, 3)
-        GL.glBindVertexArray(0)
-        GL.glEnable(GL.GL_DEPTH_TEST)
-
-    def _glow(self, mean: Target) -> None:
+    def _glow(self, mean: RenderTarget) -> None:
         """Find what is brighter than white and make its halo: a small map is read back, not the picture."""
         cell = cell_px(mean.height)
         small = self._target("excess", -(-mean.width // cell), -(-mean.height // cell))
         small.resume()
         GL.glDisable(GL.GL_BLEND)
         bind(0, mean.texture)
-        self._programs.use("screen.vert", "excess.frag").set(uPass=0, uGain=self._gain, uCell=cell, uMost=MOST)
-        self._cover()
+        self._programs.use("full_screen.vert", "bright_pass.frag").set(
+            uPass=0, uGain=self._gain, uCell=cell, uMost=MOST
+        )
+        self._triangle.draw()
         excess = small.read()[::-1, :, :3]  # its own row 0 is the picture's top
         self._has_halo = bool(excess.max(initial=0.0) > 0.0)
         if self._has_halo:
@@ -168,12 +163,12 @@ class Pane:
         ):
             GL.glTexParameteri(GL.GL_TEXTURE_2D, name, value)
 
-    def _target(self, name: str, width: int, height: int) -> Target:
+    def _target(self, name: str, width: int, height: int) -> RenderTarget:
         target = self._made.get(name)
         if target is None or (target.width, target.height) != (width, height):
             if target is not None:
                 target.delete()
-            target = self._made[name] = Target(width, height, depth=False)
+            target = self._made[name] = RenderTarget(width, height, depth=False)
         return target
 
 
@@ -222,9 +217,9 @@ class Screen:
         GL.glDeleteRenderbuffers(1, [self._colour])
 
 
-def outlined(meshes: Sequence[Mesh]) -> Solid:
+def outlined(meshes: Sequence[Mesh]) -> GpuMesh:
     """Return meshes as one solid to mark; the caller deletes it."""
-    return Solid(joined(Mesh(vertices=m.vertices, normals=m.normals, faces=m.faces) for m in meshes))
+    return GpuMesh(joined(Mesh(vertices=m.vertices, normals=m.normals, faces=m.faces) for m in meshes))
 
 
 def _onto(framebuffer: int, place: Rect, within: Rect | None) -> None:

@@ -22,6 +22,7 @@ from pyrender.shader_program import ShaderProgram, ShaderProgramCache
 from mockup.model.mesh import Mesh
 
 _INCLUDE: Final = re.compile(r'^#include "([a-z_.]+)"$', re.MULTILINE)
+_UNIFORM: Final = re.compile(r"^uniform \w+ (\w+)", re.MULTILINE)
 
 
 def shader_text(name: str) -> str:
@@ -30,20 +31,21 @@ def shader_text(name: str) -> str:
 
 
 class Program(ShaderProgram):  # type: ignore[misc]
-    """A program of our own files: real `#define`s and `#include`s, uniforms that fail loudly."""
+    """A program of our own files: real `#define`s and `#include`s; a uniform that no file declares is an error."""
 
     def __init__(self, vertex: str, fragment: str, defines: Mapping[str, int]) -> None:
         super().__init__(vertex, fragment, defines=dict(defines))
+        self._declared: frozenset[str] = frozenset()
         self._places: dict[str, int] = {}
         self._matrices: frozenset[str] = frozenset()
 
     def _add_to_context(self) -> None:
         """Compile and link. Not validated here: before its samplers are set, two kinds share unit 0."""
         self._vao_id = GL.glGenVertexArrays(1)
-        parts = [
-            shaders.compileShader(self._load(self.vertex_shader), GL.GL_VERTEX_SHADER),
-            shaders.compileShader(self._load(self.fragment_shader), GL.GL_FRAGMENT_SHADER),
-        ]
+        texts = [self._load(self.vertex_shader), self._load(self.fragment_shader)]
+        self._declared = frozenset(name for text in texts for name in _UNIFORM.findall(text))
+        kinds = (GL.GL_VERTEX_SHADER, GL.GL_FRAGMENT_SHADER)
+        parts = [shaders.compileShader(text, kind) for text, kind in zip(texts, kinds, strict=True)]
         self._program_id = GL.glCreateProgram()
         for part in parts:
             GL.glAttachShader(self._program_id, part)
@@ -65,10 +67,15 @@ class Program(ShaderProgram):  # type: ignore[misc]
         return head + text
 
     def set(self, **values: Any) -> None:
-        """Set uniforms; one that the compiler dropped is passed over. Matrices are given row by row."""
+        """Set uniforms, matrices row by row; one that is declared but not used in this variant is passed over.
+
+        `KeyError` for a name that none of the program's files declares.
+        """
         for name, value in values.items():
             place = self._places.get(name)
             if place is None:
+                if name not in self._declared:
+                    raise KeyError(f"{self.vertex_shader} with {self.fragment_shader} declares no uniform {name}")
                 place = self._places[name] = GL.glGetUniformLocation(self._program_id, name)
             if place >= 0:
                 _set(place, value, name in self._matrices)
@@ -102,7 +109,7 @@ class Programs(ShaderProgramCache):  # type: ignore[misc]
         return program  # type: ignore[no-any-return]
 
 
-class Solid:
+class GpuMesh:
     """A mesh on the GPU, held by pyrender's primitive."""
 
     def __init__(self, mesh: Mesh) -> None:
@@ -132,7 +139,7 @@ class Solid:
         self._primitive.delete()
 
 
-class Picture:
+class ImageTexture:
     """A picture (h, w, 3) uint8 in sRGB as a texture: mip-mapped, clamped to its edge."""
 
     def __init__(self, pixels: NDArray[np.uint8]) -> None:
@@ -162,7 +169,7 @@ class Picture:
         GL.glDeleteTextures([self.id])
 
 
-class Target:
+class RenderTarget:
     """Float pixels to draw into, (h, w, 4), with or without depth and smaller copies."""
 
     def __init__(self, width: int, height: int, *, depth: bool = True, mips: bool = False) -> None:
@@ -214,7 +221,26 @@ class Target:
         GL.glDeleteTextures([self.texture])
 
 
-class DepthLayers:
+class FullScreen:
+    """The full-screen triangle, for programs with `full_screen.vert`."""
+
+    def __init__(self) -> None:
+        self._empty = int(GL.glGenVertexArrays(1))
+
+    def draw(self) -> None:
+        """Draw it over the whole target with the bound program, without depth."""
+        GL.glDisable(GL.GL_DEPTH_TEST)
+        GL.glBindVertexArray(self._empty)
+        GL.glDrawArrays(GL.GL_TRIANGLES, 0, 3)
+        GL.glBindVertexArray(0)
+        GL.glEnable(GL.GL_DEPTH_TEST)
+
+    def delete(self) -> None:
+        """Free it."""
+        GL.glDeleteVertexArrays(1, [self._empty])
+
+
+class ShadowMapLayers:
     """Depth pictures seen from the lights, one layer per light sample, compared when read."""
 
     def __init__(self, size: int, layers: int) -> None:

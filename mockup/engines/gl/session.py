@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from types import TracebackType
 from typing import Self
 
 import numpy as np
 from OpenGL import GL
 
-from mockup.engines.appearance.content import extent
-from mockup.engines.appearance.glow import with_glow
+from mockup.engines.appearance.bloom import with_bloom
 from mockup.engines.appearance.lens import axis
 from mockup.engines.appearance.samples import Floats, pixel_filter
-from mockup.engines.gl.batch import Batch, Cast, Casters, lay_depth, posed, set_paint
+from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, posed, set_paint
 from mockup.engines.gl.context import make_current
+from mockup.engines.gl.light_samples import LightPass
+from mockup.engines.gl.lit_scene import FrameLight, LitScene
 from mockup.engines.gl.projections import camera, jittered, turn
-from mockup.engines.gl.resources import Picture, Programs, Target, bind
-from mockup.engines.gl.scene_pass import Studio
+from mockup.engines.gl.resources import ImageTexture, Programs, RenderTarget
 from mockup.engines.gl.settings import EFFORTS, Effort
 from mockup.engines.gl.store import Store
 from mockup.model.errors import EngineError
@@ -39,13 +40,13 @@ class RasterSession:
         self._owns_programs = programs is None
         self._programs = Programs() if programs is None else programs
         self._store = Store()
-        self._targets: dict[str, Target] = {}
+        self._targets: dict[str, RenderTarget] = {}
         self._lifted: str | None = None
         self._pose: Floats | None = None
         self._version = 0
         self._scene = scene
-        self._studio = Studio(scene, self._programs)
-        self._lay()
+        self._lit = LitScene(scene, self._programs)
+        self._batches = self._laid()
         self._open = True
 
     @property
@@ -56,21 +57,21 @@ class RasterSession:
     @property
     def room(self) -> tuple[Point3, float]:
         """Centre (mm) and radius (mm) of a sphere that holds all that is drawn."""
-        x, y, z = (float(value) for value in self._studio.centre)
-        return (x, y, z), self._studio.far_reach
+        x, y, z = (float(value) for value in self._lit.light.extent.centre)
+        return (x, y, z), self._lit.light.far_reach
 
     def update(self, scene: Scene) -> None:
         """Show another scene from now on; meshes and pictures that both hold stay where they are."""
         self._scene = scene
-        self._studio.update(scene)
-        self._lay()
+        self._lit.update(scene)
+        self._batches = self._laid()
 
     def lift(self, part: str | None) -> None:
         """Make one part ready to be carried about, its holes left behind; None puts it down again."""
         if part != self._lifted:
             self._lifted, self._pose = part, None
-            self._studio.lifted = part
-            self._lay()
+            self._lit.lifted = part
+            self._batches = self._laid()
 
     def carry(self, pose: Floats) -> None:
         """Show the lifted part moved by a rigid (4, 4) pose on the body."""
@@ -79,7 +80,7 @@ class RasterSession:
 
     def rest(self) -> None:
         """Free what pictures are made with, the scene itself stays: for a session that is not looked at now."""
-        self._studio.rest()
+        self._lit.rest()
         for target in self._targets.values():
             target.delete()
         self._targets.clear()
@@ -95,7 +96,7 @@ class RasterSession:
             pass
         pixels = mean.read()
         if shot.look == "photo" and shot.quality != "draft":
-            pixels = with_glow(pixels)
+            pixels = with_bloom(pixels)
         return Frame(
             pixels=pixels,
             facts={
@@ -113,7 +114,7 @@ class RasterSession:
         self._open = False
         make_current()
         self.rest()
-        self._studio.delete()
+        self._lit.delete()
         self._store.delete()
         if self._owns_programs:
             GL.glUseProgram(0)  # a program still in use would outlive its deletion
@@ -127,7 +128,7 @@ class RasterSession:
     ) -> None:
         self.close()
 
-    def passes(self, shot: Shot, mean: Target, *, bands: Callable[[], int] | None = None) -> Iterator[int]:
+    def passes(self, shot: Shot, mean: RenderTarget, *, bands: Callable[[], int] | None = None) -> Iterator[int]:
         """Draw a picture into `mean` piece by piece; yield after each how many whole passes are in.
 
         Whatever is drawn elsewhere between two pieces does no harm; each pass adds its share of the
@@ -137,106 +138,87 @@ class RasterSession:
         width, height = shot.width_px, shot.height_px
         view = camera(shot.camera, width, height, *self.room)
         model = turn(shot.turn_deg)
-        photo = shot.look == "photo"
         visible = [batch for batch in self._batches if batch.group not in shot.hidden]
         plain = [batch for batch in visible if batch.group not in ghost]
         veiled = [batch for batch in visible if batch.group in ghost]
         _begin()
         cast = self._casters(shot.hidden, ghost, effort)
-        if photo:
+        veil = self._cast(shot.hidden | (_GROUPS - ghost), 0.0) if veiled else ()
+        frame, background = None, (0.0, 0.0, 0.0, 0.0)
+        if shot.look == "photo":
             key = (shot.turn_deg, shot.hidden, ghost, self._version)
-            for _ in self._studio.prepare(effort, model, shot, view, cast, plain, key):
+            frame, background = self._lit.frame(effort, model, shot.turn_deg, key), self._lit.light.background
+            for _ in self._lit.prepare(frame, shot, view, cast, plain):
                 yield 0
                 _begin()
         target = self.target("pass", width, height)
         if effort.passes > 1:
             mean.begin(0.0, 0.0, 0.0, 0.0)
         for index, offset in enumerate(pixel_filter(effort.passes)):
-            matrix = jittered(view, offset, width, height)
-            if photo:
-                for _ in self._studio.shine(index, cast):
+            lit = (frame, frame.samples.of_pass(index)) if frame is not None else None
+            this = _Pass(shot=shot, matrix=jittered(view, offset, width, height), model=model, effort=effort, lit=lit)
+            if lit is not None:
+                for _ in self._lit.shadow_pass(*lit, cast):
                     yield index
                     _begin()
-            target.begin(*(self._studio.background if photo else (0.0, 0.0, 0.0, 0.0)))
+            target.begin(*background)
             GL.glDepthFunc(GL.GL_LESS)
-            lay_depth(self._programs, matrix, model, cast.whole)
-            veil = self._cast(shot.hidden | (_GROUPS - ghost), 0.0) if veiled else ()
+            depth_prepass(self._programs, this.matrix, model, cast.whole)
             count = bands() if bands is not None else 1
             for band in range(count):
                 if count > 1:
                     target.resume()
                     _strip(band, count, width, height)
-                self._draw(shot, matrix, model, plain, effort, photo)
+                self._draw(this, plain)
                 if veiled:
-                    self._draw_veiled(shot, matrix, model, veiled, veil, effort, photo)
+                    self._draw_veiled(this, veiled, veil)
                 GL.glDisable(GL.GL_SCISSOR_TEST)
                 if band < count - 1:
                     yield index
                     _begin()
-            self._hand_over(target, mean, effort, photo)
+            self._hand_over(target, mean, this)
             yield index + 1
             _begin()
 
-    def _hand_over(self, target: Target, mean: Target, effort: Effort, photo: bool) -> None:
+    def _hand_over(self, target: RenderTarget, mean: RenderTarget, this: _Pass) -> None:
         """Put a finished pass into the mean."""
-        if effort.passes > 1:
-            self._combine(target, mean, "copy.frag", 1.0 / effort.passes)
-        elif photo:
-            self._combine(target, mean, "smooth.frag", None)
+        if this.effort.passes > 1:
+            self._lit.combine(target, mean, "accumulate.frag", 1.0 / this.effort.passes)
+        elif this.lit is not None:
+            self._lit.combine(target, mean, "antialias.frag", None)
         else:
             mean.begin(0.0, 0.0, 0.0, 0.0)
-            self._combine(target, mean, "copy.frag", 1.0)
+            self._lit.combine(target, mean, "accumulate.frag", 1.0)
 
-    def _draw(
-        self, shot: Shot, matrix: Floats, model: Floats, visible: list[Batch], effort: Effort, photo: bool
-    ) -> None:
-        if photo:
-            self._studio.draw(shot, matrix, model, visible, self._pose)
+    def _draw(self, this: _Pass, visible: list[Batch], has_ground: bool = True) -> None:
+        if this.lit is not None:
+            self._lit.draw(*this.lit, this.shot, this.matrix, visible, self._pose, has_ground)
             return
         GL.glDepthFunc(GL.GL_LEQUAL)
         for batch in visible:
             program = self._programs.use("surface.vert", "proof.frag", HAS_PICTURE=int(batch.picture is not None))
-            program.set(uModel=posed(model, self._pose if batch.is_lifted else None), uViewProj=matrix)
-            set_paint(program, batch, effort.passes)
+            place = posed(this.model, self._pose if batch.is_lifted else None)
+            program.set(uModel=place, uViewProj=this.matrix)
+            set_paint(program, batch, this.effort.passes)
             batch.solid.draw()
 
-    def _draw_veiled(
-        self, shot: Shot, matrix: Floats, model: Floats, veiled: list[Batch], veil: Cast, effort: Effort, photo: bool
-    ) -> None:
+    def _draw_veiled(self, this: _Pass, veiled: list[Batch], veil: Cast) -> None:
         """Draw the nearest see-through surfaces over what they hold."""
         GL.glDepthFunc(GL.GL_LESS)
-        lay_depth(self._programs, matrix, model, veil)
+        depth_prepass(self._programs, this.matrix, this.model, veil)
         GL.glEnable(GL.GL_BLEND)
         GL.glBlendColor(0.0, 0.0, 0.0, _GHOST_ALPHA)
         GL.glBlendFunc(GL.GL_CONSTANT_ALPHA, GL.GL_ONE_MINUS_CONSTANT_ALPHA)  # alpha too: colours are premultiplied
-        if photo:
-            self._studio.draw(shot, matrix, model, veiled, self._pose, has_ground=False)
-        else:
-            self._draw(shot, matrix, model, veiled, effort, photo)
+        self._draw(this, veiled, has_ground=False)
         GL.glDisable(GL.GL_BLEND)
 
-    def _combine(self, source: Target, mean: Target, fragment: str, share: float | None) -> None:
-        """Put one pass through a screen shader: added to the mean with a share, or in its place."""
-        mean.resume()
-        GL.glDisable(GL.GL_DEPTH_TEST)
-        program = self._programs.use("screen.vert", fragment)
-        bind(0, source.texture)
-        program.set(uPass=0)
-        if share is not None:
-            GL.glEnable(GL.GL_BLEND)
-            GL.glBlendFunc(GL.GL_ONE, GL.GL_ONE)
-            program.set(uShare=share)
-        self._studio.cover()
-        GL.glDisable(GL.GL_BLEND)
-        GL.glEnable(GL.GL_DEPTH_TEST)
-
-    def target(self, name: str, width: int, height: int, depth: bool = True) -> Target:
+    def target(self, name: str, width: int, height: int, depth: bool = True) -> RenderTarget:
         """Return the session's target of a name, made anew where its size was another."""
         target = self._targets.get(name)
         if target is None or (target.width, target.height) != (width, height):
             if target is not None:
                 target.delete()
-            target = self._targets[name] = Target(width, height, depth=depth)
+            target = self._targets[name] = RenderTarget(width, height, depth=depth)
         return target
 
     def _casters(self, hidden: frozenset[Group], ghost: frozenset[Group], effort: Effort) -> Casters:
@@ -246,7 +228,7 @@ class RasterSession:
         """
         inside: frozenset[Group] = frozenset({"inside"})
         closed = hidden if (hidden | ghost) & {"box", "lid"} else hidden | inside
-        shadow, ground = self._studio.cells_mm(effort)
+        shadow, ground = self._lit.light.cells_mm(effort)
         return Casters(
             whole=self._cast(hidden | ghost, 0.0),
             shadow=self._cast(closed | ghost, shadow),
@@ -263,17 +245,17 @@ class RasterSession:
     def _is_lifted(self, body: Body) -> bool:
         return self._lifted is not None and body.part == self._lifted and body.group in ("hardware", "inside")
 
-    def _lay(self) -> None:
-        """Bring the scene to the GPU."""
+    def _laid(self) -> list[Batch]:
+        """Bring the scene to the GPU; return what is drawn in one call each."""
         self._version += 1
         textures = [body.material.texture for body in self._scene.bodies]
         pictures = self._store.show(texture.pixels for texture in textures if texture is not None)
-        self._batches = [
-            self._batch(bodies, way, pictures) for way, bodies in self._grouped(extent(self._scene).centre)
-        ]
+        centre = self._lit.light.extent.centre
+        batches = [self._batch(bodies, way, pictures) for way, bodies in self._grouped(centre)]
         self._store.sweep()
+        return batches
 
-    def _batch(self, bodies: list[Body], way: Point3, pictures: dict[int, Picture]) -> Batch:
+    def _batch(self, bodies: list[Body], way: Point3, pictures: dict[int, ImageTexture]) -> Batch:
         material = bodies[0].material
         meshes: list[Mesh] = [body.mesh for body in bodies]
         return Batch(
@@ -300,11 +282,22 @@ class RasterSession:
                 picture = id(m.texture) if m.texture else None
                 is_mapped = body.mesh.uv is not None
                 key = (
-                    body.group, *look, m.hammer, m.turned, body.spindle, m.emission, (x, y, z), picture, is_mapped,
+                    body.group, *look, m.hammer, m.anisotropy, body.spindle, m.emission, (x, y, z), picture, is_mapped,
                     self._is_lifted(body),
                 )  # fmt: skip
                 found.setdefault(key, ((x, y, z), []))[1].append(body)
         return list(found.values())
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class _Pass:
+    """One pass of a picture: where it is seen from, and its light, None in a proof."""
+
+    shot: Shot
+    matrix: Floats
+    model: Floats
+    effort: Effort
+    lit: tuple[FrameLight, LightPass] | None
 
 
 _GROUPS: frozenset[Group] = frozenset({"box", "lid", "hardware", "inside"})

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup.engines.appearance.content import coarse
-from mockup.engines.gl.resources import Picture, Solid
+from mockup.engines.gl.resources import GpuMesh, ImageTexture
 from mockup.model.mesh import Mesh, joined
 
 _Key = tuple[tuple[int, ...], float]
@@ -23,31 +23,31 @@ class Store:
     """Solids, casters and pictures by identity; the originals are kept so that no identity is used twice."""
 
     def __init__(self) -> None:
-        self._solids: dict[tuple[int, ...], tuple[tuple[Mesh, ...], Solid]] = {}
-        self._casts: dict[_Key, tuple[tuple[Mesh, ...], Solid | None]] = {}
-        self._pictures: dict[int, tuple[Pixels, Picture]] = {}
+        self._solids: dict[tuple[int, ...], tuple[tuple[Mesh, ...], GpuMesh]] = {}
+        self._casts: dict[_Key, tuple[tuple[Mesh, ...], GpuMesh | None]] = {}
+        self._pictures: dict[int, tuple[Pixels, ImageTexture]] = {}
         self._used: set[object] = set()
 
-    def solid(self, meshes: Sequence[Mesh]) -> Solid:
+    def solid(self, meshes: Sequence[Mesh]) -> GpuMesh:
         """Return several meshes as one solid."""
         key = tuple(id(mesh) for mesh in meshes)
         if key not in self._solids:
-            self._solids[key] = tuple(meshes), Solid(joined(meshes))
+            self._solids[key] = tuple(meshes), GpuMesh(joined(meshes))
         self._used.add(key)
         return self._solids[key][1]
 
-    def cast(self, meshes: Sequence[Mesh], cell_mm: float) -> Solid | None:
+    def cast(self, meshes: Sequence[Mesh], cell_mm: float) -> GpuMesh | None:
         """Return several meshes as one that only casts, no finer than `cell_mm` (0: as it is); None for nothing."""
         key = tuple(id(mesh) for mesh in meshes), cell_mm
         if key not in self._casts:
             whole = joined(Mesh(vertices=m.vertices, normals=m.normals, faces=m.faces) for m in meshes)
             if cell_mm and len(whole.faces):
                 whole = coarse(whole, cell_mm)
-            self._casts[key] = tuple(meshes), Solid(whole) if len(whole.faces) else None
+            self._casts[key] = tuple(meshes), GpuMesh(whole) if len(whole.faces) else None
         self._used.add(key)
         return self._casts[key][1]
 
-    def show(self, wanted: Iterable[Pixels]) -> dict[int, Picture]:
+    def show(self, wanted: Iterable[Pixels]) -> dict[int, ImageTexture]:
         """Return the pictures of these pixel arrays by their identity; no others are kept.
 
         New pixels take the place of old ones of the same size.
@@ -63,7 +63,7 @@ class Store:
                 spare.remove(picture)
                 picture.replace(pixels)
             else:
-                picture = Picture(pixels)
+                picture = ImageTexture(pixels)
             self._pictures[key] = pixels, picture
         for picture in spare:
             picture.delete()

@@ -91,7 +91,7 @@ def _metallic(material: Material, side: Side | None) -> dict[str, Any]:
 
 def _metal(material: Material, roughness: float) -> dict[str, Any]:
     along, across = _alpha(roughness), max(material.alphas[1], _LEAST_ALPHA)
-    shape = {"alpha_u": along, "alpha_v": across} if material.turned > 0.0 else {"alpha": along}
+    shape = {"alpha_u": along, "alpha_v": across} if material.anisotropy > 0.0 else {"alpha": along}
     return {
         "type": "roughconductor", "material": "none", "distribution": "ggx",
         "specular_reflectance": own_colour(material), **shape,

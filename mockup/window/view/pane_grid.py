@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from mockup.engines.gl.progressive import Pane, Rect, Screen, outlined
-from mockup.engines.gl.resources import Programs, Solid
+from mockup.engines.gl.resources import GpuMesh, Programs
 from mockup.engines.gl.session import RasterSession
 from mockup.model.material import Colour
 from mockup.model.mesh import Floats
@@ -47,7 +47,7 @@ class _Slot:
     is_marked: bool = False
     marked: object = None
     within: Rect | None = None
-    solid: Solid | None = field(default=None, repr=False)
+    solid: GpuMesh | None = field(default=None, repr=False)
     solid_of: tuple[int, ...] = ()
 
 

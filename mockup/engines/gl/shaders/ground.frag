@@ -1,10 +1,10 @@
 // The seamless ground, matt or polished, or with none its shadow as transparency.
 in vec3 vWorld;
 out vec4 colour;
-#include "light.glsl"
+#include "area_lights.glsl"
 uniform float uExposure;
 #if SPREAD
-#include "gloss.glsl"
+#include "fresnel.glsl"
 uniform sampler2D uMirror;          // the pedal as a perfect floor would show it, in place; premultiplied
 uniform sampler2D uMirrorHeight;    // how high over the ground that is (mm), times the cover beside it
 uniform vec2 uScreen;               // size of the picture (px)

@@ -5,15 +5,15 @@ in vec3 vNormal;
 in vec2 vUv;
 out vec4 colour;
 uniform vec3 uAxis;               // of a lit lens or of a lathe, unit
-#include "paint.glsl"
+#include "base_colour.glsl"
 #include "film.glsl"
-#include "light.glsl"
-#include "shadow.glsl"
-#include "mirror.glsl"
-#include "texture.glsl"
-#include "gloss.glsl"
-#include "throat.glsl"
-#include "turned.glsl"
+#include "area_lights.glsl"
+#include "shadow_maps.glsl"
+#include "reflection.glsl"
+#include "grain.glsl"
+#include "fresnel.glsl"
+#include "cavity.glsl"
+#include "anisotropy.glsl"
 uniform vec4 uEye;                // position, 1; or the way back to an orthographic camera, 0
 uniform float uExposure;
 uniform vec4 uKind;               // metallic, roughness, coat, coat roughness
@@ -151,7 +151,7 @@ void main() {
     wide = max(wide, 0.5 * metallic);   // paint beside it does not see metal from straight above: its mean will do
 #endif
 #if MARKS
-    vec3 seen = mirror_turned(p, flat_n, r, v, wide, closed) * mouth.y;
+    vec3 seen = mirror_anisotropic(p, flat_n, r, v, wide, closed) * mouth.y;
 #else
     vec3 seen = mirror(p, flat_n, r, wide, closed) * mouth.y;
 #endif
@@ -181,7 +181,7 @@ void main() {
     scattered = mix(scattered, 0.45 * own * studio(p, inside, inside, 0.35, vec4(0.0)), uGrain.x) * (1.0 - 0.25 * uGrain.x);
 #endif
     result += (1.0 - metallic) * scattered * through;
-    // a lit lens: the same curve as _lens.py
+    // a lit lens: the same curve as appearance/lens.py
     float crown = max(dot(n, uAxis), 0.0), crown2 = crown * crown;
     result += uEmission * (0.05 + 0.95 * crown2 * crown2);
     result += 0.10 * max(uEmission.r, max(uEmission.g, uEmission.b)) * pow(crown2, 6.0);

@@ -17,7 +17,7 @@ _LEAST: Final = 1e-5  # linear; below this a glow is below a tenth of a code
 Pixels = NDArray[np.float32]
 
 
-def with_glow(pixels: Pixels) -> Pixels:
+def with_bloom(pixels: Pixels) -> Pixels:
     """Return a picture (h, w, 4) with the light above white spread a little around it.
 
     Linear, premultiplied alpha; a picture with nothing above white comes back as it is. Over a

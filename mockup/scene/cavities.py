@@ -9,7 +9,7 @@ from dataclasses import replace
 from mockup.geometry.poses import axis_under
 from mockup.model.mesh import Floats
 from mockup.model.part import Kind
-from mockup.model.scene import Throat
+from mockup.model.scene import Cavity
 from mockup.model.shape import Extruded, Point, Solid, Turned
 
 _SAME_MM = 0.05  # radii and axes this near are one: far below any drill
@@ -17,7 +17,7 @@ _FILLED_SHARE = 0.6  # a rod of this share of a hole's radius leaves nothing to 
 _LEAST_DEPTH = 0.5  # of the radius; a shallower one is a washer, not a hole: by eye
 
 
-def throats(kind: Kind, pose: Floats, part: str | None = None) -> tuple[Throat, ...]:
+def cavities(kind: Kind, pose: Floats, part: str | None = None) -> tuple[Cavity, ...]:
     """Return the round holes of a kind that are open to the outside, `pose` (4, 4) from its frame to the world.
 
     A ring that a narrower one stands in, or a rod, is no hole to look into: a nut, a washer, a bezel.
@@ -34,11 +34,11 @@ def throats(kind: Kind, pose: Floats, part: str | None = None) -> tuple[Throat, 
         )
         if is_inner and depth > _LEAST_DEPTH * radius and not _is_filled(kind.above, ring):
             way_out = (0.0, 0.0, 1.0)
-            found.append(Throat(mouth=(*at, mouth), way_out=way_out, radius_mm=radius, depth_mm=depth, part=part))
+            found.append(Cavity(mouth=(*at, mouth), way_out=way_out, radius_mm=radius, depth_mm=depth, part=part))
     return moved(found, pose)
 
 
-def moved(holes: Iterable[Throat], pose: Floats) -> tuple[Throat, ...]:
+def moved(holes: Iterable[Cavity], pose: Floats) -> tuple[Cavity, ...]:
     """Return the same holes under a rigid (4, 4) pose."""
     found = []
     for hole in holes:

@@ -1,21 +1,21 @@
 // Holes that one looks into, as a jack's: light and mirrored rays go in and out by the mouth alone.
-#if THROATS
+#if CAVITIES
 const float INNER = 0.15;          // what one wall of a hole mirrors of another, of the light at its mouth: by eye
-uniform int uThroats;
-uniform vec4 uThroat[THROATS];     // middle of the mouth, radius
-uniform vec4 uThroatWay[THROATS];  // unit vector out of it, depth
+uniform int uCavities;
+uniform vec4 uCavity[CAVITIES];     // middle of the mouth, radius
+uniform vec4 uCavityWay[CAVITIES];  // unit vector out of it, depth
 #endif
 
 // Shares that get through at p, 1 outside of every hole: of light that falls on normal n, and of a mirror
 // lobe of slope width w about r.
 vec2 through_mouth(vec3 p, vec3 n, vec3 r, float w) {
     vec2 open = vec2(1.0);
-#if THROATS
-    for (int i = 0; i < uThroats; ++i) {
-        vec3 from = p - uThroat[i].xyz, way = uThroatWay[i].xyz;
-        float radius = uThroat[i].w, deep = -dot(from, way);
+#if CAVITIES
+    for (int i = 0; i < uCavities; ++i) {
+        vec3 from = p - uCavity[i].xyz, way = uCavityWay[i].xyz;
+        float radius = uCavity[i].w, deep = -dot(from, way);
         vec3 across = from + deep * way;
-        bool within = deep > 0.0 && deep < uThroatWay[i].w && length(across) < radius + 0.06;
+        bool within = deep > 0.0 && deep < uCavityWay[i].w && length(across) < radius + 0.06;
         // form factor of the mouth: from a cylinder's wall, from its floor (Howell, catalogue of configuration factors)
         float x = 0.5 * deep / radius, facing = dot(n, way);
         float wall = (x * x + 0.5) * inversesqrt(x * x + 1.0) - x, base = 1.0 / (1.0 + 4.0 * x * x);

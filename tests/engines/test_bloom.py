@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from mockup.engines.appearance.glow import with_glow
+from mockup.engines.appearance.bloom import with_bloom
 
 
 def picture(value, alpha=1.0):
@@ -16,12 +16,12 @@ def picture(value, alpha=1.0):
 
 def test_nothing_above_white_changes_nothing():
     before = picture((1.0, 0.9, 0.2))
-    assert np.array_equal(with_glow(before), before)
+    assert np.array_equal(with_bloom(before), before)
 
 
 def test_a_red_lamp_glows_red_and_evenly_all_round():
     before = picture((6.0, 0.6, 0.3))
-    halo = (with_glow(before) - before)[..., :3]
+    halo = (with_bloom(before) - before)[..., :3]
     assert halo.min() >= 0.0
     ring = np.array([halo[24, 31], halo[39, 32], halo[32, 24], halo[31, 39]])
     assert ring[:, 0] == pytest.approx(ring[0, 0], rel=0.05)
@@ -33,10 +33,10 @@ def test_the_glow_is_a_small_share_of_the_light():
     before = picture((6.0, 6.0, 6.0))
     excess = 5.0 * 16
     # the shares in the module sum to 0.135; some leaves the picture at its border
-    assert 0.08 * excess < (with_glow(before) - before)[..., 0].sum() <= 0.1351 * excess
+    assert 0.08 * excess < (with_bloom(before) - before)[..., 0].sum() <= 0.1351 * excess
 
 
 def test_on_a_transparent_ground_the_glow_has_alpha():
-    after = with_glow(picture((6.0, 0.6, 0.3), alpha=0.0))
+    after = with_bloom(picture((6.0, 0.6, 0.3), alpha=0.0))
     assert after[24, 31, 3] == pytest.approx(after[24, 31, :3].max())
     assert after[0, 0, 3] < 0.02

@@ -6,7 +6,7 @@ const float GAP = 1.0;            // a step's lobe, in steps: by eye
 
 // What lobes of slope width w see when they lean across the marks: GGX's slopes along one line have the
 // distribution 1/2 + s / sqrt(s^2 + alpha^2) / 2, taken here at even steps; a step's own width fills the gap.
-vec3 turned(vec3 p, vec3 n, vec3 v, float w, vec4 panel) {
+vec3 anisotropic(vec3 p, vec3 n, vec3 v, float w, vec4 panel) {
     vec3 along = cross(uAxis, p - uSpindle);
     along /= max(length(along), 1e-4);
     vec3 across = cross(n, along), sum = vec3(0.0);
@@ -23,9 +23,9 @@ vec3 turned(vec3 p, vec3 n, vec3 v, float w, vec4 panel) {
     return sum / total;
 }
 
-vec3 mirror_turned(vec3 p, vec3 n, vec3 r, vec3 v, float w, float closed) {
+vec3 mirror_anisotropic(vec3 p, vec3 n, vec3 r, vec3 v, float w, float closed) {
     vec4 panel = panel_under(p, n, r, w);
     panel.rgb /= closed;
-    return behind(turned(p, n, v, w, panel) * closed, p, n, r, sqrt(w * (w + 2.0 * uAcross)));
+    return behind(anisotropic(p, n, v, w, panel) * closed, p, n, r, sqrt(w * (w + 2.0 * uAcross)));
 }
 #endif

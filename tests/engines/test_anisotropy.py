@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 import scenes
 
-from mockup.engines.appearance.lathe import STEP_DEG, round_axis
+from mockup.engines.appearance.anisotropy import STEP_DEG, round_axis
 from mockup.model import material as m
 
 TOP = scenes.lathe([(8.0, 0.0), (8.0, 3.0), (0.0, 3.0)], 48)
@@ -43,7 +43,7 @@ def test_marks_run_round_the_axis_everywhere(tilt):
 
 def test_the_marks_of_a_material_widen_its_lobe_as_the_standard_says():
     """KHR_materials_anisotropy: alpha across the direction of the marks is mix(alpha, 1, strength squared)."""
-    along, across = replace(m.TURNED_ALUMINIUM, roughness=0.3, turned=0.5).alphas
+    along, across = replace(m.TURNED_ALUMINIUM, roughness=0.3, anisotropy=0.5).alphas
     assert along == pytest.approx(0.09)
     assert across == pytest.approx(0.09 + 0.91 * 0.25)
     assert m.NICKEL.alphas[0] == m.NICKEL.alphas[1]

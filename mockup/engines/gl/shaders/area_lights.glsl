@@ -48,7 +48,7 @@ float box_form(int i, vec3 p, vec3 n) {
     float lowest = min(min(height.x, height.y), min(height.z, height.w));
     float highest = max(max(height.x, height.y), max(height.z, height.w));
     float full = dot(edge(a, b) + edge(b, d) + edge(d, e) + edge(e, a), n);
-    // the clipped sum is a loop of no turns where the whole box is in view: see mirror.glsl
+    // the clipped sum is a loop of no turns where the whole box is in view: see reflection.glsl
     int sides = lowest < 0.0 && highest > 0.0 ? 4 : 0;
     vec3 sum = vec3(0.0), leaves = vec3(0.0), enters = vec3(0.0), from = a;
     float hf = height.x;

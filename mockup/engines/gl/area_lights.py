@@ -12,7 +12,7 @@ from mockup.model.mesh import Mesh
 from mockup.model.scene import Lighting, SoftBox
 
 
-class Rig:
+class AreaLights:
     """What the shaders read of the soft boxes: (n, 3, 3) of centre, right and up; radiance and facing (n, 3)."""
 
     def __init__(self, light: Lighting, extent: Extent, half: float) -> None:

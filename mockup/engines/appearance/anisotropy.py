@@ -1,6 +1,6 @@
 """Marks of turning for an engine whose reflections follow a mesh's picture coordinates.
 
-The raster engine's `turned.glsl` reads the axis itself.
+The raster engine's `anisotropy.glsl` reads the axis itself.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 // The ground's radiance round the pedal: closed-form light times what reaches it.
 in vec2 vScreen;
 out vec4 colour;
-#include "light.glsl"
+#include "area_lights.glsl"
 uniform sampler2D uReach;         // share of blocked samples: lamps in r, g, b; the room in a
 uniform vec3 uGround;
 uniform vec3 uBounce;             // radiance that blocked room light is replaced by: the pedal's own

@@ -5,7 +5,7 @@ float hash(vec3 p) {
     return fract((p.x + p.y) * p.z);
 }
 
-const float BRIM = 12.0;          // how sharp the brims are: by eye; _grain.py holds the same
+const float BRIM = 12.0;          // how sharp the brims are: by eye; appearance/grain.py holds the same
 // Hammered paint: round dents about 1.6 mm apart; paint flows, so their brims are round too. Returns the
 // slope of the height: squared distances to the dents' middles, the least one gone into the next softly.
 vec3 dents(vec3 p) {
@@ -39,7 +39,7 @@ vec3 grained(vec3 n, vec3 body, float hammer) {
 // Metallic flake: tiny mirrors, each tilted its own way. Returns this one's tilt, -1 to 1, and how much
 // of its glint a pixel shows: where many flakes share a pixel, their mean is the paint's broad lobe.
 vec4 flake(vec3 body, float pixel_mm) {
-    const float size = 0.25;      // mm: by eye; _grain.py holds the same
+    const float size = 0.25;      // mm: by eye; appearance/grain.py holds the same
     float cell = max(size, 1.3 * pixel_mm);
     vec3 c = floor(body / cell);
     return vec4(2.0 * vec3(hash(c + 7.7), hash(c + 31.1), hash(c + 53.9)) - 1.0, size / cell);

@@ -10,7 +10,7 @@ from OpenGL import GL
 
 from mockup.engines.appearance.samples import Floats, lobe
 from mockup.engines.gl.batch import Cast, posed
-from mockup.engines.gl.resources import Programs, Target, bind
+from mockup.engines.gl.resources import Programs, RenderTarget, bind
 
 _MIRROR, _HEIGHT = 5, 6  # texture units, after the studio's
 _SHARE = 2  # it is drawn so many times smaller than the picture: the floor blurs it anyway
@@ -18,14 +18,14 @@ _TAPS = {1: 32}  # reads of it in a picture of one pass: by eye
 _MANY = 10  # and in each pass of several
 
 
-class Polish:
+class PlanarReflection:
     """Keeps the mirror picture and the heights that go with it."""
 
     def __init__(self, programs: Programs, ground_z: float, roughness: float) -> None:
         self._programs = programs
         self._ground_z, self._roughness = ground_z, roughness
-        self._picture: Target | None = None
-        self._height: Target | None = None
+        self._picture: RenderTarget | None = None
+        self._height: RenderTarget | None = None
 
     def flipped(self, point: Any, is_place: bool) -> tuple[float, float, float]:
         """Return a place, or a way, as the floor mirrors it."""
@@ -39,7 +39,7 @@ class Polish:
         width, height = (max(side // _SHARE, 1) for side in size)
         if self._picture is None or (self._picture.width, self._picture.height) != (width, height):
             self.delete()
-            self._picture, self._height = (Target(width, height, mips=True) for _ in range(2))
+            self._picture, self._height = (RenderTarget(width, height, mips=True) for _ in range(2))
         assert self._height is not None
         flip = np.diag([1.0, 1.0, -1.0, 1.0])
         flip[2, 3] = 2.0 * self._ground_z

@@ -1,0 +1,311 @@
+"""The lit scene: shadow pass, ground, the pedal seen from above for its own mirrors, then every visible surface."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+from weakref import WeakKeyDictionary
+
+import numpy as np
+from OpenGL import GL
+
+from mockup.engines.appearance.content import Glow, glows
+from mockup.engines.appearance.samples import Floats
+from mockup.engines.gl import projections
+from mockup.engines.gl.area_lights import square_at
+from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, posed, set_film, set_paint
+from mockup.engines.gl.light_samples import LightPass, LightSamples, light_samples
+from mockup.engines.gl.planar_reflection import PlanarReflection
+from mockup.engines.gl.planar_shadow import PlanarShadow
+from mockup.engines.gl.resources import FullScreen, GpuMesh, Program, Programs, RenderTarget, bind
+from mockup.engines.gl.scene_light import SceneLight, scene_light
+from mockup.engines.gl.settings import Effort
+from mockup.engines.gl.shadow_maps import ShadowMaps
+from mockup.model.mesh import Mesh
+from mockup.model.scene import Scene, Shot
+
+_SHADOW, _FLOOR, _ABOVE = 1, 2, 3  # texture units; 0 is the surface's own picture
+_MARKS, _FEW_MARKS = {1: 10}, 4  # reads across a turned surface's marks in a picture of one pass, each of many: by eye
+_WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.2  # widest mirror lobe (slope) whose rays are followed: by eye
+
+Eye = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class FrameLight:
+    """What all passes of one picture share: samples, the body's turn, world to clip of the view from above.
+
+    `key` tells everything that ground and view from above depend on besides the effort: while it stays, they do.
+    """
+
+    samples: LightSamples
+    model: Floats
+    above: Floats
+    key: object
+
+    @property
+    def effort(self) -> Effort:
+        """How much work the picture gets."""
+        return self.samples.effort
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class _Look:
+    """From where surfaces are drawn: world to clip, the eye, a pixel's size (mm), steps of a mirror ray."""
+
+    matrix: Floats
+    eye: Eye
+    pixel_mm: float
+    steps: int
+    pose: Floats | None = None
+    is_from_above: bool = False
+
+
+class LitScene:
+    """One scene, lit; `lifted` names the part that is being moved."""
+
+    def __init__(self, scene: Scene, programs: Programs) -> None:
+        self._programs = programs
+        self._triangle = FullScreen()
+        self._shadow_maps = ShadowMaps(programs)
+        self._planar_shadow = PlanarShadow(programs, self._triangle)
+        self._above: dict[int, RenderTarget] = {}
+        self._areas: WeakKeyDictionary[Mesh, float] = WeakKeyDictionary()
+        self._laid: dict[Effort, object] = {}
+        self.light = scene_light(scene, self._areas)
+        self._ground = _ground(self.light)
+        self._reflection = _reflection(self.light, programs)
+        self.lifted: str | None = None
+
+    def update(self, scene: Scene) -> None:
+        """Light another scene from now on."""
+        self._ground.delete()
+        if self._reflection is not None:
+            self._reflection.delete()
+        self.light = scene_light(scene, self._areas)
+        self._ground = _ground(self.light)
+        self._reflection = _reflection(self.light, self._programs)
+
+    def frame(self, effort: Effort, model: Floats, turn_deg: float, key: object) -> FrameLight:
+        """Return what all passes of one picture share."""
+        return FrameLight(
+            samples=light_samples(effort, self.light.area_lights.boxes, self.light.extent),
+            model=model,
+            above=self._from_above(turn_deg),
+            key=key,
+        )
+
+    def prepare(
+        self, frame: FrameLight, shot: Shot, view: Floats, cast: Casters, visible: list[Batch]
+    ) -> Iterator[None]:
+        """Draw what all passes share: the ground, the view from above and from below; yields between its pieces."""
+        effort, first = frame.effort, frame.samples.of_pass(0)
+        if self._laid.get(effort) != frame.key:
+            self._laid.pop(effort, None)
+            self._draw_ground_light(frame, cast.ground)
+            yield
+            if effort.steps:
+                yield from self.shadow_pass(frame, first, cast)
+                self._draw_above(frame, first, cast.whole, visible)
+                yield
+            self._laid[effort] = frame.key
+        if self._reflection is not None:
+            yield from self.shadow_pass(frame, first, cast)
+            self._draw_reflection(self._reflection, frame, first, shot, view, cast.whole, visible)
+            yield
+
+    def shadow_pass(self, frame: FrameLight, light: LightPass, cast: Casters) -> Iterator[None]:
+        """Draw the depth maps of one pass; yields between its pieces."""
+        yield from self._shadow_maps.draw(frame.effort, light, frame.model, cast.shadow, frame.key)
+
+    def draw(
+        self,
+        frame: FrameLight,
+        light: LightPass,
+        shot: Shot,
+        matrix: Floats,
+        visible: list[Batch],
+        pose: Floats | None = None,
+        has_ground: bool = True,
+    ) -> None:
+        """Shade every visible surface over its depth, then the ground; `pose` is the lifted part's."""
+        eye, pixel_mm = projections.eye(shot)
+        look = _Look(matrix=matrix, eye=eye, pixel_mm=pixel_mm, steps=frame.effort.steps, pose=pose)
+        self._draw_surfaces(frame, light, look, visible)
+        if not has_ground:
+            return
+        passes = frame.effort.passes
+        spread = self._reflection.taps(passes) if self._reflection is not None else 0
+        boxes = len(self.light.area_lights.boxes)
+        program = self._programs.use("surface.vert", "ground.frag", BOXES=boxes, SPREAD=spread)
+        bind(_FLOOR, self._planar_shadow.of(frame.effort).texture)
+        program.set(
+            uModel=np.eye(4), uViewProj=matrix, uFloor=_FLOOR, uExposure=self.light.lighting.exposure,
+            **self.light.uniforms(frame.effort),
+        )  # fmt: skip
+        if self._reflection is not None:
+            program.set(
+                uEye=eye, uScreen=(shot.width_px, shot.height_px), **self._reflection.values(light.index, passes)
+            )
+        GL.glDepthFunc(GL.GL_LESS)
+        self._ground.draw()
+
+    def combine(self, source: RenderTarget, mean: RenderTarget, fragment: str, share: float | None) -> None:
+        """Put one pass through a full-screen shader: added to the mean with a share, or in its place."""
+        mean.resume()
+        program = self._programs.use("full_screen.vert", fragment)
+        bind(0, source.texture)
+        program.set(uPass=0)
+        if share is not None:
+            GL.glEnable(GL.GL_BLEND)
+            GL.glBlendFunc(GL.GL_ONE, GL.GL_ONE)
+            program.set(uShare=share)
+        self._triangle.draw()
+        GL.glDisable(GL.GL_BLEND)
+
+    def rest(self) -> None:
+        """Free what a picture is made with; the next one makes it again."""
+        self._shadow_maps.delete()
+        self._planar_shadow.delete()
+        if self._reflection is not None:
+            self._reflection.delete()
+        for target in self._above.values():
+            target.delete()
+        self._above, self._laid = {}, {}
+
+    def delete(self) -> None:
+        """Free everything."""
+        self._ground.delete()
+        self._triangle.delete()
+        self.rest()
+
+    def _draw_surfaces(self, frame: FrameLight, light: LightPass, look: _Look, visible: list[Batch]) -> None:
+        lamps = glows(tuple(b for b in self.light.bodies if b.group in {batch.group for batch in visible}))
+        common = self._common(frame, light, look, lamps)
+        GL.glDepthFunc(GL.GL_LEQUAL)
+        pixel_mm = look.pixel_mm / min(math.sqrt(frame.effort.passes), 3.0)  # the passes look between the pixels
+        ready: set[int] = set()
+        for batch in visible:
+            program = self._program(frame, look, batch, len(lamps))
+            if id(program) not in ready:
+                program.set(**common)
+                ready.add(id(program))
+            m, place = batch.material, posed(frame.model, look.pose if batch.is_lifted else None)
+            program.set(
+                uModel=place,
+                uKind=(m.metallic, m.roughness, m.coat, m.coat_roughness),
+                uGrain=(m.transmission, m.flake, m.hammer, pixel_mm),
+                uEmission=m.emission,
+                uAxis=place[:3, :3] @ batch.axis,
+                uWidest=_WIDEST_METAL if m.metallic > 0 else _WIDEST_PAINT,
+            )
+            if batch.centre is not None and _has_marks(batch, look):
+                along, across = m.alphas
+                program.set(uSpindle=(place @ (*batch.centre, 1.0))[:3], uAcross=math.sqrt(across**2 - along**2))
+            if m.texture is not None and m.texture.film is not None:
+                set_film(program, m.texture.film)
+            set_paint(program, batch, 1 if look.is_from_above else frame.effort.passes)
+            batch.solid.draw()
+
+    def _program(self, frame: FrameLight, look: _Look, batch: Batch, lamps: int) -> Program:
+        m, effort, samples = batch.material, frame.effort, frame.samples
+        film = m.texture.film if m.texture is not None else None
+        is_part = int(batch.group == "hardware")
+        return self._programs.use(
+            "surface.vert", "surface.frag",
+            HAS_PICTURE=int(batch.picture is not None), GRAINED=int(m.flake > 0 or m.hammer > 0),
+            BOXES=len(self.light.area_lights.boxes), TAPS=effort.taps, STEPS=look.steps,
+            SKIES=effort.skies, SHADED=len(samples.points), LAYERS=samples.layers,
+            LAMPS=lamps, CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(look.is_from_above),
+            COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
+            OVER_PANEL=is_part, CAVITIES=self.light.cavities.room * is_part,
+            MARKS=_MARKS.get(effort.passes, _FEW_MARKS) if _has_marks(batch, look) else 0,
+            FILMS=len(film.patches) if film is not None else 0,
+        )  # fmt: skip
+
+    def _common(self, frame: FrameLight, light: LightPass, look: _Look, lamps: list[Glow]) -> dict[str, Any]:
+        """Bind the textures that all surfaces read, and return the uniforms that they share."""
+        effort, model = frame.effort, frame.model
+        bind(_SHADOW, self._shadow_maps.of(effort, frame.samples.layers).texture, GL.GL_TEXTURE_2D_ARRAY)
+        bind(_FLOOR, self._planar_shadow.of(effort).texture)
+        if effort.above_px in self._above:
+            bind(_ABOVE, self._above[effort.above_px].texture)
+        common = self.light.uniforms(effort) | light.uniforms
+        common |= {
+            "uFloor": _FLOOR, "uShadow": _SHADOW, "uAbove": _ABOVE, "uExposure": self.light.lighting.exposure,
+            "uViewProj": look.matrix, "uEye": look.eye, "uBounce": self.light.bounce,
+            "uPanelLight": self.light.panel_light, "uPanelZ": self.light.panel_z,
+            "uAboveMat": projections.UNIT @ frame.above if effort.steps else np.eye(4),
+            "uAboveSize": self._above_size(effort),
+        }  # fmt: skip
+        if lamps:
+            at = np.array([model[:3, :3] @ lamp.centre for lamp in lamps])
+            common["uLamp"] = np.column_stack([at, [lamp.radius for lamp in lamps]])
+            common["uLampLight"] = np.array([lamp.radiance for lamp in lamps])
+        return common | self.light.cavities.values(model, look.pose, self.lifted)
+
+    def _draw_ground_light(self, frame: FrameLight, cast: Cast) -> None:
+        effort, lighting = frame.effort, self.light.lighting
+        values = self.light.uniforms(effort)
+        values |= {"uGround": lighting.ground or (0.0, 0.0, 0.0), "uBounce": self.light.ground_bounce}
+        thrown = self.light.area_lights.thrown(effort.floor_samples)
+        self._planar_shadow.draw(effort, thrown, frame.model, cast, values)
+
+    def _from_above(self, turn_deg: float) -> Floats:
+        size = self.light.extent
+        return projections.above(turn_deg, size.reach + 2.0, size.low, size.high)
+
+    def _draw_above(self, frame: FrameLight, light: LightPass, cast: Cast, visible: list[Batch]) -> None:
+        """Draw the pedal from straight above in its own frame, heights beside colours."""
+        size = frame.effort.above_px
+        if size not in self._above:
+            self._above[size] = RenderTarget(size, size, depth=True, mips=True)
+        above = self._above[size]
+        above.begin(0.0, 0.0, 0.0, -1000.0)
+        GL.glDepthFunc(GL.GL_LESS)
+        depth_prepass(self._programs, frame.above, frame.model, cast)
+        texel = self._above_size(frame.effort)[1]
+        down = (0.0, 0.0, 1.0, 0.0)
+        look = _Look(matrix=frame.above, eye=down, pixel_mm=texel, steps=0, is_from_above=True)
+        self._draw_surfaces(frame, light, look, visible)
+        above.refresh_mips()
+
+    def _draw_reflection(
+        self,
+        reflection: PlanarReflection,
+        frame: FrameLight,
+        light: LightPass,
+        shot: Shot,
+        view: Floats,
+        cast: Cast,
+        visible: list[Batch],
+    ) -> None:
+        """Draw the pedal as a perfect floor would mirror it."""
+        eye, pixel_mm = projections.eye(shot)
+        below = (*reflection.flipped(eye[:3], eye[3] == 1.0), eye[3])
+
+        def shade(matrix: Floats) -> None:
+            depth_prepass(self._programs, matrix, frame.model, cast)
+            look = _Look(matrix=matrix, eye=below, pixel_mm=2.0 * pixel_mm, steps=0)
+            self._draw_surfaces(frame, light, look, visible)
+
+        reflection.draw((shot.width_px, shot.height_px), view, frame.model, cast, shade)
+
+    def _above_size(self, effort: Effort) -> tuple[float, float, float]:
+        width = 2 * (self.light.extent.reach + 2.0)
+        return width, width / max(effort.above_px, 1), self.light.extent.high
+
+
+def _has_marks(batch: Batch, look: _Look) -> bool:
+    return batch.centre is not None and batch.material.anisotropy > 0.0 and not look.is_from_above
+
+
+def _ground(light: SceneLight) -> GpuMesh:
+    return GpuMesh(square_at(light.half_mm, light.ground_z))
+
+
+def _reflection(light: SceneLight, programs: Programs) -> PlanarReflection | None:
+    roughness = light.lighting.ground_roughness if light.lighting.ground is not None else None
+    return PlanarReflection(programs, light.extent.low, roughness) if roughness is not None else None
