@@ -6,7 +6,6 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
-from weakref import WeakKeyDictionary
 
 import numpy as np
 from OpenGL import GL
@@ -23,7 +22,6 @@ from mockup.engines.gl.resources import FullScreen, GpuMesh, Program, Programs, 
 from mockup.engines.gl.scene_light import SceneLight, scene_light
 from mockup.engines.gl.settings import Effort
 from mockup.engines.gl.shadow_maps import ShadowMaps
-from mockup.model.mesh import Mesh
 from mockup.model.scene import Scene, Shot
 
 _SHADOW, _FLOOR, _ABOVE = 1, 2, 3  # texture units; 0 is the surface's own picture
@@ -72,9 +70,8 @@ class LitScene:
         self._shadow_maps = ShadowMaps(programs)
         self._planar_shadow = PlanarShadow(programs, self._triangle)
         self._above: dict[int, RenderTarget] = {}
-        self._areas: WeakKeyDictionary[Mesh, float] = WeakKeyDictionary()
         self._laid: dict[Effort, object] = {}
-        self.light = scene_light(scene, self._areas)
+        self.light = scene_light(scene)
         self._ground = _ground(self.light)
         self._reflection = _reflection(self.light, programs)
         self.lifted: str | None = None
@@ -84,7 +81,7 @@ class LitScene:
         self._ground.delete()
         if self._reflection is not None:
             self._reflection.delete()
-        self.light = scene_light(scene, self._areas)
+        self.light = scene_light(scene)
         self._ground = _ground(self.light)
         self._reflection = _reflection(self.light, self._programs)
 

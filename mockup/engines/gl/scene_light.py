@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableMapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,7 +12,6 @@ from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl.area_lights import AreaLights
 from mockup.engines.gl.cavities import CavityUniforms
 from mockup.engines.gl.settings import Effort
-from mockup.model.mesh import Mesh
 from mockup.model.scene import Body, Lighting, Scene
 
 _CAST_CELL = (1.5, 0.75)  # of one pixel of a shadow map, of the ground's picture: by eye, no difference seen
@@ -73,8 +71,8 @@ class SceneLight:
         return values | self.area_lights.values()
 
 
-def scene_light(scene: Scene, areas: MutableMapping[Mesh, float]) -> SceneLight:
-    """Return what lights a scene; `areas` keeps the meshes' areas for the next time."""
+def scene_light(scene: Scene) -> SceneLight:
+    """Return what lights a scene."""
     found, light = extent(scene), scene.lighting
     half = FADE[1] * found.reach
     area_lights = AreaLights(light, found, half)
@@ -88,8 +86,8 @@ def scene_light(scene: Scene, areas: MutableMapping[Mesh, float]) -> SceneLight:
         area_lights=area_lights,
         cavities=CavityUniforms(scene.cavities),
         half_mm=half,
-        bounce=0.6 * mean_colour(parts, areas) / light.exposure,
-        ground_bounce=0.6 * mean_colour(scene.bodies, areas) / light.exposure,
+        bounce=0.6 * mean_colour(parts) / light.exposure,
+        ground_bounce=0.6 * mean_colour(scene.bodies) / light.exposure,
         panel_z=top - 0.5,
         panel_light=own * area_lights.level_light(),
     )
