@@ -12,6 +12,8 @@ from typing import Literal, Protocol
 
 from mockup.model.edit import Edit
 from mockup.model.enclosure import FaceName
+from mockup.model.finish import Decal
+from mockup.model.label import Label
 
 Severity = Literal["stop", "warn", "note"]
 SEVERITIES: tuple[Severity, ...] = ("stop", "warn", "note")
@@ -77,13 +79,28 @@ class Placed(Protocol):
 class Mark:
     """A place on the pedal that a picture can point at: a circle on a face, in face coordinates.
 
-    For something inside the box the mark lies on the face it hangs from, above the spot.
+    `box_mm`, the width and height of what lies there, makes it a rectangle, turned clockwise by `rotation_deg`. For
+    something inside the box the mark lies on the face it hangs from, above the spot.
     """
 
     face: FaceName
     u_mm: float
     v_mm: float
     radius_mm: float = 3.0
+    box_mm: tuple[float, float] | None = None
+    rotation_deg: float = 0.0
+
+    @classmethod
+    def round(cls, thing: Label | Decal) -> Mark:
+        """Return a rectangle round lettering or a film; its circle goes through the corners."""
+        return cls(
+            face=thing.face,
+            u_mm=thing.u_mm,
+            v_mm=thing.v_mm,
+            radius_mm=max(math.hypot(thing.width_mm, thing.height_mm) / 2, 1.0),
+            box_mm=(thing.width_mm, thing.height_mm),
+            rotation_deg=thing.rotation_deg,
+        )
 
     @classmethod
     def at(cls, thing: Placed, radius_mm: float) -> Mark:

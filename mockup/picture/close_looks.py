@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.drawing.lettering import shortened
+from mockup.drawing.lettering import FAINT, lines, shortened
 from mockup.enclosure import drilling
 from mockup.model.design import Design
 from mockup.model.enclosure import Face
@@ -18,7 +18,7 @@ from mockup.model.finding import Mark as Place
 from mockup.model.limits import limits
 from mockup.model.material import Colour
 from mockup.model.scene import Camera
-from mockup.model.sheet import Image, Mark, Rectangle, Text
+from mockup.model.sheet import INK, Image, Mark, Rectangle
 
 CHECK = "registration"  # the check whose findings get a close look
 SIDE_PX = 420  # our taste, common practice, no source
@@ -69,10 +69,12 @@ def camera(face: Face, place: Place) -> Camera:
     )
 
 
-def look(pixels: NDArray[np.uint8], x: float, y: float, caption: str, indent: float = 0.0) -> Iterator[Mark]:
+def look(
+    pixels: NDArray[np.uint8], x: float, y: float, caption: str, *, indent: float = 0.0, is_faint: bool = False
+) -> Iterator[Mark]:
     """Yield a close look under its caption, from its top-left corner; a millimetre of the page is a pixel."""
     said = shortened(caption, _TEXT, SIDE_PX - indent)
-    yield Text(x_mm=x + indent, y_mm=y + _BASE, text=said, size_mm=_TEXT, is_bold=True)
+    yield from lines([said], x + indent, y + _BASE, _TEXT, 0.0, is_bold=not is_faint, colour=FAINT if is_faint else INK)
     top = y + HEIGHT - SIDE_PX
     yield Image(x_mm=x, y_mm=top, width_mm=SIDE_PX, height_mm=SIDE_PX, pixels=pixels)
     yield Rectangle(x_mm=x, y_mm=top, width_mm=SIDE_PX, height_mm=SIDE_PX, stroke=FRAME, line_mm=1.0)

@@ -25,7 +25,7 @@ from mockup.model.shape import Point
 from mockup.model.sheet import Image, Mark, Page, Text, moved
 from mockup.model.units import Unit
 from mockup.picture.close_looks import HEIGHT, SIDE_PX, Closeup, look
-from mockup.picture.marks import PlacedView, crosses, numbers, straight, stroked
+from mockup.picture.marks import PlacedView, around, crosses, numbers, straight, stroked
 from mockup.scene.views import STRAIGHT_AT
 
 PAPER: Colour = (0.957, 0.949, 0.925)
@@ -102,7 +102,7 @@ def _beside(view: FaceView, numbered: Mapping[int, Finding], top: float, units: 
         (number, COLOURS[finding.severity], ring)
         for number, finding in numbered.items()
         for mark in finding.marks
-        if mark.face == view.face.name and (ring := placed.outline(view.face, mark)) is not None
+        if mark.face == view.face.name and (ring := placed.outline(view.face, mark, around(mark))) is not None
     ]
     spots = placed.spots([ring for _, _, ring in rings], DISC)
     starts: dict[int, Point] = {}  # the rightmost number of each finding: the shortest leader
@@ -144,7 +144,7 @@ def _entry(number: int, finding: Finding, units: Unit) -> Block:
 def _close(closeup: Closeup, number: int, y: float, units: Unit) -> Iterator[Mark]:
     """Yield a close look's two pictures, the finding's number before the first."""
     yield from disc(EDGE + DISC, y + _MIDDLE, DISC, str(number), COLOURS[closeup.finding.severity])
-    yield from look(closeup.designed, EDGE, y, f"{subjects(closeup.finding, units)} as designed", INDENT)
+    yield from look(closeup.designed, EDGE, y, f"{subjects(closeup.finding, units)} as designed", indent=INDENT)
     off = f"drilled {quantity(mm(closeup.off_mm), units)} off"
     yield from look(closeup.wandered, EDGE + SIDE_PX + GAP / 2, y, off)
 

@@ -26,15 +26,17 @@ from mockup.scene.cameras import facing, projected
 _TURN = np.linspace(0.0, 2 * math.pi, 48, endpoint=False)
 CIRCLE: Floats = np.stack([np.cos(_TURN), np.sin(_TURN)], axis=1)
 SQUARE: Floats = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
+_SIDES: Floats = np.linspace(SQUARE, np.roll(SQUARE, -1, 0), 8, endpoint=False).swapaxes(0, 1).reshape(-1, 2)
 _EDGE_ON = 0.05  # cosine below which a face is seen too much from the side to be pointed at: by eye
+_AIR_MM = 0.9  # between lettering and the line round it: by eye
 _HALO = 2.2  # of a line's width: by eye
 # Where a number may stand: ways from its ring's middle, the first up to the right, and how far off the ring (radii).
 _WAYS = np.radians(-45.0 + 30.0 * np.arange(12))
-_OFF = (0.0, 2.3, 4.6)
+_OFF = (0.0, 1.2, 2.4, 4.8)
 _APART = 2.15  # radii between two numbers
 # What a number's place costs, where to lie over lettering costs 1: over another, off its ring, next way on: by eye
-_COVERING, _AWAY, _LATER = 10.0, 0.25, 0.01
-_EDGE, _FULL = 20.0, 0.4  # an 8-bit step from pixel to pixel that shows; share of such pixels in lettering: by eye
+_COVERING, _AWAY, _LATER = 10.0, 0.12, 0.01
+_EDGE, _FULL = 20.0, 0.25  # an 8-bit step from pixel to pixel that shows; share of such pixels in lettering: by eye
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -55,13 +57,13 @@ class PlacedView:
         world = points @ self.pose[:3, :3].T + self.pose[:3, 3]
         return projected(self.camera, self.area[2:], world) + self.area[:2]
 
-    def outline(self, face: Face, place: Place, shape: Floats = CIRCLE, around_mm: float = 0.0) -> Floats | None:
-        """Return the line round a place, `around_mm` wider than it; None where its face is turned away."""
+    def outline(self, face: Face, place: Place, shape_mm: Floats) -> Floats | None:
+        """Return a line, (n, 2) mm right and down of a place, on the page; None where its face is turned away."""
         middle = np.array([place.u_mm, place.v_mm])
         world = self.pose[:3, :3] @ face.to_world(middle) + self.pose[:3, 3]
         if facing(self.camera, world, self.pose[:3, :3] @ face.out) <= _EDGE_ON:
             return None
-        return self.at(face.to_world(middle + shape * (place.radius_mm + around_mm)))
+        return self.at(face.to_world(middle + shape_mm))
 
     def spots(self, rings: Sequence[Floats], radius: float) -> list[Point]:
         """Return where numbers on discs of a radius stand, each on its ring or near it.
@@ -85,13 +87,14 @@ class PlacedView:
     def _candidates(self, ring: Floats, radius: float) -> Iterator[tuple[float, Point]]:
         """Yield places for a ring's number, within the picture, and what each costs by itself."""
         left, top, wide, tall = self.area
-        edge, middle = 1.1 * radius, ring.mean(axis=0)
+        edge, from_middle = 1.1 * radius, ring - ring.mean(axis=0)
+        ways = from_middle / np.linalg.norm(from_middle, axis=1, keepdims=True)
         low, high = (left + edge, top + edge), (left + wide - edge, top + tall - edge)
         for off in _OFF:
             for step, angle in enumerate(_WAYS):
                 way = np.array([math.cos(angle), math.sin(angle)])
-                reach = float(((ring - middle) @ way).max()) + off * radius
-                x, y = np.clip(middle + way * reach, low, high).tolist()
+                on = ring[int(np.argmax(ways @ way))]
+                x, y = np.clip(on + way * off * radius, low, high).tolist()
                 yield _AWAY * off + _LATER * step, (x, y)
 
     def _drawn(self, radius: float) -> Floats:
@@ -103,13 +106,22 @@ class PlacedView:
         return np.asarray(ndimage.uniform_filter(np.minimum(edges / _EDGE, 1.0), side)) / _FULL
 
 
+def around(place: Place) -> Floats:
+    """Return the line round what lies at a place, (n, 2) mm right and down of it: a circle or its box."""
+    if place.box_mm is None:
+        return CIRCLE * place.radius_mm
+    turn = math.radians(place.rotation_deg)
+    axes = np.array([[math.cos(turn), math.sin(turn)], [-math.sin(turn), math.cos(turn)]])
+    return np.asarray(_SIDES * (np.array(place.box_mm) / 2 + _AIR_MM) @ axes)
+
+
 def numbers(
     of: Sequence[tuple[int, Colour, Floats]], spots: Sequence[Point], radius: float, line: float
 ) -> Iterator[Mark]:
     """Yield numbers of rings on their discs, each tied to its ring where it stands off it."""
     for (_, colour, ring), spot in zip(of, spots, strict=True):
         away = np.linalg.norm(ring - spot, axis=1)
-        if away.min() > radius:
+        if away.min() > 1.3 * radius:
             yield from straight([(ring[away.argmin()], np.array(spot))], colour, line)
     for (number, colour, _), (x, y) in zip(of, spots, strict=True):
         yield from disc(x, y, radius, str(number), colour, line)

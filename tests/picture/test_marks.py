@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
@@ -14,7 +15,7 @@ from mockup.model.enclosure import Enclosure, faces
 from mockup.model.finding import Mark as Place
 from mockup.model.scene import Camera
 from mockup.model.sheet import Circle, Line, Path, Text
-from mockup.picture.marks import CIRCLE, PlacedView, arrow, numbers
+from mockup.picture.marks import CIRCLE, PlacedView, around, arrow, numbers
 
 TOP = faces(Enclosure(width_mm=100, length_mm=120, height_mm=50, draft_deg=0.0, corner_mm=6))["top"]
 ABOVE = Camera(eye=(0, 0, 500), target=(0, 0, 0), up=(0, 1, 0), ortho_mm=150)
@@ -29,16 +30,27 @@ def view(pixels: np.ndarray | None = None) -> PlacedView:
 
 def test_a_place_lies_on_the_page_where_a_ruler_puts_it() -> None:
     """600 px show 150 mm: 4 px/mm. The middle of the top is the picture's; 10 mm and 2 mm round it are 48 px."""
-    ring = view().outline(TOP, Place(face="top", u_mm=50, v_mm=60, radius_mm=10), around_mm=2.0)
+    ring = view().outline(TOP, Place(face="top", u_mm=50, v_mm=60, radius_mm=10), CIRCLE * 12.0)
     assert ring is not None
     assert ring.mean(axis=0) == pytest.approx([30 + 250, 40 + 300])
     assert np.linalg.norm(ring - [280, 340], axis=1) == pytest.approx(np.full(48, 48.0))
 
 
+def test_lettering_gets_its_box_turned_as_it_is() -> None:
+    """By hand: 20 by 4 mm with 0.9 mm of air is 21.8 by 5.8 mm; a quarter turn clockwise stands it upright."""
+    label = Place(face="top", u_mm=50, v_mm=60, radius_mm=10.2, box_mm=(20.0, 4.0))
+    assert np.abs(around(label)).max(axis=0) == pytest.approx([10.9, 2.9])
+    assert np.abs(around(replace(label, rotation_deg=90.0))).max(axis=0) == pytest.approx([2.9, 10.9])
+    assert all(abs(x) == pytest.approx(10.9) or abs(y) == pytest.approx(2.9) for x, y in around(label).tolist())
+    slanted = around(replace(label, rotation_deg=30.0))
+    along = slanted[1] - slanted[0]  # its upper edge runs down to the right, as v grows downwards
+    assert math.degrees(math.atan2(along[1], along[0])) == pytest.approx(30.0)
+
+
 def test_a_face_that_is_turned_away_has_no_outline() -> None:
     below = Camera(eye=(0, 0, -500), target=(0, 0, 0), up=(0, 1, 0), ortho_mm=150)
     place = Place(face="top", u_mm=50, v_mm=60)
-    assert PlacedView(camera=below, area=AREA).outline(TOP, place) is None
+    assert PlacedView(camera=below, area=AREA).outline(TOP, place, around(place)) is None
 
 
 def test_numbers_that_share_a_place_go_round_it() -> None:

@@ -104,10 +104,8 @@ class Sheet:
         return Mark(face=self.decal.face, u_mm=u, v_mm=v, radius_mm=radius_mm)
 
     def mark_whole(self) -> Mark:
-        """Return a mark in the middle of the film, as large as it allows."""
-        decal = self.decal
-        radius = min(decal.width_mm, decal.height_mm) / 2
-        return Mark(face=decal.face, u_mm=decal.u_mm, v_mm=decal.v_mm, radius_mm=radius)
+        """Return a mark round the film."""
+        return Mark.round(self.decal)
 
 
 @memoize

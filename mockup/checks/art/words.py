@@ -46,8 +46,8 @@ class Piece:
 
     @property
     def mark(self) -> Mark:
-        """A circle round it."""
-        return Mark.at(self.label, max(math.hypot(self.label.width_mm, self.label.height_mm) / 2, 1.0))
+        """The box round it."""
+        return Mark.round(self.label)
 
     def box(self, grow_mm: float = 0.0) -> Floats:
         """Return its corners (4, 2) in face millimetres, turned so that u to v is counter-clockwise."""

@@ -122,7 +122,7 @@ class _Outlines:
     def _ring(self, spot: Spot) -> Floats | None:
         """Return the line round a place, (n, 2) on the page; None where its face is turned away."""
         if not isinstance(spot, Inner):
-            return self.view.outline(self.faces[spot.face], spot, CIRCLE, _AROUND_MM)
+            return self.view.outline(self.faces[spot.face], spot, CIRCLE * (spot.radius_mm + _AROUND_MM))
         around = CIRCLE * _AROUND_LINES * _LINE * self.side
         points = (self._body(spot)[:, None] + around[None]).reshape(-1, 2)
         return np.asarray(points[ConvexHull(points).vertices])
@@ -130,7 +130,7 @@ class _Outlines:
     def _square(self, spot: Spot) -> Floats:
         """Return the square round a place that is seen; of a body in the box, upright on the page."""
         if not isinstance(spot, Inner):
-            shown = self.view.outline(self.faces[spot.face], spot, SQUARE, _AROUND_MM)
+            shown = self.view.outline(self.faces[spot.face], spot, SQUARE * (spot.radius_mm + _AROUND_MM))
             return shown if shown is not None else np.zeros((4, 2))
         seen, around = self._body(spot), _AROUND_LINES * _LINE * self.side
         low, high = seen.min(axis=0) - around, seen.max(axis=0) + around

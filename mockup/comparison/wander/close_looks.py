@@ -43,12 +43,12 @@ def close_looks(
     for column, (caption, design, off) in enumerate(columns):
         x = _MARGIN + column * (SIDE_PX + _GAP)
         said = shortened(caption, _TEXT, SIDE_PX)
-        marks.append(Text(x_mm=x, y_mm=head - 0.7 * _TEXT, text=said, size_mm=_TEXT, colour=FAINT))
+        marks.append(Text(x_mm=x, y_mm=head - 0.7 * _TEXT, text=said, size_mm=_TEXT, is_bold=True))
         for number, (part, picture) in enumerate(zip(shown, take(design, sights, request).pictures, strict=True)):
             gap = off.get(part.name, 0.0)
             words = f"print and hole {length(round(gap, 2), first.units)} apart" if gap else "as drawn"
             y = head + number * (HEIGHT + _GAP)
-            marks += look(ink.flatten(picture.pixels), x, y, f"{part.name}: {words}")
+            marks += look(ink.flatten(picture.pixels), x, y, f"{part.name}: {words}", is_faint=True)
     wide = 2 * _MARGIN + len(columns) * (SIDE_PX + _GAP) - _GAP
     tall = head + len(shown) * (HEIGHT + _GAP) - _GAP + _MARGIN
     page = Page(width_mm=wide, height_mm=tall, marks=tuple(marks), title=f"{title}: close looks")
