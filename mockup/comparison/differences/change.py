@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Mark
@@ -34,7 +34,8 @@ class Change:
     """One difference, seen from the first pedal to the other.
 
     `subject` is what differs (a part, a label, a film; for findings the check), `what` a short sentence
-    without full stop. `before` and `after` are the two values in words, empty where there is none.
+    without full stop. Where that begins with the subject, `rest` is the rest of it, which may be said of several at
+    once. `before` and `after` are the two values in words, empty where there is none.
     A part or label that moved on its face says by how much: `right_mm` to the right and `down_mm` down,
     as a ruler reads them looking straight at the face, and `distance_mm` in a straight line. `old` and
     `new` are its places, for a picture to point at; `old_inner` and `new_inner` those inside the box.
@@ -44,6 +45,7 @@ class Change:
     how: How
     subject: str
     what: str
+    rest: str = ""
     before: str = ""
     after: str = ""
     right_mm: float | None = None
@@ -53,3 +55,8 @@ class Change:
     new: Mark | None = None
     old_inner: Inner | None = None
     new_inner: Inner | None = None
+
+    @classmethod
+    def of(cls, topic: Topic, how: How, subject: str, rest: str, **more: Any) -> Change:
+        """Return a change whose sentence begins with its subject."""
+        return cls(topic=topic, how=how, subject=subject, what=f"{subject} {rest}", rest=rest, **more)

@@ -31,18 +31,15 @@ def items(changes: Sequence[Change]) -> tuple[Item, ...]:
     """Return differences as numbered lines; parts and labels of which the same is said share a line."""
     groups: dict[tuple[str, str, str], list[Change]] = {}
     for change in changes:
-        rest = change.what.removeprefix(change.subject)
-        is_shared = rest != change.what and change.topic in ("part", "knob", "lamp")
-        key = (change.topic, change.how, rest if is_shared else change.what)
+        key = (change.topic, change.how, change.rest or change.what)
         groups.setdefault(key, []).append(change)
     return tuple(_item(number, members) for number, members in enumerate(groups.values(), 1))
 
 
 def _item(number: int, members: Sequence[Change]) -> Item:
     text = members[0].what
-    if len(members) > 1 and text.startswith(members[0].subject):
-        names = listed([change.subject for change in members])
-        text = names + text.removeprefix(members[0].subject)
+    if members[0].rest:
+        text = f"{listed([change.subject for change in members])} {members[0].rest}"
     elif members[0].topic in ("finish", "film"):
         text = f"{members[0].subject}: {text}"
     return Item(number=number, text=text, changes=tuple(members))

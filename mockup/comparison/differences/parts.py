@@ -34,26 +34,12 @@ def part_changes(first: Design, other: Design, shifts: Shifts, units: Unit) -> I
             come.remove(twin)
             yield from _part(part, twin, shifts, units)
     for part in come:
-        what = f"{part.name} ({part.kind.name}) added on the {FACE_WORDS[part.face]}"
-        yield Change(
-            topic="part",
-            how="added",
-            subject=part.name,
-            what=what,
-            after=part.kind.name,
-            new=place(part),
-            new_inner=inner(part),
-        )
+        rest = f"({part.kind.name}) added on the {FACE_WORDS[part.face]}"
+        yield Change.of("part", "added", part.name, rest, after=part.kind.name, new=place(part), new_inner=inner(part))
     for part in gone:
-        what = f"{part.name} ({part.kind.name}) left off the {FACE_WORDS[part.face]}"
-        yield Change(
-            topic="part",
-            how="removed",
-            subject=part.name,
-            what=what,
-            before=part.kind.name,
-            old=place(part),
-            old_inner=inner(part),
+        rest = f"({part.kind.name}) left off the {FACE_WORDS[part.face]}"
+        yield Change.of(
+            "part", "removed", part.name, rest, before=part.kind.name, old=place(part), old_inner=inner(part)
         )
     for name, part in old.items():
         if name in new:
@@ -122,27 +108,21 @@ def _is_twin(one: Placement, other: Placement) -> bool:
 def _part(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Iterator[Change]:
     name = new.name
     if old.kind.name != new.kind.name:
-        what = f"{name} {old.kind.name} becomes {new.kind.name}"
-        yield Change(
-            topic="part",
-            how="changed",
-            subject=name,
-            what=what,
-            before=old.kind.name,
-            after=new.kind.name,
-            new=place(new),
-            new_inner=inner(new),
+        kinds = old.kind.name, new.kind.name
+        rest = f"{kinds[0]} becomes {kinds[1]}"
+        yield Change.of(
+            "part", "changed", name, rest, before=kinds[0], after=kinds[1], new=place(new), new_inner=inner(new)
         )
     yield from _moved(old, new, shifts, units)
     turn = (new.rotation_deg - old.rotation_deg + 180.0) % 360.0 - 180.0
     if abs(turn) >= 0.05:
         side = "half round" if abs(turn) >= 180.0 else f"{abs(turn):g}° {'clockwise' if turn > 0 else 'anticlockwise'}"
         angles = f"{old.rotation_deg % 360:g}°", f"{new.rotation_deg % 360:g}°"
-        yield Change(
-            topic="part",
-            how="turned",
-            subject=name,
-            what=f"{name} turned {side}",
+        yield Change.of(
+            "part",
+            "turned",
+            name,
+            f"turned {side}",
             before=angles[0],
             after=angles[1],
             new=place(new),
@@ -157,11 +137,11 @@ def _moved(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Itera
     name = new.name
     if old.face != new.face:
         faces = FACE_WORDS[old.face], FACE_WORDS[new.face]
-        yield Change(
-            topic="part",
-            how="moved",
-            subject=name,
-            what=f"{name} moved from the {faces[0]} to the {faces[1]}",
+        yield Change.of(
+            "part",
+            "moved",
+            name,
+            f"moved from the {faces[0]} to the {faces[1]}",
             before=faces[0],
             after=faces[1],
             old=place(old),
@@ -176,12 +156,12 @@ def _moved(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Itera
         distance = math.hypot(right, down)
         before, after = place(old), place(new)
         body_before, body_after = inner(old), inner(new)
-        both = f" ({length(distance, units)} in all)" if ", " in said else ""
-        yield Change(
-            topic="part",
-            how="moved",
-            subject=name,
-            what=f"{name} moved {said}{both}",
+        is_slanting = is_length(right, units) and is_length(down, units)
+        yield Change.of(
+            "part",
+            "moved",
+            name,
+            f"moved {said}" + (f" ({length(distance, units)} in all)" if is_slanting else ""),
             right_mm=right,
             down_mm=down,
             distance_mm=distance,
@@ -192,20 +172,17 @@ def _moved(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Itera
         )
     deeper = new.depth_mm - old.depth_mm
     if is_length(deeper, units):
-        what = f"{name} {length(abs(deeper), units)} {'further from' if deeper > 0 else 'nearer to'} its panel"
+        rest = f"{length(abs(deeper), units)} {'further from' if deeper > 0 else 'nearer to'} its panel"
         depths = length(old.depth_mm, units), length(new.depth_mm, units)
-        yield Change(
-            topic="part", how="moved", subject=name, what=what, before=depths[0], after=depths[1], new_inner=inner(new)
-        )
+        yield Change.of("part", "moved", name, rest, before=depths[0], after=depths[1], new_inner=inner(new))
 
 
 def _knob(old: Knob | None, part: Placement, units: Unit) -> Iterator[Change]:
     new, name, spot = part.knob, part.name, place(part)
     if old is None or new is None:
         if old is not new:
-            said = f"{name} without a knob" if new is None else f"{name} with a {new.style} knob"
-            how = "removed" if new is None else "added"
-            yield Change(topic="knob", how=how, subject=name, what=said, new=spot)  # type: ignore[arg-type]
+            rest = "without a knob" if new is None else f"with a {new.style} knob"
+            yield Change.of("knob", "removed" if new is None else "added", name, rest, new=spot)
         return
     pairs = (
         ("", old.style, new.style),
@@ -218,14 +195,13 @@ def _knob(old: Knob | None, part: Placement, units: Unit) -> Iterator[Change]:
     if differing:
         said = ", ".join(f"{word} {before} becomes {after}".strip() for word, before, after in differing)
         before, after = (", ".join(f"{pair[0]} {pair[side]}".strip() for pair in differing) for side in (1, 2))
-        what = f"{name} knob: {said}"
-        yield Change(topic="knob", how="changed", subject=name, what=what, before=before, after=after, new=spot)
+        yield Change.of("knob", "changed", name, f"knob: {said}", before=before, after=after, new=spot)
     travel = part.kind.shaft.travel_deg if part.kind.shaft is not None else TRAVEL_DEG
     turn = (new.pointer - old.pointer) * travel
     if abs(turn) >= 0.5:
-        what = f"{name} pointer {abs(turn):.0f}° {'clockwise' if turn > 0 else 'anticlockwise'}"
+        rest = f"pointer {abs(turn):.0f}° {'clockwise' if turn > 0 else 'anticlockwise'}"
         before, after = f"{100 * old.pointer:.0f} %", f"{100 * new.pointer:.0f} %"
-        yield Change(topic="knob", how="turned", subject=name, what=what, before=before, after=after, new=spot)
+        yield Change.of("knob", "turned", name, rest, before=before, after=after, new=spot)
 
 
 def _lamp(old: Lamp | None, part: Placement) -> Iterator[Change]:
@@ -234,9 +210,9 @@ def _lamp(old: Lamp | None, part: Placement) -> Iterator[Change]:
         return
     if linear_hex(old.colour) != linear_hex(new.colour):
         before, after = linear_hex(old.colour), linear_hex(new.colour)
-        what = f"{name} lamp {before} becomes {after}"
-        yield Change(topic="lamp", how="changed", subject=name, what=what, before=before, after=after, new=spot)
+        rest = f"lamp {before} becomes {after}"
+        yield Change.of("lamp", "changed", name, rest, before=before, after=after, new=spot)
     if old.is_lit != new.is_lit:
         states = ("lit", "dark") if old.is_lit else ("dark", "lit")
-        what = f"{name} lamp {states[0]} becomes {states[1]}"
-        yield Change(topic="lamp", how="changed", subject=name, what=what, before=states[0], after=states[1], new=spot)
+        rest = f"lamp {states[0]} becomes {states[1]}"
+        yield Change.of("lamp", "changed", name, rest, before=states[0], after=states[1], new=spot)
