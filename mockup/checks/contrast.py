@@ -46,7 +46,7 @@ def _of(piece: Piece, found: Standing, limits: Limits) -> Iterable[Finding]:
         return
     is_lost, is_sure = found.high < lost.value, found.high < wanted.value
     title = "Lettering as good as gone" if is_lost else "Lettering hard to read"
-    what = "{first} is {letters} lettering on {around} ground, with {share} the contrast that reads well"
+    what = "{first} is {letters} lettering on a {around} ground, with {share} the contrast that reads well"
     if not is_sure:
         title = "Lettering may be hard to read"
         what += " at worst; it depends on the lacquer, which the model leaves open"

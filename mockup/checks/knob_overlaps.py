@@ -56,7 +56,7 @@ def _over_the_edge(built: Built, limits: Limits, part: Placement, knob: Figure) 
     yield Finding(
         severity="warn",
         title="Knob over the edge" if room < 0 else "Knob near the edge",
-        what="the knob of {first} sticks out {by} over the {face} face"
+        what="the knob of {first} sticks out {by} over the edge of the {face} face"
         if room < 0
         else "the knob of {first} leaves {measured} to the edge of the {face} face",
         subjects=Subject.parts(part.name),

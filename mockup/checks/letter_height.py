@@ -64,9 +64,9 @@ def _at_bench(built: Built, limits: Limits) -> Iterator[Finding]:
         yield Finding(
             severity="warn" if group[0] in small else "note",
             title="Small lettering" if limit is least else "Lettering smaller than it might be",
-            what="capitals of {first} are {height} high, {share} the {tall} that "
-            + ("can be read" if limit is least else "reads well")
-            + " from {distance} ({measured}, {limit} wanted)"
+            what="capitals of {first} are {height} high; from {distance} "
+            + ("they need {tall} to be read" if limit is least else "{tall} reads well")
+            + " ({measured}, {limit} wanted)"
             + ("; {more} more are smaller than reads well" if len(group) > 1 else ""),
             subjects=tuple(each.subject for each, _ in group),
             remedy="Make its capitals {tall} high",
@@ -75,7 +75,6 @@ def _at_bench(built: Built, limits: Limits) -> Iterator[Finding]:
             rule=limit,
             facts={
                 "height": mm(piece.label.height_mm),
-                "share": Quantity(angle / limit.value, "share"),
                 "tall": mm(tall),
                 "distance": mm(distance),
                 "more": str(len(group) - 1),
@@ -98,7 +97,7 @@ def _standing(built: Built, limits: Limits) -> Iterator[Finding]:
         severity="note",
         title="Too small to read standing up",
         what="{few} of {many} labels on top cannot be read by a standing player, {distance} away; the smallest, "
-        "{smallest}, has {share} the height that can ({measured}, {limit} wanted)",
+        "{smallest}, would have to be {times} times as high ({measured}, {limit} wanted)",
         subjects=tuple(each.subject for each, _ in small),
         remedy="This is usual on pedals; what must be read standing up needs capitals about {tall} high",
         measured=Quantity(round(angle, 1), least.unit),
@@ -109,7 +108,7 @@ def _standing(built: Built, limits: Limits) -> Iterator[Finding]:
             "many": str(len(seen)),
             "smallest": piece.subject,
             "distance": mm(round(distance)),
-            "share": Quantity(angle / least.value, "share"),
+            "times": f"{least.value / angle:.1f}",
             "tall": mm(round(piece.label.height_mm * least.value / angle, 1)),
         },
         marks=tuple(each.mark for each, _ in small),

@@ -42,7 +42,7 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
             yield Finding(
                 severity="warn",
                 title="Pointer line hard to see",
-                what="the pointer line of {first} has {share} the contrast to its knob that shows the setting "
+                what="the pointer line of {first} has {share} the contrast to its knob that shows a setting "
                 "({measured} times the darker one's lightness; {limit} is enough)",
                 subjects=Subject.parts(part.name),
                 remedy="Choose a line as light as the grey {grey}, or lighter"

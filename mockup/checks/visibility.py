@@ -37,7 +37,6 @@ PLANTED = Case(_KNOB + "top = 28\n")
 SOUND = Case(_KNOB + "top = 60\n")
 ABOVE, USUAL = "above", "eye_mm"  # from straight above, and from the eye of a usual player
 EYES = ("eye_low_mm", USUAL, "eye_high_mm")
-SEEN = "{above} of it from straight above, {player} from a standing player's eye ({low} to {high} from short to tall)"
 STEP_MM, FARTHEST_MM = 0.2, 15.0  # how finely and how far a better place is looked for: our choice
 
 Seat = tuple[Shadow, ...]
@@ -66,16 +65,24 @@ class Hidden:
 
     @property
     def facts(self) -> dict[str, Fact]:
-        """The shares by name, for `SEEN`."""
-        eyes = [self.shares[name] for name in EYES if name in self.shares]
-        named = {"above": self.shares[ABOVE], "player": self.shares.get(USUAL, 0.0)}
-        named |= {"low": min(eyes), "high": max(eyes)} if eyes else {}
+        """The shares by name, for the template `seen`."""
+        eyes = [self.shares[name] for name in EYES if name in self.shares] or [0.0]
+        named = {
+            "above": self.shares[ABOVE],
+            "player": self.shares.get(USUAL, 0.0),
+            "low": min(eyes),
+            "high": max(eyes),
+        }
         return {name: Quantity(round(100 * share), "%") for name, share in named.items()}
 
     @property
     def seen(self) -> str:
         """The template that says how much is hidden."""
-        return SEEN if USUAL in self.shares else "{above} of it from straight above"
+        said = "{above} of it from straight above"
+        if USUAL in self.shares:
+            said += ", {player} from a standing player's eye"
+            said += " ({low} to {high} from short to tall)" if self.facts["low"] != self.facts["high"] else ""
+        return said
 
 
 def hidden(found: Mapping[str, tuple[float, tuple[str, ...]]]) -> Hidden:

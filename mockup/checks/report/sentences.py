@@ -21,6 +21,7 @@ _SHARES = (
     (1.0, "nearly all"),
 )
 _WORDS = {"%": "%", ":1": ":1", "arcmin": " arc min", "CIEDE2000": " ΔE", "": ""}
+FAR_MM = 254.0  # nobody reads such a length to a thousandth of an inch: our choice
 _WAYS = (("left", "right"), ("up", "down"))
 
 
@@ -52,6 +53,8 @@ def listed(names: Sequence[str]) -> str:
 def quantity(found: Quantity, units: Unit) -> str:
     """Return a figure with its unit; lengths, areas and volumes in the reader's units."""
     value, unit = found.value, found.unit
+    if unit == "mm" and units == "in" and value >= FAR_MM:
+        return f"{value / MM_PER_INCH:.1f} in"
     if unit == "mm":
         return format_length(round(value, 2), units)
     if unit == SHARE:
