@@ -44,10 +44,8 @@ def _overhang(built: Built, limits: Limits, part: Placement) -> Iterator[Finding
         return
     beyond = -min(room_on_box(box, face, each) for each in figures)
     if beyond > 0:
-        title, what = (
-            "Washer over the edge",
-            "the washer or flange of {first} hangs {beyond} over the edge of the {face} face",
-        )
+        title = "Washer over the edge"
+        what = "the washer or flange of {first} hangs {beyond} over the edge of the {face} face"
     elif room < 0:
         title = "Washer not flat"
         what = "{by} of the washer or flange of {first} lies on the rounding of an edge or corner"

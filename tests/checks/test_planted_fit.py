@@ -15,6 +15,7 @@ import pytest
 
 from mockup import api
 from mockup.checks.report.sentences import remedy, what
+from mockup.layout.edit.apply import apply
 from mockup.model.design import Design
 from mockup.model.edit import Move, PutValue
 from mockup.model.finding import Finding, Subject
@@ -576,6 +577,12 @@ def test_doing_what_the_remedy_says_cures_it(name: str) -> None:
         )
         return matters(api.check(replace(design, parts=parts), FIT), case.severity)
 
+    text = (BOX.replace(*case.box) if case.box[0] else BOX) + case.fault
+    written = {each.name: each for each in api.loads(apply(text, finding.edits, "layout.toml")).parts}
+    for each in design.parts:
+        share = 1.0 if each.name == moved else 0.0
+        wanted = (each.u_mm + share * edit.right_mm, each.v_mm + share * edit.down_mm)
+        assert (written[each.name].u_mm, written[each.name].v_mm) == pytest.approx(wanted, abs=0.006)
     assert not after(1.0), told(after(1.0))
     assert after(0.5)
 

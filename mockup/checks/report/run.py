@@ -38,10 +38,10 @@ def _findings(name: str, design: Design) -> tuple[Finding, ...]:
 
     One that fails inside yields a finding that says so: the others still run.
     """
-    check = cast(Check, CHECKS.load(name))
-    read = {each: getattr(design, each) for each in (*check.READS, "limits")}
-    seen = cast(Design, SimpleNamespace(**read))  # what it does not declare is not there to be read
     try:
+        check = cast(Check, CHECKS.load(name))
+        read = {each: getattr(design, each) for each in (*check.READS, "limits")}
+        seen = cast(Design, SimpleNamespace(**read))  # what it does not declare is not there to be read
         found = MEMORY.recall(check.check, read, lambda: tuple(check.check(Built(seen), limits(design.limits))))
         return tuple(replace(each, check=name) for each in found)
     except Exception as error:  # a mistake of ours, of whatever kind

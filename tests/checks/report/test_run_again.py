@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-sys.path.append(str(Path(__file__).parent.parent / "comparison"))  # for sweep_bench, which is no test
+sys.path.append(str(Path(__file__).parents[2] / "comparison"))  # for sweep_bench, which is no test
 from sweep_bench import project
 
 import mockup
