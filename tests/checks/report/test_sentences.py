@@ -12,7 +12,7 @@ from mockup.model.finding import Finding, Quantity, Subject, mm
 FOUND = Subject(kind="lettering", face="top", u_mm=25.4, v_mm=50.8)
 FINDING = Finding(
     severity="warn",
-    title="Too close",
+    title="Close",
     what="{subjects} are {measured} apart, less than {limit}; {missing} is missing",
     subjects=Subject.parts("A{0}", "{limit}"),
     measured=mm(12.7),
@@ -22,10 +22,8 @@ FINDING = Finding(
 
 def test_the_same_facts_are_said_in_either_unit_and_names_are_left_alone() -> None:
     """12.7 and 25.4 mm are a half and a whole inch."""
-    assert (
-        what(FINDING, "mm") == "Too close: A{0} and {limit} are 12.7 mm apart, less than 25.4 mm; 12.7 mm is missing."
-    )
-    assert what(FINDING, "in") == "Too close: A{0} and {limit} are 0.5 in apart, less than 1 in; 0.5 in is missing."
+    assert what(FINDING, "mm") == "Close: A{0} and {limit} are 12.7 mm apart, less than 25.4 mm; 12.7 mm is missing."
+    assert what(FINDING, "in") == "Close: A{0} and {limit} are 0.5 in apart, less than 1 in; 0.5 in is missing."
 
 
 def test_what_was_only_found_goes_by_its_place_in_the_readers_units() -> None:
