@@ -12,7 +12,7 @@ import dataclasses
 import functools
 import threading
 from collections import Counter, OrderedDict
-from collections.abc import Callable, Hashable, Iterator, Mapping
+from collections.abc import Callable, Hashable, Mapping
 from typing import Any, ParamSpec, TypeVar, cast
 
 import numpy as np
@@ -24,6 +24,7 @@ T = TypeVar("T")
 
 BOUND_BYTES = 384 * 2**20  # four large scenes with their art and what checks see in it; our choice
 _ENTRY_BYTES = 1000  # what an entry takes beside its arrays, about
+_SMALL = frozenset({float, int, bool, str, type(None)})
 _Blocks = dict[int, int]
 
 
@@ -50,7 +51,7 @@ class Memo:
                 self._entries.move_to_end(key)
                 return cast(T, self._entries[key][0])
         made = make()
-        blocks: _Blocks = dict(_blocks(made))
+        blocks = _blocks(made)
         with self._lock:
             if key not in self._entries:
                 self._keep(key, made, blocks)
@@ -101,20 +102,26 @@ def same(value: T) -> T:
     return value
 
 
-def _blocks(made: Any) -> Iterator[tuple[int, int]]:
-    """Yield the blocks of memory that a result holds, by identity, with their bytes; small things are left out."""
-    if isinstance(made, np.ndarray) and made.base is not None:
-        yield from _blocks(made.base)
-    elif isinstance(size := getattr(made, "nbytes", None), int):
-        yield id(made), size
-    elif isinstance(made, str | bytes):
-        yield id(made), len(made)
-    elif isinstance(made, Mapping):
-        for each in made.values():
-            yield from _blocks(each)
-    elif isinstance(made, tuple | list):
-        for each in made:
-            yield from _blocks(each)
-    elif dataclasses.is_dataclass(made):
-        for field in dataclasses.fields(made):
-            yield from _blocks(getattr(made, field.name))
+def _blocks(made: Any) -> _Blocks:
+    """Return the bytes of each block of memory that a result holds, by identity; small things are left out."""
+    found: _Blocks = {}
+    seen: set[int] = set()
+    left = [made]
+    while left:
+        each = left.pop()
+        kind = type(each)
+        if kind in _SMALL or id(each) in seen:
+            continue
+        if kind is tuple or kind is list:
+            if each and type(each[0]) not in _SMALL:  # a point or a list of numbers is small
+                left += each
+        elif isinstance(each, np.ndarray) and each.base is not None:
+            left.append(each.base)
+        elif isinstance(size := len(each) if kind is bytes else getattr(each, "nbytes", None), int):
+            found[id(each)] = size
+        elif isinstance(each, Mapping):
+            left += each.values()
+        elif dataclasses.is_dataclass(each):
+            seen.add(id(each))
+            left += (getattr(each, name) for name in kind.__dataclass_fields__)
+    return found

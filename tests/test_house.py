@@ -62,6 +62,29 @@ def test_public_names_are_all_there() -> None:
         _ = mockup.no_such_name  # type: ignore[attr-defined]
 
 
+def test_there_is_no_second_memory() -> None:
+    """What remembers beside `mockup.memo` is here with its reason."""
+    allowed = {
+        "model/digest.py",  # the digest of each living object: what the memo finds its entries by
+        "checks/panel/plan.py",  # two fields of a frozen figure, read in the innermost loop of a search
+        "comparison/room.py",  # the process's one GL context
+        "cache.py",  # the store on disk, and the digest of the program's own files
+    }
+    words = re.compile(r"\b(lru_cache|cached_property|cache|WeakKeyDictionary|WeakValueDictionary|weakref)\b")
+    found = set()
+    for path in MODULES:
+        for node in ast.walk(ast.parse(path.read_text())):
+            names = [each.name for each in node.names] if isinstance(node, ast.Import | ast.ImportFrom) else []
+            home = node.module if isinstance(node, ast.ImportFrom) else None
+            is_ours = (home or "").startswith("mockup")
+            attributes = (
+                [node.attr] if isinstance(node, ast.Attribute) and ast.unparse(node.value) == "functools" else []
+            )
+            if not is_ours and any(words.fullmatch(name) for name in (*names, *attributes)):
+                found.add(str(path.relative_to(PACKAGE)))
+    assert found == allowed
+
+
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))
 def test_module_keeps_the_house_rules(path: Path) -> None:
     text = path.read_text()

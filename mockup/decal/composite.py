@@ -97,7 +97,9 @@ def _straight(decal: Decal, finish: Finish, look: Look) -> Texture:
     pixels = np.rot90(pixels, -quarters)
     rows, columns = pixels.shape[:2]
     padded = np.empty((rows + 2 * PADDING_PX, columns + 2 * PADDING_PX, 3), np.uint8)
-    padded[:] = rgb.to_8bit(ink.unprinted(ink.ground(finish, look=look)))
+    edge = rgb.to_8bit(ink.unprinted(ink.ground(finish, look=look)))
+    for border in (padded[:PADDING_PX], padded[-PADDING_PX:], padded[:, :PADDING_PX], padded[:, -PADDING_PX:]):
+        border[:] = edge
     padded[PADDING_PX:-PADDING_PX, PADDING_PX:-PADDING_PX] = pixels
     pixel_u, pixel_v = width_mm / columns, height_mm / rows
     return Texture(

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
 from typing import Any, Literal, Self
 
 from mockup.colour import rgb
@@ -21,6 +20,7 @@ from mockup.layout.edit.plan import units_of
 from mockup.layout.edit.tables import MISSING
 from mockup.layout.edit.variants import home, value_of
 from mockup.layout.parse import read_toml
+from mockup.memo import memoize
 from mockup.model.edit import Address, Edit, PutValue, Value
 from mockup.model.enclosure import Face
 from mockup.model.errors import Fault, InputError
@@ -29,6 +29,9 @@ from mockup.model.material import Colour
 BOM = b"\xef\xbb\xbf"  # UTF-8 byte order mark: Unicode 23.8
 KnobKey = Literal["style", "diameter", "height", "colour", "pointer_colour", "pointer"]
 _LENGTHS = ("diameter", "height")
+
+
+_tables = memoize(read_toml)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -94,10 +97,10 @@ class LayoutDocument:
         """The title of the step that `redone` makes again, None for none."""
         return self.steps[self.done].title if self.done < len(self.steps) else None
 
-    @cached_property
+    @property
     def raw(self) -> dict[str, Any]:
         """The edited text as TOML reads it; `InputError` where it is none."""
-        return read_toml(self.text, self.source)
+        return _tables(self.text, self.source)
 
     @property
     def unsaved(self) -> tuple[Difference, ...]:
