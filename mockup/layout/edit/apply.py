@@ -18,10 +18,11 @@ def apply(text: str, edits: Iterable[Edit], source: str) -> str:
     written in a way that cannot be changed without touching anything else. The new text is valid TOML; whether it is
     a sound layout, `parse` says.
     """
-    plan = Plan(read_toml(text, source), source)
+    raw = read_toml(text, source)
+    plan = Plan(raw, source)
     for edit in edits:
         done = len(plan.changes)
         plan.make([edit])
         for made in plan.changes[done:]:
-            text = written(text, made, source)
+            text = written(text, raw, made, source)
     return text

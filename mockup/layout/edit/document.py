@@ -16,8 +16,7 @@ from mockup.layout.edit import placing
 from mockup.layout.edit.apply import apply
 from mockup.layout.edit.lengths import like
 from mockup.layout.edit.merge import Difference, Prefer, differences, merged
-from mockup.layout.edit.plan import units_of
-from mockup.layout.edit.tables import MISSING
+from mockup.layout.edit.tables import MISSING, units_of
 from mockup.layout.edit.variants import home, value_of
 from mockup.layout.parse import read_toml
 from mockup.memo import memoize

@@ -136,8 +136,8 @@ def merged(before: str, mine: str, theirs: str, source: str, *, prefer: Prefer |
         raise ClashError(clashes)
     text = theirs
     for each in kept:
-        for made in _changes(read_toml(text, source), each):
-            text = written(text, made, source)
+        for made in _changes(raw, each):
+            text = written(text, raw, made, source)
     return text
 
 

@@ -9,7 +9,7 @@ from pydantic import ValidationError
 
 from mockup.layout import resolve
 from mockup.layout.edit.lengths import like, millimetres
-from mockup.layout.edit.tables import MISSING, found
+from mockup.layout.edit.tables import MISSING, found, units_of
 from mockup.layout.edit.variants import given, home, number_of, over, value_of, version_list
 from mockup.layout.lettering.labels import GAP_MM
 from mockup.layout.ruler import decal_centre, part_centre, turned
@@ -30,7 +30,7 @@ def moved(raw: Mapping[str, Any], move: Move, source: str) -> list[Edit]:
     number = number_of(raw, address)
     assert number is not None, "the plan has found it"
     table = given(raw, address.variant, array, version_list(raw, address.variant, array)[number])
-    units: Unit = "in" if raw.get("units") == "in" else "mm"
+    units = units_of(raw)
     try:
         if array == "label" and "part" in table:
             return _by_its_part(raw, address, table, move, units)
@@ -54,7 +54,7 @@ def placed(
 
     In a variant, a value that the layout gives is changed there, for all variants; with `is_own` in the variant alone.
     """
-    units: Unit = "in" if raw.get("units") == "in" else "mm"
+    units = units_of(raw)
     down = _axis(raw, address, ("top", "bottom"))
     across = _axis(raw, address, ("left", "right"))
     wanted = {

@@ -29,6 +29,7 @@ from mockup.layout.edit.tables import (
     found,
     same,
     texts,
+    units_of,
 )
 from mockup.layout.edit.variants import contrary, given, number_of, value_of, version_list
 from mockup.model.edit import (
@@ -49,12 +50,6 @@ from mockup.model.edit import (
     ReorderTable,
 )
 from mockup.model.errors import Fault, InputError, nearest
-from mockup.model.units import Unit
-
-
-def units_of(raw: Mapping[str, Any]) -> Unit:
-    """Return what plain numbers of a file are counted in."""
-    return "in" if raw.get("units") == "in" else "mm"
 
 
 class Plan:
@@ -224,12 +219,21 @@ class Plan:
             self._free(array, edit.values.get("name"))
         if variant is not None and array != "part":
             self._own_list(array, variant)
-        listed = version_list(self.raw, variant, array)
-        shared = sum(each.own is None or each.base is not None for each in listed) if variant is not None else 0
-        there = found(self.raw, (*edit.address.place,))
+        number = self._slot(array, variant, edit.index)
+        self.do(Insert(place=(*edit.address.place, number), values=dict(edit.values)))
+
+    def _slot(self, array: str, variant: str | None, index: int | None) -> int:
+        """Return the number in a version's own list for a number among the tables that it shows, None for the last.
+
+        A variant's own parts stand behind the layout's, wherever they are wanted.
+        """
+        there = found(self.raw, Address(way=(array,), variant=variant).place)
         count = 0 if there is MISSING else len(there)
-        wanted = count if edit.index is None else edit.index - shared + (count - (len(listed) - shared)) * bool(variant)
-        self.do(Insert(place=(*edit.address.place, min(max(wanted, 0), count)), values=dict(edit.values)))
+        if variant is None or array != "part":
+            return count if index is None else min(max(index, 0), count)
+        listed = version_list(self.raw, variant, array)
+        slots = {number: each.own for number, each in enumerate(listed) if each.base is None and each.own is not None}
+        return count if index is None or not slots else slots.get(max(index, min(slots)), count)
 
     def _duplicate(self, address: Address, name: str | None) -> None:
         array, variant = str(address.way[0]), address.variant
@@ -324,8 +328,7 @@ class Plan:
         if address.variant is not None and array != "part":
             self._own_list(array, address.variant)
         place = self._own(address)
-        shared = number - int(place[-1])
-        wanted = min(max(index - shared, 0), len(found(self.raw, place[:-1])) - 1)
+        wanted = min(self._slot(array, address.variant, index), len(found(self.raw, place[:-1])) - 1)
         if wanted != place[-1]:
             self.do(Shift(place=place, number=wanted))
 

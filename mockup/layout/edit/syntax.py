@@ -11,8 +11,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from mockup.memo import memoize
-
 Loc = tuple[str | int, ...]
 Span = tuple[int, int]
 _SPACE = re.compile(r"[ \t]*")
@@ -46,7 +44,6 @@ class Element:
         return self.sort in ("table", "list")
 
 
-@memoize
 def elements(text: str) -> tuple[Element, ...]:
     """Return everything that a text gives, in its order.
 

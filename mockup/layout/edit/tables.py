@@ -14,6 +14,7 @@ from typing import Any
 
 from mockup.model.edit import Step
 from mockup.model.enclosure import FACES
+from mockup.model.units import Unit
 
 Place = tuple[Step, ...]
 MISSING: Any = object()
@@ -79,6 +80,11 @@ class RenameKey:
 
 
 TableChange = SetKey | Delete | Insert | Copy | Shift | RenameKey
+
+
+def units_of(raw: Mapping[str, Any]) -> Unit:
+    """Return what plain numbers of a file are counted in."""
+    return "in" if raw.get("units") == "in" else "mm"
 
 
 def texts(table: Any, keys: Sequence[str]) -> list[str]:

@@ -36,14 +36,14 @@ _TAIL = re.compile(r"[ \t]*,?[ \t]*(?:#[^\n]*)?\r?\n")  # what may stand behind 
 _FIRST = ("top", "bottom", "left", "right", "face", "kind", "name", "paint", "sheen", "style", "size", "art")
 
 
-def written(text: str, made: TableChange, source: str) -> str:
-    """Return the text with one change in it, every other byte as it was.
+def written(text: str, raw: dict[str, Any], made: TableChange, source: str) -> str:
+    """Return the text with one change in it, every other byte as it was, and make the change in its tables `raw` too.
 
-    `text` must be valid TOML and the change's place be there, tables of a list by number. Raises `InputError` in one
-    line where the text is written in a way that does not allow it.
+    The change's place must be there, tables of a list by number. Raises `InputError` in one line where the text is
+    written in a way that does not allow it.
     """
-    raw = tomllib.loads(text)
-    wanted = copy.deepcopy(raw)
+    wanted = raw
+    raw = copy.deepcopy(raw)
     change(wanted, made)
     with suppress(ValueError):  # a way that leaves no valid text behind half-way
         for tried in _ways(text, raw, made):
@@ -221,10 +221,12 @@ def _at_number(text: str, array: Place, number: int, count: int, body: str, inne
         gap = " " if indent.strip() else f"{line_end(text)}{indent}"
         yield _replaced(text, (start, start), f"{inner},{gap}")
     elif number == count and (*array, count - 1) in there:
-        start, end = there[(*array, count - 1)].span
-        indent = text[text.rfind("\n", 0, start) + 1 : start]
-        gap = " " if indent.strip() else f"{line_end(text)}{indent}"
-        yield _replaced(text, (end, end), f",{gap}{inner}")
+        last = there[(*array, count - 1)]
+        row = _row(text, last)
+        if row is not None:
+            line = text[row[0] : last.span[0]] + inner + line_end(text)
+            yield _replaced(text, row, _with_comma(text, last, row) + line)
+        yield _replaced(text, (last.span[1], last.span[1]), f", {inner}")
 
 
 def _copied(text: str, source: Place, place: Place) -> str:

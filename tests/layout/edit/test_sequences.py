@@ -90,7 +90,8 @@ def edits(draw: st.DrawFn, raw: dict[str, Any]) -> Edit:
     count = len(shown.get(array, []))
     if verb == "insert":
         values = {**({"name": name} if array in ("part", "kind") else {}), **NEW[array]}
-        index = draw(st.sampled_from([None, *range(count + 1)])) if variant is None else None
+        first = 0 if array != "part" or variant is None else count  # a variant's own parts stand behind the layout's
+        index = draw(st.sampled_from([None, *range(first, count + 1)]))
         return InsertTable(address=listed, values=values, index=index)
     assume(count)
     table = listed.inside(draw(st.integers(0, count - 1)))

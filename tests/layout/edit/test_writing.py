@@ -67,7 +67,7 @@ def put(text: str, values: dict[Place, object], source: str) -> str:
         if place[0] == "variants" and found(raw, place[:4]) is MISSING:
             text = apply(text, [PutValue(address=Address.at(place), value=value)], source)  # type: ignore[arg-type]
         else:
-            text = written(text, SetKey(place=resolved(raw, place), value=value), source)
+            text = written(text, raw, SetKey(place=resolved(raw, place), value=value), source)
     return text
 
 
