@@ -11,7 +11,7 @@ from mockup.decal.typeface import Typeface
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.fields import LARGEST_MM, SMALLEST_MM, Loc, Problem, describe
-from mockup.layout.lettering import labels as legends
+from mockup.layout.lettering import labels as lettering
 from mockup.layout.parse import Layout
 from mockup.layout.places import order
 from mockup.layout.ruler import decal_centre, part_centre, reach, size_on_film, turned
@@ -57,7 +57,7 @@ def assets(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
 
 def font_files(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
     """Return the names of the font files that the layout (or one variant of it) needs, each once."""
-    return tuple(dict.fromkeys(name for _, name in legends.fonts(_version(layout, variant))))
+    return tuple(dict.fromkeys(name for _, name in lettering.fonts(_version(layout, variant))))
 
 
 def printer_name(layout: Layout, variant: str | None = None) -> str | None:
@@ -109,7 +109,7 @@ def resolve(
     if asked is not None and printer is None and asked not in known:
         found.append((chosen.finish[0], _no_printer(asked, known)))
     if not found:
-        written = legends.legends(chosen, parts, sides, decals, fonts or {}, units)
+        written = lettering.place_labels(chosen, parts, sides, decals, fonts or {}, units)
         found += written.found
     if found:
         found.sort(key=lambda entry: order((*entry[0], *entry[1].path), layout.raw, layout.lines))

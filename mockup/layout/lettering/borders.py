@@ -16,7 +16,7 @@ LINE_MM = 0.5  # twice the thinnest line that every printer holds: our choice
 CORNER = Corner(radius_mm=3.0)  # our choice
 
 
-def framed(desk: Desk, loc: Loc, table: BorderTable) -> Written:
+def mark_border(desk: Desk, loc: Loc, table: BorderTable) -> Written:
     """Return a border as a mark; its outer edge lies `inset` inside the edge of the face's flat."""
     left, top, right, bottom = desk.sides[table.face].flat
     inset = INSET_MM if table.inset is None else table.inset

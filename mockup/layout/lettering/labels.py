@@ -9,7 +9,7 @@ from mockup.decal.typeface import Typeface
 from mockup.layout.fields import Loc, Problem
 from mockup.layout.lettering import beside
 from mockup.layout.lettering import rules as lettering_rules
-from mockup.layout.lettering.borders import framed
+from mockup.layout.lettering.borders import mark_border
 from mockup.layout.lettering.decal_choice import onto_decals
 from mockup.layout.lettering.scales import knob_of_each, scaled
 from mockup.layout.lettering.style import Desk, Written, height_of, line_of, written
@@ -33,7 +33,7 @@ WIDTH_PER_CAP = 0.9  # of a letter, in heights of a capital: mean of the capital
 
 
 @dataclass(frozen=True, kw_only=True)
-class Legends:
+class PlacedLabels:
     """What became of the lettering: every label, the decals with it drawn in, every mistake with its place."""
 
     labels: tuple[Label, ...]
@@ -50,14 +50,14 @@ def fonts(chosen: Version) -> tuple[tuple[Loc, str], ...]:
     return tuple((loc, name) for loc, name in named if name is not None)
 
 
-def legends(
+def place_labels(
     chosen: Version,
     parts: Sequence[Placement],
     sides: Mapping[FaceName, Face],
     decals: Sequence[Decal],
     typefaces: Mapping[str, Typeface],
     units: Unit,
-) -> Legends:
+) -> PlacedLabels:
     """Return the labels of one version of the pedal in their places, and its decals with what is drawn.
 
     Borders are drawn first, then scales, then labels, which keep clear of their own part's scale. The
@@ -68,7 +68,7 @@ def legends(
     desk = Desk(shared=shared, parts={part.name: part for part in parts}, sides=sides, typefaces=typefaces, units=units)
     done = Written()
     for loc, frame in chosen.borders:
-        done += framed(desk, loc, frame)
+        done += mark_border(desk, loc, frame)
     for loc, table, part in knob_of_each(chosen.scales, parts):
         done += scaled(desk, loc, table, part)
     desk = replace(desk, around=done.around)
@@ -76,7 +76,7 @@ def legends(
         done += _drawn(desk, loc, label) if lettering_rules.is_drawn(label, shared) else _declared(desk, loc, label)
     laid, lost = onto_decals(done.marks, decals, sides, units)
     found = dict.fromkeys((*_absent(chosen, typefaces), *done.found, *lost))  # each once
-    return Legends(labels=done.labels, decals=laid, found=tuple(found))
+    return PlacedLabels(labels=done.labels, decals=laid, found=tuple(found))
 
 
 def _absent(chosen: Version, typefaces: Mapping[str, Typeface]) -> Iterator[tuple[Loc, Problem]]:
