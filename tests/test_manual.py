@@ -20,8 +20,15 @@ ROOT = Path(__file__).parent.parent
 PAGES = sorted((ROOT / "mockup" / "manual").glob("*.md"))
 TEXTS = [*PAGES, ROOT / "README.md"]
 PAINTS = "name,colour\nButter,#f4e08a\nTeal,#2a6f6b\n"
-SMALL = {"still": "--size 96x72 --quality draft", "turntable": "--size 96x72 --quality draft --frames 3",
-         "compare": "--size 96x72 --quality draft"}  # fmt: skip
+SMALL = {
+    "still": ["--size", "96x72", "--quality", "draft"],
+    "turntable": ["--size", "96x72", "--quality", "draft", "--frames", "3"],
+    "compare": ["--size", "96x72", "--quality", "draft"],
+    "log": ["--size", "96x72", "--quality", "draft", "--frames", "0"],
+    "model": ["--texture", "64"],
+    "--turntable": ["--frames", "3"],
+    "--wander": ["--samples", "2"],
+}  # what is added to a command, or to one with such a flag, so that it takes little time
 UNSEEN = {
     "view": "opens a window and waits",
     "demo": "takes a minute; tests/test_cli.py runs it",
@@ -70,8 +77,8 @@ def test_every_command_runs(path: Path, bench: Path) -> None:
                 command.make_context(words[0], rest, parent=group)
             continue
         try:
-            few = ["--frames", "3"] if "--turntable" in words else []
-            cli.main([*words, *SMALL.get(words[0], "").split(), *few], prog_name="mockup", standalone_mode=False)
+            small = [word for name, more in SMALL.items() if name in words for word in more]
+            cli.main([*words, *small], prog_name="mockup", standalone_mode=False)
         except click.exceptions.Exit as left:
             assert left.exit_code == 0, words
 
