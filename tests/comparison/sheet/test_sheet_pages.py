@@ -104,7 +104,7 @@ def test_paper_holds_pictures_captions_differences_and_figures(two: Compared) ->
         "TONE moved 4.0 mm to the right, 3.0 mm nearer the player (5.0 mm in all)",
         "EYE (lamp-3) added on the top",
         "LAMP (lamp-5) left off the top",
-        "Warning gained: EYE is 1.2 mm from TONE",
+        "Warning gained: Made up: EYE is 1.2 mm from TONE",
         "112 × 60 × 31 mm",
     ):
         assert said in text, said
