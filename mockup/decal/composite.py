@@ -32,7 +32,7 @@ _ROWS = 128  # rows at a time, so that a large canvas needs little memory beside
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Grid:
+class _Canvas:
     """A pixel grid on a face: its top-left corner in face millimetres and its pixels per millimetre."""
 
     u_mm: float
@@ -132,7 +132,7 @@ def _composed(decals: Sequence[Decal], finish: Finish, look: Look) -> Texture:
     )
 
 
-def _grid(decals: Sequence[Decal]) -> _Grid:
+def _grid(decals: Sequence[Decal]) -> _Canvas:
     """Return a grid that holds all decals and their border, in step with the finest one's own pixels."""
     corners = np.concatenate([_corners(decal) for decal in decals])
     low, high = corners.min(axis=0), corners.max(axis=0)
@@ -144,7 +144,7 @@ def _grid(decals: Sequence[Decal]) -> _Grid:
     anchor = _corners(finest).min(axis=0)
     u, v = anchor - (np.ceil((anchor - low) * per_mm - 1e-6) + PADDING_PX) / per_mm
     width, height = np.ceil((high - (u, v)) * per_mm - 1e-6).astype(int) + PADDING_PX
-    return _Grid(u_mm=float(u), v_mm=float(v), per_mm=per_mm, width_px=int(width), height_px=int(height))
+    return _Canvas(u_mm=float(u), v_mm=float(v), per_mm=per_mm, width_px=int(width), height_px=int(height))
 
 
 def _per_mm(decal: Decal) -> float:
@@ -164,7 +164,7 @@ def _axes(decal: Decal) -> NDArray[np.float64]:
     return np.array([[math.cos(angle), math.sin(angle)], [-math.sin(angle), math.cos(angle)]])
 
 
-def _lay(canvas: NDArray[np.float32], grid: _Grid, decal: Decal, on: ink.Ground) -> None:
+def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: ink.Ground) -> None:
     """Print one decal over what the canvas shows already (reflectance, in place)."""
     art = ink.flatten(decal.art.pixels)
     wanted = [max(1, round(mm * grid.per_mm)) for mm in (decal.width_mm, decal.height_mm)]

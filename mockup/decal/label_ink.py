@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from mockup.decal.curves import bounds, path, placed
 from mockup.decal.lettering import Inked, grown, hex_colour, joined
-from mockup.decal.typeface import Line
+from mockup.decal.typeface import TextLine
 from mockup.model.label import Lettering
 
 
-def lettered(text: Line, u_mm: float, v_mm: float, rotation_deg: float, style: Lettering) -> Inked:
+def lettered(text: TextLine, u_mm: float, v_mm: float, rotation_deg: float, style: Lettering) -> Inked:
     """Return a line of text as ink, the middle of its box at (u, v) on the face, turned clockwise.
 
     The shadow falls the same way however the text is turned, and has the outline's shape. `text` must

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from mockup.colour import rgb
 from mockup.decal import ink
 from mockup.model.finish import Decal, Finish
-from mockup.model.material import FilmLayer, Material, Patch, Texture
+from mockup.model.material import FilmLayer, FilmPatch, Material, Texture
 from mockup.model.scene import Look
 
 _FILM_STEP_MM = 0.015  # waterslide film is 10 to 20 um thick: common practice, no source
@@ -25,7 +25,7 @@ def film_on(finish: Finish, decals: Sequence[Decal]) -> FilmLayer:
     is_buried = finish.has_clear_coat
     return FilmLayer(
         patches=tuple(
-            Patch(
+            FilmPatch(
                 u_mm=each.u_mm,
                 v_mm=each.v_mm,
                 width_mm=each.width_mm,
@@ -56,5 +56,7 @@ def paint_material(finish: Finish, look: Look = "photo", texture: Texture | None
         coat_roughness=sheen.coat_roughness,
         flake=sheen.flake,
         hammer=sheen.hammer,
+        flake_mm=sheen.flake_mm,
+        dent_mm=sheen.dent_mm,
         texture=texture,
     )

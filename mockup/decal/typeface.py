@@ -35,7 +35,7 @@ class Typeface:
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class Line:
+class TextLine:
     """One line of text, ready to draw.
 
     The origin of `curves` is the middle of its box: `width_mm` from the leftmost to the rightmost
@@ -78,7 +78,7 @@ def missing(typeface: Typeface, text: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(text[info.cluster] for info in infos if info.codepoint == 0))
 
 
-def line(typeface: Typeface, text: str, height_mm: float, spacing_mm: float = 0.0) -> Line:
+def line(typeface: Typeface, text: str, height_mm: float, spacing_mm: float = 0.0) -> TextLine:
     """Return a text with capitals `height_mm` high, kerned, with `spacing_mm` more between its letters.
 
     Where the font draws nothing for it, the curves are empty and the width is 0. Letters that are
@@ -97,11 +97,11 @@ def line(typeface: Typeface, text: str, height_mm: float, spacing_mm: float = 0.
         if len(pen.curves) > _MAX_CURVES:
             raise refused(typeface.name, f"is too intricate to draw {text!r}", "choose a plainer font")
     if not pen.curves:
-        return Line(curves=Curves(points=np.empty((0, 4, 2)), starts=()), width_mm=0.0, height_mm=height_mm)
+        return TextLine(curves=Curves(points=np.empty((0, 4, 2)), starts=()), width_mm=0.0, height_mm=height_mm)
     points = np.array(pen.curves) * (scale, -scale)
     left, _, right, _ = bounds(Curves(points=points, starts=tuple(pen.starts)))
     middle = ((left + right) / 2, -height_mm / 2)
-    return Line(
+    return TextLine(
         curves=Curves(points=points - middle, starts=tuple(pen.starts)), width_mm=right - left, height_mm=height_mm
     )
 

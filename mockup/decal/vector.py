@@ -45,7 +45,7 @@ _XLINK = "http://www.w3.org/1999/xlink"
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class Drawing:
+class DrawnSvg:
     """A drawn SVG: `pixels` (h, w, 4) uint8 straight alpha, and dots per inch (x, y) of its stated size."""
 
     pixels: NDArray[np.uint8]
@@ -59,7 +59,7 @@ def is_svg(data: bytes) -> bool:
     return head.startswith((b"<", b"\x1f\x8b", b"\xff\xfe<\x00", b"\xfe\xff\x00<"))
 
 
-def draw(data: bytes, name: str, *, dpi: float, fonts: Sequence[str] = ()) -> Drawing:
+def draw(data: bytes, name: str, *, dpi: float, fonts: Sequence[str] = ()) -> DrawnSvg:
     """Return an SVG drawn at `dpi` dots per inch of its own size, on nothing (transparent).
 
     Its size is its width and height in mm, in, px and so on (96 px to the inch), or else its
@@ -79,7 +79,7 @@ def draw(data: bytes, name: str, *, dpi: float, fonts: Sequence[str] = ()) -> Dr
         text = ElementTree.tostring(root, encoding="unicode")
         png = _drawn(text, name, fonts)
         pixels = np.array(Image.open(BytesIO(png), formats=("PNG",)).convert("RGBA"), dtype=np.uint8)
-    return Drawing(pixels=pixels, dpi=(width_px / width_in, height_px / height_in), notes=notes)
+    return DrawnSvg(pixels=pixels, dpi=(width_px / width_in, height_px / height_in), notes=notes)
 
 
 def _parsed(data: bytes, name: str) -> ElementTree.Element:

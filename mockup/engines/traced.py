@@ -280,7 +280,9 @@ def _tilts(mesh: Mesh, material: Material) -> list[Any]:
         return [parts.shape(mesh, material, {"mesh_bsdf": black})]
     out = []
     for side in sides(mesh):
-        picture = parts.bitmap(flakes(side, 1.0) if material.flake > 0.0 else dent_normals(side))
+        picture = parts.bitmap(
+            flakes(side, 1.0, material.flake_mm) if material.flake > 0.0 else dent_normals(side, material.dent_mm)
+        )
         shine = mi.load_dict({"type": "area", "radiance": picture})
         out.append(parts.shape(side.mesh, material, {"mesh_bsdf": black, "mesh_emitter": shine}, side.at()))
     return out

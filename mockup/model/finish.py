@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup.model.enclosure import FaceName
-from mockup.model.material import Colour, Material
+from mockup.model.material import DENT_MM, FLAKE_MM, Colour, Material
 from mockup.model.units import MM_PER_INCH
 
 INTERNAL_REFLECTION = 0.4  # k; 0.4 to 0.6 is usual for lacquer (Saunderson correction as commonly applied)
@@ -20,7 +20,8 @@ class Sheen:
 
     `about` says it in a few words. Roughness is perceptual, 0 to 1: of the paint under lacquer (`roughness`),
     without any (`bare_roughness`) and of the lacquer itself (`coat_roughness`). `metallic` is the share of
-    metal in the paint; `flake` and `hammer`, 0 to 1, are how strongly it glitters and is dented. `veil`, 0 to 1,
+    metal in the paint; `flake` and `hammer`, 0 to 1, are how strongly it glitters and is dented, by
+    flakes `flake_mm` wide and a dent every `dent_mm`. `veil`, 0 to 1,
     is the light that a dull surface adds to every colour. `metal` shows where there is no paint. `caution` is a
     sentence for every prediction of ink over it.
     """
@@ -33,6 +34,8 @@ class Sheen:
     metallic: float = 0.0
     flake: float = 0.0
     hammer: float = 0.0
+    flake_mm: float = FLAKE_MM
+    dent_mm: float = DENT_MM
     veil: float = 0.0
     metal: Material | None = None
     caution: str | None = None

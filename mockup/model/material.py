@@ -14,9 +14,12 @@ from numpy.typing import NDArray
 
 Colour = tuple[float, float, float]
 
+DENT_MM = 1.6  # from dent to dent of hammered paint: by eye
+FLAKE_MM = 0.25  # width of one metallic flake: by eye
+
 
 @dataclass(frozen=True, kw_only=True)
-class Patch:
+class FilmPatch:
     """A rectangle of film on a face: its centre in face coordinates, its size, its turn clockwise."""
 
     u_mm: float
@@ -35,7 +38,7 @@ class FilmLayer:
     by `step_mm` over a width of `run_mm`.
     """
 
-    patches: tuple[Patch, ...]
+    patches: tuple[FilmPatch, ...]
     roughness: float
     step_mm: float
     run_mm: float
@@ -69,7 +72,7 @@ class Material:
     `roughness` is perceptual (GGX alpha = roughness squared, glTF 2.0 B.2); `coat` is the amount
     of clear lacquer over the surface (refractive index 1.5, KHR_materials_clearcoat);
     `transmission` 0 to 1 lets light through (lamp lenses); `flake` and `hammer` 0 to 1 give metallic
-    flake and hammered paint; `emission` is the light it gives off, in the units of scene radiance.
+    flakes, `flake_mm` wide, and hammered paint with a dent every `dent_mm`; `emission` is the light it gives off, in the units of scene radiance.
     `anisotropy` 0 to 1 gives metal the marks of a lathe, rings round the axis of its body, which draw
     reflections out across them (KHR_materials_anisotropy: alpha across is mix(alpha, 1, anisotropy squared)).
     """
@@ -83,6 +86,8 @@ class Material:
     transmission: float = 0.0
     flake: float = 0.0
     hammer: float = 0.0
+    flake_mm: float = FLAKE_MM
+    dent_mm: float = DENT_MM
     anisotropy: float = 0.0
     emission: Colour = (0.0, 0.0, 0.0)
     texture: Texture | None = None

@@ -7,7 +7,7 @@ import scenes
 from mockup.engines.appearance import grain as _grain
 from mockup.engines.appearance.content import coarse
 from mockup.engines.appearance.lens import MEAN_SHINE, RIM, axis, rings, shine
-from mockup.model.material import Material
+from mockup.model.material import DENT_MM, Material
 from mockup.model.scene import Body
 
 
@@ -27,14 +27,14 @@ def test_dents_are_as_deep_and_as_far_apart_as_said():
     (level,) = _grain.sides(scenes.quad(40.0, 30.0, z=7.0))
     height = _grain.dents(level)[..., 0]
     # where two dents coincide, their brims' softness puts the floor log(2) / BRIM of a cell lower: by hand
-    assert height.min() >= -_grain.DENT_DEPTH * _grain.DENT_MM * np.log(2.0) / _grain.BRIM
-    assert height.max() <= _grain.DENT_DEPTH * _grain.DENT_MM + 1e-6
+    assert height.min() >= -_grain.DENT_DEPTH * DENT_MM * np.log(2.0) / _grain.BRIM
+    assert height.max() <= _grain.DENT_DEPTH * DENT_MM + 1e-6
     # one lowest spot a cell of the lattice at the most: count the local minima of a plane's cut
     inner = height[1:-1, 1:-1]
     rows, columns = inner.shape
     around = [height[y : y + rows, x : x + columns] for y in range(3) for x in range(3)]
     lowest = (inner <= np.min(around, axis=0)).sum()
-    cells = 40.0 * 30.0 / _grain.DENT_MM**2
+    cells = 40.0 * 30.0 / DENT_MM**2
     assert 0.4 * cells < lowest < 2.0 * cells
 
 

@@ -47,6 +47,7 @@ class TestEverySheen:
         assert re.fullmatch(r"[a-z].{4,60}[^.]", sheen.about)
         shares = (sheen.metallic, sheen.flake, sheen.hammer, sheen.roughness, sheen.bare_roughness)
         assert all(0.0 <= value <= 1.0 for value in (*shares, sheen.coat_roughness))
+        assert sheen.flake_mm > 0.0 and sheen.dent_mm > 0.0
         assert 0.0 <= sheen.veil <= 0.1  # more would turn black paint grey
         assert sheen.caution is None or sheen.caution.endswith(".")
         assert sheen.metallic == 0.0 or sheen.caution is not None  # ink is predicted over paint, which is no metal

@@ -12,11 +12,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup.model.material import DENT_MM, FLAKE_MM
 from mockup.model.mesh import Mesh
 
-DENT_MM: Final = 1.6  # from dent to dent: by eye
 DENT_DEPTH: Final = 0.10  # change of the normal per dent's slope: by eye
-FLAKE_MM: Final = 0.25  # width of one flake: by eye
 BRIM: Final = 12.0  # how sharply one dent goes over into the next: by eye
 _DENT_PX: Final = 12  # pixels from dent to dent
 _MOST_PX: Final = 2048  # of one picture, each way; coarser beyond
@@ -74,9 +73,9 @@ def sides(mesh: Mesh) -> list[Side]:
     return found
 
 
-def dents(side: Side) -> Pixels:
+def dents(side: Side, dent_mm: float = DENT_MM) -> Pixels:
     """Return hammered paint's height in millimetres, (rows, columns, 1)."""
-    q = (side.points(DENT_MM / _DENT_PX) / DENT_MM).astype(np.float32)
+    q = (side.points(dent_mm / _DENT_PX) / dent_mm).astype(np.float32)
     cell = np.floor(q).astype(int)
     low = cell.min(axis=(0, 1)) - 1
     many = cell.max(axis=(0, 1)) + 2 - low
@@ -88,21 +87,21 @@ def dents(side: Side) -> Pixels:
         at = cell - low + offset - 1
         gap = place[at[..., 0], at[..., 1], at[..., 2]] - q
         total += np.exp(np.float32(-BRIM) * np.einsum("...i,...i->...", gap, gap))
-    return (np.log(total) * np.float32(-DENT_DEPTH * DENT_MM / BRIM))[..., None]
+    return (np.log(total) * np.float32(-DENT_DEPTH * dent_mm / BRIM))[..., None]
 
 
-def flakes(side: Side, spread: float) -> Pixels:
+def flakes(side: Side, spread: float, flake_mm: float = FLAKE_MM) -> Pixels:
     """Return every flake's normal as a picture (rows, columns, 3), 0 to 1 for -1 to 1, z out of the paint."""
-    c = np.floor(side.points(FLAKE_MM) / FLAKE_MM).astype(np.float32)
+    c = np.floor(side.points(flake_mm) / flake_mm).astype(np.float32)
     tilt = [2.0 * _hash(c + np.float32(shift)) - 1.0 for shift in (7.7, 31.1)]
     normal = np.stack([spread * tilt[0], spread * tilt[1], np.ones_like(tilt[0])], axis=-1)
     normal /= np.linalg.norm(normal, axis=-1, keepdims=True)
     return np.asarray(0.5 + 0.5 * normal, np.float32)
 
 
-def dent_normals(side: Side) -> Pixels:
+def dent_normals(side: Side, dent_mm: float = DENT_MM) -> Pixels:
     """Return dented paint's normals as `flakes` does."""
-    height = dents(side)[..., 0]
+    height = dents(side, dent_mm)[..., 0]
     step = side.size[::-1] / height.shape
     slope = [np.gradient(height, step[k], axis=k) if height.shape[k] > 1 else np.zeros_like(height) for k in (1, 0)]
     normal = np.stack([-slope[0], -slope[1], np.ones_like(height)], axis=-1)

@@ -194,6 +194,7 @@ class LitScene:
                 uModel=place,
                 uKind=(m.metallic, m.roughness, m.coat, m.coat_roughness),
                 uGrain=(m.transmission, m.flake, m.hammer, pixel_mm),
+                uGrainSize=(m.dent_mm, m.flake_mm),
                 uEmission=m.emission,
                 uAxis=place[:3, :3] @ batch.axis,
                 uWidest=_WIDEST_METAL if m.metallic > 0 else _WIDEST_PAINT,

@@ -282,7 +282,8 @@ class RasterSession:
                 picture = id(m.texture) if m.texture else None
                 is_mapped = body.mesh.uv is not None
                 key = (
-                    body.group, *look, m.hammer, m.anisotropy, body.spindle, m.emission, (x, y, z), picture, is_mapped,
+                    body.group, *look, m.hammer, m.flake_mm, m.dent_mm,
+                    m.anisotropy, body.spindle, m.emission, (x, y, z), picture, is_mapped,
                     self._is_lifted(body),
                 )  # fmt: skip
                 found.setdefault(key, ((x, y, z), []))[1].append(body)

@@ -33,7 +33,7 @@ def finish(material: Material, side: Side | None = None) -> dict[str, Any]:
         share = bitmap(cover(picture), to_uv=_onto_picture(picture))
         inner = {"type": "blendbsdf", "weight": share, "bare": inner, "film": _surface(sealed, side)}
     if side is not None and material.hammer > 0.0:
-        height = bitmap(dents(side), to_uv=_onto_grain(material, side))
+        height = bitmap(dents(side, material.dent_mm), to_uv=_onto_grain(material, side))
         inner = {"type": "bumpmap", "height": height, "scale": float(material.hammer), "inner": inner}
     if picture is not None and film is not None and film.step_mm > 0.0:
         height = bitmap(relief(picture), to_uv=_onto_picture(picture))
@@ -73,7 +73,7 @@ def _metallic(material: Material, side: Side | None) -> dict[str, Any]:
     """Return metal, or metal in paint: a share of it under the lacquer beside the rest."""
     metal: dict[str, Any] = _metal(material, material.roughness)
     if side is not None and material.flake > 0.0:
-        normals = flakes(side, _FLAKE_SPREAD * 2.0 * material.roughness**2 * material.flake)
+        normals = flakes(side, _FLAKE_SPREAD * 2.0 * material.roughness**2 * material.flake, material.flake_mm)
         picture = bitmap(normals, filter_type="nearest", to_uv=_onto_grain(material, side))
         each = _metal(material, material.roughness * _FLAKE_ROUGHNESS)
         metal = {"type": "normalmap", "normalmap": picture, "bsdf": each}

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from mockup.decal import scale_marks
 from mockup.decal.scale_marks import Scale
-from mockup.decal.typeface import Line, Typeface
+from mockup.decal.typeface import TextLine, Typeface
 from mockup.layout.fields import Loc, Problem
 from mockup.layout.lettering import beside
 from mockup.layout.lettering.decal_choice import Mark
@@ -69,7 +69,7 @@ def scaled(desk: Desk, loc: Loc, table: ScaleTable, part: Placement) -> Written:
 def _numbered(desk: Desk, loc: Loc, table: ScaleTable, part: Placement, marks: Scale, typeface: Typeface) -> Written:
     height = height_of(table.size or NUMBERS, typeface)
     style = Lettering(font=typeface.name, size_mm=height, colour=desk.ink(table.colour))
-    lines: list[Line] = []
+    lines: list[TextLine] = []
     numbers = scale_marks.majors(marks)
     for number in numbers:
         drawn = line_of(typeface, str(number), style)

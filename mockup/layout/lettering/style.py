@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from mockup.decal.curves import Box
 from mockup.decal.label_ink import lettered
-from mockup.decal.typeface import Line, Typeface, cap_mm, line, missing
+from mockup.decal.typeface import TextLine, Typeface, cap_mm, line, missing
 from mockup.layout.fields import Loc, Problem, describe
 from mockup.layout.lettering import rules as lettering_rules
 from mockup.layout.lettering.decal_choice import Mark
@@ -66,7 +66,7 @@ def height_of(size: LetterSize, typeface: Typeface) -> float:
     return size.cap_mm if size.cap_mm is not None else cap_mm(typeface, size.points or 0.0)
 
 
-def line_of(typeface: Typeface, text: str, style: Lettering) -> Line | Problem:
+def line_of(typeface: Typeface, text: str, style: Lettering) -> TextLine | Problem:
     """Return a text as outlines, or why the font cannot draw it."""
     lacking = missing(typeface, text)
     if lacking:
@@ -80,7 +80,14 @@ def line_of(typeface: Typeface, text: str, style: Lettering) -> Line | Problem:
 
 
 def written(
-    loc: Loc, text: str, drawn: Line, face: FaceName, at: Point, rotation_deg: float, style: Lettering, part: str | None
+    loc: Loc,
+    text: str,
+    drawn: TextLine,
+    face: FaceName,
+    at: Point,
+    rotation_deg: float,
+    style: Lettering,
+    part: str | None,
 ) -> Written:
     """Return a drawn text in its place, as label and as mark."""
     label = Label(
