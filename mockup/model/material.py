@@ -72,7 +72,8 @@ class Material:
     `roughness` is perceptual (GGX alpha = roughness squared, glTF 2.0 B.2); `coat` is the amount
     of clear lacquer over the surface (refractive index 1.5, KHR_materials_clearcoat);
     `transmission` 0 to 1 lets light through (lamp lenses); `flake` and `hammer` 0 to 1 give metallic
-    flakes, `flake_mm` wide, and hammered paint with a dent every `dent_mm`; `emission` is the light it gives off, in the units of scene radiance.
+    flakes, `flake_mm` wide, and hammered paint with a dent every `dent_mm`; `emission` is the light it gives
+    off, in the units of scene radiance.
     `anisotropy` 0 to 1 gives metal the marks of a lathe, rings round the axis of its body, which draw
     reflections out across them (KHR_materials_anisotropy: alpha across is mix(alpha, 1, anisotropy squared)).
     """

@@ -46,7 +46,7 @@ class RasterSession:
         self._version = 0
         self._scene = scene
         self._lit = LitScene(scene, self._programs)
-        self._batches = self._laid()
+        self._batches = self._lay()
         self._open = True
 
     @property
@@ -64,14 +64,14 @@ class RasterSession:
         """Show another scene from now on; meshes and pictures that both hold stay where they are."""
         self._scene = scene
         self._lit.update(scene)
-        self._batches = self._laid()
+        self._batches = self._lay()
 
     def lift(self, part: str | None) -> None:
         """Make one part ready to be carried about, its holes left behind; None puts it down again."""
         if part != self._lifted:
             self._lifted, self._pose = part, None
             self._lit.lifted = part
-            self._batches = self._laid()
+            self._batches = self._lay()
 
     def carry(self, pose: Floats) -> None:
         """Show the lifted part moved by a rigid (4, 4) pose on the body."""
@@ -245,7 +245,7 @@ class RasterSession:
     def _is_lifted(self, body: Body) -> bool:
         return self._lifted is not None and body.part == self._lifted and body.group in ("hardware", "inside")
 
-    def _laid(self) -> list[Batch]:
+    def _lay(self) -> list[Batch]:
         """Bring the scene to the GPU; return what is drawn in one call each."""
         self._version += 1
         textures = [body.material.texture for body in self._scene.bodies]
