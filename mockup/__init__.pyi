@@ -32,6 +32,7 @@ from mockup.model.finding import Finding as Finding
 from mockup.model.picture import Picture as Picture
 from mockup.model.scene import Look, Quality
 from mockup.model.scene import Scene as Scene
+from mockup.model.units import Unit
 from mockup.options import Progress
 from mockup.options import Result as Result
 from mockup.picture.request import PictureRequest as PictureRequest
@@ -220,7 +221,7 @@ def template(
     printer: str | None = ...,
     page: str = ...,
     faces: str = ...,
-    units: str | None = ...,
+    units: Unit | None = ...,
     output: str | None = ...,
     progress: Progress = ...,
 ) -> Result:

@@ -45,6 +45,7 @@ def stub() -> str:
         *(f"from {home} import {name} as {name}" for home, names in homes.items() for name in sorted(names)),
         "from mockup.comparison.sweep.request import By",
         "from mockup.model.scene import Look, Quality",
+        "from mockup.model.units import Unit",
         "from mockup.options import Progress",
         "from mockup.picture.shots import Take",
         "",

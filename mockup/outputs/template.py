@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import PurePath
+from typing import get_args
 
 from mockup.drawing.faces import OUTLINE_MM, Drawing, centre_cross, face_drawing, hole_edge, outline
 from mockup.drawing.holes import Hole, drill_words, holes, in_order, size_words
@@ -32,9 +33,14 @@ class Options:
 
     page: str = option("a4", 'paper: a4, letter, or width x height such as "420x297" or "11x17 in"')
     faces: str = option(
-        "unfolded", "unfolded: drilled faces round the top; each: one by one", choices=("unfolded", "each")
+        "unfolded",
+        "unfolded: drilled faces round the top; each: one by one",
+        choices=("unfolded", "each"),
+        noun="arrangement of faces",
     )
-    units: str | None = option(None, "of the figures; the layout's own by default", choices=("mm", "in"))
+    units: Unit | None = option(
+        None, "of the figures; the layout's own by default", choices=get_args(Unit), noun="unit"
+    )
     output: str | None = option(None, "file to write: .pdf, .svg or .dxf", short="o", suffixes=(".pdf", ".svg", ".dxf"))
 
 
@@ -44,7 +50,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     suffix = path.suffix.lower()
     if suffix not in _SUFFIXES:
         raise bad_option("output", f"{path.name!r} is none of {', '.join(_SUFFIXES)}", 'end the name in ".pdf"')
-    units: Unit = options.units or design.units  # type: ignore[assignment]  # checked against the choices
+    units = options.units or design.units
     box_faces = faces(design.enclosure)
     found = holes(design, box_faces, units)
     progress(0, 1, "template")
@@ -67,7 +73,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
 def template_pages(design: Design, options: Options) -> list[Page]:
     """Return the pages of a template: the faces, as many sheets as they need, and the table of holes."""
     paper = page_size(options.page)
-    units: Unit = options.units or design.units  # type: ignore[assignment]  # checked against the choices
+    units = options.units or design.units
     box, box_faces = design.enclosure, faces(design.enclosure)
     found = holes(design, box_faces, units)
     drilled = _drilled(found)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from typing import get_args
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,9 +11,10 @@ from numpy.typing import NDArray
 from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.mesh import Floats
-from mockup.model.scene import Camera, Quality, Shot
+from mockup.model.scene import QUALITIES, Camera, Quality, Shot
 from mockup.options import Progress, option
 from mockup.outputs import turntable
+from mockup.picture.request import PictureRequest
 from mockup.picture.studio import studio
 from mockup.scene.cameras import frame
 from mockup.scene.views import View
@@ -44,7 +44,7 @@ class StillOptions:
     """What is chosen of a still of the panes; all else is as the window shows it."""
 
     larger: str = option("2", "pixels drawn for each one on the screen, along each side", choices=("1", "2", "3"))
-    quality: str = option("normal", "how much work goes into it", choices=get_args(Quality))
+    quality: Quality = option(PictureRequest.quality, "how much work goes into it", choices=QUALITIES)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -60,9 +60,8 @@ def still(
     """Return what the window shows, without marks and outlines, as PNG; one design per pane."""
     taken = []
     times = int(options.larger)
-    quality: Quality = options.quality  # type: ignore[assignment]  # checked against the choices
     width, height = panes.shot.width_px * times, panes.shot.height_px * times
-    shot = replace(panes.shot, width_px=width, height_px=height, quality=quality)
+    shot = replace(panes.shot, width_px=width, height_px=height, quality=options.quality)
     for index, (content, design) in enumerate(zip(panes.contents, designs, strict=True)):
         progress(2 * index, 2 * len(designs), "building")
         with studio(content.dressed(design), content, is_flipped=content.is_flipped) as room:
