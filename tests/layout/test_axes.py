@@ -9,7 +9,7 @@ from mockup.model.errors import InputError
 
 
 def rows(text: str) -> list[tuple[str, list[str]]]:
-    return [(each.caption, [change.value for change in each.changes]) for each in axes.paints(text, "p.csv").values]
+    return [(each.caption, [one.value for one in each.assignments]) for each in axes.paints(text, "p.csv").values]
 
 
 def lines(text: str) -> list[str]:
@@ -66,8 +66,8 @@ def test_product_of_lists_says_only_what_varies() -> None:
         "navy, TONE left 12",
         "navy, TONE left 14.5",
     ]
-    assert [change.key for change in found[0].changes] == ["finish.paint", "decal.film", "part.TONE.left"]
-    assert found[3].changes[2].origin == "--set part.TONE.left=14.5"
+    assert [each.key for each in found[0].assignments] == ["finish.paint", "decal.film", "part.TONE.left"]
+    assert found[3].assignments[2].origin == "--set part.TONE.left=14.5"
 
 
 def test_too_many_combinations_are_refused_before_any_work() -> None:

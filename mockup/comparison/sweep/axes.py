@@ -21,11 +21,11 @@ _COLUMNS = ("name", "colour", "sheen")  # without a heading, in this order
 
 
 @dataclass(frozen=True, kw_only=True)
-class Value:
-    """One value of an axis: how a caption says it, and what it changes."""
+class AxisValue:
+    """One value of an axis: how a caption says it, and the keys that it sets."""
 
     caption: str
-    changes: tuple[Assignment, ...]
+    assignments: tuple[Assignment, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,15 +33,15 @@ class Axis:
     """What one flag lists; `flag` as the command line writes it."""
 
     flag: str
-    values: tuple[Value, ...]
+    values: tuple[AxisValue, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
 class Combination:
-    """One pedal of a sweep: its caption, which says only what varies, and what it changes."""
+    """One pedal of a sweep: its caption, which says only what varies, and the keys that it sets."""
 
     caption: str
-    changes: tuple[Assignment, ...]
+    assignments: tuple[Assignment, ...]
 
 
 def combinations(axes: Sequence[Axis]) -> tuple[Combination, ...]:
@@ -58,7 +58,7 @@ def combinations(axes: Sequence[Axis]) -> tuple[Combination, ...]:
         )
     owner: dict[str, str] = {}
     for axis in axes:
-        for key in dict.fromkeys(change.key for value in axis.values for change in value.changes):
+        for key in dict.fromkeys(each.key for value in axis.values for each in value.assignments):
             if key in owner:
                 raise InputError(
                     Fault(file=axis.flag, what=f"{key} is listed already by {owner[key]}", remedy="keep one of the two")
@@ -75,7 +75,7 @@ def _named(axes: Sequence[Axis]) -> Iterator[Combination]:
         taken[caption] = taken.get(caption, 0) + 1
         if taken[caption] > 1:
             caption = f"{caption} ({taken[caption]})"
-        yield Combination(caption=caption, changes=tuple(change for value in values for change in value.changes))
+        yield Combination(caption=caption, assignments=tuple(each for value in values for each in value.assignments))
 
 
 def axis(flag: str, key: str, text: str, *, says_key: bool = False) -> Axis:
@@ -92,9 +92,9 @@ def axis(flag: str, key: str, text: str, *, says_key: bool = False) -> Axis:
     return Axis(
         flag=flag,
         values=tuple(
-            Value(
+            AxisValue(
                 caption=start + _bare(value),
-                changes=(
+                assignments=(
                     Assignment(key=key, value=value, origin=f"{flag}={value}" if says_key else f"{flag} {value}"),
                 ),
             )
@@ -130,7 +130,7 @@ def paints(text: str, file: str) -> Axis:
     if rows and (headings := _headings(rows[0][1])):
         columns, rows = headings, rows[1:]
     faults: list[Fault] = []
-    values: list[Value] = []
+    values: list[AxisValue] = []
     for number, cells in rows:
         where = f"{file} row {number}"
         found = {name: cell for name, cell in zip(columns, cells, strict=False) if cell and name}
@@ -169,11 +169,11 @@ def _row_faults(where: str, found: dict[str, str], extra: int) -> Iterator[Fault
         yield Fault(file=where, what=f"unknown sheen {sheen!r}", remedy=nearest(sheen, sheens()))
 
 
-def _paint(where: str, found: dict[str, str]) -> Value:
-    changes = [Assignment(key="finish.paint", value=found["colour"], origin=where)]
+def _paint(where: str, found: dict[str, str]) -> AxisValue:
+    assignments = [Assignment(key="finish.paint", value=found["colour"], origin=where)]
     if "sheen" in found:
-        changes.append(Assignment(key="finish.sheen", value=found["sheen"].casefold(), origin=where))
-    return Value(caption=found.get("name") or found["colour"], changes=tuple(changes))
+        assignments.append(Assignment(key="finish.sheen", value=found["sheen"].casefold(), origin=where))
+    return AxisValue(caption=found.get("name") or found["colour"], assignments=tuple(assignments))
 
 
 def _bare(value: str) -> str:

@@ -33,13 +33,13 @@ class Base:
     fonts: dict[str, Typeface]
     drawn: Design
 
-    def design(self, changes: Sequence[Assignment] = ()) -> Design:
+    def design(self, assignments: Sequence[Assignment] = ()) -> Design:
         """Return the design with keys set; `InputError` names each change that does not fit."""
-        if not changes:
+        if not assignments:
             return self.drawn
-        layout = assign(self.layout, self.variant, changes)
-        with fault_origin(changes):
-            if all(change.key.strip().startswith(_FINISH) for change in changes):  # nothing else depends on it
+        layout = assign(self.layout, self.variant, assignments)
+        with fault_origin(assignments):
+            if all(each.key.strip().startswith(_FINISH) for each in assignments):  # nothing else depends on it
                 return resolve.refinish(self.drawn, layout, self.variant, printers=self.printers, printer=self.printer)
             return self._resolved(layout)
 

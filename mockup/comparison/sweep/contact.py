@@ -235,7 +235,7 @@ def _tile(contact: ContactSheet, candidate: Candidate, cell: PictureCell, style:
 
 def _chip(candidate: Candidate) -> Colour | None:
     """Return the paint that a candidate is in, if that is what varies."""
-    paint = next((change.value for change in candidate.changes if change.key.strip() == "finish.paint"), None)
+    paint = next((each.value for each in candidate.assignments if each.key.strip() == "finish.paint"), None)
     return rgb.parse(paint.strip("\"'")) if paint is not None else None
 
 

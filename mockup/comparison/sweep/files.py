@@ -76,8 +76,8 @@ def sheets(swept: Swept, title: str, what: str, options: SweepOptions) -> Sweep:
             files |= dict(_screens(contact, name, swept))
         else:
             files[name] = html(_document(contact, swept), presets()["bench"])
-    told = {"files": list(files), **facts}
-    return Sweep(files=files, facts=told, notes=swept.notes, candidates=swept.candidates)
+    record = {"files": list(files), **facts}
+    return Sweep(files=files, facts=record, notes=swept.notes, candidates=swept.candidates)
 
 
 def described(swept: Swept, what: str, said_all: str) -> dict[str, Any]:
@@ -98,7 +98,7 @@ def _facts(rank: int, candidate: Candidate) -> dict[str, Any]:
         "rank": rank,
         "caption": candidate.caption,
         "given_as": candidate.place + 1,
-        "set": {change.key: change.value for change in candidate.changes},
+        "set": {each.key: each.value for each in candidate.assignments},
         "verdict": candidate.verdict,
         "trouble": [{"label": named(subject, "mm"), "why": word} for subject, word in candidate.trouble],
         "failure": candidate.failure or None,

@@ -87,11 +87,11 @@ def work(job: Job) -> tuple[str, ...]:
             job.store.put(name, png(ink.flatten(picture.pixels)))
     if job.store.get(job.names.figures) is None:
         entry = here.studied("", job.design)
-        told = {
+        record = {
             "figures": asdict(entry.figures),
             "hidden_limit": limits(job.design.limits)["hidden_percent"].value / 100,
         }
-        job.store.put(job.names.figures, json.dumps(told).encode())
+        job.store.put(job.names.figures, json.dumps(record).encode())
     return notes
 
 
@@ -106,14 +106,14 @@ def measured(store: cache.Store, name: str) -> Measured | None:
     data = store.get(name)
     if data is None:
         return None
-    told = json.loads(data)
-    return Measured(figures=_figures(told["figures"]), hidden_limit=told["hidden_limit"])
+    record = json.loads(data)
+    return Measured(figures=_figures(record["figures"]), hidden_limit=record["hidden_limit"])
 
 
-def _figures(told: Mapping[str, Any]) -> Figures:
-    ink = tuple(InkFigures(**each) for each in told["ink"])
+def _figures(record: Mapping[str, Any]) -> Figures:
+    ink = tuple(InkFigures(**each) for each in record["ink"])
     labels = tuple(
         LabelFigures(**{**each, "subject": Subject(**each["subject"]), "hidden_by": tuple(each["hidden_by"])})
-        for each in told["labels"]
+        for each in record["labels"]
     )
-    return Figures(**{**told, "ink": ink, "labels": labels})
+    return Figures(**{**record, "ink": ink, "labels": labels})

@@ -16,7 +16,7 @@ Detail = Literal["full", "short", "bare"]
 """How much a figure says: of what, what it is, or the number alone."""
 Verdict = Literal["all read", "in doubt", "not all", "no lettering"]
 DOUBT, FAINT = "in doubt", "too faint"
-_LISTED = 12  # names in a sentence; more are counted
+_MOST_NAMES = 12  # names in a sentence; more are counted
 _MM2_PER_CM2 = 100.0
 
 
@@ -30,7 +30,7 @@ class Candidate:
     caption: str
     place: int
     names: Names
-    changes: tuple[Assignment, ...] = ()
+    assignments: tuple[Assignment, ...] = ()
     measured: Measured | None = None
     failure: str = ""
 
@@ -129,9 +129,9 @@ def answer(candidates: Sequence[Candidate], what: str) -> str:
     if len(good) == len(made):
         return f"All {len(made)} {what} keep every label readable{rest}."
     first = f"{len(good) or 'None'} of {len(candidates)} {what} keep{'s' * (len(good) == 1)} every label readable"
-    first += f": {_few(good, _LISTED)}" if good else ""
-    more = [f"in doubt (it depends on the lacquer): {_few(doubtful, _LISTED)}"] if doubtful else []
-    more += [f"not all read on {_few(bad, _LISTED)}"] if bad else []
+    first += f": {_few(good, _MOST_NAMES)}" if good else ""
+    more = [f"in doubt (it depends on the lacquer): {_few(doubtful, _MOST_NAMES)}"] if doubtful else []
+    more += [f"not all read on {_few(bad, _MOST_NAMES)}"] if bad else []
     return "; ".join([first, *more]) + rest + "."
 
 

@@ -86,16 +86,16 @@ def sweep(base: Base, combinations: Sequence[Combination], options: SweepOptions
         first = {named[index]: index for index in reversed(missing)}  # equal pedals are made once
         order = sorted(first.values())
         tasks = _jobs(base, planned, named, order, sights, request, store)
-        told, made = _run(tasks, order, len(planned) - len(missing), len(planned), options, store, named, progress)
-        failures |= {index: why for index in missing if (why := told.failures.get(first[named[index]], ""))}
-        notes |= dict.fromkeys(told.notes)
+        outcome, made = _run(tasks, order, len(planned) - len(missing), len(planned), options, store, named, progress)
+        failures |= {index: why for index in missing if (why := outcome.failures.get(first[named[index]], ""))}
+        notes |= dict.fromkeys(outcome.notes)
         drawn += made
     candidates = [
         Candidate(
             caption=each.combination.caption,
             place=place,
             names=names,
-            changes=each.combination.changes,
+            assignments=each.combination.assignments,
             measured=None if place in failures else job.measured(store, names.figures),
             failure=failures.get(place, ""),
         )
@@ -115,7 +115,7 @@ def sweep(base: Base, combinations: Sequence[Combination], options: SweepOptions
 
 
 @dataclass(kw_only=True)
-class _Told:
+class _Outcome:
     failures: dict[int, str] = field(default_factory=dict)
     notes: dict[str, None] = field(default_factory=dict)
 
@@ -129,27 +129,27 @@ def _run(
     store: cache.Store,
     named: Sequence[Names],
     progress: Progress,
-) -> tuple[_Told, int]:
+) -> tuple[_Outcome, int]:
     """Work off the jobs; return what went wrong by place, notes, and how many were made."""
-    told, made = _Told(), 0
+    outcome, made = _Outcome(), 0
     spared = {key for names in named for key in names.all}
     most = cache.limit()
     progress(before, total, "pictures")
     try:
         for done in workers.run(job.work, tasks, options.processes or workers.suited(len(order))):
             if done.failure:
-                told.failures[order[done.index]] = done.failure
+                outcome.failures[order[done.index]] = done.failure
             else:
                 made += 1
-                told.notes |= dict.fromkeys(done.result or ())
+                outcome.notes |= dict.fromkeys(done.result or ())
             if made % _TRIM_EVERY == 0:
                 store.trim(most, spared)
-            progress(before + made + len(told.failures), total, "pictures")
+            progress(before + made + len(outcome.failures), total, "pictures")
     except KeyboardInterrupt:
         raise Stopped(before + made, total) from None
     finally:
         store.trim(most, spared)
-    return told, made
+    return outcome, made
 
 
 def _planned(
@@ -165,7 +165,7 @@ def _planned(
     for number, combination in enumerate(combinations):
         progress(number, len(combinations), "reading")
         try:
-            design = base.design(combination.changes)
+            design = base.design(combination.assignments)
         except InputError as error:
             faults |= dict.fromkeys(error.faults)
             continue
@@ -174,12 +174,12 @@ def _planned(
         shapes.setdefault(digest(design.enclosure, design.parts), combination)
     if faults:
         raise InputError(faults)
-    return planned, framing.extents((base.design(each.changes) for each in shapes.values()), views)
+    return planned, framing.extents((base.design(each.assignments) for each in shapes.values()), views)
 
 
 def _shows(design: Design, combination: Combination) -> None:
     """Refuse a paint that nothing would show."""
-    paint = next((each for each in combination.changes if each.key.strip() == "finish.paint"), None)
+    paint = next((each for each in combination.assignments if each.key.strip() == "finish.paint"), None)
     if paint is not None and not design.finish.sheen.is_painted:
         remedy = "add a sheen, such as --sheen gloss"
         raise InputError(
@@ -209,5 +209,5 @@ def _jobs(
     store: cache.Store,
 ) -> Iterator[Job]:
     for index in order:
-        design = base.design(planned[index].combination.changes)
+        design = base.design(planned[index].combination.assignments)
         yield Job(design=design, sights=sights, request=request, names=named[index], store=store)

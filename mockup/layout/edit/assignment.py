@@ -206,10 +206,10 @@ def _value(target: _Target, assignment: Assignment, layout: Layout) -> Any:
     readings: list[Any] = [assignment.value]
     with suppress(ValueError, RecursionError):
         readings.insert(0, tomllib.loads(f"value = {assignment.value}")["value"])
-    told: Any = target.field.annotation
+    annotation: Any = target.field.annotation
     for each in target.field.metadata:
-        told = Annotated[told, each]
-    adapter: TypeAdapter[Any] = TypeAdapter(told)
+        annotation = Annotated[annotation, each]
+    adapter: TypeAdapter[Any] = TypeAdapter(annotation)
     for reading in readings:
         try:
             adapter.validate_python(reading, strict=True, context=context(layout.file.units))

@@ -133,13 +133,13 @@ class Plan:
 
     def _nearest(self, address: Address) -> str:
         array, step = str(address.way[0]), address.way[1]
-        tables = self._listed(array, address.variant)
+        tables = self._tables(array, address.variant)
         known = [name for table in tables for name in texts(table, LISTS[array])]
         if isinstance(step, int) or not known:
             return f"there are {len(tables)}" if tables else f"the layout has no {array} table"
         return nearest(step, known)
 
-    def _listed(self, array: str, variant: str | None) -> list[dict[str, Any]]:
+    def _tables(self, array: str, variant: str | None) -> list[dict[str, Any]]:
         return [given(self.raw, variant, array, each) for each in version_list(self.raw, variant, array)]
 
     def _own(self, address: Address) -> Place:
@@ -158,7 +158,7 @@ class Plan:
             return (*here, number)
         changed = found(self.raw, here)
         place = (*here, 0 if changed is MISSING else len(changed))
-        self.do(Insert(place=place, values={"name": self._listed(array, variant)[number]["name"]}))
+        self.do(Insert(place=place, values={"name": self._tables(array, variant)[number]["name"]}))
         return place
 
     def _own_list(self, array: str, variant: str) -> None:
@@ -241,7 +241,7 @@ class Plan:
         if array in NAMED:
             self._free(array, name)
         if array == "part" and variant is not None:
-            values = {**self._listed(array, variant)[number], "name": name}
+            values = {**self._tables(array, variant)[number], "name": name}
             self._insert(InsertTable(address=Address(way=("part",), variant=variant), values=values))
             return
         place = self._own(address)
@@ -257,7 +257,7 @@ class Plan:
             raise self.wrong(f"{address} has no name", "a part or a kind has one")
         if address.variant is not None and source.base is not None:
             raise self.wrong(f"{address} is a part of the layout", "rename it in the layout itself")
-        old = texts(self._listed(array, address.variant)[number], ("name",))[0]
+        old = texts(self._tables(array, address.variant)[number], ("name",))[0]
         if name.strip() == old:
             return
         self._free(array, name)
@@ -276,7 +276,7 @@ class Plan:
         array, number = str(address.way[0]), self.number(address)
         variant, source = address.variant, version_list(self.raw, address.variant, array)[number]
         if array == "part":
-            name = texts(self._listed(array, variant)[number], ("name",))[0]
+            name = texts(self._tables(array, variant)[number], ("name",))[0]
             if variant is not None and source.base is not None:
                 self._leave_out(self._own(address))
                 self._drop(name, variant, OF_PARTS)
@@ -285,7 +285,7 @@ class Plan:
                     self._drop(name, each, ("part", *OF_PARTS))
             return
         if array == "kind":
-            name = texts(self._listed(array, None)[number], ("name",))[0]
+            name = texts(self._tables(array, None)[number], ("name",))[0]
             if parts := users(self.raw, name):
                 what = f'the kind "{name}" is that of {", ".join(parts)}'
                 raise self.wrong(what, "give these parts another kind first")
@@ -313,9 +313,9 @@ class Plan:
 
     def _hidden(self, array: str, number: int, variant: str) -> None:
         """Refuse to take a decal out of a variant where the layout's own would show again in its place."""
-        faces = [str(table.get("face", "top")) for table in self._listed(array, variant)]
+        faces = [str(table.get("face", "top")) for table in self._tables(array, variant)]
         face = faces.pop(number)
-        base = [str(table.get("face", "top")) for table in self._listed(array, None)]
+        base = [str(table.get("face", "top")) for table in self._tables(array, None)]
         if array == "decal" and faces and face in base and face not in faces:
             what = f"the layout's own decal on the {face} face would show again in variant {variant}"
             raise self.wrong(what, "change the layout's decal, or take all decals out of the variant")

@@ -27,7 +27,7 @@ def contact(count: int, asked: list[str], *ratios: float) -> ContactSheet:
             caption=f"paint {number}",
             place=number,
             names=Names(figures=""),
-            changes=(Assignment(key="finish.paint", value="#ff8000", origin=""),),
+            assignments=(Assignment(key="finish.paint", value="#ff8000", origin=""),),
             failure="it fell over",
         )
         for number in range(count)
