@@ -302,7 +302,7 @@ ACTIONS: tuple[Action, ...] = (
     ),
     *_group(
         "Help",
-        _row("help", "All keys", "f1 shift+slash", lambda desk: desk.view.show_help(True), always),
+        _row("help", "Help, all keys", "f1 shift+slash", lambda desk: desk.view.show_help(True), always),
         _row("focus-panel", "Keys into the panel; Esc goes back", "f6", lambda desk: desk.widgets.focus.ask("page")),
         _tab("look", "Look", "f7", "Variants, view, what is shown, light"),
         _tab("finish", "Finish", "f8", "Paint, sheen, film, clear coat"),

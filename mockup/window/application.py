@@ -212,6 +212,6 @@ class Application:
         imgui.end_child()
         with widgets.small():
             is_in_panel = widgets.focus.is_in_panel
-            hint = "Esc: back to the picture" if is_in_panel else "F1: all keys   F6: keys into this panel"
+            hint = "Esc: back to the picture" if is_in_panel else "F1: help, all keys   F6: keys into this panel"
             widgets.text(hint, is_dim=True)
         imgui.end()

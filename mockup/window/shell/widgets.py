@@ -237,7 +237,7 @@ class Widgets:
         picked = None
         imgui.set_next_item_width(wide)
         shown_label = next((label for value, label in rows if value == chosen), chosen)
-        is_open = imgui.begin_combo(f"##{name}", shown_label)
+        is_open = imgui.begin_combo(f"##{name}", shown_label, imgui.ComboFlags_.height_large)
         self.mark(name)
         if not is_open:
             self.tip(tip)

@@ -19,7 +19,7 @@ from mockup.window.shell import theme
 from mockup.window.view.pane_rects import overlap, rect_around, shared_area
 
 REST_S = 0.25  # a picture that nobody has touched for so long gets better: by eye
-_MOST_SESSIONS = 6  # versions kept on the GPU, about 30 MB each: our choice
+_MOST_SESSIONS = 6  # variants kept on the GPU, about 30 MB each: our choice
 _PIECE_S = 0.05  # what one piece of work may take, so that the window answers at once: by eye
 _DRAFT_S = 0.06  # a moving picture that takes longer is drawn smaller: by eye
 _MOST_BANDS = 32
@@ -57,7 +57,7 @@ class PaneGrid:
     def __init__(self) -> None:
         self._programs = Programs()
         self._sessions: OrderedDict[Hashable, RasterSession] = OrderedDict()
-        self._versions: dict[Hashable, int] = {}
+        self._revisions: dict[Hashable, int] = {}
         self._places: list[_Slot] = []
         self._screen: Screen | None = None
         self._area = Rect(x=0, y=0, width=1, height=1)
@@ -114,7 +114,7 @@ class PaneGrid:
         elif session.scene is not scene:
             session.update(scene)
         self._sessions.move_to_end(key)
-        self._versions[key] = self._versions.get(key, 0) + 1
+        self._revisions[key] = self._revisions.get(key, 0) + 1
         shown = {place.sight.key for place in self._places if place.sight is not None}
         for old in [old for old in self._sessions if old not in shown and old != key]:
             if len(self._sessions) > _MOST_SESSIONS:
@@ -139,14 +139,14 @@ class PaneGrid:
         session = self._sessions.get(key)
         if session is not None:
             session.lift(part)
-            self._versions[key] = self._versions.get(key, 0) + 1
+            self._revisions[key] = self._revisions.get(key, 0) + 1
 
     def carry(self, key: Hashable, pose: Floats) -> None:
         """Show the lifted part moved by a rigid pose."""
         session = self._sessions.get(key)
         if session is not None:
             session.carry(pose)
-            self._versions[key] = self._versions.get(key, 0) + 1
+            self._revisions[key] = self._revisions.get(key, 0) + 1
 
     def point(self, sights: Sequence[PaneShot]) -> None:
         """Say what the panes show from now on, in order; what has no scene yet keeps its last picture."""
@@ -221,7 +221,7 @@ class PaneGrid:
     def _state(self, place: _Slot) -> object:
         sight = place.sight
         assert sight is not None
-        return sight.key, self._versions.get(sight.key), sight.shot, place.rect
+        return sight.key, self._revisions.get(sight.key), sight.shot, place.rect
 
     def _cut(self, index: int) -> Rect:
         """Return the part of the screen that a pane may draw on."""

@@ -18,7 +18,7 @@ GONE = "the checks could not run; they are tried again with the next change"
 
 @dataclass(frozen=True, kw_only=True)
 class CheckRequest:
-    """A version of an edited layout to be checked; `text` None means as it is on disk."""
+    """A variant of an edited layout to be checked; `text` None means as it is on disk."""
 
     project: Project
     text: str | None = None
@@ -49,7 +49,7 @@ class CheckRunner:
         self._latest: NewestJobThread[CheckRequest] = NewestJobThread(self._work, "checks")
 
     def request(self, question: CheckRequest) -> int:
-        """Ask for a version to be checked in place of any that is not begun; return the question's number."""
+        """Ask for a variant to be checked in place of any that is not begun; return the question's number."""
         number = next(self._numbers)
         self._latest.request(replace(question, number=number))
         return number

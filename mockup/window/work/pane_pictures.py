@@ -28,7 +28,7 @@ TURN_S = 4.0  # seconds that one turn lasts: our choice
 
 @dataclass(frozen=True, kw_only=True)
 class PicturedPanes:
-    """What is pictured: a version of the layout as each pane dresses it, and the shot that all panes share.
+    """What is pictured: a variant of the layout as each pane dresses it, and the shot that all panes share.
 
     `view` is the named view last taken. With `wipe` (0 left to 1 right) two pictures become one, parted there.
     """

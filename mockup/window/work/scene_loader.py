@@ -28,7 +28,7 @@ from mockup.window.work.worker_process import WorkerGoneError, WorkerProcess
 PATIENCE_S = 0.5  # a file may be read while it is half written; editors take less than this to end
 _PAUSE_S = 0.08  # between two tries
 MOST_PANES_KEPT = 12  # scenes that can be shown again at once
-AHEAD = 6  # versions made ready while nobody waits, so that switching to them takes no time
+AHEAD = 6  # variants made ready while nobody waits, so that switching to them takes no time
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -48,9 +48,9 @@ class SceneRequest:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class PaneScene:
-    """One version ready to draw. `design` is all that the layout says; `scene` is what `content` leaves of it.
+    """One variant ready to draw. `design` is all that the layout says; `scene` is what `content` leaves of it.
 
-    `faults` are lines that say why this version cannot be shown as it now is; then the rest is the last good one.
+    `faults` are lines that say why this variant cannot be shown as it now is; then the rest is the last good one.
     """
 
     content: PaneContent
@@ -64,7 +64,7 @@ class PaneScene:
 class LoadResult:
     """What came of a request.
 
-    `panes` has one entry per content, None where that version was never good yet. `faults` are lines for the
+    `panes` has one entry per content, None where that variant was never good yet. `faults` are lines for the
     user, none when all is well. `text` is the layout's text that was read, `on_disk` True where it came
     from the file. `files` are those whose saving matters. `seconds` is how long it took. Where it
     `is_coarse`, the same request comes once more, its vectors drawn as finely as they are elsewhere.
@@ -204,7 +204,7 @@ class SceneLoader:
         return before, ()
 
     def _last_good(self, content: PaneContent, faults: tuple[str, ...]) -> PaneScene | None:
-        """Return the last good pane of an content, or else of its version, marked with what is wrong now."""
+        """Return the last good pane of what a pane shows, or else of its variant, marked with what is wrong now."""
         panes = self._memory.panes
         good = panes.get(content) or next(
             (pane for pane in reversed(panes.values()) if pane.content.variant == content.variant), None
@@ -227,7 +227,7 @@ class SceneLoader:
         )
 
     def _make_ready(self, request: SceneRequest) -> None:
-        """Load the versions that are not shown, as long as nobody waits; what is wrong with them is told when shown."""
+        """Load the variants that are not shown, as long as nobody waits; what is wrong with them is told when shown."""
         content = request.contents[0] if request.contents else PaneContent()
         for variant in (None, *self._memory.variants)[:AHEAD]:
             if self._latest.is_overtaken:
