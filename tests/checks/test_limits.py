@@ -28,7 +28,7 @@ def test_a_limit_says_what_it_is_and_where_it_comes_from(name: str) -> None:
 
 def test_every_limit_is_used_by_a_check() -> None:
     folder = Path(__file__).parents[2] / "mockup" / "checks"
-    code = "".join(path.read_text() for path in folder.glob("*.py"))
+    code = "".join(path.read_text() for path in folder.rglob("*.py"))
     plugs = {f"{kind}_plug{more}_mm" for kind in ("jack", "dc", "din") for more in ("", "_length")}  # put together
     assert {name for name in usual() if f'"{name}"' not in code} - plugs == set()
 
