@@ -58,7 +58,7 @@ from mockup.engines import raster, traced
 from mockup.layout import schema
 from mockup.model.errors import InputError
 from mockup.model.scene import Camera, Shot
-from mockup.picture.studio import OWN_BACKGROUND, lit
+from mockup.picture.request import PictureRequest
 from mockup.scene.assemble import assemble
 
 LAYOUT = """[box]
@@ -75,7 +75,7 @@ def message(act):
         return str(error)
 
 design = api.loads(LAYOUT.replace("SHEEN", "eggshell"))
-scene = assemble(design, lit("dusk", OWN_BACKGROUND))
+scene = assemble(design, PictureRequest(light="dusk").lighting)
 camera = Camera(eye=(0.0, -300.0, 300.0), target=(0.0, 0.0, 15.0), fov_deg=24.0)
 means = []
 for engine in (raster, traced):
@@ -91,7 +91,7 @@ print(json.dumps({
     "sheen key": tables["FinishTable"]["properties"]["sheen"],
     "film key": tables["DecalTable"]["properties"]["film"],
     "no sheen": message(lambda: api.loads(LAYOUT.replace("SHEEN", "eggshel"))),
-    "no light": message(lambda: lit("dust", OWN_BACKGROUND)),
+    "no light": message(lambda: PictureRequest(light="dust")),
     "swept": axes.paints("Teal,#3f8a86,eggshell", "paints.csv").values[0].changes[-1].value,
     "limits": ink.limits(design.finish, (pearl,)),
     "over": ink.over(np.ones(3), np.full(3, 0.5), pearl, 1.0, 0.4).tolist(),
