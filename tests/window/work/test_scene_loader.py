@@ -110,7 +110,13 @@ def test_a_project_is_loaded_with_all_that_the_panel_shows(desk: Desk, place: pr
     assert loaded.faults == ()
     assert loaded.variants == ("dusk",)
     assert [paint.name for paint in loaded.paints] == ["Small", "dusk"]
-    assert {path.name for path in loaded.files} == {"layout.toml", "parts.toml", "printers.json", "art.png"}
+    assert {path.name for path in loaded.files} == {
+        "layout.toml",
+        "parts.toml",
+        "printers.json",
+        "paints.csv",
+        "art.png",
+    }
     first, second = loaded.panes
     assert first is not None
     assert second is not None
