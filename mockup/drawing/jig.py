@@ -66,7 +66,7 @@ class Engraving:
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class Guide:
+class GuideHole:
     """One guide hole: its name, its face, and where its axis meets the box, in face coordinates and in the world."""
 
     name: str
@@ -76,7 +76,7 @@ class Guide:
     at: Floats
 
 
-def guide_places(faces: dict[FaceName, Face], bores: Sequence[Bore]) -> tuple[Guide, ...]:
+def guide_places(faces: dict[FaceName, Face], bores: Sequence[Bore]) -> tuple[GuideHole, ...]:
     """Return where the guides of some bores stand: one for a round hole, two for a slot, four for a rectangle."""
     found = []
     for bore in bores:
@@ -86,12 +86,12 @@ def guide_places(faces: dict[FaceName, Face], bores: Sequence[Bore]) -> tuple[Gu
             u = bore.u_mm + x * math.cos(turn) + y * math.sin(turn)
             v = bore.v_mm + x * math.sin(turn) - y * math.cos(turn)
             name = bore.name if len(spots) == 1 else f"{bore.name} {index}"
-            found.append(Guide(name=name, face=bore.face, u_mm=u, v_mm=v, at=face.to_world(np.array([u, v]))))
+            found.append(GuideHole(name=name, face=bore.face, u_mm=u, v_mm=v, at=face.to_world(np.array([u, v]))))
     return tuple(found)
 
 
 def engravings(
-    face: Face, typeface: Typeface, places: Sequence[Guide], numbers: Mapping[str, int], hole_mm: float
+    face: Face, typeface: Typeface, places: Sequence[GuideHole], numbers: Mapping[str, int], hole_mm: float
 ) -> tuple[Engraving, ...]:
     """Return what is engraved in the plate over the top: FAR at its far edge, and each guide's number.
 
@@ -133,7 +133,7 @@ def engravings(
 def jig(
     box: Enclosure,
     faces: dict[FaceName, Face],
-    places: Sequence[Guide],
+    places: Sequence[GuideHole],
     sizes: JigSizes,
     chord_mm: float = CHORD_MM,
     engraved: Sequence[Engraving] = (),

@@ -17,7 +17,7 @@ class Paragraph:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Table:
+class TextTable:
     """Rows of text under `head`; `tones` colour the first cell of each row, empty for none.
 
     `is_right` names the columns of figures, which stand flush right; `strong` the (row, column) of cells
@@ -90,7 +90,7 @@ class Lineup:
     across: int
 
 
-Block = Paragraph | Table | Steps | Gallery | Spin | Lineup
+Block = Paragraph | TextTable | Steps | Gallery | Spin | Lineup
 
 
 @dataclass(frozen=True, kw_only=True)

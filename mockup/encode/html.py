@@ -10,7 +10,7 @@ from importlib import resources
 
 from mockup import fonts
 from mockup.encode import viewer
-from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, Spin, Steps, Table
+from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, Spin, Steps, TextTable
 from mockup.model.scene import Lighting
 
 _VIEWS = (("Front", "-0.5145,0.8761"), ("Above", "0,0.02"), ("Back", "2.6,0.95"), ("Inside", "2.863,3.491"))
@@ -81,7 +81,7 @@ def _block(block: Block) -> str:
     if isinstance(block, Paragraph):
         text = f"<p>{escape(block.text)}</p>"
         return f'<div class="caution">{text}</div>' if block.is_caution else text
-    if isinstance(block, Table):
+    if isinstance(block, TextTable):
         return _table(block)
     if isinstance(block, Steps):
         return "<ol>\n" + "\n".join(f"<li>{escape(step)}</li>" for step in block.steps) + "\n</ol>"
@@ -98,7 +98,7 @@ def _figure(photo: Photo) -> str:
     )
 
 
-def _table(table: Table) -> str:
+def _table(table: TextTable) -> str:
     sides = [' class="right"' if i in table.is_right else "" for i in range(len(table.head))]
     head = "".join(f'<th scope="col"{side}>{escape(cell)}</th>' for cell, side in zip(table.head, sides, strict=True))
     rows = []

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from urllib.parse import quote
 
-from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Spin, Steps, Table
+from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Spin, Steps, TextTable
 
 _STRONG = "\x02"  # stands for the stars of bold text until all others are escaped
 
@@ -27,7 +27,7 @@ def _block(block: Block, folder: str, beside: dict[str, bytes]) -> list[str]:
         return [f"> **{_plain(block.text)}**" if block.is_caution else _plain(block.text)]
     if isinstance(block, Steps):
         return [f"{number}. {_plain(step)}" for number, step in enumerate(block.steps, 1)]
-    if isinstance(block, Table):
+    if isinstance(block, TextTable):
         rule = [" ---: " if i in block.is_right else " --- " for i in range(len(block.head))]
         return [
             _row(block.head),
@@ -55,7 +55,7 @@ def _links(spin: Spin | Lineup, folder: str, beside: dict[str, bytes]) -> list[s
     return found
 
 
-def _strong(table: Table, number: int) -> tuple[str, ...]:
+def _strong(table: TextTable, number: int) -> tuple[str, ...]:
     return tuple(
         f"{_STRONG}{cell}{_STRONG}" if (number, place) in table.strong and cell else cell
         for place, cell in enumerate(table.rows[number])

@@ -10,7 +10,7 @@ from mockup.comparison.sheet import pages as sheet
 from mockup.comparison.sheet import tables
 from mockup.comparison.sheet.marks import is_blind, marks
 from mockup.comparison.sheet.pages import Compared
-from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, Table
+from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, TextTable
 from mockup.encode.gltf import glb_of_several
 from mockup.encode.html import html
 from mockup.encode.jpeg import jpeg
@@ -104,7 +104,7 @@ def _differing(shown: Compared, numbered: Sequence[Sequence[Item]], has_marks: b
     ]
     found: list[Block] = [Paragraph(text=sheet.legend(shown))] if has_marks and rows else []
     if rows:
-        found.append(Table(head=("Pedal", "No.", "What differs"), rows=tuple(rows), is_right=(1,)))
+        found.append(TextTable(head=("Pedal", "No.", "What differs"), rows=tuple(rows), is_right=(1,)))
     found += [Paragraph(text=line) for line in sheet.unlisted(shown)]
     return found
 
@@ -116,18 +116,18 @@ def _labels(shown: Compared) -> tuple[Section, ...]:
     if tables.is_shared(rows):
         table = _table(shown, rows)
     else:
-        table = Table(head=tables.LIST_HEAD, rows=tables.label_list(shown.entries))
+        table = TextTable(head=tables.LIST_HEAD, rows=tables.label_list(shown.entries))
     return (Section(heading="How each label reads", blocks=(Paragraph(text=sheet.READING), table)),)
 
 
-def _table(shown: Compared, rows: Sequence[tables.Row]) -> Table:
+def _table(shown: Compared, rows: Sequence[tables.Row]) -> TextTable:
     strong = {
         (number, place + 1)
         for number, (_, values) in enumerate(rows)
         for place in range(len(values))
         if sheet.is_other(shown, place, values)
     }
-    return Table(
+    return TextTable(
         head=("", *(sheet.named(shown, index) for index in range(len(shown.entries)))),
         rows=tuple((name, *values) for name, values in rows),
         strong=frozenset(strong),

@@ -19,7 +19,7 @@ from mockup.comparison.sweep.contact import ContactSheet, Pixels, on_paper, on_s
 from mockup.comparison.sweep.ranking import Candidate, answer, figure, said, tally
 from mockup.comparison.sweep.request import SweepOptions
 from mockup.comparison.sweep.run import Swept
-from mockup.encode.document import Document, Gallery, Paragraph, Photo, Section, Table, Tone
+from mockup.encode.document import Document, Gallery, Paragraph, Photo, Section, TextTable, Tone
 from mockup.encode.html import html
 from mockup.encode.jpeg import jpeg
 from mockup.encode.pdf import pdf
@@ -161,7 +161,7 @@ def _document(contact: ContactSheet, swept: Swept) -> Document:
                 )
             )
     head, body = rows(swept.candidates)
-    table = Table(
+    table = TextTable(
         head=("place", contact.what, *head[2:]),
         rows=tuple(body),
         tones=tuple(_TONES[each.verdict] for each in swept.candidates),

@@ -20,7 +20,7 @@ from mockup.engines.gl.lit_scene import FrameLight, LitScene
 from mockup.engines.gl.projections import camera, jittered, turn
 from mockup.engines.gl.resources import ImageTexture, Programs, RenderTarget
 from mockup.engines.gl.settings import EFFORTS, Effort
-from mockup.engines.gl.store import Store
+from mockup.engines.gl.store import GpuStore
 from mockup.model.errors import EngineError
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Body, Frame, Group, Point3, Scene, Shot
@@ -39,7 +39,7 @@ class RasterSession:
     def __init__(self, scene: Scene, programs: Programs | None = None) -> None:
         self._owns_programs = programs is None
         self._programs = Programs() if programs is None else programs
-        self._store = Store()
+        self._store = GpuStore()
         self._targets: dict[str, RenderTarget] = {}
         self._lifted: str | None = None
         self._pose: Floats | None = None

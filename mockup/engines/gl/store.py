@@ -19,7 +19,7 @@ _Key = tuple[tuple[int, ...], float]
 Pixels = NDArray[np.uint8]
 
 
-class Store:
+class GpuStore:
     """Solids, casters and pictures by identity; the originals are kept so that no identity is used twice."""
 
     def __init__(self) -> None:

@@ -12,7 +12,7 @@ _COMMENT = re.compile(r"[ \t]*#")
 
 
 @dataclass(frozen=True, kw_only=True)
-class Block:
+class TableBlock:
     """One header with what stands under it.
 
     It goes from `start`, where the comments right above the header begin, over `head`, the header's own line, to `end`,
@@ -30,27 +30,27 @@ class Block:
         return self.header.loc
 
 
-def blocks(text: str) -> tuple[Block, ...]:
+def blocks(text: str) -> tuple[TableBlock, ...]:
     """Return every block of a valid TOML text, in its order; keys above the first header belong to none."""
-    found: list[Block] = []
+    found: list[TableBlock] = []
     ends: list[int] = []
     for element in elements(text):
         if element.is_header:
             start = _above(text, element.span[0], ends[-1] if ends else 0)
-            found.append(Block(header=element, start=start, head=element.span[0], end=element.span[1]))
+            found.append(TableBlock(header=element, start=start, head=element.span[0], end=element.span[1]))
         if element.sort != "inner":
             ends.append(element.span[1])
             if found:
                 last = found[-1]
-                found[-1] = Block(header=last.header, start=last.start, head=last.head, end=element.span[1])
+                found[-1] = TableBlock(header=last.header, start=last.start, head=last.head, end=element.span[1])
     limits = [*(each.start for each in found), len(text)][1:]
     return tuple(
-        Block(header=each.header, start=each.start, head=each.head, end=_below(text, each.end, limit))
+        TableBlock(header=each.header, start=each.start, head=each.head, end=_below(text, each.end, limit))
         for each, limit in zip(found, limits, strict=True)
     )
 
 
-def under(text: str, loc: Loc) -> tuple[Block, ...]:
+def under(text: str, loc: Loc) -> tuple[TableBlock, ...]:
     """Return the blocks of a table and of every table inside it."""
     return tuple(each for each in blocks(text) if each.loc[: len(loc)] == loc)
 
@@ -78,7 +78,7 @@ def line_end(text: str) -> str:
     return "\r\n" if "\r\n" in text else "\n"
 
 
-def without(text: str, block: Block) -> str:
+def without(text: str, block: TableBlock) -> str:
     """Return the text without a block and the blank lines behind it, at the end those before it."""
     before, behind = text[: block.start], text[block.end :]
     while behind.strip() and not behind.partition("\n")[0].strip():
@@ -106,7 +106,7 @@ def inserted(text: str, at: int, block: str) -> str:
     return before + block + behind
 
 
-def moved_to(text: str, block: Block, old: tuple[str, ...], new: tuple[str, ...]) -> str:
+def moved_to(text: str, block: TableBlock, old: tuple[str, ...], new: tuple[str, ...]) -> str:
     """Return a block's text, comments above it left out, as a block of another table; its header begins with `old`."""
     keys = block.header.keys
     first, last = keys[0][1][0], keys[len(old) - 1][1][1]

@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from typing import Any
 
-from mockup.layout.edit.blocks import Block, blocks, inserted, line_end, moved_to, under, without
+from mockup.layout.edit.blocks import TableBlock, blocks, inserted, line_end, moved_to, under, without
 from mockup.layout.edit.literals import dotted, key, literal, styled
 from mockup.layout.edit.syntax import Element, Span, elements
 from mockup.layout.edit.tables import (
@@ -298,10 +298,10 @@ def _deleted(text: str, place: Place) -> Iterator[str]:
     depth = len(place)
     own = under(text, place)
     keys = [each for each in elements(text) if not each.is_header and each.loc[:depth] == place]
-    gone: list[Element | Block] = [*own, *(each for each in keys if each.home[:depth] != place)]
+    gone: list[Element | TableBlock] = [*own, *(each for each in keys if each.home[:depth] != place)]
     bare = text
     for piece in sorted(gone, key=_start, reverse=True):
-        if isinstance(piece, Block):
+        if isinstance(piece, TableBlock):
             bare = without(bare, piece)
         else:
             bare = _cut_inner(bare, piece) if piece.sort == "inner" else _replaced(bare, piece.span, "")
@@ -314,8 +314,8 @@ def _deleted(text: str, place: Place) -> Iterator[str]:
         yield from _new_key(bare, tomllib.loads(bare), place[:-1], {})
 
 
-def _start(piece: Element | Block) -> int:
-    return piece.start if isinstance(piece, Block) else piece.span[0]
+def _start(piece: Element | TableBlock) -> int:
+    return piece.start if isinstance(piece, TableBlock) else piece.span[0]
 
 
 def _cut_inner(text: str, element: Element) -> str:

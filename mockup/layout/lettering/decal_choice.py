@@ -18,7 +18,7 @@ _SIDES = (("left", "right"), ("top", "down"), ("right", "left"), ("bottom", "up"
 
 
 @dataclass(frozen=True, kw_only=True)
-class Mark:
+class FaceMark:
     """One thing to draw on a face, and the table that asks for it; `inset_mm` is a border's own."""
 
     loc: Loc
@@ -29,7 +29,7 @@ class Mark:
 
 
 def onto_decals(
-    marks: Sequence[Mark], decals: Sequence[Decal], sides: Mapping[FaceName, Face], units: Unit
+    marks: Sequence[FaceMark], decals: Sequence[Decal], sides: Mapping[FaceName, Face], units: Unit
 ) -> tuple[tuple[Decal, ...], list[tuple[Loc, Problem]]]:
     """Return the decals with all marks printed, and the marks that no decal holds as mistakes.
 
@@ -54,7 +54,7 @@ def onto_decals(
     return tuple(printed(decal, taken[index]) if index in taken else decal for index, decal in enumerate(laid)), []
 
 
-def _problem(mark: Mark, decal: Decal, is_own: bool, units: Unit) -> Problem:
+def _problem(mark: FaceMark, decal: Decal, is_own: bool, units: Unit) -> Problem:
     """Return what is wrong with a mark that a decal does not hold, with what would help."""
     left, top, right, bottom = (max(each - slack_mm(decal), 0.0) and each for each in overhang(decal, mark.ink.box))
     out = (left, top, right, bottom)
@@ -69,7 +69,7 @@ def _problem(mark: Mark, decal: Decal, is_own: bool, units: Unit) -> Problem:
     return Problem((), what, _remedy(mark, out, is_square, is_own, units))
 
 
-def _remedy(mark: Mark, out: Box, is_square: bool, is_own: bool, units: Unit) -> str:
+def _remedy(mark: FaceMark, out: Box, is_square: bool, is_own: bool, units: Unit) -> str:
     if mark.inset_mm is not None:
         wanted = math.ceil((mark.inset_mm + max(out)) * 100) / 100
         return f'write inset = "{wanted:g} mm"' + ("" if is_own else ", or make the decal larger")

@@ -12,7 +12,7 @@ from mockup.layout.lettering import rules as lettering_rules
 from mockup.layout.lettering.borders import mark_border
 from mockup.layout.lettering.decal_choice import onto_decals
 from mockup.layout.lettering.scales import knob_of_each, scaled
-from mockup.layout.lettering.style import Desk, Written, height_of, line_of, written
+from mockup.layout.lettering.style import LetteringContext, Written, height_of, line_of, written
 from mockup.layout.lettering.tables import LabelTable, LetteringTable, LetterSize
 from mockup.layout.ruler import decal_centre, turned
 from mockup.layout.version import Version
@@ -65,15 +65,19 @@ def place_labels(
     capital for every character.
     """
     shared = chosen.lettering[1] or LetteringTable.model_construct()
-    desk = Desk(shared=shared, parts={part.name: part for part in parts}, sides=sides, typefaces=typefaces, units=units)
+    context = LetteringContext(
+        shared=shared, parts={part.name: part for part in parts}, sides=sides, typefaces=typefaces, units=units
+    )
     done = Written()
     for loc, frame in chosen.borders:
-        done += mark_border(desk, loc, frame)
+        done += mark_border(context, loc, frame)
     for loc, table, part in knob_of_each(chosen.scales, parts):
-        done += scaled(desk, loc, table, part)
-    desk = replace(desk, around=done.around)
+        done += scaled(context, loc, table, part)
+    context = replace(context, around=done.around)
     for loc, label in chosen.labels:
-        done += _drawn(desk, loc, label) if lettering_rules.is_drawn(label, shared) else _declared(desk, loc, label)
+        done += (
+            _drawn(context, loc, label) if lettering_rules.is_drawn(label, shared) else _declared(context, loc, label)
+        )
     laid, lost = onto_decals(done.marks, decals, sides, units)
     found = dict.fromkeys((*_absent(chosen, typefaces), *done.found, *lost))  # each once
     return PlacedLabels(labels=done.labels, decals=laid, found=tuple(found))
@@ -85,12 +89,12 @@ def _absent(chosen: Version, typefaces: Mapping[str, Typeface]) -> Iterator[tupl
             yield loc, Problem(("font",), f'there is no font "{name}"', "put it next to the layout or correct the name")
 
 
-def _declared(desk: Desk, loc: Loc, table: LabelTable) -> Written:
+def _declared(context: LetteringContext, loc: Loc, table: LabelTable) -> Written:
     """Return a label that the art holds already."""
-    text, turn, face = _text(table), table.rotation or 0.0, _face(desk, table)
-    height = table.height or (table.size or desk.shared.size or CAPITALS).cap_mm or 0.0
+    text, turn, face = _text(table), table.rotation or 0.0, _face(context, table)
+    height = table.height or (table.size or context.shared.size or CAPITALS).cap_mm or 0.0
     width = table.width or WIDTH_PER_CAP * height * len(text)
-    u, v = _place(desk, table, face, turned(width, height, turn))
+    u, v = _place(context, table, face, turned(width, height, turn))
     label = Label(
         text=text,
         face=face.name,
@@ -101,21 +105,21 @@ def _declared(desk: Desk, loc: Loc, table: LabelTable) -> Written:
         rotation_deg=turn,
         part=table.part,
     )
-    return Written(labels=(label,), found=tuple((loc, each) for each in _off_face(face, u, v, desk.units)))
+    return Written(labels=(label,), found=tuple((loc, each) for each in _off_face(face, u, v, context.units)))
 
 
-def _drawn(desk: Desk, loc: Loc, table: LabelTable) -> Written:
+def _drawn(context: LetteringContext, loc: Loc, table: LabelTable) -> Written:
     """Return a label that the tool draws."""
-    typeface = desk.typeface(table)
+    typeface = context.typeface(table)
     if typeface is None:
         return Written()
-    text, turn, face = _text(table), table.rotation or 0.0, _face(desk, table)
-    style = _style(desk, table, typeface)
+    text, turn, face = _text(table), table.rotation or 0.0, _face(context, table)
+    style = _style(context, table, typeface)
     drawn = line_of(typeface, text, style)
     if isinstance(drawn, Problem):
         key = "text" if table.text is not None else "part"
         return Written(found=((loc, drawn._replace(path=(key,))),))
-    at = _place(desk, table, face, turned(drawn.width_mm, drawn.height_mm, turn))
+    at = _place(context, table, face, turned(drawn.width_mm, drawn.height_mm, turn))
     return written(loc, text, drawn, face.name, at, turn, style, table.part)
 
 
@@ -123,26 +127,26 @@ def _text(table: LabelTable) -> str:
     return table.text or table.part or ""
 
 
-def _face(desk: Desk, table: LabelTable) -> Face:
-    return desk.sides[desk.parts[table.part].face if table.part is not None else table.face or "top"]
+def _face(context: LetteringContext, table: LabelTable) -> Face:
+    return context.sides[context.parts[table.part].face if table.part is not None else table.face or "top"]
 
 
-def _place(desk: Desk, table: LabelTable, face: Face, lying: Point) -> Point:
+def _place(context: LetteringContext, table: LabelTable, face: Face, lying: Point) -> Point:
     """Return the middle of a label that is `lying` wide and high as it lies."""
     if table.part is None:
         return decal_centre(face, lying, left=table.left, right=table.right, top=table.top, bottom=table.bottom)
-    part, side = desk.parts[table.part], table.side or "below"
-    reach = beside.reach(part, side, [box for name, box in desk.around if name == part.name])
-    return beside.centre(part, side, reach + _first(table.gap, desk.shared.gap, GAP_MM), lying)
+    part, side = context.parts[table.part], table.side or "below"
+    reach = beside.reach(part, side, [box for name, box in context.around if name == part.name])
+    return beside.centre(part, side, reach + _first(table.gap, context.shared.gap, GAP_MM), lying)
 
 
-def _style(desk: Desk, table: LabelTable, typeface: Typeface) -> Lettering:
-    shared = desk.shared
+def _style(context: LetteringContext, table: LabelTable, typeface: Typeface) -> Lettering:
+    shared = context.shared
     shift = table.shadow if table.shadow is not None else shared.shadow
     return Lettering(
         font=typeface.name,
         size_mm=height_of(table.size or shared.size or CAPITALS, typeface),
-        colour=desk.ink(table.colour),
+        colour=context.ink(table.colour),
         outline_mm=_first(table.outline, shared.outline, 0.0),
         outline_colour=table.outline_colour or shared.outline_colour or OUTLINE,
         shadow_mm=shift if shift is not None and any(shift) else None,

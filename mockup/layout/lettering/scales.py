@@ -9,8 +9,8 @@ from mockup.decal.scale_marks import Scale
 from mockup.decal.typeface import TextLine, Typeface
 from mockup.layout.fields import Loc, Problem
 from mockup.layout.lettering import beside
-from mockup.layout.lettering.decal_choice import Mark
-from mockup.layout.lettering.style import Desk, Written, height_of, line_of, written
+from mockup.layout.lettering.decal_choice import FaceMark
+from mockup.layout.lettering.style import LetteringContext, Written, height_of, line_of, written
 from mockup.layout.lettering.tables import LetterSize, ScaleTable
 from mockup.layout.version import Placed
 from mockup.model.design import Placement
@@ -57,18 +57,22 @@ def gauge(table: ScaleTable, part: Placement) -> Scale:
     )
 
 
-def scaled(desk: Desk, loc: Loc, table: ScaleTable, part: Placement) -> Written:
+def scaled(context: LetteringContext, loc: Loc, table: ScaleTable, part: Placement) -> Written:
     """Return the scale round one part: its marks, and its numbers as labels of the part."""
     marks = gauge(table, part)
-    ink = scale_marks.inked(marks, desk.ink(table.colour))
-    result = Written(marks=(Mark(loc=loc, face=part.face, ink=ink),), around=((part.name, scale_marks.reached(marks)),))
-    typeface = desk.typeface(table) if table.numbers else None
-    return result if typeface is None else result + _numbered(desk, loc, table, part, marks, typeface)
+    ink = scale_marks.inked(marks, context.ink(table.colour))
+    result = Written(
+        marks=(FaceMark(loc=loc, face=part.face, ink=ink),), around=((part.name, scale_marks.reached(marks)),)
+    )
+    typeface = context.typeface(table) if table.numbers else None
+    return result if typeface is None else result + _numbered(context, loc, table, part, marks, typeface)
 
 
-def _numbered(desk: Desk, loc: Loc, table: ScaleTable, part: Placement, marks: Scale, typeface: Typeface) -> Written:
+def _numbered(
+    context: LetteringContext, loc: Loc, table: ScaleTable, part: Placement, marks: Scale, typeface: Typeface
+) -> Written:
     height = height_of(table.size or NUMBERS, typeface)
-    style = Lettering(font=typeface.name, size_mm=height, colour=desk.ink(table.colour))
+    style = Lettering(font=typeface.name, size_mm=height, colour=context.ink(table.colour))
     lines: list[TextLine] = []
     numbers = scale_marks.majors(marks)
     for number in numbers:

@@ -10,7 +10,7 @@ from mockup.decal.label_ink import lettered
 from mockup.decal.typeface import TextLine, Typeface, cap_mm, line, missing
 from mockup.layout.fields import Loc, Problem, describe
 from mockup.layout.lettering import rules as lettering_rules
-from mockup.layout.lettering.decal_choice import Mark
+from mockup.layout.lettering.decal_choice import FaceMark
 from mockup.layout.lettering.tables import LabelTable, LetteringTable, LetterSize, ScaleTable
 from mockup.model.design import Placement
 from mockup.model.enclosure import Face, FaceName
@@ -23,7 +23,7 @@ INK: Colour = (0.0, 0.0, 0.0)  # our taste, common practice, no source
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class Desk:
+class LetteringContext:
     """All that one version of the pedal is lettered with; `around` are boxes that stand round parts already."""
 
     shared: LetteringTable
@@ -47,7 +47,7 @@ class Written:
     """What came of one table or many: labels, marks to print, mistakes, and boxes round parts."""
 
     labels: tuple[Label, ...] = ()
-    marks: tuple[Mark, ...] = ()
+    marks: tuple[FaceMark, ...] = ()
     found: tuple[tuple[Loc, Problem], ...] = ()
     around: tuple[tuple[str, Box], ...] = ()
 
@@ -102,4 +102,4 @@ def written(
         lettering=style,
     )
     ink = lettered(drawn, *at, rotation_deg, style)
-    return Written(labels=(label,), marks=(Mark(loc=loc, face=face, ink=ink, is_by_part=part is not None),))
+    return Written(labels=(label,), marks=(FaceMark(loc=loc, face=face, ink=ink, is_by_part=part is not None),))

@@ -8,7 +8,7 @@ from mockup.checks.report.rows import row, tally
 from mockup.colour import rgb
 from mockup.drawing.holes import drill, drill_words, holes
 from mockup.enclosure.drilling import bores
-from mockup.encode.document import Block, Paragraph, Section, Steps, Table
+from mockup.encode.document import Block, Paragraph, Section, Steps, TextTable
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.finding import Finding
@@ -122,7 +122,7 @@ def _found(design: Design, findings: Sequence[Finding]) -> tuple[Block, ...]:
     if not findings:
         return (Paragraph(text="Nothing: every check passed."),)
     shown = [row(finding, design.units) for finding in findings]
-    table = Table(
+    table = TextTable(
         head=("How bad", "Concerns", "What", "What to do"),
         rows=tuple((_WORDS[each.severity], each.subjects, each.what, each.remedy) for each in shown),
         tones=tuple(each.severity for each in shown),
@@ -149,10 +149,10 @@ def _holes(design: Design) -> tuple[Block, ...]:
         + ("in millimetres." if units == "mm" else "in inches.")
     )
     head = ("No.", "Hole", "Face", "Finished", "From left", "From edge", "Pilot", "Drills in order")
-    return (Paragraph(text=said), Table(head=head, rows=tuple(rows), is_right=(0, 4, 5, 6)))
+    return (Paragraph(text=said), TextTable(head=head, rows=tuple(rows), is_right=(0, 4, 5, 6)))
 
 
-def _parts(design: Design) -> Table:
+def _parts(design: Design) -> TextTable:
     """Return what to buy, each sort once with its count, and which names it serves."""
     box, units = design.enclosure, design.units
     size = " × ".join(format_length(each, units) for each in (box.length_mm, box.width_mm, box.height_mm))
@@ -170,7 +170,7 @@ def _parts(design: Design) -> Table:
         (str(_SCREWS), "lid screw", f"{format_length(box.screw_mm, units)}, come with the box", ""),
     ]
     rows += [(str(len(names)), *key, ", ".join(names)) for key, names in found.items()]
-    return Table(head=("Count", "What", "Size and kind", "For"), rows=tuple(rows))
+    return TextTable(head=("Count", "What", "Size and kind", "For"), rows=tuple(rows))
 
 
 def _finish(design: Design) -> tuple[Block, ...]:
@@ -191,4 +191,4 @@ def _finish(design: Design) -> tuple[Block, ...]:
         rows.append(("Ink, as predicted", ink_figures(design)))
     if finish.printer:
         rows.append(("Printer", finish.printer))
-    return (Table(head=("What", "How"), rows=tuple(rows)),)
+    return (TextTable(head=("What", "How"), rows=tuple(rows)),)
