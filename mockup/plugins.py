@@ -38,8 +38,12 @@ class Folder:
 
         Only the head of the file is looked at: to parse eight plug-ins takes longer than to start the program.
         """
-        before, _, text = (self._place() / f"{name.replace('-', '_')}.py").read_text("utf-8").partition(_QUOTES)
+        before, _, text = self._source(name).partition(_QUOTES)
         return "" if before else text.partition(_QUOTES)[0].partition("\n")[0].strip()
+
+    def text(self, name: str, constant: str) -> str:
+        """Return a long text that a plug-in gives under a constant's name, read without loading it; "" for none."""
+        return self._source(name).partition(f"\n{constant} = {_QUOTES}")[2].partition(_QUOTES)[0]
 
     def load(self, name: str) -> ModuleType:
         """Import and return the plug-in called `name`; `KeyError` if there is none."""
@@ -51,6 +55,9 @@ class Folder:
         """Yield every plug-in as (name, module), in alphabetical order."""
         for name in self.names():
             yield name, self.load(name)
+
+    def _source(self, name: str) -> str:
+        return (self._place() / f"{name.replace('-', '_')}.py").read_text("utf-8")
 
     def _place(self) -> Path:
         spec = find_spec(self.package)

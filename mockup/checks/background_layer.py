@@ -17,6 +17,19 @@ from mockup.model.finding import Finding, Quantity
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
+LIMITS = """
+[background_sure_de]
+value = 6.0
+unit = "CIEDE2000"
+about = "difference up to which a background surely shows the paint"
+source = "common practice, no source; tried on drawn and photographed art"
+
+[background_likely_de]
+value = 15.0
+unit = "CIEDE2000"
+about = "difference up to which a background probably shows the paint"
+source = "common practice, no source; tried on drawn and photographed art"
+"""
 READS = ("decals", "finish")
 _PAINT = '[finish]\npaint = "#ebdebf"\n'
 _GROUND = '<path fill="{}" d="M0 0h50v100h-50z"/><path d="M10 50h30v2h-30z"/>'

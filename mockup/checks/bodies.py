@@ -18,6 +18,19 @@ from mockup.model.finding import Finding, Limit, Mark, Subject, mm
 from mockup.model.limits import Limits
 from mockup.model.units import is_enough, round_up
 
+LIMITS = """
+[body_gap_mm]
+value = 1.0
+unit = "mm"
+about = "room between two bodies inside, or a body and a wall, screw post or the lid"
+source = "common practice, no source"
+
+[wiring_mm]
+value = 2.0
+unit = "mm"
+about = "room that a terminal needs round it for wire and solder"
+source = "common practice, no source"
+"""
 READS = ("enclosure", "parts", "units")
 _TWO = """
 [[part]]

@@ -11,6 +11,13 @@ from mockup.colour import rgb
 from mockup.model.finding import Finding, Quantity
 from mockup.model.limits import Limits
 
+LIMITS = """
+[hue_shift_deg]
+value = 60.0
+unit = "degrees"
+about = "turn of CIELAB hue, from art on white to art on this paint, that makes another colour of it"
+source = "common practice, no source"
+"""
 READS = ("decals", "finish")
 _PAINT = '[finish]\npaint = "#ffd900"\n'
 _DISC = '<circle cx="25" cy="50" r="8" fill="{}"/>'

@@ -12,6 +12,13 @@ from mockup.colour import rgb
 from mockup.model.finding import Finding, Quantity
 from mockup.model.limits import Limits
 
+LIMITS = """
+[contrast_lost]
+value = 1.5
+unit = ":1"
+about = "contrast ratio below which lettering is as good as gone"
+source = "common practice, no source"
+"""
 READS = ("decals", "finish", "labels")
 _LABEL = '[[label]]\ntext = "III"\nleft = 24\ntop = 45\nwidth = 5\nheight = 3\n'
 _BARS = '<path fill="{}" d="M20 40h1v3h-1z m2 0h1v3h-1z m2 0h1v3h-1z"/>'

@@ -13,6 +13,25 @@ from mockup.model.limits import Limits
 from mockup.model.part import MEMORY, PRACTICE
 from mockup.model.units import MM_PER_INCH
 
+LIMITS = """
+[coat_mm]
+value = 0.1
+unit = "mm"
+about = "paint and clear coat that build up on the wall of a hole, each side"
+source = "common practice, no source"
+
+[thread_slack_mm]
+value = 1.0
+unit = "mm"
+about = "most that a hole may be wider than the thread that goes through it"
+source = "common practice, no source"
+
+[drill_off_mm]
+value = 0.03
+unit = "mm"
+about = "how far a hole may be from the size of a common drill or drill step"
+source = "common practice, no source"
+"""
 READS = ("finish", "parts", "units")
 _HOLE = """
 [[part]]

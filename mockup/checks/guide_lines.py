@@ -19,6 +19,13 @@ from mockup.model.finding import Finding, Mark, Subject, mm
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
+LIMITS = """
+[guide_mm]
+value = 0.3
+unit = "mm"
+about = "how near to a hole or an edge a line must run to be taken for a drilling guide"
+source = "common practice, no source"
+"""
 READS = ("decals", "enclosure", "labels", "parts")
 _POT = '[[part]]\nname = "A"\nkind = "pot-16"\ntop = 30.49\n'
 _CIRCLE = '<circle cx="25" cy="25" r="{}" fill="none" stroke="#000" stroke-width="0.2"/>'

@@ -17,6 +17,19 @@ from mockup.model.limits import Limits
 from mockup.model.shape import Turned
 from mockup.model.units import is_enough
 
+LIMITS = """
+[knob_advice_mm]
+value = 25.0
+unit = "mm"
+about = "room between two knobs for one hand; advice, small panels may go below"
+source = "MIL-STD-1472 Figure 7, from memory (1472E 5.4.2.2.1.2 points to it and excuses small panels)"
+
+[toggle_advice_mm]
+value = 19.0
+unit = "mm"
+about = "room between a toggle switch and a knob for one hand; advice"
+source = "MIL-STD-1472E Table VII"
+"""
 READS = ("enclosure", "parts", "units")
 _KNOBS = """
 [[part]]

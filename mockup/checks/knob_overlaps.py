@@ -19,6 +19,13 @@ from mockup.model.limits import Limits
 from mockup.model.shape import Turned
 from mockup.model.units import is_enough
 
+LIMITS = """
+[knob_clear_mm]
+value = 0.8
+unit = "mm"
+about = "room between a knob and anything of another part above the panel"
+source = "common practice, no source"
+"""
 READS = ("enclosure", "parts", "units")
 _KNOB = """
 [[part]]

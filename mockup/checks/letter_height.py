@@ -15,6 +15,25 @@ from mockup.model.finding import Finding, Quantity, mm
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
+LIMITS = """
+[letter_arcmin]
+value = 16.0
+unit = "arcmin"
+about = "least angle that a capital letter's height must fill"
+source = "NUREG-0700 Rev. 3, as quoted"
+
+[letter_good_arcmin]
+value = 20.0
+unit = "arcmin"
+about = "preferred angle for a capital letter's height"
+source = "ISO 9241-303, from memory"
+
+[bench_mm]
+value = 400.0
+unit = "mm"
+about = "reading distance at the bench"
+source = "common practice, no source"
+"""
 READS = ("decals", "enclosure", "labels", "parts")
 _LABEL = """
 [[label]]

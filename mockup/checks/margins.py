@@ -14,6 +14,13 @@ from mockup.model.finding import Finding, Quantity, mm
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
+LIMITS = """
+[over_edge_mm]
+value = 0.2
+unit = "mm"
+about = "how far ink may run past the flat of its face"
+source = "common practice, no source"
+"""
 READS = ("decals", "enclosure")
 PLANTED = Case(art='<rect x="0.2" y="20" width="5" height="5"/>')
 SOUND = Case(art='<rect x="10" y="20" width="5" height="5"/>')

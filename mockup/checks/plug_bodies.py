@@ -17,6 +17,31 @@ from mockup.model.finding import Finding, Mark, Subject, mm
 from mockup.model.limits import Limits
 from mockup.model.units import is_enough, round_up
 
+LIMITS = """
+[jack_plug_angled_mm]
+value = 25.0
+unit = "mm"
+about = "how far a right-angled 6.35 mm plug stands out from its shoulder"
+source = "common practice, no source"
+
+[plug_gap_mm]
+value = 1.0
+unit = "mm"
+about = "room between a plug's body and another plug, a knob or other hardware"
+source = "common practice, no source"
+
+[ground_gap_mm]
+value = 0.5
+unit = "mm"
+about = "room between a plug's body and the ground, the pedal standing on its lid"
+source = "common practice, no source"
+
+[next_pedal_mm]
+value = 30.0
+unit = "mm"
+about = "room left at each side of the pedal for right-angled plugs"
+source = "common practice, no source"
+"""
 READS = ("enclosure", "parts", "units")
 _SIDE = """
 [[part]]

@@ -16,6 +16,13 @@ from mockup.model.finding import Finding, Mark, Subject
 from mockup.model.limits import Limits
 from mockup.model.units import is_enough
 
+LIMITS = """
+[tip_gap_mm]
+value = 1.0
+unit = "mm"
+about = "room between a plug pushed in and anything inside but its own jack"
+source = "common practice, no source"
+"""
 READS = ("enclosure", "parts", "units")
 _BEFORE = """
 [[part]]

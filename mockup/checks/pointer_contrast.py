@@ -13,6 +13,13 @@ from mockup.model.finding import Finding, Mark, Quantity, Subject
 from mockup.model.limits import Limits
 from mockup.model.material import Colour
 
+LIMITS = """
+[pointer_contrast]
+value = 3.0
+unit = ""
+about = "luminance contrast, (lighter - darker) / darker, of a knob's pointer line to the knob"
+source = "MIL-STD-1472E 5.4.2.1.1.5"
+"""
 READS = ("parts",)
 _KNOB = """
 [[part]]

@@ -10,6 +10,13 @@ from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding, Quantity, mm
 from mockup.model.limits import Limits
 
+LIMITS = """
+[stretch_percent]
+value = 1.0
+unit = "%"
+about = "how much more art may be stretched one way than the other"
+source = "common practice, no source"
+"""
 READS = ("decals",)
 PLANTED = Case("[[decal]]\nart = 'art.svg'\nwidth = 50\nheight = 105\n", '<rect x="10" y="10" width="5" height="5"/>')
 SOUND = Case("[[decal]]\nart = 'art.svg'\nwidth = 50\n", '<rect x="10" y="10" width="5" height="5"/>')

@@ -13,6 +13,13 @@ from mockup.model.finding import Finding, Quantity, Severity, mm
 from mockup.model.limits import Limits
 from mockup.model.units import MM_PER_INCH
 
+LIMITS = """
+[dpi_jagged]
+value = 110.0
+unit = "dpi"
+about = "resolution at the printed size up to which edges look jagged"
+source = "common practice, no source"
+"""
 READS = ("decals",)
 _DECAL = "[[decal]]\nart = 'art.png'\nwidth = {}\n"
 _PNG = base64.b64decode(

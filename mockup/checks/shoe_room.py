@@ -14,6 +14,13 @@ from mockup.model.finding import Finding, Mark, Subject, mm
 from mockup.model.limits import Limits
 from mockup.model.units import is_enough
 
+LIMITS = """
+[switch_advice_mm]
+value = 50.0
+unit = "mm"
+about = "room between the edges of two footswitches pressed one after the other; advice"
+source = "MIL-STD-1472 foot pedals, sequential use, from memory"
+"""
 READS = ("enclosure", "parts", "units")
 _PAIR = """
 [[part]]

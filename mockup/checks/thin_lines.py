@@ -12,6 +12,25 @@ from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding, Limit, Severity, mm
 from mockup.model.limits import Limits
 
+LIMITS = """
+[stroke_mm]
+value = 0.25
+unit = "mm"
+about = "thinnest line that every printer and film hold"
+source = "common practice, no source"
+
+[stroke_lost_mm]
+value = 0.2
+unit = "mm"
+about = "line so thin that it may break up or vanish"
+source = "common practice, no source"
+
+[gap_mm]
+value = 0.2
+unit = "mm"
+about = "finest gap in ink that stays open"
+source = "common practice, no source"
+"""
 READS = ("decals",)
 PLANTED = Case(art='<path d="M10 50h30" stroke="#000" stroke-width="0.15"/>')
 SOUND = Case(art='<path d="M10 50h30" stroke="#000" stroke-width="0.4"/>')

@@ -20,6 +20,19 @@ from mockup.model.finding import Fact, Finding, Quantity, Subject, mm
 from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
+LIMITS = """
+[eye_low_mm]
+value = 1405.0
+unit = "mm"
+about = "standing eye height of a short player (women, 5th percentile, no shoes)"
+source = "Pheasant, Bodyspace, as quoted in teaching notes"
+
+[eye_high_mm]
+value = 1745.0
+unit = "mm"
+about = "standing eye height of a tall player (men, 95th percentile, no shoes)"
+source = "Pheasant, Bodyspace, as quoted in teaching notes"
+"""
 READS = ("decals", "enclosure", "labels", "parts")
 _KNOB = """
 [[part]]

@@ -1,4 +1,7 @@
-"""The limits that checks compare with: one data file, and the layout's own values over it."""
+"""The limits that checks compare with: what several share in one data file, what one needs in its own file.
+
+The layout's own values lie over both.
+"""
 
 from __future__ import annotations
 
@@ -8,13 +11,19 @@ from dataclasses import replace
 from importlib import resources
 
 from mockup.model.finding import Limit
+from mockup.plugins import Folder
 
 Limits = Mapping[str, Limit]
+_CHECKS = Folder("mockup.checks")
 
 
 def usual() -> dict[str, Limit]:
-    """Return every limit by name with its usual value, in file order."""
-    text = (resources.files("mockup.model") / "limits.toml").read_text(encoding="utf-8")
+    """Return every limit by name with its usual value: those that checks share first, then check by check.
+
+    `ValueError` where two are called the same.
+    """
+    shared = (resources.files("mockup.model") / "limits.toml").read_text(encoding="utf-8")
+    own = (_CHECKS.text(name, "LIMITS") for name in _CHECKS.names())
     return {
         name: Limit(
             name=name,
@@ -24,7 +33,7 @@ def usual() -> dict[str, Limit]:
             about=row["about"],
             usual=float(row["value"]),
         )
-        for name, row in tomllib.loads(text).items()
+        for name, row in tomllib.loads("\n".join((shared, *own))).items()
     }
 
 
