@@ -6,11 +6,11 @@ Every function works in the part frame in millimetres with z = 0 on the panel's 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from mockup.model.material import NICKEL, SOLDER, STEEL, Material, plastic
+from mockup.model.material import NICKEL, SOLDER, STEEL, TURNED_ALUMINIUM, Material, plastic
 from mockup.model.part import MEMORY, PRACTICE, TRAVEL_DEG, Cutout, Shaft, Thread
-from mockup.model.shape import Extruded, Outline, Point, Solid, Turned
+from mockup.model.shape import Extruded, Outline, Point, Solid, Turned, block, rod
 from mockup.model.units import MM_PER_INCH
 
 THREAD_DEPTH = 0.61343  # of the pitch, external thread, 17/24 H of a 60 degree triangle: ISO 68-1, from memory
@@ -21,6 +21,7 @@ THROAT = plastic((0.004, 0.004, 0.004), "throat", roughness=0.9)  # no light com
 
 _METRIC = f"ISO 261 fine pitch, {MEMORY}; basic major diameter is the designation's"
 _INCH = f"ASME B1.1, {MEMORY}; basic major diameter is the designation's, exact at 25.4 mm to the inch"
+_UNLISTED = f"{PRACTICE}: a fine pitch that ISO 261 does not list; the major diameter is the designation's"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,55 +56,23 @@ def _inch(text: str, inches: float, per_inch: int) -> Thread:
     return Thread(designation=text, major_mm=inches * MM_PER_INCH, pitch_mm=MM_PER_INCH / per_inch)
 
 
-# Drills, nuts and washers below: common practice, no source. Majors and pitches: see each row's thread_source.
-M7 = Fixing(
-    thread=Thread(designation="M7x0.75", major_mm=7.0, pitch_mm=0.75),
-    drill_mm=7.5,
-    flats_mm=10.0,
-    nut_mm=2.0,
-    washer_mm=12.0,
-    thread_source=_METRIC,
-)
-M9 = Fixing(
-    thread=Thread(designation="M9x0.75", major_mm=9.0, pitch_mm=0.75),
-    drill_mm=9.5,
-    flats_mm=12.0,
-    nut_mm=2.0,
-    washer_mm=14.0,
-    thread_source=_METRIC,
-)
-M12 = Fixing(
-    thread=Thread(designation="M12x0.75", major_mm=12.0, pitch_mm=0.75),
-    drill_mm=12.5,
-    flats_mm=14.0,
-    nut_mm=2.2,
-    washer_mm=17.0,
-    thread_source=f"{PRACTICE}: a fine pitch that ISO 261 does not list; the major diameter is the designation's",
-)
-QUARTER = Fixing(
-    thread=_inch("1/4-40 UNS", 1 / 4, 40),
-    drill_mm=6.5,
-    flats_mm=5 / 16 * MM_PER_INCH,
-    nut_mm=2.0,
-    washer_mm=10.0,
-    thread_source=_INCH,
-)
-THREE_EIGHTHS = Fixing(
-    thread=_inch("3/8-32 UNEF", 3 / 8, 32),
-    drill_mm=10.0,
-    flats_mm=1 / 2 * MM_PER_INCH,
-    nut_mm=2.4,
-    washer_mm=15.5,
-    thread_source=_INCH,
-)
-FIFTEEN_32NDS = Fixing(
-    thread=_inch("15/32-32 UNS", 15 / 32, 32),
-    drill_mm=12.5,
-    flats_mm=9 / 16 * MM_PER_INCH,
-    nut_mm=2.4,
-    washer_mm=17.5,
-    thread_source=_INCH,
-)
+def _metric(text: str, major_mm: float, pitch_mm: float) -> Thread:
+    return Thread(designation=text, major_mm=major_mm, pitch_mm=pitch_mm)
+
+
+def _fixing(thread: Thread, source: str, drill_mm: float, flats_mm: float, nut_mm: float, washer_mm: float) -> Fixing:
+    return Fixing(
+        thread=thread, thread_source=source, drill_mm=drill_mm, flats_mm=flats_mm, nut_mm=nut_mm, washer_mm=washer_mm
+    )
+
+
+# Thread and its source; then drill, nut across its flats, nut's thickness, washer: common practice, no source.
+M7 = _fixing(_metric("M7x0.75", 7.0, 0.75), _METRIC, 7.5, 10.0, 2.0, 12.0)
+M9 = _fixing(_metric("M9x0.75", 9.0, 0.75), _METRIC, 9.5, 12.0, 2.0, 14.0)
+M12 = _fixing(_metric("M12x0.75", 12.0, 0.75), _UNLISTED, 12.5, 14.0, 2.2, 17.0)
+QUARTER = _fixing(_inch("1/4-40 UNS", 1 / 4, 40), _INCH, 6.5, 5 / 16 * MM_PER_INCH, 2.0, 10.0)
+THREE_EIGHTHS = _fixing(_inch("3/8-32 UNEF", 3 / 8, 32), _INCH, 10.0, 1 / 2 * MM_PER_INCH, 2.4, 15.5)
+FIFTEEN_32NDS = _fixing(_inch("15/32-32 UNS", 15 / 32, 32), _INCH, 12.5, 9 / 16 * MM_PER_INCH, 2.4, 17.5)
 
 
 def stack(fixing: Fixing, top_mm: float, *, bore_mm: float = 0.0, bushing: Material = NICKEL) -> tuple[Solid, ...]:
@@ -124,7 +93,7 @@ def knob_shaft(fixing: Fixing, diameter_mm: float, top_mm: float, travel_deg: fl
         diameter_mm=diameter_mm,
         top_mm=top_mm,
         nut_mm=fixing.flats_mm / math.cos(math.radians(30)),
-        nut_top_mm=fixing.washer_thickness_mm + fixing.nut_mm,
+        nut_top_mm=fixing.nut_top_mm,
         travel_deg=travel_deg,
     )
 
@@ -190,34 +159,36 @@ def slotted_screw(
 ) -> tuple[Solid, ...]:
     """Return a pan head screw at `at`, its underside at `seat_mm`: a disc and two halves beside the slot."""
     halfway, top = seat_mm + height_mm * 0.45, seat_mm + height_mm  # slot depth: ISO 1580, from memory
-    leaf = Outline(kind="d", width_mm=head_mm, height_mm=(head_mm - slot_mm) / 2)
-    disc = Turned(
-        profile=((0.0, seat_mm), (head_mm / 2, seat_mm), (head_mm / 2, halfway), (0.0, halfway)), material=STEEL, at=at
-    )
-    leaves = (
-        Extruded(
-            outline=leaf,
-            bottom_mm=halfway,
-            top_mm=top,
-            material=STEEL,
-            at=at,
-            rotation_deg=turn_deg + half,
-            bevel_mm=height_mm * 0.3,
-        )
-        for half in (0.0, 180.0)
-    )
-    return (disc, *leaves)
+    disc = rod(head_mm / 2, (seat_mm, halfway), STEEL, at=at)
+    return disc, *halves(head_mm, slot_mm, (halfway, top), STEEL, bevel_mm=height_mm * 0.3, turn_deg=turn_deg, at=at)
+
+
+def halves(
+    diameter_mm: float,
+    slot_mm: float,
+    heights_mm: Point,
+    material: Material,
+    *,
+    bevel_mm: float,
+    turn_deg: float = 0.0,
+    at: Point = (0.0, 0.0),
+) -> tuple[Solid, ...]:
+    """Return the two halves of a round end that a slot splits, between two heights."""
+    leaf = Outline(kind="d", width_mm=diameter_mm, height_mm=(diameter_mm - slot_mm) / 2)
+    bottom, top = heights_mm
+    half = Extruded(outline=leaf, bottom_mm=bottom, top_mm=top, material=material, at=at, bevel_mm=bevel_mm)
+    return tuple(replace(half, rotation_deg=turn_deg + turn) for turn in (0.0, 180.0))
+
+
+def flatted(diameter_mm: float, bottom_mm: float, top_mm: float) -> Extruded:
+    """Return the end of a shaft with a flat for a knob's screw, between two heights."""
+    flat = Outline(kind="d", width_mm=diameter_mm, height_mm=4.5)  # 1.5 mm deep in 6 mm: common practice, no source
+    return Extruded(outline=flat, bottom_mm=bottom_mm, top_mm=top_mm, material=TURNED_ALUMINIUM, bevel_mm=0.4)
 
 
 def blade(at: Point, *, width_mm: float, thickness_mm: float, top_mm: float, length_mm: float) -> Extruded:
     """Return a terminal that points straight down into the box from `top_mm`; wide along x."""
-    return Extruded(
-        outline=Outline(kind="rectangle", width_mm=width_mm, height_mm=thickness_mm),
-        bottom_mm=top_mm - length_mm,
-        top_mm=top_mm,
-        material=SOLDER,
-        at=at,
-    )
+    return block((width_mm, thickness_mm), (top_mm - length_mm, top_mm), SOLDER, at=at)
 
 
 def lug(at: Point, *, width_mm: float, length_mm: float, eye_mm: float, middle_mm: float) -> tuple[Solid, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from mockup.model.material import BLACK_PLASTIC, BRASS, NICKEL, Material
 from mockup.model.part import MEMORY, PRACTICE, Kind
-from mockup.model.shape import Extruded, Outline, Solid, Turned
+from mockup.model.shape import Solid, Turned, block
 
 LENGTH_MM = 48.5  # overall, terminals included, largest: IEC 60086-2:2011 7.6.1.12 (6LR61), by liquisearch.com
 WIDTH_MM = 26.5  # largest: as LENGTH_MM
@@ -37,17 +37,10 @@ def _body() -> tuple[Solid, ...]:
     back, front = -LENGTH_MM / 2, LENGTH_MM / 2 - STUD_MM
     cut = back + (front - back) * CAN_SHARE
     can = (
-        Extruded(
-            outline=Outline(kind="rectangle", width_mm=WIDTH_MM, height_mm=high - low, corner_mm=0.0),
-            bottom_mm=-THICKNESS_MM,
-            top_mm=0.0,
-            material=material,
-            at=(0.0, (low + high) / 2),
-            bevel_mm=0.0,
-        )
+        block((WIDTH_MM, high - low), (-THICKNESS_MM, 0.0), material, at=(0.0, (low + high) / 2))
         for low, high, material in ((back, cut, SLEEVE), (cut, front - 0.8, BAND), (front - 0.8, front, BLACK_PLASTIC))
     )
-    return (*can, _stud(-APART_MM / 2, front), *_snap(APART_MM / 2, front))
+    return (*can, _stud(-APART_MM / 2, front), _snap(APART_MM / 2, front))
 
 
 def _stud(x: float, y: float) -> Turned:
@@ -57,7 +50,7 @@ def _stud(x: float, y: float) -> Turned:
     return Turned(profile=profile, material=NICKEL, at=(x, y), tilt_deg=90.0, pivot_z_mm=z)
 
 
-def _snap(x: float, y: float) -> tuple[Solid, ...]:
+def _snap(x: float, y: float) -> Turned:
     """Return the larger terminal, a cup that grips the other one's kind."""
     z = -THICKNESS_MM / 2
     cup = (
@@ -69,4 +62,4 @@ def _snap(x: float, y: float) -> tuple[Solid, ...]:
         (3.3, z + 0.5),
         (0.0, z + 0.5),
     )
-    return (Turned(profile=cup, material=BRASS, at=(x, y), tilt_deg=90.0, pivot_z_mm=z),)
+    return Turned(profile=cup, material=BRASS, at=(x, y), tilt_deg=90.0, pivot_z_mm=z)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from mockup.hardware._fixings import M12, THROAT, blade, nut
 from mockup.model.material import BLACK_PLASTIC, NICKEL
 from mockup.model.part import PRACTICE, Kind
-from mockup.model.shape import Solid, Turned
+from mockup.model.shape import Solid, Turned, rod
 
 PLUG_MM = 5.5  # outer diameter of the plug: liquisearch.com/dc_connector; IEC 60130-10 from memory
 PIN_MM = 2.1  # centre pin: as PLUG_MM
@@ -88,14 +88,8 @@ def _collar() -> tuple[Solid, ...]:
 def _body() -> tuple[Solid, ...]:
     bore = (PLUG_MM + CLEARANCE_MM) / 2 + 0.3  # clear of the throat's cup
     radius = BODY_MM / 2
-    case = Turned(
-        profile=((bore, -DEPTH_MM + 1.0), (radius, -DEPTH_MM + 1.0), (radius, 0.0), (bore, 0.0)),
-        material=BLACK_PLASTIC,
-    )
-    back = Turned(
-        profile=((0.0, -DEPTH_MM), (radius, -DEPTH_MM), (radius, -DEPTH_MM + 1.0), (0.0, -DEPTH_MM + 1.0)),
-        material=BLACK_PLASTIC,
-    )
+    case = rod(radius, (-DEPTH_MM + 1.0, 0.0), BLACK_PLASTIC, bore_radius_mm=bore)
+    back = rod(radius, (-DEPTH_MM, -DEPTH_MM + 1.0), BLACK_PLASTIC)
     wide, length = TERMINAL_MM
     spots = ((0.0, 0.0), (-3.6, -1.5), (3.6, -1.5))
     terminals = (blade(at, width_mm=wide, thickness_mm=0.6, top_mm=-DEPTH_MM, length_mm=length) for at in spots)

@@ -7,7 +7,7 @@ import math
 from mockup.hardware._fixings import THROAT, blade, slotted_screw
 from mockup.model.material import BLACK_PLASTIC, BRASS, NICKEL, STEEL
 from mockup.model.part import MEMORY, PRACTICE, Cutout, Kind
-from mockup.model.shape import Extruded, Outline, Point, Solid, Turned
+from mockup.model.shape import Extruded, Outline, Point, Solid, Turned, block, rod
 
 CIRCLE_MM = 7.0  # circle of the contacts: IEC 60130-9, as cryptomuseum.com/ref/conn/din quotes it
 STEP_DEG = 45.0  # between contacts: as CIRCLE_MM
@@ -82,17 +82,8 @@ def _face() -> tuple[Solid, ...]:
         ),
         material=NICKEL,
     )
-    plate = Turned(
-        profile=((0.0, 0.5), (inner + 0.1, 0.5), (inner + 0.1, FACE_MM), (0.0, FACE_MM)), material=BLACK_PLASTIC
-    )
-    key = Extruded(
-        outline=Outline(kind="rectangle", width_mm=2.4, height_mm=1.6),
-        bottom_mm=FACE_MM,
-        top_mm=SHELL_TOP_MM - 0.3,
-        material=NICKEL,
-        at=(0.0, -inner + 0.5),
-        bevel_mm=0.2,
-    )
+    plate = rod(inner + 0.1, (0.5, FACE_MM), BLACK_PLASTIC)
+    key = block((2.4, 1.6), (FACE_MM, SHELL_TOP_MM - 0.3), NICKEL, at=(0.0, -inner + 0.5), bevel_mm=0.2)
     sockets = (solid for at in contacts() for solid in _contact(at))
     return (flange, shell, plate, key, *sockets)
 
@@ -100,12 +91,8 @@ def _face() -> tuple[Solid, ...]:
 def _contact(at: Point) -> tuple[Solid, ...]:
     """Return one contact: a brass rim about a dark hole as wide as a plug's pin."""
     pin, low = PIN_MM / 2, FACE_MM - 0.3
-    rim = Turned(
-        profile=((pin, low), (pin + 0.3, low), (pin + 0.3, FACE_MM + 0.1), (pin, FACE_MM + 0.1)), material=BRASS, at=at
-    )
-    hole = Turned(
-        profile=((0.0, low), (pin, low), (pin, FACE_MM + 0.02), (0.0, FACE_MM + 0.02)), material=THROAT, at=at
-    )
+    rim = rod(pin + 0.3, (low, FACE_MM + 0.1), BRASS, at=at, bore_radius_mm=pin)
+    hole = rod(pin, (low, FACE_MM + 0.02), THROAT, at=at)
     return rim, hole
 
 
@@ -126,15 +113,7 @@ def _body() -> tuple[Solid, ...]:
         profile=((0.0, -DEPTH_MM), (radius - 0.8, -DEPTH_MM), (radius, -DEPTH_MM + 0.8), (radius, 0.0), (0.0, 0.0)),
         material=STEEL,
     )
-    base = Turned(
-        profile=(
-            (0.0, -DEPTH_MM - 0.6),
-            (radius - 1.2, -DEPTH_MM - 0.6),
-            (radius - 1.2, -DEPTH_MM),
-            (0.0, -DEPTH_MM),
-        ),
-        material=BLACK_PLASTIC,
-    )
+    base = rod(radius - 1.2, (-DEPTH_MM - 0.6, -DEPTH_MM), BLACK_PLASTIC)
     nuts = (
         Extruded(
             outline=Outline(kind="hexagon", width_mm=5.5),  # ISO 4032 M3, s

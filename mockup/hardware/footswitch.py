@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from mockup.hardware._fixings import M12, blade, nut, threaded, washer
 from mockup.model.material import BLACK_PLASTIC, CHROME, GREY_PLASTIC, NICKEL, STEEL, Material
 from mockup.model.part import PRACTICE, Kind
-from mockup.model.shape import Extruded, Outline, Point, Solid, Turned
+from mockup.model.shape import Point, Solid, Turned, block
 
 BUSHING_MM = 7.0  # top above the panel: common practice, no source
 BORE_MM = 10.4  # of the bushing, round the button: common practice, no source
@@ -126,28 +126,11 @@ def _body(each: _Type) -> tuple[Solid, ...]:
     width, height, depth = each.body_mm
     columns, rows = each.terminals
     wide, length = each.terminal_mm
-    frame = Extruded(
-        outline=Outline(kind="rectangle", width_mm=width, height_mm=height, corner_mm=1.0),
-        bottom_mm=-1.4,
-        top_mm=0.0,
-        material=STEEL,
-    )
+    frame = block((width, height), (-1.4, 0.0), STEEL, corner_mm=1.0)
     cheeks = tuple(
-        Extruded(
-            outline=Outline(kind="rectangle", width_mm=0.8, height_mm=height * 0.6),
-            bottom_mm=-depth * 0.75,
-            top_mm=-1.4,
-            material=STEEL,
-            at=(side * (width / 2 - 0.4), 0.0),
-        )
-        for side in (-1, 1)
+        block((0.8, height * 0.6), (-depth * 0.75, -1.4), STEEL, at=(side * (width / 2 - 0.4), 0.0)) for side in (-1, 1)
     )
-    case = Extruded(
-        outline=Outline(kind="rectangle", width_mm=width - 1.2, height_mm=height - 0.4, corner_mm=0.6),
-        bottom_mm=-depth,
-        top_mm=-1.4,
-        material=each.case,
-    )
+    case = block((width - 1.2, height - 0.4), (-depth, -1.4), each.case, corner_mm=0.6)
     pitch_x, pitch_y = 5.3, 4.8  # common practice, no source
     terminals = (
         blade(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from mockup.hardware._fixings import INTO_HOLE_MM, M9, THREE_EIGHTHS, THROAT, Fixing, lug, stack
 from mockup.model.material import BLACK_PLASTIC, BRASS, NICKEL, PHENOLIC, Material
 from mockup.model.part import PRACTICE, Kind
-from mockup.model.shape import Extruded, Outline, Solid, Turned
+from mockup.model.shape import Solid, block, rod
 
 PLUG_MM = 6.35  # sleeve diameter: IEC 60603-11, as Wikipedia quotes it
 CLEARANCE_MM = 0.25  # of the throat round the plug: common practice, no source
@@ -31,15 +31,7 @@ def _kind(
     name: str, about: str, fixing: Fixing, bushing_mm: float, bushing: Material, below: tuple[Solid, ...]
 ) -> Kind:
     bore = PLUG_MM + CLEARANCE_MM
-    floor = Turned(
-        profile=(
-            (0.0, INTO_HOLE_MM - 0.2),
-            (bore / 2 + 0.2, INTO_HOLE_MM - 0.2),
-            (bore / 2 + 0.2, INTO_HOLE_MM + 0.1),
-            (0.0, INTO_HOLE_MM + 0.1),
-        ),
-        material=THROAT,
-    )
+    floor = rod(bore / 2 + 0.2, (INTO_HOLE_MM - 0.2, INTO_HOLE_MM + 0.1), THROAT)
     return Kind(
         name=name,
         family="jack",
@@ -54,16 +46,10 @@ def _kind(
 
 def _open_body() -> tuple[Solid, ...]:
     """Return frame, pile of leaves and wafers at one side, and the leaf that meets the plug's tip."""
-    frame = Turned(profile=((0.0, -1.2), (8.2, -1.2), (8.2, 0.0), (0.0, 0.0)), material=NICKEL)
-    sleeve = Turned(profile=((3.5, -7.0), (4.6, -7.0), (4.6, -1.2), (3.5, -1.2)), material=NICKEL)
+    frame = rod(8.2, (-1.2, 0.0), NICKEL)
+    sleeve = rod(4.6, (-7.0, -1.2), NICKEL, bore_radius_mm=3.5)
     pile = tuple(
-        Extruded(
-            outline=Outline(kind="rectangle", width_mm=11.0 - inset, height_mm=8.0, corner_mm=0.8),
-            bottom_mm=top - thickness,
-            top_mm=top,
-            material=material,
-            at=(0.0, -10.0),
-        )
+        block((11.0 - inset, 8.0), (top - thickness, top), material, at=(0.0, -10.0), corner_mm=0.8)
         for top, thickness, inset, material in (
             (-1.0, 1.2, 0.0, NICKEL),
             (-2.2, 1.6, 0.6, PHENOLIC),
@@ -71,21 +57,8 @@ def _open_body() -> tuple[Solid, ...]:
             (-4.3, 1.6, 0.6, PHENOLIC),
         )
     )
-    leaf = Extruded(
-        outline=Outline(kind="rectangle", width_mm=5.0, height_mm=0.5),
-        bottom_mm=-OPEN_DEPTH_MM + 1.0,
-        top_mm=-3.8,
-        material=BRASS,
-        at=(0.0, -6.0),
-    )
-    bend = Extruded(
-        outline=Outline(kind="rectangle", width_mm=5.0, height_mm=4.5),
-        bottom_mm=-OPEN_DEPTH_MM,
-        top_mm=-OPEN_DEPTH_MM + 1.0,
-        material=BRASS,
-        at=(0.0, -4.0),
-        bevel_mm=0.4,
-    )
+    leaf = block((5.0, 0.5), (-OPEN_DEPTH_MM + 1.0, -3.8), BRASS, at=(0.0, -6.0))
+    bend = block((5.0, 4.5), (-OPEN_DEPTH_MM, -OPEN_DEPTH_MM + 1.0), BRASS, at=(0.0, -4.0), bevel_mm=0.4)
     lugs = (
         *lug((-2.6, -18.0), width_mm=3.0, length_mm=5.0, eye_mm=1.4, middle_mm=-1.6),
         *lug((2.6, -18.0), width_mm=3.0, length_mm=5.0, eye_mm=1.4, middle_mm=-4.05),
@@ -95,29 +68,10 @@ def _open_body() -> tuple[Solid, ...]:
 
 def _closed_body() -> tuple[Solid, ...]:
     width, height, depth = ENCLOSED_BODY_MM
-    case = Extruded(
-        outline=Outline(kind="rectangle", width_mm=width, height_mm=height, corner_mm=0.8),
-        bottom_mm=-depth,
-        top_mm=0.0,
-        material=BLACK_PLASTIC,
-        at=(0.0, -1.5),
-    )
-    lid = Extruded(
-        outline=Outline(kind="rectangle", width_mm=width - 2.0, height_mm=height - 2.0, corner_mm=0.6),
-        bottom_mm=-depth - 0.6,
-        top_mm=-depth,
-        material=BLACK_PLASTIC,
-        at=(0.0, -1.5),
-    )
+    case = block((width, height), (-depth, 0.0), BLACK_PLASTIC, at=(0.0, -1.5), corner_mm=0.8)
+    lid = block((width - 2.0, height - 2.0), (-depth - 0.6, -depth), BLACK_PLASTIC, at=(0.0, -1.5), corner_mm=0.6)
     lugs = (
-        Extruded(
-            outline=Outline(kind="rectangle", width_mm=1.8, height_mm=4.5),
-            bottom_mm=-back - 0.2,
-            top_mm=-back + 0.2,
-            material=NICKEL,
-            at=(x, -1.5 - height / 2 - 2.2),
-            bore_mm=1.0,
-        )
+        block((1.8, 4.5), (-back - 0.2, -back + 0.2), NICKEL, at=(x, -1.5 - height / 2 - 2.2), bore_mm=1.0)
         for back in (6.0, 17.0)
         for x in (-5.0, 5.0)
     )

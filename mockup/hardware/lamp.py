@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from mockup.hardware._fixings import nut
 from mockup.model.material import CHROME, NICKEL, SOLDER, Material
 from mockup.model.part import PRACTICE, Cutout, Kind
-from mockup.model.shape import Extruded, Outline, Point, Solid, Turned
+from mockup.model.shape import Outline, Point, Solid, Turned, block, rod
 
 LENS = Material(name="lens", base_color=(0.8, 0.8, 0.8), roughness=0.12, transmission=0.5)  # common practice, no source
 BARREL_DEPTH_MM = 9.0  # of the bezel behind the panel: common practice, no source
@@ -16,7 +16,7 @@ DEPTH_MM = 16.0  # with the leads trimmed: common practice, no source
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Size:
+class _Lamp:
     name: str
     about: str
     lens_mm: float  # diameter of the dome
@@ -28,8 +28,8 @@ class _Size:
 
 # T number = diameter in eighths of an inch (forum.allaboutcircuits.com, thread 84529): T-1 is 3.175 mm,
 # made as 3.0; T-1 3/4 is 5.556 mm, made as 5.0. Holes, bezels and nuts: common practice, no source.
-_SIZES = (
-    _Size(
+_LAMPS = (
+    _Lamp(
         name="lamp-3",
         about="3 mm lamp in a 6 mm bezel",
         lens_mm=3.0,
@@ -38,7 +38,7 @@ _SIZES = (
         rise_mm=1.8,
         flats_mm=8.0,
     ),
-    _Size(
+    _Lamp(
         name="lamp-5",
         about="5 mm lamp in an 8 mm bezel",
         lens_mm=5.0,
@@ -52,10 +52,10 @@ _SIZES = (
 
 def kinds() -> tuple[Kind, ...]:
     """Return the lamps."""
-    return tuple(_kind(size) for size in _SIZES)
+    return tuple(_kind(size) for size in _LAMPS)
 
 
-def _kind(size: _Size) -> Kind:
+def _kind(size: _Lamp) -> Kind:
     return Kind(
         name=size.name,
         family="lamp",
@@ -75,7 +75,7 @@ def _kind(size: _Size) -> Kind:
     )
 
 
-def _bezel(size: _Size) -> Turned:
+def _bezel(size: _Lamp) -> Turned:
     """Return a ring with a rounded brow and a cone inside that throws the light forward."""
     outer, brow = size.flange_mm / 2, size.rise_mm * 0.7
     lens = size.lens_mm / 2
@@ -97,7 +97,7 @@ def _bezel(size: _Size) -> Turned:
     return Turned(profile=profile, material=CHROME)
 
 
-def _dome(size: _Size) -> Turned:
+def _dome(size: _Lamp) -> Turned:
     """Return the lens: a straight stem and half a ball, proud of the bezel by two thirds of its radius."""
     radius = size.lens_mm / 2
     shoulder = size.rise_mm - radius / 3
@@ -108,19 +108,9 @@ def _dome(size: _Size) -> Turned:
     return Turned(profile=((0.0, -1.4), (radius, -1.4), *ball, (0.0, shoulder + radius)), material=LENS)
 
 
-def _body(size: _Size) -> tuple[Solid, ...]:
+def _body(size: _Lamp) -> tuple[Solid, ...]:
     radius = size.drill_mm / 2 - 0.3
-    barrel = Turned(
-        profile=((0.0, -BARREL_DEPTH_MM), (radius, -BARREL_DEPTH_MM), (radius, 0.0), (0.0, 0.0)), material=CHROME
-    )
-    leads = (
-        Extruded(
-            outline=Outline(kind="rectangle", width_mm=0.5, height_mm=0.5),  # lead 0.5 mm square: practice
-            bottom_mm=-DEPTH_MM,
-            top_mm=-BARREL_DEPTH_MM,
-            material=SOLDER,
-            at=(side * 1.27, 0.0),  # leads 2.54 mm apart: common practice, no source
-        )
-        for side in (-1, 1)
-    )
+    barrel = rod(radius, (-BARREL_DEPTH_MM, 0.0), CHROME)
+    # leads 0.5 mm square, 2.54 mm apart: common practice, no source
+    leads = (block((0.5, 0.5), (-DEPTH_MM, -BARREL_DEPTH_MM), SOLDER, at=(side * 1.27, 0.0)) for side in (-1, 1))
     return (barrel, nut(size.flats_mm, 2 * radius, -2.0, 2.0, NICKEL), *leads)

@@ -9,15 +9,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from mockup.hardware._fixings import M7, PANEL_MM, THREE_EIGHTHS, Fixing, blade, knob_shaft, lug, stack
+from mockup.hardware._fixings import M7, PANEL_MM, THREE_EIGHTHS, Fixing, blade, flatted, halves, knob_shaft, lug, stack
 from mockup.model.material import BLACK_PLASTIC, BRASS, PHENOLIC, STEEL, TURNED_ALUMINIUM
 from mockup.model.part import PRACTICE, Kind
-from mockup.model.shape import Extruded, Outline, Solid, Turned
+from mockup.model.shape import Solid, Turned, block, rod
 from mockup.model.units import MM_PER_INCH
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Size:
+class _Potentiometer:
     name: str
     about: str
     fixing: Fixing
@@ -32,8 +32,8 @@ class _Size:
 
 # Bodies, bushings and shaft lengths: common practice, no source. Shaft diameters 6 mm and 1/4 in are
 # those of IEC 60915 (from memory).
-_SIZES = (
-    _Size(
+_POTENTIOMETERS = (
+    _Potentiometer(
         name="pot-9",
         about="9 mm potentiometer, 6 mm flatted shaft, M7 bushing",
         fixing=M7,
@@ -45,7 +45,7 @@ _SIZES = (
         depth_mm=6.8,
         pitch_mm=2.5,
     ),
-    _Size(
+    _Potentiometer(
         name="pot-16",
         about="16 mm potentiometer, 6 mm split shaft, M7 bushing",
         fixing=M7,
@@ -57,7 +57,7 @@ _SIZES = (
         depth_mm=9.0,
         pitch_mm=5.0,
     ),
-    _Size(
+    _Potentiometer(
         name="pot-24",
         about="24 mm potentiometer, 1/4 in round shaft, 3/8 in bushing",
         fixing=THREE_EIGHTHS,
@@ -74,10 +74,10 @@ _SIZES = (
 
 def kinds() -> tuple[Kind, ...]:
     """Return the potentiometers."""
-    return tuple(_kind(size) for size in _SIZES)
+    return tuple(_kind(size) for size in _POTENTIOMETERS)
 
 
-def _kind(size: _Size) -> Kind:
+def _kind(size: _Potentiometer) -> Kind:
     top = size.shaft_length_mm - PANEL_MM
     return Kind(
         name=size.name,
@@ -97,48 +97,22 @@ def _kind(size: _Size) -> Kind:
     )
 
 
-def _shaft(size: _Size, top: float) -> tuple[Solid, ...]:
+def _shaft(size: _Potentiometer, top: float) -> tuple[Solid, ...]:
     radius, start = size.shaft_mm / 2, size.bushing_mm - 1.0
     if size.end == "round":
         profile = ((0.0, start), (radius, start), (radius, top - 0.5), (radius - 0.5, top), (0.0, top))
         return (Turned(profile=profile, material=TURNED_ALUMINIUM),)
     shoulder = top - 7.0  # length of the flat or of the split: common practice, no source
-    stem = Turned(
-        profile=((0.0, start), (radius, start), (radius, shoulder), (0.0, shoulder)), material=TURNED_ALUMINIUM
-    )
+    stem = rod(radius, (start, shoulder), TURNED_ALUMINIUM)
     if size.end == "flat":
-        flat = Outline(kind="d", width_mm=size.shaft_mm, height_mm=4.5)  # flat 1.5 mm deep: common practice, no source
-        end = Extruded(outline=flat, bottom_mm=shoulder, top_mm=top, material=TURNED_ALUMINIUM, bevel_mm=0.4)
-        return stem, end
-    leaf = Outline(kind="d", width_mm=size.shaft_mm, height_mm=(size.shaft_mm - 1.0) / 2)  # slot 1 mm: practice
-    leaves = (
-        Extruded(
-            outline=leaf,
-            bottom_mm=shoulder,
-            top_mm=top,
-            material=TURNED_ALUMINIUM,
-            rotation_deg=turn,
-            bevel_mm=0.4,
-        )
-        for turn in (0.0, 180.0)
-    )
-    return (stem, *leaves)
+        return stem, flatted(size.shaft_mm, shoulder, top)
+    return stem, *halves(size.shaft_mm, 1.0, (shoulder, top), TURNED_ALUMINIUM, bevel_mm=0.4)  # slot 1 mm: practice
 
 
-def _square_body(size: _Size) -> tuple[Solid, ...]:
+def _square_body(size: _Potentiometer) -> tuple[Solid, ...]:
     side, depth = size.body_mm, size.depth_mm
-    plate = Extruded(
-        outline=Outline(kind="rectangle", width_mm=side, height_mm=side + 1.2, corner_mm=0.6),
-        bottom_mm=-1.0,
-        top_mm=0.0,
-        material=STEEL,
-    )
-    case = Extruded(
-        outline=Outline(kind="rectangle", width_mm=side - 0.4, height_mm=side + 0.6, corner_mm=0.5),
-        bottom_mm=-depth,
-        top_mm=-1.0,
-        material=BLACK_PLASTIC,
-    )
+    plate = block((side, side + 1.2), (-1.0, 0.0), STEEL, corner_mm=0.6)
+    case = block((side - 0.4, side + 0.6), (-depth, -1.0), BLACK_PLASTIC, corner_mm=0.5)
     pins = (
         blade((x * size.pitch_mm, -side / 2 - 1.3), width_mm=0.9, thickness_mm=0.4, top_mm=-3.0, length_mm=depth + 0.5)
         for x in (-1, 0, 1)
@@ -146,10 +120,10 @@ def _square_body(size: _Size) -> tuple[Solid, ...]:
     return (plate, case, *pins)
 
 
-def _round_body(size: _Size) -> tuple[Solid, ...]:
+def _round_body(size: _Potentiometer) -> tuple[Solid, ...]:
     radius, depth = size.body_mm / 2, size.depth_mm
-    seat = Turned(profile=((0.0, -1.2), (radius * 0.55, -1.2), (radius * 0.55, 0.0), (0.0, 0.0)), material=BRASS)
-    wafer = Turned(profile=((0.0, -2.8), (radius, -2.8), (radius, -1.2), (0.0, -1.2)), material=PHENOLIC)
+    seat = rod(radius * 0.55, (-1.2, 0.0), BRASS)
+    wafer = rod(radius, (-2.8, -1.2), PHENOLIC)
     can = Turned(
         profile=(
             (0.0, -depth),
@@ -162,13 +136,7 @@ def _round_body(size: _Size) -> tuple[Solid, ...]:
         ),
         material=STEEL,
     )
-    tongue = Extruded(
-        outline=Outline(kind="rectangle", width_mm=2 * size.pitch_mm + 4.0, height_mm=4.0, corner_mm=0.8),
-        bottom_mm=-2.7,
-        top_mm=-1.3,
-        material=PHENOLIC,
-        at=(0.0, -radius - 1.0),
-    )
+    tongue = block((2 * size.pitch_mm + 4.0, 4.0), (-2.7, -1.3), PHENOLIC, at=(0.0, -radius - 1.0), corner_mm=0.8)
     lugs = (
         each
         for x in (-1, 0, 1)

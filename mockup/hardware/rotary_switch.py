@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
-from mockup.hardware._fixings import M9, PANEL_MM, blade, knob_shaft, stack
+from mockup.hardware._fixings import M9, PANEL_MM, blade, flatted, knob_shaft, stack
 from mockup.model.material import GREY_PLASTIC, PHENOLIC, STEEL, TURNED_ALUMINIUM
 from mockup.model.part import PRACTICE, Kind
-from mockup.model.shape import Extruded, Outline, Solid, Turned
+from mockup.model.shape import Solid, Turned, rod
 
 BODY_MM = 27.0  # diameter: common practice, no source
 DEPTH_MM = 16.0  # without terminals: common practice, no source
@@ -23,25 +23,15 @@ INNER_RING_MM = 9.0  # circle of the common terminals: common practice, no sourc
 def kinds() -> tuple[Kind, ...]:
     """Return the rotary switch, its stop set for 11 positions: ten steps of 30 degrees, 300 in all."""
     top = SHAFT_LENGTH_MM - PANEL_MM
-    radius = SHAFT_MM / 2
     shoulder = top - 8.0
-    shaft: tuple[Solid, ...] = (
-        Turned(profile=((0.0, 3.0), (radius, 3.0), (radius, shoulder), (0.0, shoulder)), material=TURNED_ALUMINIUM),
-        Extruded(
-            outline=Outline(kind="d", width_mm=SHAFT_MM, height_mm=4.5),
-            bottom_mm=shoulder,
-            top_mm=top,
-            bevel_mm=0.4,
-            material=TURNED_ALUMINIUM,
-        ),
-    )
+    stem = rod(SHAFT_MM / 2, (3.0, shoulder), TURNED_ALUMINIUM)
     return (
         Kind(
             name="rotary-switch",
             family="rotary-switch",
             about="Rotary switch, 30 degrees a step, 6 mm shaft, M9 bushing",
             cutouts=(M9.cutout,),
-            above=(*stack(M9, BUSHING_MM), *shaft),
+            above=(*stack(M9, BUSHING_MM), stem, flatted(SHAFT_MM, shoulder, top)),
             below=_body(),
             thread=M9.thread,
             shaft=knob_shaft(M9, SHAFT_MM, top, travel_deg=10 * STEP_DEG),
@@ -57,7 +47,7 @@ def kinds() -> tuple[Kind, ...]:
 
 def _body() -> tuple[Solid, ...]:
     radius = BODY_MM / 2
-    collar = Turned(profile=((0.0, -1.5), (9.0, -1.5), (9.0, 0.0), (0.0, 0.0)), material=STEEL)
+    collar = rod(9.0, (-1.5, 0.0), STEEL)
     case = Turned(
         profile=(
             (0.0, -DEPTH_MM + 2.0),
@@ -69,10 +59,7 @@ def _body() -> tuple[Solid, ...]:
         ),
         material=GREY_PLASTIC,
     )
-    wafer = Turned(
-        profile=((0.0, -DEPTH_MM), (radius, -DEPTH_MM), (radius, -DEPTH_MM + 2.0), (0.0, -DEPTH_MM + 2.0)),
-        material=PHENOLIC,
-    )
+    wafer = rod(radius, (-DEPTH_MM, -DEPTH_MM + 2.0), PHENOLIC)
     rings = ((OUTER_RING_MM, 12, 0.0), (INNER_RING_MM, 4, STEP_DEG / 2))
     pins = (
         blade(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from mockup.hardware._fixings import INTO_HOLE_MM, blade, slotted_screw
 from mockup.model.material import BLACK_PLASTIC, PHENOLIC, STEEL
 from mockup.model.part import MEMORY, PRACTICE, Cutout, Kind
-from mockup.model.shape import Extruded, Outline, Solid
+from mockup.model.shape import Extruded, Outline, Solid, block
 
 SLOT_MM = (15.0, 6.6)  # length, width: common practice, no source
 SCREWS_MM = 28.0  # apart: common practice, no source
@@ -58,55 +58,34 @@ def _actuator() -> tuple[Solid, ...]:
     """Return the block and three grip ribs across its top."""
     length, width = ACTUATOR_MM
     x = -TRAVEL_MM / 2
-    block = Extruded(
-        outline=Outline(kind="rectangle", width_mm=length, height_mm=width, corner_mm=0.3),
-        bottom_mm=INTO_HOLE_MM,
-        top_mm=ACTUATOR_TOP_MM - 0.5,
-        material=BLACK_PLASTIC,
-        at=(x, 0.0),
-        bevel_mm=0.2,
+    body = block(
+        (length, width), (INTO_HOLE_MM, ACTUATOR_TOP_MM - 0.5), BLACK_PLASTIC, at=(x, 0.0), corner_mm=0.3, bevel_mm=0.2
     )
     ribs = (
-        Extruded(
-            outline=Outline(kind="rectangle", width_mm=1.1, height_mm=width - 0.5),
-            bottom_mm=ACTUATOR_TOP_MM - 0.6,
-            top_mm=ACTUATOR_TOP_MM,
-            material=BLACK_PLASTIC,
+        block(
+            (1.1, width - 0.5),
+            (ACTUATOR_TOP_MM - 0.6, ACTUATOR_TOP_MM),
+            BLACK_PLASTIC,
             at=(x + shift, 0.0),
             bevel_mm=0.3,
         )
         for shift in (-2.2, 0.0, 2.2)
     )
-    return (block, *ribs)
+    return (body, *ribs)
 
 
 def _body() -> tuple[Solid, ...]:
     length, width, thickness = FRAME_MM
     long, wide, depth = BODY_MM
-    frame = Extruded(
-        outline=Outline(kind="rectangle", width_mm=length, height_mm=width, corner_mm=2.0),
-        bottom_mm=-thickness,
-        top_mm=0.0,
-        material=STEEL,
-    )
+    frame = block((length, width), (-thickness, 0.0), STEEL, corner_mm=2.0)
     well = Extruded(  # what the eye meets through the slot beside the actuator
         outline=Outline(kind="slot", width_mm=SLOT_MM[0] - 0.2, height_mm=SLOT_MM[1] - 0.2),
         bottom_mm=-0.3,
         top_mm=0.05,
         material=PHENOLIC,
     )
-    case = Extruded(
-        outline=Outline(kind="rectangle", width_mm=long, height_mm=wide, corner_mm=0.5),
-        bottom_mm=-depth,
-        top_mm=-thickness,
-        material=STEEL,
-    )
-    base = Extruded(
-        outline=Outline(kind="rectangle", width_mm=long - 0.6, height_mm=wide - 0.6),
-        bottom_mm=-depth - 0.6,
-        top_mm=-depth,
-        material=PHENOLIC,
-    )
+    case = block((long, wide), (-depth, -thickness), STEEL, corner_mm=0.5)
+    base = block((long - 0.6, wide - 0.6), (-depth - 0.6, -depth), PHENOLIC)
     terminals = (
         blade(
             (x * 5.6, y * 3.0), width_mm=TERMINAL_MM[0], thickness_mm=0.5, top_mm=-depth - 0.6, length_mm=TERMINAL_MM[1]

@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from mockup.hardware._fixings import FIFTEEN_32NDS, QUARTER, Fixing, blade, stack
 from mockup.model.material import BLACK_PLASTIC, CHROME, PHENOLIC, STEEL
 from mockup.model.part import PRACTICE, Kind
-from mockup.model.shape import Extruded, Outline, Point, Solid, Turned
+from mockup.model.shape import Point, Solid, Turned, block
 
 LEAN_DEG = 12.5  # half the lever's throw: common practice, no source
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Size:
+class _Toggle:
     name: str
     about: str
     fixing: Fixing
@@ -28,8 +28,8 @@ class _Size:
 
 
 # Bodies, bushings, levers and terminals of two-pole changeover switches: common practice, no source.
-_SIZES = (
-    _Size(
+_TOGGLES = (
+    _Toggle(
         name="toggle",
         about="Full-size toggle switch, bat lever, 15/32 in bushing",
         fixing=FIFTEEN_32NDS,
@@ -41,7 +41,7 @@ _SIZES = (
         body_mm=(18.0, 29.0, 17.0),
         terminal_mm=(4.0, 7.0, 9.5),
     ),
-    _Size(
+    _Toggle(
         name="toggle-mini",
         about="Miniature toggle switch, bat lever, 1/4 in bushing",
         fixing=QUARTER,
@@ -58,10 +58,10 @@ _SIZES = (
 
 def kinds() -> tuple[Kind, ...]:
     """Return the toggle switches, levers thrown towards 12 o'clock."""
-    return tuple(_kind(size) for size in _SIZES)
+    return tuple(_kind(size) for size in _TOGGLES)
 
 
-def _kind(size: _Size) -> Kind:
+def _kind(size: _Toggle) -> Kind:
     return Kind(
         name=size.name,
         family="toggle",
@@ -74,7 +74,7 @@ def _kind(size: _Size) -> Kind:
     )
 
 
-def _lever(size: _Size) -> tuple[Solid, ...]:
+def _lever(size: _Toggle) -> tuple[Solid, ...]:
     """Return the bat and the ball it swings on; the bat widens to a round end."""
     ball = size.bore_mm / 2 - 0.15
     pivot = size.bushing_mm - 0.55 * ball
@@ -102,30 +102,15 @@ def _lever(size: _Size) -> tuple[Solid, ...]:
     return bat, Turned(profile=tuple(sphere), material=CHROME)
 
 
-def _body(size: _Size) -> tuple[Solid, ...]:
+def _body(size: _Toggle) -> tuple[Solid, ...]:
     width, throw, depth = size.body_mm
     wide, length, pitch = size.terminal_mm
-    frame = Extruded(
-        outline=Outline(kind="rectangle", width_mm=width, height_mm=throw, corner_mm=0.5),
-        bottom_mm=-1.2,
-        top_mm=0.0,
-        material=STEEL,
-    )
+    frame = block((width, throw), (-1.2, 0.0), STEEL, corner_mm=0.5)
     straps = tuple(
-        Extruded(
-            outline=Outline(kind="rectangle", width_mm=width * 0.5, height_mm=0.6),
-            bottom_mm=-depth * 0.85,
-            top_mm=-1.2,
-            material=STEEL,
-            at=(0.0, side * (throw / 2 - 0.3)),
-        )
-        for side in (-1, 1)
+        block((width * 0.5, 0.6), (-depth * 0.85, -1.2), STEEL, at=(0.0, side * (throw / 2 - 0.3))) for side in (-1, 1)
     )
-    case = Extruded(
-        outline=Outline(kind="rectangle", width_mm=width - 0.4, height_mm=throw - 1.2, corner_mm=0.6),
-        bottom_mm=-depth,
-        top_mm=-1.2,
-        material=PHENOLIC if size.name == "toggle" else BLACK_PLASTIC,
+    case = block(
+        (width - 0.4, throw - 1.2), (-depth, -1.2), PHENOLIC if size.name == "toggle" else BLACK_PLASTIC, corner_mm=0.6
     )
     terminals = (
         blade((x * width / 4, y * pitch), width_mm=wide, thickness_mm=0.8, top_mm=-depth, length_mm=length)

@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from mockup.model.material import Colour, Material, plastic
 from mockup.model.part import Knob, Shaft
-from mockup.model.shape import Extruded, Outline, Point, Solid, Turned
+from mockup.model.shape import Point, Solid, Turned
 
 CLEARANCE_MM = 1.6  # between panel and underside, as set by hand: common practice, no source
 ROOF_MM = 1.2  # least material over the end of the shaft: common practice, no source
@@ -39,28 +39,20 @@ def seat_mm(knob: Knob, shaft: Shaft, hollow: float) -> float:
     return max(lowest, shaft.top_mm + ROOF_MM - knob.height_mm)
 
 
-def body(
-    outside: Sequence[Point],
-    hollow: float,
-    depth_mm: float,
-    material: Material,
-    *,
-    flutes: int = 0,
-    flute_mm: float = 0,
-) -> Turned:
+def rim(radius_mm: float, seat: float, round_mm: float = 0.3) -> list[Point]:
+    """Return the rounded lower edge of a body, the first points of its outside."""
+    inner = radius_mm - round_mm
+    return [(inner, seat), *arc((inner, seat + round_mm), round_mm, -67.5, 0.0)]
+
+
+def body(outside: Sequence[Point], hollow: float, depth_mm: float, material: Material) -> Turned:
     """Return a turned body that is hollow below.
 
     `outside` runs from the rim of the underside up to the axis; the hollow is `depth_mm` deep.
     """
     seat = outside[0][1]
     inside = ((0.0, seat + depth_mm), (hollow, seat + depth_mm), (hollow, seat))
-    return Turned(
-        profile=(*inside, *outside),
-        material=material,
-        flutes=flutes,
-        flute_depth_mm=flute_mm,
-        flute_from_mm=max((r for r, _ in outside), default=0.0) - 3 * flute_mm,
-    )
+    return Turned(profile=(*inside, *outside), material=material)
 
 
 def disc(
@@ -103,16 +95,14 @@ def line_end_mm(knob: Knob, seat: float) -> float:
     return seat + min(HOLLOW_MM, knob.height_mm / 3) + bead_mm(line_width_mm(knob))
 
 
-def line(
-    knob: Knob, surface: Sequence[Point], *, width_mm: float | None = None, raise_mm: float = RAISE_MM
-) -> tuple[Solid, ...]:
+def line(knob: Knob, surface: Sequence[Point], *, raise_mm: float = RAISE_MM) -> tuple[Solid, ...]:
     """Return the pointer line along `surface`, points (y, z) of the body from the middle outward and down.
 
-    A round bead sunk into the body, so that it stands out by `raise_mm` and keeps its width (the
-    knob's line width by default) over flats, slopes and roundings alike, as a moulded line filled
-    with paint does. The narrower and the higher, the less deep it is sunk.
+    A round bead sunk into the body, so that it stands out by `raise_mm` and keeps its width over flats,
+    slopes and roundings alike, as a moulded line filled with paint does. The narrower and the higher, the
+    less deep it is sunk.
     """
-    radius = bead_mm(line_width_mm(knob) if width_mm is None else width_mm, raise_mm)
+    radius = bead_mm(line_width_mm(knob), raise_mm)
     path = _sunk(surface, radius - raise_mm)
     colour = paint(knob.pointer_colour)
     path = [path[0], *(b for a, b in pairwise(path) if math.dist(a, b) > 1e-6)]
@@ -120,19 +110,6 @@ def line(
     return tuple(
         _rod(a, b, radius, before, after, colour)
         for (a, b), (before, after) in zip(pairwise(path), pairwise(bends), strict=True)
-    )
-
-
-def bar(
-    near_mm: float, far_mm: float, bottom_mm: float, top_mm: float, width_mm: float, material: Material
-) -> Extruded:
-    """Return a straight line with a flat top along y, from `near_mm` to `far_mm` from the axis."""
-    return Extruded(
-        outline=Outline(kind="rectangle", width_mm=width_mm, height_mm=far_mm - near_mm),
-        bottom_mm=bottom_mm,
-        top_mm=top_mm,
-        material=material,
-        at=(0.0, (near_mm + far_mm) / 2),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mockup.knobs._turning import HOLLOW_MM, arc, body, hollow_mm, line, seat_mm, shell
+from mockup.knobs._turning import HOLLOW_MM, arc, body, hollow_mm, line, rim, seat_mm, shell
 from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Extruded, Outline, Solid
 
@@ -30,8 +30,7 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
     edge = min(1.2, STEP_SHARE * height / 2)
     colour = shell(knob.colour)
     base = [
-        (foot - 0.3, seat),
-        *arc((foot - 0.3, seat + 0.3), 0.3, -67.5, 0.0),
+        *rim(foot, seat),
         *arc((foot - edge, step - edge), edge, 0.0, 90.0),
         (0.0, step),
     ]

@@ -4,7 +4,19 @@ from __future__ import annotations
 
 import math
 
-from mockup.knobs._turning import HOLLOW_MM, RAISE_MM, arc, body, edge_mm, hollow_mm, line, line_end_mm, seat_mm, shell
+from mockup.knobs._turning import (
+    HOLLOW_MM,
+    RAISE_MM,
+    arc,
+    body,
+    edge_mm,
+    hollow_mm,
+    line,
+    line_end_mm,
+    rim,
+    seat_mm,
+    shell,
+)
 from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Solid
 
@@ -31,8 +43,7 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
     low, high = radius - STEP_MM, radius - STEP_MM - lean
     crown = arc((high - edge, top - edge), edge, DRAFT_DEG, 90.0)
     outside = [
-        (radius - 0.3, seat),
-        *arc((radius - 0.3, seat + 0.3), 0.3, -67.5, 0.0),
+        *rim(radius, seat),
         *arc((radius - STEP_MM, foot - STEP_MM), STEP_MM, 0.0, 67.5),
         (low, foot + 0.1),
         *crown,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from mockup.knobs._turning import HOLLOW_MM, RAISE_MM, arc, body, hollow_mm, line, line_end_mm, seat_mm, shell
+from mockup.knobs._turning import HOLLOW_MM, RAISE_MM, body, hollow_mm, line, line_end_mm, rim, seat_mm, shell
 from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Solid
 
@@ -33,8 +33,7 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
         return side * math.cos(angle), start + rise * math.sin(angle)
 
     outside = [
-        (radius - round_mm, seat),
-        *arc((radius - round_mm, seat + round_mm), round_mm, -67.5, 0.0),
+        *rim(radius, seat, round_mm),
         (radius, seat + 0.2 * knob.height_mm),
         *(at(90.0 * step / STEPS) for step in range(STEPS)),
         (0.0, start + rise),

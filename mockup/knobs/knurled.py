@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from mockup.knobs._turning import HOLLOW_MM, RAISE_MM, WALL_MM, arc, body, disc, edge_mm, hollow_mm, line, seat_mm
+from mockup.knobs._turning import HOLLOW_MM, RAISE_MM, WALL_MM, arc, body, disc, edge_mm, hollow_mm, line, rim, seat_mm
 from mockup.model.material import TURNED_ALUMINIUM
 from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Solid
@@ -31,7 +31,7 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
     edge = edge_mm(knob) + 0.1
     core = radius - KNURL_MM - 0.3
     crown = arc((core - edge, top - edge), edge, 0.0, 90.0)
-    drum = [(core - 0.3, seat), *arc((core - 0.3, seat + 0.3), 0.3, -67.5, 0.0), *crown, (0.0, top)]
+    drum = [*rim(core, seat), *crown, (0.0, top)]
     low, high = seat + PLAIN_SHARE * knob.height_mm, top - edge - PLAIN_SHARE / 2 * knob.height_mm
     bite = min(0.5, (high - low) / 4)
     pressed = replace(metal, name="knob-knurl", anisotropy=0.0)

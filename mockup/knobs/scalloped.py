@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from mockup.knobs._turning import HOLLOW_MM, RAISE_MM, arc, body, disc, edge_mm, hollow_mm, line, seat_mm, shell
+from mockup.knobs._turning import HOLLOW_MM, RAISE_MM, arc, body, disc, edge_mm, hollow_mm, line, rim, seat_mm, shell
 from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Point, Solid
 
@@ -30,9 +30,8 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
     seat = seat_mm(knob, shaft, hollow)
     foot, summit = seat + FOOT_SHARE * height, seat + height
     colour, edge, round_mm = shell(knob.colour), edge_mm(knob) + 0.3, 0.4
-    rim = [
-        (radius - 0.3, seat),
-        *arc((radius - 0.3, seat + 0.3), 0.3, -67.5, 0.0),
+    base = [
+        *rim(radius, seat),
         *arc((radius - round_mm, foot - round_mm), round_mm, 0.0, 90.0),
         (0.0, foot),
     ]
@@ -49,7 +48,7 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
     start = math.sqrt(1.05 * RAISE_MM / (summit - crown[-1][1]))  # there the line is no higher than the middle
     path = [*_top(crown[-1], summit, start), *reversed(crown)]
     mark = [*path, (low - 0.1 * (low - high), foot + 0.1 * (brim - foot))]
-    return (body(rim, hollow, min(HOLLOW_MM, FOOT_SHARE * height * 0.6), colour), grip, *line(knob, mark))
+    return (body(base, hollow, min(HOLLOW_MM, FOOT_SHARE * height * 0.6), colour), grip, *line(knob, mark))
 
 
 def _top(rim: Point, summit: float, start: float = 0.0) -> list[Point]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from mockup.knobs._turning import (
     RAISE_MM,
     arc,
-    bar,
     body,
     disc,
     edge_mm,
@@ -16,9 +15,9 @@ from mockup.knobs._turning import (
     seat_mm,
     shell,
 )
-from mockup.model.material import TURNED_ALUMINIUM
+from mockup.model.material import TURNED_ALUMINIUM, Material
 from mockup.model.part import Knob, Shaft
-from mockup.model.shape import Point, Solid
+from mockup.model.shape import Extruded, Point, Solid, block
 
 DEFAULT = Knob(
     style="stepped",
@@ -60,8 +59,8 @@ def solids(knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
         body(plate, hollow, DIAL_SHARE * height * 0.5, TURNED_ALUMINIUM),
         disc([*side[:-1], *crown, (0.0, top)], side[0][1], colour),
         disc(lid, top - 0.2, TURNED_ALUMINIUM),
-        bar(grip - 0.2, radius - break_mm - 0.2, dial - RAISE_MM - 0.1, dial, width, mark),
-        bar(0.25 * face, face - 0.3, top + CAP_MM - 0.1, summit, width, mark),
+        _bar(grip - 0.2, radius - break_mm - 0.2, dial - RAISE_MM - 0.1, dial, width, mark),
+        _bar(0.25 * face, face - 0.3, top + CAP_MM - 0.1, summit, width, mark),
         *line(knob, [(face + 0.1, top), *reversed(crown), *reversed(side[2:-1:2])]),
     )
 
@@ -74,3 +73,8 @@ def _waist(grip: float, low: float, high: float) -> list[Point]:
         along = step / 16
         points.append((grip - depth * 4 * along * (1 - along), low + (high - low) * along))
     return points
+
+
+def _bar(near: float, far: float, bottom: float, top: float, width: float, material: Material) -> Extruded:
+    """Return a straight line with a flat top along y, from `near` to `far` from the axis."""
+    return block((width, far - near), (bottom, top), material, at=(0.0, (near + far) / 2))

@@ -79,3 +79,38 @@ class Extruded:
 
 
 Solid = Turned | Extruded
+
+
+def block(
+    size_mm: Point,
+    heights_mm: Point,
+    material: Material,
+    *,
+    at: Point = (0.0, 0.0),
+    corner_mm: float = 0.0,
+    bevel_mm: float = 0.0,
+    bore_mm: float = 0.0,
+    rotation_deg: float = 0.0,
+) -> Extruded:
+    """Return a rectangle of `size_mm` (along x, along y) drawn out between two `heights_mm`, the lower first."""
+    width, height = size_mm
+    bottom, top = heights_mm
+    return Extruded(
+        outline=Outline(kind="rectangle", width_mm=width, height_mm=height, corner_mm=corner_mm),
+        bottom_mm=bottom,
+        top_mm=top,
+        material=material,
+        at=at,
+        bevel_mm=bevel_mm,
+        bore_mm=bore_mm,
+        rotation_deg=rotation_deg,
+    )
+
+
+def rod(
+    radius_mm: float, heights_mm: Point, material: Material, *, at: Point = (0.0, 0.0), bore_radius_mm: float = 0.0
+) -> Turned:
+    """Return an upright rod, or a ring with a bore, between two `heights_mm`, the lower first."""
+    bottom, top = heights_mm
+    profile = ((bore_radius_mm, bottom), (radius_mm, bottom), (radius_mm, top), (bore_radius_mm, top))
+    return Turned(profile=profile, material=material, at=at)

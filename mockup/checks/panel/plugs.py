@@ -10,7 +10,7 @@ from mockup.model.design import Placement
 from mockup.model.limits import Limits
 from mockup.model.material import BLACK_PLASTIC, NICKEL
 from mockup.model.part import Kind
-from mockup.model.shape import Extruded, Turned
+from mockup.model.shape import Extruded, Turned, rod
 from mockup.model.shape import Solid as Shape
 
 SLEEVE_MM = 6.35  # diameter of a jack plug: IEC 60603-11, as Wikipedia quotes it
@@ -59,4 +59,4 @@ def _top(solid: Shape) -> float:
 
 def _rod(radius: float, low: float, high: float) -> Turned:
     material = NICKEL if radius == SLEEVE_MM / 2 else BLACK_PLASTIC
-    return Turned(profile=((0.0, low), (radius, low), (radius, high), (0.0, high)), material=material)
+    return rod(radius, (low, high), material)
