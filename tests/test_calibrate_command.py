@@ -55,7 +55,7 @@ def readings_text() -> str:
     art = np.array([patch.printed for patch in PATCHES.values()])
 
     def table(paint: str) -> str:
-        seen = ink.predict(art, rgb.parse(paint), ink_strength=STRENGTH, k=K)
+        seen = ink.predict(art, ink.Ground(paint=rgb.parse(paint), ink_strength=STRENGTH, k=K))
         return "\n".join(f'{name} = "{rgb.to_hex(colour)}"' for name, colour in zip(PATCHES, seen, strict=True))
 
     return f'[card]\n{table("white")}\n[[scrap]]\npaint = "#c8a23a"\n{table("#c8a23a")}\n'
@@ -66,7 +66,7 @@ def photograph(paint: str) -> bytes:
     from mockup.calibration.strip import strip_page
 
     page = pixels(strip_page("a4"), 150 / 25.4)[: round(125 / 25.4 * 150)]
-    linear = rgb.decode(ink.predict(page, rgb.parse(paint), ink_strength=STRENGTH, k=K))
+    linear = rgb.decode(ink.predict(page, ink.Ground(paint=rgb.parse(paint), ink_strength=STRENGTH, k=K)))
     linear[10:110, 10:110] = 1.0  # the white card
     warm = rgb.to_8bit(rgb.encode(linear * [0.7, 0.62, 0.5]))
     out = io.BytesIO()

@@ -150,7 +150,7 @@ def over_scraps(readings: Readings, printer: Printer) -> Floats:
             ink_strength=printer.ink_strength,
             k=printer.internal_reflection,
         )
-        rows.append(difference.difference(ink.predict_on(readings.printed, on), scrap.seen))
+        rows.append(difference.difference(ink.predict(readings.printed, on), scrap.seen))
     return np.array(rows)
 
 

@@ -76,7 +76,7 @@ def _of(built: Built, sheet: Sheet, limits: Limits) -> Iterable[Finding]:
         return
     colour, is_there = found
     on = ink.ground(built.design.finish, sheet.decal.film)
-    bare, seen = np.array(ink.unprinted(on)), ink.predict_on(colour, on)
+    bare, seen = np.array(ink.unprinted(on)), ink.predict(colour, on)
     shown = float(ciede2000(encoded_to_lab(seen), encoded_to_lab(bare)))
     if shown <= SAME_DE:
         return  # it prints, but nobody sees it

@@ -106,37 +106,12 @@ def limits(finish: Finish, films: Iterable[Film] = ()) -> tuple[str, ...]:
     return (*known, *(caution for caution in cautions if caution is not None))
 
 
-def predict(
-    art: ArrayLike,
-    paint: ArrayLike,
-    *,
-    film: Film | None = None,
-    ink_strength: float = 1.0,
-    k: float = INTERNAL_REFLECTION,
-    veil: float = 0.0,
-    is_swatch_coated: bool = True,
-) -> Floats:
-    """Return the encoded sRGB (..., 3) seen where art lies over paint: the exact reference.
+def predict(art: ArrayLike, on: Ground) -> Floats:
+    """Return the encoded sRGB (..., 3) seen where art lies on a ground: the exact reference.
 
-    `art` (..., 3) is encoded sRGB already flattened over white and `paint` (3,) encoded sRGB. Formula,
-    limits and sources: see the module. What falls outside sRGB is clipped.
+    `art` (..., 3) is encoded sRGB already flattened over white. Formula, limits and sources: see the
+    module. What falls outside sRGB is clipped.
     """
-    red, green, blue = np.asarray(paint, dtype=np.float64).tolist()
-    return predict_on(
-        art,
-        Ground(
-            paint=(red, green, blue),
-            film=film,
-            ink_strength=ink_strength,
-            k=k,
-            veil=veil,
-            is_swatch_coated=is_swatch_coated,
-        ),
-    )
-
-
-def predict_on(art: ArrayLike, on: Ground) -> Floats:
-    """Return the encoded sRGB (..., 3) seen where encoded art (..., 3) lies on a ground."""
     return seen(overprint(art, on.bare(), on.film, on.ink_strength, on.k), on.veil)
 
 
@@ -170,22 +145,10 @@ def seen(reflectance: Floats, veil: float) -> Floats:
     return rgb.encode(np.clip(_veiled(reflectance, veil), 0.0, 1.0))
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
-class Wish:
-    """The art that comes nearest to a wished colour.
+def invert(wish: ArrayLike, on: Ground) -> Floats:
+    """Return the art (..., 3) that makes the ground look like `wish` (..., 3), both encoded sRGB.
 
-    `art` (..., 3) is encoded sRGB to print, cut to what a printer can lay down; `is_reachable` (...)
-    says whether it then looks as wished, to half an 8-bit code.
-    """
-
-    art: Floats
-    is_reachable: NDArray[np.bool_]
-
-
-def invert(wish: ArrayLike, on: Ground) -> Wish:
-    """Return the art that makes the ground look like `wish` (..., 3), encoded sRGB.
-
-    The inverse of `predict_on`, band by band: a = R (1 - k (1 - p)) / (p - k R (1 - p)). Nothing can
+    The inverse of `predict`, band by band: a = R (1 - k (1 - p)) / (p - k R (1 - p)). Nothing can
     be made lighter than the ground in any band, nor printed outside sRGB.
     """
     target = (_bands_signed(wish) - on.veil) / (1.0 - on.veil)
@@ -197,14 +160,12 @@ def invert(wish: ArrayLike, on: Ground) -> Wish:
     others = ink[..., ~is_dark].mean(axis=-1, keepdims=True) if not is_dark.all() else 1.0
     ink = np.where(is_dark, others, ink)
     linear = np.clip(ink, 0.0, 1.0) ** (1.0 / on.ink_strength) @ rgb.BT2020_TO_SRGB.T
-    art = rgb.encode(np.clip(linear, 0.0, 1.0))
-    error = np.abs(predict_on(art, on) - np.asarray(wish, dtype=np.float64)).max(axis=-1)
-    return Wish(art=art, is_reachable=np.asarray(error <= 0.5 / 255.0))
+    return rgb.encode(np.clip(linear, 0.0, 1.0))
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Lookup:
-    """`predict_on` for one ground as a lattice of colours, for whole pictures.
+    """`predict` for one ground as a lattice of colours, for whole pictures.
 
     `table` (n, n, n, 3) float32, encoded sRGB; the axes are the art's blue, green and red. Values
     outside 0 to 1 are kept, so that clipping comes after interpolation and leaves no kink. It is
@@ -223,7 +184,7 @@ class Lookup:
         if self.table is None:
             flat = flatten(art)
             return np.concatenate(
-                [rgb.to_8bit(predict_on(flat[i : i + _ROWS], self.on)) for i in range(0, len(flat), _ROWS)]
+                [rgb.to_8bit(predict(flat[i : i + _ROWS], self.on)) for i in range(0, len(flat), _ROWS)]
             )
         cube = ImageFilter.Color3DLUT(
             len(self.table), self.table.reshape(-1), channels=3, target_mode="RGB", _copy_table=False

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -14,7 +15,7 @@ from mockup.geometry.solids import Solid, cut, solid
 from mockup.geometry.tessellate import tessellate
 from mockup.memo import memoize
 from mockup.model.bore import Bore, BoreProblem
-from mockup.model.enclosure import Enclosure, Face, FaceName, faces
+from mockup.model.enclosure import Enclosure, faces
 from mockup.model.material import CAST_ALUMINIUM
 from mockup.model.mesh import Mesh, joined
 from mockup.model.shape import Extruded, Outline, Point
@@ -48,7 +49,12 @@ def build(box: Enclosure, bores: Sequence[Bore] = (), chord_mm: float = CHORD_MM
     Raises `ValueError` where the box is impossible (see `shell_problem`), an outline is, or two bores
     share a name. Bad holes are cut all the same and named in `problems`.
     """
-    body_faces, undrilled, cutters = _prepared(box, bores, chord_mm)
+    count = Counter(bore.name for bore in bores)
+    doubles = sorted(name for name in count if count[name] > 1)
+    if doubles:
+        raise ValueError(f"two holes share the name {doubles[0]}")
+    body_faces, undrilled = faces(box), undrilled_body(box, chord_mm)
+    cutters = [drilling.cutter(box, body_faces, bore, chord_mm) for bore in bores]
     drilled = cut(undrilled, cutters)
     return Shell(
         body=_shown(drilled.regions()),
@@ -56,12 +62,6 @@ def build(box: Enclosure, bores: Sequence[Bore] = (), chord_mm: float = CHORD_MM
         solid=drilled,
         problems=drilling.problems(box, body_faces, bores, cutters, undrilled, drilled),
     )
-
-
-def diagnose(box: Enclosure, bores: Sequence[Bore], chord_mm: float = CHORD_MM) -> tuple[BoreProblem, ...]:
-    """Return what is wrong with each hole, in order; empty where all are good. Raises as `build` does."""
-    body_faces, undrilled, cutters = _prepared(box, bores, chord_mm)
-    return drilling.problems(box, body_faces, bores, cutters, undrilled, cut(undrilled, cutters))
 
 
 @memoize
@@ -148,18 +148,6 @@ def _post_problem(box: Enclosure) -> str | None:
     if min(x, y) <= box.post_mm / 2:
         return f"four screw posts of {box.post_mm:g} mm do not fit beside each other in the box"
     return None
-
-
-def _prepared(
-    box: Enclosure, bores: Sequence[Bore], chord_mm: float
-) -> tuple[Mapping[FaceName, Face], Solid, list[Solid]]:
-    names = [bore.name for bore in bores]
-    doubles = sorted({name for name in names if names.count(name) > 1})
-    if doubles:
-        raise ValueError(f"two holes share the name {doubles[0]}")
-    undrilled = undrilled_body(box, chord_mm)
-    body_faces = faces(box)
-    return body_faces, undrilled, [drilling.cutter(box, body_faces, bore, chord_mm) for bore in bores]
 
 
 def _rod(name: str, at: Point, diameter_mm: float, low_mm: float, high_mm: float, chord_mm: float) -> Solid:

@@ -130,21 +130,6 @@ def area(outline: Outline) -> float:
     return math.pi * radius**2 - (radius**2 * math.acos(flat / radius) - flat * math.sqrt(radius**2 - flat**2))
 
 
-def perimeter(outline: Outline) -> float:
-    """Return the exact length of an outline, millimetres."""
-    width, height, radius = outline.width_mm, outline.height_mm, outline.width_mm / 2
-    if outline.kind == "circle":
-        return math.pi * width
-    if outline.kind == "hexagon":
-        return 2 * math.sqrt(3) * width
-    if outline.kind == "rectangle":
-        return 2 * (width + height) - (8 - 2 * math.pi) * outline.corner_mm
-    if outline.kind == "slot":
-        return 2 * (width - height) + math.pi * height
-    flat = height - radius
-    return 2 * radius * (math.pi - math.acos(flat / radius)) + 2 * math.sqrt(radius**2 - flat**2)
-
-
 def bounds(outline: Outline) -> tuple[float, float, float, float]:
     """Return (left, bottom, right, top) of an outline about its own centre, y up, millimetres."""
     half = outline.width_mm / 2

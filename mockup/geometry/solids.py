@@ -64,13 +64,6 @@ class Solid:
         box = np.array(self._engine.bounding_box(), dtype=np.float64)
         return box[:3], box[3:]
 
-    def centroid(self) -> Floats:
-        """Return the centre of volume, (3,) millimetres."""
-        mesh = self.welded()
-        a, b, c = (mesh.vertices[mesh.faces[:, i]] for i in range(3))
-        sixfold = np.einsum("ij,ij->i", a, np.cross(b, c))
-        return np.asarray((sixfold[:, None] * (a + b + c)).sum(axis=0) / (4 * sixfold.sum()))
-
     def regions(self) -> dict[str, Mesh]:
         """Return the surface by region name; a region of which nothing is left does not appear.
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from mockup.geometry.extrude import extruded, extruded_problem
+from mockup.geometry.extrude import extruded
 from mockup.geometry.planar import FINE_CHORD_MM
-from mockup.geometry.revolve import revolved, turned_problem
+from mockup.geometry.revolve import revolved
 from mockup.model.mesh import Mesh
 from mockup.model.shape import Solid, Turned
 
@@ -14,11 +14,6 @@ def tessellate(solid: Solid, chord_mm: float = FINE_CHORD_MM) -> Mesh:
 
     Triangles face outward; vertex normals are the true surface's own, smooth where it is round and
     crisp at edges. Points lie on the true surface; between them it is off by at most `chord_mm`.
-    Raises `ValueError` where the solid is impossible (see `solid_problem`).
+    Raises `ValueError` where the solid is impossible.
     """
     return revolved(solid, chord_mm) if isinstance(solid, Turned) else extruded(solid, chord_mm)
-
-
-def solid_problem(solid: Solid) -> str | None:
-    """Return what makes a solid impossible, one plain sentence without full stop, or None."""
-    return turned_problem(solid) if isinstance(solid, Turned) else extruded_problem(solid)

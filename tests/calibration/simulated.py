@@ -44,7 +44,9 @@ def readings(
     chance = np.random.default_rng(seed)
 
     def seen(paint: tuple[float, float, float]) -> np.ndarray:
-        return ink.predict(PRINTED, paint, film=true_film or films()[film], ink_strength=strength, k=k)
+        return ink.predict(
+            PRINTED, ink.Ground(paint=paint, film=true_film or films()[film], ink_strength=strength, k=k)
+        )
 
     card = read(seen((1.0, 1.0, 1.0)), noise, chance)
     scraps = [(np.array(rgb.parse(paint)), seen(rgb.parse(paint))) for paint in paints]

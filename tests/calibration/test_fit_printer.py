@@ -93,8 +93,13 @@ def test_a_printer_off_srgb_does_not_pull_k_along() -> None:
     chance = np.random.default_rng(5)
     print_ = replace(
         simulated.readings(1.0, 0.4),
-        card=simulated.read(ink.predict(true_inks, (1, 1, 1), k=0.55), 0.7, chance),
-        scraps=(Scrap(paint=np.array(paint), seen=simulated.read(ink.predict(true_inks, paint, k=0.55), 0.7, chance)),),
+        card=simulated.read(ink.predict(true_inks, ink.Ground(paint=(1, 1, 1), k=0.55)), 0.7, chance),
+        scraps=(
+            Scrap(
+                paint=np.array(paint),
+                seen=simulated.read(ink.predict(true_inks, ink.Ground(paint=paint, k=0.55)), 0.7, chance),
+            ),
+        ),
     )
     found = fit(print_, "x").printer
     assert found.internal_reflection == pytest.approx(0.55, abs=FARTHEST * found.errors["internal_reflection"])

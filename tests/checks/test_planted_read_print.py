@@ -78,7 +78,7 @@ def segment_share(radius: float, near: float, far: float, half: float) -> float:
 
 
 def printed(art: tuple[float, float, float], paint: tuple[float, float, float]) -> np.ndarray:
-    return ink.predict(np.array(art), np.array(paint))
+    return ink.predict(np.array(art), ink.Ground(paint=np.array(paint)))
 
 
 def hue_deg(colour: object) -> float:

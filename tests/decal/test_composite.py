@@ -59,7 +59,7 @@ def test_transparent_and_white_art_show_the_bare_paint() -> None:
 def test_composite_is_the_model_pixel_by_pixel() -> None:
     picture = noise(64, 48)
     out = composite(picture, FINISH, films()["white"])
-    expected = 255 * ink.predict_on(ink.flatten(picture.pixels), ink.ground(FINISH, films()["white"]))
+    expected = 255 * ink.predict(ink.flatten(picture.pixels), ink.ground(FINISH, films()["white"]))
     assert out.shape == (48, 64, 3)
     assert np.abs(out - expected).max() <= 3
 
@@ -167,7 +167,7 @@ def test_the_shared_canvas_keeps_the_finest_decals_own_pixels() -> None:
     assert (x % 1 + 1e-6) % 1 < 2e-6
     x, y = round(x), round(y)
     inner = texture.pixels[y : y + 600, x : x + 400]
-    expected = 255 * ink.predict_on(ink.flatten(fine.art.pixels), ink.ground(FINISH, films()["clear"]))
+    expected = 255 * ink.predict(ink.flatten(fine.art.pixels), ink.ground(FINISH, films()["clear"]))
     assert np.abs(inner - expected).max() < 0.51
 
 
@@ -180,7 +180,7 @@ def test_overlapping_clear_films_filter_twice_and_lie_in_order() -> None:
     assert spot(texture, 22, 50) == [255, 220, 0]
     assert spot(texture, 48, 50) == [0, 170, 230]
     on_yellow = ink.Ground(paint=(1.0, 220 / 255, 0.0))
-    assert spot(texture, 35, 50) == rgb.to_8bit(ink.predict_on((0, 170 / 255, 230 / 255), on_yellow)).tolist()
+    assert spot(texture, 35, 50) == rgb.to_8bit(ink.predict((0, 170 / 255, 230 / 255), on_yellow)).tolist()
     assert spot(texture, 5 + texture.u_mm - 5 + 0.1, 50) == [255, 255, 255]
 
 

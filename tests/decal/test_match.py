@@ -33,8 +33,8 @@ def test_matched_is_never_worse(seed: int, paint: str, film: str) -> None:
     assert (found.after <= found.before + 1e-5).all()
     assert (found.pixels[0, 0] == 255).all()  # transparent takes no ink
     wish, solid = art[:6, :, :3] / 255.0, slice(0, 6)
-    now = colour.delta_E(lab(ink.predict_on(found.pixels[solid], on)), lab(wish), method="CIE 2000")
-    old = colour.delta_E(lab(ink.predict_on(art[solid, :, :3], on)), lab(wish), method="CIE 2000")
+    now = colour.delta_E(lab(ink.predict(found.pixels[solid], on)), lab(wish), method="CIE 2000")
+    old = colour.delta_E(lab(ink.predict(art[solid, :, :3], on)), lab(wish), method="CIE 2000")
     is_wished = art[solid, :, 3] > 0
     assert (now <= old + 0.05)[is_wished].all()
 
@@ -45,10 +45,10 @@ def test_what_ink_can_reach_comes_out_as_drawn(seed: int, paint: str) -> None:
     """A wish is made by printing a known ink, so that it can be reached; rounding the wish and the ink leaves 2 dE."""
     known = np.random.default_rng(seed).integers(40, 256, (60, 3)).astype(np.uint8)
     on = ink.Ground(paint=tuple(rgb.parse(paint)))
-    wish = rgb.to_8bit(ink.predict_on(known, on))
+    wish = rgb.to_8bit(ink.predict(known, on))
     wish = wish[(wish > 24).all(axis=1)]  # near black one code is more than that
     if len(wish):
-        now = colour.delta_E(lab(ink.predict_on(closest(wish, on), on)), lab(wish / 255.0), method="CIE 2000")
+        now = colour.delta_E(lab(ink.predict(closest(wish, on), on)), lab(wish / 255.0), method="CIE 2000")
         bare = (wish == 255).all(axis=1)
         assert now[~bare].max(initial=0.0) <= 2.0
 
@@ -57,5 +57,5 @@ def test_a_picture_of_many_colours_is_led_nearly_as_well() -> None:
     colours = np.unique(np.random.default_rng(3).integers(0, 256, (ALONE + 500, 3)).astype(np.uint8), axis=0)
     on = ink.Ground(paint=tuple(rgb.parse("#c8a23a")))
     many, few = closest(colours, on)[:300], closest(colours[:300], on)
-    miss = [colour.delta_E(lab(ink.predict_on(each, on)), lab(colours[:300] / 255.0)).mean() for each in (many, few)]
+    miss = [colour.delta_E(lab(ink.predict(each, on)), lab(colours[:300] / 255.0)).mean() for each in (many, few)]
     assert miss[0] == pytest.approx(miss[1], rel=0.05)

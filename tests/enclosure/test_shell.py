@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup.enclosure.lid import screw_places
-from mockup.enclosure.shell import build, diagnose, shell_problem, undrilled_body
+from mockup.enclosure.shell import build, shell_problem, undrilled_body
 from mockup.enclosure.sizes import SIZES
 from mockup.geometry import planar
 from mockup.model.bore import Bore
@@ -134,7 +134,6 @@ def test_any_box_with_any_holes_stays_sound(
     whole = undrilled_body(box)
     assert 0 < made.solid.volume <= whole.volume * (1 + 1e-12)
     assert_closed(made.solid.welded())
-    assert diagnose(box, bores) == made.problems
     assert {each.bore for each in made.problems} <= {bore.name for bore in bores}
     if not made.problems:
         draft = math.cos(math.radians(box.draft_deg))

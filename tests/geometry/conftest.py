@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -10,6 +12,8 @@ import pytest
 from mockup.model.material import CHROME
 from mockup.model.mesh import Mesh
 from mockup.model.shape import Extruded, Outline
+
+sys.path.append(str(Path(__file__).parent))  # for perimeters, which is no test
 
 
 def _assert_closed(mesh: Mesh) -> None:

@@ -87,7 +87,7 @@ def test_the_three_panels_are_what_the_model_says_and_the_file_says_its_limits()
         pixels, text = np.asarray(image.convert("RGB")), dict(image.text)
     gap = 3  # 120 // 40
     for place, k in enumerate((0.0, 0.5, 0.6)):
-        wanted = ink.predict(rgb.parse(ART), rgb.parse(PAINT), film=film, ink_strength=1.2, k=k)
+        wanted = ink.predict(rgb.parse(ART), ink.Ground(paint=rgb.parse(PAINT), film=film, ink_strength=1.2, k=k))
         middle = pixels[gap + 45, gap + place * (120 + gap) + 60].astype(int)
         assert np.abs(middle - 255 * wanted).max() <= 1.5, k  # 1 code, and the lookup's half
     assert text["Printer"] == "inkjet"

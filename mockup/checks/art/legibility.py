@@ -82,7 +82,7 @@ def standing(built: Built, piece: Piece) -> Standing | None:
 def _black(built: Built, piece: Piece) -> float:
     """Return the luminance of black ink on the ground there: what the veil leaves of it."""
     on = ink.ground(built.design.finish)
-    return float(rgb.luminance(ink.predict_on(np.zeros(3), on)))
+    return float(rgb.luminance(ink.predict(np.zeros(3), on)))
 
 
 def _grid(built: Built, piece: Piece) -> tuple[Floats, Bits, Floats, int]:

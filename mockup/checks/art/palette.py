@@ -110,9 +110,9 @@ def _shades(finish: Finish, sheet: Sheet) -> tuple[Shade, ...]:
     _, first, number, count = np.unique(boxes, return_index=True, return_inverse=True, return_counts=True)
     mean = np.stack([np.bincount(number, pixels[:, band]) for band in range(3)], axis=1) / count[:, None] / 255.0
     on = ink.ground(finish, sheet.decal.film)
-    seen, bare = ink.predict_on(mean, on), np.array(ink.unprinted(on))
+    seen, bare = ink.predict(mean, on), np.array(ink.unprinted(on))
     if not sheet.decal.film.is_clear:
-        bare = ink.predict_on(np.ones(3), on)
+        bare = ink.predict(np.ones(3), on)
     groups = _grouped(encoded_to_lab(mean), count)
     film = sheet.decal.width_mm * sheet.decal.height_mm
     samples = is_ink.size

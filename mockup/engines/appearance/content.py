@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,7 +11,7 @@ from mockup.colour import rgb
 from mockup.engines.appearance.lens import MEAN_SHINE
 from mockup.memo import memoize
 from mockup.model.material import Colour, Material
-from mockup.model.mesh import Mesh, joined
+from mockup.model.mesh import Mesh
 from mockup.model.scene import Body, Scene
 
 FADE = (1.6, 3.4)  # the ground fades into the backdrop between these multiples of the pedal's reach: by eye
@@ -103,12 +103,6 @@ def own_mean(material: Material) -> NDArray[np.float64]:
         return np.array(material.base_color)
     sample = material.texture.pixels[::16, ::16].reshape(-1, 3)
     return np.asarray(rgb.decode_8bit(sample).mean(axis=0))
-
-
-def caster(bodies: tuple[Body, ...]) -> Mesh | None:
-    """Return everything as one mesh, for depth alone; None where there is nothing."""
-    whole = joined(body.mesh for body in bodies)
-    return replace(whole, uv=None) if len(whole.faces) else None
 
 
 def coarse(mesh: Mesh, cell_mm: float) -> Mesh:
