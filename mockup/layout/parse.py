@@ -6,23 +6,23 @@ import re
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, TypeVar, get_args
+from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
 from mockup import hardware
 from mockup.layout import rules
+from mockup.layout.edit.tables import units_of
 from mockup.layout.faults import problems
 from mockup.layout.fields import Loc, Problem, Table
 from mockup.layout.kinds import KindTable, kind_of, kind_problems
 from mockup.layout.lettering import rules as lettering_rules
 from mockup.layout.lettering.tables import LabelTable, LetteringTable, ScaleTable
+from mockup.layout.pedal_tables import change_problems, pedal_tables
 from mockup.layout.places import named, order, table_lines
 from mockup.layout.schema import BoxTable, DecalTable, FinishTable, LayoutFile, PartsFile, PartTable, context
-from mockup.layout.version import change_problems, version
 from mockup.model.errors import Fault, InputError
 from mockup.model.part import Kind
-from mockup.model.units import Unit
 
 _PLAIN = {
     "Invalid value": "this is not a value that TOML knows (text needs quotes)",
@@ -79,7 +79,7 @@ def checked(raw: dict[str, Any], source: str, lines: Mapping[Loc, int], own_kind
     found += _table_faults(raw, kinds, found)
     if file is not None and not found:
         for name in file.variants:  # two variants may trip over the same table of the file
-            found += [each for each in _variant_faults(file, name, kinds) if each not in found]
+            found += [each for each in _variant_faults(file, raw, name, kinds) if each not in found]
     if file is None or found:
         raise InputError(_sorted_faults(found, source, raw, lines))
     return Layout(source=source, file=file, kinds=kinds, raw=raw, lines=lines)
@@ -123,14 +123,9 @@ def _syntax_fault(message: str, text: str, source: str) -> Fault:
     )
 
 
-def _units(raw: Mapping[str, Any]) -> Unit:
-    units = raw.get("units")
-    return units if isinstance(units, str) and units in get_args(Unit) else "mm"  # type: ignore[return-value]
-
-
 def _validated(model: type[AnyTable], raw: dict[str, Any]) -> tuple[AnyTable | None, list[tuple[Loc, Problem]]]:
     try:
-        return model.model_validate(raw, context=context(_units(raw))), []
+        return model.model_validate(raw, context=context(units_of(raw))), []
     except ValidationError as error:
         return None, list(problems(error, model))
 
@@ -147,7 +142,7 @@ def _sound(
         entries = [((key,), value)] if value is not None else []
     for loc, entry in entries:
         if not any(place[: len(loc)] == loc or place == loc[:1] for place in bad):
-            yield loc, model.model_validate(entry, context=context(_units(raw)))
+            yield loc, model.model_validate(entry, context=context(units_of(raw)))
 
 
 def _kind_faults(own: list[tuple[Loc, KindTable]], known: Mapping[str, Kind]) -> Found:
@@ -161,33 +156,66 @@ def _kind_faults(own: list[tuple[Loc, KindTable]], known: Mapping[str, Kind]) ->
 
 
 def _table_faults(raw: Mapping[str, Any], kinds: Mapping[str, Kind], before: list[tuple[Loc, Problem]]) -> Found:
-    for loc, box in _sound(BoxTable, raw, "box", before):
-        yield from _under(loc, rules.box_problems(box))
-    for loc, finish in _sound(FinishTable, raw, "finish", before):
-        yield from _under(loc, rules.finish_problems(finish))
-    for loc, decal in _sound(DecalTable, raw, "decal", before):
-        yield from _under(loc, rules.decal_problems(decal))
-    for loc, part in _sound(PartTable, raw, "part", before):
-        yield from _under(loc, rules.part_problems(part, kinds))
-    yield from _lettering_faults(raw, kinds, before)
+    yield from _rule_faults(
+        _sound(BoxTable, raw, "box", before),
+        _sound(FinishTable, raw, "finish", before),
+        _sound(DecalTable, raw, "decal", before),
+        _sound(PartTable, raw, "part", before),
+        kinds,
+    )
+    shared = next((table for _, table in _sound(LetteringTable, raw, "lettering", before)), None)
+    if shared is not None or "lettering" not in raw:  # else what labels and scales lack cannot be told
+        named_kinds = zip(_texts(raw, "part", "name"), _texts(raw, "part", "kind"), strict=True)
+        parts = {name: kinds.get(kind) for name, kind in named_kinds if name}
+        labels, scales = _sound(LabelTable, raw, "label", before), _sound(ScaleTable, raw, "scale", before)
+        yield from _lettering_faults(labels, scales, shared, parts)
     known = (*kinds, *_texts(raw, "kind", "name"))  # kinds that could not be read are names all the same
     for index, kind in enumerate(_texts(raw, "part", "kind")):
-        problem = rules.kind_name_problem(kind, known)
-        if problem is not None:
-            yield ("part", index, "kind"), problem
+        yield from _under(("part", index), rules.kind_name_problems(kind, known))
     for index, first in rules.repeated(_texts(raw, "part", "name")):
         yield ("part", index, "name"), _twice(("part", first))
 
 
-def _lettering_faults(raw: Mapping[str, Any], kinds: Mapping[str, Kind], before: list[tuple[Loc, Problem]]) -> Found:
-    shared = next((table for _, table in _sound(LetteringTable, raw, "lettering", before)), None)
-    if shared is None and "lettering" in raw:
-        return  # what labels and scales lack cannot be told
-    named_kinds = zip(_texts(raw, "part", "name"), _texts(raw, "part", "kind"), strict=True)
-    parts = {name: kinds.get(kind) for name, kind in named_kinds if name}
-    for loc, label in _sound(LabelTable, raw, "label", before):
+def _variant_faults(file: LayoutFile, raw: Mapping[str, Any], name: str, kinds: Mapping[str, Kind]) -> Found:
+    bad = list(change_problems(file, name))
+    yield from bad
+    if bad:
+        return
+    pedal = pedal_tables(raw, name)
+    loc, finish = pedal.finish
+    yield from _rule_faults([pedal.box], [(loc, finish)] if finish else [], pedal.decals, pedal.parts, kinds)
+    for loc, part in pedal.parts:
+        yield from _under(loc, rules.kind_name_problems(part.kind, kinds))
+    parts = {part.name: kinds.get(part.kind) for _, part in pedal.parts}
+    yield from _lettering_faults(pedal.labels, pedal.scales, pedal.lettering[1], parts)
+
+
+def _rule_faults(
+    boxes: Iterable[tuple[Loc, BoxTable]],
+    finishes: Iterable[tuple[Loc, FinishTable]],
+    decals: Iterable[tuple[Loc, DecalTable]],
+    parts: Iterable[tuple[Loc, PartTable]],
+    kinds: Mapping[str, Kind],
+) -> Found:
+    for loc, box in boxes:
+        yield from _under(loc, rules.box_problems(box))
+    for loc, finish in finishes:
+        yield from _under(loc, rules.finish_problems(finish))
+    for loc, decal in decals:
+        yield from _under(loc, rules.decal_problems(decal))
+    for loc, part in parts:
+        yield from _under(loc, rules.part_problems(part, kinds))
+
+
+def _lettering_faults(
+    labels: Iterable[tuple[Loc, LabelTable]],
+    scales: Iterable[tuple[Loc, ScaleTable]],
+    shared: LetteringTable | None,
+    parts: Mapping[str, Kind | None],
+) -> Found:
+    for loc, label in labels:
         yield from _under(loc, lettering_rules.label_problems(label, shared, parts))
-    for loc, scale in _sound(ScaleTable, raw, "scale", before):
+    for loc, scale in scales:
         yield from _under(loc, lettering_rules.scale_problems(scale, shared, parts))
 
 
@@ -197,31 +225,6 @@ def _texts(raw: Mapping[str, Any], array: str, key: str) -> list[str]:
     entries = listed if isinstance(listed, list) else []
     values = [entry.get(key) if isinstance(entry, dict) else None for entry in entries]
     return [value.strip() if isinstance(value, str) else "" for value in values]
-
-
-def _variant_faults(file: LayoutFile, name: str, kinds: Mapping[str, Kind]) -> Found:
-    bad = list(change_problems(file, name))
-    yield from bad
-    if bad:
-        return
-    changed = version(file, name)
-    if changed.box[0][0] == "variants":
-        yield from _under(changed.box[0], rules.box_problems(changed.box[1]))
-    loc, finish = changed.finish
-    if finish is not None and loc[0] == "variants":
-        yield from _under(loc, rules.finish_problems(finish))
-    for loc, decal in changed.decals:
-        if loc[0] == "variants":
-            yield from _under(loc, rules.decal_problems(decal))
-    for loc, part in changed.parts:
-        if loc[0] == "variants":
-            problem = rules.kind_name_problem(part.kind, kinds)
-            yield from _under(loc, [problem] if problem else rules.part_problems(part, kinds))
-    parts = {part.name: kinds.get(part.kind) for _, part in changed.parts}
-    for loc, label in changed.labels:
-        yield from _under(loc, lettering_rules.label_problems(label, changed.lettering[1], parts))
-    for loc, scale in changed.scales:
-        yield from _under(loc, lettering_rules.scale_problems(scale, changed.lettering[1], parts))
 
 
 def _twice(first: Loc) -> Problem:

@@ -13,10 +13,10 @@ from mockup.enclosure.sizes import SIZES
 from mockup.layout.fields import LARGEST_MM, SMALLEST_MM, Loc, Problem, describe
 from mockup.layout.lettering import labels as lettering
 from mockup.layout.parse import Layout
+from mockup.layout.pedal_tables import PedalTables, pedal_tables
 from mockup.layout.places import order
 from mockup.layout.ruler import decal_centre, part_centre, reach, size_on_film, turned
 from mockup.layout.schema import NO_KNOB, BoxKeys, DecalTable, FinishTable, KnobTable, PartTable
-from mockup.layout.version import Version, version
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
 from mockup.model.errors import Fault, InputError, nearest
@@ -30,20 +30,6 @@ FAVOURITE_STYLE = "scalloped"
 LAMP_COLOUR = "#ff2418"
 UNPAINTED = (1.0, 1.0, 1.0)  # stands in where there is no paint; nothing shows it
 
-_BOX_KEYS = {
-    "width": "width_mm",
-    "length": "length_mm",
-    "height": "height_mm",
-    "wall": "wall_mm",
-    "top": "top_mm",
-    "draft": "draft_deg",
-    "corner": "corner_mm",
-    "edge": "edge_mm",
-    "lid": "lid_mm",
-    "post": "post_mm",
-    "screw": "screw_mm",
-}
-
 
 def variants(layout: Layout) -> tuple[str, ...]:
     """Return the names of the layout's variants, in file order."""
@@ -52,17 +38,17 @@ def variants(layout: Layout) -> tuple[str, ...]:
 
 def assets(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
     """Return the names of the picture files that the layout (or one variant of it) needs, each once."""
-    return tuple(dict.fromkeys(decal.art for _, decal in _version(layout, variant).decals))
+    return tuple(dict.fromkeys(decal.art for _, decal in _tables(layout, variant).decals))
 
 
 def font_files(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
     """Return the names of the font files that the layout (or one variant of it) needs, each once."""
-    return tuple(dict.fromkeys(name for _, name in lettering.fonts(_version(layout, variant))))
+    return tuple(dict.fromkeys(name for _, name in lettering.fonts(_tables(layout, variant))))
 
 
 def printer_name(layout: Layout, variant: str | None = None) -> str | None:
     """Return the name of the calibrated printer that the layout (or one variant of it) asks for, if any."""
-    table = _version(layout, variant).finish[1]
+    table = _tables(layout, variant).finish[1]
     return table.printer if table is not None else None
 
 
@@ -84,7 +70,7 @@ def resolve(
     mistake in file order: a box that cannot be made, a part off its face, a picture that is not there
     or has no size; and, where there is none of these, lettering that cannot be drawn.
     """
-    chosen, units = _version(layout, variant), layout.file.units
+    chosen, units = _tables(layout, variant), layout.file.units
     box = enclosure_of(chosen.box[1])
     found: list[tuple[Loc, Problem]] = []
     parts: list[Placement] = []
@@ -105,21 +91,21 @@ def resolve(
         if face is not None:
             parts.append(_placement(part, kind, face))
             found += [(loc, each) for each in _part_problems(part, parts[-1], face, units)]
-    asked, known = printer_name(layout, variant), printers or {}
-    if asked is not None and printer is None and asked not in known:
-        found.append((chosen.finish[0], _no_printer(asked, known)))
+    where, finish = chosen.finish
+    used = _printer(finish, printer, printers or {})
+    if isinstance(used, Problem):
+        found.append((where, used))
     if not found:
         written = lettering.place_labels(chosen, parts, sides, decals, fonts or {}, units)
         found += written.found
-    if found:
+    if found or isinstance(used, Problem):
         found.sort(key=lambda entry: order((*entry[0], *entry[1].path), layout.raw, layout.lines))
         raise InputError(layout.fault(loc, problem) for loc, problem in found)
-    used = printer or known.get(asked or "")
     return Design(
         name=chosen.name or called or layout.source.rpartition("/")[2].removesuffix(".toml"),
         source=layout.source,
         enclosure=box,
-        finish=_printed_by(_finish(chosen.finish[1]), used),
+        finish=_printed_by(_finish(finish), used),
         decals=tuple(_film_of(decal, used) for decal in written.decals),
         parts=tuple(parts),
         labels=written.labels,
@@ -142,11 +128,10 @@ def refinish(
 
     Raises `InputError` where the layout names a printer that there is not.
     """
-    where, table = _version(layout, variant).finish
-    asked, known = printer_name(layout, variant), printers or {}
-    if asked is not None and printer is None and asked not in known:
-        raise InputError(layout.fault(where, _no_printer(asked, known)))
-    used = printer or known.get(asked or "")
+    where, table = _tables(layout, variant).finish
+    used = _printer(table, printer, printers or {})
+    if isinstance(used, Problem):
+        raise InputError(layout.fault(where, used))
     return replace(
         design,
         finish=_printed_by(_finish(table), used),
@@ -155,17 +140,19 @@ def refinish(
     )
 
 
-def _version(layout: Layout, variant: str | None) -> Version:
+def _tables(layout: Layout, variant: str | None) -> PedalTables:
     if variant is not None and variant not in layout.file.variants:
         known = variants(layout)
         remedy = nearest(variant, known) if known else "the file has no [variants.NAME] table"
         raise InputError(Fault(file=layout.source, what=f'has no variant "{variant}"', remedy=remedy))
-    return version(layout.file, variant)
+    return pedal_tables(layout.raw, variant)
 
 
 def enclosure_of(box: BoxKeys) -> Enclosure:
     """Return the box that a table describes: the named size, or its own measures, each key over the size's."""
-    given = {field: value for key, field in _BOX_KEYS.items() if (value := getattr(box, key)) is not None}
+    given = {
+        f"{key}_{'deg' if key == 'draft' else 'mm'}": value for key, value in box if value is not None and key != "size"
+    }
     return replace(SIZES[box.size], **given) if box.size is not None else Enclosure(**given)
 
 
@@ -201,7 +188,13 @@ def _film_of(decal: Decal, printer: Printer | None) -> Decal:
     return decal if film == decal.film else replace(decal, film=film)
 
 
-def _no_printer(asked: str, printers: Mapping[str, Printer]) -> Problem:
+def _printer(
+    table: FinishTable | None, chosen: Printer | None, printers: Mapping[str, Printer]
+) -> Printer | Problem | None:
+    """Return the calibrated printer that counts: the chosen one, else what the layout asks for, if anything."""
+    asked = table.printer if table is not None else None
+    if chosen is not None or asked is None or asked in printers:
+        return chosen or printers.get(asked or "")
     remedy = nearest(asked, printers) if printers else "calibrate it first: mockup calibrate strip"
     return Problem(("printer",), f"there is no calibrated printer {describe(asked)}", remedy)
 

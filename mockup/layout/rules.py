@@ -39,12 +39,11 @@ def decal_problems(decal: DecalTable) -> Iterator[Problem]:
         yield Problem(("dpi",), "dpi and width or height both say how large the decal is", "keep one of them")
 
 
-def kind_name_problem(name: object, kinds: Iterable[str]) -> Problem | None:
-    """Return what is wrong with a part's kind, if it is text that names none of `kinds`."""
+def kind_name_problems(name: str, kinds: Iterable[str]) -> Iterator[Problem]:
+    """Yield what is wrong with the name of a part's kind, "" where that is no text."""
     known = tuple(kinds)
-    if not isinstance(name, str) or not name.strip() or name.strip() in known:
-        return None
-    return Problem(("kind",), f"unknown kind {describe(name)}", nearest(name, known))
+    if name and name not in known:
+        yield Problem(("kind",), f"unknown kind {describe(name)}", nearest(name, known))
 
 
 def part_problems(part: PartTable, kinds: Mapping[str, Kind]) -> Iterator[Problem]:

@@ -139,9 +139,9 @@ def test_a_decal_of_300_by_600_pixels_takes_its_size_from_key_pixels_or_dpi(desi
     assert (decal.width_mm, decal.height_mm) == pytest.approx(size)
 
 
-def test_two_and_a_half_by_four_and_three_quarter_inches_at_600_dpi(design, picture):
-    decal = design(art(""), picture(1500, 2850, (600.0, 600.0))).decals[0]
-    assert (decal.width_mm, decal.height_mm) == pytest.approx((63.5, 120.65))
+def test_two_and_three_tenths_by_four_and_a_tenth_inches_at_600_dpi(design, picture):
+    decal = design(art(""), picture(1380, 2460, (600.0, 600.0))).decals[0]
+    assert (decal.width_mm, decal.height_mm) == pytest.approx((58.42, 104.14))
     assert decal.dpi == pytest.approx((600, 600))
 
 

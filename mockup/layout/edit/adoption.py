@@ -6,7 +6,7 @@ import copy
 from typing import TYPE_CHECKING
 
 from mockup.layout.edit.tables import LISTS, MISSING, Copy, Delete, found, texts
-from mockup.layout.edit.variants import version_list
+from mockup.layout.edit.variants import listed
 from mockup.model.edit import Address, PutValue, RemoveTable
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ def adopt(plan: Plan, variant: str) -> None:
             _put(plan, (table,), value)
     for array in LISTS:
         if array != "part" and array in own:
-            kept = {each.base for each in version_list(plan.raw, variant, array)}
+            kept = {each.base for each in listed(plan.raw, variant, array)}
             before = found(plan.raw, (array,))
             for number in reversed(range(0 if before is MISSING else len(before))):
                 if number not in kept:

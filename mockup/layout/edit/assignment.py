@@ -21,7 +21,7 @@ from pydantic.fields import FieldInfo
 from mockup import hardware
 from mockup.layout.edit.plan import Plan
 from mockup.layout.edit.tables import LISTS, texts
-from mockup.layout.edit.variants import given, version_list
+from mockup.layout.edit.variants import shown
 from mockup.layout.fields import Table
 from mockup.layout.parse import Layout, checked
 from mockup.layout.schema import LayoutFile, context
@@ -120,7 +120,7 @@ def _assign(plan: Plan, layout: Layout, variant: str | None, assignment: Assignm
     if target.table not in LISTS:
         plan.make([PutValue(address=Address(way=(target.table, *target.way), variant=where), value=value)])
         return
-    tables = [given(plan.raw, where, target.table, each) for each in version_list(plan.raw, where, target.table)]
+    tables = shown(plan.raw, where).get(target.table, [])
     for number in list(_chosen(tables, target, layout, assignment)):
         address = Address(way=(target.table, number), variant=where).inside(*target.way)
         plan.make([PutValue(address=address, value=value)])

@@ -9,8 +9,9 @@ from pydantic import ValidationError
 
 from mockup.layout import resolve
 from mockup.layout.edit.lengths import like, millimetres
-from mockup.layout.edit.tables import MISSING, found, units_of
-from mockup.layout.edit.variants import given, home, number_of, over, value_of, version_list
+from mockup.layout.edit.tables import MISSING, units_of
+from mockup.layout.edit.variants import home, number_of, shown, value_of
+from mockup.layout.lettering.beside import TOWARDS
 from mockup.layout.lettering.labels import GAP_MM
 from mockup.layout.ruler import decal_centre, part_centre, turned
 from mockup.layout.schema import BoxKeys, context
@@ -21,7 +22,6 @@ from mockup.model.units import Unit
 
 CLOSE_MM = 5e-4  # half a thousandth: below what the file's own rounding can hold
 _SIDES = ("left", "right", "top", "bottom")
-_ALONG = {"below": (0.0, 1.0), "above": (0.0, -1.0), "left": (-1.0, 0.0), "right": (1.0, 0.0)}
 
 
 def moved(raw: Mapping[str, Any], move: Move, source: str) -> list[Edit]:
@@ -29,7 +29,7 @@ def moved(raw: Mapping[str, Any], move: Move, source: str) -> list[Edit]:
     address, array = Address(way=move.address.way[:2], variant=move.address.variant), str(move.address.way[0])
     number = number_of(raw, address)
     assert number is not None, "the plan has found it"
-    table = given(raw, address.variant, array, version_list(raw, address.variant, array)[number])
+    table = shown(raw, address.variant)[array][number]
     units = units_of(raw)
     try:
         if array == "label" and "part" in table:
@@ -80,8 +80,7 @@ def _axis(raw: Mapping[str, Any], address: Address, keys: tuple[str, str]) -> st
 
 
 def _face(raw: Mapping[str, Any], address: Address, table: Mapping[str, Any], units: Unit) -> Face:
-    own = found(raw, ("variants", address.variant or "", "box"))
-    box = over(raw.get("box", {}), own if isinstance(own, dict) else {}, "box")
+    box = shown(raw, address.variant).get("box", {})
     sides = faces(resolve.enclosure_of(BoxKeys.model_validate(box, context=context(units))))
     name = table.get("face", "top")
     if name not in sides:
@@ -94,7 +93,7 @@ def _by_its_part(
 ) -> list[Edit]:
     """Return the edit of a label that stands by its part: only the gap between them is its own."""
     side = table.get("side", "below")
-    across, down = _ALONG[side]
+    across, down = TOWARDS[side]
     if abs(move.right_mm * down) + abs(move.down_mm * across) >= CLOSE_MM:
         raise ValueError(
             f"it stands {side} its part, and only its gap can change; move the part, or give it another side"

@@ -12,7 +12,7 @@ from typing import Any
 
 from mockup.layout.edit import adoption, placing
 from mockup.layout.edit.lengths import like
-from mockup.layout.edit.references import OF_PARTS, name_problem, naming, users, versions
+from mockup.layout.edit.references import OF_PARTS, layout_and_variants, name_problem, naming, users
 from mockup.layout.edit.tables import (
     LISTS,
     MISSING,
@@ -31,7 +31,7 @@ from mockup.layout.edit.tables import (
     texts,
     units_of,
 )
-from mockup.layout.edit.variants import contrary, given, number_of, value_of, version_list
+from mockup.layout.edit.variants import Source, contrary, listed, number_of, shown, value_of
 from mockup.model.edit import (
     Address,
     AdoptVariant,
@@ -121,7 +121,7 @@ class Plan:
             raise self.wrong(f'has no variant "{name}"', remedy)
 
     def number(self, address: Address) -> int:
-        """Return the number of the table that an address names, among those of its version."""
+        """Return the number of the table that an address names, among those that its variant shows."""
         self._variant(address.variant)
         array = str(address.way[0])
         if array not in LISTS or len(address.way) < 2:
@@ -140,17 +140,25 @@ class Plan:
         return nearest(step, known)
 
     def _tables(self, array: str, variant: str | None) -> list[dict[str, Any]]:
-        return [given(self.raw, variant, array, each) for each in version_list(self.raw, variant, array)]
+        return shown(self.raw, variant).get(array, [])  # type: ignore[no-any-return]
+
+    def _source(self, address: Address) -> Source:
+        """Return where the table that an address names comes from."""
+        return listed(self.raw, address.variant, str(address.way[0]))[self.number(address)]
+
+    def _name(self, address: Address) -> str:
+        """Return the name of the part or kind at an address."""
+        return texts(self._tables(str(address.way[0]), address.variant)[self.number(address)], ("name",))[0]
 
     def _own(self, address: Address) -> Place:
-        """Return the place of a table in the list of its own version, which is given one where it has none."""
+        """Return the place of a table in the list of the layout or variant itself, which is given it if need be."""
         number, array, variant = self.number(address), str(address.way[0]), address.variant
         if variant is None:
             return (array, number)
         if array == "kind":
             raise self.wrong("a variant has no kinds of its own", "change the kind in the layout itself")
         here: Place = ("variants", variant, array)
-        source = version_list(self.raw, variant, array)[number]
+        source = self._source(address)
         if source.own is not None:
             return (*here, source.own)
         if array != "part":
@@ -163,7 +171,7 @@ class Plan:
 
     def _own_list(self, array: str, variant: str) -> None:
         """Copy what a variant shows of the layout's list into a list of its own."""
-        for number, source in enumerate(version_list(self.raw, variant, array)):
+        for number, source in enumerate(listed(self.raw, variant, array)):
             if source.own is None and source.base is not None:
                 self.do(Copy(source=(array, source.base), place=("variants", variant, array, number)))
 
@@ -198,8 +206,7 @@ class Plan:
         if array not in LISTS or len(address.way) < 2:
             place = address.place
         else:
-            number = self.number(address)
-            source = version_list(self.raw, address.variant, array)[number]
+            source = self._source(address)
             if len(address.way) == 2:
                 raise self.wrong(f"{address} is a table", "remove the table itself")
             if address.variant is not None and array == "part" and source.own is None:
@@ -223,7 +230,7 @@ class Plan:
         self.do(Insert(place=(*edit.address.place, number), values=dict(edit.values)))
 
     def _slot(self, array: str, variant: str | None, index: int | None) -> int:
-        """Return the number in a version's own list for a number among the tables that it shows, None for the last.
+        """Return the number in the own list of a variant for one among the tables that it shows, None for the last.
 
         A variant's own parts stand behind the layout's, wherever they are wanted.
         """
@@ -231,9 +238,10 @@ class Plan:
         count = 0 if there is MISSING else len(there)
         if variant is None or array != "part":
             return count if index is None else min(max(index, 0), count)
-        listed = version_list(self.raw, variant, array)
-        slots = {number: each.own for number, each in enumerate(listed) if each.base is None and each.own is not None}
-        return count if index is None or not slots else slots.get(max(index, min(slots)), count)
+        own = [each.own or 0 for each in listed(self.raw, variant, array) if each.base is None]
+        before = len(listed(self.raw, variant, array)) - len(own)
+        wanted = count if index is None else max(index - before, 0)
+        return own[wanted] if wanted < len(own) else count
 
     def _duplicate(self, address: Address, name: str | None) -> None:
         array, variant = str(address.way[0]), address.variant
@@ -251,17 +259,16 @@ class Plan:
             self.do(SetKey(place=(*copied, "name"), value=name))
 
     def _rename(self, address: Address, name: str) -> None:
-        array, number = str(address.way[0]), self.number(address)
-        source = version_list(self.raw, address.variant, array)[number]
+        array, source = str(address.way[0]), self._source(address)
         if array not in NAMED:
             raise self.wrong(f"{address} has no name", "a part or a kind has one")
         if address.variant is not None and source.base is not None:
             raise self.wrong(f"{address} is a part of the layout", "rename it in the layout itself")
-        old = texts(self._tables(array, address.variant)[number], ("name",))[0]
+        old = self._name(address)
         if name.strip() == old:
             return
         self._free(array, name)
-        variants = (address.variant,) if address.variant is not None else versions(self.raw)
+        variants = (address.variant,) if address.variant is not None else layout_and_variants(self.raw)
         for variant in variants:
             for place in list(naming(self.raw, array, old, variant)):
                 self.do(SetKey(place=place, value=name))
@@ -273,19 +280,18 @@ class Plan:
             raise self.wrong(what, remedy)
 
     def _remove(self, address: Address) -> None:
-        array, number = str(address.way[0]), self.number(address)
-        variant, source = address.variant, version_list(self.raw, address.variant, array)[number]
+        array, number, variant = str(address.way[0]), self.number(address), address.variant
         if array == "part":
-            name = texts(self._tables(array, variant)[number], ("name",))[0]
-            if variant is not None and source.base is not None:
+            name = self._name(address)
+            if variant is not None and self._source(address).base is not None:
                 self._leave_out(self._own(address))
                 self._drop(name, variant, OF_PARTS)
             else:
-                for each in (variant,) if variant is not None else versions(self.raw):
+                for each in (variant,) if variant is not None else layout_and_variants(self.raw):
                     self._drop(name, each, ("part", *OF_PARTS))
             return
         if array == "kind":
-            name = texts(self._tables(array, None)[number], ("name",))[0]
+            name = self._name(address)
             if parts := users(self.raw, name):
                 what = f'the kind "{name}" is that of {", ".join(parts)}'
                 raise self.wrong(what, "give these parts another kind first")
@@ -300,7 +306,7 @@ class Plan:
         self.do(SetKey(place=(*own, "remove"), value=True))
 
     def _drop(self, name: str, variant: str | None, lists: Iterable[str]) -> None:
-        """Take out the tables of one version that belong to a part."""
+        """Take out the tables of the layout or a variant that belong to a part."""
         places = [place[:-1] for place in naming(self.raw, "part", name, variant) if str(place[-3]) in lists]
         for place in reversed(places):
             self._delete(place, variant, str(place[-2]))
@@ -321,9 +327,8 @@ class Plan:
             raise self.wrong(what, "change the layout's decal, or take all decals out of the variant")
 
     def _reorder(self, address: Address, index: int) -> None:
-        array, number = str(address.way[0]), self.number(address)
-        source = version_list(self.raw, address.variant, array)[number]
-        if array == "part" and address.variant is not None and source.base is not None:
+        array = str(address.way[0])
+        if array == "part" and address.variant is not None and self._source(address).base is not None:
             raise self.wrong(f"{address} is a part of the layout", "reorder it in the layout itself")
         if address.variant is not None and array != "part":
             self._own_list(array, address.variant)

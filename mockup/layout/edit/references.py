@@ -17,13 +17,13 @@ _KEYS = {
 }
 
 
-def versions(raw: Mapping[str, Any]) -> tuple[str | None, ...]:
+def layout_and_variants(raw: Mapping[str, Any]) -> tuple[str | None, ...]:
     """Return the layout itself (None) and the name of every variant."""
     return (None, *raw.get("variants", {}))
 
 
 def naming(raw: Mapping[str, Any], array: str, name: str, variant: str | None) -> Iterator[Place]:
-    """Yield the keys of one version's own tables that hold the name of a part or kind."""
+    """Yield the keys of the own tables of the layout (None) or a variant that hold the name of a part or kind."""
     for listed, key in _KEYS[array]:
         here = Address(way=(listed,), variant=variant).place
         tables = found(raw, here)
@@ -36,7 +36,7 @@ def name_problem(raw: Mapping[str, Any], array: str, name: Any) -> tuple[str, st
     """Return what is wrong with the name of a new part or kind and what to do, ("", "") where nothing is."""
     if not isinstance(name, str) or not name.strip():
         return f"a {array} needs a name", "give it one of its own"
-    every = (place for variant in versions(raw) for place in naming(raw, array, name.strip(), variant))
+    every = _everywhere(raw, array, name.strip())
     if any(place[-1] == "name" for place in every) or (array == "kind" and name.strip() in hardware.kinds()):
         return f'there is a {array} "{name.strip()}" already', "give it another name"
     return "", ""
@@ -44,5 +44,10 @@ def name_problem(raw: Mapping[str, Any], array: str, name: Any) -> tuple[str, st
 
 def users(raw: Mapping[str, Any], kind: str) -> list[str]:
     """Return the names of the parts that are of a kind, in the layout or in a variant."""
-    every = (place for variant in versions(raw) for place in naming(raw, "kind", kind, variant) if place[-1] == "kind")
+    every = (place for place in _everywhere(raw, "kind", kind) if place[-1] == "kind")
     return list(dict.fromkeys(str(found(raw, place[:-1])["name"]) for place in every))
+
+
+def _everywhere(raw: Mapping[str, Any], array: str, name: str) -> Iterator[Place]:
+    for variant in layout_and_variants(raw):
+        yield from naming(raw, array, name, variant)

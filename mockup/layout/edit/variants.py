@@ -10,16 +10,16 @@
   labels and scales of that part with it.
 - Labels, scales or borders of a variant replace all of the file's; an empty list takes them away.
 
-These rules stand here alone, for the file's plain tables; `mockup.layout.version` applies them to the checked ones.
+These rules stand here alone: `shown` lays a variant over the layout, and the result is checked as any layout is.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from mockup.layout.edit.tables import LISTS, MISSING, NAMED, found, texts
+from mockup.layout.edit.tables import LISTS, MISSING, NAMED, found, resolved, texts
 from mockup.model.edit import Address
 
 _SIDES: dict[str, tuple[str, ...]] = {"left": ("right",), "right": ("left",), "top": ("bottom",), "bottom": ("top",)}
@@ -30,7 +30,7 @@ _CONTRARY: dict[str, dict[str, tuple[str, ...]]] = {
     "label": _SIDES,
     "decal": {**_SIDES, "dpi": ("width", "height"), "width": ("dpi",), "height": ("dpi",)},
 }
-_BY_PARTS = ("label", "scale")
+_BELONGS = {"part": "name", "kind": "name", "decal": "face", "border": "face", "label": "part", "scale": "part"}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,113 +49,92 @@ def contrary(table: str, key: str) -> tuple[str, ...]:
     return _CONTRARY.get(table, {}).get(key, ())
 
 
-def sources(
-    array: str, base: Sequence[str | None], own: Sequence[str | None] | None, gone: Collection[str | None]
-) -> tuple[Source, ...]:
-    """Return what a variant's list of tables is made of, in its order.
+def shown(raw: Mapping[str, Any], variant: str | None) -> dict[str, Any]:
+    """Return the tables of the layout itself (None) or as a variant shows them; neither holds any `variants`."""
+    own = _own(raw, variant)
+    tables = {key: value for key, value in raw.items() if key != "variants"}
+    for key in own:
+        tables.setdefault(key, [] if key in LISTS else {})
+    return {
+        key: [_given(raw, variant, key, each) for each in listed(raw, variant, key)]
+        if key in LISTS and isinstance(value, list)
+        else _over(value, own.get(key, MISSING), key)
+        for key, value in tables.items()
+    }
 
-    `base` and `own` say what the layout's and the variant's tables belong to: parts their names, decals and borders
-    their faces, labels and scales their parts; `own` is None where the variant gives no list. `gone` are the names of
-    the parts that the variant does without.
-    """
+
+def listed(raw: Mapping[str, Any], variant: str | None, array: str) -> tuple[Source, ...]:
+    """Return what a list of tables is made of, in its order, in the layout itself (None) or in a variant."""
+    base, changes = _belongings(raw, array) or [], _own(raw, variant)
+    own = _belongings(changes, array) if array != "kind" else None
+    removed = [each for each in changes.get("part", ()) if each.get("remove") is True]
+    gone = {name for each in removed for name in texts(each, ("name",))}
     if array == "part":
-        own = own or ()
-        changed = {name: number for number, name in enumerate(own)}
+        changed = {name: number for number, name in enumerate(own or ())}
         kept = [Source(base=i, own=changed.get(name)) for i, name in enumerate(base) if name not in gone]
-        return (*kept, *(Source(own=i) for i, name in enumerate(own) if name not in base and name not in gone))
-    if own is None:
-        return tuple(Source(base=i) for i, part in enumerate(base) if array not in _BY_PARTS or part not in gone)
-    kept = [Source(base=i) for i, face in enumerate(base) if array == "decal" and own and face not in own]
-    return (*kept, *(Source(own=i) for i in range(len(own))))
+        new = [i for i, name in enumerate(own or ()) if name not in base and name not in gone]
+    elif own is None:
+        has_parts = _BELONGS[array] == "part"
+        kept, new = [Source(base=i) for i, part in enumerate(base) if not has_parts or part not in gone], []
+    else:
+        kept = [Source(base=i) for i, face in enumerate(base) if array == "decal" and own and face not in own]
+        new = list(range(len(own)))
+    return (*kept, *(Source(own=i) for i in new))
 
 
-_BELONGS = {"part": "name", "kind": "name", "decal": "face", "border": "face", "label": "part", "scale": "part"}
-
-
-def version_list(raw: Mapping[str, Any], variant: str | None, array: str) -> tuple[Source, ...]:
-    """Return what a list of tables is made of in the layout itself (None) or in a variant, from the file's tables."""
-    base = _belongings(raw, array)
-    if variant is None or array == "kind":
-        return tuple(Source(base=i) for i in range(len(base or ())))
-    own = found(raw, ("variants", variant))
-    parts = zip(_belongings(own, "part") or (), own.get("part", ()), strict=True)
-    gone = {name for name, table in parts if table.get("remove") is True}
-    return sources(array, base or (), _belongings(own, array), gone)
+def _own(raw: Mapping[str, Any], variant: str | None) -> Mapping[str, Any]:
+    own = found(raw, ("variants", variant)) if variant is not None else MISSING
+    return own if isinstance(own, dict) else {}
 
 
 def _belongings(tables: Mapping[str, Any], array: str) -> list[str | None] | None:
-    """Return what each table of a list belongs to, None where there is no such list."""
+    """Return what each table of a list belongs to, such as its part or face, None where there is no such list."""
     given = tables.get(array)
     key = _BELONGS[array]
     return [next(iter(texts(each, (key,))), None) for each in given] if isinstance(given, list) else None
 
 
-def number_of(raw: Mapping[str, Any], address: Address) -> int | None:
-    """Return the number of the table that an address names in its version's list, None where there is none."""
-    array, step = str(address.way[0]), address.way[1]
-    listed = version_list(raw, address.variant, array)
-    if isinstance(step, int):
-        return step if 0 <= step < len(listed) else None
-    return next((i for i, each in enumerate(listed) if step in names(raw, address.variant, array, each)), None)
+def _given(raw: Mapping[str, Any], variant: str | None, array: str, source: Source) -> Any:
+    """Return one table of a list, the variant's keys laid over the layout's."""
+    base = raw[array][source.base] if source.base is not None else {}
+    return _over(base, _own(raw, variant)[array][source.own] if source.own is not None else MISSING, array)
 
 
-def names(raw: Mapping[str, Any], variant: str | None, array: str, source: Source) -> list[str]:
-    """Return what one table of a version's list can be called by."""
-    return texts(given(raw, variant, array, source), LISTS[array])
-
-
-def given(raw: Mapping[str, Any], variant: str | None, array: str, source: Source) -> dict[str, Any]:
-    """Return the keys that one table of a version's list has, the variant's laid over the layout's."""
-    base = found(raw, (array, source.base)) if source.base is not None else {}
-    own = found(raw, ("variants", variant or "", array, source.own)) if source.own is not None else {}
-    return over(base, own, array)
-
-
-def over(base: Mapping[str, Any], own: Mapping[str, Any], table: str) -> dict[str, Any]:
-    """Return the keys of a table with others laid over them, as a variant's are, inner tables too."""
+def _over(base: Any, own: Any, table: str) -> Any:
+    """Return a table with the keys of another laid over it, inner tables too; any other value in place of the first."""
+    if not isinstance(base, dict) or not isinstance(own, dict):
+        return base if own is MISSING else own
     gone = {old for key in own for old in contrary(table, key) if old not in own}
     laid = {key: value for key, value in base.items() if key not in gone}
-    for key, value in own.items():
-        before = laid.get(key)
-        laid[key] = over(before, value, key) if isinstance(before, dict) and isinstance(value, dict) else value
-    return laid
+    return laid | {key: _over(laid.get(key), value, key) for key, value in own.items() if key != "remove"}
 
 
-def home(raw: Mapping[str, Any], address: Address, keys: Sequence[str] = ()) -> Address:
-    """Return where the value of an address is given: in the variant where its own table gives it, else in the layout.
-
-    `keys` are further keys that count as giving it, such as the other side of an axis. What neither gives belongs to
-    the layout, except in a table that the variant alone has.
-    """
-    if address.variant is None:
-        return address
-    array, steps = address.way[0], address.way[1:]
-    ways = [steps, *((*steps[:-1], key) for key in keys)]
-    if array not in LISTS or not steps:
-        own = found(raw, ("variants", address.variant, array))
-        is_own = any(found(own, way) is not MISSING for way in ways)
-        return address if is_own else Address(way=address.way)
-    number = number_of(raw, address)
-    if number is None:
-        return address
-    source = version_list(raw, address.variant, str(array))[number]
-    own = found(raw, ("variants", address.variant, array, source.own)) if source.own is not None else {}
-    if source.base is None or any(found(own, way[1:]) is not MISSING for way in ways):
-        return address
-    return Address(way=(array, address.way[1] if array in NAMED else source.base, *address.way[2:]))
+def number_of(raw: Mapping[str, Any], address: Address) -> int | None:
+    """Return the number of the table that an address names among those that its variant shows, None for none."""
+    tables, place = shown(raw, address.variant), address.way[:2]
+    return int(resolved(tables, place)[1]) if found(tables, place) is not MISSING else None
 
 
 def value_of(raw: Mapping[str, Any], address: Address) -> Any:
     """Return the value that counts at an address: the variant's own, else the layout's; `MISSING` where none is."""
-    array, steps = str(address.way[0]), address.way[1:]
+    return found(shown(raw, address.variant), address.way)
+
+
+def home(raw: Mapping[str, Any], address: Address) -> Address:
+    """Return where the value of an address is given: in the variant where its own table gives it, else in the layout.
+
+    What neither gives belongs to the layout, except in a table that the variant alone has.
+    """
+    if address.variant is None:
+        return address
+    array, steps = address.way[0], address.way[1:]
+    own = _own(raw, address.variant)
     if array not in LISTS or not steps:
-        base = found(raw, (array,)) if array in raw else {}
-        own = found(raw, ("variants", address.variant, array)) if address.variant is not None else MISSING
-        if isinstance(own, dict):
-            own = over(base, own, array)
-        table = base if own is MISSING else own
-        return found({array: table}, address.way)
+        return address if found(own, address.way) is not MISSING else Address(way=address.way)
     number = number_of(raw, address)
     if number is None:
-        return MISSING
-    return found(given(raw, address.variant, array, version_list(raw, address.variant, array)[number]), steps[1:])
+        return address
+    source = listed(raw, address.variant, str(array))[number]
+    if source.base is None or (source.own is not None and found(own, (array, source.own, *steps[1:])) is not MISSING):
+        return address
+    return Address(way=(array, steps[0] if array in NAMED else source.base, *steps[1:]))

@@ -14,8 +14,8 @@ from mockup.layout.lettering.decal_choice import onto_decals
 from mockup.layout.lettering.scales import knob_of_each, scaled
 from mockup.layout.lettering.style import LetteringContext, Written, height_of, line_of, written
 from mockup.layout.lettering.tables import LabelTable, LetteringTable, LetterSize
+from mockup.layout.pedal_tables import PedalTables
 from mockup.layout.ruler import decal_centre, turned
-from mockup.layout.version import Version
 from mockup.model.design import Placement
 from mockup.model.enclosure import Face, FaceName
 from mockup.model.finish import Decal
@@ -41,8 +41,8 @@ class PlacedLabels:
     found: tuple[tuple[Loc, Problem], ...]
 
 
-def fonts(chosen: Version) -> tuple[tuple[Loc, str], ...]:
-    """Return every font file that a version names, with the table that names it."""
+def fonts(chosen: PedalTables) -> tuple[tuple[Loc, str], ...]:
+    """Return every font file that a pedal names, with the table that names it."""
     where, shared = chosen.lettering
     named = [(where, shared.font)] if shared is not None else []
     named += [(loc, label.font) for loc, label in chosen.labels]
@@ -51,14 +51,14 @@ def fonts(chosen: Version) -> tuple[tuple[Loc, str], ...]:
 
 
 def place_labels(
-    chosen: Version,
+    chosen: PedalTables,
     parts: Sequence[Placement],
     sides: Mapping[FaceName, Face],
     decals: Sequence[Decal],
     typefaces: Mapping[str, Typeface],
     units: Unit,
 ) -> PlacedLabels:
-    """Return the labels of one version of the pedal in their places, and its decals with what is drawn.
+    """Return the labels of a pedal in their places, and its decals with what is drawn.
 
     Borders are drawn first, then scales, then labels, which keep clear of their own part's scale. The
     box of a label that is not drawn and has no width is estimated: `WIDTH_PER_CAP` heights of a
@@ -83,7 +83,7 @@ def place_labels(
     return PlacedLabels(labels=done.labels, decals=laid, found=tuple(found))
 
 
-def _absent(chosen: Version, typefaces: Mapping[str, Typeface]) -> Iterator[tuple[Loc, Problem]]:
+def _absent(chosen: PedalTables, typefaces: Mapping[str, Typeface]) -> Iterator[tuple[Loc, Problem]]:
     for loc, name in fonts(chosen):
         if name not in typefaces:
             yield loc, Problem(("font",), f'there is no font "{name}"', "put it next to the layout or correct the name")

@@ -12,7 +12,7 @@ from mockup.layout.lettering import beside
 from mockup.layout.lettering.decal_choice import FaceMark
 from mockup.layout.lettering.style import LetteringContext, Written, height_of, line_of, written
 from mockup.layout.lettering.tables import LetterSize, ScaleTable
-from mockup.layout.version import Placed
+from mockup.layout.pedal_tables import Placed
 from mockup.model.design import Placement
 from mockup.model.label import Lettering
 from mockup.model.part import Shaft

@@ -24,7 +24,7 @@ INK: Colour = (0.0, 0.0, 0.0)  # our taste, common practice, no source
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class LetteringContext:
-    """All that one version of the pedal is lettered with; `around` are boxes that stand round parts already."""
+    """All that a pedal is lettered with; `around` are boxes that stand round parts already."""
 
     shared: LetteringTable
     parts: Mapping[str, Placement]

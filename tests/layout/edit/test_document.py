@@ -76,9 +76,9 @@ def opened(text: str = TEXT) -> LayoutDocument:
 def parts_of(text: str, variant: str | None = None) -> Design:
     """The design without art and lettering, which the placing of parts does not hang on."""
     layout = parse.parse(text, "layout.toml")
-    file = layout.file.model_copy(update={"decal": (), "label": (), "scale": (), "border": ()})
-    bare = {name: each.model_copy(update={"decal": None}) for name, each in file.variants.items()}
-    return resolve.resolve(replace(layout, file=file.model_copy(update={"variants": bare})), {}, variant)
+    raw = {key: value for key, value in layout.raw.items() if key not in ("decal", "label", "scale", "border")}
+    bare = {name: {**own, "decal": []} for name, own in raw.get("variants", {}).items()}
+    return resolve.resolve(replace(layout, raw={**raw, "variants": bare}), {}, variant)
 
 
 FACES = faces(parts_of(TEXT).enclosure)
