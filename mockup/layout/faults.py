@@ -8,7 +8,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from mockup.layout.fields import Loc, Problem, Table, describe
+from mockup.layout.fields import Loc, Problem, Table, describe, table_within
 from mockup.model.errors import nearest
 
 _ADD = {
@@ -62,12 +62,6 @@ def _known(loc: Loc, root: type[Table]) -> tuple[str, ...]:
             is_name = False
             continue
         annotation = next(field.annotation for key, field in model.model_fields.items() if step in (key, field.alias))
-        model = _table_in(annotation) or model
+        model = table_within(annotation) or model
         is_name = typing.get_origin(annotation) is dict  # a variant's own name follows
     return tuple(field.alias or key for key, field in model.model_fields.items())
-
-
-def _table_in(annotation: Any) -> type[Table] | None:
-    if isinstance(annotation, type) and issubclass(annotation, Table):
-        return annotation
-    return next((table for each in typing.get_args(annotation) if (table := _table_in(each))), None)

@@ -12,7 +12,7 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import PurePosixPath, PureWindowsPath
-from typing import Annotated, Any, NamedTuple
+from typing import Annotated, Any, NamedTuple, TypeVar, get_args
 
 from pydantic import (
     BaseModel,
@@ -20,6 +20,7 @@ from pydantic import (
     ConfigDict,
     GetCoreSchemaHandler,
     GetJsonSchemaHandler,
+    Strict,
     StringConstraints,
     ValidationInfo,
     WithJsonSchema,
@@ -46,6 +47,18 @@ class Table(BaseModel):
     """
 
     model_config = ConfigDict(strict=True, frozen=True, extra="forbid", allow_inf_nan=False)
+
+
+AnyTable = TypeVar("AnyTable", bound=Table)
+Several = Annotated[tuple[AnyTable, ...], Strict(False)]
+"""A list of tables."""
+
+
+def table_within(annotation: Any) -> type[Table] | None:
+    """Return the sort of table that a key of this type holds, one or several, None where it holds values."""
+    if isinstance(annotation, type) and issubclass(annotation, Table):
+        return annotation
+    return next((table for each in get_args(annotation) if (table := table_within(each))), None)
 
 
 Loc = tuple[str | int, ...]
@@ -130,13 +143,18 @@ def number(value: Any) -> float:
 
 @dataclass(frozen=True)
 class Between:
-    """A check that takes a number from `low` to `high`, both included."""
+    """A check that takes a number, or with `is_whole` a whole one, from `low` to `high`, both included."""
 
     low: float
     high: float
+    is_whole: bool = False
 
     def check(self, value: Any) -> float:
         """Return the number, or raise `ValueError`."""
+        if self.is_whole:
+            if isinstance(value, bool) or not isinstance(value, int) or not self.low <= value <= self.high:
+                raise ValueError(f"expected a whole number from {self.low} to {self.high}, found {describe(value)}")
+            return value
         result = number(value)
         if not self.low <= result <= self.high:
             raise ValueError(f"expected {self.low:g} to {self.high:g}, found {describe(value)}")

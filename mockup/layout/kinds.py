@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
-from pydantic import BeforeValidator, Field, InstanceOf, Strict, WithJsonSchema
+from pydantic import BeforeValidator, Field, InstanceOf, WithJsonSchema
 
 from mockup.colour import rgb
 from mockup.layout.fields import (
@@ -19,6 +19,7 @@ from mockup.layout.fields import (
     Name,
     Problem,
     Radius,
+    Several,
     Size,
     Table,
     Text,
@@ -38,8 +39,8 @@ LENS = Material(
 
 HoleShape = Literal["circle", "slot", "rectangle", "d", "hexagon"]
 SolidShape = Literal["round", "hexagon", "rectangle"]
-_HOLE_SHAPES: tuple[HoleShape, ...] = ("circle", "slot", "rectangle", "d", "hexagon")
-_SOLID_SHAPES: tuple[SolidShape, ...] = ("round", "hexagon", "rectangle")
+_HOLE_SHAPES: tuple[HoleShape, ...] = get_args(HoleShape)
+_SOLID_SHAPES: tuple[SolidShape, ...] = get_args(SolidShape)
 _TAKES: dict[str, tuple[str, ...]] = {
     "circle": ("diameter",),
     "round": ("diameter",),
@@ -132,12 +133,10 @@ class KindTable(Table):
         "panel", description="panel: goes through the panel; inside: sits in the box and touches no panel"
     )
     hole: Size | None = Field(None, description="Diameter of its one round hole (or write `holes`)")
-    holes: Annotated[tuple[HoleTable, ...], Strict(False)] | None = Field(
-        None, description="All its holes, where one round hole is not enough"
-    )
+    holes: Several[HoleTable] | None = Field(None, description="All its holes, where one round hole is not enough")
     thread: ThreadText | None = Field(None, description='Thread of its bushing, such as "M7x0.75" or "3/8-32"')
-    above: Annotated[tuple[AboveTable, ...], Strict(False)] = Field((), description="Solids that show on the outside")
-    below: Annotated[tuple[SolidTable, ...], Strict(False)] = Field(
+    above: Several[AboveTable] = Field((), description="Solids that show on the outside")
+    below: Several[SolidTable] = Field(
         (), description="Solids inside the box; `from` and `to` are depths under the panel's inner surface"
     )
     shaft: ShaftTable | None = Field(None, description="For a part that takes a knob")

@@ -6,7 +6,7 @@ import re
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, TypeVar
+from typing import Any
 
 from pydantic import ValidationError
 
@@ -14,7 +14,7 @@ from mockup import hardware
 from mockup.layout import rules
 from mockup.layout.edit.tables import units_of
 from mockup.layout.faults import problems
-from mockup.layout.fields import Loc, Problem, Table
+from mockup.layout.fields import AnyTable, Loc, Problem
 from mockup.layout.kinds import KindTable, kind_of, kind_problems
 from mockup.layout.lettering import rules as lettering_rules
 from mockup.layout.lettering.tables import LabelTable, LetteringTable, ScaleTable
@@ -33,7 +33,6 @@ _PLAIN = {
 }
 """The reader's messages, by how they start, in words that help a builder."""
 
-AnyTable = TypeVar("AnyTable", bound=Table)
 Found = Iterator[tuple[Loc, Problem]]
 
 

@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, TypeVar
+from typing import Any
 
 from mockup.layout.edit.tables import units_of
 from mockup.layout.edit.variants import listed, shown
-from mockup.layout.fields import Loc, Problem, Table
+from mockup.layout.fields import AnyTable, Loc, Problem
 from mockup.layout.lettering.tables import BorderTable, LabelTable, LetteringTable, ScaleTable
 from mockup.layout.own_limits import own_limits
 from mockup.layout.schema import BoxTable, DecalTable, FinishTable, LayoutFile, PartTable, context
 from mockup.model.errors import nearest
 
-AnyTable = TypeVar("AnyTable", bound=Table)
 Placed = tuple[tuple[Loc, AnyTable], ...]
 """Tables of one sort, each with its place in the file."""
 

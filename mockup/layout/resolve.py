@@ -15,7 +15,7 @@ from mockup.layout.lettering import labels as lettering
 from mockup.layout.parse import Layout
 from mockup.layout.pedal_tables import PedalTables, pedal_tables
 from mockup.layout.places import order
-from mockup.layout.ruler import decal_centre, part_centre, reach, size_on_film, turned
+from mockup.layout.ruler import centre, reach, size_on_film, turned
 from mockup.layout.schema import NO_KNOB, BoxKeys, DecalTable, FinishTable, KnobTable, PartTable
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
@@ -225,7 +225,7 @@ def _off(key: str, face: FaceName, room: float, units: Unit) -> Problem:
 
 
 def _placement(part: PartTable, kind: Kind, face: Face) -> Placement:
-    u, v = part_centre(face, left=part.left, right=part.right, top=part.top, bottom=part.bottom)
+    u, v = centre(face, left=part.left, right=part.right, top=part.top, bottom=part.bottom)
     colour = part.colour if part.colour is not None else rgb.parse(LAMP_COLOUR)
     return Placement(
         name=part.name,
@@ -279,7 +279,7 @@ def _film_size(table: DecalTable, art: Artwork | None, units: Unit) -> tuple[flo
 
 def _decal(table: DecalTable, art: Artwork, size: tuple[float, float], face: Face) -> Decal:
     sides = {"left": table.left, "right": table.right, "top": table.top, "bottom": table.bottom}
-    u, v = decal_centre(face, turned(*size, table.rotation), **sides)
+    u, v = centre(face, turned(*size, table.rotation), **sides)
     return Decal(
         art=art,
         face=face.name,

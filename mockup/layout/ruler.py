@@ -12,50 +12,29 @@ from mockup.model.enclosure import Face
 from mockup.model.shape import Outline
 
 
-def part_centre(
+def centre(
     face: Face,
+    extent: tuple[float, float] | None = None,
     *,
     left: float | None = None,
     right: float | None = None,
     top: float | None = None,
     bottom: float | None = None,
 ) -> tuple[float, float]:
-    """Return (u, v) of a part's centre, millimetres from the face's edges; no side given = half-way."""
-    v = face.height_mm / 2
-    if top is not None:
-        v = top
-    elif bottom is not None:
-        v = face.height_mm - bottom
-    u = face.width_mm / 2
-    if left is not None:
-        u = face.left_edge(v) + left
-    elif right is not None:
-        u = face.right_edge(v) - right
-    return u, v
+    """Return (u, v) of something's centre, from millimetres to the face's edges.
 
-
-def decal_centre(
-    face: Face,
-    extent: tuple[float, float],
-    *,
-    left: float | None = None,
-    right: float | None = None,
-    top: float | None = None,
-    bottom: float | None = None,
-) -> tuple[float, float]:
-    """Return (u, v) of a decal's centre; the sides are its own edges, no side given = middle of the flat.
-
-    `extent` is its size across and down as it lies, turned. Across, the ruler is held at the height
-    of the decal's middle.
+    A part, which has no `extent`, is measured to its centre; no side given = half-way. A decal is measured to its own
+    edges; `extent` is its size across and down as it lies, turned, and no side given = middle of the flat. Across, the
+    ruler is held at the height of its middle.
     """
-    flat_left, flat_top, flat_right, flat_bottom = face.flat
-    across, down = extent
-    v = (flat_top + flat_bottom) / 2
+    across, down = extent or (0.0, 0.0)
+    first_u, first_v, last_u, last_v = face.flat if extent else (0.0, 0.0, face.width_mm, face.height_mm)
+    v = (first_v + last_v) / 2
     if top is not None:
         v = top + down / 2
     elif bottom is not None:
         v = face.height_mm - bottom - down / 2
-    u = (flat_left + flat_right) / 2
+    u = (first_u + last_u) / 2
     if left is not None:
         u = face.left_edge(v) + left + across / 2
     elif right is not None:

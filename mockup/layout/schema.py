@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal, get_args
 
-from pydantic import BeforeValidator, ConfigDict, Field, Strict
+from pydantic import BeforeValidator, ConfigDict, Field
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
@@ -26,6 +26,7 @@ from mockup.layout.fields import (
     Length,
     Name,
     Radius,
+    Several,
     Size,
     Table,
     Truth,
@@ -157,25 +158,26 @@ class PartChange(PartKeys):
     remove: Truth = Field(False, description="true: this variant leaves the part out")
 
 
-Labels = Annotated[tuple[LabelTable, ...], Strict(False)]
-Scales = Annotated[tuple[ScaleTable, ...], Strict(False)]
-Borders = Annotated[tuple[BorderTable, ...], Strict(False)]
-
-
 class VariantTable(Table):
     """What one variant changes; everything else stays as in the file."""
 
     name: Name | None = Field(None, description="Another name for the pedal")
     box: BoxKeys | None = Field(None, description="Keys of the box that change")
     finish: FinishTable | None = Field(None, description="Keys of the finish that change")
-    decal: Annotated[tuple[DecalTable, ...], Strict(False)] | None = Field(
+    decal: Several[DecalTable] | None = Field(
         None, description="Decals that replace all those on the same faces; an empty list removes all decals"
     )
-    part: Annotated[tuple[PartChange, ...], Strict(False)] = Field((), description="Changes to parts, found by name")
+    part: Several[PartChange] = Field((), description="Changes to parts, found by name")
     lettering: LetteringTable | None = Field(None, description="Keys of the lettering that change")
-    label: Labels | None = Field(None, description="Labels that replace all labels; an empty list removes them")
-    scale: Scales | None = Field(None, description="Scales that replace all scales; an empty list removes them")
-    border: Borders | None = Field(None, description="Borders that replace all borders; an empty list removes them")
+    label: Several[LabelTable] | None = Field(
+        None, description="Labels that replace all labels; an empty list removes them"
+    )
+    scale: Several[ScaleTable] | None = Field(
+        None, description="Scales that replace all scales; an empty list removes them"
+    )
+    border: Several[BorderTable] | None = Field(
+        None, description="Borders that replace all borders; an empty list removes them"
+    )
     limits: LimitsTable | None = Field(None, description="Limits of the checks that change")
 
 
@@ -186,14 +188,16 @@ class LayoutFile(Table):
     units: UnitsField = Field("mm", description="What plain numbers are counted in: mm or in")
     box: BoxTable = Field(description="The box: a size from the table, or your own measures")
     finish: FinishTable | None = Field(None, description="Paint and lacquer; bare metal if not given")
-    decal: Annotated[tuple[DecalTable, ...], Strict(False)] = Field((), description="Printed film, in order of laying")
-    part: Annotated[tuple[PartTable, ...], Strict(False)] = Field((), description="Controls, sockets, lamps, switches")
+    decal: Several[DecalTable] = Field((), description="Printed film, in order of laying")
+    part: Several[PartTable] = Field((), description="Controls, sockets, lamps, switches")
     lettering: LetteringTable | None = Field(None, description="The look of all lettering that sets no look of its own")
-    label: Labels = Field((), description="Lettering: what it reads and where; drawn where there is a font")
-    scale: Scales = Field((), description="Scale marks round knobs")
-    border: Borders = Field((), description="Border lines")
+    label: Several[LabelTable] = Field(
+        (), description="Lettering: what it reads and where; drawn where there is a font"
+    )
+    scale: Several[ScaleTable] = Field((), description="Scale marks round knobs")
+    border: Several[BorderTable] = Field((), description="Border lines")
     limits: LimitsTable | None = Field(None, description="Own values for limits of the checks")
-    kind: Annotated[tuple[KindTable, ...], Strict(False)] = Field((), description="Kinds of part of your own")
+    kind: Several[KindTable] = Field((), description="Kinds of part of your own")
     variants: dict[Name, VariantTable] = Field(default_factory=dict, description="Variants of the same pedal")
 
 
@@ -201,7 +205,7 @@ class PartsFile(Table):
     """A file of kinds beside the layout."""
 
     units: UnitsField = Field("mm", description="What plain numbers are counted in: mm or in")
-    kind: Annotated[tuple[KindTable, ...], Strict(False)] = Field((), description="Kinds of part of your own")
+    kind: Several[KindTable] = Field((), description="Kinds of part of your own")
 
 
 def context(units: Unit) -> dict[str, Any]:

@@ -8,8 +8,10 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal, Protocol
+from typing import Literal
 
+from mockup.model.bore import Bore
+from mockup.model.design import Placement
 from mockup.model.edit import Edit
 from mockup.model.enclosure import FaceName
 from mockup.model.finish import Decal
@@ -56,25 +58,6 @@ class Limit:
         return Quantity(self.value, self.unit)
 
 
-class Placed(Protocol):
-    """What stands on a face: a part, a hole, a label."""
-
-    @property
-    def face(self) -> FaceName:
-        """The face that it stands on."""
-        ...
-
-    @property
-    def u_mm(self) -> float:
-        """How far right."""
-        ...
-
-    @property
-    def v_mm(self) -> float:
-        """How far down."""
-        ...
-
-
 @dataclass(frozen=True, kw_only=True)
 class Mark:
     """A place on the pedal that a picture can point at: a circle on a face, in face coordinates.
@@ -103,7 +86,7 @@ class Mark:
         )
 
     @classmethod
-    def at(cls, thing: Placed, radius_mm: float) -> Mark:
+    def at(cls, thing: Placement | Bore | Label, radius_mm: float) -> Mark:
         """Return a circle round something that stands on a face."""
         return cls(face=thing.face, u_mm=thing.u_mm, v_mm=thing.v_mm, radius_mm=radius_mm)
 

@@ -13,7 +13,7 @@ MM_PER_INCH = 25.4  # exact: ISO 31-1 / international yard and pound agreement, 
 POINTS_PER_INCH = 72.0  # PDF user unit, ISO 32000-1 8.3.2.3
 
 _STEPS: dict[Unit, float] = {"mm": 0.1, "in": 0.01 * MM_PER_INCH}  # common practice, no source
-_UNITS: dict[str, float] = {"mm": 1.0, "cm": 10.0, "in": MM_PER_INCH, "inch": MM_PER_INCH, '"': MM_PER_INCH}
+MM_PER_UNIT: dict[str, float] = {"mm": 1.0, "cm": 10.0, "in": MM_PER_INCH, "inch": MM_PER_INCH, '"': MM_PER_INCH}
 _LONGEST = 64  # characters; no length anybody writes is longer, and Python refuses to read endless digits
 _NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)"
 _LENGTH = re.compile(
@@ -38,7 +38,7 @@ def parse_length(value: float | int | str, unit: Unit) -> float:
     if match is None:
         raise ValueError(f'{value[:_LONGEST]!r} is not a length; write for example "19 mm" or "3/4 in"')
     own = match["unit"] or unit
-    if own not in _UNITS:
+    if own not in MM_PER_UNIT:
         raise ValueError(f'unknown unit {own!r} in {value!r}; use "mm", "cm" or "in"')
     try:
         if match["whole"] is not None:
@@ -91,7 +91,7 @@ def _trim(value: float, places: int) -> str:
 
 def _finite(number: float | int, unit: str) -> float:
     try:
-        value = float(number) * _UNITS[unit]
+        value = float(number) * MM_PER_UNIT[unit]
     except OverflowError:  # a whole number beyond the range of float
         value = math.inf
     if not math.isfinite(value):

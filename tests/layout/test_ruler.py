@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mockup.layout.ruler import decal_centre, part_centre, reach, size_on_film, turned
+from mockup.layout import ruler
+from mockup.layout.ruler import reach, size_on_film, turned
 from mockup.model.enclosure import Enclosure, Face, faces
 from mockup.model.shape import Outline
 
@@ -38,7 +39,7 @@ SIDE = Face(
     ],
 )
 def test_a_part_lies_where_the_ruler_says_at_its_own_height(sides, centre):
-    assert part_centre(SIDE, **sides) == pytest.approx(centre)
+    assert ruler.centre(SIDE, **sides) == pytest.approx(centre)
 
 
 @pytest.mark.parametrize(
@@ -50,14 +51,14 @@ def test_a_part_lies_where_the_ruler_says_at_its_own_height(sides, centre):
     ],
 )
 def test_a_decal_is_placed_by_its_own_edges(sides, centre):
-    assert decal_centre(SIDE, (20.0, 8.0), **sides) == pytest.approx(centre)
+    assert ruler.centre(SIDE, (20.0, 8.0), **sides) == pytest.approx(centre)
 
 
 @given(st.floats(0, 6), st.floats(1, 28), st.floats(0, 50), st.sampled_from(["left", "right"]))
 def test_the_ruler_touches_the_box_where_its_wall_really_is(draft, top, reading, side):
     box = Enclosure(width_mm=60, length_mm=112, height_mm=31, draft_deg=draft, corner_mm=8)
     near = faces(box)["near"]
-    x, _, z = near.to_world(np.array(part_centre(near, top=top, **{side: reading})))
+    x, _, z = near.to_world(np.array(ruler.centre(near, top=top, **{side: reading})))
     wall = 30 - box.inset_mm(z)  # half the width of the box at that height
     assert x == pytest.approx(reading - wall if side == "left" else wall - reading, abs=1e-9)
 

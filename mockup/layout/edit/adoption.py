@@ -5,7 +5,7 @@ from __future__ import annotations
 import copy
 from typing import TYPE_CHECKING
 
-from mockup.layout.edit.tables import LISTS, MISSING, Copy, Delete, found, texts
+from mockup.layout.edit.tables import LISTS, MISSING, Copy, Delete, count, found, texts
 from mockup.layout.edit.variants import listed
 from mockup.model.edit import Address, PutValue, RemoveTable
 
@@ -23,11 +23,12 @@ def adopt(plan: Plan, variant: str) -> None:
     for array in LISTS:
         if array != "part" and array in own:
             kept = {each.base for each in listed(plan.raw, variant, array)}
-            before = found(plan.raw, (array,))
-            for number in reversed(range(0 if before is MISSING else len(before))):
+            for number in reversed(range(count(plan.raw, (array,)))):
                 if number not in kept:
                     plan.do(Delete(place=(array, number)))
-            _copy_all(plan, array, variant)
+            first = count(plan.raw, (array,))
+            for number in range(len(own[array])):
+                plan.do(Copy(source=(*here, array, number), place=(array, first + number)))
     for number, part in enumerate(own.get("part", ())):
         name = texts(part, ("name",))[0]
         address = Address(way=("part", name))
@@ -37,19 +38,9 @@ def adopt(plan: Plan, variant: str) -> None:
         elif is_known:
             _put(plan, address.way, {key: value for key, value in part.items() if key not in ("name", "remove")})
         else:
-            there = found(plan.raw, ("part",))
-            last = 0 if there is MISSING else len(there)
             moved = sum(each.get("remove") is True for each in own["part"][:number])  # gone already, with its removal
-            plan.do(Copy(source=(*here, "part", number - moved), place=("part", last)))
+            plan.do(Copy(source=(*here, "part", number - moved), place=("part", count(plan.raw, ("part",)))))
     plan.do(Delete(place=here))
-
-
-def _copy_all(plan: Plan, array: str, variant: str) -> None:
-    own = found(plan.raw, ("variants", variant, array))
-    there = found(plan.raw, (array,))
-    first = 0 if there is MISSING else len(there)
-    for number in range(len(own)):
-        plan.do(Copy(source=("variants", variant, array, number), place=(array, first + number)))
 
 
 def _put(plan: Plan, way: tuple[str | int, ...], value: object) -> None:

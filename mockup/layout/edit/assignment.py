@@ -9,7 +9,6 @@ with a dot in it is put in quotes. The changed tables go through the same checks
 from __future__ import annotations
 
 import tomllib
-import typing
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
@@ -22,9 +21,9 @@ from mockup import hardware
 from mockup.layout.edit.plan import Plan
 from mockup.layout.edit.tables import LISTS, texts
 from mockup.layout.edit.variants import shown
-from mockup.layout.fields import Table
+from mockup.layout.fields import table_within
 from mockup.layout.parse import Layout, checked
-from mockup.layout.schema import LayoutFile, context
+from mockup.layout.schema import BoxTable, FinishTable, LayoutFile, context
 from mockup.model.edit import Address, PutValue
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.part import Kind
@@ -76,7 +75,8 @@ def assign(layout: Layout, variant: str | None, assignments: Sequence[Assignment
             faults += [replace(fault, file=each.origin) for fault in error.faults]
     if faults:
         raise InputError(faults)
-    own = [kind for name, kind in layout.kinds.items() if name not in {*hardware.kinds(), *_own_names(layout.raw)}]
+    inside = {*hardware.kinds(), *(each.name for each in layout.file.kind)}
+    own = [kind for name, kind in layout.kinds.items() if name not in inside]
     with fault_origin(assignments):
         return checked(plan.raw, layout.source, layout.lines, own)
 
@@ -99,14 +99,19 @@ def fault_origin(assignments: Sequence[Assignment]) -> Iterator[None]:
 
 def split_values(text: str) -> list[str]:
     """Return the values of a list written with commas; commas in quotes, brackets and braces belong to a value."""
+    return _split(text, ",", opening="[{(", closing="]})")
+
+
+def _split(text: str, mark: str, opening: str = "", closing: str = "") -> list[str]:
+    """Return what stands between the marks in a text, but for marks in quotes and brackets."""
     found, depth, quote = [""], 0, ""
     for letter in text:
         if quote:
             quote = "" if letter == quote else quote
         elif letter in "\"'":
             quote = letter
-        depth += (letter in "[{(") - (letter in "]})") if not quote else 0
-        if letter == "," and depth == 0 and not quote:
+        depth += (letter in opening) - (letter in closing) if not quote else 0
+        if letter == mark and depth == 0 and not quote:
             found.append("")
         else:
             found[-1] += letter
@@ -170,11 +175,15 @@ def _found(assignment: Assignment) -> _Target:
     steps = _steps(assignment)
     tables = [name for name in LayoutFile.model_fields if name not in _FIXED]
     if steps[0] not in tables:
-        starts = [*tables, *(f"{name}.{key}" for name in ("box", "finish") for key in _keys(LayoutFile, name))]
+        inside = [
+            *(f"box.{key}" for key in BoxTable.model_fields),
+            *(f"finish.{key}" for key in FinishTable.model_fields),
+        ]
+        starts = [*tables, *inside]
         raise _wrong(assignment, f"there is no key {assignment.key!r}", _nearest_key(assignment.key, starts))
     table, rest, entry = steps[0], steps[1:], None
     field = LayoutFile.model_fields[table]
-    model = _table_of(field)
+    model = table_within(field.annotation)
     if table in LISTS:
         assert model is not None
         if table not in ("part", "kind", "label", "scale") and len(rest) == 1:
@@ -193,7 +202,7 @@ def _found(assignment: Assignment) -> _Target:
             remedy = _nearest_key(step, known) if known else "it holds a single value"
             raise _wrong(assignment, f"there is no key {step!r} in {before}", remedy)
         field = model.model_fields[step]
-        model = _table_of(field)
+        model = table_within(field.annotation)
         way.append(step)
     if model is not None:
         keys = ", ".join(list(model.model_fields)[:4])
@@ -220,38 +229,10 @@ def _value(target: _Target, assignment: Assignment, layout: Layout) -> Any:
 
 
 def _steps(assignment: Assignment) -> list[str]:
-    found, quote = [""], ""
-    for letter in assignment.key.strip():
-        if quote or letter in "\"'":
-            quote, letter = ("", "") if letter == quote else (quote or letter, letter if quote else "")
-            found[-1] += letter
-        elif letter == ".":
-            found.append("")
-        else:
-            found[-1] += letter
-    steps = [each.strip() for each in found]
+    steps = [each[1:-1].strip() if each[:1] in ("'", '"') else each for each in _split(assignment.key, ".")]
     if not all(steps):
         raise _wrong(assignment, f"{assignment.key!r} is no key", "write the way to it, such as finish.paint")
     return steps
-
-
-def _keys(model: type[Table], table: str) -> tuple[str, ...]:
-    inner = _table_of(model.model_fields[table])
-    return tuple(inner.model_fields) if inner is not None else ()
-
-
-def _table_of(field: FieldInfo) -> type[Table] | None:
-    return _within(field.annotation)
-
-
-def _within(annotation: Any) -> type[Table] | None:
-    if isinstance(annotation, type) and issubclass(annotation, Table):
-        return annotation
-    return next((found for each in typing.get_args(annotation) if (found := _within(each)) is not None), None)
-
-
-def _own_names(raw: Mapping[str, Any]) -> Iterable[str]:
-    return [str(entry.get("name", "")).strip() for entry in raw.get("kind", ()) if isinstance(entry, dict)]
 
 
 def _example(table: str) -> str:

@@ -20,7 +20,7 @@ from mockup.layout.edit.tables import MISSING, units_of
 from mockup.layout.edit.variants import home, value_of
 from mockup.layout.parse import read_toml
 from mockup.memo import memoize
-from mockup.model.edit import Address, Edit, PutValue, Value
+from mockup.model.edit import Address, Edit, PutValue, Step, Value
 from mockup.model.enclosure import Face
 from mockup.model.errors import Fault, InputError
 from mockup.model.material import Colour
@@ -182,7 +182,7 @@ class LayoutDocument:
         """Return the document with a part turned clockwise by `degrees` from upright."""
         turn = round((degrees + 180.0) % 360.0 - 180.0, 2) + 0.0
         turn = 180.0 if turn == -180.0 else turn
-        return self._set_part(part, ("rotation",), turn, variant, is_own, f"turn {part}")
+        return self._set(("part", part, "rotation"), turn, f"turn {part}", variant, is_own)
 
     def knob_set(
         self, part: str, key: KnobKey, value: Value, *, variant: str | None = None, is_own: bool = False
@@ -192,44 +192,40 @@ class LayoutDocument:
             before = value_of(self.raw, Address(way=("part", part, "knob", key), variant=variant))
             value = like(before if before is not MISSING else 0.0, float(value), units_of(self.raw))
         title = f"{key.replace('_', ' ')} of the knob {part}"
-        return self._set_part(part, ("knob", key), value, variant, is_own, title)
+        return self._set(("part", part, "knob", key), value, title, variant, is_own)
 
     def lamp_coloured(
         self, part: str, colour: Colour, *, variant: str | None = None, is_own: bool = False
     ) -> LayoutDocument:
         """Return the document with a lamp of another colour, encoded sRGB."""
-        return self._set_part(part, ("colour",), rgb.to_hex(colour), variant, is_own, f"colour of {part}")
+        return self._set(("part", part, "colour"), rgb.to_hex(colour), f"colour of {part}", variant, is_own)
 
     def lamp_lit(self, part: str, is_lit: bool, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
         """Return the document with a lamp lit or not."""
-        return self._set_part(part, ("lit",), is_lit, variant, is_own, f"light of {part}")
+        return self._set(("part", part, "lit"), is_lit, f"light of {part}", variant, is_own)
 
     def painted(self, colour: Colour, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
         """Return the document with another paint, encoded sRGB."""
-        return self._set_finish("paint", rgb.to_hex(colour), variant, is_own, "paint")
+        return self._set(("finish", "paint"), rgb.to_hex(colour), "paint", variant, is_own)
 
     def sheened(self, sheen: str, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
         """Return the document with another sheen."""
-        return self._set_finish("sheen", sheen, variant, is_own, "sheen")
+        return self._set(("finish", "sheen"), sheen, "sheen", variant, is_own)
 
     def clear_coated(self, is_coated: bool, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
         """Return the document with or without clear lacquer."""
-        return self._set_finish("clear_coat", is_coated, variant, is_own, "clear coat")
+        return self._set(("finish", "clear_coat"), is_coated, "clear coat", variant, is_own)
 
     def filmed(self, decal: int, film: str, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
         """Return the document with another film under a decal, counted as the design's decals are."""
-        address = Address(way=("decal", decal, "film"), variant=variant)
-        return self.put(address, film, "film", is_own=is_own, merge=f"film {decal}")
+        return self._set(("decal", decal, "film"), film, "film", variant, is_own)
 
-    def _set_part(
-        self, part: str, keys: tuple[str, ...], value: Value, variant: str | None, is_own: bool, title: str
+    def _set(
+        self, way: tuple[Step, ...], value: Value, title: str, variant: str | None, is_own: bool
     ) -> LayoutDocument:
-        address = Address(way=("part", part, *keys), variant=variant)
-        return self.put(address, value, title, is_own=is_own, merge=f"{' '.join(keys)} {part}")
-
-    def _set_finish(self, key: str, value: Value, variant: str | None, is_own: bool, title: str) -> LayoutDocument:
-        address = Address(way=("finish", key), variant=variant)
-        return self.put(address, value, title, is_own=is_own, merge=f"finish {key}")
+        """Return the document with a value put; following ones at the same place become one step with it."""
+        address = Address(way=way, variant=variant)
+        return self.put(address, value, title, is_own=is_own, merge=" ".join(map(str, way)))
 
 
 def _joined(edits: Sequence[Edit]) -> tuple[Edit, ...]:

@@ -8,17 +8,11 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from mockup.model.units import MM_PER_INCH, Unit, parse_length
+from mockup.model.units import MM_PER_INCH, MM_PER_UNIT, Unit
 
 DECIMALS: dict[str, int] = {"mm": 2, "cm": 3, "in": 4}  # 0.01 mm, and 0.0025 mm in inches: finer than any rule
 FINEST = 64  # parts of an inch that rules and drills are marked in: common practice, no source
-_PER_UNIT = {"mm": 1.0, "cm": 10.0, "in": MM_PER_INCH, "inch": MM_PER_INCH, '"': MM_PER_INCH}
 _TEXT = re.compile(r"^(\s*)(.*?)(\s*)([^\d\s/.+-]*)(\s*)$")
-
-
-def millimetres(value: Any, units: Unit) -> float:
-    """Return a length of the file in millimetres; `ValueError` where it is none."""
-    return parse_length(value, units)
 
 
 def like(before: Any, mm: float, units: Unit) -> float | str:
@@ -29,13 +23,13 @@ def like(before: Any, mm: float, units: Unit) -> float | str:
     finer where `before` was finer.
     """
     if not isinstance(before, str):
-        return _rounded(mm / _PER_UNIT[units], before, units)
+        return _rounded(mm / MM_PER_UNIT[units], before, units)
     match = _TEXT.match(before)
     if match is None:
-        return _rounded(mm / _PER_UNIT[units], 0.0, units)
+        return _rounded(mm / MM_PER_UNIT[units], 0.0, units)
     lead, number, gap, unit, tail = match.groups()
     own = unit or units
-    value = mm / _PER_UNIT[own]
+    value = mm / MM_PER_UNIT[own]
     if "/" in number:
         parts = Fraction(round(value * FINEST), FINEST)
         if abs(float(parts) - value) < 1e-6:
@@ -49,7 +43,7 @@ def like(before: Any, mm: float, units: Unit) -> float | str:
 
 
 def _rounded(value: float, before: Any, unit: str) -> float:
-    usual = DECIMALS["in"] if _PER_UNIT[unit] == MM_PER_INCH else DECIMALS[unit]
+    usual = DECIMALS["in"] if MM_PER_UNIT[unit] == MM_PER_INCH else DECIMALS[unit]
     try:
         own = -int(Decimal(str(before)).as_tuple().exponent)
     except (ArithmeticError, ValueError, TypeError):

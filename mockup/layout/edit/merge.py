@@ -16,6 +16,7 @@ from mockup.layout.edit.tables import (
     SetKey,
     Shift,
     TableChange,
+    count,
     found,
     resolved,
     same,
@@ -148,10 +149,9 @@ def _is_lost(raw: Any, place: Place) -> bool:
 
 
 def _clash(each: Difference, there: Any, source: str) -> Fault:
-    words = " ".join(str(step + 1) if isinstance(step, int) else step for step in each.place)
     here = "removed here" if each.now is MISSING else f"{each.now!r} here" if _is_plain(each.now) else "changed here"
     now = "gone from" if there is MISSING else f"{there!r} in" if _is_plain(there) else "another in"
-    return Fault(file=source, what=f"{words} is {here}, {now} the file", remedy="keep one of them")
+    return Fault(file=source, what=f"{Address(way=each.place)} is {here}, {now} the file", remedy="keep one of them")
 
 
 def _is_plain(value: Any) -> bool:
@@ -171,9 +171,8 @@ def _changes(raw: Any, each: Difference) -> Iterator[TableChange]:
     if there is not MISSING and (each.now is MISSING or is_table or isinstance(there, dict | list)):
         yield Delete(place=place)
     if is_table:
-        listed = found(raw, place[:-1])
-        count = 0 if listed is MISSING else len(listed)
-        yield Insert(place=(*place[:-1], place[-1] if isinstance(place[-1], int) else count), values=each.now)
+        number = place[-1] if isinstance(place[-1], int) else count(raw, place[:-1])
+        yield Insert(place=(*place[:-1], number), values=each.now)
     elif isinstance(each.now, list) and not _is_plain(each.now):
         for number, values in enumerate(each.now):
             yield Insert(place=(*place, number), values=values)

@@ -8,17 +8,17 @@ from typing import Any
 from pydantic import ValidationError
 
 from mockup.layout import resolve
-from mockup.layout.edit.lengths import like, millimetres
+from mockup.layout.edit.lengths import like
 from mockup.layout.edit.tables import MISSING, units_of
 from mockup.layout.edit.variants import home, number_of, shown, value_of
 from mockup.layout.lettering.beside import TOWARDS
 from mockup.layout.lettering.labels import GAP_MM
-from mockup.layout.ruler import decal_centre, part_centre, turned
+from mockup.layout.ruler import centre, turned
 from mockup.layout.schema import BoxKeys, context
 from mockup.model.edit import Address, Edit, Move, PutLength, PutValue
 from mockup.model.enclosure import Face, faces
 from mockup.model.errors import Fault, InputError
-from mockup.model.units import Unit
+from mockup.model.units import Unit, parse_length
 
 CLOSE_MM = 5e-4  # half a thousandth: below what the file's own rounding can hold
 _SIDES = ("left", "right", "top", "bottom")
@@ -35,9 +35,9 @@ def moved(raw: Mapping[str, Any], move: Move, source: str) -> list[Edit]:
         if array == "label" and "part" in table:
             return _by_its_part(raw, address, table, move, units)
         face = _face(raw, address, table, units)
-        sides = {key: millimetres(table[key], units) for key in _SIDES if key in table}
+        sides = {key: parse_length(table[key], units) for key in _SIDES if key in table}
         if array == "part":
-            u, v = part_centre(face, **sides)
+            u, v = centre(face, None, **sides)
             return list(placed(raw, address, face, u + move.right_mm, v + move.down_mm, is_own=True))
         if array in ("label", "decal"):
             return list(_edges(address, face, table, sides, move, units))
@@ -69,7 +69,7 @@ def placed(
         before = value_of(raw, there)
         if before is MISSING and abs(off_centre) < CLOSE_MM:
             continue  # half-way without saying so, and so it stays
-        if before is MISSING or abs(millimetres(before, units) - mm) >= CLOSE_MM:
+        if before is MISSING or abs(parse_length(before, units) - mm) >= CLOSE_MM:
             value = like(before if before is not MISSING else 0.0, mm, units)
             yield PutValue(address=there if is_own else home(raw, there), value=value)
 
@@ -99,7 +99,7 @@ def _by_its_part(
             f"it stands {side} its part, and only its gap can change; move the part, or give it another side"
         )
     before = table.get("gap", value_of(raw, Address(way=("lettering", "gap"), variant=address.variant)))
-    gap = GAP_MM if before is MISSING else millimetres(before, units)
+    gap = GAP_MM if before is MISSING else parse_length(before, units)
     wanted = gap + move.right_mm * across + move.down_mm * down
     return [PutValue(address=address.inside("gap"), value=like(0.0 if before is MISSING else before, wanted, units))]
 
@@ -121,11 +121,11 @@ def _edges(
     is_down = bool(move.down_mm) and not {"top", "bottom"} & set(sides)
     if not (is_across or is_down):
         return
-    size = move.size_mm or tuple(millimetres(table[key], units) for key in ("width", "height") if key in table)
+    size = move.size_mm or tuple(parse_length(table[key], units) for key in ("width", "height") if key in table)
     if len(size) != 2:
         raise ValueError("it is centred and nothing says how large it is; give it left or right, top or bottom first")
     across, down = turned(size[0], size[1], float(table.get("rotation", 0.0)))
-    u, v = decal_centre(face, (across, down), **sides)
+    u, v = centre(face, (across, down), **sides)
     u, v = u + move.right_mm, v + move.down_mm
     if is_across:
         yield PutLength(address=address.inside("left"), mm=u - across / 2 - face.left_edge(v))

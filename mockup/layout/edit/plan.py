@@ -26,6 +26,7 @@ from mockup.layout.edit.tables import (
     Shift,
     TableChange,
     change,
+    count,
     found,
     same,
     texts,
@@ -164,8 +165,7 @@ class Plan:
         if array != "part":
             self._own_list(array, variant)
             return (*here, number)
-        changed = found(self.raw, here)
-        place = (*here, 0 if changed is MISSING else len(changed))
+        place = (*here, count(self.raw, here))
         self.do(Insert(place=place, values={"name": self._tables(array, variant)[number]["name"]}))
         return place
 
@@ -234,14 +234,13 @@ class Plan:
 
         A variant's own parts stand behind the layout's, wherever they are wanted.
         """
-        there = found(self.raw, Address(way=(array,), variant=variant).place)
-        count = 0 if there is MISSING else len(there)
+        last = count(self.raw, Address(way=(array,), variant=variant).place)
         if variant is None or array != "part":
-            return count if index is None else min(max(index, 0), count)
+            return last if index is None else min(max(index, 0), last)
         own = [each.own or 0 for each in listed(self.raw, variant, array) if each.base is None]
         before = len(listed(self.raw, variant, array)) - len(own)
-        wanted = count if index is None else max(index - before, 0)
-        return own[wanted] if wanted < len(own) else count
+        wanted = last if index is None else max(index - before, 0)
+        return own[wanted] if wanted < len(own) else last
 
     def _duplicate(self, address: Address, name: str | None) -> None:
         array, variant = str(address.way[0]), address.variant

@@ -117,6 +117,12 @@ def found(raw: Any, place: Place) -> Any:
     return raw
 
 
+def count(raw: Any, place: Place) -> int:
+    """Return how many tables the list at a place has, 0 where there is none."""
+    listed = found(raw, place)
+    return 0 if listed is MISSING else len(listed)
+
+
 def _inside(node: Any, step: Step) -> Any:
     if isinstance(node, dict):
         return node.get(step, MISSING)

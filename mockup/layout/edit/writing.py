@@ -30,6 +30,7 @@ from mockup.layout.edit.tables import (
     found,
     same,
 )
+from mockup.model.edit import Address
 from mockup.model.errors import Fault, InputError
 
 _TAIL = re.compile(r"[ \t]*,?[ \t]*(?:#[^\n]*)?\r?\n")  # what may stand behind a value on its line
@@ -49,8 +50,7 @@ def written(text: str, raw: dict[str, Any], made: TableChange, source: str) -> s
         for tried in _ways(text, raw, made):
             if _reads_as(tried, wanted):
                 return tried
-    words = " ".join(str(step + 1) if isinstance(step, int) else step for step in made.place)
-    what = f"{words} is written in a way that cannot be changed from here"
+    what = f"{Address(way=made.place)} is written in a way that cannot be changed from here"
     raise InputError(Fault(file=source, what=what, remedy="change it in the file itself"))
 
 

@@ -15,7 +15,7 @@ from mockup.layout.lettering.scales import knob_of_each, scaled
 from mockup.layout.lettering.style import LetteringContext, Written, height_of, line_of, written
 from mockup.layout.lettering.tables import LabelTable, LetteringTable, LetterSize
 from mockup.layout.pedal_tables import PedalTables
-from mockup.layout.ruler import decal_centre, turned
+from mockup.layout.ruler import centre, turned
 from mockup.model.design import Placement
 from mockup.model.enclosure import Face, FaceName
 from mockup.model.finish import Decal
@@ -134,7 +134,7 @@ def _face(context: LetteringContext, table: LabelTable) -> Face:
 def _place(context: LetteringContext, table: LabelTable, face: Face, lying: Point) -> Point:
     """Return the middle of a label that is `lying` wide and high as it lies."""
     if table.part is None:
-        return decal_centre(face, lying, left=table.left, right=table.right, top=table.top, bottom=table.bottom)
+        return centre(face, lying, left=table.left, right=table.right, top=table.top, bottom=table.bottom)
     part, side = context.parts[table.part], table.side or "below"
     reach = beside.reach(part, side, [box for name, box in context.around if name == part.name])
     return beside.centre(part, side, reach + _first(table.gap, context.shared.gap, GAP_MM), lying)

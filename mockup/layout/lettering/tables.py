@@ -7,20 +7,16 @@ with ``drawn = false``, a label only says what the art itself holds and where.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Annotated, Any, Literal, NamedTuple, get_args
 
 from pydantic import (
     BeforeValidator,
     ConfigDict,
     Field,
-    GetCoreSchemaHandler,
-    GetJsonSchemaHandler,
     InstanceOf,
     ValidationInfo,
     WithJsonSchema,
 )
-from pydantic_core import core_schema
 
 from mockup.layout.fields import (
     LENGTH_SCHEMAS,
@@ -99,28 +95,6 @@ def _listed(value: Any) -> str:
     return f"a list of {len(value)}" if isinstance(value, list) else describe(value)
 
 
-@dataclass(frozen=True)
-class Whole:
-    """A check that takes a whole number from `low` to `high`, both included."""
-
-    low: int
-    high: int
-
-    def check(self, value: Any) -> int:
-        """Return the number, or raise `ValueError`."""
-        if isinstance(value, bool) or not isinstance(value, int) or not self.low <= value <= self.high:
-            raise ValueError(f"expected a whole number from {self.low} to {self.high}, found {describe(value)}")
-        return value
-
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
-        return core_schema.no_info_before_validator_function(self.check, handler(source))
-
-    def __get_pydantic_json_schema__(
-        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
-        return {**handler(schema), "minimum": self.low, "maximum": self.high}
-
-
 SizeText = Annotated[
     InstanceOf[LetterSize],
     BeforeValidator(_letter_size),
@@ -184,9 +158,9 @@ class ScaleTable(Table):
     """Scale marks round a knob."""
 
     part: Name | None = Field(None, description="The part; left out: every knob that no other scale names")
-    marks: Annotated[int, Whole(2, 101)] = Field(11, description="How many marks")
+    marks: Annotated[int, Between(2, 101, is_whole=True)] = Field(11, description="How many marks")
     travel: Travel | None = Field(None, description="Degrees from first to last mark; the shaft's travel if not given")
-    major_every: Annotated[int, Whole(1, 100)] = Field(
+    major_every: Annotated[int, Between(1, 100, is_whole=True)] = Field(
         5, description="Every how many marks a longer one, from the first"
     )
     major: Size | None = Field(None, description="Length of the longer marks; 1.6 mm if not given")

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mockup.layout.edit.lengths import like, millimetres
+from mockup.layout.edit.lengths import like
+from mockup.model.units import parse_length
 
 
 @pytest.mark.parametrize(
@@ -43,4 +44,4 @@ def test_a_length_is_written_as_the_one_before(before: object, mm: float, unit: 
 )
 def test_a_written_length_reads_as_meant(before: object, mm: float, unit: str) -> None:
     """To 0.005 mm, or 0.00005 in in inches."""
-    assert millimetres(like(before, mm, unit), unit) == pytest.approx(mm, abs=0.0051)  # type: ignore[arg-type]
+    assert parse_length(like(before, mm, unit), unit) == pytest.approx(mm, abs=0.0051)  # type: ignore[arg-type]
