@@ -37,7 +37,7 @@ def part_moved(desk: Desk) -> None:
     part = desk.work.part("FLUTTER")
     face, u_mm, v_mm = desk.work.faces["top"], part.u_mm + 4.0, part.v_mm + 3.0
     desk.work.edit(lambda document, scope: document.moved("FLUTTER", face, u_mm, v_mm, **scope))
-    desk.view.change(desk.view.state.picked("FLUTTER").on_tab("part"))
+    desk.view.change(replace(desk.view.state, selected="FLUTTER", tab="part"))
 
 
 def variants(desk: Desk) -> None:

@@ -114,7 +114,7 @@ def _panes(name: str, title: str, keys: str, count: int) -> Action:
 
 def _tab(tab: Tab, label: str, keys: str, about: str) -> Action:
     return _row(
-        f"tab-{tab}", f"Panel: {label}", keys, _state(lambda desk: desk.view.state.on_tab(tab)), label=label,
+        f"tab-{tab}", f"Panel: {label}", keys, _state(lambda desk: replace(desk.view.state, tab=tab)), label=label,
         about=about, is_on=lambda desk: desk.view.state.tab == tab,
     )  # fmt: skip
 
@@ -137,7 +137,7 @@ def _save(output: str) -> Action:
 
 
 def _next_part(desk: Desk, step: int) -> None:
-    desk.view.change(desk.view.state.next_part(desk.work.part_names, step).on_tab("part"))
+    desk.view.change(replace(desk.view.state.next_part(desk.work.part_names, step), tab="part"))
 
 
 def _step_back(desk: Desk) -> None:
@@ -148,7 +148,7 @@ def _step_back(desk: Desk) -> None:
     if state.tool != "look":
         desk.view.change(replace(state, tool="look"))
     elif state.selected is not None:
-        desk.view.change(state.picked(None))
+        desk.view.change(replace(state, selected=None))
 
 
 def _turn_part(desk: Desk) -> None:
@@ -158,7 +158,7 @@ def _turn_part(desk: Desk) -> None:
 
 
 def _type_position(desk: Desk) -> None:
-    desk.view.change(desk.view.state.on_tab("part"))
+    desk.view.change(replace(desk.view.state, tab="part"))
     desk.widgets.focus.ask("place.left")
 
 

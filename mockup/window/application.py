@@ -14,19 +14,10 @@ from mockup.window.panel.finish import FinishPage
 from mockup.window.panel.part import PartPage
 from mockup.window.panel.start_page import StartPage
 from mockup.window.project_flow import close_window, open_project
-from mockup.window.shell.dialog import Dialog
 from mockup.window.shell.mailbox import Mailbox
-from mockup.window.shell.messages import MessageLine
 from mockup.window.shell.native_window import NativeWindow
-from mockup.window.shell.widgets import Widgets
 from mockup.window.state import Tab
-from mockup.window.tools.pointer_tools import PointerTools
-from mockup.window.tools.tool import ToolContext
 from mockup.window.trace import WindowTrace
-from mockup.window.view.camera_control import CameraControl
-from mockup.window.view.scene_view import SceneView
-from mockup.window.work.save_jobs import SaveJobs
-from mockup.window.work.workbench import Workbench
 
 _PANEL = (
     imgui.WindowFlags_.no_title_bar
@@ -39,32 +30,12 @@ _PANEL = (
 _TABS = ("tab-look", "tab-finish", "tab-part", "tab-check", "tab-save")
 
 
-def desk_of(window: NativeWindow, mailbox: Mailbox) -> Desk:
-    """Return the parts of the window, each given those that it works with."""
-    messages = MessageLine(window.touch)
-    work = Workbench(window, mailbox, messages)
-    view = SceneView(window, work)
-    camera = CameraControl(view, work)
-    widgets = Widgets(window)
-    return Desk(
-        window=window,
-        messages=messages,
-        work=work,
-        saves=SaveJobs(mailbox, messages),
-        view=view,
-        camera=camera,
-        tools=PointerTools(ToolContext(window=window, messages=messages, work=work, view=view, camera=camera)),
-        widgets=widgets,
-        dialog=Dialog(widgets),
-    )
-
-
 class Application:
     """Answers the native window: works, lays out the interface and hands events on."""
 
     def __init__(self, window: NativeWindow) -> None:
         self._mailbox = Mailbox(window.wake)
-        self.desk = desk_of(window, self._mailbox)
+        self.desk = Desk(window, self._mailbox)
         finish, part, self._start = FinishPage(self.desk), PartPage(self.desk), StartPage(self.desk)
         self._pages: dict[Tab, Callable[[], None]] = {
             "look": lambda: look.draw(self.desk),
@@ -189,7 +160,7 @@ class Application:
 
     def shut(self) -> None:
         """End what runs beside the window, and free the pictures."""
-        self.desk.saves.close()
+        self.desk.saves.stop()
         self.desk.work.close()
         self.desk.view.close()
 

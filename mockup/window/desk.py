@@ -1,10 +1,9 @@
-"""Everything that the actions and the panel work on, side by side."""
+"""Everything that the actions, the tools and the panel work on, side by side."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from mockup.window.shell.dialog import Dialog
+from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine
 from mockup.window.shell.native_window import NativeWindow
 from mockup.window.shell.widgets import Widgets
@@ -15,16 +14,16 @@ from mockup.window.work.save_jobs import SaveJobs
 from mockup.window.work.workbench import Workbench
 
 
-@dataclass(frozen=True, kw_only=True)
 class Desk:
-    """The parts of the window that know nothing of each other."""
+    """The parts of the window, each given those that it works with."""
 
-    window: NativeWindow
-    messages: MessageLine
-    work: Workbench
-    saves: SaveJobs
-    view: SceneView
-    camera: CameraControl
-    tools: PointerTools
-    widgets: Widgets
-    dialog: Dialog
+    def __init__(self, window: NativeWindow, mailbox: Mailbox) -> None:
+        self.window = window
+        self.messages = MessageLine(window.touch)
+        self.work = Workbench(window, mailbox, self.messages)
+        self.saves = SaveJobs(mailbox, self.messages)
+        self.view = SceneView(window, self.work)
+        self.camera = CameraControl(self.view, self.work)
+        self.widgets = Widgets(window)
+        self.dialog = Dialog(self.widgets)
+        self.tools = PointerTools(self)

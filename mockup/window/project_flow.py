@@ -16,7 +16,7 @@ def open_project(desk: Desk, path: str | Path) -> None:
     if not desk.work.open(path):
         return
     desk.view.reset()
-    desk.camera.reset()
+    desk.camera.is_framed = False
     desk.widgets.focus.leave_panel()
     assert desk.work.project is not None
     unsaved = recovery.offered(desk.work.project.layout)

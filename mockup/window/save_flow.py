@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from mockup.window import pane_content
 from mockup.window.desk import Desk
 from mockup.window.work import output_options
 from mockup.window.work.pane_pictures import PicturedPanes
-from mockup.window.work.save_jobs import SaveJob
+from mockup.window.work.save_worker import SaveJob
 
 
 def save_output(desk: Desk, output: str) -> None:
@@ -15,7 +17,7 @@ def save_output(desk: Desk, output: str) -> None:
     if project is None or desk.work.pane is None:
         return
     desk.saves.chosen = output
-    desk.view.change(state.on_tab("save"))
+    desk.view.change(replace(state, tab="save"))
     contents = pane_content.contents(state)
     is_all = output == "still"
     panes = PicturedPanes(

@@ -97,10 +97,6 @@ class State:
         changed: dict[str, Any] = {_FIELDS[toggle]: is_on}
         return replace(self, **changed)
 
-    def as_in_file(self) -> Self:
-        """Return the state with lamps and clear coat as the file has them."""
-        return replace(self, is_lamp_lit=None, has_clear_coat=None)
-
     def seen(self, view: str) -> Self:
         """Return the state in a named view; `KeyError` where there is none."""
         return replace(self, view=VIEWS[view].name, true_size=None, has_lid="lid" not in VIEWS[view].hidden)
@@ -163,21 +159,13 @@ class State:
         shown = tuple(name if name in known else None for name in self.variants)
         return replace(self, variants=shown, selected=self.selected if self.selected in parts else None)
 
-    def picked(self, part: str | None) -> Self:
-        """Return the state with a part selected, or none."""
-        return replace(self, selected=part)
-
     def next_part(self, parts: Sequence[str], step: int = 1) -> Self:
         """Return the state with the next part selected, round and round."""
         if not parts:
-            return self.picked(None)
+            return replace(self, selected=None)
         if self.selected not in parts:
-            return self.picked(parts[0 if step > 0 else -1])
-        return self.picked(parts[(parts.index(self.selected) + step) % len(parts)])
-
-    def on_tab(self, tab: Tab) -> Self:
-        """Return the state with another page of the panel open."""
-        return replace(self, tab=tab)
+            return replace(self, selected=parts[0 if step > 0 else -1])
+        return replace(self, selected=parts[(parts.index(self.selected) + step) % len(parts)])
 
     def with_finding(self, index: int | None) -> Self:
         """Return the state that looks at a finding, its numbers shown, or at none."""

@@ -25,26 +25,14 @@ class WindowTrace:
         self._path = Path(name) if name else None
         self._last: dict[str, Any] | None = None
 
-    @property
-    def is_on(self) -> bool:
-        """True where a file is named."""
-        return self._path is not None
-
     def tell(self, desk: Desk) -> None:
         """Write what has changed since the last line."""
         if self._path is None:
             return
         work, view, message, orbit = desk.work, desk.view, desk.messages.now, desk.camera.orbit
-        state = view.state
         now = {
             "project": str(work.project.layout) if work.project else None,
-            "state": asdict(state),
-            "view": state.view,
-            "variants": list(state.variants),
-            "selected": state.selected,
-            "tool": state.tool,
-            "tab": state.tab,
-            "has_help": state.has_help,
+            **asdict(view.state),
             "is_asking": desk.dialog.is_open,
             "is_making": desk.saves.is_busy,
             "is_changed": work.is_changed,

@@ -190,7 +190,7 @@ class Window:
         """End the process, whatever it does."""
         if self.process.poll() is None:
             self.process.kill()
-        self.process.wait(10)
+        self.process.wait(60)  # a busy machine takes its time to give a window's memory back
 
 
 def values(project: Path) -> dict[str, Any]:

@@ -45,7 +45,7 @@ def test_start_page_view_toggles_and_variants(start, project):
     before = window.pixels()
     drafts = window.now["drafts"]
     window.click("show.hardware")
-    window.until(lambda now: not now["state"]["has_hardware"] and now["drafts"] > drafts, "hardware off")
+    window.until(lambda now: not now["has_hardware"] and now["drafts"] > drafts, "hardware off")
     time.sleep(0.3)
     assert np.abs(window.pixels() - before).mean() > 1
     window.key("h")

@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 
 from mockup.outputs import OUTPUTS
-from mockup.window.work.output_options import controls
+from mockup.window.work.output_options import fields
 
 pytestmark = pytest.mark.gl
 
@@ -47,7 +47,7 @@ def test_a_picture_saved_with_toggles_and_a_new_paint_is_the_screens(start, proj
     window.click("still.larger.1")
     plain = fine(window)
     window.key("x", "d", "k")
-    window.until(lambda now: now["state"]["is_lamp_lit"] is False, "the toggles are set")
+    window.until(lambda now: now["is_lamp_lit"] is False, "the toggles are set")
     window.click("tab.tab-finish")
     window.click("paint.hex")
     window.key("ctrl+a")
@@ -62,7 +62,7 @@ def test_a_picture_saved_with_toggles_and_a_new_paint_is_the_screens(start, proj
     assert np.abs(picture - there).max() <= SAME
 
     window.key("x", "d", "k", "ctrl+2")  # two versions side by side, all of it
-    window.until(lambda now: len(now["variants"]) == 2 and not now["state"]["is_see_through"], "two")
+    window.until(lambda now: len(now["variants"]) == 2 and not now["is_see_through"], "two")
     there = fine(window)
     pair = saved(window, project, "lantern-moth-side-by-side-three-quarter.png")
     half = (there.shape[1] - 2) // 2
@@ -80,7 +80,7 @@ def test_every_output_has_its_options_and_a_paint_is_mixed(start, project):
     window.click("tab.tab-save")
     for output in OUTPUTS.names():
         window.click(f"output.{output}")
-        window.until(lambda now, name=output: f"{name}.{controls(name)[0].name}" in now["places"], output)
+        window.until(lambda now, name=output: f"{name}.{fields(name)[0].name}" in now["places"], output)
     window.click("output.jig")
     window.click("jig.plate")
     window.key("ctrl+a")
@@ -95,9 +95,11 @@ def test_every_output_has_its_options_and_a_paint_is_mixed(start, project):
     window.key("ctrl+s")
     window.until(lambda now: not now["is_changed"], "saved")
     assert driver.values(project)["finish"]["paint"] == "#3a5f2b"
-    _, y0, x1, y1 = window.now["places"]["paint.slider.0"]
-    window.click((x1 - 3, (y0 + y1) / 2))  # as light as can be
-    window.until(lambda now: now["is_changed"] and not now["is_waiting"], "mixed")
+    x0, y0, x1, y1 = (round(each) for each in window.now["places"]["paint.slider.0"])
+    middle, end, y = (x0 + x1) // 2, x1 - 3, (y0 + y1) // 2  # as light as can be
+    drag = ("mousemove", middle, y, "mousedown", 1, "mousemove", end, y, "mouseup", 1)
+    window.heard(lambda: window.do(*drag))  # all at once, as a machine sees it that draws slowly
+    window.until(lambda now: now["is_changed"], "mixed")
     window.key("ctrl+s")
     window.until(lambda now: not now["is_changed"], "saved again")
     assert driver.values(project)["finish"]["paint"] == "#ffffff"

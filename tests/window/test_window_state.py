@@ -31,7 +31,6 @@ def test_a_toggle_twice_is_as_before_but_for_what_the_file_left_open(toggle: str
 def test_a_lamp_that_is_lit_in_the_file_goes_out_at_the_first_press() -> None:
     assert State().toggled("lamp", is_on_in_file=True).is_lamp_lit is False
     assert State().toggled("lamp", is_on_in_file=False).is_lamp_lit is True
-    assert State().toggled("lamp").as_in_file().is_lamp_lit is None
 
 
 def test_new_panes_take_versions_not_shown_yet() -> None:
@@ -60,12 +59,12 @@ def test_variants_and_parts_go_round_and_round() -> None:
     assert State().next_variant(("dusk",), -1).variant == "dusk"
     assert State().next_part(("A", "B")).selected == "A"
     assert State().next_part(("A", "B"), -1).selected == "B"
-    assert State().picked("B").next_part(("A", "B")).selected == "A"
-    assert State().picked("B").next_part(()).selected is None
+    assert State(selected="B").next_part(("A", "B")).selected == "A"
+    assert State(selected="B").next_part(()).selected is None
 
 
 def test_what_the_file_no_longer_has_is_let_go() -> None:
-    state = State().with_panes(2, ("dusk",)).picked("TONE")
+    state = State(selected="TONE").with_panes(2, ("dusk",))
     kept = state.kept_to((), ("GAIN",))
     assert (kept.variants, kept.selected) == ((None, None), None)
     assert state.kept_to(("dusk",), ("TONE",)) == state

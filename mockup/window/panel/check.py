@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from imgui_bundle import ImVec2, imgui
 
@@ -103,7 +105,7 @@ def look_at(desk: Desk, index: int) -> None:
     finding = desk.work.findings[index]
     subject = next((name for name in desk.work.part_names if finding.is_about(name)), None)
     state = view.state.with_finding(index)
-    view.change(state.picked(subject) if subject is not None else state)
+    view.change(replace(state, selected=subject) if subject is not None else state)
     if not finding.marks:
         return
     mark = finding.marks[0]

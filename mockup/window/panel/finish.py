@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from imgui_bundle import ImVec2, imgui
 
 from mockup.films import films
@@ -40,7 +42,7 @@ class FinishPage:
         is_coated = design.finish.has_clear_coat
         if widgets.check("Clear coat over everything", "coat", is_coated, tip="Lacquer over paint and film"):
             work.edit(lambda document, scope: document.clear_coated(not is_coated, **scope))
-            desk.view.change(desk.view.state.as_in_file())
+            desk.view.change(replace(desk.view.state, is_lamp_lit=None, has_clear_coat=None))
         if desk.view.state.has_clear_coat is not None:
             widgets.note("The picture tries another clear coat; see Look.")
         widgets.title("Film")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from imgui_bundle import imgui
 
 from mockup.colour import rgb
@@ -37,7 +39,7 @@ class PartPage:
         rows = [("", "None selected"), *((p.name, f"{p.name}   ({p.face})") for p in desk.work.design.parts)]
         picked = widgets.combo("part", rows, desk.view.state.selected or "")
         if picked is not None:
-            desk.view.change(desk.view.state.picked(picked or None))
+            desk.view.change(replace(desk.view.state, selected=picked or None))
         part = desk.work.part(desk.view.state.selected)
         if part is None:
             widgets.note(
@@ -171,7 +173,7 @@ class PartPage:
             desk.work.edit(lambda document, scope: document.lamp_coloured(part.name, colour, **scope), is_step=False)
         if widgets.check("Lit", "lamp.lit", lamp.is_lit):
             desk.work.edit(lambda document, scope: document.lamp_lit(part.name, not lamp.is_lit, **scope))
-            desk.view.change(desk.view.state.as_in_file())
+            desk.view.change(replace(desk.view.state, is_lamp_lit=None, has_clear_coat=None))
 
     def _findings(self, part: Placement) -> None:
         work, widgets = self._desk.work, self._desk.widgets

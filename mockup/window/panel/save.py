@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from imgui_bundle import ImVec2, imgui
 
+from mockup.options import OptionField
 from mockup.outputs import OUTPUTS
 from mockup.window.desk import Desk
 from mockup.window.panel import action_buttons
 from mockup.window.work import output_options
-from mockup.window.work.output_options import Given, OptionControl
+from mockup.window.work.output_options import Given
 from mockup.window.work.pane_pictures import saved_size
 from mockup.window.work.save_jobs import SaveProgress
 
 _MOST_CHANGES = 12  # listed, so that the outputs stay in sight: by eye
-_LABEL_SHARE = 0.36  # of the line: by eye
 _COLUMNS = 4
 
 
@@ -65,16 +65,16 @@ def _progress(desk: Desk, progress: SaveProgress) -> None:
 
 
 def _options(desk: Desk, output: str) -> None:
-    """One control for each option of an output."""
+    """One control for each option of an output, under the words that say what it is for."""
     widgets, saves = desk.widgets, desk.saves
     given = saves.given.setdefault(output, {})
-    for control in output_options.controls(output):
-        found = _control(desk, output, control, given.get(control.name, control.default))
+    for field in output_options.fields(output):
+        found = _control(desk, output, field, given.get(field.name, output_options.at_first(field)))
         if found is not None:
-            given[control.name] = found
+            given[field.name] = found
     kinds = output_options.suffixes(output)
     if len(kinds) > 1:
-        _label(desk, "File")
+        widgets.note("Kind of file")
         rows = [(kind, kind.removeprefix(".").upper()) for kind in kinds]
         picked = widgets.combo(f"{output}.suffix", rows, saves.suffix.get(output, kinds[0]))
         saves.suffix[output] = picked or saves.suffix.get(output, kinds[0])
@@ -85,22 +85,18 @@ def _options(desk: Desk, output: str) -> None:
         widgets.note(f"{width * times} x {height * times} pixels: what you see, without numbers and outlines")
 
 
-def _control(desk: Desk, output: str, control: OptionControl, now: Given) -> Given | None:
+def _control(desk: Desk, output: str, field: OptionField, now: Given) -> Given | None:
     """Draw the control of an option; return what was chosen."""
-    widgets, place = desk.widgets, f"{output}.{control.name}"
-    about = control.about[0].upper() + control.about[1:]
+    widgets, place = desk.widgets, f"{output}.{field.name}"
+    about = field.help[0].upper() + field.help[1:]
     if isinstance(now, bool):
-        return not now if widgets.check(control.title, place, now, tip=about) else None
-    _label(desk, control.title)
-    if control.choices:
-        rows = [(each, each.capitalize() or "As usual") for each in control.choices]
-        return widgets.combo(place, rows, now, tip=about)
-    return widgets.field(place, now, tip=about, hint=about, is_taken_on_leaving=True)
-
-
-def _label(desk: Desk, text: str) -> None:
-    """Write what a control is for, left of it."""
-    left, wide = imgui.get_cursor_pos_x(), desk.widgets.wide
-    imgui.align_text_to_frame_padding()
-    imgui.text_unformatted(text)
-    imgui.same_line(left + _LABEL_SHARE * wide)
+        is_changed = widgets.check("", place, now)
+        imgui.same_line()
+        with widgets.small():
+            widgets.text(about)
+        return not now if is_changed or imgui.is_item_clicked() else None
+    widgets.note(about)
+    choices = output_options.choices(field)
+    if choices:
+        return widgets.combo(place, [(each, each.capitalize() or "As usual") for each in choices], now)
+    return widgets.field(place, now, is_taken_on_leaving=True)

@@ -20,8 +20,7 @@ from mockup.window.shell.event_handler import EventHandler
 from mockup.window.shell.key_names import held, is_modifier, named
 
 _LATE_S = 0.6  # tooltips come up when the pointer rests: one more frame then
-_FRAMES_A_CLICK = 3  # place, press, and what follows: the panel library takes one a frame
-_FRAMES_A_DRAG = 4  # place, press, the last place, release
+_FRAMES_A_CLICK = 3  # place, press or release, and what follows: the panel library takes one a frame
 _MOST_FRAMES = 60  # that wait to be drawn: longer than anybody types ahead
 _GUESSED_DPI = (72.0, 96.0)  # what systems say when they do not know: common practice
 _PANEL_KEYS = frozenset({"left", "right", "up", "down", "enter", "tab", "shift+tab", "escape", "space"})
@@ -208,9 +207,7 @@ class NativeWindow:
             imgui.set_window_focus(None)
             self.handler.pressed(*at, name, held(self._pyglet, modifiers))
         else:
-            self.io.add_mouse_button_event({"left": 0, "right": 1, "middle": 2}[name], True)
-            self._unseen = _FRAMES_A_CLICK
-            self._stir(2)
+            self._press(name, is_down=True)
 
     def _on_mouse_drag(self, x: float, y: float, dx: float, dy: float, _buttons: int, modifiers: int) -> None:
         at = self._point(x, y)
@@ -219,15 +216,21 @@ class NativeWindow:
             self.handler.dragged(*at, dx * ratio, -dy * ratio, held(self._pyglet, modifiers))
 
     def _on_mouse_release(self, x: float, y: float, button: int, _modifiers: int) -> None:
-        self.releases += 1
-        at = self._point(x, y)
+        at, name = self._point(x, y), _button(self._pyglet, button)
         if self._owner and self.handler:
-            if _button(self._pyglet, button) == self._owner:
+            if name == self._owner:
                 self._owner = ""
                 self.handler.released(*at)
-            return
-        self.io.add_mouse_button_event({"left": 0, "right": 1, "middle": 2}[_button(self._pyglet, button)], False)
-        self._unseen = _FRAMES_A_DRAG
+        else:
+            self._unseen = max(self._unseen, 1)
+            self._catch_up()  # a slider that sees the button up does not look where it was dragged last
+            self._press(name, is_down=False)
+        self.releases += 1
+
+    def _press(self, button: str, *, is_down: bool) -> None:
+        """Tell the panel of a button."""
+        self.io.add_mouse_button_event({"left": 0, "right": 1, "middle": 2}[button], is_down)
+        self._unseen = _FRAMES_A_CLICK
         self._stir(2)
 
     def _on_mouse_scroll(self, x: float, y: float, scroll_x: float, scroll_y: float) -> None:
@@ -238,7 +241,7 @@ class NativeWindow:
             self.io.add_mouse_wheel_event(scroll_x, scroll_y)
 
     def _catch_up(self) -> None:
-        """Let the panel see a click before the key that follows it: only then is it known who the key is for."""
+        """Let the panel see what the pointer did before what comes next: whose a key is depends on the click before."""
         while self._unseen:
             self._draw(time.perf_counter())
 

@@ -259,14 +259,13 @@ class Widgets:
         *,
         wide: float = -1.0,
         tip: str = "",
-        hint: str = "",
         is_taken_on_leaving: bool = False,
     ) -> str | None:
         """Draw a text to type over; return what was typed once Enter is pressed, or the field is left where so told."""
         imgui.set_next_item_width(wide)
         self.focus.take(name)
         flags = imgui.InputTextFlags_.auto_select_all | imgui.InputTextFlags_.enter_returns_true
-        done, now = imgui.input_text_with_hint(f"##{name}", hint, self._typed.get(name, text), flags)
+        done, now = imgui.input_text(f"##{name}", self._typed.get(name, text), flags)
         self.mark(name)
         self.tip(tip)
         if imgui.is_item_active() and not done:

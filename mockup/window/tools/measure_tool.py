@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -11,7 +12,10 @@ from mockup.model.enclosure import FaceName
 from mockup.model.mesh import Floats
 from mockup.window.pointer import measuring
 from mockup.window.tools.look_tool import LookTool
-from mockup.window.tools.tool import PointerMove, ToolContext
+from mockup.window.tools.tool import PointerMove
+
+if TYPE_CHECKING:
+    from mockup.window.desk import Desk
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -37,9 +41,9 @@ class MeasureTool:
     `preview` is what a click would measure now, `pointed` where it would set its point.
     """
 
-    def __init__(self, context: ToolContext) -> None:
-        self._context = context
-        self._look = LookTool(context)
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
+        self._look = LookTool(desk)
         self._measurement = Measurement()
         self.preview: Measurement | None = None
         self.pointed: PedalPoint | None = None
@@ -47,7 +51,7 @@ class MeasureTool:
     @property
     def shown(self) -> Measurement:
         """What was measured, as long as the variant is shown that it was measured on."""
-        is_here = self._measurement.variant == self._context.work.content.variant
+        is_here = self._measurement.variant == self._desk.work.content.variant
         return self._measurement if is_here else Measurement()
 
     def clear(self) -> None:
@@ -63,7 +67,7 @@ class MeasureTool:
 
     def click(self, x: float, y: float) -> None:
         """Set a point; the third one starts again, and one beside the pedal clears all."""
-        found = self._context.view.pane_at(x, y)
+        found = self._desk.view.pane_at(x, y)
         point = self._point(found[1]) if found is not None else None
         if point is None:
             self._measurement = Measurement()
@@ -79,21 +83,21 @@ class MeasureTool:
 
     def _point(self, at_px: tuple[float, float]) -> PedalPoint | None:
         """Return the point of the pedal under the pointer; a part counts by its centre."""
-        hit = self._context.camera.pick(at_px)
+        hit = self._desk.camera.pick(at_px)
         if hit is None:
             return None
-        part = self._context.work.part(hit.part)
+        part = self._desk.work.part(hit.part)
         if part is None:
-            return PedalPoint(at=self._context.camera.on_pedal(hit.point), face=hit.face)
-        face = self._context.work.faces[part.face]
+            return PedalPoint(at=self._desk.camera.on_pedal(hit.point), face=hit.face)
+        face = self._desk.work.faces[part.face]
         return PedalPoint(at=face.to_world(np.array([part.u_mm, part.v_mm])), face=part.face)
 
     def _measured(self, points: Sequence[PedalPoint]) -> Measurement:
-        design = self._context.work.design
+        design = self._desk.work.design
         units = design.units if design is not None else "mm"
         names = {point.face for point in points}
         name = names.pop() if len(names) == 1 else None
-        face = self._context.work.faces[name] if name is not None else None
+        face = self._desk.work.faces[name] if name is not None else None
         uv = [(float(u), float(v)) for u, v, _ in (face.from_world(point.at) for point in points)] if face else []
         lines: tuple[str, ...] = ()
         if len(points) == 2:
@@ -101,4 +105,4 @@ class MeasureTool:
             lines = span.lines(units)
         elif face is not None:
             lines = (f"on the {face.name} face", *measuring.edges(face, uv[0]).lines(units))
-        return Measurement(points=tuple(points), lines=lines, variant=self._context.work.content.variant)
+        return Measurement(points=tuple(points), lines=lines, variant=self._desk.work.content.variant)

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from mockup.window.tools.carry_tool import CarryTool
 from mockup.window.tools.look_tool import LookTool, PanTool
 from mockup.window.tools.measure_tool import MeasureTool
-from mockup.window.tools.tool import PointerMove, PointerTool, ToolContext
+from mockup.window.tools.tool import PointerMove, PointerTool
 from mockup.window.tools.wipe_tool import WipeTool
+
+if TYPE_CHECKING:
+    from mockup.window.desk import Desk
 
 _TREMBLE_PX = 3.0  # at scale 1, what a click may move: common practice, no source
 _ZOOM_PER_LINE = 1.12  # of the wheel: by eye
@@ -17,10 +22,10 @@ _ZOOM_PER_LINE = 1.12  # of the wheel: by eye
 class PointerTools:
     """Hands pointer events to the tools. Pixels count from the window's top left corner."""
 
-    def __init__(self, context: ToolContext) -> None:
-        self._context = context
-        self.look, self.pan, self.wipe = LookTool(context), PanTool(context), WipeTool(context)
-        self.carry, self.measure = CarryTool(context), MeasureTool(context)
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
+        self.look, self.pan, self.wipe = LookTool(desk), PanTool(desk), WipeTool(desk)
+        self.carry, self.measure = CarryTool(desk), MeasureTool(desk)
         self._held: PointerTool | None = None
         self._start = (0.0, 0.0)
         self._is_moved = False
@@ -33,7 +38,7 @@ class PointerTools:
 
     def press(self, x: float, y: float, button: str, key: str) -> None:
         """Take a tool in hand for what is under the pointer."""
-        view = self._context.view
+        view = self._desk.view
         found = view.pane_at(x, y)
         if found is None:
             return
@@ -56,11 +61,11 @@ class PointerTools:
             return
         if not self._is_moved:
             dx, dy = x - self._start[0], y - self._start[1]
-            if math.hypot(dx, dy) < _TREMBLE_PX * self._context.window.scale:
+            if math.hypot(dx, dy) < _TREMBLE_PX * self._desk.window.scale:
                 return
             self._is_moved = True
         self._held.drag(PointerMove(x=x, y=y, dx=dx, dy=dy, is_free="alt+" in key))
-        self._context.window.touch()
+        self._desk.window.touch()
 
     def release(self, x: float, y: float) -> None:
         """Let the tool go."""
@@ -70,11 +75,11 @@ class PointerTools:
                 held.drop()
             else:
                 held.click(x, y)
-            self._context.window.touch()
+            self._desk.window.touch()
 
     def hover(self, x: float, y: float) -> None:
         """Follow the pointer: what a click would choose, and where a measure would end."""
-        view = self._context.view
+        view = self._desk.view
         found = view.pane_at(x, y)
         self.hovered_part = None
         if found is None or found[0] != view.state.active:
@@ -82,15 +87,15 @@ class PointerTools:
         if view.state.tool == "measure":
             self.measure.hover(found[1])
             return
-        hit = self._context.camera.pick(found[1])
+        hit = self._desk.camera.pick(found[1])
         self.hovered_part = hit.part if hit is not None else None
 
     def scroll(self, x: float, y: float, lines: float) -> None:
         """Go nearer about the pointer."""
-        found = self._context.view.pane_at(x, y)
+        found = self._desk.view.pane_at(x, y)
         if found is not None:
-            self._context.camera.zoom(_ZOOM_PER_LINE**lines, found[1])
-            self._context.window.touch()
+            self._desk.camera.zoom(_ZOOM_PER_LINE**lines, found[1])
+            self._desk.window.touch()
 
     def step_back(self) -> bool:
         """Leave what the pointer is at: put a carried part back, clear a measure; False where there is nothing."""
@@ -104,11 +109,11 @@ class PointerTools:
         return False
 
     def _for_hit(self, at_px: tuple[float, float]) -> PointerTool:
-        view = self._context.view
-        hit = self._context.camera.pick(at_px)
+        view = self._desk.view
+        hit = self._desk.camera.pick(at_px)
         if hit is None or hit.part is None:
             return self.look
         self.carry.grab(hit.part, at_px)
         if view.state.selected != hit.part:
-            view.change(view.state.picked(hit.part).on_tab("part"))
+            view.change(replace(view.state, selected=hit.part, tab="part"))
         return self.carry

@@ -1,26 +1,9 @@
-"""What every pointer tool answers, and what all of them work on."""
+"""What every pointer tool answers."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Protocol
-
-from mockup.window.shell.messages import MessageLine
-from mockup.window.shell.native_window import NativeWindow
-from mockup.window.view.camera_control import CameraControl
-from mockup.window.view.scene_view import SceneView
-from mockup.window.work.workbench import Workbench
-
-
-@dataclass(frozen=True, kw_only=True)
-class ToolContext:
-    """What a tool works on."""
-
-    window: NativeWindow
-    messages: MessageLine
-    work: Workbench
-    view: SceneView
-    camera: CameraControl
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -21,13 +21,13 @@ _PART_ROOM = 1.6  # round a part that is fitted, so that its neighbours are seen
 
 
 class CameraControl:
-    """Moves the camera of a view."""
+    """Moves the camera of a view; `is_framed` is true once it stands where the named view has it."""
 
     def __init__(self, view: SceneView, work: Workbench) -> None:
         self._view = view
         self._work = work
         self.orbit = Orbit()
-        self._is_framed = False
+        self.is_framed = False
         self._framed: Orbit | None = None
         self._aspect = 0.0
         self._next_target: Point3 | None = None
@@ -37,21 +37,12 @@ class CameraControl:
         """The camera where it now stands."""
         return self.orbit.camera()
 
-    @property
-    def is_framed(self) -> bool:
-        """True once the camera stands where the named view has it."""
-        return self._is_framed
-
-    def reset(self) -> None:
-        """Frame the named view once another project's scene has come."""
-        self._is_framed = False
-
     # Named views and sizes
 
     def take_view(self, name: str) -> None:
         """Go to a named view."""
         self._view.change(self._view.state.seen(name))
-        self._is_framed = False
+        self.is_framed = False
         self.frame()
 
     def frame(self) -> None:
@@ -59,19 +50,19 @@ class CameraControl:
         width, height = self._size
         before, self._aspect = self._aspect, width / height
         if self._aspect != before and self.orbit == self._framed:  # nobody has moved it since
-            self._is_framed = False
+            self.is_framed = False
         points = self._view.points()
-        if self._is_framed or points is None or not self._view.grid.rects:
+        if self.is_framed or points is None or not self._view.grid.rects:
             return
         self.orbit = self._framed = Orbit.from_view(VIEWS[self._view.state.view], points, self._aspect)
-        self._is_framed = True
+        self.is_framed = True
         if self._next_target is not None:
             self.orbit, self._next_target = replace(self.orbit, target=self._next_target), None
 
     def look_at(self, point: Floats) -> None:
         """Turn about a point (3,) of the world, which comes to the middle of the picture."""
         x, y, z = (float(value) for value in point)
-        if self._is_framed:
+        if self.is_framed:
             self.orbit = replace(self.orbit, target=(x, y, z))
         else:
             self._next_target = (x, y, z)
@@ -98,7 +89,7 @@ class CameraControl:
             face = self._facing()
             self._view.change(self._view.state.at_true_size(face))
             self.orbit = Orbit.true_size(self._work.faces[face], px_per_mm, self._size)
-            self._is_framed = True
+            self.is_framed = True
 
     def _facing(self) -> FaceName:
         if self._work.content.is_flipped:

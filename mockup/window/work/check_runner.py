@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from mockup.model.errors import InputError
+from mockup.model.errors import MockupError
 from mockup.model.finding import Finding
 from mockup.window.work.assets import Assets
 from mockup.window.work.newest_job import NewestJobThread
@@ -23,7 +22,6 @@ class CheckRequest:
     project: Project
     text: str | None = None
     variant: str | None = None
-    number: int = 0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -43,16 +41,13 @@ class CheckRunner:
 
     def __init__(self, deliver: Callable[[CheckResult], None]) -> None:
         self._deliver = deliver
-        self._numbers = itertools.count(1)
         self._is_closed = False
         self._aside = WorkerProcess(is_behind=True)
         self._latest: NewestJobThread[CheckRequest] = NewestJobThread(self._work, "checks")
 
-    def request(self, question: CheckRequest) -> int:
-        """Ask for a variant to be checked in place of any that is not begun; return the question's number."""
-        number = next(self._numbers)
-        self._latest.request(replace(question, number=number))
-        return number
+    def request(self, question: CheckRequest) -> None:
+        """Ask for a variant to be checked in place of any that is not begun."""
+        self._latest.request(question)
 
     def idle(self, timeout: float) -> bool:
         """Wait until nothing is left to check; False where that takes longer than `timeout` seconds."""
@@ -67,7 +62,7 @@ class CheckRunner:
     def _work(self, question: CheckRequest) -> None:
         try:
             found = CheckResult(question=question, findings=self._aside.ask(findings, question))
-        except InputError as error:
+        except MockupError as error:
             found = CheckResult(question=question, faults=tuple(str(error).splitlines()))
         except WorkerGoneError:
             found = CheckResult(question=question, faults=(GONE,))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from mockup import files
@@ -25,15 +26,7 @@ def ready(path: Path, document: LayoutDocument, *, prefer: Prefer | None = None)
     there = reopened(path)
     if there.disk == document.disk and there.has_bom == document.has_bom:
         return document
-    merged = document.onto(there.disk, prefer=prefer)
-    return LayoutDocument(
-        source=merged.source,
-        base=merged.base,
-        disk=merged.disk,
-        has_bom=there.has_bom,
-        steps=merged.steps,
-        done=merged.done,
-    )
+    return replace(document.onto(there.disk, prefer=prefer), has_bom=there.has_bom)
 
 
 def save(path: Path, document: LayoutDocument, *, prefer: Prefer | None = None) -> LayoutDocument:

@@ -2,37 +2,17 @@
 
 from __future__ import annotations
 
-import contextlib
-import pickle
-import subprocess
-import sys
 import threading
-from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from mockup import files
+from mockup.model.errors import MockupError
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine
 from mockup.window.work.output_options import Given
-from mockup.window.work.pane_pictures import PicturedPanes
-from mockup.window.work.project import Project
-
-
-@dataclass(frozen=True, kw_only=True)
-class SaveJob:
-    """An output to be made of an edited layout; `text` None means as it is on disk, `given` is what controls hold."""
-
-    output: str
-    suffix: str
-    project: Project
-    panes: PicturedPanes
-    text: str | None
-    given: Mapping[str, Given]
-
-    @property
-    def variant(self) -> str | None:
-        """The variant that is saved; of several the first."""
-        return self.panes.contents[0].variant
+from mockup.window.work.save_worker import SaveJob, made
+from mockup.window.work.worker_process import WorkerGoneError, WorkerProcess
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,7 +33,7 @@ class SaveJobs:
     def __init__(self, mailbox: Mailbox, messages: MessageLine) -> None:
         self._mailbox = mailbox
         self._messages = messages
-        self._process: subprocess.Popen[str] | None = None
+        self._worker: WorkerProcess | None = None
         self._is_stopped = False
         self.progress: SaveProgress | None = None
         self.chosen = "still"
@@ -63,63 +43,45 @@ class SaveJobs:
     @property
     def is_busy(self) -> bool:
         """True while something is being made."""
-        return self._process is not None
+        return self._worker is not None
 
     def start(self, job: SaveJob) -> None:
         """Begin a job; one at a time, so that another one is refused with a message."""
-        if self._process is not None:
+        if self._worker is not None:
             self._messages.say("something is being saved already; wait for it, or stop it first")
             return
+
+        def told(done: int, total: int, what: str) -> None:
+            self._tell(SaveProgress(job=job, share=done / max(total, 1), what=what))
+
         self._is_stopped = False
         self.progress = SaveProgress(job=job, what="starting")
-        self._process = subprocess.Popen(
-            [sys.executable, "-m", "mockup.window.work.save_worker"],
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            text=True,
-            encoding="utf-8",
-        )
-        threading.Thread(target=self._follow, args=(self._process, job), name="saving", daemon=True).start()
+        self._worker = WorkerProcess(told)
+        threading.Thread(target=self._follow, args=(self._worker, job), name="saving", daemon=True).start()
 
     def stop(self) -> None:
         """Stop what is being made; nothing of it is written."""
-        if self._process is not None:
+        if self._worker is not None:
             self._is_stopped = True
-            self._process.terminate()
+            self._worker.close()
 
-    def close(self) -> None:
-        """Stop, and wait for the end."""
-        process = self._process
-        self.stop()
-        if process is not None:
-            with contextlib.suppress(subprocess.TimeoutExpired):
-                process.wait(5.0)
-
-    def _follow(self, process: subprocess.Popen[str], job: SaveJob) -> None:
-        assert process.stdin is not None
-        assert process.stdout is not None
-        made: list[Path] = []
+    def _follow(self, worker: WorkerProcess, job: SaveJob) -> None:
+        written: tuple[Path, ...] = ()
         fault = ""
-        with contextlib.suppress(OSError):
-            process.stdin.write(pickle.dumps(job).hex())
-            process.stdin.close()
-        for line in process.stdout:
-            word, _, rest = line.rstrip("\n").partition(" ")
-            if word == "progress":
-                share, _, what = rest.partition(" ")
-                self._tell(SaveProgress(job=job, share=float(share), what=what))
-            elif word == "made":
-                made.append(Path(rest))
-            elif word == "fault":
-                fault = rest
-        process.wait()
-        self._process = None
-        if self._is_stopped and not made:
-            fault = "stopped; nothing was written"
-        elif not made and not fault:
+        try:
+            found = worker.ask(made, job)
+            if not self._is_stopped:
+                files.write_all(found)
+                written = tuple(found)
+        except MockupError as error:
+            fault = str(error).splitlines()[0]
+        except WorkerGoneError:
             fault = f"the {job.output} could not be made; please report it"
-        self._tell(SaveProgress(job=job, share=1.0, files=tuple(made), fault=fault, is_over=True))
+        if self._is_stopped and not written:
+            fault = "stopped; nothing was written"
+        worker.close()
+        self._worker = None
+        self._tell(SaveProgress(job=job, share=1.0, files=written, fault=fault, is_over=True))
 
     def _tell(self, progress: SaveProgress) -> None:
         self._mailbox.post(lambda: self._take(progress))

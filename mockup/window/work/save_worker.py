@@ -1,24 +1,43 @@
-"""The process that makes what the window saves: it reads one job from a pipe and tells of it line by line."""
+"""What the window saves: a job, and the files that are made of it in a process of its own."""
 
 from __future__ import annotations
 
-import pickle
 import signal
 import sys
+from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
-from typing import NoReturn, TextIO
 
-from mockup import api, files
+from mockup import api
 from mockup.layout import resolve
-from mockup.model.errors import MockupError
-from mockup.options import Progress, file_stem
+from mockup.options import Progress, file_stem, silent
 from mockup.window.work import output_options, pane_pictures
 from mockup.window.work.assets import Assets
-from mockup.window.work.save_jobs import SaveJob
+from mockup.window.work.output_options import Given
+from mockup.window.work.pane_pictures import PicturedPanes
+from mockup.window.work.project import Project
 
 
-def made(job: SaveJob, progress: Progress) -> dict[Path, bytes]:
+@dataclass(frozen=True, kw_only=True)
+class SaveJob:
+    """An output to be made of an edited layout; `text` None means as it is on disk, `given` is what controls hold."""
+
+    output: str
+    suffix: str
+    project: Project
+    panes: PicturedPanes
+    text: str | None
+    given: Mapping[str, Given]
+
+    @property
+    def variant(self) -> str | None:
+        """The variant that is saved; of several the first."""
+        return self.panes.contents[0].variant
+
+
+def made(job: SaveJob, progress: Progress = silent) -> dict[Path, bytes]:
     """Return the files of a job, the main one first; `MockupError` where it cannot be made."""
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(130))  # so that folders for the time being are taken away again
     assets = Assets()
     text = assets.text(job.project) if job.text is None else job.text
     designs = [assets.design(text, job.project, content.variant) for content in job.panes.contents]
@@ -50,42 +69,3 @@ def free_path(job: SaveJob, name: str) -> Path:
         if not path.exists():
             return path
     return job.project.folder / f"{stem}{job.suffix}"
-
-
-def serve(asked: TextIO, told: TextIO) -> None:
-    """Do one job."""
-
-    def tell(line: str) -> None:
-        told.write(" ".join(line.split()) + "\n")
-        told.flush()
-
-    is_stopped = False
-
-    def stopped(*_: object) -> NoReturn:
-        nonlocal is_stopped
-        is_stopped = True
-        raise SystemExit(130)
-
-    def go_on() -> None:
-        if is_stopped:  # a library's own callback may have swallowed the first one
-            raise SystemExit(130)
-
-    def come_to(done: int, total: int, what: str) -> None:
-        go_on()
-        tell(f"progress {done / max(total, 1):.4f} {what}")
-
-    signal.signal(signal.SIGTERM, stopped)  # so that what is half-written is taken away again
-    try:
-        found = made(pickle.loads(bytes.fromhex(asked.read())), come_to)
-        go_on()
-        files.write_all(found)
-        for path in found:
-            tell(f"made {path}")
-    except MockupError as error:
-        tell(f"fault {str(error).splitlines()[0]}")
-
-
-if __name__ == "__main__":
-    from mockup.window.work import save_worker
-
-    save_worker.serve(sys.stdin, sys.stdout)

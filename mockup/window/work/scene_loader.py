@@ -48,16 +48,12 @@ class SceneRequest:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class PaneScene:
-    """One variant ready to draw. `design` is all that the layout says; `scene` is what `content` leaves of it.
-
-    `faults` are lines that say why this variant cannot be shown as it now is; then the rest is the last good one.
-    """
+    """One variant ready to draw. `design` is all that the layout says; `scene` is what `content` leaves of it."""
 
     content: PaneContent
     design: Design
     scene: Scene
     picker: Picker
-    faults: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -65,32 +61,26 @@ class LoadResult:
     """What came of a request.
 
     `panes` has one entry per content, None where that variant was never good yet. `faults` are lines for the
-    user, none when all is well. `text` is the layout's text that was read, `on_disk` True where it came
-    from the file. `files` are those whose saving matters. `seconds` is how long it took. Where it
-    `is_coarse`, the same request comes once more, its vectors drawn as finely as they are elsewhere.
+    user, none when all is well. `files` are those whose saving matters. Where it `is_coarse`, the same request
+    comes once more, its vectors drawn as finely as they are elsewhere.
     """
 
-    number: int
-    panes: tuple[PaneScene | None, ...]
+    number: int = 0
+    panes: tuple[PaneScene | None, ...] = ()
     faults: tuple[str, ...] = ()
     variants: tuple[str, ...] = ()
     paints: tuple[Paint, ...] = ()
     files: frozenset[Path] = frozenset()
-    text: str | None = None
-    on_disk: bool = False
-    seconds: float = 0.0
     is_coarse: bool = False
 
 
 @dataclass(kw_only=True, eq=False)
 class _Memory:
-    """What the thread remembers between wishes."""
+    """What the thread remembers between wishes: of the `last` layout that could be read, variants, paints and files."""
 
     assets: Assets
     panes: dict[PaneContent, PaneScene] = field(default_factory=dict)
-    variants: tuple[str, ...] = ()
-    paints: tuple[Paint, ...] = ()
-    files: frozenset[Path] = frozenset()
+    last: LoadResult = LoadResult()
     project: Project | None = None
 
 
@@ -104,10 +94,6 @@ class SceneLoader:
         self._memory = _Memory(assets=Assets(self._decoded))
         self._numbers = itertools.count(1)
         self._latest: NewestJobThread[SceneRequest] = NewestJobThread(self._work, "loading")
-
-    def warm(self) -> None:
-        """Begin what takes a moment to begin, so that the first picture need not wait for it."""
-        self._aside.begin()
 
     def request(self, request: SceneRequest) -> int:
         """Ask for a picture in place of any that is not begun; return the request's number. Never waits."""
@@ -126,17 +112,16 @@ class SceneLoader:
         self._memory = _Memory(assets=Assets(self._decoded))
 
     def _work(self, request: SceneRequest) -> None:
-        started = time.perf_counter()
+        until = time.perf_counter() + self._patience_s
         loaded = self._tried(request, is_quick=True)
-        until = started + self._patience_s
         while loaded.faults and request.is_fresh and time.perf_counter() < until:
             if self._latest.wait(_PAUSE_S):
                 return  # a newer request reads the files anyway
             loaded = self._tried(request, is_quick=True)
-        self._deliver(replace(loaded, seconds=time.perf_counter() - started))
+        self._deliver(loaded)
         if loaded.is_coarse and not self._latest.wait(_PAUSE_S):
             loaded = self._tried(request)
-            self._deliver(replace(loaded, seconds=time.perf_counter() - started))
+            self._deliver(loaded)
         if not loaded.faults:
             self._make_ready(request)
 
@@ -166,20 +151,18 @@ class SceneLoader:
             layout = memory.assets.layout(text, request.project)
         except MockupError as error:
             return self._failed(request, _lines(error))
-        memory.variants = tuple(layout.file.variants)
-        memory.paints = paints(layout.raw, listed_paints(request.project))
-        memory.files = watched(request.project, assets(layout))
+        memory.last = LoadResult(
+            number=request.number,
+            variants=tuple(layout.file.variants),
+            paints=paints(layout.raw, listed_paints(request.project)),
+            files=watched(request.project, assets(layout)),
+        )
         found = [self._pane(text, request.project, content, is_quick=is_quick) for content in request.contents]
         good = {pane.content.variant for pane, lines in found if pane is not None and not lines}
-        return LoadResult(
-            number=request.number,
+        return replace(
+            memory.last,
             panes=tuple(pane for pane, _ in found),
             faults=tuple(dict.fromkeys(line for _, lines in found for line in lines)),
-            variants=memory.variants,
-            paints=memory.paints,
-            files=memory.files,
-            text=text,
-            on_disk=request.text is None,
             is_coarse=is_quick and any(memory.assets.is_coarse(layout, request.project, each) for each in good),
         )
 
@@ -192,7 +175,7 @@ class SceneLoader:
             design = memory.assets.design(text, project, content.variant, is_quick=is_quick)
             lighting = content.lighting
         except MockupError as error:
-            return self._last_good(content, _lines(error)), _lines(error)
+            return self._last_good(content), _lines(error)
         before = memory.panes.get(content)
         if before is None or before.design is not design:
             scene = assemble(content.dressed(design), lighting, look=content.look, is_flipped=content.is_flipped)
@@ -203,33 +186,28 @@ class SceneLoader:
             del memory.panes[next(iter(memory.panes))]
         return before, ()
 
-    def _last_good(self, content: PaneContent, faults: tuple[str, ...]) -> PaneScene | None:
-        """Return the last good pane of what a pane shows, or else of its variant, marked with what is wrong now."""
+    def _last_good(self, content: PaneContent) -> PaneScene | None:
+        """Return the last good pane of what a pane shows, or else of its variant."""
         panes = self._memory.panes
-        good = panes.get(content) or next(
+        return panes.get(content) or next(
             (pane for pane in reversed(panes.values()) if pane.content.variant == content.variant), None
         )
-        return replace(good, faults=faults) if good is not None else None
 
     def _failed(self, request: SceneRequest, faults: tuple[str, ...]) -> LoadResult:
         """Return the last good pictures with what is wrong now."""
-        memory = self._memory
-        own = watched(request.project)
-        return LoadResult(
+        last = self._memory.last
+        return replace(
+            last,
             number=request.number,
-            panes=tuple(self._last_good(content, faults) for content in request.contents),
+            panes=tuple(self._last_good(content) for content in request.contents),
             faults=faults,
-            variants=memory.variants,
-            paints=memory.paints,
-            files=memory.files | own,
-            text=None,
-            on_disk=request.text is None,
+            files=last.files | watched(request.project),
         )
 
     def _make_ready(self, request: SceneRequest) -> None:
         """Load the variants that are not shown, as long as nobody waits; what is wrong with them is told when shown."""
         content = request.contents[0] if request.contents else PaneContent()
-        for variant in (None, *self._memory.variants)[:AHEAD]:
+        for variant in (None, *self._memory.last.variants)[:AHEAD]:
             if self._latest.is_overtaken:
                 return
             with contextlib.suppress(Exception):  # nobody asked for it yet

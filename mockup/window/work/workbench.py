@@ -18,10 +18,11 @@ from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine
 from mockup.window.shell.native_window import NativeWindow
 from mockup.window.work import layout_file, recovery
-from mockup.window.work.background import Background
-from mockup.window.work.check_runner import CheckRequest, CheckResult
+from mockup.window.work.check_runner import CheckRequest, CheckResult, CheckRunner
+from mockup.window.work.file_watcher import FileWatcher
 from mockup.window.work.project import Paint, Project, opened
-from mockup.window.work.scene_loader import MOST_PANES_KEPT, LoadResult, PaneScene, SceneRequest
+from mockup.window.work.recovery import Keeper
+from mockup.window.work.scene_loader import MOST_PANES_KEPT, LoadResult, PaneScene, SceneLoader, SceneRequest
 
 
 class EditScope(TypedDict):
@@ -43,14 +44,10 @@ class Workbench:
     def __init__(self, window: NativeWindow, mailbox: Mailbox, messages: MessageLine) -> None:
         self._window = window
         self._messages = messages
-        self._background = Background(
-            mailbox,
-            on_loaded=self._loaded,
-            on_checked=self._checked,
-            on_files=self._saved_outside,
-            on_fault=lambda text: messages.say(text, is_fault=True),
-        )
-        self.load_seconds = 0.0
+        self._loader = SceneLoader(lambda found: mailbox.post(lambda: self._loaded(found)))
+        self._checker = CheckRunner(lambda found: mailbox.post(lambda: self._checked(found)))
+        self._watcher = FileWatcher(lambda paths: mailbox.post(lambda: self._saved_outside(paths)))
+        self._keeper = Keeper(lambda text: mailbox.post(lambda: messages.say(text, is_fault=True)))
         self._number = self._loaded_number = 0
         self.project: Project | None = None
         self.document: LayoutDocument | None = None
@@ -87,7 +84,7 @@ class Workbench:
 
     def leave(self) -> None:
         """Close the project; unsaved changes are lost, so the user must have been asked."""
-        self._background.watcher.watch(())
+        self._watcher.watch(())
         self.project, self.document, self.checked = None, None, None
         self.panes, self.variants, self.paints, self.findings, self.clashes = {}, (), (), (), ()
         self.is_checking = self.is_own_edit = False
@@ -97,7 +94,10 @@ class Workbench:
 
     def close(self) -> None:
         """End the threads."""
-        self._background.close()
+        self._watcher.close()
+        self._keeper.close()
+        self._loader.close()
+        self._checker.close()
 
     # What is shown
 
@@ -161,13 +161,13 @@ class Workbench:
             request = SceneRequest(
                 project=self.project, contents=self._contents, text=self.unsaved_text, is_fresh=is_fresh
             )
-            self._number = self._background.loader.request(request)
+            self._number = self._loader.request(request)
 
     def request_findings(self) -> None:
         """Ask for the findings of the active variant."""
         if self.project is not None and self.document is not None:
             self.is_checking = True
-            self._background.checker.request(
+            self._checker.request(
                 CheckRequest(project=self.project, text=self.unsaved_text, variant=self.content.variant)
             )
 
@@ -185,7 +185,7 @@ class Workbench:
         self.document = document
         if self.clashes:
             self._follow_layout()  # what was changed here may agree with the file again
-        self._background.keeper.changed(self.project.layout, self.document)
+        self._keeper.changed(self.project.layout, self.document)
         self._window.touch()
         if is_shown:
             self.request_scenes()
@@ -244,7 +244,7 @@ class Workbench:
         layout = self.project.layout
         try:
             ready = layout_file.ready(layout, self.document, prefer=prefer)
-            self._background.watcher.expect(layout, ready.data)
+            self._watcher.expect(layout, ready.data)
             self.document = layout_file.save(layout, self.document, prefer=prefer)
         except ClashError:
             raise
@@ -253,7 +253,7 @@ class Workbench:
             return False
         self.clashes = ()
         recovery.drop(layout)
-        self._background.keeper.changed(layout, self.document)
+        self._keeper.changed(layout, self.document)
         self._messages.say(f"saved to {layout.name}")
         self.request_scenes()
         return True
@@ -262,7 +262,7 @@ class Workbench:
         """Forget unsaved changes, those kept for a crash too."""
         if self.document is not None and self.project is not None:
             self.document = self.document.reverted()
-            self._background.keeper.changed(self.project.layout, self.document)
+            self._keeper.changed(self.project.layout, self.document)
             recovery.drop(self.project.layout)
 
     def reload(self) -> None:
@@ -275,7 +275,7 @@ class Workbench:
     def _loaded(self, result: LoadResult) -> None:
         if self.project is None or result.number < self._number - 50:
             return
-        self.load_seconds, self._loaded_number = result.seconds, result.number
+        self._loaded_number = result.number
         self.variants, self.paints = result.variants, result.paints
         for pane in result.panes:
             if pane is not None:
@@ -290,7 +290,7 @@ class Workbench:
             self._messages.clear_fault()
         if result.files != self._watched:
             self._watched = result.files
-            self._background.watcher.watch(result.files)
+            self._watcher.watch(result.files)
         if result.number == self._number and self.checked is None and not self.is_checking:
             self.request_findings()
 

@@ -7,23 +7,21 @@ from pathlib import Path
 import pytest
 
 from mockup.model.errors import InputError
-from mockup.options import option_fields
 from mockup.outputs import OUTPUTS
 from mockup.window.work import output_options
-from mockup.window.work.output_options import TARGET, controls, options_class, suffixes, values
+from mockup.window.work.output_options import TARGET, all_fields, at_first, choices, fields, suffixes, values
 
 
 @pytest.mark.parametrize("output", OUTPUTS.names())
 def test_untouched_controls_give_the_defaults(output: str) -> None:
     found = values(output, {})
     assert found.pop("date", "") is not None  # the day is today's, and no default
-    plain = options_class(output)()
-    assert {name: getattr(plain, name) for name in found} == found
-    names = {field.name for field in option_fields(plain)} - {"others", "variant", "printer", TARGET}
-    assert {control.name for control in controls(output)} == names
-    for control in controls(output):
-        assert control.about
-        assert not control.choices or control.default in control.choices
+    plain = {field.name: field.default for field in all_fields(output)}
+    assert {name: plain[name] for name in found} == found
+    assert {field.name for field in fields(output)} == set(plain) - {"others", "variant", "printer", TARGET}
+    for field in fields(output):
+        assert field.help
+        assert not choices(field) or at_first(field) in choices(field)
 
 
 @pytest.mark.parametrize("output", OUTPUTS.names())

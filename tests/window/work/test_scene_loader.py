@@ -121,8 +121,6 @@ def test_a_project_is_loaded_with_all_that_the_panel_shows(desk: Desk, place: pr
     assert first is not None
     assert second is not None
     assert (first.design.variant, second.design.variant) == (None, "dusk")
-    assert loaded.on_disk
-    assert loaded.text == LAYOUT
     assert first.picker.bodies
 
 
@@ -139,7 +137,6 @@ def test_a_moved_part_makes_only_itself_and_its_hole_new(desk: Desk, place: proj
     assert pane is not None
     document = reopened(place.layout).moved("TONE", faces(pane.design.enclosure)["top"], 17.0, 20.0)
     after = desk.load(place, text=document.text)
-    assert not after.on_disk
     old, new = meshes(before), meshes(after)
     assert old.keys() == new.keys()
     changed = {name for name, index in old if old[name, index] != new[name, index]}
@@ -221,7 +218,6 @@ def test_a_broken_layout_keeps_the_last_good_picture_and_says_why_in_one_line(
     assert last is not None
     assert shown is not None
     assert shown.scene is last.scene
-    assert shown.faults == loaded.faults
     assert place.layout in loaded.files
     place.layout.write_text(LAYOUT)
     mended = desk.load(place, content, is_fresh=True)
@@ -235,19 +231,21 @@ def test_art_that_is_half_written_is_tried_again_until_it_is_whole(desk: Desk, p
     (place.folder / "art.png").write_bytes(whole[: len(whole) // 2])
     timer = threading.Timer(0.12, (place.folder / "art.png").write_bytes, (whole,))
     timer.start()
+    begun = time.perf_counter()
     loaded = desk.load(place, is_fresh=True)
+    assert 0.05 < time.perf_counter() - begun < 5
     timer.join()
     assert loaded.faults == ()
-    assert 0.05 < loaded.seconds < 5
 
 
 def test_art_that_stays_broken_is_told_after_a_moment(desk: Desk, place: project.Project) -> None:
     desk.load(place)
     (place.folder / "art.png").write_bytes(art((1, 2, 3))[:100])
+    begun = time.perf_counter()
     loaded = desk.load(place, is_fresh=True)
     assert len(loaded.faults) == 1
     assert "art.png" in loaded.faults[0]
-    assert loaded.seconds >= 0.3
+    assert time.perf_counter() - begun >= 0.3
     assert loaded.panes[0] is not None
 
 
@@ -263,7 +261,6 @@ def test_one_broken_version_leaves_the_others_alone(desk: Desk, place: project.P
     loaded = desk.load(place, PaneContent(), PaneContent(variant="dusk"), text=text)
     first, second = loaded.panes
     assert first is not None
-    assert first.faults == ()
     assert second is None
     assert len(loaded.faults) == 1
 
@@ -340,7 +337,6 @@ def test_vectors_come_coarse_at_once_and_fine_a_moment_later(desk: Desk, place: 
     """55 mm at 300 and 600 dots per inch are 650 and 1299 pixels; the film is 55 mm wide both times."""
     (place.folder / "art.svg").write_text(VECTOR)
     place.layout.write_text(LAYOUT.replace("art.png", "art.svg"))
-    desk.loader.warm()
     number = desk.loader.request(SceneRequest(project=place, contents=(PaneContent(),)))
     assert desk.loader.idle(30)
     first, second = desk.results

@@ -89,7 +89,6 @@ def test_where_no_process_can_be_begun_it_is_gone(monkeypatch: pytest.MonkeyPatc
 
     monkeypatch.setattr(subprocess, "Popen", refused)
     helper = WorkerProcess()
-    helper.begin()
     with pytest.raises(WorkerGoneError, match="no more processes"):
         helper.ask(int, "3")
     helper.close()
