@@ -13,7 +13,7 @@ from mockup.lights import presets
 from mockup.model.enclosure import FaceName
 from mockup.model.scene import Look, Quality
 from mockup.picture.request import PictureRequest
-from mockup.scene.views import VIEWS
+from mockup.scene.views import STRAIGHT_AT, VIEWS
 from mockup.window.pointer.snapping import GRIDS
 
 Tool = Literal["look", "measure"]
@@ -103,8 +103,7 @@ class State:
 
     def at_true_size(self, face: FaceName | None) -> Self:
         """Return the state that shows a face at physical size, the pedal standing on its lid; None ends it."""
-        named = {"top": "above"}.get(face or "", face or self.view)
-        return replace(self, true_size=face, view=named)
+        return replace(self, true_size=face, view=self.view if face is None else STRAIGHT_AT[face])
 
     def next_look(self) -> Self:
         """Return the state as a proof, or as a photo again."""

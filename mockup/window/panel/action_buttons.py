@@ -4,36 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from imgui_bundle import imgui
-
 from mockup.window.actions import BY_NAME, act
 from mockup.window.desk import Desk
-
-GAP_PX = 4.0  # at scale 1, between buttons in a row: by eye
 
 
 def button(desk: Desk, name: str, *, page: str, wide: float = 0.0, tip: str = "") -> None:
     """Draw an action's button on a page of the panel; it is called PAGE.ACTION."""
     action = BY_NAME[name]
-    is_on = action.is_on is not None and action.is_on(desk)
-    is_enabled = action.is_enabled(desk)
-    place = f"{page}.{name}"
-    said = tip or action.about
     if desk.widgets.button(
-        action.label, place, tip=said, key=action.key, wide=wide, is_on=is_on, is_enabled=is_enabled
-    ):
+        action.label, f"{page}.{name}", tip=tip or action.about, key=action.key, wide=wide,
+        is_on=action.is_on is not None and action.is_on(desk), is_enabled=action.is_enabled(desk),
+    ):  # fmt: skip
         act(desk, action)
 
 
 def row(desk: Desk, names: Sequence[str], *, page: str, columns: int = 0, tips: Sequence[str] = ()) -> None:
     """Draw buttons side by side, all as wide as each other; `tips` replace those of the table."""
-    columns = columns or len(names)
-    gap = GAP_PX * desk.widgets.scale
-    wide = (desk.widgets.wide - (columns - 1) * gap) / columns
-    for index, name in enumerate(names):
-        if index % columns:
-            imgui.same_line(0, gap)
-        button(desk, name, page=page, wide=wide, tip=tips[index] if tips else "")
+    for index, wide in desk.widgets.side_by_side(len(names), columns):
+        button(desk, names[index], page=page, wide=wide, tip=tips[index] if tips else "")
 
 
 def check(desk: Desk, name: str, *, page: str) -> None:

@@ -10,7 +10,8 @@ from imgui_bundle import ImVec2, imgui
 from mockup.checks.report import rows
 from mockup.model.finding import SEVERITIES, Finding
 from mockup.model.mesh import Floats
-from mockup.scene.views import VIEWS
+from mockup.scene.cameras import facing
+from mockup.scene.views import STRAIGHT_AT
 from mockup.window.desk import Desk
 from mockup.window.panel import action_buttons
 from mockup.window.shell import theme
@@ -112,11 +113,9 @@ def look_at(desk: Desk, index: int) -> None:
     face = desk.work.faces.get(mark.face)
     if face is None:
         return
-    named = {"top": "above"}.get(mark.face, mark.face)
     point = face.to_world(np.array([mark.u_mm, mark.v_mm]))
-    back = camera.camera.basis()[:3, 2]
-    if desk.work.content.is_flipped or float(face.out @ back) < _LEAST_FACING:
-        camera.take_view(named if named in VIEWS else "three-quarter")
+    if desk.work.content.is_flipped or facing(camera.camera, point, face.out) < _LEAST_FACING:
+        camera.take_view(STRAIGHT_AT[mark.face])
     elif not _is_well_seen(desk, point):
         camera.look_at(point)
 

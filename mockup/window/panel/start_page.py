@@ -64,15 +64,21 @@ class StartPage:
     def _typed(self) -> None:
         widgets = self._desk.widgets
         widgets.title("Open", is_first=True)
+        widgets.focus.take("open.path")
+        tip = "A layout file, or the folder that it is in"
+        is_asked, self._path = self._path_row("open", "Open", self._path, tip, "a layout file, or its folder")
+        if is_asked:
+            open_project(self._desk, self._path.strip() or ".")
+
+    def _path_row(self, name: str, label: str, path: str, tip: str, hint: str = "") -> tuple[bool, str]:
+        """Lay out a path to type and its button; return whether it was pushed, or Enter pressed, and the path."""
+        widgets = self._desk.widgets
         room = 90 * widgets.scale
         imgui.set_next_item_width(widgets.wide - room - 8 * widgets.scale)
-        widgets.focus.take("open.path")
-        flags = imgui.InputTextFlags_.enter_returns_true
-        done, self._path = imgui.input_text_with_hint("##open", "a layout file, or its folder", self._path, flags)
-        widgets.mark("open.path")
+        done, path = imgui.input_text_with_hint(f"##{name}", hint, path, imgui.InputTextFlags_.enter_returns_true)
+        widgets.mark(f"{name}.path")
         imgui.same_line()
-        if widgets.button("Open", "open", wide=room, tip="A layout file, or the folder that it is in") or done:
-            open_project(self._desk, self._path.strip() or ".")
+        return widgets.button(label, name, wide=room, tip=tip) or done, path
 
     def _row(self, name: str, label: str, said: str, path: Path) -> None:
         widgets = self._desk.widgets
@@ -94,14 +100,11 @@ class StartPage:
         imgui.set_cursor_screen_pos(after)
 
     def _begin_new(self) -> None:
-        desk, widgets = self._desk, self._desk.widgets
-        widgets.title("New project")
-        room = 90 * widgets.scale
-        imgui.set_next_item_width(widgets.wide - room - 8 * widgets.scale)
-        done, self._new = imgui.input_text("##new", self._new, imgui.InputTextFlags_.enter_returns_true)
-        widgets.mark("new.path")
-        imgui.same_line()
-        if widgets.button("Begin", "new", wide=room, tip="A folder with a layout and art that already render") or done:
+        desk = self._desk
+        desk.widgets.title("New project")
+        tip = "A folder with a layout and art that already render"
+        is_asked, self._new = self._path_row("new", "Begin", self._new, tip)
+        if is_asked:
             folder = Path(self._new.strip()).expanduser()
             try:
                 api.new(folder)

@@ -40,9 +40,10 @@ class Palette:
     warn: Colour
     note: Colour
 
-    def severity(self, severity: Severity) -> Colour:
-        """Return the colour of a finding's mark."""
-        return {"stop": self.stop, "warn": self.warn, "note": self.note}[severity]
+    def of(self, use: str) -> Colour:
+        """Return a colour by its name; that of a finding's mark is called after its severity."""
+        colour: Colour = getattr(self, use)
+        return colour
 
 
 def _palette(**codes: str) -> Palette:
@@ -107,7 +108,7 @@ def dress(scale: float, palette: Palette) -> None:
     """Set colours, spaces and sizes for a scale of 1 to 2 and more."""
     style = imgui.get_style()
     for name, use in _USES.items():
-        style.set_color_(getattr(imgui.Col_, name), ImVec4(*_of(palette, use), 1.0))
+        style.set_color_(getattr(imgui.Col_, name), ImVec4(*palette.of(use), 1.0))
     style.set_color_(imgui.Col_.modal_window_dim_bg, ImVec4(0.0, 0.0, 0.0, 0.45))
     style.window_padding = ImVec2(14, 12)
     style.frame_padding = ImVec2(9, 5)
@@ -129,11 +130,6 @@ def dress(scale: float, palette: Palette) -> None:
     style.scale_all_sizes(scale)
     style.font_size_base = TEXT_PX
     style.font_scale_main = scale
-
-
-def _of(palette: Palette, use: str) -> Colour:
-    red, green, blue = getattr(palette, use)
-    return red, green, blue
 
 
 def packed(colour: Colour, alpha: float = 1.0) -> int:

@@ -13,6 +13,7 @@ from mockup.window.shell import theme
 from mockup.window.shell.key_names import written
 from mockup.window.shell.native_window import NativeWindow
 
+GAP_PX = 4.0  # at scale 1, between buttons in a row: by eye
 Rectangle = tuple[float, float, float, float]
 
 
@@ -201,6 +202,15 @@ class Widgets:
         self.tip(tip, key)
         return bool(pushed) and is_enabled
 
+    def side_by_side(self, count: int, columns: int = 0) -> Iterator[tuple[int, float]]:
+        """Yield the number and the width of each of so many equal widgets, those of a row side by side."""
+        columns, gap = columns or count, GAP_PX * self.scale
+        wide = (self.wide - (columns - 1) * gap) / columns
+        for index in range(count):
+            if index % columns:
+                imgui.same_line(0, gap)
+            yield index, wide
+
     def choose(
         self,
         name: str,
@@ -211,13 +221,9 @@ class Widgets:
         tips: Sequence[str] = (),
     ) -> str | None:
         """Draw buttons side by side, (value, label) each; return the value of the one pushed."""
-        columns = columns or len(rows)
-        gap = 4 * self.scale
-        wide = (self.wide - (columns - 1) * gap) / columns
         pushed = None
-        for index, (value, label) in enumerate(rows):
-            if index % columns:
-                imgui.same_line(0, gap)
+        for index, wide in self.side_by_side(len(rows), columns):
+            value, label = rows[index]
             tip = tips[index] if index < len(tips) else ""
             if self.button(label, f"{name}.{value}", tip=tip, wide=wide, is_on=value == chosen):
                 pushed = value
@@ -288,7 +294,7 @@ class Widgets:
 
     def badge(self, draw: imgui.ImDrawList, at: ImVec2, number: str, severity: Severity, radius: float) -> None:
         """Draw a number in a shape that tells how bad: square stops, triangle warns, circle notes."""
-        fill, edge = theme.packed(theme.GLASS.severity(severity)), theme.grey(0.06, 0.95)
+        fill, edge = theme.packed(theme.GLASS.of(severity)), theme.grey(0.06, 0.95)
         thick = max(1.0, 1.6 * self.scale)
         if severity == "stop":
             r = radius * 0.92
