@@ -36,6 +36,7 @@ class Application:
     def __init__(self, window: NativeWindow) -> None:
         self._mailbox = Mailbox(window.wake)
         self.desk = Desk(window, self._mailbox)
+        self.pointer = self.desk.tools
         finish, part, self._start = FinishPage(self.desk), PartPage(self.desk), StartPage(self.desk)
         self._pages: dict[Tab, Callable[[], None]] = {
             "look": lambda: look.draw(self.desk),
@@ -102,27 +103,6 @@ class Application:
     @property
     def _is_covered(self) -> bool:
         return self.desk.work.project is None or self.desk.dialog.is_open or self.desk.view.state.has_help
-
-    def pressed(self, x: float, y: float, button: str, key: str) -> None:
-        """Take a press on the picture; keys go there again."""
-        self.desk.widgets.focus.is_in_panel = False
-        self.desk.tools.press(x, y, button, key)
-
-    def dragged(self, x: float, y: float, dx: float, dy: float, key: str) -> None:
-        """Hand on."""
-        self.desk.tools.drag(x, y, dx, dy, key)
-
-    def released(self, x: float, y: float) -> None:
-        """Hand on."""
-        self.desk.tools.release(x, y)
-
-    def hovered(self, x: float, y: float) -> None:
-        """Hand on."""
-        self.desk.tools.hover(x, y)
-
-    def scrolled(self, x: float, y: float, lines: float, _key: str) -> None:
-        """Hand on."""
-        self.desk.tools.scroll(x, y, lines)
 
     def key(self, key: str) -> bool:
         """Do what is on a key."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from mockup.window import pane_content
 from mockup.window.desk import Desk
 from mockup.window.work import output_options
 from mockup.window.work.pane_pictures import PicturedPanes
@@ -18,11 +17,11 @@ def save_output(desk: Desk, output: str) -> None:
         return
     desk.saves.chosen = output
     desk.view.change(replace(state, tab="save"))
-    contents = pane_content.contents(state)
+    contents = state.contents
     is_all = output == "still"
     panes = PicturedPanes(
         contents=contents if is_all else (desk.work.content,),
-        shot=pane_content.shot(state, desk.camera.camera, desk.view.pane_size()),
+        shot=state.shot(desk.camera.camera, desk.view.pane_size()),
         view=state.view,
         wipe=state.wipe if is_all and state.is_wipe else None,
     )

@@ -1,7 +1,4 @@
-"""All that the window shows, as one value; every verb returns a new one.
-
-`pane_content` says what a toggle does to the picture.
-"""
+"""All that the window shows, as one value; every verb returns a new one."""
 
 from __future__ import annotations
 
@@ -11,9 +8,10 @@ from typing import Any, Literal, Self, get_args
 
 from mockup.lights import presets
 from mockup.model.enclosure import FaceName
-from mockup.model.scene import Look, Quality
+from mockup.model.scene import Camera, Group, Look, Quality, Shot
 from mockup.picture.request import PictureRequest
 from mockup.scene.views import STRAIGHT_AT, VIEWS
+from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.snapping import GRIDS
 
 Tool = Literal["look", "measure"]
@@ -81,6 +79,35 @@ class State:
     def grid_mm(self) -> float | None:
         """The grid in millimetres, None for none."""
         return GRIDS[self.grid]
+
+    @property
+    def contents(self) -> tuple[PaneContent, ...]:
+        """What each pane shows, in order of panes."""
+        content = PaneContent(
+            look=self.look, is_flipped=self.is_flipped, has_decal=self.has_decal, is_lamp_lit=self.is_lamp_lit,
+            has_clear_coat=self.has_clear_coat, light=self.light, background=self.background,
+        )  # fmt: skip
+        return tuple(replace(content, variant=variant) for variant in self.variants)
+
+    @property
+    def hidden(self) -> frozenset[Group]:
+        """The groups that are left out of the picture."""
+        hardware: tuple[Group, ...] = () if self.has_hardware else ("hardware", "inside")
+        lid: tuple[Group, ...] = () if self.has_lid else ("lid",)
+        return frozenset((*hardware, *lid))
+
+    @property
+    def see_through(self) -> frozenset[Group]:
+        """The groups that are drawn like glass."""
+        return frozenset({"box", "lid"}) if self.is_see_through else frozenset()
+
+    def shot(self, camera: Camera, size_px: tuple[int, int]) -> Shot:
+        """Return the shot of one pane."""
+        width, height = size_px
+        return Shot(
+            camera=camera, width_px=width, height_px=height, look=self.look, quality=self.quality,
+            hidden=self.hidden, see_through=self.see_through,
+        )  # fmt: skip
 
     def is_on(self, toggle: Toggle) -> bool | None:
         """Return whether a toggle is on; None where it is left as the file has it."""

@@ -13,7 +13,6 @@ from mockup import api
 from mockup.lights import presets
 from mockup.model.errors import InputError
 from mockup.scene.views import VIEWS
-from mockup.window import pane_content
 from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.orbit import Orbit
 from mockup.window.pointer.snapping import GRIDS
@@ -102,15 +101,15 @@ def test_true_size_looks_at_a_pedal_that_stands(view: str, face: str) -> None:
 
 
 def test_hidden_groups() -> None:
-    assert pane_content.hidden(State()) == frozenset()
-    assert pane_content.hidden(State().toggled("hardware")) == {"hardware", "inside"}
-    assert pane_content.hidden(State().toggled("lid")) == {"lid"}
-    assert pane_content.untouchable(State().switched("see-through", True)) == {"box", "lid"}
+    assert State().hidden == State().see_through == frozenset()
+    assert State().toggled("hardware").hidden == {"hardware", "inside"}
+    assert State().toggled("lid").hidden == {"lid"}
+    assert State().switched("see-through", True).see_through == {"box", "lid"}
 
 
 def test_one_order_a_pane() -> None:
     state = replace(State().with_panes(2, ("dusk",)), look="proof").toggled("decal").seen("inside")
-    first, second = pane_content.contents(state)
+    first, second = state.contents
     assert first == PaneContent(look="proof", has_decal=False, is_flipped=True)
     assert second.variant == "dusk"
 
@@ -137,7 +136,6 @@ def test_a_background_that_is_no_colour_is_told() -> None:
 
 def test_a_shot_of_a_pane() -> None:
     state = replace(State().toggled("lid"), look="proof")
-    shot = pane_content.shot(state, Orbit().camera(), (640, 480), quality="draft", turn_deg=5.0)
-    assert (shot.width_px, shot.height_px, shot.look, shot.quality) == (640, 480, "proof", "draft")
-    assert (shot.turn_deg, shot.hidden) == (5.0, {"lid"})
-    assert pane_content.shot(state, Orbit().camera(), (640, 480)).quality == "normal"
+    shot = state.shot(Orbit().camera(), (640, 480))
+    assert (shot.width_px, shot.height_px, shot.look, shot.quality) == (640, 480, "proof", "normal")
+    assert shot.hidden == {"lid"}

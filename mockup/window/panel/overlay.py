@@ -42,7 +42,6 @@ def pill(
     y: float,
     text: str,
     *,
-    ink: int | None = None,
     is_bold: bool = False,
 ) -> tuple[float, float]:
     """Draw a text on a dark plate with its top left corner at a place; return its width and height."""
@@ -51,7 +50,7 @@ def pill(
     pad_x, pad_y = 8 * widgets.scale, 4 * widgets.scale
     high = ImVec2(x + size.x + 2 * pad_x, y + size.y + 2 * pad_y)
     canvas.add_rect_filled(ImVec2(x, y), high, theme.grey(0.09, 0.86), _ROUND * widgets.scale)
-    canvas.add_text(ImVec2(x + pad_x, y + pad_y), theme.grey(0.95) if ink is None else ink, text)
+    canvas.add_text(ImVec2(x + pad_x, y + pad_y), theme.grey(0.95), text)
     imgui.pop_font()
     return float(high.x - x), float(high.y - y)
 

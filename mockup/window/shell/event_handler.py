@@ -5,8 +5,32 @@ from __future__ import annotations
 from typing import Protocol
 
 
+class PointerHandler(Protocol):
+    """Answers the pointer on the picture. Pixels count from the top left corner, fractions allowed."""
+
+    def press(self, x: float, y: float, button: str, key: str) -> None:
+        """A button ("left", "middle", "right") went down on the picture; `key` holds ctrl+, alt+, shift+."""
+        ...
+
+    def drag(self, x: float, y: float, dx: float, dy: float, key: str) -> None:
+        """The pointer moved with a button down."""
+        ...
+
+    def release(self, x: float, y: float) -> None:
+        """The button went up."""
+        ...
+
+    def hover(self, x: float, y: float) -> None:
+        """The pointer moved over the picture."""
+        ...
+
+    def scroll(self, x: float, y: float, lines: float) -> None:
+        """The wheel turned over the picture, away from the user counting up."""
+        ...
+
+
 class EventHandler(Protocol):
-    """Answers the native window. Pixels count from the top left corner, fractions allowed."""
+    """Answers the native window."""
 
     def work(self) -> float | None:
         """Do a little; return seconds until there is more, 0 for at once, None for nothing."""
@@ -24,24 +48,9 @@ class EventHandler(Protocol):
         """True where a pixel belongs to the panel."""
         ...
 
-    def pressed(self, x: float, y: float, button: str, key: str) -> None:
-        """A button ("left", "middle", "right") went down on the picture; `key` holds ctrl+, alt+, shift+."""
-        ...
-
-    def dragged(self, x: float, y: float, dx: float, dy: float, key: str) -> None:
-        """The pointer moved with a button down."""
-        ...
-
-    def released(self, x: float, y: float) -> None:
-        """The button went up."""
-        ...
-
-    def hovered(self, x: float, y: float) -> None:
-        """The pointer moved over the picture."""
-        ...
-
-    def scrolled(self, x: float, y: float, lines: float, key: str) -> None:
-        """The wheel turned over the picture, away from the user counting up."""
+    @property
+    def pointer(self) -> PointerHandler:
+        """What the pointer does on the picture goes there."""
         ...
 
     def key(self, key: str) -> bool:

@@ -193,7 +193,7 @@ class NativeWindow:
     def _on_mouse_motion(self, x: float, y: float, _dx: float, _dy: float) -> None:
         at = self._point(x, y)
         if self.handler and not self.handler.is_panel(*at):
-            self.handler.hovered(*at)
+            self.handler.pointer.hover(*at)
 
     def _on_mouse_leave(self, _x: float, _y: float) -> None:
         self.io.add_mouse_pos_event(-1e9, -1e9)
@@ -205,7 +205,7 @@ class NativeWindow:
         if self.handler and not self.handler.is_panel(*at):
             self._owner = name
             imgui.set_window_focus(None)
-            self.handler.pressed(*at, name, held(self._pyglet, modifiers))
+            self.handler.pointer.press(*at, name, held(self._pyglet, modifiers))
         else:
             self._press(name, is_down=True)
 
@@ -213,14 +213,14 @@ class NativeWindow:
         at = self._point(x, y)
         if self._owner and self.handler:
             ratio = self.size[0] / max(self.window.get_size()[0], 1)
-            self.handler.dragged(*at, dx * ratio, -dy * ratio, held(self._pyglet, modifiers))
+            self.handler.pointer.drag(*at, dx * ratio, -dy * ratio, held(self._pyglet, modifiers))
 
     def _on_mouse_release(self, x: float, y: float, button: int, _modifiers: int) -> None:
         at, name = self._point(x, y), _button(self._pyglet, button)
         if self._owner and self.handler:
             if name == self._owner:
                 self._owner = ""
-                self.handler.released(*at)
+                self.handler.pointer.release(*at)
         else:
             self._unseen = max(self._unseen, 1)
             self._catch_up()  # a slider that sees the button up does not look where it was dragged last
@@ -236,7 +236,7 @@ class NativeWindow:
     def _on_mouse_scroll(self, x: float, y: float, scroll_x: float, scroll_y: float) -> None:
         at = self._point(x, y)
         if self.handler and not self.handler.is_panel(*at):
-            self.handler.scrolled(*at, scroll_y, "")
+            self.handler.pointer.scroll(*at, scroll_y)
         else:
             self.io.add_mouse_wheel_event(scroll_x, scroll_y)
 

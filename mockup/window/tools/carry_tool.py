@@ -9,7 +9,7 @@ from mockup.layout.edit.document import LayoutDocument
 from mockup.model.enclosure import Face
 from mockup.window.pointer.rays import on_face
 from mockup.window.pointer.snapping import Across, Down, neighbours, snapped
-from mockup.window.tools.tool import PointerMove
+from mockup.window.tools.tool import PointerMove, PointerTool
 from mockup.window.view.scene_view import CarriedPart
 
 if TYPE_CHECKING:
@@ -21,11 +21,11 @@ _NUDGE_MM = 0.1  # without a grid: our choice
 _REST_S = 0.3  # a part that is held still so long is built where it is: by eye
 
 
-class CarryTool:
+class CarryTool(PointerTool):
     """Carries the part that `grab` took."""
 
     def __init__(self, desk: Desk) -> None:
-        self._desk = desk
+        super().__init__(desk)
         self._part: str | None = None
         self._offset = (0.0, 0.0)
         self._before: LayoutDocument | None = None
@@ -76,9 +76,6 @@ class CarryTool:
             self._desk.work.end_step()
             self._desk.view.put_down()
             self._desk.work.request_scenes()
-
-    def click(self, _x: float, _y: float) -> None:
-        """Do nothing: pressing the part has selected it."""
 
     def cancel(self) -> None:
         """Put the part back where it was taken."""

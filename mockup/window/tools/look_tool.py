@@ -3,29 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
-from mockup.window.tools.tool import PointerMove
-
-if TYPE_CHECKING:
-    from mockup.window.desk import Desk
+from mockup.window.tools.tool import PointerMove, PointerTool
 
 DEGREES_PER_PX = 0.4  # at scale 1; half a turn over the width of a small window: by eye
 
 
-class LookTool:
+class LookTool(PointerTool):
     """Turns the camera while it is dragged; a click on nothing selects nothing."""
-
-    def __init__(self, desk: Desk) -> None:
-        self._desk = desk
 
     def drag(self, move: PointerMove) -> None:
         """Go round."""
         turn = DEGREES_PER_PX / self._desk.window.scale
         self._desk.camera.turn(-move.dx * turn, move.dy * turn)
-
-    def drop(self) -> None:
-        """Stay there."""
 
     def click(self, _x: float, _y: float) -> None:
         """Select nothing."""
@@ -34,18 +24,9 @@ class LookTool:
             view.change(replace(view.state, selected=None))
 
 
-class PanTool:
+class PanTool(PointerTool):
     """Shifts the picture while it is dragged."""
-
-    def __init__(self, desk: Desk) -> None:
-        self._desk = desk
 
     def drag(self, move: PointerMove) -> None:
         """Shift the picture."""
         self._desk.camera.pan(move.dx, move.dy)
-
-    def drop(self) -> None:
-        """Stay there."""
-
-    def click(self, _x: float, _y: float) -> None:
-        """Do nothing."""

@@ -12,7 +12,6 @@ from mockup.model.enclosure import FaceName
 from mockup.model.mesh import Floats
 from mockup.window.pointer import measuring
 from mockup.window.tools.look_tool import LookTool
-from mockup.window.tools.tool import PointerMove
 
 if TYPE_CHECKING:
     from mockup.window.desk import Desk
@@ -35,15 +34,14 @@ class Measurement:
     variant: str | None = None
 
 
-class MeasureTool:
+class MeasureTool(LookTool):
     """Sets a point with each click and goes round while it is dragged.
 
     `preview` is what a click would measure now, `pointed` where it would set its point.
     """
 
     def __init__(self, desk: Desk) -> None:
-        self._desk = desk
-        self._look = LookTool(desk)
+        super().__init__(desk)
         self._measurement = Measurement()
         self.preview: Measurement | None = None
         self.pointed: PedalPoint | None = None
@@ -57,13 +55,6 @@ class MeasureTool:
     def clear(self) -> None:
         """Forget what was measured."""
         self._measurement, self.preview, self.pointed = Measurement(), None, None
-
-    def drag(self, move: PointerMove) -> None:
-        """Go round."""
-        self._look.drag(move)
-
-    def drop(self) -> None:
-        """Stay there."""
 
     def click(self, x: float, y: float) -> None:
         """Set a point; the third one starts again, and one beside the pedal clears all."""

@@ -37,7 +37,8 @@ class PointerTools:
         return self._held is not None
 
     def press(self, x: float, y: float, button: str, key: str) -> None:
-        """Take a tool in hand for what is under the pointer."""
+        """Take a tool in hand for what is under the pointer; keys go to the picture again."""
+        self._desk.widgets.focus.is_in_panel = False
         view = self._desk.view
         found = view.pane_at(x, y)
         if found is None:

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from mockup.window.desk import Desk
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -17,17 +20,17 @@ class PointerMove:
     is_free: bool = False
 
 
-class PointerTool(Protocol):
-    """A tool in hand from the press of a button to its release."""
+class PointerTool:
+    """A tool in hand from the press of a button to its release; what one does not answer does nothing."""
+
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
 
     def drag(self, move: PointerMove) -> None:
         """Follow the pointer, which went further than a click may tremble."""
-        ...
 
     def drop(self) -> None:
         """End a drag."""
-        ...
 
     def click(self, x: float, y: float) -> None:
         """Take a press that did not move."""
-        ...

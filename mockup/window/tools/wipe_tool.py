@@ -2,21 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
-from mockup.window.tools.tool import PointerMove
-
-if TYPE_CHECKING:
-    from mockup.window.desk import Desk
+from mockup.window.tools.tool import PointerMove, PointerTool
 
 _REACH_PX = 7.0  # at scale 1, how near the line is taken hold of: by eye
 
 
-class WipeTool:
+class WipeTool(PointerTool):
     """Moves the wipe's line."""
-
-    def __init__(self, desk: Desk) -> None:
-        self._desk = desk
 
     def is_at(self, x: float) -> bool:
         """Return whether the line is under a pixel of the window."""
@@ -31,9 +23,3 @@ class WipeTool:
         view = self._desk.view
         rect = view.grid.rects[0]
         view.change(view.state.wiped_to((move.x - rect.x) / max(rect.width, 1)))
-
-    def drop(self) -> None:
-        """Leave the line there."""
-
-    def click(self, _x: float, _y: float) -> None:
-        """Do nothing."""

@@ -11,7 +11,6 @@ from mockup.model.mesh import Floats
 from mockup.model.scene import Camera, Point3
 from mockup.scene.cameras import projected
 from mockup.scene.views import VIEWS
-from mockup.window import pane_content
 from mockup.window.pointer.orbit import Orbit
 from mockup.window.pointer.rays import Hit, Ray, ray
 from mockup.window.view.scene_view import SceneView
@@ -123,10 +122,9 @@ class CameraControl:
         """Return where a point (3,) of the pedal on its lid is seen in the window, in a pane (the active one)."""
         state = self._view.state
         at = state.active if index is None else index
-        contents = pane_content.contents(state)
-        if at >= len(self._view.grid.rects) or at >= len(contents):
+        if at >= len(self._view.grid.rects) or at >= len(state.contents):
             return None
-        pose = self._view.body_pose(contents[at])
+        pose = self._view.body_pose(state.contents[at])
         world = point if pose is None else pose[:3, :3] @ point + pose[:3, 3]
         x, y = projected(self.camera, self._size, world[None])[0] + self._view.origin(at)
         return None if np.isnan(x) else (float(x), float(y))
@@ -142,7 +140,8 @@ class CameraControl:
         pane = self._work.panes.get(self._work.content)
         if pane is None:
             return None
-        return pane.picker.pick(ray(self.camera, at_px, self._size), pane_content.untouchable(self._view.state))
+        state = self._view.state
+        return pane.picker.pick(ray(self.camera, at_px, self._size), state.hidden | state.see_through)
 
     def on_pedal(self, point: Floats) -> Floats:
         """Return a point (3,) of the world in the frame of the pedal on its lid."""

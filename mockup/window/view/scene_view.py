@@ -11,7 +11,6 @@ from mockup.model.enclosure import faces
 from mockup.model.mesh import Floats
 from mockup.model.scene import Camera
 from mockup.scene.assemble import flip
-from mockup.window import pane_content
 from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.snapping import Guide
 from mockup.window.shell import theme
@@ -51,7 +50,7 @@ class SceneView:
         """Show another state."""
         before, self.state = self.state, state
         self._window.touch()
-        self._work.show(pane_content.contents(state), state.active)
+        self._work.show(state.contents, state.active)
         if before.selected != state.selected and self.carried is not None:
             self.carry(None)
 
@@ -123,7 +122,7 @@ class SceneView:
         pane = self._work.panes.get(self._work.content)
         if pane is None:
             return None
-        hidden = pane_content.hidden(self.state)
+        hidden = self.state.hidden
         bodies = [body for body in pane.scene.bodies if body.group not in hidden]
         found = [body.mesh.vertices for body in bodies if part is None or body.part == part]
         return np.concatenate(found) if found else None
@@ -138,7 +137,7 @@ class SceneView:
             kept = state.kept_to(self._work.variants, self._work.part_names)
             if kept != state:
                 self.change(kept)
-        for content in pane_content.contents(self.state):
+        for content in self.state.contents:
             pane = self._work.panes.get(content)
             if pane is not None and self.grid.scene(content) is not pane.scene:
                 self.grid.take(content, pane.scene)
@@ -152,11 +151,11 @@ class SceneView:
             [
                 PaneShot(
                     key=content,
-                    shot=pane_content.shot(self.state, camera, size),
+                    shot=self.state.shot(camera, size),
                     part=self.state.selected,
                     pose=self._carried_pose(content),
                 )
-                for content in pane_content.contents(self.state)
+                for content in self.state.contents
             ]
         )
         was_fine = self.grid.is_fine

@@ -15,7 +15,6 @@ from mockup.options import silent
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame
 from mockup.scene.views import VIEWS
-from mockup.window import pane_content
 from mockup.window.state import State
 from mockup.window.work import pane_pictures
 from mockup.window.work.pane_pictures import PicturedPanes, StillOptions, TurnOptions
@@ -92,10 +91,10 @@ class Shown:
 
     def sitting(self, state, design):
         """What the window hands over when something is saved: its content and its shot, here of the named view."""
-        (content,) = pane_content.contents(state)
+        (content,) = state.contents
         there = PicturedPanes(
             contents=(content,),
-            shot=pane_content.shot(state, Camera(eye=(0, 0, 1), target=(0, 0, 0)), SIZE),
+            shot=state.shot(Camera(eye=(0, 0, 1), target=(0, 0, 0)), SIZE),
             view=state.view,
         )
         camera = frame(VIEWS[state.view], self.points(there, design), SIZE[0] / SIZE[1])
