@@ -147,11 +147,11 @@ def art() -> Iterator[str]:
             session.update(loaded())
             pane.draft(session, shot)
 
-        loader.idle(60.0)
+        loader.jobs.idle(60.0)
         with stock(session.scene, SIZE) as bare:
             bare()
             _here(ours)()
-            loader.idle(60.0)
+            loader.jobs.idle(60.0)
             yield ratio(*least(_here(ours), bare, turns=TURNS), "at most 5x, decoding included")
         loader.close()
 

@@ -118,10 +118,9 @@ def _findings(desk: Desk, canvas: imgui.ImDrawList) -> None:
             face = desk.work.faces.get(mark.face)
             if face is None:
                 continue
-            point, out = face.to_world(np.array([mark.u_mm, mark.v_mm])), face.out
-            world, way = (point, out) if pose is None else (pose[:3, :3] @ point + pose[:3, 3], pose[:3, :3] @ out)
+            point = face.to_world(np.array([mark.u_mm, mark.v_mm]))
             at = desk.camera.seen_at(point)
-            if facing(camera, world, way) <= 0.02 or at is None:
+            if facing(camera, pose[:3, :3] @ point + pose[:3, 3], pose[:3, :3] @ face.out) <= 0.02 or at is None:
                 continue
             radius = (8.5 if finding.severity == "note" and not is_chosen else 10.0) * widgets.scale
             x, y = _free(at, taken, 2.15 * radius)

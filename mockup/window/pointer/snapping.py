@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from mockup.model.design import Design
+from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Face
 from mockup.model.units import MM_PER_INCH
 
@@ -21,15 +21,6 @@ GRIDS: dict[str, float | None] = {
     "1/16 in": MM_PER_INCH / 16,
 }
 """Grids by name, in millimetres."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Neighbour:
-    """Another part on the same face: its name and centre."""
-
-    name: str
-    u_mm: float
-    v_mm: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,23 +48,19 @@ class _Pull:
     value: float
     why: str
     rank: int
-    of: tuple[Neighbour, ...] = ()
+    of: tuple[Placement, ...] = ()
 
 
-def neighbours(design: Design, name: str) -> tuple[Neighbour, ...]:
+def neighbours(design: Design, name: str) -> tuple[Placement, ...]:
     """Return the other parts that sit on the same face as the part of that name."""
     face = next((part.face for part in design.parts if part.name == name), None)
-    return tuple(
-        Neighbour(name=part.name, u_mm=part.u_mm, v_mm=part.v_mm)
-        for part in design.parts
-        if part.face == face and part.name != name
-    )
+    return tuple(part for part in design.parts if part.face == face and part.name != name)
 
 
 def snapped(
     face: Face,
     wanted: Uv,
-    others: Sequence[Neighbour] = (),
+    others: Sequence[Placement] = (),
     *,
     grid_mm: float | None = None,
     reach_mm: float = 1.0,
@@ -126,7 +113,7 @@ def _on_grid_u(face: Face, at: Uv, grid_mm: float | None, across: Across) -> flo
     return edge + round((u - edge) / grid_mm) * grid_mm
 
 
-def _pulls(face: Face, others: Sequence[Neighbour], at: Uv, reach_mm: float, axis: int) -> Iterator[_Pull]:
+def _pulls(face: Face, others: Sequence[Placement], at: Uv, reach_mm: float, axis: int) -> Iterator[_Pull]:
     yield _Pull(value=(face.width_mm, face.height_mm)[axis] / 2, why="centre line", rank=0)
     yield from _gaps(others, at, reach_mm, axis)
     word = ("in line with", "level with")[axis]
@@ -134,7 +121,7 @@ def _pulls(face: Face, others: Sequence[Neighbour], at: Uv, reach_mm: float, axi
         yield _Pull(value=_at(other)[axis], why=f"{word} {other.name}", rank=2, of=(other,))
 
 
-def _gaps(others: Sequence[Neighbour], at: Uv, reach_mm: float, axis: int) -> Iterator[_Pull]:
+def _gaps(others: Sequence[Placement], at: Uv, reach_mm: float, axis: int) -> Iterator[_Pull]:
     """Yield the middle between the nearest neighbours on both sides, among those in the same row."""
     row = [other for other in others if abs(_at(other)[1 - axis] - at[1 - axis]) <= reach_mm]
     before = [other for other in row if _at(other)[axis] < at[axis]]
@@ -162,5 +149,5 @@ def _guides(face: Face, pull: _Pull | None, at: Uv, axis: int) -> Iterator[Guide
         yield Guide(start=_at(other), end=at, why=pull.why)
 
 
-def _at(other: Neighbour) -> Uv:
+def _at(other: Placement) -> Uv:
     return other.u_mm, other.v_mm

@@ -59,15 +59,12 @@ class Dialog:
         self.card_px = screen_scale.card_px(known)[0] if known else _CARD_PX * self._widgets.scale
         self._keep_card, self._is_new = keep, True
 
-    def dismiss(self) -> bool:
-        """Answer with the last answer, which leaves everything as it is; False where nothing was asked."""
+    def dismiss(self) -> None:
+        """Answer with the last answer, which leaves everything as it is."""
         if self.card_px is not None:
             self.card_px = None
-            return True
-        if self._question is None:
-            return False
-        self._take(self._question.answers[-1])
-        return True
+        elif self._question is not None:
+            self._take(self._question.answers[-1])
 
     def draw(self) -> None:
         """Show what is asked."""

@@ -125,15 +125,13 @@ class CameraControl:
         if at >= len(self._view.grid.rects) or at >= len(state.contents):
             return None
         pose = self._view.body_pose(state.contents[at])
-        world = point if pose is None else pose[:3, :3] @ point + pose[:3, 3]
+        world = pose[:3, :3] @ point + pose[:3, 3]
         x, y = projected(self.camera, self._size, world[None])[0] + self._view.origin(at)
         return None if np.isnan(x) else (float(x), float(y))
 
     def ray(self, at_px: tuple[float, float]) -> Ray:
         """Return the ray through a place of the active pane, in the frame of the pedal on its lid."""
-        line = ray(self.camera, at_px, self._size)
-        pose = self._view.body_pose(self._work.content)
-        return line if pose is None else line.seen_from(pose)
+        return ray(self.camera, at_px, self._size).seen_from(self._view.body_pose(self._work.content))
 
     def pick(self, at_px: tuple[float, float]) -> Hit | None:
         """Return what lies under a place of the active pane."""
@@ -146,7 +144,7 @@ class CameraControl:
     def on_pedal(self, point: Floats) -> Floats:
         """Return a point (3,) of the world in the frame of the pedal on its lid."""
         pose = self._view.body_pose(self._work.content)
-        return point if pose is None else np.asarray((point - pose[:3, 3]) @ pose[:3, :3])
+        return np.asarray((point - pose[:3, 3]) @ pose[:3, :3])
 
     @property
     def _size(self) -> tuple[float, float]:

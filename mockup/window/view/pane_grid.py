@@ -52,7 +52,10 @@ class _Slot:
 
 
 class PaneGrid:
-    """Draws the panes into a screen of its own; `show` copies that to the window."""
+    """Draws the panes into a screen of its own; `show` copies that to the window.
+
+    `is_stale` is true where the screen does not yet show what was drawn.
+    """
 
     def __init__(self) -> None:
         self._programs = Programs()
@@ -63,7 +66,7 @@ class PaneGrid:
         self._area = Rect(x=0, y=0, width=1, height=1)
         self._is_wipe, self._wipe = False, 0.5
         self._touched = 0.0
-        self._is_stale = True
+        self.is_stale = True
         self._bands, self._share = 4, 1.0
         self._awake: set[Hashable] = set()
         self._surround: Colour | None = None
@@ -90,7 +93,7 @@ class PaneGrid:
             if self._screen is not None:
                 self._screen.delete()
             self._screen = Screen(*size)
-            self._is_stale = True
+            self.is_stale = True
         rects = shared_area(area, count, is_wipe)
         if rects != self.rects or is_wipe != self._is_wipe:
             while len(self._places) > len(rects):
@@ -99,12 +102,12 @@ class PaneGrid:
                 self._places.append(_Slot(pane=Pane(self._programs), rect=rects[len(self._places)]))
             for place, rect in zip(self._places, rects, strict=True):
                 place.rect = rect
-            self._is_wipe, self._area, self._is_stale = is_wipe, area, True
+            self._is_wipe, self._area, self.is_stale = is_wipe, area, True
 
     def wipe_at(self, share: float) -> None:
         """Part the two pictures of a wipe at a share of the width."""
         if share != self._wipe:
-            self._wipe, self._is_stale = share, True
+            self._wipe, self.is_stale = share, True
 
     def take(self, key: Hashable, scene: Scene) -> None:
         """Keep a scene under a key; a scene under a known key takes the place of the one before."""
@@ -132,7 +135,7 @@ class PaneGrid:
         for session in self._sessions.values():
             session.close()
         self._sessions.clear()
-        self._is_stale = True
+        self.is_stale = True
 
     def lift(self, key: Hashable, part: str | None) -> None:
         """Make a part of one scene ready to be carried about; None puts it down."""
@@ -182,22 +185,17 @@ class PaneGrid:
         """True while nothing is left to be drawn better."""
         return all(place.is_fine for place in self._places if place.sight is not None)
 
-    @property
-    def is_stale(self) -> bool:
-        """True where the screen does not yet show what was drawn."""
-        return self._is_stale
-
     def blank(self, size: tuple[int, int]) -> None:
         """Show no picture: plain grey of a size."""
         self.lay(size, self._area, 0, False)
-        self._is_stale = True
+        self.is_stale = True
 
     def show(self, surround: Colour, framebuffer: int = 0) -> None:
         """Put the pictures together on an encoded colour, if any changed, and copy them to the window."""
         screen = self._screen
         if screen is None:
             return
-        if self._is_stale or surround != self._surround:
+        if self.is_stale or surround != self._surround:
             self._surround = surround
             screen.clear(surround)
             for index, place in enumerate(self._places):
@@ -205,7 +203,7 @@ class PaneGrid:
                 place.pane.present(screen.fb, place.rect, theme.BEHIND, within)
                 if place.is_marked and place.within is not None:
                     place.pane.outline(screen.fb, place.rect, overlap(place.within, within), self.outline_px)
-            self._is_stale = False
+            self.is_stale = False
         screen.show(framebuffer)
 
     def delete(self) -> None:
@@ -247,7 +245,7 @@ class PaneGrid:
         start = time.perf_counter()
         place.pane.draft(self._sessions[sight.key], small)
         self._tune(time.perf_counter() - start, len(self._places))
-        place.work, place.is_fine, self._is_stale = None, False, True
+        place.work, place.is_fine, self.is_stale = None, False, True
         self.drafts += 1
 
     def _tune(self, seconds: float, panes: int) -> None:
@@ -271,7 +269,7 @@ class PaneGrid:
             if is_new is None:
                 place.work, place.is_fine = None, True
                 return
-            self._is_stale |= is_new
+            self.is_stale |= is_new
 
     def _split(self, seconds: float) -> None:
         """Cut the next picture into smaller pieces where one took too long."""
@@ -293,7 +291,7 @@ class PaneGrid:
             return
         place.marked = state
         if place.is_marked or meshes:
-            self._is_stale = True
+            self.is_stale = True
         place.is_marked = bool(meshes)
         if not meshes:
             return

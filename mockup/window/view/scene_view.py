@@ -110,11 +110,11 @@ class SceneView:
 
     # Scenes
 
-    def body_pose(self, content: PaneContent) -> Floats | None:
-        """Return the (4, 4) pose of a pedal that lies on its knobs; None where it stands on its lid."""
+    def body_pose(self, content: PaneContent) -> Floats:
+        """Return the (4, 4) pose of a pedal, which may lie on its knobs; no turn where it stands on its lid."""
         pane = self._work.panes.get(content)
         if pane is None or not content.is_flipped:
-            return None
+            return np.eye(4)
         return flip(pane.scene.bodies)  # it undoes itself
 
     def points(self, part: str | None = None) -> Floats | None:
@@ -199,8 +199,7 @@ class SceneView:
         face = faces(pane.design.enclosure)[part.face]
         shift = (carried.u_mm - part.u_mm) * face.right + (carried.v_mm - part.v_mm) * face.down
         pose = np.eye(4)
-        over = self.body_pose(content)
-        pose[:3, 3] = shift if over is None else over[:3, :3] @ shift
+        pose[:3, 3] = self.body_pose(content)[:3, :3] @ shift
         return pose
 
     def close(self) -> None:

@@ -43,21 +43,17 @@ class CheckRunner:
         self._deliver = deliver
         self._is_closed = False
         self._aside = WorkerProcess(is_behind=True)
-        self._latest: NewestJobThread[CheckRequest] = NewestJobThread(self._work, "checks")
+        self.jobs: NewestJobThread[CheckRequest] = NewestJobThread(self._work, "checks")
 
     def request(self, question: CheckRequest) -> None:
         """Ask for a variant to be checked in place of any that is not begun."""
-        self._latest.request(question)
-
-    def idle(self, timeout: float) -> bool:
-        """Wait until nothing is left to check; False where that takes longer than `timeout` seconds."""
-        return self._latest.idle(timeout)
+        self.jobs.request(question)
 
     def close(self) -> None:
         """End the process and the thread, whatever they are at."""
         self._is_closed = True
         self._aside.close()
-        self._latest.close()
+        self.jobs.close()
 
     def _work(self, question: CheckRequest) -> None:
         try:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
-from typing import Protocol
 
 from mockup import files
 from mockup.model.digest import digest
@@ -18,21 +17,15 @@ LOOK_MS = 500  # the files themselves are looked at this often, should the syste
 POLL_MS = 150  # where the system cannot tell at all
 
 
-class Told(Protocol):
-    """What is called with the files that changed, as they were asked for; on the watcher's own thread."""
-
-    def __call__(self, changed: frozenset[Path], /) -> None: ...
-
-
 class FileWatcher:
-    """Calls `told` with the watched files that changed.
+    """Calls `told` on a thread of its own with the watched files that changed, as they were asked for.
 
     Folders are watched, not files: editors write a new file and rename it over the old one. What the
     program wrote itself (see `expect`) is not told. `is_polling` looks at the files instead of asking the
     system, for network folders; it also begins by itself where the system has no watch to give.
     """
 
-    def __init__(self, told: Told, *, is_polling: bool = False) -> None:
+    def __init__(self, told: Callable[[frozenset[Path]], None], *, is_polling: bool = False) -> None:
         self._told = told
         self._is_polling = is_polling
         self._lock = threading.Lock()

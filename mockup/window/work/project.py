@@ -13,7 +13,7 @@ from typing import Any
 from mockup import files
 from mockup.colour import rgb
 from mockup.layout import resolve
-from mockup.layout.parse import Layout, parse, parse_parts
+from mockup.layout.parse import Layout
 from mockup.model.errors import Fault, InputError
 from mockup.model.material import Colour
 
@@ -77,13 +77,6 @@ def _has_box(path: Path) -> bool:
         return isinstance(tomllib.loads(files.read_text(path)).get("box"), dict)
     except (InputError, ValueError, RecursionError):
         return False
-
-
-def read(text: str, project: Project) -> Layout:
-    """Return the layout of a text as if it stood in the project's file, own kinds of parts included."""
-    parts = files.read_parts(project.layout)
-    own = parse_parts(parts, files.PARTS_FILE) if parts is not None else ()
-    return parse(text, project.layout.name, own)
 
 
 def watched(project: Project, names: Iterable[str] = ()) -> frozenset[Path]:

@@ -45,7 +45,7 @@ def keep(layout: Path, document: LayoutDocument) -> None:
     if not document.is_changed:
         drop(layout)
         return
-    table = {"format": _FORMAT, "layout": str(_full(layout)), "before": document.disk, "text": document.text}
+    table = {"format": _FORMAT, "layout": str(layout.resolve()), "before": document.disk, "text": document.text}
     files.write_all({_file(layout): (json.dumps(table, ensure_ascii=False, indent=1) + "\n").encode()})
 
 
@@ -77,24 +77,20 @@ class Keeper:
         self._told = told
         self._after_s = after_s
         self._has_told = False
-        self._latest: NewestJobThread[tuple[Path, LayoutDocument]] = NewestJobThread(self._work, "unsaved changes")
+        self.jobs: NewestJobThread[tuple[Path, LayoutDocument]] = NewestJobThread(self._work, "unsaved changes")
 
     def changed(self, layout: Path, document: LayoutDocument) -> None:
         """Keep a document's changes soon; only the newest counts. Never waits."""
-        self._latest.request((layout, document))
-
-    def settled(self, timeout: float = 5.0) -> bool:
-        """Wait until everything is kept; False where that takes longer than `timeout` seconds."""
-        return self._latest.idle(timeout)
+        self.jobs.request((layout, document))
 
     def close(self) -> None:
         """Keep what waits, then end the thread."""
         self._after_s = 0.0
-        self._latest.idle(5.0)
-        self._latest.close()
+        self.jobs.idle(5.0)
+        self.jobs.close()
 
     def _work(self, job: tuple[Path, LayoutDocument]) -> None:
-        if self._after_s and self._latest.wait(self._after_s):
+        if self._after_s and self.jobs.wait(self._after_s):
             return
         try:
             keep(*job)
@@ -117,16 +113,12 @@ def recent() -> tuple[Path, ...]:
 
 def remember(layout: Path) -> None:
     """Put a layout at the head of the recent ones; raises `OutputError` where that cannot be kept."""
-    first = _full(layout)
+    first = layout.resolve()
     listed = [first, *(path for path in recent() if path != first)][:MOST_RECENT]
     text = json.dumps({"layouts": [str(path) for path in listed]}, ensure_ascii=False, indent=1) + "\n"
     files.write_all({files.recent_file(): text.encode()})
 
 
-def _full(layout: Path) -> Path:
-    return layout.resolve()
-
-
 def _file(layout: Path) -> Path:
-    key = hashlib.blake2b(str(_full(layout)).encode("utf-8", "surrogateescape"), digest_size=12).hexdigest()
+    key = hashlib.blake2b(str(layout.resolve()).encode("utf-8", "surrogateescape"), digest_size=12).hexdigest()
     return files.unsaved_file(key)

@@ -93,33 +93,29 @@ class SceneLoader:
         self._aside = WorkerProcess()
         self._memory = _Memory(assets=Assets(self._decoded))
         self._numbers = itertools.count(1)
-        self._latest: NewestJobThread[SceneRequest] = NewestJobThread(self._work, "loading")
+        self.jobs: NewestJobThread[SceneRequest] = NewestJobThread(self._work, "loading")
 
     def request(self, request: SceneRequest) -> int:
         """Ask for a picture in place of any that is not begun; return the request's number. Never waits."""
         number = next(self._numbers)
-        self._latest.request(replace(request, number=number))
+        self.jobs.request(replace(request, number=number))
         return number
-
-    def idle(self, timeout: float) -> bool:
-        """Wait until nothing is left to do; False where that takes longer than `timeout` seconds."""
-        return self._latest.idle(timeout)
 
     def close(self) -> None:
         """End the thread after what it is at, and let go of all that it kept."""
         self._aside.close()
-        self._latest.close()
+        self.jobs.close()
         self._memory = _Memory(assets=Assets(self._decoded))
 
     def _work(self, request: SceneRequest) -> None:
         until = time.perf_counter() + self._patience_s
         loaded = self._tried(request, is_quick=True)
         while loaded.faults and request.is_fresh and time.perf_counter() < until:
-            if self._latest.wait(_PAUSE_S):
+            if self.jobs.wait(_PAUSE_S):
                 return  # a newer request reads the files anyway
             loaded = self._tried(request, is_quick=True)
         self._deliver(loaded)
-        if loaded.is_coarse and not self._latest.wait(_PAUSE_S):
+        if loaded.is_coarse and not self.jobs.wait(_PAUSE_S):
             loaded = self._tried(request)
             self._deliver(loaded)
         if not loaded.faults:
@@ -208,7 +204,7 @@ class SceneLoader:
         """Load the variants that are not shown, as long as nobody waits; what is wrong with them is told when shown."""
         content = request.contents[0] if request.contents else PaneContent()
         for variant in (None, *self._memory.last.variants)[:AHEAD]:
-            if self._latest.is_overtaken:
+            if self.jobs.is_overtaken:
                 return
             with contextlib.suppress(Exception):  # nobody asked for it yet
                 text = self._memory.assets.text(request.project) if request.text is None else request.text

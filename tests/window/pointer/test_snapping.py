@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup import api
+from mockup.model.design import Placement
 from mockup.model.enclosure import Enclosure, Face, faces
-from mockup.window.pointer.snapping import GRIDS, Neighbour, neighbours, snapped
+from mockup.model.part import Kind
+from mockup.window.pointer.snapping import GRIDS, neighbours, snapped
 
 TOP = Face(
     name="top",
@@ -22,6 +26,8 @@ TOP = Face(
     taper=0.0,
     flat=(2.0, 2.0, 58.0, 110.0),
 )
+KIND = Kind(name="lamp", family="lamp", about="")
+Neighbour = partial(Placement, kind=KIND, face="top")
 TONE = Neighbour(name="TONE", u_mm=14.3, v_mm=20.2)
 GAIN = Neighbour(name="GAIN", u_mm=44.7, v_mm=20.2)
 
@@ -123,7 +129,7 @@ def test_switched_off_it_is_only_kept_on_the_flat() -> None:
     st.sampled_from(["top", "bottom"]),
 )
 def test_the_centre_always_stays_on_the_flat_and_near(
-    wanted: tuple[float, float], others: list[Neighbour], grid: float | None, reach: float, across: str, down: str
+    wanted: tuple[float, float], others: list[Placement], grid: float | None, reach: float, across: str, down: str
 ) -> None:
     found = snapped(TOP, wanted, others, grid_mm=grid, reach_mm=reach, across=across, down=down)  # type: ignore[arg-type]
     assert 2.0 <= found.u_mm <= 58.0

@@ -37,7 +37,7 @@ def test_findings_are_those_of_the_command_also_for_an_edited_text(tmp_path: Pat
     checker = CheckRunner(got.append)
     first = CheckRequest(project=place, text=LAYOUT)
     checker.request(first)
-    assert checker.idle(120)
+    assert checker.jobs.idle(120)
     assert got[0].question == first
     assert got[0].findings == wanted
     assert got[0].faults == ()
@@ -46,7 +46,7 @@ def test_findings_are_those_of_the_command_also_for_an_edited_text(tmp_path: Pat
     checker._aside._process.kill()
     checker._aside._process.wait()
     checker.request(CheckRequest(project=place, text="[box\n"))
-    assert checker.idle(120)
+    assert checker.jobs.idle(120)
     assert got[1].findings == ()
     assert len(got[1].faults) == 1
     assert "not valid TOML" in got[1].faults[0], "it started again and read the text"

@@ -10,6 +10,7 @@ import pytest
 from mockup import api
 from mockup.model.errors import InputError
 from mockup.window.work import project
+from mockup.window.work.assets import Assets
 
 BOX = '[box]\nsize = "112x60x31"\n'
 
@@ -49,7 +50,7 @@ def test_a_path_that_is_not_there(tmp_path: Path) -> None:
 
 def test_every_file_that_matters_is_watched(examples: Path) -> None:
     place = project.opened(examples / "lantern_moth")
-    layout = project.read(place.layout.read_text(), place)
+    layout = Assets().layout(place.layout.read_text(), place)
     names = {path.name for path in project.watched(place, project.assets(layout))}
     assert names == {"layout.toml", "parts.toml", "paints.csv", "printers.json", "art.png"}
 

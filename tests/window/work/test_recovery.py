@@ -117,7 +117,7 @@ def test_a_keeper_keeps_the_newest_a_moment_later(pond: Path) -> None:
     for step in range(30):
         document = document.turned("HEAT", float(step + 1))
         keeper.changed(pond, document)
-    assert keeper.settled()
+    assert keeper.jobs.idle(5.0)
     offered = recovery.offered(pond)
     assert offered is not None
     assert [str(each) for each in offered.changes] == ["part HEAT rotation = 30"]
@@ -140,7 +140,7 @@ def test_what_cannot_be_kept_is_told_once(pond: Path, monkeypatch: pytest.Monkey
     keeper = Keeper(told.append, after_s=0.0)
     for colour in ((0, 0, 0), (1, 1, 1)):
         keeper.changed(pond, layout_file.reopened(pond).painted(colour))
-        assert keeper.settled()
+        assert keeper.jobs.idle(5.0)
     keeper.close()
     assert told == ["unsaved changes cannot be kept: the disk is full"]
 
