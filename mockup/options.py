@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import MISSING, Field, dataclass, field, fields
+from pathlib import PurePath
 from typing import TYPE_CHECKING, Any, Literal
 
 from mockup.model.errors import Fault, InputError, nearest
@@ -195,6 +196,15 @@ def size_problem(size: Sequence[int]) -> str:
 def bad_option(name: str, what: str, remedy: str = "") -> InputError:
     """Return the error of a wrong option value, named as the command line names it."""
     return InputError(Fault(file=flag(name), what=what, remedy=remedy))
+
+
+def require_ending(path: str | PurePath, suffixes: Sequence[str], name: str = "output") -> PurePath:
+    """Return the path of a file to write; `InputError` where its name ends in none of the suffixes."""
+    place = PurePath(path)
+    if place.suffix.lower() not in suffixes:
+        listed = ", ".join(each for each in suffixes if each != ".htm")
+        raise bad_option(name, f"{place.name!r} has an unknown ending", f"end the name in {listed}")
+    return place
 
 
 def flag(name: str) -> str:

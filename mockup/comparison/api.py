@@ -101,8 +101,7 @@ def wander(layout: str | Path | Sequence[str], wander: str, *, progress: Progres
     asked = WanderOptions(wander=wander, **options)
     path, variant = _one_layout(layout, "--wander")
     design = api.load(path, variant, asked.printer)
-    hands = wander_report.parsed(wander, design.units, asked.seed, asked.samples)
-    return wander_report.make(design, hands, asked.to_file(f"{file_stem(design.name)}-wander"), progress)
+    return wander_report.make(design, asked.to_file(f"{file_stem(design.name)}-wander"), progress)
 
 
 def _one_layout(layout: str | Path | Sequence[str], flag: str) -> tuple[Path, str | None]:

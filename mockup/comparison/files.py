@@ -17,7 +17,6 @@ from mockup.comparison.differences.designs import differences
 from mockup.comparison.differences.figures import Figures
 from mockup.comparison.differences.items import items
 from mockup.comparison.entries import entries
-from mockup.comparison.entry import Entry
 from mockup.comparison.request import CompareOptions, paper
 from mockup.comparison.room import take as usual
 from mockup.comparison.sheet import pages as sheet
@@ -114,16 +113,10 @@ def compared(
 ) -> Compared:
     """Return pedals studied and pictured."""
     framed = sights([column.design for column in columns], options)
-    found: list[Entry] = []
-    changes = []
-    notes: dict[str, None] = {}
-    for column, (entry, taken) in zip(columns, entries(columns, framed, options.rendering(), step, take), strict=True):
-        pictures = {sight.view: picture for sight, picture in zip(framed, taken.pictures, strict=True)}
-        found.append(replace(entry, pictures=pictures, near_mm=column.near_mm))
-        notes.update(dict.fromkeys(taken.notes))
-        first = found[0]
-        changes.append(differences(first.design, entry.design, first.findings, entry.findings, column.near_mm))
-    return Compared(entries=tuple(found), changes=tuple(changes), sights=framed, notes=tuple(notes))
+    found, notes = entries(columns, framed, options.rendering(), step, take)
+    first = found[0]
+    changes = (differences(first.design, each.design, first.findings, each.findings, each.near_mm) for each in found)
+    return Compared(entries=found, changes=tuple(changes), sights=framed, notes=notes)
 
 
 def written(shown: Compared, target: PurePath, options: CompareOptions) -> bytes:
@@ -157,7 +150,7 @@ def described(shown: Compared) -> dict[str, Any]:
                 "label": entry.label,
                 "name": entry.design.name,
                 "source": entry.design.source,
-                "variant": entry.variant,
+                "variant": entry.design.variant,
                 "figures": dataclasses.asdict(entry.figures)
                 | {
                     "inked_mm2": entry.figures.inked_mm2,

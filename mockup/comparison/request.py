@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import PurePath
 from typing import Self
 
-from mockup.options import bad_option, option, parse_size
+from mockup.options import bad_option, option, parse_size, require_ending
 from mockup.outputs.turntable import require_turn
 from mockup.picture.request import PictureRequest, grounded_lights, view_names
 
@@ -49,7 +49,7 @@ class CompareOptions(PictureRequest):
         if any(PurePath(name).suffix.lower() in WEB_SUFFIXES for name in self.output):
             require_ground(self)
         if self.turntable is not None:
-            require_kind("turntable", self.turntable, TURN_SUFFIXES)
+            require_ending(self.turntable, TURN_SUFFIXES, "turntable")
             require_turn(self.frames, self.turn_seconds)
 
     def to_file(self, stem: str) -> Self:
@@ -71,17 +71,9 @@ def paper(text: str) -> tuple[float, float]:
 def require_files(names: Sequence[str], suffixes: Sequence[str]) -> None:
     """Raise `InputError` for a file to write that has an unknown ending, or named twice."""
     for name in names:
-        require_kind("output", name, suffixes)
+        require_ending(name, suffixes)
         if names.count(name) > 1:
             raise bad_option("output", f"{name!r} is named twice", "give each file a name of its own")
-
-
-def require_kind(option: str, name: str, suffixes: Sequence[str]) -> None:
-    """Raise `InputError` for a file whose name ends in none of some suffixes."""
-    place = PurePath(name)
-    if place.suffix.lower() not in suffixes:
-        listed = ", ".join(each for each in suffixes if each != ".htm")
-        raise bad_option(option, f"{place.name!r} has an unknown ending", f"end the name in {listed}")
 
 
 def require_ground(request: PictureRequest) -> None:

@@ -7,10 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from mockup.checks.panel.built import Built
-from mockup.checks.report.run import run
-from mockup.comparison.differences.figures import figures
-from mockup.comparison.entry import Entry
 from mockup.engines import Session
 from mockup.model.design import Design
 from mockup.model.picture import Picture
@@ -59,11 +55,6 @@ class Room:
                     turn_deg=sight.turn_deg,
                 )
         return Taken(pictures=tuple(found[index] for index in range(len(sights))), notes=tuple(notes))
-
-    def studied(self, label: str, design: Design) -> Entry:
-        """Return the entry of a design, checked and measured, without pictures."""
-        findings = run(design)
-        return Entry(label=label, design=design, findings=findings, figures=figures(Built(design), findings))
 
     def close(self) -> None:
         """Give back what the engine holds."""

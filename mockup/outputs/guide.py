@@ -20,7 +20,7 @@ from mockup.model.design import Design
 from mockup.model.enclosure import FACES
 from mockup.model.errors import nearest
 from mockup.model.finish import Decal
-from mockup.options import Progress, Result, bad_option, file_stem, option, silent
+from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
 from mockup.outputs.pages.guide_lines import SETS, LineSet, Trace, traces
 
 LINE_MM = 0.12  # two to three pixels at 600 dpi: our choice
@@ -36,9 +36,7 @@ class Options:
     face: str = option("top", "the face that the art lies on", choices=FACES)
     art: str | None = option(None, "the decal's picture, where the face has several; the first one by default")
     lines: str = option(",".join(SETS), "line sets to draw, with commas between")
-    output: str | None = option(
-        None, "file to write (.png or .svg); both by default", short="o", suffixes=(".png", ".svg")
-    )
+    output: str | None = option(None, "file to write (.png or .svg); both by default", short="o", suffixes=_SUFFIXES)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -184,7 +182,4 @@ def _paths(design: Design, options: Options) -> tuple[str, ...]:
         stem = f"{file_stem(design.name)}-guide-{options.face}"
         stem += f"-{file_stem(PurePath(options.art).stem)}" if options.art else ""
         return tuple(stem + suffix for suffix in _SUFFIXES)
-    target = PurePath(options.output)
-    if target.suffix.lower() not in _SUFFIXES:
-        raise bad_option("output", f"{target.name!r} is neither PNG nor SVG", 'end the name in ".png" or ".svg"')
-    return (str(target),)
+    return (str(require_ending(options.output, _SUFFIXES)),)

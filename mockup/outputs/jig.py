@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import PurePath
 
 from mockup import fonts
 from mockup.decal import typeface
@@ -14,7 +13,7 @@ from mockup.encode.stl import stl
 from mockup.encode.threemf import threemf
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
-from mockup.options import Progress, Result, bad_option, file_stem, option, silent
+from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
 
 _SUFFIXES = (".stl", ".3mf")
 _SIZES = JigSizes()
@@ -32,14 +31,12 @@ class Options:
     guide: float = option(_SIZES.guide_mm, "diameter of the guide holes, mm: the pilot drill and a little more")
     bush: float = option(_SIZES.bush_mm, "diameter of the bushes round them, mm")
     bush_height: float = option(_SIZES.bush_height_mm, "how far the bushes stand out from plate and sides, mm")
-    output: str | None = option(None, "file to write (.stl or .3mf)", short="o", suffixes=(".stl", ".3mf"))
+    output: str | None = option(None, "file to write (.stl or .3mf)", short="o", suffixes=_SUFFIXES)
 
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return the jig as an STL or 3MF file in millimetres, as it is printed: its plate at z = 0, opening up."""
-    path = PurePath(options.output or f"{file_stem(design.name)}-jig{_SUFFIXES[0]}")
-    if path.suffix.lower() not in _SUFFIXES:
-        raise bad_option("output", f"{path.name!r} is neither STL nor 3MF", 'end the name in ".stl" or ".3mf"')
+    path = require_ending(options.output or f"{file_stem(design.name)}-jig{_SUFFIXES[0]}", _SUFFIXES)
     sizes = JigSizes(
         fit_mm=options.fit,
         wall_mm=options.wall,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from pathlib import PurePath
 from typing import Any
 
 from mockup import __version__
@@ -19,7 +18,7 @@ from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.scene import Look
-from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, silent
+from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, require_ending, silent
 from mockup.outputs.pages import log_words as _log
 from mockup.picture import framing
 from mockup.picture.request import PictureRequest, grounded_lights
@@ -60,9 +59,7 @@ class Options(PictureRequest):
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return the page; for Markdown the text, then its pictures and models in a folder beside it."""
-    target = PurePath(options.output or f"{file_stem(design.name)}-log.html")
-    if target.suffix.lower() not in SUFFIXES:
-        raise bad_option("output", f"{target.name!r} has an unknown ending", "end the name in " + ", ".join(SUFFIXES))
+    target = require_ending(options.output or f"{file_stem(design.name)}-log.html", SUFFIXES)
     if not (options.frames == 0 or 2 <= options.frames <= _MAX_FRAMES):
         raise bad_option("frames", f"{options.frames} is out of range", f"a turn has 2 to {_MAX_FRAMES} frames, or 0")
     shown, notes = document(design, options, progress)

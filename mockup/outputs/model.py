@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import PurePath
 from typing import Any
 
 from mockup import __version__
 from mockup.encode.gltf import METRES_PER_MM, TEXTURE_PX, glb
 from mockup.lights import presets
 from mockup.model.design import Design
-from mockup.options import MIN_SIDE_PX, Progress, Result, bad_option, file_stem, option, silent
+from mockup.options import MIN_SIDE_PX, Progress, Result, bad_option, file_stem, option, require_ending, silent
 from mockup.scene.assemble import assemble
 
 _MAX_PX = 16384  # the largest texture that every OpenGL 4.1 driver takes: OpenGL 4.1 core, table 6.46, from memory
@@ -26,9 +25,7 @@ class Options:
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return one GLB file: every surface of the pedal, lid on, grouped as box, lid, hardware and inside."""
-    path = options.output or f"{file_stem(design.name)}.glb"
-    if PurePath(path).suffix.lower() != ".glb":
-        raise bad_option("output", f"{PurePath(path).name!r} is not a GLB file", 'end the name in ".glb"')
+    path = str(require_ending(options.output or f"{file_stem(design.name)}.glb", (".glb",)))
     if not MIN_SIDE_PX <= options.texture <= _MAX_PX:
         raise bad_option("texture", f"{options.texture} is out of range", f"give {MIN_SIDE_PX} to {_MAX_PX} pixels")
     progress(0, 1, "model")

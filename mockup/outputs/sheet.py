@@ -19,10 +19,10 @@ from mockup.encode.pdf import pdf
 from mockup.encode.png import png
 from mockup.geometry.nesting import more
 from mockup.model.design import Design
-from mockup.model.errors import InputError
+from mockup.model.errors import Fault, InputError
 from mockup.model.finish import Decal
 from mockup.model.printer import RULE_MM
-from mockup.options import Progress, Result, bad_option, file_stem, option, silent
+from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
 from mockup.outputs.pages.loose import measuring_page
 from mockup.outputs.pages.match_map import match_map, tally
 from mockup.outputs.pages.paper_sizes import page_size
@@ -61,17 +61,18 @@ class Options:
     icc: tuple[str, bytes] | None = option(None, "your printer's RGB profile (.icc); sRGB otherwise", reads="file")
     date: str | None = option(None, 'words for the slug; today\'s date by default, "" for none', reads="day")
     rule: bool = option(False, "write the measuring page for your printer, instead of a sheet; needs no layout")
-    output: str | None = option(None, "file to write (.pdf or .png)", short="o", suffixes=(".pdf", ".png"))
+    output: str | None = option(None, "file to write (.pdf or .png)", short="o", suffixes=_SUFFIXES)
 
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return the sheet, and with `match` each decal's map of what no ink can reach; `InputError` for bad options."""
     _check(options)
-    path = _path(design, options)
+    path = str(require_ending(options.output or f"{file_stem(design.name)}-sheet.pdf", _SUFFIXES))
     designs = (design, *options.with_)
     decals = [(each, decal) for each in designs for decal in each.decals]
     if not decals:
-        raise InputError(_nothing(designs))
+        remedy = "add a [[decal]] or a [lettering] table"
+        raise InputError(Fault(file=design.source, what="has no decal to print", remedy=remedy))
     width_mm, height_mm = _page(options.page)
     own_dpi = max(max(decal.dpi) for _, decal in decals)
     setting = Setting(
@@ -147,12 +148,6 @@ def _check(options: Options) -> None:
         raise bad_option("date", "expected at most 60 characters in one line")
     if options.icc is not None:
         into_profile(np.full((1, 1, 3), 255, np.uint8), options.icc[1], options.icc[0])
-
-
-def _nothing(designs: Sequence[Design]) -> Any:
-    from mockup.model.errors import Fault
-
-    return Fault(file=designs[0].source, what="has no decal to print", remedy="add a [[decal]] or a [lettering] table")
 
 
 def _whole(dpi: float) -> float:
@@ -280,15 +275,6 @@ def _notes(options: Options, room: dict[str, int], facts: Sequence[dict[str, Any
 def _art_notes(decals: Sequence[tuple[Design, Decal]]) -> tuple[str, ...]:
     films = sorted({decal.film.name for _, decal in decals})
     return (f"{' and '.join(films)} film go on pages of their own",) if len(films) > 1 else ()
-
-
-def _path(design: Design, options: Options) -> str:
-    if options.output is None:
-        return f"{file_stem(design.name)}-sheet.pdf"
-    target = PurePath(options.output)
-    if target.suffix.lower() not in _SUFFIXES:
-        raise bad_option("output", f"{target.name!r} is neither PDF nor PNG", 'end the name in ".pdf" or ".png"')
-    return str(target)
 
 
 def _beside(path: str, word: str) -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from pathlib import PurePath
 from typing import get_args
 
 from mockup.drawing.faces import OUTLINE_MM, Drawing, centre_cross, face_drawing, hole_edge, outline
@@ -19,7 +18,7 @@ from mockup.model.design import Design
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
 from mockup.model.sheet import Circle, Layer, Line, Mark, Page, Path, moved
 from mockup.model.units import Unit
-from mockup.options import Progress, Result, bad_option, file_stem, option, silent
+from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
 from mockup.outputs.pages.paper_sizes import page_size
 
 _SUFFIXES = (".pdf", ".svg", ".dxf")
@@ -41,15 +40,13 @@ class Options:
     units: Unit | None = option(
         None, "of the figures; the layout's own by default", choices=get_args(Unit), noun="unit"
     )
-    output: str | None = option(None, "file to write: .pdf, .svg or .dxf", short="o", suffixes=(".pdf", ".svg", ".dxf"))
+    output: str | None = option(None, "file to write: .pdf, .svg or .dxf", short="o", suffixes=_SUFFIXES)
 
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return the template in the form that the file's name asks for."""
-    path = PurePath(options.output or f"{file_stem(design.name)}-template.pdf")
+    path = require_ending(options.output or f"{file_stem(design.name)}-template.pdf", _SUFFIXES)
     suffix = path.suffix.lower()
-    if suffix not in _SUFFIXES:
-        raise bad_option("output", f"{path.name!r} is none of {', '.join(_SUFFIXES)}", 'end the name in ".pdf"')
     units = options.units or design.units
     box_faces = faces(design.enclosure)
     found = holes(design, box_faces, units)

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from pathlib import PurePath
 from typing import TYPE_CHECKING, Any
 
 from mockup.model.scene import QUALITIES, Look, Quality, Shot
-from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, silent
+from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, require_ending, silent
 from mockup.picture.request import PictureRequest
 from mockup.scene.views import VIEWS
 
 if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
     from mockup.model.design import Design
     from mockup.model.picture import Picture
     from mockup.picture.studio import Studio
@@ -82,12 +84,12 @@ def turned(room: Studio, shot: Shot, view: str, frames: int, progress: Progress 
     progress(frames, frames, "frame")
 
 
-def animated(frames: Sequence[Picture], suffix: str, turn_seconds: float) -> bytes:
-    """Return one turn as a file of the kind that `suffix` (one of `SUFFIXES`) names; it loops."""
+def animated(pixels: Sequence[NDArray[np.uint8]], suffix: str, turn_seconds: float) -> bytes:
+    """Return one turn of frames (h, w, 3 or 4) as a file of the kind that `suffix` (of `SUFFIXES`) names; it loops."""
     from mockup.encode.animation import animation
     from mockup.encode.video import mp4
 
-    pixels, frame_ms = [picture.pixels for picture in frames], 1000.0 * turn_seconds / len(frames)
+    frame_ms = 1000.0 * turn_seconds / len(pixels)
     if suffix == ".mp4":
         return mp4(pixels, frame_ms=frame_ms, turns=3)
     kinds = {".webp": "webp", ".gif": "gif", ".apng": "apng", ".png": "apng"}
@@ -98,13 +100,11 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     """Return the animated file and, unless told otherwise, every frame as a PNG file."""
     from mockup.encode.png import png
 
-    target = PurePath(options.output or f"{file_stem(design.name)}-turntable.webp")
+    target = require_ending(options.output or f"{file_stem(design.name)}-turntable.webp", SUFFIXES)
     suffix = target.suffix.lower()
-    if suffix not in SUFFIXES:
-        raise bad_option("output", f"{target.name!r} has an unknown ending", "end the name in " + ", ".join(SUFFIXES))
     taken = list(pictures(design, options, progress))
     frames = tuple(picture for picture, _ in taken)
-    files = {str(target): animated(frames, suffix, options.turn_seconds)}
+    files = {str(target): animated([each.pixels for each in frames], suffix, options.turn_seconds)}
     if options.keep_frames:
         folder = target.with_name(f"{target.stem}-frames")
         files |= {str(folder / f"{i:03d}.png"): png(each.pixels, text=each.facts) for i, each in enumerate(frames)}

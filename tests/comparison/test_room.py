@@ -45,12 +45,3 @@ def test_pictures_are_those_of_a_fresh_engine_whatever_came_before(tmp_path: Pat
         assert np.abs(pixels.astype(int) - fresh.astype(int)).max() <= 1
     assert len({pixels.tobytes() for pixels in kept[:4]}) == 4
     assert np.array_equal(kept[0], kept[4])
-
-
-@pytest.mark.gl
-def test_a_room_measures_what_a_fresh_look_would(tmp_path: Path) -> None:
-    design = mockup.load(project(tmp_path))
-    dark = replace(design, finish=replace(design.finish, paint=(0.0, 0.1, 0.1)))
-    room = Room()
-    assert room.studied("", design).figures == Room().studied("", design).figures
-    assert room.studied("", dark).figures == Room().studied("", dark).figures

@@ -204,7 +204,7 @@ def test_sits_on_the_box_with_the_fit_asked_for(moth: Design) -> None:
 @pytest.mark.parametrize(
     ("options", "words"),
     [
-        ({"output": "jig.obj"}, "--output: 'jig.obj' is neither STL nor 3MF"),
+        ({"output": "jig.obj"}, "--output: 'jig.obj' has an unknown ending"),
         ({"fit": -1.0}, "--fit: must be 0 to 2 mm, found -1 mm"),
         ({"guide": 8.0}, "--bush: 9 mm is too thin for a guide hole of 8 mm"),
         ({"wall": float("nan")}, "--wall: must be"),

@@ -331,7 +331,7 @@ class TestBadInput:
             ({"page": "60x60"}, "--page: a page of 60 x 60 mm is out of range"),
             ({"page": "0x0"}, "out of range"),
             ({"page": "99999x200"}, "out of range"),
-            ({"output": "template.png"}, "--output: 'template.png' is none of .pdf, .svg, .dxf"),
+            ({"output": "template.png"}, "--output: 'template.png' has an unknown ending"),
             ({"output": "template"}, "--output"),
         ],
     )

@@ -247,7 +247,7 @@ def test_every_example_and_every_face_has_a_guide(examples: Path) -> None:
         ({"face": "bottom"}, "--face: there is no face 'bottom'; use one of: far, left, near, right, top"),
         ({"art": "arts.png"}, "--art: the top face has no art 'arts.png'; did you mean 'art.png'?"),
         ({"face": "left", "art": "x.png"}, "--art: the left face has no art 'x.png'; leave --art out"),
-        ({"output": "guide.pdf"}, "--output: 'guide.pdf' is neither PNG nor SVG"),
+        ({"output": "guide.pdf"}, "--output: 'guide.pdf' has an unknown ending"),
     ],
 )
 def test_bad_options_are_one_line(options: dict[str, str], said: str) -> None:

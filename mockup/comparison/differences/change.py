@@ -60,3 +60,13 @@ class Change:
     def of(cls, topic: Topic, how: How, subject: str, rest: str, **more: Any) -> Change:
         """Return a change whose sentence begins with its subject."""
         return cls(topic=topic, how=how, subject=subject, what=f"{subject} {rest}", rest=rest, **more)
+
+    @classmethod
+    def becoming(
+        cls, topic: Topic, subject: str, of: str, before: str, after: str, more: str = ""
+    ) -> tuple[Change, ...]:
+        """Return ``of BEFORE becomes AFTER more``, none where a value is what it was."""
+        if before == after:
+            return ()
+        what = f"{of} {before} becomes {after}{more}".strip()
+        return (cls(topic=topic, how="changed", subject=subject, what=what, before=before, after=after),)

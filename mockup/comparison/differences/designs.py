@@ -9,11 +9,11 @@ from typing import Any
 import numpy as np
 
 from mockup.colour.difference import ciede2000, encoded_to_lab
-from mockup.comparison.differences.change import Change
+from mockup.comparison.differences.change import Change, Topic
 from mockup.comparison.differences.findings import finding_changes
 from mockup.comparison.differences.parts import part_changes
 from mockup.comparison.differences.shift import Shifts
-from mockup.comparison.differences.words import FACE_WORDS, box_size, is_length, length, paint, way
+from mockup.comparison.differences.words import FACE_WORDS, box_size, is_length, length, paint, turned, way
 from mockup.model.design import Design
 from mockup.model.enclosure import Enclosure
 from mockup.model.finding import Finding, Mark
@@ -57,28 +57,23 @@ def differences(
 
 
 def _box(first: Enclosure, other: Enclosure, units: Unit) -> Iterator[Change]:
-    before, after = box_size(first, units), box_size(other, units)
-    if before != after:
-        yield _changed("box", "box", f"{before} becomes {after} (length × width × height)", before, after)
+    sides = box_size(first, units), box_size(other, units)
+    yield from Change.becoming("box", "box", "", *sides, " (length × width × height)")
     for name, word in _BOX_FIGURES:
         old, new = getattr(first, name), getattr(other, name)
         if is_length(new - old, units):
-            old_words, new_words = length(old, units), length(new, units)
-            yield _changed("box", "box", f"{word} {old_words} becomes {new_words}", old_words, new_words)
+            yield from Change.becoming("box", "box", word, length(old, units), length(new, units))
     if abs(other.draft_deg - first.draft_deg) >= 0.005:
-        old_words, new_words = f"{first.draft_deg:g}°", f"{other.draft_deg:g}°"
-        yield _changed("box", "box", f"draft {old_words} becomes {new_words}", old_words, new_words)
+        yield from Change.becoming("box", "box", "draft", f"{first.draft_deg:g}°", f"{other.draft_deg:g}°")
 
 
 def _finish(first: Design, other: Design) -> Iterator[Change]:
     old, new = first.finish, other.finish
-    before, after = paint(old), paint(new)
-    if before != after:
-        gap = ""
-        if old.sheen.is_painted and new.sheen.is_painted:
-            apart = float(ciede2000(encoded_to_lab(np.array(old.paint)), encoded_to_lab(np.array(new.paint))))
-            gap = f" (colour difference {apart:.0f} CIEDE2000)"
-        yield _changed("finish", "paint", f"{before} becomes {after}{gap}", before, after)
+    gap = ""
+    if old.sheen.is_painted and new.sheen.is_painted:
+        apart = float(ciede2000(encoded_to_lab(np.array(old.paint)), encoded_to_lab(np.array(new.paint))))
+        gap = f" (colour difference {apart:.0f} CIEDE2000)"
+    yield from Change.becoming("finish", "paint", "", paint(old), paint(new), gap)
     facts: tuple[tuple[str, Callable[[Any], str]], ...] = (
         ("sheen", lambda finish: finish.sheen.name),
         ("clear coat", lambda finish: "with clear coat" if finish.has_clear_coat else "without clear coat"),
@@ -88,9 +83,7 @@ def _finish(first: Design, other: Design) -> Iterator[Change]:
         ("internal reflection", lambda finish: f"{finish.internal_reflection:.3g}"),
     )
     for subject, say in facts:
-        before, after = say(old), say(new)
-        if before != after:
-            yield _changed("finish", subject, f"{before} becomes {after}", before, after)
+        yield from Change.becoming("finish", subject, "", say(old), say(new))
 
 
 def _films(first: Design, other: Design, shifts: Shifts, units: Unit) -> Iterator[Change]:
@@ -122,17 +115,9 @@ def _film(old: Decal, new: Decal, where: str, shifts: Shifts, units: Unit) -> It
         yield _changed("film", where, f"{before} film becomes {after} film", before, after)
     yield from _art(old.art, new.art, where)
     sizes = [f"{length(each.width_mm, units)} × {length(each.height_mm, units)}" for each in (old, new)]
-    if sizes[0] != sizes[1]:
-        yield _changed("film", where, f"printed {sizes[0]} becomes {sizes[1]}", sizes[0], sizes[1])
-    right, down = shifts.of(new.face, (old.u_mm, old.v_mm), (new.u_mm, new.v_mm))
-    said = way(right, down, new.face, units)
-    if said:
-        yield _moved(
-            "film", where, f"film {said}", right, down, shifts.old_mark(_of_film(old), _of_film(new)), _of_film(new)
-        )
-    turn = _turn(old.rotation_deg, new.rotation_deg)
-    if turn:
-        yield Change(topic="film", how="turned", subject=where, what=f"film turned {turn}", new=_of_film(new))
+    yield from Change.becoming("film", where, "printed", *sizes)
+    yield from _moved("film", where, "film ", _of_film(old), _of_film(new), shifts, units)
+    yield from _turned("film", where, "film", old, new, _of_film(new))
 
 
 def _art(old: Artwork, new: Artwork, where: str) -> Iterator[Change]:
@@ -208,14 +193,8 @@ def _label(old: Label, new: Label, shifts: Shifts, units: Unit) -> Iterator[Chan
             topic="label", how="moved", subject=new.text, what=what, before=faces[0], after=faces[1], new=_of_label(new)
         )
     else:
-        right, down = shifts.of(new.face, (old.u_mm, old.v_mm), (new.u_mm, new.v_mm))
-        said = way(right, down, new.face, units)
-        if said:
-            before = shifts.old_mark(_of_label(old), _of_label(new))
-            yield _moved("label", new.text, f"{name} moved {said}", right, down, before, _of_label(new))
-    turn = _turn(old.rotation_deg, new.rotation_deg)
-    if turn:
-        yield Change(topic="label", how="turned", subject=new.text, what=f"{name} turned {turn}", new=_of_label(new))
+        yield from _moved("label", new.text, f"{name} moved ", _of_label(old), _of_label(new), shifts, units)
+    yield from _turned("label", new.text, name, old, new, _of_label(new))
     if is_length(new.height_mm - old.height_mm, units):
         sizes = length(old.height_mm, units), length(new.height_mm, units)
         what = f"{name} letters {sizes[0]} high become {sizes[1]}"
@@ -224,8 +203,8 @@ def _label(old: Label, new: Label, shifts: Shifts, units: Unit) -> Iterator[Chan
         for key, word in (("font", "font"), ("colour", "colour"), ("outline_mm", "outline"), ("shadow_mm", "shadow")):
             values = getattr(old.lettering, key), getattr(new.lettering, key)
             if values[0] != values[1]:
-                said_old, said_new = (_style(key, value, units) for value in values)
-                yield _changed("label", new.text, f"{name} {word} {said_old} becomes {said_new}", said_old, said_new)
+                said = (_style(key, value, units) for value in values)
+                yield from Change.becoming("label", new.text, f"{name} {word}", *said)
 
 
 def _style(key: str, value: Any, units: Unit) -> str:
@@ -261,31 +240,36 @@ def summary(changes: Sequence[Change]) -> str:
     return ", ".join(words) or "no difference"
 
 
-def _changed(topic: Any, subject: str, what: str, before: str, after: str) -> Change:
+def _changed(topic: Topic, subject: str, what: str, before: str, after: str) -> Change:
     return Change(topic=topic, how="changed", subject=subject, what=what, before=before, after=after)
 
 
-def _moved(topic: Any, subject: str, what: str, right: float, down: float, old: Mark, new: Mark) -> Change:
-    return Change(
-        topic=topic,
-        how="moved",
-        subject=subject,
-        what=what,
-        right_mm=right,
-        down_mm=down,
-        distance_mm=float(np.hypot(right, down)),
-        old=old,
-        new=new,
-    )
+def _moved(
+    topic: Topic, subject: str, start: str, old: Mark, new: Mark, shifts: Shifts, units: Unit
+) -> Iterator[Change]:
+    """Yield how something moved on its face, if it did; the sentence begins with `start`."""
+    right, down = shifts.of(new.face, (old.u_mm, old.v_mm), (new.u_mm, new.v_mm))
+    said = way(right, down, new.face, units)
+    if said:
+        yield Change(
+            topic=topic,
+            how="moved",
+            subject=subject,
+            what=f"{start}{said}",
+            right_mm=right,
+            down_mm=down,
+            distance_mm=float(np.hypot(right, down)),
+            old=shifts.old_mark(old, new),
+            new=new,
+        )
 
 
-def _turn(old_deg: float, new_deg: float) -> str:
-    turn = (new_deg - old_deg + 180.0) % 360.0 - 180.0
-    if abs(turn) < 0.05:
-        return ""
-    return (
-        f"{round(abs(turn), 2):g}° {'clockwise' if turn > 0 else 'anticlockwise'}" if abs(turn) < 180 else "half round"
-    )
+def _turned(
+    topic: Topic, subject: str, name: str, old: Decal | Label, new: Decal | Label, mark: Mark
+) -> Iterator[Change]:
+    turn = turned(old.rotation_deg, new.rotation_deg)
+    if turn:
+        yield Change(topic=topic, how="turned", subject=subject, what=f"{name} turned {turn}", new=mark)
 
 
 def _of_film(decal: Decal) -> Mark:

@@ -13,8 +13,10 @@ from mockup.checks.art.sheets import sheets_on
 from mockup.checks.art.words import Piece, pieces
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import Shadow, from_above, is_seen, lit_faces, player_eye, shadows
+from mockup.checks.report.run import run
 from mockup.checks.visibility import hidden_share
 from mockup.drawing.holes import holes
+from mockup.model.design import Design
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Finding, Subject
 from mockup.model.limits import Limits, limits
@@ -107,6 +109,12 @@ class Figures:
     def most_hidden(self) -> float | None:
         """The largest share of any label that is hidden, 0 to 1; None where there is no label."""
         return max((each.hidden for each in self.labels), default=None)
+
+
+def studied(design: Design) -> tuple[tuple[Finding, ...], Figures]:
+    """Return what the checks find of a design, and its figures."""
+    findings = run(design)
+    return findings, figures(Built(design), findings)
 
 
 def figures(built: Built, findings: Sequence[Finding]) -> Figures:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import Any
 
 import numpy as np
 
 from mockup.comparison.differences.change import Change, Inner
 from mockup.comparison.differences.shift import Shifts
-from mockup.comparison.differences.words import FACE_WORDS, is_length, length, linear_hex, way
+from mockup.comparison.differences.words import FACE_WORDS, is_length, length, linear_hex, turned, way
 from mockup.model.design import Design, Placement
 from mockup.model.finding import Mark
 from mockup.model.part import TRAVEL_DEG, Knob, Lamp
@@ -35,12 +36,10 @@ def part_changes(first: Design, other: Design, shifts: Shifts, units: Unit) -> I
             yield from _part(part, twin, shifts, units)
     for part in come:
         rest = f"({part.kind.name}) added on the {FACE_WORDS[part.face]}"
-        yield Change.of("part", "added", part.name, rest, after=part.kind.name, new=place(part), new_inner=inner(part))
+        yield Change.of("part", "added", part.name, rest, after=part.kind.name, **_now(part))
     for part in gone:
         rest = f"({part.kind.name}) left off the {FACE_WORDS[part.face]}"
-        yield Change.of(
-            "part", "removed", part.name, rest, before=part.kind.name, old=place(part), old_inner=inner(part)
-        )
+        yield Change.of("part", "removed", part.name, rest, before=part.kind.name, **_before(part))
     for name, part in old.items():
         if name in new:
             yield from _part(part, new[name], shifts, units)
@@ -69,6 +68,16 @@ def inner(part: Placement) -> Inner | None:
     )
     far = part.depth_mm + part.kind.depth_mm
     return Inner(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, corners=corners, near_mm=part.depth_mm, far_mm=far)
+
+
+def _now(part: Placement) -> dict[str, Any]:
+    """Return the places of a part as it is, as fields of a change."""
+    return {"new": place(part), "new_inner": inner(part)}
+
+
+def _before(part: Placement) -> dict[str, Any]:
+    """Return the places of a part as it was, as fields of a change."""
+    return {"old": place(part), "old_inner": inner(part)}
 
 
 def _extent(solid: Solid) -> tuple[float, float, float, float]:
@@ -110,24 +119,12 @@ def _part(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Iterat
     if old.kind.name != new.kind.name:
         kinds = old.kind.name, new.kind.name
         rest = f"{kinds[0]} becomes {kinds[1]}"
-        yield Change.of(
-            "part", "changed", name, rest, before=kinds[0], after=kinds[1], new=place(new), new_inner=inner(new)
-        )
+        yield Change.of("part", "changed", name, rest, before=kinds[0], after=kinds[1], **_now(new))
     yield from _moved(old, new, shifts, units)
-    turn = (new.rotation_deg - old.rotation_deg + 180.0) % 360.0 - 180.0
-    if abs(turn) >= 0.05:
-        side = "half round" if abs(turn) >= 180.0 else f"{abs(turn):g}° {'clockwise' if turn > 0 else 'anticlockwise'}"
+    turn = turned(old.rotation_deg, new.rotation_deg)
+    if turn:
         angles = f"{old.rotation_deg % 360:g}°", f"{new.rotation_deg % 360:g}°"
-        yield Change.of(
-            "part",
-            "turned",
-            name,
-            f"turned {side}",
-            before=angles[0],
-            after=angles[1],
-            new=place(new),
-            new_inner=inner(new),
-        )
+        yield Change.of("part", "turned", name, f"turned {turn}", before=angles[0], after=angles[1], **_now(new))
     if new.kind.shaft is not None or old.kind.shaft is not None:
         yield from _knob(old.knob, new, units)
     yield from _lamp(old.lamp, new)
@@ -137,25 +134,14 @@ def _moved(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Itera
     name = new.name
     if old.face != new.face:
         faces = FACE_WORDS[old.face], FACE_WORDS[new.face]
-        yield Change.of(
-            "part",
-            "moved",
-            name,
-            f"moved from the {faces[0]} to the {faces[1]}",
-            before=faces[0],
-            after=faces[1],
-            old=place(old),
-            new=place(new),
-            old_inner=inner(old),
-            new_inner=inner(new),
-        )
+        rest, places = f"moved from the {faces[0]} to the {faces[1]}", _before(old) | _now(new)
+        yield Change.of("part", "moved", name, rest, before=faces[0], after=faces[1], **places)
         return
     right, down = shifts.of(new.face, (old.u_mm, old.v_mm), (new.u_mm, new.v_mm))
     said = way(right, down, new.face, units)
     if said:
         distance = math.hypot(right, down)
-        before, after = place(old), place(new)
-        body_before, body_after = inner(old), inner(new)
+        mark, body = (shifts.old_mark(*each) for each in ((place(old), place(new)), (inner(old), inner(new))))
         is_slanting = is_length(right, units) and is_length(down, units)
         yield Change.of(
             "part",
@@ -165,10 +151,9 @@ def _moved(old: Placement, new: Placement, shifts: Shifts, units: Unit) -> Itera
             right_mm=right,
             down_mm=down,
             distance_mm=distance,
-            old=shifts.old_mark(before, after) if before is not None and after is not None else None,
-            new=after,
-            old_inner=shifts.old_mark(body_before, body_after) if body_before and body_after else None,
-            new_inner=body_after,
+            old=mark,
+            old_inner=body,
+            **_now(new),
         )
     deeper = new.depth_mm - old.depth_mm
     if is_length(deeper, units):
@@ -208,11 +193,8 @@ def _lamp(old: Lamp | None, part: Placement) -> Iterator[Change]:
     new, name, spot = part.lamp, part.name, place(part)
     if old is None or new is None:
         return
-    if linear_hex(old.colour) != linear_hex(new.colour):
-        before, after = linear_hex(old.colour), linear_hex(new.colour)
-        rest = f"lamp {before} becomes {after}"
-        yield Change.of("lamp", "changed", name, rest, before=before, after=after, new=spot)
-    if old.is_lit != new.is_lit:
-        states = ("lit", "dark") if old.is_lit else ("dark", "lit")
-        rest = f"lamp {states[0]} becomes {states[1]}"
-        yield Change.of("lamp", "changed", name, rest, before=states[0], after=states[1], new=spot)
+    states = [("lit" if lamp.is_lit else "dark") for lamp in (old, new)]
+    for before, after in ((linear_hex(old.colour), linear_hex(new.colour)), states):
+        if before != after:
+            rest = f"lamp {before} becomes {after}"
+            yield Change.of("lamp", "changed", name, rest, before=before, after=after, new=spot)

@@ -33,8 +33,10 @@ class Shifts:
         down = _least((old[1], was.height_mm), (new[1], now.height_mm))
         return across, down
 
-    def old_mark(self, old: Place, new: Place) -> Place:
-        """Return the old place of something as a mark on the new pedal's face."""
+    def old_mark(self, old: Place | None, new: Place | None) -> Place | None:
+        """Return the old place of something as a mark on the new pedal's face; None where it lacks either."""
+        if old is None or new is None:
+            return None
         right, down = self.of(new.face, (old.u_mm, old.v_mm), (new.u_mm, new.v_mm))
         return replace(old, u_mm=new.u_mm - right, v_mm=new.v_mm - down)
 

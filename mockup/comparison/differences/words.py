@@ -42,6 +42,21 @@ def way(right_mm: float, down_mm: float, face: FaceName, units: Unit) -> str:
     return ", ".join(words)
 
 
+def counted(stops: int, warnings: int, notes: int = 0, more: str = "") -> list[str]:
+    """Return findings as words, those that there are: ``2 stops``, ``1 warning``; `more` stands before each word."""
+    words = ((stops, "stop"), (warnings, "warning"), (notes, "note"))
+    return [f"{count} {more}{word}{'s' * (count != 1)}" for count, word in words if count > 0]
+
+
+def turned(old_deg: float, new_deg: float) -> str:
+    """Return a turn in words: ``45° clockwise``, "" where there is none to speak of."""
+    turn = (new_deg - old_deg + 180.0) % 360.0 - 180.0
+    if abs(turn) < 0.05:
+        return ""
+    side = "clockwise" if turn > 0 else "anticlockwise"
+    return f"{round(abs(turn), 2):g}° {side}" if abs(turn) < 180 else "half round"
+
+
 def box_size(box: Enclosure, units: Unit) -> str:
     """Return a box's length, width and height in one go."""
     sides = (box.length_mm, box.width_mm, box.height_mm)

@@ -12,7 +12,8 @@ from mockup.checks.report.sentences import listed
 from mockup.comparison.differences.change import Change
 from mockup.comparison.differences.designs import is_version, summary
 from mockup.comparison.differences.items import Item, items, pointed
-from mockup.comparison.entry import Entry
+from mockup.comparison.differences.words import counted
+from mockup.comparison.entries import Entry
 from mockup.comparison.sheet import tables
 from mockup.comparison.sheet.grid import PictureCell, Shape, Spacing, cells, shape
 from mockup.comparison.sheet.marks import colour_of, is_blind, is_open, marks
@@ -221,15 +222,7 @@ def _caption(shown: Compared, cell: PictureCell, y: float, text: float, words: s
 def _found(shown: Compared, index: int) -> str:
     """Return how many findings a pedal has, and how many that the first one has not."""
     figures = shown.entries[index].figures
-    words = [
-        f"{count} {one if count == 1 else many}"
-        for count, one, many in (
-            (figures.stops, "stop", "stops"),
-            (figures.warnings, "warning", "warnings"),
-            (figures.notes, "note", "notes"),
-        )
-        if count
-    ]
+    words = counted(figures.stops, figures.warnings, figures.notes)
     said = listed(words) if words else "nothing found"
     gained = sum(change.topic == "finding" and change.how == "added" for change in shown.changes[index])
     lost = sum(change.topic == "finding" and change.how == "removed" for change in shown.changes[index])

@@ -8,7 +8,7 @@ from mockup.checks.report.sentences import named
 from mockup.comparison.differences.figures import LabelFigures
 from mockup.comparison.differences.findings import SAME_MM
 from mockup.comparison.differences.words import FACE_WORDS, box_size, paint
-from mockup.comparison.entry import Entry
+from mockup.comparison.entries import Entry
 from mockup.model.design import Design
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Subject

@@ -14,18 +14,14 @@ from mockup.comparison.sheet import grid
 from mockup.comparison.sheet import pages as sheet
 from mockup.comparison.sights import PX_PER_MM, SCREEN, across
 from mockup.decal import ink
-from mockup.encode.animation import Format, animation
 from mockup.encode.pixels import pixels
-from mockup.encode.video import mp4
 from mockup.model.scene import Quality
 from mockup.model.sheet import Mark, Page
-from mockup.options import bad_option
-from mockup.outputs.turntable import MAX_PIXELS
+from mockup.outputs.turntable import animated, require_turn
 from mockup.picture import framing
 from mockup.picture.shots import Sight, Take
 from mockup.scene.views import VIEWS
 
-_KINDS: dict[str, Format] = {".webp": "webp", ".gif": "gif", ".apng": "apng"}
 _LONGEST_PX, _TOGETHER_PX = 640, 1600  # of one pedal's picture, and of all across: what a post shows, our choice
 
 
@@ -48,7 +44,7 @@ def turning(
     margin = SCREEN.margin_mm / 2
     placed = grid.cells(len(columns), [ratio], shape, (margin, margin), spacing)
     size = (max(c.x_mm + c.width_mm for c in placed) + margin, max(c.y_mm + c.height_mm for c in placed) + margin / 2)
-    _require_room(options, size)
+    require_turn(options.frames, options.turn_seconds, (round(size[0] * PX_PER_MM), round(size[1] * PX_PER_MM)))
     ground = pixels(Page(width_mm=size[0], height_mm=size[1], marks=tuple(_captions(columns, placed))), PX_PER_MM)
     frames = np.repeat(ground[None], options.frames, axis=0)
     quality: Quality = "normal" if options.quality == "final" else "draft"
@@ -61,11 +57,8 @@ def turning(
         x, y = round(cell.x_mm * PX_PER_MM), round(cell.y_mm * PX_PER_MM)
         for frame, picture in zip(frames, taken.pictures, strict=True):
             frame[y : y + sight.height_px, x : x + sight.width_px] = ink.flatten(picture.pixels)
-    frame_ms = 1000.0 * options.turn_seconds / options.frames
     suffix = PurePath(options.turntable or "").suffix.lower()
-    if suffix == ".mp4":
-        return mp4(list(frames), frame_ms=frame_ms, turns=3), tuple(notes)
-    return animation(list(frames), frame_ms=frame_ms, kind=_KINDS[suffix]), tuple(notes)
+    return animated(list(frames), suffix, options.turn_seconds), tuple(notes)
 
 
 def _sight(columns: Sequence[Column], view: str, options: CompareOptions) -> Sight:
@@ -89,11 +82,3 @@ def _captions(columns: Sequence[Column], placed: Sequence[grid.PictureCell]) -> 
     for column, cell in zip(columns, placed, strict=True):
         y = cell.pictures[0][1] + cell.pictures[0][3]
         yield from sheet.name_tag(cell.index, column.label, cell.x_mm, y, cell.width_mm, SCREEN.text_mm)
-
-
-def _require_room(options: CompareOptions, size_mm: tuple[float, float]) -> None:
-    wide, tall = (round(side * PX_PER_MM) for side in size_mm)
-    held = options.frames * wide * tall
-    if held > MAX_PIXELS:
-        what = f"{options.frames} frames of {wide}x{tall} are {held / 1e6:.0f} megapixels"
-        raise bad_option("size", what, f"the limit is {MAX_PIXELS / 1e6:.0f}; take fewer or smaller frames")

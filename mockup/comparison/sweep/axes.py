@@ -21,8 +21,8 @@ _COLUMNS = ("name", "colour", "sheen")  # without a heading, in this order
 
 
 @dataclass(frozen=True, kw_only=True)
-class AxisValue:
-    """One value of an axis: how a caption says it, and the keys that it sets."""
+class Combination:
+    """One value, or one of each axis: its caption, which says only what varies, and the keys that it sets."""
 
     caption: str
     assignments: tuple[Assignment, ...]
@@ -33,15 +33,7 @@ class Axis:
     """What one flag lists; `flag` as the command line writes it."""
 
     flag: str
-    values: tuple[AxisValue, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Combination:
-    """One pedal of a sweep: its caption, which says only what varies, and the keys that it sets."""
-
-    caption: str
-    assignments: tuple[Assignment, ...]
+    values: tuple[Combination, ...]
 
 
 def combinations(axes: Sequence[Axis]) -> tuple[Combination, ...]:
@@ -89,18 +81,14 @@ def axis(flag: str, key: str, text: str, *, says_key: bool = False) -> Axis:
         found = "nothing" if len(values) == 1 else f"nothing at place {values.index('') + 1} of the list"
         raise InputError(Fault(file=flag, what=f"expected values with commas between, found {found}"))
     start = f"{_short(key)} " if says_key else ""
-    return Axis(
-        flag=flag,
-        values=tuple(
-            AxisValue(
-                caption=start + _bare(value),
-                assignments=(
-                    Assignment(key=key, value=value, origin=f"{flag}={value}" if says_key else f"{flag} {value}"),
-                ),
-            )
-            for value in dict.fromkeys(values)
-        ),
+    sign = "=" if says_key else " "
+    listed = (
+        Combination(
+            caption=start + _bare(value), assignments=(Assignment(key=key, value=value, origin=f"{flag}{sign}{value}"),)
+        )
+        for value in dict.fromkeys(values)
     )
+    return Axis(flag=flag, values=tuple(listed))
 
 
 def setting(flag: str, text: str) -> Axis:
@@ -130,7 +118,7 @@ def paints(text: str, file: str) -> Axis:
     if rows and (headings := _headings(rows[0][1])):
         columns, rows = headings, rows[1:]
     faults: list[Fault] = []
-    values: list[AxisValue] = []
+    values: list[Combination] = []
     for number, cells in rows:
         where = f"{file} row {number}"
         found = {name: cell for name, cell in zip(columns, cells, strict=False) if cell and name}
@@ -169,11 +157,11 @@ def _row_faults(where: str, found: dict[str, str], extra: int) -> Iterator[Fault
         yield Fault(file=where, what=f"unknown sheen {sheen!r}", remedy=nearest(sheen, sheens()))
 
 
-def _paint(where: str, found: dict[str, str]) -> AxisValue:
+def _paint(where: str, found: dict[str, str]) -> Combination:
     assignments = [Assignment(key="finish.paint", value=found["colour"], origin=where)]
     if "sheen" in found:
         assignments.append(Assignment(key="finish.sheen", value=found["sheen"].casefold(), origin=where))
-    return AxisValue(caption=found.get("name") or found["colour"], assignments=tuple(assignments))
+    return Combination(caption=found.get("name") or found["colour"], assignments=tuple(assignments))
 
 
 def _bare(value: str) -> str:

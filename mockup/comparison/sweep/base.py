@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -31,7 +32,11 @@ class Base:
     printers: dict[str, Printer]
     art: dict[str, Artwork]
     fonts: dict[str, Typeface]
-    drawn: Design
+
+    @functools.cached_property
+    def drawn(self) -> Design:
+        """The design as the file has it."""
+        return self._resolved(self.layout)
 
     def design(self, assignments: Sequence[Assignment] = ()) -> Design:
         """Return the design with keys set; `InputError` names each change that does not fit."""
@@ -44,7 +49,13 @@ class Base:
             return self._resolved(layout)
 
     def _resolved(self, layout: Layout) -> Design:
-        _read_into(self.art, self.fonts, self.path, layout, self.variant)
+        """Return the design of a layout; what it names is read, unless it has been."""
+        for name in resolve.assets(layout, self.variant):
+            if name not in self.art:
+                self.art[name] = decode(self._bytes(name), name)
+        for name in resolve.font_files(layout, self.variant):
+            if name not in self.fonts:
+                self.fonts[name] = typeface.read(self._bytes(name), name)
         return resolve.resolve(
             layout,
             self.art,
@@ -55,6 +66,9 @@ class Base:
             printer=self.printer,
         )
 
+    def _bytes(self, name: str) -> bytes:
+        return files.read_asset(self.path.parent, name, self.path.name)
+
 
 def base(path: str | Path, variant: str | None = None, printer: str | None = None) -> Base:
     """Return a layout file, or one variant of it, ready to be changed; raises `InputError` as `api.load` does."""
@@ -63,35 +77,11 @@ def base(path: str | Path, variant: str | None = None, printer: str | None = Non
     own_kinds = parse.parse_parts(parts, files.PARTS_FILE) if parts is not None else ()
     layout = parse.parse(text, place.name, own_kinds)
     kept = calibrate.printers() if printer is not None or _asks_for_printer(layout) else {}
-    art: dict[str, Artwork] = {}
-    fonts: dict[str, Typeface] = {}
-    _read_into(art, fonts, place, layout, variant)
     chosen = calibrate.named(kept, printer) if printer is not None else None
-    called = place.resolve().parent.name
-    drawn = resolve.resolve(layout, art, variant, fonts=fonts, called=called, printers=kept, printer=chosen)
-    return Base(
-        path=place,
-        layout=layout,
-        variant=variant,
-        printer=chosen,
-        printers=kept,
-        art=art,
-        fonts=fonts,
-        drawn=drawn,
-    )
+    made = Base(path=place, layout=layout, variant=variant, printer=chosen, printers=kept, art={}, fonts={})
+    _ = made.drawn  # whatever is wrong with the file is said now
+    return made
 
 
 def _asks_for_printer(layout: Layout) -> bool:
     return any(resolve.printer_name(layout, name) is not None for name in (None, *resolve.variants(layout)))
-
-
-def _read_into(
-    art: dict[str, Artwork], fonts: dict[str, Typeface], path: Path, layout: Layout, variant: str | None
-) -> None:
-    """Read what a layout names and is not there yet."""
-    for name in resolve.assets(layout, variant):
-        if name not in art:
-            art[name] = decode(files.read_asset(path.parent, name, path.name), name)
-    for name in resolve.font_files(layout, variant):
-        if name not in fonts:
-            fonts[name] = typeface.read(files.read_asset(path.parent, name, path.name), name)

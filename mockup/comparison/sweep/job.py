@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import io
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field, replace
 from typing import Any
 
@@ -16,9 +16,9 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from mockup import cache
-from mockup.comparison.differences.figures import Figures, InkFigures, LabelFigures
-from mockup.comparison.room import room
+from mockup import cache, workers
+from mockup.comparison.differences.figures import Figures, InkFigures, LabelFigures, studied
+from mockup.comparison.room import take
 from mockup.decal import ink
 from mockup.encode.png import png
 from mockup.model.design import Design
@@ -27,6 +27,8 @@ from mockup.model.finding import Subject
 from mockup.model.limits import limits
 from mockup.picture.request import PictureRequest
 from mockup.picture.shots import Sight
+
+_TRIM_EVERY = 25  # jobs
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,21 +80,36 @@ def names(design: str, sights: Sequence[Sight] = (), request: PictureRequest | N
 def work(job: Job) -> tuple[str, ...]:
     """Picture and measure a design, as far as the store does not hold that; return notes a user should read once."""
     notes: tuple[str, ...] = ()
-    here = room()
     missing = [each for each in zip(job.names.pictures, job.sights, strict=True) if job.store.get(each[0]) is None]
     if missing:
-        taken = here.take(job.design, [sight for _, sight in missing], job.request)
+        taken = take(job.design, [sight for _, sight in missing], job.request)
         notes = taken.notes
         for (name, _), picture in zip(missing, taken.pictures, strict=True):
             job.store.put(name, png(ink.flatten(picture.pixels)))
     if job.store.get(job.names.figures) is None:
-        entry = here.studied("", job.design)
         record = {
-            "figures": asdict(entry.figures),
+            "figures": asdict(studied(job.design)[1]),
             "hidden_limit": limits(job.design.limits)["hidden_percent"].value / 100,
         }
         job.store.put(job.names.figures, json.dumps(record).encode())
     return notes
+
+
+def worked_off(
+    jobs: Iterable[Job], count: int, kept: Collection[str], processes: int | None = None
+) -> Iterator[workers.Done[tuple[str, ...]]]:
+    """Work off so many jobs on every core, or in so many `processes`; yield what became of each, as it is finished.
+
+    The store is kept within its limit meanwhile; the names in `kept` stay.
+    """
+    store, most = cache.store(), cache.limit()
+    try:
+        for number, done in enumerate(workers.run(work, jobs, processes or workers.suited(count)), 1):
+            if number % _TRIM_EVERY == 0:
+                store.trim(most, kept)
+            yield done
+    finally:
+        store.trim(most, kept)
 
 
 def picture(store: cache.Store, name: str) -> NDArray[np.uint8] | None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from mockup.comparison.differences.figures import LabelFigures
+from mockup.comparison.differences.words import counted
 from mockup.comparison.sweep.job import Measured, Names
 from mockup.comparison.sweep.request import By
 from mockup.layout.edit.assignment import Assignment
@@ -89,12 +90,7 @@ def tally(candidate: Candidate) -> str:
     if candidate.measured is None:
         return candidate.failure
     found = candidate.measured.figures
-    words = [
-        f"{count} {word}{'s' * (count != 1)}"
-        for count, word in ((found.stops, "stop"), (found.warnings, "warning"), (found.notes, "note"))
-        if count
-    ]
-    return ", ".join(words) or "nothing found"
+    return ", ".join(counted(found.stops, found.warnings, found.notes)) or "nothing found"
 
 
 def said(candidate: Candidate, *, is_counted: bool = False) -> str:

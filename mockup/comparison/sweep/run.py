@@ -6,10 +6,11 @@ sweep that was stopped goes on where it was, and one with longer lists makes onl
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+import functools
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from mockup import cache, engines, workers
+from mockup import cache, engines
 from mockup.comparison.sweep import job
 from mockup.comparison.sweep.axes import Combination
 from mockup.comparison.sweep.base import Base
@@ -22,14 +23,12 @@ from mockup.model.errors import Fault, InputError, OutputError
 from mockup.model.mesh import Floats
 from mockup.options import Progress, silent
 from mockup.picture import framing
-from mockup.picture.request import PictureRequest
 from mockup.picture.shots import Sight
 from mockup.scene.views import VIEWS
 
 # The longer side of a picture by how many there are: what reads on a screen, our taste.
 _SIDES = ((12, 640), (48, 480), (200, 360), (1000, 280))
 _ATTEMPTS = 2  # another program may clear the store meanwhile; once more is enough, or something is wrong
-_TRIM_EVERY = 25  # pictures
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,12 +52,6 @@ class Stopped(KeyboardInterrupt):
         )
 
 
-@dataclass(frozen=True, kw_only=True)
-class _Planned:
-    combination: Combination
-    content: str
-
-
 def sweep(base: Base, combinations: Sequence[Combination], options: SweepOptions, progress: Progress = silent) -> Swept:
     """Picture and measure every combination of a layout's values, using every core.
 
@@ -66,101 +59,90 @@ def sweep(base: Base, combinations: Sequence[Combination], options: SweepOptions
     Ctrl-C. What goes wrong with one pedal later is said of that one alone.
     """
     engine, _, note = engines.choose(options.engine)
-    planned, points = _planned(base, combinations, options.view, progress)
-    sights = _sights(options, points, len(planned))
+    contents, points = _planned(base, combinations, options.view, progress)
+    sights = _sights(options, points, len(contents))
     store = cache.store()
     store.require()
     request = replace(options.rendering(), engine=engine)
-    named = [job.names(each.content, sights, request) for each in planned]
-    failures: dict[int, str] = {}
-    notes: dict[str, None] = {note: None} if note else {}
-    drawn = 0
-    for _ in range(_ATTEMPTS):
-        missing = [
-            index
-            for index, names in enumerate(named)
-            if index not in failures and any(store.get(name) is None for name in names.all)
-        ]
-        if not missing:
-            break
-        first = {named[index]: index for index in reversed(missing)}  # equal pedals are made once
-        order = sorted(first.values())
-        tasks = _jobs(base, planned, named, order, sights, request, store)
-        outcome, made = _run(tasks, order, len(planned) - len(missing), len(planned), options, store, named, progress)
-        failures |= {index: why for index in missing if (why := outcome.failures.get(first[named[index]], ""))}
-        notes |= dict.fromkeys(outcome.notes)
-        drawn += made
-    candidates = [
-        Candidate(
-            caption=each.combination.caption,
-            place=place,
-            names=names,
-            assignments=each.combination.assignments,
-            measured=None if place in failures else job.measured(store, names.figures),
-            failure=failures.get(place, ""),
-        )
-        for place, (each, names) in enumerate(zip(planned, named, strict=True))
+    planned = [
+        Candidate(caption=each.caption, place=place, names=job.names(content, sights, request), assignments=each.assignments)
+        for place, (each, content) in enumerate(zip(combinations, contents, strict=True))
     ]
-    lost = next((each for each in candidates if each.measured is None and not each.failure), None)
-    if lost is not None:
-        raise OutputError(f"{store.folder}: what is kept there keeps disappearing; name another folder in MOCKUP_CACHE")
+    job_of = functools.partial(Job, store=store, sights=sights, request=request)
+    made = _Made(notes={note: None} if note else {})
+    for _ in range(_ATTEMPTS):
+        _make(base, planned, made, job_of, options.processes, progress)
+    candidates = []
+    for each in planned:
+        failure = made.failures.get(each.names, "")
+        found = None if failure else job.measured(store, each.names.figures)
+        if found is None and not failure:
+            raise OutputError(
+                f"{store.folder}: what is kept there keeps disappearing; name another folder in MOCKUP_CACHE"
+            )
+        candidates.append(replace(each, measured=found, failure=failure))
     return Swept(
         candidates=ranked(candidates, options.sort),
         by=options.sort,
         sights=sights,
         store=store,
-        drawn=drawn,
-        notes=tuple(notes),
+        drawn=made.count,
+        notes=tuple(made.notes),
     )
 
 
 @dataclass(kw_only=True)
-class _Outcome:
-    failures: dict[int, str] = field(default_factory=dict)
-    notes: dict[str, None] = field(default_factory=dict)
+class _Made:
+    """What has come of a sweep so far: how many pedals were made, why others were not, notes."""
+
+    notes: dict[str, None]
+    failures: dict[Names, str] = field(default_factory=dict)
+    count: int = 0
 
 
-def _run(
-    tasks: Iterator[Job],
-    order: Sequence[int],
-    before: int,
-    total: int,
-    options: SweepOptions,
-    store: cache.Store,
-    named: Sequence[Names],
+def _make(
+    base: Base,
+    planned: Sequence[Candidate],
+    made: _Made,
+    job_of: Callable[..., Job],
+    processes: int | None,
     progress: Progress,
-) -> tuple[_Outcome, int]:
-    """Work off the jobs; return what went wrong by place, notes, and how many were made."""
-    outcome, made = _Outcome(), 0
-    spared = {key for names in named for key in names.all}
-    most = cache.limit()
+) -> None:
+    """Make what the store does not hold yet and has not failed; pedals that are equal, once."""
+    store = cache.store()
+    missing = [
+        each
+        for each in planned
+        if each.names not in made.failures and any(store.get(name) is None for name in each.names.all)
+    ]
+    if not missing:
+        return
+    first = sorted({each.names: each for each in reversed(missing)}.values(), key=lambda each: each.place)
+    jobs = (job_of(design=base.design(each.assignments), names=each.names) for each in first)
+    before, total, count = len(planned) - len(missing), len(planned), made.count
     progress(before, total, "pictures")
     try:
-        for done in workers.run(job.work, tasks, options.processes or workers.suited(len(order))):
+        kept = {name for each in planned for name in each.names.all}
+        for number, done in enumerate(job.worked_off(jobs, len(first), kept, processes), 1):
             if done.failure:
-                outcome.failures[order[done.index]] = done.failure
+                made.failures[first[done.index].names] = done.failure
             else:
-                made += 1
-                outcome.notes |= dict.fromkeys(done.result or ())
-            if made % _TRIM_EVERY == 0:
-                store.trim(most, spared)
-            progress(before + made + len(outcome.failures), total, "pictures")
+                made.count += 1
+                made.notes |= dict.fromkeys(done.result or ())
+            progress(before + number, total, "pictures")
     except KeyboardInterrupt:
-        raise Stopped(before + made, total) from None
-    finally:
-        store.trim(most, spared)
-    return outcome, made
+        raise Stopped(before + made.count - count, total) from None
 
 
 def _planned(
     base: Base, combinations: Sequence[Combination], views: Sequence[str], progress: Progress
-) -> tuple[list[_Planned], dict[str, Floats]]:
-    """Return every combination with its content, and for each view what the camera must hold; all mistakes at once.
+) -> tuple[list[str], dict[str, Floats]]:
+    """Return every combination's content, and for each view what the camera must hold; all mistakes at once.
 
     Designs are not held: a thousand of them are large. Those of different shape are read once more for the camera.
     """
     faults: dict[Fault, None] = {}
-    planned: list[_Planned] = []
+    contents: list[str] = []
     shapes: dict[str, Combination] = {}
     for number, combination in enumerate(combinations):
         progress(number, len(combinations), "reading")
@@ -170,11 +152,11 @@ def _planned(
             faults |= dict.fromkeys(error.faults)
             continue
         _shows(design, combination)
-        planned.append(_Planned(combination=combination, content=job.content(design)))
+        contents.append(job.content(design))
         shapes.setdefault(digest(design.enclosure, design.parts), combination)
     if faults:
         raise InputError(faults)
-    return planned, framing.extents((base.design(each.assignments) for each in shapes.values()), views)
+    return contents, framing.extents((base.design(each.assignments) for each in shapes.values()), views)
 
 
 def _shows(design: Design, combination: Combination) -> None:
@@ -197,17 +179,3 @@ def _sights(options: SweepOptions, points: Mapping[str, Floats], count: int) -> 
     ratios = {name: framing.aspect(VIEWS[name], at) for name, at in points.items()}
     wide = min(framing.size_of(ratio, side)[0] for ratio in ratios.values())
     return tuple(framing.sight(name, at, framing.size_at(ratios[name], wide)) for name, at in points.items())
-
-
-def _jobs(
-    base: Base,
-    planned: Sequence[_Planned],
-    named: Sequence[Names],
-    order: Sequence[int],
-    sights: tuple[Sight, ...],
-    request: PictureRequest,
-    store: cache.Store,
-) -> Iterator[Job]:
-    for index in order:
-        design = base.design(planned[index].combination.assignments)
-        yield Job(design=design, sights=sights, request=request, names=named[index], store=store)

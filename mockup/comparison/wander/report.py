@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import PurePath
 from typing import Any
 
@@ -11,34 +11,25 @@ import numpy as np
 
 from mockup.comparison import files as comparison_files
 from mockup.comparison.columns import Column
-from mockup.comparison.differences.words import length
-from mockup.comparison.request import CompareOptions
+from mockup.comparison.differences.words import counted, length
 from mockup.comparison.sweep.job import Measured
 from mockup.comparison.wander import tries as wander
 from mockup.comparison.wander.close_looks import close_looks
+from mockup.comparison.wander.request import WanderOptions
 from mockup.comparison.wander.tries import Try
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
 from mockup.model.units import Unit, parse_length
-from mockup.options import Progress, Result, silent
+from mockup.options import Progress, Result, bad_option, silent
 
 MOST_MM = 5.0  # a hole that lands farther off was not drilled by that template: our choice
 MOST_TRIES = 200  # each takes seconds; the worst hardly changes from there on
-USUAL_TRIES = 12
 AS_DRAWN = "as drawn"
 
 
-@dataclass(frozen=True, kw_only=True)
-class Wander:
-    """How sloppy: `deviation_mm` of a hole's centre along each axis; which seeded tries, and how many."""
-
-    deviation_mm: float
-    seed: int = 1
-    samples: int = USUAL_TRIES
-
-
-def parsed(text: str, units: Unit, seed: int, samples: int) -> Wander:
-    """Return what the flags say; raises `InputError` where the length is none that a hand errs by."""
+def deviation_mm(asked: WanderOptions, units: Unit) -> float:
+    """Return the standard deviation that is asked for; `InputError` where it, or another figure, is out of range."""
+    text = asked.wander or ""
     try:
         deviation = parse_length(text, units)
     except ValueError as error:
@@ -46,25 +37,27 @@ def parsed(text: str, units: Unit, seed: int, samples: int) -> Wander:
     if not 0 < deviation <= MOST_MM:
         what = f"{text.strip()!r} is out of range"
         raise InputError(Fault(file="--wander", what=what, remedy=f"give more than 0 and at most {MOST_MM:g} mm"))
-    if not (0 <= seed < 2**32 and 1 <= samples <= MOST_TRIES):
-        flag, most = ("--seed", 2**32 - 1) if not 0 <= seed < 2**32 else ("--samples", MOST_TRIES)
-        raise InputError(Fault(file=flag, what="is out of range", remedy=f"the most is {most}"))
-    return Wander(deviation_mm=deviation, seed=seed, samples=samples)
+    if not 0 <= asked.seed < 2**32:
+        raise bad_option("seed", "is out of range", f"the most is {2**32 - 1}")
+    if not 1 <= asked.samples <= MOST_TRIES:
+        raise bad_option("samples", "is out of range", f"the most is {MOST_TRIES}")
+    return deviation
 
 
-def make(design: Design, asked: Wander, options: CompareOptions, progress: Progress = silent) -> Result:
+def make(design: Design, options: WanderOptions, progress: Progress = silent) -> Result:
     """Return the comparison of a design as drawn with its first try and the worst, as files.
 
     The facts hold every try; their "answer" is the sentence that is printed.
     """
-    tried = list(wander.tries(design, asked.deviation_mm, asked.seed, asked.samples))
+    deviation = deviation_mm(options, design.units)
+    tried = list(wander.tries(design, deviation, options.seed, options.samples))
     found = wander.measured([design, *(each.design for each in tried)], progress)
     number = wander.worst(tried, found[1:])
     one, worst = tried[0], tried[number]
     called = f"worst of {len(tried)}: {worst.label}"
     columns = [Column(label=AS_DRAWN, design=design)]
     if number != 0:
-        columns.append(_column(f"{one.label}, seed {asked.seed}", one))
+        columns.append(_column(f"{one.label}, seed {options.seed}", one))
     columns.append(_column(called, worst))
     made = comparison_files.make(columns, options, progress)
     files = dict(made.files)
@@ -79,9 +72,9 @@ def make(design: Design, asked: Wander, options: CompareOptions, progress: Progr
         request = replace(options.rendering(), look="photo")
         files[str(place.with_name(f"{place.stem}-close.png"))] = close_looks(design.name, looks, parts, request)
     facts: dict[str, Any] = {
-        "answer": answer(asked, tried, found, number, design.units),
-        "deviation_mm": asked.deviation_mm,
-        "seed": asked.seed,
+        "answer": answer(deviation, options.samples, tried, found, number, design.units),
+        "deviation_mm": deviation,
+        "seed": options.seed,
         "worst": worst.label,
         "tries": [_facts(each, figures) for each, figures in zip(tried, found[1:], strict=True)],
     }
@@ -92,33 +85,26 @@ def _column(label: str, each: Try) -> Column:
     return Column(label=label, design=each.design, near_mm=each.slipped_mm)
 
 
-def answer(asked: Wander, tried: Sequence[Try], found: Sequence[Measured], number: int, units: Unit) -> str:
-    """Return in one or two sentences what it costs; `found` starts with the design as drawn."""
+def answer(
+    deviation: float, samples: int, tried: Sequence[Try], found: Sequence[Measured], number: int, units: Unit
+) -> str:
+    """Return in one or two sentences what a deviation (mm) costs; `found` starts with the design as drawn."""
     own, worst, figures = found[0].figures, tried[number], found[number + 1].figures
     far = max(tried, key=lambda each: each.off_mm)
-    middling = float(np.median([each.off_mm for each in tried[: asked.samples]]))
-    near = f"holes land {_mm(asked.deviation_mm, units)} off (standard deviation along each axis; 86 of 100 within "
-    said = f"If {near}{_mm(2 * asked.deviation_mm, units)}), "
+    middling = float(np.median([each.off_mm for each in tried[:samples]]))
+    near = f"holes land {_mm(deviation, units)} off (standard deviation along each axis; 86 of 100 within "
+    said = f"If {near}{_mm(2 * deviation, units)}), "
     if far.off_part:
         said += (
             f"print and hole come to lie up to {_mm(far.off_mm, units)} apart ({far.off_part}, {far.label}), "
             f"{_mm(middling, units)} in a middling try; "
         )
-    gained = _gained(figures.stops - own.stops, figures.warnings - own.warnings)
+    gained = " and ".join(counted(figures.stops - own.stops, figures.warnings - own.warnings, more="more "))
     said += f"at the worst ({worst.label}) the checks find {gained or 'no more stops or warnings'}"
     hidden, before = figures.most_hidden or 0.0, own.most_hidden or 0.0
     if hidden - before >= 0.01:
         said += f", and the worst label is {100 * hidden:.0f} % hidden instead of {100 * before:.0f} %"
     return f"{said}."
-
-
-def _gained(stops: int, warnings: int) -> str:
-    words = [
-        f"{count} more {word}{'s' * (count != 1)}"
-        for count, word in ((stops, "stop"), (warnings, "warning"))
-        if count > 0
-    ]
-    return " and ".join(words)
 
 
 def _mm(value: float, units: Unit) -> str:

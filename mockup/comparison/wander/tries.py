@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from mockup import cache, workers
+from mockup import cache
 from mockup.checks.art.sheets import sheets_on
 from mockup.checks.panel.built import Built
 from mockup.comparison.sweep import job
@@ -198,15 +198,14 @@ def measured(designs: Sequence[Design], progress: Progress = silent) -> tuple[Me
     progress(len(designs) - len(missing), len(designs), "tries")
     jobs = (Job(design=designs[index], names=named[index], store=store) for index in missing)
     failure = ""
-    for number, done in enumerate(workers.run(job.work, jobs, workers.suited(len(missing))), 1):
+    kept = {names.figures for names in named}
+    for number, done in enumerate(job.worked_off(jobs, len(missing), kept), len(designs) - len(missing) + 1):
         failure = done.failure or failure
-        progress(len(designs) - len(missing) + number, len(designs), "tries")
-    store.trim(cache.limit(), {names.figures for names in named})
-    found = [job.measured(store, names.figures) for names in named]
-    kept = tuple(each for each in found if each is not None)
-    if len(kept) < len(designs):
+        progress(number, len(designs), "tries")
+    found = [figures for names in named if (figures := job.measured(store, names.figures)) is not None]
+    if len(found) < len(designs):
         raise OutputError(failure or f"{store.folder}: what was kept there vanishes again")
-    return kept
+    return tuple(found)
 
 
 def worst(tried: Sequence[Try], figures: Sequence[Measured]) -> int:

@@ -110,7 +110,7 @@ def turn(
         camera = turn_camera(panes.shot.camera, room.points(panes.shot.hidden))
         shot = replace(panes.shot, camera=camera, width_px=width, height_px=height, quality="draft")
         taken = list(turntable.turned(room, shot, panes.view, options.frames, progress))
-    return turntable.animated(taken, suffix, TURN_S)
+    return turntable.animated([each.pixels for each in taken], suffix, TURN_S)
 
 
 def turn_camera(seen: Camera, points: Floats) -> Camera:

@@ -11,10 +11,9 @@ from pedal_bench import PLAIN, art, changed, finding, pedal
 from mockup.checks.panel.built import Built
 from mockup.checks.report.run import run
 from mockup.checks.report.sentences import what
-from mockup.comparison.differences.figures import Figures, LabelFigures, ink_of
+from mockup.comparison.differences.figures import Figures, LabelFigures, ink_of, studied
 from mockup.comparison.differences.figures import figures as measured
-from mockup.comparison.entry import Entry
-from mockup.comparison.room import Room
+from mockup.comparison.entries import Entry
 from mockup.comparison.sheet.tables import figure_rows, label_rows, label_words
 from mockup.model.design import Design
 from mockup.model.finding import Finding, Quantity, Subject
@@ -59,12 +58,12 @@ def test_findings_are_counted_by_how_bad_they_are() -> None:
     assert (found.stops, found.warnings, found.notes) == (1, 2, 1)
 
 
-def test_an_entry_is_a_pedal_checked_and_measured() -> None:
+def test_a_pedal_is_checked_and_measured() -> None:
     design = pedal(changed(("left = 16\ntop = 20", "left = 24\ntop = 20")))
-    entry = Room().studied("one", design)
-    assert entry.findings == run(design)
-    assert entry.figures == figures(design, entry.findings)
-    assert entry.figures.warnings + entry.figures.stops > 0  # two knobs, 18 mm wide, 19 mm apart
+    findings, measured = studied(design)
+    assert findings == run(design)
+    assert measured == figures(design, findings)
+    assert measured.warnings + measured.stops > 0  # two knobs, 18 mm wide, 19 mm apart
 
 
 def lettered(colour: str, u_mm: float = 29.5, v_mm: float = 70.0) -> Design:

@@ -23,7 +23,7 @@ from mockup.checks.panel.built import Built
 from mockup.comparison.differences.designs import differences
 from mockup.comparison.differences.figures import figures
 from mockup.comparison.differences.parts import inner
-from mockup.comparison.entry import Entry
+from mockup.comparison.entries import Entry
 from mockup.comparison.files import described
 from mockup.comparison.sheet import pages as sheet
 from mockup.comparison.sheet.marks import is_blind, marks

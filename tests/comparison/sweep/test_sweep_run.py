@@ -57,7 +57,10 @@ def test_black_words_read_on_white_and_not_on_black_and_nothing_is_made_twice(pe
     assert (made.candidates[0].caption, made.candidates[0].verdict) == ("white", "all read")
     assert made.candidates[-1].caption == "black"
     assert made.candidates[-1].verdict == "not all"
-    assert dict(made.candidates[-1].trouble) == {"TONE": "too faint", "LOW": "too faint"}
+    assert {subject.name: why for subject, why in made.candidates[-1].trouble} == {
+        "TONE": "too faint",
+        "LOW": "too faint",
+    }
     assert made.drawn == 3
     pictures = {each.caption: job.picture(made.store, each.names.pictures[0]) for each in made.candidates}
     assert {each.shape for each in pictures.values() if each is not None} == {(72, 96, 3)}

@@ -16,6 +16,7 @@ from mockup.comparison.differences.figures import Figures
 from mockup.comparison.sweep.job import Measured
 from mockup.comparison.wander import report as wandering
 from mockup.comparison.wander import tries as wander
+from mockup.comparison.wander.request import WanderOptions
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 
@@ -128,8 +129,7 @@ def test_the_worst_is_what_stops_most_then_warns_then_hides_then_lies_off(design
     assert wander.worst(tried, [found(0, 1), found(0, 0), found(0, 0)]) == 0
     assert wander.worst(tried, [found(0, 1), found(0, 0), found(1, 0)]) == 2
     assert wander.worst(tried, [found(0, 0)] * 3) == 1
-    asked = wandering.Wander(deviation_mm=0.5, samples=3)
-    said = wandering.answer(asked, tried, [found(0, 0), found(0, 1), found(0, 0), found(0, 0)], 0, "mm")
+    said = wandering.answer(0.5, 3, tried, [found(0, 0), found(0, 1), found(0, 0), found(0, 0)], 0, "mm")
     assert said == (
         "If holes land 0.5 mm off (standard deviation along each axis; 86 of 100 within 1.0 mm), print and hole come "
         "to lie up to 3.0 mm apart (TONE, try 1), 2.0 mm in a middling try; at the worst (try 1) the checks find "
@@ -142,7 +142,7 @@ def test_the_worst_is_what_stops_most_then_warns_then_hides_then_lies_off(design
     [("0.5mm", "in", 0.5), ("0.02in", "mm", 0.508), ("0.4", "mm", 0.4), ("1/64 in", "mm", 0.396875)],
 )
 def test_the_length_may_carry_its_unit(text: str, units: str, mm: float) -> None:
-    assert wandering.parsed(text, units, 1, 12).deviation_mm == pytest.approx(mm)  # type: ignore[arg-type]
+    assert wandering.deviation_mm(WanderOptions(wander=text), units) == pytest.approx(mm)  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(
@@ -158,6 +158,6 @@ def test_the_length_may_carry_its_unit(text: str, units: str, mm: float) -> None
 )
 def test_what_no_hand_errs_by_is_one_line(text: str, seed: int, samples: int, flag: str) -> None:
     with pytest.raises(InputError) as caught:
-        wandering.parsed(text, "mm", seed, samples)
+        wandering.deviation_mm(WanderOptions(wander=text, seed=seed, samples=samples), "mm")
     assert str(caught.value).startswith(f"{flag}: ")
     assert "\n" not in str(caught.value)
