@@ -17,12 +17,12 @@ from mockup.comparison.differences.designs import differences
 from mockup.comparison.differences.figures import Figures
 from mockup.comparison.differences.items import items
 from mockup.comparison.entries import entries
-from mockup.comparison.request import CompareOptions, paper
+from mockup.comparison.request import CompareOptions
 from mockup.comparison.room import take as usual
 from mockup.comparison.sheet import pages as sheet
 from mockup.comparison.sheet import turning
 from mockup.comparison.sheet import web_page as page
-from mockup.comparison.sheet.pages import Compared, SheetStyle
+from mockup.comparison.sheet.pages import Compared
 from mockup.comparison.sheet.tables import letter
 from mockup.comparison.sights import PX_PER_MM, SCREEN, across, sights
 from mockup.encode.pdf import pdf
@@ -30,10 +30,11 @@ from mockup.encode.pixels import pixels
 from mockup.encode.png import png
 from mockup.model.picture import Picture
 from mockup.options import Progress, Result, silent
+from mockup.outputs.pages.paper_sizes import page_size
 from mockup.picture.request import PictureRequest
 from mockup.picture.shots import Take
 
-_PAPER = SheetStyle(text_mm=2.7, margin_mm=10.0)
+_PAPER = sheet.style(text_mm=2.7, margin_mm=10.0)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -123,7 +124,7 @@ def written(shown: Compared, target: PurePath, options: CompareOptions) -> bytes
     """Return the sheet as the kind of file that a target's name ends in, one of `request.SUFFIXES`."""
     suffix = target.suffix.lower()
     if suffix == ".pdf":
-        laid = sheet.pages(shown, paper(options.page), replace(_PAPER, has_marks=options.marks))
+        laid = sheet.pages(shown, page_size(options.page), _PAPER, has_marks=options.marks)
         return pdf(laid, title=laid[0].title)
     if suffix == ".png":
         whole = pictured(shown, options)
@@ -133,9 +134,8 @@ def written(shown: Compared, target: PurePath, options: CompareOptions) -> bytes
 
 def pictured(shown: Compared, options: CompareOptions) -> Picture:
     """Return the sheet as one picture for a screen, as long as it needs to be."""
-    style = replace(SCREEN, has_marks=options.marks)
     wide = shown.sights[0].width_px / PX_PER_MM
-    whole = sheet.one_page(shown, across(len(shown.entries), shown.ratios), wide, style)
+    whole = sheet.one_page(shown, across(len(shown.entries), shown.ratios), wide, SCREEN, has_marks=options.marks)
     return Picture(pixels=pixels(whole, PX_PER_MM), facts={"Software": f"mockup {__version__}", "Title": whole.title})
 
 

@@ -14,7 +14,6 @@ from mockup.picture.request import PictureRequest, grounded_lights, view_names
 WEB_SUFFIXES = (".html", ".htm")
 SUFFIXES = (".png", ".pdf", *WEB_SUFFIXES)
 TURN_SUFFIXES = (".webp", ".gif", ".apng", ".mp4")
-LEAST_PAGE_MM, MOST_PAGE_MM = 140.0, 2000.0  # as for a template: captions still fit; no printer is wider
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -44,7 +43,7 @@ class CompareOptions(PictureRequest):
 
     def __post_init__(self) -> None:
         super().__post_init__()
-        paper(self.page)
+        require_page(self.page)
         require_files(self.output, SUFFIXES)
         if any(PurePath(name).suffix.lower() in WEB_SUFFIXES for name in self.output):
             require_ground(self)
@@ -57,15 +56,11 @@ class CompareOptions(PictureRequest):
         return self if self.output or self.turntable else replace(self, output=(f"{stem}.png",))
 
 
-def paper(text: str) -> tuple[float, float]:
-    """Return paper by its name or size in mm, or raise `InputError`."""
+def require_page(text: str) -> None:
+    """Raise `InputError` for paper that there is not."""
     from mockup.outputs.pages.paper_sizes import page_size  # here, so that flags can be listed without numpy
 
-    sides = page_size(text)
-    if not all(LEAST_PAGE_MM <= side <= MOST_PAGE_MM for side in sides):
-        what = f"a page of {sides[0]:g} x {sides[1]:g} mm is out of range"
-        raise bad_option("page", what, f"each side may be {LEAST_PAGE_MM:g} to {MOST_PAGE_MM:g} mm")
-    return sides
+    page_size(text)
 
 
 def require_files(names: Sequence[str], suffixes: Sequence[str]) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from mockup.comparison.request import CompareOptions
 from mockup.comparison.sheet import grid
-from mockup.comparison.sheet.pages import SheetStyle
+from mockup.comparison.sheet.pages import style
 from mockup.model.design import Design
 from mockup.picture import framing
 from mockup.picture.shots import Sight
@@ -15,7 +15,7 @@ from mockup.scene.views import VIEWS
 WIDE_PX = 2560  # about how wide the pictures of a sheet are together: a large screen, our choice
 MOST_PX, LEAST_PX = 1280, 360  # the longer side of one picture, if nothing else is asked for: our choice
 PX_PER_MM = 4.0  # of a sheet in pixels, on which a millimetre is just a unit
-SCREEN = SheetStyle(text_mm=4.6, margin_mm=12.0)  # 18 pixels high
+SCREEN = style(text_mm=4.6, margin_mm=12.0)  # 18 pixels high
 _EVEN = 2
 _SHAPE = 1.25  # width over height that a sheet's pictures together come near to: a screen's, our taste
 
@@ -44,4 +44,4 @@ def column_px(count: int, ratios: Sequence[float]) -> int:
 def across(count: int, ratios: Sequence[float]) -> int:
     """Return how many columns stand side by side on a sheet for the screen, about as wide as it is high."""
     room = WIDE_PX / PX_PER_MM
-    return grid.shape(count, ratios, (room, room / _SHAPE), SCREEN.spacing).across
+    return grid.shape(count, ratios, (room, room / _SHAPE), SCREEN).across

@@ -17,7 +17,6 @@ from mockup.model.sheet import Clip, Line, Mark, Page, Text, moved
 from mockup.model.units import Unit
 
 MARGIN_MM = 10.0  # further in than any printer's margin: common practice, no source
-LEAST_PAGE_MM, MOST_PAGE_MM = 140.0, 2000.0  # both rules and the table still fit; no printer is wider: our choice
 _GAP_MM = 4.0
 _HEAD_MM, _FOOT_MM = 16.0, 25.0  # bands above and below the drawing; the lower one grows with what it says
 _SMALL_MM, _PITCH_MM, _FIRST_MM = 2.2, 3.1, 24.6  # lines of small print there: size, from one to the next, the first
@@ -60,22 +59,9 @@ class _Frame:
 def sheets(drawings: Sequence[Drawing], paper_mm: tuple[float, float], heading: Heading) -> list[Page]:
     """Return the pages of some drawings; each takes the way of the paper that needs the fewest sheets.
 
-    `paper_mm` is the paper upright, its width and height. Raises `ValueError` where `page_problem` says why.
+    `paper_mm` is the paper upright, its width and height.
     """
-    problem = page_problem(paper_mm)
-    if problem is not None:
-        raise ValueError(problem)
     return [page for drawing in drawings for page in _tiled(drawing, _best(drawing, paper_mm, heading), heading)]
-
-
-def page_problem(paper_mm: tuple[float, float]) -> str | None:
-    """Return why a page is too small or too large, in one plain sentence without full stop, or None."""
-    if all(LEAST_PAGE_MM <= side <= MOST_PAGE_MM for side in paper_mm):
-        return None
-    return (
-        f"a page of {paper_mm[0]:g} x {paper_mm[1]:g} mm is out of range; "
-        f"each side may be {LEAST_PAGE_MM:g} to {MOST_PAGE_MM:g} mm"
-    )
 
 
 def numbered(pages: Sequence[Page]) -> list[Page]:

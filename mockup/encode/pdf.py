@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from mockup import fonts
@@ -94,36 +94,21 @@ def _trace(canvas: Any, mark: Path) -> None:
     for start, end, bulge in mark.steps():
         if bulge == 0.0:
             path.lineTo(end[0], -end[1])
-        for first, second, last in _curves(start, end, bulge):
-            path.curveTo(first[0], -first[1], second[0], -second[1], last[0], -last[1])
+        else:
+            path.arcTo(*_arc(start, end, bulge))
     if mark.is_closed:
         path.close()
     canvas.drawPath(path, fill=int(mark.fill is not None), stroke=int(mark.stroke is not None))
 
 
-def _curves(start: Point, end: Point, bulge: float) -> Iterator[tuple[Point, Point, Point]]:
-    """Yield an arc as Bezier curves (two handles and the end), each a quarter turn at most; none where it is straight.
-
-    A handle of 4/3 tan(angle / 4) radii keeps a quarter circle within 0.03 % of its radius.
-    """
-    if bulge == 0.0:
-        return
+def _arc(start: Point, end: Point, bulge: float) -> tuple[float, float, float, float, float, float]:
+    """Return the corners of an arc's whole circle, its first angle and its sweep in degrees, y up."""
     along = (end[0] - start[0], end[1] - start[1])
     off = (1.0 - bulge * bulge) / (4.0 * bulge)
-    centre = (start[0] + along[0] / 2 - along[1] * off, start[1] + along[1] / 2 + along[0] * off)
-    whole = 4.0 * math.atan(bulge)
-    count = math.ceil(abs(whole) / (math.pi / 2) - 1e-9)
-    turn = whole / count
-    reach = 4.0 / 3.0 * math.tan(turn / 4)
-    x, y = start[0] - centre[0], start[1] - centre[1]
-    for _ in range(count):
-        to_x, to_y = x * math.cos(turn) - y * math.sin(turn), x * math.sin(turn) + y * math.cos(turn)
-        yield (
-            (centre[0] + x - reach * y, centre[1] + y + reach * x),
-            (centre[0] + to_x + reach * to_y, centre[1] + to_y - reach * to_x),
-            (centre[0] + to_x, centre[1] + to_y),
-        )
-        x, y = to_x, to_y
+    x, y = start[0] + along[0] / 2 - along[1] * off, start[1] + along[1] / 2 + along[0] * off
+    radius = math.dist(start, (x, y))
+    angle = math.atan2(y - start[1], start[0] - x)
+    return x - radius, -y - radius, x + radius, -y + radius, math.degrees(angle), -math.degrees(4.0 * math.atan(bulge))
 
 
 def _pen(canvas: Any, colour: Colour | None, line_mm: float, dash_mm: tuple[float, float] | None) -> None:

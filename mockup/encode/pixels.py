@@ -51,12 +51,17 @@ def layer(page: Page, px_per_mm: float) -> NDArray[np.uint8]:
         return vector.draw(svg(page), page.title or "page", dpi=dpi, fonts=tuple(map(str, files.values()))).pixels
 
 
+def resampled(pixels: NDArray[np.uint8], width: int, height: int) -> NDArray[np.uint8]:
+    """Return pixels at another size, or themselves where the size is theirs."""
+    if pixels.shape[:2] == (height, width):
+        return pixels
+    return np.asarray(Picture.fromarray(pixels).resize((width, height), Picture.Resampling.LANCZOS))
+
+
 def _paste(canvas: NDArray[np.uint8], mark: Image, across: float, down: float) -> None:
     """Lay a picture onto pixels; `across` and `down` are pixels for each millimetre of the page."""
     x, y = round(mark.x_mm * across), round(mark.y_mm * down)
     wide, tall = round(mark.width_mm * across), round(mark.height_mm * down)
-    shown = mark.pixels
-    if shown.shape[:2] != (tall, wide):
-        shown = np.asarray(Picture.fromarray(shown).resize((wide, tall), Picture.Resampling.LANCZOS))
+    shown = resampled(mark.pixels, wide, tall)
     target = canvas[y : y + tall, x : x + wide]
     target[:] = shown[: target.shape[0], : target.shape[1]]

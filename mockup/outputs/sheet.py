@@ -16,6 +16,7 @@ from mockup.decal.match import match
 from mockup.decal.profiles import into_profile, srgb_profile
 from mockup.enclosure.drilling import bores
 from mockup.encode.pdf import pdf
+from mockup.encode.pixels import resampled
 from mockup.encode.png import png
 from mockup.geometry.nesting import more
 from mockup.model.design import Design
@@ -34,13 +35,12 @@ from mockup.outputs.pages.press import (
     DecalPiece,
     Setting,
     Spread,
-    resampled,
     spreads,
 )
 
 MOST = 200  # decals of one kind on a sheet: more takes long to nest, and nobody prints it
 LEAST_DPI, MOST_DPI = 72.0, 2400.0  # what printers and scanners know: common practice, no source
-LEAST_PAGE_MM, MOST_PAGE_MM = 60.0, 1000.0  # our choice
+_SIDES_MM = (60.0, 1000.0)  # least and most of a page: our choice
 _SAME_DPI = 0.005  # share by which two resolutions may differ and count as one
 _SUFFIXES = (".pdf", ".png")
 
@@ -73,7 +73,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     if not decals:
         remedy = "add a [[decal]] or a [lettering] table"
         raise InputError(Fault(file=design.source, what="has no decal to print", remedy=remedy))
-    width_mm, height_mm = _page(options.page)
+    width_mm, height_mm = page_size(options.page, *_SIDES_MM)
     own_dpi = max(max(decal.dpi) for _, decal in decals)
     setting = Setting(
         width_mm=width_mm,
@@ -117,7 +117,7 @@ def alone(options: Options) -> Result | None:
     """Return the measuring page where it is asked for, else None."""
     if not options.rule:
         return None
-    path, paper_mm = options.output or "rule.pdf", _page(options.page)
+    path, paper_mm = options.output or "rule.pdf", page_size(options.page, *_SIDES_MM)
     data = measuring_page(path, paper_mm)
     notes = (
         "print it at 100 %, measure A and B, and type what you found: "
@@ -125,14 +125,6 @@ def alone(options: Options) -> Result | None:
     )
     facts = {"file": path, "page_mm": [round(each, 3) for each in sorted(paper_mm)], "length_mm": RULE_MM}
     return Result(files={path: data}, facts=facts, notes=notes)
-
-
-def _page(text: str) -> tuple[float, float]:
-    width, height = page_size(text)
-    if not all(LEAST_PAGE_MM <= side <= MOST_PAGE_MM for side in (width, height)):
-        what = f"{width:g} x {height:g} mm is out of range"
-        raise bad_option("page", what, f"each side may be {LEAST_PAGE_MM:g} to {MOST_PAGE_MM:g} mm")
-    return width, height
 
 
 def _check(options: Options) -> None:
@@ -247,7 +239,7 @@ def _written(path: str, pages: Sequence[Spread], options: Options, designs: Sequ
     files = {}
     for number, each in enumerate(pages):
         name = path if len(pages) == 1 else _beside(path, str(number + 1))
-        files[name] = png(each.pixels(), dpi=each.setting.dpi, text={"Title": title}, icc=icc)
+        files[name] = png(each.pixels(), dpi=each.dpi, text={"Title": title}, icc=icc)
     return files
 
 

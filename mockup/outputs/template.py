@@ -8,7 +8,7 @@ from typing import get_args
 
 from mockup.drawing.faces import OUTLINE_MM, Drawing, centre_cross, face_drawing, hole_edge, outline
 from mockup.drawing.holes import Hole, drill_words, holes, in_order, size_words
-from mockup.drawing.paper import Heading, numbered, page_problem, sheets
+from mockup.drawing.paper import Heading, numbered, sheets
 from mockup.drawing.table import table_pages
 from mockup.drawing.unfold import Panel, unfolded
 from mockup.encode.dxf import dxf
@@ -18,7 +18,7 @@ from mockup.model.design import Design
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
 from mockup.model.sheet import Circle, Layer, Line, Mark, Page, Path, moved
 from mockup.model.units import Unit
-from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
+from mockup.options import Progress, Result, file_stem, option, require_ending, silent
 from mockup.outputs.pages.paper_sizes import page_size
 
 _SUFFIXES = (".pdf", ".svg", ".dxf")
@@ -74,9 +74,6 @@ def template_pages(design: Design, options: Options) -> list[Page]:
     box, box_faces = design.enclosure, faces(design.enclosure)
     found = holes(design, box_faces, units)
     drilled = _drilled(found)
-    problem = page_problem(paper)
-    if problem is not None:
-        raise bad_option("page", problem)
     across, down = design.rule.stretch if design.rule is not None else (1.0, 1.0)
     short, long = sorted(paper)
     upright = (short / across, long / down)  # what the drawing may use, before it is stretched

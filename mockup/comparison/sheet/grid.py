@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 LEAST, MOST = 2, 12
@@ -12,14 +12,23 @@ _NEARLY = 0.7  # of the largest size that is still as good, where the last row i
 
 
 @dataclass(frozen=True, kw_only=True)
-class Spacing:
-    """Room round pictures in mm: a caption under each column, gaps across and down, and between views."""
+class SheetStyle:
+    """Sizes of a sheet in mm: text and margin, and the room round pictures.
 
+    A caption stands under each column, gaps across and down, and between the views of a column. A picture narrower
+    than `least_mm` goes to another page instead.
+    """
+
+    text_mm: float
+    margin_mm: float
     caption_mm: float
     gap_mm: float
     view_gap_mm: float
     least_mm: float
-    """A picture narrower than this goes to another page instead."""
+
+    def column_mm(self, width_mm: float, ratios: Sequence[float]) -> float:
+        """Return how high a column is with all its views and its caption."""
+        return sum(width_mm / ratio for ratio in ratios) + (len(ratios) - 1) * self.view_gap_mm + self.caption_mm
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -44,49 +53,69 @@ class Shape:
     width_mm: float
 
 
-def shape(count: int, ratios: Sequence[float], room_mm: tuple[float, float], spacing: Spacing) -> Shape:
-    """Return the arrangement with the largest pictures; more pages only where they would be too narrow.
+def fullest(found: Shape, per_page: int) -> tuple[float, ...]:
+    """Return what an arrangement costs of which so many columns stand on a page: a last row that is not full."""
+    return -per_page % found.across, -found.width_mm
 
-    `ratios` are width over height of each view's pictures; `room_mm` is the (width, height) free on a page.
+
+def shape(
+    count: int,
+    ratios: Sequence[float],
+    room_mm: tuple[float, float],
+    style: SheetStyle,
+    cost: Callable[[Shape, int], tuple[float, ...]] = fullest,
+    nearly: float = _NEARLY,
+) -> Shape:
+    """Return the best arrangement; more pages only where pictures would be too narrow.
+
+    `ratios` are width over height of each view's pictures; `room_mm` is the (width, height) free on a page. Of
+    those whose pictures are `nearly` as wide as can be (a share), the one of least `cost` is taken.
     """
     best = Shape(across=1, pages=count, width_mm=0.0)
-    for pages in range(1, count + 1):
-        per_page = math.ceil(count / pages)
-        if math.ceil(count / per_page) != pages:
-            continue  # fewer pages hold as many
-        found = [_fitted(per_page, across, pages, ratios, room_mm, spacing) for across in range(1, per_page + 1)]
+    for per_page in dict.fromkeys(math.ceil(count / pages) for pages in range(1, count + 1)):
+        pages = math.ceil(count / per_page)
+        found = [_fitted(per_page, across, pages, ratios, room_mm, style) for across in range(1, per_page + 1)]
         widest = max(each.width_mm for each in found)
-        good = [each for each in found if each.width_mm >= _NEARLY * widest]
-        best = min(good, key=lambda each: (-per_page % each.across, -each.width_mm))
-        if best.width_mm >= spacing.least_mm:
+        best = min((each for each in found if each.width_mm >= nearly * widest), key=lambda each: cost(each, per_page))
+        if best.width_mm >= style.least_mm:
             break
     return best
 
 
 def _fitted(
-    count: int, across: int, pages: int, ratios: Sequence[float], room_mm: tuple[float, float], spacing: Spacing
+    count: int, across: int, pages: int, ratios: Sequence[float], room_mm: tuple[float, float], style: SheetStyle
 ) -> Shape:
     rows = math.ceil(count / across)
-    by_width = (room_mm[0] - (across - 1) * spacing.gap_mm) / across
-    tall = (room_mm[1] - (rows - 1) * spacing.gap_mm) / rows - spacing.caption_mm
-    by_height = (tall - (len(ratios) - 1) * spacing.view_gap_mm) / sum(1.0 / ratio for ratio in ratios)
-    return Shape(across=across, pages=pages, width_mm=max(0.0, min(by_width, by_height)))
+    by_width = (room_mm[0] - (across - 1) * style.gap_mm) / across
+    tall = (room_mm[1] - (rows - 1) * style.gap_mm) / rows - style.column_mm(0.0, ratios)
+    return Shape(
+        across=across, pages=pages, width_mm=max(0.0, min(by_width, tall / sum(1.0 / ratio for ratio in ratios)))
+    )
 
 
 def cells(
-    count: int, ratios: Sequence[float], chosen: Shape, origin_mm: tuple[float, float], spacing: Spacing
+    count: int,
+    ratios: Sequence[float],
+    chosen: Shape,
+    origin_mm: tuple[float, float],
+    style: SheetStyle,
+    apart_mm: float | None = None,
 ) -> tuple[PictureCell, ...]:
-    """Return every column's place, row after row from `origin_mm`, the top-left corner of the free room."""
+    """Return every column's place, row after row from `origin_mm`, the top-left corner of the free room.
+
+    Columns stand `apart_mm` from one another, as the style has it by default.
+    """
     heights = [chosen.width_mm / ratio for ratio in ratios]
-    tall = sum(heights) + (len(ratios) - 1) * spacing.view_gap_mm + spacing.caption_mm
+    tall = style.column_mm(chosen.width_mm, ratios)
+    gap = style.gap_mm if apart_mm is None else apart_mm
     per_page = math.ceil(count / chosen.pages)
     found = []
     for index in range(count):
         page, place = divmod(index, per_page)
         row, column = divmod(place, chosen.across)
-        x = origin_mm[0] + column * (chosen.width_mm + spacing.gap_mm)
-        y = origin_mm[1] + row * (tall + spacing.gap_mm)
-        tops = [y + sum(heights[:number]) + number * spacing.view_gap_mm for number in range(len(heights))]
+        x = origin_mm[0] + column * (chosen.width_mm + gap)
+        y = origin_mm[1] + row * (tall + style.gap_mm)
+        tops = [y + sum(heights[:number]) + number * style.view_gap_mm for number in range(len(heights))]
         areas = tuple((x, top, chosen.width_mm, height) for top, height in zip(tops, heights, strict=True))
         found.append(
             PictureCell(

@@ -15,7 +15,7 @@ from mockup.comparison.differences.items import Item, items, pointed
 from mockup.comparison.differences.words import counted
 from mockup.comparison.entries import Entry
 from mockup.comparison.sheet import tables
-from mockup.comparison.sheet.grid import PictureCell, Shape, Spacing, cells, shape
+from mockup.comparison.sheet.grid import PictureCell, Shape, SheetStyle, cells, shape
 from mockup.comparison.sheet.marks import colour_of, is_blind, is_open, marks
 from mockup.decal import ink
 from mockup.drawing import flow
@@ -28,6 +28,7 @@ from mockup.scene.views import VIEWS
 _EDGE: Colour = (0.80, 0.79, 0.76)
 _BESIDE = 6  # more columns than this are a wide table: the page lies down
 _LIST_SHARES = (0.25, 0.4, 0.35)  # of a list's width: pedal, label, how it reads
+_HEAD = 6.2  # height of the band over everything, in text sizes
 _SAID = 2  # lines of a caption for what differs
 _NAMED = 3  # pedals in the title
 _FIRST_SHARE, _FIRST_SIZES = 0.24, 29.0  # of a table's width for what a row is about; at most, in text sizes
@@ -73,64 +74,62 @@ class Compared:
         return tuple(sight.width_px / sight.height_px for sight in self.sights)
 
 
-@dataclass(frozen=True, kw_only=True)
-class SheetStyle:
-    """Sizes of a sheet in mm: text, margin round it, and whether differences are marked in the pictures."""
-
-    text_mm: float
-    margin_mm: float
-    has_marks: bool = True
-
-    @property
-    def spacing(self) -> Spacing:
-        """The room round pictures."""
-        text = self.text_mm
-        return Spacing(caption_mm=7.0 * text, gap_mm=2.4 * text, view_gap_mm=0.8 * text, least_mm=14 * text)
-
-    @property
-    def head_mm(self) -> float:
-        """Height of the band over everything."""
-        return 6.2 * self.text_mm
+def style(text_mm: float, margin_mm: float) -> SheetStyle:
+    """Return the sizes of a sheet with text and margin of a size: our taste."""
+    return SheetStyle(
+        text_mm=text_mm,
+        margin_mm=margin_mm,
+        caption_mm=7.0 * text_mm,
+        gap_mm=2.4 * text_mm,
+        view_gap_mm=0.8 * text_mm,
+        least_mm=14 * text_mm,
+    )
 
 
-def pages(shown: Compared, paper_mm: tuple[float, float], style: SheetStyle) -> list[Page]:
+def pages(shown: Compared, paper_mm: tuple[float, float], style: SheetStyle, *, has_marks: bool = True) -> list[Page]:
     """Return the sheet on paper of (shorter, longer) or any sides; it lies whichever way pictures are larger."""
     short, long = sorted(paper_mm)
     ways = [(long, short), (short, long)] if len(shown.entries) <= _BESIDE else [(long, short)]
     if short == long:
         ways = ways[:1]
-    found = [(way, shape(len(shown.entries), shown.ratios, _room(way, style), style.spacing)) for way in ways]
+    found = [(way, shape(len(shown.entries), shown.ratios, _room(way, style), style)) for way in ways]
     way, chosen = min(found, key=lambda each: (each[1].pages, -each[1].width_mm))
-    return _laid(shown, way, chosen, style, is_endless=False)
+    return _laid(shown, way, chosen, style, is_endless=False, has_marks=has_marks)
 
 
-def one_page(shown: Compared, across: int, width_mm: float, style: SheetStyle) -> Page:
+def one_page(shown: Compared, across: int, width_mm: float, style: SheetStyle, *, has_marks: bool = True) -> Page:
     """Return the sheet on one page as long as it needs to be, `across` pictures `width_mm` wide beside each other."""
-    gap = style.spacing.gap_mm
+    gap = style.gap_mm
     wide = across * width_mm + (across - 1) * gap + 2 * style.margin_mm
     chosen = Shape(across=across, pages=1, width_mm=width_mm)
-    return _laid(shown, (max(wide, 70 * style.text_mm), 1e6), chosen, style, is_endless=True)[0]
+    return _laid(shown, (max(wide, 70 * style.text_mm), 1e6), chosen, style, is_endless=True, has_marks=has_marks)[0]
 
 
 def _room(page_mm: tuple[float, float], style: SheetStyle) -> tuple[float, float]:
     foot = 2.2 * style.text_mm
-    return page_mm[0] - 2 * style.margin_mm, page_mm[1] - 2 * style.margin_mm - style.head_mm - foot
+    return page_mm[0] - 2 * style.margin_mm, page_mm[1] - 2 * style.margin_mm - _HEAD * style.text_mm - foot
 
 
 def _laid(
-    shown: Compared, page_mm: tuple[float, float], chosen: Shape, style: SheetStyle, *, is_endless: bool
+    shown: Compared,
+    page_mm: tuple[float, float],
+    chosen: Shape,
+    style: SheetStyle,
+    *,
+    is_endless: bool,
+    has_marks: bool,
 ) -> list[Page]:
     margin, text = style.margin_mm, style.text_mm
     wide = page_mm[0] - 2 * margin
-    top = margin + style.head_mm
+    top = margin + _HEAD * style.text_mm
     numbered = [shown.numbered(index) for index in range(len(shown.entries))]
-    placed = cells(len(shown.entries), shown.ratios, chosen, (margin, top), style.spacing)
+    placed = cells(len(shown.entries), shown.ratios, chosen, (margin, top), style)
     drawn: list[list[Mark]] = [[] for _ in range(chosen.pages)]
     for cell in placed:
-        drawn[cell.page] += _column(shown, cell, numbered[cell.index], style)
+        drawn[cell.page] += _column(shown, cell, numbered[cell.index], style, has_marks=has_marks)
     low = max(cell.y_mm + cell.height_mm for cell in placed if cell.page == chosen.pages - 1)
     floor = page_mm[1] - margin - 2.2 * text
-    blocks = [*_blocks(shown, numbered, wide, text, has_marks=style.has_marks)]
+    blocks = [*_blocks(shown, numbered, wide, text, has_marks=has_marks)]
     flowing, end = flow.flowed(blocks, margin, top, low, floor)
     drawn[-1] += flowing[0]
     drawn += flowing[1:]
@@ -178,17 +177,19 @@ def _foot(shown: Compared, page_mm: tuple[float, float], style: SheetStyle) -> I
     yield Text(x_mm=margin, y_mm=page_mm[1] - margin, text=said, size_mm=0.85 * text, colour=FAINT)
 
 
-def _column(shown: Compared, cell: PictureCell, numbered: Sequence[Item], style: SheetStyle) -> Iterator[Mark]:
+def _column(
+    shown: Compared, cell: PictureCell, numbered: Sequence[Item], style: SheetStyle, *, has_marks: bool
+) -> Iterator[Mark]:
     entry, text = shown.entries[cell.index], style.text_mm
     for sight, area in zip(shown.sights, cell.pictures, strict=True):
         (x, y, wide, tall), shown_px = area, pixels(entry, sight)
         yield Image(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, pixels=shown_px)
-        if style.has_marks:
+        if has_marks:
             yield from marks(numbered, entry.design, sight, area, shown_px)
         yield Rectangle(x_mm=x, y_mm=y, width_mm=wide, height_mm=tall, stroke=_EDGE, line_mm=0.06 * text)
-    low = cell.y_mm + cell.height_mm - style.spacing.caption_mm
+    low = cell.y_mm + cell.height_mm - style.caption_mm
     said = shown.said(cell.index)
-    if style.has_marks:
+    if has_marks:
         blind = [sight.view for sight in shown.sights if is_blind(numbered, entry.design, sight)]
         said += f"; {UNMARKED} in {listed(blind)}" if blind else ""
     yield from _caption(shown, cell, low, text, said)

@@ -38,11 +38,11 @@ def turning(
     sight = _sight(columns, view, options)
     ratio = sight.width_px / sight.height_px
     wide = sight.width_px / PX_PER_MM
-    spacing = replace(SCREEN.spacing, caption_mm=2.9 * SCREEN.text_mm)
+    style = replace(SCREEN, caption_mm=2.9 * SCREEN.text_mm)
     beside = across(len(columns), [ratio])
     shape = grid.Shape(across=beside, pages=1, width_mm=wide)
     margin = SCREEN.margin_mm / 2
-    placed = grid.cells(len(columns), [ratio], shape, (margin, margin), spacing)
+    placed = grid.cells(len(columns), [ratio], shape, (margin, margin), style)
     size = (max(c.x_mm + c.width_mm for c in placed) + margin, max(c.y_mm + c.height_mm for c in placed) + margin / 2)
     require_turn(options.frames, options.turn_seconds, (round(size[0] * PX_PER_MM), round(size[1] * PX_PER_MM)))
     ground = pixels(Page(width_mm=size[0], height_mm=size[1], marks=tuple(_captions(columns, placed))), PX_PER_MM)

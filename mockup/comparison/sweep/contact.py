@@ -7,8 +7,8 @@ sixty.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from mockup import __version__
 from mockup.colour import rgb
 from mockup.comparison.sheet import grid
-from mockup.comparison.sheet.grid import PictureCell, Shape, Spacing
+from mockup.comparison.sheet.grid import PictureCell, Shape, SheetStyle
 from mockup.comparison.sweep.ranking import Candidate, Verdict, figure, said
 from mockup.comparison.sweep.request import By
 from mockup.drawing.lettering import FAINT, WHITE, lines, shortened, width_mm, wrapped
@@ -71,72 +71,43 @@ class ContactSheet:
         return f"{first} {self.what}, {SORTED[self.by]}"
 
 
-@dataclass(frozen=True, kw_only=True)
-class _Style:
-    """Sizes in mm: the face, the margin, and the narrowest picture."""
-
-    text_mm: float
-    margin_mm: float
-    least_mm: float
-
-    @property
-    def spacing(self) -> Spacing:
-        text = self.text_mm
-        return Spacing(
-            caption_mm=(1.0 + 1.4 * _LINES) * text, gap_mm=1.6 * text, view_gap_mm=0.5 * text, least_mm=self.least_mm
-        )
+def _style(text_mm: float, margin_mm: float, least_mm: float) -> SheetStyle:
+    return SheetStyle(
+        text_mm=text_mm,
+        margin_mm=margin_mm,
+        caption_mm=(1.0 + 1.4 * _LINES) * text_mm,
+        gap_mm=1.6 * text_mm,
+        view_gap_mm=0.5 * text_mm,
+        least_mm=least_mm,
+    )
 
 
 def on_screen(contact: ContactSheet, width_mm: float, text_mm: float) -> Iterator[Page]:
     """Yield pages for a screen, pictures `width_mm` wide, as many pages as there are sixties of pictures."""
-    style = _Style(text_mm=text_mm, margin_mm=2.6 * text_mm, least_mm=0.0)
+    style = _style(text_mm=text_mm, margin_mm=2.6 * text_mm, least_mm=0.0)
     count = len(contact.candidates)
     pages = math.ceil(count / ON_SCREEN)
     per_page = math.ceil(count / pages)
-    tall = _tall_mm(width_mm, contact.ratios, style.spacing) + style.spacing.gap_mm
-    across = _across(per_page, width_mm + style.spacing.gap_mm, tall)
+    tall = style.column_mm(width_mm, contact.ratios) + style.gap_mm
+    across = _across(per_page, width_mm + style.gap_mm, tall)
     yield from _pages(contact, None, Shape(across=across, pages=pages, width_mm=width_mm), style)
 
 
 def on_paper(contact: ContactSheet, paper_mm: tuple[float, float]) -> Iterator[Page]:
     """Yield pages for paper of (shorter, longer) or any sides; they lie whichever way takes fewer."""
-    style = _Style(text_mm=2.5, margin_mm=10.0, least_mm=38.0)
+    style = _style(text_mm=2.5, margin_mm=10.0, least_mm=38.0)
     short, long = sorted(paper_mm)
     found = []
     for way in dict.fromkeys(((long, short), (short, long))):
         room = way[0] - 2 * style.margin_mm, way[1] - 2 * style.margin_mm - _head_mm(contact, way[0], style)
-        found.append((way, _arranged(len(contact.candidates), contact.ratios, room, style.spacing)))
+        found.append((way, grid.shape(len(contact.candidates), contact.ratios, room, style, _widest, _HARDLY)))
     way, chosen = min(found, key=lambda each: (each[1].pages, -each[1].width_mm))
     yield from _pages(contact, way, chosen, style)
 
 
-def _arranged(count: int, ratios: Sequence[float], room_mm: tuple[float, float], spacing: Spacing) -> Shape:
-    """Return the arrangement with the fewest pages on which pictures are wide enough, and there as wide as can be.
-
-    Of several that come near to that, the one that leaves less of a page's width empty.
-    """
-    best = Shape(across=1, pages=count, width_mm=0.0)
-    for per_page in dict.fromkeys(math.ceil(count / pages) for pages in range(1, count + 1)):
-        found = [(_wide(per_page, across, ratios, room_mm, spacing), across) for across in range(1, per_page + 1)]
-        widest = max(wide for wide, _ in found)
-        wide, across = max(((wide, across) for wide, across in found if wide >= _HARDLY * widest), key=lambda at: at[1])
-        best = Shape(across=across, pages=math.ceil(count / per_page), width_mm=wide)
-        if wide >= spacing.least_mm:
-            break
-    return best
-
-
-def _wide(count: int, across: int, ratios: Sequence[float], room_mm: tuple[float, float], spacing: Spacing) -> float:
-    """Return how wide pictures may be in so many columns of a page."""
-    rows = math.ceil(count / across)
-    tall = (room_mm[1] - (rows - 1) * spacing.gap_mm) / rows - _tall_mm(0.0, ratios, spacing)
-    by_height = tall / sum(1.0 / ratio for ratio in ratios)
-    return max(0.0, min((room_mm[0] - (across - 1) * spacing.gap_mm) / across, by_height))
-
-
-def _tall_mm(width_mm: float, ratios: Sequence[float], spacing: Spacing) -> float:
-    """Return how high a candidate is with all its views and its caption."""
-    return sum(width_mm / ratio for ratio in ratios) + (len(ratios) - 1) * spacing.view_gap_mm + spacing.caption_mm
+def _widest(found: Shape, _per_page: int) -> tuple[float, ...]:
+    """Return what an arrangement costs: how much of a page's width it leaves empty."""
+    return (-found.across,)
 
 
 def _across(count: int, wide: float, tall: float) -> int:
@@ -149,28 +120,30 @@ def _across(count: int, wide: float, tall: float) -> int:
     return min(range(1, count + 1), key=miss)
 
 
-def _head_mm(contact: ContactSheet, page_mm: float, style: _Style) -> float:
+def _head_mm(contact: ContactSheet, page_mm: float, style: SheetStyle) -> float:
     lines = len(_answer(contact, page_mm - 2 * style.margin_mm, style))
     return (5.6 + 1.4 * lines + 1.4) * style.text_mm
 
 
-def _answer(contact: ContactSheet, room_mm: float, style: _Style) -> list[str]:
+def _answer(contact: ContactSheet, room_mm: float, style: SheetStyle) -> list[str]:
     lines = wrapped(contact.answer, 1.1 * style.text_mm, room_mm)
     if len(lines) > _ANSWER_LINES:
         lines = [*lines[: _ANSWER_LINES - 1], shortened(" ".join(lines[_ANSWER_LINES - 1 :]), style.text_mm, room_mm)]
     return lines
 
 
-def _pages(contact: ContactSheet, page_mm: tuple[float, float] | None, chosen: Shape, style: _Style) -> Iterator[Page]:
+def _pages(
+    contact: ContactSheet, page_mm: tuple[float, float] | None, chosen: Shape, style: SheetStyle
+) -> Iterator[Page]:
     """Yield the pages of an arrangement; without a page's size each is as large as it needs to be."""
-    gap, margin = style.spacing.gap_mm, style.margin_mm
+    gap, margin = style.gap_mm, style.margin_mm
     wide = chosen.across * chosen.width_mm + (chosen.across - 1) * gap
     width = page_mm[0] if page_mm is not None else max(wide, 60 * style.text_mm) + 2 * margin
     top = margin + _head_mm(contact, width, style)
-    placed = grid.cells(len(contact.candidates), contact.ratios, chosen, (margin, top), style.spacing)
     spread = (width - 2 * margin - wide) / max(1, chosen.across - 1) if page_mm is not None else 0.0
+    placed = grid.cells(len(contact.candidates), contact.ratios, chosen, (margin, top), style, gap + spread)
     for number in range(chosen.pages):
-        here = [_spread(cell, margin, spread, chosen.width_mm + gap) for cell in placed if cell.page == number]
+        here = [cell for cell in placed if cell.page == number]
         low = max(cell.y_mm + cell.height_mm for cell in here)
         height = page_mm[1] if page_mm is not None else low + 3.4 * style.text_mm
         marks: list[Mark] = [*_head(contact, width - 2 * margin, style, number, chosen.pages)]
@@ -184,14 +157,7 @@ def _pages(contact: ContactSheet, page_mm: tuple[float, float] | None, chosen: S
         yield Page(width_mm=width, height_mm=height, marks=tuple(marks), title=f"{contact.title}: {contact.what}")
 
 
-def _spread(cell: PictureCell, left_mm: float, apart_mm: float, step_mm: float) -> PictureCell:
-    """Return a cell moved right, so that the columns fill the page's width."""
-    by = round((cell.x_mm - left_mm) / step_mm) * apart_mm
-    pictures = tuple((x + by, y, wide, tall) for x, y, wide, tall in cell.pictures)
-    return replace(cell, x_mm=cell.x_mm + by, pictures=pictures)
-
-
-def _head(contact: ContactSheet, wide: float, style: _Style, number: int, pages: int) -> Iterator[Mark]:
+def _head(contact: ContactSheet, wide: float, style: SheetStyle, number: int, pages: int) -> Iterator[Mark]:
     text, margin = style.text_mm, style.margin_mm
     count = f"Sheet {number + 1} of {pages}" if pages > 1 else ""
     title = shortened(contact.title, 2.0 * text, wide - (width_mm(count, text) + 2 * text if count else 0.0))
@@ -204,7 +170,7 @@ def _head(contact: ContactSheet, wide: float, style: _Style, number: int, pages:
     yield from lines(answer, margin, margin + 5.6 * text, 1.1 * text, 1.4 * text, is_bold=True)
 
 
-def _tile(contact: ContactSheet, candidate: Candidate, cell: PictureCell, style: _Style) -> Iterator[Mark]:
+def _tile(contact: ContactSheet, candidate: Candidate, cell: PictureCell, style: SheetStyle) -> Iterator[Mark]:
     """Yield a candidate's pictures with its caption, its figure, and the word whether every label reads."""
     text = style.text_mm
     pictures = contact.shown(candidate)
@@ -217,7 +183,7 @@ def _tile(contact: ContactSheet, candidate: Candidate, cell: PictureCell, style:
     if not pictures:
         for index, line in enumerate(wrapped(candidate.failure or "no picture", text, wide - 2 * text)[:6]):
             yield _words(x + text, cell.y_mm + (2.0 + 1.4 * index) * text, line, text)
-    below, at = cell.y_mm + cell.height_mm - style.spacing.caption_mm, x
+    below, at = cell.y_mm + cell.height_mm - style.caption_mm, x
     chip = _chip(candidate)
     if chip is not None:
         yield Rectangle(

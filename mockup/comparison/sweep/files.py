@@ -13,7 +13,6 @@ import numpy as np
 
 from mockup import __version__
 from mockup.checks.report.sentences import named
-from mockup.comparison.request import paper
 from mockup.comparison.sweep import job
 from mockup.comparison.sweep.contact import ContactSheet, Pixels, on_paper, on_screen
 from mockup.comparison.sweep.ranking import Candidate, answer, figure, said, tally
@@ -27,6 +26,7 @@ from mockup.encode.pixels import pixels
 from mockup.encode.png import png
 from mockup.lights import presets
 from mockup.options import Result, file_stem
+from mockup.outputs.pages.paper_sizes import page_size
 
 PX_PER_MM = 4.0  # of a sheet in pixels, on which a millimetre is just a unit
 _LEAST_TEXT_PX, _MOST_TEXT_PX, _TEXT_SHARE = 13.0, 25.0, 1 / 25  # of a picture's width; sizes of the face: our taste
@@ -69,7 +69,7 @@ def sheets(swept: Swept, title: str, what: str, options: SweepOptions) -> Sweep:
     for name in options.output or (f"{file_stem(title)}-sweep.png",):
         suffix = PurePath(name).suffix.lower()
         if suffix == ".pdf":
-            files[name] = pdf(on_paper(contact, paper(options.page)), title=f"{title}: {what}")
+            files[name] = pdf(on_paper(contact, page_size(options.page)), title=f"{title}: {what}")
         elif suffix == ".json":
             files[name] = json.dumps(facts, indent=2, ensure_ascii=False).encode()
         elif suffix == ".png":

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-from mockup.comparison.request import paper, require_files
+from mockup.comparison.request import require_files, require_page
 from mockup.options import bad_option, option, parse_size
 from mockup.picture.request import PictureRequest, view_names
 
@@ -41,7 +41,7 @@ class SweepOptions(PictureRequest):
 
     def __post_init__(self) -> None:
         super().__post_init__()
-        paper(self.page)
+        require_page(self.page)
         require_files(self.output, SUFFIXES)
         if self.keep is not None and self.keep < 1:
             raise bad_option("keep", f"{self.keep} is out of range", "give 1 or more")

@@ -11,11 +11,20 @@ from mockup.options import bad_option
 _SIZE = re.compile(r"([\d.]+)\s*(?:mm|cm|in)?\s*[x×*]\s*([\d.]+)\s*(mm|cm|in)?")
 
 
-def page_size(text: str) -> tuple[float, float]:
+def page_size(text: str, least_mm: float = 140.0, most_mm: float = 2000.0) -> tuple[float, float]:
     """Return a page's width and height in mm from its name or from text such as "100x150" or "4x6 in".
 
-    Raises `InputError` where it is neither.
+    The usual limits let rules, tables and captions fit, and no printer is wider: our choice. Raises `InputError` where
+    it is neither, or a side lies beyond them.
     """
+    width, height = _size(text)
+    if not (least_mm <= width <= most_mm and least_mm <= height <= most_mm):
+        what = f"a page of {width:g} x {height:g} mm is out of range"
+        raise bad_option("page", what, f"each side may be {least_mm:g} to {most_mm:g} mm")
+    return width, height
+
+
+def _size(text: str) -> tuple[float, float]:
     name = text.strip().lower()
     for paper, size in PAPERS.items():
         if paper == name:

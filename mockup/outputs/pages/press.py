@@ -8,13 +8,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image as Pillow
 
 from mockup.drawing.lettering import lines, wrapped
 from mockup.encode.pixels import pixels
 from mockup.geometry.nesting import Slot, fits, nested
 from mockup.model.material import Colour
-from mockup.model.sheet import Circle, Image, Line, Mark, Page, Rectangle, Text
+from mockup.model.sheet import Circle, Image, Line, Mark, Page, Text
 from mockup.model.units import px_per_mm
 
 Pixels = NDArray[np.uint8]
@@ -109,40 +108,19 @@ class Setting:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Spread:
-    """One page: the decals' pictures, the hole centres over them, and all marks beside them."""
+    """One page, its resolution, and those of its marks that are the hole centres over the decals."""
 
-    images: tuple[Image, ...]
-    centres: tuple[Mark, ...]
-    marks: tuple[Mark, ...]
-    setting: Setting
-    title: str
-
-    @property
-    def page(self) -> Page:
-        """The whole page."""
-        return self._page((*self.images, *self.centres, *self.marks))
-
-    def _page(self, marks: tuple[Mark, ...]) -> Page:
-        return Page(width_mm=self.setting.width_mm, height_mm=self.setting.height_mm, marks=marks, title=self.title)
+    page: Page
+    dpi: float
+    centres: tuple[Line, ...]
 
     def pixels(self) -> Pixels:
-        """Return the page drawn at the setting's dpi, (h, w, 3); a decal as fine as that keeps its own pixels."""
-        per_mm = self.setting.per_mm
-        canvas = pixels(self._page(self.marks), per_mm)
-        for image in self.images:
-            left, top = round(image.x_mm * per_mm), round(image.y_mm * per_mm)
-            fitted = resampled(image.pixels, round(image.width_mm * per_mm), round(image.height_mm * per_mm))
-            canvas[top : top + fitted.shape[0], left : left + fitted.shape[1]] = fitted
-        for mark in self.centres:  # few and small: each is drawn in a window of its own
-            _stamp(canvas, mark, per_mm)
+        """Return the page drawn at its dpi, (h, w, 3); a decal as fine as that keeps its own pixels."""
+        others = tuple(mark for mark in self.page.marks if mark not in self.centres)
+        canvas = pixels(replace(self.page, marks=others), px_per_mm(self.dpi))
+        for mark in self.centres:  # as wide as they are to the nearest pixel, with crisp edges
+            _stamp(canvas, mark, px_per_mm(self.dpi))
         return canvas
-
-
-def resampled(pixels: Pixels, width: int, height: int) -> Pixels:
-    """Return pixels at another size, or themselves where the size is theirs."""
-    if pixels.shape[:2] == (height, width):
-        return pixels
-    return np.asarray(Pillow.fromarray(pixels).resize((width, height), Pillow.Resampling.LANCZOS))
 
 
 def spreads(
@@ -159,18 +137,18 @@ def spreads(
         head += "."
         images, centres, marks = [], [], list(_furniture(setting, [head, *said]))
         for piece, slot in placed:
-            image, over, beside = _laid(piece, slot, setting)
+            image, over = _laid(piece, slot, setting)
             images.append(image)
             centres += over if has_centres else []
-            marks += beside
-        found.append(
-            Spread(images=tuple(images), centres=tuple(centres), marks=tuple(marks), setting=setting, title=title)
-        )
+            marks += _cut_marks(image, setting)
+        everything = (*images, *centres, *marks)
+        page = Page(width_mm=setting.width_mm, height_mm=setting.height_mm, marks=everything, title=title)
+        found.append(Spread(page=page, dpi=setting.dpi, centres=tuple(centres)))
     return tuple(found)
 
 
-def _laid(piece: DecalPiece, slot: Slot, setting: Setting) -> tuple[Image, list[Mark], list[Mark]]:
-    """Return a piece's picture, its hole centres and its cut marks, in its slot."""
+def _laid(piece: DecalPiece, slot: Slot, setting: Setting) -> tuple[Image, list[Line]]:
+    """Return a piece's picture and its hole centres, in its slot."""
     as_laid = piece.turned() if slot.is_turned else piece
     x, y = setting.on_page(slot.x + setting.trim, slot.y + setting.trim)
     across, down = setting.stretch
@@ -181,11 +159,11 @@ def _laid(piece: DecalPiece, slot: Slot, setting: Setting) -> tuple[Image, list[
         height_mm=as_laid.height_mm * down,
         pixels=as_laid.pixels,
     )
-    over: list[Mark] = []
+    over: list[Line] = []
     for u, v in as_laid.centres:
         over += _cross(x + u * across, y + v * down, _CENTRE_MM, 0.5, _WHITE)  # bare film, to be seen on dark ink
         over += _cross(x + u * across, y + v * down, _CENTRE_MM, 0.18, (0.0, 0.0, 0.0))
-    return image, over, list(_cut_marks(image, setting))
+    return image, over
 
 
 def _cut_marks(image: Image, setting: Setting) -> Iterator[Mark]:
@@ -222,26 +200,18 @@ def _furniture(setting: Setting, said: Sequence[str]) -> Iterator[Mark]:
     yield from lines(slug, 2 * at, height - _SLUG_FROM_MM, size, pitch)
 
 
-def _cross(x: float, y: float, arm: float, line_mm: float, colour: Colour) -> list[Mark]:
+def _cross(x: float, y: float, arm: float, line_mm: float, colour: Colour) -> list[Line]:
     return [
         Line(x1_mm=x - arm, y1_mm=y, x2_mm=x + arm, y2_mm=y, line_mm=line_mm, colour=colour),
         Line(x1_mm=x, y1_mm=y - arm, x2_mm=x, y2_mm=y + arm, line_mm=line_mm, colour=colour),
     ]
 
 
-def _stamp(canvas: Pixels, mark: Mark, per_mm: float) -> None:
+def _stamp(canvas: Pixels, line: Line, per_mm: float) -> None:
     """Draw an upright or level line into pixels, as wide as it is to the nearest pixel."""
-    if not isinstance(mark, Line):
-        raise TypeError("only lines are stamped")
-    half = mark.line_mm / 2
-    is_level = mark.y1_mm == mark.y2_mm
-    box = Rectangle(
-        x_mm=mark.x1_mm - (0.0 if is_level else half),
-        y_mm=mark.y1_mm - (half if is_level else 0.0),
-        width_mm=mark.x2_mm - mark.x1_mm + (0.0 if is_level else mark.line_mm),
-        height_mm=mark.y2_mm - mark.y1_mm + (mark.line_mm if is_level else 0.0),
-    )
-    left, top = round(box.x_mm * per_mm), round(box.y_mm * per_mm)
-    right = max(left + 1, round((box.x_mm + box.width_mm) * per_mm))
-    bottom = max(top + 1, round((box.y_mm + box.height_mm) * per_mm))
-    canvas[max(top, 0) : bottom, max(left, 0) : right] = np.rint(np.array(mark.colour) * 255).astype(np.uint8)
+    half = line.line_mm / 2
+    across, down = (0.0, half) if line.y1_mm == line.y2_mm else (half, 0.0)
+    left, top = round((line.x1_mm - across) * per_mm), round((line.y1_mm - down) * per_mm)
+    right = max(left + 1, round((line.x2_mm + across) * per_mm))
+    bottom = max(top + 1, round((line.y2_mm + down) * per_mm))
+    canvas[max(top, 0) : bottom, max(left, 0) : right] = np.rint(np.array(line.colour) * 255).astype(np.uint8)

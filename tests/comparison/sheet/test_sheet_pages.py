@@ -27,7 +27,7 @@ from mockup.comparison.entries import Entry
 from mockup.comparison.files import described
 from mockup.comparison.sheet import pages as sheet
 from mockup.comparison.sheet.marks import is_blind, marks
-from mockup.comparison.sheet.pages import Compared, SheetStyle
+from mockup.comparison.sheet.pages import Compared
 from mockup.comparison.sheet.web_page import html_page
 from mockup.comparison.sights import SCREEN
 from mockup.encode.pdf import pdf
@@ -44,7 +44,7 @@ from mockup.scene.assemble import assemble
 from mockup.scene.cameras import projected
 
 MM_PER_POINT = 25.4 / 72.0  # ISO 32000-1 8.3.2.3
-PAPER = SheetStyle(text_mm=2.7, margin_mm=10.0)
+PAPER = sheet.style(text_mm=2.7, margin_mm=10.0)
 GREYS = {"three-quarter": 90, "above": 160}
 MOVED = changed(
     ("left = 16\ntop = 20", "left = 20\ntop = 23"), ('name = "LAMP"\nkind = "lamp-5"', 'name = "EYE"\nkind = "lamp-3"')
@@ -147,8 +147,7 @@ def test_twelve_fit_on_paper_and_their_captions_are_letters_from_a_to_l() -> Non
 
 
 def test_pictures_keep_their_pixels_on_the_sheet_for_the_screen(two: Compared) -> None:
-    plain = replace(SCREEN, has_marks=False)
-    page = sheet.one_page(two, 2, 120 / 4.0, plain)
+    page = sheet.one_page(two, 2, 120 / 4.0, SCREEN, has_marks=False)
     pixels = painted(page, 4.0)
     assert pixels.shape[:2] == (round(page.height_mm * 4), round(page.width_mm * 4))
     for mark in page.marks:
