@@ -195,7 +195,7 @@ def test_a_sweep_that_is_stopped_or_killed_goes_on_where_it_was(layout: Path, tm
     _, said = run.communicate(timeout=LIMIT_S)
     assert run.returncode == 130, said
     assert said.count("\n") == 1
-    assert "are kept: the same command goes on from there" in said
+    assert "are kept, and the same command carries on from there" in said
     before = entries(kept)
     assert 2 <= len(before) < 16
 
