@@ -65,7 +65,9 @@ def sweep(base: Base, combinations: Sequence[Combination], options: SweepOptions
     store.require()
     request = replace(options.rendering(), engine=engine)
     planned = [
-        Candidate(caption=each.caption, place=place, names=job.names(content, sights, request), assignments=each.assignments)
+        Candidate(
+            caption=each.caption, place=place, names=job.names(content, sights, request), assignments=each.assignments
+        )
         for place, (each, content) in enumerate(zip(combinations, contents, strict=True))
     ]
     job_of = functools.partial(Job, store=store, sights=sights, request=request)

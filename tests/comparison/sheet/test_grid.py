@@ -10,7 +10,9 @@ from hypothesis import strategies as st
 
 from mockup.comparison.sheet.grid import LEAST, MOST, PictureCell, SheetStyle, cells, shape
 
-STYLE = SheetStyle(text_mm=2.7, margin_mm=10.0, caption_mm=15.0, gap_mm=6.5, view_gap_mm=2.2, least_mm=38.0)  # as on paper
+STYLE = SheetStyle(
+    text_mm=2.7, margin_mm=10.0, caption_mm=15.0, gap_mm=6.5, view_gap_mm=2.2, least_mm=38.0
+)  # as on paper
 ROOM = st.tuples(st.floats(120.0, 1000.0), st.floats(100.0, 1000.0))  # what is left of the smallest page and more
 RATIOS = st.lists(st.floats(0.5, 2.4), min_size=1, max_size=3)
 COUNTS = st.integers(LEAST, MOST)
