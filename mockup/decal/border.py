@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from mockup.colour import rgb
 from mockup.decal.curves import Box
-from mockup.decal.lettering import Inked, grown, hex_colour
+from mockup.decal.lettering import Inked, grown
 from mockup.model.material import Colour
 
 
@@ -14,7 +15,7 @@ def inked(outer: Box, corner_mm: float, line_mm: float, colour: Colour) -> Inked
     tighter than the line is wide are sharp on the inside.
     """
     inner = _round(grown(outer, -line_mm), max(corner_mm - line_mm, 0.0))
-    svg = f'<path d="{_round(outer, corner_mm)}{inner}" fill="{hex_colour(colour)}" fill-rule="evenodd"/>'
+    svg = f'<path d="{_round(outer, corner_mm)}{inner}" fill="{rgb.to_hex(colour)}" fill-rule="evenodd"/>'
     return Inked(svg=svg, box=outer)
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from mockup.colour import rgb
 from mockup.decal.curves import bounds, path, placed
-from mockup.decal.lettering import Inked, grown, hex_colour, joined
+from mockup.decal.lettering import Inked, grown, joined
 from mockup.decal.typeface import TextLine
 from mockup.model.label import Lettering
 
@@ -21,11 +22,11 @@ def lettered(text: TextLine, u_mm: float, v_mm: float, rotation_deg: float, styl
     if style.shadow_mm is not None:
         right, down = style.shadow_mm
         move = f' transform="translate({right:.5f} {down:.5f})"'
-        layers.append(_layer(outlines, hex_colour(style.shadow_colour), style.outline_mm, move))
+        layers.append(_layer(outlines, rgb.to_hex(style.shadow_colour), style.outline_mm, move))
         boxes.append((box[0] + right, box[1] + down, box[2] + right, box[3] + down))
     if style.outline_mm > 0.0:
-        layers.append(_layer(outlines, hex_colour(style.outline_colour), style.outline_mm))
-    layers.append(_layer(outlines, hex_colour(style.colour)))
+        layers.append(_layer(outlines, rgb.to_hex(style.outline_colour), style.outline_mm))
+    layers.append(_layer(outlines, rgb.to_hex(style.colour)))
     return Inked(svg="".join(layers), box=joined(*boxes))
 
 

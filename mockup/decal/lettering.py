@@ -9,14 +9,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.colour import rgb
 from mockup.decal.curves import Box
 from mockup.decal.formats import MAX_PIXELS, MIN_SIDE_PX
 from mockup.decal.vector import draw
 from mockup.memo import memoize
 from mockup.model.enclosure import Face
 from mockup.model.finish import Artwork, Decal, Film
-from mockup.model.material import Colour
 from mockup.model.units import MM_PER_INCH
 
 DPI = 600.0  # of a decal that the tool makes: common practice, no source
@@ -30,11 +28,6 @@ class Inked:
 
     svg: str
     box: Box
-
-
-def hex_colour(colour: Colour) -> str:
-    """Return an encoded colour as SVG writes it."""
-    return rgb.to_hex(colour)
 
 
 def grown(box: Box, by_mm: float) -> Box:

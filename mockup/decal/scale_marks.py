@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from mockup.colour import rgb
 from mockup.decal.curves import Box
-from mockup.decal.lettering import Inked, grown, hex_colour
+from mockup.decal.lettering import Inked, grown
 from mockup.model.material import Colour
 from mockup.model.mesh import Floats
 from mockup.model.shape import Point
@@ -84,7 +85,7 @@ def inked(scale: Scale, colour: Colour) -> Inked:
     back = np.minimum(scale.line_mm / 2, lengths / 2) * along / lengths
     lines = np.stack([ends[:, 0] + back, ends[:, 1] - back], axis=1)
     data = "".join(f"M{a:.5f} {b:.5f}L{c:.5f} {d:.5f}" for (a, b), (c, d) in lines.tolist())
-    svg = f'<path d="{data}" fill="none" stroke="{hex_colour(colour)}" stroke-width="{scale.line_mm:.5f}" '
+    svg = f'<path d="{data}" fill="none" stroke="{rgb.to_hex(colour)}" stroke-width="{scale.line_mm:.5f}" '
     low, high = lines.min(axis=(0, 1)).tolist(), lines.max(axis=(0, 1)).tolist()
     box: Box = (low[0], low[1], high[0], high[1])
     return Inked(svg=svg + 'stroke-linecap="round"/>', box=grown(box, scale.line_mm / 2))

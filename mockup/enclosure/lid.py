@@ -8,41 +8,28 @@ import numpy as np
 
 from mockup.enclosure.skin import outer_skin
 from mockup.geometry.planar import CHORD_MM
+from mockup.geometry.poses import turn
 from mockup.geometry.solids import Solid, cut, solid
 from mockup.geometry.tessellate import tessellate
 from mockup.memo import memoize
 from mockup.model.enclosure import Enclosure
 from mockup.model.material import CAST_ALUMINIUM, STEEL
-from mockup.model.mesh import Floats, Mesh, joined
+from mockup.model.mesh import Mesh, joined
 from mockup.model.shape import Extruded, Outline, Point, Turned
 
-COUNTERSINK_MM = {  # ISO 15065:2005, middle of Dc for 90 degree heads to ISO 7721: from memory
-    2.0: 4.45,
-    2.5: 5.55,
-    3.0: 6.4,
-    3.5: 8.3,
-    4.0: 9.5,
-    5.0: 10.525,
-    6.0: 12.725,
+# Size: tapping drill (major diameter less the pitch of ISO 261's coarse thread, from memory), clearance hole
+# (ISO 273:1979, medium series H13), countersink (ISO 15065:2005, middle of Dc for 90 degree heads to ISO 7721,
+# from memory).
+_SCREWS_MM = {
+    2.0: (1.6, 2.4, 4.45),
+    2.5: (2.05, 2.9, 5.55),
+    3.0: (2.5, 3.4, 6.4),
+    3.5: (2.9, 3.9, 8.3),
+    4.0: (3.3, 4.5, 9.5),
+    5.0: (4.2, 5.5, 10.525),
+    6.0: (5.0, 6.6, 12.725),
 }
-CLEARANCE_MM = {  # ISO 273:1979, medium series H13
-    2.0: 2.4,
-    2.5: 2.9,
-    3.0: 3.4,
-    3.5: 3.9,
-    4.0: 4.5,
-    5.0: 5.5,
-    6.0: 6.6,
-}
-CORE_MM = {  # ISO 261 coarse thread: major diameter less pitch, the usual tapping drill: from memory
-    2.0: 1.6,
-    2.5: 2.05,
-    3.0: 2.5,
-    3.5: 2.9,
-    4.0: 3.3,
-    5.0: 4.2,
-    6.0: 5.0,
-}
+CORE_MM, CLEARANCE_MM, COUNTERSINK_MM = ({size: row[i] for size, row in _SCREWS_MM.items()} for i in range(3))
 LEAST_LID_MM = 0.2  # plate left above a countersink, at least: common practice, no source
 EDGE_MM = 0.3  # broken edge of the plate: common practice, no source
 SINK_MM = 0.1  # screw head below the plate's underside: common practice, no source
@@ -93,7 +80,7 @@ def lid_solid(box: Enclosure, chord_mm: float = CHORD_MM) -> Solid:
     outline = Outline(kind="rectangle", width_mm=box.width_mm, height_mm=box.length_mm, corner_mm=box.corner_mm)
     plate = tessellate(
         Extruded(outline=outline, bottom_mm=-box.lid_mm, top_mm=0.0, bevel_mm=edge, material=CAST_ALUMINIUM), chord_mm
-    ).moved(_upside_down())
+    ).moved(np.diag([1.0, -1.0, -1.0, 1.0]))
     wide, depth, hole = countersink(box)
     profile = (
         (0.0, -REACH_MM),
@@ -113,7 +100,7 @@ def lid_solid(box: Enclosure, chord_mm: float = CHORD_MM) -> Solid:
 def lid(box: Enclosure, chord_mm: float = CHORD_MM) -> dict[str, Mesh]:
     """Return the lid as regions: ``lid`` (plate), ``lid holes`` and ``lid screws``."""
     screw = _screw(box)
-    screws = [screw.moved(_turned(angle, at)) for angle, at in zip(SCREW_TURNS_DEG, screw_places(box), strict=True)]
+    screws = [screw.moved(turn(angle, at)) for angle, at in zip(SCREW_TURNS_DEG, screw_places(box), strict=True)]
     return {**lid_solid(box, chord_mm).regions(), "lid screws": joined(screws)}
 
 
@@ -150,15 +137,3 @@ def _screw(box: Enclosure) -> Mesh:
         )
         slots.append(solid({"slot": mesh}))
     return joined(cut(head, slots).regions().values())
-
-
-def _upside_down() -> Floats:
-    return np.diag([1.0, -1.0, -1.0, 1.0])
-
-
-def _turned(angle_deg: float, at: Point) -> Floats:
-    angle = math.radians(angle_deg)
-    pose = np.eye(4)
-    pose[:2, :2] = [[math.cos(angle), -math.sin(angle)], [math.sin(angle), math.cos(angle)]]
-    pose[:2, 3] = at
-    return pose

@@ -27,11 +27,13 @@ class Session(Protocol):
         """Give back what the session holds; it may be called twice."""
         ...
 
-    def __enter__(self) -> Self: ...
+    def __enter__(self) -> Self:
+        return self
 
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
-    ) -> None: ...
+    ) -> None:
+        self.close()
 
 
 class Engine(Protocol):

@@ -6,13 +6,12 @@ import importlib.util
 import math
 import time
 from dataclasses import replace
-from types import TracebackType
-from typing import Any, Final, Self
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.engines import Session as SessionShape
+from mockup.engines import Session
 from mockup.engines.appearance.anisotropy import round_axis
 from mockup.engines.appearance.bloom import with_bloom
 from mockup.engines.appearance.content import FADE, extent
@@ -22,6 +21,7 @@ from mockup.engines.appearance.surroundings import ground_hits, open_ground, roo
 from mockup.engines.tracing import shapes as parts
 from mockup.engines.tracing.materials import coordinates, finish
 from mockup.geometry.irradiance import form_factor, sky_irradiance
+from mockup.geometry.poses import turn
 from mockup.model.errors import EngineError
 from mockup.model.material import Material
 from mockup.model.mesh import Mesh, joined
@@ -53,7 +53,7 @@ def unavailable() -> str | None:
     return None
 
 
-def open(scene: Scene) -> SessionShape:
+def open(scene: Scene) -> Session:
     """Return a session for the scene; `EngineError` if the path tracer cannot be loaded."""
     try:
         return TracedSession(scene)
@@ -61,7 +61,7 @@ def open(scene: Scene) -> SessionShape:
         raise EngineError(f"the path tracer cannot be loaded here: {error}") from error
 
 
-class TracedSession:
+class TracedSession(Session):
     """A scene with its meshes and materials ready; a turntable turns camera and lamps the other way."""
 
     def __init__(self, scene: Scene) -> None:
@@ -87,7 +87,7 @@ class TracedSession:
             raise EngineError("this render session is closed")
         if shot.see_through:
             raise EngineError("the path tracer draws no see-through box; take the engine raster")
-        back = _turn(-shot.turn_deg)
+        back = turn(-shot.turn_deg)
         reach = FADE[1] * self._extent.reach
         camera = parts.sensor(shot.camera, shot.width_px, shot.height_px, back, reach)
         if shot.look == "proof":
@@ -104,14 +104,6 @@ class TracedSession:
         self._lit, self._flat = [], None
         self._room = self._ground = None
 
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
-    ) -> None:
-        self.close()
-
     def _photo(self, shot: Shot, camera: Any, back: NDArray[np.float64]) -> tuple[Pixels, int]:
         lighting = self._scene.lighting
         visible = _shown(self._lit, shot)
@@ -124,7 +116,7 @@ class TracedSession:
         cover = own[..., 3]
         if has_ground:
             radiance = _clean_edges(radiance, cover, behind=True)
-            empty = ~ground_hits(shot, self._extent.low)
+            empty = ~ground_hits(shot)
             alpha = np.ones(radiance.shape[:2], np.float32)
             if empty.any():  # some of the picture shows the room over the horizon: the backdrop goes there
                 behind = room_radiance(shot, lighting)
@@ -145,9 +137,9 @@ class TracedSession:
 
     def _shadow(self, world: dict[str, Any], camera: Any, shot: Shot, samples: int) -> Pixels:
         """Return how much of the open ground's light the pedal takes away, 0 to 1, per pixel."""
-        catcher = _library().load_dict(parts.plain_ground(self._extent, _CATCHER))
+        catcher = parts.library().load_dict(parts.plain_ground(self._extent, _CATCHER))
         scene = _scene(world | {"ground": catcher}, 3)  # a lamp that hides nothing costs a bounce
-        lit = _denoised(np.array(_library().render(scene, sensor=camera, spp=samples, seed=3)), None)
+        lit = _denoised(np.array(parts.library().render(scene, sensor=camera, spp=samples, seed=3)), None)
         full, there = open_ground(shot, self._scene.lighting, self._extent, _CATCHER)
         share = 1.0 - lit.mean(axis=2) / np.maximum(full, 1e-6)
         return np.asarray(np.clip(share, 0.0, 1.0) * there, np.float32)
@@ -158,7 +150,7 @@ class TracedSession:
             self._flat = [(group, _flat(mesh, m)) for group, mesh, m, _ in _grouped(self._scene.bodies)]
         visible = _shown(self._flat, shot)
         scene = _scene(visible, 1)
-        colour = np.array(_library().render(scene, sensor=camera, spp=samples, seed=0))
+        colour = np.array(parts.library().render(scene, sensor=camera, spp=samples, seed=0))
         return np.asarray(colour, np.float32)
 
     def _grain_guide(self, shot: Shot, camera: Any) -> Pixels | None:
@@ -172,17 +164,13 @@ class TracedSession:
         if not self._grain:
             return None
         scene = _scene(_shown(self._grain, shot), 1)
-        seen = np.array(_library().render(scene, sensor=camera, spp=_EDGE_SAMPLES, seed=0), np.float32)[..., :3]
+        seen = np.array(parts.library().render(scene, sensor=camera, spp=_EDGE_SAMPLES, seed=0), np.float32)[..., :3]
         return np.asarray(np.where(seen[..., 2:] > 0.25, 2.0 * seen - 1.0, 0.0), np.float32)
-
-
-def _library() -> Any:
-    return parts.library()
 
 
 def _sampled(scene: Any, camera: Any, shot: Shot, own: Pixels, grain: Pixels | None) -> tuple[Pixels, int]:
     """Render by quality, or by what a timed one-sample probe says fits the time budget."""
-    mi = _library()
+    mi = parts.library()
     samples = SAMPLES[shot.quality]
     if shot.seconds is not None:
         started = time.perf_counter()
@@ -236,7 +224,7 @@ def _denoised(pixels: NDArray[np.floating[Any]], own: Pixels | None, grain: Pixe
 
 def _scene(world: dict[str, Any], depth: int) -> Any:
     path = {"type": "path", "max_depth": depth, "rr_depth": 16}
-    return _library().load_dict({"type": "scene", "integrator": path, **world})
+    return parts.library().load_dict({"type": "scene", "integrator": path, **world})
 
 
 def _shown(made: list[tuple[Group, Any]], shot: Shot) -> dict[str, Any]:
@@ -293,9 +281,3 @@ def _flat(mesh: Any, material: Material) -> Any:
     black = mi.load_dict({"type": "diffuse", "reflectance": parts.rgb((0.0, 0.0, 0.0))})
     shine = mi.load_dict({"type": "area", "radiance": parts.own_colour(material)})
     return parts.shape(mesh, material, {"mesh_bsdf": black, "mesh_emitter": shine})
-
-
-def _turn(degrees: float) -> NDArray[np.float64]:
-    a = math.radians(degrees % 360.0)
-    c, s = math.cos(a), math.sin(a)
-    return np.array([[c, -s, 0, 0], [s, c, 0, 0], [0, 0, 1, 0], [0, 0, 0, 1.0]])

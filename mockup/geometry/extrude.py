@@ -7,6 +7,7 @@ import math
 import numpy as np
 
 from mockup.geometry.planar import FINE_CHORD_MM, Contour, contour, inset, outline_problem, steps_for
+from mockup.geometry.poses import turn
 from mockup.model.mesh import Floats, Mesh, joined
 from mockup.model.shape import Extruded, Outline
 
@@ -55,11 +56,7 @@ def extruded(solid: Extruded, chord_mm: float = FINE_CHORD_MM) -> Mesh:
         pieces.append(cap(high.points, solid.top_mm, is_top=True))
     if solid.bevel_mm > 0:
         pieces.append(band(low, shoulder, high, solid.top_mm, lean_deg=45.0))
-    angle = -math.radians(solid.rotation_deg)
-    pose = np.eye(4)
-    pose[:2, :2] = [[math.cos(angle), -math.sin(angle)], [math.sin(angle), math.cos(angle)]]
-    pose[:2, 3] = solid.at
-    return joined(pieces).moved(pose)
+    return joined(pieces).moved(turn(-solid.rotation_deg, solid.at))
 
 
 def band(low: Contour, low_mm: float, high: Contour, high_mm: float, lean_deg: float = 0.0) -> Mesh:

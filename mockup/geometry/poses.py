@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from mockup.model.mesh import Floats
 from mockup.model.scene import Point3
+from mockup.model.shape import Point
 
 UPWARD: tuple[Point3, Point3] = ((0.0, 0.0, 0.0), (0.0, 0.0, 1.0))  # a part's own axis: a point and a direction
+
+
+def turn(degrees: float, at: Point = (0.0, 0.0)) -> Floats:
+    """Return a turn about the z axis, anticlockwise seen from above, that takes the origin to `at`."""
+    angle = math.radians(degrees)
+    c, s = math.cos(angle), math.sin(angle)
+    return np.array([[c, -s, 0.0, at[0]], [s, c, 0.0, at[1]], [0.0, 0.0, 1.0, 0.0], [0.0, 0.0, 0.0, 1.0]])
 
 
 def turned_over(highest_mm: float) -> Floats:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from mockup.geometry.poses import turn
 from mockup.model.mesh import Floats
 from mockup.model.scene import Camera, Point3
 from mockup.scene.views import View
@@ -97,11 +98,7 @@ def _player(points: Floats, eye: Point3, aspect: float, margin: float) -> Camera
 
 def turned(points: Floats, angle_deg: float) -> Floats:
     """Return points (n, 3) turned about the world's z axis, anticlockwise seen from above."""
-    angle = math.radians(angle_deg)
-    turn = np.array(
-        [[math.cos(angle), -math.sin(angle), 0.0], [math.sin(angle), math.cos(angle), 0.0], [0.0, 0.0, 1.0]]
-    )
-    return np.asarray(points @ turn.T)
+    return np.asarray(points @ turn(angle_deg)[:3, :3].T)
 
 
 def _point(array: Floats) -> Point3:

@@ -31,9 +31,8 @@ def rays(shot: Shot) -> tuple[Floats, Floats]:
     return np.broadcast_to(pose[:3, 3], ways.shape), ways
 
 
-def ground_hits(shot: Shot, ground_z: float) -> NDArray[np.bool_]:
+def ground_hits(shot: Shot) -> NDArray[np.bool_]:
     """Return for each pixel whether its ray would fall below the horizon, (h, w)."""
-    del ground_z
     return np.asarray(rays(shot)[1][..., 2] < 0.0)
 
 

@@ -7,7 +7,7 @@ import numpy as np
 from mockup.engines.appearance.content import Extent
 from mockup.engines.appearance.samples import Floats, square, upper_half
 from mockup.engines.gl import projections as views
-from mockup.geometry.irradiance import form_factor, sky_irradiance
+from mockup.geometry.irradiance import form_factor
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Lighting, SoftBox
 
@@ -28,14 +28,6 @@ class AreaLights:
     def _strength(self, box: SoftBox) -> float:
         """Return a soft box's light on a level surface in the middle, for ordering."""
         return form_factor(box, self._extent.centre, np.array((0.0, 0.0, 1.0))) * sum(box.radiance)
-
-    def level_light(self) -> Floats:
-        """Return the light (irradiance / pi) on an open level surface in the middle of the scene."""
-        up = np.array((0.0, 0.0, 1.0))
-        found = np.asarray(sky_irradiance(self._light, 1.0)) / np.pi
-        for box in self._light.boxes:
-            found = found + form_factor(box, self._extent.centre, up) * np.array(box.radiance)
-        return np.asarray(found)
 
     def values(self) -> dict[str, Floats]:
         """Return the shaders' uniforms of the soft boxes; none where there are none."""

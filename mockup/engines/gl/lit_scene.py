@@ -18,7 +18,7 @@ from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, posed, 
 from mockup.engines.gl.light_samples import LightPass, LightSamples, light_samples
 from mockup.engines.gl.planar_reflection import PlanarReflection
 from mockup.engines.gl.planar_shadow import PlanarShadow
-from mockup.engines.gl.resources import FullScreen, GpuMesh, Program, Programs, RenderTarget, bind
+from mockup.engines.gl.resources import FullScreen, GpuMesh, Program, Programs, RenderTarget, Targets, bind
 from mockup.engines.gl.scene_light import SceneLight, scene_light
 from mockup.engines.gl.settings import Effort
 from mockup.engines.gl.shadow_maps import ShadowMaps
@@ -64,26 +64,23 @@ class _Look:
 class LitScene:
     """One scene, lit; `lifted` names the part that is being moved."""
 
-    def __init__(self, scene: Scene, programs: Programs) -> None:
-        self._programs = programs
+    def __init__(self, scene: Scene, programs: Programs, targets: Targets) -> None:
+        self._programs, self._targets = programs, targets
         self._triangle = FullScreen()
         self._shadow_maps = ShadowMaps(programs)
-        self._planar_shadow = PlanarShadow(programs, self._triangle)
-        self._above: dict[int, RenderTarget] = {}
+        self._planar_shadow = PlanarShadow(programs, self._triangle, targets)
         self._laid: dict[Effort, object] = {}
         self.light = scene_light(scene)
         self._ground = _ground(self.light)
-        self._reflection = _reflection(self.light, programs)
+        self._reflection = _reflection(self.light, programs, targets)
         self.lifted: str | None = None
 
     def update(self, scene: Scene) -> None:
         """Light another scene from now on."""
         self._ground.delete()
-        if self._reflection is not None:
-            self._reflection.delete()
         self.light = scene_light(scene)
         self._ground = _ground(self.light)
-        self._reflection = _reflection(self.light, self._programs)
+        self._reflection = _reflection(self.light, self._programs, self._targets)
 
     def frame(self, effort: Effort, model: Floats, turn_deg: float, key: object) -> FrameLight:
         """Return what all passes of one picture share."""
@@ -163,17 +160,12 @@ class LitScene:
         GL.glDisable(GL.GL_BLEND)
 
     def rest(self) -> None:
-        """Free what a picture is made with; the next one makes it again."""
+        """Free what a picture is made with, but for the targets; the next one makes it again."""
         self._shadow_maps.delete()
-        self._planar_shadow.delete()
-        if self._reflection is not None:
-            self._reflection.delete()
-        for target in self._above.values():
-            target.delete()
-        self._above, self._laid = {}, {}
+        self._laid = {}
 
     def delete(self) -> None:
-        """Free everything."""
+        """Free everything but the targets."""
         self._ground.delete()
         self._triangle.delete()
         self.rest()
@@ -228,8 +220,9 @@ class LitScene:
         effort, model = frame.effort, frame.model
         bind(_SHADOW, self._shadow_maps.of(effort, frame.samples.layers).texture, GL.GL_TEXTURE_2D_ARRAY)
         bind(_FLOOR, self._planar_shadow.of(effort).texture)
-        if effort.above_px in self._above:
-            bind(_ABOVE, self._above[effort.above_px].texture)
+        above = self._targets.get(f"above {effort.above_px}")
+        if above is not None:
+            bind(_ABOVE, above.texture)
         common = self.light.uniforms(effort) | light.uniforms
         common |= {
             "uFloor": _FLOOR, "uShadow": _SHADOW, "uAbove": _ABOVE, "uExposure": self.light.lighting.exposure,
@@ -258,9 +251,7 @@ class LitScene:
     def _draw_above(self, frame: FrameLight, light: LightPass, cast: Cast, visible: list[Batch]) -> None:
         """Draw the pedal from straight above in its own frame, heights beside colours."""
         size = frame.effort.above_px
-        if size not in self._above:
-            self._above[size] = RenderTarget(size, size, depth=True, mips=True)
-        above = self._above[size]
+        above = self._targets.of(f"above {size}", size, size, depth=True, mips=True)
         above.begin(0.0, 0.0, 0.0, -1000.0)
         GL.glDepthFunc(GL.GL_LESS)
         depth_prepass(self._programs, frame.above, frame.model, cast)
@@ -304,6 +295,6 @@ def _ground(light: SceneLight) -> GpuMesh:
     return GpuMesh(square_at(light.half_mm, light.ground_z))
 
 
-def _reflection(light: SceneLight, programs: Programs) -> PlanarReflection | None:
+def _reflection(light: SceneLight, programs: Programs, targets: Targets) -> PlanarReflection | None:
     roughness = light.lighting.ground_roughness if light.lighting.ground is not None else None
-    return PlanarReflection(programs, light.extent.low, roughness) if roughness is not None else None
+    return PlanarReflection(programs, targets, light.extent.low, roughness) if roughness is not None else None

@@ -8,7 +8,7 @@ from OpenGL import GL
 
 from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl.batch import Cast, posed
-from mockup.engines.gl.resources import FullScreen, Programs, RenderTarget, bind
+from mockup.engines.gl.resources import FullScreen, Programs, RenderTarget, Targets, bind
 from mockup.engines.gl.settings import Effort
 
 _BLOCKED = 4  # texture unit
@@ -18,25 +18,20 @@ _COPIES = 32  # light samples thrown in one call: their matrices fit the uniform
 class PlanarShadow:
     """Pictures of the ground by their width: the share of blocked samples, and the light that is left."""
 
-    def __init__(self, programs: Programs, triangle: FullScreen) -> None:
-        self._programs, self._triangle = programs, triangle
-        self._blocked: dict[int, RenderTarget] = {}
-        self._ground: dict[int, RenderTarget] = {}
+    def __init__(self, programs: Programs, triangle: FullScreen, targets: Targets) -> None:
+        self._programs, self._triangle, self._targets = programs, triangle, targets
 
     def of(self, effort: Effort) -> RenderTarget:
         """Return the ground's picture of an effort, made the first time."""
         size = effort.floor_px
-        if size not in self._ground:
-            self._blocked[size] = RenderTarget(size, size, depth=True)
-            self._ground[size] = RenderTarget(size, size, depth=False, mips=True)
-        return self._ground[size]
+        return self._targets.of(f"ground {size}", size, size, mips=True)
 
     def draw(
         self, effort: Effort, thrown: tuple[Floats, Floats], model: Floats, cast: Cast, values: dict[str, Any]
     ) -> None:
         """Draw the ground's picture: `thrown` are planar shadow matrices and weights, `values` the light's uniforms."""
-        ground = self.of(effort)
-        blocked = self._blocked[effort.floor_px]
+        size = effort.floor_px
+        ground, blocked = self.of(effort), self._targets.of(f"blocked {size}", size, size, depth=True)
         blocked.begin(0.0, 0.0, 0.0, 0.0)
         if cast:
             self._throw(thrown, model, cast)
@@ -63,9 +58,3 @@ class PlanarShadow:
                 solid.draw(len(matrices[some]))
         GL.glDisable(GL.GL_CULL_FACE)
         GL.glDisable(GL.GL_BLEND)
-
-    def delete(self) -> None:
-        """Free the pictures; the next one makes them again."""
-        for target in (*self._blocked.values(), *self._ground.values()):
-            target.delete()
-        self._blocked, self._ground = {}, {}

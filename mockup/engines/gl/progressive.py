@@ -13,10 +13,11 @@ from mockup.colour.view import SHOULDER
 from mockup.engines.appearance.bloom import MOST, cell_px, halo_of
 from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl.batch import posed
-from mockup.engines.gl.projections import camera, turn
-from mockup.engines.gl.resources import FullScreen, GpuMesh, Programs, RenderTarget, bind
+from mockup.engines.gl.projections import camera
+from mockup.engines.gl.resources import FullScreen, GpuMesh, Programs, RenderTarget, Targets, bind, set_filters
 from mockup.engines.gl.session import RasterSession
 from mockup.engines.gl.settings import EFFORTS
+from mockup.geometry.poses import turn
 from mockup.model.material import Colour
 from mockup.model.mesh import Mesh, joined
 from mockup.model.scene import Shot
@@ -40,14 +41,14 @@ class Pane:
     def __init__(self, programs: Programs) -> None:
         self._programs = programs
         self._triangle = FullScreen()
-        self._made: dict[str, RenderTarget] = {}
+        self._targets = Targets()
         self._halo = 0
         self._has_halo = False
         self._shown, self._gain, self._look = "draft", 1.0, "photo"
 
     def draft(self, session: RasterSession, shot: Shot) -> None:
         """Draw the draft of a shot at once; it is what `present` shows from now on."""
-        for _ in session.passes(shot, self._target("draft", shot.width_px, shot.height_px)):
+        for _ in session.passes(shot, self._targets.of("draft", shot.width_px, shot.height_px)):
             pass
         GL.glFinish()  # so that the caller's clock tells what it cost
         self._shown, self._gain, self._look, self._has_halo = "draft", 1.0, shot.look, False
@@ -58,7 +59,7 @@ class Pane:
         Yields after each piece whether what `present` shows has changed.
         """
         passes, before = EFFORTS[shot.quality].passes, 0
-        mean = self._target("mean", shot.width_px, shot.height_px)
+        mean = self._targets.of("mean", shot.width_px, shot.height_px)
         for done in session.passes(shot, mean, bands=bands):
             is_new = done > before and (done >= min(_SHOWN_FROM, passes) or done == passes)
             before = done
@@ -74,7 +75,7 @@ class Pane:
 
         Nothing is drawn outside `within`, all of it by default.
         """
-        source = self._made.get(self._shown)
+        source = self._targets.get(self._shown)
         if source is None:
             return
         _onto(framebuffer, place, within)
@@ -91,7 +92,7 @@ class Pane:
 
     def mark(self, shot: Shot, session: RasterSession, solid: GpuMesh, pose: Floats | None) -> None:
         """Draw where a solid is, hidden or not, for `outline`."""
-        mask = self._target("mask", shot.width_px, shot.height_px)
+        mask = self._targets.of("mask", shot.width_px, shot.height_px)
         mask.begin(0.0, 0.0, 0.0, 0.0)
         GL.glDisable(GL.GL_DEPTH_TEST)
         GL.glDisable(GL.GL_CULL_FACE)
@@ -104,7 +105,7 @@ class Pane:
 
     def outline(self, framebuffer: int, place: Rect, within: Rect, wide_px: float) -> None:
         """Draw a line round what was marked, looking for it only within a rectangle of the screen."""
-        mask = self._made.get("mask")
+        mask = self._targets.get("mask")
         if mask is None:
             return
         _onto(framebuffer, place, within)
@@ -119,13 +120,13 @@ class Pane:
 
     def read(self) -> np.ndarray:
         """Return the linear picture (h, w, 4) that is shown, its glow left out; for tests."""
-        return self._made[self._shown].read() * np.float32(self._gain)
+        shown = self._targets.get(self._shown)
+        assert shown is not None
+        return shown.read() * np.float32(self._gain)
 
     def delete(self) -> None:
         """Free everything."""
-        for target in self._made.values():
-            target.delete()
-        self._made = {}
+        self._targets.delete()
         if self._halo:
             GL.glDeleteTextures([self._halo])
             self._halo = 0
@@ -134,7 +135,7 @@ class Pane:
     def _glow(self, mean: RenderTarget) -> None:
         """Find what is brighter than white and make its halo: a small map is read back, not the picture."""
         cell = cell_px(mean.height)
-        small = self._target("excess", -(-mean.width // cell), -(-mean.height // cell))
+        small = self._targets.of("excess", -(-mean.width // cell), -(-mean.height // cell))
         small.resume()
         GL.glDisable(GL.GL_BLEND)
         bind(0, mean.texture)
@@ -155,21 +156,7 @@ class Pane:
         data: Any = np.ascontiguousarray(halo, np.float32)
         rows, columns = halo.shape[:2]
         GL.glTexImage2D(GL.GL_TEXTURE_2D, 0, GL.GL_RGB32F, columns, rows, 0, GL.GL_RGB, GL.GL_FLOAT, data)
-        for name, value in (
-            (GL.GL_TEXTURE_MIN_FILTER, GL.GL_LINEAR),
-            (GL.GL_TEXTURE_MAG_FILTER, GL.GL_LINEAR),
-            (GL.GL_TEXTURE_WRAP_S, GL.GL_CLAMP_TO_EDGE),
-            (GL.GL_TEXTURE_WRAP_T, GL.GL_CLAMP_TO_EDGE),
-        ):
-            GL.glTexParameteri(GL.GL_TEXTURE_2D, name, value)
-
-    def _target(self, name: str, width: int, height: int) -> RenderTarget:
-        target = self._made.get(name)
-        if target is None or (target.width, target.height) != (width, height):
-            if target is not None:
-                target.delete()
-            target = self._made[name] = RenderTarget(width, height, depth=False)
-        return target
+        set_filters(GL.GL_LINEAR)
 
 
 class Screen:

@@ -7,19 +7,13 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup.geometry.poses import turn
 from mockup.model.scene import Camera, Point3, Shot
 
 Floats = NDArray[np.float64]
 
 UNIT = np.array([[0.5, 0, 0, 0.5], [0, 0.5, 0, 0.5], [0, 0, 0.5, 0.5], [0, 0, 0, 1]])
 """From clip space (-1 to 1) to texture space (0 to 1)."""
-
-
-def turn(degrees: float) -> Floats:
-    """Return a turn about the world's z axis, anticlockwise seen from above."""
-    a = math.radians(degrees % 360.0)
-    c, s = math.cos(a), math.sin(a)
-    return np.array([[c, -s, 0, 0], [s, c, 0, 0], [0, 0, 1, 0], [0, 0, 0, 1.0]])
 
 
 def camera(view: Camera, width: int, height: int, centre: Point3, reach: float) -> Floats:

@@ -152,7 +152,7 @@ class ImageTexture:
             GL.GL_TEXTURE_2D, 0, GL.GL_SRGB8, self.width, self.height, 0, GL.GL_RGB, GL.GL_UNSIGNED_BYTE, data
         )
         GL.glGenerateMipmap(GL.GL_TEXTURE_2D)
-        _filters(GL.GL_LINEAR_MIPMAP_LINEAR)
+        set_filters(GL.GL_LINEAR_MIPMAP_LINEAR)
 
     def replace(self, pixels: NDArray[np.uint8]) -> None:
         """Show other pixels of the same size from now on."""
@@ -172,7 +172,7 @@ class ImageTexture:
 class RenderTarget:
     """Float pixels to draw into, (h, w, 4), with or without depth and smaller copies."""
 
-    def __init__(self, width: int, height: int, *, depth: bool = True, mips: bool = False) -> None:
+    def __init__(self, width: int, height: int, *, depth: bool, mips: bool = False) -> None:
         self.width, self.height = width, height
         self.texture = int(GL.glGenTextures(1))
         self._depth = int(GL.glGenRenderbuffers(1)) if depth else 0
@@ -180,7 +180,7 @@ class RenderTarget:
         GL.glBindFramebuffer(GL.GL_FRAMEBUFFER, self.fb)
         GL.glBindTexture(GL.GL_TEXTURE_2D, self.texture)
         GL.glTexImage2D(GL.GL_TEXTURE_2D, 0, GL.GL_RGBA32F, width, height, 0, GL.GL_RGBA, GL.GL_FLOAT, None)
-        _filters(GL.GL_LINEAR_MIPMAP_LINEAR if mips else GL.GL_LINEAR)
+        set_filters(GL.GL_LINEAR_MIPMAP_LINEAR if mips else GL.GL_LINEAR)
         GL.glFramebufferTexture2D(GL.GL_FRAMEBUFFER, GL.GL_COLOR_ATTACHMENT0, GL.GL_TEXTURE_2D, self.texture, 0)
         if depth:
             GL.glBindRenderbuffer(GL.GL_RENDERBUFFER, self._depth)
@@ -221,6 +221,32 @@ class RenderTarget:
         GL.glDeleteTextures([self.texture])
 
 
+class Targets:
+    """Targets by name, each made when it is first asked for, and anew where another size is."""
+
+    def __init__(self) -> None:
+        self._made: dict[str, RenderTarget] = {}
+
+    def get(self, name: str) -> RenderTarget | None:
+        """Return the target of a name, None where there is none yet."""
+        return self._made.get(name)
+
+    def of(self, name: str, width: int, height: int, *, depth: bool = False, mips: bool = False) -> RenderTarget:
+        """Return the target of a name and size."""
+        target = self._made.get(name)
+        if target is None or (target.width, target.height) != (width, height):
+            if target is not None:
+                target.delete()
+            target = self._made[name] = RenderTarget(width, height, depth=depth, mips=mips)
+        return target
+
+    def delete(self) -> None:
+        """Free them all; the next picture makes them again."""
+        for target in self._made.values():
+            target.delete()
+        self._made = {}
+
+
 class FullScreen:
     """The full-screen triangle, for programs with `full_screen.vert`."""
 
@@ -251,7 +277,7 @@ class ShadowMapLayers:
         GL.glTexImage3D(
             kind, 0, GL.GL_DEPTH_COMPONENT24, size, size, layers, 0, GL.GL_DEPTH_COMPONENT, GL.GL_UNSIGNED_INT, None
         )
-        _filters(GL.GL_LINEAR, kind)
+        set_filters(GL.GL_LINEAR, kind)
         GL.glTexParameteri(kind, GL.GL_TEXTURE_COMPARE_MODE, GL.GL_COMPARE_REF_TO_TEXTURE)
         GL.glTexParameteri(kind, GL.GL_TEXTURE_COMPARE_FUNC, GL.GL_LEQUAL)
         self.fb = int(GL.glGenFramebuffers(1))
@@ -279,7 +305,8 @@ def bind(unit: int, texture: int, kind: Any = GL.GL_TEXTURE_2D) -> None:
     GL.glActiveTexture(GL.GL_TEXTURE0)
 
 
-def _filters(smaller: Any, kind: Any = GL.GL_TEXTURE_2D) -> None:
+def set_filters(smaller: Any, kind: Any = GL.GL_TEXTURE_2D) -> None:
+    """Let the bound texture be read smoothly, by `smaller` where it is seen smaller, and held at its edge."""
     GL.glTexParameteri(kind, GL.GL_TEXTURE_MIN_FILTER, smaller)
     GL.glTexParameteri(kind, GL.GL_TEXTURE_MAG_FILTER, GL.GL_LINEAR)
     GL.glTexParameteri(kind, GL.GL_TEXTURE_WRAP_S, GL.GL_CLAMP_TO_EDGE)

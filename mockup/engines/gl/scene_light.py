@@ -12,6 +12,7 @@ from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl.area_lights import AreaLights
 from mockup.engines.gl.cavities import CavityUniforms
 from mockup.engines.gl.settings import Effort
+from mockup.geometry.irradiance import irradiance
 from mockup.model.scene import Body, Lighting, Scene
 
 _CAST_CELL = (1.5, 0.75)  # of one pixel of a shadow map, of the ground's picture: by eye, no difference seen
@@ -89,5 +90,5 @@ def scene_light(scene: Scene) -> SceneLight:
         bounce=0.6 * mean_colour(parts) / light.exposure,
         ground_bounce=0.6 * mean_colour(scene.bodies) / light.exposure,
         panel_z=top - 0.5,
-        panel_light=own * area_lights.level_light(),
+        panel_light=own * np.array(irradiance(light, (0.0, 0.0, float(found.centre[2])), (0.0, 0.0, 1.0))) / np.pi,
     )

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from types import TracebackType
-from typing import Self
 
 import numpy as np
 from OpenGL import GL
 
+from mockup.engines import Session
 from mockup.engines.appearance.bloom import with_bloom
 from mockup.engines.appearance.lens import axis
 from mockup.engines.appearance.samples import Floats, pixel_filter
@@ -17,10 +16,11 @@ from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, posed, 
 from mockup.engines.gl.context import make_current
 from mockup.engines.gl.light_samples import LightPass
 from mockup.engines.gl.lit_scene import FrameLight, LitScene
-from mockup.engines.gl.projections import camera, jittered, turn
-from mockup.engines.gl.resources import ImageTexture, Programs, RenderTarget
+from mockup.engines.gl.projections import camera, jittered
+from mockup.engines.gl.resources import ImageTexture, Programs, RenderTarget, Targets
 from mockup.engines.gl.settings import EFFORTS, Effort
 from mockup.engines.gl.store import GpuStore
+from mockup.geometry.poses import turn
 from mockup.model.errors import EngineError
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Body, Frame, Group, Point3, Scene, Shot
@@ -28,7 +28,7 @@ from mockup.model.scene import Body, Frame, Group, Point3, Scene, Shot
 _GHOST_ALPHA = 0.22  # how much of a see-through surface is left: by eye
 
 
-class RasterSession:
+class RasterSession(Session):
     """A scene that stays on the GPU; every picture changes only the camera, the turn and what is hidden.
 
     `programs` may be shared by several sessions of one context, so that each is compiled once; then
@@ -40,12 +40,12 @@ class RasterSession:
         self._owns_programs = programs is None
         self._programs = Programs() if programs is None else programs
         self._store = GpuStore()
-        self._targets: dict[str, RenderTarget] = {}
+        self._targets = Targets()
         self._lifted: str | None = None
         self._pose: Floats | None = None
         self._version = 0
         self._scene = scene
-        self._lit = LitScene(scene, self._programs)
+        self._lit = LitScene(scene, self._programs, self._targets)
         self._batches = self._lay()
         self._open = True
 
@@ -81,9 +81,7 @@ class RasterSession:
     def rest(self) -> None:
         """Free what pictures are made with, the scene itself stays: for a session that is not looked at now."""
         self._lit.rest()
-        for target in self._targets.values():
-            target.delete()
-        self._targets.clear()
+        self._targets.delete()
 
     def render(self, shot: Shot) -> Frame:
         """Return one picture; `EngineError` once the session is closed."""
@@ -91,7 +89,7 @@ class RasterSession:
             raise EngineError("this render session is closed")
         make_current()
         effort = EFFORTS[shot.quality]
-        mean = self.target("mean", shot.width_px, shot.height_px, depth=False)
+        mean = self._targets.of("mean", shot.width_px, shot.height_px)
         for _ in self.passes(shot, mean):
             pass
         pixels = mean.read()
@@ -120,14 +118,6 @@ class RasterSession:
             GL.glUseProgram(0)  # a program still in use would outlive its deletion
             self._programs.clear()
 
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
-    ) -> None:
-        self.close()
-
     def passes(self, shot: Shot, mean: RenderTarget, *, bands: Callable[[], int] | None = None) -> Iterator[int]:
         """Draw a picture into `mean` piece by piece; yield after each how many whole passes are in.
 
@@ -151,7 +141,7 @@ class RasterSession:
             for _ in self._lit.prepare(frame, shot, view, cast, plain):
                 yield 0
                 _begin()
-        target = self.target("pass", width, height)
+        target = self._targets.of("pass", width, height, depth=True)
         if effort.passes > 1:
             mean.begin(0.0, 0.0, 0.0, 0.0)
         for index, offset in enumerate(pixel_filter(effort.passes)):
@@ -211,15 +201,6 @@ class RasterSession:
         GL.glBlendFunc(GL.GL_CONSTANT_ALPHA, GL.GL_ONE_MINUS_CONSTANT_ALPHA)  # alpha too: colours are premultiplied
         self._draw(this, veiled, has_ground=False)
         GL.glDisable(GL.GL_BLEND)
-
-    def target(self, name: str, width: int, height: int, depth: bool = True) -> RenderTarget:
-        """Return the session's target of a name, made anew where its size was another."""
-        target = self._targets.get(name)
-        if target is None or (target.width, target.height) != (width, height):
-            if target is not None:
-                target.delete()
-            target = self._targets[name] = RenderTarget(width, height, depth=depth)
-        return target
 
     def _casters(self, hidden: frozenset[Group], ghost: frozenset[Group], effort: Effort) -> Casters:
         """Return what is in view as casters; what a closed box holds casts nothing out of it.
