@@ -15,6 +15,7 @@ from PIL import Image
 
 from mockup.colour import rgb
 from mockup.decal import ink
+from mockup.decal.curves import axes
 from mockup.decal.formats import MAX_PIXELS
 from mockup.memo import memoize
 from mockup.model.finish import Artwork, Decal, Film, Finish
@@ -155,13 +156,7 @@ def _corners(decal: Decal) -> NDArray[np.float64]:
     """Return the (4, 2) corners of a decal in face millimetres."""
     half = np.array([decal.width_mm, decal.height_mm]) / 2.0
     signs = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
-    return np.asarray((signs * half) @ _axes(decal) + (decal.u_mm, decal.v_mm))
-
-
-def _axes(decal: Decal) -> NDArray[np.float64]:
-    """Return the decal's own right and down as rows (2, 2) in face (u, v); clockwise seen from outside."""
-    angle = math.radians(decal.rotation_deg)
-    return np.array([[math.cos(angle), math.sin(angle)], [-math.sin(angle), math.cos(angle)]])
+    return np.asarray((signs * half) @ axes(decal.rotation_deg) + (decal.u_mm, decal.v_mm))
 
 
 def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: ink.Ground) -> None:
@@ -179,21 +174,21 @@ def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: ink.Groun
     corner = (_corners(decal) - (grid.u_mm, grid.v_mm)) * grid.per_mm
     left, top = np.clip(np.floor(corner.min(axis=0)) - 1, 0, None).astype(int)
     right, bottom = np.minimum(np.ceil(corner.max(axis=0)) + 1, (grid.width_px, grid.height_px)).astype(int)
-    axes = _axes(decal)
+    turn = axes(decal.rotation_deg)
     scale = np.array([smaller[0] / decal.width_mm, smaller[1] / decal.height_mm])
     half = np.array([decal.width_mm, decal.height_mm]) / 2.0
     for start in range(top, bottom, _ROWS):
         stop = min(start + _ROWS, bottom)
         origin = np.array([grid.u_mm, grid.v_mm]) + np.array([left, start]) / grid.per_mm - (decal.u_mm, decal.v_mm)
-        step = axes * scale[:, None] / grid.per_mm  # art pixels per canvas pixel, rows x and y
-        offset = (axes @ origin + half) * scale + edge
+        step = turn * scale[:, None] / grid.per_mm  # art pixels per canvas pixel, rows x and y
+        offset = (turn @ origin + half) * scale + edge
         size, affine = (int(right - left), int(stop - start)), (*step[0], offset[0], *step[1], offset[1])
         sampled = (band.transform(size, Image.Transform.AFFINE, affine, Image.Resampling.BICUBIC) for band in bands)
         window = np.stack([np.asarray(band) for band in sampled], axis=-1)
         pixels = np.rint(np.clip(window, 0.0, 255.0)).astype(np.uint8)
         x, y = np.arange(right - left) + 0.5, np.arange(stop - start) + 0.5
         along = [
-            axes[i, 0] * x / grid.per_mm + (axes[i, 1] * y / grid.per_mm)[:, None] + axes[i] @ origin for i in (0, 1)
+            turn[i, 0] * x / grid.per_mm + (turn[i, 1] * y / grid.per_mm)[:, None] + turn[i] @ origin for i in (0, 1)
         ]
         cover = [np.clip((half[i] - np.abs(along[i])) * grid.per_mm + 0.5, 0.0, 1.0) for i in (0, 1)]
         part = canvas[start:stop, left:right]

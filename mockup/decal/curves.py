@@ -31,9 +31,13 @@ class Curves:
 
 def placed(curves: Curves, u_mm: float, v_mm: float, rotation_deg: float = 0.0) -> Curves:
     """Return curves turned clockwise about their origin, which is then moved to (u, v)."""
+    return Curves(points=curves.points @ axes(rotation_deg) + (u_mm, v_mm), starts=curves.starts)
+
+
+def axes(rotation_deg: float) -> Floats:
+    """Return right and down of what is turned clockwise, as rows (2, 2) in face (u, v)."""
     turn = math.radians(rotation_deg)
-    axes = np.array([[math.cos(turn), math.sin(turn)], [-math.sin(turn), math.cos(turn)]])
-    return Curves(points=curves.points @ axes + (u_mm, v_mm), starts=curves.starts)
+    return np.array([[math.cos(turn), math.sin(turn)], [-math.sin(turn), math.cos(turn)]])
 
 
 def bounds(curves: Curves) -> Box:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.decal.curves import Box
+from mockup.decal.curves import Box, axes
 from mockup.decal.formats import MAX_PIXELS, MIN_SIDE_PX
 from mockup.decal.vector import draw
 from mockup.memo import memoize
@@ -78,7 +78,7 @@ def overhang(decal: Decal, box: Box) -> Box:
     if is_square:
         half = half[::-1] if quarters % 2 else half
     else:
-        corners = corners @ _to_decal(decal)
+        corners = corners @ axes(decal.rotation_deg).T
     low, high = (-half - corners.min(axis=0)).tolist(), (corners.max(axis=0) - half).tolist()
     return low[0], low[1], high[0], high[1]
 
@@ -97,12 +97,12 @@ def printed(decal: Decal, marks: Sequence[Inked]) -> Decal:
     """
     art = decal.art
     per_mm = np.array([art.width_px / decal.width_mm, art.height_px / decal.height_mm])
-    axes = _to_decal(decal) * per_mm  # (2, 2): face millimetres to pixels, as rows times this
-    shift = np.array([art.width_px, art.height_px]) / 2 - np.array([decal.u_mm, decal.v_mm]) @ axes
+    to_pixels = axes(decal.rotation_deg).T * per_mm  # (2, 2): face millimetres to pixels, as rows times this
+    shift = np.array([art.width_px, art.height_px]) / 2 - np.array([decal.u_mm, decal.v_mm]) @ to_pixels
     pixels = art.pixels.copy()
-    matrix = " ".join(f"{each:.9g}" for each in (*axes.ravel(), *shift))
+    matrix = " ".join(f"{each:.9g}" for each in (*to_pixels.ravel(), *shift))
     for mark in marks:  # each alone in its window: most of a decal has no lettering, and what stays is kept
-        x, width, y, height = _windows(mark.box, axes, shift, art)
+        x, width, y, height = _windows(mark.box, to_pixels, shift, art)
         svg = (
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
             f'viewBox="{x} {y} {width} {height}"><g transform="matrix({matrix})">{mark.svg}</g></svg>'
@@ -120,11 +120,11 @@ def _layer(svg: str) -> NDArray[np.uint8]:
 
 
 def _windows(
-    box: Box, axes: NDArray[np.float64], shift: NDArray[np.float64], art: Artwork
+    box: Box, to_pixels: NDArray[np.float64], shift: NDArray[np.float64], art: Artwork
 ) -> tuple[int, int, int, int]:
     """Return the first column and count of columns, first row and count of rows that hold a box."""
     left, top, right, bottom = box
-    corners = np.array([[left, top], [right, top], [right, bottom], [left, bottom]]) @ axes + shift
+    corners = np.array([[left, top], [right, top], [right, bottom], [left, bottom]]) @ to_pixels + shift
     return *_window(corners[:, 0], art.width_px), *_window(corners[:, 1], art.height_px)
 
 
@@ -138,12 +138,6 @@ def over(layer: NDArray[np.uint8], below: NDArray[np.uint8]) -> NDArray[np.uint8
     result = below.copy()
     result[is_inked] = np.rint(np.concatenate([colour, alpha * 255.0], axis=1)).astype(np.uint8)
     return result
-
-
-def _to_decal(decal: Decal) -> NDArray[np.float64]:
-    """Return (2, 2): face offsets from a decal's middle, as rows times this, along its own right and down."""
-    turn = math.radians(decal.rotation_deg)
-    return np.array([[math.cos(turn), -math.sin(turn)], [math.sin(turn), math.cos(turn)]])
 
 
 def _window(reached: NDArray[np.float64], side_px: int) -> tuple[int, int]:

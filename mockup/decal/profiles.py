@@ -7,6 +7,7 @@ nothing. Absolute colorimetric would print the paper's tint.
 from __future__ import annotations
 
 from io import BytesIO
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -85,20 +86,10 @@ def into_profile(pixels: NDArray[np.uint8], icc: bytes, name: str) -> NDArray[np
         raise InputError(Fault(file=name, what=what, remedy="an inkjet's driver takes RGB: choose its RGB profile"))
     if _moves_nothing(profile):
         return pixels
-    try:
-        moved = ImageCms.profileToProfile(
-            Image.fromarray(np.ascontiguousarray(pixels)),
-            ImageCms.createProfile("sRGB"),
-            profile,
-            renderingIntent=ImageCms.Intent.RELATIVE_COLORIMETRIC,
-            outputMode="RGB",
-            flags=ImageCms.Flags.BLACKPOINTCOMPENSATION,
-        )
-    except (ImageCms.PyCMSError, OSError, ValueError):
+    moved = _transformed(Image.fromarray(np.ascontiguousarray(pixels)), ImageCms.createProfile("sRGB"), profile)
+    if moved is None:
         what = "reads colours and cannot be printed with"
-        raise InputError(
-            Fault(file=name, what=what, remedy="choose a printer's own profile, or leave --icc out")
-        ) from None
+        raise InputError(Fault(file=name, what=what, remedy="choose a printer's own profile, or leave --icc out"))
     result = np.array(moved, dtype=np.uint8)
     result[(pixels == 255).all(axis=2)] = 255  # bare film takes no ink, whatever rounding says
     return result
@@ -106,18 +97,22 @@ def into_profile(pixels: NDArray[np.uint8], icc: bytes, name: str) -> NDArray[np
 
 def _converted(image: Image.Image, profile: ImageCms.ImageCmsProfile) -> Image.Image | None:
     """Return the picture in sRGB, or None where the profile cannot convert it."""
+    return _transformed(image, profile, ImageCms.createProfile("sRGB"))
+
+
+def _transformed(image: Image.Image, source: Any, target: Any) -> Image.Image | None:
+    """Return the picture in the RGB numbers of the target's profile, or None where the two do not go together."""
     try:
-        result = ImageCms.profileToProfile(
+        return ImageCms.profileToProfile(
             image,
-            profile,
-            ImageCms.createProfile("sRGB"),
+            source,
+            target,
             renderingIntent=ImageCms.Intent.RELATIVE_COLORIMETRIC,
             outputMode="RGB",
             flags=ImageCms.Flags.BLACKPOINTCOMPENSATION,
         )
     except (ImageCms.PyCMSError, OSError, ValueError):
         return None
-    return result
 
 
 def _moves_nothing(profile: ImageCms.ImageCmsProfile) -> bool:

@@ -262,8 +262,7 @@ def _lit(mesh: Mesh, material: Material, spindle: Spindle | None = None) -> list
 
 def _tilts(mesh: Mesh, material: Material) -> list[Any]:
     """Return a mesh that shows the normals of its grain as colours, black where it has none."""
-    mi = parts.library()
-    black = mi.load_dict({"type": "diffuse", "reflectance": parts.rgb((0.0, 0.0, 0.0))})
+    mi, black = parts.library(), _black()
     if material.flake == 0.0 and material.hammer == 0.0:
         return [parts.shape(mesh, material, {"mesh_bsdf": black})]
     out = []
@@ -277,7 +276,9 @@ def _tilts(mesh: Mesh, material: Material) -> list[Any]:
 
 
 def _flat(mesh: Any, material: Material) -> Any:
-    mi = parts.library()
-    black = mi.load_dict({"type": "diffuse", "reflectance": parts.rgb((0.0, 0.0, 0.0))})
-    shine = mi.load_dict({"type": "area", "radiance": parts.own_colour(material)})
-    return parts.shape(mesh, material, {"mesh_bsdf": black, "mesh_emitter": shine})
+    shine = parts.library().load_dict({"type": "area", "radiance": parts.own_colour(material)})
+    return parts.shape(mesh, material, {"mesh_bsdf": _black(), "mesh_emitter": shine})
+
+
+def _black() -> Any:
+    return parts.library().load_dict({"type": "diffuse", "reflectance": parts.rgb((0.0, 0.0, 0.0))})

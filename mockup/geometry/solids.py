@@ -7,7 +7,7 @@ normals are lost and coordinates pass through 32-bit floats. Its objects stay in
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import manifold3d
 import numpy as np
@@ -70,21 +70,13 @@ class Solid:
         Normals point out of the solid and have unit length; `uv` is there where the region was
         given with it.
         """
-        vertices, triangles, owner, names = self._read()
+        whole, owner, names = self._read()
         result: dict[str, Mesh] = {}
         for number, name in enumerate(names):
-            faces = triangles[owner == number]
-            if not len(faces):
-                continue
-            used, index = np.unique(faces, return_inverse=True)
-            rows = vertices[used]
-            lengths = np.linalg.norm(rows[:, _NORMAL], axis=1, keepdims=True)
-            result[name] = Mesh(
-                vertices=rows[:, :3].copy(),
-                normals=rows[:, _NORMAL] / np.where(lengths > 0, lengths, 1.0),
-                faces=index.reshape(-1, 3).astype(np.int64),
-                uv=rows[:, _UV].copy() if name in self._mapped else None,
-            )
+            faces = whole.faces[owner == number]
+            if len(faces):
+                part = whole.part(faces)
+                result[name] = part if name in self._mapped else replace(part, uv=None)
         return result
 
     def welded(self) -> Mesh:
@@ -92,21 +84,13 @@ class Solid:
 
         Welded by the engine's own merge list; welding by distance breaks thin places.
         """
-        vertices, triangles, _, _ = self._read()
-        faces = self._merged(len(vertices))[triangles]
-        used, index = np.unique(faces, return_inverse=True)
-        normals = vertices[used, _NORMAL]
-        lengths = np.linalg.norm(normals, axis=1, keepdims=True)
-        return Mesh(
-            vertices=vertices[used, :3].copy(),
-            normals=normals / np.where(lengths > 0, lengths, 1.0),
-            faces=index.reshape(-1, 3).astype(np.int64),
-        )
+        whole, _, _ = self._read()
+        return replace(whole.part(self._merged(len(whole.vertices))[whole.faces]), uv=None)
 
     def neighbours(self) -> dict[str, frozenset[str]]:
         """Return for each region the other regions it shares an edge with."""
-        vertices, triangles, owner, names = self._read()
-        faces = self._merged(len(vertices))[triangles]
+        whole, owner, names = self._read()
+        faces = self._merged(len(whole.vertices))[whole.faces]
         edges = np.sort(faces[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2), axis=1)
         owners = np.repeat(owner, 3)
         order = np.lexsort((edges[:, 1], edges[:, 0]))
@@ -119,8 +103,8 @@ class Solid:
             touching[names[second]].add(names[first])
         return {name: frozenset(others) for name, others in touching.items()}
 
-    def _read(self) -> tuple[Floats, Ints, Ints, list[str]]:
-        """Return vertex rows, triangles, the region of each triangle, and the regions' names."""
+    def _read(self) -> tuple[Mesh, Ints, list[str]]:
+        """Return the whole surface, the region of each triangle, and the regions' names."""
         mesh = self._mesh()
         index = np.asarray(mesh.run_index, dtype=np.int64)
         names = list(dict.fromkeys(self._names.values()))
@@ -128,7 +112,10 @@ class Solid:
         runs = np.array([number[int(each)] for each in mesh.run_original_id], dtype=np.int64)
         triangles = np.asarray(mesh.tri_verts).astype(np.int64).reshape(-1, 3)
         rows = np.asarray(mesh.vert_properties, dtype=np.float64)
-        return rows, triangles, np.repeat(runs, np.diff(index) // 3), names
+        lengths = np.linalg.norm(rows[:, _NORMAL], axis=1, keepdims=True)
+        normals = rows[:, _NORMAL] / np.where(lengths > 0, lengths, 1.0)
+        whole = Mesh(vertices=rows[:, :3], normals=normals, faces=triangles, uv=rows[:, _UV])
+        return whole, np.repeat(runs, np.diff(index) // 3), names
 
     def _mesh(self) -> manifold3d.Mesh64:
         # with the index of the normals given, the engine turns them over on the walls of a cut

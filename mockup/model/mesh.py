@@ -31,6 +31,12 @@ class Mesh:
         turn, shift = pose[:3, :3], pose[:3, 3]
         return replace(self, vertices=self.vertices @ turn.T + shift, normals=self.normals @ turn.T)
 
+    def part(self, faces: Ints) -> Mesh:
+        """Return a mesh of triangles (m, 3) between its vertices, with those vertices alone."""
+        used, index = np.unique(faces, return_inverse=True)
+        uv = self.uv[used] if self.uv is not None else None
+        return Mesh(vertices=self.vertices[used], normals=self.normals[used], faces=index.reshape(-1, 3), uv=uv)
+
     def bounds(self) -> tuple[Floats, Floats]:
         """Return the lowest and highest corner, two arrays of shape (3,)."""
         return self.vertices.min(axis=0), self.vertices.max(axis=0)

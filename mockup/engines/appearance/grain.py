@@ -60,9 +60,7 @@ def sides(mesh: Mesh) -> list[Side]:
     way = 2 * axis + (np.take_along_axis(facing, axis[:, None], axis=1)[:, 0] > 0.0)
     found = []
     for each in np.unique(way):
-        used, faces = np.unique(mesh.faces[way == each], return_inverse=True)
-        uv = mesh.uv[used] if mesh.uv is not None else None
-        piece = Mesh(vertices=mesh.vertices[used], normals=mesh.normals[used], faces=faces.reshape(-1, 3), uv=uv)
+        piece = mesh.part(mesh.faces[way == each])
         third = int(each) // 2
         along = tuple(k for k in range(3) if k != third)
         flat = piece.vertices[:, along]

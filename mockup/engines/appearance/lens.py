@@ -50,8 +50,6 @@ def rings(mesh: Mesh, emission: Colour, way: Floats) -> list[tuple[Mesh, Colour]
     found = []
     for each in np.unique(band):
         some = band == each
-        used, faces = np.unique(mesh.faces[some], return_inverse=True)
-        piece = Mesh(vertices=mesh.vertices[used], normals=mesh.normals[used], faces=faces.reshape(-1, 3))
         red, green, blue = (float(v) for v in shine(cosine[some].mean(), emission))
-        found.append((piece, (red, green, blue)))
+        found.append((mesh.part(mesh.faces[some]), (red, green, blue)))
     return found

@@ -15,7 +15,7 @@ from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl import projections
 from mockup.engines.gl.area_lights import square_at
 from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, posed, set_film, set_paint
-from mockup.engines.gl.light_samples import LightPass, LightSamples, light_samples
+from mockup.engines.gl.frame_light import FrameLight, LightPass, frame_light
 from mockup.engines.gl.planar_reflection import PlanarReflection
 from mockup.engines.gl.planar_shadow import PlanarShadow
 from mockup.engines.gl.resources import FullScreen, GpuMesh, Program, Programs, RenderTarget, Targets, bind
@@ -29,24 +29,6 @@ _MARKS, _FEW_MARKS = {1: 10}, 4  # reads across a turned surface's marks in a pi
 _WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.2  # widest mirror lobe (slope) whose rays are followed: by eye
 
 Eye = tuple[float, float, float, float]
-
-
-@dataclass(frozen=True, kw_only=True, eq=False)
-class FrameLight:
-    """What all passes of one picture share: samples, the body's turn, world to clip of the view from above.
-
-    `key` tells everything that ground and view from above depend on besides the effort: while it stays, they do.
-    """
-
-    samples: LightSamples
-    model: Floats
-    above: Floats
-    key: object
-
-    @property
-    def effort(self) -> Effort:
-        """How much work the picture gets."""
-        return self.samples.effort
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -84,18 +66,14 @@ class LitScene:
 
     def frame(self, effort: Effort, model: Floats, turn_deg: float, key: object) -> FrameLight:
         """Return what all passes of one picture share."""
-        return FrameLight(
-            samples=light_samples(effort, self.light.area_lights.boxes, self.light.extent),
-            model=model,
-            above=self._from_above(turn_deg),
-            key=key,
-        )
+        light = self.light
+        return frame_light(effort, light.area_lights.boxes, light.extent, model, self._from_above(turn_deg), key)
 
     def prepare(
         self, frame: FrameLight, shot: Shot, view: Floats, cast: Casters, visible: list[Batch]
     ) -> Iterator[None]:
         """Draw what all passes share: the ground, the view from above and from below; yields between its pieces."""
-        effort, first = frame.effort, frame.samples.of_pass(0)
+        effort, first = frame.effort, frame.of_pass(0)
         if self._laid.get(effort) != frame.key:
             self._laid.pop(effort, None)
             self._draw_ground_light(frame, cast.ground)
@@ -200,14 +178,14 @@ class LitScene:
             batch.solid.draw()
 
     def _program(self, frame: FrameLight, look: _Look, batch: Batch, lamps: int) -> Program:
-        m, effort, samples = batch.material, frame.effort, frame.samples
+        m, effort = batch.material, frame.effort
         film = m.texture.film if m.texture is not None else None
         is_part = int(batch.group == "hardware")
         return self._programs.use(
             "surface.vert", "surface.frag",
             HAS_PICTURE=int(batch.picture is not None), GRAINED=int(m.flake > 0 or m.hammer > 0),
             BOXES=len(self.light.area_lights.boxes), TAPS=effort.taps, STEPS=look.steps,
-            SKIES=effort.skies, SHADED=len(samples.points), LAYERS=samples.layers,
+            SKIES=effort.skies, SHADED=len(frame.points), LAYERS=frame.layers,
             LAMPS=lamps, CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(look.is_from_above),
             COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
             OVER_PANEL=is_part, CAVITIES=self.light.cavities.room * is_part,
@@ -218,7 +196,7 @@ class LitScene:
     def _common(self, frame: FrameLight, light: LightPass, look: _Look, lamps: list[Glow]) -> dict[str, Any]:
         """Bind the textures that all surfaces read, and return the uniforms that they share."""
         effort, model = frame.effort, frame.model
-        bind(_SHADOW, self._shadow_maps.of(effort, frame.samples.layers).texture, GL.GL_TEXTURE_2D_ARRAY)
+        bind(_SHADOW, self._shadow_maps.of(effort, frame.layers).texture, GL.GL_TEXTURE_2D_ARRAY)
         bind(_FLOOR, self._planar_shadow.of(effort).texture)
         above = self._targets.get(f"above {effort.above_px}")
         if above is not None:

@@ -14,8 +14,8 @@ from mockup.engines.appearance.lens import axis
 from mockup.engines.appearance.samples import Floats, pixel_filter
 from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, posed, set_paint
 from mockup.engines.gl.context import make_current
-from mockup.engines.gl.light_samples import LightPass
-from mockup.engines.gl.lit_scene import FrameLight, LitScene
+from mockup.engines.gl.frame_light import FrameLight, LightPass
+from mockup.engines.gl.lit_scene import LitScene
 from mockup.engines.gl.projections import camera, jittered
 from mockup.engines.gl.resources import ImageTexture, Programs, RenderTarget, Targets
 from mockup.engines.gl.settings import EFFORTS, Effort
@@ -145,7 +145,7 @@ class RasterSession(Session):
         if effort.passes > 1:
             mean.begin(0.0, 0.0, 0.0, 0.0)
         for index, offset in enumerate(pixel_filter(effort.passes)):
-            lit = (frame, frame.samples.of_pass(index)) if frame is not None else None
+            lit = (frame, frame.of_pass(index)) if frame is not None else None
             this = _Pass(shot=shot, matrix=jittered(view, offset, width, height), model=model, effort=effort, lit=lit)
             if lit is not None:
                 for _ in self._lit.shadow_pass(*lit, cast):

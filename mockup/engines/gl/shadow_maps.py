@@ -8,7 +8,7 @@ from OpenGL import GL
 
 from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl.batch import Cast, posed
-from mockup.engines.gl.light_samples import LightPass
+from mockup.engines.gl.frame_light import LightPass
 from mockup.engines.gl.resources import Programs, ShadowMapLayers
 from mockup.engines.gl.settings import Effort
 

@@ -25,11 +25,12 @@ class LightPass:
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class LightSamples:
-    """The light samples of one picture.
+class FrameLight:
+    """What all passes of one picture share: light samples, the body's turn, world to clip of the view from above.
 
     `points` (boxes, passes, 3) on the soft boxes that throw shadows on the pedal, mm; `skies` (skies, passes, 3)
     directions of the room and `below` (passes, 3) from under it, unit; `lobes` (passes, 2) places in a mirror lobe.
+    `key` tells everything that ground and view from above depend on besides the effort: while it stays, they do.
     """
 
     effort: Effort
@@ -38,6 +39,9 @@ class LightSamples:
     skies: Floats
     below: Floats
     lobes: Floats
+    model: Floats
+    above: Floats
+    key: object
 
     @property
     def layers(self) -> int:
@@ -65,16 +69,19 @@ class LightSamples:
         return LightPass(index=index, matrices=tuple(matrices), uniforms=uniforms)
 
 
-def light_samples(effort: Effort, boxes: Floats, extent: Extent) -> LightSamples:
-    """Return the samples of a picture; `boxes` (n, 3, 3) are the soft boxes' centre, right and up, strongest first."""
+def frame_light(effort: Effort, boxes: Floats, extent: Extent, model: Floats, above: Floats, key: object) -> FrameLight:
+    """Return the light of a picture; `boxes` (n, 3, 3) are the soft boxes' centre, right and up, strongest first."""
     count = effort.passes
     spread = 2.0 * square(count) - 1.0 if count > 1 else np.zeros((1, 2))
     points = boxes[:, None, 0] + np.einsum("pk,bkc->bpc", spread, boxes[:, 1:])
-    return LightSamples(
+    return FrameLight(
         effort=effort,
         extent=extent,
         points=points[: effort.shaded],
         skies=upper_half(count * effort.skies).reshape(effort.skies, count, 3),
         below=upper_half(count, start=5) * (1.0, 1.0, -1.0),
         lobes=lobe(count),
+        model=model,
+        above=above,
+        key=key,
     )
