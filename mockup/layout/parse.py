@@ -12,7 +12,7 @@ from pydantic import ValidationError
 
 from mockup import hardware
 from mockup.layout import rules
-from mockup.layout.edit.tables import units_of
+from mockup.layout.edit.tables import texts, units_of
 from mockup.layout.faults import problems
 from mockup.layout.fields import AnyTable, Loc, Problem
 from mockup.layout.kinds import KindTable, kind_of, kind_problems
@@ -222,8 +222,7 @@ def _texts(raw: Mapping[str, Any], array: str, key: str) -> list[str]:
     """Return the text under `key` of every table in an array of tables, empty where there is none."""
     listed = raw.get(array)
     entries = listed if isinstance(listed, list) else []
-    values = [entry.get(key) if isinstance(entry, dict) else None for entry in entries]
-    return [value.strip() if isinstance(value, str) else "" for value in values]
+    return [next(iter(texts(each, (key,))), "") for each in entries]
 
 
 def _twice(first: Loc) -> Problem:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from mockup.layout.edit.syntax import elements
+from mockup.layout.edit.tables import found
 from mockup.layout.fields import Loc, describe
 
 _TITLES = ("name", "text", "part")  # what tells one entry of an array from the next: the first of these it has
@@ -43,13 +44,13 @@ def named(loc: Loc, raw: Any) -> tuple[str, str]:
     prefix, rest, node = "", loc, raw
     if loc[:1] == ("variants",) and len(loc) > 1:
         prefix, rest = f"variants.{loc[1]}", loc[2:]
-        node = _at(raw, loc[:2])
+        node = found(raw, loc[:2])
         if not rest:
             return f"[{prefix}]", ""
     value = node.get(rest[0]) if isinstance(node, dict) else None
     path = f"{prefix}.{rest[0]}" if prefix else str(rest[0])
     if len(rest) > 1 and isinstance(rest[1], int):
-        entry = _at(value, rest[1:2])
+        entry = found(value, rest[1:2])
         names = [entry.get(key) for key in _TITLES] if isinstance(entry, dict) else []
         title = next((describe(name) for name in names if isinstance(name, str) and name.strip()), str(rest[1] + 1))
         return f"[[{path}]] {title}", key_text(rest[2:])
@@ -71,10 +72,3 @@ def key_text(loc: Loc) -> str:
         else:
             text += f", {step}" if isinstance(before, int) else f".{step}"
     return text
-
-
-def _at(node: Any, loc: Loc) -> Any:
-    for step in loc:
-        inside = isinstance(node, list) and isinstance(step, int) and step < len(node)
-        node = node[step] if inside or (isinstance(node, dict) and step in node) else None
-    return node

@@ -32,22 +32,17 @@ class TableBlock:
 
 def blocks(text: str) -> tuple[TableBlock, ...]:
     """Return every block of a valid TOML text, in its order; keys above the first header belong to none."""
-    found: list[TableBlock] = []
-    ends: list[int] = []
-    for element in elements(text):
-        if element.is_header:
-            start = _above(text, element.span[0], ends[-1] if ends else 0)
-            found.append(TableBlock(header=element, start=start, head=element.span[0], end=element.span[1]))
-        if element.sort != "inner":
-            ends.append(element.span[1])
-            if found:
-                last = found[-1]
-                found[-1] = TableBlock(header=last.header, start=last.start, head=last.head, end=element.span[1])
-    limits = [*(each.start for each in found), len(text)][1:]
-    return tuple(
-        TableBlock(header=each.header, start=each.start, head=each.head, end=_below(text, each.end, limit))
-        for each, limit in zip(found, limits, strict=True)
-    )
+    written = [each for each in elements(text) if each.sort != "inner"]
+    headers = [number for number, each in enumerate(written) if each.is_header]
+    found = []
+    limit = len(text)
+    for number, following in reversed(list(zip(headers, [*headers, len(written)][1:], strict=True))):
+        head = written[number].span[0]
+        start = _above(text, head, written[number - 1].span[1] if number else 0)
+        end = _below(text, written[following - 1].span[1], limit)
+        found.append(TableBlock(header=written[number], start=start, head=head, end=end))
+        limit = start
+    return tuple(reversed(found))
 
 
 def under(text: str, loc: Loc) -> tuple[TableBlock, ...]:

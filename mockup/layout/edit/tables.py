@@ -27,7 +27,7 @@ LISTS = {
     "border": ("face",),
     "kind": ("name",),
 }
-"""The lists of tables, and the keys that tell one table from the next besides its number."""
+"""The lists of tables, and the keys that tell one table from the next; the last says what it belongs to."""
 NAMED = ("part", "kind")
 _DECIMALS = 8  # numbers that agree so far are the same: far below anything that can be measured
 

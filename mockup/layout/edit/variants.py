@@ -30,7 +30,6 @@ _CONTRARY: dict[str, dict[str, tuple[str, ...]]] = {
     "label": _SIDES,
     "decal": {**_SIDES, "dpi": ("width", "height"), "width": ("dpi",), "height": ("dpi",)},
 }
-_BELONGS = {"part": "name", "kind": "name", "decal": "face", "border": "face", "label": "part", "scale": "part"}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -74,7 +73,7 @@ def listed(raw: Mapping[str, Any], variant: str | None, array: str) -> tuple[Sou
         kept = [Source(base=i, own=changed.get(name)) for i, name in enumerate(base) if name not in gone]
         new = [i for i, name in enumerate(own or ()) if name not in base and name not in gone]
     elif own is None:
-        has_parts = _BELONGS[array] == "part"
+        has_parts = LISTS[array][-1] == "part"
         kept, new = [Source(base=i) for i, part in enumerate(base) if not has_parts or part not in gone], []
     else:
         kept = [Source(base=i) for i, face in enumerate(base) if array == "decal" and own and face not in own]
@@ -90,8 +89,7 @@ def _own(raw: Mapping[str, Any], variant: str | None) -> Mapping[str, Any]:
 def _belongings(tables: Mapping[str, Any], array: str) -> list[str | None] | None:
     """Return what each table of a list belongs to, such as its part or face, None where there is no such list."""
     given = tables.get(array)
-    key = _BELONGS[array]
-    return [next(iter(texts(each, (key,))), None) for each in given] if isinstance(given, list) else None
+    return [next(iter(texts(each, LISTS[array][-1:])), None) for each in given] if isinstance(given, list) else None
 
 
 def _given(raw: Mapping[str, Any], variant: str | None, array: str, source: Source) -> Any:
