@@ -24,6 +24,7 @@ from mockup.model.finding import Finding
 from mockup.model.picture import Picture
 from mockup.model.printer import Printer
 from mockup.model.scene import Scene
+from mockup.model.units import Unit
 from mockup.options import (
     DesignRequest,
     OptionField,
@@ -205,6 +206,13 @@ def check(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
     from mockup.checks.report.run import run
 
     return run(design, only)
+
+
+def sentences(finding: Finding, units: Unit = "mm") -> tuple[str, str]:
+    """Return what a finding says is wrong, and what to do about it (empty where nothing is), lengths in `units`."""
+    from mockup.checks.report.sentences import remedy, what
+
+    return what(finding, units), remedy(finding, units)
 
 
 def marked(

@@ -18,7 +18,7 @@ from PIL import Image
 
 from mockup import api, calibrate, files
 from mockup.calibration import kept
-from mockup.calibration.strip import PATCHES, patch_centre
+from mockup.calibration.strip import PATCHES
 from mockup.colour import rgb
 from mockup.decal import ink
 from mockup.encode.pixels import pixels
@@ -100,7 +100,9 @@ def test_photographs_are_read_from_the_command_line(tmp_path: Path) -> None:
     per_mm = 150 / 25.4
 
     def points(strip: int) -> str:
-        places = {"first": patch_centre("bare", strip), "last": patch_centre("pale-yellow", strip)}
+        top = (46.5, 90.5)[strip]  # mm from the top left of the page to the middle of the first patch: 28 across
+        last = PATCHES["pale-yellow"]
+        places = {"first": (28.0, top), "last": (28.0 + last.x_mm, top + last.y_mm)}
         words = [f"{name}={x * per_mm:.1f},{y * per_mm:.1f}" for name, (x, y) in places.items()]
         return " ".join(["white=60,60", *words])
 

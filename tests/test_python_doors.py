@@ -148,3 +148,17 @@ def test_a_picture_is_asked_for_in_one_way_with_one_message() -> None:
     with pytest.raises(InputError) as caught:
         mockup.PictureRequest(light="bnch")
     assert said == {str(caught.value)} == {"--light: there is no light 'bnch'; did you mean 'bench'?"}
+
+
+def test_a_finding_is_said_and_mended_in_python() -> None:
+    """Two holes of 7.5 mm whose middles are 8.5 mm apart leave 1 mm of metal, half of what is wanted."""
+    text = 'name = "Pair"\n[box]\nsize = "112x60x31"\n'
+    for name, left in (("A", 20), ("B", 28.5)):
+        text += f'[[part]]\nname = "{name}"\nkind = "pot-16"\ntop = 30\nleft = {left}\n'
+    (found,) = mockup.check(mockup.loads(text), ["webs"])
+    assert mockup.sentences(found)[0].startswith("Thin metal between holes: the holes of A and B leave 1 mm ")
+    assert " leave 0.039 in " in mockup.sentences(found, "in")[0]
+    assert found.edits
+    mended = mockup.apply(text, found.edits, "layout.toml")
+    assert mended != text
+    assert mockup.check(mockup.loads(mended), ["webs"]) == ()

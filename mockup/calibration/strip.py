@@ -105,16 +105,6 @@ def strip_page(paper: Paper = "a4", rule: Rule | None = None) -> Page:
     return corrected(page, rule, x_mm=_STRIP_X_MM, y_mm=225.0, room_mm=width_mm - 2 * _STRIP_X_MM)
 
 
-def patch_centre(
-    name: str,
-    strip: int,
-) -> tuple[float, float]:
-    """Return where on the page the centre of a patch lies (mm from the top left); `strip` 0 is A, 1 is B."""
-    patch = PATCHES[name]
-    left, top = _STRIP_X_MM + _MARGIN_X_MM + PATCH_MM / 2, _STRIP_Y_MM[strip] + _ABOVE_MM + PATCH_MM / 2
-    return left + patch.x_mm, top + patch.y_mm
-
-
 def _strip(x_mm: float, y_mm: float, title: str) -> Iterator[Mark]:
     """Yield one strip with its cutting line."""
     yield Rectangle(x_mm=x_mm, y_mm=y_mm, width_mm=_WIDTH_MM, height_mm=_HEIGHT_MM, stroke=_FAINT, dash_mm=(2.0, 1.5))

@@ -14,7 +14,6 @@ from mockup.plugins import Folder
 if TYPE_CHECKING:
     from mockup.checks.panel.built import Built
     from mockup.model.finding import Finding
-    from mockup.model.limits import Limits
 
 CHECKS = Folder("mockup.checks")
 
@@ -45,6 +44,6 @@ class Check(Protocol):
     PLANTED: Case
     SOUND: Case
 
-    def check(self, built: Built, limits: Limits) -> Iterable[Finding]:
+    def check(self, built: Built) -> Iterable[Finding]:
         """Return what is wrong with a built design; pure, never raises, changes nothing."""
         ...

@@ -14,7 +14,6 @@ from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink
 from mockup.model.finding import Finding, Quantity
-from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
 LIMITS = """
@@ -41,11 +40,11 @@ UNIFORM = 0.85  # share of the border that has its middle colour; the same
 LEAST_AREA = 0.3  # share of the art that has it; the same
 
 
-def check(built: Built, limits: Limits) -> Iterable[Finding]:
+def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     for sheet in sheets(built):
         if sheet.decal.film.is_clear:  # other film needs a background to look painted
-            yield from _of(built, sheet, limits)
+            yield from _of(built, sheet)
 
 
 def background(sheet: Sheet) -> tuple[Floats, Bits] | None:
@@ -70,7 +69,7 @@ def _small(size: tuple[int, int]) -> tuple[int, int]:
     return max(1, round(size[0] * scale)), max(1, round(size[1] * scale))
 
 
-def _of(built: Built, sheet: Sheet, limits: Limits) -> Iterable[Finding]:
+def _of(built: Built, sheet: Sheet) -> Iterable[Finding]:
     found = background(sheet)
     if found is None:
         return
@@ -82,7 +81,7 @@ def _of(built: Built, sheet: Sheet, limits: Limits) -> Iterable[Finding]:
         return  # it prints, but nobody sees it
     paint = built.design.finish.paint if built.design.finish.sheen.is_painted else on.paint
     to_paint = float(ciede2000(encoded_to_lab(colour), encoded_to_lab(np.array(paint))))
-    sure, likely = limits["background_sure_de"], limits["background_likely_de"]
+    sure, likely = built.limits["background_sure_de"], built.limits["background_likely_de"]
     limit = sure if to_paint < sure.value else likely
     is_paint = to_paint < likely.value
     if to_paint < sure.value:
@@ -99,8 +98,7 @@ def _of(built: Built, sheet: Sheet, limits: Limits) -> Iterable[Finding]:
         if is_paint
         else "Switch the background off if it only stood in for the paint; keep it if it is meant as ink",
         measured=Quantity(round(to_paint, 1), limit.unit),
-        limit=limit.quantity,
-        rule=limit,
+        limit=limit,
         facts={
             "share": Quantity(round(100 * is_there.mean()), "%"),
             "colour": rgb.to_hex(colour),

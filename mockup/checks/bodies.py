@@ -15,7 +15,6 @@ from mockup.geometry.solids import Solid, gap
 from mockup.model.design import Placement
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Finding, Limit, Mark, Subject, mm
-from mockup.model.limits import Limits
 from mockup.model.units import is_enough, round_up
 
 LIMITS = """
@@ -57,18 +56,18 @@ class Meeting:
     is_wire: bool = False
 
 
-def check(built: Built, limits: Limits) -> Iterator[Finding]:
+def check(built: Built) -> Iterator[Finding]:
     """Yield every pair inside the box that overlaps or comes too close, exact solids, not boxes."""
     parts = [part for part in built.design.parts if part.name in built.bodies]
     for first, second in combinations(parts, 2):
-        met = meeting(built, limits, first, built.bodies[first.name], second, built.bodies[second.name])
+        met = meeting(built, first, built.bodies[first.name], second, built.bodies[second.name])
         if met is not None:
-            yield _finding(built, limits, (first, second), second.name, met)
+            yield _finding(built, (first, second), second.name, met)
     for part in parts:
         for name, wall in built.walls_but(own_panel(part)).items():
-            met = meeting(built, limits, part, built.bodies[part.name], None, wall)
+            met = meeting(built, part, built.bodies[part.name], None, wall)
             if met is not None:
-                yield _finding(built, limits, (part,), name, met)
+                yield _finding(built, (part,), name, met)
 
 
 def own_panel(part: Placement) -> FaceName | None:
@@ -76,11 +75,9 @@ def own_panel(part: Placement) -> FaceName | None:
     return part.face if part.kind.mount == "panel" else None
 
 
-def meeting(
-    built: Built, limits: Limits, first: Placement, body: Solid, second: Placement | None, other: Solid
-) -> Meeting | None:
+def meeting(built: Built, first: Placement, body: Solid, second: Placement | None, other: Solid) -> Meeting | None:
     """Return how two bodies break a limit, or None where they keep clear; overlap first, then the gap."""
-    least, wire, units = limits["body_gap_mm"], limits["wiring_mm"], built.design.units
+    least, wire, units = built.limits["body_gap_mm"], built.limits["wiring_mm"], built.design.units
     reach = max(least.value, wire.value)
     if not are_near(body, other, reach):
         return None
@@ -96,7 +93,7 @@ def meeting(
     return None
 
 
-def _finding(built: Built, limits: Limits, parts: tuple[Placement, ...], other: str, met: Meeting) -> Finding:
+def _finding(built: Built, parts: tuple[Placement, ...], other: str, met: Meeting) -> Finding:
     found, names = met.contact, tuple(part.name for part in parts)
     if found.is_overlap:
         title = "Two things in one place"
@@ -113,37 +110,34 @@ def _finding(built: Built, limits: Limits, parts: tuple[Placement, ...], other: 
         title=title,
         what=what,
         subjects=Subject.parts(*names),
-        edits=cure(built, limits, names, partial(_is_free, built, limits), turns=True),
+        edits=cure(built, names, partial(_is_free, built), turns=True),
         remedy="Choose a part that is {lower} less deep, or a box that much higher"
         if other == LID and own_panel(parts[0]) == "top"
         else "Choose a smaller part or a larger box, or move several parts",
         measured=found.measured,
         limit=found.limit(met.limit),
-        rule=None if found.is_overlap else met.limit,
-        facts={"other": other, "cube": found.cube, "lower": mm(_lower_mm(built, limits, parts[0]))},
+        facts={"other": other, "cube": found.cube, "lower": mm(_lower_mm(built, parts[0]))},
         marks=tuple(_mark(built, part) for part in parts),
     )
 
 
-def _lower_mm(built: Built, limits: Limits, part: Placement) -> float:
+def _lower_mm(built: Built, part: Placement) -> float:
     """Return how much higher the box has to be for a part to clear the lid."""
     low, _ = built.bodies[part.name].bounds()
-    more = built.design.enclosure.lid_mm + limits["body_gap_mm"].value - float(low[2])
+    more = built.design.enclosure.lid_mm + built.limits["body_gap_mm"].value - float(low[2])
     return round_up(more, built.design.units)
 
 
-def _is_free(built: Built, limits: Limits, moved: Placement, others: tuple[Placement, ...]) -> bool:
+def _is_free(built: Built, moved: Placement, others: tuple[Placement, ...]) -> bool:
     """True where a moved part breaks no limit inside the box against anything."""
     body, terminals = built.body(moved), built.terminals(moved)
     walls = ((None, wall) for wall in built.walls_but(own_panel(moved)).values())
     beside = ((other, built.bodies[other.name]) for other in others if other.name in built.bodies)
-    return all(_is_clear(built, limits, body, terminals, other, solid) for other, solid in (*walls, *beside))
+    return all(_is_clear(built, body, terminals, other, solid) for other, solid in (*walls, *beside))
 
 
-def _is_clear(
-    built: Built, limits: Limits, body: Solid, terminals: Solid | None, other: Placement | None, solid: Solid
-) -> bool:
-    least, wire = limits["body_gap_mm"].value, limits["wiring_mm"].value
+def _is_clear(built: Built, body: Solid, terminals: Solid | None, other: Placement | None, solid: Solid) -> bool:
+    least, wire = built.limits["body_gap_mm"].value, built.limits["wiring_mm"].value
     apart = room(body, solid, max(least, wire))
     if apart < least:
         return False

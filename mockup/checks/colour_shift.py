@@ -9,7 +9,6 @@ from mockup.checks.art.palette import palettes, word
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.model.finding import Finding, Quantity
-from mockup.model.limits import Limits
 
 LIMITS = """
 [hue_shift_deg]
@@ -27,10 +26,10 @@ LIVELY, DULL = 40.0, 16.0  # CIELAB chroma of a clear colour, and of what looks 
 LEAST_SHARE = 0.02  # of the sheet's ink: common practice, no source
 
 
-def check(built: Built, limits: Limits) -> Iterable[Finding]:
+def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
-    limit, least = limits["hue_shift_deg"], limits["swallowed_area_mm2"].value
-    swallowed = limits["swallowed_de"].value
+    limit, least = built.limits["hue_shift_deg"], built.limits["swallowed_area_mm2"].value
+    swallowed = built.limits["swallowed_de"].value
     for sheet, shades in palettes(built):
         for shade in shades:
             if shade.area_mm2 < least or shade.share < LEAST_SHARE or shade.from_paint < swallowed:
@@ -49,8 +48,8 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
                 subjects=(sheet.subject,),
                 remedy="Look at the proof picture; draw what must keep its colour in black, or choose another paint",
                 measured=Quantity(round(turn), limit.unit) if is_turned else None,
-                limit=limit.quantity if is_turned else None,
-                rule=limit,
+                limit=limit if is_turned else None,
+                origin=limit.source,
                 facts={
                     "before": f"{before} {rgb.to_hex(shade.drawn)}",
                     "after": f"{after} {rgb.to_hex(shade.printed)}",

@@ -6,11 +6,10 @@ from collections.abc import Iterable
 
 from mockup.checks import Case
 from mockup.checks.art.legibility import Standing, standing
-from mockup.checks.art.words import Piece, pieces
+from mockup.checks.art.lettering import Piece, pieces
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.model.finding import Finding, Quantity
-from mockup.model.limits import Limits
 
 LIMITS = """
 [contrast_lost]
@@ -28,7 +27,7 @@ PALE, DARK = 0.4, 0.1  # relative luminance of what is called pale and dark: our
 FLARE = 0.05  # WCAG 2.2, "contrast ratio"
 
 
-def check(built: Built, limits: Limits) -> Iterable[Finding]:
+def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     for piece in pieces(built):
         found = standing(built, piece)
@@ -43,12 +42,12 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
                 marks=(piece.mark,),
             )
         else:
-            yield from _of(piece, found, limits)
+            yield from _of(built, piece, found)
 
 
-def _of(piece: Piece, found: Standing, limits: Limits) -> Iterable[Finding]:
-    is_large = piece.label.height_mm >= limits["large_letter_mm"].value
-    wanted, lost = limits["contrast_large" if is_large else "contrast_small"], limits["contrast_lost"]
+def _of(built: Built, piece: Piece, found: Standing) -> Iterable[Finding]:
+    is_large = piece.label.height_mm >= built.limits["large_letter_mm"].value
+    wanted, lost = built.limits["contrast_large" if is_large else "contrast_small"], built.limits["contrast_lost"]
     if found.low >= wanted.value:
         return
     is_lost, is_sure = found.high < lost.value, found.high < wanted.value
@@ -68,8 +67,7 @@ def _of(piece: Piece, found: Standing, limits: Limits) -> Iterable[Finding]:
         else "No ink reads here, as even black reaches only {black}: choose a paint as light as the grey {grey} or "
         "lighter, a lighter surround, or white film",
         measured=Quantity(round(found.high if is_sure else found.low, 2), ":1"),
-        limit=(lost if is_lost else wanted).quantity,
-        rule=lost if is_lost else wanted,
+        limit=lost if is_lost else wanted,
         facts={
             "letters": _tone(found.letters),
             "around": _tone(found.around),

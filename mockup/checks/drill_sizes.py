@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from mockup.checks import Case
 from mockup.checks.panel.built import Built
 from mockup.model.bore import Bore
 from mockup.model.design import Placement
 from mockup.model.finding import SHAPES, Fact, Finding, Limit, Mark, Quantity, Severity, Subject, mm
-from mockup.model.limits import Limits
 from mockup.model.part import MEMORY, PRACTICE
 from mockup.model.units import MM_PER_INCH
 
@@ -61,7 +61,7 @@ def drills_mm() -> tuple[float, ...]:
     return tuple(sorted(found))
 
 
-def check(built: Built, limits: Limits) -> Iterator[Finding]:
+def check(built: Built) -> Iterator[Finding]:
     """Yield holes too tight or too wide for a thread, and round holes that no common drill makes."""
     finish = built.design.finish
     is_painted = finish.sheen.is_painted or finish.has_clear_coat
@@ -70,16 +70,16 @@ def check(built: Built, limits: Limits) -> Iterator[Finding]:
         part, wide = built.part(bore.part), bore.outline.width_mm
         if bore.outline.kind != "circle":
             continue
-        if part.kind.thread is not None and bore.name == f"{part.name}/bushing":
-            yield from _thread(built, limits, part, bore, limits["coat_mm"].value if is_painted else 0.0)
-        if min(abs(wide - each) for each in drills_mm()) > limits["drill_off_mm"].value:
+        if part.kind.thread is not None and (bore.purpose, bore.number) == ("bushing", 1):
+            yield from _thread(built, part, bore, built.limits["coat_mm"].value if is_painted else 0.0)
+        if min(abs(wide - each) for each in drills_mm()) > built.limits["drill_off_mm"].value:
             odd.setdefault((part.name, wide), bore)
     for bore in odd.values():
-        yield _odd(bore, limits["drill_off_mm"])
+        yield _odd(bore, built.limits["drill_off_mm"])
 
 
-def _thread(built: Built, limits: Limits, part: Placement, bore: Bore, coat_mm: float) -> Iterator[Finding]:
-    thread, slack = part.kind.thread, limits["thread_slack_mm"]
+def _thread(built: Built, part: Placement, bore: Bore, coat_mm: float) -> Iterator[Finding]:
+    thread, slack = part.kind.thread, built.limits["thread_slack_mm"]
     if thread is None:
         return
     spare = bore.outline.width_mm - thread.major_mm
@@ -88,17 +88,17 @@ def _thread(built: Built, limits: Limits, part: Placement, bore: Bore, coat_mm: 
     drill = "Drill {first} {wanted}"
     if spare < 0:
         what = "the {hole} hole of {first} is {by} smaller than its {thread} thread"
-        yield _finding(bore, "stop", "Thread does not go through", what, drill, mm(spare), mm(0.0), None, facts)
+        yield _finding(bore, "stop", "Thread does not go through", what, drill, mm(spare), mm(0.0), facts)
     elif spare - 2 * coat_mm < -1e-9:
         what = "its {thread} thread goes through the bare {hole} hole of {first}, but {coat} of paint and clear coat "
         what += "all round make it {tight} too small"
         facts |= {"coat": mm(coat_mm), "tight": mm(2 * coat_mm - spare)}
         drill += ", or ream the coat out of the hole before fitting"
-        rule, limit = limits["coat_mm"], mm(2 * coat_mm)
-        yield _finding(bore, "note", "Paint closes the hole", what, drill, mm(spare), limit, rule, facts)
+        limit = replace(built.limits["coat_mm"], value=2 * coat_mm)
+        yield _finding(bore, "note", "Paint closes the hole", what, drill, mm(spare), limit, facts)
     elif spare > slack.value:
         what = "the {hole} hole of {first} is {measured} wider than its {thread} thread, so the part can shift"
-        yield _finding(bore, "warn", "Hole too wide", what, drill, mm(spare), slack.quantity, slack, facts)
+        yield _finding(bore, "warn", "Hole too wide", what, drill, mm(spare), slack, facts)
 
 
 def _odd(bore: Bore, limit: Limit) -> Finding:
@@ -113,8 +113,7 @@ def _odd(bore: Bore, limit: Limit) -> Finding:
         "no common drill makes the {hole} hole of {first}",
         remedy + ("" if wide <= sizes[-1] else " and file the rest"),
         mm(min(abs(wide - each) for each in sizes)),
-        limit.quantity,
-        limit if limit.is_own else None,
+        limit if limit.is_own else limit.quantity,
         {"below": mm(below), "above": mm(above)},
     )
 
@@ -127,7 +126,6 @@ def _finding(
     remedy: str,
     measured: Quantity,
     limit: Quantity,
-    rule: Limit | None,
     facts: dict[str, Fact],
 ) -> Finding:
     return Finding(
@@ -138,7 +136,6 @@ def _finding(
         remedy=remedy,
         measured=measured,
         limit=limit,
-        rule=rule,
         origin=SHAPES if severity == "stop" else DRILLS,
         facts={"hole": mm(bore.outline.width_mm), **facts},
         marks=(Mark.at(bore, bore.outline.width_mm / 2 + 1.0),),

@@ -16,7 +16,6 @@ from mockup.checks.panel.shadow import from_above
 from mockup.model.bore import Bore
 from mockup.model.enclosure import FACES, FaceName
 from mockup.model.finding import Finding, Mark, Subject, mm
-from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
 LIMITS = """
@@ -50,9 +49,9 @@ class _Guide:
     seen_mm: float
 
 
-def check(built: Built, limits: Limits) -> Iterable[Finding]:
+def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
-    near = limits["guide_mm"].value
+    near = built.limits["guide_mm"].value
     for face in FACES:
         if not sheets_on(built, face):
             continue
@@ -62,8 +61,8 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
                 cover = covers.get(bore.part, ())
                 guides = [*_at_edge(built, bore, cover, near), *_cross(built, bore, cover, near)]
                 if guides:
-                    yield _at_hole(bore, guides, limits)
-        yield from _outline(built, face, limits)
+                    yield _at_hole(built, bore, guides)
+        yield from _outline(built, face)
 
 
 def line_beside(ink: Bits, offsets: Floats, near_mm: float) -> tuple[Bits, float]:
@@ -118,8 +117,8 @@ def _cross(built: Built, bore: Bore, cover: tuple[Floats, ...], near: float) -> 
     yield _Guide("a centre cross", off, seen)
 
 
-def _at_hole(bore: Bore, guides: list[_Guide], limits: Limits) -> Finding:
-    limit = limits["guide_mm"]
+def _at_hole(built: Built, bore: Bore, guides: list[_Guide]) -> Finding:
+    limit = built.limits["guide_mm"]
     seen = sum(guide.seen_mm for guide in guides)
     worst = max(guides, key=lambda guide: guide.seen_mm)
     return Finding(
@@ -130,16 +129,15 @@ def _at_hole(bore: Bore, guides: list[_Guide], limits: Limits) -> Finding:
         subjects=Subject.parts(bore.part),
         remedy=REMEDY,
         measured=mm(round(abs(worst.off_mm), 2)),
-        limit=limit.quantity,
-        rule=limit,
+        limit=limit,
         facts={"kinds": " and ".join(guide.kind for guide in guides), "seen": mm(round(seen))},
         marks=(Mark.at(bore, max(bore.outline.width_mm, bore.outline.height_mm) / 2 + 1.0),),
     )
 
 
-def _outline(built: Built, face: FaceName, limits: Limits) -> Iterator[Finding]:
+def _outline(built: Built, face: FaceName) -> Iterator[Finding]:
     """Yield the face's own outline, at its sharp edge or (on top) at the box's nominal size."""
-    limit, frame, box = limits["guide_mm"], built.faces[face], built.design.enclosure
+    limit, frame, box = built.limits["guide_mm"], built.faces[face], built.design.enclosure
     margins = {"the face's sharp edge": 0.0}
     if face == "top":
         margins["the box's outer size"] = (box.width_mm - frame.width_mm) / 2
@@ -161,8 +159,7 @@ def _outline(built: Built, face: FaceName, limits: Limits) -> Iterator[Finding]:
             subjects=tuple(sheet.subject for sheet in sheets_on(built, face)),
             remedy=REMEDY,
             measured=mm(round(off, 2)),
-            limit=limit.quantity,
-            rule=limit,
+            limit=limit,
             facts={"outline": name, "length": mm(round(length))},
             marks=tuple(
                 Mark(face=face, u_mm=float(side.points[:, 0].mean()), v_mm=float(side.points[:, 1].mean()))

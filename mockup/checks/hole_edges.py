@@ -10,7 +10,6 @@ from mockup.checks.panel.moves import cure, keeps
 from mockup.checks.panel.plan import of_bore, room_behind, room_in_flat, room_to_rim
 from mockup.model.bore import Bore
 from mockup.model.finding import Finding, Limit, Mark, Subject, mm
-from mockup.model.limits import Limits
 from mockup.model.units import is_enough
 
 READS = ("enclosure", "parts", "units")
@@ -27,14 +26,14 @@ PLANTED = Case(_HOLE + "left = 5\n")  # reaches to 1 mm from the left, where the
 SOUND = Case(_HOLE)
 
 
-def check(built: Built, limits: Limits) -> Iterator[Finding]:
+def check(built: Built) -> Iterator[Finding]:
     """Yield holes that cannot be drilled where they are, and holes too close to an edge or a post.
 
     Which holes are impossible the drilled solid says; how far they are off, closed forms.
     """
     bad = {problem.bore: problem for problem in built.shell.problems if problem.trouble != "overlaps"}
     for bore in built.bores:
-        name, room, limit = min(_rooms(built, limits, bore), key=lambda each: each[1] - each[2].value)
+        name, room, limit = min(_rooms(built, bore), key=lambda each: each[1] - each[2].value)
         problem = bad.get(bore.name)
         if problem is None and is_enough(room, limit.value, built.design.units):
             continue
@@ -46,23 +45,22 @@ def check(built: Built, limits: Limits) -> Iterator[Finding]:
             title="Hole near an edge" if problem is None else "Hole that cannot be drilled",
             what=what,
             subjects=Subject.parts(bore.part),
-            edits=cure(built, limits, (bore.part,), keeps(built, limits, "edge", "rim", "behind")),
+            edits=cure(built, (bore.part,), keeps(built, "edge", "rim", "behind")),
             remedy="Choose a part with a smaller hole, or a larger box",
             measured=mm(room),
-            limit=limit.quantity,
-            rule=limit if problem is None else None,
+            limit=limit if problem is None else limit.quantity,
             facts={"what": name, "problem": problem.what if problem is not None else ""},
             marks=(Mark.at(bore, of_bore(bore).reach_mm + 1.0),),
         )
 
 
-def _rooms(built: Built, limits: Limits, bore: Bore) -> list[tuple[str, float, Limit]]:
+def _rooms(built: Built, bore: Bore) -> list[tuple[str, float, Limit]]:
     """Return what a hole may come close to, the room that is left, and the limit."""
     box, face, hole = built.design.enclosure, built.faces[bore.face], of_bore(bore)
     edge = "the rounding of the edge" if bore.face == "top" else "the rounding of an edge or corner"
     behind, name = room_behind(box, face, hole, built.posts)
     return [
-        (edge, room_in_flat(box, face, hole), limits["hole_edge_mm"]),
-        ("the open rim", room_to_rim(face, hole), limits["hole_rim_mm"]),
-        (f"{name} behind the panel", behind, limits["hole_post_mm"]),
+        (edge, room_in_flat(box, face, hole), built.limits["hole_edge_mm"]),
+        ("the open rim", room_to_rim(face, hole), built.limits["hole_rim_mm"]),
+        (f"{name} behind the panel", behind, built.limits["hole_post_mm"]),
     ]

@@ -13,7 +13,6 @@ from mockup.checks.panel.moves import cure, keeps
 from mockup.checks.panel.plan import Figure, between, disc
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Limit, Mark, Subject, mm
-from mockup.model.limits import Limits
 from mockup.model.shape import Turned
 from mockup.model.units import is_enough
 
@@ -50,7 +49,7 @@ Pair = tuple[Placement, Placement, float]
 """Two parts and the room between what a hand takes hold of."""
 
 
-def check(built: Built, limits: Limits) -> Iterator[Finding]:
+def check(built: Built) -> Iterator[Finding]:
     """Yield knobs that meet or leave no room for fingers; one note for all that are closer than is advised."""
     held = [(part, figure) for part in built.design.parts if (figure := _held(built, part)) is not None]
     pairs = [
@@ -60,11 +59,11 @@ def check(built: Built, limits: Limits) -> Iterator[Finding]:
     ]
     knobs = [pair for pair in pairs if pair[0].knob and pair[1].knob]
     for pair in knobs:
-        if not is_enough(pair[2], limits["knob_gap_mm"].value, built.design.units):
-            yield _close(built, limits, pair)
+        if not is_enough(pair[2], built.limits["knob_gap_mm"].value, built.design.units):
+            yield _close(built, pair)
     mixed = [pair for pair in pairs if (pair[0].knob is None) != (pair[1].knob is None)]
-    yield from _advice(built, knobs, limits["knob_advice_mm"], "knobs")
-    yield from _advice(built, mixed, limits["toggle_advice_mm"], "knobs and toggle switches")
+    yield from _advice(built, knobs, built.limits["knob_advice_mm"], "knobs")
+    yield from _advice(built, mixed, built.limits["toggle_advice_mm"], "knobs and toggle switches")
 
 
 def _held(built: Built, part: Placement) -> Figure | None:
@@ -84,9 +83,9 @@ def _lean_mm(lever: Turned) -> float:
     return max((z - lever.pivot_z_mm) * math.sin(lean) + r * math.cos(lean) for r, z in lever.profile)
 
 
-def _close(built: Built, limits: Limits, pair: Pair) -> Finding:
+def _close(built: Built, pair: Pair) -> Finding:
     first, second, gap = pair
-    limit, names, is_hit = limits["knob_gap_mm"], (first.name, second.name), gap <= 0
+    limit, names, is_hit = built.limits["knob_gap_mm"], (first.name, second.name), gap <= 0
     return Finding(
         severity="stop" if is_hit else "warn",
         title="Knobs meet when turned" if is_hit else "No room for fingers",
@@ -94,11 +93,10 @@ def _close(built: Built, limits: Limits, pair: Pair) -> Finding:
         if is_hit
         else "the knobs of {subjects} leave {measured} for fingers, less than {limit}",
         subjects=Subject.parts(*names),
-        edits=cure(built, limits, names, keeps(built, limits, "knob")),
+        edits=cure(built, names, keeps(built, "knob")),
         remedy="Choose knobs that are {missing} smaller together",
         measured=mm(gap),
-        limit=limit.quantity,
-        rule=None if is_hit else limit,
+        limit=limit.quantity if is_hit else limit,
         marks=tuple(_mark(built, each) for each in (first, second)),
     )
 
@@ -117,8 +115,7 @@ def _advice(built: Built, pairs: list[Pair], limit: Limit, kind: str) -> Iterato
         subjects=Subject.parts(*names),
         remedy="Nothing has to change on a small panel; smaller knobs or a larger box give more room",
         measured=mm(least),
-        limit=limit.quantity,
-        rule=limit,
+        limit=limit,
         facts={
             "pairs": f"1 pair of {kind} is" if len(close) == 1 else f"{len(close)} pairs of {kind} are",
             "closest": Subject.parts(first.name, second.name),

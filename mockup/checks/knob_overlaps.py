@@ -15,7 +15,6 @@ from mockup.checks.panel.moves import cure, keeps
 from mockup.checks.panel.plan import Figure, disc, least_between, room_on_box, stack
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark, Subject, mm
-from mockup.model.limits import Limits
 from mockup.model.shape import Turned
 from mockup.model.units import is_enough
 
@@ -41,22 +40,22 @@ PLANTED = Case(_KNOB + "top = 40\n")  # the lamp 10 mm from the axis of a knob o
 SOUND = Case(_KNOB + "top = 70\n")
 
 
-def check(built: Built, limits: Limits) -> Iterator[Finding]:
+def check(built: Built) -> Iterator[Finding]:
     """Yield what a knob, turned through its whole travel, is in the way of. Two knobs: see `knob-gaps`."""
     for part in built.design.parts:
         knob = knob_figure(built, part)
         if knob is not None:
-            yield from _over_the_edge(built, limits, part, knob)
+            yield from _over_the_edge(built, part, knob)
     for part, other in permutations(built.design.parts, 2):
         if part.name not in built.knobs or other.name not in built.hardware:
             continue
-        near = are_near(built.knobs[part.name], built.hardware[other.name], limits["knob_clear_mm"].value)
+        near = are_near(built.knobs[part.name], built.hardware[other.name], built.limits["knob_clear_mm"].value)
         if near or _is_over(built, part, other):
-            yield from _in_the_way(built, limits, part, other)
+            yield from _in_the_way(built, part, other)
 
 
-def _over_the_edge(built: Built, limits: Limits, part: Placement, knob: Figure) -> Iterator[Finding]:
-    limit, face = limits["knob_edge_mm"], built.faces[part.face]
+def _over_the_edge(built: Built, part: Placement, knob: Figure) -> Iterator[Finding]:
+    limit, face = built.limits["knob_edge_mm"], built.faces[part.face]
     room = room_on_box(built.design.enclosure, face, knob)
     if is_enough(room, limit.value, built.design.units):
         return
@@ -67,19 +66,18 @@ def _over_the_edge(built: Built, limits: Limits, part: Placement, knob: Figure) 
         if room < 0
         else "the knob of {first} leaves {measured} to the edge of the {face} face",
         subjects=Subject.parts(part.name),
-        edits=cure(built, limits, (part.name,), keeps(built, limits, "knob edge")),
+        edits=cure(built, (part.name,), keeps(built, "knob edge")),
         remedy="Choose a knob of {size} or less",
         measured=mm(room),
-        limit=limit.quantity,
-        rule=limit,
+        limit=limit,
         facts={"face": face.name, "size": mm(2 * (knob.radius_mm + room - limit.value))},
         marks=(Mark.at(part, knob.radius_mm),),
     )
 
 
-def _in_the_way(built: Built, limits: Limits, part: Placement, other: Placement) -> Iterator[Finding]:
+def _in_the_way(built: Built, part: Placement, other: Placement) -> Iterator[Finding]:
     """Yield the worst of: both in one place, a lamp covered, a nut covered, too little room."""
-    limit, flat = limits["knob_clear_mm"], knob_figure(built, part)
+    limit, flat = built.limits["knob_clear_mm"], knob_figure(built, part)
     found = contact(built.knobs[part.name], built.hardware[other.name], limit.value)
     is_beside = other.face == part.face and flat is not None
     covered = -least_between((flat,), _lenses(other)) if is_beside and flat is not None else -math.inf
@@ -100,18 +98,17 @@ def _in_the_way(built: Built, limits: Limits, part: Placement, other: Placement)
     else:
         title = "Knob nearly rubs"
         what = "the knob of {first} passes {second} with {measured} to spare, less than {limit}"
-        measured, least = found.measured, limit.quantity
+        measured, least = found.measured, limit
     names = (part.name, other.name)
     yield Finding(
         severity="stop" if found.is_overlap else "warn",
         title=title,
         what=what,
         subjects=Subject.parts(*names),
-        edits=cure(built, limits, names, partial(_is_free, built, limits, names)),
+        edits=cure(built, names, partial(_is_free, built, names)),
         remedy="Choose a smaller knob for {first}",
         measured=measured,
         limit=least,
-        rule=limit if least.value else None,
         facts={"cube": found.cube},
         marks=(Mark.at(part, flat.radius_mm if flat else 8.0), Mark.at(other, 6.0)),
     )
@@ -123,14 +120,12 @@ def _is_over(built: Built, part: Placement, other: Placement) -> bool:
     return flat is not None and other.face == part.face and least_between((flat,), (*stack(other), *_lenses(other))) < 0
 
 
-def _is_free(
-    built: Built, limits: Limits, names: tuple[str, str], moved: Placement, others: tuple[Placement, ...]
-) -> bool:
+def _is_free(built: Built, names: tuple[str, str], moved: Placement, others: tuple[Placement, ...]) -> bool:
     """True where, with one of the two moved, the knob of the first is clear of the second and covers nothing of it."""
     part, other = (
         moved if moved.name == name else next(each for each in others if each.name == name) for name in names
     )
-    least = limits["knob_clear_mm"].value
+    least = built.limits["knob_clear_mm"].value
     return not _is_over(built, part, other) and room(built.knob_at(part), built.hardware_at(other), least) >= least
 
 

@@ -8,11 +8,10 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from mockup.checks import Case
-from mockup.checks.art.words import Piece, pieces
+from mockup.checks.art.lettering import Piece, pieces
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import player_eye
 from mockup.model.finding import Finding, Quantity, mm
-from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
 LIMITS = """
@@ -48,10 +47,10 @@ SOUND = Case(_LABEL + "height = 3\n")
 _ARCMIN = 60.0  # in a degree
 
 
-def check(built: Built, limits: Limits) -> Iterable[Finding]:
+def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
-    yield from _at_bench(built, limits)
-    yield from _standing(built, limits)
+    yield from _at_bench(built)
+    yield from _standing(built)
 
 
 def subtense_arcmin(height_mm: float, distance_mm: float) -> float:
@@ -64,14 +63,14 @@ def height_mm(arcmin: float, distance_mm: float) -> float:
     return 2 * distance_mm * math.tan(math.radians(arcmin / _ARCMIN) / 2)
 
 
-def _at_bench(built: Built, limits: Limits) -> Iterator[Finding]:
+def _at_bench(built: Built) -> Iterator[Finding]:
     """Yield lettering that is hard to read at the bench.
 
     What the layout declares and is too small is a warning each; the rest, and what is only less than
     preferred, comes as one note.
     """
-    least, good = limits["letter_arcmin"], limits["letter_good_arcmin"]
-    distance = limits["bench_mm"].value
+    least, good = built.limits["letter_arcmin"], built.limits["letter_good_arcmin"]
+    distance = built.limits["bench_mm"].value
     sized = [(piece, subtense_arcmin(piece.label.height_mm, distance)) for piece in pieces(built)]
     small = [(piece, angle) for piece, angle in sized if piece.is_declared and angle < least.value]
     other = [(piece, angle) for piece, angle in sized if angle < good.value and (piece, angle) not in small]
@@ -90,8 +89,7 @@ def _at_bench(built: Built, limits: Limits) -> Iterator[Finding]:
             subjects=tuple(each.subject for each, _ in group),
             remedy="Make its capitals {tall} high",
             measured=Quantity(round(angle, 1), limit.unit),
-            limit=limit.quantity,
-            rule=limit,
+            limit=limit,
             facts={
                 "height": mm(piece.label.height_mm),
                 "tall": mm(tall),
@@ -102,10 +100,10 @@ def _at_bench(built: Built, limits: Limits) -> Iterator[Finding]:
         )
 
 
-def _standing(built: Built, limits: Limits) -> Iterator[Finding]:
+def _standing(built: Built) -> Iterator[Finding]:
     """Yield one note on what a standing player cannot read on top, which is nearly all lettering on pedals."""
-    eye = player_eye(built, limits["eye_mm"].value, limits["stance_mm"].value)
-    least = limits["letter_arcmin"]
+    eye = player_eye(built, built.limits["eye_mm"].value, built.limits["stance_mm"].value)
+    least = built.limits["letter_arcmin"]
     seen = [(piece, _from_eye(built, piece, eye)) for piece in pieces(built) if piece.label.face == "top"]
     small = [(piece, angle) for piece, angle in seen if angle < least.value]
     if not small:
@@ -120,8 +118,7 @@ def _standing(built: Built, limits: Limits) -> Iterator[Finding]:
         subjects=tuple(each.subject for each, _ in small),
         remedy="This is usual on pedals; what must be read standing up needs capitals about {tall} high",
         measured=Quantity(round(angle, 1), least.unit),
-        limit=least.quantity,
-        rule=least,
+        limit=least,
         facts={
             "few": str(len(small)),
             "many": str(len(seen)),

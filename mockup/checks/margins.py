@@ -11,7 +11,6 @@ from mockup.checks.art.sheets import FAINT, Bits, Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.model.enclosure import Enclosure, Face
 from mockup.model.finding import Finding, Quantity, mm
-from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
 LIMITS = """
@@ -29,13 +28,13 @@ LEAST_SPOTS = 3  # blocks of a quarter of a millimetre: fewer are a speck
 _SIDES = ("left", "right", "top", "bottom")
 
 
-def check(built: Built, limits: Limits) -> Iterable[Finding]:
+def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     for sheet in sheets(built):
         is_ink = sheet.coarse >= 2 * FAINT
         if is_ink.any():
-            yield from _over_edge(built, sheet, is_ink, limits)
-            yield from _at_trim(sheet, is_ink, limits)
+            yield from _over_edge(built, sheet, is_ink)
+            yield from _at_trim(built, sheet, is_ink)
 
 
 def past_flat(face: Face, box: Enclosure, uv: Floats) -> Floats:
@@ -55,8 +54,8 @@ def past_flat(face: Face, box: Enclosure, uv: Floats) -> Floats:
     return past
 
 
-def _over_edge(built: Built, sheet: Sheet, is_ink: Bits, limits: Limits) -> Iterator[Finding]:
-    limit, box = limits["over_edge_mm"], built.design.enclosure
+def _over_edge(built: Built, sheet: Sheet, is_ink: Bits) -> Iterator[Finding]:
+    limit, box = built.limits["over_edge_mm"], built.design.enclosure
     face = built.faces[sheet.decal.face]
     down, across = sheet.block
     rows, columns = np.nonzero(is_ink)
@@ -80,16 +79,15 @@ def _over_edge(built: Built, sheet: Sheet, is_ink: Bits, limits: Limits) -> Iter
         if bleeds
         else "Shrink the art or move it by {measured}",
         measured=mm(round(far, 2)),
-        limit=limit.quantity,
-        rule=limit,
+        limit=limit,
         facts={"face": face.name, "area": Quantity(float((past > limit.value).sum() * cell), "mm²")},
         marks=(sheet.mark([(columns[worst] + 0.5) * across, (rows[worst] + 0.5) * down]),),
     )
 
 
-def _at_trim(sheet: Sheet, is_ink: Bits, limits: Limits) -> Iterator[Finding]:
+def _at_trim(built: Built, sheet: Sheet, is_ink: Bits) -> Iterator[Finding]:
     """Yield ink too near to the edge of its film, unless it runs off on purpose all round."""
-    limit = limits["trim_mm"]
+    limit = built.limits["trim_mm"]
     is_plain = sheet.ink >= 2 * FAINT
     rows, columns = np.flatnonzero(is_plain.any(axis=1)), np.flatnonzero(is_plain.any(axis=0))
     if not len(rows):
@@ -113,8 +111,7 @@ def _at_trim(sheet: Sheet, is_ink: Bits, limits: Limits) -> Iterator[Finding]:
         if not bleeds
         else "Print it a millimetre larger all round and cut to size",
         measured=mm(round(float(least), 2)),
-        limit=limit.quantity,
-        rule=limit,
+        limit=limit,
         facts={"sides": " and ".join(each for _, each in tight), "side": side},
         marks=(sheet.mark_whole(),),
     )

@@ -14,7 +14,6 @@ from mockup.checks.panel.plugs import FAMILIES, Plug, plug_in, plugs
 from mockup.geometry.solids import Solid
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark, Subject, mm
-from mockup.model.limits import Limits
 from mockup.model.units import is_enough, round_up
 
 LIMITS = """
@@ -61,11 +60,11 @@ SOUND = Case(_SIDE + "left = 45\n")
 RADIUS_MM = 7.5  # of a mark: common practice, no source
 
 
-def check(built: Built, limits: Limits) -> Iterator[Finding]:
+def check(built: Built) -> Iterator[Finding]:
     """Yield plugs that cannot be pushed in beside each other, beside hardware, over the ground or the next pedal."""
-    all_plugs = plugs(built, limits)
+    all_plugs = plugs(built)
     for first, second in combinations(all_plugs, 2):
-        yield from _meeting(built, limits, first, second.part, second.body, "the plugs in {subjects}")
+        yield from _meeting(built, first, second.part, second.body, "the plugs in {subjects}")
     for plug in all_plugs:
         for part in built.design.parts:
             if part.name == plug.part.name:
@@ -73,13 +72,13 @@ def check(built: Built, limits: Limits) -> Iterator[Finding]:
             for solids, other in ((built.hardware, "{second}"), (built.knobs, "the knob of {second}")):
                 if part.name in solids:
                     both = "the plug in {first} and " + other
-                    yield from _meeting(built, limits, plug, part, solids[part.name], both)
-        yield from _ground(built, limits, plug)
-    yield from _next_pedal(built, limits, all_plugs)
+                    yield from _meeting(built, plug, part, solids[part.name], both)
+        yield from _ground(built, plug)
+    yield from _next_pedal(built, all_plugs)
 
 
-def _meeting(built: Built, limits: Limits, plug: Plug, other: Placement, solid: Solid, both: str) -> Iterator[Finding]:
-    limit, names = limits["plug_gap_mm"], (plug.part.name, other.name)
+def _meeting(built: Built, plug: Plug, other: Placement, solid: Solid, both: str) -> Iterator[Finding]:
+    limit, names = built.limits["plug_gap_mm"], (plug.part.name, other.name)
     found = contact(plug.body, solid, limit.value)
     if not found.is_overlap and is_enough(found.gap_mm, limit.value, built.design.units):
         return
@@ -93,18 +92,17 @@ def _meeting(built: Built, limits: Limits, plug: Plug, other: Placement, solid: 
             else " are {measured} apart, less than {limit}"
         ),
         subjects=Subject.parts(*names),
-        edits=cure(built, limits, names, partial(_is_free, built, limits)),
+        edits=cure(built, names, partial(_is_free, built)),
         remedy="Move them apart, or use thinner plugs",
         measured=found.measured,
         limit=found.limit(limit),
-        rule=None if found.is_overlap else limit,
         facts={"cube": found.cube},
         marks=(Mark.at(plug.part, RADIUS_MM), Mark.at(other, RADIUS_MM)),
     )
 
 
-def _ground(built: Built, limits: Limits, plug: Plug) -> Iterator[Finding]:
-    limit, units = limits["ground_gap_mm"], built.design.units
+def _ground(built: Built, plug: Plug) -> Iterator[Finding]:
+    limit, units = built.limits["ground_gap_mm"], built.design.units
     low, _ = plug.body.bounds()
     room = float(low[2])
     if is_enough(room, limit.value, units):
@@ -116,21 +114,20 @@ def _ground(built: Built, limits: Limits, plug: Plug) -> Iterator[Finding]:
         if room < 0
         else "the plug in {first} is {measured} over the ground, less than {limit}",
         subjects=Subject.parts(plug.part.name),
-        edits=cure(built, limits, (plug.part.name,), partial(_is_free, built, limits)),
+        edits=cure(built, (plug.part.name,), partial(_is_free, built)),
         remedy="Put feet of {feet} under the pedal",
         measured=mm(room),
-        limit=limit.quantity,
-        rule=None if room < 0 else limit,
+        limit=limit.quantity if room < 0 else limit,
         facts={"feet": mm(round_up(limit.value - room, units))},
         marks=(Mark.at(plug.part, RADIUS_MM),),
     )
 
 
-def _next_pedal(built: Built, limits: Limits, all_plugs: tuple[Plug, ...]) -> Iterator[Finding]:
+def _next_pedal(built: Built, all_plugs: tuple[Plug, ...]) -> Iterator[Finding]:
     """Yield one note where right-angled plugs at a side need more than is left to the next pedal."""
-    limit = limits["next_pedal_mm"]
+    limit = built.limits["next_pedal_mm"]
     sides = [plug for plug in all_plugs if plug.part.face in ("left", "right") and plug.tip is not None]
-    out = {plug.part.name: plug.shoulder_mm + limits["jack_plug_angled_mm"].value for plug in sides}
+    out = {plug.part.name: plug.shoulder_mm + built.limits["jack_plug_angled_mm"].value for plug in sides}
     wide = [name for name in out if out[name] > limit.value]
     if not wide:
         return
@@ -142,21 +139,20 @@ def _next_pedal(built: Built, limits: Limits, all_plugs: tuple[Plug, ...]) -> It
         subjects=Subject.parts(*wide),
         remedy="Leave {room} at that side, or put the jacks at the far side",
         measured=mm(most),
-        limit=limit.quantity,
-        rule=limit,
+        limit=limit,
         facts={"room": mm(round_up(most, built.design.units))},
         marks=tuple(Mark.at(built.part(name), RADIUS_MM) for name in wide),
     )
 
 
-def _is_free(built: Built, limits: Limits, moved: Placement, others: tuple[Placement, ...]) -> bool:
+def _is_free(built: Built, moved: Placement, others: tuple[Placement, ...]) -> bool:
     """True where, with one part moved, its plug (or what it has outside) is clear of the others' and of the ground."""
-    least = limits["plug_gap_mm"].value
-    rest = [plug_in(built, limits, part).body for part in others if part.kind.family in FAMILIES]
+    least = built.limits["plug_gap_mm"].value
+    rest = [plug_in(built, part).body for part in others if part.kind.family in FAMILIES]
     own = []
     if moved.kind.family in FAMILIES:
-        plug = plug_in(built, limits, moved).body
-        if float(plug.bounds()[0][2]) < limits["ground_gap_mm"].value:
+        plug = plug_in(built, moved).body
+        if float(plug.bounds()[0][2]) < built.limits["ground_gap_mm"].value:
             return False
         own.append(plug)
         hard = [solid for name, solid in (*built.hardware.items(), *built.knobs.items()) if name != moved.name]

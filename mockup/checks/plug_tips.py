@@ -13,7 +13,6 @@ from mockup.checks.panel.plugs import plug_in, plugs
 from mockup.geometry.solids import Solid
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark, Subject
-from mockup.model.limits import Limits
 from mockup.model.units import is_enough
 
 LIMITS = """
@@ -38,27 +37,25 @@ PLANTED = Case(_BEFORE + "bottom = 25\n")  # the tip reaches 28 mm in
 SOUND = Case(_BEFORE + "bottom = 60\n")
 
 
-def check(built: Built, limits: Limits) -> Iterator[Finding]:
+def check(built: Built) -> Iterator[Finding]:
     """Yield plugs that run into a body, a wall, or the plug that comes from the other side."""
-    tips = {plug.part.name: plug.tip for plug in plugs(built, limits) if plug.tip is not None}
+    tips = {plug.part.name: plug.tip for plug in plugs(built) if plug.tip is not None}
     done: set[frozenset[str]] = set()
     for name, tip in tips.items():
         for other, solid in tips.items():
             pair = frozenset((name, other))
             if other != name and pair not in done:
                 done.add(pair)
-                yield from _meeting(built, limits, tip, (name, other), "the plug in {second}", solid)
+                yield from _meeting(built, tip, (name, other), "the plug in {second}", solid)
         for other, solid in built.bodies.items():
             if other != name:
-                yield from _meeting(built, limits, tip, (name, other), "{second}", solid)
+                yield from _meeting(built, tip, (name, other), "{second}", solid)
         for wall, solid in built.walls_but(built.part(name).face).items():
-            yield from _meeting(built, limits, tip, (name,), wall, solid)
+            yield from _meeting(built, tip, (name,), wall, solid)
 
 
-def _meeting(
-    built: Built, limits: Limits, tip: Solid, names: tuple[str, ...], other: str, solid: Solid
-) -> Iterator[Finding]:
-    limit = limits["tip_gap_mm"]
+def _meeting(built: Built, tip: Solid, names: tuple[str, ...], other: str, solid: Solid) -> Iterator[Finding]:
+    limit = built.limits["tip_gap_mm"]
     found = contact(tip, solid, limit.value)
     if not found.is_overlap and is_enough(found.gap_mm, limit.value, built.design.units):
         return
@@ -69,21 +66,20 @@ def _meeting(
         if found.is_overlap
         else "the plug in {first} comes within {measured} of " + other + " inside the box, less than {limit}",
         subjects=Subject.parts(*names),
-        edits=cure(built, limits, names, partial(_is_free, built, limits)),
+        edits=cure(built, names, partial(_is_free, built)),
         remedy="Move the jack to another side, or choose a larger box",
         measured=found.measured,
         limit=found.limit(limit),
-        rule=None if found.is_overlap else limit,
         facts={"cube": found.cube},
         marks=tuple(Mark.at(built.part(name), 6.0) for name in names),
     )
 
 
-def _is_free(built: Built, limits: Limits, moved: Placement, others: tuple[Placement, ...]) -> bool:
+def _is_free(built: Built, moved: Placement, others: tuple[Placement, ...]) -> bool:
     """True where, with one part moved, no plug that is pushed in meets anything inside."""
-    least = limits["tip_gap_mm"].value
-    rest = [tip for part in others if (tip := _tip(built, limits, part)) is not None]
-    own = _tip(built, limits, moved)
+    least = built.limits["tip_gap_mm"].value
+    rest = [tip for part in others if (tip := _tip(built, part)) is not None]
+    own = _tip(built, moved)
     if own is not None:
         around = [*rest, *built.walls_but(moved.face).values()]
         around += [solid for name, solid in built.bodies.items() if name != moved.name]
@@ -92,5 +88,5 @@ def _is_free(built: Built, limits: Limits, moved: Placement, others: tuple[Place
     return not moved.kind.below or are_clear((built.body(moved),), rest, least)
 
 
-def _tip(built: Built, limits: Limits, part: Placement) -> Solid | None:
-    return plug_in(built, limits, part).tip if part.kind.family == "jack" else None
+def _tip(built: Built, part: Placement) -> Solid | None:
+    return plug_in(built, part).tip if part.kind.family == "jack" else None

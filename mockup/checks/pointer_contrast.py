@@ -10,7 +10,6 @@ from mockup.checks import Case
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.model.finding import Finding, Mark, Quantity, Subject
-from mockup.model.limits import Limits
 from mockup.model.material import Colour
 
 LIMITS = """
@@ -36,9 +35,9 @@ _LUMINANCE = np.array([0.2126, 0.7152, 0.0722])  # of linear sRGB: IEC 61966-2-1
 _DARKEST = 0.01  # no plastic reflects less, its own surface included: common practice, no source
 
 
-def check(built: Built, limits: Limits) -> Iterable[Finding]:
+def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
-    limit = limits["pointer_contrast"]
+    limit = built.limits["pointer_contrast"]
     for part in built.design.parts:
         if part.knob is None:
             continue
@@ -56,8 +55,7 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
                 if lighter <= 1
                 else "Choose a line as dark as the grey {grey}, or darker",
                 measured=Quantity(round(contrast, 2), limit.unit),
-                limit=limit.quantity,
-                rule=limit,
+                limit=limit,
                 facts={
                     "share": Quantity(contrast / limit.value, "share"),
                     "grey": rgb.grey(lighter if lighter <= 1 else darker),

@@ -8,7 +8,6 @@ from mockup.checks import Case
 from mockup.checks.art.sheets import sheets
 from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding, Quantity, mm
-from mockup.model.limits import Limits
 
 LIMITS = """
 [stretch_percent]
@@ -22,9 +21,9 @@ PLANTED = Case("[[decal]]\nart = 'art.svg'\nwidth = 50\nheight = 105\n", '<rect 
 SOUND = Case("[[decal]]\nart = 'art.svg'\nwidth = 50\n", '<rect x="10" y="10" width="5" height="5"/>')
 
 
-def check(built: Built, limits: Limits) -> Iterable[Finding]:
+def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
-    limit = limits["stretch_percent"]
+    limit = built.limits["stretch_percent"]
     for sheet in sheets(built):
         decal, art = sheet.decal, sheet.decal.art
         across, down = decal.width_mm / art.width_px, decal.height_mm / art.height_px
@@ -41,8 +40,7 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
             subjects=(sheet.subject,),
             remedy="Leave out one of the two: with this width it is {high} high, with this height {wide} wide",
             measured=Quantity(round(percent, 1), limit.unit),
-            limit=limit.quantity,
-            rule=limit,
+            limit=limit,
             facts={
                 "way": "wider" if stretch > 1 else "taller",
                 "pixels": f"{art.width_px} by {art.height_px}",

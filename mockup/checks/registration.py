@@ -12,7 +12,6 @@ from mockup.checks.panel.shadow import from_above
 from mockup.model.design import Placement
 from mockup.model.enclosure import FACES
 from mockup.model.finding import Finding, Mark, Subject, mm
-from mockup.model.limits import Limits
 
 READS = ("decals", "enclosure", "labels", "parts")
 _KNOB = '[[part]]\nname = "A"\nkind = "pot-16"\ntop = 30.49\nknob = { style = "barrel", diameter = 18 }\n'
@@ -21,7 +20,7 @@ PLANTED = Case(_KNOB, _RING.format(9.45))  # its inner edge 0.2 mm outside the k
 SOUND = Case(_KNOB, _RING.format(10.5))
 
 
-def check(built: Built, limits: Limits) -> Iterable[Finding]:
+def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     for face in FACES:
         if not sheets_on(built, face):
@@ -31,11 +30,11 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
             edge = rim(part, shadow)
             near = sorted(edges(built, part, edge), key=lambda each: each.nominal_mm)
             if near:
-                yield from _of(part, edge, near[0], limits)
+                yield from _of(built, part, edge, near[0])
 
 
-def _of(part: Placement, edge: Rim, ring: Edge, limits: Limits) -> Iterator[Finding]:
-    limit = limits["wander_mm"]
+def _of(built: Built, part: Placement, edge: Rim, ring: Edge) -> Iterator[Finding]:
+    limit = built.limits["wander_mm"]
     if ring.nominal_mm >= limit.value:
         return
     if ring.nominal_mm == 0.0:
@@ -52,8 +51,7 @@ def _of(part: Placement, edge: Rim, ring: Edge, limits: Limits) -> Iterator[Find
         subjects=Subject.parts(part.name),
         remedy=_remedy(edge, ring, limit.value),
         measured=mm(round(ring.nominal_mm, 2)),
-        limit=limit.quantity,
-        rule=limit,
+        limit=limit,
         facts={
             "side": "inner" if ring.is_inner else "outer",
             "hardware": "knob" if part.knob is not None else "hardware",

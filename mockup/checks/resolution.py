@@ -10,7 +10,6 @@ from mockup.checks import Case
 from mockup.checks.art.sheets import sheets
 from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding, Quantity, Severity, mm
-from mockup.model.limits import Limits
 from mockup.model.units import MM_PER_INCH
 
 LIMITS = """
@@ -35,13 +34,13 @@ _GRADES: tuple[tuple[str, Severity, str], ...] = (
 _SLACK = 0.999  # a dpi tag rounds: 299.9994 is 300 (ISO/IEC 15948 11.3.5.3 counts whole pixels per metre)
 
 
-def check(built: Built, limits: Limits) -> Iterable[Finding]:
+def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
-    good = limits["dpi_good"].value
+    good = built.limits["dpi_good"].value
     for sheet in sheets(built):
         dpi = min(sheet.decal.dpi)
         for name, severity, what in _GRADES:
-            limit = limits[name]
+            limit = built.limits[name]
             if dpi < limit.value * _SLACK:
                 decal = sheet.decal
                 wanted = [math.ceil(side / MM_PER_INCH * good) for side in (decal.width_mm, decal.height_mm)]
@@ -52,8 +51,7 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
                     subjects=(sheet.subject,),
                     remedy="Draw it again with {wanted} pixels or more; enlarging it adds nothing",
                     measured=Quantity(round(dpi, 1), limit.unit),
-                    limit=limit.quantity,
-                    rule=limit,
+                    limit=limit,
                     facts={
                         "width": mm(decal.width_mm),
                         "height": mm(decal.height_mm),

@@ -12,7 +12,6 @@ from mockup.checks.panel.moves import cure, keeps
 from mockup.checks.panel.plan import least_between, room_in_flat, room_on_box, room_to_rim, seat, stack
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark, Subject, mm
-from mockup.model.limits import Limits
 from mockup.model.units import is_enough
 
 READS = ("enclosure", "parts", "units")
@@ -26,18 +25,18 @@ PLANTED = Case(_SWITCH + "left = 8\n")  # its washer is 17 mm wide
 SOUND = Case(_SWITCH)
 
 
-def check(built: Built, limits: Limits) -> Iterator[Finding]:
+def check(built: Built) -> Iterator[Finding]:
     """Yield what does not sit flat, and what two parts claim at once."""
     parts = [part for part in built.design.parts if part.kind.mount == "panel"]
     for part in parts:
-        yield from _overhang(built, limits, part)
+        yield from _overhang(built, part)
     for first, second in combinations(parts, 2):
         if first.face == second.face:
-            yield from _meeting(built, limits, first, second)
+            yield from _meeting(built, first, second)
 
 
-def _overhang(built: Built, limits: Limits, part: Placement) -> Iterator[Finding]:
-    box, face, limit = built.design.enclosure, built.faces[part.face], limits["seat_edge_mm"]
+def _overhang(built: Built, part: Placement) -> Iterator[Finding]:
+    box, face, limit = built.design.enclosure, built.faces[part.face], built.limits["seat_edge_mm"]
     figures = seat(part)
     room = min((min(room_in_flat(box, face, each), room_to_rim(face, each)) for each in figures), default=math.inf)
     if is_enough(room, limit.value, built.design.units):
@@ -56,18 +55,17 @@ def _overhang(built: Built, limits: Limits, part: Placement) -> Iterator[Finding
         title=title,
         what=what,
         subjects=Subject.parts(part.name),
-        edits=cure(built, limits, (part.name,), keeps(built, limits, "seat edge")),
+        edits=cure(built, (part.name,), keeps(built, "seat edge")),
         remedy="Choose a part with a smaller washer, or a larger box",
         measured=mm(room),
-        limit=limit.quantity,
-        rule=None if room < 0 else limit,
+        limit=limit.quantity if room < 0 else limit,
         facts={"beyond": mm(beyond), "face": face.name},
         marks=(_mark(part),),
     )
 
 
-def _meeting(built: Built, limits: Limits, first: Placement, second: Placement) -> Iterator[Finding]:
-    limit, names = limits["seat_gap_mm"], (first.name, second.name)
+def _meeting(built: Built, first: Placement, second: Placement) -> Iterator[Finding]:
+    limit, names = built.limits["seat_gap_mm"], (first.name, second.name)
     gap = least_between(stack(first), stack(second))
     if is_enough(gap, limit.value, built.design.units):
         return
@@ -78,11 +76,10 @@ def _meeting(built: Built, limits: Limits, first: Placement, second: Placement) 
         what="the nuts, washers or flanges of {subjects} "
         + ("overlap by {by}" if is_over else "are {measured} apart, less than {limit}"),
         subjects=Subject.parts(*names),
-        edits=cure(built, limits, names, keeps(built, limits, "seat")),
+        edits=cure(built, names, keeps(built, "seat")),
         remedy="Choose smaller washers, or move both apart",
         measured=mm(gap),
-        limit=limit.quantity,
-        rule=None if is_over else limit,
+        limit=limit.quantity if is_over else limit,
         marks=(_mark(first), _mark(second)),
     )
 

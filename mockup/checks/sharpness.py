@@ -9,7 +9,6 @@ from mockup.checks.art.edges import sharpness
 from mockup.checks.art.sheets import sheets
 from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding, Quantity
-from mockup.model.limits import Limits
 
 READS = ("decals",)
 _BARS = '<filter id="soft"><feGaussianBlur stdDeviation="{}"/></filter><path filter="url(#soft)" d="M5 9h2v80h-2z'
@@ -19,9 +18,9 @@ SOUND = Case(art=_BARS.format(0))
 LEAST = 1.7  # pixels to a detail; photographs straight from a camera come to about that: common practice, no source
 
 
-def check(built: Built, limits: Limits) -> Iterable[Finding]:
+def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
-    fuzzy, good = limits["dpi_fuzzy"], limits["dpi_good"]
+    fuzzy, good = built.limits["dpi_fuzzy"], built.limits["dpi_good"]
     for sheet in sheets(built):
         found = sharpness(sheet)
         dpi = min(sheet.decal.dpi)
@@ -43,8 +42,7 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
             subjects=(sheet.subject,),
             remedy="Use the original picture, or draw it again at {good} or more",
             measured=Quantity(round(true), limit.unit),
-            limit=limit.quantity,
-            rule=limit,
+            limit=limit,
             facts={
                 "claimed": Quantity(round(dpi), limit.unit),
                 "factor": f"{found.factor:.1f}",

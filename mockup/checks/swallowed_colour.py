@@ -9,7 +9,6 @@ from mockup.checks.art.palette import palettes, word
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.model.finding import Finding, Quantity
-from mockup.model.limits import Limits
 
 READS = ("decals", "finish")
 _PAINT = '[finish]\npaint = "#ffcc00"\n'
@@ -20,9 +19,9 @@ PALE = 2.0  # times the limit: art that differs less than this from white was ha
 MOST_OF_IT = 0.5  # share of the ink that, once swallowed, leaves no picture: common practice, no source
 
 
-def check(built: Built, limits: Limits) -> Iterable[Finding]:
+def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
-    limit, least = limits["swallowed_de"], limits["swallowed_area_mm2"].value
+    limit, least = built.limits["swallowed_de"], built.limits["swallowed_area_mm2"].value
     for sheet, shades in palettes(built):
         lost = [s for s in shades if s.from_paint < limit.value and s.from_film > PALE * limit.value]
         whole = sum(shade.share for shade in lost)
@@ -36,8 +35,7 @@ def check(built: Built, limits: Limits) -> Iterable[Finding]:
                 subjects=(sheet.subject,),
                 remedy="Draw it darker or in a colour that the paint lacks, or choose a lighter paint",
                 measured=Quantity(round(shade.from_paint, 1), limit.unit),
-                limit=limit.quantity,
-                rule=limit,
+                limit=limit,
                 facts={
                     "colour": f"{word(shade.drawn)} {rgb.to_hex(shade.drawn)}",
                     "area": Quantity(shade.area_mm2, "mm²"),

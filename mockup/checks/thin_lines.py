@@ -10,7 +10,6 @@ from mockup.checks.art.sheets import Sheet, sheets
 from mockup.checks.art.strokes import DOUBT_PX, Stroke, strokes
 from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding, Limit, Severity, mm
-from mockup.model.limits import Limits
 
 LIMITS = """
 [stroke_mm]
@@ -37,11 +36,13 @@ SOUND = Case(art='<path d="M10 50h30" stroke="#000" stroke-width="0.4"/>')
 MARKS = 6  # at most, on the picture
 
 
-def check(built: Built, limits: Limits) -> Iterable[Finding]:
+def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     for sheet in sheets(built):
-        yield from _lines(sheet, limits["stroke_mm"], limits["stroke_lost_mm"])
-        yield from _found(sheet, strokes(sheet, limits["gap_mm"].value, is_gap=True), limits["gap_mm"], "gap", "note")
+        yield from _lines(sheet, built.limits["stroke_mm"], built.limits["stroke_lost_mm"])
+        yield from _found(
+            sheet, strokes(sheet, built.limits["gap_mm"].value, is_gap=True), built.limits["gap_mm"], "gap", "note"
+        )
 
 
 def _lines(sheet: Sheet, held: Limit, lost: Limit) -> Iterable[Finding]:
@@ -65,8 +66,7 @@ def _found(sheet: Sheet, thin: list[Stroke], limit: Limit, what: str, severity: 
         subjects=(sheet.subject,),
         remedy="Open it to {limit}" if what == "gap" else "Draw it {limit} ({pixels} pixels) wide or more",
         measured=mm(round(thin[0].width_mm, 3)),
-        limit=limit.quantity,
-        rule=limit,
+        limit=limit,
         facts={
             "many": many,
             "length": mm(round(sum(stroke.length_mm for stroke in thin))),

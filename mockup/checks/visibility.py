@@ -9,15 +9,14 @@ import numpy as np
 from PIL import Image, ImageDraw
 
 from mockup.checks import Case
+from mockup.checks.art.lettering import Piece, pieces
 from mockup.checks.art.regions import Region, regions
-from mockup.checks.art.words import Piece, pieces
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import Shadow, from_above, is_seen, lit_faces, player_eye, shadows
 from mockup.geometry.cover import area, shared_area, union
 from mockup.model.edit import Address, Move
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Fact, Finding, Quantity, Subject, mm
-from mockup.model.limits import Limits
 from mockup.model.mesh import Floats
 
 LIMITS = """
@@ -55,13 +54,13 @@ STEP_MM, FARTHEST_MM = 0.2, 15.0  # how finely and how far a better place is loo
 Seat = tuple[Shadow, ...]
 
 
-def check(built: Built, limits: Limits) -> Iterable[Finding]:
+def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     for face in lit_faces(built):
-        seats = _seats(built, face, limits)
+        seats = _seats(built, face)
         for piece in (each for each in pieces(built) if each.label.face == face):
-            yield from _of_piece(built, piece, seats, limits)
-        yield from _of_regions([each for each in regions(built) if each.face == face], seats, limits)
+            yield from _of_piece(built, piece, seats)
+        yield from _of_regions(built, [each for each in regions(built) if each.face == face], seats)
 
 
 @dataclass(frozen=True, eq=False)
@@ -113,18 +112,18 @@ def hidden_share(box: Floats, seat: Iterable[Shadow]) -> tuple[float, tuple[str,
     return min(1.0, share), tuple(part for own, part in each if own > 1e-6)
 
 
-def _seats(built: Built, face: FaceName, limits: Limits) -> dict[str, Seat]:
+def _seats(built: Built, face: FaceName) -> dict[str, Seat]:
     """Return what is hidden from straight above, and from each eye that sees the face."""
     seats = {ABOVE: from_above(built)[face]}
     for name in EYES:
-        eye = player_eye(built, limits[name].value, limits["stance_mm"].value)
+        eye = player_eye(built, built.limits[name].value, built.limits["stance_mm"].value)
         if is_seen(built, face, eye):
             seats[name] = shadows(built, face, eye)
     return seats
 
 
-def _of_piece(built: Built, piece: Piece, seats: Mapping[str, Seat], limits: Limits) -> Iterator[Finding]:
-    limit = limits["hidden_percent"]
+def _of_piece(built: Built, piece: Piece, seats: Mapping[str, Seat]) -> Iterator[Finding]:
+    limit = built.limits["hidden_percent"]
     found = hidden({name: hidden_share(piece.box(), seat) for name, seat in seats.items()})
     if 100 * found.worst > limit.value:
         move = _better_place(built, piece, seats, limit.value / 100)
@@ -139,8 +138,7 @@ def _of_piece(built: Built, piece: Piece, seats: Mapping[str, Seat], limits: Lim
             edits=(Move(address=address, right_mm=move[0], down_mm=move[1]),) if is_drawn else (),
             remedy="Move {first} {far} {way}" if way else "Move the label, or choose a smaller or lower knob",
             measured=Quantity(round(100 * found.worst, 1), "%"),
-            limit=limit.quantity,
-            rule=limit,
+            limit=limit,
             facts={"parts": Subject.parts(*found.by[:2]), "far": mm(max(map(abs, move))), "way": way, **found.facts},
             marks=(piece.mark,),
         )
@@ -166,9 +164,9 @@ def _better_place(built: Built, piece: Piece, seats: Mapping[str, Seat], most: f
     return best
 
 
-def _of_regions(here: Sequence[Region], seats: Mapping[str, Seat], limits: Limits) -> Iterator[Finding]:
+def _of_regions(built: Built, here: Sequence[Region], seats: Mapping[str, Seat]) -> Iterator[Finding]:
     """Yield one finding for each part that hides small art, such as the scale round a knob."""
-    limit = limits["hidden_percent"]
+    limit = built.limits["hidden_percent"]
     by_part: dict[str, list[tuple[Region, Hidden]]] = {}
     for region in here:
         found = hidden({name: _share_of_ink(region, seat) for name, seat in seats.items()})
@@ -185,8 +183,7 @@ def _of_regions(here: Sequence[Region], seats: Mapping[str, Seat], limits: Limit
             subjects=Subject.parts(part),
             remedy="Move anything that must stay visible. A scale may run behind its knob",
             measured=Quantity(round(100 * worst.worst, 1), "%"),
-            limit=limit.quantity,
-            rule=limit,
+            limit=limit,
             facts={
                 "many": str(len(cases)),
                 **{name: mm(round(side)) for name, side in zip(("width", "height"), region.size_mm, strict=True)},

@@ -10,7 +10,6 @@ from mockup.checks.panel.built import Built
 from mockup.checks.panel.moves import cure, keeps
 from mockup.checks.panel.plan import between, of_bore
 from mockup.model.finding import Finding, Mark, Subject, mm
-from mockup.model.limits import Limits
 from mockup.model.units import is_enough
 
 READS = ("enclosure", "parts", "units")
@@ -29,9 +28,9 @@ PLANTED = Case(_TWO + "left = 28.5\n")  # two holes of 7.5 leave 1 mm
 SOUND = Case(_TWO + "left = 40\n")
 
 
-def check(built: Built, limits: Limits) -> Iterator[Finding]:
+def check(built: Built) -> Iterator[Finding]:
     """Yield the pairs of holes of two parts that leave too little metal between them, or none."""
-    limit = limits["web_mm"]
+    limit = built.limits["web_mm"]
     for first, second in combinations(built.bores, 2):
         if first.part == second.part or first.face != second.face:
             continue
@@ -46,10 +45,9 @@ def check(built: Built, limits: Limits) -> Iterator[Finding]:
             if is_cut
             else "the holes of {subjects} leave {measured} between them, less than {limit}",
             subjects=Subject.parts(*names),
-            edits=cure(built, limits, names, keeps(built, limits, "web")),
+            edits=cure(built, names, keeps(built, "web")),
             remedy="Move one of them, or choose parts with smaller holes",
             measured=mm(web),
-            limit=limit.quantity,
-            rule=None if is_cut else limit,
+            limit=limit.quantity if is_cut else limit,
             marks=tuple(Mark.at(bore, of_bore(bore).reach_mm + 1.0) for bore in (first, second)),
         )

@@ -13,10 +13,10 @@ from mockup.model.design import Design, Placement
 
 
 def bores(design: Design) -> tuple[Bore, ...]:
-    """Return every hole of a design in face coordinates, named PART/purpose.
+    """Return every hole of a design in face coordinates.
 
     A part's cutouts are given in its own frame (x right, y up); its rotation is clockwise as seen
-    from outside. A second hole of the same purpose is called PART/purpose 2, and so on.
+    from outside.
     """
     return tuple(bore for part in design.parts for bore in bores_of(part))
 
@@ -29,11 +29,12 @@ def bores_of(part: Placement) -> tuple[Bore, ...]:
     count: Counter[str] = Counter()
     for cutout in part.kind.cutouts:
         count[cutout.purpose] += 1
-        number = f" {count[cutout.purpose]}" if count[cutout.purpose] > 1 else ""
         x, y = cutout.at
         found.append(
             Bore(
-                name=f"{part.name}/{cutout.purpose}{number}",
+                part=part.name,
+                purpose=cutout.purpose,
+                number=count[cutout.purpose],
                 face=part.face,
                 u_mm=part.u_mm + x * math.cos(turn) + y * math.sin(turn),
                 v_mm=part.v_mm + x * math.sin(turn) - y * math.cos(turn),

@@ -15,12 +15,14 @@ Trouble = Literal["misses", "breaks-out", "overlaps", "blind"]
 class Bore:
     """One hole through one face, perpendicular to it.
 
-    `name` is unique in the box and starts with its part's name and a slash (``TONE/bushing``): bores
-    of one part may overlap on purpose. The outline's centre lies at (`u_mm`, `v_mm`) in face
-    coordinates; `rotation_deg` turns it clockwise as seen from outside.
+    `part` is its part's name (bores of one part may overlap on purpose), `purpose` the word of the part's cutout,
+    and `number` counts that part's bores of the same purpose from 1. The outline's centre lies at (`u_mm`, `v_mm`) in
+    face coordinates; `rotation_deg` turns it clockwise as seen from outside.
     """
 
-    name: str
+    part: str
+    purpose: str
+    number: int = 1
     face: FaceName
     u_mm: float
     v_mm: float
@@ -28,9 +30,9 @@ class Bore:
     rotation_deg: float = 0.0
 
     @property
-    def part(self) -> str:
-        """Name of the part that the bore belongs to."""
-        return self.name.rpartition("/")[0] or self.name
+    def name(self) -> str:
+        """Its name, unique in the box: ``TONE/bushing``, ``TONE/bushing 2``."""
+        return f"{self.part}/{self.purpose}" + (f" {self.number}" if self.number > 1 else "")
 
 
 @dataclass(frozen=True, kw_only=True)

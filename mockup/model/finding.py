@@ -38,15 +38,13 @@ def mm(value: float) -> Quantity:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Limit:
-    """One limit that a check compares with: its value, unit, source and meaning.
+class Limit(Quantity):
+    """One limit that a check compares with: a quantity with its name, source and meaning.
 
     `is_own` is True where the layout's `[limits]` table overrides the usual value `usual`.
     """
 
     name: str
-    value: float
-    unit: str
     source: str
     about: str
     usual: float
@@ -54,7 +52,7 @@ class Limit:
 
     @property
     def quantity(self) -> Quantity:
-        """The value with its unit."""
+        """The value with its unit alone."""
         return Quantity(self.value, self.unit)
 
 
@@ -129,9 +127,9 @@ class Finding:
     `title` says it in a few words. `what` and `remedy` are templates of one sentence each: a name in braces is one of
     `facts`, or ``subjects``, ``first``, ``second``, ``measured``, ``limit``, ``by`` (measured, without its sign) or
     ``missing`` (from measured to limit). `edits` mend it where a move or a value does; `remedy` is for where none does.
-    `rule` is the limit that is broken, None where `origin` alone says why. `marks` are the places a picture points
-    at. `check` is filled in by whoever runs the check. `failure` says what went wrong inside a check that has no
-    answer, and is empty for all others.
+    `limit` is what `measured` has to keep: a `Limit`, or a bare quantity where `origin` alone says why. `marks` are the
+    places a picture points at. `check` is filled in by whoever runs the check. `failure` says what went wrong inside a
+    check that has no answer, and is empty for all others.
     """
 
     severity: Severity
@@ -142,7 +140,6 @@ class Finding:
     edits: tuple[Edit, ...] = ()
     measured: Quantity | None = None
     limit: Quantity | None = None
-    rule: Limit | None = None
     origin: str = SHAPES
     facts: Mapping[str, Fact] = field(default_factory=dict)
     marks: tuple[Mark, ...] = ()
@@ -152,7 +149,7 @@ class Finding:
     @property
     def source(self) -> str:
         """Where the limit comes from."""
-        return self.origin if self.rule is None else self.rule.source
+        return self.limit.source if isinstance(self.limit, Limit) else self.origin
 
     def is_about(self, part: str) -> bool:
         """Return whether a part is one of the subjects."""

@@ -10,7 +10,7 @@ import pypdfium2
 import pytest
 from PIL import Image
 
-from mockup.calibration.strip import FIRST, LAST, PATCH_MM, PATCHES, patch_centre, strip_page
+from mockup.calibration.strip import FIRST, LAST, PATCH_MM, PATCHES, strip_page
 from mockup.encode.pdf import pdf
 from mockup.encode.pixels import pixels
 from mockup.model.sheet import Line, Paper
@@ -19,6 +19,11 @@ DPI = 300
 PER_MM = DPI / 25.4  # the definition of dpi
 PAGES = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # ISO 216; 8.5 x 11 in
 BARE = "bare"
+
+
+def patch_centre(name: str, strip: int) -> tuple[float, float]:
+    """Where the page has the middle of a patch, mm from its top left corner; strip A is 0, B is 1."""
+    return 28.0 + PATCHES[name].x_mm, (46.5, 90.5)[strip] + PATCHES[name].y_mm
 
 
 @pytest.fixture(scope="module")

@@ -27,7 +27,6 @@ from mockup.model.enclosure import FaceName, faces
 from mockup.model.finding import Finding
 from mockup.model.finish import Artwork, Decal, Finish
 from mockup.model.label import Label
-from mockup.model.limits import limits
 from mockup.model.part import Lamp
 
 BOX = SIZES["112x60x31"]
@@ -186,11 +185,11 @@ def pedal(
 
 def run(design: Design, only: Iterable[str] = CHECKS) -> list[Finding]:
     """Return the findings of the checks of reading and printing."""
-    built, chosen = Built(design), limits(design.limits)
+    built = Built(design)
     return [
         replace(finding, check=name.replace("_", "-"))
         for name in only
-        for finding in importlib.import_module(f"mockup.checks.{name}").check(built, chosen)
+        for finding in importlib.import_module(f"mockup.checks.{name}").check(built)
     ]
 
 

@@ -10,7 +10,7 @@ import pytest
 from art_desk import BOX, MIDDLE, TOP, Desk, decal, label, part, pedal, run
 
 import mockup
-from mockup.checks.art.words import Piece
+from mockup.checks.art.lettering import Piece
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import is_seen, player_eye, shadows
 from mockup.checks.report.sentences import remedy, what

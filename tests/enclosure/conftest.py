@@ -78,7 +78,8 @@ def _bores(draw: st.DrawFn, box: Enclosure) -> list[Bore]:
     for index in range(draw(st.integers(1, 4))):
         face = faces(box)[draw(st.sampled_from(FACES))]
         bore = Bore(
-            name=f"part {index}/bushing",
+            part=f"part {index}",
+            purpose="bushing",
             face=face.name,
             u_mm=face.width_mm * (0.5 + draw(st.floats(-0.55, 0.55))),
             v_mm=face.height_mm * (0.5 + draw(st.floats(-0.55, 0.55))),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 
@@ -18,7 +19,9 @@ EDGE = 1.474
 
 
 def hole(name: str, face: FaceName, u: float, v: float, diameter: float) -> Bore:
-    return Bore(name=name, face=face, u_mm=u, v_mm=v, outline=Outline(kind="circle", width_mm=diameter))
+    part, _, purpose = name.partition("/")
+    outline = Outline(kind="circle", width_mm=diameter)
+    return Bore(part=part, purpose=purpose, face=face, u_mm=u, v_mm=v, outline=outline)
 
 
 def told(bores: Sequence[Bore]) -> list[tuple[str, str]]:
@@ -117,7 +120,8 @@ def test_the_cheap_test_alone_clears_holes_in_the_open() -> None:
     assert not is_clear(BOX, flats, hole("A/b", "near", 30, 27.5, 5))
 
 
-def test_a_bores_part_is_what_comes_before_the_last_slash() -> None:
-    assert hole("TONE/bushing", "top", 0, 0, 1).part == "TONE"
-    assert hole("A/B/tab", "top", 0, 0, 1).part == "A/B"
-    assert hole("plain", "top", 0, 0, 1).part == "plain"
+def test_a_bore_is_named_after_its_part_and_what_goes_through_it() -> None:
+    bore = hole("TONE/bushing", "top", 0, 0, 1)
+    assert bore.name == "TONE/bushing"
+    assert replace(bore, number=2).name == "TONE/bushing 2"
+    assert replace(bore, part="A/B", purpose="tab").name == "A/B/tab"

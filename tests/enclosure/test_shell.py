@@ -25,13 +25,20 @@ BOX = SIZES["112x60x31"]
 SLOT = Outline(kind="slot", width_mm=12, height_mm=4)
 FLATTED = Outline(kind="d", width_mm=7, height_mm=6)
 BORES = (
-    Bore(name="A/bushing", face="top", u_mm=15, v_mm=25, outline=Outline(kind="circle", width_mm=7.2)),
-    Bore(name="B/slot", face="top", u_mm=40, v_mm=25, outline=SLOT, rotation_deg=30),
-    Bore(name="C/shaft", face="top", u_mm=30, v_mm=60, outline=FLATTED, rotation_deg=-45),
-    Bore(name="IN/bushing", face="right", u_mm=50, v_mm=15, outline=Outline(kind="circle", width_mm=9.7)),
-    Bore(name="OUT/bushing", face="left", u_mm=50, v_mm=15, outline=Outline(kind="circle", width_mm=9.7)),
-    Bore(name="DC/socket", face="far", u_mm=30, v_mm=14, outline=Outline(kind="circle", width_mm=12.2)),
-    Bore(name="USB/slot", face="near", u_mm=30, v_mm=14, outline=Outline(kind="rectangle", width_mm=9, height_mm=4)),
+    Bore(part="A", purpose="bushing", face="top", u_mm=15, v_mm=25, outline=Outline(kind="circle", width_mm=7.2)),
+    Bore(part="B", purpose="slot", face="top", u_mm=40, v_mm=25, outline=SLOT, rotation_deg=30),
+    Bore(part="C", purpose="shaft", face="top", u_mm=30, v_mm=60, outline=FLATTED, rotation_deg=-45),
+    Bore(part="IN", purpose="bushing", face="right", u_mm=50, v_mm=15, outline=Outline(kind="circle", width_mm=9.7)),
+    Bore(part="OUT", purpose="bushing", face="left", u_mm=50, v_mm=15, outline=Outline(kind="circle", width_mm=9.7)),
+    Bore(part="DC", purpose="socket", face="far", u_mm=30, v_mm=14, outline=Outline(kind="circle", width_mm=12.2)),
+    Bore(
+        part="USB",
+        purpose="slot",
+        face="near",
+        u_mm=30,
+        v_mm=14,
+        outline=Outline(kind="rectangle", width_mm=9, height_mm=4),
+    ),
 )
 
 

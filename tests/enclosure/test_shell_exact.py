@@ -24,7 +24,9 @@ CENTROID_PER_MM = 0.25
 
 
 def hole(name: str, face: FaceName, u: float, v: float, diameter: float) -> Bore:
-    return Bore(name=name, face=face, u_mm=u, v_mm=v, outline=Outline(kind="circle", width_mm=diameter))
+    part, _, purpose = name.partition("/")
+    outline = Outline(kind="circle", width_mm=diameter)
+    return Bore(part=part, purpose=purpose, face=face, u_mm=u, v_mm=v, outline=outline)
 
 
 UPRIGHT = SIZES["112x60x31"]

@@ -14,9 +14,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup.checks.art.lettering import Piece
 from mockup.checks.art.sheets import Bits, sheets_on
 from mockup.checks.art.surface_colour import Place
-from mockup.checks.art.words import Piece
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab

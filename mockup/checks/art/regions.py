@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from scipy import ndimage
 
+from mockup.checks.art.lettering import pieces
 from mockup.checks.art.sheets import FAINT, Bits, Sheet, sheets
-from mockup.checks.art.words import pieces
 from mockup.checks.panel.built import Built
 from mockup.memo import memoize
 from mockup.model.enclosure import FaceName

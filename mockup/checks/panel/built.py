@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -24,6 +25,7 @@ from mockup.model import shape
 from mockup.model.bore import Bore
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
+from mockup.model.limits import Limits, limits
 from mockup.model.material import CAST_ALUMINIUM, SOLDER
 from mockup.model.mesh import Floats, Mesh
 from mockup.model.part import Kind
@@ -41,6 +43,11 @@ class Built:
 
     design: Design
 
+    @cached_property  # a search for a remedy reads them far too often to look them up by content
+    def limits(self) -> Limits:
+        """Every limit, the layout's own in place."""
+        return limits(self.design.limits)
+
     @property
     def faces(self) -> dict[FaceName, Face]:
         """The five face frames."""
@@ -48,7 +55,7 @@ class Built:
 
     @property
     def bores(self) -> tuple[Bore, ...]:
-        """Every hole, named PART/purpose."""
+        """Every hole."""
         return bores(self.design)
 
     @property

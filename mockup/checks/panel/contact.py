@@ -35,7 +35,7 @@ class Contact:
 
     def limit(self, limit: Limit) -> Quantity:
         """Return what the figure has to keep: no shared volume, or the limit's gap."""
-        return Quantity(0.0, "mm³") if self.is_overlap else limit.quantity
+        return Quantity(0.0, "mm³") if self.is_overlap else limit
 
 
 def contact(one: Solid, other: Solid, within_mm: float) -> Contact:

@@ -25,7 +25,6 @@ from mockup.checks.panel.plan import (
 )
 from mockup.enclosure.drilling import bores_of
 from mockup.model.design import Placement
-from mockup.model.limits import Limits
 
 FOOTSWITCHES = "footswitch"
 """The family of parts that a foot works."""
@@ -33,7 +32,7 @@ CLOSE_MM = 0.001  # below this a margin counts as kept: rounding of polygons
 Key = tuple[str, str]
 
 
-def margins(built: Built, limits: Limits, part: Placement, others: Iterable[Placement]) -> dict[Key, float]:
+def spare_mm(built: Built, part: Placement, others: Iterable[Placement]) -> dict[Key, float]:
     """Return what a part has beyond each limit on its face, millimetres, by (kind of room, what it is to).
 
     Negative where a limit is broken. Parts inside the box have none.
@@ -41,7 +40,7 @@ def margins(built: Built, limits: Limits, part: Placement, others: Iterable[Plac
     if part.kind.mount == "inside":
         return {}
     beside = [other for other in others if other.face == part.face and other.kind.mount == "panel"]
-    return {**dict(_alone(built, limits, part)), **dict(_beside(built, limits, part, beside))}
+    return {**dict(_alone(built, part)), **dict(_beside(built, part, beside))}
 
 
 def knob_figure(built: Built, part: Placement) -> Figure | None:
@@ -56,45 +55,45 @@ def apart(first: Placement, second: Placement) -> float:
     return math.hypot(first.u_mm - second.u_mm, first.v_mm - second.v_mm)
 
 
-def _alone(built: Built, limits: Limits, part: Placement) -> Iterator[tuple[Key, float]]:
+def _alone(built: Built, part: Placement) -> Iterator[tuple[Key, float]]:
     box, face = built.design.enclosure, built.faces[part.face]
     for bore in bores_of(part):
         hole = of_bore(bore)
-        yield ("edge", bore.name), room_in_flat(box, face, hole) - limits["hole_edge_mm"].value
-        yield ("rim", bore.name), room_to_rim(face, hole) - limits["hole_rim_mm"].value
-        yield ("behind", bore.name), room_behind(box, face, hole, built.posts)[0] - limits["hole_post_mm"].value
+        yield ("edge", bore.name), room_in_flat(box, face, hole) - built.limits["hole_edge_mm"].value
+        yield ("rim", bore.name), room_to_rim(face, hole) - built.limits["hole_rim_mm"].value
+        yield ("behind", bore.name), room_behind(box, face, hole, built.posts)[0] - built.limits["hole_post_mm"].value
     for each in seat(part):
         room = min(room_in_flat(box, face, each), room_to_rim(face, each))
-        yield ("seat edge", ""), room - limits["seat_edge_mm"].value
+        yield ("seat edge", ""), room - built.limits["seat_edge_mm"].value
     knob = knob_figure(built, part)
     if knob is not None:
-        yield ("knob edge", ""), room_on_box(box, face, knob) - limits["knob_edge_mm"].value
+        yield ("knob edge", ""), room_on_box(box, face, knob) - built.limits["knob_edge_mm"].value
 
 
-def _beside(built: Built, limits: Limits, part: Placement, beside: list[Placement]) -> Iterator[tuple[Key, float]]:
+def _beside(built: Built, part: Placement, beside: list[Placement]) -> Iterator[tuple[Key, float]]:
     holes = [of_bore(bore) for bore in bores_of(part)]
     low, knob = stack(part), knob_figure(built, part)
     for other in beside:
         rest = [of_bore(bore) for bore in bores_of(other)]
-        yield ("web", other.name), least_between(holes, rest) - limits["web_mm"].value
-        yield ("seat", other.name), least_between(low, stack(other)) - limits["seat_gap_mm"].value
+        yield ("web", other.name), least_between(holes, rest) - built.limits["web_mm"].value
+        yield ("seat", other.name), least_between(low, stack(other)) - built.limits["seat_gap_mm"].value
         theirs = knob_figure(built, other)
         if knob is not None and theirs is not None:
-            yield ("knob", other.name), between(knob, theirs) - limits["knob_gap_mm"].value
+            yield ("knob", other.name), between(knob, theirs) - built.limits["knob_gap_mm"].value
         if knob is not None:
             yield ("knob over", other.name), least_between((knob,), stack(other))
         if theirs is not None:
             yield ("under knob", other.name), least_between(low, (theirs,))
-        least = shoe_mm(limits, part, other)
+        least = shoe_mm(built, part, other)
         if least is not None:
             yield ("shoe", other.name), apart(part, other) - least
 
 
-def shoe_mm(limits: Limits, first: Placement, second: Placement) -> float | None:
+def shoe_mm(built: Built, first: Placement, second: Placement) -> float | None:
     """Return how far apart the axes of two parts have to be for a shoe; None where no foot is concerned."""
     feet = [part.kind.family == FOOTSWITCHES for part in (first, second)]
     if all(feet):
-        return limits["switch_apart_mm"].value
+        return built.limits["switch_apart_mm"].value
     other = second if feet[0] else first
     is_worked = other.knob is not None or other.kind.shaft is not None or other.kind.family == TOGGLE
-    return limits["knob_switch_mm"].value if any(feet) and is_worked else None
+    return built.limits["knob_switch_mm"].value if any(feet) and is_worked else None

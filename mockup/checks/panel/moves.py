@@ -7,10 +7,9 @@ from dataclasses import replace
 from functools import partial
 
 from mockup.checks.panel.built import TOGGLE, Built
-from mockup.checks.panel.face_room import CLOSE_MM, margins
+from mockup.checks.panel.face_room import CLOSE_MM, spare_mm
 from mockup.model.design import Placement
 from mockup.model.edit import Address, Edit, Move, PutValue
-from mockup.model.limits import Limits
 from mockup.model.units import step_mm
 
 Test = Callable[[Placement, tuple[Placement, ...]], bool]
@@ -24,15 +23,13 @@ TURNS_DEG = (90.0, 270.0, 180.0)
 CLOSE = 1e-9
 
 
-def cure(
-    built: Built, limits: Limits, names: Sequence[str], is_cured: Test, *, turns: bool = False
-) -> tuple[Edit, ...]:
+def cure(built: Built, names: Sequence[str], is_cured: Test, *, turns: bool = False) -> tuple[Edit, ...]:
     """Return the edit that moves one part far enough, or nothing where no move of one part helps.
 
     The smallest move in one direction of any part of `names`; with `turns` a turn by a quarter or a half
     also counts, for parts that look the same from outside after it.
     """
-    searches = [_Search(built, limits, built.part(name), is_cured) for name in reversed(names)]
+    searches = [_Search(built, built.part(name), is_cured) for name in reversed(names)]
     best: tuple[float, Move] | None = None
     for search in searches:
         best = search.better_than(best)
@@ -46,11 +43,11 @@ def cure(
     return (best[1],) if best is not None else ()
 
 
-def keeps(built: Built, limits: Limits, *kinds: str) -> Test:
-    """Return the test whether a moved part keeps the limits of some kinds of room on its face (see `margins`)."""
+def keeps(built: Built, *kinds: str) -> Test:
+    """Return the test whether a moved part keeps the limits of some kinds of room on its face (see `spare_mm`)."""
 
     def test(moved: Placement, others: tuple[Placement, ...]) -> bool:
-        rooms = margins(built, limits, moved, others)
+        rooms = spare_mm(built, moved, others)
         return all(room >= -CLOSE_MM for (kind, _), room in rooms.items() if kind in kinds)
 
     return test
@@ -59,10 +56,10 @@ def keeps(built: Built, limits: Limits, *kinds: str) -> Test:
 class _Search:
     """The search for a better place of one part; how much room it has now is measured once."""
 
-    def __init__(self, built: Built, limits: Limits, part: Placement, is_cured: Test) -> None:
-        self.built, self.limits, self.part, self.is_cured = built, limits, part, is_cured
+    def __init__(self, built: Built, part: Placement, is_cured: Test) -> None:
+        self.built, self.part, self.is_cured = built, part, is_cured
         self.others = tuple(each for each in built.design.parts if each.name != part.name)
-        self.before = margins(built, limits, part, self.others)
+        self.before = spare_mm(built, part, self.others)
 
     def better_than(self, best: tuple[float, Move] | None) -> tuple[float, Move] | None:
         """Return the smallest good move of the part, with its length, if it is smaller than `best`, or else `best`."""
@@ -94,7 +91,7 @@ class _Search:
             return False
         if not face.left_edge(moved.v_mm) <= moved.u_mm <= face.right_edge(moved.v_mm):
             return False
-        after = margins(self.built, self.limits, moved, self.others)
+        after = spare_mm(self.built, moved, self.others)
         is_worse = any(room < min(0.0, self.before[key]) - CLOSE for key, room in after.items())
         return not is_worse and self.is_cured(moved, self.others)
 

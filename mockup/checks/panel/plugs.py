@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from mockup.checks.panel.built import Built
 from mockup.geometry.solids import Solid
 from mockup.model.design import Placement
-from mockup.model.limits import Limits
 from mockup.model.material import BLACK_PLASTIC, NICKEL
 from mockup.model.part import Kind
 from mockup.model.shape import Extruded, Turned, rod
@@ -31,20 +30,20 @@ class Plug:
     shoulder_mm: float
 
 
-def plugs(built: Built, limits: Limits) -> tuple[Plug, ...]:
+def plugs(built: Built) -> tuple[Plug, ...]:
     """Return the plugs of all sockets of a design, straight ones."""
-    return tuple(plug_in(built, limits, part) for part in built.design.parts if part.kind.family in FAMILIES)
+    return tuple(plug_in(built, part) for part in built.design.parts if part.kind.family in FAMILIES)
 
 
-def plug_in(built: Built, limits: Limits, part: Placement) -> Plug:
+def plug_in(built: Built, part: Placement) -> Plug:
     """Return the plug of a socket, wherever it is placed; `KeyError` where the part is no socket."""
     name = FAMILIES[part.kind.family]
-    wide, long = limits[f"{name}_mm"].value, limits[f"{name}_length_mm"].value
+    wide, long = built.limits[f"{name}_mm"].value, built.limits[f"{name}_length_mm"].value
     rest = shoulder_mm(part.kind)
     body = built.in_place(part, (_rod(wide / 2, rest, rest + long),))
     tip = None
     if part.kind.family == "jack":
-        tip = built.in_place(part, (_rod(SLEEVE_MM / 2, rest - limits["jack_plug_tip_mm"].value, rest),))
+        tip = built.in_place(part, (_rod(SLEEVE_MM / 2, rest - built.limits["jack_plug_tip_mm"].value, rest),))
     return Plug(part=part, body=body, tip=tip, shoulder_mm=rest)
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from mockup.checks.report.sentences import named, quantity, remedy, what
 from mockup.model.design import Design
-from mockup.model.finding import SEVERITIES, Finding, Quantity, Severity
+from mockup.model.finding import SEVERITIES, Finding, Limit, Quantity, Severity
 from mockup.model.limits import limits
 from mockup.model.units import Unit
 
@@ -34,7 +34,7 @@ class Row:
 
 def row(finding: Finding, units: Unit) -> Row:
     """Return a finding as text; lengths in the reader's units, an overridden limit marked "own"."""
-    own = " (own)" if finding.rule is not None and finding.rule.is_own else ""
+    own = " (own)" if isinstance(finding.limit, Limit) and finding.limit.is_own else ""
     return Row(
         severity=finding.severity,
         check=finding.check,

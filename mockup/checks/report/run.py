@@ -16,7 +16,6 @@ from mockup.memo import MEMORY
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.finding import SEVERITIES, Finding
-from mockup.model.limits import limits
 
 
 def run(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
@@ -42,7 +41,7 @@ def _findings(name: str, design: Design) -> tuple[Finding, ...]:
         check = cast(Check, CHECKS.load(name))
         read = {each: getattr(design, each) for each in (*check.READS, "limits")}
         seen = cast(Design, SimpleNamespace(**read))  # what it does not declare is not there to be read
-        found = MEMORY.recall(check.check, read, lambda: tuple(check.check(Built(seen), limits(design.limits))))
+        found = MEMORY.recall(check.check, read, lambda: tuple(check.check(Built(seen))))
         return tuple(replace(each, check=name) for each in found)
     except Exception as error:  # a mistake of ours, of whatever kind
         return (failure(name, error),)

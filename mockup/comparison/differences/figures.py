@@ -9,8 +9,8 @@ from typing import Literal
 import numpy as np
 
 from mockup.checks.art.legibility import standing
+from mockup.checks.art.lettering import Piece, pieces
 from mockup.checks.art.sheets import sheets_on
-from mockup.checks.art.words import Piece, pieces
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import Shadow, from_above, is_seen, lit_faces, player_eye, shadows
 from mockup.checks.report.run import run
@@ -19,7 +19,6 @@ from mockup.drawing.holes import holes
 from mockup.model.design import Design
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Finding, Subject
-from mockup.model.limits import Limits, limits
 
 CELL_MM = 0.2  # a face is sampled for ink at this pitch, finer than a pen's line: our choice
 
@@ -120,14 +119,14 @@ def studied(design: Design) -> tuple[tuple[Finding, ...], Figures]:
 def figures(built: Built, findings: Sequence[Finding]) -> Figures:
     """Return the figures of a built design of which the checks found `findings`."""
     counted = [each.severity for each in findings]
-    design, bounds = built.design, limits(built.design.limits)
+    design = built.design
     drilled = holes(design, built.faces, design.units)
     return Figures(
         stops=counted.count("stop"),
         warnings=counted.count("warn"),
         notes=counted.count("note"),
         ink=tuple(ink_of(built, face) for face in dict.fromkeys(decal.face for decal in design.decals)),
-        labels=_labels(built, bounds),
+        labels=_labels(built),
         parts=len(design.parts),
         holes=len(drilled),
         drillings=sum(len(hole.drills_mm) for hole in drilled),
@@ -155,20 +154,16 @@ def ink_of(built: Built, name: FaceName) -> InkFigures:
     )
 
 
-def _labels(built: Built, bounds: Limits) -> tuple[LabelFigures, ...]:
+def _labels(built: Built) -> tuple[LabelFigures, ...]:
     above = from_above(built)
-    eye = player_eye(built, bounds["eye_mm"].value, bounds["stance_mm"].value)
+    eye = player_eye(built, built.limits["eye_mm"].value, built.limits["stance_mm"].value)
     seen = {face: shadows(built, face, eye) for face in lit_faces(built) if is_seen(built, face, eye)}
-    return tuple(
-        _label(built, piece, bounds, above[piece.label.face], seen.get(piece.label.face)) for piece in pieces(built)
-    )
+    return tuple(_label(built, piece, above[piece.label.face], seen.get(piece.label.face)) for piece in pieces(built))
 
 
-def _label(
-    built: Built, piece: Piece, bounds: Limits, above: Sequence[Shadow], seen: Sequence[Shadow] | None
-) -> LabelFigures:
+def _label(built: Built, piece: Piece, above: Sequence[Shadow], seen: Sequence[Shadow] | None) -> LabelFigures:
     found = standing(built, piece)
-    is_large = piece.label.height_mm >= bounds["large_letter_mm"].value
+    is_large = piece.label.height_mm >= built.limits["large_letter_mm"].value
     share, by = hidden_share(piece.box(), above)
     share_seen, by_seen = hidden_share(piece.box(), seen) if seen is not None else (None, ())
     return LabelFigures(
@@ -177,7 +172,7 @@ def _label(
         height_mm=piece.label.height_mm,
         contrast_low=found.low if found is not None else None,
         contrast_high=found.high if found is not None else None,
-        wanted=bounds["contrast_large" if is_large else "contrast_small"].value,
+        wanted=built.limits["contrast_large" if is_large else "contrast_small"].value,
         hidden_above=share,
         hidden_player=share_seen,
         hidden_by=tuple(dict.fromkeys((*by, *by_seen))),

@@ -18,7 +18,6 @@ from mockup.geometry.cover import area, hull, shared_area, union
 from mockup.geometry.planar import polygon
 from mockup.model.design import Placement
 from mockup.model.enclosure import Face, FaceName
-from mockup.model.limits import limits
 from mockup.model.mesh import Floats
 from mockup.model.shape import Outline
 from mockup.scene.assemble import TRAVEL_START_DEG
@@ -70,7 +69,7 @@ def traces(built: Built, face: FaceName, name: str) -> tuple[Trace, ...]:
 
 def margin_mm(built: Built) -> float:
     """Return how far inside the flat ink is safe: the limit between ink and the edge that film is cut at."""
-    return limits(built.design.limits)["trim_mm"].value
+    return built.limits["trim_mm"].value
 
 
 def _edge(built: Built, face: Face) -> Iterator[Trace]:

@@ -16,7 +16,7 @@ from mockup.checks.report.run import failure, run
 from mockup.checks.report.sentences import remedy, what
 from mockup.cli import cli
 from mockup.comparison.differences.designs import differences
-from mockup.model.finding import SEVERITIES, Quantity, mm
+from mockup.model.finding import SEVERITIES, Limit, Quantity, mm
 from mockup.model.units import is_enough
 from mockup.outputs.pages.log_words import sections
 
@@ -70,9 +70,9 @@ def test_an_own_limit_is_kept_to_and_said() -> None:
     assert not mockup.check(design, ("webs",))
     strict = replace(design, limits={"web_mm": 1.5})
     (found,) = mockup.check(strict, ("webs",))
-    assert found.limit == mm(1.5)
-    assert found.rule is not None
-    assert found.rule.is_own
+    assert isinstance(found.limit, Limit)
+    assert found.limit.quantity == mm(1.5)
+    assert found.limit.is_own
     assert row(found, "mm").limit == "1.5 mm (own)"
     assert overrides(strict) == ("web_mm = 1.5 mm (usual 2)",)
     assert overrides(replace(design, limits={})) == ()

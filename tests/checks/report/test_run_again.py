@@ -55,9 +55,9 @@ def test_a_check_that_does_not_read_the_paint_is_not_run_again(design: Design, m
     runs: list[str] = []
     for module in (bodies, contrast, knob_gaps, visibility):
 
-        def counted(built, limits, check=module.check, home=module):  # type: ignore[no-untyped-def]
+        def counted(built, check=module.check, home=module):  # type: ignore[no-untyped-def]
             runs.append(home.__name__.rpartition(".")[2])
-            return check(built, limits)
+            return check(built)
 
         monkeypatch.setattr(module, "check", counted)
     run(design)
