@@ -88,7 +88,6 @@ from collections.abc import Iterator
 from mockup.checks import Case
 from mockup.checks.panel.built import Built
 from mockup.model.finding import Finding, Quantity, Subject
-from mockup.model.limits import Limits
 
 LIMITS = """
 [crowd_parts]
@@ -103,13 +102,13 @@ PLANTED = Case("".join(_PART.format(at, at) for at in (20, 40, 60)))
 SOUND = Case("".join(_PART.format(at, at) for at in (20, 40)))
 
 
-def check(built: Built, limits: Limits) -> Iterator[Finding]:
+def check(built: Built) -> Iterator[Finding]:
     """Yield the one finding that there is a crowd, or none."""
-    limit, names = limits["crowd_parts"], [part.name for part in built.design.parts]
+    limit, names = built.limits["crowd_parts"], [part.name for part in built.design.parts]
     if len(names) > limit.value:
         yield Finding(
             severity="note", title="A crowd", what="there are {measured} parts", subjects=Subject.parts(*names),
-            remedy="Leave one off", measured=Quantity(len(names), ""), limit=limit.quantity, rule=limit,
+            remedy="Leave one off", measured=Quantity(len(names), ""), limit=limit,
         )
 '''
 NAMES = '''"""Write the names of the parts, one a line."""
