@@ -58,14 +58,10 @@ def face_drawing(
         found = list(_dimensions(panel, own, units, is_inside=panel.face.name == "top" and not is_alone))
         marks += _cleared(panel, own, found)
         taken += [area for hole in own for area in _hole_areas(panel, hole)]
-        taken += [
-            text_area(each.x_mm, each.y_mm, each.text, each.size_mm, each.anchor)
-            for each in found
-            if isinstance(each, Text)
-        ]
+        taken += [text_area(each) for each in found if isinstance(each, Text)]
     for panel in panels.values():
         name = _face_name(panel, taken)
-        taken.append(text_area(name.x_mm, name.y_mm, name.text, name.size_mm, name.anchor))
+        taken.append(text_area(name))
         marks.append(name)
     placed_texts: dict[int, tuple[Text, ...]] = {}
     for _ in range(_ROUNDS):  # each round, every hole's words look for a better place among the others'
@@ -73,11 +69,11 @@ def face_drawing(
             beside = in_order(holes, panel.face.name)
             for hole in beside:
                 others = [
-                    area for number, texts in placed_texts.items() if number != hole.number for area in _areas(texts)
+                    text_area(text) for number, texts in placed_texts.items() if number != hole.number for text in texts
                 ]
                 placed_texts[hole.number] = _callout(panel, hole, beside, [*taken, *others], units)
     for texts in placed_texts.values():
-        taken += _areas(texts)
+        taken += map(text_area, texts)
         marks += texts
     corners = [corner for panel in panels.values() for corner in panel.corners()]
     areas = [*taken, *((x, y, x, y) for x, y in corners)]
@@ -166,16 +162,12 @@ def centre_cross(panel: Panel, hole: Hole) -> tuple[Line, Line]:
     )
 
 
-def _areas(texts: Sequence[Text]) -> list[Area]:
-    return [text_area(each.x_mm, each.y_mm, each.text, each.size_mm, each.anchor) for each in texts]
-
-
 def _cleared(panel: Panel, holes: Sequence[Hole], found: Sequence[Mark]) -> Iterator[Mark]:
     """Yield dimensions; where a hole's centre line runs under a figure it is interrupted, but never a hole's edge."""
     areas = [tuple(_hole_areas(panel, hole)) for hole in holes]
     for mark in found:
         if isinstance(mark, Text):
-            (area,) = _areas((mark,))
+            area = text_area(mark)
             is_crossed = any(overlap_mm2(area, arm) for _, *arms in areas for arm in arms)
             if is_crossed and not any(overlap_mm2(area, edge) for edge, *_ in areas):
                 left, top, right, bottom = area
@@ -247,7 +239,7 @@ def _placed_words(
     ]
     x, y = panel.at(hole.bore.u_mm, hole.bore.v_mm)
     radius = reach(hole.bore.outline)
-    best: tuple[float, tuple[Text, ...]] | None = None
+    found: list[tuple[float, tuple[Text, ...]]] = []
     tried = ((angle, far) for far in (0.6, 2.4, 4.5) for angle in _AROUND_DEG)
     for index, (angle, far) in enumerate(tried):
         dx, dy = math.cos(math.radians(angle)), math.sin(math.radians(angle))
@@ -262,16 +254,14 @@ def _placed_words(
                 for row, each in enumerate(words, 1)
             ),
         )
-        areas = [text_area(each.x_mm, each.y_mm, each.text, each.size_mm, each.anchor) for each in lines]
+        areas = [text_area(each) for each in lines]
         cost = _COVERED * sum(overlap_mm2(area, other) for area in areas for other in taken)
         cost += 2.0 * sum(_outside(panel, area) for area in areas) + _RELUCTANCE_MM2 * index
         middle = ((areas[1][0] + areas[1][2]) / 2, (areas[0][1] + areas[-1][3]) / 2)
         own = math.dist(middle, (x, y)) - radius
         cost += _GUESS_MM2 * sum(math.dist(middle, at) - wide < own for at, wide in others)
-        if best is None or cost < best[0]:
-            best = (cost, lines)
-    assert best is not None
-    return best
+        found.append((cost, lines))
+    return min(found, key=lambda each: each[0])
 
 
 def _outside(panel: Panel, area: Area) -> float:
@@ -297,15 +287,17 @@ def _face_name(panel: Panel, taken: Sequence[Area]) -> Text:
     half = width_mm(words, NAME_MM) / 2 + _AIR_MM
     xs = [min(one[0], other[0]) + half, (one[0] + other[0]) / 2, max(one[0], other[0]) - half]
     ys = [max(one[1], other[1]) - 2.0, min(one[1], other[1]) + 3.5, (one[1] + other[1]) / 2]
-    best: tuple[float, Text] | None = None
-    for index, (y, x) in enumerate((y, x) for y in ys for x in (xs[1], xs[0], xs[2])):
-        text = Text(x_mm=x, y_mm=y, text=words, size_mm=NAME_MM, anchor="middle", is_bold=True, colour=_GREY)
-        area = text_area(text.x_mm, text.y_mm, text.text, text.size_mm, text.anchor)
-        cost = sum(overlap_mm2(area, each) for each in taken) + 2.0 * _outside(panel, area) + 0.01 * index
-        if best is None or cost < best[0]:
-            best = (cost, text)
-    assert best is not None
-    return best[1]
+    places = [
+        Text(x_mm=x, y_mm=y, text=words, size_mm=NAME_MM, anchor="middle", is_bold=True, colour=_GREY)
+        for y in ys
+        for x in (xs[1], xs[0], xs[2])
+    ]
+
+    def cost(place: tuple[int, Text]) -> float:
+        area = text_area(place[1])
+        return sum(overlap_mm2(area, each) for each in taken) + 2.0 * _outside(panel, area) + 0.01 * place[0]
+
+    return min(enumerate(places), key=cost)[1]
 
 
 def _line(start: Point, end: Point, line_mm: float, dash_mm: tuple[float, float] | None = None) -> Line:

@@ -112,8 +112,8 @@ def overlap_mm2(first: Area, second: Area) -> float:
     return max(0.0, wide) * max(0.0, tall)
 
 
-def text_area(x_mm: float, y_mm: float, text: str, size_mm: float, anchor: str) -> Area:
-    """Return the room of a line of text whose baseline has its anchor at (x, y)."""
-    wide = width_mm(text, size_mm)
-    left = x_mm - {"start": 0.0, "middle": wide / 2, "end": wide}[anchor]
-    return left, y_mm - CAPITAL * size_mm, left + wide, y_mm + 0.2 * size_mm
+def text_area(line: Text) -> Area:
+    """Return the room of a line of text."""
+    wide = width_mm(line.text, line.size_mm)
+    left = line.x_mm - {"start": 0.0, "middle": wide / 2, "end": wide}[line.anchor]
+    return left, line.y_mm - CAPITAL * line.size_mm, left + wide, line.y_mm + 0.2 * line.size_mm

@@ -99,18 +99,14 @@ def _grid(cells: Sequence[Sequence[str]], room_mm: float) -> _Grid:
         for index in range(len(titles))
     ]
     spare = max(0.0, room_mm - sum(least) - _AIR * size * len(titles))
-    best: tuple[float, _Grid] | None = None
+    found: list[_Grid] = []
     for shares in _SPLITS:  # of the room to spare, to the columns of words: the fewest lines win
         more = dict(zip(_WORDS, shares, strict=True))
         widths = [
             min(few + more.get(at, 0.0) * spare, many) for at, (few, many) in enumerate(zip(least, whole, strict=True))
         ]
-        grid = _Grid(size_mm=size, widths_mm=tuple(width + _AIR * size for width in widths))
-        tall = sum(grid.tall_mm(grid.row(each)) for each in cells)
-        if best is None or tall < best[0]:
-            best = (tall, grid)
-    assert best is not None
-    return best[1]
+        found.append(_Grid(size_mm=size, widths_mm=tuple(width + _AIR * size for width in widths)))
+    return min(found, key=lambda grid: sum(grid.tall_mm(grid.row(each)) for each in cells))
 
 
 def _shares(rows: Sequence[list[list[str]]], grid: _Grid, room_mm: float) -> list[list[list[list[str]]]]:

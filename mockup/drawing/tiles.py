@@ -58,7 +58,7 @@ def _count(length_mm: float, window_mm: float) -> int:
 def _thing(mark: Mark) -> Iterator[Area]:
     """Yield the area of a hole or of lettering, which should not be cut in two."""
     if isinstance(mark, Text):
-        yield text_area(mark.x_mm, mark.y_mm, mark.text, mark.size_mm, mark.anchor)
+        yield text_area(mark)
     elif isinstance(mark, Circle):
         r = mark.radius_mm
         yield mark.x_mm - r, mark.y_mm - r, mark.x_mm + r, mark.y_mm + r

@@ -59,14 +59,8 @@ def drilled_off(design: Design, findings: Sequence[Finding]) -> Design:
 def camera(face: Face, place: Place) -> Camera:
     """Return a camera that looks straight at a place, true to size, with some room round it."""
     target = face.to_world(np.array([place.u_mm, place.v_mm]))
-    eye = target + STAND_OFF_MM * face.out
-    x, y, z = (float(value) for value in -face.down)
-    return Camera(
-        eye=(float(eye[0]), float(eye[1]), float(eye[2])),
-        target=(float(target[0]), float(target[1]), float(target[2])),
-        up=(x, y, z),
-        ortho_mm=2 * (place.radius_mm + ROOM_MM),
-    )
+    eye, at, up = (tuple(each.tolist()) for each in (target + STAND_OFF_MM * face.out, target, -face.down))
+    return Camera(eye=eye, target=at, up=up, ortho_mm=2 * (place.radius_mm + ROOM_MM))
 
 
 def look(

@@ -38,7 +38,7 @@ def test_nothing_stands_on_anything(layout: Path, faces: str) -> None:
     for page in pages:
         marks = list(drawn(page.marks))
         texts = [each for each in marks if isinstance(each, Text)]
-        areas = {each: text_area(each.x_mm, each.y_mm, each.text, each.size_mm, each.anchor) for each in texts}
+        areas = {each: text_area(each) for each in texts}
         for one, other in itertools.combinations(texts, 2):
             assert overlap_mm2(areas[one], areas[other]) < 0.05, (one.text, other.text)
         for circle in (each for each in marks if isinstance(each, Circle) and each.radius_mm > 1.2):

@@ -25,7 +25,7 @@ def _texts(marks: tuple[Mark, ...]) -> Iterator[Text]:
 
 
 def _area(text: Text) -> tuple[float, float, float, float]:
-    return text_area(text.x_mm, text.y_mm, text.text, text.size_mm, text.anchor)
+    return text_area(text)
 
 
 @pytest.fixture(params=["lantern_moth", "copper_kettle", "night_ferry"])

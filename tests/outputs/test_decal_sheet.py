@@ -199,7 +199,7 @@ def test_lengths_are_kept_by_printer_and_reach_the_design(tmp_path: Path, monkey
     design = api.load(tmp_path / "layout.toml", printer="den")
     assert design.rule == Rule(printer="den", across_mm=99.6, down_mm=100.3)
     assert design.finish.printer is None  # its ink was never measured
-    for text, said in (("99.6", "no pair"), ("90,100", "5 % off"), ("a,b", "not a length")):
+    for text, said in (("99.6", "not a pair"), ("90,100", "5 % off"), ("a,b", "not a length")):
         with pytest.raises(InputError, match=said):
             calibrate.measured(text, "den")
 
