@@ -49,8 +49,8 @@ def needed(place: Path) -> tuple[dict[str, bytes], tuple[str, ...]]:
     parts = files.read_parts(place)
     own = parse.parse_parts(parts, files.PARTS_FILE) if parts is not None else ()
     layout = parse.parse(files.read_text(place), place.name, own)
-    versions = (None, *resolve.variants(layout))
-    lists = [(*resolve.assets(layout, each), *resolve.font_files(layout, each)) for each in versions]
+    pedals = (None, *resolve.variants(layout))
+    lists = [(*resolve.assets(layout, each), *resolve.font_files(layout, each)) for each in pedals]
     names = [
         place.name,
         *((files.PARTS_FILE,) if parts is not None else ()),
@@ -70,7 +70,7 @@ def needed(place: Path) -> tuple[dict[str, bytes], tuple[str, ...]]:
             faults += error.faults
     if faults:
         raise InputError(faults)
-    printers = dict.fromkeys(filter(None, (resolve.printer_name(layout, each) for each in versions)))
+    printers = dict.fromkeys(filter(None, (resolve.printer_name(layout, each) for each in pedals)))
     notes = tuple(f'the printer "{name}" is kept in your own settings and is not in the pack' for name in printers)
     return found, notes
 

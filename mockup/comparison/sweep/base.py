@@ -23,7 +23,7 @@ _FINISH = "finish."
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Base:
-    """One version of a layout file; art and fonts are read once, whatever is set."""
+    """A layout file or one variant of it; art and fonts are read once, whatever is set."""
 
     path: Path
     layout: Layout

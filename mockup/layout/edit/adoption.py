@@ -34,7 +34,7 @@ def adopt(plan: Plan, variant: str) -> None:
         address = Address(way=("part", name))
         is_known = found(plan.raw, address.way) is not MISSING
         if part.get("remove") is True:
-            plan.make([RemoveTable(address=address)])
+            plan.make(RemoveTable(address=address))
         elif is_known:
             _put(plan, address.way, {key: value for key, value in part.items() if key not in ("name", "remove")})
         else:
@@ -49,4 +49,4 @@ def _put(plan: Plan, way: tuple[str | int, ...], value: object) -> None:
         for key, each in value.items():
             _put(plan, (*way, key), each)
     else:
-        plan.make([PutValue(address=Address(way=way), value=value)])  # type: ignore[arg-type]
+        plan.make(PutValue(address=Address(way=way), value=value))  # type: ignore[arg-type]

@@ -22,7 +22,7 @@ def apply(text: str, edits: Iterable[Edit], source: str) -> str:
     plan = Plan(raw, source)
     for edit in edits:
         done = len(plan.changes)
-        plan.make([edit])
+        plan.make(edit)
         for made in plan.changes[done:]:
             text = written(text, raw, made, source)
     return text

@@ -123,12 +123,12 @@ def _assign(plan: Plan, layout: Layout, variant: str | None, assignment: Assignm
     value = _value(target, assignment, layout)
     where = None if target.table == "kind" else variant
     if target.table not in LISTS:
-        plan.make([PutValue(address=Address(way=(target.table, *target.way), variant=where), value=value)])
+        plan.make(PutValue(address=Address(way=(target.table, *target.way), variant=where), value=value))
         return
     tables = shown(plan.raw, where).get(target.table, [])
     for number in list(_chosen(tables, target, layout, assignment)):
         address = Address(way=(target.table, number), variant=where).inside(*target.way)
-        plan.make([PutValue(address=address, value=value)])
+        plan.make(PutValue(address=address, value=value))
 
 
 def _chosen(

@@ -64,12 +64,8 @@ class Plan:
         self.source = source
         self.changes: list[TableChange] = []
 
-    def make(self, edits: Iterable[Edit]) -> None:
-        """Make edits, one after the other; raises `InputError` at the first that the layout does not allow."""
-        for edit in edits:
-            self._make(edit)
-
-    def _make(self, edit: Edit) -> None:
+    def make(self, edit: Edit) -> None:
+        """Make an edit; raises `InputError` where the layout does not allow it."""
         match edit:
             case PutValue():
                 self._put(edit.address, edit.value)
@@ -102,7 +98,8 @@ class Plan:
                 adoption.adopt(self, edit.variant)
             case Move():
                 self.number(edit.address)
-                self.make(placing.moved(self.raw, edit, self.source))
+                for each in placing.moved(self.raw, edit, self.source):
+                    self.make(each)
 
     def do(self, made: TableChange) -> None:
         """Make one change in the tables."""
