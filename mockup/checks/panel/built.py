@@ -7,8 +7,7 @@ at most twice that too large; what stands outside with `OUTSIDE_CHORD_MM`.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from functools import cached_property
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -42,11 +41,12 @@ class Built:
     """A design with its geometry at hand: each piece is a pure function of box and part, and remembered as such."""
 
     design: Design
+    limits: Limits = field(init=False)
+    """Every limit, the layout's own in place; a search for a remedy reads them far too often to look them up."""
 
-    @cached_property  # a search for a remedy reads them far too often to look them up by content
-    def limits(self) -> Limits:
-        """Every limit, the layout's own in place."""
-        return limits(self.design.limits)
+    def __post_init__(self) -> None:
+        """Look the limits up once."""
+        object.__setattr__(self, "limits", limits(self.design.limits))
 
     @property
     def faces(self) -> dict[FaceName, Face]:
