@@ -10,6 +10,7 @@ import hashlib
 import io
 import json
 import sys
+import tempfile
 from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
@@ -102,16 +103,12 @@ def compared() -> bytes:
 
 def sweep() -> bytes:
     """Return the contact sheet of twelve paints on an example, as a PNG file."""
-    from mockup.comparison.sweep import axes
-    from mockup.comparison.sweep import files as contact_files
-    from mockup.comparison.sweep.base import base
-    from mockup.comparison.sweep.run import Settings
-    from mockup.comparison.sweep.run import sweep as swept
-
-    layout = base(EXAMPLES / "lantern_moth" / "layout.toml")
-    chosen = axes.combinations([axes.paints(PAINTS, "paints")])
-    made = swept(layout, chosen, Settings(size=(285, 300), by="contrast"))
-    return contact_files.made(made, layout.drawn.name, "paints", ["sweep.png"], (210.0, 297.0), None).files["sweep.png"]
+    with tempfile.TemporaryDirectory() as folder:
+        paints = Path(folder) / "paints.csv"
+        paints.write_text(PAINTS, "utf-8")
+        layout = EXAMPLES / "lantern_moth" / "layout.toml"
+        made = mockup.sweep(layout, paint=str(paints), size=(285, 300), sort="contrast", output=["sweep.png"])
+    return made.files["sweep.png"]
 
 
 def gallery() -> bytes:
