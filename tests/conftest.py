@@ -21,6 +21,13 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--renew-golden", action="store_true", help="write the golden pictures again")
 
 
+def pytest_configure() -> None:
+    """Take GL off screen before a test module loads a library of the window's, which would take it on screen."""
+    from mockup.engines import raster
+
+    raster.unavailable()
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Skip GL tests where there is no GL, unless it is required: then they fail, and say so."""
     marked = [item for item in items if item.get_closest_marker("gl")]

@@ -35,7 +35,7 @@ def test_a_picture_of_the_window_is_whole_and_light_enough(name):
     with Image.open(path) as picture:
         assert picture.mode == "RGB"  # no palette
         assert picture.width == 1280
-        assert picture.getpixel((picture.width - 3, picture.height - 3)) == (34, 34, 34)  # the panel's grey, 0.135
+        assert picture.getpixel((picture.width - 3, picture.height - 3)) == (46, 46, 46)  # the sheet's grey, #2e2e2e
 
 
 def test_without_a_virtual_screen_there_is_one_clear_line(tmp_path):

@@ -20,7 +20,6 @@ from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import from_above
 from mockup.checks.report.sentences import remedy
 from mockup.model.enclosure import faces
-from mockup.model.finding import Quantity
 
 U = MIDDLE
 
@@ -203,7 +202,8 @@ def test_a_limit_of_the_layout_is_taken_and_named() -> None:
     (note,) = run(design, ["resolution"])
     (warn,) = run(replace(design, limits={"dpi_fuzzy": 400.0}), ["resolution"])
     assert (note.severity, warn.severity) == ("note", "warn")
-    assert warn.limit == Quantity(400.0, "dpi")
+    assert warn.limit is not None
+    assert (warn.limit.value, warn.limit.unit) == (400.0, "dpi")
     assert "this layout's [limits]" in warn.source
 
 

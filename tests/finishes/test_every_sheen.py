@@ -67,7 +67,7 @@ class TestEverySheen:
         (value,) = axes.axis("--sheen", "finish.sheen", sheen.name).values
         assert sheen.name in value.caption
         (row,) = axes.paints(f"Mine,#3f8a86,{sheen.name.upper()}", "paints.csv").values
-        assert row.changes[-1].value == sheen.name
+        assert row.assignments[-1].value == sheen.name
 
     @pytest.mark.gl
     def test_path_tracer_takes_it(self, sheen: Sheen) -> None:

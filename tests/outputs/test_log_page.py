@@ -168,12 +168,12 @@ def test_steps_leave_out_what_the_design_has_not() -> None:
 def test_options_out_of_range_are_named() -> None:
     plain, _ = designs()
     for options, flag in (
-        (log.Options(output="log.pdf"), "--output"),
-        (log.Options(frames=1), "--frames"),
-        (log.Options(light="cutout"), "--light"),
+        ({"output": "log.pdf"}, "--output"),
+        ({"frames": 1}, "--frames"),
+        ({"light": "cutout"}, "--light"),
     ):
         with pytest.raises(InputError, match=flag):
-            log.make(plain, options)
+            log.make(plain, log.Options(**options))
 
 
 class Page(HTMLParser):
