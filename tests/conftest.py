@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import importlib
 import os
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -22,10 +24,13 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure() -> None:
-    """Take GL off screen before a test module loads a library of the window's, which would take it on screen."""
+    """Take GL off screen before a test module loads the window's libraries, which would take it on screen."""
     from mockup.engines import raster
 
-    raster.unavailable()
+    if raster.unavailable() is None and sys.platform.startswith("linux") and "PYOPENGL_PLATFORM" not in os.environ:
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setenv("PYOPENGL_PLATFORM", "egl")
+            importlib.import_module("OpenGL.platform")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
