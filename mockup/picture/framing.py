@@ -14,7 +14,8 @@ from mockup.model.scene import Group
 from mockup.picture.request import PictureRequest
 from mockup.picture.shots import Sight
 from mockup.scene.assemble import assemble
-from mockup.scene.cameras import frame, projected, turned
+from mockup.scene.cameras import frame
+from mockup.scene.projection import projected, turned
 from mockup.scene.views import VIEWS, View
 
 NARROWEST, WIDEST = 0.5, 2.4  # width over height of a crop: what still stands well beside others, our taste

@@ -21,7 +21,7 @@ from mockup.model.mesh import Floats
 from mockup.model.scene import Camera
 from mockup.model.shape import Point
 from mockup.model.sheet import Line, Mark, Path
-from mockup.scene.cameras import facing, projected
+from mockup.scene.projection import facing, projected
 
 _TURN = np.linspace(0.0, 2 * math.pi, 48, endpoint=False)
 CIRCLE: Floats = np.stack([np.cos(_TURN), np.sin(_TURN)], axis=1)

@@ -1,4 +1,4 @@
-"""Where the camera of a view stands, a frame that holds the whole pedal, and where a point is seen."""
+"""Where the camera of a view stands, and a frame that holds the whole pedal."""
 
 from __future__ import annotations
 
@@ -7,9 +7,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from mockup.geometry.poses import turn
 from mockup.model.mesh import Floats
 from mockup.model.scene import Camera, Point3
+from mockup.scene.projection import turned
 from mockup.scene.views import View
 
 STANDING_EYE_MM = 1630.0  # men, 50th percentile, no shoes: Pheasant, Bodyspace, as quoted in teaching notes
@@ -48,28 +48,6 @@ def frame(
     return Camera(eye=_point(basis @ eye), target=_point(basis @ ahead), up=view.up, fov_deg=fov_deg)
 
 
-def projected(camera: Camera, size: tuple[float, float], points: Floats) -> Floats:
-    """Return where points (n, 3) in mm are seen in a picture of (width, height): (n, 2), x right and y down.
-
-    The result counts what `size` counts: pixels, or millimetres of a page. Not a number for points that are not
-    before the eye.
-    """
-    pose = camera.basis()
-    local = (points - pose[:3, 3]) @ pose[:3, :3]
-    if camera.ortho_mm is not None:
-        seen = local[:, :2] / camera.ortho_mm
-    else:
-        ahead = np.where(local[:, 2:] < -1e-9, -local[:, 2:], np.nan)
-        seen = local[:, :2] / (2.0 * math.tan(math.radians(camera.fov_deg) / 2) * ahead)
-    return np.asarray(np.array(size) / 2 + seen * (size[1], -size[1]))
-
-
-def facing(camera: Camera, point: Floats, out: Floats) -> float:
-    """Return the cosine of the angle between a surface's unit normal `out` and the way to the eye; below 0 it hides."""
-    towards = np.subtract(camera.eye, camera.target if camera.ortho_mm is not None else point)
-    return float(out @ towards / np.linalg.norm(towards))
-
-
 def _hold(side: Floats, depth: Floats, tan: float) -> tuple[float, float]:
     """Return the camera's place along one axis and its depth, so that both edges just touch.
 
@@ -94,11 +72,6 @@ def _player(points: Floats, eye: Point3, aspect: float, margin: float) -> Camera
         camera = Camera(eye=eye, target=_point(np.asarray(eye) + pose[:3, :3] @ middle * distance))
     half = max((upward.max() - upward.min()) / 2, (across.max() - across.min()) / 2 / aspect) / room
     return Camera(eye=eye, target=camera.target, fov_deg=math.degrees(2 * math.atan(half)))
-
-
-def turned(points: Floats, angle_deg: float) -> Floats:
-    """Return points (n, 3) turned about the world's z axis, anticlockwise seen from above."""
-    return np.asarray(points @ turn(angle_deg)[:3, :3].T)
 
 
 def _point(array: Floats) -> Point3:

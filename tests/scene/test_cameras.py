@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from mockup.model.enclosure import Enclosure, faces
 from mockup.model.mesh import Floats
 from mockup.model.scene import Camera
-from mockup.scene.cameras import STANDING_EYE_MM, facing, frame, projected
+from mockup.scene.cameras import STANDING_EYE_MM, frame
+from mockup.scene.projection import facing, projected
 from mockup.scene.views import VIEWS
 
 BOX = np.array([[x, y, z] for x in (-33.0, 33.0) for y in (-60.5, 60.5) for z in (0.0, 52.0)])

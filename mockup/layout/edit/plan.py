@@ -12,7 +12,7 @@ from typing import Any
 
 from mockup.layout.edit import adoption, placing
 from mockup.layout.edit.lengths import like
-from mockup.layout.edit.references import OF_PARTS, layout_and_variants, name_problem, naming, users
+from mockup.layout.edit.renames import OF_PARTS, layout_and_variants, name_problem, naming, users
 from mockup.layout.edit.tables import (
     LISTS,
     MISSING,

@@ -10,7 +10,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup.checks.report import rows
 from mockup.model.finding import SEVERITIES, Finding
 from mockup.model.mesh import Floats
-from mockup.scene.cameras import facing
+from mockup.scene.projection import facing
 from mockup.scene.views import STRAIGHT_AT
 from mockup.window.desk import Desk
 from mockup.window.panel import action_buttons

@@ -7,7 +7,7 @@ from imgui_bundle import ImVec2, imgui
 
 from mockup.model.mesh import Floats
 from mockup.model.units import format_length
-from mockup.scene.cameras import facing
+from mockup.scene.projection import facing
 from mockup.window.desk import Desk
 from mockup.window.panel.look import LAYOUT_ITSELF
 from mockup.window.pointer.measuring import edges

@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from typing import TYPE_CHECKING
 
-from mockup.layout.edit.document import LayoutDocument
+from mockup.layout.edit.undo import LayoutDocument
 from mockup.model.enclosure import Face
 from mockup.window.pointer.rays import on_face
 from mockup.window.pointer.snapping import Across, Down, neighbours, snapped

@@ -9,7 +9,7 @@ import numpy as np
 from mockup.model.enclosure import FACES, FaceName
 from mockup.model.mesh import Floats
 from mockup.model.scene import Camera, Point3
-from mockup.scene.cameras import projected
+from mockup.scene.projection import projected
 from mockup.scene.views import VIEWS
 from mockup.window.pointer.orbit import Orbit
 from mockup.window.pointer.rays import Hit, Ray, ray

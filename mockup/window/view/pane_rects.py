@@ -10,7 +10,7 @@ import numpy as np
 from mockup.engines.gl.progressive import Rect
 from mockup.model.mesh import Floats, Mesh
 from mockup.model.scene import Shot
-from mockup.scene.cameras import projected, turned
+from mockup.scene.projection import projected, turned
 from mockup.window.work.pane_pictures import GAP_PX, columns
 
 _CORNERS = tuple(product((0, 1), repeat=3))

@@ -10,7 +10,7 @@ from mockup import calibrate, files
 from mockup.decal import typeface
 from mockup.decal.artwork import decode
 from mockup.layout import resolve
-from mockup.layout.edit.document import BOM
+from mockup.layout.edit.undo import BOM
 from mockup.layout.parse import Layout, parse, parse_parts
 from mockup.memo import MEMORY, memoize
 from mockup.model.design import Design

@@ -6,8 +6,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from mockup import files
-from mockup.layout.edit.document import LayoutDocument
 from mockup.layout.edit.merge import Prefer
+from mockup.layout.edit.undo import LayoutDocument
 
 
 def reopened(path: Path) -> LayoutDocument:

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from mockup import files
-from mockup.layout.edit.document import LayoutDocument
 from mockup.layout.edit.merge import Difference, Prefer, differences
+from mockup.layout.edit.undo import LayoutDocument
 from mockup.model.errors import InputError, MockupError
 from mockup.window.work.newest_job import NewestJobThread
 

@@ -7,8 +7,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TypedDict
 
-from mockup.layout.edit.document import LayoutDocument
 from mockup.layout.edit.merge import ClashError, Prefer
+from mockup.layout.edit.undo import LayoutDocument
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Face, FaceName, faces
 from mockup.model.errors import InputError, MockupError

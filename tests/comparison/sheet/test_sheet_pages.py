@@ -41,7 +41,7 @@ from mockup.model.sheet import Path as Drawn
 from mockup.picture import framing
 from mockup.picture.shots import Sight
 from mockup.scene.assemble import assemble
-from mockup.scene.cameras import projected
+from mockup.scene.projection import projected
 
 MM_PER_POINT = 25.4 / 72.0  # ISO 32000-1 8.3.2.3
 PAPER = sheet.style(text_mm=2.7, margin_mm=10.0)

@@ -11,8 +11,8 @@ import pytest
 from hypothesis import HealthCheck, assume, given, note, settings
 from hypothesis import strategies as st
 
-from mockup.layout.edit.document import BOM, LayoutDocument
 from mockup.layout.edit.tables import same
+from mockup.layout.edit.undo import BOM, LayoutDocument
 from mockup.model.edit import (
     Address,
     AdoptVariant,

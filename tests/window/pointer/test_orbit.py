@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from mockup.model.enclosure import FACES, Enclosure, faces
 from mockup.model.scene import Camera
-from mockup.scene.cameras import frame, projected, turned
+from mockup.scene.cameras import frame
+from mockup.scene.projection import projected, turned
 from mockup.scene.views import VIEWS
 from mockup.window.pointer.orbit import Orbit
 from mockup.window.pointer.rays import on_face, ray

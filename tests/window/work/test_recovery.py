@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from mockup import files
-from mockup.layout.edit.document import LayoutDocument
+from mockup.layout.edit.undo import LayoutDocument
 from mockup.model.errors import InputError, OutputError
 from mockup.window.work import layout_file, recovery
 from mockup.window.work.recovery import Keeper

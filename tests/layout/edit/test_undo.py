@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup.layout import parse, resolve
-from mockup.layout.edit.document import LayoutDocument
+from mockup.layout.edit.undo import LayoutDocument
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.errors import InputError
