@@ -17,6 +17,8 @@ from PIL import Image
 from mockup import archive
 from mockup.model.errors import InputError, OutputError
 
+pytestmark = pytest.mark.slow
+
 LAYOUT = """
 [box]
 size = "112x60x31"

@@ -27,6 +27,8 @@ from mockup.model.errors import InputError, OutputError
 from mockup.model.finish import INTERNAL_REFLECTION
 from mockup.model.printer import Printer
 
+pytestmark = pytest.mark.slow
+
 LAYOUT = '[box]\nsize = "112x60x31"\n[finish]\npaint = "#c8a23a"\n'
 INKJET = Printer(
     name="inkjet",

@@ -15,6 +15,8 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+pytestmark = pytest.mark.slow
+
 SMALL = ["--size", "160x120", "--quality", "draft"]
 
 

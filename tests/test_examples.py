@@ -15,6 +15,8 @@ from PIL import Image
 import mockup
 from mockup import api
 
+pytestmark = pytest.mark.slow
+
 EXAMPLES = Path(__file__).parent.parent / "examples"
 LAYOUTS = sorted(EXAMPLES.glob("*/layout.toml"))
 GALLERY = sorted(EXAMPLES.glob("gallery/*/layout.toml"))

@@ -16,6 +16,8 @@ from mockup import api, manual
 from mockup.cli import cli
 from mockup.layout import parse
 
+pytestmark = pytest.mark.slow
+
 ROOT = Path(__file__).parent.parent
 PAGES = sorted((ROOT / "mockup" / "manual").glob("*.md"))
 TEXTS = [*PAGES, ROOT / "README.md"]

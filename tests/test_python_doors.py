@@ -20,6 +20,8 @@ from mockup.model.errors import InputError
 from mockup.options import option_fields, require_choices
 from mockup.outputs import OUTPUTS, offers
 
+pytestmark = pytest.mark.slow
+
 NO_DOOR = {"view", "cache"}  # the window is a door itself; what is kept on disk is no builder's business
 DOOR = {"help": "manual"}  # `help` is a word of the language
 

@@ -16,6 +16,8 @@ from mockup.model.errors import InputError
 from mockup.model.finish import INTERNAL_REFLECTION
 from mockup.model.printer import Printer
 
+pytestmark = pytest.mark.slow
+
 USUAL = Printer(name="usual", film=films()["clear"], ink_strength=1.0, internal_reflection=INTERNAL_REFLECTION)
 
 # A true standard error keeps 68 % of estimates within one and 99.99 % within four of it (normal distribution,

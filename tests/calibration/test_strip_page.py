@@ -15,6 +15,8 @@ from mockup.encode.pdf import pdf
 from mockup.encode.pixels import pixels
 from mockup.model.sheet import Line, Paper
 
+pytestmark = pytest.mark.slow
+
 DPI = 300
 PER_MM = DPI / 25.4  # the definition of dpi
 PAGES = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # ISO 216; 8.5 x 11 in

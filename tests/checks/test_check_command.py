@@ -11,6 +11,8 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+pytestmark = pytest.mark.slow
+
 HOLES = """
 name = "Holes"
 [box]

@@ -9,6 +9,8 @@ import pytest
 import mockup
 from mockup.checks.report.sentences import what
 
+pytestmark = pytest.mark.slow
+
 FIT = [
     "bodies",
     "drill-sizes",

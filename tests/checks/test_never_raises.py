@@ -14,6 +14,8 @@ from mockup.model.design import Design
 from mockup.model.finish import Decal
 from mockup.model.label import Label
 
+pytestmark = pytest.mark.slow
+
 PARTS = [
     part("DRIVE", "pot-16", MIDDLE, 30, style="bar"),
     part("MODE", "slide-switch", MIDDLE, 60),

@@ -20,6 +20,8 @@ from mockup.model.design import Design
 from mockup.model.edit import Move, PutValue
 from mockup.model.finding import Finding, Subject
 
+pytestmark = pytest.mark.slow
+
 FIT = (
     "bodies",
     "drill-sizes",

@@ -38,6 +38,8 @@ from mockup.films import films
 from mockup.model.design import Design
 from mockup.model.finding import Severity
 
+pytestmark = pytest.mark.slow
+
 U = MIDDLE
 FLAT = TOP.flat
 YELLOW, IVORY = (1.0, 0.85, 0.0), (0.92, 0.87, 0.75)

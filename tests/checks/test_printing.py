@@ -21,6 +21,8 @@ from mockup.checks.panel.shadow import from_above
 from mockup.checks.report.sentences import remedy
 from mockup.model.enclosure import faces
 
+pytestmark = pytest.mark.slow
+
 U = MIDDLE
 
 

@@ -26,6 +26,8 @@ from mockup.model.part import Kind
 from mockup.model.scene import Camera, Shot
 from mockup.model.shape import Extruded, Outline, Turned
 
+pytestmark = pytest.mark.slow
+
 U = MIDDLE
 EYE = np.array([0.0, -406.0, 1630.0])
 

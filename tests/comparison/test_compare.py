@@ -30,6 +30,8 @@ from mockup.picture.request import PictureRequest
 from mockup.picture.shots import Sight, Taken
 from mockup.scene.views import VIEWS
 
+pytestmark = pytest.mark.slow
+
 DRAFT = {"quality": "draft", "look": "proof", "background": "#ffffff", "light": "white"}
 MAGENTA = 'paint = "#ff00ff"'
 

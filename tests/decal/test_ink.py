@@ -17,6 +17,8 @@ from mockup.finishes import sheens
 from mockup.model.finish import Film, Finish
 from mockup.model.material import CAST_ALUMINIUM
 
+pytestmark = pytest.mark.slow
+
 WHITE = (1.0, 1.0, 1.0)
 UNIT = st.floats(0, 1)
 COLOURS = st.tuples(UNIT, UNIT, UNIT)

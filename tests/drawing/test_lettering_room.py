@@ -14,6 +14,8 @@ from mockup.drawing.lettering import overlap_mm2, text_area
 from mockup.model.sheet import Circle, Clip, Mark, Text
 from mockup.outputs import template
 
+pytestmark = pytest.mark.slow
+
 LAYOUTS = sorted((Path(__file__).parent.parent.parent / "examples").glob("**/layout.toml"))
 
 CROWDED = ("night_ferry", "salt_mill")

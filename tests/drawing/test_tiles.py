@@ -13,6 +13,8 @@ from mockup.drawing.tiles import OVERLAP_MM, REGISTER, tiling
 from mockup.model.sheet import Circle, Clip, Line, Mark, Page, Text
 from mockup.outputs import template
 
+pytestmark = pytest.mark.slow
+
 LEAST_MM = 2.0  # of the face; smaller is a strain at arm's length: common practice, no source
 
 

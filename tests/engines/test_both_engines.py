@@ -13,6 +13,8 @@ from mockup.model.errors import EngineError
 from mockup.model.material import Material, Texture
 from mockup.model.scene import Body, Camera, Scene
 
+pytestmark = pytest.mark.slow
+
 ENGINES = [pytest.param(raster, id="raster", marks=pytest.mark.gl), pytest.param(traced, id="traced")]
 DOWN = Camera(eye=(0.0, 0.0, 300.0), target=(0.0, 0.0, 0.0), up=(0.0, 1.0, 0.0), ortho_mm=96.0)
 both = pytest.mark.parametrize("engine", ENGINES)

@@ -16,6 +16,8 @@ from mockup.lights import presets
 from mockup.model.finish import Artwork, Decal, Finish
 from mockup.model.scene import Body, Camera, Scene, SoftBox
 
+pytestmark = pytest.mark.slow
+
 ENGINES = [pytest.param(raster, id="raster", marks=pytest.mark.gl), pytest.param(traced, id="traced")]
 both = pytest.mark.parametrize("engine", ENGINES)
 DOWN = Camera(eye=(0.0, 0.0, 400.0), target=(0.0, 0.0, 0.0), up=(0.0, 1.0, 0.0), ortho_mm=80.0)

@@ -13,7 +13,7 @@ from mockup.lights import presets
 from mockup.model.material import Material
 from mockup.model.scene import Body, Camera, Cavity, Scene, SoftBox
 
-pytestmark = pytest.mark.gl
+pytestmark = [pytest.mark.gl, pytest.mark.slow]
 
 LAMP = SoftBox(centre=(30.0, -20.0, 150.0), right=(60.0, 0.0, 0.0), up=(0.0, 40.0, 0.0), radiance=(2.0, 2.0, 2.0))
 

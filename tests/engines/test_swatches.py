@@ -16,7 +16,7 @@ from mockup.model.finish import Finish
 from mockup.model.material import Material
 from mockup.model.scene import Body, Camera, Scene
 
-pytestmark = pytest.mark.gl
+pytestmark = [pytest.mark.gl, pytest.mark.slow]
 
 TEAL = (0.25, 0.55, 0.52)
 CAMERA = Camera(eye=(0.0, -60.0, 52.0), target=(0.0, 0.0, 7.0), fov_deg=22.0)

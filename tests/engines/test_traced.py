@@ -12,6 +12,8 @@ from mockup.engines import traced
 from mockup.model.material import Material
 from mockup.model.scene import Body, Camera, Scene, SoftBox
 
+pytestmark = pytest.mark.slow
+
 DOWN = Camera(eye=(0.0, 0.0, 300.0), target=(0.0, 0.0, 0.0), up=(0.0, 1.0, 0.0), ortho_mm=60.0)
 
 

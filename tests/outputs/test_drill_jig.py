@@ -24,6 +24,8 @@ from mockup.model.enclosure import faces
 from mockup.model.errors import InputError
 from mockup.outputs import jig
 
+pytestmark = pytest.mark.slow
+
 BRIDGE_MM = 5.0  # what a common printer spans in the air without sagging: common practice, no source
 BED_MM, PLATE_MM, BUSH_MM = 0.0, 4.0, 4.0  # the file lies on its plate: everything counts from the bed
 TOP_MM = (66 - 2 * 37.2 * math.tan(math.radians(1)), 121 - 2 * 37.2 * math.tan(math.radians(1)))

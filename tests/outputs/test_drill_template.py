@@ -25,6 +25,8 @@ from mockup.model.printer import Rule
 from mockup.options import Result
 from mockup.outputs import template
 
+pytestmark = pytest.mark.slow
+
 POINT_MM = 25.4 / 72
 A4, LETTER = (595.2756, 841.8898), (612.0, 792.0)  # ISO 216: 210 x 297 mm; 8.5 x 11 in; in points
 # Lantern Moth: a box of 66 x 121 x 39 with a lid of 1.8, draft 1 degree, top edge rounded by 1.5.

@@ -34,6 +34,8 @@ from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame
 from mockup.scene.views import VIEWS
 
+pytestmark = pytest.mark.slow
+
 LAYOUT = """
 name = "Sea & <Foam>"
 units = "mm"

@@ -17,6 +17,8 @@ from mockup.model.enclosure import Face, faces
 from mockup.model.scene import Camera, Shot
 from mockup.scene.assemble import assemble
 
+pytestmark = pytest.mark.slow
+
 DPI = 300
 PX_PER_MM = DPI / 25.4  # the definition of dpi
 ART_PX = (630, 1260)

@@ -13,6 +13,8 @@ from mockup.model.enclosure import faces
 from mockup.model.finding import Finding, Mark, Subject
 from mockup.picture import close_looks
 
+pytestmark = pytest.mark.slow
+
 LAYOUT = """
 [box]
 size = "112x60x31"

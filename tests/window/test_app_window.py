@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from PIL import Image, ImageOps
 
-pytestmark = pytest.mark.gl
+pytestmark = [pytest.mark.gl, pytest.mark.slow]
 
 EXAMPLE = driver.ROOT / "examples" / "lantern_moth"
 

@@ -10,7 +10,7 @@ import pytest
 
 from mockup.files import UNSAVED_FOLDER
 
-pytestmark = pytest.mark.gl
+pytestmark = [pytest.mark.gl, pytest.mark.slow]
 
 
 def left(project):

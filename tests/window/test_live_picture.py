@@ -19,7 +19,7 @@ from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame
 from mockup.scene.views import VIEWS
 
-pytestmark = pytest.mark.gl
+pytestmark = [pytest.mark.gl, pytest.mark.slow]
 
 SIZE = (120, 90)
 ABOVE = Camera(eye=(0.0, 0.0, 200.0), target=(0.0, 0.0, 0.0), up=(0.0, 1.0, 0.0), ortho_mm=45.0)

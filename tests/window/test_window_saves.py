@@ -10,7 +10,7 @@ from PIL import Image
 from mockup.outputs import OUTPUTS
 from mockup.window.work.output_options import fields
 
-pytestmark = pytest.mark.gl
+pytestmark = [pytest.mark.gl, pytest.mark.slow]
 
 SAME = 2  # codes: file and screen round each on their own
 OTHER = 15  # codes: what every toggle changes somewhere, at the least

@@ -23,6 +23,8 @@ from mockup.geometry.planar import polygon
 from mockup.model.enclosure import Enclosure, faces
 from mockup.model.shape import Outline
 
+pytestmark = pytest.mark.slow
+
 sizes = st.floats(2, 20)
 OUTLINES = st.one_of(
     st.builds(lambda d: Outline(kind="circle", width_mm=d), sizes),

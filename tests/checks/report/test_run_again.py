@@ -20,6 +20,8 @@ from mockup.memo import MEMORY
 from mockup.model.design import Design
 from mockup.model.finding import Finding
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture
 def design(tmp_path: Path) -> Design:

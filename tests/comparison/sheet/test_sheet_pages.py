@@ -43,6 +43,8 @@ from mockup.picture.shots import Sight
 from mockup.scene.assemble import assemble
 from mockup.scene.projection import projected
 
+pytestmark = pytest.mark.slow
+
 MM_PER_POINT = 25.4 / 72.0  # ISO 32000-1 8.3.2.3
 PAPER = sheet.style(text_mm=2.7, margin_mm=10.0)
 GREYS = {"three-quarter": 90, "above": 160}

@@ -14,6 +14,8 @@ from mockup import files
 from mockup.cli import cli
 from mockup.model.errors import InputError
 
+pytestmark = pytest.mark.slow
+
 SMALL = ["--size", "96x72", "--quality", "draft"]
 
 

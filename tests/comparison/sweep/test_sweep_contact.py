@@ -14,6 +14,8 @@ from mockup.comparison.sweep.ranking import Candidate
 from mockup.layout.edit.assignment import Assignment
 from mockup.model.sheet import Image, Page, Rectangle, Text
 
+pytestmark = pytest.mark.slow
+
 A4 = (210.0, 297.0)  # ISO 216
 
 

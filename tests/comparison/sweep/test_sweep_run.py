@@ -26,6 +26,8 @@ from mockup.model.digest import digest
 from mockup.model.errors import InputError
 from mockup.picture import framing
 
+pytestmark = pytest.mark.slow
+
 SMALL = SweepOptions(size=(96, 72), quality="draft", processes=1)
 LIMIT_S = 120.0
 

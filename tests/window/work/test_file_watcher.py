@@ -12,6 +12,8 @@ import pytest
 from mockup import files
 from mockup.window.work.file_watcher import FileWatcher
 
+pytestmark = pytest.mark.slow
+
 
 class Ear:
     """A watcher and what it has told."""

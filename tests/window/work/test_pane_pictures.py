@@ -19,7 +19,7 @@ from mockup.window.state import State
 from mockup.window.work import pane_pictures
 from mockup.window.work.pane_pictures import PicturedPanes, StillOptions, TurnOptions
 
-pytestmark = pytest.mark.gl
+pytestmark = [pytest.mark.gl, pytest.mark.slow]
 
 SIZE = (160, 120)
 TURN_SIZE = (120, 90)

@@ -19,6 +19,8 @@ from mockup.window.work import project, scene_loader
 from mockup.window.work.layout_file import reopened
 from mockup.window.work.scene_loader import LoadResult, SceneLoader, SceneRequest
 
+pytestmark = pytest.mark.slow
+
 LAYOUT = """\
 name = "Small"
 [box]
