@@ -68,8 +68,8 @@ class PictureRequest(DesignRequest):
     seconds: float | None = option(None, "time budget for one picture, for an engine that can use one")
 
     def __post_init__(self) -> None:
-        if isinstance(self.view, str):
-            object.__setattr__(self, "view", (self.view,))
+        views = (self.view,) if isinstance(self.view, str) else tuple(self.view)
+        object.__setattr__(self, "view", views)
         require_choices(self)
         if self.size is not None and size_problem(self.size):
             raise bad_option("size", size_problem(self.size))
