@@ -64,7 +64,7 @@ _HOMES = {
     "mockup.model.picture": ("Picture",),
     "mockup.model.scene": ("Scene",),
     "mockup.options": ("Result",),
-    "mockup.picture.request": ("PictureRequest",),
+    "mockup.picture.options": ("PictureRequest",),
 }
 _OUTPUTS = {name.replace("-", "_"): name for name in Folder("mockup.outputs").names()}
 

@@ -36,7 +36,7 @@ from mockup.options import (
     silent,
 )
 from mockup.outputs import OUTPUTS
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.scene.assemble import assemble
 
 LAYOUT_FILE = "layout.toml"

@@ -20,7 +20,7 @@ from mockup import api, calibrate, files
 from mockup.calibration import kept
 from mockup.calibration.strip import PATCHES
 from mockup.colour import rgb
-from mockup.decal import ink
+from mockup.decal import ink_over_paint as ink
 from mockup.encode.pixels import pixels
 from mockup.films import films
 from mockup.model.errors import InputError, OutputError

@@ -138,12 +138,12 @@ import numpy as np
 import mockup
 from mockup import api, films, finishes, hardware, lights
 from mockup.comparison.sweep import axes
-from mockup.decal import ink
+from mockup.decal import ink_over_paint as ink
 from mockup.engines import raster, traced
 from mockup.layout import schema
 from mockup.model.errors import InputError
 from mockup.model.scene import Camera, Shot
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.scene.assemble import assemble
 
 PARTS = """units = "mm"

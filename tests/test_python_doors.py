@@ -167,7 +167,7 @@ def test_a_finding_is_said_and_mended_in_python() -> None:
 
 
 def test_several_views_are_a_list_or_a_tuple_and_one_is_a_word() -> None:
-    from mockup.picture.request import PictureRequest
+    from mockup.picture.options import PictureRequest
 
     asked = [PictureRequest(view=views).view for views in ("above", ["above", "player"], ("above", "player"))]
     assert asked == [("above",), ("above", "player"), ("above", "player")]

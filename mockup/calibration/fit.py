@@ -21,7 +21,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup.colour import difference, rgb
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.model.errors import Fault, InputError
 from mockup.model.finish import INTERNAL_REFLECTION, Film
 from mockup.model.printer import Printer
@@ -144,13 +144,13 @@ def over_scraps(readings: Readings, printer: Printer) -> Floats:
     rows = []
     for scrap in readings.scraps:
         red, green, blue = scrap.paint.tolist()
-        on = ink.Ground(
+        on = ink_over_paint.Ground(
             paint=(red, green, blue),
             film=printer.film,
             ink_strength=printer.ink_strength,
             k=printer.internal_reflection,
         )
-        rows.append(difference.difference(ink.predict(readings.printed, on), scrap.seen))
+        rows.append(difference.difference(ink_over_paint.predict(readings.printed, on), scrap.seen))
     return np.array(rows)
 
 
@@ -181,10 +181,10 @@ def _solve(readings: Readings, unknown: Sequence[str]) -> _Found:
         bands = np.ones((len(is_bare), 3))  # a bare patch holds no ink: that is known
         bands[~is_bare] = rgb.decode(point[count : count + 3 * inked].reshape(-1, 3))
         paints = point[count + 3 * inked :].reshape(-1, 3)
-        rows = [_lab(ink.over(bands, white, film, 1.0, k)) - card]
+        rows = [_lab(ink_over_paint.over(bands, white, film, 1.0, k)) - card]
         for paint, (paint_read, seen) in zip(rgb.decode(paints), scraps, strict=True):
             rows.append(_lab(paint)[None] - paint_read)
-            rows.append(_lab(ink.over(bands, paint, film, 1.0, k)) - seen)
+            rows.append(_lab(ink_over_paint.over(bands, paint, film, 1.0, k)) - seen)
         flat = np.concatenate(rows).ravel()
         return flat[np.isfinite(flat)]
 
@@ -204,7 +204,7 @@ def _strength(readings: Readings, found: _Found) -> tuple[float, float, bool]:
     card = difference.encoded_to_lab(readings.card)
 
     def gaps(point: Floats) -> Floats:
-        seen = ink.over(bands, np.ones(3), found.film, float(point[0]), found.k)
+        seen = ink_over_paint.over(bands, np.ones(3), found.film, float(point[0]), found.k)
         return (_lab(seen) - card).ravel()
 
     low, high = np.array([STRENGTHS[0]]), np.array([STRENGTHS[1]])

@@ -12,7 +12,7 @@ from mockup.checks.art.sheets import Bits, Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.model.finding import Finding, Quantity
 from mockup.model.mesh import Floats
 
@@ -74,8 +74,8 @@ def _of(built: Built, sheet: Sheet) -> Iterable[Finding]:
     if found is None:
         return
     colour, is_there = found
-    on = ink.ground(built.design.finish, sheet.decal.film)
-    bare, seen = np.array(ink.unprinted(on)), ink.predict(colour, on)
+    on = ink_over_paint.ground(built.design.finish, sheet.decal.film)
+    bare, seen = np.array(ink_over_paint.unprinted(on)), ink_over_paint.predict(colour, on)
     shown = float(ciede2000(encoded_to_lab(seen), encoded_to_lab(bare)))
     if shown <= SAME_DE:
         return  # it prints, but nobody sees it

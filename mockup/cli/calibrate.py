@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from mockup.calibration.request import FitOptions, ReadingsOptions, RuleOptions, StripOptions
-from mockup.cli.flags import command
+from mockup.cli.command import command
 from mockup.cli.terminal import tell
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from mockup.cli.flags import AS_JSON, Lazy, flags, json_flag, said
+from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, said
 from mockup.cli.terminal import progress_bar, report, tell
 
 if TYPE_CHECKING:

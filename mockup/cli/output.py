@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from mockup.cli.flags import AS_JSON, Lazy, flags, json_flag, said
+from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, said
 from mockup.cli.terminal import progress_bar, report, tell
 from mockup.options import DesignRequest
 from mockup.outputs import OUTPUTS

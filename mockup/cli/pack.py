@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from mockup.cli.flags import command
+from mockup.cli.command import command
 from mockup.cli.terminal import report, tell
 from mockup.options import option
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from mockup.cli.flags import command
+from mockup.cli.command import command
 from mockup.options import bad_option, option, parse_size
 
 _LEAST_SCALE, _MOST_SCALE = 0.8, 2.5  # text is still read and the panel still fits: by eye

@@ -12,7 +12,7 @@ from mockup.model.design import Design
 from mockup.model.errors import EngineError
 from mockup.model.finding import Finding
 from mockup.model.picture import Picture
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.picture.shots import Sight, Take, Taken
 
 WORTH_SHARING = 8e6  # pixels of all pictures; below that they are done before other processes are ready: measured

@@ -31,7 +31,7 @@ from mockup.encode.png import png
 from mockup.model.picture import Picture
 from mockup.options import Progress, Result, silent
 from mockup.outputs.pages.paper_sizes import page_size
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.picture.shots import Take
 
 _PAPER = sheet.style(text_mm=2.7, margin_mm=10.0)

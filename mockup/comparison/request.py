@@ -9,7 +9,7 @@ from typing import Self
 
 from mockup.options import bad_option, option, parse_size, require_ending
 from mockup.outputs.turntable import require_turn
-from mockup.picture.request import PictureRequest, grounded_lights, view_names
+from mockup.picture.options import PictureRequest, grounded_lights, view_names
 
 WEB_SUFFIXES = (".html", ".htm")
 SUFFIXES = (".png", ".pdf", *WEB_SUFFIXES)

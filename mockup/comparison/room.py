@@ -11,7 +11,7 @@ from mockup.engines import Session
 from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.scene import Scene
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.picture.shots import Sight, Taken
 from mockup.picture.studio import Studio, opened_on
 from mockup.scene.assemble import assemble

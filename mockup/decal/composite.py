@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from mockup.colour import rgb
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.decal.curves import axes
 from mockup.decal.formats import MAX_PIXELS
 from mockup.memo import memoize
@@ -49,10 +49,10 @@ def composite(art: Artwork, finish: Finish, film: Film, look: Look = "proof") ->
     In a photo the veil is left to the renderer, which makes its own highlights. On bare metal the
     ground is the metal's colour: approximate, as `ink.limits` says.
     """
-    return printed(art.pixels, ink.ground(finish, film, look))
+    return printed(art.pixels, ink_over_paint.ground(finish, film, look))
 
 
-def printed(art: Pixels, on: ink.Ground) -> Pixels:
+def printed(art: Pixels, on: ink_over_paint.Ground) -> Pixels:
     """Return what is seen (h, w, 3) of art (h, w, 3 or 4) on a ground.
 
     Where art was touched up, most of its rows are as they were and are not looked up again.
@@ -66,8 +66,8 @@ def printed(art: Pixels, on: ink.Ground) -> Pixels:
 
 
 @memoize
-def _band(art: Pixels, on: ink.Ground) -> Pixels:
-    return ink.lookup(on).apply(art)
+def _band(art: Pixels, on: ink_over_paint.Ground) -> Pixels:
+    return ink_over_paint.lookup(on).apply(art)
 
 
 def face_texture(decals: Sequence[Decal], finish: Finish, look: Look = "proof") -> Texture | None:
@@ -98,7 +98,7 @@ def _straight(decal: Decal, finish: Finish, look: Look) -> Texture:
     pixels = np.rot90(pixels, -quarters)
     rows, columns = pixels.shape[:2]
     padded = np.empty((rows + 2 * PADDING_PX, columns + 2 * PADDING_PX, 3), np.uint8)
-    edge = rgb.to_8bit(ink.unprinted(ink.ground(finish, look=look)))
+    edge = rgb.to_8bit(ink_over_paint.unprinted(ink_over_paint.ground(finish, look=look)))
     for border in (padded[:PADDING_PX], padded[-PADDING_PX:], padded[:, :PADDING_PX], padded[:, -PADDING_PX:]):
         border[:] = edge
     padded[PADDING_PX:-PADDING_PX, PADDING_PX:-PADDING_PX] = pixels
@@ -115,15 +115,15 @@ def _straight(decal: Decal, finish: Finish, look: Look) -> Texture:
 def _composed(decals: Sequence[Decal], finish: Finish, look: Look) -> Texture:
     """Return the texture of decals laid one over another, in reflectance, by the exact model."""
     grid = _grid(decals)
-    below = ink.ground(finish, look=look)
+    below = ink_over_paint.ground(finish, look=look)
     canvas = np.empty((grid.height_px, grid.width_px, 3), np.float32)
     canvas[:] = below.bare()
     for decal in decals:
-        _lay(canvas, grid, decal, ink.ground(finish, decal.film, look))
+        _lay(canvas, grid, decal, ink_over_paint.ground(finish, decal.film, look))
     pixels = np.empty(canvas.shape, np.uint8)
     for top in range(0, grid.height_px, _ROWS):
         rows = slice(top, top + _ROWS)
-        pixels[rows] = rgb.to_8bit(ink.seen(canvas[rows].astype(np.float64), below.veil))
+        pixels[rows] = rgb.to_8bit(ink_over_paint.seen(canvas[rows].astype(np.float64), below.veil))
     return Texture(
         pixels=pixels,
         u_mm=grid.u_mm,
@@ -159,9 +159,9 @@ def _corners(decal: Decal) -> NDArray[np.float64]:
     return np.asarray((signs * half) @ axes(decal.rotation_deg) + (decal.u_mm, decal.v_mm))
 
 
-def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: ink.Ground) -> None:
+def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: ink_over_paint.Ground) -> None:
     """Print one decal over what the canvas shows already (reflectance, in place)."""
-    art = ink.flatten(decal.art.pixels)
+    art = ink_over_paint.flatten(decal.art.pixels)
     wanted = [max(1, round(mm * grid.per_mm)) for mm in (decal.width_mm, decal.height_mm)]
     smaller = (min(wanted[0], art.shape[1]), min(wanted[1], art.shape[0]))
     picture = Image.fromarray(art)
@@ -192,5 +192,5 @@ def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: ink.Groun
         ]
         cover = [np.clip((half[i] - np.abs(along[i])) * grid.per_mm + 0.5, 0.0, 1.0) for i in (0, 1)]
         part = canvas[start:stop, left:right]
-        printed = ink.overprint(pixels, part.astype(np.float64), on.film, on.ink_strength, on.k)
+        printed = ink_over_paint.overprint(pixels, part.astype(np.float64), on.film, on.ink_strength, on.k)
         part += ((cover[0] * cover[1])[..., None] * (printed - part)).astype(np.float32)

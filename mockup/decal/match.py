@@ -17,8 +17,8 @@ from scipy import ndimage
 
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
-from mockup.decal import ink
-from mockup.decal.ink import Floats, Ground, Pixels
+from mockup.decal import ink_over_paint
+from mockup.decal.ink_over_paint import Floats, Ground, Pixels
 
 SEEN_DE = 2.0  # CIEDE2000 that shows side by side: common practice, no source
 ALONE = 3000  # colours that are sought one by one; more are led by the lattice: about three seconds
@@ -57,7 +57,7 @@ def match(art: Pixels, on: Ground) -> Match:
     What is transparent stays without ink; where art is half transparent, at its soft edges, the wish is
     its colour mixed with the paint as it is seen.
     """
-    flat, colours = ink.flatten(art), art[..., :3]
+    flat, colours = ink_over_paint.flatten(art), art[..., :3]
     alpha = art[..., 3] if art.shape[2] == 4 else np.full(flat.shape[:2], 255, np.uint8)
     codes, where = _palette(colours)
     best = closest(codes, on)
@@ -88,7 +88,7 @@ def _palette(colours: Pixels) -> tuple[Pixels, NDArray[np.uint32]]:
 def _soft(colours: Pixels, best: Pixels, flat: Pixels, alpha: Pixels, on: Ground) -> tuple[Pixels, Floats, Floats]:
     """Return (ink, difference before, after) of half transparent pixels (n, 3), given their colours' best ink."""
     cover = alpha[:, None] / 255.0
-    paint = ink.predict(np.ones(3), on)  # with its film
+    paint = ink_over_paint.predict(np.ones(3), on)  # with its film
     wish = encoded_to_lab(cover * colours / 255.0 + (1.0 - cover) * paint)
     thinned = np.rint(cover * best + (1.0 - cover) * 255.0).astype(np.uint8)
     before, after = _differences(flat, on, wish), _differences(thinned, on, wish)
@@ -101,7 +101,7 @@ def closest(colours: Pixels, on: Ground) -> Pixels:
 
     White, where the art prints nothing, stays white: paint is what is wanted there.
     """
-    exact = rgb.to_8bit(ink.invert(colours / 255.0, on))
+    exact = rgb.to_8bit(ink_over_paint.invert(colours / 255.0, on))
     wish = encoded_to_lab(colours / 255.0)
     offers = [colours, exact]
     if len(colours) <= ALONE:
@@ -118,7 +118,9 @@ def _led(colours: Pixels, on: Ground) -> Pixels:
     """Return inks read from a lattice of colours that were sought one by one, by trilinear interpolation."""
     steps = np.linspace(0.0, 1.0, _LATTICE)
     points = np.stack(np.meshgrid(steps, steps, steps, indexing="ij"), axis=-1).reshape(-1, 3)
-    found = _sought(ink.invert(points, on), encoded_to_lab(points), on).reshape(_LATTICE, _LATTICE, _LATTICE, 3)
+    found = _sought(ink_over_paint.invert(points, on), encoded_to_lab(points), on).reshape(
+        _LATTICE, _LATTICE, _LATTICE, 3
+    )
     at = colours.T / 255.0 * (_LATTICE - 1)
     bands = [ndimage.map_coordinates(found[..., band], at, order=1) for band in range(3)]
     return rgb.to_8bit(np.stack(bands, axis=1))
@@ -130,14 +132,14 @@ def _sought(start: Floats, wish: Floats, on: Ground) -> Floats:
     for low in range(0, len(start), _AT_ONCE):
         part = slice(low, low + _AT_ONCE)
         here, goal = found[part], wish[part]
-        miss = ciede2000(encoded_to_lab(ink.predict(here, on)), goal)
+        miss = ciede2000(encoded_to_lab(ink_over_paint.predict(here, on)), goal)
         for step in _STEPS:
             active = np.flatnonzero(miss > 0.0)
             for _ in range(_TRIES):
                 if not len(active):
                     break
                 tried = np.clip(here[active, None, :] + step * _WAYS, 0.0, 1.0)
-                misses = ciede2000(encoded_to_lab(ink.predict(tried, on)), goal[active, None, :])
+                misses = ciede2000(encoded_to_lab(ink_over_paint.predict(tried, on)), goal[active, None, :])
                 pick = misses.argmin(axis=1)
                 least = misses[np.arange(len(active)), pick]
                 gains = least < miss[active] - 1e-6
@@ -149,4 +151,4 @@ def _sought(start: Floats, wish: Floats, on: Ground) -> Floats:
 
 def _differences(inks: Pixels, on: Ground, wish: Floats) -> Floats:
     """Return CIEDE2000 (n,) between what is seen of 8-bit inks (n, 3) and the wished CIELAB colours."""
-    return ciede2000(encoded_to_lab(ink.predict(inks, on)), wish)
+    return ciede2000(encoded_to_lab(ink_over_paint.predict(inks, on)), wish)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from mockup.colour import rgb
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.model.finish import Decal, Finish
 from mockup.model.material import FilmLayer, FilmPatch, Material, Texture
 from mockup.model.scene import Look
@@ -49,7 +49,7 @@ def paint_material(finish: Finish, look: Look = "photo", texture: Texture | None
     sheen = finish.sheen
     return Material(
         name=sheen.metal.name if sheen.metal is not None else f"{sheen.name}-paint",
-        base_color=rgb.linear_colour(ink.unprinted(ink.ground(finish, look=look))),
+        base_color=rgb.linear_colour(ink_over_paint.unprinted(ink_over_paint.ground(finish, look=look))),
         metallic=sheen.metallic,
         roughness=sheen.roughness if finish.has_clear_coat else sheen.bare_roughness,
         coat=1.0 if finish.has_clear_coat else 0.0,

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 
 Format = Literal["webp", "gif", "apng"]
 
@@ -39,7 +39,7 @@ def animation(frames: Sequence[NDArray[np.uint8]], *, frame_ms: float, kind: For
         images[0].save(out, "PNG", save_all=True, append_images=images[1:], duration=frame_ms, loop=0)
     else:
         # GIF has one-bit transparency only; a soft shadow needs a ground, and a page is white.
-        flat = [Image.fromarray(ink.flatten(frame)) for frame in frames]
+        flat = [Image.fromarray(ink_over_paint.flatten(frame)) for frame in frames]
         palette = _shared_palette(flat)
         indexed = [image.quantize(palette=palette, dither=Image.Dither.NONE) for image in flat]
         indexed[0].save(

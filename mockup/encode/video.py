@@ -10,7 +10,7 @@ from tempfile import TemporaryDirectory
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 
 
 def mp4(frames: Sequence[NDArray[np.uint8]], *, frame_ms: float, turns: int = 1) -> bytes:
@@ -40,7 +40,7 @@ def _encode(path: Path, frames: Sequence[NDArray[np.uint8]], even: tuple[int, in
         context.color_range = 1  # limited
         for _ in range(turns):
             for pixels in frames:
-                frame = av.VideoFrame.from_ndarray(_even(ink.flatten(pixels), even), format="rgb24")
+                frame = av.VideoFrame.from_ndarray(_even(ink_over_paint.flatten(pixels), even), format="rgb24")
                 turned = frame.reformat(format="yuv420p", dst_colorspace="ITU709", dst_color_range="MPEG")
                 for packet in stream.encode(turned):
                     container.mux(packet)

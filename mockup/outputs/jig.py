@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from mockup import fonts
 from mockup.decal import typeface
 from mockup.drawing.holes import holes
-from mockup.drawing.jig import JigSizes, engravings, guide_lead_mm, guide_places, jig, jig_problem, lying
+from mockup.drawing.jig_solid import JigSizes, engravings, guide_lead_mm, guide_places, jig, jig_problem, lying
 from mockup.enclosure.drilling import bores
 from mockup.encode.stl import stl
 from mockup.encode.threemf import threemf

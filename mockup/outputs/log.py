@@ -7,7 +7,7 @@ from typing import Any
 
 from mockup import __version__
 from mockup.checks.report.run import run
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.encode.animation import animation
 from mockup.encode.document import Document, Gallery, Photo, Section, Spin
 from mockup.encode.gltf import glb
@@ -21,7 +21,7 @@ from mockup.model.scene import Look
 from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, require_ending, silent
 from mockup.outputs.pages import log_words as _log
 from mockup.picture import framing
-from mockup.picture.request import PictureRequest, grounded_lights
+from mockup.picture.options import PictureRequest, grounded_lights
 from mockup.picture.studio import Studio, studio
 from mockup.scene.assemble import assemble
 from mockup.scene.views import VIEWS, View
@@ -131,7 +131,7 @@ def _pictures(
 def _still(design: Design, view: View, taken: Picture) -> Photo:
     return Photo(
         name=f"{view.name}.jpg",
-        data=jpeg(ink.flatten(taken.pixels)),
+        data=jpeg(ink_over_paint.flatten(taken.pixels)),
         media="image/jpeg",
         width_px=taken.pixels.shape[1],
         height_px=taken.pixels.shape[0],
@@ -147,7 +147,7 @@ def _turntable(room: Studio, options: Options, progress: Any) -> Photo:
     for number in range(options.frames):
         progress(number)
         taken = room.shoot(view, camera, size, draft, turn_deg=360.0 * number / options.frames)
-        frames.append(ink.flatten(taken.pixels))
+        frames.append(ink_over_paint.flatten(taken.pixels))
     return Photo(
         name="turntable.webp",
         data=animation(frames, frame_ms=1000.0 * _TURN_SECONDS / options.frames, kind="webp", quality=80),

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from mockup.checks.art.sheets import Sheet
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.decal.formats import MAX_PIXELS
 from mockup.decal.match import match
 from mockup.decal.profiles import into_profile, srgb_profile
@@ -168,7 +168,7 @@ def _piece(
     design: Design, decal: Decal, options: Options, setting: Setting
 ) -> tuple[DecalPiece, dict[str, Any], bytes | None]:
     """Return a decal as ink, facts about it, and its map of what no ink can reach."""
-    art, on, chart = decal.art, ink.ground(design.finish, decal.film), None
+    art, on, chart = decal.art, ink_over_paint.ground(design.finish, decal.film), None
     fact: dict[str, Any] = {
         "pedal": design.name,
         "art": art.name,
@@ -176,7 +176,7 @@ def _piece(
         "size_mm": [round(decal.width_mm, 4), round(decal.height_mm, 4)],
         "dpi": [round(each, 3) for each in decal.dpi],
     }
-    pixels = ink.flatten(art.pixels)
+    pixels = ink_over_paint.flatten(art.pixels)
     if options.match:
         found = match(art.pixels, on)
         pixels = found.pixels

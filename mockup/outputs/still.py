@@ -9,7 +9,7 @@ from pathlib import PurePath
 from typing import TYPE_CHECKING
 
 from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, silent
-from mockup.picture.request import PictureRequest, view_names
+from mockup.picture.options import PictureRequest, view_names
 from mockup.scene.views import VIEWS
 
 if TYPE_CHECKING:

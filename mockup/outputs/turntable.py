@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from mockup.model.scene import QUALITIES, Look, Quality, Shot
 from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, require_ending, silent
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.scene.views import VIEWS
 
 if TYPE_CHECKING:

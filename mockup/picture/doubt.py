@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.encode.pixels import pixels
 from mockup.model.design import Design
 from mockup.model.picture import Picture
@@ -37,7 +37,7 @@ def side_by_side(panels: Sequence[tuple[str, Picture]]) -> Picture:
     size, base = min(band * 0.62, width / 13), gap + height + gap // 2 + band * 0.72
     marks: list[Mark] = []
     for place, (caption, picture) in enumerate(panels):
-        left, shown = gap + place * (width + gap), ink.flatten(picture.pixels)
+        left, shown = gap + place * (width + gap), ink_over_paint.flatten(picture.pixels)
         marks += [
             Image(x_mm=left, y_mm=gap, width_mm=width, height_mm=height, pixels=shown),
             Text(x_mm=left + width / 2, y_mm=base, text=caption, size_mm=size, anchor="middle", colour=_INK),

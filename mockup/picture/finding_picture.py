@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from mockup.decal import ink
-from mockup.decal.ink import Pixels
+from mockup.decal import ink_over_paint
+from mockup.decal.ink_over_paint import Pixels
 from mockup.encode.pixels import pixels
 from mockup.model.design import Design
 from mockup.model.enclosure import faces as side_faces
@@ -15,7 +15,7 @@ from mockup.options import Progress, silent
 from mockup.picture import close_looks
 from mockup.picture.close_looks import SIDE_PX, Closeup
 from mockup.picture.finding_sheet import PAPER, FaceView, faces_of, sheet
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.picture.studio import Studio, caption, studio
 from mockup.scene.views import STRAIGHT_AT, VIEWS
 
@@ -40,7 +40,7 @@ def finding_picture(
             size = (900, 1000 if name == "top" else 520)
             camera = room.camera(view, size)
             taken = room.shoot(view, camera, size, request)
-            views.append(FaceView(face=faces[name], pixels=ink.flatten(taken.pixels), camera=camera))
+            views.append(FaceView(face=faces[name], pixels=ink_over_paint.flatten(taken.pixels), camera=camera))
         designed = [_close(room, each, request) for each in rings]
     progress(len(names) + len(rings), total, "close looks")
     looks: list[Closeup] = []
@@ -60,4 +60,4 @@ def _close(room: Studio, finding: Finding, request: PictureRequest) -> Pixels:
     place = finding.marks[0]
     face = side_faces(room.design.enclosure)[place.face]
     view, camera = VIEWS[STRAIGHT_AT[face.name]], close_looks.camera(face, place)
-    return ink.flatten(room.shoot(view, camera, (SIDE_PX, SIDE_PX), request).pixels)
+    return ink_over_paint.flatten(room.shoot(view, camera, (SIDE_PX, SIDE_PX), request).pixels)

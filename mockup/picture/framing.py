@@ -11,7 +11,7 @@ from mockup.memo import memoize
 from mockup.model.design import Design
 from mockup.model.mesh import Floats
 from mockup.model.scene import Group
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.picture.shots import Sight
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame

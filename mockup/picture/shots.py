@@ -13,7 +13,7 @@ from typing import Protocol
 from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.scene import Camera
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 
 
 @dataclass(frozen=True, kw_only=True)

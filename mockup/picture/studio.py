@@ -11,7 +11,7 @@ import numpy as np
 from mockup import __version__, engines
 from mockup.colour import rgb
 from mockup.colour.view import view as encoded
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.engines import Session
 from mockup.model.design import Design
 from mockup.model.errors import EngineError
@@ -19,7 +19,7 @@ from mockup.model.mesh import Floats
 from mockup.model.picture import Picture
 from mockup.model.scene import Camera, Group, Scene, Shot
 from mockup.model.units import MM_PER_INCH
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame
 from mockup.scene.views import View
@@ -65,7 +65,9 @@ class Studio:
             facts["Scale"] = f"true to size at {dpi:.2f} dpi"
         if look == "proof":
             facts["Ink"] = ink_figures(self.design)
-            facts["Limits"] = " ".join(ink.limits(self.design.finish, (decal.film for decal in self.design.decals)))
+            facts["Limits"] = " ".join(
+                ink_over_paint.limits(self.design.finish, (decal.film for decal in self.design.decals))
+            )
         pixels = encoded(taken.pixels, look)
         is_opaque = bool((pixels[..., 3] == 255).all())
         return Picture(pixels=pixels[..., :3] if is_opaque else pixels, dpi=dpi, facts=facts)

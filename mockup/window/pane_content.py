@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from mockup.model.design import Design
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -9,7 +9,7 @@ from typing import Any, Literal, Self, get_args
 from mockup.lights import presets
 from mockup.model.enclosure import FaceName
 from mockup.model.scene import Camera, Group, Look, Quality, Shot
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.scene.views import STRAIGHT_AT, VIEWS
 from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.snapping import GRIDS

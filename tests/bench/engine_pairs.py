@@ -16,7 +16,7 @@ from mockup.colour.difference import difference
 from mockup.colour.view import view as encoded
 from mockup.engines import raster, traced
 from mockup.model.scene import Camera, Scene, Shot
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame
 from mockup.scene.views import VIEWS

@@ -27,7 +27,7 @@ from mockup.decal.composite import composite
 from mockup.model.mesh import joined
 from mockup.model.scene import Camera, Scene, Shot
 from mockup.outputs import turntable
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.picture.studio import studio
 from mockup.scene.assemble import assemble
 from mockup.scene.views import VIEWS

@@ -21,7 +21,7 @@ from pictures import PEDAL, least, ratio, stock, three_quarter
 import mockup
 from mockup.engines.gl.context import make_current
 from mockup.model.scene import Scene, Shot
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.scene.assemble import assemble
 from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.orbit import Orbit

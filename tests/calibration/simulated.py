@@ -7,7 +7,7 @@ import numpy as np
 from mockup.calibration.fit import Readings, Scrap
 from mockup.calibration.strip import PATCHES
 from mockup.colour import difference, rgb
-from mockup.decal import ink
+from mockup.decal import ink_over_paint as ink
 from mockup.films import films
 from mockup.model.finish import Film
 

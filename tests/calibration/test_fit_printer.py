@@ -89,7 +89,7 @@ def test_a_printer_off_srgb_does_not_pull_k_along() -> None:
     """Its inks are other colours than were asked for (dull cyan, orange red): k is told by card against paint."""
     true_inks = np.clip(simulated.PRINTED * [0.9, 0.85, 0.8] + [0.05, 0.1, 0.02], 0, 1)
     true_inks[simulated.NAMES.index("bare")] = 1.0
-    from mockup.decal import ink
+    from mockup.decal import ink_over_paint as ink
 
     paint = rgb.parse(simulated.OCHRE)
     chance = np.random.default_rng(5)

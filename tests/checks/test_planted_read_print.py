@@ -33,7 +33,7 @@ from PIL import Image, ImageFilter
 import mockup
 from mockup.checks.report.sentences import remedy, what
 from mockup.colour.difference import ciede2000, encoded_to_lab
-from mockup.decal import ink
+from mockup.decal import ink_over_paint as ink
 from mockup.films import films
 from mockup.model.design import Design
 from mockup.model.finding import Severity

@@ -215,7 +215,7 @@ def test_hidden_share_is_that_of_a_rendered_mask(name: str, seat: str) -> None:
 
 def _pixels(design: Design, camera: Camera) -> int:
     from mockup.engines import raster
-    from mockup.picture.request import PictureRequest
+    from mockup.picture.options import PictureRequest
     from mockup.scene.assemble import assemble
 
     shot = Shot(camera=camera, width_px=640, height_px=480, look="proof", quality="normal")

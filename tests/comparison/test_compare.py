@@ -26,7 +26,7 @@ from mockup.comparison.sights import across, sights
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.picture import framing
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.picture.shots import Sight, Taken
 from mockup.scene.views import VIEWS
 

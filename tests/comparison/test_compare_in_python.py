@@ -15,7 +15,7 @@ import mockup
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.model.picture import Picture
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.picture.shots import Sight, Taken
 
 MOVED = changed(("left = 16\ntop = 20", "left = 20\ntop = 23"))

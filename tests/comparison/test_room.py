@@ -14,7 +14,7 @@ import mockup
 from mockup.comparison.room import Room
 from mockup.finishes import sheens
 from mockup.picture import framing
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 
 
 @pytest.mark.gl

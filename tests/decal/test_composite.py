@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup.colour import rgb
-from mockup.decal import ink
+from mockup.decal import ink_over_paint as ink
 from mockup.decal.composite import PADDING_PX, composite, face_texture
 from mockup.films import films
 from mockup.finishes import sheens

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup.colour import rgb
-from mockup.decal import ink
+from mockup.decal import ink_over_paint as ink
 from mockup.decal.match import ALONE, closest, match
 from mockup.films import films
 

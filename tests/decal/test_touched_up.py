@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mockup.decal import ink
+from mockup.decal import ink_over_paint as ink
 from mockup.decal.composite import composite, face_texture
 from mockup.films import films
 from mockup.finishes import sheens

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from mockup.comparison.sweep import axes
-from mockup.decal import ink
+from mockup.decal import ink_over_paint as ink
 from mockup.films import FILMS, USUAL, films
 from mockup.layout import schema
 from mockup.model.finish import Film

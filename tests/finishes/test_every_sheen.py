@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from mockup.colour import rgb
 from mockup.comparison.sweep import axes
-from mockup.decal import ink
+from mockup.decal import ink_over_paint as ink
 from mockup.decal.paint import paint_material
 from mockup.engines import raster, traced
 from mockup.finishes import FINISHES, UNPAINTED, USUAL, sheens

@@ -14,7 +14,7 @@ import pytest
 from PIL import Image
 
 from mockup import api, calibrate, files
-from mockup.decal import ink
+from mockup.decal import ink_over_paint as ink
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.model.printer import Rule

@@ -12,7 +12,7 @@ from PIL import Image
 import mockup
 from mockup import api
 from mockup.colour import rgb
-from mockup.decal import ink
+from mockup.decal import ink_over_paint as ink
 from mockup.films import films
 from mockup.model.errors import InputError
 from mockup.model.picture import Picture

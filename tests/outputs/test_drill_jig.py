@@ -13,8 +13,8 @@ import pytest
 import trimesh
 
 from mockup.api import load
-from mockup.drawing.jig import JigSizes, guide_places
-from mockup.drawing.jig import jig as built
+from mockup.drawing.jig_solid import JigSizes, guide_places
+from mockup.drawing.jig_solid import jig as built
 from mockup.enclosure.drilling import bores
 from mockup.enclosure.shell import undrilled_body
 from mockup.encode.stl import stl

@@ -7,7 +7,7 @@ import pytest
 
 from mockup.lights import presets
 from mockup.model.errors import InputError
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 
 
 @pytest.mark.parametrize(

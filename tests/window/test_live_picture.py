@@ -14,7 +14,7 @@ from mockup.engines.gl.context import make_current
 from mockup.model.material import Material, Texture
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Body, Camera, Lighting, Scene, Shot
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame
 from mockup.scene.views import VIEWS

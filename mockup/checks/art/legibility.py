@@ -20,7 +20,7 @@ from mockup.checks.art.surface_colour import Place
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.model.mesh import Floats
 
 Indices = NDArray[np.intp]
@@ -81,8 +81,8 @@ def standing(built: Built, piece: Piece) -> Standing | None:
 
 def _black(built: Built, piece: Piece) -> float:
     """Return the luminance of black ink on the ground there: what the veil leaves of it."""
-    on = ink.ground(built.design.finish)
-    return float(rgb.luminance(ink.predict(np.zeros(3), on)))
+    on = ink_over_paint.ground(built.design.finish)
+    return float(rgb.luminance(ink_over_paint.predict(np.zeros(3), on)))
 
 
 def _grid(built: Built, piece: Piece) -> tuple[Floats, Bits, Floats, int]:

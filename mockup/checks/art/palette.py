@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from mockup.checks.art.sheets import FAINT, Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.colour.difference import ciede2000, encoded_to_lab
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.memo import memoize
 from mockup.model.finish import Finish
 from mockup.model.material import Colour
@@ -109,10 +109,10 @@ def _shades(finish: Finish, sheet: Sheet) -> tuple[Shade, ...]:
     boxes = (pixels >> (8 - BITS)).astype(np.int32) @ np.array([1 << 2 * BITS, 1 << BITS, 1])
     _, first, number, count = np.unique(boxes, return_index=True, return_inverse=True, return_counts=True)
     mean = np.stack([np.bincount(number, pixels[:, band]) for band in range(3)], axis=1) / count[:, None] / 255.0
-    on = ink.ground(finish, sheet.decal.film)
-    seen, bare = ink.predict(mean, on), np.array(ink.unprinted(on))
+    on = ink_over_paint.ground(finish, sheet.decal.film)
+    seen, bare = ink_over_paint.predict(mean, on), np.array(ink_over_paint.unprinted(on))
     if not sheet.decal.film.is_clear:
-        bare = ink.predict(np.ones(3), on)
+        bare = ink_over_paint.predict(np.ones(3), on)
     groups = _grouped(encoded_to_lab(mean), count)
     film = sheet.decal.width_mm * sheet.decal.height_mm
     samples = is_ink.size

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from mockup.checks.panel.built import Built
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.memo import memoize
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Mark, Subject
@@ -110,7 +110,7 @@ class Sheet:
 
 @memoize
 def _colours(art: Artwork) -> Bytes:
-    return np.ascontiguousarray(ink.flatten(art.pixels))
+    return np.ascontiguousarray(ink_over_paint.flatten(art.pixels))
 
 
 @memoize

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from mockup.checks.art.sheets import sheets_on
 from mockup.checks.panel.built import Built
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.model.enclosure import FaceName
 from mockup.model.mesh import Floats
 
@@ -39,12 +39,12 @@ class Place:
 
     def seen(self, k: float | None = None, *, is_veiled: bool = True) -> Floats:
         """Return the encoded sRGB (n, 3) that is seen there; `k` takes the place of the finish's own."""
-        bare = ink.ground(self._finish, None, "proof" if is_veiled else "photo", k)
+        bare = ink_over_paint.ground(self._finish, None, "proof" if is_veiled else "photo", k)
         below = np.broadcast_to(bare.bare(), (self._count, 3))
         for film, colours, inside in self._layers:
-            printed = ink.overprint(colours, below, film, bare.ink_strength, bare.k)
+            printed = ink_over_paint.overprint(colours, below, film, bare.ink_strength, bare.k)
             below = np.where(inside[:, None], printed, below)
-        return ink.seen(below, bare.veil)
+        return ink_over_paint.seen(below, bare.veil)
 
     def doubts(self) -> Iterator[Floats]:
         """Yield what is seen at both ends of what the model leaves open: inner reflection, and the veil."""

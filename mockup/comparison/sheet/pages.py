@@ -17,7 +17,7 @@ from mockup.comparison.entries import Entry
 from mockup.comparison.sheet import tables
 from mockup.comparison.sheet.grid import PictureCell, Shape, SheetStyle, cells, shape
 from mockup.comparison.sheet.marks import colour_of, is_blind, is_open, marks
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.drawing import flow
 from mockup.drawing.lettering import FAINT, disc, lines, shortened, wrapped
 from mockup.model.material import Colour
@@ -197,7 +197,7 @@ def _column(
 
 def pixels(entry: Entry, sight: Sight) -> np.ndarray[tuple[int, ...], np.dtype[np.uint8]]:
     """Return an entry's picture of a view without transparency, (h, w, 3)."""
-    return ink.flatten(entry.pictures[sight.view].pixels)
+    return ink_over_paint.flatten(entry.pictures[sight.view].pixels)
 
 
 def name_tag(index: int, label: str, x: float, y: float, wide: float, text: float) -> Iterator[Mark]:

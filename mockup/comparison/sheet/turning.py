@@ -13,7 +13,7 @@ from mockup.comparison.request import CompareOptions
 from mockup.comparison.sheet import grid
 from mockup.comparison.sheet import pages as sheet
 from mockup.comparison.sights import PX_PER_MM, SCREEN, across
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.encode.pixels import pixels
 from mockup.model.scene import Quality
 from mockup.model.sheet import Mark, Page
@@ -56,7 +56,7 @@ def turning(
         notes.update(dict.fromkeys(taken.notes))
         x, y = round(cell.x_mm * PX_PER_MM), round(cell.y_mm * PX_PER_MM)
         for frame, picture in zip(frames, taken.pictures, strict=True):
-            frame[y : y + sight.height_px, x : x + sight.width_px] = ink.flatten(picture.pixels)
+            frame[y : y + sight.height_px, x : x + sight.width_px] = ink_over_paint.flatten(picture.pixels)
     suffix = PurePath(options.turntable or "").suffix.lower()
     return animated(list(frames), suffix, options.turn_seconds), tuple(notes)
 

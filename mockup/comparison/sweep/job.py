@@ -19,13 +19,13 @@ from PIL import Image
 from mockup import cache, workers
 from mockup.comparison.differences.figures import Figures, InkFigures, LabelFigures, studied
 from mockup.comparison.room import take
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.digest import digest
 from mockup.model.finding import Subject
 from mockup.model.limits import limits
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.picture.shots import Sight
 
 _TRIM_EVERY = 25  # jobs
@@ -85,7 +85,7 @@ def work(job: Job) -> tuple[str, ...]:
         taken = take(job.design, [sight for _, sight in missing], job.request)
         notes = taken.notes
         for (name, _), picture in zip(missing, taken.pictures, strict=True):
-            job.store.put(name, png(ink.flatten(picture.pixels)))
+            job.store.put(name, png(ink_over_paint.flatten(picture.pixels)))
     if job.store.get(job.names.figures) is None:
         record = {
             "figures": asdict(studied(job.design)[1]),

@@ -7,7 +7,7 @@ from typing import Literal, get_args
 
 from mockup.comparison.request import require_files, require_page
 from mockup.options import bad_option, option, parse_size
-from mockup.picture.request import PictureRequest, view_names
+from mockup.picture.options import PictureRequest, view_names
 
 By = Literal["contrast", "findings", "given", "ink"]
 BYS: tuple[By, ...] = get_args(By)

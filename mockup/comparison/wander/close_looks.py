@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from mockup import __version__
 from mockup.comparison.differences.words import length
 from mockup.comparison.room import take
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.drawing.lettering import FAINT, shortened
 from mockup.encode.pixels import pixels
 from mockup.encode.png import png
@@ -16,7 +16,7 @@ from mockup.model.enclosure import faces
 from mockup.model.finding import Mark as Place
 from mockup.model.sheet import Mark, Page, Text
 from mockup.picture.close_looks import HEIGHT, SIDE_PX, camera, look
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.picture.shots import Sight
 from mockup.scene.views import STRAIGHT_AT
 
@@ -48,7 +48,7 @@ def close_looks(
             gap = off.get(part.name, 0.0)
             words = f"print and hole {length(round(gap, 2), first.units)} apart" if gap else "as drawn"
             y = head + number * (HEIGHT + _GAP)
-            marks += look(ink.flatten(picture.pixels), x, y, f"{part.name}: {words}", is_faint=True)
+            marks += look(ink_over_paint.flatten(picture.pixels), x, y, f"{part.name}: {words}", is_faint=True)
     wide = 2 * _MARGIN + len(columns) * (SIDE_PX + _GAP) - _GAP
     tall = head + len(shown) * (HEIGHT + _GAP) - _GAP + _MARGIN
     page = Page(width_mm=wide, height_mm=tall, marks=tuple(marks), title=f"{title}: close looks")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from mockup.comparison.request import CompareOptions
 from mockup.options import option
-from mockup.picture.request import view_names
+from mockup.picture.options import view_names
 
 
 @dataclass(frozen=True, kw_only=True)

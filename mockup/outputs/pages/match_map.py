@@ -8,7 +8,7 @@ import numpy as np
 from PIL import Image
 
 from mockup.colour import rgb
-from mockup.decal import ink
+from mockup.decal import ink_over_paint
 from mockup.decal.composite import printed
 from mockup.decal.match import SEEN_DE, Match
 from mockup.model.picture import Picture
@@ -37,7 +37,7 @@ def tally(found: Match) -> dict[str, Any]:
     }
 
 
-def match_map(art: ink.Pixels, found: Match, on: ink.Ground) -> ink.Pixels:
+def match_map(art: ink_over_paint.Pixels, found: Match, on: ink_over_paint.Ground) -> ink_over_paint.Pixels:
     """Return four panels side by side, each with its caption, (h, w, 3).
 
     On the last one grey is as drawn; yellow, orange and red are off by the limits in its caption (CIEDE2000).
@@ -47,8 +47,8 @@ def match_map(art: ink.Pixels, found: Match, on: ink.Ground) -> ink.Pixels:
         levels[found.after > limit] = rgb.to_8bit(rgb.parse(colour))
     levels[~found.is_wished] = rgb.to_8bit(rgb.parse(_NOTHING))
     panels = (
-        ("art as drawn", ink.flatten(art)),
-        ("printed as it is", printed(ink.flatten(art), on)),
+        ("art as drawn", ink_over_paint.flatten(art)),
+        ("printed as it is", printed(ink_over_paint.flatten(art), on)),
         ("predicted, matched", printed(found.pixels, on)),
         ("still off by 2, 5, 10", levels),
     )

@@ -8,7 +8,7 @@ from imgui_bundle import ImVec2, imgui
 
 from mockup.colour import rgb
 from mockup.lights import presets
-from mockup.picture.request import NO_BACKGROUND, OWN_BACKGROUND
+from mockup.picture.options import NO_BACKGROUND, OWN_BACKGROUND
 from mockup.scene.views import VIEWS
 from mockup.window.desk import Desk
 from mockup.window.panel import action_buttons

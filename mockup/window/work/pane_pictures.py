@@ -14,7 +14,7 @@ from mockup.model.mesh import Floats
 from mockup.model.scene import QUALITIES, Camera, Quality, Shot
 from mockup.options import Progress, option
 from mockup.outputs import turntable
-from mockup.picture.request import PictureRequest
+from mockup.picture.options import PictureRequest
 from mockup.picture.studio import studio
 from mockup.scene.cameras import frame
 from mockup.scene.views import View

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup.colour import difference, rgb
-from mockup.decal import ink
+from mockup.decal import ink_over_paint as ink
 from mockup.films import films
 from mockup.finishes import sheens
 from mockup.model.finish import Film, Finish
