@@ -12,7 +12,6 @@ from mockup.comparison import files as comparison_files
 from mockup.comparison.columns import Column, Pedal, captions, columns, pedals, split
 from mockup.comparison.files import Comparison
 from mockup.comparison.request import CompareOptions
-from mockup.comparison.room import take as usual
 from mockup.comparison.sheet.grid import LEAST, MOST
 from mockup.comparison.sweep import axes
 from mockup.comparison.sweep import files as sweep_files
@@ -26,6 +25,7 @@ from mockup.comparison.wander.request import WanderOptions
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
 from mockup.options import Progress, Result, file_stem, silent
+from mockup.picture.room import take as usual
 from mockup.picture.shots import Take
 
 _KEYS = {"paint": "finish.paint", "sheen": "finish.sheen", "knob": "part.*.knob.style", "film": "decal.film"}

@@ -18,7 +18,6 @@ from mockup.comparison.differences.figures import Figures
 from mockup.comparison.differences.items import items
 from mockup.comparison.entries import entries
 from mockup.comparison.request import CompareOptions
-from mockup.comparison.room import take as usual
 from mockup.comparison.sheet import pages as sheet
 from mockup.comparison.sheet import turning
 from mockup.comparison.sheet import web_page as page
@@ -32,6 +31,7 @@ from mockup.model.picture import Picture
 from mockup.options import Progress, Result, silent
 from mockup.outputs.pages.paper_sizes import page_size
 from mockup.picture.options import PictureRequest
+from mockup.picture.room import take as usual
 from mockup.picture.shots import Take
 
 _PAPER = sheet.style(text_mm=2.7, margin_mm=10.0)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+import numpy as np
+
 from mockup import knobs
 from mockup.decal.composite import face_texture
 from mockup.decal.paint import film_on, paint_material
@@ -18,7 +20,7 @@ from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
 from mockup.model.finish import Decal, Finish
 from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, STEEL, Material, Texture, plastic
 from mockup.model.mesh import Floats, Mesh, joined
-from mockup.model.part import Kind, Lamp
+from mockup.model.part import Kind, Knob, Lamp
 from mockup.model.scene import Body, Cavity, Group, Lighting, Look, Scene
 from mockup.model.shape import Solid
 from mockup.scene import cavities
@@ -48,6 +50,28 @@ def assemble(design: Design, lighting: Lighting, *, look: Look = "photo", is_fli
         notes=tuple(f"{problem.bore} {problem.what}" for problem in drilled.problems),
         cavities=holes_in_parts,
     )
+
+
+def alone(kind: Kind, lighting: Lighting, *, knob: Knob | None = None, lamp: Lamp | None = None) -> Scene:
+    """Return a part without a box, standing at the origin on its lowest point: as it looks in the hand."""
+    upright = np.eye(4)
+    found = [
+        *_bodies(kind.name, kind.below, upright, "hardware"),
+        *_bodies(kind.name, _lit(kind, lamp), upright, "hardware"),
+    ]
+    if knob is not None and kind.shaft is not None:
+        found += _bodies(kind.name, knobs.solids(knob, kind.shaft), upright, "hardware")
+    upright[2, 3] = -min(float(body.mesh.vertices[:, 2].min()) for body in found)
+    return Scene(
+        bodies=tuple(_posed(body, upright) for body in found),
+        lighting=lighting,
+        cavities=tuple(cavities.cavities(kind, upright, kind.name)),
+    )
+
+
+def _posed(body: Body, pose: Floats) -> Body:
+    spindle = axis_under(pose, body.spindle) if body.spindle else None
+    return replace(body, mesh=_moved(body.mesh, pose), spindle=spindle)
 
 
 def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:
@@ -150,10 +174,7 @@ def flip(bodies: Sequence[Body]) -> Floats:
 
 def _flipped(bodies: Sequence[Body]) -> list[Body]:
     pose = flip(bodies)
-    return [
-        replace(body, mesh=_moved(body.mesh, pose), spindle=axis_under(pose, body.spindle) if body.spindle else None)
-        for body in bodies
-    ]
+    return [_posed(body, pose) for body in bodies]
 
 
 _moved = memoize(Mesh.moved)

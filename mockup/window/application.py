@@ -59,7 +59,7 @@ class Application:
         desk = self.desk
         if self._mailbox.collect():
             desk.window.touch()
-        waits = [desk.messages.expire(), desk.tools.carry.build_when_still()]
+        waits = [desk.messages.expire(), desk.tools.carry.build_when_still(), desk.shelf.work()]
         if desk.work.project is not None:
             desk.view.lay_out()
             desk.camera.frame()
@@ -141,6 +141,7 @@ class Application:
     def shut(self) -> None:
         """End what runs beside the window, and free the pictures."""
         self.desk.saves.stop()
+        self.desk.shelf.close()
         self.desk.work.close()
         self.desk.view.close()
 

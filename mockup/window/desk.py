@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from mockup.window.shelf.shelf import ThumbnailShelf
 from mockup.window.shell.dialog import Dialog
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine
@@ -22,6 +23,7 @@ class Desk:
         self.messages = MessageLine(window.touch)
         self.work = Workbench(window, mailbox, self.messages)
         self.saves = SaveJobs(mailbox, self.messages)
+        self.shelf = ThumbnailShelf(window, mailbox)
         self.view = SceneView(window, self.work)
         self.camera = CameraControl(self.view, self.work)
         self.widgets = Widgets(window)

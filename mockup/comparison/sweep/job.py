@@ -18,7 +18,6 @@ from PIL import Image
 
 from mockup import cache, workers
 from mockup.comparison.differences.figures import Figures, InkFigures, LabelFigures, studied
-from mockup.comparison.room import take
 from mockup.decal import ink_over_paint
 from mockup.encode.png import png
 from mockup.model.design import Design
@@ -26,6 +25,7 @@ from mockup.model.digest import digest
 from mockup.model.finding import Subject
 from mockup.model.limits import limits
 from mockup.picture.options import PictureRequest
+from mockup.picture.room import take
 from mockup.picture.shots import Sight
 
 _TRIM_EVERY = 25  # jobs

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 from mockup import __version__
 from mockup.comparison.differences.words import length
-from mockup.comparison.room import take
 from mockup.decal import ink_over_paint
 from mockup.drawing.lettering import FAINT, shortened
 from mockup.encode.pixels import pixels
@@ -17,6 +16,7 @@ from mockup.model.finding import Mark as Place
 from mockup.model.sheet import Mark, Page, Text
 from mockup.picture.close_looks import HEIGHT, SIDE_PX, camera, look
 from mockup.picture.options import PictureRequest
+from mockup.picture.room import take
 from mockup.picture.shots import Sight
 from mockup.scene.views import STRAIGHT_AT
 

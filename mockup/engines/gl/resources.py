@@ -140,17 +140,19 @@ class GpuMesh:
 
 
 class ImageTexture:
-    """A picture (h, w, 3) uint8 in sRGB as a texture: mip-mapped, clamped to its edge."""
+    """A picture (h, w, 3) uint8 in sRGB as a texture: mip-mapped, clamped to its edge.
 
-    def __init__(self, pixels: NDArray[np.uint8]) -> None:
+    It is read as linear light, or, where `is_encoded`, as the codes that the picture holds.
+    """
+
+    def __init__(self, pixels: NDArray[np.uint8], *, is_encoded: bool = False) -> None:
         self.id = int(GL.glGenTextures(1))
         GL.glBindTexture(GL.GL_TEXTURE_2D, self.id)
         GL.glPixelStorei(GL.GL_UNPACK_ALIGNMENT, 1)
         self.height, self.width = pixels.shape[:2]
+        kind = GL.GL_RGB8 if is_encoded else GL.GL_SRGB8
         data = np.ascontiguousarray(pixels)
-        GL.glTexImage2D(
-            GL.GL_TEXTURE_2D, 0, GL.GL_SRGB8, self.width, self.height, 0, GL.GL_RGB, GL.GL_UNSIGNED_BYTE, data
-        )
+        GL.glTexImage2D(GL.GL_TEXTURE_2D, 0, kind, self.width, self.height, 0, GL.GL_RGB, GL.GL_UNSIGNED_BYTE, data)
         GL.glGenerateMipmap(GL.GL_TEXTURE_2D)
         set_filters(GL.GL_LINEAR_MIPMAP_LINEAR)
 

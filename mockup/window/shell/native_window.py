@@ -27,7 +27,10 @@ _PANEL_KEYS = frozenset({"left", "right", "up", "down", "enter", "tab", "shift+t
 
 
 class NativeWindow:
-    """One window with its GL context, which becomes this process's own."""
+    """One window with its GL context, which becomes this process's own.
+
+    `stirred_at` is when the user last did something, a time of `time.perf_counter`.
+    """
 
     def __init__(self, title: str, size: tuple[int, int], scale: float | None) -> None:
         leave_to_window()
@@ -49,6 +52,7 @@ class NativeWindow:
         self._frames, self._late = 3, 0.0
         self._owner = ""
         self._unseen = 0
+        self.stirred_at = 0.0
         self._last = time.perf_counter()
         self.frames_drawn = self.failures = self.releases = 0
         self._listen()
@@ -176,7 +180,8 @@ class NativeWindow:
     def _stir(self, events: int = 0) -> None:
         """Draw what an event changes: the panel library takes some events one a frame, and none may be left waiting."""
         self._frames = min(max(self._frames + events, 2), _MOST_FRAMES)
-        self._late = time.perf_counter() + _LATE_S
+        self.stirred_at = time.perf_counter()
+        self._late = self.stirred_at + _LATE_S
 
     def _at(self, x: float, y: float) -> tuple[float, float]:
         """Return an event's place in framebuffer pixels from the top left corner."""

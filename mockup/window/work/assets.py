@@ -75,6 +75,14 @@ class Assets:
         except UnicodeDecodeError:
             return files.read_text(project.layout)  # says where, in words
 
+    def sources(self, text: str, project: Project, variant: str | None) -> tuple[object, ...]:
+        """Return all that a variant's design is made of, as plain data; `InputError` with every mistake."""
+        layout = self.layout(text, project)
+        names = (*resolve.assets(layout, variant), *resolve.font_files(layout, variant))
+        printers = files.read_printers() if resolve.printer_name(layout, variant) is not None else None
+        own = files.read_parts(project.layout)
+        return text, own, variant, printers, tuple((name, self._asset(project, name).data) for name in names)
+
     def design(self, text: str, project: Project, variant: str | None, *, is_quick: bool = False) -> Design:
         """Return a variant of a layout with its art, fonts and printers; `InputError` with every mistake.
 

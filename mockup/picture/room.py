@@ -7,10 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+import numpy as np
+from numpy.typing import NDArray
+
+from mockup.colour.view import view as encoded
 from mockup.engines import Session
 from mockup.model.design import Design
 from mockup.model.picture import Picture
-from mockup.model.scene import Scene
+from mockup.model.scene import Lighting, Scene, Shot
 from mockup.picture.options import PictureRequest
 from mockup.picture.shots import Sight, Taken
 from mockup.picture.studio import Studio, opened_on
@@ -56,6 +60,11 @@ class Room:
                 )
         return Taken(pictures=tuple(found[index] for index in range(len(sights))), notes=tuple(notes))
 
+    def pixels(self, scene: Scene, shot: Shot) -> NDArray[np.uint8]:
+        """Return the encoded pixels (h, w, 4) of a scene's shot on the best engine here; raises `EngineError`."""
+        asked = PictureRequest(look=shot.look, quality=shot.quality).rendering()
+        return encoded(self._ready(scene, (asked, scene.lighting, False)).session.render(shot).pixels, shot.look)
+
     def close(self) -> None:
         """Give back what the engine holds."""
         if self._open is not None:
@@ -64,11 +73,11 @@ class Room:
 
     def _studio(self, design: Design, request: PictureRequest, *, is_flipped: bool) -> Studio:
         scene = assemble(design, request.lighting, look=request.look, is_flipped=is_flipped)
-        ready = self._ready(scene, (request.rendering(), is_flipped))
+        ready = self._ready(scene, (request.rendering(), scene.lighting, is_flipped))
         notes = (*scene.notes, *((ready.note,) if ready.note else ()))
         return Studio(design=design, session=ready.session, scene=scene, engine=ready.engine, notes=notes)
 
-    def _ready(self, scene: Scene, asked: tuple[PictureRequest, bool]) -> _Open:
+    def _ready(self, scene: Scene, asked: tuple[PictureRequest, Lighting, bool]) -> _Open:
         """Return the open engine, showing a scene; opened again where it cannot take another one."""
         before = self._open
         update = getattr(before.session, "update", None) if before is not None else None

@@ -8,19 +8,18 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from sweep_bench import project
 
 import mockup
-from mockup.comparison.room import Room
 from mockup.finishes import sheens
 from mockup.picture import framing
 from mockup.picture.options import PictureRequest
+from mockup.picture.room import Room
 
 
 @pytest.mark.gl
-def test_pictures_are_those_of_a_fresh_engine_whatever_came_before(tmp_path: Path) -> None:
+def test_pictures_are_those_of_a_fresh_engine_whatever_came_before(examples: Path) -> None:
     """Eight-bit codes may differ by one where a driver adds up in another order."""
-    design = mockup.load(project(tmp_path))
+    design = mockup.load(examples / "copper_kettle" / "layout.toml")
     tone = design.parts[0]
     turned = replace(tone, knob=replace(tone.knob, pointer=0.9)) if tone.knob else tone
     ways = [

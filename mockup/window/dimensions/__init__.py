@@ -1,1 +1,0 @@
-"""Drawings that take numbers: outlines in millimetres, with a number field at every dimension line."""
