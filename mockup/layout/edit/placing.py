@@ -21,7 +21,8 @@ from mockup.model.errors import Fault, InputError
 from mockup.model.units import Unit, parse_length
 
 CLOSE_MM = 5e-4  # half a thousandth: below what the file's own rounding can hold
-_SIDES = ("left", "right", "top", "bottom")
+_ACROSS, _DOWN = ("left", "right"), ("top", "bottom")
+_SIDES = (*_ACROSS, *_DOWN)
 
 
 def moved(raw: Mapping[str, Any], move: Move, source: str) -> list[Edit]:
@@ -55,8 +56,8 @@ def placed(
     In a variant, a value that the layout gives is changed there, for all variants; with `is_own` in the variant alone.
     """
     units = units_of(raw)
-    down = _axis(raw, address, ("top", "bottom"))
-    across = _axis(raw, address, ("left", "right"))
+    down = _axis(raw, address, _DOWN)
+    across = _axis(raw, address, _ACROSS)
     wanted = {
         down: (v_mm if down == "top" else face.height_mm - v_mm, v_mm - face.height_mm / 2),
         across: (
@@ -72,6 +73,19 @@ def placed(
         if before is MISSING or abs(parse_length(before, units) - mm) >= CLOSE_MM:
             value = like(before if before is not MISSING else 0.0, mm, units)
             yield PutValue(address=there if is_own else home(raw, there), value=value)
+
+
+def from_edge(raw: Mapping[str, Any], address: Address, edge: str, mm: float, *, is_own: bool = False) -> PutLength:
+    """Return the edit that keeps something so far from one edge, in the table that measures it along this axis now."""
+    keys = _ACROSS if edge in _ACROSS else _DOWN
+    where = address.inside(_axis(raw, address, keys))
+    where = where if is_own else home(raw, where)
+    return PutLength(address=Address(way=(*where.way[:-1], edge), variant=where.variant), mm=mm)
+
+
+def kept_edges(raw: Mapping[str, Any], address: Address) -> tuple[str, ...]:
+    """Return the edges of its face that a part, label or decal is measured from."""
+    return tuple(key for key in _SIDES if value_of(raw, address.inside(key)) is not MISSING)
 
 
 def _axis(raw: Mapping[str, Any], address: Address, keys: tuple[str, str]) -> str:

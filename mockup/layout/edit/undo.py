@@ -178,6 +178,13 @@ class LayoutDocument:
         edits = tuple(placing.placed(self.raw, address, face, u_mm, v_mm, is_own=is_own))
         return self.edited(f"move {part}", edits, merge=f"move {part}")
 
+    def measured(
+        self, part: str, edge: str, mm: float, *, variant: str | None = None, is_own: bool = False
+    ) -> LayoutDocument:
+        """Return the document with a part's centre so far from one edge of its face, which it keeps from now on."""
+        address = Address(way=("part", part), variant=variant)
+        return self.edited(f"move {part}", [placing.from_edge(self.raw, address, edge, mm, is_own=is_own)])
+
     def turned(self, part: str, degrees: float, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
         """Return the document with a part turned clockwise by `degrees` from upright."""
         turn = round((degrees + 180.0) % 360.0 - 180.0, 2) + 0.0

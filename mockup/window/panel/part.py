@@ -9,17 +9,18 @@ from imgui_bundle import imgui
 from mockup.colour import rgb
 from mockup.model.design import Placement
 from mockup.model.part import Cutout, Knob, Lamp
-from mockup.model.units import Unit, format_length, parse_length
+from mockup.model.units import Unit, format_length
 from mockup.window.desk import Desk
+from mockup.window.dimensions.face_sketch import place_sketch
+from mockup.window.dimensions.measured_drawing import MeasuredDrawing
+from mockup.window.dimensions.sketch import Dimension
 from mockup.window.panel import action_buttons
 from mockup.window.panel.check import finding_row
 from mockup.window.panel.finish import own_edit
 from mockup.window.panel.paint_picker import PaintPicker
-from mockup.window.pointer.measuring import both, edges
+from mockup.window.pointer.measuring import both
 from mockup.window.pointer.snapping import GRIDS
 
-_EDGES = ("left", "right", "top", "bottom")
-_LENGTH_TIP = "Enter takes it; Esc leaves it as it was"
 _TURN_TIP = "Degrees clockwise as seen from outside; Enter takes it"
 
 
@@ -28,6 +29,7 @@ class PartPage:
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
+        self._drawing = MeasuredDrawing(desk.widgets)
         self._picker = PaintPicker(desk.widgets, "lamp")
 
     def draw(self) -> None:
@@ -73,41 +75,33 @@ class PartPage:
         desk, widgets = self._desk, self._desk.widgets
         widgets.title(f"Place on the {part.face} face")
         own_edit(desk)
-        u, v, carried = part.u_mm, part.v_mm, desk.view.carried
+        at, carried = (part.u_mm, part.v_mm), desk.view.carried
         if carried is not None and carried.part == part.name:
-            u, v = carried.u_mm, carried.v_mm
-        found = edges(desk.work.faces[part.face], (u, v))
-        values = dict(zip(_EDGES, (found.left_mm, found.right_mm, found.top_mm, found.bottom_mm), strict=True))
-        other: Unit = "in" if self._units == "mm" else "mm"
-        if imgui.begin_table("edges", 3):
-            for name, stretch in (("from", 0.8), ("typed", 1.2), ("other", 1.0)):
-                imgui.table_setup_column(name, imgui.TableColumnFlags_.width_stretch, stretch)
-            for name in _EDGES:
-                typed = self._row(name, f"From {name}", format_length(values[name], self._units), _LENGTH_TIP)
-                widgets.text(format_length(values[name], other), is_dim=True)
-                if typed is not None:
-                    self._move(part, name, typed)
-            typed = self._row("rotation", "Turned", f"{part.rotation_deg:g}", _TURN_TIP)
-            widgets.text("degrees", is_dim=True)
-            if typed is not None:
-                self._turn(part, typed)
-            imgui.end_table()
+            at = (carried.u_mm, carried.v_mm)
+        assert desk.work.design is not None
+        parts = [each for each in desk.work.design.parts if each.face == part.face]
+        turn = Dimension(
+            name="turn", side="right", value=part.rotation_deg, quantity="angle", caption="Turned", tip=_TURN_TIP
+        )
+        sketch = place_sketch(desk.work.faces[part.face], at, parts, part.name, desk.work.kept_edges(part.name), [turn])
+        try:
+            typed = self._drawing.draw("place", sketch, self._units)
+        except ValueError as error:
+            desk.messages.say(str(error))
+            typed = {}
+        for edge, value in typed.items():
+            self._put(part, edge, value)
         widgets.note(
             'Type a length such as 19, "19 mm" or "3/4 in", then Enter. Alt and arrow keys move it by the grid.'
         )
         self._grid()
 
-    def _row(self, name: str, label: str, text: str, tip: str) -> str | None:
-        """Lay out a row of the table of places up to its last column; return what was typed."""
-        imgui.table_next_row()
-        imgui.table_next_column()
-        imgui.align_text_to_frame_padding()
-        imgui.text_unformatted(label)
-        imgui.table_next_column()
-        typed = self._desk.widgets.field(f"place.{name}", text, tip=tip)
-        imgui.table_next_column()
-        imgui.align_text_to_frame_padding()
-        return typed
+    def _put(self, part: Placement, edge: str, value: float) -> None:
+        work = self._desk.work
+        if edge == "turn":
+            work.edit(lambda document, scope: document.turned(part.name, value, **scope))
+        else:
+            work.edit(lambda document, scope: document.measured(part.name, edge, value, **scope))
 
     def _grid(self) -> None:
         desk, widgets = self._desk, self._desk.widgets
@@ -120,33 +114,6 @@ class PartPage:
             desk.view.change(desk.view.state.with_grid(picked))
         imgui.same_line()
         action_buttons.check(desk, "snapping", page="part")
-
-    def _move(self, part: Placement, edge: str, typed: str) -> None:
-        work = self._desk.work
-        try:
-            mm = parse_length(typed, self._units)
-        except ValueError as error:
-            self._desk.messages.say(str(error))
-            return
-        face, u, v = work.faces[part.face], part.u_mm, part.v_mm
-        match edge:
-            case "left":
-                u = face.left_edge(v) + mm
-            case "right":
-                u = face.right_edge(v) - mm
-            case "top":
-                v = mm
-            case _:
-                v = face.height_mm - mm
-        work.edit(lambda document, scope: document.moved(part.name, face, u, v, **scope).closed())
-
-    def _turn(self, part: Placement, typed: str) -> None:
-        try:
-            degrees = float(typed)
-        except ValueError:
-            self._desk.messages.say(f"{typed!r} is not an angle; write degrees, for example 90")
-            return
-        self._desk.work.edit(lambda document, scope: document.turned(part.name, degrees, **scope))
 
     def _knob(self, part: Placement, knob: Knob) -> None:
         widgets = self._desk.widgets

@@ -120,9 +120,5 @@ class CarryTool(PointerTool):
 
     def _edges(self, part: str) -> tuple[Across, Down]:
         """Return the edges that the layout measures a part from."""
-        document = self._desk.work.document
-        if document is None:
-            return "left", "top"
-        tables: list[dict[str, object]] = document.raw.get("part", [])
-        table = next((each for each in tables if each.get("name") == part), {})
-        return ("right" if "right" in table else "left"), ("bottom" if "bottom" in table else "top")
+        kept = self._desk.work.kept_edges(part)
+        return ("right" if "right" in kept else "left"), ("bottom" if "bottom" in kept else "top")

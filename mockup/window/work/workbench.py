@@ -8,8 +8,10 @@ from pathlib import Path
 from typing import TypedDict
 
 from mockup.layout.edit.merge import ClashError, Prefer
+from mockup.layout.edit.placing import kept_edges
 from mockup.layout.edit.undo import LayoutDocument
 from mockup.model.design import Design, Placement
+from mockup.model.edit import Address
 from mockup.model.enclosure import Face, FaceName, faces
 from mockup.model.errors import InputError, MockupError
 from mockup.model.finding import Finding
@@ -133,6 +135,12 @@ class Workbench:
         """Return a part of the active design by name."""
         parts = self.design.parts if self.design is not None else ()
         return next((part for part in parts if part.name == name), None)
+
+    def kept_edges(self, name: str) -> tuple[str, ...]:
+        """Return the edges of its face that the layout measures a part from."""
+        if self.document is None:
+            return ()
+        return kept_edges(self.document.raw, Address(way=("part", name), variant=self.content.variant))
 
     @property
     def is_changed(self) -> bool:

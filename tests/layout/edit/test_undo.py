@@ -102,6 +102,23 @@ def test_moving_writes_the_keys_that_are_there() -> None:
     assert changed_lines(TEXT, right.text) == [("right = 14.5\n", "right = 13.5\n")]
 
 
+def test_a_typed_edge_is_the_one_that_is_kept() -> None:
+    """The other edge along its axis goes: the layout may keep one of both."""
+    after = opened().measured("TONE", "right", 30.0)
+    assert sorted(changed_lines(TEXT, after.text)) == [("", "right = 30\n"), ("left = 14.5\n", "")]
+    same = opened().measured("TONE", "left", 15.0)
+    assert changed_lines(TEXT, same.text) == [("left = 14.5\n", "left = 15.0\n")]
+    centred = opened().measured("LAMP", "bottom", 25.4)
+    assert changed_lines(TEXT, centred.text) == [("", "bottom = 25.4\n")]
+
+
+def test_a_typed_edge_goes_where_the_variant_measures_this_axis() -> None:
+    after = opened().measured("TONE", "right", 30.0, variant="storm")
+    assert changed_lines(TEXT, after.text) == [("left = 16\n", "right = 30\n")]
+    base = opened().measured("TONE", "bottom", 30.0, variant="storm")
+    assert changed_lines(TEXT, base.text) == [("top = 20\n", "bottom = 30\n")]
+
+
 def test_what_is_half_way_without_saying_so_stays_unsaid() -> None:
     after = opened().moved("LAMP", TOP, TOP.width_mm / 2, 40.0)
     assert changed_lines(TEXT, after.text) == [("", "top = 40\n")]
