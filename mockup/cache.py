@@ -15,7 +15,6 @@ import importlib.metadata
 import json
 import re
 import secrets
-import time
 from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
@@ -29,7 +28,6 @@ USUAL_LIMIT = 10**9  # bytes, some ten thousand small pictures: our choice
 LEAST_LIMIT = 10**6  # bytes; below this not even one sheet's pictures fit
 _MARK = b"mockup kept 1\n"
 _SUFFIX = ".kept"
-_STALE_S = 3600.0  # a half-written file of that age belongs to a run that was killed
 _LIBRARIES = (
     "numpy",
     "Pillow",
@@ -82,6 +80,7 @@ class Store:
 
     def clear(self) -> int:
         """Remove every entry; return how many went."""
+        files.recover(self.folder)
         return files.remove_kept(path for path, _, _ in self._own())
 
     def trim(self, limit: int, spared: Collection[str] = ()) -> int:
@@ -89,10 +88,8 @@ class Store:
 
         Entries named in `spared` stay, and count.
         """
-        now, entries = time.time(), self._own()
-        stale = [path for path, _, used in entries if path.suffix != _SUFFIX and now - used > _STALE_S]
-        files.remove_kept(stale)
-        entries = sorted((entry for entry in entries if entry[0].suffix == _SUFFIX), key=lambda entry: entry[2])
+        files.recover(self.folder)
+        entries = sorted(self._own(), key=lambda entry: entry[2])
         total, going = sum(size for _, size, _ in entries), []
         for path, size, _ in entries:
             if total <= limit:
@@ -103,9 +100,11 @@ class Store:
         return files.remove_kept(going)
 
     def _own(self) -> list[tuple[Path, int, float]]:
-        """Return this program's files in the folder: entries, and what a killed run left half-written."""
+        """Return this program's own files in the folder: its entries."""
         return [
-            each for each in files.kept_files(self.folder) if _SUFFIX in each[0].name and len(each[0].parent.name) == 2
+            each
+            for each in files.kept_files(self.folder)
+            if each[0].suffix == _SUFFIX and len(each[0].parent.name) == 2
         ]
 
     def _place(self, key: str) -> Path:

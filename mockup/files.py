@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import contextlib
 import os
-import secrets
-import shutil
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
+from mockup import transaction
 from mockup.model.errors import Fault, InputError, OutputError, nearest
 
 MAX_ASSET_BYTES = 512 * 2**20  # far above any sensible art file; keeps memory bounded
@@ -137,33 +136,11 @@ def read_asset(folder: Path, name: str, source: str, beside: str = "the layout")
 
 
 def write_all(files: Mapping[Path, bytes]) -> None:
-    """Write every file or none: all go to temporary names first and are then renamed.
+    """Write every file or none, and finish or remove what a killed program left where they go.
 
     Folders are made as needed. Raises `OutputError` where anything cannot be written.
     """
-    staged: list[tuple[Path, Path]] = []
-    try:
-        for path, data in files.items():
-            if path.is_dir():
-                raise OutputError(f"{path}: is a folder; give a file name to write to")
-            path.parent.mkdir(parents=True, exist_ok=True)
-            temporary = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
-            staged.append((temporary, path))
-            with temporary.open("xb") as handle:
-                handle.write(data)
-                handle.flush()
-                os.fsync(handle.fileno())
-        for temporary, path in staged:
-            with contextlib.suppress(OSError):  # whoever may read it now may read it then, where there is such a thing
-                shutil.copymode(path, temporary)
-            temporary.replace(path)
-    except OSError as error:
-        where = error.filename2 or (staged[-1][1] if staged else error.filename)
-        raise OutputError(f"{where}: cannot be written ({_reason(error)}); choose another place with -o") from None
-    finally:
-        for temporary, _ in staged:
-            with contextlib.suppress(OSError):
-                temporary.unlink(missing_ok=True)
+    transaction.write(files)
 
 
 def cache_folder() -> Path:
@@ -198,6 +175,12 @@ def kept_files(folder: Path) -> list[tuple[Path, int, float]]:
                 told = path.stat()
                 found.append((path, told.st_size, told.st_mtime))
     return found
+
+
+def recover(folder: Path) -> None:
+    """Remove what killed programs left half-written one folder down."""
+    for inner in _inside(folder):
+        transaction.recover(inner)
 
 
 def remove_kept(paths: Iterable[Path]) -> int:

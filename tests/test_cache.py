@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from mockup import cache, files
+from mockup import cache, files, transaction
 from mockup.model.errors import InputError, OutputError
 
 NAMES = [f"{number:02x}" * 20 for number in range(1, 6)]
@@ -65,16 +65,26 @@ def test_clearing_leaves_files_that_are_not_its_own(store: cache.Store) -> None:
     assert store.size() == (0, 0)
 
 
-def test_what_a_killed_run_left_half_written_goes_after_an_hour(store: cache.Store) -> None:
+def test_what_a_killed_run_left_half_written_goes_and_what_is_being_written_stays(
+    store: cache.Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
     store.put(NAMES[0], b"picture")
-    half = place(store, NAMES[0]).with_name(f".{NAMES[0]}.kept.0123abcd.part")
-    half.write_bytes(b"pict")
-    store.trim(10**9)
-    assert half.exists(), "its writer may still be at it"
-    os.utime(half, (1000.0, 1000.0))
-    store.trim(10**9)
-    assert not half.exists()
-    assert store.get(NAMES[0]) == b"picture"
+    folder = place(store, NAMES[0]).parent
+    dead = folder / ".mockup-0123456789ab.part"
+    (dead / "new").mkdir(parents=True)
+    (dead / "lock").touch()
+    (dead / "new" / f"{NAMES[0]}.kept").write_bytes(b"pict")
+    real = transaction._mark
+
+    def trimmed_meanwhile(staging: transaction._Staging) -> None:
+        store.trim(10**9)
+        assert (staging.folder / "new" / f"{NAMES[0]}.kept").exists(), "its writer is still at it"
+        real(staging)
+
+    monkeypatch.setattr(transaction, "_mark", trimmed_meanwhile)
+    store.put(NAMES[0], b"another")
+    assert not dead.exists()
+    assert store.get(NAMES[0]) == b"another"
 
 
 def test_a_folder_that_cannot_be_written_is_one_line(store: cache.Store) -> None:

@@ -79,11 +79,10 @@ def test_full_disk_is_one_line(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
     target.write_bytes(b"old")
     real_open = Path.open
     monkeypatch.setattr(Path, "open", lambda self, mode="r", **k: real_open(Path("/dev/full"), "wb", buffering=0))
-    with pytest.raises(
-        OutputError, match=r"cannot be written \(no space left on device\); choose another place with -o"
-    ):
+    with pytest.raises(OutputError, match=r"out\.png: cannot be written \(no space left on device\)$") as refused:
         files.write_all({target: b"new" * 1000})
     monkeypatch.undo()
+    assert refused.value.typed == "choose another place with -o"
     assert target.read_bytes() == b"old"
     assert [p.name for p in tmp_path.iterdir()] == ["out.png"]
 

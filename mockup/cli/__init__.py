@@ -75,7 +75,7 @@ def main() -> NoReturn:
     try:
         status = cli.main(prog_name="mockup", standalone_mode=False)
     except MockupError as error:
-        _fail(str(error))
+        _fail(f"{error}; {error.typed}" if error.typed else str(error))
     except click.exceptions.Exit as error:
         sys.exit(error.exit_code)
     except click.UsageError as error:

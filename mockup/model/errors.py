@@ -37,7 +37,12 @@ class Fault:
 
 
 class MockupError(Exception):
-    """Base of every error that a user can put right."""
+    """Base of every error that a user can put right.
+
+    `typed` is what to do about it on a command line, in words that no other door has; "" where all is said.
+    """
+
+    typed: str = ""
 
 
 class InputError(MockupError):
@@ -54,6 +59,10 @@ class EngineError(MockupError):
 
 class OutputError(MockupError):
     """A result could not be written; nothing half-written is left behind."""
+
+    def __init__(self, what: str, *, typed: str = "") -> None:
+        self.typed = typed
+        super().__init__(what)
 
 
 def nearest(name: str, known: Iterable[str]) -> str:
