@@ -17,8 +17,8 @@ def dxf(layers: Sequence[Layer]) -> bytes:
 
     Equal layers give equal bytes, on any day. Raises `ValueError` for a mark that a cutter cannot follow.
     """
-    import ezdxf
     from ezdxf import units
+    from ezdxf._options import options
     from ezdxf.filemanagement import new
 
     drawing = new("R2010", units=units.MM)
@@ -30,12 +30,12 @@ def dxf(layers: Sequence[Layer]) -> bytes:
         for mark in layer.marks:
             _draw(space, mark, {"layer": layer.name})
     out = io.StringIO()
-    before = ezdxf.options.write_fixed_meta_data_for_testing
-    ezdxf.options.write_fixed_meta_data_for_testing = True  # its own way to leave out the time and random names
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True  # its own way to leave out the time and random names
     try:
         drawing.write(out)
     finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = before
+        options.write_fixed_meta_data_for_testing = before
     return out.getvalue().encode()
 
 
