@@ -59,6 +59,13 @@ class Solid:
         """Number of pieces that do not touch."""
         return len(self._engine.decompose())
 
+    def moved(self, pose: Floats) -> Solid:
+        """Return the solid in another place, by a rigid pose (4, 4).
+
+        Its regions' normals are not turned along: for measuring, where making it anew would take ten times as long.
+        """
+        return Solid(self._engine.transform(pose[:3]), self._names, self._mapped)
+
     def bounds(self) -> tuple[Floats, Floats]:
         """Return the lowest and highest corner, two arrays of shape (3,)."""
         box = np.array(self._engine.bounding_box(), dtype=np.float64)

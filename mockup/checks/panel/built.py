@@ -7,7 +7,7 @@ at most twice that too large; what stands outside with `OUTSIDE_CHORD_MM`.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -27,13 +27,14 @@ from mockup.model.enclosure import Enclosure, Face, FaceName, faces
 from mockup.model.limits import Limits, limits
 from mockup.model.material import CAST_ALUMINIUM, SOLDER
 from mockup.model.mesh import Floats, Mesh
-from mockup.model.part import Kind
+from mockup.model.part import Kind, Knob, Shaft
 
 CHORD_MM = 0.005
 OUTSIDE_CHORD_MM = 0.02  # threads and knobs above the panel have many turns; limits there are coarser
 TOGGLE = "toggle"  # the family of parts with a lever that leans both ways
 OWN_PANEL_MM = 0.1  # a part touches the panel it hangs from; metal that rises less than this is that panel
 FAR_MM = 1000.0  # beyond every box
+_HALF_TURN: Floats = np.diag([-1.0, -1.0, 1.0, 1.0])  # about a part's axis
 
 
 @dataclass(frozen=True, eq=False)
@@ -140,20 +141,39 @@ def _inside(box: Enclosure, part: Placement, group: str) -> Solid:
 
 @memoize
 def _hardware(box: Enclosure, part: Placement) -> Solid:
-    ways = (0.0, 180.0) if part.kind.family == TOGGLE else (0.0,)
-    mesh = _mesh(part.kind, "above")
-    placed = [_placed(box, replace(part, rotation_deg=part.rotation_deg + way), mesh) for way in ways]
-    return united(placed) if len(placed) > 1 else placed[0]
+    return _standing(box, part, _above(part.name, part.kind))
+
+
+@memoize
+def _above(name: str, kind: Kind) -> Solid:
+    upright = _at_origin(name, _mesh(kind, "above"))
+    return united([upright, upright.moved(_HALF_TURN)]) if kind.family == TOGGLE else upright
 
 
 @memoize
 def _knob(box: Enclosure, part: Placement) -> Solid:
-    return _placed(box, part, tessellate(swept_knob(part), OUTSIDE_CHORD_MM))
+    assert part.knob is not None
+    assert part.kind.shaft is not None
+    return _placed(box, part, _swept_mesh(part.knob, part.kind.shaft))
+
+
+@memoize
+def _swept_mesh(knob: Knob, shaft: Shaft) -> Mesh:
+    return tessellate(swept(knobs.solids(knob, shaft)), OUTSIDE_CHORD_MM)
 
 
 def _placed(box: Enclosure, part: Placement, mesh: Mesh, behind_mm: float = 0.0) -> Solid:
+    return _standing(box, part, _at_origin(part.name, mesh), behind_mm)
+
+
+def _standing(box: Enclosure, part: Placement, made: Solid, behind_mm: float = 0.0) -> Solid:
     pose = _faces(box)[part.face].pose(part.u_mm, part.v_mm, part.rotation_deg, out_mm=-behind_mm)
-    return solid({part.name: mesh.moved(pose)})
+    return made.moved(pose)
+
+
+@memoize
+def _at_origin(name: str, mesh: Mesh) -> Solid:
+    return solid({name: mesh})
 
 
 @memoize
