@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 import numpy as np
-from PIL import Image
 
 from mockup.checks import Case
-from mockup.checks.art.sheets import Bits, Sheet, sheets
+from mockup.checks.art.sheets import Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
+from mockup.decal.background import SAME_DE, background
 from mockup.model.finding import Finding, Quantity
-from mockup.model.mesh import Floats
 
 LIMITS = """
 [background_sure_de]
@@ -34,10 +33,6 @@ _PAINT = '[finish]\npaint = "#ebdebf"\n'
 _GROUND = '<path fill="{}" d="M0 0h50v100h-50z"/><path d="M10 50h30v2h-30z"/>'
 PLANTED = Case(_PAINT, _GROUND.format("#ebdebf"))
 SOUND = Case(_PAINT, _GROUND.format("none"))
-LONG_PX = 400  # longer side that backgrounds are looked for at
-SAME_DE = 3.0  # colours closer than this are one; measured on five forgotten layers and sixty photographs
-UNIFORM = 0.85  # share of the border that has its middle colour; the same
-LEAST_AREA = 0.3  # share of the art that has it; the same
 
 
 def check(built: Built) -> Iterable[Finding]:
@@ -47,33 +42,11 @@ def check(built: Built) -> Iterable[Finding]:
             yield from _of(built, sheet)
 
 
-def background(sheet: Sheet) -> tuple[Floats, Bits] | None:
-    """Return the flat colour (3,), encoded sRGB, that surrounds the art and where it is (h, w), or None."""
-    picture = Image.fromarray(sheet.colours)
-    picture = picture.resize(_small(picture.size), Image.Resampling.NEAREST)
-    pixels = np.asarray(picture) / 255.0
-    lab = encoded_to_lab(pixels)
-    border = np.concatenate([lab[0], lab[-1], lab[:, 0], lab[:, -1]])
-    middle = np.median(border, axis=0)
-    if float(ciede2000(middle, encoded_to_lab(np.ones(3)))) <= SAME_DE:
-        return None
-    is_there = ciede2000(lab, middle) <= SAME_DE
-    uniform = (ciede2000(border, middle) <= SAME_DE).mean()
-    if uniform <= UNIFORM or is_there.mean() <= LEAST_AREA:
-        return None
-    return np.median(pixels[is_there], axis=0), is_there
-
-
-def _small(size: tuple[int, int]) -> tuple[int, int]:
-    scale = min(1.0, LONG_PX / max(size))
-    return max(1, round(size[0] * scale)), max(1, round(size[1] * scale))
-
-
 def _of(built: Built, sheet: Sheet) -> Iterable[Finding]:
-    found = background(sheet)
-    if found is None:
+    found = background(sheet.decal.art)
+    if found.kind != "flat":
         return
-    colour, is_there = found
+    colour, is_there = np.array(found.colour), found.is_there
     on = ink_over_paint.ground(built.design.finish, sheet.decal.film)
     bare, seen = np.array(ink_over_paint.unprinted(on)), ink_over_paint.predict(colour, on)
     shown = float(ciede2000(encoded_to_lab(seen), encoded_to_lab(bare)))

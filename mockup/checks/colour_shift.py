@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from mockup.checks import Case
-from mockup.checks.art.palette import palettes, word
+from mockup.checks.art.palette import palettes
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
+from mockup.colour.words import word
 from mockup.model.finding import Finding, Quantity
 
 LIMITS = """

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from mockup.checks import Case
-from mockup.checks.art.edges import sharpness
 from mockup.checks.art.sheets import sheets
 from mockup.checks.panel.built import Built
+from mockup.decal.edges import sharpness
 from mockup.model.finding import Finding, Quantity
 
 READS = ("decals",)
@@ -22,7 +22,7 @@ def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     fuzzy, good = built.limits["dpi_fuzzy"], built.limits["dpi_good"]
     for sheet in sheets(built):
-        found = sharpness(sheet)
+        found = sharpness(sheet.decal)
         dpi = min(sheet.decal.dpi)
         if found is None or found.factor < LEAST or dpi < fuzzy.value:
             continue

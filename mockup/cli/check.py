@@ -12,6 +12,7 @@ from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, said
 from mockup.cli.terminal import progress_bar
 
 if TYPE_CHECKING:
+    from mockup.decal.account import Account
     from mockup.model.design import Design
     from mockup.model.finding import Finding
 
@@ -26,12 +27,13 @@ def _parameters() -> list[click.Parameter]:
     from mockup.checks.report.request import CheckOptions
 
     layout = click.Argument(["layout"], type=click.Path(path_type=Path))
-    return [layout, *flags(CheckOptions), json_flag("the findings")]
+    return [layout, *flags(CheckOptions), json_flag("the findings and what was loaded")]
 
 
 def _run(layout: Path, **given: Any) -> None:
     from mockup import api
     from mockup.checks.report.request import CheckOptions
+    from mockup.decal.account import accounts
 
     options = CheckOptions(**said(CheckOptions))
     design = api.load(layout, options.variant, options.printer)
@@ -40,10 +42,15 @@ def _run(layout: Path, **given: Any) -> None:
         with progress_bar() as progress:
             api.save(api.marked(design, findings, progress=progress), options.picture)
     if given[AS_JSON]:
-        from mockup.checks.report.rows import data
+        from mockup.checks.report.rows import account_data, data
 
-        print(json.dumps([data(each, design.units) for each in findings], indent=2, ensure_ascii=False))
+        told = {
+            "art": [account_data(each) for each in accounts(design)],
+            "findings": [data(each, design.units) for each in findings],
+        }
+        print(json.dumps(told, indent=2, ensure_ascii=False))
     else:
+        _show_art(accounts(design))
         _show(design, findings)
     if any(each.failure for each in findings):
         click.get_current_context().exit(3)
@@ -52,6 +59,20 @@ def _run(layout: Path, **given: Any) -> None:
 
 
 check = Lazy("check", _ABOUT, _run, _parameters)
+
+
+def _show_art(loaded: tuple[Account, ...]) -> None:
+    """Print what was loaded: a short account of each picture file."""
+    from rich.console import Console
+    from rich.table import Table
+
+    console = Console(highlight=False, emoji=False, markup=False)
+    for each in loaded:
+        console.print(f"{each.art}, {each.face} face", style="bold")
+        table = Table.grid(padding=(0, 2))
+        for line in each.lines:
+            table.add_row(f"  {line.name}", line.text)
+        console.print(table)
 
 
 def _show(design: Design, findings: tuple[Finding, ...]) -> None:

@@ -15,7 +15,7 @@ from PIL import Image, ImageFile
 
 from mockup.decal import formats, vector
 from mockup.decal.profiles import to_srgb
-from mockup.model.finish import Artwork
+from mockup.model.finish import ArtFile, Artwork
 from mockup.model.units import MM_PER_INCH
 
 _CM_PER_INCH = MM_PER_INCH / 10.0
@@ -33,6 +33,20 @@ _TURNS: dict[int, Image.Transpose] = {  # Exif 2.32 4.6.4 A, Orientation: what u
     7: Image.Transpose.TRANSVERSE,
     8: Image.Transpose.ROTATE_90,
 }
+_MODES = {  # the library's words in a builder's
+    "1": "black and white",
+    "L": "grey",
+    "LA": "grey",
+    "La": "grey",
+    "I;16": "grey",
+    "I;16B": "grey",
+    "P": "palette",
+    "PA": "palette",
+    "RGBA": "RGB",
+    "RGBX": "RGB",
+    "RGBa": "RGB",
+    "LAB": "Lab",
+}
 _SIDEWAYS = (5, 6, 7, 8)  # these swap width and height
 _TO_8BIT = ((np.arange(65536, dtype=np.uint32) * 255 + 32767) // 65535).astype(np.uint8)
 
@@ -49,7 +63,8 @@ def decode(data: bytes, name: str, *, svg_dpi: float = 600.0, fonts: Sequence[st
         raise formats.refused(name, "is empty", "save or export it again")
     if vector.is_svg(data):
         drawn = vector.draw(data, name, dpi=svg_dpi, fonts=fonts)
-        return Artwork(name=name, pixels=drawn.pixels, dpi=drawn.dpi, notes=drawn.notes)
+        file = ArtFile(format="SVG", mode="lines", bits=0, dpi_from="the drawing's own size")
+        return Artwork(name=name, pixels=drawn.pixels, dpi=drawn.dpi, notes=drawn.notes, file=file)
     return _raster(data, name)
 
 
@@ -60,7 +75,8 @@ def _raster(data: bytes, name: str) -> Artwork:
     with formats.reading(name, label):
         _refuse_unknown_samples(image, name)
         orientation = _orientation(image)
-        dpi = _dpi(image, label)
+        dpi, dpi_from = _dpi(image, label)
+        mode = _MODES.get(image.mode, image.mode)
         notes = _frames_note(image, label)
         icc = image.info.get("icc_profile")
         bits = _bits(data, image, label)
@@ -68,7 +84,7 @@ def _raster(data: bytes, name: str) -> Artwork:
         base, alpha = _split(image)
         if bits > 8:
             notes += (f"{bits} bits per channel were rounded to 8.",)
-        picture, more = to_srgb(base, icc)
+        picture, more, profile = to_srgb(base, icc)
         notes += more
         if alpha is None:
             picture = picture.convert("RGBA")
@@ -81,7 +97,8 @@ def _raster(data: bytes, name: str) -> Artwork:
         if orientation in _SIDEWAYS and dpi is not None:
             dpi = dpi[1], dpi[0]
         pixels: NDArray[np.uint8] = np.array(picture, dtype=np.uint8)
-    return Artwork(name=name, pixels=pixels, dpi=dpi, notes=notes)
+    file = ArtFile(format=label, mode=mode, bits=bits, profile=profile, dpi_from=dpi_from)
+    return Artwork(name=name, pixels=pixels, dpi=dpi, notes=notes, file=file)
 
 
 def _split(image: Image.Image) -> tuple[Image.Image, Image.Image | None]:
@@ -149,19 +166,21 @@ def _frames_note(image: Image.Image, label: str) -> tuple[str, ...]:
     return (f"It has {count} {word}; the first is used.",) if count > 1 else ()
 
 
-def _dpi(image: Image.Image, label: str) -> tuple[float, float] | None:
-    """Return dots per inch (x, y) where the file states them; a bare aspect ratio is not dpi.
+def _dpi(image: Image.Image, label: str) -> tuple[tuple[float, float] | None, str]:
+    """Return dots per inch (x, y) where the file states them, and where it does; a bare aspect ratio is not dpi.
 
     The library's own figure is not taken for JPEG: it makes up 72 where nothing is said.
     """
+    found, where = None, f"the {label}'s own tag"
     if label == "JPEG" and image.info.get("jfif_unit") in (1, 2):  # ISO/IEC 10918-5 10.1: 1 per inch, 2 per cm
         x, y = image.info["jfif_density"]
         scale = _CM_PER_INCH if image.info["jfif_unit"] == 2 else 1.0
-        return _sane(x * scale, y * scale)
-    if label in ("JPEG", "WebP"):
-        return _exif_dpi(image)
-    stated = image.info.get("dpi")
-    return _sane(*stated) if stated else None
+        found, where = _sane(x * scale, y * scale), "the JPEG's header"
+    elif label in ("JPEG", "WebP"):
+        found, where = _exif_dpi(image), "the camera's tag (Exif)"
+    elif stated := image.info.get("dpi"):
+        found = _sane(*stated)
+    return found, where if found is not None else ""
 
 
 def _exif_dpi(image: Image.Image) -> tuple[float, float] | None:

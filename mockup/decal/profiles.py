@@ -22,11 +22,11 @@ _EPOCH = bytes((7, 208, 0, 1, 0, 1, 0, 0, 0, 0, 0, 0))  # 1 January 2000
 _SAME = 1  # 8-bit codes; a profile that moves nothing further is sRGB under another name
 
 
-def to_srgb(image: Image.Image, icc: bytes | None) -> tuple[Image.Image, tuple[str, ...]]:
-    """Return a picture without alpha (mode L, RGB, CMYK or LAB) as sRGB, and notes on what was done.
+def to_srgb(image: Image.Image, icc: bytes | None) -> tuple[Image.Image, tuple[str, ...], str]:
+    """Return a picture without alpha (mode L, RGB, CMYK or LAB) as sRGB, notes on what was done, and its profile.
 
     `icc` is the embedded profile. A profile that is broken or made for another kind of picture
-    is ignored, with a note.
+    is ignored, with a note; the name is then "".
     """
     notes: list[str] = []
     profile = None
@@ -50,18 +50,18 @@ def to_srgb(image: Image.Image, icc: bytes | None) -> tuple[Image.Image, tuple[s
             name = _name_of(profile)
             same = image.mode == "RGB" and _moves_nothing(profile)
             if not same:
-                notes.append(f"Converted from its colour profile{name} to sRGB.")
-            return (image if same else converted), tuple(notes)
+                notes.append(f"Converted from its colour profile{f' ({name})' if name else ''} to sRGB.")
+            return (image if same else converted), tuple(notes), name or "a profile without a name"
         notes.append("Its colour profile cannot be used and was ignored.")
     if image.mode == "LAB":
         lab = _converted(image, ImageCms.ImageCmsProfile(ImageCms.createProfile("LAB")))
         if lab is None:
             raise ValueError("Lab cannot be converted")
         notes.append("Converted from Lab (D50) to sRGB.")
-        return lab, tuple(notes)
+        return lab, tuple(notes), ""
     if image.mode == "CMYK":
         notes.append("CMYK without a profile: each ink was taken as the plain opposite of red, green and blue.")
-    return image.convert("RGB"), tuple(notes)
+    return image.convert("RGB"), tuple(notes), ""
 
 
 def srgb_profile() -> bytes:
@@ -125,4 +125,4 @@ def _moves_nothing(profile: ImageCms.ImageCmsProfile) -> bool:
 
 def _name_of(profile: ImageCms.ImageCmsProfile) -> str:
     text = " ".join((profile.profile.profile_description or "").split())
-    return f" ({text[:60]})" if text.isprintable() and text else ""
+    return text[:60] if text.isprintable() else ""

@@ -7,7 +7,9 @@ from dataclasses import replace
 
 from mockup import films, finishes, knobs
 from mockup.colour import rgb
+from mockup.decal.fitting import fitting_width, is_lengthways, pixels_of
 from mockup.decal.typeface import Typeface
+from mockup.decal.white import whitened
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.fields import LARGEST_MM, SMALLEST_MM, Loc, Problem, describe
@@ -15,7 +17,7 @@ from mockup.layout.lettering import labels as lettering
 from mockup.layout.parse import Layout
 from mockup.layout.pedal_tables import PedalTables, pedal_tables
 from mockup.layout.places import order
-from mockup.layout.ruler import centre, reach, size_on_film, turned
+from mockup.layout.ruler import centre, reach, size_on_film
 from mockup.layout.schema import NO_KNOB, BoxKeys, DecalTable, FinishTable, KnobTable, PartTable
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
@@ -23,6 +25,7 @@ from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.finish import Artwork, Decal, Finish
 from mockup.model.part import Kind, Knob, Lamp
 from mockup.model.printer import Printer
+from mockup.model.shape import turned
 from mockup.model.units import MM_PER_INCH, Unit, format_length
 
 # Defaults: our taste, common practice, no source.
@@ -80,7 +83,7 @@ def resolve(
         found.append((chosen.box[0], Problem((), bad_box, "change the box's measures")))
     sides = faces(box) if bad_box is None else {}
     for loc, table in chosen.decals:
-        size = _film_size(table, art.get(table.art), units)
+        size = _film_size(table, art.get(table.art), sides.get(table.face), units)
         if isinstance(size, Problem):
             found.append((loc, size))
         elif table.face in sides:
@@ -261,7 +264,7 @@ def _knob(table: KnobTable, kind: Kind) -> Knob | None:
     )
 
 
-def _film_size(table: DecalTable, art: Artwork | None, units: Unit) -> tuple[float, float] | Problem:
+def _film_size(table: DecalTable, art: Artwork | None, face: Face | None, units: Unit) -> tuple[float, float] | Problem:
     """Return the decal's printed size, or why it has none."""
     if art is None:
         return Problem(("art",), f'there is no picture "{table.art}"', "put it next to the layout or correct the name")
@@ -269,7 +272,14 @@ def _film_size(table: DecalTable, art: Artwork | None, units: Unit) -> tuple[flo
     mm_per_px = None if dpi is None else (MM_PER_INCH / dpi[0], MM_PER_INCH / dpi[1])
     size = size_on_film((art.width_px, art.height_px), table.width, table.height, mm_per_px)
     if size is None:
-        return Problem(("art",), f'"{table.art}" does not say how large it is', "give the decal a width, or its dpi")
+        remedy = "give the decal a width, or its dpi"
+        if face is not None:
+            turn = table.rotation + (90.0 if is_lengthways(pixels_of(art), table.rotation, face) else 0.0)
+            wide = fitting_width(pixels_of(art), turn, face)
+            dpi_there = f"{art.width_px * MM_PER_INCH / wide:.0f}"
+            turning = f" and rotation = {turn:g}" if turn != table.rotation else ""
+            remedy += f': width = "{wide:.1f} mm" (dpi = {dpi_there}){turning} fits the flat of the {face.name} face'
+        return Problem(("art",), f'"{table.art}" does not say how large it is', remedy)
     if not all(SMALLEST_MM <= side <= LARGEST_MM for side in size):
         printed = " by ".join(format_length(side, units) for side in size)
         what = f'"{table.art}" comes out {printed} large'
@@ -281,7 +291,7 @@ def _decal(table: DecalTable, art: Artwork, size: tuple[float, float], face: Fac
     sides = {"left": table.left, "right": table.right, "top": table.top, "bottom": table.bottom}
     u, v = centre(face, turned(*size, table.rotation), **sides)
     return Decal(
-        art=art,
+        art=art if table.white is None else whitened(art, table.white),
         face=face.name,
         u_mm=u,
         v_mm=v,

@@ -6,10 +6,8 @@ face at the thing's own height, which on a drafted side differs from its height 
 
 from __future__ import annotations
 
-import math
-
 from mockup.model.enclosure import Face
-from mockup.model.shape import Outline
+from mockup.model.shape import Outline, turned
 
 
 def centre(
@@ -40,13 +38,6 @@ def centre(
     elif right is not None:
         u = face.right_edge(v) - right - across / 2
     return u, v
-
-
-def turned(width_mm: float, height_mm: float, rotation_deg: float) -> tuple[float, float]:
-    """Return how far a rectangle reaches across and down once it is turned."""
-    angle = math.radians(rotation_deg)
-    cos, sin = abs(math.cos(angle)), abs(math.sin(angle))
-    return width_mm * cos + height_mm * sin, width_mm * sin + height_mm * cos
 
 
 def reach(outline: Outline, rotation_deg: float) -> tuple[float, float]:

@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal, get_args
 
-from pydantic import BeforeValidator, ConfigDict, Field
+from pydantic import BeforeValidator, ConfigDict, Field, WithJsonSchema
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
 from mockup import films, finishes, hardware, knobs
+from mockup.decal import white
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.fields import (
     LARGEST_DPI,
@@ -30,6 +31,7 @@ from mockup.layout.fields import (
     Size,
     Table,
     Truth,
+    describe,
     one_of,
 )
 from mockup.layout.kinds import KindTable
@@ -51,6 +53,22 @@ StyleName = Annotated[str, BeforeValidator(one_of("styles"))]
 Dpi = Annotated[float, Between(1, LARGEST_DPI)]
 Draft = Annotated[float, Between(0, 15)]  # common practice, no source: castings have 1 to 3
 InkStrength = Annotated[float, Between(0.2, 3)]  # common practice, no source
+
+
+def _tolerance(value: Any) -> int:
+    if value == "near":
+        return white.NEAR
+    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= white.MOST:
+        raise ValueError(f'expected "near", or 1 to {white.MOST} codes of 255 below white, found {describe(value)}')
+    return value
+
+
+WhiteField = Annotated[
+    int,
+    BeforeValidator(_tolerance),
+    WithJsonSchema({"anyOf": [{"const": "near"}, {"type": "integer", "minimum": 1, "maximum": white.MOST}]}),
+]
+"""How many codes of 255 below white still print nothing."""
 
 _ONE_SIDE: dict[str, Any] = {"not": {"anyOf": [{"required": ["left", "right"]}, {"required": ["top", "bottom"]}]}}
 _SIZED: dict[str, Any] = {"anyOf": [{"required": ["size"]}, {"required": ["width", "length", "height"]}]}
@@ -110,6 +128,10 @@ class DecalTable(Table):
     top: Length | None = Field(None, description="From the face's top edge to the decal's top edge")
     bottom: Length | None = Field(None, description="From the face's bottom edge to the decal's bottom edge")
     rotation: Angle = Field(0.0, description="Turns it clockwise as seen from outside, degrees")
+    white: WhiteField | None = Field(
+        None,
+        description=f'"near": what is within {white.NEAR} codes of 255 below white prints nothing; or so many codes',
+    )
 
 
 class KnobTable(Table):

@@ -97,19 +97,42 @@ class Finish:
     printer: str | None = None
 
 
+@dataclass(frozen=True, kw_only=True)
+class ArtFile:
+    """What a picture file is: its `format`, and what its numbers are.
+
+    `mode` is grey, palette, RGB, CMYK, YCbCr, Lab or lines, `bits` those of one channel (0 for lines). `profile`
+    names the colour profile it was read by, "" for none. `dpi_from` says where its resolution is written, "" for
+    nowhere.
+    """
+
+    format: str
+    mode: str
+    bits: int
+    profile: str = ""
+    dpi_from: str = ""
+
+    @property
+    def is_vector(self) -> bool:
+        """Whether it holds lines, which are sharp at any size."""
+        return self.bits == 0
+
+
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Artwork:
     """A decoded picture: what an image editor shows, ready to become ink.
 
     `pixels` (h, w, 4) uint8: encoded sRGB and straight alpha, row 0 at the top. `dpi` is what the
     file itself says (x, y), or None. `notes` say what was done to it on the way in, one plain
-    sentence each (profile converted, orientation applied, CMYK assumed, ...).
+    sentence each (profile converted, orientation applied, CMYK assumed, ...). `file` is None where it is of
+    the tool's own making.
     """
 
     name: str
     pixels: NDArray[np.uint8]
     dpi: tuple[float, float] | None = None
     notes: tuple[str, ...] = ()
+    file: ArtFile | None = None
 
     @property
     def width_px(self) -> int:

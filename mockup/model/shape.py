@@ -6,6 +6,7 @@ towards the eye (right-handed). Lengths in millimetres, angles in degrees.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -114,3 +115,10 @@ def rod(
     bottom, top = heights_mm
     profile = ((bore_radius_mm, bottom), (radius_mm, bottom), (radius_mm, top), (bore_radius_mm, top))
     return Turned(profile=profile, material=material, at=at)
+
+
+def turned(width_mm: float, height_mm: float, rotation_deg: float) -> tuple[float, float]:
+    """Return how far a rectangle reaches across and down once it is turned."""
+    angle = math.radians(rotation_deg)
+    cos, sin = abs(math.cos(angle)), abs(math.sin(angle))
+    return width_mm * cos + height_mm * sin, width_mm * sin + height_mm * cos

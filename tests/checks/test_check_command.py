@@ -94,7 +94,7 @@ def test_severity_is_a_word_where_symbols_cannot_be_shown(tmp_path: Path) -> Non
 
 
 def test_json_holds_every_field(tmp_path: Path) -> None:
-    (found,) = json.loads(run(layout(tmp_path, CLOSE), "--json", cwd=tmp_path).stdout)
+    (found,) = json.loads(run(layout(tmp_path, CLOSE), "--json", cwd=tmp_path).stdout)["findings"]
     assert found["check"] == "webs"
     assert found["severity"] == "warn"
     assert found["subjects"] == [{"kind": "part", "name": "ONE"}, {"kind": "part", "name": "TWO"}]
@@ -108,7 +108,7 @@ def test_json_holds_every_field(tmp_path: Path) -> None:
     assert (edit["edit"], edit["address"]["way"]) == ("Move", ["part", "TWO"])
     assert (edit["right_mm"], edit["down_mm"]) == (pytest.approx(1.0), 0.0)
     assert [mark["face"] for mark in found["marks"]] == ["top", "top"]
-    assert json.loads(run(layout(tmp_path, SOUND), "--json", cwd=tmp_path).stdout) == []
+    assert json.loads(run(layout(tmp_path, SOUND), "--json", cwd=tmp_path).stdout) == {"art": [], "findings": []}
 
 
 @pytest.mark.gl

@@ -10,15 +10,15 @@ import pytest
 from art_desk import BOX, MIDDLE, TOP, Desk, cloudy, decal, part, pedal, run
 from PIL import Image, ImageFilter
 
-from mockup.checks.art.edges import sharpness
 from mockup.checks.art.rings import edges, rim
 from mockup.checks.art.sheets import Sheet, sheets
 from mockup.checks.art.strokes import strokes
-from mockup.checks.background_layer import background
 from mockup.checks.margins import past_flat
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import from_above
 from mockup.checks.report.sentences import remedy
+from mockup.decal.background import background
+from mockup.decal.edges import sharpness
 from mockup.model.enclosure import faces
 
 pytestmark = pytest.mark.slow
@@ -41,7 +41,7 @@ class TestSharpness:
     def test_enlarged_line_art_is_told(self, by: int, how: str) -> None:
         small = Image.fromarray(_lines().pixels())
         art = np.asarray(small.resize((small.width * by, small.height * by), Image.Resampling[how]))
-        found = sharpness(_sheet(art))
+        found = sharpness(_sheet(art).decal)
         assert found is not None
         assert found.factor == pytest.approx(by, rel=0.3)
 
@@ -49,7 +49,7 @@ class TestSharpness:
     def test_repeated_pixels_are_told(self, by: float) -> None:
         small = Image.fromarray(_lines().pixels())
         size = (round(small.width * by), round(small.height * by))
-        found = sharpness(_sheet(np.asarray(small.resize(size, Image.Resampling.NEAREST))))
+        found = sharpness(_sheet(np.asarray(small.resize(size, Image.Resampling.NEAREST))).decal)
         assert found is not None
         assert found.is_stepped
         assert found.factor == pytest.approx(by, rel=0.05)
@@ -58,13 +58,13 @@ class TestSharpness:
     def test_a_blurred_edge_is_as_wide_as_its_steepest_slope_says(self, sigma: float) -> None:
         # The step response of a Gaussian rises at most 1 / (sigma sqrt(2 pi)) a pixel.
         sharp = Image.fromarray(Desk(600, fine=1, ground="white").text("DRIVE", U, 46, 9).frame(5, 4).pixels())
-        found = sharpness(_sheet(np.asarray(sharp.filter(ImageFilter.GaussianBlur(sigma)))))
+        found = sharpness(_sheet(np.asarray(sharp.filter(ImageFilter.GaussianBlur(sigma)))).decal)
         assert found is not None
         assert found.factor == pytest.approx(sigma * math.sqrt(2 * math.pi), rel=0.12)
 
     def test_art_at_its_own_resolution_is_sharp(self) -> None:
         for art in (_lines(), Desk(600, fine=2).text("DRIVE", U, 46, 2), cloudy(7, (614, 1205), slope=0.8)):
-            found = sharpness(_sheet(art))
+            found = sharpness(_sheet(art).decal)
             assert found is None or found.factor < 1.7
 
     def test_soft_shadows_beside_sharp_letters_are_no_fault(self) -> None:
@@ -73,19 +73,19 @@ class TestSharpness:
         sharp = Desk(600, fine=2).text("DRIVE", U, 40, 6).frame(2, 1).pixels()
         both = Image.fromarray(soft)
         both.alpha_composite(Image.fromarray(sharp))
-        found = sharpness(_sheet(np.asarray(both)))
+        found = sharpness(_sheet(np.asarray(both)).decal)
         assert found is not None
         assert found.factor < 1.7
 
     def test_gradients_alone_say_nothing(self) -> None:
         ramp = np.tile(np.linspace(0, 255, 614).astype(np.uint8)[None, :, None], (1205, 1, 3))
-        assert sharpness(_sheet(ramp)) is None
+        assert sharpness(_sheet(ramp).decal) is None
 
     def test_rectangles_are_no_repeated_pixels(self) -> None:
         desk, chance = Desk(300, fine=1), np.random.default_rng(5)
         for u, v, w, h in chance.uniform((8, 8, 0.5, 0.5), (50, 100, 6, 6), (60, 4)).tolist():
             desk.box(u, v, w, h)
-        found = sharpness(_sheet(desk))
+        found = sharpness(_sheet(desk).decal)
         assert found is None or not found.is_stepped
 
 
@@ -148,17 +148,17 @@ class TestMargins:
 
 class TestBackground:
     def test_white_and_transparent_are_no_background(self) -> None:
-        assert background(_sheet(Desk().text("DRIVE", U, 46))) is None
-        assert background(_sheet(Desk(ground="white").text("DRIVE", U, 46))) is None
+        assert background(_sheet(Desk().text("DRIVE", U, 46)).decal.art).kind == "clear"
+        assert background(_sheet(Desk(ground="white").text("DRIVE", U, 46)).decal.art).kind == "white"
 
     def test_photographs_have_none(self) -> None:
         for seed in range(12):
-            assert background(_sheet(cloudy(seed, (307, 602), grain=3))) is None
+            assert background(_sheet(cloudy(seed, (307, 602), grain=3)).decal.art).kind == "none"
 
     def test_a_flat_one_is_found_under_lettering(self) -> None:
-        found = background(_sheet(Desk(ground="#406080").text("DRIVE", U, 46, 6, "white")))
-        assert found is not None
-        assert found[0] * 255 == pytest.approx([0x40, 0x60, 0x80])
+        found = background(_sheet(Desk(ground="#406080").text("DRIVE", U, 46, 6, "white")).decal.art)
+        assert found.kind == "flat"
+        assert np.array(found.colour) * 255 == pytest.approx([0x40, 0x60, 0x80])
 
     def test_it_is_not_named_where_nobody_would_see_it(self) -> None:
         # Black printed on black paint stays black.

@@ -11,11 +11,12 @@ from art_desk import BLACK, MIDDLE, WHITE, Desk, decal, label, part, pedal, run
 from mockup.checks import letter_height, pointer_contrast
 from mockup.checks.art.legibility import standing
 from mockup.checks.art.lettering import Piece, pieces
-from mockup.checks.art.palette import palettes, word
+from mockup.checks.art.palette import palettes
 from mockup.checks.art.surface_colour import Place
 from mockup.checks.panel.built import Built
 from mockup.checks.report.sentences import remedy, what
 from mockup.colour import rgb
+from mockup.colour.words import word
 from mockup.decal.composite import composite
 
 U = MIDDLE

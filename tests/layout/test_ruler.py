@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mockup.layout import ruler
-from mockup.layout.ruler import reach, size_on_film, turned
+from mockup.layout.ruler import reach, size_on_film
+from mockup.model.shape import turned
 from mockup.model.enclosure import Enclosure, Face, faces
 from mockup.model.shape import Outline
 

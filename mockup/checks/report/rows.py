@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 from mockup.checks.report.sentences import named, quantity, remedy, what
+from mockup.decal.account import Account
 from mockup.model.design import Design
 from mockup.model.finding import SEVERITIES, Finding, Limit, Quantity, Severity
 from mockup.model.limits import limits
@@ -69,6 +70,26 @@ def data(finding: Finding, units: Unit) -> dict[str, Any]:
         "unit": found.unit if found is not None else limit.unit if limit is not None else "",
         "marks": [asdict(each) for each in finding.marks],
         "failure": finding.failure,
+    }
+
+
+def account_data(account: Account) -> dict[str, Any]:
+    """Return the account of a picture file as plain data."""
+    return {
+        "art": account.art,
+        "face": account.face,
+        "decal": account.decal,
+        "lines": [{"name": each.name, "text": each.text} for each in account.lines],
+        "troubles": [
+            {
+                "name": each.name,
+                "title": each.title,
+                "what": each.what,
+                "order": each.order,
+                "edits": [{"edit": type(edit).__name__, **asdict(edit)} for edit in each.edits],
+            }
+            for each in account.troubles
+        ],
     }
 
 

@@ -32,9 +32,13 @@ def what(finding: Finding, units: Unit) -> str:
 
 def remedy(finding: Finding, units: Unit) -> str:
     """Return what to do, one sentence or empty."""
-    said = " and ".join(map(_edit, finding.edits, [units] * len(finding.edits)))
-    said = said or _filled(finding.remedy, finding, units)
-    return f"{said}." if said else ""
+    said = [_edit(each, units) for each in finding.edits]
+    if not all(said):  # settings of a decal: the remedy says them
+        said = []
+    text = " and ".join(said) or _filled(finding.remedy, finding, units)
+    if finding.edits and not text:
+        raise TypeError(f"no check mends with {', '.join(type(each).__name__ for each in finding.edits)} unsaid")
+    return f"{text}." if text else ""
 
 
 def named(subject: Subject, units: Unit) -> str:
@@ -79,7 +83,7 @@ def _edit(edit: Edit, units: Unit) -> str:
         return f"Move {edit.address.way[1]} {' and '.join(steps)}"
     if isinstance(edit, PutValue) and edit.address.way[-1] == "rotation":
         return f"Turn {edit.address.way[1]} to {edit.value:g} degrees (rotation = {edit.value:g})"
-    raise TypeError(f"no check mends with {type(edit).__name__}")
+    return ""
 
 
 def _filled(template: str, finding: Finding, units: Unit) -> str:

@@ -13,11 +13,12 @@ from mockup.layout.edit.tables import MISSING, units_of
 from mockup.layout.edit.variants import home, number_of, shown, value_of
 from mockup.layout.lettering.beside import TOWARDS
 from mockup.layout.lettering.labels import GAP_MM
-from mockup.layout.ruler import centre, turned
+from mockup.layout.ruler import centre
 from mockup.layout.schema import BoxKeys, context
 from mockup.model.edit import Address, Edit, Move, PutLength, PutValue
 from mockup.model.enclosure import Face, faces
 from mockup.model.errors import Fault, InputError
+from mockup.model.shape import turned
 from mockup.model.units import Unit, parse_length
 
 CLOSE_MM = 5e-4  # half a thousandth: below what the file's own rounding can hold

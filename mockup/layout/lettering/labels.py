@@ -15,13 +15,13 @@ from mockup.layout.lettering.scales import knob_of_each, scaled
 from mockup.layout.lettering.style import LetteringContext, Written, height_of, line_of, written
 from mockup.layout.lettering.tables import LabelTable, LetteringTable, LetterSize
 from mockup.layout.pedal_tables import PedalTables
-from mockup.layout.ruler import centre, turned
+from mockup.layout.ruler import centre
 from mockup.model.design import Placement
 from mockup.model.enclosure import Face, FaceName
 from mockup.model.finish import Decal
 from mockup.model.label import Label, Lettering
 from mockup.model.material import Colour
-from mockup.model.shape import Point
+from mockup.model.shape import Point, turned
 from mockup.model.units import Unit, format_length
 
 # Defaults: our taste, common practice, no source.

@@ -16,7 +16,10 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from mockup.checks.art.sheets import Sheet
+from mockup.decal.ink_over_paint import flatten
+from mockup.memo import memoize
+from mockup.model.finish import Decal
+from mockup.model.units import MM_PER_INCH
 
 EVERY = 4  # rows and columns looked at: edges are longer than four pixels
 LEAST_RISE = 64  # codes of 255: what is plainly an edge; the noise of a photograph stays below
@@ -34,10 +37,11 @@ class Sharpness:
     is_stepped: bool
 
 
-def sharpness(sheet: Sheet) -> Sharpness | None:
-    """Return how sharp a sheet is, or None where it has too few edges to tell."""
-    light = np.asarray(Image.fromarray(sheet.colours).convert("L"), np.int16)
-    limit = WIDEST_MM * min(sheet.per_mm)
+@memoize
+def sharpness(decal: Decal) -> Sharpness | None:
+    """Return how sharp a decal's art is at its printed size, or None where it has too few edges to tell."""
+    light = np.asarray(Image.fromarray(flatten(decal.art.pixels)).convert("L"), np.int16)
+    limit = WIDEST_MM * min(decal.dpi) / MM_PER_INCH
     widths = [_edges(light[EVERY // 2 :: EVERY], limit), _edges(light[:, EVERY // 2 :: EVERY].T, limit)]
     steps = [_step(light), _step(light.T)]
     if min(steps) >= 2.0:
