@@ -73,6 +73,7 @@ def _show_art(loaded: tuple[Account, ...]) -> None:
         for line in each.lines:
             table.add_row(f"  {line.name}", line.text)
         console.print(table)
+        console.print()
 
 
 def _show(design: Design, findings: tuple[Finding, ...]) -> None:

@@ -269,6 +269,8 @@ def _inks(art: Artwork) -> str:
         return "none, nothing prints"
     boxes, counts = np.unique(inked >> 4, axis=0, return_counts=True)
     shares: dict[str, float] = {}
+    if counts[counts > _LEAST_INK / 20 * len(inked)].sum() < len(inked) / 2:
+        return "many, as in a photograph"
     for box, count in zip(boxes, counts, strict=True):
         if count / len(inked) > _LEAST_INK / 20:  # the rest are shades between two colours
             red, green, blue = ((box * 16 + 8) / 255.0).tolist()

@@ -17,6 +17,7 @@ from mockup.model.material import Colour
 
 LONG_PX = 400  # longer side that backgrounds are looked for at
 SAME_DE = 3.0  # colours closer than this are one; measured on five forgotten layers and sixty photographs
+PAPER_DE = 6.0  # the same for what is nearly white: a scan of paper has grain; our choice
 UNIFORM = 0.85  # share of the border that has its middle colour; the same
 LEAST_AREA = 0.3  # share of the art that has it; the same
 CLEAR = 8  # of 255: alpha up to which a pixel shows nothing: our choice
@@ -59,8 +60,10 @@ def background(art: Artwork) -> Background:
         return Background(kind="clear", colour=(1.0, 1.0, 1.0), is_there=is_clear)
     border = _border(lab)
     middle = np.median(border, axis=0)
-    is_there = ciede2000(lab, middle) <= SAME_DE
-    uniform = (ciede2000(border, middle) <= SAME_DE).mean()
+    is_pale = float(np.median(_border(pixels).min(axis=1))) >= 1.0 - NEARLY / 255
+    same = PAPER_DE if is_pale else SAME_DE
+    is_there = ciede2000(lab, middle) <= same
+    uniform = (ciede2000(border, middle) <= same).mean()
     if uniform <= UNIFORM or is_there.mean() <= LEAST_AREA:
         return Background(kind="none", colour=(1.0, 1.0, 1.0), is_there=np.zeros(is_there.shape, np.bool_))
     red, green, blue = np.median(pixels[is_there], axis=0).tolist()

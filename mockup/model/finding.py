@@ -126,7 +126,8 @@ class Finding:
 
     `title` says it in a few words. `what` and `remedy` are templates of one sentence each: a name in braces is one of
     `facts`, or ``subjects``, ``first``, ``second``, ``measured``, ``limit``, ``by`` (measured, without its sign) or
-    ``missing`` (from measured to limit). `edits` mend it where a move or a value does; `remedy` is for where none does, or they do not say it by themselves.
+    ``missing`` (from measured to limit). `edits` mend it where a move or a value does; `remedy` is for where
+    none does, or where they do not say it by themselves.
     `limit` is what `measured` has to keep: a `Limit`, or a bare quantity where `origin` alone says why. `marks` are the
     places a picture points at. `check` is filled in by whoever runs the check. `failure` says what went wrong inside a
     check that has no answer, and is empty for all others.
