@@ -9,9 +9,8 @@ from hypothesis import strategies as st
 
 from mockup.layout import ruler
 from mockup.layout.ruler import reach, size_on_film
-from mockup.model.shape import turned
 from mockup.model.enclosure import Enclosure, Face, faces
-from mockup.model.shape import Outline
+from mockup.model.shape import Outline, turned
 
 # A trapezoid 100 mm wide at the top, 30 high, each end 0.1 mm further out per millimetre down:
 # at v = 10 it runs from u = -1 to u = 101.
