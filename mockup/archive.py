@@ -75,6 +75,18 @@ def needed(place: Path) -> tuple[dict[str, bytes], tuple[str, ...]]:
     return found, notes
 
 
+def copy(layout: Path, folder: Path) -> Path:
+    """Copy a layout with everything it needs into a folder that is new, and return the copy's path.
+
+    Raises `InputError` as `needed` does, `OutputError` where one of the files is there already.
+    """
+    found, _ = needed(layout)
+    paths = {folder / PurePosixPath(name): data for name, data in found.items()}
+    files.require_free(list(paths))
+    files.write_all(paths)
+    return folder / layout.name
+
+
 def archive(found: Mapping[str, bytes], layout: str) -> bytes:
     """Return the zip of files by name, a manifest first; `layout` is the name of the layout among them."""
     manifest = {

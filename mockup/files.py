@@ -15,6 +15,7 @@ PARTS_FILE = "parts.toml"
 PRINTERS_FILE = "printers.json"
 SCREENS_FILE = "screens.json"
 RECENT_FILE = "recent.json"
+PLACES_FILE = "places.json"
 UNSAVED_FOLDER = "unsaved"
 SETTINGS_FOLDER = "MOCKUP_SETTINGS"
 """The environment variable that names another folder for what is kept between runs."""
@@ -82,6 +83,16 @@ def read_screens() -> str | None:
 def recent_file() -> Path:
     """Return where the list of recent projects is kept: in the user's own folder for state."""
     return _state() / RECENT_FILE
+
+
+def icon_file(ending: str) -> Path:
+    """Return where the program's icon is kept for the system's menu: in the user's own folder for state."""
+    return _state() / f"mockup.{ending}"
+
+
+def places_file() -> Path:
+    """Return where it is kept which folders the user chose last: in the user's own folder for state."""
+    return _state() / PLACES_FILE
 
 
 def unsaved_file(key: str) -> Path:
@@ -194,12 +205,26 @@ def remove_kept(paths: Iterable[Path]) -> int:
 
 
 def program_files() -> Iterator[tuple[str, bytes]]:
-    """Yield (name inside the package, bytes) of every file of this program but the command line, in order."""
+    """Yield (name inside the package, bytes) of every file of this program but command line and examples, in order."""
     root = Path(__file__).parent
     for path in sorted(root.rglob("*")):
         name = path.relative_to(root).as_posix()
-        if path.is_file() and "__pycache__" not in name and not name.startswith("cli/"):
+        if path.is_file() and "__pycache__" not in name and not name.startswith(("cli/", "examples/")):
             yield name, path.read_bytes()
+
+
+def example_layouts() -> tuple[Path, ...]:
+    """Return the layouts of the examples that come with the program: inside it, or beside it in a checkout."""
+    package = Path(__file__).parent
+    folder = next((each for each in (package / "examples", package.parent / "examples") if each.is_dir()), package)
+    return tuple(sorted(folder.rglob("layout.toml"), key=lambda path: path.parent.name)) if folder != package else ()
+
+
+def documents_folder() -> Path:
+    """Return where the user keeps documents, as the system has it."""
+    import platformdirs
+
+    return Path(platformdirs.user_documents_dir())
 
 
 def _inside(folder: Path) -> list[Path]:

@@ -52,6 +52,13 @@ def one_line(done: subprocess.CompletedProcess[str]) -> str:
     return lines[0]
 
 
+def test_alone_it_opens_the_window_and_says_where_there_can_be_none(tmp_path: Path) -> None:
+    """No display on purpose: Linux is where that happens."""
+    if not sys.platform.startswith("linux"):
+        pytest.skip("other systems always have a display")
+    assert "there is no display here for a window" in one_line(run(cwd=tmp_path, DISPLAY="", WAYLAND_DISPLAY=""))
+
+
 def test_new_project_renders_at_once(project: Path) -> None:
     """A GL-less machine takes the path tracer here; either way a picture of the asked size comes out."""
     done = run("still", "layout.toml", *SMALL, "--view", "above", "-o", "above.png", cwd=project)

@@ -12,7 +12,7 @@ from typing import NoReturn
 import click
 
 from mockup import __version__
-from mockup.cli import cache, calibrate, check, compare, help, pack, project, view
+from mockup.cli import cache, calibrate, check, compare, help, pack, project, shortcut, view
 from mockup.cli.output import output_command
 from mockup.model.errors import Fault, InputError, MockupError, nearest
 from mockup.outputs import OUTPUTS
@@ -44,13 +44,22 @@ class _Commands(click.Group):
         return super().resolve_command(ctx, args)
 
 
-@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.group(
+    cls=_Commands,
+    invoke_without_command=True,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
 @click.version_option(__version__, message="mockup %(version)s")
-def cli() -> None:
+@click.pass_context
+def cli(context: click.Context) -> None:
     """See the pedal before you drill it.
 
-    Start with: mockup new tidewater, then: mockup still tidewater/layout.toml
+    Alone it opens the window. Without one, start with: mockup new tidewater, then: mockup still tidewater/layout.toml
     """
+    if context.invoked_subcommand is None:
+        from mockup.window.start import run
+
+        run(None)
 
 
 for _command in (
@@ -66,6 +75,7 @@ for _command in (
     pack.pack,
     pack.unpack,
     view.view,
+    shortcut.shortcut,
 ):
     cli.add_command(_command)
 
@@ -95,5 +105,10 @@ def main() -> NoReturn:
 
 
 def _fail(text: str) -> NoReturn:
+    if sys.stderr is None:  # opened from a menu on Windows: nobody would read it
+        from mockup.window.shell.native_dialogs import alert
+
+        alert("mockup", text)
+        sys.exit(2)
     print("\n".join(f"mockup: {line}" for line in text.splitlines()), file=sys.stderr)
     sys.exit(2)

@@ -1,12 +1,18 @@
-"""The layout that a new project folder starts with: it renders as it is and explains itself."""
+"""The layouts that a new project starts with: one that explains itself, and a bare box in its paint."""
 
 from __future__ import annotations
 
 import json
 
 from mockup import knobs
+from mockup.colour import rgb
+from mockup.layout.edit.lengths import like
 from mockup.layout.resolve import favourite_style
+from mockup.model.enclosure import Enclosure
+from mockup.model.material import Colour
+from mockup.model.units import Unit
 
+_SHEEN = "satin"  # of a new box; it forgives dust and fingerprints: common practice, no source
 ART = "art.png"
 """The picture file that the starter layout refers to."""
 
@@ -121,3 +127,21 @@ def layout_text(name: str) -> str:
     """Return the text of the starter layout for a pedal called `name`, one line of text."""
     text = _TEXT.replace("@STYLES@", ", ".join(knobs.styles())).replace("@STYLE@", favourite_style())
     return text.replace("@ART@", ART).replace("@NAME@", json.dumps(name, ensure_ascii=False))
+
+
+def bare_text(name: str, box: str | Enclosure, paint: Colour, units: Unit = "mm") -> str:
+    """Return the layout of a painted box with nothing on it: one of the sizes by name, or measures of one's own.
+
+    `paint` is encoded sRGB. Only length, width and height of `box` are written.
+    """
+    if isinstance(box, str):
+        measures = f'size = "{box}"              # length x width x height, mm\n'
+    else:
+        sides = (("length", box.length_mm), ("width", box.width_mm), ("height", box.height_mm))
+        measures = "".join(f"{side} = {like(0.0, mm, units)}\n" for side, mm in sides)
+    return (
+        f"name = {json.dumps(name, ensure_ascii=False)}\n"
+        f'units = "{units}"\n\n'
+        f"[box]\n{measures}\n"
+        f'[finish]\npaint = "{rgb.to_hex(paint)}"\nsheen = "{_SHEEN}"\n'
+    )

@@ -5,10 +5,10 @@ from __future__ import annotations
 from imgui_bundle import ImVec2, ImVec4, imgui
 
 from mockup.colour import lch, rgb
+from mockup.colour.paints import Paint
 from mockup.model.material import Colour
 from mockup.window.shell import theme
 from mockup.window.shell.widgets import Widgets
-from mockup.window.work.project import Paint
 
 _SWATCH_PX, _GAP_PX = 30.0, 6.0  # at scale 1: by eye
 _SLIDERS = (("Darker or lighter", 100.0), ("Greyer or stronger", 100.0), ("Hue", 360.0))

@@ -12,22 +12,14 @@ from typing import Any
 
 from mockup import files
 from mockup.colour import rgb
+from mockup.colour.paints import Paint
 from mockup.layout import resolve
 from mockup.layout.parse import Layout
 from mockup.model.errors import Fault, InputError
-from mockup.model.material import Colour
 
 LAYOUT_FILE = "layout.toml"
 PAINTS_FILE = "paints.csv"
 """Rows of name and colour, as `mockup compare --paint` takes them; the window offers them too."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Paint:
-    """A paint that the project considers: encoded sRGB, and what it is called."""
-
-    name: str
-    colour: Colour
 
 
 @dataclass(frozen=True, kw_only=True)

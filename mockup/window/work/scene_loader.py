@@ -13,6 +13,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from mockup.colour.paints import Paint
 from mockup.model.design import Design
 from mockup.model.errors import MockupError
 from mockup.model.finish import Artwork
@@ -22,7 +23,7 @@ from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.rays import Picker
 from mockup.window.work.assets import VECTORS, Assets, drawn
 from mockup.window.work.newest_job import NewestJobThread
-from mockup.window.work.project import Paint, Project, assets, listed_paints, paints, watched
+from mockup.window.work.project import Project, assets, listed_paints, paints, watched
 from mockup.window.work.worker_process import WorkerGoneError, WorkerProcess
 
 PATIENCE_S = 0.5  # a file may be read while it is half written; editors take less than this to end

@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TypedDict
 
+from mockup.colour.paints import Paint
 from mockup.layout.edit.merge import ClashError, Prefer
 from mockup.layout.edit.placing import kept_edges
 from mockup.layout.edit.undo import LayoutDocument
@@ -22,7 +23,7 @@ from mockup.window.shell.native_window import NativeWindow
 from mockup.window.work import layout_file, recovery
 from mockup.window.work.check_runner import CheckRequest, CheckResult, CheckRunner
 from mockup.window.work.file_watcher import FileWatcher
-from mockup.window.work.project import Paint, Project, opened
+from mockup.window.work.project import Project, opened
 from mockup.window.work.recovery import Keeper
 from mockup.window.work.scene_loader import MOST_PANES_KEPT, LoadResult, PaneScene, SceneLoader, SceneRequest
 
