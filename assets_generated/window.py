@@ -37,12 +37,12 @@ def part_moved(desk: Desk) -> None:
     part = desk.work.part("FLUTTER")
     face, u_mm, v_mm = desk.work.faces["top"], part.u_mm + 4.0, part.v_mm + 3.0
     desk.work.edit(lambda document, scope: document.moved("FLUTTER", face, u_mm, v_mm, **scope))
-    desk.view.change(replace(desk.view.state, selected="FLUTTER", tab="part"))
+    desk.view.change(desk.view.state.picking(("part", "FLUTTER")))
 
 
 def variants(desk: Desk) -> None:
     """Two variants of a pedal side by side, seen by one camera."""
-    desk.view.change(replace(desk.view.state, variants=(None, "dusk"), has_findings=False, tab="look"))
+    desk.view.change(replace(desk.view.state, variants=(None, "dusk"), has_findings=False))
 
 
 PICTURES = (

@@ -12,22 +12,31 @@ from typing import Any
 from mockup.memo import memoize
 
 FAMILY = "Manrope"
-WEIGHTS = {False: 500, True: 700}  # plain and bold: OpenType OS/2 usWeightClass
-_FILES = {False: "Manrope-Medium.ttf", True: "Manrope-Bold.ttf"}
+MEDIUM, SEMIBOLD, BOLD = 500, 600, 700  # OpenType OS/2 usWeightClass
+WEIGHTS = {False: MEDIUM, True: BOLD}
+"""The weights of plain and bold lettering."""
+_FILES = {MEDIUM: "Manrope-Medium.ttf", SEMIBOLD: "Manrope-SemiBold.ttf", BOLD: "Manrope-Bold.ttf"}
 _EM = 1000  # pixels that an em is measured with
 
 
 def data(*, is_bold: bool) -> bytes:
     """Return a font file."""
-    return (resources.files("font_manrope") / "files" / _FILES[is_bold]).read_bytes()
+    return (resources.files("font_manrope") / "files" / _FILES[WEIGHTS[is_bold]]).read_bytes()
 
 
 @contextmanager
 def paths() -> Iterator[dict[bool, Path]]:
     """Give the font files, plain (False) and bold (True); they may be gone after the block."""
+    with weights() as files:
+        yield {is_bold: files[weight] for is_bold, weight in WEIGHTS.items()}
+
+
+@contextmanager
+def weights() -> Iterator[dict[int, Path]]:
+    """Give the font files by weight: medium, semibold, bold; they may be gone after the block."""
     with ExitStack() as stack:
         folder = resources.files("font_manrope") / "files"
-        yield {is_bold: stack.enter_context(resources.as_file(folder / name)) for is_bold, name in _FILES.items()}
+        yield {weight: stack.enter_context(resources.as_file(folder / name)) for weight, name in _FILES.items()}
 
 
 @memoize

@@ -2,32 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
-from imgui_bundle import ImVec2, imgui
+from imgui_bundle import imgui
 
-from mockup.window.actions import act, action_of
+from mockup.window.actions.table import act, action_of
 from mockup.window.desk import Desk
-from mockup.window.panel import action_buttons, check, head, help_page, look, overlay, save
-from mockup.window.panel.finish import FinishPage
-from mockup.window.panel.part import PartPage
-from mockup.window.panel.start_page import StartPage
+from mockup.window.frame import foot, head, help_page, overlay, rail, sheet
+from mockup.window.front.start_page import StartPage
 from mockup.window.project_flow import close_window, open_project
+from mockup.window.shell.cards import Cards, cards
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.native_window import NativeWindow
-from mockup.window.state import Tab
+from mockup.window.station import Station
+from mockup.window.stations import rail as stations
 from mockup.window.trace import WindowTrace
-
-_PANEL = (
-    imgui.WindowFlags_.no_title_bar
-    | imgui.WindowFlags_.no_resize
-    | imgui.WindowFlags_.no_move
-    | imgui.WindowFlags_.no_collapse
-    | imgui.WindowFlags_.no_saved_settings
-    | imgui.WindowFlags_.no_bring_to_front_on_focus
-)
-_TABS = ("tab-look", "tab-finish", "tab-part", "tab-check", "tab-save")
 
 
 class Application:
@@ -37,14 +26,8 @@ class Application:
         self._mailbox = Mailbox(window.wake)
         self.desk = Desk(window, self._mailbox)
         self.pointer = self.desk.tools
-        finish, part, self._start = FinishPage(self.desk), PartPage(self.desk), StartPage(self.desk)
-        self._pages: dict[Tab, Callable[[], None]] = {
-            "look": lambda: look.draw(self.desk),
-            "finish": finish.draw,
-            "part": part.draw,
-            "check": lambda: check.draw(self.desk),
-            "save": lambda: save.draw(self.desk),
-        }
+        self._rail = stations(self.desk)
+        self._start = StartPage(self.desk)
         self._trace = WindowTrace()
         self._had_help = False
 
@@ -57,6 +40,7 @@ class Application:
     def work(self) -> float | None:
         """Do what waits; return seconds until there is more."""
         desk = self.desk
+        desk.view.cards = self._cards()
         if self._mailbox.collect():
             desk.window.touch()
         waits = [desk.messages.expire(), desk.tools.carry.build_when_still(), desk.shelf.work()]
@@ -67,20 +51,26 @@ class Application:
         return min((wait for wait in waits if wait is not None), default=None)
 
     def interface(self) -> None:
-        """Lay out panel, overlay and questions."""
+        """Lay out the cards, what lies over the picture, and questions."""
         desk = self.desk
+        placed = desk.view.cards
         desk.widgets.places.clear()
         if desk.work.project is None:
             self._start.draw()
         else:
-            overlay.draw(desk)
-            if desk.view.state.has_panel:
-                self._panel()
+            picture = placed.picture
+            desk.widgets.places["picture"] = (picture.x, picture.y, picture.right, picture.bottom)
+            overlay.draw(desk, self._station)
+            head.draw(desk, placed)
+            rail.draw(desk, placed, self._rail)
+            foot.draw(desk, placed)
+            sheet.draw(desk, placed, self._station)
         desk.dialog.draw()
         has_help = desk.view.state.has_help
         if has_help:
             help_page.draw(desk, is_new=not self._had_help)
         self._had_help = has_help
+        desk.widgets.tips.draw(desk.widgets.faces, desk.widgets.scale, is_busy=desk.tools.is_holding)
         self._trace.tell(desk)
 
     def picture(self) -> None:
@@ -90,11 +80,12 @@ class Application:
             desk.view.grid.blank(desk.window.size)
         desk.view.grid.show(desk.window.palette.ground)
 
-    def is_panel(self, x: float, _y: float) -> bool:
-        """True right of the picture, and anywhere on the start page or while something is asked."""
-        if self._is_covered:
+    def is_panel(self, x: float, y: float) -> bool:
+        """True beside the picture, and anywhere on the start page or while something is asked."""
+        if self._is_covered or imgui.is_popup_open("", imgui.PopupFlags_.any_popup):
             return True
-        return x >= self.desk.view.area().width or bool(imgui.is_popup_open("", imgui.PopupFlags_.any_popup))
+        placed = self.desk.view.cards
+        return not placed.picture.holds(x, y) or placed.covers_picture(x, y)
 
     def is_panel_focused(self) -> bool:
         """True while keys go through the panel: on the start page, in a question, after F6."""
@@ -145,25 +136,10 @@ class Application:
         self.desk.work.close()
         self.desk.view.close()
 
-    def _panel(self) -> None:
-        desk, widgets = self.desk, self.desk.widgets
-        area, (width, height) = desk.view.area(), desk.window.size
-        imgui.set_next_window_pos(ImVec2(area.width, 0))
-        imgui.set_next_window_size(ImVec2(width - area.width, height))
-        if widgets.focus.is_asked("page"):
-            imgui.set_next_window_focus()
-        imgui.begin("panel", None, _PANEL)
-        head.draw(desk)
-        action_buttons.row(desk, _TABS, page="tab")
-        imgui.separator()
-        tab = desk.view.state.tab
-        foot = imgui.get_text_line_height() + 12 * widgets.scale
-        imgui.begin_child(f"page.{tab}", ImVec2(0, -foot))
-        widgets.focus.take("page")
-        self._pages[tab]()
-        imgui.end_child()
-        with widgets.small():
-            is_in_panel = widgets.focus.is_in_panel
-            hint = "Esc: back to the picture" if is_in_panel else "F1: help, all keys   F6: keys into this panel"
-            widgets.text(hint, is_dim=True)
-        imgui.end()
+    @property
+    def _station(self) -> Station:
+        return self._rail[self.desk.view.state.station].page
+
+    def _cards(self) -> Cards:
+        window, state = self.desk.window, self.desk.view.state
+        return cards(window.size, window.scale, self._station.drawer, is_sheet_open=state.is_sheet_open)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from mockup.window.desk import Desk
 from mockup.window.work import output_options
 from mockup.window.work.pane_pictures import PicturedPanes
@@ -16,7 +14,7 @@ def save_output(desk: Desk, output: str) -> None:
     if project is None or desk.work.pane is None:
         return
     desk.saves.chosen = output
-    desk.view.change(replace(state, tab="save"))
+    desk.view.change(state.at_station("take-away"))
     contents = state.contents
     is_all = output == "still"
     panes = PicturedPanes(

@@ -15,14 +15,21 @@ from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.snapping import GRIDS
 
 Tool = Literal["look", "measure"]
-Toggle = Literal["decal", "hardware", "lid", "see-through", "lamp", "clear-coat", "findings", "snapping", "panel"]
-Tab = Literal["look", "finish", "part", "check", "save"]
+Toggle = Literal["decal", "hardware", "lid", "see-through", "lamp", "clear-coat", "findings", "snapping"]
+StationName = Literal["box", "parts", "paint", "art", "letters", "check", "take-away"]
+Way = tuple[str | int, ...]
+"""A thing of the pedal, by the steps to it in the layout: ("part", "TONE"), ("decal", 0), ("box",), ("lid",)."""
 
 TOGGLES: tuple[Toggle, ...] = get_args(Toggle)
 _FIELDS: dict[Toggle, str] = {
     "decal": "has_decal", "hardware": "has_hardware", "lid": "has_lid", "see-through": "is_see_through",
     "lamp": "is_lamp_lit", "clear-coat": "has_clear_coat", "findings": "has_findings", "snapping": "is_snapping",
-    "panel": "has_panel",
+}  # fmt: skip
+STATIONS: tuple[StationName, ...] = get_args(StationName)
+"""The stations in the order of work."""
+_STATION_OF: dict[str | int, StationName] = {
+    "box": "box", "lid": "box", "part": "parts", "decal": "art", "label": "letters", "scale": "letters",
+    "border": "letters",
 }  # fmt: skip
 MOST_PANES = 4
 FIRST_VIEW = "three-quarter"
@@ -35,8 +42,9 @@ class State:
     `view` is the named view last taken; the eye itself moves on from there (see `orbit`). `variants` has
     one entry per pane, None for the file itself; with `is_wipe` the first two share one picture, parted at
     `wipe` (0 left to 1 right). `is_lamp_lit` and `has_clear_coat` are None while they are as in the file.
-    `selected` is a part's name, `finding` the number in the list of the one looked at. `true_size` is the face
-    shown at physical size, if one is. `tab` is the panel's open page.
+    `picked` are the things that are picked, the last one picked last, and `finding` the number in the list of the one
+    looked at. `true_size` is the face shown at physical size, if one is. `is_sheet_open` counts where the sheet lies
+    over the picture.
     """
 
     look: Look = PictureRequest.look
@@ -48,7 +56,6 @@ class State:
     is_lamp_lit: bool | None = None
     has_clear_coat: bool | None = None
     has_findings: bool = True
-    has_panel: bool = True
     light: str = PictureRequest.light
     background: str = PictureRequest.background
     quality: Quality = PictureRequest.quality
@@ -56,19 +63,53 @@ class State:
     is_wipe: bool = False
     wipe: float = 0.5
     active: int = 0
-    selected: str | None = None
+    picked: tuple[Way, ...] = ()
     tool: Tool = "look"
     is_snapping: bool = True
     grid: str = "0.5 mm"
     true_size: FaceName | None = None
     finding: int | None = None
-    tab: Tab = "look"
+    station: StationName = "parts"
+    is_sheet_open: bool = False
     has_help: bool = False
 
     @property
     def variant(self) -> str | None:
         """The variant in the active pane: the one that changes are made in."""
         return self.variants[self.active]
+
+    @property
+    def selected(self) -> str | None:
+        """The name of the part that alone is picked, None where nothing, several things or something else is."""
+        if len(self.picked) == 1 and self.picked[0][0] == "part":
+            return str(self.picked[0][1])
+        return None
+
+    @property
+    def picked_parts(self) -> tuple[str, ...]:
+        """The names of all parts that are picked."""
+        return tuple(str(way[1]) for way in self.picked if way[0] == "part")
+
+    def picking(self, *ways: Way) -> Self:
+        """Return the state with these things picked alone, at the station of the last one; with none, nothing picked.
+
+        A label of a part leads to the letters, whatever it belongs to.
+        """
+        station = _STATION_OF[ways[-1][0]] if ways else self.station
+        return replace(self, picked=ways, station=station, is_sheet_open=bool(ways) or self.is_sheet_open)
+
+    def at_station(self, station: StationName) -> Self:
+        """Return the state at a station, nothing picked that belongs to another."""
+        kept = tuple(way for way in self.picked if _STATION_OF[way[0]] == station)
+        return replace(self, station=station, picked=kept, is_sheet_open=True)
+
+    def with_tool(self, tool: Tool) -> Self:
+        """Return the state with another tool in hand."""
+        return replace(self, tool=tool)
+
+    def with_sheet(self, is_open: bool) -> Self:
+        """Return the state with the sheet open or closed, where it lies over the picture."""
+        return replace(self, is_sheet_open=is_open)
 
     @property
     def is_flipped(self) -> bool:
@@ -181,17 +222,18 @@ class State:
         return self.with_variant(names[(at + step) % len(names)])
 
     def kept_to(self, known: Sequence[str], parts: Sequence[str]) -> Self:
-        """Return the state without variants and parts that the file no longer has."""
+        """Return the state without variants and picked parts that the file no longer has."""
         shown = tuple(name if name in known else None for name in self.variants)
-        return replace(self, variants=shown, selected=self.selected if self.selected in parts else None)
+        picked = tuple(way for way in self.picked if way[0] != "part" or way[1] in parts)
+        return replace(self, variants=shown, picked=picked)
 
     def next_part(self, parts: Sequence[str], step: int = 1) -> Self:
         """Return the state with the next part selected, round and round."""
         if not parts:
-            return replace(self, selected=None)
+            return self.picking()
         if self.selected not in parts:
-            return replace(self, selected=parts[0 if step > 0 else -1])
-        return replace(self, selected=parts[(parts.index(self.selected) + step) % len(parts)])
+            return self.picking(("part", parts[0 if step > 0 else -1]))
+        return self.picking(("part", parts[(parts.index(self.selected) + step) % len(parts)]))
 
     def with_finding(self, index: int | None) -> Self:
         """Return the state that looks at a finding, its numbers shown, or at none."""

@@ -33,6 +33,7 @@ class WindowTrace:
         now = {
             "project": str(work.project.layout) if work.project else None,
             **asdict(view.state),
+            "selected": view.state.selected,
             "is_asking": desk.dialog.is_open,
             "is_making": desk.saves.is_busy,
             "is_changed": work.is_changed,

@@ -3,8 +3,22 @@
 from __future__ import annotations
 
 from mockup.model.errors import MockupError
+from mockup.model.units import MM_PER_INCH
 from mockup.window.desk import Desk
 from mockup.window.shell import screen_scale
+
+_USUAL_DPI = 96.0  # what systems take for granted: common practice, no source
+
+
+def said(desk: Desk) -> str:
+    """Return how large the picture is beside the pedal itself, such as "1.6 × true size"."""
+    try:
+        known = screen_scale.measured(desk.window.screen_name)
+    except MockupError:
+        known = None
+    px_per_mm = known or desk.window.px_per_mm or _USUAL_DPI / MM_PER_INCH
+    times = 1.0 / desk.camera.orbit.mm_per_px(desk.view.pane_size()[1]) / px_per_mm
+    return f"{times:.2g} × true size" if times < 10 else f"{times:.0f} × true size"
 
 
 def toggle_true_size(desk: Desk) -> None:

@@ -21,6 +21,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageGrab
 
 ROOT = Path(__file__).parent.parent.parent
+VIEWS = ("three-quarter", "above", "player", "inside", "near", "far", "left", "right", "underside")
 _SCREENS = itertools.count(90 + os.getpid() % 300)
 
 
@@ -129,6 +130,17 @@ class Window:
         """Give xdotool a command."""
         subprocess.run(["xdotool", *(str(word) for word in words)], env=self._env, check=True, capture_output=True)
 
+    def view(self, name: str) -> None:
+        """Take a named view by its key."""
+        self.key(f"alt+{VIEWS.index(name) + 1}")
+
+    def switch(self, *names: str) -> None:
+        """Switch on or off what is shown in the picture."""
+        self.click("foot.show")
+        for name in names:
+            self.click(f"show.{name}")
+        self.key("Escape")
+
     def heard(self, give: Callable[[], None]) -> None:
         """Let go of a key or a button, and wait until the window has taken it in, or has ended by it."""
         before = self.now.get("releases", 0)
@@ -178,9 +190,9 @@ class Window:
         return seen
 
     def pixels(self) -> NDArray[np.int64]:
-        """Return the picture beside the panel, (h, w, 3) codes."""
-        width, height = self.now["size"]
-        return np.asarray(self.shot())[:height, : width - 344].astype(int)
+        """Return the picture without its rounded corners, (h, w, 3) codes."""
+        left, top, right, low = (round(side) for side in self.now["places"]["picture"])
+        return np.asarray(self.shot())[top + 10 : low - 10, left + 10 : right - 10].astype(int)
 
     def said(self) -> str:
         """Return what the process wrote to its error output."""

@@ -24,7 +24,7 @@ def test_start_page_view_toggles_and_variants(start, project):
     window.ready()
     before, orbit = window.pixels(), window.now["orbit"]
 
-    window.drag((150, 720), (270, 690))
+    window.drag((440, 720), (560, 690))
     turn = 0.4  # degrees a pixel, see look_tool.py
     there = pytest.approx([orbit[0] - 120 * turn, orbit[1] - 30 * turn], abs=0.01)
     window.until(lambda now: now["orbit"][:2] == there, "orbit, nothing lost at the start")
@@ -33,39 +33,43 @@ def test_start_page_view_toggles_and_variants(start, project):
     window.settled()
     assert np.abs(window.pixels() - before).mean() > 3
 
-    window.key("2")
+    window.view("three-quarter")
     window.until(lambda now: now["orbit"] == orbit, "back in the named view")
     window.do("mousemove", 200, 300)
     window.do("click", 4)
     nearer = window.until(lambda now: now["orbit"][2] != orbit[2], "zoom")["orbit"][2]
     assert orbit[2] / nearer == pytest.approx(1.12)  # one line of the wheel, see pointer_tools.py
-    window.key("2")
+    window.view("three-quarter")
 
     window.settled()
     before = window.pixels()
     drafts = window.now["drafts"]
-    window.click("show.hardware")
+    window.switch("hardware")
     window.until(lambda now: not now["has_hardware"] and now["drafts"] > drafts, "hardware off")
     time.sleep(0.3)
     assert np.abs(window.pixels() - before).mean() > 1
-    window.key("h")
+    window.switch("hardware")
 
     window.click("variant.dusk")
     window.until(lambda now: now["variants"] == ["dusk"], "variant")
     window.settled()
     time.sleep(0.5)
     red, _, blue = window.pixels()[500:560, 300:340].reshape(-1, 3).mean(axis=0)
-    window.key("shift+v")
+    window.key("ctrl+shift+Tab")
     window.until(lambda now: now["variants"] == [None], "the layout itself")
     time.sleep(0.5)
     window.settled()
     ivory = window.pixels()[500:560, 300:340].reshape(-1, 3).mean(axis=0)
     assert ivory[0] - ivory[2] > red - blue  # dusk is bluer than ivory
 
-    window.key("ctrl+3")
+    window.click("foot.show")
+    window.click("panes.three-panes")
+    window.key("Escape")
     back = lambda now: len(now["variants"]) == 3 and now["orbit"][2] > 1.2 * orbit[2]  # noqa: E731
     window.until(back, "three pictures, the whole pedal in each")
-    window.key("w")
+    window.click("foot.show")
+    window.click("panes.wipe")
+    window.key("Escape")
     window.until(lambda now: len(now["variants"]) == 2 and "wipe.line" in now["places"], "wipe")
     x, y = window.place("wipe.line")
     window.drag((x, y), (x - 100, y))
@@ -92,7 +96,7 @@ def test_a_part_is_dragged_typed_undone_and_saved(start, project):
     text = (project / "layout.toml").read_text()
     window = start(project)
     window.ready()
-    window.key("1")
+    window.view("above")
     window.until(lambda now: now["orbit"][1] > 89, "seen from above")
     window.settled()
     time.sleep(0.4)
@@ -116,7 +120,6 @@ def test_a_part_is_dragged_typed_undone_and_saved(start, project):
 
     window.key("ctrl+z")
     window.until(lambda now: now["is_changed"] and abs(now["parts"]["LANTERN"][1] - y) < 2, "undone")
-    window.click("tab.tab-part")
     window.click("place.top")
     window.key("ctrl+a")
     window.type("2 1/4 in")
@@ -127,7 +130,7 @@ def test_a_part_is_dragged_typed_undone_and_saved(start, project):
     window.until(lambda now: not now["is_changed"], "saved again")
     assert driver.values(project)["LANTERN"]["top"] == pytest.approx(57.15)  # 2.25 x 25.4
 
-    window.key("alt+Right", "alt+Right")
+    window.key("Right", "Right")
     window.until(lambda now: now["is_changed"], "nudged")
     window.settled()
     window.key("ctrl+q")
@@ -151,7 +154,7 @@ def test_a_part_is_dragged_typed_undone_and_saved(start, project):
 def test_saved_art_shows_at_once_and_broken_art_keeps_the_picture(start, project):
     window = start(project)
     window.ready()
-    window.key("1")
+    window.view("above")
     window.settled()
     time.sleep(0.6)
     window.until(lambda now: now["is_fine"], "at rest", 90)
@@ -190,11 +193,14 @@ def test_a_page_is_saved_beside_the_layout_and_a_stopped_one_is_not(start, proje
     window = start(project)
     window.ready()
     before = (project / "layout.toml").read_bytes()
-    window.key("ctrl+t")
+    window.click("rail.take-away")
+    window.click("output.template")
+    window.click("save.save-template")
     window.until(lambda now: now["is_making"], "being made")
     window.until(lambda now: not now["is_making"], "made", 90)
     assert (project / "lantern-moth-template.pdf").read_bytes().startswith(b"%PDF")
-    window.key("ctrl+shift+e")
+    window.click("output.turntable")
+    window.click("save.save-turntable")
     window.until(lambda now: now["is_making"], "being made")
     time.sleep(1.0)
     window.click("save.cancel")
@@ -228,7 +234,8 @@ def soak(window, project, saves, inputs, told=None, room_mb=120):
         pictures = [picture.convert("RGBA"), picture.convert("RGBA").transpose(Image.Transpose.FLIP_LEFT_RIGHT)]
     text = layout.read_text()
     dice = random.Random(7)
-    keys = "1 2 3 4 5 6 7 8 9 d h l x k c i o m g v w f p Tab Left Up plus minus ctrl+1 ctrl+2 alt+Left ctrl+z F7 F8 F9"
+    keys = "alt+1 alt+2 alt+3 alt+4 alt+5 alt+9 d 1 Tab Left Up ctrl+plus ctrl+minus ctrl+1 ctrl+2 ctrl+3 ctrl+4 ctrl+5"
+    keys += " ctrl+6 ctrl+7 ctrl+0 ctrl+b ctrl+Tab shift+Left alt+Left ctrl+Left ctrl+z ctrl+shift+z ctrl+r Escape F6"
     early = None
     for step in range(max(saves, inputs)):
         if step < saves:
@@ -256,7 +263,7 @@ def soak(window, project, saves, inputs, told=None, room_mb=120):
 
 def alone_mb(window):
     """The window's memory with one picture in it: several panes take more."""
-    window.key("Escape", "Escape", "ctrl+1", "2")
+    window.key("Escape", "Escape", "alt+1")
     window.until(lambda now: len(now["variants"]) == 1 and not now["is_waiting"], "one picture, and well", 90)
     time.sleep(0.5)
     return memory_mb(window)

@@ -28,7 +28,7 @@ def edited(project, value, also=""):
 
 def nudged(window):
     """Move FLUTTER one step of the grid to the right."""
-    window.key("alt+Right")
+    window.key("Right")
     window.until(lambda now: now["is_changed"], "changed here")
     window.settled()
 
@@ -48,7 +48,7 @@ def looked_at(window, tmp_path, name):
 def test_every_answer_when_the_file_was_changed_on_both_sides(start, project, tmp_path):
     window = start(project)
     window.ready()
-    window.key("1", "Tab")
+    window.key("alt+2", "Tab")
     window.until(lambda now: now["selected"] == "FLUTTER", "a part is selected")
     first = left(project)
 

@@ -8,8 +8,9 @@ import pytest
 
 from mockup.outputs import OUTPUTS
 from mockup.scene.views import VIEWS
-from mockup.window.actions import ACTIONS, BY_NAME, GROUPS, Action, action_of
-from mockup.window.panel.help_page import COLUMNS
+from mockup.window.actions.action import Action
+from mockup.window.actions.table import ACTIONS, BY_NAME, GROUPS, action_of
+from mockup.window.frame.help_page import COLUMNS
 from mockup.window.shell.key_names import chord, written
 
 
@@ -32,6 +33,13 @@ def test_every_key_is_written_one_way_and_leads_to_its_action(action: Action) ->
         assert action_of(key) is action
 
 
+def test_no_letter_or_digit_acts_alone() -> None:
+    for action in ACTIONS:
+        for key in action.keys:
+            *held, last = key.split("+")
+            assert len(last) > 1 or {"ctrl", "alt"} & set(held), f"{action.name}: {key}"
+
+
 def test_every_named_view_has_a_key_of_its_own() -> None:
     assert {name for name in VIEWS if BY_NAME[f"view-{name}"].key} == set(VIEWS)
 
@@ -52,8 +60,8 @@ def test_keys_as_people_write_them() -> None:
 
 
 def test_groups_are_in_the_order_of_the_help() -> None:
-    assert GROUPS[0] == "Project"
-    assert GROUPS[-1] == "Help"
+    assert GROUPS[0] == "Pedal"
+    assert GROUPS[-1] == "Window"
 
 
 def test_the_help_lists_every_group_once() -> None:

@@ -36,32 +36,33 @@ def saved(window, project, name):
 
 
 def test_a_picture_saved_with_toggles_and_a_new_paint_is_the_screens(start, project):
-    window = start("--size", "720x560", project)
+    window = start("--size", "900x640", project)
     window.ready()
-    window.key("i")  # numbers are not part of the picture
-    window.click("tab.tab-save")
+    window.switch("findings")  # numbers are not part of the picture
+    window.click("rail.take-away")
     window.click("output.still")
     window.click("still.larger")
     window.place("still.larger.1")
     time.sleep(0.5)  # the list has opened where it stays
     window.click("still.larger.1")
     plain = fine(window)
-    window.key("x", "d", "k")
+    window.switch("see-through", "decal", "lamp")
     window.until(lambda now: now["is_lamp_lit"] is False, "the toggles are set")
-    window.click("tab.tab-finish")
+    window.click("rail.paint")
     window.click("paint.hex")
     window.key("ctrl+a")
     window.type("#2b7a3d")
     window.key("Return")
     window.until(lambda now: now["is_changed"], "painted")
-    window.click("tab.tab-save")
+    window.click("rail.take-away")
     there = fine(window)
     assert np.abs(there - plain).max() > OTHER
     picture = saved(window, project, "lantern-moth-three-quarter.png")
     assert picture.shape == there.shape
     assert np.abs(picture - there).max() <= SAME
 
-    window.key("x", "d", "k", "ctrl+2")  # two versions side by side, all of it
+    window.switch("see-through", "decal", "lamp")
+    window.key("ctrl+b")  # two versions side by side, all of it
     window.until(lambda now: len(now["variants"]) == 2 and not now["is_see_through"], "two")
     there = fine(window)
     pair = saved(window, project, "lantern-moth-side-by-side-three-quarter.png")
@@ -77,7 +78,7 @@ def test_every_output_has_its_options_and_a_paint_is_mixed(start, project):
     (project / "paints.csv").write_text("name,colour\nMoss,#3a5f2b\n")
     window = start(project)
     window.ready()
-    window.click("tab.tab-save")
+    window.click("rail.take-away")
     for output in OUTPUTS.names():
         window.click(f"output.{output}")
         window.until(lambda now, name=output: f"{name}.{fields(name)[0].name}" in now["places"], output)
@@ -89,7 +90,7 @@ def test_every_output_has_its_options_and_a_paint_is_mixed(start, project):
     window.click("save.save-jig")
     window.until(lambda now: (project / "lantern-moth-jig.stl").exists() and not now["is_making"], "the jig", 90)
 
-    window.click("tab.tab-finish")
+    window.click("rail.paint")
     window.click("paint.project.2")  # after those of the layout and of a variant
     window.until(lambda now: now["is_changed"] and not now["is_waiting"], "painted")
     window.key("ctrl+s")

@@ -58,12 +58,12 @@ def test_variants_and_parts_go_round_and_round() -> None:
     assert State().next_variant(("dusk",), -1).variant == "dusk"
     assert State().next_part(("A", "B")).selected == "A"
     assert State().next_part(("A", "B"), -1).selected == "B"
-    assert State(selected="B").next_part(("A", "B")).selected == "A"
-    assert State(selected="B").next_part(()).selected is None
+    assert State().picking(("part", "B")).next_part(("A", "B")).selected == "A"
+    assert State().picking(("part", "B")).next_part(()).selected is None
 
 
 def test_what_the_file_no_longer_has_is_let_go() -> None:
-    state = State(selected="TONE").with_panes(2, ("dusk",))
+    state = State().picking(("part", "TONE")).with_panes(2, ("dusk",))
     kept = state.kept_to((), ("GAIN",))
     assert (kept.variants, kept.selected) == ((None, None), None)
     assert state.kept_to(("dusk",), ("TONE",)) == state
@@ -139,3 +139,28 @@ def test_a_shot_of_a_pane() -> None:
     shot = state.shot(Orbit().camera(), (640, 480))
     assert (shot.width_px, shot.height_px, shot.look, shot.quality) == (640, 480, "proof", "normal")
     assert shot.hidden == {"lid"}
+
+
+def test_what_is_picked_leads_to_its_station() -> None:
+    for way, station in (
+        (("part", "TONE"), "parts"), (("decal", 0), "art"), (("label", 1), "letters"), (("scale", "TONE"), "letters"),
+        (("border", "top"), "letters"), (("box",), "box"), (("lid",), "box"),
+    ):  # fmt: skip
+        state = State(station="check").picking(way)
+        assert state.station == station
+        assert state.is_sheet_open
+    assert State(station="check").picking().station == "check"
+
+
+def test_one_part_is_the_selected_one_and_several_are_none() -> None:
+    assert State().picking(("part", "TONE")).selected == "TONE"
+    several = State().picking(("part", "TONE"), ("part", "GAIN"))
+    assert several.selected is None
+    assert several.picked_parts == ("TONE", "GAIN")
+    assert State().picking(("decal", 0)).selected is None
+
+
+def test_another_station_lets_go_what_is_not_its_own() -> None:
+    state = State().picking(("part", "TONE"))
+    assert state.at_station("parts").picked == (("part", "TONE"),)
+    assert state.at_station("check").picked == ()

@@ -152,7 +152,7 @@ class MeasuredDrawing:
             lines.draw(canvas, lines.dashes(ends, (3 * scale, 3 * scale)), rule, max(1.0, scale))
 
     def _face(self, *, is_bold: bool, size: float) -> _Face:
-        return _Face(self._widgets.faces.bold if is_bold else self._widgets.faces.plain, size)
+        return _Face(self._widgets.faces.semibold if is_bold else self._widgets.faces.plain, size)
 
 
 class _Face:
@@ -162,7 +162,7 @@ class _Face:
         self._face, self._size = face, size
 
     def __enter__(self) -> None:
-        imgui.push_font(self._face, self._size)
+        imgui.push_font(self._face, self._size * theme.LINE)
 
     def __exit__(self, *_: object) -> None:
         imgui.pop_font()

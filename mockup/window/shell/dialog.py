@@ -77,7 +77,7 @@ class Dialog:
     def _asked(self, title: str, wide: float) -> Iterator[None]:
         is_new, self._is_new = self._is_new, False
         with self._widgets.dialog("question", wide, is_new=is_new):
-            with self._widgets.bold(theme.TEXT_PX + 2):
+            with self._widgets.semibold(theme.TITLE_PX):
                 imgui.push_text_wrap_pos(0.0)
                 imgui.text_unformatted(title)
                 imgui.pop_text_wrap_pos()

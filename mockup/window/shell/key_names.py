@@ -42,7 +42,8 @@ def is_modifier(pyglet: Any, symbol: int) -> bool:
 _ORDER = ("ctrl", "alt", "shift")
 _SHOWN = {
     "plus": "+", "minus": "-", "comma": ",", "period": ".", "slash": "/", "escape": "Esc", "left": "Left",
-    "right": "Right", "up": "Up", "down": "Down", "enter": "Enter", "tab": "Tab",
+    "right": "Right", "up": "Up", "down": "Down", "enter": "Enter", "tab": "Tab", "delete": "Delete",
+    "pageup": "Page Up", "pagedown": "Page Down",
 }  # fmt: skip
 
 

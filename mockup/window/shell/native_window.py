@@ -16,7 +16,9 @@ from mockup.engines.gl.context import adopt, leave_to_window
 from mockup.model.errors import EngineError
 from mockup.model.units import MM_PER_INCH
 from mockup.window.shell import theme
+from mockup.window.shell.cards import LEAST_WINDOW
 from mockup.window.shell.event_handler import EventHandler
+from mockup.window.shell.faces import load_faces
 from mockup.window.shell.key_names import held, is_modifier, named
 
 _LATE_S = 0.6  # tooltips come up when the pointer rests: one more frame then
@@ -43,7 +45,7 @@ class NativeWindow:
         self.io.set_ini_filename("")
         self.io.config_input_text_cursor_blink = False
         self.io.config_flags |= imgui.ConfigFlags_.nav_enable_keyboard
-        self.faces = theme.load_faces()
+        self.faces = load_faces()
         self.palette = theme.DARK
         theme.dress(self.scale, self.palette)
         backends: Any = importlib.import_module("imgui_bundle.python_backends.pyglet_backend")
@@ -311,7 +313,7 @@ def _window(title: str, size: tuple[int, int]) -> tuple[Any, Any]:
         wanted: Any = pyglet.gl.Config
         config = wanted(double_buffer=True, depth_size=24, major_version=3, minor_version=3, forward_compatible=True)
         window = pyglet.window.Window(*size, caption=title, resizable=True, visible=False, vsync=True, config=config)
-        window.set_minimum_size(720, 480)
+        window.set_minimum_size(*LEAST_WINDOW)
     except Exception as error:
         reason = " ".join(str(error).split()) or type(error).__name__
         raise EngineError(f"no window with OpenGL 3.3 can be opened here ({reason})") from error

@@ -1,4 +1,7 @@
-"""How the window looks: neutral greys, so that colours are judged right, and one clear face."""
+"""How the window looks: neutral greys, so that colours are judged right, a scale of type and one of spaces.
+
+Sizes are in units: one unit is one pixel at a scale of 1.
+"""
 
 from __future__ import annotations
 
@@ -7,22 +10,39 @@ from typing import Final
 
 from imgui_bundle import ImVec2, ImVec4, imgui
 
-from mockup import fonts
 from mockup.colour import rgb
 from mockup.model.finding import Severity
 from mockup.model.material import Colour
 
-TEXT_PX: Final = 15.0  # at scale 1: by eye
+# The scale of type, units: our choice
+LINE: Final = 1.366  # of a line to its type, as the face itself has it: ascent 1.066, descent 0.300 of the em
+SMALL_PX: Final = 12.0  # states, units, hints; nothing is smaller
+RAIL_PX: Final = 12.5
+NUMBER_PX: Final = 13.0
+TEXT_PX: Final = 14.0
+TITLE_PX: Final = 18.0
+HEAD_PX: Final = 20.0
+NAME_PX: Final = 26.0
+
+SPACES: Final = (4.0, 8.0, 12.0, 16.0, 24.0, 40.0)  # units: our choice
+INSET: Final = 16.0  # of a sheet's text
+SECTION: Final = 14.0  # above and below a section
+BUTTON, QUIET_BUTTON, CHALK_BUTTON = 32.0, 28.0, 40.0  # heights
+CARD_ROUND, BUTTON_ROUND, TAG_ROUND = 10.0, 6.0, 5.0  # corners
+
 SMALLEST, LARGEST = 0.8, 2.5  # scale: by eye
-_LEAST_ADVANCE_PX: Final = 3.75  # at scale 1: the face's own word space, 3 px, lets words run together; by eye
-PANEL_PX: Final = 344.0  # width of the panel at scale 1: by eye
+GLASS_ALPHA: Final = 0.92
+FADED_ALPHA: Final = 0.45  # rings that are not looked at, and the veil under a question
 
 BEHIND: Final[Colour] = (0.46, 0.46, 0.46)  # behind transparent pictures; encoded middle grey: ISO 3664:2009 4.2.4
 
 
 @dataclass(frozen=True, kw_only=True)
 class Palette:
-    """The colours of the window: neutral greys, but for the marks of findings. Encoded sRGB."""
+    """The colours of the window: neutral greys, but for the marks of findings. Encoded sRGB.
+
+    `line` parts what lies on a card, `ground_line` what lies on the ground; `rule` stands under what is written on.
+    """
 
     ground: Colour
     sheet: Colour
@@ -30,6 +50,7 @@ class Palette:
     hover: Colour
     chosen: Colour
     line: Colour
+    ground_line: Colour
     rule: Colour
     text: Colour
     second: Colour
@@ -39,6 +60,7 @@ class Palette:
     stop: Colour
     warn: Colour
     note: Colour
+    clear: Colour
 
     def of(self, use: str) -> Colour:
         """Return a colour by its name; that of a finding's mark is called after its severity."""
@@ -52,20 +74,21 @@ def _palette(**codes: str) -> Palette:
 
 DARK: Final = _palette(
     ground="#242424", sheet="#2e2e2e", raised="#393939", hover="#424242", chosen="#4a4a4a", line="#444444",
-    rule="#8a8a8a", text="#f2f2f2", second="#c6c6c6", faint="#b0b0b0", chalk="#f4f4f4", on_chalk="#1a1a1a",
-    stop="#ff8a78", warn="#f0c05a", note="#a3c8ea",
+    ground_line="#444444", rule="#8a8a8a", text="#f2f2f2", second="#c6c6c6", faint="#b0b0b0", chalk="#f4f4f4",
+    on_chalk="#1a1a1a", stop="#ff8a78", warn="#f0c05a", note="#a3c8ea", clear="#7fd3ad",
 )  # fmt: skip
 LIGHT: Final = _palette(
     ground="#cbcbcb", sheet="#ececec", raised="#fbfbfb", hover="#dedede", chosen="#d6d6d6", line="#cfcfcf",
-    rule="#767676", text="#1a1a1a", second="#424242", faint="#525252", chalk="#1f1f1f", on_chalk="#ffffff",
-    stop="#a3261a", warn="#6e4a00", note="#1d5583",
+    ground_line="#a9a9a9", rule="#767676", text="#1a1a1a", second="#424242", faint="#525252", chalk="#1f1f1f",
+    on_chalk="#ffffff", stop="#a3261a", warn="#6e4a00", note="#1d5583", clear="#0f5f43",
 )  # fmt: skip
 GLASS: Final = DARK
-"""What lies over the picture looks alike in both: it stands on dark plates."""
+"""What lies over the picture looks alike in both themes: it stands on dark glass."""
+GLASS_GROUND: Final[Colour] = rgb.parse("#222222")
 
 _USES: Final[dict[str, str]] = {
-    "window_bg": "sheet", "child_bg": "sheet", "popup_bg": "sheet", "border": "line", "frame_bg": "raised",
-    "frame_bg_hovered": "hover", "frame_bg_active": "chosen", "title_bg": "sheet", "title_bg_active": "sheet",
+    "window_bg": "sheet", "child_bg": "sheet", "popup_bg": "raised", "border": "line", "frame_bg": "raised",
+    "frame_bg_hovered": "hover", "frame_bg_active": "raised", "title_bg": "sheet", "title_bg_active": "sheet",
     "menu_bar_bg": "sheet", "scrollbar_bg": "sheet", "scrollbar_grab": "chosen", "scrollbar_grab_hovered": "rule",
     "scrollbar_grab_active": "rule", "check_mark": "text", "checkbox_selected_bg": "chosen", "slider_grab": "rule",
     "slider_grab_active": "chalk", "button": "raised", "button_hovered": "hover", "button_active": "chosen",
@@ -84,40 +107,20 @@ SEVERITY_WORDS: Final[dict[Severity, str]] = {
 }
 
 
-@dataclass(frozen=True)
-class Faces:
-    """The window's type: plain and bold."""
-
-    plain: imgui.ImFont
-    bold: imgui.ImFont
-
-
-def load_faces() -> Faces:
-    """Give the panel library our faces; a context must be there."""
-    config = imgui.ImFontConfig()
-    config.glyph_min_advance_x = _LEAST_ADVANCE_PX
-    with fonts.paths() as files:
-        plain, bold = (
-            imgui.get_io().fonts.add_font_from_file_ttf(str(files[is_bold]), TEXT_PX, config)
-            for is_bold in (False, True)
-        )
-    return Faces(plain, bold)
-
-
 def dress(scale: float, palette: Palette) -> None:
     """Set colours, spaces and sizes for a scale of 1 to 2 and more."""
     style = imgui.get_style()
     for name, use in _USES.items():
         style.set_color_(getattr(imgui.Col_, name), ImVec4(*palette.of(use), 1.0))
-    style.set_color_(imgui.Col_.modal_window_dim_bg, ImVec4(0.0, 0.0, 0.0, 0.45))
-    style.window_padding = ImVec2(14, 12)
-    style.frame_padding = ImVec2(9, 5)
-    style.item_spacing = ImVec2(8, 7)
-    style.item_inner_spacing = ImVec2(8, 5)
-    style.cell_padding = ImVec2(6, 4)
-    style.window_rounding = 0.0
-    style.popup_rounding = style.child_rounding = 6.0
-    style.frame_rounding = style.grab_rounding = style.tab_rounding = 4.0
+    style.set_color_(imgui.Col_.modal_window_dim_bg, ImVec4(0.0, 0.0, 0.0, FADED_ALPHA))
+    style.window_padding = ImVec2(INSET, 12)
+    style.frame_padding = ImVec2(12, (BUTTON - TEXT_PX * LINE) / 2)
+    style.item_spacing = ImVec2(8, 8)
+    style.item_inner_spacing = ImVec2(8, 4)
+    style.cell_padding = ImVec2(4, 4)
+    style.window_rounding = CARD_ROUND
+    style.popup_rounding = style.child_rounding = BUTTON_ROUND
+    style.frame_rounding = style.grab_rounding = style.tab_rounding = BUTTON_ROUND
     style.scrollbar_rounding = 6.0
     style.scrollbar_size = 11.0
     style.grab_min_size = 12.0
@@ -126,9 +129,9 @@ def dress(scale: float, palette: Palette) -> None:
     style.frame_border_size = 0.0
     style.indent_spacing = 14.0
     style.hover_stationary_delay = 0.0
-    style.hover_delay_normal = 0.45
+    style.hover_delay_normal = 0.5
     style.scale_all_sizes(scale)
-    style.font_size_base = TEXT_PX
+    style.font_size_base = TEXT_PX * LINE
     style.font_scale_main = scale
 
 

@@ -1,50 +1,34 @@
-"""The widgets of the panel: titles, buttons, rows; each tells where it is, so that tests can click it."""
+"""The widgets of the cards: sections, buttons, rows; each tells where it is, so that tests can click it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from typing import Literal
 
 from imgui_bundle import ImVec2, ImVec4, imgui
 
-from mockup.model.finding import Severity
 from mockup.model.material import Colour
 from mockup.window.shell import theme
+from mockup.window.shell.cards import Card
+from mockup.window.shell.faces import Faces
+from mockup.window.shell.focus import KeyboardFocus
+from mockup.window.shell.icons import icon
 from mockup.window.shell.key_names import written
 from mockup.window.shell.native_window import NativeWindow
+from mockup.window.shell.tips import Side, Tip, Tips
 
-GAP_PX = 4.0  # at scale 1, between buttons in a row: by eye
+GAP_PX = 4.0  # units between buttons in a row: by eye
 Rectangle = tuple[float, float, float, float]
-
-
-class KeyboardFocus:
-    """Where keys go: to the picture, or into the panel, to the widget that was asked for."""
-
-    def __init__(self) -> None:
-        self.is_in_panel = False
-        self._asked = ""
-
-    def ask(self, name: str) -> None:
-        """Send keys into the panel, to the widget of that name once it is drawn."""
-        self.is_in_panel, self._asked = True, name
-
-    def take(self, name: str) -> bool:
-        """Return whether the widget of that name was asked for, once; it is drawn next and gets the keys."""
-        if self._asked != name:
-            return False
-        self._asked = ""
-        imgui.set_keyboard_focus_here()
-        return True
-
-    def is_asked(self, name: str) -> bool:
-        """Return whether the widget of that name is asked for and not drawn yet."""
-        return self._asked == name
-
-    def leave_panel(self) -> None:
-        """Send keys to the picture again."""
-        if self.is_in_panel:
-            self.is_in_panel, self._asked = False, ""
-            imgui.set_window_focus(None)
+Look = Literal["raised", "quiet", "chalk"]
+"""How a button looks: raised from its card, quiet until the pointer comes, or the one chalk button of a page."""
+_CARD = (
+    imgui.WindowFlags_.no_decoration
+    | imgui.WindowFlags_.no_move
+    | imgui.WindowFlags_.no_saved_settings
+    | imgui.WindowFlags_.no_bring_to_front_on_focus
+    | imgui.WindowFlags_.no_scroll_with_mouse
+)
 
 
 class Widgets:
@@ -54,6 +38,9 @@ class Widgets:
         self._window = window
         self.places: dict[str, Rectangle] = {}
         self.focus = KeyboardFocus()
+        self.tips = Tips()
+        self._card = Card(0, 0, 1, 1)
+        self._side: Side = "below"
         self._typed: dict[str, str] = {}
 
     @property
@@ -72,7 +59,7 @@ class Widgets:
         return self._window.palette
 
     @property
-    def faces(self) -> theme.Faces:
+    def faces(self) -> Faces:
         """The window's type."""
         return self._window.faces
 
@@ -84,14 +71,29 @@ class Widgets:
         self.places[name] = (low.x, low.y, high.x, high.y)
 
     def tip(self, text: str, key: str = "") -> None:
-        """Explain the last widget while the pointer rests on it; a key is written behind."""
+        """Explain the last widget beside its card, once the pointer rests on it; a key is written behind."""
         said = f"{text}   {written(key)}".strip() if key else text
-        if said and imgui.is_item_hovered(imgui.HoveredFlags_.for_tooltip | imgui.HoveredFlags_.allow_when_disabled):
-            imgui.begin_tooltip()
-            imgui.push_text_wrap_pos(300 * self.scale)
-            imgui.text_unformatted(said)
-            imgui.pop_text_wrap_pos()
-            imgui.end_tooltip()
+        if said and imgui.is_item_hovered(imgui.HoveredFlags_.allow_when_disabled):
+            low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
+            self.tips.offer(Tip(text=said, control=(low.x, low.y, high.x, high.y), card=self._card, side=self._side))
+
+    @contextmanager
+    def card(self, name: str, card: Card, side: Side, *, is_bare: bool = False) -> Iterator[None]:
+        """Lay out a card; tips stand on a side of it. A bare one is not seen: its controls stand on the ground."""
+        imgui.set_next_window_pos(ImVec2(card.x, card.y))
+        imgui.set_next_window_size(ImVec2(card.width, card.height))
+        if self.focus.is_asked(name):
+            imgui.set_next_window_focus()
+        imgui.push_style_var(imgui.StyleVar_.window_padding, ImVec2(0, 0))
+        imgui.begin(name, None, _CARD | (imgui.WindowFlags_.no_background if is_bare else 0))
+        imgui.pop_style_var()
+        self.focus.take(name)
+        before, self._card, self._side = (self._card, self._side), card, side
+        try:
+            yield
+        finally:
+            self._card, self._side = before
+            imgui.end()
 
     @contextmanager
     def dialog(self, name: str, wide: float, tall: float = 0.0, *, is_new: bool) -> Iterator[None]:
@@ -123,33 +125,51 @@ class Widgets:
         finally:
             imgui.end()
 
-    def title(self, text: str, is_first: bool = False) -> None:
-        """Begin a section."""
+    def space(self, units: float) -> None:
+        """Leave room in height."""
+        imgui.dummy(ImVec2(0, max(units * self.scale - imgui.get_style().item_spacing.y, 0.0)))
+
+    def title(self, text: str, is_first: bool = False, hint: str = "") -> None:
+        """Begin a section, under a hairline unless it is the first; a hint stands at the right."""
         if not is_first:
-            imgui.dummy(ImVec2(0, 5 * self.scale))
-            imgui.separator()
-            imgui.dummy(ImVec2(0, 2 * self.scale))
-        with self.bold(theme.TEXT_PX):
+            self.hairline()
+        with self.semibold():
             imgui.text_unformatted(text)
-        imgui.dummy(ImVec2(0, 0))
+        if hint:
+            with self.small():
+                wide = imgui.calc_text_size(hint).x
+                imgui.same_line(imgui.get_cursor_pos_x() + self.wide - wide)
+                self.text(hint, is_dim=True)
+
+    def hairline(self) -> None:
+        """Part two sections, from edge to edge of the card."""
+        self.space(theme.SECTION)
+        at, left = imgui.get_cursor_screen_pos(), imgui.get_window_pos().x
+        imgui.get_window_draw_list().add_line(
+            ImVec2(left, at.y), ImVec2(left + imgui.get_window_width(), at.y), theme.packed(self.palette.line), 1.0
+        )
+        self.space(theme.SECTION)
 
     @contextmanager
-    def bold(self, size: float = 0.0) -> Iterator[None]:
-        """Write in bold, at a size for scale 1."""
-        imgui.push_font(self.faces.bold, size)
+    def font(self, face: imgui.ImFont, size: float) -> Iterator[None]:
+        """Write in a face, at a size in units."""
+        imgui.push_font(face, size * theme.LINE)
         try:
             yield
         finally:
             imgui.pop_font()
+
+    @contextmanager
+    def semibold(self, size: float = theme.TEXT_PX) -> Iterator[None]:
+        """Write in semibold: heads of sections, buttons, numbers."""
+        with self.font(self.faces.semibold, size):
+            yield
 
     @contextmanager
     def small(self) -> Iterator[None]:
         """Write smaller."""
-        imgui.push_font(self.faces.plain, theme.TEXT_PX - 1.5)
-        try:
+        with self.font(self.faces.plain, theme.SMALL_PX):
             yield
-        finally:
-            imgui.pop_font()
 
     def text(self, text: str, *, is_dim: bool = False, colour: Colour | None = None) -> None:
         """Write a text that wraps."""
@@ -177,30 +197,51 @@ class Widgets:
         tip: str = "",
         key: str = "",
         wide: float = 0.0,
+        tall: float = 0.0,
+        look: Look = "raised",
+        glyph: str = "",
         is_on: bool = False,
         is_enabled: bool = True,
     ) -> bool:
-        """Draw a button; True when it was pushed. `is_on` marks the chosen one: lighter, bold, underlined."""
+        """Draw a button, with an icon where one is named; True when it was pushed. `is_on` marks the chosen one."""
+        said = f"{icon(glyph)}  {label}".strip() if glyph else label
         if not is_enabled:
             imgui.begin_disabled()
+        fill, over, text = self._button_colours(look, is_on=is_on)
+        for use, colour in (
+            (imgui.Col_.button, fill), (imgui.Col_.button_hovered, over), (imgui.Col_.button_active, over),
+            (imgui.Col_.text, text),
+        ):  # fmt: skip
+            imgui.push_style_color(use, colour)
+        imgui.push_font(self.faces.semibold, 0.0)
+        pushed = imgui.button(f"{said}##{name}", ImVec2(wide, tall))
+        imgui.pop_font()
+        imgui.pop_style_color(4)
         if is_on:
-            for colour in (imgui.Col_.button, imgui.Col_.button_hovered):
-                imgui.push_style_color(colour, ImVec4(*self.palette.chosen, 1.0))
-            imgui.push_font(self.faces.bold, 0.0)
-        pushed = imgui.button(f"{label}##{name}", ImVec2(wide, 0))
-        if is_on:
-            imgui.pop_font()
-            imgui.pop_style_color(2)
-            low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
-            inset, thick = 10 * self.scale, max(1.0, 2 * self.scale)
-            imgui.get_window_draw_list().add_rect_filled(
-                ImVec2(low.x + inset, high.y - thick), ImVec2(high.x - inset, high.y), theme.packed(self.palette.chalk)
-            )
+            self.underline()
         self.mark(name)
         if not is_enabled:
             imgui.end_disabled()
         self.tip(tip, key)
         return bool(pushed) and is_enabled
+
+    def _button_colours(self, look: Look, *, is_on: bool) -> tuple[ImVec4, ImVec4, ImVec4]:
+        """Return what a button is filled with, filled with under the pointer, and written with."""
+        palette = self.palette
+        if look == "chalk":
+            return ImVec4(*palette.chalk, 1.0), ImVec4(*palette.chalk, 0.88), ImVec4(*palette.on_chalk, 1.0)
+        text = ImVec4(*(palette.text if is_on or look == "raised" else palette.second), 1.0)
+        if is_on:
+            return ImVec4(*palette.chosen, 1.0), ImVec4(*palette.chosen, 1.0), text
+        return ImVec4(*palette.raised, 0.0 if look == "quiet" else 1.0), ImVec4(*palette.hover, 1.0), text
+
+    def underline(self) -> None:
+        """Mark the last widget as the chosen one: a chalk rule along its foot."""
+        low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
+        thick, inset = max(1.0, 2 * self.scale), 1.5 * self.scale
+        imgui.get_window_draw_list().add_rect_filled(
+            ImVec2(low.x + inset, high.y - thick), ImVec2(high.x - inset, high.y), theme.packed(self.palette.chalk)
+        )
 
     def side_by_side(self, count: int, columns: int = 0) -> Iterator[tuple[int, float]]:
         """Yield the number and the width of each of so many equal widgets, those of a row side by side."""
@@ -272,6 +313,7 @@ class Widgets:
         self.focus.take(name)
         flags = imgui.InputTextFlags_.auto_select_all | imgui.InputTextFlags_.enter_returns_true
         done, now = imgui.input_text(f"##{name}", self._typed.get(name, text), flags)
+        self.rule()
         self.mark(name)
         self.tip(tip)
         if imgui.is_item_active() and not done:
@@ -283,39 +325,56 @@ class Widgets:
         is_left = is_taken_on_leaving and imgui.is_item_deactivated_after_edit()
         return before if is_left and before is not None and before != text else None
 
+    def rule(self) -> None:
+        """Draw the rule under a field: it is to be written on."""
+        low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
+        imgui.get_window_draw_list().add_line(
+            ImVec2(low.x, high.y), high, theme.packed(self.palette.rule), max(1.0, 1.5 * self.scale)
+        )
+
     def pair(self, label: str, value: str, at: float = 0.30) -> None:
-        """Write a label and what it says beside it."""
+        """Write a label and what it says beside it, at a share of the width."""
         left = imgui.get_cursor_pos_x()
+        wide = self.wide
         imgui.push_style_color(imgui.Col_.text, imgui.get_style_color_vec4(imgui.Col_.text_disabled))
         imgui.text_unformatted(label)
         imgui.pop_style_color()
-        imgui.same_line(left + at * (theme.PANEL_PX - 40) * self.scale)
+        imgui.same_line(left + at * wide)
         self.text(value)
 
-    def badge(self, draw: imgui.ImDrawList, at: ImVec2, number: str, severity: Severity, radius: float) -> None:
-        """Draw a number in a shape that tells how bad: square stops, triangle warns, circle notes."""
-        fill, edge = theme.packed(theme.GLASS.of(severity)), theme.grey(0.06, 0.95)
-        thick = max(1.0, 1.6 * self.scale)
-        if severity == "stop":
-            r = radius * 0.92
-            low, high = ImVec2(at.x - r, at.y - r), ImVec2(at.x + r, at.y + r)
-            draw.add_rect_filled(low, high, fill, 3 * self.scale)
-            draw.add_rect(low, high, edge, 3 * self.scale, thick)
-        elif severity == "warn":
-            r = radius * 1.22
-            points = (
-                ImVec2(at.x, at.y - r * 1.02),
-                ImVec2(at.x + r, at.y + r * 0.72),
-                ImVec2(at.x - r, at.y + r * 0.72),
-            )
-            draw.add_triangle_filled(*points, fill)
-            draw.add_triangle(*points, edge, thick)
-        else:
-            draw.add_circle_filled(at, radius, fill, 24)
-            draw.add_circle(at, radius, edge, 24, thick)
-        if number:
-            imgui.push_font(self.faces.bold, theme.TEXT_PX - 3.0)
-            size = imgui.calc_text_size(number)
-            drop = 2.2 * self.scale if severity == "warn" else 0.0
-            draw.add_text(ImVec2(at.x - size.x / 2, at.y - size.y / 2 + drop), theme.grey(0.05), number)
-            imgui.pop_font()
+    def icon_button(
+        self, glyph: str, name: str, *, tip: str, key: str = "", side: float = theme.QUIET_BUTTON,
+        is_enabled: bool = True,
+    ) -> bool:  # fmt: skip
+        """Draw a quiet button that is an icon alone, as wide as high in units; its tip says what it does."""
+        imgui.push_style_var(imgui.StyleVar_.frame_padding, ImVec2(0, 0))
+        pushed = self.button(
+            icon(glyph), name, tip=tip, key=key, wide=side * self.scale, tall=side * self.scale, look="quiet",
+            is_enabled=is_enabled,
+        )  # fmt: skip
+        imgui.pop_style_var()
+        return pushed
+
+    def text_size(self, text: str, face: imgui.ImFont, size: float) -> tuple[float, float]:
+        """Return how wide and high a text is in a face at a size in units."""
+        with self.font(face, size):
+            found = imgui.calc_text_size(text)
+        return float(found.x), float(found.y)
+
+    def draw_text(
+        self, canvas: imgui.ImDrawList, at: tuple[float, float], text: str, face: imgui.ImFont, size: float,
+        colour: Colour, alpha: float = 1.0,
+    ) -> None:  # fmt: skip
+        """Write a text anywhere, in a face at a size in units."""
+        with self.font(face, size):
+            canvas.add_text(ImVec2(round(at[0]), round(at[1])), theme.packed(colour, alpha), text)
+
+    def shortened(self, text: str, room: float, face: imgui.ImFont, size: float) -> str:
+        """Return a text that fits a room in pixels, shortened in the middle where it is too long."""
+        if self.text_size(text, face, size)[0] <= room:
+            return text
+        for kept in range(len(text) - 1, 1, -1):
+            short = f"{text[: kept - kept // 2].rstrip()}…{text[len(text) - kept // 2 :].lstrip()}"
+            if self.text_size(short, face, size)[0] <= room:
+                return short
+        return "…"

@@ -83,14 +83,14 @@ class CarryTool(PointerTool):
         self._desk.view.carry(None)
         self._desk.work.take(before)
 
-    def nudge(self, across: int, down: int) -> None:
-        """Move the selected part by steps of the grid, as the face is seen from outside."""
+    def nudge(self, across: int, down: int, step_mm: float | None = None) -> None:
+        """Move the picked part by steps, of the grid where no other is given, as the face is seen from outside."""
         work, view = self._desk.work, self._desk.view
         part = work.part(view.state.selected)
         if part is None:
-            self._desk.messages.say("select a part first: click it, or press Tab")
+            self._desk.messages.say("Pick a part first: click it, or press Tab.")
             return
-        step = view.state.grid_mm or _NUDGE_MM
+        step = step_mm or view.state.grid_mm or _NUDGE_MM
         name, u, v = self._nudged if work.is_waiting else ("", 0.0, 0.0)
         if name != part.name:  # the picture shows where it is; else steps that are on their way count too
             u, v = part.u_mm, part.v_mm

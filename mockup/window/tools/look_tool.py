@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from mockup.window.tools.tool import PointerMove, PointerTool
 
 DEGREES_PER_PX = 0.4  # at scale 1; half a turn over the width of a small window: by eye
@@ -20,8 +18,8 @@ class LookTool(PointerTool):
     def click(self, _x: float, _y: float) -> None:
         """Select nothing."""
         view = self._desk.view
-        if view.state.selected is not None:
-            view.change(replace(view.state, selected=None))
+        if view.state.picked:
+            view.change(view.state.picking())
 
 
 class PanTool(PointerTool):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from mockup.window.tools.carry_tool import CarryTool
@@ -116,5 +115,5 @@ class PointerTools:
             return self.look
         self.carry.grab(hit.part, at_px)
         if view.state.selected != hit.part:
-            view.change(replace(view.state, selected=hit.part, tab="part"))
+            view.change(view.state.picking(("part", hit.part)))
         return self.carry

@@ -13,7 +13,7 @@ from mockup.model.scene import Camera
 from mockup.scene.assemble import flip
 from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.snapping import Guide
-from mockup.window.shell import theme
+from mockup.window.shell.cards import cards
 from mockup.window.shell.native_window import NativeWindow
 from mockup.window.state import State, Toggle
 from mockup.window.view.pane_grid import PaneGrid, PaneShot
@@ -43,6 +43,7 @@ class SceneView:
         self._carried_in: PaneContent | None = None
         self._is_put_down = False
         self._project: Project | None = None
+        self.cards = cards(window.size, window.scale)
 
     # State
 
@@ -58,7 +59,7 @@ class SceneView:
         """Begin with another project, or with none."""
         self.grid.forget()
         self.carried, self._carried_in, self._is_put_down = None, None, False
-        self.change(State(has_panel=self.state.has_panel, tab=self.state.tab))
+        self.change(State())
 
     def is_on(self, toggle: Toggle) -> bool:
         """Return whether a toggle is on, be it here or in the layout."""
@@ -83,10 +84,8 @@ class SceneView:
 
     def area(self) -> Rect:
         """Return the picture's part of the window, counted from the lower left corner."""
-        width, height = self._window.size
-        has_panel = self.state.has_panel or self._work.project is None
-        taken = round(theme.PANEL_PX * self._window.scale) if has_panel else 0
-        return Rect(x=0, y=0, width=max(width - taken, 64), height=max(height, 64))
+        card = self.cards.picture
+        return Rect(x=card.x, y=self._window.size[1] - card.bottom, width=card.width, height=card.height)
 
     def pane_size(self) -> tuple[int, int]:
         """Return the width and height of each pane."""

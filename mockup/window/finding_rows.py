@@ -1,4 +1,4 @@
-"""Findings, each with its number, and the measure tool."""
+"""Findings as rows of a sheet; a click looks at one and picks its part."""
 
 from __future__ import annotations
 
@@ -8,53 +8,15 @@ import numpy as np
 from imgui_bundle import ImVec2, imgui
 
 from mockup.checks.report import rows
-from mockup.model.finding import SEVERITIES, Finding
+from mockup.model.finding import Finding
 from mockup.model.mesh import Floats
 from mockup.scene.projection import facing
 from mockup.scene.views import STRAIGHT_AT
 from mockup.window.desk import Desk
-from mockup.window.panel import action_buttons
 from mockup.window.shell import theme
+from mockup.window.shell.marks import draw_mark
 
 _LEAST_FACING = 0.3  # of 1, how far a face is turned to the camera that is looked at: by eye
-
-
-def draw(desk: Desk) -> None:
-    """Lay out the page."""
-    _measure(desk)
-    _findings(desk)
-
-
-def _measure(desk: Desk) -> None:
-    """Two points, or one and the edges of its face."""
-    widgets = desk.widgets
-    widgets.title("Measure", is_first=True)
-    action_buttons.button(desk, "measure", page="check", wide=widgets.wide)
-    if desk.view.state.tool != "measure":
-        return
-    first, *rest = desk.tools.measure.shown.lines or ("",)
-    if not first:
-        widgets.note("Click a point on the pedal; on a part its centre counts. Esc starts again.")
-        return
-    with widgets.bold():
-        widgets.text(first)
-    for line in rest:
-        widgets.text(line)
-
-
-def _findings(desk: Desk) -> None:
-    """What the checks found, the worst first."""
-    widgets, findings = desk.widgets, desk.work.findings
-    counts = {each: sum(finding.severity == each for finding in findings) for each in SEVERITIES}
-    widgets.title("Findings")
-    if desk.work.is_checking:
-        widgets.note("Checking ...")
-    elif desk.work.checked is not None and not findings:
-        widgets.text("Nothing found: as far as the checks see, it can be built.")
-    else:
-        widgets.note("   ".join(f"{theme.SEVERITY_WORDS[word]}: {count}" for word, count in counts.items() if count))
-    for index, finding in enumerate(findings):
-        finding_row(desk, index, finding, "finding")
 
 
 def finding_row(desk: Desk, index: int, finding: Finding, name: str) -> None:
@@ -65,7 +27,7 @@ def finding_row(desk: Desk, index: int, finding: Finding, name: str) -> None:
     wide, is_chosen = widgets.wide, index == desk.view.state.finding
     imgui.begin_group()
     imgui.indent(inset)
-    with widgets.bold(theme.TEXT_PX - 1.0):
+    with widgets.semibold():
         widgets.text(f"{theme.SEVERITY_WORDS[finding.severity]}: {shown.subjects or finding.check}")
     with widgets.small():
         widgets.text(shown.what)
@@ -76,10 +38,10 @@ def finding_row(desk: Desk, index: int, finding: Finding, name: str) -> None:
     tall = imgui.get_cursor_screen_pos().y - start.y
     after = imgui.get_cursor_screen_pos()
     draw_list = imgui.get_window_draw_list()
-    widgets.badge(
-        draw_list, ImVec2(start.x + 11 * widgets.scale, start.y + 10 * widgets.scale), str(index + 1), finding.severity,
-        9.5 * widgets.scale,
-    )  # fmt: skip
+    middle = ImVec2(start.x + 12 * widgets.scale, start.y + 10 * widgets.scale)
+    draw_mark(
+        draw_list, widgets.faces, middle, finding.severity, str(index + 1), palette=widgets.palette, scale=widgets.scale
+    )
     imgui.set_cursor_screen_pos(start)
     clicked = imgui.invisible_button(f"##{name}.{index}", ImVec2(max(wide, 1.0), max(tall - 4 * widgets.scale, 1.0)))
     widgets.mark(f"{name}.{index + 1}")
@@ -106,7 +68,7 @@ def look_at(desk: Desk, index: int) -> None:
     finding = desk.work.findings[index]
     subject = next((name for name in desk.work.part_names if finding.is_about(name)), None)
     state = view.state.with_finding(index)
-    view.change(replace(state, selected=subject) if subject is not None else state)
+    view.change(replace(state, picked=(("part", subject),)) if subject is not None else state)
     if not finding.marks:
         return
     mark = finding.marks[0]

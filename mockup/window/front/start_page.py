@@ -44,7 +44,7 @@ class StartPage:
         if imgui.is_window_appearing():
             self._refresh()
         imgui.dummy(ImVec2(0, max(view.size.y * 0.07 - 10 * widgets.scale, 0)))
-        with widgets.bold(theme.TEXT_PX + 17):
+        with widgets.font(widgets.faces.bold, theme.NAME_PX):
             imgui.text_unformatted("mockup")
         widgets.text("See the pedal before you drill it.", is_dim=True)
         imgui.dummy(ImVec2(0, 12 * widgets.scale))

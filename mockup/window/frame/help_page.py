@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from imgui_bundle import ImVec2, imgui
 
 from mockup import manual
-from mockup.window.actions import ACTIONS
+from mockup.window import action_buttons
+from mockup.window.actions.table import ACTIONS
 from mockup.window.desk import Desk
-from mockup.window.panel import action_buttons
 from mockup.window.shell import theme
 from mockup.window.shell.key_names import written
 from mockup.window.shell.widgets import Widgets
@@ -21,7 +21,12 @@ _MOUSE = (
     ("Select a part", "click it"),
     ("Move a part", "drag it along its face; Alt: freely"),
 )
-COLUMNS = (("Mouse", "Project", "Change"), ("View", "Save"), ("Show", "Variants", "Help"))  # about equally long
+COLUMNS = (
+    ("Mouse", "Pedal", "What is picked"),
+    ("View",),
+    ("Variants", "Take away", "Show", "Window"),
+)
+"""The groups of each column, about equally long."""
 _SHARES, _MOUSE_SHARES = (0.66, 0.34), (0.38, 0.62)  # of what is done and its key: by eye
 
 
@@ -30,7 +35,7 @@ def draw(desk: Desk, is_new: bool) -> None:
     widgets, view = desk.widgets, imgui.get_main_viewport()
     wide, tall = min(view.size.x * 0.94, 1180 * widgets.scale), min(view.size.y * 0.94, 760 * widgets.scale)
     with widgets.dialog("help", wide, tall, is_new=is_new):
-        with widgets.bold(theme.TEXT_PX + 4):
+        with widgets.semibold(theme.TITLE_PX):
             imgui.text_unformatted("Help")
         imgui.same_line(imgui.get_window_width() - 428 * widgets.scale)
         for name in ("theme", "smaller", "bigger"):
@@ -76,7 +81,7 @@ def _column(widgets: Widgets, groups: Sequence[str]) -> None:
     imgui.push_style_var(imgui.StyleVar_.cell_padding, ImVec2(6 * widgets.scale, 2 * widgets.scale))
     for group in groups:
         lines = [(a.title, _keys(a.keys)) for a in ACTIONS if a.group == group and a.keys] or _MOUSE
-        with widgets.bold():
+        with widgets.semibold():
             imgui.text_unformatted(group)
         with widgets.small():
             if imgui.begin_table(f"rows.{group}", 2, imgui.TableFlags_.sizing_stretch_prop):

@@ -1,28 +1,41 @@
-"""Paint and lacquer, film under the decals: changes that go into the layout."""
+"""Paint: the colour, its sheen, and lacquer over everything."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from imgui_bundle import ImVec2, imgui
-
-from mockup.films import films
 from mockup.finishes import sheens
 from mockup.model.material import Colour
 from mockup.window.desk import Desk
-from mockup.window.panel.paint_picker import PaintPicker
+from mockup.window.own_edit import own_edit
+from mockup.window.station import RailState, Station
+from mockup.window.stations._paint_picker import PaintPicker
+
+WORD, ICON = "Paint", "spray-can"
 
 
-class FinishPage:
+class Page(Station):
     """The page, with its paint picker."""
 
     def __init__(self, desk: Desk) -> None:
-        self._desk = desk
+        super().__init__(desk)
         self._picker = PaintPicker(desk.widgets, "paint")
         self._was_dragged = False
 
-    def draw(self) -> None:
-        """Lay out the page."""
+    def rail_state(self) -> RailState:
+        """Return the paint and its sheen."""
+        design = self._desk.work.design
+        if design is None:
+            return RailState()
+        sheen = design.finish.sheen
+        return RailState(text=sheen.name.capitalize(), dot=design.finish.paint if sheen.is_painted else None)
+
+    def title(self) -> tuple[str, str]:
+        """Return the station's name and the sheen."""
+        return "Paint", self.rail_state().text
+
+    def draw_sheet(self) -> None:
+        """Lay out paint, sheen and lacquer."""
         desk, widgets, work = self._desk, self._desk.widgets, self._desk.work
         design = work.design
         if design is None or work.document is None:
@@ -44,20 +57,7 @@ class FinishPage:
             work.edit(lambda document, scope: document.clear_coated(not is_coated, **scope))
             desk.view.change(replace(desk.view.state, is_lamp_lit=None, has_clear_coat=None))
         if desk.view.state.has_clear_coat is not None:
-            widgets.note("The picture tries another clear coat; see Look.")
-        widgets.title("Film")
-        if not design.decals:
-            widgets.note("No decal in this variant.")
-        for index, decal in enumerate(design.decals):
-            if len(design.decals) > 1:
-                widgets.note(f"{decal.art.name}, {decal.face} face")
-            rows = [(name, f"{name.capitalize()} film") for name in films()]
-            film = widgets.choose(f"film.{index}", rows, decal.film.name)
-            if film is not None and film != decal.film.name:
-                self._film(index, film)
-
-    def _film(self, decal: int, film: str) -> None:
-        self._desk.work.edit(lambda document, scope: document.filmed(decal, film, variant=scope["variant"]))
+            widgets.note("The picture tries another clear coat; see Show.")
 
     def _paint(self, paint: Colour) -> None:
         work = self._desk.work
@@ -72,14 +72,3 @@ class FinishPage:
         elif self._was_dragged and not self._picker.is_dragged:
             work.end_step()
         self._was_dragged = self._picker.is_dragged
-
-
-def own_edit(desk: Desk) -> None:
-    """With a variant open: say and choose whether edits are for it alone."""
-    work, variant = desk.work, desk.view.state.variant
-    if variant is None:
-        return
-    tip = "Otherwise what the layout itself gives is changed for all variants"
-    if desk.widgets.check(f"Change only the variant {variant}", "own", work.is_own_edit, tip=tip):
-        work.is_own_edit = not work.is_own_edit
-    imgui.dummy(ImVec2(0, 2 * desk.widgets.scale))

@@ -1,4 +1,4 @@
-"""The selected part: what it is, where it is, what it collides with, and its exact place to type."""
+"""Parts: what is turned, stepped on, lit and plugged in, where it stands, and its exact place to type."""
 
 from __future__ import annotations
 
@@ -8,46 +8,57 @@ from imgui_bundle import imgui
 
 from mockup.colour import rgb
 from mockup.model.design import Placement
+from mockup.model.enclosure import FACES
 from mockup.model.part import Cutout, Knob, Lamp
 from mockup.model.units import Unit, format_length
+from mockup.window import action_buttons
 from mockup.window.desk import Desk
 from mockup.window.dimensions.face_sketch import place_sketch
 from mockup.window.dimensions.measured_drawing import MeasuredDrawing
 from mockup.window.dimensions.sketch import Dimension
-from mockup.window.panel import action_buttons
-from mockup.window.panel.check import finding_row
-from mockup.window.panel.finish import own_edit
-from mockup.window.panel.paint_picker import PaintPicker
+from mockup.window.finding_rows import finding_row
+from mockup.window.own_edit import own_edit
 from mockup.window.pointer.measuring import both
 from mockup.window.pointer.snapping import GRIDS
+from mockup.window.station import RailState, Station
+from mockup.window.stations._paint_picker import PaintPicker
 
 _TURN_TIP = "Degrees clockwise as seen from outside; Enter takes it"
 
 
-class PartPage:
-    """The page, with the picker of a lamp's colour."""
+WORD, ICON = "Parts", "screwdriver-wrench"
+
+
+class Page(Station):
+    """All parts, or the one that is picked, with the picker of a lamp's colour."""
 
     def __init__(self, desk: Desk) -> None:
-        self._desk = desk
+        super().__init__(desk)
         self._drawing = MeasuredDrawing(desk.widgets)
         self._picker = PaintPicker(desk.widgets, "lamp")
 
-    def draw(self) -> None:
-        """Lay out the page."""
-        desk, widgets = self._desk, self._desk.widgets
-        if desk.work.design is None:
-            return
-        widgets.title("Part", is_first=True)
-        rows = [("", "None selected"), *((p.name, f"{p.name}   ({p.face})") for p in desk.work.design.parts)]
-        picked = widgets.combo("part", rows, desk.view.state.selected or "")
-        if picked is not None:
-            desk.view.change(replace(desk.view.state, selected=picked or None))
-        part = desk.work.part(desk.view.state.selected)
+    def rail_state(self) -> RailState:
+        """Return how many parts there are."""
+        count = len(self._desk.work.part_names)
+        return RailState(text=str(count) if count else "")
+
+    def title(self) -> tuple[str, str]:
+        """Return the picked part's name, its kind and face; else how many there are."""
+        part = self._part
+        if part is not None:
+            return part.name, f"{part.kind.name}, {part.face} face"
+        count = len(self._desk.work.part_names)
+        return "On this pedal", "1 part" if count == 1 else f"{count} parts"
+
+    def actions(self) -> tuple[str, ...]:
+        """Return what can be done with the picked part."""
+        return ("turn-part",) if self._part is not None else ()
+
+    def draw_sheet(self) -> None:
+        """Lay out the picked part, or the list of all."""
+        part = self._part
         if part is None:
-            widgets.note(
-                "Click a part in the picture, or press Tab. Drag it along its face; hold Alt to drag it freely."
-            )
-            self._grid()
+            self._list()
             return
         self._about(part)
         self._place(part)
@@ -57,10 +68,29 @@ class PartPage:
             self._lamp(part, part.lamp)
         self._findings(part)
 
+    @property
+    def _part(self) -> Placement | None:
+        return self._desk.work.part(self._desk.view.state.selected)
+
+    def _list(self) -> None:
+        """List the parts by face; one that is clicked is picked."""
+        desk, widgets = self._desk, self._desk.widgets
+        parts = desk.work.design.parts if desk.work.design is not None else ()
+        for face in FACES:
+            here = [part for part in parts if part.face == face]
+            if not here:
+                continue
+            widgets.note(face.capitalize())
+            for part in here:
+                if widgets.button(f"{part.name}   {part.kind.name}", f"part.{part.name}", look="quiet"):
+                    desk.view.change(desk.view.state.picking(("part", part.name)))
+        if not parts:
+            widgets.note("Bare box.")
+        self._grid()
+
     def _about(self, part: Placement) -> None:
         widgets, units = self._desk.widgets, self._units
         kind = part.kind
-        widgets.pair("Kind", kind.name)
         widgets.note(kind.about[0].upper() + kind.about[1:])
         for cutout in kind.cutouts:
             widgets.pair("Drill" if cutout.outline.kind == "circle" else "Cut", _hole(cutout, units))
@@ -91,9 +121,7 @@ class PartPage:
             typed = {}
         for edge, value in typed.items():
             self._put(part, edge, value)
-        widgets.note(
-            'Type a length such as 19, "19 mm" or "3/4 in", then Enter. Alt and arrow keys move it by the grid.'
-        )
+        widgets.note('Type a length such as 19, "19 mm" or "3/4 in", then Enter. The arrow keys move it by the grid.')
         self._grid()
 
     def _put(self, part: Placement, edge: str, value: float) -> None:

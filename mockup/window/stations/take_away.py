@@ -1,4 +1,4 @@
-"""Saving: the layout itself, and every output with its options; progress, and a way to stop."""
+"""Take away: everything that can be made of the pedal, with its options; progress, and a way to stop."""
 
 from __future__ import annotations
 
@@ -6,34 +6,60 @@ from imgui_bundle import ImVec2, imgui
 
 from mockup.options import OptionField
 from mockup.outputs import OUTPUTS
+from mockup.window import action_buttons
 from mockup.window.desk import Desk
-from mockup.window.panel import action_buttons
+from mockup.window.shell import theme
+from mockup.window.station import RailState, Station
 from mockup.window.work import output_options
 from mockup.window.work.output_options import Given
 from mockup.window.work.pane_pictures import saved_size
 from mockup.window.work.save_jobs import SaveProgress
 
 _MOST_CHANGES = 12  # listed, so that the outputs stay in sight: by eye
-_COLUMNS = 4
+_COLUMNS = 3
 
 
-def draw(desk: Desk) -> None:
-    """Lay out the page; its button stays at the foot, however many options there are."""
-    widgets, saves = desk.widgets, desk.saves
-    foot = imgui.get_frame_height_with_spacing() + imgui.get_text_line_height_with_spacing()
-    imgui.begin_child("save.options", ImVec2(0, -foot))
-    _layout(desk)
-    if saves.progress is not None:
-        _progress(desk, saves.progress)
-    widgets.title("What to make")
-    rows = [(name, name.replace("-", " ").capitalize()) for name in OUTPUTS.names()]
-    tips = [OUTPUTS.summary(name) for name in OUTPUTS.names()]
-    saves.chosen = widgets.choose("output", rows, saves.chosen, columns=_COLUMNS, tips=tips) or saves.chosen
-    widgets.note(OUTPUTS.summary(saves.chosen))
-    _options(desk, saves.chosen)
-    imgui.end_child()
-    action_buttons.button(desk, f"save-{saves.chosen}", page="save", wide=widgets.wide)
-    widgets.note("It is saved beside the layout.")
+WORD, ICON = "Take away", "box-open"
+
+
+class Page(Station):
+    """The outputs; the button stays at the foot, however many options there are."""
+
+    def rail_state(self) -> RailState:
+        """Return how far the output is that is being made."""
+        progress = self._desk.saves.progress
+        busy = progress is not None and not progress.is_over
+        return RailState(text=f"{progress.share:.0%}" if progress is not None and busy else "")
+
+    def title(self) -> tuple[str, str]:
+        """Return the station's name and what the chosen output is."""
+        return "Take away", OUTPUTS.summary(self._desk.saves.chosen)
+
+    def draw_sheet(self) -> None:
+        """Lay out what is unsaved, what is being made, and the options of the chosen output."""
+        desk = self._desk
+        widgets, saves = desk.widgets, desk.saves
+        _layout(desk)
+        if saves.progress is not None:
+            _progress(desk, saves.progress)
+        widgets.title("What to make")
+        rows = [(name, name.replace("-", " ").capitalize()) for name in OUTPUTS.names()]
+        tips = [OUTPUTS.summary(name) for name in OUTPUTS.names()]
+        saves.chosen = widgets.choose("output", rows, saves.chosen, columns=_COLUMNS, tips=tips) or saves.chosen
+        _options(desk, saves.chosen)
+
+    def foot_height(self) -> float:
+        """Return the height of the button with a line under it."""
+        return 84.0
+
+    def draw_foot(self) -> None:
+        """Draw the button that makes the chosen output."""
+        desk = self._desk
+        action_buttons.button(
+            desk, f"save-{desk.saves.chosen}", page="save", wide=desk.widgets.wide, look="chalk",
+            tall=theme.CHALK_BUTTON * desk.widgets.scale,
+        )  # fmt: skip
+        desk.widgets.note("It is saved beside the pedal's file.")
 
 
 def _layout(desk: Desk) -> None:
@@ -59,7 +85,7 @@ def _progress(desk: Desk, progress: SaveProgress) -> None:
     elif progress.fault:
         widgets.text(progress.fault)
     else:
-        with widgets.bold():
+        with widgets.semibold():
             for path in progress.files:
                 widgets.text(path.name)
 

@@ -1,0 +1,71 @@
+"""Actions on what is picked: the next one, move, turn, let go."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from mockup.window.actions.action import Action, group, row, state, toggle
+from mockup.window.desk import Desk
+
+WAYS = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
+TURN_DEG = 7.5  # one press of an arrow: by eye
+FINE_MM = 0.1
+COARSE_STEPS = 10
+
+
+def _next_part(desk: Desk, step: int) -> None:
+    desk.view.change(desk.view.state.next_part(desk.work.part_names, step))
+
+
+def _step_back(desk: Desk) -> None:
+    """Leave a drag, a measure, a tool or a pick, whichever is innermost."""
+    now = desk.view.state
+    if desk.tools.step_back():
+        return
+    if now.tool != "look":
+        desk.view.change(now.with_tool("look"))
+    elif now.picked:
+        desk.view.change(now.picking())
+    elif now.is_sheet_open:
+        desk.view.change(now.with_sheet(False))
+
+
+def _turn_part(desk: Desk) -> None:
+    part = desk.work.part(desk.view.state.selected)
+    if part is not None:
+        desk.work.edit(lambda document, scope: document.turned(part.name, part.rotation_deg + 90.0, **scope))
+
+
+def _arrow(way: str) -> Action:
+    across, down = WAYS[way]
+
+    def does(desk: Desk) -> None:
+        if desk.view.state.picked:
+            desk.tools.carry.nudge(across, down)
+        else:
+            desk.camera.turn(across * TURN_DEG, -down * TURN_DEG)
+
+    return row(f"arrow-{way}", f"Move what is picked {way} by one grid step, or go round", way, does)
+
+
+def _nudge(way: str, held: str, words: str, step_mm: float | None, times: int) -> Action:
+    across, down = WAYS[way]
+    return row(
+        f"{words.split()[0]}-{way}".lower(), f"{words} {way}", f"{held}+{way}",
+        lambda desk: desk.tools.carry.nudge(across * times, down * times, step_mm),
+    )  # fmt: skip
+
+
+ROWS = group(
+    "What is picked",
+    row("next-part", "Pick the next thing", "tab", partial(_next_part, step=1)),
+    row("previous-part", "Pick the thing before", "shift+tab", partial(_next_part, step=-1)),
+    row("deselect", "One step back: a drag, a tool, a pick", "escape", _step_back),
+    *(_arrow(way) for way in WAYS),
+    *(_nudge(way, "shift", "Ten steps", None, COARSE_STEPS) for way in WAYS),
+    *(_nudge(way, "alt", "Fine step of 0.1 mm", FINE_MM, 1) for way in WAYS),
+    row("turn-part", "Turn by 90 degrees", "ctrl+r", _turn_part, label="Turn", glyph="arrow-rotate-right"),
+    row("type-position", "Type the place", "enter", lambda desk: desk.widgets.focus.ask("place.left")),
+    toggle("snapping", "Snapping", "Snap to the centre line, to neighbours and to the grid"),
+    row("next-grid", "Next grid", "", state(lambda desk: desk.view.state.next_grid())),
+)

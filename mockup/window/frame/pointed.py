@@ -1,0 +1,109 @@
+"""What is pointed at in the picture: names of parts, lines that a carried one holds on to, measures."""
+
+from __future__ import annotations
+
+import numpy as np
+from imgui_bundle import ImVec2, imgui
+
+from mockup.model.mesh import Floats
+from mockup.model.units import format_length
+from mockup.window.desk import Desk
+from mockup.window.dimensions import lines
+from mockup.window.pointer.measuring import edges
+from mockup.window.shell import theme
+from mockup.window.shell.tags import draw_tag, tag_size
+from mockup.window.shell.widgets import Widgets
+from mockup.window.tools.measure_tool import Measurement
+
+
+def draw_guides(desk: Desk, canvas: imgui.ImDrawList) -> None:
+    """Draw the lines that a carried part snaps to, and say why."""
+    widgets = desk.widgets
+    carried, part = desk.view.carried, desk.work.part(desk.view.carried.part) if desk.view.carried is not None else None
+    if carried is None or part is None or desk.work.document is None:
+        return
+    face = desk.work.faces[part.face]
+    for guide in carried.guides:
+        ends = [desk.camera.seen_at(face.to_world(np.array(end), 0.2)) for end in (guide.start, guide.end)]
+        if ends[0] is None or ends[1] is None:
+            continue
+        pattern = [length * widgets.scale for length in lines.CHAIN]
+        chain = lines.dashes([ends[0], ends[1]], pattern)
+        thick = max(1.0, 1.6 * widgets.scale)
+        lines.draw(canvas, chain, theme.grey(1.0), thick, casing=theme.grey(0.0, 0.5), case=max(1.0, widgets.scale))
+        wide, _ = tag_size(widgets, guide.why)
+        middle = ((ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2)
+        is_upright = abs(ends[1][1] - ends[0][1]) > abs(ends[1][0] - ends[0][0])
+        top = ends[0] if ends[0][1] < ends[1][1] else ends[1]
+        if is_upright:
+            draw_tag(widgets, canvas, top[0] + 6 * widgets.scale, top[1] + 6 * widgets.scale, guide.why)
+        else:
+            draw_tag(widgets, canvas, middle[0] - wide / 2, middle[1] - 30 * widgets.scale, guide.why)
+
+
+def draw_measures(desk: Desk, canvas: imgui.ImDrawList) -> None:
+    """Draw the measured points and what lies between them."""
+    if desk.view.state.tool != "measure":
+        return
+    tool, widgets = desk.tools.measure, desk.widgets
+    if tool.pointed is not None:
+        _cross(desk, canvas, tool.pointed.at)
+    measured = tool.preview or tool.shown
+    ends = [desk.camera.seen_at(point.at) for point in measured.points]
+    for point in measured.points:
+        _cross(desk, canvas, point.at)
+    if len(ends) == 2 and ends[0] is not None and ends[1] is not None:
+        canvas.add_line(ImVec2(*ends[0]), ImVec2(*ends[1]), theme.grey(0.04, 0.8), 4 * widgets.scale)
+        canvas.add_line(ImVec2(*ends[0]), ImVec2(*ends[1]), theme.grey(1.0), 1.8 * widgets.scale)
+        at = ((ends[0][0] + ends[1][0]) / 2 + 10 * widgets.scale, (ends[0][1] + ends[1][1]) / 2 + 8 * widgets.scale)
+        _told(widgets, canvas, at, measured)
+    elif len(ends) == 1 and ends[0] is not None:
+        _told(widgets, canvas, (ends[0][0] + 14 * widgets.scale, ends[0][1] + 10 * widgets.scale), measured)
+
+
+def _told(widgets: Widgets, canvas: imgui.ImDrawList, at: tuple[float, float], measured: Measurement) -> None:
+    y = at[1]
+    for index, line in enumerate(measured.lines):
+        y += draw_tag(widgets, canvas, at[0], y, line, is_bold=index == 0)[1] + 2 * widgets.scale
+
+
+def _cross(desk: Desk, canvas: imgui.ImDrawList, point: Floats) -> None:
+    at = desk.camera.seen_at(point)
+    if at is None:
+        return
+    scale = desk.widgets.scale
+    r = 7 * scale
+    for colour, thick in ((theme.grey(0.04, 0.85), 3.6), (theme.grey(1.0), 1.6)):
+        canvas.add_line(ImVec2(at[0] - r, at[1]), ImVec2(at[0] + r, at[1]), colour, thick * scale)
+        canvas.add_line(ImVec2(at[0], at[1] - r), ImVec2(at[0], at[1] + r), colour, thick * scale)
+
+
+def draw_names(desk: Desk, canvas: imgui.ImDrawList) -> None:
+    """Name the selected part at its place, and what a click would select beside the pointer."""
+    widgets, carried, design = desk.widgets, desk.view.carried, desk.work.design
+    part, at = desk.work.part(desk.view.state.selected), _top_of_selected(desk)
+    if part is not None and design is not None and at is not None:
+        text = part.name
+        if carried is not None:
+            found = edges(desk.work.faces[part.face], (carried.u_mm, carried.v_mm))
+            left, top = (format_length(mm, design.units) for mm in (found.left_mm, found.top_mm))
+            text += f"   left {left}   top {top}"
+        wide, tall = tag_size(widgets, text)
+        draw_tag(widgets, canvas, at[0] - wide / 2, at[1] - tall - 10 * widgets.scale, text, is_bold=True)
+    hovered = desk.tools.hovered_part
+    if hovered is not None and hovered != desk.view.state.selected and not desk.tools.is_holding:
+        mouse = imgui.get_mouse_pos()
+        if not desk.view.cards.picture.holds(mouse.x, mouse.y):
+            return
+        draw_tag(widgets, canvas, mouse.x + 14 * widgets.scale, mouse.y + 14 * widgets.scale, hovered)
+
+
+def _top_of_selected(desk: Desk) -> tuple[float, float] | None:
+    """Return the top middle of the selected part as it is seen in the active pane."""
+    if desk.view.state.active >= len(desk.view.grid.places):
+        return None
+    rect = desk.view.grid.places[desk.view.state.active]
+    if rect is None:
+        return None
+    height = desk.window.size[1]
+    return rect.x + rect.width / 2, float(height - rect.y - rect.height)

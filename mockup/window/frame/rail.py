@@ -1,0 +1,107 @@
+"""The rail: the seven stations in the order of work, each with what it stands at; theme and help at its foot."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from imgui_bundle import ImVec2, imgui
+
+from mockup.model.material import Colour
+from mockup.window.actions.table import BY_NAME, act
+from mockup.window.desk import Desk
+from mockup.window.shell import theme
+from mockup.window.shell.cards import STATIONS, Card, Cards
+from mockup.window.shell.icons import icon
+from mockup.window.state import StationName
+from mockup.window.stations import RailRow
+
+_ICON_PX = 18.0  # units: our choice
+_DOT_PX = 5.0  # radius of the dot of paint, units: our choice
+
+
+def draw(desk: Desk, cards: Cards, rows: Mapping[StationName, RailRow]) -> None:
+    """Lay out the rail."""
+    widgets, scale = desk.widgets, desk.widgets.scale
+    with widgets.card("rail", cards.rail, "right", is_bare=True):
+        tall = round(STATIONS[cards.size] * scale)
+        for index, row in enumerate(rows.values()):
+            _station(desk, Card(cards.rail.x, cards.rail.y + index * tall, cards.rail.width, tall), row, cards)
+        _foot(desk, cards)
+
+
+def _station(desk: Desk, tile: Card, row: RailRow, cards: Cards) -> None:
+    widgets, scale, palette = desk.widgets, desk.widgets.scale, desk.widgets.palette
+    name = f"station-{row.name}"
+    action, is_on = BY_NAME[name], desk.view.state.station == row.name
+    imgui.set_cursor_screen_pos(ImVec2(tile.x, tile.y))
+    pushed = imgui.invisible_button(f"##rail.{row.name}", ImVec2(tile.width, tile.height))
+    widgets.mark(f"rail.{row.name}")
+    is_hovered = imgui.is_item_hovered()
+    tip = row.about if cards.size != "tight" else f"{row.word}: {row.about[0].lower()}{row.about[1:]}"
+    widgets.tip(tip, action.key)
+    if pushed:
+        act(desk, action)
+    canvas = imgui.get_window_draw_list()
+    low = ImVec2(tile.x + 3 * scale, tile.y)
+    if is_on or is_hovered:
+        fill = palette.raised if is_on and palette is theme.LIGHT else palette.sheet if is_on else palette.hover
+        canvas.add_rect_filled(
+            low, ImVec2(tile.right - 3 * scale, tile.bottom), theme.packed(fill, 1.0 if is_on else 0.5),
+            theme.BUTTON_ROUND * scale,
+        )  # fmt: skip
+    if is_on:
+        canvas.add_rect_filled(
+            ImVec2(low.x, tile.y + 14 * scale), ImVec2(low.x + 3 * scale, tile.bottom - 14 * scale),
+            theme.packed(palette.chalk), 1.5 * scale,
+        )  # fmt: skip
+    _words(desk, canvas, tile, row, cards, is_on=is_on)
+
+
+def _words(desk: Desk, canvas: imgui.ImDrawList, tile: Card, row: RailRow, cards: Cards, *, is_on: bool) -> None:
+    """Write icon, word and state, each in the middle of the tile."""
+    widgets, palette = desk.widgets, desk.widgets.palette
+    colour = palette.text if is_on else palette.second
+    plain, bold = widgets.faces.plain, widgets.faces.semibold
+    state = row.page.rail_state()
+    lines: list[tuple[str, imgui.ImFont, float, Colour]] = [(icon(row.icon), plain, _ICON_PX, colour)]
+    if cards.size == "small":
+        lines += [(word, bold if is_on else plain, theme.RAIL_PX, colour) for word in _broken(row.word)]
+    elif cards.size == "wide":
+        lines.append((row.word, bold if is_on else plain, theme.RAIL_PX, palette.text if is_on else palette.second))
+        tint = palette.of(state.severity) if state.severity else palette.second
+        lines.append((state.text, plain, theme.SMALL_PX, tint))
+    sizes = [widgets.text_size(text, face, px) for text, face, px, _ in lines if text]
+    y = tile.y + (tile.height - sum(size[1] for size in sizes)) / 2
+    for (text, face, px, tint), size in zip([line for line in lines if line[0]], sizes, strict=True):
+        x = tile.x + (tile.width - size[0]) / 2
+        if text == state.text and state.dot is not None and cards.size == "wide":
+            r = _DOT_PX * widgets.scale
+            x += r + 2 * widgets.scale
+            middle = ImVec2(x - r - 4 * widgets.scale, y + size[1] / 2)
+            canvas.add_circle_filled(middle, r, theme.packed(state.dot), 24)
+            canvas.add_circle(middle, r, theme.packed(palette.rule), 24, 1.0)
+        widgets.draw_text(canvas, (x, y), text, face, px, tint)
+        y += size[1]
+
+
+def _broken(word: str) -> list[str]:
+    return word.split(" ")
+
+
+def _foot(desk: Desk, cards: Cards) -> None:
+    """Theme and help, small, at the rail's foot; side by side where there is room."""
+    widgets, scale, rail = desk.widgets, desk.widgets.scale, cards.rail
+    side = theme.QUIET_BUTTON * scale
+    is_stacked = cards.size == "tight"
+    gap = (rail.width - 2 * side) / 3
+    for index, name in enumerate(("theme", "help")):
+        action = BY_NAME[name]
+        if is_stacked:
+            at = ImVec2(rail.x + (rail.width - side) / 2, rail.bottom - (2 - index) * side)
+        else:
+            at = ImVec2(rail.x + gap + index * (side + gap), rail.bottom - side)
+        if is_stacked and name == "theme" and rail.height < 7 * STATIONS["tight"] * scale + 2 * side:
+            continue  # it is in the help, too
+        imgui.set_cursor_screen_pos(at)
+        if widgets.icon_button(action.glyph, f"rail.{name}", tip=action.about or action.title, key=action.key):
+            act(desk, action)

@@ -1,0 +1,1 @@
+"""The front door: where a pedal is started or opened."""

@@ -1,1 +1,0 @@
-"""The panel beside the picture: one file per section."""
