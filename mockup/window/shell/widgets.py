@@ -3,131 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
 from typing import Literal
 
 from imgui_bundle import ImVec2, ImVec4, imgui
 
-from mockup.model.material import Colour
 from mockup.window.shell import theme
-from mockup.window.shell.cards import Card
-from mockup.window.shell.faces import Faces
-from mockup.window.shell.focus import KeyboardFocus
 from mockup.window.shell.icons import icon
-from mockup.window.shell.key_names import written
 from mockup.window.shell.native_window import NativeWindow
-from mockup.window.shell.tips import Side, Tip, Tips
+from mockup.window.shell.surface import Surface
 
 GAP_PX = 4.0  # units between buttons in a row: by eye
-Rectangle = tuple[float, float, float, float]
 Look = Literal["raised", "quiet", "chalk"]
 """How a button looks: raised from its card, quiet until the pointer comes, or the one chalk button of a page."""
-_CARD = (
-    imgui.WindowFlags_.no_decoration
-    | imgui.WindowFlags_.no_move
-    | imgui.WindowFlags_.no_saved_settings
-    | imgui.WindowFlags_.no_bring_to_front_on_focus
-    | imgui.WindowFlags_.no_scroll_with_mouse
-)
 
 
-class Widgets:
-    """Widgets in the window's own style; `places` holds where each named one was drawn last."""
+class Widgets(Surface):
+    """Widgets in the window's own style."""
 
     def __init__(self, window: NativeWindow) -> None:
-        self._window = window
-        self.places: dict[str, Rectangle] = {}
-        self.focus = KeyboardFocus()
-        self.tips = Tips()
-        self._card = Card(0, 0, 1, 1)
-        self._side: Side = "below"
+        super().__init__(window)
         self._typed: dict[str, str] = {}
-
-    @property
-    def scale(self) -> float:
-        """How large everything is; 1 on a usual screen."""
-        return self._window.scale
-
-    @property
-    def wide(self) -> float:
-        """Width that is left in the line."""
-        return float(imgui.get_content_region_avail().x)
-
-    @property
-    def palette(self) -> theme.Palette:
-        """The window's colours."""
-        return self._window.palette
-
-    @property
-    def faces(self) -> Faces:
-        """The window's type."""
-        return self._window.faces
-
-    def mark(self, name: str) -> None:
-        """Remember where the last widget lies, if it can be seen."""
-        if not imgui.is_item_visible():
-            return
-        low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
-        self.places[name] = (low.x, low.y, high.x, high.y)
-
-    def tip(self, text: str, key: str = "") -> None:
-        """Explain the last widget beside its card, once the pointer rests on it; a key is written behind."""
-        said = f"{text}   {written(key)}".strip() if key else text
-        if said and imgui.is_item_hovered(imgui.HoveredFlags_.allow_when_disabled):
-            low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
-            self.tips.offer(Tip(text=said, control=(low.x, low.y, high.x, high.y), card=self._card, side=self._side))
-
-    @contextmanager
-    def card(self, name: str, card: Card, side: Side, *, is_bare: bool = False) -> Iterator[None]:
-        """Lay out a card; tips stand on a side of it. A bare one is not seen: its controls stand on the ground."""
-        imgui.set_next_window_pos(ImVec2(card.x, card.y))
-        imgui.set_next_window_size(ImVec2(card.width, card.height))
-        if self.focus.is_asked(name):
-            imgui.set_next_window_focus()
-        imgui.push_style_var(imgui.StyleVar_.window_padding, ImVec2(0, 0))
-        imgui.begin(name, None, _CARD | (imgui.WindowFlags_.no_background if is_bare else 0))
-        imgui.pop_style_var()
-        self.focus.take(name)
-        before, self._card, self._side = (self._card, self._side), card, side
-        try:
-            yield
-        finally:
-            self._card, self._side = before
-            imgui.end()
-
-    @contextmanager
-    def dialog(self, name: str, wide: float, tall: float = 0.0, *, is_new: bool) -> Iterator[None]:
-        """Lay out a window in the middle, over all else, which a veil dims and shuts off."""
-        view = imgui.get_main_viewport()
-        fixed = imgui.WindowFlags_.no_decoration | imgui.WindowFlags_.no_move | imgui.WindowFlags_.no_saved_settings
-        imgui.set_next_window_pos(view.pos)
-        imgui.set_next_window_size(view.size)
-        imgui.set_next_window_bg_alpha(0.0)
-        if is_new:
-            imgui.set_next_window_focus()
-        imgui.begin(f"{name}.veil", None, fixed | imgui.WindowFlags_.no_nav)
-        corner = ImVec2(view.pos.x + view.size.x, view.pos.y + view.size.y)
-        imgui.get_window_draw_list().add_rect_filled(view.pos, corner, theme.grey(0.0, 0.55))
-        imgui.end()
-        imgui.set_next_window_pos(view.get_center(), imgui.Cond_.always, ImVec2(0.5, 0.5))
-        imgui.set_next_window_size(ImVec2(wide, tall))
-        if is_new:
-            imgui.set_next_window_focus()
-        imgui.push_style_color(imgui.Col_.window_bg, imgui.get_style_color_vec4(imgui.Col_.popup_bg))
-        imgui.push_style_var(imgui.StyleVar_.window_rounding, 8 * self.scale)
-        imgui.push_style_var(imgui.StyleVar_.window_padding, ImVec2(20 * self.scale, 18 * self.scale))
-        imgui.push_style_var(imgui.StyleVar_.window_border_size, 1.0)
-        imgui.begin(name, None, fixed)
-        imgui.pop_style_var(3)
-        imgui.pop_style_color()
-        try:
-            yield
-        finally:
-            imgui.end()
-
-    def space(self, units: float) -> None:
-        """Leave room in height."""
-        imgui.dummy(ImVec2(0, max(units * self.scale - imgui.get_style().item_spacing.y, 0.0)))
 
     def title(self, text: str, is_first: bool = False, hint: str = "") -> None:
         """Begin a section, under a hairline unless it is the first; a hint stands at the right."""
@@ -140,54 +35,6 @@ class Widgets:
                 wide = imgui.calc_text_size(hint).x
                 imgui.same_line(imgui.get_cursor_pos_x() + self.wide - wide)
                 self.text(hint, is_dim=True)
-
-    def hairline(self) -> None:
-        """Part two sections, from edge to edge of the card."""
-        self.space(theme.SECTION)
-        at, left = imgui.get_cursor_screen_pos(), imgui.get_window_pos().x
-        imgui.get_window_draw_list().add_line(
-            ImVec2(left, at.y), ImVec2(left + imgui.get_window_width(), at.y), theme.packed(self.palette.line), 1.0
-        )
-        self.space(theme.SECTION)
-
-    @contextmanager
-    def font(self, face: imgui.ImFont, size: float) -> Iterator[None]:
-        """Write in a face, at a size in units."""
-        imgui.push_font(face, size * theme.LINE)
-        try:
-            yield
-        finally:
-            imgui.pop_font()
-
-    @contextmanager
-    def semibold(self, size: float = theme.TEXT_PX) -> Iterator[None]:
-        """Write in semibold: heads of sections, buttons, numbers."""
-        with self.font(self.faces.semibold, size):
-            yield
-
-    @contextmanager
-    def small(self) -> Iterator[None]:
-        """Write smaller."""
-        with self.font(self.faces.plain, theme.SMALL_PX):
-            yield
-
-    def text(self, text: str, *, is_dim: bool = False, colour: Colour | None = None) -> None:
-        """Write a text that wraps."""
-        pushed = colour is not None or is_dim
-        if colour is not None:
-            imgui.push_style_color(imgui.Col_.text, ImVec4(*colour, 1.0))
-        elif is_dim:
-            imgui.push_style_color(imgui.Col_.text, imgui.get_style_color_vec4(imgui.Col_.text_disabled))
-        imgui.push_text_wrap_pos(0.0)
-        imgui.text_unformatted(text)
-        imgui.pop_text_wrap_pos()
-        if pushed:
-            imgui.pop_style_color()
-
-    def note(self, text: str) -> None:
-        """Write a hint."""
-        with self.small():
-            self.text(text, is_dim=True)
 
     def button(
         self,
@@ -234,14 +81,6 @@ class Widgets:
         if is_on:
             return ImVec4(*palette.chosen, 1.0), ImVec4(*palette.chosen, 1.0), text
         return ImVec4(*palette.raised, 0.0 if look == "quiet" else 1.0), ImVec4(*palette.hover, 1.0), text
-
-    def underline(self) -> None:
-        """Mark the last widget as the chosen one: a chalk rule along its foot."""
-        low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
-        thick, inset = max(1.0, 2 * self.scale), 1.5 * self.scale
-        imgui.get_window_draw_list().add_rect_filled(
-            ImVec2(low.x + inset, high.y - thick), ImVec2(high.x - inset, high.y), theme.packed(self.palette.chalk)
-        )
 
     def side_by_side(self, count: int, columns: int = 0) -> Iterator[tuple[int, float]]:
         """Yield the number and the width of each of so many equal widgets, those of a row side by side."""
@@ -325,13 +164,6 @@ class Widgets:
         is_left = is_taken_on_leaving and imgui.is_item_deactivated_after_edit()
         return before if is_left and before is not None and before != text else None
 
-    def rule(self) -> None:
-        """Draw the rule under a field: it is to be written on."""
-        low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
-        imgui.get_window_draw_list().add_line(
-            ImVec2(low.x, high.y), high, theme.packed(self.palette.rule), max(1.0, 1.5 * self.scale)
-        )
-
     def pair(self, label: str, value: str, at: float = 0.30) -> None:
         """Write a label and what it says beside it, at a share of the width."""
         left = imgui.get_cursor_pos_x()
@@ -354,27 +186,3 @@ class Widgets:
         )  # fmt: skip
         imgui.pop_style_var()
         return pushed
-
-    def text_size(self, text: str, face: imgui.ImFont, size: float) -> tuple[float, float]:
-        """Return how wide and high a text is in a face at a size in units."""
-        with self.font(face, size):
-            found = imgui.calc_text_size(text)
-        return float(found.x), float(found.y)
-
-    def draw_text(
-        self, canvas: imgui.ImDrawList, at: tuple[float, float], text: str, face: imgui.ImFont, size: float,
-        colour: Colour, alpha: float = 1.0,
-    ) -> None:  # fmt: skip
-        """Write a text anywhere, in a face at a size in units."""
-        with self.font(face, size):
-            canvas.add_text(ImVec2(round(at[0]), round(at[1])), theme.packed(colour, alpha), text)
-
-    def shortened(self, text: str, room: float, face: imgui.ImFont, size: float) -> str:
-        """Return a text that fits a room in pixels, shortened in the middle where it is too long."""
-        if self.text_size(text, face, size)[0] <= room:
-            return text
-        for kept in range(len(text) - 1, 1, -1):
-            short = f"{text[: kept - kept // 2].rstrip()}…{text[len(text) - kept // 2 :].lstrip()}"
-            if self.text_size(short, face, size)[0] <= room:
-                return short
-        return "…"
