@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import sys
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from mockup import transaction
 from mockup.model.errors import Fault, InputError, OutputError, nearest
 
 MAX_ASSET_BYTES = 512 * 2**20  # far above any sensible art file; keeps memory bounded
+FONT_ENDINGS = (".ttf", ".otf")
 PARTS_FILE = "parts.toml"
 PRINTERS_FILE = "printers.json"
 SCREENS_FILE = "screens.json"
@@ -144,6 +146,27 @@ def read_asset(folder: Path, name: str, source: str, beside: str = "the layout")
         hint = nearest(name, there) if there else f"save the file next to {beside}"
         raise InputError(Fault(file=source, what=f"{name!r} is not in {beside}'s folder", remedy=hint))
     return _read(path, name)
+
+
+def system_fonts() -> list[Path]:
+    """Return the font files of this computer, by name; where each system keeps them is from memory."""
+    home = Path.home()
+    if sys.platform == "win32":
+        folders = [Path(os.environ.get("WINDIR", "C:/Windows")) / "Fonts"]
+        folders.append(Path(os.environ.get("LOCALAPPDATA", home)) / "Microsoft" / "Windows" / "Fonts")
+    elif sys.platform == "darwin":
+        folders = [Path("/System/Library/Fonts"), Path("/Library/Fonts"), home / "Library" / "Fonts"]
+    else:
+        shared = os.environ.get("XDG_DATA_DIRS") or "/usr/local/share:/usr/share"
+        own = os.environ.get("XDG_DATA_HOME") or str(home / ".local" / "share")
+        folders = [home / ".fonts", *(Path(each) / "fonts" for each in (own, *shared.split(":")) if each)]
+    found: dict[str, Path] = {}
+    for folder in folders:
+        with contextlib.suppress(OSError):
+            for path in sorted(folder.rglob("*")):
+                if path.suffix.lower() in FONT_ENDINGS and path.is_file():
+                    found.setdefault(path.name, path)
+    return [found[name] for name in sorted(found, key=str.lower)]
 
 
 def write_all(files: Mapping[Path, bytes]) -> None:

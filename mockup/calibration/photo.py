@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from mockup.calibration.strip import FIRST, LAST, PATCH_MM, PATCHES
 from mockup.colour import rgb
 from mockup.model.finish import Artwork
+from mockup.model.material import Colour
 
 Floats = NDArray[np.float64]
 Point = tuple[float, float]
@@ -89,6 +90,16 @@ def pick(picture: Artwork, points: Points) -> dict[str, Floats]:
         name: _average(_window(picture, name, at, half), _called(name)) / white for name, at in points.placed().items()
     }
     return {name: rgb.encode(np.clip(linear, 0.0, 1.0)) for name, linear in seen.items()}
+
+
+def paint_in(picture: Artwork, card: Point, paint: Point) -> Colour:
+    """Return the encoded sRGB colour of a paint in a photograph with a white card beside it.
+
+    Both are points as in `Points`; the light's colour and strength are taken out by the card (von Kries). Raises
+    `ValueError` as `pick` does.
+    """
+    red, green, blue = pick(picture, Points(white=card, own={PAINT: paint}))[PAINT].tolist()
+    return red, green, blue
 
 
 def _window(picture: Artwork, name: str, at: Point, half: int) -> NDArray[np.uint8]:

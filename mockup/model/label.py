@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from mockup.model.enclosure import FaceName
 from mockup.model.material import Colour
@@ -34,7 +34,8 @@ class Label:
     Its box is centred on (`u_mm`, `v_mm`) in face coordinates, `width_mm` by `height_mm` (from the
     baseline to the height of a capital letter; where the tool draws it, from the leftmost to the
     rightmost ink), turned clockwise by `rotation_deg`. `part` names the part that it belongs
-    to, if any. `lettering` is None where the art itself holds it.
+    to, if any. `lettering` is None where the art itself holds it. `number` is its place among the
+    labels that the layout or its variant shows, counted from 0; None where it is a scale's number.
     """
 
     text: str
@@ -46,3 +47,4 @@ class Label:
     rotation_deg: float = 0.0
     part: str | None = None
     lettering: Lettering | None = None
+    number: int | None = field(default=None, compare=False)

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from mockup.calibration.photo import Points, pick
+from mockup.calibration.photo import Points, paint_in, pick
 from mockup.calibration.strip import FIRST, LAST, PATCH_MM, PATCHES
 from mockup.colour import difference, rgb
 from mockup.model.finish import Artwork
@@ -100,3 +100,12 @@ def test_what_cannot_be_picked_says_why(points: Points, light: np.ndarray, said:
 
 def test_the_first_patch_is_the_bare_one() -> None:
     assert PATCHES[FIRST].printed == (1.0, 1.0, 1.0)
+
+
+def test_one_paint_beside_a_card() -> None:
+    # The patch's own printed colour is what the photograph was made from; the light is warm and dim.
+    name, patch = next(iter(PATCHES.items()))
+    found = paint_in(photograph(), CARD, place(patch.x_mm, patch.y_mm))
+    assert float(difference.difference(np.array(found), np.array(patch.printed))) < 1.6, name
+    with pytest.raises(ValueError, match="lies outside the photograph"):
+        paint_in(photograph(), (5000.0, 10.0), place(0, 0))

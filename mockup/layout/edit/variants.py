@@ -136,3 +136,9 @@ def home(raw: Mapping[str, Any], address: Address) -> Address:
     if source.base is None or (source.own is not None and found(own, (array, source.own, *steps[1:])) is not MISSING):
         return address
     return Address(way=(array, steps[0] if array in NAMED else source.base, *steps[1:]))
+
+
+def table_home(raw: Mapping[str, Any], array: str, number: int, variant: str | None) -> Address:
+    """Return the address of a table of a list, by its number in what a variant shows, where its values are given."""
+    inside = home(raw, Address(way=(array, number, ""), variant=variant))
+    return Address(way=inside.way[:2], variant=inside.variant)

@@ -74,10 +74,10 @@ def place_labels(
     for loc, table, part in knob_of_each(chosen.scales, parts):
         done += scaled(context, loc, table, part)
     context = replace(context, around=done.around)
-    for loc, label in chosen.labels:
-        done += (
-            _drawn(context, loc, label) if lettering_rules.is_drawn(label, shared) else _declared(context, loc, label)
-        )
+    for number, (loc, label) in enumerate(chosen.labels):
+        is_drawn = lettering_rules.is_drawn(label, shared)
+        made = _drawn(context, loc, label) if is_drawn else _declared(context, loc, label)
+        done += replace(made, labels=tuple(replace(each, number=number) for each in made.labels))
     laid, lost = onto_decals(done.marks, decals, sides, units)
     found = dict.fromkeys((*_absent(chosen, typefaces), *done.found, *lost))  # each once
     return PlacedLabels(labels=done.labels, decals=laid, found=tuple(found))

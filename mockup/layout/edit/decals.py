@@ -1,0 +1,80 @@
+"""Edits of decals: a picture laid on a face, made larger, measured from an edge, turned."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, Literal
+
+from mockup.decal.fitting import fitting_width, pixels_of
+from mockup.layout.edit.lengths import like
+from mockup.layout.edit.tables import units_of
+from mockup.layout.fields import LARGEST_MM
+from mockup.model.edit import Address, Edit, InsertTable, PutLength, PutValue, RemoveValue
+from mockup.model.enclosure import Face
+from mockup.model.finish import Artwork
+from mockup.model.units import MM_PER_INCH
+
+Side = Literal["left", "right", "top", "bottom"]
+AXES: dict[Side, tuple[Side, Side]] = {
+    "left": ("left", "right"), "right": ("left", "right"), "top": ("top", "bottom"), "bottom": ("top", "bottom"),
+}  # fmt: skip
+
+
+def laid(
+    raw: Mapping[str, Any], art: Artwork, face: Face, variant: str | None = None, *, at: tuple[float, float] | None = None
+) -> tuple[Edit, ...]:  # fmt: skip
+    """Return the edits that lay a picture on a face: in its own true size, as large as the flat where it says none.
+
+    It lies in the middle of the flat, or with its own middle `at` (u, v) of the face.
+    """
+    units = units_of(raw)
+    own = own_size(art)
+    values: dict[str, Any] = {"art": art.name}
+    if face.name != "top":
+        values["face"] = face.name
+    width, height = own if own is not None else (0.0, 0.0)
+    if own is None or max(own) > LARGEST_MM:
+        size = pixels_of(art)
+        width = fitting_width(size, 0.0, face)
+        height = width * size[1] / size[0]
+        values["width"] = like(0.0, width, units)
+    if at is not None:
+        v = at[1] - height / 2
+        values["left"] = like(0.0, round(at[0] - width / 2 - face.left_edge(at[1]), 1), units)
+        values["top"] = like(0.0, round(v, 1), units)
+    return (InsertTable(address=Address(way=("decal",), variant=variant), values=values),)
+
+
+def own_size(art: Artwork) -> tuple[float, float] | None:
+    """Return how wide and high a picture file says it is, in millimetres, None where it says nothing."""
+    if art.dpi is None:
+        return None
+    return art.width_px * MM_PER_INCH / art.dpi[0], art.height_px * MM_PER_INCH / art.dpi[1]
+
+
+def sized(address: Address, width_mm: float) -> tuple[Edit, ...]:
+    """Return the edits that give a decal a width; its height follows, so that it is never stretched."""
+    return PutLength(address=address.inside("width"), mm=width_mm), RemoveValue(address=address.inside("height"))
+
+
+def as_drawn(address: Address) -> tuple[Edit, ...]:
+    """Return the edits that leave a decal's size to its picture file."""
+    return tuple(RemoveValue(address=address.inside(key)) for key in ("width", "height", "dpi"))
+
+
+def measured(address: Address, side: Side, mm: float) -> tuple[Edit, ...]:
+    """Return the edits that measure something from an edge of its face."""
+    return (PutLength(address=address.inside(side), mm=mm),)
+
+
+def centred(address: Address, *sides: Side) -> tuple[Edit, ...]:
+    """Return the edits that put something half-way along the axes of these sides."""
+    keys = dict.fromkeys(key for side in sides for key in AXES[side])
+    return tuple(RemoveValue(address=address.inside(key)) for key in keys)
+
+
+def turned_to(address: Address, degrees: float) -> tuple[Edit, ...]:
+    """Return the edits that turn something clockwise by so many degrees from upright."""
+    turn = round((degrees + 180.0) % 360.0 - 180.0, 2) + 0.0
+    turn = 180.0 if turn == -180.0 else turn
+    return (PutValue(address=address.inside("rotation"), value=turn),)
