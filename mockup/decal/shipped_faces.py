@@ -79,7 +79,7 @@ def adopted(face: ShippedFace) -> dict[str, bytes]:
 
 
 def adopted_file(name: str, content: bytes) -> dict[str, bytes]:
-    """Return the files by which a project comes to have a font file from elsewhere, with what it says of its licence."""
+    """Return the files by which a project comes to have a font from elsewhere, with what it says of its licence."""
     said = font_names(content) or FontNames(family=PurePath(name).stem, style="")
     lines = [
         f"{PurePath(name).name}: {said.title}",

@@ -21,7 +21,8 @@ AXES: dict[Side, tuple[Side, Side]] = {
 
 
 def laid(
-    raw: Mapping[str, Any], art: Artwork, face: Face, variant: str | None = None, *, at: tuple[float, float] | None = None
+    raw: Mapping[str, Any], art: Artwork, face: Face, variant: str | None = None,
+    *, at: tuple[float, float] | None = None,
 ) -> tuple[Edit, ...]:  # fmt: skip
     """Return the edits that lay a picture on a face: in its own true size, as large as the flat where it says none.
 
