@@ -18,6 +18,7 @@ from scipy import ndimage
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
+from mockup.decal.curves import axes
 from mockup.decal.ink_over_paint import Floats, Ground, Pixels
 
 SEEN_DE = 2.0  # CIEDE2000 that shows side by side: common practice, no source
@@ -27,6 +28,7 @@ _STEPS = (0.25, 0.12, 0.06, 0.03, 0.015, 0.007, 1.0 / 255.0)  # of encoded art; 
 _TRIES = 6  # rounds at one step
 _WAYS: Floats = np.array([way for way in itertools.product((-1.0, 0.0, 1.0), repeat=3) if any(way)])
 _PIXELS_AT_ONCE = 200_000
+_EDGE_DEG = 1.0  # hues that are opposite but for less count as opposite: our choice
 _AT_ONCE = 4096  # colours at a time, so that memory stays small
 
 
@@ -132,14 +134,14 @@ def _sought(start: Floats, wish: Floats, on: Ground) -> Floats:
     for low in range(0, len(start), _AT_ONCE):
         part = slice(low, low + _AT_ONCE)
         here, goal = found[part], wish[part]
-        miss = ciede2000(encoded_to_lab(ink_over_paint.predict(here, on)), goal)
+        miss = _differences(here, on, goal)
         for step in _STEPS:
             active = np.flatnonzero(miss > 0.0)
             for _ in range(_TRIES):
                 if not len(active):
                     break
                 tried = np.clip(here[active, None, :] + step * _WAYS, 0.0, 1.0)
-                misses = ciede2000(encoded_to_lab(ink_over_paint.predict(tried, on)), goal[active, None, :])
+                misses = _differences(tried, on, goal[active, None, :])
                 pick = misses.argmin(axis=1)
                 least = misses[np.arange(len(active)), pick]
                 gains = least < miss[active] - 1e-6
@@ -149,6 +151,20 @@ def _sought(start: Floats, wish: Floats, on: Ground) -> Floats:
     return found
 
 
-def _differences(inks: Pixels, on: Ground, wish: Floats) -> Floats:
-    """Return CIEDE2000 (n,) between what is seen of 8-bit inks (n, 3) and the wished CIELAB colours."""
-    return ciede2000(encoded_to_lab(ink_over_paint.predict(inks, on)), wish)
+def _differences(inks: Pixels | Floats, on: Ground, wish: Floats) -> Floats:
+    """Return CIEDE2000 (...) between what is seen of inks (..., 3) and the wished CIELAB colours, which broadcast.
+
+    Where two hues lie opposite the formula jumps (Sharma, Wu, Dalal and Celik, Mathematical Discontinuities in
+    CIEDE2000, 12th Color Imaging Conference, 2004): the greater value counts there, or a search would cross the edge
+    to a colour that looks no nearer.
+    """
+    seen = encoded_to_lab(ink_over_paint.predict(inks, on))
+    found, wish = ciede2000(seen, wish), np.broadcast_to(wish, seen.shape)
+    along = (seen[..., 1:] * wish[..., 1:]).sum(axis=-1)
+    across = seen[..., 1] * wish[..., 2] - seen[..., 2] * wish[..., 1]
+    is_opposite = np.abs(across) < -along * np.tan(np.radians(_EDGE_DEG))
+    for turn in (-_EDGE_DEG, _EDGE_DEG) if is_opposite.any() else ():
+        turned = seen[is_opposite]
+        turned[:, 1:] = turned[:, 1:] @ axes(turn)
+        found[is_opposite] = np.maximum(found[is_opposite], ciede2000(turned, wish[is_opposite]))
+    return found

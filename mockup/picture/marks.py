@@ -34,6 +34,7 @@ _HALO = 2.2  # of a line's width: by eye
 _WAYS = np.radians(-45.0 + 30.0 * np.arange(12))
 _OFF = (0.0, 1.2, 2.4, 4.8)
 _APART = 2.15  # radii between two numbers
+_PLAIN = 0.25  # share of the picture round the rings that is plain paint, whose own grain is no lettering: by eye
 # What a number's place costs, where to lie over lettering costs 1: over another, off its ring, next way on: by eye
 _COVERING, _AWAY, _LATER = 10.0, 0.12, 0.01
 _EDGE, _FULL = 20.0, 0.25  # an 8-bit step from pixel to pixel that shows; share of such pixels in lettering: by eye
@@ -70,15 +71,22 @@ class PlacedView:
 
         They keep within the picture and off each other; then off what the picture shows, as far as they can.
         """
+        if not rings:
+            return []
         drawn = self._drawn(radius)
-        left, top, wide, tall = self.area
         taken: list[Point] = []
 
+        def cell(at: Floats | Point) -> list[int]:
+            down, right = ((np.asarray(at) - self.area[:2]) / self.area[2:])[::-1]
+            return [min(max(int(s * n), 0), n - 1) for s, n in zip((down, right), drawn.shape, strict=True)]
+
+        (first, left), (last, right) = (cell(end(np.concatenate(rings), axis=0)) for end in (np.min, np.max))
+        grain = np.quantile(drawn[first : last + 1, left : right + 1], _PLAIN)
+
         def cost(place: tuple[float, Point]) -> float:
-            own, (x, y) = place
-            row, column = int((y - top) / tall * drawn.shape[0]), int((x - left) / wide * drawn.shape[1])
-            covered = sum(max(0.0, _APART - math.dist((x, y), each) / radius) for each in taken)
-            return own + _COVERING * covered + float(drawn[row, column])
+            own, at = place
+            covered = sum(max(0.0, _APART - math.dist(at, each) / radius) for each in taken)
+            return own + _COVERING * covered + max(0.0, float(drawn[*cell(at)] - grain))
 
         for ring in rings:
             taken += [min(self._candidates(ring, radius), key=cost)[1]]

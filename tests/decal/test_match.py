@@ -5,7 +5,7 @@ from __future__ import annotations
 import colour
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from mockup.colour import rgb
@@ -24,6 +24,7 @@ def lab(encoded: np.ndarray) -> np.ndarray:
 
 @settings(max_examples=15, deadline=None)
 @given(seed=st.integers(0, 10**6), paint=PAINTS, film=st.sampled_from(sorted(films())))
+@example(seed=1122, paint="#26324a", film="clear")  # one ink comes out opposite in hue, where CIEDE2000 jumps
 def test_matched_is_never_worse(seed: int, paint: str, film: str) -> None:
     art = np.random.default_rng(seed).integers(0, 256, (12, 12, 4)).astype(np.uint8)
     art[:6, :, 3] = 255

@@ -66,6 +66,17 @@ def test_numbers_stay_in_the_picture(rings: list[tuple[float, float, float]]) ->
         assert 40 + RADIUS <= y <= 640 - RADIUS
 
 
+def test_grain_of_the_paint_is_no_lettering() -> None:
+    """A pedal speckled all over before a plain ground: the number stays on its ring, where it would stand on gloss."""
+    pixels = np.full((600, 500, 3), 128, np.uint8)
+    speckles = np.random.default_rng(5).integers(0, 2, (400, 300, 1)) * np.uint8(160)
+    pixels[100:500, 100:400] = speckles
+    ring = CIRCLE * 20.0 + (280, 340)
+    (spot,), (plain,) = view(pixels).spots([ring], RADIUS), view().spots([ring], RADIUS)
+    assert np.linalg.norm(ring - spot, axis=1).min() < RADIUS
+    assert math.dist(plain, (280, 340)) == pytest.approx(math.dist(spot, (280, 340)), abs=1.0)
+
+
 @pytest.mark.parametrize("side", [-1, 1])
 def test_a_number_keeps_off_lettering(side: int) -> None:
     """Stripes of 4 px, as of letters, to one side of a ring: the number stands on the other, where it is plain."""
