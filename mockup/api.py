@@ -11,9 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from mockup import calibrate, files
-from mockup.decal import typeface
-from mockup.decal.artwork import decode
+from mockup import calibrate, files, reader
 from mockup.decal.starter_art import DPI, starter_art
 from mockup.encode.png import png
 from mockup.layout import parse, resolve, starter
@@ -49,11 +47,12 @@ def load(path: str | Path, variant: str | None = None, printer: str | None = Non
     Raises `InputError` with one `Fault` per mistake in the file, its art or its fonts.
     """
     place = Path(path)
+    reader.begin()  # meanwhile the layout is read
     layout = _read(place)
     names = resolve.assets(layout, variant)
-    art = {name: decode(files.read_asset(place.parent, name, place.name), name) for name in names}
+    art = {name: reader.picture(files.read_asset(place.parent, name, place.name), name) for name in names}
     named = resolve.font_files(layout, variant)
-    fonts = {name: typeface.read(files.read_asset(place.parent, name, place.name), name) for name in named}
+    fonts = {name: reader.font(files.read_asset(place.parent, name, place.name), name) for name in named}
     is_needed = printer is not None or resolve.printer_name(layout, variant) is not None
     kept = calibrate.printers() if is_needed else {}
     chosen = calibrate.named(kept, printer) if printer is not None else None
@@ -80,8 +79,8 @@ def loads(
     missing = [name for name in (*names, *named) if name not in given]
     if missing:
         raise InputError(Fault(file=LAYOUT_FILE, what=f"{name!r} was not given in art") for name in missing)
-    pictures = {name: decode(given[name], name) for name in names}
-    fonts = {name: typeface.read(given[name], name) for name in named}
+    pictures = {name: reader.picture(given[name], name) for name in names}
+    fonts = {name: reader.font(given[name], name) for name in named}
     return resolve.resolve(layout, pictures, variant, fonts=fonts, printers=printers)
 
 

@@ -7,14 +7,13 @@ from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
 
-from mockup import files
+from mockup import files, reader
 from mockup.calibration import fit as model
 from mockup.calibration import kept
 from mockup.calibration import readings as reading
 from mockup.calibration.fit import Fit
 from mockup.calibration.readings import Strips
 from mockup.calibration.strip import strip_page
-from mockup.decal.artwork import decode
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.printer import RULE_MM, Printer, Rule
 from mockup.model.sheet import PAPERS, Paper
@@ -147,7 +146,7 @@ def _points(text: str, flag: str) -> dict[str, list[float]]:
 def _fitted(strips: Strips, photos: Mapping[str, bytes], name: str) -> Fit:
     name = _plain_name(name)
     before = printers()  # first, so that broken settings are told before any work
-    pictures = {each: decode(data, each) for each, data in photos.items()}
+    pictures = {each: reader.picture(data, each) for each, data in photos.items()}
     found = model.fit(reading.readings(strips, pictures), name)
     _keep(before | {name: replace(found.printer, rule=before[name].rule if name in before else None)})
     return found

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageFile
 
-from mockup.decal import formats, vector
+from mockup.decal import damage, formats, vector
 from mockup.decal.profiles import to_srgb
 from mockup.model.finish import ArtFile, Artwork
 from mockup.model.units import MM_PER_INCH
@@ -74,22 +74,18 @@ def _raster(data: bytes, name: str) -> Artwork:
     formats.check_size(name, *image.size)
     with formats.reading(name, label):
         _refuse_unknown_samples(image, name)
+        damage.refuse(data, label, image, name)
         orientation = _orientation(image)
         dpi, dpi_from = _dpi(image, label)
         mode = _MODES.get(image.mode, image.mode)
         notes = _frames_note(image, label)
         icc = image.info.get("icc_profile")
         bits = _bits(data, image, label)
-        image.load()
-        base, alpha = _split(image)
+        damage.load(image, label, name)
         if bits > 8:
             notes += (f"{bits} bits per channel were rounded to 8.",)
-        picture, more, profile = to_srgb(base, icc)
+        picture, more, profile = _printable(image, icc)
         notes += more
-        if alpha is None:
-            picture = picture.convert("RGBA")
-        else:
-            picture.putalpha(alpha)
         if orientation in _TURNS and label != "TIFF":  # the TIFF reader has turned it already
             picture = picture.transpose(_TURNS[orientation])
         if orientation in _TURNS:
@@ -99,6 +95,18 @@ def _raster(data: bytes, name: str) -> Artwork:
         pixels: NDArray[np.uint8] = np.array(picture, dtype=np.uint8)
     file = ArtFile(format=label, mode=mode, bits=bits, profile=profile, dpi_from=dpi_from)
     return Artwork(name=name, pixels=pixels, dpi=dpi, notes=notes, file=file)
+
+
+def _printable(image: Image.Image, icc: bytes | None) -> tuple[Image.Image, tuple[str, ...], str]:
+    """Return a picture as sRGB with straight alpha, notes on what was done, and its profile in words."""
+    if image.mode == "RGBA" and not icc:  # what most art is: ready as it stands
+        return image, (), ""
+    base, alpha = _split(image)
+    picture, notes, profile = to_srgb(base, icc)
+    if alpha is None:
+        return picture.convert("RGBA"), notes, profile
+    picture.putalpha(alpha)
+    return picture, notes, profile
 
 
 def _split(image: Image.Image) -> tuple[Image.Image, Image.Image | None]:

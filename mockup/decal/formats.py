@@ -58,6 +58,11 @@ def refused(name: str, what: str, remedy: str = "") -> InputError:
     return InputError(Fault(file=name, what=what, remedy=remedy))
 
 
+def damaged(name: str, how: str) -> InputError:
+    """Return the error for one file that is not what was saved; `how` says what shows it."""
+    return refused(name, f"is damaged or cut short: {how}", "save or export it again")
+
+
 def check_size(name: str, width_px: int, height_px: int) -> None:
     """Raise `InputError` where a picture is too large to unpack or too small to be art."""
     pixels = width_px * height_px
@@ -116,7 +121,7 @@ def reading(name: str, label: str = "") -> Iterator[None]:
         raise refused(name, f"is far beyond the limit of {MAX_PIXELS // 1_000_000} megapixels") from None
     except Exception as error:
         kind = f"{label} picture" if label else "picture"
-        raise refused(name, f"is damaged or cut short: the {kind} cannot be read", "save or export it again") from error
+        raise damaged(name, f"the {kind} cannot be read") from error
 
 
 def _reader(data: bytes) -> tuple[str, _Reader] | None:

@@ -11,8 +11,9 @@ import base64
 import binascii
 import math
 import re
+import threading
 import zlib
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from io import BytesIO
 from typing import Any
@@ -23,7 +24,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageFont
 
-from mockup.decal import formats
+from mockup.decal import damage, formats
 from mockup.model.units import MM_PER_INCH
 
 _PX_PER_INCH = 96.0  # CSS Values and Units Module Level 4, 6.2; SVG 2 8.9
@@ -40,6 +41,9 @@ _PER_INCH = {  # CSS Values and Units Module Level 4, 6.2
 _LENGTH = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*([a-z]*|%)\s*", re.IGNORECASE)
 _ENDLESS_PX = 1e9  # far over the limit, and short enough to print
 _MAX_BYTES = 64_000_000  # of SVG text; our choice
+_MAX_DEPTH = 500  # of parts in parts; drawing programs nest a few dozen: our choice
+_STACK_BYTES = 128 * 2**20  # room for that many and as many again by reference, about 40 kB each (measured)
+_LOOSE = ("a", "script")  # SVG 2 16.2 and 16.6: their links draw nothing
 _SVG = "http://www.w3.org/2000/svg"
 _XLINK = "http://www.w3.org/1999/xlink"
 
@@ -67,6 +71,7 @@ def draw(data: bytes, name: str, *, dpi: float, fonts: Sequence[str] = ()) -> Dr
     Raises `InputError`.
     """
     root = _parsed(data, name)
+    _check_depth(root, name)
     width_in, height_in = _size_in(root, name)
     width_px, height_px = (round(min(length * dpi, _ENDLESS_PX)) for length in (width_in, height_in))
     formats.check_size(name, width_px, height_px)
@@ -84,10 +89,13 @@ def draw(data: bytes, name: str, *, dpi: float, fonts: Sequence[str] = ()) -> Dr
 
 def _parsed(data: bytes, name: str) -> ElementTree.Element:
     if data.startswith(b"\x1f\x8b"):
+        stream = zlib.decompressobj(wbits=31)
         try:
-            data = zlib.decompressobj(wbits=31).decompress(data, _MAX_BYTES + 1)
+            data = stream.decompress(data, _MAX_BYTES + 1)
         except zlib.error:
-            raise formats.refused(name, "is damaged: its gzip data cannot be read", "export it again") from None
+            raise formats.damaged(name, "its gzip data does not unpack to what was packed") from None
+        if not stream.eof and len(data) <= _MAX_BYTES:
+            raise formats.damaged(name, "its gzip data ends too soon")
     if len(data) > _MAX_BYTES:
         limit = _MAX_BYTES // 1_000_000
         raise formats.refused(name, f"is more than {limit} MB of SVG; the limit is {limit}", "export it as PNG")
@@ -105,6 +113,20 @@ def _parsed(data: bytes, name: str) -> ElementTree.Element:
             name, f"holds <{_local(root.tag)}>, not a picture; expected {formats.EXPECTED}", "export it as SVG or PNG"
         )
     return root
+
+
+def _check_depth(root: ElementTree.Element, name: str) -> None:
+    """Refuse what nests so deeply that drawing it could overflow a stack, of any program."""
+    level, depth = [root], 0
+    while level:
+        depth += 1
+        level = [child for each in level for child in each]
+    if depth > _MAX_DEPTH:
+        raise formats.refused(
+            name,
+            f"cannot be drawn: it nests {depth} groups deep; the limit is {_MAX_DEPTH}",
+            "ungroup it in the drawing program, or export it as PNG",
+        )
 
 
 def _size_in(root: ElementTree.Element, name: str) -> tuple[float, float]:
@@ -160,13 +182,14 @@ def _check_links(root: ElementTree.Element, name: str) -> None:
     """Refuse linked files, and embedded pictures that are too large once unpacked."""
     pixels = 0
     for element in root.iter():
-        if _local(element.tag) not in ("image", "feImage"):
+        is_picture = _local(element.tag) in ("image", "feImage")
+        if _local(element.tag) in _LOOSE:
             continue
         for key, value in element.attrib.items():
             link = value.strip()
             if _local(key) != "href" or not link or link.startswith("#"):
                 continue
-            if not link.lower().startswith("data:"):
+            if not (is_picture and link.lower().startswith("data:")):
                 raise formats.refused(
                     name, f"links to {link[:60]!r}, which is not in it", "embed the picture in the SVG"
                 )
@@ -185,6 +208,11 @@ def _check_links(root: ElementTree.Element, name: str) -> None:
                     f"embeds pictures of {pixels / 1e6:.0f} megapixels; the limit is {formats.MAX_PIXELS // 1_000_000}",
                     "embed them at the size they are printed",
                 )
+            with formats.reading(name, f"embedded {label}"):
+                harm = damage.damage(picture, label, image)
+                if harm:
+                    raise formats.damaged(name, f"in its embedded {label}, {harm}")
+                image.load()  # the drawing library leaves out what it cannot read
 
 
 def _embedded(link: str) -> bytes:
@@ -221,14 +249,41 @@ def _drawn(text: str, name: str, fonts: Sequence[str]) -> bytes:
         options["font_files"] = list(fonts)
         for kind in ("font", "serif", "sans_serif", "cursive", "fantasy", "monospace"):
             options[f"{kind}_family"] = family
-    try:
+
+    def draw() -> bytes:
         return bytes(resvg_py.svg_to_bytes(svg_string=text, skip_system_fonts=True, dpi=_PX_PER_INCH, **options))
+
+    try:
+        return _with_deep_stack(draw)
     except ValueError as error:
         raise formats.refused(name, f"cannot be drawn: {str(error)[:120]}", "export it as plain SVG or PNG") from None
     except BaseException as error:
         if isinstance(error, KeyboardInterrupt | SystemExit | Exception):
             raise
         raise formats.refused(name, "cannot be drawn", "export it as plain SVG or PNG") from None  # a panic in there
+
+
+def _with_deep_stack(work: Callable[[], bytes]) -> bytes:
+    """Return what work returns in a thread with `_STACK_BYTES`, or raise what it raises."""
+    made: list[bytes] = []
+    raised: list[BaseException] = []
+
+    def run() -> None:
+        try:
+            made.append(work())
+        except BaseException as error:  # a panic of the library is no Exception
+            raised.append(error)
+
+    usual = threading.stack_size(_STACK_BYTES)
+    thread = threading.Thread(target=run, name="drawing")
+    try:
+        thread.start()
+    finally:
+        threading.stack_size(usual)
+    thread.join()
+    if raised:
+        raise raised[0]
+    return made[0]
 
 
 def _local(tag: object) -> str:

@@ -52,6 +52,10 @@ class InputError(MockupError):
         self.faults: tuple[Fault, ...] = (faults,) if isinstance(faults, Fault) else tuple(faults)
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
+    def __reduce__(self) -> tuple[type[InputError], tuple[tuple[Fault, ...]]]:
+        """Return how another process makes it again."""
+        return type(self), (self.faults,)
+
 
 class EngineError(MockupError):
     """A picture cannot be rendered on this machine in the way that was asked for."""

@@ -7,9 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from mockup import calibrate, files
-from mockup.decal import typeface
-from mockup.decal.artwork import decode
+from mockup import calibrate, files, reader
 from mockup.decal.typeface import Typeface
 from mockup.layout import parse, resolve
 from mockup.layout.edit.assignment import Assignment, assign, fault_origin
@@ -52,10 +50,10 @@ class Base:
         """Return the design of a layout; what it names is read, unless it has been."""
         for name in resolve.assets(layout, self.variant):
             if name not in self.art:
-                self.art[name] = decode(self._bytes(name), name)
+                self.art[name] = reader.picture(self._bytes(name), name)
         for name in resolve.font_files(layout, self.variant):
             if name not in self.fonts:
-                self.fonts[name] = typeface.read(self._bytes(name), name)
+                self.fonts[name] = reader.font(self._bytes(name), name)
         return resolve.resolve(
             layout,
             self.art,
@@ -72,6 +70,7 @@ class Base:
 
 def base(path: str | Path, variant: str | None = None, printer: str | None = None) -> Base:
     """Return a layout file, or one variant of it, ready to be changed; raises `InputError` as `api.load` does."""
+    reader.begin()  # meanwhile the layout is read
     place = Path(path)
     text, parts = files.read_text(place), files.read_parts(place)
     own_kinds = parse.parse_parts(parts, files.PARTS_FILE) if parts is not None else ()

@@ -21,7 +21,7 @@ from mockup.model.errors import MockupError
 from mockup.window.shelf.portrait import drawn
 from mockup.window.shelf.subjects import PedalSubject, Thumbnail
 from mockup.window.work.assets import Assets
-from mockup.window.work.worker_process import WorkerGoneError, WorkerProcess
+from mockup.worker import Worker, WorkerGoneError
 
 REST_S = 0.3  # nothing is drawn until the window was left alone for so long: by eye
 IDLE_S = 20.0  # after so long without work the process that draws is ended, and its memory given back: our choice
@@ -57,7 +57,7 @@ class ThumbnailMaker:
         self._at: Thumbnail | None = None
         self._is_closed = False
         self._kept = 0
-        self._process: WorkerProcess | None = None
+        self._process: Worker | None = None
         self._thread: threading.Thread | None = None
 
     def want(self, wanted: Thumbnail, urgency: Urgency) -> None:
@@ -144,7 +144,7 @@ class ThumbnailMaker:
 
     def _drawn(self, wanted: Thumbnail, name: str) -> Made:
         if self._process is None:
-            self._process = WorkerProcess(is_behind=True)
+            self._process = Worker(is_behind=True)
         try:
             data = self._process.ask(drawn, wanted)
         except (MockupError, WorkerGoneError):

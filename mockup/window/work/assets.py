@@ -6,29 +6,17 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from mockup import calibrate, files
-from mockup.decal import typeface
-from mockup.decal.artwork import decode
+from mockup import calibrate, files, reader
 from mockup.layout import resolve
 from mockup.layout.edit.undo import BOM
 from mockup.layout.parse import Layout, parse, parse_parts
 from mockup.memo import MEMORY, memoize
 from mockup.model.design import Design
-from mockup.model.finish import Artwork
 from mockup.model.part import Kind
 from mockup.window.work.project import Project
 
 VECTORS = (".svg", ".svgz")
-FULL_DPI = 600.0  # what vectors are drawn at everywhere else: `surface.artwork.decode`
 QUICK_DPI = 300.0  # a quarter of the pixels, and still twice as fine as a screen shows a whole pedal
-
-Decoded = Callable[[bytes, str, float], Artwork]
-"""What turns a picture file's bytes and name into pixels, vectors at so many dots per inch."""
-
-
-def drawn(data: bytes, name: str, dpi: float) -> Artwork:
-    """Return a picture file as pixels, vectors drawn at `dpi`; raises `InputError`."""
-    return decode(data, name, svg_dpi=dpi)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -42,21 +30,14 @@ class File:
 _parsed, _parts = memoize(parse), memoize(parse_parts)
 
 
-@memoize
-def _font(file: File) -> typeface.Typeface:
-    return typeface.read(file.data, file.name)
-
-
 class Assets:
     """A project's files as they were last read, and what they hold, for one thread.
 
     A file is read again when its size, time or identity changed, or after `refresh`; what is made of it is
-    remembered by its bytes (`mockup.memo`), so that equal files give the same objects. `decoded` turns a
-    picture file into pixels, vectors at so many dots per inch.
+    remembered by its bytes (`mockup.memo`), so that equal files give the same objects.
     """
 
-    def __init__(self, decoded: Decoded = drawn) -> None:
-        self._decode = decoded
+    def __init__(self) -> None:
         self._read: dict[Path, tuple[tuple[int, ...], File]] = {}
 
     def refresh(self) -> None:
@@ -97,9 +78,9 @@ class Assets:
         def make() -> Design:
             return resolve.resolve(
                 layout,
-                {name: self._picture(*each) for name, each in art.items()},
+                {name: reader.picture(file.data, file.name, dpi) for name, (file, dpi) in art.items()},
                 variant,
-                fonts={name: _font(file) for name, file in fonts.items()},
+                fonts={name: reader.font(file.data, file.name) for name, file in fonts.items()},
                 called=project.title,
                 printers=printers,
             )
@@ -112,15 +93,12 @@ class Assets:
         return any(self._is_undrawn(self._asset(project, name)) for name in resolve.assets(layout, variant))
 
     def _is_undrawn(self, file: File) -> bool:
-        return file.name.lower().endswith(VECTORS) and not MEMORY.holds(drawn, (file, FULL_DPI))
+        return file.name.lower().endswith(VECTORS) and not reader.is_known(file.data, file.name)
 
     def _sized(self, project: Project, name: str, *, is_quick: bool) -> tuple[File, float]:
         """Return a picture's file and how finely it is drawn."""
         file = self._asset(project, name)
-        return file, QUICK_DPI if is_quick and self._is_undrawn(file) else FULL_DPI
-
-    def _picture(self, file: File, dpi: float) -> Artwork:
-        return MEMORY.recall(drawn, (file, dpi), lambda: self._decode(file.data, file.name, dpi))
+        return file, QUICK_DPI if is_quick and self._is_undrawn(file) else reader.FULL_DPI
 
     def _own_kinds(self, project: Project) -> tuple[Kind, ...]:
         path = project.folder / files.PARTS_FILE

@@ -10,7 +10,7 @@ from mockup.model.finding import Finding
 from mockup.window.work.assets import Assets
 from mockup.window.work.newest_job import NewestJobThread
 from mockup.window.work.project import Project
-from mockup.window.work.worker_process import WorkerGoneError, WorkerProcess
+from mockup.worker import Worker, WorkerGoneError
 
 GONE = "the checks could not run; they are tried again with the next change"
 
@@ -42,7 +42,7 @@ class CheckRunner:
     def __init__(self, deliver: Callable[[CheckResult], None]) -> None:
         self._deliver = deliver
         self._is_closed = False
-        self._aside = WorkerProcess(is_behind=True)
+        self._aside = Worker(is_behind=True)
         self.jobs: NewestJobThread[CheckRequest] = NewestJobThread(self._work, "checks")
 
     def request(self, question: CheckRequest) -> None:

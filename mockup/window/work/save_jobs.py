@@ -12,7 +12,7 @@ from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine
 from mockup.window.work.output_options import Given
 from mockup.window.work.save_worker import SaveJob, made
-from mockup.window.work.worker_process import WorkerGoneError, WorkerProcess
+from mockup.worker import Worker, WorkerGoneError
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,7 +33,7 @@ class SaveJobs:
     def __init__(self, mailbox: Mailbox, messages: MessageLine) -> None:
         self._mailbox = mailbox
         self._messages = messages
-        self._worker: WorkerProcess | None = None
+        self._worker: Worker | None = None
         self._is_stopped = False
         self.progress: SaveProgress | None = None
         self.chosen = "still"
@@ -56,7 +56,7 @@ class SaveJobs:
 
         self._is_stopped = False
         self.progress = SaveProgress(job=job, what="starting")
-        self._worker = WorkerProcess(told)
+        self._worker = Worker(told)
         threading.Thread(target=self._follow, args=(self._worker, job), name="saving", daemon=True).start()
 
     def stop(self) -> None:
@@ -65,7 +65,7 @@ class SaveJobs:
             self._is_stopped = True
             self._worker.close()
 
-    def _follow(self, worker: WorkerProcess, job: SaveJob) -> None:
+    def _follow(self, worker: Worker, job: SaveJob) -> None:
         written: tuple[Path, ...] = ()
         fault = ""
         try:

@@ -13,18 +13,17 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from mockup import reader
 from mockup.colour.paints import Paint
 from mockup.model.design import Design
 from mockup.model.errors import MockupError
-from mockup.model.finish import Artwork
 from mockup.model.scene import Scene
 from mockup.scene.assemble import assemble
 from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.rays import Picker
-from mockup.window.work.assets import VECTORS, Assets, drawn
+from mockup.window.work.assets import Assets
 from mockup.window.work.newest_job import NewestJobThread
 from mockup.window.work.project import Project, assets, listed_paints, paints, watched
-from mockup.window.work.worker_process import WorkerGoneError, WorkerProcess
 
 PATIENCE_S = 0.5  # a file may be read while it is half written; editors take less than this to end
 _PAUSE_S = 0.08  # between two tries
@@ -91,8 +90,7 @@ class SceneLoader:
     def __init__(self, deliver: Callable[[LoadResult], None], *, patience_s: float = PATIENCE_S) -> None:
         self._deliver = deliver
         self._patience_s = patience_s
-        self._aside = WorkerProcess()
-        self._memory = _Memory(assets=Assets(self._decoded))
+        self._memory = _Memory(assets=Assets())
         self._numbers = itertools.count(1)
         self.jobs: NewestJobThread[SceneRequest] = NewestJobThread(self._work, "loading")
 
@@ -104,9 +102,9 @@ class SceneLoader:
 
     def close(self) -> None:
         """End the thread after what it is at, and let go of all that it kept."""
-        self._aside.close()
+        reader.stop()
         self.jobs.close()
-        self._memory = _Memory(assets=Assets(self._decoded))
+        self._memory = _Memory(assets=Assets())
 
     def _work(self, request: SceneRequest) -> None:
         until = time.perf_counter() + self._patience_s
@@ -125,19 +123,10 @@ class SceneLoader:
     def _tried(self, request: SceneRequest, *, is_quick: bool = False) -> LoadResult:
         try:
             if request.project != self._memory.project:
-                self._memory = _Memory(assets=Assets(self._decoded), project=request.project)
+                self._memory = _Memory(assets=Assets(), project=request.project)
             return self._loaded(request, is_quick=is_quick)
         except Exception as error:  # whatever goes wrong, the window stays and says so
             return self._failed(request, (_unforeseen(error),))
-
-    def _decoded(self, data: bytes, name: str, dpi: float) -> Artwork:
-        """Return a picture file as pixels; vectors are drawn aside, for they hold the interpreter meanwhile."""
-        if not name.lower().endswith(VECTORS):
-            return drawn(data, name, dpi)
-        try:
-            return self._aside.ask(drawn, data, name, dpi)
-        except WorkerGoneError:  # a little stutter is better than no picture
-            return drawn(data, name, dpi)
 
     def _loaded(self, request: SceneRequest, *, is_quick: bool = False) -> LoadResult:
         memory = self._memory

@@ -12,10 +12,11 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from mockup import reader
 from mockup.memo import MEMORY
 from mockup.model.enclosure import faces
 from mockup.window.pane_content import PaneContent
-from mockup.window.work import project, scene_loader
+from mockup.window.work import project
 from mockup.window.work.layout_file import reopened
 from mockup.window.work.scene_loader import LoadResult, SceneLoader, SceneRequest
 
@@ -360,19 +361,23 @@ def test_vectors_come_coarse_at_once_and_fine_a_moment_later(desk: Desk, place: 
     assert desk.load(place).panes[0] is second.panes[0], "fine from then on"
 
 
-def test_vectors_are_drawn_here_where_they_cannot_be_drawn_aside(
+def test_art_that_ends_its_reader_is_one_line_and_never_read_in_the_window_itself(
     desk: Desk, place: project.Project, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def gone(*_: object) -> None:
-        raise scene_loader.WorkerGoneError("no process")
-
-    monkeypatch.setattr(scene_loader.WorkerProcess, "ask", gone)
-    (place.folder / "art.svg").write_text(VECTOR)
+    """Nested with care, it would end this very process: see `tests/decal/test_vector.py`."""
+    here: list[str] = []
+    monkeypatch.setattr(reader.artwork, "decode", lambda data, name, **_: here.append(name))
+    (place.folder / "art.svg").write_text(
+        VECTOR.replace("<path", "<g>" * 600 + "<path").replace("</svg>", "</g>" * 600 + "</svg>")
+    )
     place.layout.write_text(LAYOUT.replace("art.png", "art.svg"))
     desk.loader.request(SceneRequest(project=place, contents=(PaneContent(),)))
     assert desk.loader.jobs.idle(30)
-    assert [loaded.faults for loaded in desk.results] == [(), ()]
-    monkeypatch.undo()
+    assert len(desk.results) == 1
+    assert desk.results[0].faults[0].startswith("art.svg: cannot be drawn: it nests 602 groups deep")
+    assert here == []
+    (place.folder / "art.svg").write_text(VECTOR)
+    assert desk.load(place, is_fresh=True).faults == ()
     (place.folder / "art.svg").write_text(VECTOR[:40])
     broken = desk.load(place, is_fresh=True)
     assert len(broken.faults) == 1
