@@ -286,7 +286,7 @@ def _send(pipe: IO[bytes], message: object) -> None:
     """Write a message; large arrays go beside it as they are, without a copy."""
     beside: list[pickle.PickleBuffer] = []
     data = pickle.dumps(message, protocol=5, buffer_callback=beside.append)
-    blocks = [data, *(each.raw() for each in beside)]
+    blocks: list[bytes | memoryview] = [data, *(each.raw() for each in beside)]
     for size in (len(blocks), *(len(each) for each in blocks)):
         pipe.write(size.to_bytes(_HEAD, "big"))
     for each in blocks:

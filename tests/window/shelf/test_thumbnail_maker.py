@@ -14,7 +14,7 @@ from mockup.window.shelf import maker
 from mockup.window.shelf.maker import ThumbnailMaker, name_of
 from mockup.window.shelf.subjects import KnobSubject, PartSubject, PedalSubject, SheenSubject, Thumbnail
 from mockup.window.work.project import opened
-from mockup.window.work.worker_process import WorkerGoneError
+from mockup.worker import WorkerGoneError
 
 SMALL = (40, 30)
 
@@ -48,7 +48,7 @@ def making(monkeypatch):
         def close(self):
             pass
 
-    monkeypatch.setattr(maker, "WorkerProcess", Process)
+    monkeypatch.setattr(maker, "Worker", Process)
     made = ThumbnailMaker(found.append, lambda: busy[0])
     yield made, asked, found, busy
     made.close()
