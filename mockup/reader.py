@@ -7,7 +7,6 @@ remembered: the same bytes are not tried again.
 from __future__ import annotations
 
 import atexit
-import functools
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from typing import TypeVar
@@ -28,6 +27,8 @@ _MOST_FATAL = 100  # files whose end is remembered: our choice
 
 Made = TypeVar("Made")
 
+_WORKER = Worker(memory_bytes=MEMORY_BYTES, preload=artwork.__name__)  # begins with the first file, ends with us
+atexit.register(_WORKER.close)
 _fatal: OrderedDict[Hashable, Fault] = OrderedDict()
 
 
@@ -40,7 +41,7 @@ def picture(data: bytes, name: str, dpi: float = FULL_DPI) -> Artwork:
     is_drawn = vector.is_svg(data)
 
     def read() -> Artwork:
-        made = _read(data, name, is_drawn, lambda seconds: _worker().ask_within(seconds, _picture, data, name, dpi))
+        made = _read(data, name, is_drawn, lambda seconds: _WORKER.ask_within(seconds, _picture, data, name, dpi))
         made.pixels.flags.writeable = False  # it is remembered
         return made
 
@@ -52,7 +53,7 @@ def font(data: bytes, name: str) -> Typeface:
     return MEMORY.recall(
         font,
         (data, name),
-        lambda: _read(data, name, False, lambda seconds: _worker().ask_within(seconds, typeface.read, data, name)),
+        lambda: _read(data, name, False, lambda seconds: _WORKER.ask_within(seconds, typeface.read, data, name)),
     )
 
 
@@ -63,12 +64,12 @@ def is_known(data: bytes, name: str, dpi: float = FULL_DPI) -> bool:
 
 def begin() -> None:
     """Start the process, without waiting for it, where art will be wanted soon."""
-    _worker().begin()
+    _WORKER.begin()
 
 
 def stop() -> None:
     """End what is being read; whoever waits for it is told so."""
-    _worker().stop()
+    _WORKER.stop()
 
 
 def _picture(data: bytes, name: str, dpi: float) -> Artwork:
@@ -109,11 +110,3 @@ def _why(gone: WorkerGoneError, seconds: float, is_drawn: bool) -> str:
     if gone.signal == "SIGKILL":
         return "the system ended it, most likely for want of memory"
     return f"it made the reader crash ({gone.signal or gone})"
-
-
-@functools.cache
-def _worker() -> Worker:
-    """Return this process's own reader, which ends with it."""
-    worker = Worker(memory_bytes=MEMORY_BYTES, preload=artwork.__name__)
-    atexit.register(worker.close)
-    return worker

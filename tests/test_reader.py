@@ -74,7 +74,7 @@ BOMBS = {
 def test_a_bomb_is_stopped_told_in_one_line_and_not_tried_again(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     line = fault(svg(BOMBS[name]))
     assert line == "art.svg: cannot be drawn: it took longer than 3 s; export it as plain SVG or as PNG"
-    monkeypatch.setattr(reader, "_worker", lambda: pytest.fail("it was tried again"))
+    monkeypatch.setattr(reader._WORKER, "ask_within", lambda *_: pytest.fail("it was tried again"))
     assert fault(svg(BOMBS[name])) == line
 
 
@@ -96,7 +96,7 @@ def test_a_crash_is_one_line_and_the_next_file_is_read(
     number: int, words: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The crash is played: no file is known that still makes one."""
-    worker = reader._worker()
+    worker = reader._WORKER
     real = worker.ask_within
     monkeypatch.setattr(worker, "ask_within", lambda seconds, *_: real(seconds, signal.raise_signal, number))
     assert words in fault(svg(f"<desc>{number}</desc>"))
