@@ -15,8 +15,8 @@ from PIL import Image
 
 from mockup.colour import rgb
 from mockup.decal import ink_over_paint
-from mockup.decal.curves import axes
 from mockup.decal.formats import MAX_PIXELS
+from mockup.geometry.planar import axes
 from mockup.memo import memoize
 from mockup.model.finish import Artwork, Decal, Film, Finish
 from mockup.model.material import Texture

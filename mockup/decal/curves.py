@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
 
+from mockup.geometry.planar import axes
 from mockup.model.mesh import Floats
 
 Box = tuple[float, float, float, float]
@@ -32,12 +32,6 @@ class Curves:
 def placed(curves: Curves, u_mm: float, v_mm: float, rotation_deg: float = 0.0) -> Curves:
     """Return curves turned clockwise about their origin, which is then moved to (u, v)."""
     return Curves(points=curves.points @ axes(rotation_deg) + (u_mm, v_mm), starts=curves.starts)
-
-
-def axes(rotation_deg: float) -> Floats:
-    """Return right and down of what is turned clockwise, as rows (2, 2) in face (u, v)."""
-    turn = math.radians(rotation_deg)
-    return np.array([[math.cos(turn), math.sin(turn)], [-math.sin(turn), math.cos(turn)]])
 
 
 def bounds(curves: Curves) -> Box:

@@ -9,9 +9,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.decal.curves import Box, axes
+from mockup.decal.curves import Box
 from mockup.decal.formats import MAX_PIXELS, MIN_SIDE_PX
 from mockup.decal.vector import draw
+from mockup.geometry.planar import axes
 from mockup.memo import memoize
 from mockup.model.enclosure import Face
 from mockup.model.finish import Artwork, Decal, Film

@@ -18,8 +18,8 @@ from scipy import ndimage
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
-from mockup.decal.curves import axes
 from mockup.decal.ink_over_paint import Floats, Ground, Pixels
+from mockup.geometry.planar import axes
 
 SEEN_DE = 2.0  # CIEDE2000 that shows side by side: common practice, no source
 ALONE = 3000  # colours that are sought one by one; more are led by the lattice: about three seconds

@@ -19,7 +19,7 @@ from mockup.decal.typeface import Typeface, line
 from mockup.drawing.holes import guides
 from mockup.drawing.lettering import Area, overlap_mm2
 from mockup.enclosure.skin import Skin, lofted, outer_skin
-from mockup.geometry.planar import CHORD_MM, polygon
+from mockup.geometry.planar import CHORD_MM, on_face, polygon
 from mockup.geometry.poses import turned_over
 from mockup.geometry.solids import Solid, common, cut, hull, prism, solid, united
 from mockup.geometry.tessellate import tessellate
@@ -80,11 +80,10 @@ def guide_places(faces: dict[FaceName, Face], bores: Sequence[Bore]) -> tuple[Gu
     """Return where the guides of some bores stand: one for a round hole, two for a slot, four for a rectangle."""
     found = []
     for bore in bores:
-        face, turn = faces[bore.face], math.radians(bore.rotation_deg)
+        face = faces[bore.face]
         spots = guides(bore.outline)
-        for index, (x, y) in enumerate(spots, 1):
-            u = bore.u_mm + x * math.cos(turn) + y * math.sin(turn)
-            v = bore.v_mm + x * math.sin(turn) - y * math.cos(turn)
+        for index, spot in enumerate(spots, 1):
+            u, v = on_face(spot, (bore.u_mm, bore.v_mm), bore.rotation_deg).tolist()
             name = bore.name if len(spots) == 1 else f"{bore.name} {index}"
             found.append(GuideHole(name=name, face=bore.face, u_mm=u, v_mm=v, at=face.to_world(np.array([u, v]))))
     return tuple(found)

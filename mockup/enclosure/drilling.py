@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from mockup.geometry.planar import on_face
 from mockup.memo import memoize
 from mockup.model.bore import Bore
 from mockup.model.design import Design, Placement
@@ -25,19 +25,18 @@ def bores(design: Design) -> tuple[Bore, ...]:
 def bores_of(part: Placement) -> tuple[Bore, ...]:
     """Return the holes of one part, as `bores` does."""
     found = []
-    turn = math.radians(part.rotation_deg)
     count: Counter[str] = Counter()
     for cutout in part.kind.cutouts:
         count[cutout.purpose] += 1
-        x, y = cutout.at
+        u, v = on_face(cutout.at, (part.u_mm, part.v_mm), part.rotation_deg).tolist()
         found.append(
             Bore(
                 part=part.name,
                 purpose=cutout.purpose,
                 number=count[cutout.purpose],
                 face=part.face,
-                u_mm=part.u_mm + x * math.cos(turn) + y * math.sin(turn),
-                v_mm=part.v_mm + x * math.sin(turn) - y * math.cos(turn),
+                u_mm=u,
+                v_mm=v,
                 outline=cutout.outline,
                 rotation_deg=part.rotation_deg + cutout.rotation_deg,
             )

@@ -10,10 +10,10 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from mockup.model.mesh import Floats
-from mockup.model.shape import Outline
+from mockup.model.shape import Outline, Point
 
 CHORD_MM = 0.02  # default chord error, a third of a pixel at 16 px/mm: common practice, no source
 FINE_CHORD_MM = 0.005  # hardware, seen close up: 100 steps round a 20 mm knob: common practice, no source
@@ -50,6 +50,17 @@ def outline_problem(outline: Outline) -> str | None:
     if kind == "d" and height >= width:
         return f"the height over the flat of a D must be less than its diameter, found {height:g} of {width:g} mm"
     return None
+
+
+def axes(rotation_deg: float) -> Floats:
+    """Return right and down of what is turned clockwise on a face, as rows (2, 2) in face (u, v)."""
+    turn = math.radians(rotation_deg)
+    return np.array([[math.cos(turn), math.sin(turn)], [-math.sin(turn), math.cos(turn)]])
+
+
+def on_face(points: ArrayLike, at: Point, rotation_deg: float) -> Floats:
+    """Return points (..., 2) of a part frame, x right and y up, in face (u, v): its origin `at`, turned clockwise."""
+    return np.asarray(points) * (1.0, -1.0) @ axes(rotation_deg) + at
 
 
 def arc_steps(radius_mm: float, angle_rad: float, chord_mm: float = CHORD_MM) -> int:

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from scipy import ndimage
 
 from mockup.drawing.lettering import WHITE, disc
+from mockup.geometry.planar import axes
 from mockup.model.enclosure import Face
 from mockup.model.finding import Mark as Place
 from mockup.model.material import Colour
@@ -118,9 +119,7 @@ def around(place: Place) -> Floats:
     """Return the line round what lies at a place, (n, 2) mm right and down of it: a circle or its box."""
     if place.box_mm is None:
         return CIRCLE * place.radius_mm
-    turn = math.radians(place.rotation_deg)
-    axes = np.array([[math.cos(turn), math.sin(turn)], [-math.sin(turn), math.cos(turn)]])
-    return np.asarray(_SIDES * (np.array(place.box_mm) / 2 + _AIR_MM) @ axes)
+    return np.asarray(_SIDES * (np.array(place.box_mm) / 2 + _AIR_MM) @ axes(place.rotation_deg))
 
 
 def numbers(

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from mockup.checks.art.sheets import FAINT, Bits, sheets_on
 from mockup.checks.panel.built import Built
-from mockup.geometry.planar import polygon
+from mockup.geometry.planar import on_face, polygon
 from mockup.model.bore import Bore
 from mockup.model.enclosure import FaceName
 from mockup.model.mesh import Floats
@@ -61,9 +61,7 @@ def edge_of(bore: Bore) -> Curve:
     """Return the outline of a hole."""
     if bore.outline.kind == "circle":
         return circle(bore.u_mm, bore.v_mm, bore.outline.width_mm / 2)
-    turn = math.radians(bore.rotation_deg)
-    rotate = np.array([[math.cos(turn), math.sin(turn)], [math.sin(turn), -math.cos(turn)]])
-    corners = polygon(bore.outline) @ rotate.T + (bore.u_mm, bore.v_mm)
+    corners = on_face(polygon(bore.outline), (bore.u_mm, bore.v_mm), bore.rotation_deg)
     return closed(corners[::-1])  # the part frame has y up, so the order turns round
 
 

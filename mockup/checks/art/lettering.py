@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -12,6 +11,7 @@ from scipy import ndimage
 
 from mockup.checks.art.sheets import FAINT, Sheet, sheets
 from mockup.checks.panel.built import Built
+from mockup.geometry.planar import axes
 from mockup.memo import memoize
 from mockup.model.finding import Mark, Subject, SubjectKind
 from mockup.model.label import Label
@@ -58,8 +58,7 @@ class Piece:
     @property
     def axes(self) -> Floats:
         """Its own right and down as rows (2, 2) in face (u, v)."""
-        angle = math.radians(self.label.rotation_deg)
-        return np.array([[math.cos(angle), math.sin(angle)], [-math.sin(angle), math.cos(angle)]])
+        return axes(self.label.rotation_deg)
 
 
 def pieces(built: Built) -> tuple[Piece, ...]:

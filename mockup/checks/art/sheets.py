@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,6 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from mockup.checks.panel.built import Built
 from mockup.decal import ink_over_paint
+from mockup.geometry.planar import axes
 from mockup.memo import memoize
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Mark, Subject
@@ -65,24 +65,23 @@ class Sheet:
         """Pixels per millimetre, across and down."""
         return self.decal.art.width_px / self.decal.width_mm, self.decal.art.height_px / self.decal.height_mm
 
-    @property
-    def _axes(self) -> Floats:
-        """The art's own right and down as rows (2, 2) in face (u, v); turned clockwise seen from outside."""
-        angle = math.radians(self.decal.rotation_deg)
-        return np.array([[math.cos(angle), math.sin(angle)], [-math.sin(angle), math.cos(angle)]])
-
     def to_face(self, xy: ArrayLike) -> Floats:
         """Map (..., 2) places in pixels (corner of the art at 0, 0) to face millimetres."""
         decal = self.decal
         half = np.array([decal.width_mm, decal.height_mm]) / 2
-        out: Floats = (np.asarray(xy, np.float64) / self.per_mm - half) @ self._axes + (decal.u_mm, decal.v_mm)
+        out: Floats = (np.asarray(xy, np.float64) / self.per_mm - half) @ axes(decal.rotation_deg) + (
+            decal.u_mm,
+            decal.v_mm,
+        )
         return out
 
     def to_px(self, uv: ArrayLike) -> Floats:
         """Map (..., 2) face millimetres to places in pixels."""
         decal = self.decal
         half = np.array([decal.width_mm, decal.height_mm]) / 2
-        out: Floats = ((np.asarray(uv, np.float64) - (decal.u_mm, decal.v_mm)) @ self._axes.T + half) * self.per_mm
+        out: Floats = (
+            (np.asarray(uv, np.float64) - (decal.u_mm, decal.v_mm)) @ axes(decal.rotation_deg).T + half
+        ) * self.per_mm
         return out
 
     def indices(self, uv: ArrayLike) -> tuple[NDArray[np.intp], NDArray[np.intp], Bits]:

@@ -14,7 +14,7 @@ from functools import cached_property
 import numpy as np
 
 from mockup.enclosure.skin import inner_skin, outer_skin
-from mockup.geometry.planar import distance_inside_rounded_rectangle, polygon
+from mockup.geometry.planar import distance_inside_rounded_rectangle, on_face, polygon
 from mockup.memo import memoize
 from mockup.model.bore import Bore
 from mockup.model.design import Placement
@@ -53,14 +53,7 @@ class Figure:
 def figure(outline: Outline, u_mm: float, v_mm: float, rotation_deg: float = 0.0) -> Figure:
     """Return an outline as it lies on a face; `rotation_deg` turns it clockwise as seen from outside."""
     core, radius = _core(outline)
-    turn = math.radians(rotation_deg)
-    x, y = core[:, 0], core[:, 1]
-    return Figure(
-        core=np.stack(
-            [u_mm + x * math.cos(turn) + y * math.sin(turn), v_mm + x * math.sin(turn) - y * math.cos(turn)], axis=1
-        ),
-        radius_mm=radius,
-    )
+    return Figure(core=on_face(core, (u_mm, v_mm), rotation_deg), radius_mm=radius)
 
 
 def disc(u_mm: float, v_mm: float, radius_mm: float) -> Figure:
@@ -169,14 +162,11 @@ def room_behind(box: Enclosure, face: Face, at: Figure, posts: tuple[tuple[float
 
 
 def _low(part: Placement, below_mm: float) -> tuple[Figure, ...]:
-    turn = math.radians(part.rotation_deg)
     found = []
     for solid in part.kind.above:
         flat = _footprint(solid, below_mm)
         if flat is not None:
-            x, y = solid.at
-            u = part.u_mm + x * math.cos(turn) + y * math.sin(turn)
-            v = part.v_mm + x * math.sin(turn) - y * math.cos(turn)
+            u, v = on_face(solid.at, (part.u_mm, part.v_mm), part.rotation_deg).tolist()
             lean = solid.rotation_deg if isinstance(solid, Extruded) else 0.0
             found.append(figure(flat, u, v, part.rotation_deg + lean))
     return tuple(found)

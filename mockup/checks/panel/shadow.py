@@ -20,7 +20,7 @@ from mockup import knobs
 from mockup.checks.panel.built import Built
 from mockup.enclosure.drilling import bores_of
 from mockup.geometry.cover import hull, union
-from mockup.geometry.planar import inset, polygon
+from mockup.geometry.planar import axes, inset, on_face, polygon
 from mockup.memo import memoize
 from mockup.model.design import Placement
 from mockup.model.enclosure import FACES, Face, FaceName
@@ -78,9 +78,7 @@ def from_above(built: Built) -> dict[FaceName, tuple[Shadow, ...]]:
 def _holes(part: Placement) -> Iterator[Floats]:
     """Yield a part's holes in face coordinates: what was printed there is gone, whatever is above it."""
     for bore in bores_of(part):
-        turn = math.radians(bore.rotation_deg)
-        rotate = np.array([[math.cos(turn), math.sin(turn)], [math.sin(turn), -math.cos(turn)]])
-        yield hull(polygon(bore.outline) @ rotate.T + (bore.u_mm, bore.v_mm))
+        yield hull(on_face(polygon(bore.outline), (bore.u_mm, bore.v_mm), bore.rotation_deg))
 
 
 @memoize
@@ -128,8 +126,7 @@ def _slices(solid: Solid) -> Iterator[Floats]:
     if isinstance(solid, Extruded):
         yield from _drawn_out(solid)
         return
-    lean = math.radians(solid.tilt_deg)
-    spread = np.array([[math.cos(lean), math.sin(lean)], [-math.sin(lean), math.cos(lean)]])
+    spread = axes(solid.tilt_deg)
     circles = []
     for radius, z in solid.profile:
         circle = np.empty((AROUND, 3))
@@ -142,8 +139,7 @@ def _slices(solid: Solid) -> Iterator[Floats]:
 
 
 def _drawn_out(solid: Extruded) -> Iterator[Floats]:
-    turn = math.radians(solid.rotation_deg)
-    rotate = np.array([[math.cos(turn), math.sin(turn)], [-math.sin(turn), math.cos(turn)]])
+    rotate = axes(solid.rotation_deg)
     side = polygon(solid.outline) @ rotate.T + solid.at
     levels = [(side, solid.bottom_mm), (side, solid.top_mm - solid.bevel_mm)]
     if solid.bevel_mm:
@@ -153,10 +149,8 @@ def _drawn_out(solid: Extruded) -> Iterator[Floats]:
 
 def _placed(slices: Iterable[Floats], part: Placement, turn_deg: float) -> Iterator[Floats]:
     """Yield the slices in face coordinates; the part frame has y up, the face v down."""
-    turn = math.radians(turn_deg)
-    rotate = np.array([[math.cos(turn), math.sin(turn)], [math.sin(turn), -math.cos(turn)]])
     for points in slices:
-        flat = points[:, :2] @ rotate.T + (part.u_mm, part.v_mm)
+        flat = on_face(points[:, :2], (part.u_mm, part.v_mm), turn_deg)
         yield np.column_stack([flat, np.maximum(points[:, 2], 0.0)])
 
 

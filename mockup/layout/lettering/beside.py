@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 
-import numpy as np
-
 from mockup.decal.curves import Box
-from mockup.geometry import planar
+from mockup.geometry.planar import axes, on_face, polygon
 from mockup.layout.lettering.tables import Side
 from mockup.model.design import Placement
+from mockup.model.mesh import Floats
 from mockup.model.shape import Outline, Point, Turned
 
 TOWARDS: dict[Side, Point] = {"below": (0.0, 1.0), "above": (0.0, -1.0), "left": (-1.0, 0.0), "right": (1.0, 0.0)}
@@ -25,14 +23,14 @@ def reach(part: Placement, side: Side, around: Iterable[Box] = ()) -> float:
     lever is not counted: it swings.
     """
     reaches = [part.knob.diameter_mm / 2] if part.knob is not None else [0.0]
-    towards = _turned(TOWARDS[side], part.rotation_deg)
+    towards = on_face(TOWARDS[side], (0.0, 0.0), part.rotation_deg)  # in the part's own frame: turned back is the same
     reaches += [_reach(hole.outline, hole.at, hole.rotation_deg, towards) for hole in part.kind.cutouts]
     for solid in part.kind.above:
         if not isinstance(solid, Turned):
             reaches.append(_reach(solid.outline, solid.at, solid.rotation_deg, towards))
         elif not solid.tilt_deg:
             widest = max(radius for radius, _ in solid.profile)
-            reaches.append(_dot(solid.at, towards) + widest)
+            reaches.append(float(towards @ solid.at) + widest)
     du, dv = TOWARDS[side]
     for left, top, right, bottom in around:
         reaches += [(u - part.u_mm) * du + (v - part.v_mm) * dv for u in (left, right) for v in (top, bottom)]
@@ -49,19 +47,6 @@ def centre(part: Placement, side: Side, gap_mm: float, extent: tuple[float, floa
     return part.u_mm + right * away, part.v_mm + down * away
 
 
-def _turned(towards: Point, rotation_deg: float) -> Point:
-    """Return a direction of the face (right, down) in the frame of a part turned on it (right, up)."""
-    turn = math.radians(rotation_deg)
-    right, down = towards
-    return right * math.cos(turn) + down * math.sin(turn), right * math.sin(turn) - down * math.cos(turn)
-
-
-def _reach(outline: Outline, at: Point, rotation_deg: float, towards: Point) -> float:
-    turn = math.radians(rotation_deg)
-    x, y = towards
-    own = np.array([x * math.cos(turn) - y * math.sin(turn), x * math.sin(turn) + y * math.cos(turn)])
-    return _dot(at, towards) + float((planar.polygon(outline) @ own).max())
-
-
-def _dot(one: Point, other: Point) -> float:
-    return one[0] * other[0] + one[1] * other[1]
+def _reach(outline: Outline, at: Point, rotation_deg: float, towards: Floats) -> float:
+    own = towards @ axes(rotation_deg)
+    return float(towards @ at) + float((polygon(outline) @ own).max())

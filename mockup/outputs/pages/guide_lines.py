@@ -15,7 +15,7 @@ from mockup.checks.panel.shadow import rings
 from mockup.enclosure.drilling import bores_of
 from mockup.enclosure.skin import outer_skin
 from mockup.geometry.cover import area, hull, shared_area, union
-from mockup.geometry.planar import polygon
+from mockup.geometry.planar import axes, polygon
 from mockup.model.design import Placement
 from mockup.model.enclosure import Face, FaceName
 from mockup.model.mesh import Floats
@@ -166,10 +166,8 @@ def _travel(built: Built, face: Face) -> Iterator[Trace]:
 def _labels(built: Built, face: Face) -> Iterator[Trace]:
     for label in built.design.labels:
         if label.face == face.name:
-            turn = math.radians(label.rotation_deg)
-            axes = np.array([[math.cos(turn), math.sin(turn)], [-math.sin(turn), math.cos(turn)]])
             half = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]]) / 2
-            corners = (half * (label.width_mm, label.height_mm)) @ axes + (label.u_mm, label.v_mm)
+            corners = (half * (label.width_mm, label.height_mm)) @ axes(label.rotation_deg) + (label.u_mm, label.v_mm)
             yield Trace(points=corners, about=label.text)
 
 
