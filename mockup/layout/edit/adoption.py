@@ -5,7 +5,7 @@ from __future__ import annotations
 import copy
 from typing import TYPE_CHECKING
 
-from mockup.layout.edit.tables import LISTS, MISSING, Copy, Delete, count, found, texts
+from mockup.layout.edit.tables import LISTS, MISSING, Delete, count, found, texts
 from mockup.layout.edit.variants import listed
 from mockup.model.edit import Address, PutValue, RemoveTable
 
@@ -28,7 +28,7 @@ def adopt(plan: Plan, variant: str) -> None:
                     plan.do(Delete(place=(array, number)))
             first = count(plan.raw, (array,))
             for number in range(len(own[array])):
-                plan.do(Copy(source=(*here, array, number), place=(array, first + number)))
+                plan.copy((*here, array, number), (array, first + number))
     for number, part in enumerate(own.get("part", ())):
         name = texts(part, ("name",))[0]
         address = Address(way=("part", name))
@@ -39,7 +39,7 @@ def adopt(plan: Plan, variant: str) -> None:
             _put(plan, address.way, {key: value for key, value in part.items() if key not in ("name", "remove")})
         else:
             moved = sum(each.get("remove") is True for each in own["part"][:number])  # gone already, with its removal
-            plan.do(Copy(source=(*here, "part", number - moved), place=("part", count(plan.raw, ("part",)))))
+            plan.copy((*here, "part", number - moved), ("part", count(plan.raw, ("part",))))
     plan.do(Delete(place=here))
 
 

@@ -11,9 +11,8 @@ from mockup.layout.edit.tables import (
     MISSING,
     NAMED,
     Delete,
-    Insert,
     Place,
-    SetKey,
+    Put,
     Shift,
     TableChange,
     count,
@@ -172,12 +171,12 @@ def _changes(raw: Any, each: Difference) -> Iterator[TableChange]:
         yield Delete(place=place)
     if is_table:
         number = place[-1] if isinstance(place[-1], int) else count(raw, place[:-1])
-        yield Insert(place=(*place[:-1], number), values=each.now)
+        yield Put(place=(*place[:-1], number), value=each.now)
     elif isinstance(each.now, list) and not _is_plain(each.now):
         for number, values in enumerate(each.now):
-            yield Insert(place=(*place, number), values=values)
+            yield Put(place=(*place, number), value=values)
     elif each.now is not MISSING:
-        yield SetKey(place=place, value=each.now)
+        yield Put(place=place, value=each.now)
 
 
 def _shifts(place: Place, names: list[str], wanted: tuple[str, ...]) -> Iterator[Shift]:
@@ -187,4 +186,4 @@ def _shifts(place: Place, names: list[str], wanted: tuple[str, ...]) -> Iterator
         old = names.index(name)
         if old != number:
             names.insert(number, names.pop(old))
-            yield Shift(place=(*place, old), number=number)
+            yield Shift(place=(*place, old), to=number)

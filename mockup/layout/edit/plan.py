@@ -17,12 +17,9 @@ from mockup.layout.edit.tables import (
     LISTS,
     MISSING,
     NAMED,
-    Copy,
     Delete,
-    Insert,
     Place,
-    RenameKey,
-    SetKey,
+    Put,
     Shift,
     TableChange,
     change,
@@ -89,7 +86,7 @@ class Plan:
             case RenameVariant():
                 self._variant(edit.variant)
                 self._free_variant(edit.name)
-                self.do(RenameKey(place=("variants", edit.variant), key=edit.name))
+                self.do(Shift(place=("variants", edit.variant), to=edit.name))
             case RemoveVariant():
                 self._variant(edit.variant)
                 self.do(Delete(place=("variants", edit.variant)))
@@ -105,6 +102,10 @@ class Plan:
         """Make one change in the tables."""
         change(self.raw, made)
         self.changes.append(made)
+
+    def copy(self, source: Place, place: Place) -> None:
+        """Put what stands at one place at another too, comments included."""
+        self.do(Put(place=place, value=found(self.raw, source), source=source))
 
     def wrong(self, what: str, remedy: str = "") -> InputError:
         """Return the error of an edit that the layout does not allow."""
@@ -163,14 +164,14 @@ class Plan:
             self._own_list(array, variant)
             return (*here, number)
         place = (*here, count(self.raw, here))
-        self.do(Insert(place=place, values={"name": self._tables(array, variant)[number]["name"]}))
+        self.do(Put(place=place, value={"name": self._tables(array, variant)[number]["name"]}))
         return place
 
     def _own_list(self, array: str, variant: str) -> None:
         """Copy what a variant shows of the layout's list into a list of its own."""
         for number, source in enumerate(listed(self.raw, variant, array)):
             if source.own is None and source.base is not None:
-                self.do(Copy(source=(array, source.base), place=("variants", variant, array, number)))
+                self.copy((array, source.base), ("variants", variant, array, number))
 
     # Values
 
@@ -195,7 +196,7 @@ class Plan:
             return
         if isinstance(before, dict | list) and before:
             self.do(Delete(place=place))
-        self.do(SetKey(place=place, value=value))
+        self.do(Put(place=place, value=value))
 
     def _remove_value(self, address: Address) -> None:
         self._variant(address.variant)
@@ -224,7 +225,7 @@ class Plan:
         if variant is not None and array != "part":
             self._own_list(array, variant)
         number = self._slot(array, variant, edit.index)
-        self.do(Insert(place=(*edit.address.place, number), values=dict(edit.values)))
+        self.do(Put(place=(*edit.address.place, number), value=dict(edit.values)))
 
     def _slot(self, array: str, variant: str | None, index: int | None) -> int:
         """Return the number in the own list of a variant for one among the tables that it shows, None for the last.
@@ -250,9 +251,9 @@ class Plan:
             return
         place = self._own(address)
         copied = (*place[:-1], int(place[-1]) + 1)
-        self.do(Copy(source=place, place=copied))
+        self.copy(place, copied)
         if array in NAMED:
-            self.do(SetKey(place=(*copied, "name"), value=name))
+            self.do(Put(place=(*copied, "name"), value=name))
 
     def _rename(self, address: Address, name: str) -> None:
         array, source = str(address.way[0]), self._source(address)
@@ -267,7 +268,7 @@ class Plan:
         variants = (address.variant,) if address.variant is not None else layout_and_variants(self.raw)
         for variant in variants:
             for place in list(naming(self.raw, array, old, variant)):
-                self.do(SetKey(place=place, value=name))
+                self.do(Put(place=place, value=name))
 
     def _free(self, array: str, name: Any) -> None:
         """Refuse a name that a part or kind cannot have."""
@@ -299,7 +300,7 @@ class Plan:
     def _leave_out(self, own: Place) -> None:
         for key in [key for key in found(self.raw, own) if key not in ("name", "remove")]:
             self.do(Delete(place=(*own, key)))
-        self.do(SetKey(place=(*own, "remove"), value=True))
+        self.do(Put(place=(*own, "remove"), value=True))
 
     def _drop(self, name: str, variant: str | None, lists: Iterable[str]) -> None:
         """Take out the tables of the layout or a variant that belong to a part."""
@@ -311,7 +312,7 @@ class Plan:
         """Take out one table; a variant that has none left says so, or the layout's would show again."""
         self.do(Delete(place=place))
         if variant is not None and array != "part" and found(self.raw, place[:-1]) is MISSING:
-            self.do(SetKey(place=place[:-1], value=[]))
+            self.do(Put(place=place[:-1], value=[]))
 
     def _hidden(self, array: str, number: int, variant: str) -> None:
         """Refuse to take a decal out of a variant where the layout's own would show again in its place."""
@@ -331,7 +332,7 @@ class Plan:
         place = self._own(address)
         wanted = min(self._slot(array, address.variant, index), len(found(self.raw, place[:-1])) - 1)
         if wanted != place[-1]:
-            self.do(Shift(place=place, number=wanted))
+            self.do(Shift(place=place, to=wanted))
 
     # Variants
 
@@ -339,9 +340,9 @@ class Plan:
         self._variant(like_variant)
         self._free_variant(name)
         if like_variant is None:
-            self.do(SetKey(place=("variants", name), value={}))
+            self.do(Put(place=("variants", name), value={}))
         else:
-            self.do(Copy(source=("variants", like_variant), place=("variants", name)))
+            self.copy(("variants", like_variant), ("variants", name))
 
     def _free_variant(self, name: str) -> None:
         if not name.strip() or name in self.raw.get("variants", {}):

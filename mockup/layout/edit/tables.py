@@ -33,11 +33,15 @@ _DECIMALS = 8  # numbers that agree so far are the same: far below anything that
 
 
 @dataclass(frozen=True, kw_only=True)
-class SetKey:
-    """A key gets a value; tables on the way to it are made, tables of a list are not."""
+class Put:
+    """A key, or one value of a list, gets a value; a table comes into a list with the number that its place ends in.
+
+    Tables and the list on the way are made. `source` is the place that the value is a copy of, comments included.
+    """
 
     place: Place
     value: Any
+    source: Place | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,38 +52,14 @@ class Delete:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Insert:
-    """A table comes into a list, with the number that its place ends in."""
-
-    place: Place
-    values: Mapping[str, Any]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Copy:
-    """What stands at `source` comes to another place too: into a list, or under a key that is free."""
-
-    source: Place
-    place: Place
-
-
-@dataclass(frozen=True, kw_only=True)
 class Shift:
-    """One table of a list goes to another number."""
+    """What stands at a place gets another key, or another number in its list."""
 
     place: Place
-    number: int
+    to: Step
 
 
-@dataclass(frozen=True, kw_only=True)
-class RenameKey:
-    """A key has another name from now on."""
-
-    place: Place
-    key: str
-
-
-TableChange = SetKey | Delete | Insert | Copy | Shift | RenameKey
+TableChange = Put | Delete | Shift
 
 
 def units_of(raw: Mapping[str, Any]) -> Unit:
@@ -131,23 +111,18 @@ def _inside(node: Any, step: Step) -> Any:
 
 def change(raw: dict[str, Any], made: TableChange) -> None:
     """Make a change in tables; its place must be there, tables of a list by number."""
-    if isinstance(made, SetKey):
-        _parent(raw, made.place)[made.place[-1]] = copy.deepcopy(made.value)
-    elif isinstance(made, Delete):
+    if isinstance(made, Delete):
         _delete(raw, made.place)
-    elif isinstance(made, Insert | Copy):
-        values = made.values if isinstance(made, Insert) else found(raw, made.source)
-        parent, step = _parent(raw, made.place), made.place[-1]
-        if isinstance(step, int):
-            parent.insert(step, copy.deepcopy(values))
-        else:
-            parent[step] = copy.deepcopy(values)
-    elif isinstance(made, Shift):
-        parent = _parent(raw, made.place)
-        parent.insert(made.number, parent.pop(made.place[-1]))
+        return
+    parent, step = _parent(raw, made.place), made.place[-1]
+    if isinstance(made, Shift):
+        value, step = parent.pop(step), made.to
     else:
-        parent = _parent(raw, made.place)
-        parent[made.key] = parent.pop(made.place[-1])
+        value = copy.deepcopy(made.value)
+    if isinstance(step, int) and isinstance(value, Mapping):
+        parent.insert(step, value)
+    else:
+        parent[step] = value
 
 
 def _parent(raw: Any, place: Place) -> Any:

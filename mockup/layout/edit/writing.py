@@ -18,12 +18,8 @@ from mockup.layout.edit.literals import dotted, key, literal, styled
 from mockup.layout.edit.syntax import Element, Span, elements
 from mockup.layout.edit.tables import (
     MISSING,
-    Copy,
     Delete,
-    Insert,
     Place,
-    RenameKey,
-    SetKey,
     Shift,
     TableChange,
     change,
@@ -62,25 +58,19 @@ def _reads_as(text: str, wanted: Mapping[str, Any]) -> bool:
 
 
 def _ways(text: str, raw: Mapping[str, Any], made: TableChange) -> Iterator[str]:
-    if isinstance(made, SetKey):
-        there = next((each for each in elements(text) if each.loc == made.place and each.value), None)
-        if there is not None and there.value is not None:
-            yield _replaced(text, there.value, styled(text[slice(*there.value)], made.value))
-        else:
-            yield from _new_key(text, raw, made.place, made.value)
-    elif isinstance(made, Delete):
+    if isinstance(made, Delete):
         yield from _deleted(text, made.place)
-    elif isinstance(made, RenameKey):
-        yield _renamed(text, made.place, made.key)
-    elif isinstance(made, Insert):
-        yield from _new_table(text, raw, made.place, _block(text, made.place, made.values), made.values)
-    elif isinstance(made, Copy):
-        values = found(raw, made.source)
-        for body in (_copied(text, made.source, made.place), _block(text, made.place, values)):
+    elif isinstance(made, Shift):
+        yield from _shifted(text, made.place, made.to) if isinstance(made.to, int) else _renamed(text, made)
+    elif made.source is not None or (isinstance(made.place[-1], int) and isinstance(made.value, Mapping)):
+        copied = _copied(text, made.source, made.place) if made.source is not None else ""
+        for body in (copied, _block(text, made.place, made.value)):
             if body:
-                yield from _new_table(text, raw, made.place, body, values)
+                yield from _new_table(text, raw, made.place, body, made.value)
+    elif there := next((each.value for each in elements(text) if each.loc == made.place and each.value), None):
+        yield _replaced(text, there, styled(text[slice(*there)], made.value))
     else:
-        yield from _shifted(text, made)
+        yield from _new_key(text, raw, made.place, made.value)
 
 
 def _replaced(text: str, span: Span, new: str) -> str:
@@ -242,20 +232,20 @@ def _apart(pieces: list[str], end: str) -> Iterator[str]:
         yield piece if number == 0 or piece.lstrip().startswith("[part.") else end + piece
 
 
-def _shifted(text: str, made: Shift) -> Iterator[str]:
+def _shifted(text: str, place: Place, number: int) -> Iterator[str]:
     """Yield ways to move one table of a list to another number: blocks, lines within brackets, values within them."""
-    array, own = made.place[:-1], under(text, made.place)
+    array, own = place[:-1], under(text, place)
     count = len(found(tomllib.loads(text), array)) - 1
-    element = next((each for each in elements(text) if each.loc == made.place and each.sort == "inner"), None)
+    element = next((each for each in elements(text) if each.loc == place and each.sort == "inner"), None)
     if own:
         body, bare = "".join(text[each.start : each.end] for each in own), text
         for each in reversed(own):
             bare = without(bare, each)
-        yield from _at_number(bare, array, made.number, count, body, "")
+        yield from _at_number(bare, array, number, count, body, "")
     elif element is not None:
-        yield from _shifted_line(text, element, (*array, made.number))
+        yield from _shifted_line(text, element, (*array, number))
         body = text[slice(*element.span)]
-        yield from _at_number(_cut_inner(text, element), array, made.number, count, body, body)
+        yield from _at_number(_cut_inner(text, element), array, number, count, body, body)
 
 
 def _shifted_line(text: str, element: Element, place: Place) -> Iterator[str]:
@@ -331,12 +321,11 @@ def _cut_inner(text: str, element: Element) -> str:
     return text[: before.start() if before is not None else start] + text[end:]
 
 
-def _renamed(text: str, place: Place, new: str) -> str:
-    """Return the text with one step of the way to a table written otherwise, wherever it is written."""
-    depth = len(place)
-    spans = [
-        span for each in elements(text) if each.loc[:depth] == place for step, span in each.keys if step == depth - 1
-    ]
+def _renamed(text: str, made: Shift) -> Iterator[str]:
+    """Yield the text with one step of the way to a table written otherwise, wherever it is written."""
+    depth = len(made.place)
+    inside = [each.keys for each in elements(text) if each.loc[:depth] == made.place]
+    spans = {span for keys in inside for step, span in keys if step == depth - 1}
     for span in sorted(spans, reverse=True):
-        text = _replaced(text, span, key(new))
-    return text
+        text = _replaced(text, span, key(str(made.to)))
+    yield text

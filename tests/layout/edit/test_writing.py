@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from mockup.layout.edit import writing
 from mockup.layout.edit.apply import apply
-from mockup.layout.edit.tables import MISSING, Place, SetKey, found, resolved
+from mockup.layout.edit.tables import MISSING, Place, Put, found, resolved
 from mockup.layout.edit.writing import written
 from mockup.model.edit import Address, PutValue
 from mockup.model.errors import InputError
@@ -67,7 +67,7 @@ def put(text: str, values: dict[Place, object], source: str) -> str:
         if place[0] == "variants" and found(raw, place[:4]) is MISSING:
             text = apply(text, [PutValue(address=Address.at(place), value=value)], source)  # type: ignore[arg-type]
         else:
-            text = written(text, raw, SetKey(place=resolved(raw, place), value=value), source)
+            text = written(text, raw, Put(place=resolved(raw, place), value=value), source)
     return text
 
 
