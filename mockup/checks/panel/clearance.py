@@ -67,22 +67,30 @@ def clearances(built: Built, part: Placement) -> tuple[Clearance, ...]:
 
     What is beyond reach is left out.
     """
-    others = tuple(each for each in built.design.parts if each.name != part.name)
-    beside = [each for each in others if each.face == part.face and each.kind.mount == "panel"]
-    found: list[Clearance] = []
-    if part.kind.mount == "panel":
-        found += _alone(built, part)
-        for other in beside:
-            found += _beside(built, part, other)
-    found += _inside(built, part, others)
-    found += _plugs(built, part, others)
-    return tuple(sorted(found, key=_urgency))
+    return tuple(sorted(_every(built, part), key=_urgency))
+
+
+def is_within(built: Built, part: Placement, severity: Severity) -> bool:
+    """True where nothing round a part is as bad as that; the quick measures are looked at first."""
+    bad = ("stop",) if severity == "stop" else ("stop", "warn")
+    return not any(each.severity in bad for each in _every(built, part))
 
 
 def worst(found: Iterable[Clearance]) -> Severity | None:
     """Return the worst that is said of a part's room."""
     severities = {each.severity for each in found}
     return next((each for each in ("stop", "warn", "note") if each in severities), None)
+
+
+def _every(built: Built, part: Placement) -> Iterator[Clearance]:
+    others = tuple(each for each in built.design.parts if each.name != part.name)
+    if part.kind.mount == "panel":
+        yield from _alone(built, part)
+        for other in others:
+            if other.face == part.face and other.kind.mount == "panel":
+                yield from _beside(built, part, other)
+    yield from _inside(built, part, others)
+    yield from _plugs(built, part, others)
 
 
 def _urgency(each: Clearance) -> tuple[int, float]:
