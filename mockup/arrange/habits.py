@@ -177,10 +177,6 @@ def _socket(design: Design, part: Placement) -> Iterator[Spot]:
     sheets = faces(design.enclosure)
     far, right = sheets["far"], sheets["right"]
     for face, wish in ((far, far.width_mm / 2), (sheets["left"], 20.0), (right, right.width_mm - 20.0)):
-        ("far", sheets["far"].width_mm / 2),
-        ("left", 20.0),
-        ("right", sheets["right"].width_mm - 20.0),
-    )
         for u in _outward(face, wish):
             for v in _levels(face):
                 yield Spot(face=face.name, u_mm=u, v_mm=v)
