@@ -56,7 +56,7 @@ def load(path: str | Path, variant: str | None = None, printer: str | None = Non
     is_needed = printer is not None or resolve.printer_name(layout, variant) is not None
     kept = calibrate.printers() if is_needed else {}
     chosen = calibrate.named(kept, printer) if printer is not None else None
-    called = place.resolve().parent.name
+    called = files.title(place)
     return resolve.resolve(layout, art, variant, fonts=fonts, called=called, printers=kept, printer=chosen)
 
 

@@ -10,7 +10,7 @@ import zlib
 from collections.abc import Iterable, Mapping
 from pathlib import Path, PurePosixPath
 
-from mockup import __version__, files
+from mockup import __version__, files, whole_file
 from mockup.layout import parse, resolve
 from mockup.model.errors import Fault, InputError
 from mockup.options import Result
@@ -164,8 +164,8 @@ def _require_sound(entries: Iterable[zipfile.ZipInfo], source: str) -> None:
             raise _bad(source, f"holds {name!r} twice")
         seen.add(name.casefold())
         total += entry.file_size
-        if len(seen) > MAX_FILES or total > files.MAX_ASSET_BYTES:
-            limit = f"{MAX_FILES} files and {files.MAX_ASSET_BYTES // 2**20} MiB"
+        if len(seen) > MAX_FILES or total > whole_file.MAX_ASSET_BYTES:
+            limit = f"{MAX_FILES} files and {whole_file.MAX_ASSET_BYTES // 2**20} MiB"
             raise _bad(source, f"holds more than {limit}")
 
 

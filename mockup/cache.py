@@ -116,6 +116,16 @@ def store() -> Store:
     return Store(folder=files.cache_folder())
 
 
+def usable() -> tuple[Store, tuple[str, ...]]:
+    """Return the user's own store; where nothing can be kept there, one for this run alone, and a note that says so."""
+    own = store()
+    try:
+        own.require()
+    except OutputError as error:
+        return Store(folder=files.passing_folder()), (f"{error}. This run goes on, but the next one begins anew.",)
+    return own, ()
+
+
 def key(*parts: Any) -> str:
     """Return the name of what is made from `parts` (plain data) by this program, as it is now."""
     return digest(*parts, program())
@@ -136,7 +146,7 @@ def limit() -> int:
     data = files.read_kept(files.cache_settings_file())
     try:
         found = json.loads(data or b"{}").get("limit_bytes", USUAL_LIMIT)
-    except (ValueError, AttributeError):
+    except (ValueError, AttributeError, RecursionError):
         return USUAL_LIMIT
     return found if isinstance(found, int) and not isinstance(found, bool) and found >= LEAST_LIMIT else USUAL_LIMIT
 

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import atexit
 import contextlib
 import os
+import shutil
 import sys
+import tempfile
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
-from mockup import transaction
+from mockup import transaction, whole_file
 from mockup.model.errors import Fault, InputError, OutputError, nearest
+from mockup.model.text import printable
 
-MAX_ASSET_BYTES = 512 * 2**20  # far above any sensible art file; keeps memory bounded
+MAX_TEXT_BYTES = 8 * 2**20  # far above any layout or list, which take some ten thousand: our choice
 FONT_ENDINGS = (".ttf", ".otf")
 PARTS_FILE = "parts.toml"
 PRINTERS_FILE = "printers.json"
@@ -32,7 +36,7 @@ def read_text(path: Path, start: str = "mockup new NAME") -> str:
     `start` is the command that writes such a file. Raises `InputError` where it is missing, a folder,
     unreadable or no UTF-8.
     """
-    data = _read(path, path.name, start)
+    data = whole_file.read(path, path.name, start, MAX_TEXT_BYTES)
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -51,13 +55,12 @@ def read_bytes(path: Path, start: str = "mockup new NAME") -> bytes:
 
     Raises `InputError` where it is missing, a folder, unreadable or too large.
     """
-    return _read(path, path.name, start)
+    return whole_file.read(path, path.name, start)
 
 
 def read_parts(layout: Path) -> str | None:
     """Return the text of the parts file beside a layout file, or None where there is none."""
-    path = layout.parent / PARTS_FILE
-    return read_text(path) if path.exists() else None
+    return _read_if_there(layout.parent / PARTS_FILE)
 
 
 def printers_file() -> Path:
@@ -67,8 +70,7 @@ def printers_file() -> Path:
 
 def read_printers() -> str | None:
     """Return the text of the calibrated printers, or None where none was kept yet."""
-    path = printers_file()
-    return read_text(path) if path.exists() else None
+    return _read_if_there(printers_file())
 
 
 def screens_file() -> Path:
@@ -78,8 +80,7 @@ def screens_file() -> Path:
 
 def read_screens() -> str | None:
     """Return the text of the measured screens, or None where none was measured yet."""
-    path = screens_file()
-    return read_text(path) if path.exists() else None
+    return _read_if_there(screens_file())
 
 
 def recent_file() -> Path:
@@ -105,8 +106,8 @@ def unsaved_file(key: str) -> Path:
 def read_state(path: Path) -> str | None:
     """Return the text of a file of the window's own, None where it is not there or cannot be read."""
     try:
-        return path.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError):
+        return read_text(path)
+    except InputError:
         return None
 
 
@@ -135,7 +136,12 @@ def read_asset(folder: Path, name: str, source: str, beside: str = "the layout")
     outside of the folder.
     """
     path = folder / name
-    if not path.resolve().is_relative_to(folder.resolve()):
+    whole_file.check_name(path, source, name)
+    try:
+        is_inside = path.resolve().is_relative_to(folder.resolve())
+    except (OSError, RuntimeError):  # RuntimeError: what Python before 3.13 makes of a link to itself
+        raise InputError(Fault(file=source, what=f"{name!r} is a link that leads nowhere")) from None
+    if not is_inside:
         raise InputError(
             Fault(
                 file=source, what=f"{name!r} lies outside the project folder", remedy=f"copy it into {beside}'s folder"
@@ -145,7 +151,7 @@ def read_asset(folder: Path, name: str, source: str, beside: str = "the layout")
         there = [each.name for each in sorted(folder.iterdir()) if each.is_file() and each.name != source]
         hint = nearest(name, there) if there else f"save the file next to {beside}"
         raise InputError(Fault(file=source, what=f"{name!r} is not in {beside}'s folder", remedy=hint))
-    return _read(path, name)
+    return whole_file.read(path, name)
 
 
 def system_fonts() -> list[Path]:
@@ -184,6 +190,13 @@ def cache_folder() -> Path:
     return Path(os.environ.get(CACHE_FOLDER) or platformdirs.user_cache_dir("mockup", False))
 
 
+def passing_folder() -> Path:
+    """Return a new folder that goes when this program ends."""
+    folder = Path(tempfile.mkdtemp(prefix="mockup-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    return folder
+
+
 def cache_settings_file() -> Path:
     """Return where it is kept how large the cache may grow."""
     return _settings() / CACHE_SETTINGS_FILE
@@ -192,8 +205,8 @@ def cache_settings_file() -> Path:
 def read_kept(path: Path) -> bytes | None:
     """Return the bytes of a file that may be gone at any time, marked as used now; None where it cannot be read."""
     try:
-        data = path.read_bytes()
-    except OSError:
+        data = whole_file.read(path, path.name)
+    except InputError:
         return None
     with contextlib.suppress(OSError):
         os.utime(path)
@@ -264,29 +277,14 @@ def require_free(paths: list[Path]) -> None:
             raise OutputError(f"{path}: is already there; choose another name or remove it first")
 
 
-def _read(path: Path, name: str, start: str = "mockup new NAME") -> bytes:
+def title(path: Path) -> str:
+    """Return what a file's project is called: its folder's name, links followed, as it can be shown."""
     try:
-        if path.is_dir():
-            inside = path / "layout.toml"
-            hint = f"give the file in it: {inside}" if inside.exists() else "give the layout file itself"
-            raise InputError(Fault(file=str(path), what="is a folder, expected a file", remedy=hint))
-        size = path.stat().st_size
-        if size > MAX_ASSET_BYTES:
-            raise InputError(
-                Fault(
-                    file=name,
-                    what=f"is {size / 2**20:.0f} MiB large; the limit is {MAX_ASSET_BYTES // 2**20} MiB",
-                    remedy="save it smaller",
-                )
-            )
-        return path.read_bytes()
-    except FileNotFoundError:
-        raise InputError(
-            Fault(file=str(path), what="there is no such file", remedy=f"check the path, or start with: {start}")
-        ) from None
-    except OSError as error:
-        raise InputError(Fault(file=str(path), what=f"cannot be read ({_reason(error)})")) from None
+        return printable(path.resolve().parent.name)
+    except (OSError, RuntimeError, ValueError):  # the folder has gone, or a link leads to itself
+        return printable(path.absolute().parent.name)
 
 
-def _reason(error: OSError) -> str:
-    return (error.strerror or str(error)).lower()
+def _read_if_there(path: Path) -> str | None:
+    """Return the text of a file, None where there is no such name; a link that leads nowhere is one."""
+    return read_text(path) if os.path.lexists(path) else None

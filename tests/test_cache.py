@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 from pathlib import Path
 
 import pytest
@@ -166,3 +167,23 @@ def test_the_command_shows_clears_and_limits(store: cache.Store) -> None:
     assert CliRunner().invoke(cli, ["cache", "limit", "20MB"]).output == "at most 20 MB are kept\n"
     assert CliRunner().invoke(cli, ["cache", "clear"]).output == "removed 1 entry\n"
     assert store.size() == (0, 0)
+
+
+def test_where_nothing_can_be_kept_a_run_has_a_store_of_its_own_and_says_so_once(store: cache.Store) -> None:
+    assert cache.usable() == (store, ())
+    shutil.rmtree(store.folder)
+    store.folder.write_text("a file where the folder should be")
+    passing, notes = cache.usable()
+    passing.put(NAMES[0], b"picture")
+    assert passing.get(NAMES[0]) == b"picture"
+    assert len(notes) == 1
+    assert str(store.folder) in notes[0]
+    assert "MOCKUP_CACHE" in notes[0]
+    assert not store.folder.is_dir()
+
+
+def test_a_setting_nested_without_end_is_no_setting(store: cache.Store) -> None:
+    place = files.cache_settings_file()
+    place.parent.mkdir(parents=True, exist_ok=True)
+    place.write_text('{"limit_bytes":' + "[" * 100_000 + "]" * 100_000 + "}")
+    assert cache.limit() == cache.USUAL_LIMIT

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import errno
 import os
+import socket
 from pathlib import Path
 
 import pytest
 
-from mockup import files
+from mockup import files, whole_file
 from mockup.model.errors import InputError, OutputError
 
 
@@ -53,7 +54,7 @@ def test_asset_outside_the_folder_is_refused(tmp_path: Path) -> None:
 def test_too_large_an_asset_is_refused_before_it_is_read(tmp_path: Path) -> None:
     path = tmp_path / "art.png"
     with path.open("wb") as handle:
-        handle.truncate(files.MAX_ASSET_BYTES + 1)
+        handle.truncate(whole_file.MAX_ASSET_BYTES + 1)
     with pytest.raises(InputError, match=r"the limit is 512 MiB"):
         files.read_asset(tmp_path, "art.png", "layout.toml")
 
@@ -110,3 +111,74 @@ def test_existing_project_is_not_overwritten(tmp_path: Path) -> None:
     path.write_text("")
     with pytest.raises(OutputError, match="is already there"):
         files.require_free([path])
+
+
+# --- what is no regular file, and names that are none -------------------------------------------------
+
+
+def refused(path: Path) -> str:
+    """Return the one line by which every way of reading refuses a file."""
+    lines = set()
+    for read in (files.read_text, files.read_bytes, lambda each: files.read_asset(each.parent, each.name, "x.toml")):
+        with pytest.raises(InputError) as caught:
+            read(path)
+        (fault,) = caught.value.faults
+        lines.add(fault.what)
+    assert files.read_state(path) is None
+    assert files.read_kept(path) is None
+    (line,) = lines
+    return line
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes with names there")
+def test_pipes_sockets_and_devices_are_refused_at_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A pipe nobody writes to would be waited for without end; a device has none."""
+    os.mkfifo(tmp_path / "pipe")
+    assert refused(tmp_path / "pipe") == "is a pipe, expected a file"
+    (tmp_path / "zero").symlink_to("/dev/zero")
+    for read in (files.read_text, files.read_bytes):
+        with pytest.raises(InputError, match="is a device, expected a file; save what it holds as a file"):
+            read(tmp_path / "zero")
+    with socket.socket(socket.AF_UNIX) as server:
+        monkeypatch.chdir(tmp_path)  # the names of sockets must be short
+        server.bind("socket")
+        assert refused(tmp_path / "socket") == "is a socket, expected a file"
+
+
+def test_a_link_that_leads_nowhere_says_so(tmp_path: Path) -> None:
+    (tmp_path / "loop").symlink_to("loop")
+    (tmp_path / "gone").symlink_to("nobody")
+    for name, words in (("loop", "is a link to itself"), ("gone", "is a link to a file that is not there")):
+        with pytest.raises(InputError, match=words):
+            files.read_text(tmp_path / name)
+    (tmp_path / files.PARTS_FILE).symlink_to(files.PARTS_FILE)
+    with pytest.raises(InputError, match="is a link to itself"):
+        files.read_parts(tmp_path / "layout.toml")
+    for name in ("loop", "gone"):
+        with pytest.raises(InputError):
+            files.read_asset(tmp_path, name, "layout.toml")
+
+
+def test_names_that_no_file_can_have_are_one_line(tmp_path: Path) -> None:
+    for name, words in (("a\0b.png", "NUL"), ("a" * 300 + ".png", "a name of 304 bytes is too long")):
+        with pytest.raises(InputError, match=words):
+            files.read_asset(tmp_path, name, "layout.toml")
+        with pytest.raises(InputError, match=words):
+            files.read_text(tmp_path / name)
+        assert files.read_state(tmp_path / name) is None
+
+
+def test_text_has_a_limit_of_its_own(tmp_path: Path) -> None:
+    with (tmp_path / "layout.toml").open("wb") as handle:
+        handle.truncate(files.MAX_TEXT_BYTES + 1)
+    with pytest.raises(InputError, match="the limit is 8 MiB"):
+        files.read_text(tmp_path / "layout.toml")
+
+
+def test_a_project_is_called_after_its_folder_in_characters_that_show(tmp_path: Path) -> None:
+    for name, shown in (("tide", "tide"), ("ti\x1b[2Jde", "ti?[2Jde"), ("\N{RIGHT-TO-LEFT OVERRIDE}x", "?x")):
+        (tmp_path / name).mkdir()
+        assert files.title(tmp_path / name / "layout.toml") == shown
+    folder = os.fsdecode(os.fsencode(tmp_path) + b"/caf\xe9")
+    Path(folder).mkdir()
+    assert files.title(Path(folder) / "layout.toml") == "caf?"

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from mockup import api
+from mockup import api, files
 from mockup.comparison.sheet.grid import LEAST, MOST
 from mockup.model.design import Design
 from mockup.model.digest import digest
@@ -80,7 +80,7 @@ def captions(designs: Sequence[Design], pedals: Sequence[Pedal]) -> tuple[str, .
         (design.variant or AS_DESIGNED) if is_one else ", ".join(filter(None, (design.name, design.variant)))
         for design in designs
     ]
-    folders = [pedal.path.resolve().parent.name for pedal in pedals]
+    folders = [files.title(pedal.path) for pedal in pedals]
     for more in (folders, [pedal.path.name for pedal in pedals]):
         told: dict[str, set[str]] = {}
         for label, extra in zip(plain, more, strict=True):

@@ -23,6 +23,7 @@ from mockup.layout.places import named, order, table_lines
 from mockup.layout.schema import BoxTable, DecalTable, FinishTable, LayoutFile, PartsFile, PartTable, context
 from mockup.model.errors import Fault, InputError
 from mockup.model.part import Kind
+from mockup.model.text import printable
 
 _PLAIN = {
     "Invalid value": "this is not a value that TOML knows (text needs quotes)",
@@ -81,7 +82,7 @@ def checked(raw: dict[str, Any], source: str, lines: Mapping[Loc, int], own_kind
             found += [each for each in _variant_faults(file, raw, name, kinds) if each not in found]
     if file is None or found:
         raise InputError(_sorted_faults(found, source, raw, lines))
-    return Layout(source=source, file=file, kinds=kinds, raw=raw, lines=lines)
+    return Layout(source=printable(source), file=file, kinds=kinds, raw=raw, lines=lines)
 
 
 def parse_parts(text: str, source: str) -> tuple[Kind, ...]:
@@ -235,13 +236,8 @@ def _under(loc: Loc, found: Iterable[Problem]) -> Found:
 
 
 def _fault(source: str, raw: Any, loc: Loc, problem: Problem) -> Fault:
-    table, key, what, remedy = (_printable(each) for each in (*named(loc, raw), problem.what, problem.remedy))
+    table, key, what, remedy = (printable(each) for each in (*named(loc, raw), problem.what, problem.remedy))
     return Fault(file=source, table=table, key=key, what=what, remedy=remedy)
-
-
-def _printable(text: str) -> str:
-    """Return text that a terminal shows as it is: the file may hold any character between quotes."""
-    return "".join(each if each.isprintable() else "?" for each in text)
 
 
 def _sorted_faults(

@@ -14,6 +14,8 @@ import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from mockup.model.text import printable
+
 
 @dataclass(frozen=True, kw_only=True)
 class Fault:
@@ -33,7 +35,7 @@ class Fault:
     def __str__(self) -> str:
         place = " ".join(part for part in (f"{self.file}:", self.table, self.key and f"{self.key}:") if part)
         text = f"{place} {self.what}" + (f"; {self.remedy}" if self.remedy else "")
-        return " ".join(text.split())
+        return printable(" ".join(text.split()))
 
 
 class MockupError(Exception):

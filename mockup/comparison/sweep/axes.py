@@ -13,6 +13,7 @@ from mockup.colour import rgb
 from mockup.finishes import sheens
 from mockup.layout.edit.assignment import EACH, Assignment, split_values
 from mockup.model.errors import Fault, InputError, nearest
+from mockup.model.text import printable
 
 MOST = 1000  # combinations: more than anybody looks through, and an hour of pictures; our choice
 _SEPARATORS = (";", "\t", ",")  # what spreadsheets write, by how sure a sign each is
@@ -111,9 +112,13 @@ def paints(text: str, file: str) -> Axis:
     separator = next((each for each in _SEPARATORS if each in first), ",")
     rows = []
     for number, line in enumerate(lines, 1):
-        cells = next(csv.reader(io.StringIO(line), delimiter=separator, skipinitialspace=True), [])
+        try:
+            cells = next(csv.reader(io.StringIO(line), delimiter=separator, skipinitialspace=True), [])
+        except csv.Error as error:
+            what = f"cannot be read ({error})"
+            raise InputError(Fault(file=f"{file} row {number}", what=what, remedy="shorten or mend it")) from None
         if any(cell.strip() for cell in cells):
-            rows.append((number, [cell.strip() for cell in cells]))
+            rows.append((number, [printable(cell.strip()) for cell in cells]))
     columns: tuple[str, ...] = _COLUMNS
     if rows and (headings := _headings(rows[0][1])):
         columns, rows = headings, rows[1:]

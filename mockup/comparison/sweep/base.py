@@ -59,7 +59,7 @@ class Base:
             self.art,
             self.variant,
             fonts=self.fonts,
-            called=self.path.resolve().parent.name,
+            called=files.title(self.path),
             printers=self.printers,
             printer=self.printer,
         )

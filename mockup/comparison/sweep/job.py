@@ -8,21 +8,21 @@ from __future__ import annotations
 
 import io
 import json
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import asdict, dataclass, field, replace
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
+from pydantic import TypeAdapter, ValidationError
 
 from mockup import cache, workers
-from mockup.comparison.differences.figures import Figures, InkFigures, LabelFigures, studied
+from mockup.comparison.differences.figures import Figures, studied
 from mockup.decal import ink_over_paint
+from mockup.decal.formats import kind_of
 from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.digest import digest
-from mockup.model.finding import Subject
 from mockup.model.limits import limits
 from mockup.picture.options import PictureRequest
 from mockup.picture.room import take
@@ -80,13 +80,14 @@ def names(design: str, sights: Sequence[Sight] = (), request: PictureRequest | N
 def work(job: Job) -> tuple[str, ...]:
     """Picture and measure a design, as far as the store does not hold that; return notes a user should read once."""
     notes: tuple[str, ...] = ()
-    missing = [each for each in zip(job.names.pictures, job.sights, strict=True) if job.store.get(each[0]) is None]
+    pictures = zip(job.names.pictures, job.sights, strict=True)
+    missing = [each for each in pictures if not _is_picture(job.store, *each)]
     if missing:
         taken = take(job.design, [sight for _, sight in missing], job.request)
         notes = taken.notes
         for (name, _), picture in zip(missing, taken.pictures, strict=True):
             job.store.put(name, png(ink_over_paint.flatten(picture.pixels)))
-    if job.store.get(job.names.figures) is None:
+    if measured(job.store, job.names.figures) is None:
         record = {
             "figures": asdict(studied(job.design)[1]),
             "hidden_limit": limits(job.design.limits)["hidden_percent"].value / 100,
@@ -96,13 +97,13 @@ def work(job: Job) -> tuple[str, ...]:
 
 
 def worked_off(
-    jobs: Iterable[Job], count: int, kept: Collection[str], processes: int | None = None
+    store: cache.Store, jobs: Iterable[Job], count: int, kept: Collection[str], processes: int | None = None
 ) -> Iterator[workers.Done[tuple[str, ...]]]:
     """Work off so many jobs on every core, or in so many `processes`; yield what became of each, as it is finished.
 
     The store is kept within its limit meanwhile; the names in `kept` stay.
     """
-    store, most = cache.store(), cache.limit()
+    most = cache.limit()
     try:
         for number, done in enumerate(workers.run(work, jobs, processes or workers.suited(count)), 1):
             if number % _TRIM_EVERY == 0:
@@ -112,25 +113,33 @@ def worked_off(
         store.trim(most, kept)
 
 
+def is_held(store: cache.Store, names: Names, sights: Sequence[Sight]) -> bool:
+    """Return whether the store holds all of one pedal, each entry such as `work` makes it."""
+    pictures = zip(names.pictures, sights, strict=True)
+    return all(_is_picture(store, *each) for each in pictures) and measured(store, names.figures) is not None
+
+
+def _is_picture(store: cache.Store, name: str, sight: Sight) -> bool:
+    found = picture(store, name)
+    return found is not None and found.shape[:2] == (sight.height_px, sight.width_px)
+
+
 def picture(store: cache.Store, name: str) -> NDArray[np.uint8] | None:
-    """Return a picture (h, w, 3) from the store, None where it is not there."""
+    """Return a picture (h, w, 3) from the store, None where it is not there or the entry is none."""
     data = store.get(name)
-    return None if data is None else np.asarray(Image.open(io.BytesIO(data)).convert("RGB"))
+    if data is None or kind_of(data) != "PNG":
+        return None
+    try:
+        with Image.open(io.BytesIO(data), formats=("PNG",)) as image:
+            return np.asarray(image.convert("RGB"))
+    except (OSError, ValueError, SyntaxError):
+        return None
 
 
 def measured(store: cache.Store, name: str) -> Measured | None:
-    """Return figures from the store, None where they are not there."""
+    """Return figures from the store, None where they are not there or the entry is none such."""
     data = store.get(name)
-    if data is None:
+    try:
+        return TypeAdapter(Measured).validate_json(data) if data is not None else None
+    except ValidationError:
         return None
-    record = json.loads(data)
-    return Measured(figures=_figures(record["figures"]), hidden_limit=record["hidden_limit"])
-
-
-def _figures(record: Mapping[str, Any]) -> Figures:
-    ink = tuple(InkFigures(**each) for each in record["ink"])
-    labels = tuple(
-        LabelFigures(**{**each, "subject": Subject(**each["subject"]), "hidden_by": tuple(each["hidden_by"])})
-        for each in record["labels"]
-    )
-    return Figures(**{**record, "ink": ink, "labels": labels})

@@ -61,8 +61,7 @@ def sweep(base: Base, combinations: Sequence[Combination], options: SweepOptions
     engine, _, note = engines.choose(options.engine)
     contents, points = _planned(base, combinations, options.view, progress)
     sights = _sights(options, points, len(contents))
-    store = cache.store()
-    store.require()
+    store, told = cache.usable()
     request = replace(options.rendering(), engine=engine)
     planned = [
         Candidate(
@@ -71,9 +70,10 @@ def sweep(base: Base, combinations: Sequence[Combination], options: SweepOptions
         for place, (each, content) in enumerate(zip(combinations, contents, strict=True))
     ]
     job_of = functools.partial(Job, store=store, sights=sights, request=request)
-    made = _Made(notes={note: None} if note else {})
+    is_held = functools.partial(job.is_held, store, sights=sights)
+    made = _Made(store=store, notes=dict.fromkeys((*told, *((note,) if note else ()))))
     for _ in range(_ATTEMPTS):
-        _make(base, planned, made, job_of, options.processes, progress)
+        _make(base, planned, made, job_of, is_held, options.processes, progress)
     candidates = []
     for each in planned:
         failure = made.failures.get(each.names, "")
@@ -95,8 +95,9 @@ def sweep(base: Base, combinations: Sequence[Combination], options: SweepOptions
 
 @dataclass(kw_only=True)
 class _Made:
-    """What has come of a sweep so far: how many pedals were made, why others were not, notes."""
+    """What has come of a sweep so far, and where it lies: how many pedals were made, why others were not, notes."""
 
+    store: cache.Store
     notes: dict[str, None]
     failures: dict[Names, str] = field(default_factory=dict)
     count: int = 0
@@ -107,16 +108,12 @@ def _make(
     planned: Sequence[Candidate],
     made: _Made,
     job_of: Callable[..., Job],
+    is_held: Callable[..., bool],
     processes: int | None,
     progress: Progress,
 ) -> None:
     """Make what the store does not hold yet and has not failed; pedals that are equal, once."""
-    store = cache.store()
-    missing = [
-        each
-        for each in planned
-        if each.names not in made.failures and any(store.get(name) is None for name in each.names.all)
-    ]
+    missing = [each for each in planned if each.names not in made.failures and not is_held(names=each.names)]
     if not missing:
         return
     first = sorted({each.names: each for each in reversed(missing)}.values(), key=lambda each: each.place)
@@ -125,7 +122,7 @@ def _make(
     progress(before, total, "pictures")
     try:
         kept = {name for each in planned for name in each.names.all}
-        for number, done in enumerate(job.worked_off(jobs, len(first), kept, processes), 1):
+        for number, done in enumerate(job.worked_off(made.store, jobs, len(first), kept, processes), 1):
             if done.failure:
                 made.failures[first[done.index].names] = done.failure
             else:

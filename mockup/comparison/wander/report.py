@@ -51,7 +51,7 @@ def make(design: Design, options: WanderOptions, progress: Progress = silent) ->
     """
     deviation = deviation_mm(options, design.units)
     tried = list(wander.tries(design, deviation, options.seed, options.samples))
-    found = wander.measured([design, *(each.design for each in tried)], progress)
+    found, notes = wander.measured([design, *(each.design for each in tried)], progress)
     number = wander.worst(tried, found[1:])
     one, worst = tried[0], tried[number]
     called = f"worst of {len(tried)}: {worst.label}"
@@ -78,7 +78,7 @@ def make(design: Design, options: WanderOptions, progress: Progress = silent) ->
         "worst": worst.label,
         "tries": [_facts(each, figures) for each, figures in zip(tried, found[1:], strict=True)],
     }
-    return Result(files=files, facts=facts | made.facts | {"files": list(files)}, notes=made.notes)
+    return Result(files=files, facts=facts | made.facts | {"files": list(files)}, notes=(*notes, *made.notes))
 
 
 def _column(label: str, each: Try) -> Column:

@@ -189,23 +189,22 @@ def _moved(u: float, v: float, decal: Decal, slip: Slip) -> tuple[float, float]:
     )
 
 
-def measured(designs: Sequence[Design], progress: Progress = silent) -> tuple[Measured, ...]:
-    """Return the figures of designs in order, using every core and the store; `OutputError` where that fails."""
-    store = cache.store()
-    store.require()
+def measured(designs: Sequence[Design], progress: Progress = silent) -> tuple[tuple[Measured, ...], tuple[str, ...]]:
+    """Return the figures of designs in order, using every core and the store, and notes; or raise `OutputError`."""
+    store, notes = cache.usable()
     named = [job.names(job.content(design)) for design in designs]
-    missing = [index for index, names in enumerate(named) if store.get(names.figures) is None]
+    missing = [index for index, names in enumerate(named) if job.measured(store, names.figures) is None]
     progress(len(designs) - len(missing), len(designs), "tries")
     jobs = (Job(design=designs[index], names=named[index], store=store) for index in missing)
     failure = ""
     kept = {names.figures for names in named}
-    for number, done in enumerate(job.worked_off(jobs, len(missing), kept), len(designs) - len(missing) + 1):
+    for number, done in enumerate(job.worked_off(store, jobs, len(missing), kept), len(designs) - len(missing) + 1):
         failure = done.failure or failure
         progress(number, len(designs), "tries")
     found = [figures for names in named if (figures := job.measured(store, names.figures)) is not None]
     if len(found) < len(designs):
         raise OutputError(failure or f"{store.folder}: what was kept there vanishes again")
-    return tuple(found)
+    return tuple(found), notes
 
 
 def worst(tried: Sequence[Try], figures: Sequence[Measured]) -> int:

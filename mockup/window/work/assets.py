@@ -101,8 +101,8 @@ class Assets:
         return file, QUICK_DPI if is_quick and self._is_undrawn(file) else reader.FULL_DPI
 
     def _own_kinds(self, project: Project) -> tuple[Kind, ...]:
-        path = project.folder / files.PARTS_FILE
-        return _parts(files.read_text(path), files.PARTS_FILE) if path.exists() else ()
+        text = files.read_parts(project.layout)
+        return _parts(text, files.PARTS_FILE) if text is not None else ()
 
     def _asset(self, project: Project, name: str) -> File:
         def read(_: Path) -> bytes:

@@ -16,6 +16,7 @@ from mockup.colour.paints import Paint
 from mockup.layout import resolve
 from mockup.layout.parse import Layout
 from mockup.model.errors import Fault, InputError
+from mockup.model.text import printable
 
 LAYOUT_FILE = "layout.toml"
 PAINTS_FILE = "paints.csv"
@@ -36,7 +37,7 @@ class Project:
     @property
     def title(self) -> str:
         """What the project is called where the layout does not say: its folder's name."""
-        return self.folder.name
+        return printable(self.folder.name)
 
 
 def opened(path: str | Path) -> Project:
@@ -102,7 +103,8 @@ def paints(raw: Mapping[str, Any], listed: str = "") -> tuple[Paint, ...]:
     for name, table in tables:
         finish = table.get("finish") if isinstance(table, dict) else None
         named.append((name, finish.get("paint") if isinstance(finish, dict) else None))
-    named += [(row[0].strip(), row[1]) for row in csv.reader(listed.splitlines()) if len(row) > 1]
+    with contextlib.suppress(csv.Error):  # a cell beyond all measure: what stands above it is offered
+        named.extend((printable(row[0].strip()), row[1]) for row in csv.reader(listed.splitlines()) if len(row) > 1)
     found: dict[str, Paint] = {}
     for name, text in named:
         with contextlib.suppress(ValueError):
