@@ -73,18 +73,8 @@ def option(
     themselves look at no clock. `alias` is a second long name. `suffixes` are the kinds of file that may be written,
     the usual one first. A field whose name is a word of the language ends in an underscore, which the flag leaves out.
     """
-    told = {
-        "help": help,
-        "choices": choices,
-        "noun": noun,
-        "parse": parse,
-        "short": short,
-        "alias": alias,
-        "metavar": metavar,
-        "reads": reads,
-        "suffixes": suffixes,
-    }
-    return field(default=default, metadata=told)
+    told = {"help": help, "known": choices, "noun": noun, "parse": parse, "short": short, "alias": alias}
+    return field(default=default, metadata=told | {"metavar": metavar, "reads": reads, "suffixes": suffixes})
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -102,6 +92,7 @@ class OptionField:
     type: str
     is_many: bool = False
     known: Choices | None = None
+    noun: str | None = None
     parse: Callable[[str], Any] | None = None
     short: str | None = None
     alias: str | None = None
@@ -153,16 +144,14 @@ def option_fields(options: Any) -> tuple[OptionField, ...]:
 
 def require_choices(options: Any) -> None:
     """Raise `InputError` for the first value of an Options dataclass that is none of its field's choices."""
-    for each in fields(options):
-        choices = each.metadata.get("choices")
+    for each in option_fields(options):
         value = getattr(options, each.name)
-        if choices is None or value is None or value == each.default:
+        if each.known is None or value is None or value == each.default:
             continue
-        known = choices() if callable(choices) else choices
         for one in value if isinstance(value, tuple) else (value,):
-            if one not in known:
-                noun = each.metadata["noun"] or each.name
-                raise bad_option(each.name, f"there is no {noun} {one!r}", nearest(str(one), known))
+            if one not in each.choices:
+                what = f"there is no {each.noun or each.name} {one!r}"
+                raise bad_option(each.name, what, nearest(str(one), each.choices))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -218,21 +207,13 @@ def file_stem(name: str) -> str:
 
 
 def _option_field(each: Field[Any]) -> OptionField:
-    meta = each.metadata
     written = each.type if isinstance(each.type, str) else getattr(each.type, "__name__", str(each.type))
-    one = "str" if meta["parse"] else written.removeprefix("tuple[")
+    one = "str" if each.metadata["parse"] else written.removeprefix("tuple[")
     return OptionField(
         name=each.name,
-        help=meta["help"],
         default=None if each.default is MISSING else each.default,
         kind=next((kind for start, kind in _KINDS if one.startswith(start)), "text"),
         type=written,
         is_many=written.startswith("tuple[") and ", ...]" in written,
-        known=meta["choices"],
-        parse=meta["parse"],
-        short=meta["short"],
-        alias=meta["alias"],
-        metavar=meta["metavar"],
-        reads=meta["reads"],
-        suffixes=meta["suffixes"],
+        **each.metadata,
     )

@@ -9,6 +9,7 @@ from mockup.checks.art.legibility import Standing, standing
 from mockup.checks.art.lettering import Piece, pieces
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
+from mockup.colour.difference import FLARE
 from mockup.model.finding import Finding, Quantity
 
 LIMITS = """
@@ -24,7 +25,6 @@ _BARS = '<path fill="{}" d="M20 40h1v3h-1z m2 0h1v3h-1z m2 0h1v3h-1z"/>'
 PLANTED = Case(_LABEL, _BARS.format("#b0b0b0"))  # about 2.2 : 1 on white
 SOUND = Case(_LABEL, _BARS.format("#000000"))
 PALE, DARK = 0.4, 0.1  # relative luminance of what is called pale and dark: our choice
-FLARE = 0.05  # WCAG 2.2, "contrast ratio"
 
 
 def check(built: Built) -> Iterable[Finding]:

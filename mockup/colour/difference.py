@@ -11,7 +11,7 @@ Floats = NDArray[np.float64]
 
 _EPSILON = 216.0 / 24389.0  # CIE 15:2018 8.2.1, (6/29)^3
 _KAPPA = 24389.0 / 27.0  # CIE 15:2018 8.2.1, (29/3)^3
-_FLARE = 0.05  # WCAG 2.2, "contrast ratio"
+FLARE = 0.05  # WCAG 2.2, "contrast ratio": light that every surface throws back
 
 
 def xyz_to_lab(xyz: ArrayLike) -> Floats:
@@ -93,7 +93,7 @@ def difference(first: ArrayLike, second: ArrayLike) -> Floats:
 def contrast(first: ArrayLike, second: ArrayLike) -> Floats:
     """Return the WCAG 2.2 contrast ratio (...), 1 to 21, of two encoded sRGB arrays (..., 3)."""
     one, two = rgb.luminance(first), rgb.luminance(second)
-    return np.asarray((np.maximum(one, two) + _FLARE) / (np.minimum(one, two) + _FLARE))
+    return np.asarray((np.maximum(one, two) + FLARE) / (np.minimum(one, two) + FLARE))
 
 
 def _seventh(chroma: Floats) -> Floats:

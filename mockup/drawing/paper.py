@@ -38,10 +38,10 @@ CAUTIONS = (
 
 @dataclass(frozen=True, kw_only=True)
 class Heading:
-    """What stands on every sheet: the pedal's name, a line about it, and how it was corrected for a printer."""
+    """What stands on every sheet: the pedal's name, facts about it, and how it was corrected for a printer."""
 
     title: str
-    about: str
+    about: tuple[str, ...]
     units: Unit = "mm"
     corrected: str = ""
 
@@ -79,7 +79,7 @@ def head(page_mm: float, heading: Heading, caption: str) -> Iterator[Mark]:
     room = page_mm - 2 * MARGIN_MM
     name = shortened(heading.title, 4.8, room - 28.0)
     yield Text(x_mm=MARGIN_MM, y_mm=MARGIN_MM + 4.0, text=name, size_mm=4.8, is_bold=True)
-    full = f"{caption}. {heading.about}"
+    full = f"{caption}. {', '.join(heading.about)}"
     about = full if width_mm(full, 2.7) <= room else shortened(caption, 2.7, room)
     yield Text(x_mm=MARGIN_MM, y_mm=MARGIN_MM + 8.8, text=about, size_mm=2.7)
     below = MARGIN_MM + 11.5
@@ -183,7 +183,7 @@ def _column(frame: _Frame, heading: Heading, caption: str) -> Iterator[Mark]:
     x, width = MARGIN_MM, _COLUMN_MM - 4.0
     name = shortened(heading.title, 4.8, width)
     yield Text(x_mm=x, y_mm=MARGIN_MM + 4.0, text=name, size_mm=4.8, is_bold=True)
-    about = [shortened(sentence, 2.7, width) for sentence in (caption, *heading.about.split(", "))]
+    about = [shortened(sentence, 2.7, width) for sentence in (caption, *heading.about)]
     yield from lines(about, x, MARGIN_MM + 9.2, 2.7, 3.8)
     y = MARGIN_MM + 9.2 + 3.8 * len(about)
     yield Line(x1_mm=x, y1_mm=y - 1.0, x2_mm=x + width, y2_mm=y - 1.0)

@@ -5,6 +5,7 @@ A plug-in is a module with the names of `FilmFile`; the first line of its docstr
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Protocol, cast
 
 from mockup.memo import memoize
@@ -19,12 +20,12 @@ class FilmFile(Protocol):
     """A plug-in module of this folder."""
 
     def film(self) -> Film:
-        """Return all that the film means; its name is the file's."""
+        """Return all that the film means; the file gives it its name."""
         ...
 
 
 @memoize
 def films() -> dict[str, Film]:
     """Return every film by name, the clearest first."""
-    found = [cast(FilmFile, module).film() for _, module in FILMS.all()]
+    found = [replace(cast(FilmFile, module).film(), name=name) for name, module in FILMS.all()]
     return {film.name: film for film in sorted(found, key=lambda film: film.reflectance)}

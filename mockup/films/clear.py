@@ -7,4 +7,4 @@ from mockup.model.finish import Film
 
 def film() -> Film:
     """Return the film."""
-    return Film(name="clear", about="the paint shows through")
+    return Film(about="the paint shows through")

@@ -8,7 +8,6 @@ from mockup.model.finish import Film
 def film() -> Film:
     """Return the film; its figures are an estimate, no source (films sold as opaque measure 76 to 96 % covering)."""
     return Film(
-        name="white",
         about="white stays white",
         reflectance=0.75,
         transmittance=0.05,

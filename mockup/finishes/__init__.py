@@ -5,6 +5,7 @@ A plug-in is a module with the names of `SheenFile`; the first line of its docst
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Protocol, cast
 
 from mockup.memo import memoize
@@ -20,13 +21,13 @@ class SheenFile(Protocol):
     """A plug-in module of this folder."""
 
     def sheen(self) -> Sheen:
-        """Return all that the sheen means; its name is the file's."""
+        """Return all that the sheen means; the file gives it its name."""
         ...
 
 
 @memoize
 def sheens() -> dict[str, Sheen]:
     """Return every sheen by name: smooth paints from shiny to dull, then grained ones, then bare metals."""
-    found = [cast(SheenFile, module).sheen() for _, module in FINISHES.all()]
+    found = [replace(cast(SheenFile, module).sheen(), name=name) for name, module in FINISHES.all()]
     found.sort(key=lambda sheen: (not sheen.is_painted, sheen.has_grain, sheen.bare_roughness))
     return {sheen.name: sheen for sheen in found}

@@ -9,7 +9,6 @@ from mockup.model.material import CAST_ALUMINIUM
 def sheen() -> Sheen:
     """Return the sheen."""
     return Sheen(
-        name="bare",
         about="no paint at all",
         roughness=CAST_ALUMINIUM.roughness,
         bare_roughness=CAST_ALUMINIUM.roughness,

@@ -8,7 +8,6 @@ from mockup.model.finish import Sheen
 def sheen() -> Sheen:
     """Return the sheen."""
     return Sheen(
-        name="flake",
         about="metallic flakes",
         roughness=0.40,
         bare_roughness=0.40,

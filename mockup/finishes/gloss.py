@@ -8,7 +8,6 @@ from mockup.model.finish import Sheen
 def sheen() -> Sheen:
     """Return the sheen."""
     return Sheen(
-        name="gloss",
         about="a mirror-like paint",
         roughness=0.5,
         bare_roughness=0.15,

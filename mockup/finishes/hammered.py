@@ -8,7 +8,6 @@ from mockup.model.finish import Sheen
 def sheen() -> Sheen:
     """Return the sheen."""
     return Sheen(
-        name="hammered",
         about="hammered bumps",
         roughness=0.45,
         bare_roughness=0.22,

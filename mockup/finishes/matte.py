@@ -8,7 +8,6 @@ from mockup.model.finish import Sheen
 def sheen() -> Sheen:
     """Return the sheen."""
     return Sheen(
-        name="matte",
         about="no shine of its own",
         roughness=0.80,
         bare_roughness=0.80,

@@ -8,7 +8,6 @@ from mockup.model.finish import Sheen
 def sheen() -> Sheen:
     """Return the sheen."""
     return Sheen(
-        name="satin",
         about="half-way between gloss and matte",
         roughness=0.55,
         bare_roughness=0.42,

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 from pydantic import BeforeValidator, Field, WithJsonSchema, create_model
 
 from mockup.layout.fields import LENGTH_SCHEMAS, Table, describe, number
-from mockup.model.limits import usual
+from mockup.limits import usual
 from mockup.model.units import parse_length
 
 

@@ -27,16 +27,16 @@ class LightFile(Protocol):
     """Where it stands in a list; the lowest number first."""
 
     def lighting(self) -> Lighting:
-        """Return the preset, its exposure left at 1; its name is the file's."""
+        """Return the preset, its exposure left at 1; the file gives it its name."""
         ...
 
 
 @memoize
 def presets() -> dict[str, Lighting]:
     """Return every preset by name, in order of preference."""
-    found = [cast(LightFile, module) for _, module in LIGHTS.all()]
-    made = [_exposed(each.lighting()) for each in sorted(found, key=lambda each: each.PREFERENCE)]
-    return {each.name: each for each in made}
+    found = [(name, cast(LightFile, module)) for name, module in LIGHTS.all()]
+    found.sort(key=lambda each: each[1].PREFERENCE)
+    return {name: _exposed(replace(file.lighting(), name=name)) for name, file in found}
 
 
 def _exposed(lighting: Lighting) -> Lighting:

@@ -14,7 +14,6 @@ PREFERENCE = 10
 def lighting() -> Lighting:
     """Return the preset."""
     return Lighting(
-        name="bench",
         about="soft light from the upper left over a seamless warm grey table",
         boxes=(
             soft_box((-330.0, 170.0, 430.0), 210.0, 150.0, (5.0, 4.85, 4.6)),

@@ -14,7 +14,6 @@ PREFERENCE = 50
 def lighting() -> Lighting:
     """Return the preset."""
     return Lighting(
-        name="cutout",
         about="transparent background with the soft shadow kept, to lay over any page",
         boxes=boxes(),
         surround=(0.60, 0.60, 0.60),

@@ -14,7 +14,6 @@ PREFERENCE = 30
 def lighting() -> Lighting:
     """Return the preset."""
     return Lighting(
-        name="stage",
         about="dark polished ground, a strong key and a bright edge from behind",
         boxes=(
             soft_box((-260.0, 120.0, 460.0), 150.0, 110.0, (8.2, 7.8, 7.2)),

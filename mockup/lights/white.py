@@ -14,7 +14,6 @@ PREFERENCE = 40
 def lighting() -> Lighting:
     """Return the preset."""
     return Lighting(
-        name="white",
         about="plain white all round, for a catalogue or a web page",
         boxes=boxes(),
         surround=(0.75, 0.75, 0.75),

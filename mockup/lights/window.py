@@ -14,7 +14,6 @@ PREFERENCE = 20
 def lighting() -> Lighting:
     """Return the preset."""
     return Lighting(
-        name="window",
         about="one tall window on the left, a wooden-warm table, the room behind in shade",
         boxes=(
             soft_box((-420.0, 60.0, 300.0), 190.0, 260.0, (5.0, 5.1, 5.4)),

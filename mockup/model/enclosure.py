@@ -16,6 +16,7 @@ from mockup.model.mesh import Floats
 
 FaceName = Literal["top", "near", "far", "left", "right"]
 FACES: tuple[FaceName, ...] = ("top", "near", "far", "left", "right")
+FACE_WORDS: dict[FaceName, str] = {name: name if name == "top" else f"{name} side" for name in FACES}
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -18,6 +18,7 @@ from mockup.model.finish import Decal
 from mockup.model.label import Label
 
 Severity = Literal["stop", "warn", "note"]
+SEVERITY_WORDS: dict[Severity, str] = {"stop": "stop", "warn": "warning", "note": "note"}
 SEVERITIES: tuple[Severity, ...] = ("stop", "warn", "note")
 SubjectKind = Literal["part", "label", "decal", "face", "lettering", "art"]
 SHAPES = "the shapes of box and parts as stated"

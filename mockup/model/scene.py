@@ -69,7 +69,7 @@ class SoftBox:
 
 @dataclass(frozen=True, kw_only=True)
 class Lighting:
-    """A light and ground preset.
+    """A light and ground preset; `name` is that of its file.
 
     `surround` is the radiance of the empty room (uniform, straight up) and `horizon` at eye level;
     `ground` is the ground's linear sRGB reflectance, None for no ground (transparent background);
@@ -78,7 +78,7 @@ class Lighting:
     `exposure` multiplies radiance before the view transform.
     """
 
-    name: str
+    name: str = ""
     about: str
     boxes: tuple[SoftBox, ...]
     surround: Colour

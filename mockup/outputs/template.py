@@ -102,10 +102,10 @@ def _drilled(found: Sequence[Hole]) -> tuple[FaceName, ...]:
     return tuple(name for name in FACES if name == "top" or in_order(found, name))
 
 
-def _about(design: Design) -> str:
+def _about(design: Design) -> tuple[str, ...]:
     box = design.enclosure
     size = f"Box {box.width_mm:g} × {box.length_mm:g} × {box.height_mm:g} mm"
-    return f"{size}, variant {design.variant}" if design.variant else size
+    return (size, f"variant {design.variant}") if design.variant else (size,)
 
 
 def _apart(box_faces: Mapping[FaceName, Face], names: Sequence[FaceName]) -> Mapping[FaceName, Panel]:

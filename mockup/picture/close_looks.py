@@ -11,11 +11,11 @@ from numpy.typing import NDArray
 
 from mockup.drawing.lettering import FAINT, lines, shortened
 from mockup.enclosure import drilling
+from mockup.limits import limits
 from mockup.model.design import Design
 from mockup.model.enclosure import Face
 from mockup.model.finding import Finding
 from mockup.model.finding import Mark as Place
-from mockup.model.limits import limits
 from mockup.model.material import Colour
 from mockup.model.scene import Camera
 from mockup.model.sheet import INK, Image, Mark, Rectangle

@@ -18,7 +18,7 @@ from mockup.checks.report.sentences import quantity
 from mockup.drawing.flow import Block
 from mockup.drawing.lettering import FAINT, disc, lines, spread, width_mm, wrapped
 from mockup.model.enclosure import Face, FaceName
-from mockup.model.finding import Finding, Severity, mm
+from mockup.model.finding import SEVERITY_WORDS, Finding, Severity, mm
 from mockup.model.material import Colour
 from mockup.model.scene import Camera
 from mockup.model.shape import Point
@@ -35,7 +35,6 @@ COLOURS: dict[Severity, Colour] = {
     "warn": (0.725, 0.416, 0.0),
     "note": (0.2, 0.41, 0.61),
 }
-WORDS: dict[Severity, str] = {"stop": "STOP", "warn": "WARNING", "note": "NOTE"}
 # Sizes in pixels: our taste.
 EDGE, HEAD, LEGEND, GAP = 36.0, 92.0, 640.0, 56.0
 TEXT, LINE, SMALL = 17.0, 22.0, 13.5
@@ -127,7 +126,7 @@ def _beside(view: FaceView, numbered: Mapping[int, Finding], top: float, units: 
 def _entry(number: int, finding: Finding, units: Unit) -> Block:
     """Return one finding of the legend: number, severity and figures, what is wrong, what to do."""
     shown, colour = row(finding, units), COLOURS[finding.severity]
-    word = WORDS[finding.severity]
+    word = SEVERITY_WORDS[finding.severity].upper()
     limit = f"limit {shown.limit}" if shown.limit else ""
     about = "  ·  ".join(each for each in (shown.check, shown.measured, limit) if each)
     what, remedy = (wrapped(each, TEXT, LEGEND - INDENT) for each in (shown.what, shown.remedy))

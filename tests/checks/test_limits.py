@@ -9,7 +9,7 @@ import pytest
 
 from mockup.checks import CHECKS
 from mockup.checks.report.rows import overrides, row
-from mockup.model.limits import limits, usual
+from mockup.limits import limits, usual
 
 SOURCED = re.compile(
     r"common practice, no source|from memory|as quoted|measured on|"

@@ -16,11 +16,11 @@ from mockup.checks.panel.shadow import is_seen, player_eye, shadows
 from mockup.checks.report.sentences import remedy, what
 from mockup.checks.visibility import hidden_share
 from mockup.geometry.cover import area
+from mockup.limits import limits
 from mockup.model.design import Design
 from mockup.model.edit import Move
 from mockup.model.finding import Quantity, Subject
 from mockup.model.label import Label, Lettering
-from mockup.model.limits import limits
 from mockup.model.material import BLACK_PLASTIC
 from mockup.model.part import Kind
 from mockup.model.scene import Camera, Shot

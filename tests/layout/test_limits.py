@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from mockup.model.limits import limits, usual
+from mockup.limits import limits, usual
 
 LINES = [
     ("wbe_mm = 3", "layout.toml: [limits] wbe_mm: unknown key; did you mean 'web_mm'?"),

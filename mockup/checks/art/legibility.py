@@ -19,7 +19,7 @@ from mockup.checks.art.sheets import Bits, sheets_on
 from mockup.checks.art.surface_colour import Place
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
-from mockup.colour.difference import ciede2000, encoded_to_lab
+from mockup.colour.difference import FLARE, ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
 from mockup.model.mesh import Floats
 
@@ -36,7 +36,6 @@ STRONGEST = 90.0  # percentile of a thin letter that shows its colour
 CORE = 0.15  # of a group: with less inside its edges, they have to count as well
 LEAST_SHARE = 0.04  # of a block's pixels, for a group to count
 LEAST_DE = 3.0  # between the two groups on white: less is no lettering
-_FLARE = 0.05  # WCAG 2.2, "contrast ratio"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -75,7 +74,7 @@ def standing(built: Built, piece: Piece) -> Standing | None:
         high=max(ratios),
         letters=float(np.median(light[letters])),
         around=level,
-        black=(level + _FLARE) / (_black(built, piece) + _FLARE),
+        black=(level + FLARE) / (_black(built, piece) + FLARE),
     )
 
 
@@ -163,4 +162,4 @@ def _ratio(letters: Floats, around: Floats) -> float:
         dark, light = np.percentile(letters, 100 - NEAR_SHADES), np.percentile(around, NEAR_SHADES)
     else:
         dark, light = np.percentile(around, 100 - NEAR_SHADES), np.percentile(letters, NEAR_SHADES)
-    return max(1.0, float((light + _FLARE) / (dark + _FLARE)))
+    return max(1.0, float((light + FLARE) / (dark + FLARE)))

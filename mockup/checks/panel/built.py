@@ -19,12 +19,12 @@ from mockup.enclosure.lid import lid_solid, screw_places
 from mockup.enclosure.skin import inner_skin
 from mockup.geometry.solids import Solid, common, cut, solid, united
 from mockup.geometry.tessellate import tessellate
+from mockup.limits import Limits, limits
 from mockup.memo import memoize
 from mockup.model import shape
 from mockup.model.bore import Bore
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
-from mockup.model.limits import Limits, limits
 from mockup.model.material import CAST_ALUMINIUM, SOLDER
 from mockup.model.mesh import Floats, Mesh
 from mockup.model.part import Kind, Knob, Shaft

@@ -8,9 +8,9 @@ from typing import Any
 
 from mockup.checks.report.sentences import named, quantity, remedy, what
 from mockup.decal.account import Account
+from mockup.limits import limits
 from mockup.model.design import Design
-from mockup.model.finding import SEVERITIES, Finding, Limit, Quantity, Severity
-from mockup.model.limits import limits
+from mockup.model.finding import SEVERITY_WORDS, Finding, Limit, Quantity, Severity
 from mockup.model.units import Unit
 
 SYMBOLS: dict[Severity, str] = {"stop": "✖", "warn": "▲", "note": "·"}
@@ -118,5 +118,5 @@ def overrides(design: Design) -> tuple[str, ...]:
 def tally(findings: Iterable[Finding]) -> str:
     """Return how many findings there are of each severity: ``1 stop, 2 warnings, 3 notes``."""
     found = [finding.severity for finding in findings]
-    words = {"stop": ("stop", "stops"), "warn": ("warning", "warnings"), "note": ("note", "notes")}
-    return ", ".join(f"{found.count(each)} {words[each][found.count(each) != 1]}" for each in SEVERITIES)
+    counts = {word: found.count(each) for each, word in SEVERITY_WORDS.items()}
+    return ", ".join(f"{count} {word}{'s' * (count != 1)}" for word, count in counts.items())

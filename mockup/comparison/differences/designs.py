@@ -13,9 +13,9 @@ from mockup.comparison.differences.change import Change, Topic
 from mockup.comparison.differences.findings import finding_changes
 from mockup.comparison.differences.parts import part_changes
 from mockup.comparison.differences.shift import Shifts
-from mockup.comparison.differences.words import FACE_WORDS, box_size, is_length, length, paint, turned, way
+from mockup.comparison.differences.words import box_size, is_length, length, paint, turned, way
 from mockup.model.design import Design
-from mockup.model.enclosure import Enclosure
+from mockup.model.enclosure import FACE_WORDS, FACES, Enclosure
 from mockup.model.finding import Finding, Mark
 from mockup.model.finish import Artwork, Decal
 from mockup.model.label import Label
@@ -88,7 +88,7 @@ def _finish(first: Design, other: Design) -> Iterator[Change]:
 
 def _films(first: Design, other: Design, shifts: Shifts, units: Unit) -> Iterator[Change]:
     """Yield what differs in decals: on each face the first is compared with the first, and so on."""
-    for face in FACE_WORDS:
+    for face in FACES:
         old = [decal for decal in first.decals if decal.face == face]
         new = [decal for decal in other.decals if decal.face == face]
         where = FACE_WORDS[face]

@@ -6,11 +6,10 @@ from collections.abc import Iterator, Sequence
 
 from mockup.checks.report.sentences import what
 from mockup.comparison.differences.change import Change
-from mockup.model.finding import SEVERITIES, Finding, Mark
+from mockup.model.finding import SEVERITIES, SEVERITY_WORDS, Finding, Mark
 from mockup.model.units import Unit
 
 SAME_MM = 0.5  # lettering that has moved no farther is told to be where it was: our choice
-_WORDS = {"stop": "stop", "warn": "warning", "note": "note"}
 
 
 def finding_changes(
@@ -29,7 +28,7 @@ def finding_changes(
     for old, new in pairs:
         if old.severity != new.severity:
             is_worse = SEVERITIES.index(new.severity) < SEVERITIES.index(old.severity)
-            before, after = _WORDS[old.severity], _WORDS[new.severity]
+            before, after = SEVERITY_WORDS[old.severity], SEVERITY_WORDS[new.severity]
             said = f"{'worse' if is_worse else 'better'}, a {before} becomes a {after}: {_said(new, units)}"
             yield Change(topic="finding", how="changed", subject=new.check, what=said, before=before, after=after)
     for finding in lost:
@@ -80,4 +79,4 @@ def _said(finding: Finding, units: Unit) -> str:
 
 def _told(finding: Finding) -> tuple[str, Mark | None]:
     """Return the word for how grave a finding is, and where its first mark is."""
-    return _WORDS[finding.severity], finding.marks[0] if finding.marks else None
+    return SEVERITY_WORDS[finding.severity], finding.marks[0] if finding.marks else None

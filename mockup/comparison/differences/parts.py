@@ -10,8 +10,9 @@ import numpy as np
 
 from mockup.comparison.differences.change import Change, Inner
 from mockup.comparison.differences.shift import Shifts
-from mockup.comparison.differences.words import FACE_WORDS, is_length, length, linear_hex, turned, way
+from mockup.comparison.differences.words import is_length, length, linear_hex, turned, way
 from mockup.model.design import Design, Placement
+from mockup.model.enclosure import FACE_WORDS
 from mockup.model.finding import Mark
 from mockup.model.part import TRAVEL_DEG, Knob, Lamp
 from mockup.model.shape import Solid, Turned

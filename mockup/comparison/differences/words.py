@@ -8,13 +8,6 @@ from mockup.model.finish import Finish
 from mockup.model.material import Colour
 from mockup.model.units import MM_PER_INCH, Unit
 
-FACE_WORDS: dict[FaceName, str] = {
-    "top": "top",
-    "near": "near side",
-    "far": "far side",
-    "left": "left side",
-    "right": "right side",
-}
 _WAYS = {"top": ("nearer the player", "away from the player"), "side": ("lower", "higher")}
 
 

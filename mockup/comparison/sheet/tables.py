@@ -7,10 +7,10 @@ from collections.abc import Callable, Iterable, Sequence
 from mockup.checks.report.sentences import named
 from mockup.comparison.differences.figures import LabelFigures
 from mockup.comparison.differences.findings import SAME_MM
-from mockup.comparison.differences.words import FACE_WORDS, box_size, paint
+from mockup.comparison.differences.words import box_size, paint
 from mockup.comparison.entries import Entry
 from mockup.model.design import Design
-from mockup.model.enclosure import FaceName
+from mockup.model.enclosure import FACE_WORDS, FaceName
 from mockup.model.finding import Subject
 from mockup.model.units import MM_PER_INCH, Unit
 

@@ -21,9 +21,9 @@ from mockup.comparison.differences.figures import Figures, studied
 from mockup.decal import ink_over_paint
 from mockup.decal.formats import kind_of
 from mockup.encode.png import png
+from mockup.limits import limits
 from mockup.model.design import Design
 from mockup.model.digest import digest
-from mockup.model.limits import limits
 from mockup.picture.options import PictureRequest
 from mockup.picture.room import take
 from mockup.picture.shots import Sight

@@ -10,20 +10,13 @@ from mockup.drawing.holes import drill, drill_words, holes
 from mockup.enclosure.drilling import bores
 from mockup.encode.document import Block, Paragraph, Section, Steps, TextTable
 from mockup.model.design import Design
-from mockup.model.enclosure import faces
-from mockup.model.finding import Finding
+from mockup.model.enclosure import FACE_WORDS, faces
+from mockup.model.finding import SEVERITY_WORDS, Finding
 from mockup.model.shape import Outline
 from mockup.model.units import Unit, format_length
 from mockup.picture.studio import ink_figures
 
-FACE_WORDS = {
-    "top": "top",
-    "near": "near side (towards the player)",
-    "far": "far side",
-    "left": "left side",
-    "right": "right side",
-}
-_WORDS = {"stop": "stop", "warn": "warning", "note": "note"}
+_FACES = FACE_WORDS | {"near": "near side (towards the player)"}
 _SCREWS = 4  # a die-cast box's lid has one in each corner
 
 # Cautions and craft in general words: common practice, no source.
@@ -124,7 +117,7 @@ def _found(design: Design, findings: Sequence[Finding]) -> tuple[Block, ...]:
     shown = [row(finding, design.units) for finding in findings]
     table = TextTable(
         head=("How bad", "Concerns", "What", "What to do"),
-        rows=tuple((_WORDS[each.severity], each.subjects, each.what, each.remedy) for each in shown),
+        rows=tuple((SEVERITY_WORDS[each.severity], each.subjects, each.what, each.remedy) for each in shown),
         tones=tuple(each.severity for each in shown),
     )
     return (Paragraph(text=f"{tally(findings)}."), table)
@@ -140,7 +133,7 @@ def _holes(design: Design) -> tuple[Block, ...]:
             size += f", turned {bore.rotation_deg % 360.0:g}°"
         places = (format_length(each.across_mm, units), format_length(each.along_mm, units))
         drills = (drill(each.pilot_mm, units), drill_words(each, units).replace(">", "›"))
-        rows.append((str(each.number), bore.name.replace("/", ", "), FACE_WORDS[bore.face], size, *places, *drills))
+        rows.append((str(each.number), bore.name.replace("/", ", "), _FACES[bore.face], size, *places, *drills))
     if not rows:
         return (Paragraph(text="There are no holes to drill."),)
     said = (
@@ -180,7 +173,7 @@ def _finish(design: Design) -> tuple[Block, ...]:
     for decal in design.decals:
         size = " × ".join(format_length(each, units) for each in (decal.width_mm, decal.height_mm))
         turned = f", turned {decal.rotation_deg:g}°" if decal.rotation_deg else ""
-        where = FACE_WORDS[decal.face]
+        where = _FACES[decal.face]
         rows.append(
             (
                 f"{decal.film.name.capitalize()} film",

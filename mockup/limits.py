@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from importlib import resources
 
+from mockup.memo import memoize
 from mockup.model.finding import Limit
 from mockup.plugins import Folder
 
@@ -17,12 +18,13 @@ Limits = Mapping[str, Limit]
 _CHECKS = Folder("mockup.checks")
 
 
+@memoize
 def usual() -> dict[str, Limit]:
     """Return every limit by name with its usual value: those that checks share first, then check by check.
 
     `ValueError` where two are called the same.
     """
-    shared = (resources.files("mockup.model") / "limits.toml").read_text(encoding="utf-8")
+    shared = (resources.files("mockup") / "limits.toml").read_text(encoding="utf-8")
     own = (_CHECKS.text(name, "LIMITS") for name in _CHECKS.names())
     return {
         name: Limit(
