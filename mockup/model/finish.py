@@ -21,8 +21,7 @@ class Sheen:
     `name` is that of its file, `about` says it in a few words. Roughness is perceptual, 0 to 1: of the paint under
     lacquer (`roughness`), without any (`bare_roughness`) and of the lacquer itself (`coat_roughness`). `metallic` is
     the share of metal in the paint; `flake` and `hammer`, 0 to 1, are how strongly it glitters and is dented, by
-    flakes `flake_mm` wide and a dent every `dent_mm`. `veil`, 0 to 1,
-    is the light that a dull surface adds to every colour. `metal` shows where there is no paint. `caution` is a
+    flakes `flake_mm` wide and a dent every `dent_mm`. `veil`, 0 to 1, is the light that a dull surface adds to every colour. `metal` shows where there is no paint. `caution` is a
     sentence for every prediction of ink over it.
     """
 
@@ -56,8 +55,8 @@ class Film:
     """What art is printed on.
 
     `name` is that of its file, `about` says it in a few words. `reflectance` (R0) is the share of light that the
-    film itself sends back, `transmittance` (T2) the share that passes it twice, both 0 to 1; clear film has 0 and 1. `caution` is a
-    sentence for every prediction on it, as long as its figures are not measured.
+    film itself sends back, `transmittance` (T2) the share that passes it twice, both 0 to 1; clear film has 0 and 1.
+    `caution` is a sentence for every prediction on it, as long as its figures are not measured.
     """
 
     name: str = ""
