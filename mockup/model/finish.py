@@ -21,8 +21,9 @@ class Sheen:
     `name` is that of its file, `about` says it in a few words. Roughness is perceptual, 0 to 1: of the paint under
     lacquer (`roughness`), without any (`bare_roughness`) and of the lacquer itself (`coat_roughness`). `metallic` is
     the share of metal in the paint; `flake` and `hammer`, 0 to 1, are how strongly it glitters and is dented, by
-    flakes `flake_mm` wide and a dent every `dent_mm`. `veil`, 0 to 1, is the light that a dull surface adds to every colour. `metal` shows where there is no paint. `caution` is a
-    sentence for every prediction of ink over it.
+    flakes `flake_mm` wide and a dent every `dent_mm`. `veil`, 0 to 1, is the light that a dull
+    surface adds to every colour. `metal` shows where there is no paint. `caution` is a sentence for every prediction
+    of ink over it.
     """
 
     name: str = ""
