@@ -43,7 +43,12 @@ class Application:
         desk.view.cards = self._cards()
         if self._mailbox.collect():
             desk.window.touch()
-        waits = [desk.messages.expire(), desk.tools.carry.build_when_still(), desk.shelf.work()]
+        waits = [
+            desk.messages.expire(),
+            desk.tools.carry.build_when_still(),
+            desk.tools.lying.build_when_still(),
+            desk.shelf.work(),
+        ]
         if desk.work.project is not None:
             desk.view.lay_out()
             desk.camera.frame()

@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from mockup.window.pointer.face_things import face_things
+
 if TYPE_CHECKING:
     from mockup.window.desk import Desk
 
@@ -49,6 +51,7 @@ class WindowTrace:
             "measured": list(desk.tools.measure.shown.lines),
             "orbit": [orbit.azimuth_deg, orbit.elevation_deg, orbit.distance_mm],
             "parts": self._parts(desk),
+            "things": self._things(desk),
             "places": {name: [round(side, 1) for side in place] for name, place in desk.widgets.places.items()},
             "size": list(desk.window.size),
             "failures": desk.window.failures,
@@ -58,6 +61,15 @@ class WindowTrace:
             self._last = now
             with self._path.open("a", encoding="utf-8") as handle:
                 handle.write(json.dumps({"at": time.time(), **now}) + "\n")
+
+    def _things(self, desk: Desk) -> dict[str, list[float]]:
+        """Return where the middle of each picture and word is seen in the window."""
+        found = {}
+        for thing in face_things(desk.work.design) if desk.work.design is not None else ():
+            at = desk.camera.seen_on(desk.work.faces[thing.face], (thing.lying.u_mm, thing.lying.v_mm))
+            if at is not None:
+                found[f"{thing.way[0]}.{thing.way[1]}"] = [round(at[0], 1), round(at[1], 1)]
+        return found
 
     def _parts(self, desk: Desk) -> dict[str, list[float]]:
         """Return where each part's centre is seen in the window."""

@@ -7,7 +7,8 @@ from typing import Any, Literal
 
 from mockup.decal.fitting import fitting_width, pixels_of
 from mockup.layout.edit.lengths import like
-from mockup.layout.edit.tables import units_of
+from mockup.layout.edit.tables import found, units_of
+from mockup.layout.edit.variants import shown
 from mockup.layout.fields import LARGEST_MM
 from mockup.model.edit import Address, Edit, InsertTable, PutLength, PutValue, RemoveValue
 from mockup.model.enclosure import Face
@@ -79,3 +80,30 @@ def turned_to(address: Address, degrees: float) -> tuple[Edit, ...]:
     turn = round((degrees + 180.0) % 360.0 - 180.0, 2) + 0.0
     turn = 180.0 if turn == -180.0 else turn
     return (PutValue(address=address.inside("rotation"), value=turn),)
+
+
+def stood(
+    raw: Mapping[str, Any], address: Address, face: Face, reach: tuple[float, float], at: tuple[float, float],
+    is_centred: tuple[bool, bool],
+) -> tuple[Edit, ...]:  # fmt: skip
+    """Return the edits that put the middle of a decal or a word at (u, v) of its face, in the keys that measure it.
+
+    `reach` is how far it reaches across and down as it lies. Along an axis in which it `is_centred` nothing is
+    measured any more.
+    """
+    given = found(shown(raw, address.variant), address.way)
+    (u, v), (across, down) = at, reach
+    ruled: dict[Side, float] = {
+        "left": u - across / 2 - face.left_edge(v),
+        "right": face.right_edge(v) - u - across / 2,
+        "top": v - down / 2,
+        "bottom": face.height_mm - v - down / 2,
+    }
+    edits: list[Edit] = []
+    for (first, second), is_middle in zip((AXES["left"], AXES["top"]), is_centred, strict=True):
+        if is_middle:
+            edits += centred(address, first)
+        else:
+            side = second if second in given else first
+            edits += measured(address, side, round(ruled[side], 2))
+    return tuple(edits)

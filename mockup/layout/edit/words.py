@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from mockup.layout.edit.lengths import like
-from mockup.layout.edit.tables import units_of
+from mockup.layout.edit.tables import MISSING, found, units_of
 from mockup.layout.edit.variants import home, shown, table_home
 from mockup.layout.lettering.tables import Side
 from mockup.model.edit import Address, Edit, InsertTable, PutValue, RemoveValue, Value
@@ -72,6 +72,13 @@ def looking(
         elif "part" not in table and key not in table and before is not None:
             edits.append(PutValue(address=there, value=before))
     return tuple(edits)
+
+
+def sized(address: Address, raw: Mapping[str, Any], cap_mm: float) -> tuple[Edit, ...]:
+    """Return the edits that make the capitals of a label so high, in millimetres or in the layout's unit."""
+    before = found(shown(raw, address.variant), address.inside("size").way)
+    style = before if before is not MISSING and not str(before).strip().endswith("pt") else 0.0
+    return (PutValue(address=address.inside("size"), value=like(style, cap_mm, units_of(raw))),)
 
 
 def beside(

@@ -36,12 +36,22 @@ def _turn_part(desk: Desk) -> None:
         desk.work.edit(lambda document, scope: document.turned(part.name, part.rotation_deg + 90.0, **scope))
 
 
+def _nudge_picked(desk: Desk, across: int, down: int, step_mm: float | None = None) -> None:
+    """Move what is picked by steps, of the grid where no other is given: a word or a picture, else the part."""
+    thing = desk.tools.lying.picked
+    if thing is None:
+        desk.tools.carry.nudge(across, down, step_mm)
+        return
+    step = step_mm or desk.view.state.grid_mm or FINE_MM
+    desk.tools.lying.nudge(thing, across * step, down * step)
+
+
 def _arrow(way: str) -> Action:
     across, down = WAYS[way]
 
     def does(desk: Desk) -> None:
         if desk.view.state.picked:
-            desk.tools.carry.nudge(across, down)
+            _nudge_picked(desk, across, down)
         else:
             desk.camera.turn(across * TURN_DEG, -down * TURN_DEG)
 
@@ -52,7 +62,7 @@ def _nudge(way: str, held: str, words: str, step_mm: float | None, times: int) -
     across, down = WAYS[way]
     return row(
         f"{words.split()[0]}-{way}".lower(), f"{words} {way}", f"{held}+{way}",
-        lambda desk: desk.tools.carry.nudge(across * times, down * times, step_mm),
+        lambda desk: _nudge_picked(desk, across * times, down * times, step_mm),
     )  # fmt: skip
 
 

@@ -16,10 +16,10 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from mockup import cache
+from mockup import cache, files
 from mockup.model.errors import MockupError
 from mockup.window.shelf.portrait import drawn
-from mockup.window.shelf.subjects import PedalSubject, Thumbnail
+from mockup.window.shelf.subjects import ArtSubject, PedalSubject, Thumbnail
 from mockup.window.work.assets import Assets
 from mockup.worker import Worker, WorkerGoneError
 
@@ -162,6 +162,8 @@ def name_of(wanted: Thumbnail) -> str:
     subject: object = wanted.subject
     if isinstance(subject, PedalSubject):
         subject = Assets().sources(subject.text, subject.project, subject.variant)
+    elif isinstance(subject, ArtSubject):
+        subject = files.read_bytes(subject.project.folder / subject.name)
     return cache.key("thumbnail", type(wanted.subject).__name__, subject, wanted.size)
 
 

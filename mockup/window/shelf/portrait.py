@@ -6,7 +6,11 @@ import os
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
 
+from mockup import files
+from mockup.decal.artwork import decode
 from mockup.encode.png import png
 from mockup.lights import presets
 from mockup.model.design import Design
@@ -20,6 +24,7 @@ from mockup.scene.assemble import alone, assemble
 from mockup.scene.cameras import frame
 from mockup.scene.views import VIEWS, View
 from mockup.window.shelf.subjects import (
+    ArtSubject,
     BoxSubject,
     KnobSubject,
     PartSubject,
@@ -35,15 +40,28 @@ _HAND = View(name="", about="", direction=(-0.42, -0.92, 0.62), margin=0.02)  # 
 _CHIP = View(name="", about="", direction=(-0.55, -0.85, 0.95), margin=0.0)
 _CHIP_BOX = Enclosure(length_mm=90, width_mm=90, height_mm=40, corner_mm=6.0, edge_mm=2.5)
 _CHIP_MM = 46.0  # how much of its corner is seen: wide enough for several dents of a hammered paint; by eye
+_SHEET, _SHEET_DPI = "#e8e8e8", 150.0  # by eye; enough for a thumbnail of a pedal's face
 _GL_THREADS = "LP_NUM_THREADS"  # of Mesa's software renderer, which else takes every core from the window
 
 
 def drawn(wanted: Thumbnail) -> bytes:
     """Return a thumbnail as PNG, without transparency; raises `MockupError` where its subject cannot be read."""
+    if isinstance(wanted.subject, ArtSubject):
+        return png(_on_a_sheet(wanted.subject, wanted.size))
     os.environ.setdefault(_GL_THREADS, "1")
     scene, camera = _staged(wanted.subject, wanted.size[0] / wanted.size[1])
     shot = Shot(camera=camera, width_px=wanted.size[0], height_px=wanted.size[1])
     return png(np.ascontiguousarray(room().pixels(scene, shot)[..., :3]))
+
+
+def _on_a_sheet(subject: ArtSubject, size: tuple[int, int]) -> NDArray[np.uint8]:
+    """Return a picture file (h, w, 3), whole, in the middle of a pale grey sheet."""
+    art = decode(files.read_bytes(subject.project.folder / subject.name), subject.name, svg_dpi=_SHEET_DPI)
+    picture = Image.fromarray(art.pixels)
+    picture.thumbnail((round(0.88 * size[0]), round(0.88 * size[1])))
+    sheet = Image.new("RGB", size, _SHEET)
+    sheet.paste(picture, ((size[0] - picture.width) // 2, (size[1] - picture.height) // 2), picture)
+    return np.asarray(sheet)
 
 
 def _staged(subject: Subject, aspect: float) -> tuple[Scene, Camera]:
@@ -63,6 +81,8 @@ def _staged(subject: Subject, aspect: float) -> tuple[Scene, Camera]:
         case BoxSubject():
             scene = assemble(_bare(subject.box, subject.finish), _neutral())
             return scene, frame(VIEWS["three-quarter"], _points(scene), aspect)
+        case ArtSubject():
+            raise TypeError("a picture file is no scene")
         case PedalSubject():
             design = Assets().design(subject.text, subject.project, subject.variant)
             scene = assemble(design, presets()["bench"])

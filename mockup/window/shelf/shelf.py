@@ -10,7 +10,7 @@ from imgui_bundle import imgui
 from mockup.engines.gl.context import make_current
 from mockup.engines.gl.resources import ImageTexture
 from mockup.window.shelf.maker import REST_S, Made, ThumbnailMaker
-from mockup.window.shelf.subjects import PedalSubject, Thumbnail
+from mockup.window.shelf.subjects import ArtSubject, PedalSubject, Thumbnail
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.native_window import NativeWindow
 
@@ -61,7 +61,7 @@ class ThumbnailShelf:
 
     def refresh(self) -> None:
         """Look again at what pedals show: their art may have changed. What is shown stays until then."""
-        for wanted in [each for each in self._names if isinstance(each.subject, PedalSubject)]:
+        for wanted in [each for each in self._names if isinstance(each.subject, PedalSubject | ArtSubject)]:
             del self._names[wanted]
 
     def work(self) -> float | None:

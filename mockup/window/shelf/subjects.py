@@ -61,7 +61,15 @@ class PedalSubject:
     variant: str | None = None
 
 
-Subject = PartSubject | KnobSubject | SheenSubject | BoxSubject | PedalSubject
+@dataclass(frozen=True, kw_only=True)
+class ArtSubject:
+    """A picture file of a project's folder, on the pale grey of a sheet."""
+
+    project: Project
+    name: str
+
+
+Subject = PartSubject | KnobSubject | SheenSubject | BoxSubject | PedalSubject | ArtSubject
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,38 +2,247 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from pathlib import Path
+
+from imgui_bundle import ImVec2, imgui
+
+from mockup.decal.account import accounts
 from mockup.films import films
+from mockup.layout.edit import decals
+from mockup.model.finish import Decal
+from mockup.window import art_flow
+from mockup.window.desk import Desk
+from mockup.window.dimensions.measured_drawing import MeasuredDrawing
+from mockup.window.own_edit import own_edit
+from mockup.window.pointer.face_things import FaceThing
+from mockup.window.shelf.subjects import ArtSubject, Thumbnail
+from mockup.window.shell import theme
 from mockup.window.station import RailState, Station
+from mockup.window.stations._account import draw_account
+from mockup.window.stations._art_sketch import art_sketch
+from mockup.window.stations._lying_marks import LyingMarks
 
 WORD, ICON = "Art", "image"
+_CELL = (376, 228)  # pixels of a picture in the drawer, drawn at half that size: the window's design
+_ON = {"top": "on the top", "near": "on the near side", "far": "on the far side", "left": "on the left side",
+       "right": "on the right side"}  # fmt: skip
 
 
 class Page(Station):
-    """The decals of the pedal and their film."""
+    """The decals of the pedal, their places and their film."""
+
+    drawer = 212.0
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._drawing = MeasuredDrawing(desk.widgets)
+        self._marks = LyingMarks(desk)
 
     def rail_state(self) -> RailState:
         """Return how many decals there are."""
-        design = self._desk.work.design
-        return RailState(text=str(len(design.decals)) if design is not None and design.decals else "")
+        count = len(self._decals())
+        return RailState(text=str(count) if count else "")
 
     def title(self) -> tuple[str, str]:
-        """Return the station's name and how many decals there are."""
-        count = self.rail_state().text
+        """Return the picked picture and its face, else the station's name and how many decals there are."""
+        thing = self._picked()
+        if thing is not None:
+            return thing.name, f"A decal {_ON[thing.face]}"
+        count = len(self._decals())
         return "Art", f"{count} on this pedal" if count else "none yet"
 
-    def draw_sheet(self) -> None:
-        """List the decals, each with its film."""
-        widgets, design = self._desk.widgets, self._desk.work.design
-        if design is None:
+    def draw_head(self) -> None:
+        """Draw the name; of a picked picture with what opens its file."""
+        thing = self._picked()
+        if thing is None:
+            super().draw_head()
             return
-        if not design.decals:
-            widgets.note("No decal on this pedal.")
-        for index, decal in enumerate(design.decals):
-            widgets.title(decal.art.name, is_first=index == 0, hint=f"{decal.face} face")
-            rows = [(name, f"{name.capitalize()} film") for name in films()]
-            film = widgets.choose(f"film.{index}", rows, decal.film.name)
-            if film is not None and film != decal.film.name:
-                self._film(index, film)
+        widgets, scale = self._desk.widgets, self._desk.widgets.scale
+        title, line = self.title()
+        buttons = 2 * (theme.QUIET_BUTTON + 4) * scale
+        left, wide = imgui.get_cursor_pos_x(), widgets.wide
+        with widgets.font(widgets.faces.semibold, theme.TITLE_PX):
+            imgui.text_unformatted(widgets.shortened(title, wide - buttons, widgets.faces.semibold, theme.TITLE_PX))
+        imgui.same_line(left + wide - buttons + 4 * scale)
+        if widgets.icon_button("folder-open", "art.show", tip="Show the file in its folder"):
+            art_flow.show_art(self._desk, thing.name)
+        imgui.same_line(0, 4 * scale)
+        if widgets.icon_button("arrow-up-right-from-square", "art.open", tip="Open in my image editor"):
+            art_flow.open_art(self._desk, thing.name)
+        imgui.set_cursor_pos_y(imgui.get_cursor_pos_y() - 4 * scale)
+        widgets.text(line, colour=widgets.palette.second)
 
-    def _film(self, decal: int, film: str) -> None:
-        self._desk.work.edit(lambda document, scope: document.filmed(decal, film, variant=scope["variant"]))
+    def draw_sheet(self) -> None:
+        """Draw what is picked, else the list of decals."""
+        thing, design = self._picked(), self._desk.work.design
+        if design is None or self._desk.work.document is None:
+            return
+        own_edit(self._desk)
+        if thing is None:
+            self._listed()
+            return
+        decal = design.decals[int(thing.way[1])]
+        self._place(thing, decal)
+        self._film(thing, decal)
+        self._desk.widgets.title("What was loaded")
+        account = next((each for each in accounts(design) if each.decal == thing.way[1]), None)
+        if account is not None:
+            draw_account(self._desk, account)
+
+    def actions(self) -> Sequence[str]:
+        """Return what can be done with a picked picture."""
+        return ("lying-centre", "lying-twin", "lying-turn", "lying-remove") if self._picked() is not None else ()
+
+    def draw_marks(self, canvas: imgui.ImDrawList) -> None:
+        """Draw brackets, arc and size round the picked picture."""
+        thing = self._picked()
+        if thing is not None:
+            self._marks.draw(canvas, thing)
+
+    def draw_drawer(self) -> None:
+        """Draw the pictures of the project's folder."""
+        desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
+        project, design = desk.work.project, desk.work.design
+        if project is None or design is None:
+            return
+        imgui.set_cursor_pos(ImVec2(16 * scale, 14 * scale))
+        imgui.begin_group()
+        with widgets.font(widgets.faces.semibold, theme.TITLE_PX):
+            imgui.text_unformatted("Pictures")
+        widgets.note(f"in {project.folder.name}")
+        imgui.end_group()
+        imgui.set_cursor_pos_x(12 * scale)
+        imgui.begin_child("art.pictures", ImVec2(widgets.wide - 4 * scale, 0))
+        used = {decal.art.name: decal for decal in self._decals()}
+        found = [each for each in _pictures(project.folder) if each not in used]
+        for name in (*used, *found):
+            self._cell(name, used.get(name))
+        if not used and not found:
+            widgets.note("No picture in this folder yet.")
+        widgets.space(8)
+        widgets.note("Drop one on any face. It lies there in true size.")
+        imgui.end_child()
+
+    def _cell(self, name: str, decal: Decal | None) -> None:
+        """Draw one picture of the folder; a click lays it on the top, or picks the decal that it is."""
+        desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
+        project = desk.work.project
+        assert project is not None
+        wide = min(widgets.wide, 188 * scale)
+        size = ImVec2(wide, round(wide * _CELL[1] / _CELL[0]))
+        low = imgui.get_cursor_screen_pos()
+        texture = desk.shelf.texture(Thumbnail(subject=ArtSubject(project=project, name=name), size=_CELL))
+        pushed = imgui.invisible_button(f"##picture.{name}", size)
+        widgets.mark(f"picture.{name}")
+        tip = "Pick it on the pedal" if decal is not None else "Lay it on the top"
+        widgets.tip(f"{name}: {tip.lower()}")
+        high, canvas = ImVec2(low.x + size.x, low.y + size.y), imgui.get_window_draw_list()
+        canvas.add_rect_filled(low, high, theme.packed(widgets.palette.raised), 6 * scale)
+        if texture is not None:
+            canvas.add_image_rounded(
+                texture, low, high, ImVec2(0, 0), ImVec2(1, 1), theme.grey(1.0), 6 * scale
+            )  # fmt: skip
+        picked = self._picked()
+        if picked is not None and picked.name == name:
+            reach = 3 * scale
+            canvas.add_rect(
+                ImVec2(low.x - reach + 2, low.y - reach + 2), ImVec2(high.x + reach - 2, high.y + reach - 2),
+                theme.packed(widgets.palette.chalk), 7 * scale, 2 * scale,
+            )  # fmt: skip
+        said = _ON[decal.face] if decal is not None else "not used"
+        with widgets.small():
+            room = imgui.calc_text_size(said).x + 8 * scale
+        left = imgui.get_cursor_pos_x()
+        with widgets.semibold(13.0):
+            imgui.text_unformatted(widgets.shortened(name, wide - room, widgets.faces.semibold, 13.0))
+        with widgets.small():
+            imgui.same_line(left + wide - room + 8 * scale)
+            widgets.text(said, is_dim=True)
+        widgets.space(8)
+        if pushed and decal is not None:
+            number = next(index for index, each in enumerate(self._decals()) if each is decal)
+            desk.view.change(desk.view.state.picking(("decal", number)))
+        elif pushed:
+            art_flow.lay(desk, project.folder / name)
+
+    def _listed(self) -> None:
+        widgets = self._desk.widgets
+        found = self._decals()
+        if not found:
+            widgets.text("Drop a picture on a face.")
+            widgets.space(4)
+            widgets.note("Or click one of your folder at the left. It lies there in its true size, centred.")
+            return
+        for number, decal in enumerate(found):
+            row = f"{decal.art.name}"
+            if widgets.button(
+                row, f"decal.{number}", wide=widgets.wide, look="quiet", tip=f"Pick it, {_ON[decal.face]}"
+            ):
+                self._desk.view.change(self._desk.view.state.picking(("decal", number)))
+
+    def _place(self, thing: FaceThing, decal: Decal) -> None:
+        desk, design = self._desk, self._desk.work.design
+        assert design is not None
+        changes, widgets = desk.tools.lying.changes, desk.widgets
+        table, address = changes.table(thing.way), changes.address(thing.way)
+        widgets.title("Size and place", is_first=True, hint=design.units)
+        try:
+            typed = self._drawing.draw(
+                "art", art_sketch(desk.work.faces[thing.face], desk.tools.lying.lying(thing), table), design.units
+            )
+        except ValueError as error:
+            desk.messages.say(str(error))
+            typed = {}
+        for name, value in typed.items():
+            if name == "width":
+                art_flow.change(desk, f"width of {thing.name}", decals.sized(address, value))
+            elif name == "height":
+                width = value * thing.lying.width_mm / thing.lying.height_mm
+                art_flow.change(desk, f"height of {thing.name}", decals.sized(address, width))
+            elif name == "rotation":
+                art_flow.change(desk, f"turn {thing.name}", decals.turned_to(address, value))
+            elif name in decals.AXES:
+                side: decals.Side = name
+                art_flow.change(desk, f"place of {thing.name}", decals.measured(address, side, value))
+        widgets.space(8)
+        half = (widgets.wide - 8 * widgets.scale) / 2
+        if widgets.button("Fit the flat", "art.fit", wide=half, tip="As large as the flat takes it, in its middle"):
+            art_flow.fit(desk, thing)
+        imgui.same_line(0, 8 * widgets.scale)
+        own = decals.own_size(decal.art)
+        tip = "As large as its file says" if own is not None else "Its file does not say how large it is"
+        if widgets.button("As drawn", "art.as-drawn", wide=half, tip=tip, is_enabled=own is not None):
+            art_flow.as_drawn(desk, thing)
+
+    def _film(self, thing: FaceThing, decal: Decal) -> None:
+        desk, widgets, design = self._desk, self._desk.widgets, self._desk.work.design
+        assert design is not None
+        widgets.title("Film")
+        rows = [(name, name.capitalize()) for name in films()]
+        tips = [film.about[0].upper() + film.about[1:] for film in films().values()]
+        film = widgets.choose("film", rows, decal.film.name, tips=tips)
+        if film is not None and film != decal.film.name:
+            desk.work.edit(lambda document, scope: document.filmed(int(thing.way[1]), film, variant=scope["variant"]))
+        coat = design.finish.has_clear_coat
+        widgets.note(
+            "Lacquer hides the film's edge and gives it the paint's sheen."
+            if coat
+            else "There is no lacquer: the film's edge shows, and its own sheen."
+        )
+
+    def _picked(self) -> FaceThing | None:
+        thing = self._desk.tools.lying.picked
+        return thing if thing is not None and not thing.is_word else None
+
+    def _decals(self) -> tuple[Decal, ...]:
+        design = self._desk.work.design
+        return tuple(each for each in design.decals if each.art.file is not None) if design is not None else ()
+
+
+def _pictures(folder: Path) -> list[str]:
+    """Return the names of the pictures in a folder, in order."""
+    try:
+        return sorted(each.name for each in folder.iterdir() if each.suffix.lower() in art_flow.PICTURES)
+    except OSError:
+        return []

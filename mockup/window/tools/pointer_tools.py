@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from mockup.window.tools.carry_tool import CarryTool
 from mockup.window.tools.look_tool import LookTool, PanTool
+from mockup.window.tools.lying_tool import LyingTool, PressTool
 from mockup.window.tools.measure_tool import MeasureTool
 from mockup.window.tools.tool import PointerMove, PointerTool
 from mockup.window.tools.wipe_tool import WipeTool
@@ -25,6 +26,7 @@ class PointerTools:
         self._desk = desk
         self.look, self.pan, self.wipe = LookTool(desk), PanTool(desk), WipeTool(desk)
         self.carry, self.measure = CarryTool(desk), MeasureTool(desk)
+        self.lying, self.press_tool = LyingTool(desk), PressTool(desk)
         self._held: PointerTool | None = None
         self._start = (0.0, 0.0)
         self._is_moved = False
@@ -52,6 +54,8 @@ class PointerTools:
             self._held = self.pan
         elif view.state.tool == "measure":
             self._held = self.measure
+        elif self.lying.grip(found[1]):
+            self._held = self.lying
         else:
             self._held = self._for_hit(found[1])
 
@@ -64,7 +68,7 @@ class PointerTools:
             if math.hypot(dx, dy) < _TREMBLE_PX * self._desk.window.scale:
                 return
             self._is_moved = True
-        self._held.drag(PointerMove(x=x, y=y, dx=dx, dy=dy, is_free="alt+" in key))
+        self._held.drag(PointerMove(x=x, y=y, dx=dx, dy=dy, is_free="alt+" in key, is_coarse="shift+" in key))
         self._desk.window.touch()
 
     def release(self, x: float, y: float) -> None:
@@ -103,6 +107,10 @@ class PointerTools:
             self._held = None
             self.carry.cancel()
             return True
+        if self._held is self.lying and self.lying.is_dragging:
+            self._held = None
+            self.lying.cancel()
+            return True
         if self.measure.shown.points:
             self.measure.clear()
             return True
@@ -112,8 +120,18 @@ class PointerTools:
         view = self._desk.view
         hit = self._desk.camera.pick(at_px)
         if hit is None or hit.part is None:
-            return self.look
+            return self._for_face(at_px)
         self.carry.grab(hit.part, at_px)
         if view.state.selected != hit.part:
             view.change(view.state.picking(("part", hit.part)))
         return self.carry
+
+    def _for_face(self, at_px: tuple[float, float]) -> PointerTool:
+        """Return the tool for a press on the box: words and the picked picture are dragged, any other only picked."""
+        thing = self.lying.grab(at_px)
+        if thing is None:
+            return self.look
+        if thing.is_word or thing.way in self._desk.view.state.picked:
+            return self.lying
+        self.press_tool.thing = thing
+        return self.press_tool

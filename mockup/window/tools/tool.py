@@ -11,13 +11,17 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, kw_only=True)
 class PointerMove:
-    """A move of the pointer with a button down, pixels of the window; `is_free` while Alt is held: no snapping."""
+    """A move of the pointer with a button down, pixels of the window.
+
+    `is_free` while Alt is held: no snapping; `is_coarse` while Shift is: greater steps.
+    """
 
     x: float
     y: float
     dx: float
     dy: float
     is_free: bool = False
+    is_coarse: bool = False
 
 
 class PointerTool:

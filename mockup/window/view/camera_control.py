@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from mockup.model.enclosure import FACES, FaceName
+from mockup.model.enclosure import FACES, Face, FaceName
 from mockup.model.mesh import Floats
 from mockup.model.scene import Camera, Point3
 from mockup.scene.projection import projected
@@ -128,6 +128,10 @@ class CameraControl:
         world = pose[:3, :3] @ point + pose[:3, 3]
         x, y = projected(self.camera, self._size, world[None])[0] + self._view.origin(at)
         return None if np.isnan(x) else (float(x), float(y))
+
+    def seen_on(self, face: Face, at: tuple[float, float], out_mm: float = 0.1) -> tuple[float, float] | None:
+        """Return where a place (u, v) of a face is seen in the window, in the active pane."""
+        return self.seen_at(face.to_world(np.array(at), out_mm))
 
     def ray(self, at_px: tuple[float, float]) -> Ray:
         """Return the ray through a place of the active pane, in the frame of the pedal on its lid."""

@@ -1,0 +1,206 @@
+"""A decal or a word dragged on its face: moved, made larger by a corner, turned by its arc; the layout follows."""
+
+from __future__ import annotations
+
+import math
+import time
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from mockup.layout.edit.undo import LayoutDocument
+from mockup.window.pointer.face_things import FaceThing, beside, thing_at, thing_of
+from mockup.window.pointer.lying import TURNS, Laid, Lying, laid, scaled, turned_by
+from mockup.window.pointer.rays import on_face
+from mockup.window.pointer.snapping import Uv
+from mockup.window.tools.look_tool import LookTool
+from mockup.window.tools.tool import PointerMove, PointerTool
+from mockup.window.work.face_edits import FaceEdits, Grip
+
+if TYPE_CHECKING:
+    from mockup.window.desk import Desk
+
+_REACH_PX, _MOST_REACH_MM = 6.0, 2.0  # how near the middle of the flat draws a thing: the window's design
+_GRIP_PX = 10.0  # round a corner or the arc, units: the window's design
+_ARC_MM, _ARC_SHARE = 3.0, 0.03  # from a thing's edge to its arc, and more for a large one: by eye
+_REST_S = 0.25  # a thing that is held still so long is printed where it is: by eye
+_TITLES: dict[Grip, str] = {"body": "move", "corner": "size of", "arc": "turn"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Held:
+    """What is held: the thing as it was, by what, the corner's number, and where on the face."""
+
+    thing: FaceThing
+    grip: Grip
+    corner: int
+    at: Uv
+
+
+class LyingTool(PointerTool):
+    """Takes hold of the decal or word that lies under the pointer, or of a handle of the one that is picked."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.held: Held | None = None
+        self.now: Laid | None = None
+        self.changes = FaceEdits(desk.work)
+        self._before: LayoutDocument | None = None
+        self._build_at = 0.0
+        self._nudged: FaceThing | None = None
+
+    @property
+    def picked(self) -> FaceThing | None:
+        """The decal or word that alone is picked."""
+        picked, design = self._desk.view.state.picked, self._desk.work.design
+        if design is None or len(picked) != 1 or picked[0][0] not in ("decal", "label"):
+            return None
+        return thing_of(design, picked[0])
+
+    @property
+    def is_dragging(self) -> bool:
+        """Whether something is on its way."""
+        return self._before is not None
+
+    def arc(self, thing: Lying) -> tuple[Uv, ...]:
+        """Return the arc by which a thing is turned."""
+        return thing.arc(_ARC_MM + _ARC_SHARE * thing.height_mm)
+
+    def grip(self, at_px: Uv) -> bool:
+        """Take hold of a handle of what is picked, if one is at a place of the active pane."""
+        thing = self.picked
+        if thing is None or thing.part is not None:
+            return False
+        spots: list[tuple[Uv, Grip, int]] = [(each, "corner", index) for index, each in enumerate(thing.lying.corners)]
+        spots += [(each, "arc", 0) for each in self.arc(thing.lying)]
+        away, grip, index = min((self._away(thing, spot, at_px), grip, index) for spot, grip, index in spots)
+        if away > _GRIP_PX * self._desk.window.scale:
+            return False
+        return self._take(thing, grip, index, at_px)
+
+    def grab(self, at_px: Uv) -> FaceThing | None:
+        """Take hold of what lies at a place of the active pane; return it, None where nothing does."""
+        design, hit = self._desk.work.design, self._desk.camera.pick(at_px)
+        if design is None or hit is None or hit.face is None or not self._desk.view.state.has_decal:
+            return None
+        at = on_face(self._desk.camera.ray(at_px), self._desk.work.faces[hit.face])
+        thing = thing_at(design, hit.face, at) if at is not None else None
+        return thing if thing is not None and self._take(thing, "body", 0, at_px) else None
+
+    def drag(self, move: PointerMove) -> None:
+        """Carry, stretch or turn what is held."""
+        held, work = self.held, self._desk.work
+        found = self._desk.view.pane_at(move.x, move.y)
+        if held is None or found is None or work.document is None:
+            return
+        at = on_face(self._desk.camera.ray(found[1]), work.faces[held.thing.face])
+        if at is None:
+            return
+        if self._before is None:
+            self._before = work.document.closed()
+            self._desk.view.change(self._desk.view.state.picking(held.thing.way))
+        self.now = self._moved(held, at, move)
+        before = self._before
+        edits = self.changes.edits(held.thing, held.grip, self.now, before)
+        title = f"{_TITLES[held.grip]} {held.thing.name}"
+        work.edit(lambda _document, _scope: before.edited(title, edits), is_step=False, is_shown=False)
+        self._build_at = time.perf_counter() + _REST_S
+
+    def drop(self) -> None:
+        """Leave it where it is; the picture follows."""
+        self._before, self._build_at, self.held = None, 0.0, None
+        self._desk.work.end_step()
+        self._desk.work.request_scenes()
+
+    def cancel(self) -> None:
+        """Put it back where it was taken."""
+        before, self._before, self._build_at = self._before, None, 0.0
+        self.held = self.now = None
+        self._desk.work.take(before)
+
+    def click(self, _x: float, _y: float) -> None:
+        """Pick what was pressed."""
+        held, self.held = self.held, None
+        if held is not None:
+            self._desk.view.change(self._desk.view.state.picking(held.thing.way))
+
+    def lying(self, thing: FaceThing) -> Lying:
+        """Return where a thing lies: where it is held, else where the design has it."""
+        if self.now is None or (self.held is None and not self._desk.work.is_waiting):
+            self.now = None
+            return thing.lying
+        return self.now.thing
+
+    def build_when_still(self) -> float | None:
+        """Print what is held still where it is; return the seconds until then, None for never."""
+        if not self._build_at:
+            return None
+        left = self._build_at - time.perf_counter()
+        if left > 0:
+            return left
+        self._build_at = 0.0
+        self._desk.work.request_scenes()
+        return None
+
+    def nudge(self, thing: FaceThing, right_mm: float, down_mm: float) -> None:
+        """Move a thing by millimetres to the right and down, from where steps before have brought it."""
+        if self._nudged is not None and self._nudged.way == thing.way and self._desk.work.is_waiting:
+            thing = self._nudged
+        lying = replace(thing.lying, u_mm=thing.lying.u_mm + right_mm, v_mm=thing.lying.v_mm + down_mm)
+        across, down = self.changes.centred(thing.way)
+        to = Laid(thing=lying, is_centred=(across and not right_mm, down and not down_mm))
+        self._nudged = replace(thing, lying=lying)
+        self._desk.work.edit(
+            lambda document, _scope: document.edited(
+                f"move {thing.name}", self.changes.edits(thing, "body", to, document)
+            )
+        )
+
+    def _take(self, thing: FaceThing, grip: Grip, corner: int, at_px: Uv) -> bool:
+        at = on_face(self._desk.camera.ray(at_px), self._desk.work.faces[thing.face])
+        if at is None:
+            return False
+        self.held, self._before, self.now = Held(thing=thing, grip=grip, corner=corner, at=at), None, None
+        return True
+
+    def _away(self, thing: FaceThing, spot: Uv, at_px: Uv) -> float:
+        """Return how far a spot of a thing's face is seen from a place of the active pane, pixels."""
+        seen = self._desk.camera.seen_on(self._desk.work.faces[thing.face], spot)
+        if seen is None:
+            return math.inf
+        left, top = self._desk.view.origin(self._desk.view.state.active)
+        return math.hypot(seen[0] - left - at_px[0], seen[1] - top - at_px[1])
+
+    def _moved(self, held: Held, at: Uv, move: PointerMove) -> Laid:
+        """Return where what is held comes to lie once the pointer is at a place of its face."""
+        was, state, design = held.thing.lying, self._desk.view.state, self._desk.work.design
+        is_centred = self.changes.centred(held.thing.way)
+        if held.grip == "arc":
+            step = 0.0 if move.is_free else TURNS[move.is_coarse]
+            return Laid(thing=turned_by(was, held.at, at, step), is_centred=is_centred)
+        if held.grip == "corner":
+            return Laid(thing=scaled(was, held.corner, at, is_centred), is_centred=is_centred)
+        wanted = replace(was, u_mm=was.u_mm + at[0] - held.at[0], v_mm=was.v_mm + at[1] - held.at[1])
+        if held.thing.part is not None or design is None:
+            return Laid(thing=wanted)
+        mm_per_px = self._desk.camera.orbit.mm_per_px(self._desk.view.pane_size()[1])
+        return laid(
+            self._desk.work.faces[held.thing.face],
+            wanted,
+            beside(design, held.thing),
+            grid_mm=state.grid_mm,
+            reach_mm=min(_REACH_PX * self._desk.window.scale * mm_per_px, _MOST_REACH_MM),
+            is_on=state.is_snapping and not move.is_free,
+        )
+
+
+class PressTool(LookTool):
+    """Goes round the pedal while it is dragged, and picks the picture that it was pressed on where it is not."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.thing: FaceThing | None = None
+
+    def click(self, _x: float, _y: float) -> None:
+        """Pick what was pressed."""
+        if self.thing is not None:
+            self._desk.view.change(self._desk.view.state.picking(self.thing.way))
