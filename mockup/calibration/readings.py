@@ -15,7 +15,7 @@ from mockup.calibration.photo import PAINT, WHITE, Point, Points
 from mockup.calibration.strip import FIRST, LAST, PATCHES
 from mockup.colour import rgb
 from mockup.layout.fields import alternatives, describe
-from mockup.layout.parse import read_toml
+from mockup.layout.toml import read_toml
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.finish import Artwork, Film
 from mockup.model.material import Colour

@@ -14,7 +14,7 @@ import click
 from mockup import __version__
 from mockup.cli import cache, calibrate, check, compare, help, pack, project, shortcut, view
 from mockup.cli.output import output_command
-from mockup.model.errors import Fault, InputError, MockupError, nearest
+from mockup.model.errors import Fault, InputError, MockupError, nearest, shortened
 from mockup.outputs import OUTPUTS
 
 
@@ -85,7 +85,7 @@ def main() -> NoReturn:
     try:
         status = cli.main(prog_name="mockup", standalone_mode=False)
     except MockupError as error:
-        _fail(f"{error}; {error.typed}" if error.typed else str(error))
+        _fail("\n".join(error.lines) + (f"; {error.typed}" if error.typed else ""))
     except click.exceptions.Exit as error:
         sys.exit(error.exit_code)
     except click.UsageError as error:
@@ -110,5 +110,5 @@ def _fail(text: str) -> NoReturn:
 
         alert("mockup", text)
         sys.exit(2)
-    print("\n".join(f"mockup: {line}" for line in text.splitlines()), file=sys.stderr)
+    print("\n".join(f"mockup: {shortened(line)}" for line in text.splitlines()), file=sys.stderr)
     sys.exit(2)

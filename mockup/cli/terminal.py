@@ -9,6 +9,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from mockup.model.errors import shortened
+
 
 @contextmanager
 def progress_bar() -> Iterator[Callable[[int, int, str], None]]:
@@ -28,7 +30,7 @@ def progress_bar() -> Iterator[Callable[[int, int, str], None]]:
 def tell(notes: tuple[str, ...]) -> None:
     """Print notes that the user should read once, on standard error."""
     for note in notes:
-        print(f"note: {note}", file=sys.stderr)
+        print(f"note: {shortened(note)}", file=sys.stderr)
 
 
 def report(paths: list[str], facts: dict[str, Any], is_json: bool) -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -21,18 +19,10 @@ from mockup.layout.lettering.tables import LabelTable, LetteringTable, ScaleTabl
 from mockup.layout.pedal_tables import change_problems, pedal_tables
 from mockup.layout.places import named, order, table_lines
 from mockup.layout.schema import BoxTable, DecalTable, FinishTable, LayoutFile, PartsFile, PartTable, context
+from mockup.layout.toml import read_toml
 from mockup.model.errors import Fault, InputError
 from mockup.model.part import Kind
 from mockup.model.text import printable
-
-_PLAIN = {
-    "Invalid value": "this is not a value that TOML knows (text needs quotes)",
-    "Illegal character '\\n'": "the quotes are not closed on this line",
-    "Cannot overwrite a value": "this key is given twice",
-    "Cannot declare": "this table is written twice",
-    "Unescaped '\\' in a string": 'a backslash in text has to be doubled (between folders write "/")',
-}
-"""The reader's messages, by how they start, in words that help a builder."""
 
 Found = Iterator[tuple[Loc, Problem]]
 
@@ -99,30 +89,6 @@ def parse_parts(text: str, source: str) -> tuple[Kind, ...]:
     return tuple(kind_of(table) for table in file.kind)
 
 
-def read_toml(text: str, source: str) -> dict[str, Any]:
-    """Return the tables of a TOML text; raises `InputError` that names line and column where it is none."""
-    try:
-        return tomllib.loads(text)
-    except RecursionError:
-        raise InputError(Fault(file=source, what="lists or tables are nested too deeply")) from None
-    except ValueError as error:
-        raise InputError(_syntax_fault(str(error), text, source)) from None
-
-
-def _syntax_fault(message: str, text: str, source: str) -> Fault:
-    match = re.match(r"(.*) \(at (?:line (\d+), column (\d+)|end of document)\)$", message, re.DOTALL)
-    what = match[1] if match else "a number is too long to read"
-    what = next((plain for start, plain in _PLAIN.items() if what.startswith(start)), what)
-    line, column = (match[2], match[3]) if match else (None, None)
-    if line is None and match:
-        rows = text.split("\n")
-        line, column = str(len(rows)), str(len(rows[-1]) + 1)
-    place = f"line {line}, column {column}: " if line else ""
-    return Fault(
-        file=source, what=f"{place}not valid TOML: {what[:1].lower()}{what[1:]}", remedy="correct that line first"
-    )
-
-
 def _validated(model: type[AnyTable], raw: dict[str, Any]) -> tuple[AnyTable | None, list[tuple[Loc, Problem]]]:
     try:
         return model.model_validate(raw, context=context(units_of(raw))), []
@@ -135,13 +101,13 @@ def _sound(
 ) -> Iterator[tuple[Loc, AnyTable]]:
     """Yield the tables under `key` in which no mistake was found, so that one mistake hides no other."""
     value = raw.get(key)
-    bad = {loc[:2] for loc, _ in found}
+    bad, spoilt = {loc[:2] for loc, _ in found}, {loc[:1] for loc, _ in found}
     if isinstance(value, list):
         entries: list[tuple[Loc, Any]] = [((key, index), each) for index, each in enumerate(value)]
     else:
         entries = [((key,), value)] if value is not None else []
     for loc, entry in entries:
-        if not any(place[: len(loc)] == loc or place == loc[:1] for place in bad):
+        if loc not in bad and loc[:1] not in bad and (len(loc) > 1 or loc not in spoilt):
             yield loc, model.model_validate(entry, context=context(units_of(raw)))
 
 

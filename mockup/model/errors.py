@@ -16,6 +16,10 @@ from dataclasses import dataclass
 
 from mockup.model.text import printable
 
+MOST_LINES = 10  # of mistakes said one by one: what still fits on a screen. Our choice
+LONGEST_LINE = 300  # characters of one that is said: three lines of a usual terminal. Our choice
+_LONGEST_PLACE = 80  # of them for each of file, table and key, so that what is wrong has room too
+
 
 @dataclass(frozen=True, kw_only=True)
 class Fault:
@@ -33,9 +37,10 @@ class Fault:
     remedy: str = ""
 
     def __str__(self) -> str:
-        place = " ".join(part for part in (f"{self.file}:", self.table, self.key and f"{self.key}:") if part)
+        file, table, key = (shortened(part, _LONGEST_PLACE) for part in (self.file, self.table, self.key))
+        place = " ".join(part for part in (f"{file}:", table, key and f"{key}:") if part)
         text = f"{place} {self.what}" + (f"; {self.remedy}" if self.remedy else "")
-        return printable(" ".join(text.split()))
+        return shortened(printable(" ".join(text.split())))
 
 
 class MockupError(Exception):
@@ -45,6 +50,13 @@ class MockupError(Exception):
     """
 
     typed: str = ""
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """What to show of it, a line for each mistake: the first ones, and how many more there are."""
+        every = str(self).splitlines()
+        shown = tuple(shortened(line) for line in every[:MOST_LINES])
+        return shown if len(every) == len(shown) else (*shown, f"and {len(every) - len(shown)} more")
 
 
 class InputError(MockupError):
@@ -69,6 +81,14 @@ class OutputError(MockupError):
     def __init__(self, what: str, *, typed: str = "") -> None:
         self.typed = typed
         super().__init__(what)
+
+
+def shortened(line: str, most: int = LONGEST_LINE) -> str:
+    """Return a line that can still be read: a long one without its middle, since what to do stands at the end."""
+    if len(line) <= most:
+        return line
+    end = most // 3
+    return f"{line[: most - end - 5]} ... {line[-end:]}"
 
 
 def nearest(name: str, known: Iterable[str]) -> str:

@@ -24,6 +24,26 @@ def test_an_input_error_lists_every_fault_in_order():
     assert InputError(faults[0]).faults == (faults[0],)
 
 
+def test_of_many_mistakes_ten_are_shown_and_the_rest_counted():
+    error = InputError(Fault(file="a", what=f"mistake {number}") for number in range(5000))
+    assert error.lines == (*(f"a: mistake {number}" for number in range(10)), "and 4990 more")
+    assert len(error.faults) == 5000
+    assert InputError(error.faults[:10]).lines == error.lines[:10]
+    assert OutputError("out.png: cannot be written").lines == ("out.png: cannot be written",)
+
+
+@pytest.mark.parametrize("long", ["file", "table", "key", "what", "remedy"])
+def test_a_line_that_is_shown_can_be_read(long):
+    """Whatever is long, the line has at most 300 characters, and begins and ends as it did."""
+    words = {"file": "f", "table": "t", "key": "k", "what": "is wrong", "remedy": "do this"}
+    words[long] = "start " + "x" * 5000 + " end"
+    line = str(Fault(**words))
+    assert len(line) <= 300
+    assert line.startswith("start" if long == "file" else "f: ")
+    assert line.endswith("end" if long == "remedy" else "do this")
+    assert all(words[each] in line for each in words if each != long)
+
+
 @pytest.mark.parametrize("family", [InputError, EngineError, OutputError])
 def test_every_error_is_of_the_one_family(family):
     assert issubclass(family, MockupError)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from mockup.layout.edit.plan import Plan
 from mockup.layout.edit.writing import written
-from mockup.layout.parse import read_toml
+from mockup.layout.toml import read_toml
 from mockup.model.edit import Edit
 
 

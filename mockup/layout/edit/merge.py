@@ -22,7 +22,7 @@ from mockup.layout.edit.tables import (
     texts,
 )
 from mockup.layout.edit.writing import written
-from mockup.layout.parse import read_toml
+from mockup.layout.toml import read_toml
 from mockup.model.edit import Address
 from mockup.model.errors import Fault, InputError
 

@@ -18,7 +18,7 @@ from mockup.layout.edit.lengths import like
 from mockup.layout.edit.merge import Difference, Prefer, differences, merged
 from mockup.layout.edit.tables import MISSING, units_of
 from mockup.layout.edit.variants import home, value_of
-from mockup.layout.parse import read_toml
+from mockup.layout.toml import read_toml
 from mockup.memo import memoize
 from mockup.model.edit import Address, Edit, PutValue, Step, Value
 from mockup.model.enclosure import Face

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import csv
-import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,6 +14,7 @@ from mockup.colour import rgb
 from mockup.colour.paints import Paint
 from mockup.layout import resolve
 from mockup.layout.parse import Layout
+from mockup.layout.toml import read_toml
 from mockup.model.errors import Fault, InputError
 from mockup.model.text import printable
 
@@ -67,8 +67,8 @@ def opened(path: str | Path) -> Project:
 
 def _has_box(path: Path) -> bool:
     try:
-        return isinstance(tomllib.loads(files.read_text(path)).get("box"), dict)
-    except (InputError, ValueError, RecursionError):
+        return isinstance(read_toml(files.read_text(path), path.name).get("box"), dict)
+    except InputError:
         return False
 
 
