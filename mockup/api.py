@@ -11,11 +11,12 @@ from typing import Any
 
 import numpy as np
 
-from mockup import calibrate, files, reader
+from mockup import files, reader
 from mockup.decal.starter_art import DPI, starter_art
 from mockup.encode.png import png
 from mockup.layout import parse, resolve, starter
 from mockup.layout.schema import json_schema
+from mockup.layout_source import layout_source, read_layout
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
 from mockup.model.finding import Finding
@@ -46,18 +47,7 @@ def load(path: str | Path, variant: str | None = None, printer: str | None = Non
     `printer` names a calibrated printer, which goes before what the layout says of ink.
     Raises `InputError` with one `Fault` per mistake in the file, its art or its fonts.
     """
-    place = Path(path)
-    reader.begin()  # meanwhile the layout is read
-    layout = _read(place)
-    names = resolve.assets(layout, variant)
-    art = {name: reader.picture(files.read_asset(place.parent, name, place.name), name) for name in names}
-    named = resolve.font_files(layout, variant)
-    fonts = {name: reader.font(files.read_asset(place.parent, name, place.name), name) for name in named}
-    is_needed = printer is not None or resolve.printer_name(layout, variant) is not None
-    kept = calibrate.printers() if is_needed else {}
-    chosen = calibrate.named(kept, printer) if printer is not None else None
-    called = files.title(place)
-    return resolve.resolve(layout, art, variant, fonts=fonts, called=called, printers=kept, printer=chosen)
+    return layout_source(path, variant, printer).drawn
 
 
 def loads(
@@ -86,19 +76,13 @@ def loads(
 
 def variants(path: str | Path) -> tuple[str, ...]:
     """Return the names of a layout file's variants, in file order."""
-    return resolve.variants(_read(Path(path)))
+    return resolve.variants(read_layout(Path(path)))
 
 
 def others(path: str | Path, variant: str | None = None, printer: str | None = None) -> tuple[Design, ...]:
     """Return the designs of a layout file other than the one of `variant`: the plain one first, then file order."""
     names = [name for name in (None, *variants(path)) if name != variant]
     return tuple(load(path, name, printer) for name in names)
-
-
-def _read(place: Path) -> parse.Layout:
-    text, parts = files.read_text(place), files.read_parts(place)
-    own_kinds = parse.parse_parts(parts, files.PARTS_FILE) if parts is not None else ()
-    return parse.parse(text, place.name, own_kinds)
 
 
 def build(design: Design, request: PictureRequest | None = None) -> Scene:

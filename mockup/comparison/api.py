@@ -16,12 +16,12 @@ from mockup.comparison.sheet.grid import LEAST, MOST
 from mockup.comparison.sweep import axes
 from mockup.comparison.sweep import files as sweep_files
 from mockup.comparison.sweep.axes import Axis
-from mockup.comparison.sweep.base import base
 from mockup.comparison.sweep.files import Sweep
 from mockup.comparison.sweep.request import SweepOptions
 from mockup.comparison.sweep.run import sweep as swept
 from mockup.comparison.wander import report as wander_report
 from mockup.comparison.wander.request import WanderOptions
+from mockup.layout_source import layout_source
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
 from mockup.options import Progress, Result, file_stem, silent
@@ -88,7 +88,7 @@ def sweep(layout: str | Path | Sequence[str], *, progress: Progress = silent, **
     chosen = axes.combinations(listed)
     if "quality" not in options and len(chosen) >= _DRAFT_FROM:
         asked = replace(asked, quality="draft")
-    drawn = base(path, variant, asked.printer)
+    drawn = layout_source(path, variant, asked.printer)
     return sweep_files.sheets(swept(drawn, chosen, asked, progress), drawn.drawn.name, _what(listed), asked)
 
 

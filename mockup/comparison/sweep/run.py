@@ -13,10 +13,10 @@ from dataclasses import dataclass, field, replace
 from mockup import cache, engines
 from mockup.comparison.sweep import job
 from mockup.comparison.sweep.axes import Combination
-from mockup.comparison.sweep.base import Base
 from mockup.comparison.sweep.job import Job, Names
 from mockup.comparison.sweep.ranking import Candidate, ranked
 from mockup.comparison.sweep.request import By, SweepOptions
+from mockup.layout_source import LayoutSource
 from mockup.model.design import Design
 from mockup.model.digest import digest
 from mockup.model.errors import Fault, InputError, OutputError
@@ -52,14 +52,16 @@ class Stopped(KeyboardInterrupt):
         )
 
 
-def sweep(base: Base, combinations: Sequence[Combination], options: SweepOptions, progress: Progress = silent) -> Swept:
+def sweep(
+    source: LayoutSource, combinations: Sequence[Combination], options: SweepOptions, progress: Progress = silent
+) -> Swept:
     """Picture and measure every combination of a layout's values, using every core.
 
     Raises `InputError` for a value that the layout does not take, before any picture is made; `Stopped` on
     Ctrl-C. What goes wrong with one pedal later is said of that one alone.
     """
     engine, _, note = engines.choose(options.engine)
-    contents, points = _planned(base, combinations, options.view, progress)
+    contents, points = _planned(source, combinations, options.view, progress)
     sights = _sights(options, points, len(contents))
     store, told = cache.usable()
     request = replace(options.rendering(), engine=engine)
@@ -73,7 +75,7 @@ def sweep(base: Base, combinations: Sequence[Combination], options: SweepOptions
     is_held = functools.partial(job.is_held, store, sights=sights)
     made = _Made(store=store, notes=dict.fromkeys((*told, *((note,) if note else ()))))
     for _ in range(_ATTEMPTS):
-        _make(base, planned, made, job_of, is_held, options.processes, progress)
+        _make(source, planned, made, job_of, is_held, options.processes, progress)
     candidates = []
     for each in planned:
         failure = made.failures.get(each.names, "")
@@ -104,7 +106,7 @@ class _Made:
 
 
 def _make(
-    base: Base,
+    source: LayoutSource,
     planned: Sequence[Candidate],
     made: _Made,
     job_of: Callable[..., Job],
@@ -117,7 +119,7 @@ def _make(
     if not missing:
         return
     first = sorted({each.names: each for each in reversed(missing)}.values(), key=lambda each: each.place)
-    jobs = (job_of(design=base.design(each.assignments), names=each.names) for each in first)
+    jobs = (job_of(design=source.design(each.assignments), names=each.names) for each in first)
     before, total, count = len(planned) - len(missing), len(planned), made.count
     progress(before, total, "pictures")
     try:
@@ -134,7 +136,7 @@ def _make(
 
 
 def _planned(
-    base: Base, combinations: Sequence[Combination], views: Sequence[str], progress: Progress
+    source: LayoutSource, combinations: Sequence[Combination], views: Sequence[str], progress: Progress
 ) -> tuple[list[str], dict[str, Floats]]:
     """Return every combination's content, and for each view what the camera must hold; all mistakes at once.
 
@@ -146,7 +148,7 @@ def _planned(
     for number, combination in enumerate(combinations):
         progress(number, len(combinations), "reading")
         try:
-            design = base.design(combination.assignments)
+            design = source.design(combination.assignments)
         except InputError as error:
             faults |= dict.fromkeys(error.faults)
             continue
@@ -155,7 +157,7 @@ def _planned(
         shapes.setdefault(digest(design.enclosure, design.parts), combination)
     if faults:
         raise InputError(faults)
-    return contents, framing.extents((base.design(each.assignments) for each in shapes.values()), views)
+    return contents, framing.extents((source.design(each.assignments) for each in shapes.values()), views)
 
 
 def _shows(design: Design, combination: Combination) -> None:

@@ -19,10 +19,10 @@ from sweep_bench import project
 from mockup import files
 from mockup.comparison.sweep import axes, job
 from mockup.comparison.sweep import run as sweep
-from mockup.comparison.sweep.base import Base, base
 from mockup.comparison.sweep.request import SweepOptions
 from mockup.layout.edit.assignment import Assignment, assign
 from mockup.layout.resolve import resolve
+from mockup.layout_source import LayoutSource, layout_source
 from mockup.model.digest import digest
 from mockup.model.errors import InputError
 from mockup.picture import framing
@@ -41,8 +41,8 @@ def layout(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 @pytest.fixture
-def pedal(layout: Path) -> Base:
-    return base(layout)
+def pedal(layout: Path) -> LayoutSource:
+    return layout_source(layout)
 
 
 def paints(text: str) -> tuple[axes.Combination, ...]:
@@ -61,7 +61,7 @@ def entries(folder: Path) -> dict[str, int]:
 
 
 @pytest.mark.gl
-def test_black_words_read_on_white_and_not_on_black_and_nothing_is_made_twice(pedal: Base) -> None:
+def test_black_words_read_on_white_and_not_on_black_and_nothing_is_made_twice(pedal: LayoutSource) -> None:
     made = sweep.sweep(pedal, paints("black,white,#777777"), SMALL)
     assert (made.candidates[0].caption, made.candidates[0].verdict) == ("white", "all read")
     assert made.candidates[-1].caption == "black"
@@ -90,7 +90,7 @@ def test_black_words_read_on_white_and_not_on_black_and_nothing_is_made_twice(pe
 
 
 @pytest.mark.gl
-def test_another_size_view_or_look_is_another_picture_of_the_same_figures(pedal: Base) -> None:
+def test_another_size_view_or_look_is_another_picture_of_the_same_figures(pedal: LayoutSource) -> None:
     first = sweep.sweep(pedal, paints("white"), SMALL).candidates[0].names
     proof = replace(SMALL, look="proof")
     for other in (replace(SMALL, size=(72, 96)), replace(SMALL, view=("above",)), proof):
@@ -100,7 +100,7 @@ def test_another_size_view_or_look_is_another_picture_of_the_same_figures(pedal:
 
 
 @pytest.mark.gl
-def test_views_are_kept_one_by_one(pedal: Base) -> None:
+def test_views_are_kept_one_by_one(pedal: LayoutSource) -> None:
     """Another view makes its own pictures and leaves the others; of two views the one that is missing is made."""
     one = sweep.sweep(pedal, paints("white,black"), SMALL)
     before = entries(one.store.folder)
@@ -120,7 +120,7 @@ def test_views_are_kept_one_by_one(pedal: Base) -> None:
     assert mended.candidates[0].names.pictures == names[::-1]
 
 
-def test_views_of_a_sweep_are_as_wide_as_each_other_and_none_larger_than_its_share(pedal: Base) -> None:
+def test_views_of_a_sweep_are_as_wide_as_each_other_and_none_larger_than_its_share(pedal: LayoutSource) -> None:
     points = framing.extents([pedal.drawn], ("three-quarter", "above", "near"))
     for count, side in ((12, 640), (13, 480)):  # the longer side of a picture by how many there are
         sights = sweep._sights(SweepOptions(view=tuple(points)), points, count)
@@ -130,7 +130,9 @@ def test_views_of_a_sweep_are_as_wide_as_each_other_and_none_larger_than_its_sha
 
 
 @pytest.mark.gl
-def test_what_goes_wrong_with_one_pedal_is_said_of_it_alone(pedal: Base, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_goes_wrong_with_one_pedal_is_said_of_it_alone(
+    pedal: LayoutSource, monkeypatch: pytest.MonkeyPatch
+) -> None:
     work = job.work
 
     def clumsy(task: job.Job) -> tuple[str, ...]:
@@ -146,7 +148,7 @@ def test_what_goes_wrong_with_one_pedal_is_said_of_it_alone(pedal: Base, monkeyp
     ]
 
 
-def test_every_value_is_tried_before_anything_is_drawn(pedal: Base, tmp_path: Path) -> None:
+def test_every_value_is_tried_before_anything_is_drawn(pedal: LayoutSource, tmp_path: Path) -> None:
     with pytest.raises(InputError) as caught:
         sweep.sweep(pedal, paints("white,wite,teal,tael"), SMALL)
     lines = str(caught.value).splitlines()
@@ -154,7 +156,7 @@ def test_every_value_is_tried_before_anything_is_drawn(pedal: Base, tmp_path: Pa
     assert not (tmp_path / "kept").exists()
 
 
-def test_paint_on_bare_metal_is_refused(pedal: Base) -> None:
+def test_paint_on_bare_metal_is_refused(pedal: LayoutSource) -> None:
     bare = axes.combinations(
         [axes.axis("--paint", "finish.paint", "white,teal"), axes.axis("--sheen", "finish.sheen", "bare")]
     )
@@ -165,14 +167,14 @@ def test_paint_on_bare_metal_is_refused(pedal: Base) -> None:
 def test_a_finish_changed_alone_is_what_the_whole_layout_makes_of_it(layout: Path) -> None:
     """The short cut for paints gives the same design as reading everything again."""
     for variant in (None, "red"):
-        pedal = base(layout, variant)
+        pedal = layout_source(layout, variant)
         for key, value in (("finish.paint", "teal"), ("finish.sheen", "bare"), ("finish.ink_strength", "1.3")):
             changes = [Assignment(key=key, value=value, origin="--set")]
             whole = resolve(assign(pedal.layout, variant, changes), pedal.art, variant, called=layout.parent.name)
             assert digest(pedal.design(changes)) == digest(whole)
 
 
-def test_a_new_piece_of_art_is_read_when_it_is_named(pedal: Base) -> None:
+def test_a_new_piece_of_art_is_read_when_it_is_named(pedal: LayoutSource) -> None:
     with pytest.raises(InputError, match=r"'other\.png' is not in the layout's folder"):
         pedal.design([Assignment(key="decal.art", value="other.png", origin="--set decal.art=other.png")])
 

@@ -20,7 +20,7 @@ _FINISH = "finish."
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class Base:
+class LayoutSource:
     """A layout file or one variant of it; art and fonts are read once, whatever is set."""
 
     path: Path
@@ -68,19 +68,24 @@ class Base:
         return files.read_asset(self.path.parent, name, self.path.name)
 
 
-def base(path: str | Path, variant: str | None = None, printer: str | None = None) -> Base:
-    """Return a layout file, or one variant of it, ready to be changed; raises `InputError` as `api.load` does."""
+def layout_source(path: str | Path, variant: str | None = None, printer: str | None = None) -> LayoutSource:
+    """Return a layout file, or one variant of it, ready to be changed; `printer` names a calibrated printer.
+
+    Raises `InputError` with one `Fault` per mistake in the file, its art or its fonts.
+    """
     reader.begin()  # meanwhile the layout is read
     place = Path(path)
-    text, parts = files.read_text(place), files.read_parts(place)
-    own_kinds = parse.parse_parts(parts, files.PARTS_FILE) if parts is not None else ()
-    layout = parse.parse(text, place.name, own_kinds)
-    kept = calibrate.printers() if printer is not None or _asks_for_printer(layout) else {}
+    layout = read_layout(place)
+    is_needed = printer is not None or resolve.printer_name(layout, variant) is not None
+    kept = calibrate.printers() if is_needed else {}
     chosen = calibrate.named(kept, printer) if printer is not None else None
-    made = Base(path=place, layout=layout, variant=variant, printer=chosen, printers=kept, art={}, fonts={})
+    made = LayoutSource(path=place, layout=layout, variant=variant, printer=chosen, printers=kept, art={}, fonts={})
     _ = made.drawn  # whatever is wrong with the file is said now
     return made
 
 
-def _asks_for_printer(layout: Layout) -> bool:
-    return any(resolve.printer_name(layout, name) is not None for name in (None, *resolve.variants(layout)))
+def read_layout(place: Path) -> Layout:
+    """Return what a layout file says, with the kinds of the parts file beside it; raises `InputError`."""
+    text, parts = files.read_text(place), files.read_parts(place)
+    own_kinds = parse.parse_parts(parts, files.PARTS_FILE) if parts is not None else ()
+    return parse.parse(text, place.name, own_kinds)
