@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.plan import Figure, of_bore, stack
-from mockup.enclosure.drilling import bores_of
+from mockup.enclosure.bores import bores_of
 from mockup.model.design import Placement
 from mockup.model.mesh import Floats
 

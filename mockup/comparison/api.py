@@ -25,7 +25,7 @@ from mockup.layout_source import layout_source
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
 from mockup.options import Progress, Result, file_stem, silent
-from mockup.picture.room import take as usual
+from mockup.picture import room
 from mockup.picture.shots import Take
 
 _KEYS = {"paint": "finish.paint", "sheen": "finish.sheen", "knob": "part.*.knob.style", "film": "decal.film"}
@@ -38,7 +38,7 @@ def compare(
     layouts: Mapping[str, Design] | Sequence[Design | str | Path],
     *,
     progress: Progress = silent,
-    take: Take = usual,
+    take: Take = room.take,
     **options: Any,
 ) -> Comparison:
     """Return 2 to 12 pedals side by side; the first is what the others are compared with.

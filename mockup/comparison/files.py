@@ -18,9 +18,7 @@ from mockup.comparison.differences.figures import Figures
 from mockup.comparison.differences.items import items
 from mockup.comparison.entries import entries
 from mockup.comparison.request import CompareOptions
-from mockup.comparison.sheet import pages as sheet
-from mockup.comparison.sheet import turning
-from mockup.comparison.sheet import web_page as page
+from mockup.comparison.sheet import pages, turning, web_page
 from mockup.comparison.sheet.pages import Compared
 from mockup.comparison.sheet.tables import letter
 from mockup.comparison.sights import PX_PER_MM, SCREEN, across, sights
@@ -30,11 +28,11 @@ from mockup.encode.png import png
 from mockup.model.picture import Picture
 from mockup.options import Progress, Result, silent
 from mockup.outputs.pages.paper_sizes import page_size
+from mockup.picture import room
 from mockup.picture.options import PictureRequest
-from mockup.picture.room import take as usual
 from mockup.picture.shots import Take
 
-_PAPER = sheet.style(text_mm=2.7, margin_mm=10.0)
+_PAPER = pages.style(text_mm=2.7, margin_mm=10.0)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -82,7 +80,7 @@ class Comparison(Result):
 
 
 def make(
-    columns: Sequence[Column], options: CompareOptions, progress: Progress = silent, take: Take = usual
+    columns: Sequence[Column], options: CompareOptions, progress: Progress = silent, take: Take = room.take
 ) -> Comparison:
     """Return a comparison with the files that were asked for; the first column is what the others are compared with."""
     is_shown = bool(options.output) or options.turntable is None
@@ -110,7 +108,7 @@ def make(
 
 
 def compared(
-    columns: Sequence[Column], options: CompareOptions, step: Callable[[str], None], take: Take = usual
+    columns: Sequence[Column], options: CompareOptions, step: Callable[[str], None], take: Take = room.take
 ) -> Compared:
     """Return pedals studied and pictured."""
     framed = sights([column.design for column in columns], options)
@@ -124,18 +122,18 @@ def written(shown: Compared, target: PurePath, options: CompareOptions) -> bytes
     """Return the sheet as the kind of file that a target's name ends in, one of `request.SUFFIXES`."""
     suffix = target.suffix.lower()
     if suffix == ".pdf":
-        laid = sheet.pages(shown, page_size(options.page), _PAPER, has_marks=options.marks)
+        laid = pages.pages(shown, page_size(options.page), _PAPER, has_marks=options.marks)
         return pdf(laid, title=laid[0].title)
     if suffix == ".png":
         whole = pictured(shown, options)
         return png(whole.pixels, text=whole.facts)
-    return page.html_page(shown, PictureRequest(light=options.light).lighting, has_marks=options.marks)
+    return web_page.html_page(shown, PictureRequest(light=options.light).lighting, has_marks=options.marks)
 
 
 def pictured(shown: Compared, options: CompareOptions) -> Picture:
     """Return the sheet as one picture for a screen, as long as it needs to be."""
     wide = shown.sights[0].width_px / PX_PER_MM
-    whole = sheet.one_page(shown, across(len(shown.entries), shown.ratios), wide, SCREEN, has_marks=options.marks)
+    whole = pages.one_page(shown, across(len(shown.entries), shown.ratios), wide, SCREEN, has_marks=options.marks)
     return Picture(pixels=pixels(whole, PX_PER_MM), facts={"Software": f"mockup {__version__}", "Title": whole.title})
 
 

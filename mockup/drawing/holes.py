@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from mockup.enclosure.drilling import bores
+from mockup.enclosure.bores import bores
 from mockup.model.bore import Bore
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES, Face, FaceName

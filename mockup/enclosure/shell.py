@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from mockup.enclosure import bores as drilling
+from mockup.enclosure.cutters import cutter, problems
 from mockup.enclosure.lid import CORE_MM, REACH_MM, lid, screw_places, screw_size
 from mockup.enclosure.skin import inner_skin, lofted, outer_skin
 from mockup.geometry.planar import CHORD_MM
@@ -54,13 +54,13 @@ def build(box: Enclosure, bores: Sequence[Bore] = (), chord_mm: float = CHORD_MM
     if doubles:
         raise ValueError(f"two holes share the name {doubles[0]}")
     body_faces, undrilled = faces(box), undrilled_body(box, chord_mm)
-    cutters = [drilling.cutter(box, body_faces, bore, chord_mm) for bore in bores]
+    cutters = [cutter(box, body_faces, bore, chord_mm) for bore in bores]
     drilled = cut(undrilled, cutters)
     return Shell(
         body=_shown(drilled.regions()),
         lid=lid(box, chord_mm),
         solid=drilled,
-        problems=drilling.problems(box, body_faces, bores, cutters, undrilled, drilled),
+        problems=problems(box, body_faces, bores, cutters, undrilled, drilled),
     )
 
 

@@ -18,7 +18,7 @@ from mockup.engines.appearance.content import FADE, extent
 from mockup.engines.appearance.grain import dent_normals, flakes, sides
 from mockup.engines.appearance.lens import axis, rings
 from mockup.engines.appearance.surroundings import ground_hits, open_ground, room_radiance
-from mockup.engines.tracing import shapes as parts
+from mockup.engines.tracing import shapes
 from mockup.engines.tracing.materials import coordinates, finish
 from mockup.geometry.irradiance import form_factor, sky_irradiance
 from mockup.geometry.poses import turn
@@ -65,7 +65,7 @@ class TracedSession(Session):
     """A scene with its meshes and materials ready; a turntable turns camera and lamps the other way."""
 
     def __init__(self, scene: Scene) -> None:
-        parts.library()
+        shapes.library()
         self._scene = scene
         self._extent = extent(scene)
         shining = [body for body in scene.bodies if max(body.material.emission) > 0.0 and len(body.mesh.faces)]
@@ -77,8 +77,8 @@ class TracedSession(Session):
                 self._lit += [(body.group, each) for each in _lit(mesh, replace(body.material, emission=light))]
         self._flat: list[tuple[Group, Any]] | None = None
         self._grain: list[tuple[Group, Any]] | None = None
-        self._room = parts.library().load_dict(parts.room(scene.lighting))
-        self._ground = parts.library().load_dict(parts.ground(scene.lighting, self._extent))
+        self._room = shapes.library().load_dict(shapes.room(scene.lighting))
+        self._ground = shapes.library().load_dict(shapes.ground(scene.lighting, self._extent))
         self._closed = False
 
     def render(self, shot: Shot) -> Frame:
@@ -89,7 +89,7 @@ class TracedSession(Session):
             raise EngineError("the path tracer draws no see-through box; take the engine raster")
         back = turn(-shot.turn_deg)
         reach = FADE[1] * self._extent.reach
-        camera = parts.sensor(shot.camera, shot.width_px, shot.height_px, back, reach)
+        camera = shapes.sensor(shot.camera, shot.width_px, shot.height_px, back, reach)
         if shot.look == "proof":
             samples = max(SAMPLES[shot.quality], _EDGE_SAMPLES)
             pixels = self._proof(shot, camera, samples)
@@ -107,7 +107,7 @@ class TracedSession(Session):
     def _photo(self, shot: Shot, camera: Any, back: NDArray[np.float64]) -> tuple[Pixels, int]:
         lighting = self._scene.lighting
         visible = _shown(self._lit, shot)
-        lamps = {f"lamp{i}": parts.soft_box(box, back, self._weight(box)) for i, box in enumerate(lighting.boxes)}
+        lamps = {f"lamp{i}": shapes.soft_box(box, back, self._weight(box)) for i, box in enumerate(lighting.boxes)}
         world = visible | lamps | {"room": self._room}
         has_ground = lighting.ground is not None
         scene = _scene(world | {"ground": self._ground} if has_ground else world, _DEPTH)
@@ -137,9 +137,9 @@ class TracedSession(Session):
 
     def _shadow(self, world: dict[str, Any], camera: Any, shot: Shot, samples: int) -> Pixels:
         """Return how much of the open ground's light the pedal takes away, 0 to 1, per pixel."""
-        catcher = parts.library().load_dict(parts.plain_ground(self._extent, _CATCHER))
+        catcher = shapes.library().load_dict(shapes.plain_ground(self._extent, _CATCHER))
         scene = _scene(world | {"ground": catcher}, 3)  # a lamp that hides nothing costs a bounce
-        lit = _denoised(np.array(parts.library().render(scene, sensor=camera, spp=samples, seed=3)), None)
+        lit = _denoised(np.array(shapes.library().render(scene, sensor=camera, spp=samples, seed=3)), None)
         full, there = open_ground(shot, self._scene.lighting, self._extent, _CATCHER)
         share = 1.0 - lit.mean(axis=2) / np.maximum(full, 1e-6)
         return np.asarray(np.clip(share, 0.0, 1.0) * there, np.float32)
@@ -150,7 +150,7 @@ class TracedSession(Session):
             self._flat = [(group, _flat(mesh, m)) for group, mesh, m, _ in _grouped(self._scene.bodies)]
         visible = _shown(self._flat, shot)
         scene = _scene(visible, 1)
-        colour = np.array(parts.library().render(scene, sensor=camera, spp=samples, seed=0))
+        colour = np.array(shapes.library().render(scene, sensor=camera, spp=samples, seed=0))
         return np.asarray(colour, np.float32)
 
     def _grain_guide(self, shot: Shot, camera: Any) -> Pixels | None:
@@ -164,13 +164,13 @@ class TracedSession(Session):
         if not self._grain:
             return None
         scene = _scene(_shown(self._grain, shot), 1)
-        seen = np.array(parts.library().render(scene, sensor=camera, spp=_EDGE_SAMPLES, seed=0), np.float32)[..., :3]
+        seen = np.array(shapes.library().render(scene, sensor=camera, spp=_EDGE_SAMPLES, seed=0), np.float32)[..., :3]
         return np.asarray(np.where(seen[..., 2:] > 0.25, 2.0 * seen - 1.0, 0.0), np.float32)
 
 
 def _sampled(scene: Any, camera: Any, shot: Shot, own: Pixels, grain: Pixels | None) -> tuple[Pixels, int]:
     """Render by quality, or by what a timed one-sample probe says fits the time budget."""
-    mi = parts.library()
+    mi = shapes.library()
     samples = SAMPLES[shot.quality]
     if shot.seconds is not None:
         started = time.perf_counter()
@@ -216,7 +216,7 @@ def _denoised(pixels: NDArray[np.floating[Any]], own: Pixels | None, grain: Pixe
     colour = np.ascontiguousarray(np.nan_to_num(pixels[..., :3]), np.float32)
     guide = None if own is None else np.ascontiguousarray(np.clip(own, 0.0, 1.0))
     bumps = None if grain is None else np.ascontiguousarray(grain)
-    with parts.hushed():
+    with shapes.hushed():
         import pyoidn
 
         return np.asarray(pyoidn.denoise(colour, guide, bumps, hdr=True), np.float32)
@@ -224,7 +224,7 @@ def _denoised(pixels: NDArray[np.floating[Any]], own: Pixels | None, grain: Pixe
 
 def _scene(world: dict[str, Any], depth: int) -> Any:
     path = {"type": "path", "max_depth": depth, "rr_depth": 16}
-    return parts.library().load_dict({"type": "scene", "integrator": path, **world})
+    return shapes.library().load_dict({"type": "scene", "integrator": path, **world})
 
 
 def _shown(made: list[tuple[Group, Any]], shot: Shot) -> dict[str, Any]:
@@ -242,43 +242,43 @@ def _grouped(bodies: tuple[Body, ...]) -> list[tuple[Group, Mesh, Material, Spin
 
 def _lit(mesh: Mesh, material: Material, spindle: Spindle | None = None) -> list[Any]:
     """Return a mesh that answers light, in one piece or, where its finish has a grain, in as many as it has sides."""
-    mi = parts.library()
+    mi = shapes.library()
     if material.hammer > 0.0 or material.flake > 0.0:
         return [
-            parts.shape(side.mesh, material, {"mesh_bsdf": mi.load_dict(finish(material, side))},
+            shapes.shape(side.mesh, material, {"mesh_bsdf": mi.load_dict(finish(material, side))},
                         coordinates(material, side))
             for side in sides(mesh)
         ]  # fmt: skip
     if spindle is not None and material.anisotropy > 0.0 and material.texture is None:
         fine, at = round_axis(mesh, spindle)
-        return [parts.shape(fine, material, {"mesh_bsdf": mi.load_dict(finish(material))}, at)]
+        return [shapes.shape(fine, material, {"mesh_bsdf": mi.load_dict(finish(material))}, at)]
     extra = {"mesh_bsdf": mi.load_dict(finish(replace(material, anisotropy=0.0)))}
     if max(material.emission) > 0.0:
         extra["mesh_emitter"] = mi.load_dict(
-            {"type": "area", "radiance": parts.rgb(material.emission), "sampling_weight": _LENS_WEIGHT}
+            {"type": "area", "radiance": shapes.rgb(material.emission), "sampling_weight": _LENS_WEIGHT}
         )
-    return [parts.shape(mesh, material, extra)]
+    return [shapes.shape(mesh, material, extra)]
 
 
 def _tilts(mesh: Mesh, material: Material) -> list[Any]:
     """Return a mesh that shows the normals of its grain as colours, black where it has none."""
-    mi, black = parts.library(), _black()
+    mi, black = shapes.library(), _black()
     if material.flake == 0.0 and material.hammer == 0.0:
-        return [parts.shape(mesh, material, {"mesh_bsdf": black})]
+        return [shapes.shape(mesh, material, {"mesh_bsdf": black})]
     out = []
     for side in sides(mesh):
-        picture = parts.bitmap(
+        picture = shapes.bitmap(
             flakes(side, 1.0, material.flake_mm) if material.flake > 0.0 else dent_normals(side, material.dent_mm)
         )
         shine = mi.load_dict({"type": "area", "radiance": picture})
-        out.append(parts.shape(side.mesh, material, {"mesh_bsdf": black, "mesh_emitter": shine}, side.at()))
+        out.append(shapes.shape(side.mesh, material, {"mesh_bsdf": black, "mesh_emitter": shine}, side.at()))
     return out
 
 
 def _flat(mesh: Any, material: Material) -> Any:
-    shine = parts.library().load_dict({"type": "area", "radiance": parts.own_colour(material)})
-    return parts.shape(mesh, material, {"mesh_bsdf": _black(), "mesh_emitter": shine})
+    shine = shapes.library().load_dict({"type": "area", "radiance": shapes.own_colour(material)})
+    return shapes.shape(mesh, material, {"mesh_bsdf": _black(), "mesh_emitter": shine})
 
 
 def _black() -> Any:
-    return parts.library().load_dict({"type": "diffuse", "reflectance": parts.rgb((0.0, 0.0, 0.0))})
+    return shapes.library().load_dict({"type": "diffuse", "reflectance": shapes.rgb((0.0, 0.0, 0.0))})

@@ -14,7 +14,7 @@ from mockup.layout.edit.tables import texts, units_of
 from mockup.layout.faults import problems
 from mockup.layout.fields import AnyTable, Loc, Problem
 from mockup.layout.kinds import KindTable, kind_of, kind_problems
-from mockup.layout.lettering import rules as lettering_rules
+from mockup.layout.lettering.rules import label_problems, scale_problems
 from mockup.layout.lettering.tables import LabelTable, LetteringTable, ScaleTable
 from mockup.layout.pedal_tables import change_problems, pedal_tables
 from mockup.layout.places import named, order, table_lines
@@ -180,9 +180,9 @@ def _lettering_faults(
     parts: Mapping[str, Kind | None],
 ) -> Found:
     for loc, label in labels:
-        yield from _under(loc, lettering_rules.label_problems(label, shared, parts))
+        yield from _under(loc, label_problems(label, shared, parts))
     for loc, scale in scales:
-        yield from _under(loc, lettering_rules.scale_problems(scale, shared, parts))
+        yield from _under(loc, scale_problems(scale, shared, parts))
 
 
 def _texts(raw: Mapping[str, Any], array: str, key: str) -> list[str]:

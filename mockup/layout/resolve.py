@@ -13,7 +13,7 @@ from mockup.decal.white import whitened
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.fields import LARGEST_MM, SMALLEST_MM, Loc, Problem, describe
-from mockup.layout.lettering import labels as lettering
+from mockup.layout.lettering import labels
 from mockup.layout.parse import Layout
 from mockup.layout.pedal_tables import PedalTables, pedal_tables
 from mockup.layout.places import order
@@ -46,7 +46,7 @@ def assets(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
 
 def font_files(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
     """Return the names of the font files that the layout (or one variant of it) needs, each once."""
-    return tuple(dict.fromkeys(name for _, name in lettering.fonts(_tables(layout, variant))))
+    return tuple(dict.fromkeys(name for _, name in labels.fonts(_tables(layout, variant))))
 
 
 def printer_name(layout: Layout, variant: str | None = None) -> str | None:
@@ -99,7 +99,7 @@ def resolve(
     if isinstance(used, Problem):
         found.append((where, used))
     if not found:
-        written = lettering.place_labels(chosen, parts, sides, decals, fonts or {}, units)
+        written = labels.place_labels(chosen, parts, sides, decals, fonts or {}, units)
         found += written.found
     if found or isinstance(used, Problem):
         found.sort(key=lambda entry: order((*entry[0], *entry[1].path), layout.raw, layout.lines))

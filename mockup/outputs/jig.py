@@ -8,7 +8,7 @@ from mockup import fonts
 from mockup.decal import typeface
 from mockup.drawing.holes import holes
 from mockup.drawing.jig_solid import JigSizes, engravings, guide_lead_mm, guide_places, jig, jig_problem, lying
-from mockup.enclosure.drilling import bores
+from mockup.enclosure.bores import bores
 from mockup.encode.stl import stl
 from mockup.encode.threemf import threemf
 from mockup.model.design import Design

@@ -19,7 +19,7 @@ from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.scene import Look
 from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, require_ending, silent
-from mockup.outputs.pages import log_words as _log
+from mockup.outputs.pages import log_words
 from mockup.picture import framing
 from mockup.picture.options import PictureRequest, grounded_lights
 from mockup.picture.studio import Studio, studio
@@ -87,7 +87,7 @@ def document(design: Design, options: Options, progress: Progress = silent) -> t
         models.append((each.variant or "as designed", _model(each)))
     progress(total, total, "done")
     box = design.enclosure
-    words = _log.sections(design, findings)
+    words = log_words.sections(design, findings)
     spin = Spin(
         models=tuple(models),
         alt=f"3D model of the pedal {design.name}, to turn",

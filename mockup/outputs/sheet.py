@@ -14,7 +14,7 @@ from mockup.decal import ink_over_paint
 from mockup.decal.formats import MAX_PIXELS
 from mockup.decal.match import match
 from mockup.decal.profiles import into_profile, srgb_profile
-from mockup.enclosure.drilling import bores
+from mockup.enclosure.bores import bores
 from mockup.encode.pdf import pdf
 from mockup.encode.pixels import resampled
 from mockup.encode.png import png

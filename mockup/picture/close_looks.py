@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup.drawing.lettering import FAINT, lines, shortened
-from mockup.enclosure import drilling
+from mockup.enclosure import bores
 from mockup.limits import limits
 from mockup.model.design import Design
 from mockup.model.enclosure import Face
@@ -53,7 +53,7 @@ def drilled_off(design: Design, findings: Sequence[Finding]) -> Design:
     """Return the design with the holes of the findings' parts drilled off, right and down, art left in place."""
     rings, step = concerned(findings), wander_mm(design) / math.sqrt(2.0)
     off = [part.name for part in design.parts if any(each.is_about(part.name) for each in rings)]
-    return drilling.off(design, dict.fromkeys(off, (step, step)))
+    return bores.off(design, dict.fromkeys(off, (step, step)))
 
 
 def camera(face: Face, place: Place) -> Camera:

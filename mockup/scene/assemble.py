@@ -11,7 +11,7 @@ from mockup import knobs
 from mockup.decal.composite import face_texture
 from mockup.decal.paint import film_on, paint_material
 from mockup.enclosure import shell
-from mockup.enclosure.drilling import bores
+from mockup.enclosure.bores import bores
 from mockup.geometry.poses import axis_under, turned_over
 from mockup.geometry.tessellate import tessellate
 from mockup.memo import memoize, same

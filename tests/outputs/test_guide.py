@@ -17,7 +17,7 @@ from PIL import Image
 
 from mockup import api, engines
 from mockup.checks.report.run import run
-from mockup.enclosure.drilling import bores
+from mockup.enclosure.bores import bores
 from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.model.enclosure import faces

@@ -14,7 +14,7 @@ import numpy as np
 from mockup import knobs
 from mockup.checks.panel.knob_travel import swept
 from mockup.enclosure import shell
-from mockup.enclosure.drilling import bores
+from mockup.enclosure.bores import bores
 from mockup.enclosure.lid import lid_solid, screw_places
 from mockup.enclosure.skin import inner_skin
 from mockup.geometry.solids import Solid, common, cut, solid, united

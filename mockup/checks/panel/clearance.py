@@ -29,8 +29,8 @@ from mockup.checks.panel.plan import (
     stack,
 )
 from mockup.checks.panel.plugs import FAMILIES, plug_in
-from mockup.enclosure.bores import is_clear
-from mockup.enclosure.drilling import bores_of
+from mockup.enclosure.bores import bores_of
+from mockup.enclosure.cutters import is_clear
 from mockup.geometry.solids import Solid
 from mockup.model.bore import Bore
 from mockup.model.design import Placement

@@ -23,7 +23,7 @@ from mockup.checks.panel.plan import (
     seat,
     stack,
 )
-from mockup.enclosure.drilling import bores_of
+from mockup.enclosure.bores import bores_of
 from mockup.model.design import Placement
 
 FOOTSWITCHES = "footswitch"

@@ -18,7 +18,7 @@ import numpy as np
 
 from mockup import knobs
 from mockup.checks.panel.built import Built
-from mockup.enclosure.drilling import bores_of
+from mockup.enclosure.bores import bores_of
 from mockup.geometry.cover import hull, union
 from mockup.geometry.planar import axes, inset, on_face, polygon
 from mockup.memo import memoize

@@ -10,8 +10,7 @@ import numpy as np
 
 from mockup.comparison.columns import Column
 from mockup.comparison.request import CompareOptions
-from mockup.comparison.sheet import grid
-from mockup.comparison.sheet import pages as sheet
+from mockup.comparison.sheet import grid, pages
 from mockup.comparison.sights import PX_PER_MM, SCREEN, across
 from mockup.decal import ink_over_paint
 from mockup.encode.pixels import pixels
@@ -81,4 +80,4 @@ def _even(length: float) -> int:
 def _captions(columns: Sequence[Column], placed: Sequence[grid.PictureCell]) -> Iterator[Mark]:
     for column, cell in zip(columns, placed, strict=True):
         y = cell.pictures[0][1] + cell.pictures[0][3]
-        yield from sheet.name_tag(cell.index, column.label, cell.x_mm, y, cell.width_mm, SCREEN.text_mm)
+        yield from pages.name_tag(cell.index, column.label, cell.x_mm, y, cell.width_mm, SCREEN.text_mm)

@@ -6,8 +6,7 @@ from collections.abc import Sequence
 
 from mockup import __version__
 from mockup.comparison.differences.items import Item
-from mockup.comparison.sheet import pages as sheet
-from mockup.comparison.sheet import tables
+from mockup.comparison.sheet import pages, tables
 from mockup.comparison.sheet.marks import is_blind, marks
 from mockup.comparison.sheet.pages import Compared
 from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, TextTable
@@ -38,9 +37,9 @@ def html_page(shown: Compared, lighting: Lighting, *, has_marks: bool) -> bytes:
         photos = tuple(_photo(shown, index, sight, numbered[index], has_marks) for index in range(count))
         galleries.append(Gallery(photos=photos, across=beside))
     spin = Lineup(
-        names=tuple(sheet.named(shown, index) for index in range(count)),
+        names=tuple(pages.named(shown, index) for index in range(count)),
         data=_models([entry.design for entry in shown.entries]),
-        alts=tuple(f"3D model of {sheet.named(shown, index)}, to turn" for index in range(count)),
+        alts=tuple(f"3D model of {pages.named(shown, index)}, to turn" for index in range(count)),
         file_name=f"{file_stem(shown.entries[0].design.name)}.glb",
         across=beside,
     )
@@ -48,7 +47,7 @@ def html_page(shown: Compared, lighting: Lighting, *, has_marks: bool) -> bytes:
         Section(heading="Side by side", blocks=tuple(galleries)),
         Section(heading="Turn one, and all turn", blocks=(spin,)),
         Section(
-            heading=f"What differs from {sheet.named(shown, 0)}", blocks=tuple(_differing(shown, numbered, has_marks))
+            heading=f"What differs from {pages.named(shown, 0)}", blocks=tuple(_differing(shown, numbered, has_marks))
         ),
         Section(heading="Figures", blocks=(_table(shown, tables.figure_rows(shown.entries)),)),
         *_labels(shown),
@@ -70,14 +69,14 @@ def across(count: int) -> int:
 def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], has_marks: bool) -> Photo:
     entry = shown.entries[index]
     wide, tall = sight.width_px, sight.height_px
-    shown_px = sheet.pixels(entry, sight)
+    shown_px = pages.pixels(entry, sight)
     if has_marks and numbered:
         drawn = marks(numbered, entry.design, sight, (0.0, 0.0, wide, tall), shown_px)
         whole = Image(x_mm=0.0, y_mm=0.0, width_mm=wide, height_mm=tall, pixels=shown_px)
         shown_px = pixels(Page(width_mm=wide, height_mm=tall, marks=(whole, *drawn)), 1.0)
     said = [shown.said(index)] if sight is shown.sights[0] else []
     if has_marks and is_blind(numbered, entry.design, sight):
-        said.append(f"{sheet.UNMARKED} in this view")
+        said.append(f"{pages.UNMARKED} in this view")
     return Photo(
         name=f"{tables.letter(index).lower()}-{sight.view}.jpg",
         data=jpeg(shown_px),
@@ -85,7 +84,7 @@ def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], 
         width_px=wide,
         height_px=tall,
         alt=f"{entry.design.name}, {entry.label}, {VIEWS[sight.view].about}",
-        caption=": ".join([sheet.named(shown, index), *(["; ".join(said)] if said else [])]),
+        caption=": ".join([pages.named(shown, index), *(["; ".join(said)] if said else [])]),
     )
 
 
@@ -98,14 +97,14 @@ def _models(designs: Sequence[Design]) -> bytes:
 
 def _differing(shown: Compared, numbered: Sequence[Sequence[Item]], has_marks: bool) -> list[Block]:
     rows = [
-        (sheet.named(shown, index).replace(" ", "\u00a0"), str(item.number), sheet.sentence(item.text))
+        (pages.named(shown, index).replace(" ", "\u00a0"), str(item.number), pages.sentence(item.text))
         for index in range(1, len(shown.entries))
         for item in numbered[index]
     ]
-    found: list[Block] = [Paragraph(text=sheet.legend(shown))] if has_marks and rows else []
+    found: list[Block] = [Paragraph(text=pages.legend(shown))] if has_marks and rows else []
     if rows:
         found.append(TextTable(head=("Pedal", "No.", "What differs"), rows=tuple(rows), is_right=(1,)))
-    found += [Paragraph(text=line) for line in sheet.unlisted(shown)]
+    found += [Paragraph(text=line) for line in pages.unlisted(shown)]
     return found
 
 
@@ -117,7 +116,7 @@ def _labels(shown: Compared) -> tuple[Section, ...]:
         table = _table(shown, rows)
     else:
         table = TextTable(head=tables.LIST_HEAD, rows=tables.label_list(shown.entries))
-    return (Section(heading="How each label reads", blocks=(Paragraph(text=sheet.READING), table)),)
+    return (Section(heading="How each label reads", blocks=(Paragraph(text=pages.READING), table)),)
 
 
 def _table(shown: Compared, rows: Sequence[tables.Row]) -> TextTable:
@@ -125,10 +124,10 @@ def _table(shown: Compared, rows: Sequence[tables.Row]) -> TextTable:
         (number, place + 1)
         for number, (_, values) in enumerate(rows)
         for place in range(len(values))
-        if sheet.is_other(shown, place, values)
+        if pages.is_other(shown, place, values)
     }
     return TextTable(
-        head=("", *(sheet.named(shown, index) for index in range(len(shown.entries)))),
+        head=("", *(pages.named(shown, index) for index in range(len(shown.entries)))),
         rows=tuple((name, *values) for name, values in rows),
         strong=frozenset(strong),
     )

@@ -13,7 +13,7 @@ from mockup.comparison import files as comparison_files
 from mockup.comparison.columns import Column
 from mockup.comparison.differences.words import counted, length
 from mockup.comparison.sweep.job import Measured
-from mockup.comparison.wander import tries as wander
+from mockup.comparison.wander import tries
 from mockup.comparison.wander.close_looks import close_looks
 from mockup.comparison.wander.request import WanderOptions
 from mockup.comparison.wander.tries import Try
@@ -50,9 +50,9 @@ def make(design: Design, options: WanderOptions, progress: Progress = silent) ->
     The facts hold every try; their "answer" is the sentence that is printed.
     """
     deviation = deviation_mm(options, design.units)
-    tried = list(wander.tries(design, deviation, options.seed, options.samples))
-    found, notes = wander.measured([design, *(each.design for each in tried)], progress)
-    number = wander.worst(tried, found[1:])
+    tried = list(tries.tries(design, deviation, options.seed, options.samples))
+    found, notes = tries.measured([design, *(each.design for each in tried)], progress)
+    number = tries.worst(tried, found[1:])
     one, worst = tried[0], tried[number]
     called = f"worst of {len(tried)}: {worst.label}"
     columns = [Column(label=AS_DRAWN, design=design)]

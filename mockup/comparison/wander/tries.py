@@ -20,7 +20,7 @@ from mockup.checks.art.sheets import sheets_on
 from mockup.checks.panel.built import Built
 from mockup.comparison.sweep import job
 from mockup.comparison.sweep.job import Job, Measured
-from mockup.enclosure import drilling
+from mockup.enclosure import bores
 from mockup.model.design import Design
 from mockup.model.errors import OutputError
 from mockup.model.finish import Decal
@@ -121,7 +121,7 @@ def printed_round(design: Design) -> frozenset[str]:
 def _tried(
     label: str, design: Design, off: dict[str, list[float]], slips: Sequence[Slip], round_it: frozenset[str]
 ) -> Try:
-    parts = drilling.off(design, off).parts
+    parts = bores.off(design, off).parts
     laid = tuple(_laid(decal, slip) for decal, slip in zip(design.decals, slips, strict=True))
     labels = tuple(_carried(label, design.decals, slips) for label in design.labels)
     gaps: dict[str, float] = {}

@@ -6,7 +6,7 @@ import numpy as np
 
 from mockup.engines.appearance.content import Extent
 from mockup.engines.appearance.samples import Floats, square, upper_half
-from mockup.engines.gl import projections as views
+from mockup.engines.gl import projections
 from mockup.geometry.irradiance import form_factor
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Lighting, SoftBox
@@ -55,7 +55,7 @@ class AreaLights:
         sky = ways[:, 2] * (low + (high - low) * ways[:, 2])
         lights += [np.append(way, 0.0) for way in ways]
         weights += [(0.0, 0.0, 0.0, float(w)) for w in sky / max(sky.sum(), 1e-9)]
-        matrices = np.array([views.flattened(light, self._extent.low - 0.02, self._half) for light in lights])
+        matrices = np.array([projections.flattened(light, self._extent.low - 0.02, self._half) for light in lights])
         self._thrown[each] = matrices, np.array(weights)
         return self._thrown[each]
 

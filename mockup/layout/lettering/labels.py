@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 
 from mockup.decal.typeface import Typeface
 from mockup.layout.fields import Loc, Problem
-from mockup.layout.lettering import beside
-from mockup.layout.lettering import rules as lettering_rules
+from mockup.layout.lettering import beside, rules
 from mockup.layout.lettering.borders import mark_border
 from mockup.layout.lettering.decal_choice import onto_decals
 from mockup.layout.lettering.scales import knob_of_each, scaled
@@ -75,7 +74,7 @@ def place_labels(
         done += scaled(context, loc, table, part)
     context = replace(context, around=done.around)
     for number, (loc, label) in enumerate(chosen.labels):
-        is_drawn = lettering_rules.is_drawn(label, shared)
+        is_drawn = rules.is_drawn(label, shared)
         made = _drawn(context, loc, label) if is_drawn else _declared(context, loc, label)
         done += replace(made, labels=tuple(replace(each, number=number) for each in made.labels))
     laid, lost = onto_decals(done.marks, decals, sides, units)

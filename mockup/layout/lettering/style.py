@@ -9,7 +9,7 @@ from mockup.decal.curves import Box
 from mockup.decal.label_ink import lettered
 from mockup.decal.typeface import TextLine, Typeface, cap_mm, line, missing
 from mockup.layout.fields import Loc, Problem, describe
-from mockup.layout.lettering import rules as lettering_rules
+from mockup.layout.lettering import rules
 from mockup.layout.lettering.decal_choice import FaceMark
 from mockup.layout.lettering.tables import LabelTable, LetteringTable, LetterSize, ScaleTable
 from mockup.model.design import Placement
@@ -39,7 +39,7 @@ class LetteringContext:
 
     def typeface(self, table: LabelTable | ScaleTable) -> Typeface | None:
         """Return the font of a table, None where there is none (which is told once, with all fonts)."""
-        return self.typefaces.get(lettering_rules.font_of(table, self.shared) or "")
+        return self.typefaces.get(rules.font_of(table, self.shared) or "")
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

@@ -12,7 +12,7 @@ from mockup.checks.panel.built import Built
 from mockup.checks.panel.face_room import knob_figure
 from mockup.checks.panel.plan import Figure, disc, of_bore, stack
 from mockup.checks.panel.shadow import rings
-from mockup.enclosure.drilling import bores_of
+from mockup.enclosure.bores import bores_of
 from mockup.enclosure.skin import outer_skin
 from mockup.geometry.cover import area, hull, shared_area, union
 from mockup.geometry.planar import axes, polygon

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from mockup.checks.report.rows import row, tally
 from mockup.colour import rgb
 from mockup.drawing.holes import drill, drill_words, holes
-from mockup.enclosure.drilling import bores
+from mockup.enclosure.bores import bores
 from mockup.encode.document import Block, Paragraph, Section, Steps, TextTable
 from mockup.model.design import Design
 from mockup.model.enclosure import FACE_WORDS, faces

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from mockup.enclosure.bores import is_clear
+from mockup.enclosure.cutters import is_clear
 from mockup.enclosure.lid import screw_places
 from mockup.enclosure.shell import build
 from mockup.model.bore import Bore
