@@ -8,7 +8,7 @@ from imgui_bundle import imgui
 
 from mockup.window.actions.table import act, action_of
 from mockup.window.desk import Desk
-from mockup.window.frame import foot, head, help_page, overlay, rail, sheet
+from mockup.window.frame import foot, head, help_page, net, overlay, rail, sheet
 from mockup.window.front.start_page import StartPage
 from mockup.window.project_flow import close_window, open_project
 from mockup.window.shell.cards import Cards, cards
@@ -52,6 +52,7 @@ class Application:
         if desk.work.project is not None:
             desk.view.lay_out()
             desk.camera.frame()
+            waits.append(desk.camera.move())
             waits.append(desk.view.draw(desk.camera.camera) if desk.camera.is_framed else None)
         return min((wait for wait in waits if wait is not None), default=None)
 
@@ -59,7 +60,7 @@ class Application:
         """Lay out the cards, what lies over the picture, and questions."""
         desk = self.desk
         placed = desk.view.cards
-        desk.widgets.places.clear()
+        desk.widgets.begin_frame()
         if desk.work.project is None:
             self._start.draw()
         else:
@@ -69,6 +70,7 @@ class Application:
             head.draw(desk, placed)
             rail.draw(desk, placed, self._rail)
             foot.draw(desk, placed)
+            net.draw(desk, placed)
             sheet.draw(desk, placed, self._station)
         desk.dialog.draw()
         has_help = desk.view.state.has_help
@@ -90,11 +92,15 @@ class Application:
         if self._is_covered or imgui.is_popup_open("", imgui.PopupFlags_.any_popup):
             return True
         placed = self.desk.view.cards
-        return not placed.picture.holds(x, y) or placed.covers_picture(x, y)
+        return not placed.picture.holds(x, y) or placed.covers_picture(x, y) or placed.net.holds(x, y)
 
     def is_panel_focused(self) -> bool:
-        """True while keys go through the panel: on the start page, in a question, after F6."""
+        """True while keys go to a card: after F6, and anywhere on the start page or while something is asked."""
         return self._is_covered or self.desk.widgets.focus.is_in_panel
+
+    def is_asking(self) -> bool:
+        """True while a question waits for its answer."""
+        return self.desk.dialog.is_open
 
     @property
     def _is_covered(self) -> bool:
@@ -102,7 +108,7 @@ class Application:
 
     def key(self, key: str) -> bool:
         """Do what is on a key."""
-        if key in ("escape", "panel-escape") and self._uncover():
+        if key == "escape" and self._uncover():
             return True
         action = action_of(key)
         if action is None or self.desk.dialog.is_open or self.desk.view.state.has_help:
@@ -113,10 +119,10 @@ class Application:
     def _uncover(self) -> bool:
         """Leave what lies over the picture; False where nothing does."""
         desk = self.desk
-        if desk.view.state.has_help:
-            desk.view.show_help(False)
-        elif desk.dialog.is_open:
+        if desk.dialog.is_open:
             desk.dialog.dismiss()
+        elif desk.view.state.has_help:
+            desk.view.show_help(False)
         elif desk.widgets.focus.is_in_panel:
             desk.widgets.focus.leave_panel()
         else:

@@ -43,7 +43,9 @@ def finding_row(desk: Desk, index: int, finding: Finding, name: str) -> None:
         draw_list, widgets.faces, middle, finding.severity, str(index + 1), palette=widgets.palette, scale=widgets.scale
     )
     imgui.set_cursor_screen_pos(start)
-    clicked = imgui.invisible_button(f"##{name}.{index}", ImVec2(max(wide, 1.0), max(tall - 4 * widgets.scale, 1.0)))
+    clicked = imgui.invisible_button(
+        f"##{name}.{index}", ImVec2(max(wide, 1.0), max(tall - 4 * widgets.scale, 1.0)), imgui.ButtonFlags_.enable_nav
+    )
     widgets.mark(f"{name}.{index + 1}")
     if imgui.is_item_hovered() or is_chosen:
         low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()

@@ -31,7 +31,7 @@ class WindowTrace:
         """Write what has changed since the last line."""
         if self._path is None:
             return
-        work, view, message, orbit = desk.work, desk.view, desk.messages.now, desk.camera.orbit
+        work, view, message, orbit = desk.work, desk.view, desk.messages.now, desk.camera.goal
         now = {
             "project": str(work.project.layout) if work.project else None,
             **asdict(view.state),
@@ -48,6 +48,7 @@ class WindowTrace:
             "drafts": view.grid.drafts,
             "is_waiting": work.is_waiting,
             "is_checking": work.is_checking,
+            "is_moving": desk.camera.orbit != orbit,
             "measured": list(desk.tools.measure.shown.lines),
             "orbit": [orbit.azimuth_deg, orbit.elevation_deg, orbit.distance_mm],
             "parts": self._parts(desk),

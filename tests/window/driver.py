@@ -119,7 +119,9 @@ class Window:
     def settled(self) -> dict[str, Any]:
         """Wait until everything asked for is in the picture."""
         time.sleep(0.15)
-        return self.until(lambda now: not now["is_waiting"] and now["has_picture"], "the picture follows")
+        return self.until(
+            lambda now: not now["is_waiting"] and now["has_picture"] and not now["is_moving"], "the picture follows"
+        )
 
     def place(self, name: str) -> tuple[int, int]:
         """Return the middle of a control, once it is there."""

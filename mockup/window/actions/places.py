@@ -24,7 +24,8 @@ ROWS = group(
         glyph="circle-question",
     ),
     *(_station(name, number) for number, name in enumerate(STATIONS, 1)),
-    row("focus-panel", "Keys into the sheet; Esc goes back", "f6", lambda desk: desk.widgets.focus.ask("sheet")),
+    row("next-card", "Keys to the next card; Esc: to the picture", "f6", lambda desk: desk.widgets.focus.step(1)),
+    row("previous-card", "Keys to the card before", "shift+f6", lambda desk: desk.widgets.focus.step(-1)),
     row(
         "theme", "Light or dark window", "", lambda desk: desk.window.next_palette(), always, label="Theme",
         glyph="circle-half-stroke",

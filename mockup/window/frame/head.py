@@ -70,7 +70,7 @@ def _name(desk: Desk, cards: Cards) -> float:
         at += 13 * scale
     widgets.draw_text(canvas, (at, 31 * scale), said, widgets.faces.plain, theme.SMALL_PX, palette.second)
     imgui.set_cursor_screen_pos(ImVec2(x, 6 * scale))
-    imgui.invisible_button("##head.name", ImVec2(room, 44 * scale))
+    imgui.invisible_button("##head.name", ImVec2(room, 44 * scale), imgui.ButtonFlags_.enable_nav)
     widgets.mark("head.name")
     widgets.tip("   ".join((full, str(work.project.layout), *work.clashes[:1])))
     return x + room + 8 * scale

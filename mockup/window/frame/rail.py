@@ -34,7 +34,9 @@ def _station(desk: Desk, tile: Card, row: RailRow, cards: Cards) -> None:
     name = f"station-{row.name}"
     action, is_on = BY_NAME[name], desk.view.state.station == row.name
     imgui.set_cursor_screen_pos(ImVec2(tile.x, tile.y))
-    pushed = imgui.invisible_button(f"##rail.{row.name}", ImVec2(tile.width, tile.height))
+    pushed = imgui.invisible_button(
+        f"##rail.{row.name}", ImVec2(tile.width, tile.height), imgui.ButtonFlags_.enable_nav
+    )
     widgets.mark(f"rail.{row.name}")
     is_hovered = imgui.is_item_hovered()
     tip = row.about if cards.size != "tight" else f"{row.word}: {row.about[0].lower()}{row.about[1:]}"

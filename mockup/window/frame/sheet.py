@@ -18,40 +18,47 @@ def draw(desk: Desk, cards: Cards, station: Station) -> None:
         with desk.widgets.card("drawer", cards.drawer, "right"):
             station.draw_drawer()
     if cards.sheet is not None:
-        with desk.widgets.card("sheet", cards.sheet, "left"):
+        with desk.widgets.card("sheet.card", cards.sheet, "left"):
             _sheet(desk, cards.sheet, station)
 
 
 def _sheet(desk: Desk, card: Card, station: Station) -> None:
-    widgets, scale = desk.widgets, desk.widgets.scale
-    head, foot = SHEET_HEAD * scale, station.foot_height() * scale
-    inset = theme.INSET * scale
-    _part(desk, "sheet.head", card, 0.0, head + 8 * scale, (inset, 14 * scale), station.draw_head)
-    _line(desk, card, head + 8 * scale)
-    body = f"sheet.{desk.view.state.station}"
-    top = head + 9 * scale
-    _part(desk, body, card, top, card.height - top - foot, (inset, theme.SECTION * scale), station.draw_sheet, True)
+    scale, inset = desk.widgets.scale, theme.INSET * desk.widgets.scale
+    head, foot = (SHEET_HEAD + 8) * scale, station.foot_height() * scale
+    _part(desk, "sheet.head", _slice(card, 0.0, head), (inset, 14 * scale), station.draw_head)
+    _line(desk, card, head)
+    body = _slice(card, head + 1, card.height - head - 1 - foot)
+    _part(
+        desk, f"sheet.{desk.view.state.station}", body, (inset, theme.SECTION * scale), station.draw_sheet,
+        focus="sheet", is_scrolled=True,
+    )  # fmt: skip
     if foot:
         _line(desk, card, card.height - foot)
-        _part(desk, "sheet.foot", card, card.height - foot + 1, foot - 1, (inset, 8 * scale), station.draw_foot)
-    del widgets
+        place = _slice(card, card.height - foot + 1, foot - 1)
+        _part(desk, "sheet.foot", place, (inset, 8 * scale), station.draw_foot, focus="sheet.foot")
+
+
+def _slice(card: Card, top: float, tall: float) -> Card:
+    return Card(card.x, card.y + round(top), card.width, max(round(tall), 1))
 
 
 def _part(
-    desk: Desk, name: str, card: Card, top: float, tall: float, pad: tuple[float, float], fill: Callable[[], None],
+    desk: Desk, name: str, card: Card, pad: tuple[float, float], fill: Callable[[], None], *, focus: str = "",
     is_scrolled: bool = False,
 ) -> None:  # fmt: skip
     """Lay out a part of the sheet; the gutter of its scroll bar is always kept."""
-    imgui.set_cursor_screen_pos(ImVec2(card.x, card.y + top))
+    keys = desk.widgets.focus
+    imgui.set_cursor_screen_pos(ImVec2(card.x, card.y))
     imgui.push_style_var(imgui.StyleVar_.window_padding, ImVec2(*pad))
     imgui.set_next_window_content_size(ImVec2(card.width - 2 * pad[0], 0))
+    if focus and keys.is_asked(focus):
+        imgui.set_next_window_focus()
     flags = 0 if is_scrolled else imgui.WindowFlags_.no_scrollbar | imgui.WindowFlags_.no_scroll_with_mouse
-    imgui.begin_child(
-        name, ImVec2(card.width, max(tall, 1.0)),
-        imgui.ChildFlags_.always_use_window_padding | imgui.ChildFlags_.nav_flattened, flags,
-    )  # fmt: skip
+    size = ImVec2(card.width, card.height)
+    imgui.begin_child(name, size, imgui.ChildFlags_.always_use_window_padding, flags)
     imgui.pop_style_var()
-    desk.widgets.focus.take(name)
+    if focus:
+        keys.enter(focus)
     fill()
     imgui.end_child()
 

@@ -37,7 +37,7 @@ def _print(
     widgets, scale, palette = desk.widgets, desk.widgets.scale, desk.widgets.palette
     tall = _TALL * scale
     imgui.set_cursor_screen_pos(ImVec2(*at))
-    if imgui.invisible_button(f"##variant.{label}", ImVec2(wide, tall)):
+    if imgui.invisible_button(f"##variant.{label}", ImVec2(wide, tall), imgui.ButtonFlags_.enable_nav):
         desk.view.change(desk.view.state.with_variant(name))
     place = "the layout itself" if name is None else name
     widgets.mark(f"variant.{place}")

@@ -58,7 +58,11 @@ class EventHandler(Protocol):
         ...
 
     def is_panel_focused(self) -> bool:
-        """True while keys go through the panel."""
+        """True while keys go to a card."""
+        ...
+
+    def is_asking(self) -> bool:
+        """True while a question waits for its answer."""
         ...
 
     def failed(self, error: Exception) -> None:

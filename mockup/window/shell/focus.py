@@ -4,17 +4,46 @@ from __future__ import annotations
 
 from imgui_bundle import imgui
 
+PICTURE = "picture"
+ORDER = ("head", "rail", "drawer", PICTURE, "net", "foot", "sheet", "sheet.foot")
+"""The cards in the order in which the focus goes from one to the next."""
+
 
 class KeyboardFocus:
-    """Sends keys to the picture, or into the cards, to the widget that was asked for."""
+    """Sends keys to the picture, or to a card. `drawn` are the cards of the last frame.
+
+    `is_seen` is true once the keyboard moved the focus: then it is shown where it stands, on the picture too.
+    """
 
     def __init__(self) -> None:
-        self.is_in_panel = False
+        self.card = PICTURE
+        self.drawn: set[str] = set()
+        self._drawing: set[str] = set()
+        self.is_seen = False
         self._asked = ""
 
-    def ask(self, name: str) -> None:
-        """Send keys to the cards, to the widget of that name once it is drawn."""
-        self.is_in_panel, self._asked = True, name
+    @property
+    def is_in_panel(self) -> bool:
+        """True while keys go to a card."""
+        return self.card != PICTURE
+
+    @property
+    def is_shown(self) -> bool:
+        """True while the focus stands on a widget by the keyboard's doing."""
+        return bool(imgui.get_io().nav_visible)
+
+    def begin_frame(self) -> None:
+        """Begin to note which cards are drawn."""
+        self.drawn, self._drawing = self._drawing, set()
+
+    def enter(self, card: str) -> None:
+        """Note that a card is drawn; its first widget gets the keys where the card was asked for."""
+        self._drawing.add(card)
+        self.take(card)
+
+    def ask(self, name: str, card: str = "sheet") -> None:
+        """Send keys to a card, to the widget of that name once it is drawn."""
+        self.card, self._asked = card, name
 
     def take(self, name: str) -> bool:
         """Return whether the widget of that name was asked for, once; it is drawn next and gets the keys."""
@@ -29,8 +58,20 @@ class KeyboardFocus:
         """Return whether the widget of that name is asked for and not drawn yet."""
         return self._asked == name
 
+    def step(self, by: int) -> None:
+        """Go to the next card that is there, or the one before, round and round."""
+        there = [name for name in ORDER if name == PICTURE or name in self.drawn]
+        at = there.index(self.card) if self.card in there else 0
+        found = there[(at + by) % len(there)]
+        self.is_seen = True
+        if found == PICTURE:
+            self.leave_panel()
+        else:
+            self.ask(found, found)
+
     def leave_panel(self) -> None:
         """Send keys to the picture again."""
         if self.is_in_panel:
-            self.is_in_panel, self._asked = False, ""
+            self.card, self._asked = PICTURE, ""
+            imgui.set_nav_cursor_visible(False)
             imgui.set_window_focus(None)

@@ -20,12 +20,13 @@ from mockup.window.shell.cards import LEAST_WINDOW
 from mockup.window.shell.event_handler import EventHandler
 from mockup.window.shell.faces import load_faces
 from mockup.window.shell.key_names import held, is_modifier, named
+from mockup.window.shell.key_owner import QUESTION_REST_S, owner
 
 _LATE_S = 0.6  # tooltips come up when the pointer rests: one more frame then
+_FRAMES_A_KEY = 3  # what a key asks for, such as a field that gets the caret, is there two frames later
 _FRAMES_A_CLICK = 3  # place, press or release, and what follows: the panel library takes one a frame
 _MOST_FRAMES = 60  # that wait to be drawn: longer than anybody types ahead
 _GUESSED_DPI = (72.0, 96.0)  # what systems say when they do not know: common practice
-_PANEL_KEYS = frozenset({"left", "right", "up", "down", "enter", "tab", "shift+tab", "escape", "space"})
 
 
 class NativeWindow:
@@ -54,6 +55,7 @@ class NativeWindow:
         self._frames, self._late = 3, 0.0
         self._owner = ""
         self._unseen = 0
+        self._was_asking, self._asked_since = False, 0.0
         self.stirred_at = 0.0
         self._last = time.perf_counter()
         self.frames_drawn = self.failures = self.releases = 0
@@ -148,16 +150,23 @@ class NativeWindow:
         handler = self.handler
         assert handler is not None
         self.window.switch_to()
-        self.io.delta_time = min(max(now - self._last, 1e-4), 0.1)
-        self._last = now
-        self._unseen = max(self._unseen - 1, 0)
-        imgui.new_frame()
+        self._begin_frame(now)
         handler.interface()
         imgui.render()
         handler.picture()
         self._backend.render(imgui.get_draw_data())
         self.window.flip()
         self.frames_drawn += 1
+        is_asking = handler.is_asking()
+        if is_asking and not self._was_asking:
+            self._asked_since = time.perf_counter()
+        self._was_asking = is_asking
+
+    def _begin_frame(self, now: float) -> None:
+        self.io.delta_time = min(max(now - self._last, 1e-4), 0.1)
+        self._last = now
+        self._unseen = max(self._unseen - 1, 0)
+        imgui.new_frame()
 
     def _listen(self) -> None:
         for name in dir(self):
@@ -207,8 +216,11 @@ class NativeWindow:
         self._stir()
 
     def _on_mouse_press(self, x: float, y: float, button: int, modifiers: int) -> None:
+        self._catch_up()
         at = self._point(x, y)
         name = _button(self._pyglet, button)
+        if self._is_too_early():
+            return
         if self.handler and not self.handler.is_panel(*at):
             self._owner = name
             imgui.set_window_focus(None)
@@ -248,25 +260,48 @@ class NativeWindow:
             self.io.add_mouse_wheel_event(scroll_x, scroll_y)
 
     def _catch_up(self) -> None:
-        """Let the panel see what the pointer did before what comes next: whose a key is depends on the click before."""
-        while self._unseen:
-            self._draw(time.perf_counter())
+        """Let the cards see what came before: whose an event is depends on all that was done before it.
+
+        They are laid out, which is quick, but not shown.
+        """
+        while self._unseen and self.handler is not None:
+            self._begin_frame(time.perf_counter())
+            self.handler.interface()
+            imgui.end_frame()
 
     def _on_key_press(self, symbol: int, modifiers: int) -> bool:
         self._catch_up()
         self._stir(2)
         key = named(self._pyglet, symbol, modifiers)
-        focused = bool(self.handler and self.handler.is_panel_focused())
-        is_typing = bool(self.io.want_text_input)
-        is_letter = is_typing and len(key) == 1  # it comes as text too; a key and a text take a frame each
-        if (is_typing or focused or is_modifier(self._pyglet, symbol)) and not is_letter:
+        if is_modifier(self._pyglet, symbol):
             self._backend.on_key_press(symbol, modifiers)
-        is_command = key.startswith("ctrl+") and key not in ("ctrl+z", "ctrl+y", "ctrl+shift+z")
-        if self.handler and (is_command or key == "f1" if is_typing else not (focused and key in _PANEL_KEYS)):
-            self.handler.key(key)
-        elif self.handler and key == "escape":
-            self.handler.key("panel-escape")
+        elif self.handler is not None:
+            self._give(key, symbol, modifiers)
         return True  # pyglet's own answer to Escape is to close the window
+
+    def _give(self, key: str, symbol: int, modifiers: int) -> None:
+        """Give a key to whom it belongs."""
+        assert self.handler is not None
+        if self._is_too_early():
+            return
+        match owner(
+            key, is_typing=bool(self.io.want_text_input), is_asked=self.handler.is_asking(),
+            is_list_open=bool(imgui.is_popup_open("", imgui.PopupFlags_.any_popup)),
+            is_in_cards=self.handler.is_panel_focused(),
+        ):  # fmt: skip
+            case "text" | "cards":
+                self._backend.on_key_press(symbol, modifiers)
+            case "window":
+                self.handler.key(key)
+            case _:
+                return
+        self._unseen = _FRAMES_A_KEY
+
+    def _is_too_early(self) -> bool:
+        """True while a question is asked that nobody can have seen yet: a press was meant for something else."""
+        if self.handler is None or not self.handler.is_asking():
+            return False
+        return not self._was_asking or time.perf_counter() - self._asked_since < QUESTION_REST_S
 
     def _on_key_release(self, symbol: int, modifiers: int) -> None:
         self.releases += 1
@@ -280,6 +315,7 @@ class NativeWindow:
             for letter in text:
                 if letter.isprintable():
                     self.io.add_input_character(ord(letter))
+            self._unseen = max(self._unseen, 1)
 
     def _on_resize(self, width: int, height: int) -> bool:
         self._backend.io.display_size = self.size

@@ -63,6 +63,24 @@ class Surface:
             return
         low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
         self.places[name] = (low.x, low.y, high.x, high.y)
+        if imgui.is_item_focused() and (self.focus.is_shown or imgui.is_item_active()):
+            self._ring(low, high)
+
+    def _ring(self, low: ImVec2, high: ImVec2) -> None:
+        """Show that the last widget has the keys: a chalk ring round it, over whatever is beside it."""
+        canvas, away, thick = imgui.get_window_draw_list(), 2 * self.scale, max(1.0, 2 * self.scale)
+        reach = away + thick
+        canvas.push_clip_rect_full_screen()
+        canvas.add_rect(
+            ImVec2(low.x - reach, low.y - reach), ImVec2(high.x + reach, high.y + reach),
+            theme.packed(self.palette.chalk), (theme.BUTTON_ROUND + 3) * self.scale, thick,
+        )  # fmt: skip
+        canvas.pop_clip_rect()
+
+    def begin_frame(self) -> None:
+        """Forget where things were drawn in the frame before."""
+        self.places.clear()
+        self.focus.begin_frame()
 
     def tip(self, text: str, key: str = "") -> None:
         """Explain the last widget beside its card, once the pointer rests on it; a key is written behind."""
@@ -81,7 +99,7 @@ class Surface:
         imgui.push_style_var(imgui.StyleVar_.window_padding, ImVec2(0, 0))
         imgui.begin(name, None, _CARD | (imgui.WindowFlags_.no_background if is_bare else 0))
         imgui.pop_style_var()
-        self.focus.take(name)
+        self.focus.enter(name)
         before, self._card, self._side = (self._card, self._side), card, side
         try:
             yield

@@ -94,7 +94,7 @@ _USES: Final[dict[str, str]] = {
     "slider_grab_active": "chalk", "button": "raised", "button_hovered": "hover", "button_active": "chosen",
     "header": "chosen", "header_hovered": "hover", "header_active": "chosen", "separator": "line",
     "resize_grip": "line", "tab": "sheet", "tab_hovered": "hover", "tab_selected": "chosen",
-    "tab_selected_overline": "chalk", "plot_histogram": "rule", "text_selected_bg": "rule", "nav_cursor": "chalk",
+    "tab_selected_overline": "chalk", "plot_histogram": "rule", "text_selected_bg": "rule",
     "table_border_light": "line", "table_border_strong": "line", "table_header_bg": "sheet", "table_row_bg": "sheet",
     "table_row_bg_alt": "sheet", "text": "text", "text_disabled": "faint", "input_text_cursor": "text",
 }  # fmt: skip
@@ -112,6 +112,7 @@ def dress(scale: float, palette: Palette) -> None:
     style = imgui.get_style()
     for name, use in _USES.items():
         style.set_color_(getattr(imgui.Col_, name), ImVec4(*palette.of(use), 1.0))
+    style.set_color_(imgui.Col_.nav_cursor, ImVec4(0.0, 0.0, 0.0, 0.0))  # the focus has a ring of our own
     style.set_color_(imgui.Col_.modal_window_dim_bg, ImVec4(0.0, 0.0, 0.0, FADED_ALPHA))
     style.window_padding = ImVec2(INSET, 12)
     style.frame_padding = ImVec2(12, (BUTTON - TEXT_PX * LINE) / 2)

@@ -39,7 +39,8 @@ class PointerTools:
 
     def press(self, x: float, y: float, button: str, key: str) -> None:
         """Take a tool in hand for what is under the pointer; keys go to the picture again."""
-        self._desk.widgets.focus.is_in_panel = False
+        self._desk.widgets.focus.leave_panel()
+        self._desk.camera.stop()
         view = self._desk.view
         found = view.pane_at(x, y)
         if found is None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import replace
 
 import numpy as np
@@ -13,6 +14,7 @@ from mockup.scene.projection import projected
 from mockup.scene.views import VIEWS
 from mockup.window.pointer.orbit import Orbit
 from mockup.window.pointer.rays import Hit, Ray, ray
+from mockup.window.view.camera_motion import MOTION_S, CameraMotion
 from mockup.window.view.scene_view import SceneView
 from mockup.window.work.workbench import Workbench
 
@@ -30,6 +32,38 @@ class CameraControl:
         self._framed: Orbit | None = None
         self._aspect = 0.0
         self._next_target: Point3 | None = None
+        self._motion: CameraMotion | None = None
+        self._is_moved = False
+        self.motion_s = MOTION_S
+
+    # Motion
+
+    def move(self) -> float | None:
+        """Go on with a move; return seconds until there is more, None where the camera rests."""
+        if self._motion is None:
+            return None
+        now = time.perf_counter()
+        self.orbit = self._motion.at(now)
+        if self._motion.is_over(now):
+            self._motion = None
+        return 0.0
+
+    def stop(self) -> None:
+        """Stay where the camera is: something was pressed."""
+        if self._motion is not None:
+            self._motion = None
+
+    @property
+    def goal(self) -> Orbit:
+        """Where the camera stands once it rests."""
+        return self._motion.end if self._motion is not None else self.orbit
+
+    def _go(self, orbit: Orbit) -> None:
+        """Move to a place, at once where nothing shall move."""
+        if self.motion_s <= 0:
+            self.orbit, self._motion = orbit, None
+        elif orbit != self.goal:
+            self._motion = CameraMotion(start=self.orbit, end=orbit, began=time.perf_counter(), seconds=self.motion_s)
 
     @property
     def camera(self) -> Camera:
@@ -39,30 +73,36 @@ class CameraControl:
     # Named views and sizes
 
     def take_view(self, name: str) -> None:
-        """Go to a named view."""
+        """Go to a named view; a pedal that is turned over for it is there at once."""
+        was_flipped = self._view.state.is_flipped
         self._view.change(self._view.state.seen(name))
-        self.is_framed = False
+        self.is_framed, self._is_moved = False, self._view.state.is_flipped == was_flipped
         self.frame()
 
     def frame(self) -> None:
         """Put the camera where the named view has it, once its scene is there; again when the panes change shape."""
         width, height = self._size
         before, self._aspect = self._aspect, width / height
-        if self._aspect != before and self.orbit == self._framed:  # nobody has moved it since
+        if self._aspect != before and self.goal == self._framed:  # nobody has moved it since
             self.is_framed = False
         points = self._view.points()
         if self.is_framed or points is None or not self._view.grid.rects:
             return
-        self.orbit = self._framed = Orbit.from_view(VIEWS[self._view.state.view], points, self._aspect)
+        found = self._framed = Orbit.from_view(VIEWS[self._view.state.view], points, self._aspect)
         self.is_framed = True
         if self._next_target is not None:
-            self.orbit, self._next_target = replace(self.orbit, target=self._next_target), None
+            found, self._next_target = replace(found, target=self._next_target), None
+        if self._is_moved:
+            self._go(found)
+        else:
+            self.orbit, self._motion = found, None
+        self._is_moved = False
 
     def look_at(self, point: Floats) -> None:
         """Turn about a point (3,) of the world, which comes to the middle of the picture."""
         x, y, z = (float(value) for value in point)
         if self.is_framed:
-            self.orbit = replace(self.orbit, target=(x, y, z))
+            self._go(replace(self.goal, target=(x, y, z)))
         else:
             self._next_target = (x, y, z)
 
@@ -71,7 +111,7 @@ class CameraControl:
         points = self._view.points()
         if points is not None:
             self._view.change(self._view.state.at_true_size(None))
-            self.orbit = self.orbit.fitted(points, self._size[0] / self._size[1])
+            self._go(self.orbit.fitted(points, self._size[0] / self._size[1]))
 
     def fit_part(self) -> None:
         """Hold the selected part in the picture, with some room round it."""
@@ -80,14 +120,14 @@ class CameraControl:
         if points is not None:
             middle = points.mean(axis=0)
             room = middle + _PART_ROOM * (points - middle)
-            self.orbit = self.orbit.fitted(room, self._size[0] / self._size[1])
+            self._go(self.orbit.fitted(room, self._size[0] / self._size[1]))
 
     def show_true_size(self, px_per_mm: float) -> None:
         """Show the face that looks most towards the camera as large as it is."""
         if self._work.faces:
             face = self._facing()
             self._view.change(self._view.state.at_true_size(face))
-            self.orbit = Orbit.true_size(self._work.faces[face], px_per_mm, self._size)
+            self._go(Orbit.true_size(self._work.faces[face], px_per_mm, self._size))
             self.is_framed = True
 
     def _facing(self) -> FaceName:
@@ -98,6 +138,7 @@ class CameraControl:
 
     def toggle_perspective(self) -> None:
         """Show depth, or the same view without."""
+        self.stop()
         self._view.change(replace(self._view.state, true_size=None))
         self.orbit = self.orbit.perspective() if self.orbit.ortho_mm is not None else self.orbit.orthographic()
 
@@ -105,14 +146,17 @@ class CameraControl:
 
     def turn(self, across_deg: float, up_deg: float) -> None:
         """Go round the pedal: to the right, and up."""
+        self.stop()
         self.orbit = self.orbit.orbited(across_deg, up_deg)
 
     def pan(self, dx_px: float, dy_px: float) -> None:
         """Shift the picture by pixels."""
+        self.stop()
         self.orbit = self.orbit.panned(dx_px, dy_px, self._size)
 
     def zoom(self, factor: float, at_px: tuple[float, float] | None = None) -> None:
         """Go so many times nearer about a place of a pane, its middle by default."""
+        self.stop()
         width, height = self._size
         self.orbit = self.orbit.zoomed(factor, at_px or (width / 2, height / 2), self._size)
 
