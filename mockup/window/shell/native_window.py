@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import importlib
-import os
-import sys
 import time
 import traceback
 from collections.abc import Callable
@@ -13,14 +11,13 @@ from typing import Any
 from imgui_bundle import imgui
 
 from mockup.engines.gl.context import adopt, leave_to_window
-from mockup.model.errors import EngineError
 from mockup.model.units import MM_PER_INCH
 from mockup.window.shell import theme
-from mockup.window.shell.cards import LEAST_WINDOW
 from mockup.window.shell.event_handler import EventHandler
 from mockup.window.shell.faces import load_faces
 from mockup.window.shell.key_names import held, is_modifier, named
 from mockup.window.shell.key_owner import QUESTION_REST_S, owner
+from mockup.window.shell.system_window import opened, usual_scale
 
 _LATE_S = 0.6  # tooltips come up when the pointer rests: one more frame then
 _FRAMES_A_KEY = 3  # what a key asks for, such as a field that gets the caret, is there two frames later
@@ -38,9 +35,9 @@ class NativeWindow:
     def __init__(self, title: str, size: tuple[int, int], scale: float | None) -> None:
         leave_to_window()
         self.handler: EventHandler | None = None
-        self._pyglet, self.window = _window(title, size)
+        self._pyglet, self.window = opened(title, size)
         adopt(self.window.switch_to)
-        self.scale = scale or _usual_scale(self.window)
+        self.scale = scale or usual_scale(self.window)
         imgui.create_context()
         self.io = imgui.get_io()
         self.io.set_ini_filename("")
@@ -331,36 +328,6 @@ class NativeWindow:
         if self.handler is None or self.handler.closing():
             self.close()
         return True  # the loop closes the window, once nothing is left to ask
-
-
-def _window(title: str, size: tuple[int, int]) -> tuple[Any, Any]:
-    """Return pyglet and a hidden window with the context that the engine draws in; `EngineError` without one."""
-    if sys.platform.startswith("linux") and not os.environ.get("DISPLAY"):
-        raise EngineError("there is no display here for a window; make pictures with: mockup still LAYOUT")
-    try:
-        import pyglet
-
-        pyglet.options.headless = False
-        pyglet.options.shadow_window = False
-        import pyglet.app
-        import pyglet.gl
-        import pyglet.window
-
-        wanted: Any = pyglet.gl.Config
-        config = wanted(double_buffer=True, depth_size=24, major_version=3, minor_version=3, forward_compatible=True)
-        window = pyglet.window.Window(*size, caption=title, resizable=True, visible=False, vsync=True, config=config)
-        window.set_minimum_size(*LEAST_WINDOW)
-    except Exception as error:
-        reason = " ".join(str(error).split()) or type(error).__name__
-        raise EngineError(f"no window with OpenGL 3.3 can be opened here ({reason})") from error
-    return pyglet, window
-
-
-def _usual_scale(window: Any) -> float:
-    """Return how large the system wants text: its pixels per inch over the usual 96."""
-    ratio: Callable[[], float] | None = getattr(window, "get_pixel_ratio", None)
-    value = max(float(getattr(window, "scale", 1.0) or 1.0), float(ratio()) if ratio else 1.0)
-    return min(max(value, 1.0), theme.LARGEST)
 
 
 def _button(pyglet: Any, button: int) -> str:

@@ -1,0 +1,42 @@
+"""A window of the system's own, with a GL context: opened hidden, and how large the system wants text in it."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable
+from typing import Any
+
+from mockup.model.errors import EngineError
+from mockup.window.shell import theme
+from mockup.window.shell.cards import LEAST_WINDOW
+
+
+def opened(title: str, size: tuple[int, int]) -> tuple[Any, Any]:
+    """Return pyglet and a hidden window with the context that the engine draws in; `EngineError` without one."""
+    if sys.platform.startswith("linux") and not os.environ.get("DISPLAY"):
+        raise EngineError("there is no display here for a window; make pictures with: mockup still LAYOUT")
+    try:
+        import pyglet
+
+        pyglet.options.headless = False
+        pyglet.options.shadow_window = False
+        import pyglet.app
+        import pyglet.gl
+        import pyglet.window
+
+        wanted: Any = pyglet.gl.Config
+        config = wanted(double_buffer=True, depth_size=24, major_version=3, minor_version=3, forward_compatible=True)
+        window = pyglet.window.Window(*size, caption=title, resizable=True, visible=False, vsync=True, config=config)
+        window.set_minimum_size(*LEAST_WINDOW)
+    except Exception as error:
+        reason = " ".join(str(error).split()) or type(error).__name__
+        raise EngineError(f"no window with OpenGL 3.3 can be opened here ({reason})") from error
+    return pyglet, window
+
+
+def usual_scale(window: Any) -> float:
+    """Return how large the system wants text: its pixels per inch over the usual 96."""
+    ratio: Callable[[], float] | None = getattr(window, "get_pixel_ratio", None)
+    value = max(float(getattr(window, "scale", 1.0) or 1.0), float(ratio()) if ratio else 1.0)
+    return min(max(value, 1.0), theme.LARGEST)
