@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+
+from mockup.drawing.lettering import FAINT, shortened, width_mm
+from mockup.model.sheet import Mark, Text
 
 LEAST, MOST = 2, 12
 """How many pedals one sheet compares."""
@@ -29,6 +32,18 @@ class SheetStyle:
     def column_mm(self, width_mm: float, ratios: Sequence[float]) -> float:
         """Return how high a column is with all its views and its caption."""
         return sum(width_mm / ratio for ratio in ratios) + (len(ratios) - 1) * self.view_gap_mm + self.caption_mm
+
+
+def head(title: str, about: str, count: str, wide_mm: float, style: SheetStyle) -> Iterator[Mark]:
+    """Yield the band over a page: its title, a line about it, and at the right which sheet it is, "" for nothing."""
+    margin, text = style.margin_mm, style.text_mm
+    room = wide_mm - (width_mm(count, text) + 2 * text if count else 0.0)
+    title = shortened(title, 2.0 * text, room)
+    yield Text(x_mm=margin, y_mm=margin + 1.9 * text, text=title, size_mm=2.0 * text, is_bold=True)
+    about = shortened(about, text, wide_mm)
+    yield Text(x_mm=margin, y_mm=margin + 3.9 * text, text=about, size_mm=text, colour=FAINT)
+    if count:
+        yield Text(x_mm=margin + wide_mm, y_mm=margin + 1.9 * text, text=count, size_mm=text, anchor="end")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -15,7 +15,7 @@ from mockup.comparison.differences.items import Item, items, pointed
 from mockup.comparison.differences.words import counted
 from mockup.comparison.entries import Entry
 from mockup.comparison.sheet import tables
-from mockup.comparison.sheet.grid import PictureCell, Shape, SheetStyle, cells, shape
+from mockup.comparison.sheet.grid import PictureCell, Shape, SheetStyle, cells, head, shape
 from mockup.comparison.sheet.marks import colour_of, is_blind, is_open, marks
 from mockup.decal import ink_over_paint
 from mockup.drawing import flow
@@ -138,7 +138,7 @@ def _laid(
     for number, marks_ in enumerate(drawn, 1):
         count = f"Sheet {number} of {len(drawn)}" if len(drawn) > 1 else ""
         furniture = (
-            *_head(shown, wide, style, count, None if is_endless else chosen),
+            *head(shown.title, _about(shown, None if is_endless else chosen), count, wide, style),
             *_foot(shown, (page_mm[0], tall), style),
         )
         finished.append(
@@ -147,18 +147,11 @@ def _laid(
     return finished
 
 
-def _head(shown: Compared, wide: float, style: SheetStyle, count: str, chosen: Shape | None) -> Iterator[Mark]:
-    """Yield the band over a page; on paper, of which `chosen` is the arrangement, it states the scale."""
-    margin, text = style.margin_mm, style.text_mm
-    room = wide - 10 * text if count else wide
-    title = shortened(shown.title, 2.0 * text, room)
-    yield Text(x_mm=margin, y_mm=margin + 1.9 * text, text=title, size_mm=2.0 * text, is_bold=True)
+def _about(shown: Compared, chosen: Shape | None) -> str:
+    """Return what is the same everywhere; on paper, of which `chosen` is the arrangement, the scale too."""
     about = f"{len(shown.entries)} side by side: same camera, light, scale and crop"
     scales = [_scale(sight, chosen) for sight in shown.sights if chosen and sight.camera.ortho_mm]
-    said = shortened(". ".join([about, *scales]), text, wide)
-    yield Text(x_mm=margin, y_mm=margin + 3.9 * text, text=said, size_mm=text, colour=FAINT)
-    if count:
-        yield Text(x_mm=margin + wide, y_mm=margin + 1.9 * text, text=count, size_mm=text, anchor="end")
+    return ". ".join([about, *scales])
 
 
 def _scale(sight: Sight, chosen: Shape | None) -> str:

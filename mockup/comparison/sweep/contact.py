@@ -160,12 +160,8 @@ def _pages(
 def _head(contact: ContactSheet, wide: float, style: SheetStyle, number: int, pages: int) -> Iterator[Mark]:
     text, margin = style.text_mm, style.margin_mm
     count = f"Sheet {number + 1} of {pages}" if pages > 1 else ""
-    title = shortened(contact.title, 2.0 * text, wide - (width_mm(count, text) + 2 * text if count else 0.0))
-    yield Text(x_mm=margin, y_mm=margin + 1.7 * text, text=title, size_mm=2.0 * text, is_bold=True)
-    if count:
-        yield Text(x_mm=margin + wide, y_mm=margin + 1.7 * text, text=count, size_mm=text, anchor="end")
     about = f"{contact.about[:1].upper()}{contact.about[1:]}; same camera, light and scale"
-    yield _words(margin, margin + 3.5 * text, shortened(about, text, wide), text)
+    yield from grid.head(contact.title, about, count, wide, style)
     answer = _answer(contact, wide, style)
     yield from lines(answer, margin, margin + 5.6 * text, 1.1 * text, 1.4 * text, is_bold=True)
 
