@@ -16,7 +16,7 @@ from PIL import Image
 from mockup.colour import rgb
 from mockup.decal import ink_over_paint
 from mockup.decal.formats import MAX_PIXELS
-from mockup.geometry.planar import axes
+from mockup.geometry.planar import axes, box_on_face
 from mockup.memo import memoize
 from mockup.model.finish import Artwork, Decal, Film, Finish
 from mockup.model.material import Texture
@@ -154,9 +154,7 @@ def _per_mm(decal: Decal) -> float:
 
 def _corners(decal: Decal) -> NDArray[np.float64]:
     """Return the (4, 2) corners of a decal in face millimetres."""
-    half = np.array([decal.width_mm, decal.height_mm]) / 2.0
-    signs = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
-    return np.asarray((signs * half) @ axes(decal.rotation_deg) + (decal.u_mm, decal.v_mm))
+    return box_on_face((decal.width_mm, decal.height_mm), (decal.u_mm, decal.v_mm), decal.rotation_deg)
 
 
 def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: ink_over_paint.Ground) -> None:

@@ -58,6 +58,11 @@ def axes(rotation_deg: float) -> Floats:
     return np.array([[math.cos(turn), math.sin(turn)], [-math.sin(turn), math.cos(turn)]])
 
 
+def box_on_face(size: tuple[float, float], at: Point, rotation_deg: float = 0.0) -> Floats:
+    """Return the corners (4, 2) of a box on a face, in face (u, v), its middle `at`; u to v is counter-clockwise."""
+    return np.array([[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]]) * size @ axes(rotation_deg) + at
+
+
 def on_face(points: ArrayLike, at: Point, rotation_deg: float) -> Floats:
     """Return points (..., 2) of a part frame, x right and y up, in face (u, v): its origin `at`, turned clockwise."""
     return np.asarray(points) * (1.0, -1.0) @ axes(rotation_deg) + at

@@ -5,6 +5,7 @@ A plug-in is a module with the names of `Style`; the first line of its docstring
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Protocol, cast
 
 from mockup.memo import memoize
@@ -19,7 +20,7 @@ class Style(Protocol):
     """A plug-in module of this folder."""
 
     DEFAULT: Knob
-    """The style's usual diameter, height and colours."""
+    """The style's usual diameter, height and colours; the file gives it its name."""
 
     def solids(self, knob: Knob, shaft: Shaft) -> tuple[Solid, ...]:
         """Return the knob as it stands on a shaft, in the part frame, pointer at 12 o'clock.
@@ -36,7 +37,7 @@ def styles() -> tuple[str, ...]:
 
 def default(style: str) -> Knob:
     """Return a style's usual knob; `KeyError` if there is no such style."""
-    return _style(style).DEFAULT
+    return replace(_style(style).DEFAULT, style=style)
 
 
 @memoize

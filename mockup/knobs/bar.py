@@ -7,7 +7,6 @@ from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Extruded, Outline, Solid
 
 DEFAULT = Knob(
-    style="bar",
     diameter_mm=24.0,
     height_mm=16.0,
     colour=(0.012, 0.012, 0.013),

@@ -21,7 +21,6 @@ from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Solid
 
 DEFAULT = Knob(
-    style="barrel",
     diameter_mm=18.0,
     height_mm=16.0,
     colour=(0.012, 0.012, 0.013),

@@ -20,7 +20,6 @@ from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Solid
 
 DEFAULT = Knob(
-    style="conical",
     diameter_mm=22.0,
     height_mm=16.0,
     colour=(0.012, 0.012, 0.013),

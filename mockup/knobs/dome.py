@@ -9,7 +9,6 @@ from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Solid
 
 DEFAULT = Knob(
-    style="dome",
     diameter_mm=19.0,
     height_mm=15.0,
     colour=(0.72, 0.62, 0.42),

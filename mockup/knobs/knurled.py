@@ -11,7 +11,6 @@ from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Solid
 
 DEFAULT = Knob(
-    style="knurled",
     diameter_mm=16.0,
     height_mm=15.0,
     colour=(0.907, 0.916, 0.922),

@@ -9,7 +9,6 @@ from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Point, Solid
 
 DEFAULT = Knob(
-    style="scalloped",
     diameter_mm=20.0,
     height_mm=16.0,
     colour=(0.012, 0.012, 0.013),

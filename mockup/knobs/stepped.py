@@ -20,7 +20,6 @@ from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Extruded, Point, Solid, block
 
 DEFAULT = Knob(
-    style="stepped",
     diameter_mm=24.0,
     height_mm=17.0,
     colour=(0.012, 0.012, 0.013),

@@ -93,11 +93,11 @@ class Kind:
 class Knob:
     """A knob as chosen for one control; colours are linear sRGB.
 
-    `pointer` is its position as a fraction of the travel: 0 fully anticlockwise, 1 fully
+    `style` is that of its file. `pointer` is its position as a fraction of the travel: 0 fully anticlockwise, 1 fully
     clockwise.
     """
 
-    style: str
+    style: str = ""
     diameter_mm: float
     height_mm: float
     colour: Colour

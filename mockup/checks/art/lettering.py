@@ -11,7 +11,7 @@ from scipy import ndimage
 
 from mockup.checks.art.sheets import FAINT, Sheet, sheets
 from mockup.checks.panel.built import Built
-from mockup.geometry.planar import axes
+from mockup.geometry.planar import axes, box_on_face
 from mockup.memo import memoize
 from mockup.model.finding import Mark, Subject, SubjectKind
 from mockup.model.label import Label
@@ -51,9 +51,9 @@ class Piece:
 
     def box(self, grow_mm: float = 0.0) -> Floats:
         """Return its corners (4, 2) in face millimetres, turned so that u to v is counter-clockwise."""
-        half = np.array([self.label.width_mm, self.label.height_mm]) / 2 + grow_mm
-        corners = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]]) * half
-        return corners @ self.axes + (self.label.u_mm, self.label.v_mm)
+        each = self.label
+        size = each.width_mm + 2 * grow_mm, each.height_mm + 2 * grow_mm
+        return box_on_face(size, (each.u_mm, each.v_mm), each.rotation_deg)
 
     @property
     def axes(self) -> Floats:

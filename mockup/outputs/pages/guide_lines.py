@@ -15,7 +15,7 @@ from mockup.checks.panel.shadow import rings
 from mockup.enclosure.bores import bores_of
 from mockup.enclosure.skin import outer_skin
 from mockup.geometry.cover import area, hull, shared_area, union
-from mockup.geometry.planar import axes, polygon
+from mockup.geometry.planar import box_on_face, polygon
 from mockup.model.design import Placement
 from mockup.model.enclosure import Face, FaceName
 from mockup.model.mesh import Floats
@@ -166,9 +166,8 @@ def _travel(built: Built, face: Face) -> Iterator[Trace]:
 def _labels(built: Built, face: Face) -> Iterator[Trace]:
     for label in built.design.labels:
         if label.face == face.name:
-            half = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]]) / 2
-            corners = (half * (label.width_mm, label.height_mm)) @ axes(label.rotation_deg) + (label.u_mm, label.v_mm)
-            yield Trace(points=corners, about=label.text)
+            size, at = (label.width_mm, label.height_mm), (label.u_mm, label.v_mm)
+            yield Trace(points=box_on_face(size, at, label.rotation_deg), about=label.text)
 
 
 def _on(built: Built, face: Face) -> Iterator[Placement]:
