@@ -14,8 +14,8 @@ from mockup.arrange.habits import Spot, spots
 from mockup.arrange.sieve import possible
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.clearance import is_within
-from mockup.checks.panel.face_room import FOOTSWITCHES
 from mockup.checks.panel.moves import TURNS_DEG, may_turn
+from mockup.clearance.placed import FOOTSWITCHES
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import FACES, FaceName
 from mockup.model.finding import Severity

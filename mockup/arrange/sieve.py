@@ -11,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup.checks.panel.built import Built
-from mockup.checks.panel.plan import Figure, of_bore, stack
+from mockup.clearance.figures import Figure, of_bore, stack
+from mockup.clearance.placed import placed
 from mockup.enclosure.bores import bores_of
 from mockup.model.design import Placement
 from mockup.model.mesh import Floats
@@ -54,7 +55,8 @@ def _beside(here: Placement, other: Placement, places: Floats) -> NDArray[np.boo
 def _within(built: Built, here: Placement, places: Floats) -> NDArray[np.bool_]:
     """Return where the box round a body lies within the box round the hollow, a little slack left."""
     box, face = built.design.enclosure, built.faces[here.face]
-    low, high = built.body(here).bounds()
+    body = placed(box, here, built.design.limits).body
+    high, low = (sign * body.shape.pieces.support(sign * np.eye(3)).max(axis=0) + body.at for sign in (1.0, -1.0))
     shift = places[:, :1] * face.right + places[:, 1:] * face.down
     half = np.array([box.width_mm / 2 - box.wall_mm, box.length_mm / 2 - box.wall_mm])
     floor, ceiling = box.lid_mm - _SLACK_MM, box.height_mm - box.top_mm + _SLACK_MM

@@ -6,8 +6,10 @@ from collections.abc import Iterator
 
 from mockup.checks import Case
 from mockup.checks.panel.built import Built
-from mockup.checks.panel.moves import cure, keeps
-from mockup.checks.panel.plan import of_bore, room_behind, room_in_flat, room_to_rim
+from mockup.checks.panel.moves import cure
+from mockup.clearance import regions
+from mockup.clearance.figures import of_bore
+from mockup.clearance.rules import HOLE_BEHIND, HOLE_EDGE, HOLE_RIM
 from mockup.model.bore import Bore
 from mockup.model.finding import Finding, Limit, Mark, Subject, mm
 from mockup.model.units import is_enough
@@ -45,7 +47,7 @@ def check(built: Built) -> Iterator[Finding]:
             title="Hole near an edge" if problem is None else "Hole that cannot be drilled",
             what=what,
             subjects=Subject.parts(bore.part),
-            edits=cure(built, (bore.part,), keeps(built, "edge", "rim", "behind")),
+            edits=cure(built, (bore.part,), HOLE_EDGE, HOLE_RIM, HOLE_BEHIND),
             remedy="Choose a part with a smaller hole, or a larger box",
             measured=mm(room),
             limit=limit if problem is None else limit.quantity,
@@ -58,9 +60,9 @@ def _rooms(built: Built, bore: Bore) -> list[tuple[str, float, Limit]]:
     """Return what a hole may come close to, the room that is left, and the limit."""
     box, face, hole = built.design.enclosure, built.faces[bore.face], of_bore(bore)
     edge = "the rounding of the edge" if bore.face == "top" else "the rounding of an edge or corner"
-    behind, name = room_behind(box, face, hole, built.posts)
+    behind, name = regions.room_behind(box, face, hole)
     return [
-        (edge, room_in_flat(box, face, hole), built.limits["hole_edge_mm"]),
-        ("the open rim", room_to_rim(face, hole), built.limits["hole_rim_mm"]),
+        (edge, regions.flat(box, face).room(hole), built.limits["hole_edge_mm"]),
+        ("the open rim", regions.above_rim(face).room(hole), built.limits["hole_rim_mm"]),
         (f"{name} behind the panel", behind, built.limits["hole_post_mm"]),
     ]

@@ -7,14 +7,15 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from mockup.checks import Case
-from mockup.checks.panel.built import TOGGLE, Built
-from mockup.checks.panel.face_room import knob_figure
-from mockup.checks.panel.moves import cure, keeps
-from mockup.checks.panel.plan import Figure, between, disc
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.moves import cure
+from mockup.clearance.figures import Figure, between, disc
+from mockup.clearance.placed import TOGGLE, knob_figure
+from mockup.clearance.rules import KNOBS
+from mockup.clearance.table import Margin
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Limit, Mark, Subject, mm
 from mockup.model.shape import Turned
-from mockup.model.units import is_enough
 
 LIMITS = """
 [knob_advice_mm]
@@ -51,24 +52,22 @@ Pair = tuple[Placement, Placement, float]
 
 def check(built: Built) -> Iterator[Finding]:
     """Yield knobs that meet or leave no room for fingers; one note for all that are closer than is advised."""
-    held = [(part, figure) for part in built.design.parts if (figure := _held(built, part)) is not None]
+    held = [(part, figure) for part in built.design.parts if (figure := _held(part)) is not None]
     pairs = [
         (first, second, between(one, other))
         for (first, one), (second, other) in combinations(held, 2)
         if first.face == second.face
     ]
+    yield from (_close(built, margin) for margin in built.broken(KNOBS))
     knobs = [pair for pair in pairs if pair[0].knob and pair[1].knob]
-    for pair in knobs:
-        if not is_enough(pair[2], built.limits["knob_gap_mm"].value, built.design.units):
-            yield _close(built, pair)
     mixed = [pair for pair in pairs if (pair[0].knob is None) != (pair[1].knob is None)]
     yield from _advice(built, knobs, built.limits["knob_advice_mm"], "knobs")
     yield from _advice(built, mixed, built.limits["toggle_advice_mm"], "knobs and toggle switches")
 
 
-def _held(built: Built, part: Placement) -> Figure | None:
+def _held(part: Placement) -> Figure | None:
     """Return what a hand takes hold of, seen from above: a knob at any turn, or a lever both ways."""
-    knob = knob_figure(built, part)
+    knob = knob_figure(part)
     if knob is not None or part.kind.family != TOGGLE or part.kind.mount == "inside":
         return knob
     reach = max(
@@ -83,9 +82,8 @@ def _lean_mm(lever: Turned) -> float:
     return max((z - lever.pivot_z_mm) * math.sin(lean) + r * math.cos(lean) for r, z in lever.profile)
 
 
-def _close(built: Built, pair: Pair) -> Finding:
-    first, second, gap = pair
-    limit, names, is_hit = built.limits["knob_gap_mm"], (first.name, second.name), gap <= 0
+def _close(built: Built, margin: Margin) -> Finding:
+    limit, names, is_hit = margin.limit, margin.parts, margin.room_mm <= 0
     return Finding(
         severity="stop" if is_hit else "warn",
         title="Knobs meet when turned" if is_hit else "No room for fingers",
@@ -93,11 +91,11 @@ def _close(built: Built, pair: Pair) -> Finding:
         if is_hit
         else "the knobs of {subjects} leave {measured} for fingers, less than {limit}",
         subjects=Subject.parts(*names),
-        edits=cure(built, names, keeps(built, "knob")),
+        edits=cure(built, names, KNOBS),
         remedy="Choose knobs that are {missing} smaller together",
-        measured=mm(gap),
+        measured=mm(margin.room_mm),
         limit=limit.quantity if is_hit else limit,
-        marks=tuple(_mark(built, each) for each in (first, second)),
+        marks=tuple(_mark(built.part(name)) for name in names),
     )
 
 
@@ -120,10 +118,10 @@ def _advice(built: Built, pairs: list[Pair], limit: Limit, kind: str) -> Iterato
             "pairs": f"1 pair of {kind} is" if len(close) == 1 else f"{len(close)} pairs of {kind} are",
             "closest": Subject.parts(first.name, second.name),
         },
-        marks=tuple(_mark(built, built.part(name)) for name in names),
+        marks=tuple(_mark(built.part(name)) for name in names),
     )
 
 
-def _mark(built: Built, part: Placement) -> Mark:
-    held = _held(built, part)
+def _mark(part: Placement) -> Mark:
+    held = _held(part)
     return Mark.at(part, held.radius_mm if held else 6.0)

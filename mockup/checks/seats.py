@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from itertools import combinations
 
 from mockup.checks import Case
 from mockup.checks.panel.built import Built
-from mockup.checks.panel.moves import cure, keeps
-from mockup.checks.panel.plan import least_between, room_in_flat, room_on_box, room_to_rim, seat, stack
+from mockup.checks.panel.moves import cure
+from mockup.clearance import regions
+from mockup.clearance.figures import seat, stack
+from mockup.clearance.rules import SEAT_EDGE, SEATS
+from mockup.clearance.table import Margin
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark, Subject, mm
-from mockup.model.units import is_enough
 
 READS = ("enclosure", "parts", "units")
 _SWITCH = """
@@ -27,21 +28,16 @@ SOUND = Case(_SWITCH)
 
 def check(built: Built) -> Iterator[Finding]:
     """Yield what does not sit flat, and what two parts claim at once."""
-    parts = [part for part in built.design.parts if part.kind.mount == "panel"]
-    for part in parts:
-        yield from _overhang(built, part)
-    for first, second in combinations(parts, 2):
-        if first.face == second.face:
-            yield from _meeting(built, first, second)
+    overhangs = sorted(built.broken(SEAT_EDGE), key=lambda margin: margin.room_mm)
+    yield from (_overhang(built, margin) for margin in {each.parts: each for each in reversed(overhangs)}.values())
+    yield from (_meeting(built, margin) for margin in built.broken(SEATS))
 
 
-def _overhang(built: Built, part: Placement) -> Iterator[Finding]:
-    box, face, limit = built.design.enclosure, built.faces[part.face], built.limits["seat_edge_mm"]
-    figures = seat(part)
-    room = min((min(room_in_flat(box, face, each), room_to_rim(face, each)) for each in figures), default=math.inf)
-    if is_enough(room, limit.value, built.design.units):
-        return
-    beyond = -min(room_on_box(box, face, each) for each in figures)
+def _overhang(built: Built, margin: Margin) -> Finding:
+    part, room, limit = built.part(margin.parts[0]), margin.room_mm, margin.limit
+    face = built.faces[part.face]
+    outline = regions.outline(built.design.enclosure, face)
+    beyond = -min(outline.room(each) for each in seat(part))
     if beyond > 0:
         title = "Washer over the edge"
         what = "the washer or flange of {first} hangs {beyond} over the edge of the {face} face"
@@ -50,12 +46,12 @@ def _overhang(built: Built, part: Placement) -> Iterator[Finding]:
         what = "{by} of the washer or flange of {first} lies on the rounding of an edge or corner"
     else:
         title, what = "Washer near the edge", "the washer or flange of {first} leaves {measured} to the rounding"
-    yield Finding(
+    return Finding(
         severity="stop" if beyond > 0 else "warn",
         title=title,
         what=what,
         subjects=Subject.parts(part.name),
-        edits=cure(built, (part.name,), keeps(built, "seat edge")),
+        edits=cure(built, margin.parts, SEAT_EDGE),
         remedy="Choose a part with a smaller washer, or a larger box",
         measured=mm(room),
         limit=limit.quantity if room < 0 else limit,
@@ -64,23 +60,19 @@ def _overhang(built: Built, part: Placement) -> Iterator[Finding]:
     )
 
 
-def _meeting(built: Built, first: Placement, second: Placement) -> Iterator[Finding]:
-    limit, names = built.limits["seat_gap_mm"], (first.name, second.name)
-    gap = least_between(stack(first), stack(second))
-    if is_enough(gap, limit.value, built.design.units):
-        return
-    is_over = gap < 0
-    yield Finding(
+def _meeting(built: Built, margin: Margin) -> Finding:
+    is_over = margin.room_mm < 0
+    return Finding(
         severity="stop" if is_over else "warn",
         title="Washers overlap" if is_over else "Washers too close",
         what="the nuts, washers or flanges of {subjects} "
         + ("overlap by {by}" if is_over else "are {measured} apart, less than {limit}"),
-        subjects=Subject.parts(*names),
-        edits=cure(built, names, keeps(built, "seat")),
+        subjects=Subject.parts(*margin.parts),
+        edits=cure(built, margin.parts, SEATS),
         remedy="Choose smaller washers, or move both apart",
-        measured=mm(gap),
-        limit=limit.quantity if is_over else limit,
-        marks=(_mark(first), _mark(second)),
+        measured=mm(margin.room_mm),
+        limit=margin.limit.quantity if is_over else margin.limit,
+        marks=tuple(_mark(built.part(name)) for name in margin.parts),
     )
 
 

@@ -7,11 +7,13 @@ from itertools import combinations
 
 from mockup.checks import Case
 from mockup.checks.panel.built import Built
-from mockup.checks.panel.face_room import FOOTSWITCHES, apart, shoe_mm
-from mockup.checks.panel.moves import cure, keeps
-from mockup.checks.panel.plan import least_between, stack
+from mockup.checks.panel.moves import cure
+from mockup.clearance.figures import least_between, stack
+from mockup.clearance.placed import FOOTSWITCHES
+from mockup.clearance.rules import SHOE, SHOES
+from mockup.clearance.table import Margin
+from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark, Subject, mm
-from mockup.model.units import is_enough
 
 LIMITS = """
 [switch_advice_mm]
@@ -30,41 +32,46 @@ top = 90
 name = "A"
 kind = "pot-16"
 """
+RADIUS_MM = 9.0  # of a mark: our choice
 PLANTED = Case(_PAIR + "top = 60\n")  # 30 mm apart
 SOUND = Case(_PAIR + "top = 40\n")
 
 
 def check(built: Built) -> Iterator[Finding]:
     """Yield controls that a shoe on a footswitch would move, and footswitches that one shoe would press together."""
-    advice = built.limits["switch_advice_mm"]
-    for first, second in combinations(built.design.parts, 2):
-        least = shoe_mm(built, first, second)
-        if first.face != second.face or least is None:
-            continue
-        is_both = first.kind.family == second.kind.family == FOOTSWITCHES
-        far, names = apart(first, second), (first.name, second.name)
-        marks = (Mark.at(first, 9.0), Mark.at(second, 9.0))
-        if not is_enough(far, least, built.design.units):
-            limit = built.limits["switch_apart_mm" if is_both else "knob_switch_mm"]
-            yield Finding(
-                severity="warn",
-                title="One shoe presses both" if is_both else "Knob within reach of a shoe",
-                what="the middles of {subjects} are {measured} apart, less than {limit}",
-                subjects=Subject.parts(*names),
-                edits=cure(built, names, keeps(built, "shoe")),
-                remedy="Move them {missing} further apart, on a larger box if need be",
-                measured=mm(far),
-                limit=limit,
-                marks=marks,
-            )
-        elif is_both and (room := least_between(stack(first), stack(second))) < advice.value:
-            yield Finding(
-                severity="note",
-                title="Footswitches close together",
-                what="{subjects} leave {measured} between their edges; {limit} is advised to press one after the other",
-                subjects=Subject.parts(*names),
-                remedy="Nothing has to change; a wider box gives more room",
-                measured=mm(room),
-                limit=advice,
-                marks=marks,
-            )
+    broken = built.broken(SHOE, SHOES)
+    yield from (_close(built, margin) for margin in broken)
+    close = {margin.parts for margin in broken}
+    feet = [part for part in built.design.parts if part.kind.family == FOOTSWITCHES]
+    for first, second in combinations(feet, 2):
+        if first.face == second.face and (first.name, second.name) not in close:
+            yield from _advice(built, first, second)
+
+
+def _close(built: Built, margin: Margin) -> Finding:
+    return Finding(
+        severity="warn",
+        title="One shoe presses both" if margin.rule == SHOES else "Knob within reach of a shoe",
+        what="the middles of {subjects} are {measured} apart, less than {limit}",
+        subjects=Subject.parts(*margin.parts),
+        edits=cure(built, margin.parts, SHOE, SHOES),
+        remedy="Move them {missing} further apart, on a larger box if need be",
+        measured=mm(margin.room_mm),
+        limit=margin.limit,
+        marks=tuple(Mark.at(built.part(name), RADIUS_MM) for name in margin.parts),
+    )
+
+
+def _advice(built: Built, first: Placement, second: Placement) -> Iterator[Finding]:
+    advice, room = built.limits["switch_advice_mm"], least_between(stack(first), stack(second))
+    if room < advice.value:
+        yield Finding(
+            severity="note",
+            title="Footswitches close together",
+            what="{subjects} leave {measured} between their edges; {limit} is advised to press one after the other",
+            subjects=Subject.parts(first.name, second.name),
+            remedy="Nothing has to change; a wider box gives more room",
+            measured=mm(room),
+            limit=advice,
+            marks=(Mark.at(first, RADIUS_MM), Mark.at(second, RADIUS_MM)),
+        )

@@ -91,6 +91,10 @@ class Face:
         """Return u of the face's right edge at v."""
         return self.width_mm + self.taper * v_mm
 
+    def holds(self, u_mm: float, v_mm: float) -> bool:
+        """Return whether a point lies on the face."""
+        return 0 <= v_mm <= self.height_mm and self.left_edge(v_mm) <= u_mm <= self.right_edge(v_mm)
+
     def to_world(self, uv: Floats, out_mm: float = 0.0) -> Floats:
         """Map (..., 2) face coordinates to (..., 3) world points `out_mm` above the face."""
         uv = np.asarray(uv, dtype=np.float64)

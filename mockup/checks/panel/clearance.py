@@ -1,46 +1,57 @@
 """The room round one part while it is carried: to whom, how much, and whether the checks would stop it.
 
-The geometry and the limits are those of the checks, asked for one part alone; nothing is drilled for it, so a hole that
-the cheap test of `mockup.enclosure.bores` does not pass counts as one that cannot be drilled.
+The room and the limits are those of `mockup.clearance`, asked for one part alone; nothing is drilled for it, so a hole
+that the cheap test of `mockup.enclosure.cutters` does not pass counts as one that cannot be drilled.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 
 from mockup.checks.panel.built import Built
-from mockup.checks.panel.contact import are_near, contact
-from mockup.checks.panel.face_room import apart, knob_figure, shoe_mm
-from mockup.checks.panel.nearest import nearest
-from mockup.checks.panel.plan import (
-    Figure,
-    between,
-    of_bore,
-    room_behind,
-    room_in_flat,
-    room_on_box,
-    room_to_rim,
-    seat,
-    stack,
-)
-from mockup.checks.panel.plugs import FAMILIES, plug_in
+from mockup.clearance import regions, rules, table
+from mockup.clearance.directions import ways_of
+from mockup.clearance.figures import Figure, closest_points, least_between
+from mockup.clearance.placed import PlacedPart, placed
+from mockup.clearance.rules import Encounter, Flats, Inside, Solids, Within
 from mockup.enclosure.bores import bores_of
 from mockup.enclosure.cutters import is_clear
-from mockup.geometry.solids import Solid
-from mockup.model.bore import Bore
 from mockup.model.design import Placement
-from mockup.model.finding import Severity
+from mockup.model.finding import Limit, Severity
+from mockup.model.shape import Point
 from mockup.model.units import is_enough
 
 Thing = Literal["knob", "hole", "nut", "washer", "body", "wire", "plug", "middle"]
 """What of a part is meant; the middle is its axis."""
-Point = tuple[float, float]
-SEEN_MM = 12.0  # what lies farther away inside the box is not measured: the search slows down steeply
+_THINGS: dict[str, tuple[Thing, Thing]] = {
+    rules.BODIES: ("body", "body"),
+    rules.WIRES: ("wire", "body"),
+    rules.TIPS: ("plug", "body"),
+    rules.PLUGS: ("plug", "nut"),
+    rules.GROUND: ("plug", "plug"),
+    rules.KNOBS: ("knob", "knob"),
+    rules.KNOB_EDGE: ("knob", "knob"),
+    rules.KNOB_ROOM: ("knob", "nut"),
+    rules.LENS: ("knob", "nut"),
+    rules.NUT: ("knob", "nut"),
+    rules.SEATS: ("nut", "nut"),
+    rules.SEAT_EDGE: ("washer", "washer"),
+    rules.WEBS: ("hole", "hole"),
+    rules.HOLE_EDGE: ("hole", "hole"),
+    rules.HOLE_RIM: ("hole", "hole"),
+    rules.HOLE_BEHIND: ("hole", "hole"),
+    rules.SHOE: ("middle", "middle"),
+    rules.SHOES: ("middle", "middle"),
+}
+_STOPS = frozenset(
+    {rules.BODIES, rules.TIPS, rules.PLUGS, rules.GROUND, rules.KNOBS, rules.KNOB_ROOM, rules.SEATS, rules.WEBS}
+)
+"""The rules that stop a build where two things claim one place."""
 EDGE = "the edge"
 
 
@@ -83,14 +94,14 @@ def worst(found: Iterable[Clearance]) -> Severity | None:
 
 
 def _every(built: Built, part: Placement) -> Iterator[Clearance]:
-    others = tuple(each for each in built.design.parts if each.name != part.name)
-    if part.kind.mount == "panel":
-        yield from _alone(built, part)
-        for other in others:
-            if other.face == part.face and other.kind.mount == "panel":
-                yield from _beside(built, part, other)
-    yield from _inside(built, part, others)
-    yield from _plugs(built, part, others)
+    box, own = built.design.enclosure, built.design.limits
+    here = placed(box, part, own)
+    for meets in rules.alone(here):
+        yield from _told(built, here, meets)
+    for other in built.design.parts:
+        if other.name != part.name:
+            for meets in rules.between(here, placed(box, other, own)):
+                yield from _told(built, here, meets)
 
 
 def _urgency(each: Clearance) -> tuple[int, float]:
@@ -98,187 +109,87 @@ def _urgency(each: Clearance) -> tuple[int, float]:
     return rank, each.room_mm - each.limit_mm
 
 
-def _alone(built: Built, part: Placement) -> Iterator[Clearance]:
-    box, face = built.design.enclosure, built.faces[part.face]
-    for bore in bores_of(part):
-        yield from _drilled(built, bore)
-    for each in seat(part):
-        room = min(room_in_flat(box, face, each), room_to_rim(face, each))
-        is_over = room_on_box(box, face, each) < 0
-        yield _measured(
-            built, "washer", EDGE, room, "seat_edge_mm", stops=is_over, ends=_to_edge(built, part, each)
-        )  # fmt: skip
-    knob = knob_figure(built, part)
-    if knob is not None:
-        room = room_on_box(box, face, knob)
-        yield _measured(built, "knob", EDGE, room, "knob_edge_mm", stops=False, ends=_to_edge(built, part, knob))
-
-
-def _drilled(built: Built, bore: Bore) -> Iterator[Clearance]:
-    box, face, hole = built.design.enclosure, built.faces[bore.face], of_bore(bore)
-    is_bad = not is_clear(box, built.faces, bore)
-    behind, name = room_behind(box, face, hole, built.posts)
-    rooms = [
-        (EDGE, room_in_flat(box, face, hole), "hole_edge_mm"),
-        ("the rim", room_to_rim(face, hole), "hole_rim_mm"),
-        (name, behind, "hole_post_mm"),
-    ]
-    least = min(room for _, room, _ in rooms)
-    for other, room, limit in rooms:
-        if math.isfinite(room):
-            yield _measured(built, "hole", other, room, limit, stops=is_bad and room == least)
-
-
-def _beside(built: Built, part: Placement, other: Placement) -> Iterator[Clearance]:
-    holes, theirs = [of_bore(bore) for bore in bores_of(part)], [of_bore(bore) for bore in bores_of(other)]
-    low, rest = stack(part), stack(other)
-    knob, knobs = knob_figure(built, part), knob_figure(built, other)
-    for own, first, thing, second, limit in (
-        ("hole", holes, "hole", theirs, "web_mm"),
-        ("nut", low, "nut", rest, "seat_gap_mm"),
-        ("knob", [knob], "knob", [knobs], "knob_gap_mm"),
-    ):
-        found = _nearest(first, second)
-        if found is not None:
-            room, ends = found
-            is_stop = room < 0 if own == "nut" else room <= 0
-            yield _measured(built, own, other.name, room, limit, thing=thing, stops=is_stop, ends=ends)  # type: ignore[arg-type]
-    if knob is not None:
-        yield from _knob_over(built, part, knob, other, is_own=True)
-    if knobs is not None:
-        yield from _knob_over(built, other, knobs, part, is_own=False)
-    least = shoe_mm(built, part, other)
-    if least is not None:
-        room, ends = apart(part, other), (_middle(part), _middle(other))
-        severity: Severity | None = None if is_enough(room, least, built.design.units) else "warn"
+def _told(built: Built, here: PlacedPart, meets: Encounter) -> Iterator[Clearance]:
+    for rule, other, room, limit in table.rooms(meets, ways_of(here.box)):
+        if not math.isfinite(room):
+            continue
+        own, thing = _THINGS[rule]
+        thing = "plug" if other == rules.PLUG else "knob" if other == rules.KNOB else thing
+        second = next((each for each in meets.owners if each is not here), None)
+        if meets.owners[0] is not here:
+            own, thing = thing, own
         yield Clearance(
-            own="middle", thing="middle", other=other.name, room_mm=room, limit_mm=least, severity=severity, ends=ends
+            own=own,
+            thing=None if second is None else thing,
+            other=_box_words(here, meets, other) if second is None else second.part.name,
+            room_mm=room,
+            limit_mm=limit.value,
+            severity=_severity(built, here, meets, rule, room, limit),
+            ends=_ends(here, meets),
         )
 
 
-def _knob_over(built: Built, turned: Placement, knob: Figure, under: Placement, *, is_own: bool) -> Iterator[Clearance]:
-    """Yield the room between a knob, at any turn, and what another part has above the panel."""
-    limit = built.limits["knob_clear_mm"]
-    found = _nearest([knob], stack(under))
-    if found is None:
-        return
-    room, ends = found
-    severity: Severity | None = "warn" if room < 0 else None
-    body, hardware = built.knob_at(turned), built.hardware_at(under)
-    if are_near(body, hardware, limit.value):
-        met = contact(body, hardware, limit.value)
-        is_tight = not is_enough(met.gap_mm, limit.value, built.design.units)
-        severity = "stop" if met.is_overlap else "warn" if is_tight else severity
-    own, thing = ("knob", "nut") if is_own else ("nut", "knob")
-    other = under.name if is_own else turned.name
-    yield Clearance(
-        own=own, thing=thing, other=other, room_mm=room, limit_mm=0.0, severity=severity, ends=ends  # type: ignore[arg-type]
-    )  # fmt: skip
+def _severity(
+    built: Built, here: PlacedPart, meets: Encounter, rule: str, room: float, limit: Limit
+) -> Severity | None:
+    """Return what the checks would say of so much room."""
+    units = built.design.units
+    if rule in (rules.HOLE_EDGE, rules.HOLE_RIM, rules.HOLE_BEHIND):
+        bore = next(each for each in bores_of(here.part) if each.name == meets.other)
+        if not is_clear(here.box, built.faces, bore) and room <= _least_room(here, meets):
+            return "stop"
+    elif rule == rules.SEAT_EDGE:
+        outline = regions.outline(here.box, here.face)
+        if any(outline.room(each) < 0 for each in here.seat):
+            return "stop"
+    elif rule in _STOPS:
+        is_solid = isinstance(meets, Solids | Inside) and rule != rules.GROUND
+        if room < -table.TOUCH_MM if is_solid else room < 0 or (room == 0 and rule != rules.SEATS):
+            return "stop"
+    return None if is_enough(room, limit.value, units) else "warn"
 
 
-def _inside(built: Built, part: Placement, others: Iterable[Placement]) -> Iterator[Clearance]:
-    """Yield the room between a part's body and the bodies and walls inside the box."""
-    if not part.kind.below:
-        return
-    body, ends = built.body(part), built.terminals(part)
-    for other in others:
-        if other.kind.below:
-            yield from _body(built, body, ends, built.body(other), built.terminals(other), other.name, "body")
-    panel = part.face if part.kind.mount == "panel" else None
-    for name, wall in built.walls_but(panel).items():
-        yield from _body(built, body, ends, wall, None, name, None)
+def _least_room(here: PlacedPart, meets: Encounter) -> float:
+    """Return the least room that a hole has to anything of the box."""
+    same = [each for each in rules.alone(here) if each.other == meets.other]
+    return min(room for each in same for _, _, room, _ in table.rooms(each, ways_of(here.box)))
 
 
-def _body(
-    built: Built, body: Solid, ends: Solid | None, other: Solid, theirs: Solid | None, name: str, thing: Thing | None
-) -> Iterator[Clearance]:
-    least, wire = built.limits["body_gap_mm"], built.limits["wiring_mm"]
-    if not are_near(body, other, wire.value):
-        return
-    found = contact(body, other, wire.value)
-    if found.is_overlap:
-        depth = -(found.shared_mm3 ** (1 / 3))
-        yield Clearance(own="body", other=name, thing=thing, room_mm=depth, limit_mm=0.0, severity="stop")
-        return
-    yield _measured(built, "body", name, found.gap_mm, "body_gap_mm", thing=thing, stops=False)
-    if found.gap_mm < least.value or found.gap_mm >= wire.value:
-        return
-    wires = [contact(end, rest, wire.value).gap_mm for end, rest in ((ends, other), (theirs, body)) if end is not None]
-    if wires and not is_enough(min(wires), wire.value, built.design.units):
-        yield _measured(built, "wire", name, min(wires), "wiring_mm", thing=thing, stops=False)
+def _box_words(here: PlacedPart, meets: Encounter, other: str) -> str:
+    """Return in words what of the box it is."""
+    if meets.rule == rules.HOLE_RIM:
+        return "the rim"
+    if meets.rule != rules.HOLE_BEHIND:
+        return other if isinstance(meets, Inside) else EDGE
+    is_post = isinstance(meets, Flats) or (isinstance(meets, Within) and _is_post(here, meets))
+    return "a screw post" if is_post else "a wall inside"
 
 
-def _plugs(built: Built, part: Placement, others: Iterable[Placement]) -> Iterator[Clearance]:
-    """Yield the room between plugs and what they meet, where a socket is carried or others stand round the part."""
-    rest = tuple(others)
-    sockets = [each for each in rest if each.kind.family in FAMILIES]
-    if part.kind.family in FAMILIES:
-        plug = plug_in(built, part)
-        low = float(plug.body.bounds()[0][2])
-        yield _measured(built, "plug", "the ground", low, "ground_gap_mm", stops=low < 0)
-        for other in rest:
-            yield from _met(built, "plug", plug.body, other, "nut", _above(built, other), "plug_gap_mm")
-        for other in sockets:
-            there = plug_in(built, other)
-            yield from _met(built, "plug", plug.body, other, "plug", [there.body], "plug_gap_mm")
-            if plug.tip is not None and there.tip is not None:
-                yield from _met(built, "plug", plug.tip, other, "plug", [there.tip], "tip_gap_mm")
-        if plug.tip is not None:
-            for other in rest:
-                bodies = [built.body(other)] if other.kind.below else []
-                yield from _met(built, "plug", plug.tip, other, "body", bodies, "tip_gap_mm")
-            for name, wall in built.walls_but(part.face).items():
-                yield from _met(built, "plug", plug.tip, name, None, [wall], "tip_gap_mm")
-    for other in sockets:
-        there = plug_in(built, other)
-        yield from _met(built, "nut", there.body, other, "plug", _above(built, part), "plug_gap_mm")
-        if there.tip is not None and part.kind.below:
-            yield from _met(built, "body", there.tip, other, "plug", [built.body(part)], "tip_gap_mm")
+def _is_post(here: PlacedPart, meets: Within) -> bool:
+    return meets.region == regions.between_posts(here.box, here.face)
 
 
-def _above(built: Built, part: Placement) -> list[Solid]:
-    found = [built.hardware_at(part)] if part.kind.above else []
-    return [*found, built.knob_at(part)] if part.knob is not None and part.kind.shaft is not None else found
+def _ends(here: PlacedPart, meets: Encounter) -> tuple[Point, Point] | None:
+    """Return where the room is measured on the face: between two figures, or from one to the nearest edge."""
+    if isinstance(meets, Within) and meets.rule in (rules.SEAT_EDGE, rules.KNOB_EDGE):
+        return _to_edge(here, meets.figures[0]) if meets.figures else None
+    if not isinstance(meets, Flats) or not meets.first or not meets.second or meets.is_fixed:
+        return None
+    one, other = _closest_pair(meets.first, meets.second)
+    ends = closest_points(one, other)
+    is_first = meets.owners[0] is here
+    return ends if ends is None or is_first else (ends[1], ends[0])
 
 
-def _met(
-    built: Built, own: Thing, solid: Solid, other: Placement | str, thing: Thing | None, around: Iterable[Solid],
-    limit: str,
-) -> Iterator[Clearance]:  # fmt: skip
-    name = other if isinstance(other, str) else other.name
-    for each in around:
-        if are_near(solid, each, built.limits[limit].value):
-            found = contact(solid, each, built.limits[limit].value)
-            room = -(found.shared_mm3 ** (1 / 3)) if found.is_overlap else found.gap_mm
-            yield _measured(built, own, name, room, limit, thing=thing, stops=found.is_overlap)
-
-
-def _measured(
-    built: Built, own: Thing, other: str, room: float, limit: str, *, stops: bool, thing: Thing | None = None,
-    ends: tuple[Point, Point] | None = None,
-) -> Clearance:  # fmt: skip
-    least = built.limits[limit].value
-    severity: Severity | None = "stop" if stops else None if is_enough(room, least, built.design.units) else "warn"
-    return Clearance(
-        own=own, thing=thing, other=other, room_mm=float(room), limit_mm=least, severity=severity, ends=ends
+def _closest_pair(first: Sequence[Figure], second: Sequence[Figure]) -> tuple[Figure, Figure]:
+    return min(
+        ((one, other) for one in first for other in second), key=lambda pair: least_between((pair[0],), (pair[1],))
     )
 
 
-def _nearest(
-    first: Iterable[Figure | None], second: Iterable[Figure | None]
-) -> tuple[float, tuple[Point, Point] | None] | None:
-    """Return the least room between two groups of figures and where it is; None where one is empty."""
-    rest = [each for each in second if each is not None]
-    pairs = [(between(one, other), one, other) for one in first if one is not None for other in rest]
-    if not pairs:
-        return None
-    room, one, other = min(pairs, key=lambda pair: pair[0])
-    return room, nearest(one, other)
-
-
-def _to_edge(built: Built, part: Placement, figure: Figure) -> tuple[Point, Point]:
+def _to_edge(here: PlacedPart, figure: Figure) -> tuple[Point, Point]:
     """Return where a figure comes closest to an edge of its face, straight across or down."""
-    face = built.faces[part.face]
+    face = here.face
     low, high = figure.core.min(axis=0) - figure.radius_mm, figure.core.max(axis=0) + figure.radius_mm
     u, v = figure.middle
     ways: list[tuple[Point, Point]] = [
@@ -289,7 +200,3 @@ def _to_edge(built: Built, part: Placement, figure: Figure) -> tuple[Point, Poin
     ]
     rooms = (low[0] - face.left_edge(v), face.right_edge(v) - high[0], low[1], face.height_mm - high[1])
     return ways[int(np.argmin(rooms))]
-
-
-def _middle(part: Placement) -> Point:
-    return part.u_mm, part.v_mm

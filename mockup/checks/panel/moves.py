@@ -6,30 +6,28 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 
-from mockup.checks.panel.built import TOGGLE, Built
-from mockup.checks.panel.face_room import CLOSE_MM, spare_mm
+from mockup.checks.panel.built import Built
+from mockup.clearance.placed import TOGGLE
+from mockup.clearance.table import broken_by
 from mockup.model.design import Placement
 from mockup.model.edit import Address, Edit, Move, PutValue
 from mockup.model.units import step_mm
-
-Test = Callable[[Placement, tuple[Placement, ...]], bool]
-"""Asked with a moved part and all other parts: is it mended?"""
 
 WAYS = ((-1.0, 0.0), (1.0, 0.0), (0.0, -1.0), (0.0, 1.0))
 """Directions on a face, right and down: left, right, up and down to somebody who looks straight at it."""
 TRIES = (1, 3, 6, 12, 25, 50, 100, 200, 300)  # steps tried before the answer is narrowed down
 SHORT_MM = 3.0  # a shorter move is better than a turn: common practice, no source
 TURNS_DEG = (90.0, 270.0, 180.0)
-CLOSE = 1e-9
+CLOSE_MM = 0.001  # below this a margin counts as kept: rounding
 
 
-def cure(built: Built, names: Sequence[str], is_cured: Test, *, turns: bool = False) -> tuple[Edit, ...]:
+def cure(built: Built, names: Sequence[str], *rules: str, turns: bool = False) -> tuple[Edit, ...]:
     """Return the edit that moves one part far enough, or nothing where no move of one part helps.
 
-    The smallest move in one direction of any part of `names`; with `turns` a turn by a quarter or a half
-    also counts, for parts that look the same from outside after it.
+    It is the smallest move in one direction of any part of `names` after which the part keeps some rules of room; with
+    `turns` a turn by a quarter or a half also counts, for parts that look the same from outside after it.
     """
-    searches = [_Search(built, built.part(name), is_cured) for name in reversed(names)]
+    searches = [_Search(built, built.part(name), rules) for name in reversed(names)]
     best: tuple[float, Move] | None = None
     for search in searches:
         best = search.better_than(best)
@@ -43,23 +41,13 @@ def cure(built: Built, names: Sequence[str], is_cured: Test, *, turns: bool = Fa
     return (best[1],) if best is not None else ()
 
 
-def keeps(built: Built, *kinds: str) -> Test:
-    """Return the test whether a moved part keeps the limits of some kinds of room on its face (see `spare_mm`)."""
-
-    def test(moved: Placement, others: tuple[Placement, ...]) -> bool:
-        rooms = spare_mm(built, moved, others)
-        return all(room >= -CLOSE_MM for (kind, _), room in rooms.items() if kind in kinds)
-
-    return test
-
-
 class _Search:
-    """The search for a better place of one part; how much room it has now is measured once."""
+    """The search for a better place of one part; how much room it lacks now is measured once."""
 
-    def __init__(self, built: Built, part: Placement, is_cured: Test) -> None:
-        self.built, self.part, self.is_cured = built, part, is_cured
+    def __init__(self, built: Built, part: Placement, rules: Sequence[str]) -> None:
+        self.built, self.part, self.rules = built, part, rules
         self.others = tuple(each for each in built.design.parts if each.name != part.name)
-        self.before = spare_mm(built, part, self.others)
+        self.before = self._lacking(part)
 
     def better_than(self, best: tuple[float, Move] | None) -> tuple[float, Move] | None:
         """Return the smallest good move of the part, with its length, if it is smaller than `best`, or else `best`."""
@@ -86,14 +74,17 @@ class _Search:
         moved = replace(
             part, u_mm=part.u_mm + across_mm, v_mm=part.v_mm + down_mm, rotation_deg=part.rotation_deg + turn_deg
         )
-        face = self.built.faces[moved.face]
-        if not 0 <= moved.v_mm <= face.height_mm:
+        if not self.built.faces[moved.face].holds(moved.u_mm, moved.v_mm):
             return False
-        if not face.left_edge(moved.v_mm) <= moved.u_mm <= face.right_edge(moved.v_mm):
-            return False
-        after = spare_mm(self.built, moved, self.others)
-        is_worse = any(room < min(0.0, self.before[key]) - CLOSE for key, room in after.items())
-        return not is_worse and self.is_cured(moved, self.others)
+        after = self._lacking(moved)
+        is_cured = not any(key[0] in self.rules for key, lack in after.items() if lack > CLOSE_MM)
+        return is_cured and all(lack <= self.before.get(key, 0.0) + CLOSE_MM for key, lack in after.items())
+
+    def _lacking(self, part: Placement) -> dict[tuple[str, tuple[str, ...], str], float]:
+        """Return how much room a part lacks by each rule that it breaks."""
+        design = self.built.design
+        found = broken_by(design.enclosure, part, self.others, design.limits)
+        return {each.key: -each.spare_mm for each in sorted(found, key=lambda each: -each.spare_mm)}  # the worst last
 
 
 def may_turn(part: Placement) -> bool:

@@ -9,9 +9,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from mockup.checks.panel.built import Built
-from mockup.checks.panel.face_room import knob_figure
-from mockup.checks.panel.plan import Figure, disc, of_bore, stack
 from mockup.checks.panel.shadow import rings
+from mockup.clearance.figures import Figure, disc, of_bore, stack
+from mockup.clearance.placed import knob_figure
 from mockup.enclosure.bores import bores_of
 from mockup.enclosure.skin import outer_skin
 from mockup.geometry.cover import area, hull, shared_area, union
@@ -152,7 +152,7 @@ def _knobs(built: Built, face: Face) -> Iterator[Trace]:
 
 def _travel(built: Built, face: Face) -> Iterator[Trace]:
     for part in _on(built, face):
-        figure, shaft = knob_figure(built, part), part.kind.shaft
+        figure, shaft = knob_figure(part), part.kind.shaft
         if figure is None or shaft is None:
             continue
         yield _round(disc(part.u_mm, part.v_mm, figure.radius_mm), part.name)

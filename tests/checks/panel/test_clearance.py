@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from mockup import hardware, knobs
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.clearance import Clearance, clearances, worst
-from mockup.checks.panel.nearest import nearest
-from mockup.checks.panel.plan import disc, figure
 from mockup.checks.report.run import run
+from mockup.clearance.figures import closest_points as nearest
+from mockup.clearance.figures import disc, figure
 from mockup.enclosure.sizes import SIZES
 from mockup.finishes import sheens
 from mockup.model.design import Design, Placement

@@ -15,6 +15,8 @@ import mockup
 from mockup.checks import bodies, contrast, knob_gaps, visibility
 from mockup.checks.panel.built import Built
 from mockup.checks.report.run import run
+from mockup.clearance.placed import placed
+from mockup.clearance.walls import metal
 from mockup.films import films
 from mockup.memo import MEMORY
 from mockup.model.design import Design
@@ -73,12 +75,13 @@ def test_a_check_that_does_not_read_the_paint_is_not_run_again(design: Design, m
 
 
 def test_what_of_the_box_stays_is_built_once(design: Design) -> None:
-    first, tone = Built(design), design.parts[0]
+    first, tone, box = Built(design), design.parts[0], design.enclosure
     painted = Built(replace(design, finish=replace(design.finish, paint=(0.2, 0.3, 0.4))))
     assert painted.shell is first.shell
     moved = Built(replace(design, parts=(replace(tone, v_mm=40.0), replace(tone, name="GAIN"))))
     assert moved.shell is not first.shell
-    assert moved.walls["the lid"] is first.walls["the lid"]
-    assert moved.body(moved.part("TONE")) is not first.body(first.part("TONE"))
-    again = Built(replace(moved.design, parts=(replace(tone), replace(tone, name="GAIN", v_mm=50.0))))
-    assert again.body(again.part("TONE")) is first.body(first.part("TONE")), "an equal part in the same place"
+    assert metal(box, "top") is metal(replace(box), "top")
+    before, after = placed(box, tone, {}), placed(box, replace(tone, v_mm=40.0), {})
+    assert before is not after
+    assert before.body.shape is after.body.shape, "a part that is only moved keeps its shape"
+    assert placed(box, replace(tone), {}) is before, "an equal part in the same place"

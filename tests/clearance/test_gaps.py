@@ -1,7 +1,6 @@
-"""Clearances and shared volumes inside the box against an exact solid kernel (OpenCASCADE).
+"""Gaps inside the box against an exact solid kernel (OpenCASCADE): never too large, and no smaller than can be told.
 
-Ours are triangles with a chord error of 0.005 mm, so a gap may come out 0.01 mm too large; a shared
-volume, too small by the chord error times its surface.
+What the solid library shares out of two solids is held to the same kernel, since it is the oracle of `test_table`.
 """
 
 from __future__ import annotations
@@ -14,12 +13,17 @@ from typing import Any
 
 import numpy as np
 import pytest
+from solid_oracle import CHORD_MM, body
 
 from mockup import api
-from mockup.checks.panel.built import CHORD_MM, Built
-from mockup.geometry.solids import gap, overlap_volume
+from mockup.clearance.directions import ways_of
+from mockup.clearance.placed import PlacedPart
+from mockup.clearance.placed import placed as placed_part
+from mockup.clearance.rules import BODIES, Inside, alone
+from mockup.clearance.table import group_room, metal_rooms
+from mockup.geometry.solids import overlap_volume
 from mockup.hardware import kinds
-from mockup.model.design import Design, Placement
+from mockup.model.design import Placement
 from mockup.model.enclosure import FaceName, faces
 from mockup.model.mesh import Floats
 from mockup.model.shape import Extruded, Outline, Solid, Turned
@@ -149,8 +153,8 @@ DRAFTED = api.loads('name = "Drafted"\n[box]\nsize = "145x121x39"\ndraft = 2\nco
 SEARCH_MM = 12.0
 
 
-def design(*parts: Placement) -> Design:
-    return replace(DRAFTED, parts=parts)
+def here(part: Placement) -> PlacedPart:
+    return placed_part(DRAFTED.enclosure, part, {})
 
 
 def placed(
@@ -203,13 +207,12 @@ def test_gap_is_that_of_the_exact_solids(name: str, kernel: Kernel) -> None:
     first, second = PAIRS[name]
     assert is_exact(first.kind.name)
     assert is_exact(second.kind.name)
-    built = Built(design(first, second))
-    ours = gap(built.bodies["A"], built.bodies["B"], SEARCH_MM)
+    ours = group_room(here(first).body, here(second).body, ways_of(DRAFTED.enclosure), SEARCH_MM)
     exact = kernel.distance(
         kernel.shape(first.kind.below, behind(first)), kernel.shape(second.kind.below, behind(second))
     )
     assert 0 < exact < SEARCH_MM, "the pair was meant to lie close and apart"
-    assert -1e-6 <= ours - exact <= 2 * CHORD_MM + 1e-6
+    assert -2e-4 <= ours - exact <= 1e-6
 
 
 # One solid of each of two parts, pushed into each other; (kind, index of the solid, face, u, v, turn).
@@ -229,8 +232,7 @@ def test_shared_volume_is_that_of_the_exact_solids(name: str, kernel: Kernel) ->
         only = (whole.kind.below[index],)
         parts.append(replace(whole, kind=replace(whole.kind, below=only)))
         shapes.append(kernel.shape(only, behind(whole)))
-    built = Built(design(*parts))
-    ours = overlap_volume(built.bodies["A"], built.bodies["B"])
+    ours = overlap_volume(*(body(DRAFTED.enclosure, each) for each in parts))
     exact = kernel.shared(*shapes)
     assert exact > 1.0
     surface = 6 * exact ** (2 / 3) * 3  # of a body three times as wrinkled as a cube of that volume
@@ -247,8 +249,9 @@ def test_a_gap_between_a_can_and_a_drafted_wall() -> None:
     part = placed("A", "pot-24", "left", 60, 16)
     can = part.kind.below[2]
     hung = replace(part, kind=replace(part.kind, below=(can,)), face="top", u_mm=15.9, v_mm=70.0)
-    built = Built(design(hung))
-    measured = gap(built.bodies["A"], built.walls_but("top")["the left wall"], SEARCH_MM)
+    (meets,) = (each for each in alone(here(hung)) if isinstance(each, Inside) and each.rule == BODIES)
+    beside = [index for index, name in enumerate(meets.metal.names) if name == "the left wall"]
+    measured = float(metal_rooms(meets)[:, beside].min())
     radius = max(r for r, _ in can.profile)  # type: ignore[union-attr]
     top = max(z for r, z in can.profile if r == radius)  # type: ignore[union-attr]
     z = box.height_mm - box.top_mm + top
@@ -256,4 +259,4 @@ def test_a_gap_between_a_can_and_a_drafted_wall() -> None:
     axis = box.inset_mm(box.height_mm) + hung.u_mm  # from the rim's outside
     level = axis - radius - box.wall_mm - (z - box.lid_mm) * math.tan(slope)
     assert 0.5 < level < SEARCH_MM
-    assert measured == pytest.approx(level * math.cos(slope), abs=2 * CHORD_MM)
+    assert measured == pytest.approx(level * math.cos(slope), abs=1e-6)

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from mockup import knobs
-from mockup.checks.panel.knob_travel import LEVELS, reach_mm, swept
+from mockup.clearance.knob_travel import LEVELS, reach_mm, swept
 from mockup.geometry.tessellate import tessellate
 from mockup.model.material import BLACK_PLASTIC
 from mockup.model.part import Shaft

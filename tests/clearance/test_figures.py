@@ -9,16 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mockup.checks.panel.plan import (
-    Figure,
-    between,
-    disc,
-    figure,
-    least_between,
-    room_in_flat,
-    room_on_box,
-    room_to_rim,
-)
+from mockup.clearance.figures import Figure, between, disc, figure, least_between
+from mockup.clearance.regions import above_rim, flat, outline
 from mockup.geometry.planar import polygon
 from mockup.model.enclosure import Enclosure, faces
 from mockup.model.shape import Outline
@@ -102,10 +94,10 @@ def at(u: float, v: float) -> Figure:
 
 def test_room_on_faces_worked_out_by_hand() -> None:
     top, near = faces(BOX)["top"], faces(BOX)["near"]
-    assert room_in_flat(BOX, top, at(10, 60)) == pytest.approx(10 - 5 - 1.5)
+    assert flat(BOX, top).room(at(10, 60)) == pytest.approx(10 - 5 - 1.5)
     # in the corner the flat's own radius is 6 - 1.5 about (6, 6): 4.5 - hypot(2, 2) - 5 for a hole at (4, 4)
-    assert room_in_flat(BOX, top, at(4, 4)) == pytest.approx(4.5 - math.hypot(2, 2) - 5)
-    assert room_on_box(BOX, top, at(10, 60)) == pytest.approx(10 - 5)
-    assert room_to_rim(top, at(10, 60)) == math.inf
-    assert room_to_rim(near, at(50, 40)) == pytest.approx(48 - 40 - 5)
-    assert room_in_flat(BOX, near, at(14, 24)) == pytest.approx(14 - 5 - 6)  # corners of 6 at both ends
+    assert flat(BOX, top).room(at(4, 4)) == pytest.approx(4.5 - math.hypot(2, 2) - 5)
+    assert outline(BOX, top).room(at(10, 60)) == pytest.approx(10 - 5)
+    assert above_rim(top).room(at(10, 60)) == math.inf
+    assert above_rim(near).room(at(50, 40)) == pytest.approx(48 - 40 - 5)
+    assert flat(BOX, near).room(at(14, 24)) == pytest.approx(14 - 5 - 6)  # corners of 6 at both ends

@@ -13,14 +13,12 @@ from functools import cached_property
 
 import numpy as np
 
-from mockup.enclosure.skin import inner_skin, outer_skin
-from mockup.geometry.planar import distance_inside_rounded_rectangle, on_face, polygon
+from mockup.geometry.planar import on_face, polygon
 from mockup.memo import memoize
 from mockup.model.bore import Bore
 from mockup.model.design import Placement
-from mockup.model.enclosure import Enclosure, Face
 from mockup.model.mesh import Floats
-from mockup.model.shape import Extruded, Outline, Solid
+from mockup.model.shape import Extruded, Outline, Point, Solid
 
 FINE_MM = 0.002  # chord error of the one outline that is drawn by corners (a d)
 ON_PANEL_MM = 0.05  # what begins lower than this above the panel bears on it
@@ -52,8 +50,8 @@ class Figure:
 
 def figure(outline: Outline, u_mm: float, v_mm: float, rotation_deg: float = 0.0) -> Figure:
     """Return an outline as it lies on a face; `rotation_deg` turns it clockwise as seen from outside."""
-    core, radius = _core(outline)
-    return Figure(core=on_face(core, (u_mm, v_mm), rotation_deg), radius_mm=radius)
+    points, radius = core(outline)
+    return Figure(core=on_face(points, (u_mm, v_mm), rotation_deg), radius_mm=radius)
 
 
 def disc(u_mm: float, v_mm: float, radius_mm: float) -> Figure:
@@ -80,7 +78,30 @@ def stack(part: Placement) -> tuple[Figure, ...]:
 
 def between(first: Figure, second: Figure) -> float:
     """Return the room between two figures, millimetres; negative by how deep they overlap."""
-    return _cores_apart(first.core, second.core) - first.radius_mm - second.radius_mm
+    return apart(first, second)[0]
+
+
+def apart(first: Figure, second: Figure) -> tuple[float, Floats]:
+    """Return the room between two figures and the unit direction (2,) from the first to the second that it lies in."""
+    room, way = _cores_apart(first.core, second.core)
+    return room - first.radius_mm - second.radius_mm, way
+
+
+def closest_points(first: Figure, second: Figure) -> tuple[Point, Point] | None:
+    """Return the points (u, v) of two figures that lie closest to each other; None where their cores overlap."""
+    room, way = apart(first, second)
+    if room + first.radius_mm + second.radius_mm < 1e-9:
+        return None
+    one, two = _closest(first.core, second.core)
+    a, b = one + way * first.radius_mm, two - way * second.radius_mm
+    return (float(a[0]), float(a[1])), (float(b[0]), float(b[1]))
+
+
+def _closest(first: Floats, second: Floats) -> tuple[Floats, Floats]:
+    """Return the closest points of two convex polygons that do not overlap."""
+    (one, two), (four, three) = _foot(first, second), _foot(second, first)
+    is_there = np.linalg.norm(two - one) <= np.linalg.norm(four - three)
+    return (one, two) if is_there else (three, four)
 
 
 def least_between(first: Iterable[Figure], second: Iterable[Figure]) -> float:
@@ -105,62 +126,6 @@ def least_between(first: Iterable[Figure], second: Iterable[Figure]) -> float:
     return best
 
 
-def room_in_flat(box: Enclosure, face: Face, at: Figure) -> float:
-    """Return the least room between a figure and the end of the flat of its face; negative outside.
-
-    The rim of a side is no end of its flat here: see `room_to_rim`.
-    """
-    left, top, right, bottom = face.flat
-    if face.name == "top":
-        middle = at.core - ((left + right) / 2, (top + bottom) / 2)
-        inside = distance_inside_rounded_rectangle(middle, right - left, bottom - top, outer_skin(box).top_corner_mm)
-        return float(inside.min()) - at.radius_mm
-    low, high = at.core.min(axis=0), at.core.max(axis=0)
-    return float(min(low[0] - left, right - high[0], low[1] - top)) - at.radius_mm
-
-
-def room_to_rim(face: Face, at: Figure) -> float:
-    """Return the room between a figure on a side and the open rim; on the top there is none: infinite."""
-    return math.inf if face.name == "top" else face.height_mm - float(at.core[:, 1].max()) - at.radius_mm
-
-
-def room_on_box(box: Enclosure, face: Face, at: Figure) -> float:
-    """Return the room between a figure and the outermost edge of its face seen straight on."""
-    if face.name == "top":
-        middle = at.core - (face.width_mm / 2, face.height_mm / 2)
-        corner = box.corner_mm - box.inset_mm(box.height_mm)
-        return float(distance_inside_rounded_rectangle(middle, face.width_mm, face.height_mm, corner).min()) - (
-            at.radius_mm
-        )
-    low, high = at.core.min(axis=0), at.core.max(axis=0)
-    sides = (low[0] - face.left_edge(low[1]), face.right_edge(low[1]) - high[0], low[1], face.height_mm - high[1])
-    return float(min(sides)) - at.radius_mm
-
-
-def room_behind(box: Enclosure, face: Face, at: Figure, posts: tuple[tuple[float, float], ...]) -> tuple[float, str]:
-    """Return the room between a hole and what stands behind its panel, and what that is.
-
-    `posts` are the screw posts' axes (x, y). Seen through the panel a post is a circle on the top
-    and an upright bar on a side; the walls inside are the end of the inner flat.
-    """
-    inner = inner_skin(box)
-    across = 0 if face.name in ("near", "far") else 1
-    centre = face.width_mm / 2
-    if face.name == "top":
-        middle = at.core - (centre, face.height_mm / 2)
-        size = (inner.width_mm - 2 * inner.top_inset_mm, inner.length_mm - 2 * inner.top_inset_mm)
-        wall = float(distance_inside_rounded_rectangle(middle, *size, inner.top_corner_mm).min()) - at.radius_mm
-        circles = (Figure(core=np.array([[x, -y]]), radius_mm=box.post_mm / 2) for x, y in posts)
-        shifted = Figure(core=middle, radius_mm=at.radius_mm)
-        post = min(between(shifted, circle) for circle in circles)
-    else:
-        sideways = float(np.abs(at.core[:, 0] - centre).max()) + at.radius_mm
-        highest = box.height_mm - (float(at.core[:, 1].min()) - at.radius_mm) * math.cos(math.radians(box.draft_deg))
-        wall = min(inner.core[across] - sideways, inner.wall_top_mm - highest)
-        post = abs(posts[0][across]) - box.post_mm / 2 - sideways
-    return (post, "a screw post") if post < wall else (wall, "a wall inside")
-
-
 def _low(part: Placement, below_mm: float) -> tuple[Figure, ...]:
     found = []
     for solid in part.kind.above:
@@ -169,7 +134,22 @@ def _low(part: Placement, below_mm: float) -> tuple[Figure, ...]:
             u, v = on_face(solid.at, (part.u_mm, part.v_mm), part.rotation_deg).tolist()
             lean = solid.rotation_deg if isinstance(solid, Extruded) else 0.0
             found.append(figure(flat, u, v, part.rotation_deg + lean))
-    return tuple(found)
+    return tuple(each for index, each in enumerate(found) if not _is_under(each, found[:index], found[index + 1 :]))
+
+
+def _is_under(disc: Figure, before: list[Figure], after: list[Figure]) -> bool:
+    """Return whether a circle lies within another; of two equal ones the first counts."""
+    if len(disc.core) > 1:
+        return False
+    spare = [
+        each.radius_mm - disc.radius_mm - float(np.linalg.norm(each.core - disc.core))
+        for each in (*before, *after)
+        if len(each.core) == 1
+    ]
+    return max(spare, default=-1.0) > 1e-9 or any(
+        len(each.core) == 1 and each.radius_mm == disc.radius_mm and np.array_equal(each.core, disc.core)
+        for each in before
+    )
 
 
 def _footprint(solid: Solid, below_mm: float) -> Outline | None:
@@ -182,7 +162,8 @@ def _footprint(solid: Solid, below_mm: float) -> Outline | None:
     return Outline(kind="circle", width_mm=2 * reach) if reach > 0 else None
 
 
-def _core(outline: Outline) -> tuple[Floats, float]:
+def core(outline: Outline) -> tuple[Floats, float]:
+    """Return an outline as a convex polygon (n, 2) about its own centre and the radius that blows it up."""
     half = outline.width_mm / 2
     if outline.kind == "circle":
         return np.zeros((1, 2)), half
@@ -198,35 +179,51 @@ def _core(outline: Outline) -> tuple[Floats, float]:
     return polygon(outline, FINE_MM), 0.0
 
 
-def _cores_apart(first: Floats, second: Floats) -> float:
-    """Return the distance of two convex polygons, or minus the least shift that parts them."""
+def _cores_apart(first: Floats, second: Floats) -> tuple[float, Floats]:
+    """Return the distance of two convex polygons, or minus the least shift that parts them; and which way."""
     if len(first) == 1 and len(second) == 1:
-        return float(np.linalg.norm(first[0] - second[0]))
-    depth = _depth(first, second)
+        return _away(second[0] - first[0])
+    depth, way = _depth(first, second)
     if depth > 0:
-        return -depth
-    return min(_nearest(first, second), _nearest(second, first))
+        return -depth, way
+    there, back = _nearest(second, first), _nearest(first, second)
+    return there if there[0] <= back[0] else (back[0], -back[1])
 
 
-def _nearest(points: Floats, ring: Floats) -> float:
-    """Return the least distance between points and the edges of a polygon."""
-    start, end = ring, np.roll(ring, -1, axis=0)
-    along = end - start
+def _away(between_mm: Floats) -> tuple[float, Floats]:
+    length = float(np.linalg.norm(between_mm))
+    return length, between_mm / length if length > 0 else np.array([1.0, 0.0])
+
+
+def _nearest(points: Floats, ring: Floats) -> tuple[float, Floats]:
+    """Return the least distance of points from the edges of a polygon, and the way from the edge to the point."""
+    point, foot = _foot(points, ring)
+    return _away(point - foot)
+
+
+def _foot(points: Floats, ring: Floats) -> tuple[Floats, Floats]:
+    """Return the point of some that is closest to a polygon's edges, and the point of the edge."""
+    start, along = ring, np.roll(ring, -1, axis=0) - ring
     squared = (along**2).sum(axis=1)
     share = np.einsum("pek,ek->pe", points[:, None] - start, along) / np.where(squared > 0, squared, 1.0)
     foot = start + np.clip(share, 0.0, 1.0)[..., None] * along
-    return float(np.linalg.norm(points[:, None] - foot, axis=-1).min())
+    away = ((points[:, None] - foot) ** 2).sum(axis=-1)
+    point, edge = np.unravel_index(int(away.argmin()), away.shape)
+    return points[point], foot[point, edge]
 
 
-def _depth(first: Floats, second: Floats) -> float:
-    """Return how deep two convex polygons overlap, along the best of their sides' directions; 0 where they do not."""
-    depth = math.inf
+def _depth(first: Floats, second: Floats) -> tuple[float, Floats]:
+    """Return how deep two convex polygons overlap, 0 where they do not, and the way to push the second out."""
+    depth, way = math.inf, np.array([1.0, 0.0])
     for ring in (first, second):
         if len(ring) == 1:
             continue
         along = np.roll(ring, -1, axis=0) - ring
         normals = np.stack([along[:, 1], -along[:, 0]], axis=1) / np.linalg.norm(along, axis=1)[:, None]
         one, two = first @ normals.T, second @ normals.T
-        overlap = np.minimum(one.max(axis=0) - two.min(axis=0), two.max(axis=0) - one.min(axis=0))
-        depth = min(depth, float(overlap.min()))
-    return max(0.0, depth)
+        out, back = one.max(axis=0) - two.min(axis=0), two.max(axis=0) - one.min(axis=0)
+        overlap = np.minimum(out, back)
+        least = int(np.argmin(overlap))
+        if overlap[least] < depth:
+            depth, way = float(overlap[least]), normals[least] if out[least] <= back[least] else -normals[least]
+    return max(0.0, depth), way

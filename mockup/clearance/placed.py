@@ -1,0 +1,250 @@
+"""A part where it stands: the groups of convex pieces and the flat figures that take room."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from mockup import knobs
+from mockup.clearance.directions import ways_of
+from mockup.clearance.figures import Figure, disc, of_bore, seat, stack
+from mockup.clearance.knob_travel import reach_mm, swept
+from mockup.clearance.pieces import Pieces, pieces_of
+from mockup.clearance.plugs import FAMILIES, Plug, plug_of
+from mockup.clearance.walls import metal
+from mockup.enclosure.bores import bores_of
+from mockup.geometry.planar import on_face
+from mockup.limits import Limits, limits
+from mockup.memo import memoize
+from mockup.model.design import Placement
+from mockup.model.enclosure import Enclosure, Face, FaceName, faces
+from mockup.model.mesh import Floats
+from mockup.model.part import Knob, Shaft
+from mockup.model.shape import Solid, Turned
+
+TOGGLE = "toggle"  # the family of parts with a lever that leans both ways
+FOOTSWITCHES = "footswitch"
+"""The family of parts that a foot works."""
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Shape:
+    """Pieces turned as they stand, about their part's own point, with their support.
+
+    `reach` (m, d) is every piece's in the box's directions, `hull` (d,) that of all together.
+    """
+
+    pieces: Pieces
+    reach: Floats
+    hull: Floats
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Group:
+    """A group of pieces in its place: a body inside, hardware above the panel, a knob's travel, a plug, its tip.
+
+    `at` (3,) is where the shape's own point stands in the world.
+    """
+
+    shape: Shape
+    at: Floats
+
+    @property
+    def is_there(self) -> bool:
+        """Whether there is anything in it."""
+        return len(self.shape.pieces) > 0
+
+    def piece(self, index: int) -> Pieces:
+        """Return one piece where it stands."""
+        pose = np.eye(4)
+        pose[:3, 3] = self.at
+        return self.shape.pieces.one(index).moved(pose)
+
+
+@dataclass(frozen=True, eq=False)
+class PlacedPart:
+    """A part in its place in a box, and all of it that takes room; `own` are the layout's own limits.
+
+    Make one with `placed`, which gives the same for the same part again.
+    """
+
+    box: Enclosure
+    part: Placement
+    own: Mapping[str, float]
+
+    @property
+    def limits(self) -> Limits:
+        """Every limit; they also say how large plugs are."""
+        return _limits(self.own)
+
+    @cached_property
+    def face(self) -> Face:
+        """The face that it stands on."""
+        return _faces(self.box)[self.part.face]
+
+    @property
+    def panel(self) -> FaceName | None:
+        """The panel that it hangs from and so touches; None for what lies inside."""
+        return self.part.face if self.part.kind.mount == "panel" else None
+
+    @cached_property
+    def body(self) -> Group:
+        """What it has inside the box, terminals included."""
+        wall = self.box.top_mm if self.part.face == "top" else self.box.wall_mm
+        return self._group(self.part.kind.below, -wall - self.part.depth_mm)
+
+    @cached_property
+    def hardware(self) -> Group:
+        """What it has above the panel, its knob left out; a toggle's lever both ways."""
+        return self._group(self.part.kind.above, is_both_ways=self.part.kind.family == TOGGLE)
+
+    @cached_property
+    def knob(self) -> Group:
+        """The room that its knob takes at any turn."""
+        travel = swept_knob(self.part)
+        return self._group(() if travel is None else (travel,))
+
+    @cached_property
+    def plug(self) -> Plug | None:
+        """The plug that goes into it, where it is a socket."""
+        return plug_of(self.part.kind, self.limits) if self.part.kind.family in FAMILIES else None
+
+    @cached_property
+    def plug_body(self) -> Group:
+        """What of its plug stands outside."""
+        return self._group(() if self.plug is None else (self.plug.body,))
+
+    @cached_property
+    def plug_tip(self) -> Group:
+        """What of its plug goes inside."""
+        return self._group(() if self.plug is None or self.plug.tip is None else (self.plug.tip,))
+
+    @cached_property
+    def metal_reach(self) -> Floats:
+        """How far each piece of its body reaches (m, d) towards the metal round it."""
+        return self._reach(self.part.kind.below)
+
+    @cached_property
+    def tip_metal_reach(self) -> Floats:
+        """How far its plug's tip reaches (m, d) towards the metal round it."""
+        return self._reach(() if self.plug is None or self.plug.tip is None else (self.plug.tip,))
+
+    @cached_property
+    def holes(self) -> tuple[tuple[str, Figure], ...]:
+        """Its holes on the face, by name."""
+        return tuple((bore.name, of_bore(bore)) for bore in bores_of(self.part))
+
+    @cached_property
+    def seat(self) -> tuple[Figure, ...]:
+        """What of it bears on the panel."""
+        return seat(self.part)
+
+    @cached_property
+    def stack(self) -> tuple[Figure, ...]:
+        """What of it lies low on the panel."""
+        return stack(self.part)
+
+    @cached_property
+    def lenses(self) -> tuple[Figure, ...]:
+        """The lenses of a lamp as circles on its face."""
+        found = []
+        for index in self.part.kind.lens:
+            solid = self.part.kind.above[index]
+            wide = max(r for r, _ in solid.profile) if isinstance(solid, Turned) else solid.outline.width_mm / 2
+            u, v = on_face(solid.at, (self.part.u_mm, self.part.v_mm), self.part.rotation_deg).tolist()
+            found.append(disc(u, v, wide))
+        return tuple(found)
+
+    @cached_property
+    def knob_figure(self) -> Figure | None:
+        """The circle that its knob covers at any turn, seen from above; None without a knob."""
+        return knob_figure(self.part)
+
+    @property
+    def is_worked(self) -> bool:
+        """Whether a hand sets it: a knob, a bare shaft or a lever, which a shoe should leave alone."""
+        kind = self.part.kind
+        return self.part.knob is not None or kind.shaft is not None or kind.family == TOGGLE
+
+    @property
+    def is_footswitch(self) -> bool:
+        """Whether a foot works it."""
+        return self.part.kind.family == FOOTSWITCHES
+
+    def _group(self, solids: Sequence[Solid], out_mm: float = 0.0, *, is_both_ways: bool = False) -> Group:
+        shape = _shape(self.box, tuple(solids), self.part.face, self.part.rotation_deg % 360.0, is_both_ways)
+        return Group(shape=shape, at=self.face.to_world(np.array([self.part.u_mm, self.part.v_mm]), out_mm))
+
+    def _reach(self, solids: tuple[Solid, ...]) -> Floats:
+        return _metal_reach(self.box, tuple(solids), self.part.face, self.part.rotation_deg % 360.0, self.panel)
+
+
+@memoize
+def placed(box: Enclosure, part: Placement, own: Mapping[str, float]) -> PlacedPart:
+    """Return a part in its place in a box, under a layout's own limits."""
+    return PlacedPart(box, part, own)
+
+
+def swept_knob(part: Placement) -> Turned | None:
+    """Return the room that a part's knob takes at any turn, in the part's frame; None without a knob."""
+    return None if part.knob is None or part.kind.shaft is None else _swept(part.knob, part.kind.shaft)
+
+
+def knob_figure(part: Placement) -> Figure | None:
+    """Return the circle that a part's knob covers at any turn, seen from above; None without a knob."""
+    travel = swept_knob(part)
+    return None if travel is None else disc(part.u_mm, part.v_mm, reach_mm(travel))
+
+
+@memoize
+def _swept(knob: Knob, shaft: Shaft) -> Turned:
+    return swept(knobs.solids(replace(knob, pointer=0.5), shaft))
+
+
+_faces = memoize(faces)
+_limits = memoize(limits)
+
+
+@memoize
+def _pieces(solids: tuple[Solid, ...]) -> Pieces:
+    return pieces_of(solids)
+
+
+@memoize
+def _turned(
+    box: Enclosure, solids: tuple[Solid, ...], face: FaceName, rotation_deg: float, is_both_ways: bool
+) -> Pieces:
+    frame, found = _faces(box)[face], _pieces(solids)
+    turns = []
+    for way in (0.0, 180.0) if is_both_ways else (0.0,):
+        pose = frame.pose(0.0, 0.0, rotation_deg + way)
+        pose[:3, 3] = 0.0
+        turns.append(found.moved(pose))
+    if len(turns) == 1:
+        return turns[0]
+    return Pieces(
+        middles=np.concatenate([each.middles for each in turns]),
+        radii=np.concatenate([each.radii for each in turns]),
+        axes=np.concatenate([each.axes for each in turns]),
+        starts=np.concatenate([found.starts, found.starts + len(found.middles)]),
+        are_terminals=np.tile(found.are_terminals, 2),
+    )
+
+
+@memoize
+def _shape(box: Enclosure, solids: tuple[Solid, ...], face: FaceName, rotation_deg: float, is_both_ways: bool) -> Shape:
+    pieces, ways = _turned(box, solids, face, rotation_deg, is_both_ways), ways_of(box).ways
+    reach = pieces.support(ways) if len(pieces) else np.empty((0, len(ways)))
+    return Shape(pieces=pieces, reach=reach, hull=reach.max(axis=0, initial=-math.inf))
+
+
+@memoize
+def _metal_reach(
+    box: Enclosure, solids: tuple[Solid, ...], face: FaceName, rotation_deg: float, panel: FaceName | None
+) -> Floats:
+    pieces, ways = _turned(box, solids, face, rotation_deg, False), metal(box, panel).ways
+    return pieces.support(ways) if len(pieces) else np.empty((0, len(ways)))

@@ -1,0 +1,209 @@
+"""The rules of room: what of two parts, or of one part and the box, may not come closer than which limit.
+
+Each is told as an encounter of groups of pieces or of figures; `table` measures how much room it leaves, and `rows`
+how that changes with the parts' places. Checks say what breaking one means to a builder.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from mockup.clearance import regions
+from mockup.clearance.figures import Figure, disc
+from mockup.clearance.placed import Group, PlacedPart
+from mockup.clearance.regions import Region
+from mockup.clearance.walls import Metal, metal
+from mockup.model.finding import Limit
+from mockup.model.mesh import Floats
+
+BODIES, WIRES = "bodies", "wires"
+TIPS, PLUGS, GROUND = "tips", "plugs", "ground"
+KNOBS, KNOB_EDGE, KNOB_ROOM, LENS, NUT = "knobs", "knob edge", "knob room", "lens", "nut"
+SEATS, SEAT_EDGE, WEBS = "seats", "seat edge", "webs"
+HOLE_EDGE, HOLE_RIM, HOLE_BEHIND = "hole edge", "hole rim", "hole behind"
+SHOE, SHOES = "shoe", "shoes"
+PLUG, KNOB = "plug", "knob"
+"""What of the second part an encounter is with, where it is not its body or hardware."""
+DIRECTED = frozenset({TIPS, PLUGS, KNOB_ROOM, LENS, NUT})
+"""The rules about one part's knob or plug and another part."""
+NOTHING = Limit(name="", value=0.0, unit="mm", source="", about="", usual=0.0)
+"""What is kept by whatever does not overlap."""
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Encounter:
+    """A rule and whom it concerns: `owners` of what comes first and second, or of the one thing.
+
+    `other` says what of the second it is, or what else: ``the knob``, ``the lid``, a hole's name.
+    """
+
+    rule: str
+    limit: Limit
+    owners: tuple[PlacedPart, ...]
+    other: str = ""
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Solids(Encounter):
+    """Two groups of pieces of two parts; where a terminal is one of two pieces, `wire` counts as well."""
+
+    first: Group
+    second: Group
+    wire: Limit | None = None
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Flats(Encounter):
+    """Two groups of figures on one face; with `is_fixed` the second does not belong to a part."""
+
+    first: tuple[Figure, ...]
+    second: tuple[Figure, ...]
+    is_fixed: bool = False
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Inside(Encounter):
+    """A group of pieces of one part and the metal round it; `reach` (m, d) is how far each piece reaches towards it."""
+
+    group: Group
+    reach: Floats
+    metal: Metal
+    wire: Limit | None = None
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Within(Encounter):
+    """Figures of one part and the region of its face that they have to stay in."""
+
+    figures: tuple[Figure, ...]
+    region: Region
+
+
+GROUND_PLANE = Metal(
+    ways=np.array([[0.0, 0.0, -1.0]]), bounds=np.zeros(1), starts=np.zeros(1, np.int64), names=("the ground",)
+)
+
+
+def alone(part: PlacedPart) -> Iterator[Encounter]:
+    """Yield every rule that one part has to keep with the box."""
+    limits, owners, around = part.limits, (part,), metal(part.box, part.panel)
+    if part.body.is_there:
+        gap, wire = limits["body_gap_mm"], limits["wiring_mm"]
+        reach = part.metal_reach
+        yield Inside(rule=BODIES, limit=gap, owners=owners, wire=wire, group=part.body, reach=reach, metal=around)
+    if part.plug_tip.is_there:
+        gap, reach = limits["tip_gap_mm"], part.tip_metal_reach
+        yield Inside(rule=TIPS, limit=gap, owners=owners, group=part.plug_tip, reach=reach, metal=around)
+    if part.plug_body.is_there:
+        gap, reach = limits["ground_gap_mm"], part.plug_body.shape.pieces.support(GROUND_PLANE.ways)
+        yield Inside(rule=GROUND, limit=gap, owners=owners, group=part.plug_body, reach=reach, metal=GROUND_PLANE)
+    if part.panel is not None:
+        yield from _on_its_face(part)
+
+
+def _on_its_face(part: PlacedPart) -> Iterator[Encounter]:
+    box, face, limits, owners = part.box, part.face, part.limits, (part,)
+    flat, above = regions.flat(box, face), regions.above_rim(face)
+    edge, rim, behind = limits["hole_edge_mm"], limits["hole_rim_mm"], limits["hole_post_mm"]
+    for name, hole in part.holes:
+        walls = (regions.between_walls(box, face), regions.between_posts(box, face))
+        inside = [(HOLE_EDGE, edge, flat), (HOLE_RIM, rim, above), *((HOLE_BEHIND, behind, each) for each in walls)]
+        for rule, limit, region in inside:
+            yield Within(rule=rule, limit=limit, owners=owners, other=name, figures=(hole,), region=region)
+        yield Flats(
+            rule=HOLE_BEHIND,
+            limit=behind,
+            owners=owners,
+            other=name,
+            first=(hole,),
+            second=regions.posts(box, face),
+            is_fixed=True,
+        )
+    for region in (flat, above):
+        yield Within(rule=SEAT_EDGE, limit=limits["seat_edge_mm"], owners=owners, figures=part.seat, region=region)
+    if part.knob_figure is not None:
+        yield Within(
+            rule=KNOB_EDGE,
+            limit=limits["knob_edge_mm"],
+            owners=owners,
+            figures=(part.knob_figure,),
+            region=regions.outline(box, face),
+        )
+
+
+def between(first: PlacedPart, second: PlacedPart) -> Iterator[Encounter]:
+    """Yield every rule that two parts have to keep with each other."""
+    yield from _inside(first, second)
+    yield from _outside(first, second)
+    yield from _outside(second, first)
+    if first.plug_body.is_there and second.plug_body.is_there:
+        gap = first.limits["plug_gap_mm"]
+        yield Solids(
+            rule=PLUGS, limit=gap, owners=(first, second), first=first.plug_body, second=second.plug_body, other=PLUG
+        )
+    if first.part.face == second.part.face and first.panel is not None and second.panel is not None:
+        yield from _on_one_face(first, second)
+        yield from _knob_over(first, second)
+        yield from _knob_over(second, first)
+
+
+def _inside(first: PlacedPart, second: PlacedPart) -> Iterator[Encounter]:
+    limits = first.limits
+    if first.body.is_there and second.body.is_there:
+        yield Solids(
+            rule=BODIES,
+            limit=limits["body_gap_mm"],
+            owners=(first, second),
+            wire=limits["wiring_mm"],
+            first=first.body,
+            second=second.body,
+        )
+    gap = limits["tip_gap_mm"]
+    for one, two in ((first, second), (second, first)):
+        if one.plug_tip.is_there and two.body.is_there:
+            yield Solids(rule=TIPS, limit=gap, owners=(one, two), first=one.plug_tip, second=two.body)
+    if first.plug_tip.is_there and second.plug_tip.is_there:
+        both = first.plug_tip, second.plug_tip
+        yield Solids(rule=TIPS, limit=gap, owners=(first, second), other=PLUG, first=both[0], second=both[1])
+
+
+def _outside(first: PlacedPart, second: PlacedPart) -> Iterator[Encounter]:
+    """Yield the rules about the first one's knob and plug and the second one's hardware."""
+    limits, owners = first.limits, (first, second)
+    if first.knob.is_there and second.hardware.is_there:
+        gap = limits["knob_clear_mm"]
+        yield Solids(rule=KNOB_ROOM, limit=gap, owners=owners, first=first.knob, second=second.hardware)
+    if first.plug_body.is_there:
+        for name, solid in (("", second.hardware), (KNOB, second.knob)):
+            if solid.is_there:
+                gap = limits["plug_gap_mm"]
+                yield Solids(rule=PLUGS, limit=gap, owners=owners, first=first.plug_body, second=solid, other=name)
+
+
+def _knob_over(first: PlacedPart, second: PlacedPart) -> Iterator[Encounter]:
+    """Yield the rules about what the first one's knob may not cover, seen from above."""
+    if first.knob_figure is not None:
+        for rule, low in ((LENS, second.lenses), (NUT, second.stack)):
+            knob = (first.knob_figure,)
+            yield Flats(rule=rule, limit=NOTHING, owners=(first, second), first=knob, second=low)
+
+
+def _on_one_face(first: PlacedPart, second: PlacedPart) -> Iterator[Encounter]:
+    limits, owners = first.limits, (first, second)
+    holes = [tuple(hole for _, hole in each.holes) for each in owners]
+    knobs = [() if each.knob_figure is None else (each.knob_figure,) for each in owners]
+    axes = [(disc(each.part.u_mm, each.part.v_mm, 0.0),) for each in owners]
+    found: list[tuple[str, Limit, Sequence[tuple[Figure, ...]]]] = [
+        (WEBS, limits["web_mm"], holes),
+        (SEATS, limits["seat_gap_mm"], [first.stack, second.stack]),
+        (KNOBS, limits["knob_gap_mm"], knobs),
+    ]
+    if first.is_footswitch and second.is_footswitch:
+        found.append((SHOES, limits["switch_apart_mm"], axes))
+    elif (first.is_footswitch and second.is_worked) or (second.is_footswitch and first.is_worked):
+        found.append((SHOE, limits["knob_switch_mm"], axes))
+    for rule, limit, (one, two) in found:
+        yield Flats(rule=rule, limit=limit, owners=owners, first=one, second=two)

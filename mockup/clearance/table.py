@@ -1,0 +1,187 @@
+"""Every rule of room that a set of parts breaks, and by how much: the one measure that checks and the arranger read."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+
+from mockup.clearance import closest, rules
+from mockup.clearance.directions import Directions, ways_of
+from mockup.clearance.figures import least_between
+from mockup.clearance.placed import Group, placed
+from mockup.clearance.rules import WIRES, Encounter, Flats, Inside, Solids, Within
+from mockup.memo import memoize
+from mockup.model.design import Placement
+from mockup.model.enclosure import Enclosure
+from mockup.model.finding import Limit
+from mockup.model.mesh import Floats, Ints
+from mockup.model.units import Unit, is_enough
+
+TOUCH_MM = 0.01  # less overlap than this is rounding
+
+
+@dataclass(frozen=True, kw_only=True)
+class Margin:
+    """A rule that is broken: `room_mm` is left between `parts`, or one part and `other`, less than `limit`.
+
+    Room below 0 is how far they overlap: the least shift that parts the two pieces that are deepest in each other.
+    Of two parts, where it matters, the first is the one whose knob or plug it is.
+    """
+
+    rule: str
+    parts: tuple[str, ...]
+    other: str = ""
+    room_mm: float
+    limit: Limit
+
+    @property
+    def key(self) -> tuple[str, tuple[str, ...], str]:
+        """What tells one margin from another, whatever the room."""
+        is_mutual = self.rule not in rules.DIRECTED or self.other == rules.PLUG
+        return self.rule, tuple(sorted(self.parts)) if is_mutual else self.parts, self.other
+
+    @property
+    def spare_mm(self) -> float:
+        """The room beyond the limit; negative."""
+        return self.room_mm - self.limit.value
+
+    @property
+    def is_overlap(self) -> bool:
+        """Whether both claim the same place, by more than they touch."""
+        return self.room_mm < -TOUCH_MM
+
+    def is_told(self, units: Unit) -> bool:
+        """Return whether the limit is missed by more than the layout's unit shows."""
+        return not is_enough(self.room_mm, self.limit.value, units)
+
+
+def broken(box: Enclosure, parts: Iterable[Placement], own: Mapping[str, float]) -> tuple[Margin, ...]:
+    """Return every rule that parts break, with the box and with each other; `own` are the layout's own limits."""
+    given = tuple(parts)
+    found = [margin for part in given for margin in _alone(box, part, own)]
+    for first, second in combinations(given, 2):
+        found += _pair(box, first, second, own)
+    return tuple(found)
+
+
+def broken_by(
+    box: Enclosure, part: Placement, others: Iterable[Placement], own: Mapping[str, float]
+) -> tuple[Margin, ...]:
+    """Return every rule that one part breaks, with the box and with others."""
+    found = list(_alone(box, part, own))
+    for other in others:
+        found += _pair(box, part, other, own)
+    return tuple(found)
+
+
+@memoize
+def _alone(box: Enclosure, part: Placement, own: Mapping[str, float]) -> tuple[Margin, ...]:
+    here = placed(box, part, own)
+    return tuple(each for meets in rules.alone(here) for each in _margins(meets, ways_of(box)))
+
+
+@memoize
+def _pair(box: Enclosure, first: Placement, second: Placement, own: Mapping[str, float]) -> tuple[Margin, ...]:
+    one, other = placed(box, first, own), placed(box, second, own)
+    return tuple(each for meets in rules.between(one, other) for each in _margins(meets, ways_of(box)))
+
+
+def _margins(meets: Encounter, directions: Directions) -> Iterator[Margin]:
+    parts = tuple(each.part.name for each in meets.owners)
+    for rule, other, room, limit in rooms(meets, directions):
+        if room < limit.value:
+            yield Margin(rule=rule, parts=parts, other=other, room_mm=room, limit=limit)
+
+
+def rooms(meets: Encounter, directions: Directions) -> Iterator[tuple[str, str, float, Limit]]:
+    """Yield (rule, other, room, limit) of an encounter; infinite room between pieces that surely keep the limit."""
+    match meets:
+        case Flats():
+            yield meets.rule, meets.other, least_between(meets.first, meets.second), meets.limit
+        case Within():
+            room = min((meets.region.room(each) for each in meets.figures), default=math.inf)
+            yield meets.rule, meets.other, room, meets.limit
+        case Solids():
+            near = near_pieces(meets.first, meets.second, directions, _most(meets))
+            gaps = [_exact(meets.first, meets.second, each, directions) for each in near]
+            yield from _by_limit(meets, gaps, [_is_wire(meets, each) for each in near], meets.other)
+        case Inside():
+            yield from _to_metal(meets)
+
+
+def _to_metal(meets: Inside) -> Iterator[tuple[str, str, float, Limit]]:
+    left = metal_rooms(meets)
+    is_wire = meets.group.shape.pieces.are_terminals.astype(bool)
+    for name in dict.fromkeys(meets.metal.names):
+        own = [index for index, each in enumerate(meets.metal.names) if each == name]
+        least = left[:, own].min(axis=1)
+        yield from _by_limit(meets, least.tolist(), is_wire.tolist(), name)
+
+
+def _by_limit(
+    meets: Solids | Inside, gaps: list[float], is_wire: list[bool], other: str
+) -> Iterator[tuple[str, str, float, Limit]]:
+    yield meets.rule, other, min(gaps, default=math.inf), meets.limit
+    if meets.wire is not None:
+        wires = (room for room, each in zip(gaps, is_wire, strict=True) if each)
+        yield WIRES, other, min(wires, default=math.inf), meets.wire
+
+
+def metal_rooms(meets: Inside) -> Floats:
+    """Return the room (pieces, pieces of metal) between a group and what stands in the way inside a box."""
+    metal = meets.metal
+    left = metal.bounds - metal.ways @ meets.group.at - meets.reach
+    found: Floats = np.maximum.reduceat(left, metal.starts, axis=1)
+    return found
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Near:
+    """Two pieces that are, or seem, closer than a limit: their numbers, and their room (d,) along each direction."""
+
+    first: int
+    second: int
+    rooms: Floats
+
+
+def near_pieces(first: Group, second: Group, directions: Directions, within_mm: float) -> list[Near]:
+    """Return the pairs of pieces of two groups that no direction shows to be farther apart than `within_mm`."""
+    shift = directions.ways @ (second.at - first.at)
+    one, other = first.shape, second.shape
+    if (shift - one.hull - other.hull[directions.opposite]).max() >= within_mm:
+        return []
+    back = other.reach[:, directions.opposite]
+    few = directions.coarse
+    least = (shift[few] - one.reach[:, None, few] - back[None, :, few]).max(axis=-1)
+    found = []
+    for index, there in np.argwhere(least < within_mm).tolist():
+        rooms = shift - one.reach[index] - back[there]
+        if rooms.max() < within_mm:
+            found.append(Near(first=index, second=there, rooms=rooms))
+    return found
+
+
+def group_room(first: Group, second: Group, directions: Directions, within_mm: float) -> float:
+    """Return the exact room between two groups of pieces, at most `within_mm`; negative by how deep they overlap."""
+    near = near_pieces(first, second, directions, within_mm)
+    return min((_exact(first, second, each, directions) for each in near), default=within_mm)
+
+
+def _exact(first: Group, second: Group, near: Near, directions: Directions) -> float:
+    """Return the room of two near pieces: the exact gap, or how deep they overlap."""
+    best = int(np.argmax(near.rooms))
+    room, _ = closest.gap(first.piece(near.first), second.piece(near.second), directions.ways[best])
+    return max(room, float(near.rooms[best]))
+
+
+def _most(meets: Solids) -> float:
+    return max(meets.limit.value, 0.0 if meets.wire is None else meets.wire.value)
+
+
+def _is_wire(meets: Solids, near: Near) -> bool:
+    ends: tuple[Ints, Ints] = (meets.first.shape.pieces.are_terminals, meets.second.shape.pieces.are_terminals)
+    return bool(ends[0][near.first] or ends[1][near.second])
