@@ -71,7 +71,7 @@ def test_the_code_of_a_page_is_found() -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize("path", TEXTS, ids=lambda path: path.stem)
 def test_every_command_runs(path: Path, bench: Path) -> None:
-    for words in commands(path):
+    for words in filter(None, commands(path)):  # alone it opens a window and waits, as "view" does
         if any(" ".join(words).startswith(name) for name in UNSEEN):
             with cli.make_context("mockup", list(words), resilient_parsing=True) as group:
                 _, command, rest = cli.resolve_command(group, list(words))
