@@ -263,6 +263,28 @@ def documents_folder() -> Path:
     return Path(platformdirs.user_documents_dir())
 
 
+def listed(folder: Path) -> tuple[tuple[Path, ...], tuple[Path, ...]]:
+    """Return the folders and the files in a folder by name, hidden ones left out; none where it cannot be read."""
+    found = sorted((path for path in _inside(folder) if not path.name.startswith(".")), key=lambda p: p.name.casefold())
+    folders = tuple(path for path in found if _is_folder(path))
+    return folders, tuple(path for path in found if path not in folders)
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder, and those above it; raises `OutputError` where that cannot be."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise OutputError(f"{folder.name}: cannot be made here ({_reason(error)})") from None
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except OSError:
+        return False
+
+
 def _inside(folder: Path) -> list[Path]:
     try:
         return list(folder.iterdir())

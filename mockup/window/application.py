@@ -10,7 +10,7 @@ from mockup.window.actions.table import act, action_of
 from mockup.window.desk import Desk
 from mockup.window.frame import foot, head, help_page, net, overlay, rail, sheet
 from mockup.window.front.start_page import StartPage
-from mockup.window.project_flow import close_window, open_project
+from mockup.window.project_flow import close_window, open_other, open_project
 from mockup.window.shell.cards import Cards, cards
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.native_window import NativeWindow
@@ -48,6 +48,7 @@ class Application:
             desk.tools.carry.build_when_still(),
             desk.tools.lying.build_when_still(),
             desk.shelf.work(),
+            desk.chooser.work(),
         ]
         if desk.work.project is not None:
             desk.view.lay_out()
@@ -72,6 +73,7 @@ class Application:
             foot.draw(desk, placed)
             net.draw(desk, placed)
             sheet.draw(desk, placed, self._station)
+        desk.chooser.draw()
         desk.dialog.draw()
         has_help = desk.view.state.has_help
         if has_help:
@@ -104,14 +106,15 @@ class Application:
 
     @property
     def _is_covered(self) -> bool:
-        return self.desk.work.project is None or self.desk.dialog.is_open or self.desk.view.state.has_help
+        desk = self.desk
+        return desk.work.project is None or desk.dialog.is_open or desk.chooser.is_open or desk.view.state.has_help
 
     def key(self, key: str) -> bool:
         """Do what is on a key."""
         if key == "escape" and self._uncover():
             return True
         action = action_of(key)
-        if action is None or self.desk.dialog.is_open or self.desk.view.state.has_help:
+        if action is None or self.desk.dialog.is_open or self.desk.chooser.is_open or self.desk.view.state.has_help:
             return False
         act(self.desk, action)
         return True
@@ -121,6 +124,8 @@ class Application:
         desk = self.desk
         if desk.dialog.is_open:
             desk.dialog.dismiss()
+        elif desk.chooser.is_open:
+            desk.chooser.dismiss()
         elif desk.view.state.has_help:
             desk.view.show_help(False)
         elif desk.widgets.focus.is_in_panel:
@@ -128,6 +133,18 @@ class Application:
         else:
             return False
         return True
+
+    def dropped(self, x: float, y: float, paths: tuple[Path, ...]) -> None:
+        """Take what was let go over the window: art goes to its station, a pedal is opened."""
+        desk = self.desk
+        desk.window.touch()
+        if desk.dialog.is_open or desk.chooser.is_open or not paths:
+            return
+        if desk.work.project is not None and self._rail["art"].page.dropped(x, y, paths):
+            return
+        if desk.work.project is None and self._start.dropped(paths):
+            return
+        open_other(desk, paths[0])
 
     def failed(self, error: Exception) -> None:
         """Report an internal error, in one line."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from mockup.window.shelf.shelf import ThumbnailShelf
+from mockup.window.shell.chooser import Chooser
 from mockup.window.shell.dialog import Dialog
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine
@@ -28,4 +29,5 @@ class Desk:
         self.camera = CameraControl(self.view, self.work)
         self.widgets = Widgets(window)
         self.dialog = Dialog(self.widgets)
+        self.chooser = Chooser(self.widgets, self.messages)
         self.tools = PointerTools(self)

@@ -48,6 +48,11 @@ def save_layout(desk: Desk, then: Callable[[], None] | None = None, *, prefer: P
         then()
 
 
+def open_other(desk: Desk, path: Path) -> None:
+    """Open another layout or folder instead of what is open, after asking about unsaved changes."""
+    _ask_unsaved(desk, lambda: open_project(desk, path))
+
+
 def leave_project(desk: Desk) -> None:
     """Go to the start page."""
     _ask_unsaved(desk, lambda: _leave(desk))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
 from imgui_bundle import imgui
 
@@ -73,6 +74,10 @@ class Station:
 
     def draw_marks(self, canvas: imgui.ImDrawList) -> None:
         """Draw over the picture: rings, brackets, ghosts, dimensions."""
+
+    def dropped(self, x: float, y: float, paths: Sequence[Path]) -> bool:
+        """Take files that were let go over a place of the window; False where it has no use for them."""
+        return False
 
     def tool(self) -> PointerTool | None:
         """Return the tool that a press on the picture takes in hand, None for the usual one."""

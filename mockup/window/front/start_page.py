@@ -61,6 +61,10 @@ class StartPage:
         self._fault()
         imgui.end()
 
+    def dropped(self, paths: tuple[Path, ...]) -> bool:
+        """Take what was let go over the page; False where it is to be opened."""
+        return False
+
     def _typed(self) -> None:
         widgets = self._desk.widgets
         widgets.title("Open", is_first=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Protocol
 
 
@@ -55,6 +56,10 @@ class EventHandler(Protocol):
 
     def key(self, key: str) -> bool:
         """A key such as "ctrl+s" went down; True where it meant something."""
+        ...
+
+    def dropped(self, x: float, y: float, paths: tuple[Path, ...]) -> None:
+        """Files or folders were let go over a place of the window."""
         ...
 
     def is_panel_focused(self) -> bool:

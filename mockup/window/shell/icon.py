@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from typing import Literal
+from typing import Any, Literal
 
 from PIL import Image, ImageDraw
 
@@ -13,6 +13,7 @@ IconKind = Literal["png", "ico", "icns"]
 SIDE_PX = 256
 _FINER = 4  # drawn so many times larger, then brought down, for clean edges
 _SIDES_PX = (16, 24, 32, 48, 64, 128, 256)  # what a Windows icon file holds: common practice
+_WINDOW_PX = (16, 32, 64)  # for lists and for switching between windows: common practice
 _BOX, _EDGE, _DARK, _LIGHT = (rgb.parse(code) for code in ("#8fb39b", "#5d7f69", "#242424", "#f1f0ec"))
 _LAMP = rgb.parse("#e2553d")
 
@@ -48,6 +49,11 @@ def icon_file(kind: IconKind) -> bytes:
     else:
         icon(512 if kind == "icns" else SIDE_PX).save(out, kind.upper())
     return out.getvalue()
+
+
+def window_icons(pyglet: Any) -> tuple[Any, ...]:
+    """Return the sign in the sizes of a window's lists, as pyglet wants it: rows from the bottom."""
+    return tuple(pyglet.image.ImageData(side, side, "RGBA", icon(side).tobytes(), -4 * side) for side in _WINDOW_PX)
 
 
 def _code(colour: tuple[float, float, float]) -> tuple[int, int, int, int]:

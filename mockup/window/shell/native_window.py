@@ -6,6 +6,7 @@ import importlib
 import time
 import traceback
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 from imgui_bundle import imgui
@@ -319,6 +320,11 @@ class NativeWindow:
         self._backend.io.display_framebuffer_scale = (1.0, 1.0)
         self.touch(3)
         return True
+
+    def _on_file_drop(self, x: float, y: float, paths: list[str]) -> None:
+        at = self._point(x, y)
+        if self.handler:
+            self.handler.dropped(*at, tuple(Path(path) for path in paths))
 
     def _on_expose(self) -> None:
         self.touch(2)

@@ -10,6 +10,7 @@ from typing import Any
 from mockup.model.errors import EngineError
 from mockup.window.shell import theme
 from mockup.window.shell.cards import LEAST_WINDOW
+from mockup.window.shell.icon import window_icons
 
 
 def opened(title: str, size: tuple[int, int]) -> tuple[Any, Any]:
@@ -27,8 +28,11 @@ def opened(title: str, size: tuple[int, int]) -> tuple[Any, Any]:
 
         wanted: Any = pyglet.gl.Config
         config = wanted(double_buffer=True, depth_size=24, major_version=3, minor_version=3, forward_compatible=True)
-        window = pyglet.window.Window(*size, caption=title, resizable=True, visible=False, vsync=True, config=config)
+        window = pyglet.window.Window(
+            *size, caption=title, resizable=True, visible=False, vsync=True, config=config, file_drops=True
+        )
         window.set_minimum_size(*LEAST_WINDOW)
+        window.set_icon(*window_icons(pyglet))
     except Exception as error:
         reason = " ".join(str(error).split()) or type(error).__name__
         raise EngineError(f"no window with OpenGL 3.3 can be opened here ({reason})") from error
