@@ -9,7 +9,7 @@ from imgui_bundle import imgui
 from mockup.window.actions.table import act, action_of
 from mockup.window.desk import Desk
 from mockup.window.frame import foot, head, help_page, net, overlay, rail, sheet
-from mockup.window.front.start_page import StartPage
+from mockup.window.front.front_door import FrontDoor
 from mockup.window.project_flow import close_window, open_other, open_project
 from mockup.window.shell.cards import Cards, cards
 from mockup.window.shell.mailbox import Mailbox
@@ -27,7 +27,7 @@ class Application:
         self.desk = Desk(window, self._mailbox)
         self.pointer = self.desk.tools
         self._rail = stations(self.desk)
-        self._start = StartPage(self.desk)
+        self._start = FrontDoor(self.desk)
         self._trace = WindowTrace()
         self._had_help = False
 

@@ -1,1 +1,1 @@
-"""The front door: where a pedal is started or opened."""
+"""The front door: start a pedal, go on with one of yours, take an example apart."""

@@ -8,6 +8,8 @@ from pathlib import Path
 
 from mockup import archive, files
 from mockup.layout import starter
+from mockup.layout.edit.apply import apply
+from mockup.model.edit import Address, InsertTable
 from mockup.model.enclosure import Enclosure
 from mockup.model.errors import InputError
 from mockup.model.material import Colour
@@ -47,11 +49,23 @@ def free_folder(parent: Path, name: str) -> Path:
     return parent / plain
 
 
-def begin(name: str, box: str | Enclosure, paint: Colour, units: Unit, parent: Path) -> Path:
-    """Write the folder of a new pedal, a bare box, and return its layout; `OutputError` where it cannot be written."""
+def begin(
+    name: str, box: str | Enclosure, paint: Colour, units: Unit, parent: Path, *, picture: Path | None = None
+) -> Path:
+    """Write the folder of a new pedal, a bare box, and return its layout.
+
+    A `picture` is copied into it and lies on the top. Raises `InputError` where that cannot be read, `OutputError`
+    where nothing can be written.
+    """
     called = " ".join(name.split()) or USUAL_NAME
     layout = free_folder(parent, called) / LAYOUT_FILE
-    files.write_all({layout: starter.bare_text(called, box, paint, units).encode()})
+    text = starter.bare_text(called, box, paint, units)
+    beside = {}
+    if picture is not None:
+        beside[layout.with_name(picture.name)] = files.read_bytes(picture)
+        decal = InsertTable(address=Address(way=("decal",)), values={"art": picture.name, "face": "top"})
+        text = apply(text, [decal], LAYOUT_FILE)
+    files.write_all({**beside, layout: text.encode()})
     return layout
 
 
