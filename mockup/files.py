@@ -275,7 +275,7 @@ def make_folder(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        raise OutputError(f"{folder.name}: cannot be made here ({_reason(error)})") from None
+        raise OutputError(f"{folder.name}: cannot be made here ({(error.strerror or str(error)).lower()})") from None
 
 
 def _is_folder(path: Path) -> bool:

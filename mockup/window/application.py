@@ -69,10 +69,11 @@ class Application:
             desk.widgets.places["picture"] = (picture.x, picture.y, picture.right, picture.bottom)
             overlay.draw(desk, self._station)
             head.draw(desk, placed)
-            rail.draw(desk, placed, self._rail)
-            foot.draw(desk, placed)
-            net.draw(desk, placed)
-            sheet.draw(desk, placed, self._station)
+            if desk.work.project is not None:  # the way to the front door is in the head
+                rail.draw(desk, placed, self._rail)
+                foot.draw(desk, placed)
+                net.draw(desk, placed)
+                sheet.draw(desk, placed, self._station)
         desk.chooser.draw()
         desk.dialog.draw()
         has_help = desk.view.state.has_help

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from mockup.files import SETTINGS_FOLDER
+from mockup.files import CACHE_FOLDER, SETTINGS_FOLDER
 
 sys.path.insert(0, str(Path(__file__).parent))  # the driver of real windows lies beside the tests
 import driver
@@ -24,6 +24,8 @@ def desk_settings(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.
     """A folder of its own for what is kept between runs."""
     folder = tmp_path_factory.mktemp("settings")
     monkeypatch.setenv(SETTINGS_FOLDER, str(folder))
+    monkeypatch.setenv("XDG_DOCUMENTS_DIR", str(folder / "Documents"))  # basedir: xdg-user-dirs
+    monkeypatch.setenv(CACHE_FOLDER, str(folder / "cache"))
     return folder
 
 

@@ -15,12 +15,8 @@ pytestmark = [pytest.mark.gl, pytest.mark.slow]
 EXAMPLE = driver.ROOT / "examples" / "lantern_moth"
 
 
-def test_start_page_view_toggles_and_variants(start, project):
-    window = start()
-    assert "example.lantern_moth" in window.until(lambda now: "open.path" in now["places"], "start page")["places"]
-    window.click("open.path")
-    window.type(str(project))
-    window.key("Return")
+def test_view_toggles_and_variants(start, project):
+    window = start(project)
     window.ready()
     before, orbit = window.pixels(), window.now["orbit"]
 
@@ -82,7 +78,7 @@ def test_start_page_view_toggles_and_variants(start, project):
 
 def test_the_manual_is_in_the_help(start):
     window = start()
-    window.until(lambda now: "open.path" in now["places"], "start page")
+    window.until(lambda now: "front.name" in now["places"], "the front door")
     window.key("F1")
     window.until(lambda now: "help.manual" in now["places"], "help")
     window.click("help.manual")

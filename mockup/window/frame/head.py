@@ -20,6 +20,8 @@ def draw(desk: Desk, cards: Cards) -> None:
     widgets, scale, head = desk.widgets, desk.widgets.scale, cards.head
     with widgets.card("head", head, "below", is_bare=True):
         _icon(desk, "start-page", 10.0, head)
+        if desk.work.project is None:
+            return
         left = _name(desk, cards)
         right = head.right - (8 + _SAVE_WIDE) * scale
         _save(desk, head, right)

@@ -8,7 +8,7 @@ from mockup.window.shell.cards import size_class
 
 HEAD = 92.0
 START_TALL, LOW_START_TALL = 356.0, 304.0  # of the card that starts a pedal, and where the window is low
-FORM_WIDE = 288.0
+FORM_WIDE, NARROW_FORM_WIDE = 288.0, 248.0
 INSET = 24.0
 ROW_GAP = 12.0
 CARD, EXAMPLE = (160.0, 180.0), (148.0, 146.0)
@@ -76,7 +76,8 @@ def front_places(
         start = Area(margin, head.low, wide, form.low + 16.0 - head.low)
     else:
         start = Area(margin, head.low, wide, START_TALL if height >= 780.0 else LOW_START_TALL)
-        form = Area(start.right - INSET - FORM_WIDE, start.y + 22.0, FORM_WIDE, start.tall - 46.0)
+        form_wide = FORM_WIDE if kind == "wide" else NARROW_FORM_WIDE
+        form = Area(start.right - INSET - form_wide, start.y + 22.0, form_wide, start.tall - 46.0)
         boxes = Area(start.x + INSET, start.y + 56.0, form.x - 2 * INSET - 4.0 - start.x - INSET, start.tall - 80.0)
     top = start.low + 20.0
     is_beside = not is_one_column and recent > 0 and not has_all_examples and not has_all_recent
@@ -85,7 +86,7 @@ def front_places(
     bench = Area(margin, top, wide, _TITLE_TALL) if recent else None
     left, low = margin, cards[-1].low if cards else top
     if is_beside:
-        left, example_top = cards[0].x + _row_wide(min(4, max(shown, 1)), CARD[0]) + 52.0, top
+        left, example_top = margin + _row_wide(max(min(4, shown), len(cards)), CARD[0]) + 52.0, top
     else:
         example_top = low + 20.0 if cards else top
     room = margin + wide - left

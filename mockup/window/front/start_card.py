@@ -26,6 +26,7 @@ from mockup.window.work import new_project
 FIRST_PAINTS = 9
 _RULE_MM = 50.0
 _FIELD = (54.0, 24.0)  # of a measure of one's own
+_BESIDE = 94.0  # room for those measures and their words
 _SWATCH = 12.0  # radius
 _UNDER = 44.0  # room under the baseline for two lines
 _SIDES: tuple[tuple[Side, str], ...] = (("length_mm", "long"), ("width_mm", "wide"), ("height_mm", "high"))
@@ -37,11 +38,11 @@ class StartCard:
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
         self.choice = Choice()
-        self._typed: dict[str, str] = {}
+        self._is_new = True
 
     def reset(self) -> None:
-        """Put the caret into the name: the page is shown again."""
-        self._desk.widgets.focus.ask("front.name")
+        """Begin anew: the page is shown again."""
+        self._is_new = True
 
     def take_picture(self, picture: Path) -> None:
         """Keep a picture for the new pedal, which is called after it unless it has a name."""
@@ -63,6 +64,9 @@ class StartCard:
             )  # fmt: skip
             x = places.form.x - 24
             canvas.line((x, places.start.y + 22), (x, places.start.low - 22), palette.line)
+        if self._is_new and not places.is_one_column:  # in one column the caret would scroll the boxes away
+            self._keep_caret()
+        self._is_new = False
         self._boxes(canvas, places)
         return self._form(canvas, places.form)
 
@@ -71,7 +75,7 @@ class StartCard:
     def _boxes(self, canvas: FrontCanvas, places: FrontPlaces) -> None:
         palette, room, choice = self._desk.widgets.palette, places.boxes, self.choice
         boxes = [*SIZES.items(), (OWN, choice.own)]
-        laid = row(boxes, room.wide - 12, room.tall - _UNDER - 12, beside=_FIELD[0] + 14)
+        laid = row(boxes, room.wide - 12, room.tall - _UNDER - 12, beside=_BESIDE)
         base = room.low - _UNDER
         canvas.line((room.x, base), (room.right, base), palette.second)
         self._rule(canvas, room.right, places.start.y + 40, laid.scale)
@@ -94,7 +98,7 @@ class StartCard:
         box = choice.own if place.name == OWN else SIZES[place.name]
         area = Area(left + place.left, base - place.tall, place.wide, place.tall)
         is_chosen, is_own = place.name == choice.size, place.name == OWN
-        reach = Area(area.x - 6, area.y - 6, area.wide + 12, area.tall + 12 + (0 if is_own else _UNDER - 8))
+        reach = Area(area.x - 6, area.y - 6, area.wide + 12, area.tall + (8 if is_own else _UNDER))
         if canvas.pressed(f"front.box.{place.name}", reach):
             self._choose(replace(choice, size=place.name))
         is_over = imgui.is_item_hovered()
@@ -127,30 +131,29 @@ class StartCard:
         lines.draw(canvas.draw, pieces, theme.packed(self._desk.widgets.palette.rule), max(1.0, 1.2 * canvas.scale))
 
     def _measures(self, canvas: FrontCanvas, place: BoxPlace, left: float, base: float) -> None:
-        """The three measures of one's own box: beside it, under it, and its height under that; either unit."""
-        palette = self._desk.widgets.palette
-        x, middle = left + place.left, left + place.middle
-        field = _FIELD[0]
-        canvas.text((x - 10, base - place.tall - 2), "Your own", theme.SMALL_PX, palette.second, share=1.0)
-        self._field(canvas, "length_mm", (x - 14 - field, base - place.tall / 2 - _FIELD[1] / 2), "long")
-        canvas.line((x - 8, base - place.tall), (x - 8, base), palette.rule)
+        """The three measures of one's own box beside it, in either unit, and its name under it."""
+        widgets, palette, units = self._desk.widgets, self._desk.widgets.palette, self.choice.units
+        x, right = left + place.left - 18, left + place.left + place.wide
+        for index, (side, word) in enumerate(_SIDES):
+            y = base - (len(_SIDES) - index) * (_FIELD[1] + 8) + 4
+            canvas.text((x - _FIELD[0] - 6, y + 4), word, theme.SMALL_PX, palette.second, share=1.0)
+            self._field(canvas, side, (x - _FIELD[0], y), word)
+        line = x + 9
+        canvas.line((line, base - place.tall), (line, base), palette.rule)
         for y in (base - place.tall, base):
-            canvas.line((x - 11, y), (x - 5, y), palette.rule)
-        under = max(middle - field / 2, x + place.wide - field)
-        under = min(under, x + place.wide - field) if place.wide > field else middle - field / 2
-        self._field(canvas, "width_mm", (under, base + 6), "wide")
-        self._field(canvas, "height_mm", (under - field - 8, base + 6), "high")
-        self._unit(canvas, under - field - 8 - 44, base + 6)
-
-    def _unit(self, canvas: FrontCanvas, x: float, y: float) -> None:
-        widgets, units = self._desk.widgets, self.choice.units
+            canvas.line((line - 3, y), (line + 3, y), palette.rule)
+        tint = palette.text if self.choice.size == OWN else palette.second
+        canvas.text((right, base + 8), "Your own", theme.NUMBER_PX, tint, is_bold=self.choice.size == OWN, share=1.0)
         other: Unit = "in" if units == "mm" else "mm"
-        canvas.go(x, y)
+        wide = 34.0
+        canvas.go(right - wide, base + 24)
+        imgui.push_style_var(imgui.StyleVar_.frame_padding, ImVec2(2 * canvas.scale, 0))
         if widgets.button(
-            units, "front.unit", look="quiet", tall=_FIELD[1] * canvas.scale, wide=40 * canvas.scale,
+            units, "front.unit", look="quiet", tall=20 * canvas.scale, wide=wide * canvas.scale,
             tip=f"Measures in {'inches' if other == 'in' else 'millimetres'}",
         ):  # fmt: skip
             self._choose(replace(self.choice, units=other))
+        imgui.pop_style_var()
 
     def _field(self, canvas: FrontCanvas, side: Side, at: tuple[float, float], word: str) -> None:
         widgets, choice = self._desk.widgets, self.choice
@@ -164,8 +167,6 @@ class StartCard:
             wide=_FIELD[0] * canvas.scale, tip=f"How {word} it is outside, in mm or in", is_taken_on_leaving=True,
         )  # fmt: skip
         imgui.pop_style_var()
-        under = (at[0] + _FIELD[0] / 2, at[1] + _FIELD[1] + 1)
-        canvas.text(under, word, theme.SMALL_PX, widgets.palette.faint, share=0.5)
         if typed is None:
             return
         try:
@@ -176,7 +177,11 @@ class StartCard:
     def _choose(self, choice: Choice) -> None:
         """Take a choice; the caret stays in the name."""
         self.choice = choice
+        self._keep_caret()
+
+    def _keep_caret(self) -> None:
         self._desk.widgets.focus.ask("front.name")
+        self._desk.window.settle()
 
     # Form
 
@@ -215,7 +220,8 @@ class StartCard:
     def _paints(self, canvas: FrontCanvas, x: float, y: float, wide: float) -> None:
         step = (wide - 2 * _SWATCH - 44) / (FIRST_PAINTS - 1)
         for index, paint in enumerate(PAINTS[:FIRST_PAINTS]):
-            self._swatch(canvas, (x + _SWATCH + index * step, y), paint.colour, paint.name)
+            at = (x + _SWATCH + index * step, y)
+            self._swatch(canvas, at, paint.colour, paint.name, radius=min(_SWATCH, step / 2 - 3))
         canvas.go(x + wide - 40, y - 14)
         widgets = self._desk.widgets
         if widgets.button(
@@ -247,20 +253,27 @@ class StartCard:
                 self._desk.messages.say(str(error))
 
     def _swatch(
-        self, canvas: FrontCanvas, at: tuple[float, float], colour: Colour, word: str, *, name: str = "front.paint"
+        self,
+        canvas: FrontCanvas,
+        at: tuple[float, float],
+        colour: Colour,
+        word: str,
+        *,
+        name: str = "front.paint",
+        radius: float = _SWATCH,
     ) -> None:
-        palette, reach = self._desk.widgets.palette, _SWATCH + 4
+        palette, reach = self._desk.widgets.palette, radius + 3
         area = Area(at[0] - reach, at[1] - reach, 2 * reach, 2 * reach)
         if canvas.pressed(f"{name}.{word.lower()}", area, tip=word):
             self._choose(replace(self.choice, paint=colour))
             if name != "front.paint":
                 imgui.close_current_popup()
         middle, scale = canvas.at(*at), canvas.scale
-        canvas.draw.add_circle_filled(middle, _SWATCH * scale, theme.packed(colour), 40)
-        canvas.draw.add_circle(middle, _SWATCH * scale, theme.packed(palette.rule), 40, max(1.0, scale))
+        canvas.draw.add_circle_filled(middle, radius * scale, theme.packed(colour), 40)
+        canvas.draw.add_circle(middle, radius * scale, theme.packed(palette.rule), 40, max(1.0, scale))
         if rgb.to_hex(colour) == rgb.to_hex(self.choice.paint):
             ring = max(2.0, 2 * scale)
-            canvas.draw.add_circle(middle, (_SWATCH + 3.5) * scale, theme.packed(palette.chalk), 40, ring)
+            canvas.draw.add_circle(middle, (radius + 3) * scale, theme.packed(palette.chalk), 40, ring)
 
     def _where(self, canvas: FrontCanvas, form: Area) -> None:
         """What will be made, and the folder that it goes into: a click chooses another."""

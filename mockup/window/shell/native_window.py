@@ -110,6 +110,11 @@ class NativeWindow:
         """Draw the interface again; two frames, because it lays itself out one late."""
         self._frames = max(self._frames, frames)
 
+    def settle(self) -> None:
+        """Have what was just asked for drawn before the next key is looked at: the caret may be on its way."""
+        self._unseen = max(self._unseen, _FRAMES_A_CLICK)
+        self.touch(_FRAMES_A_CLICK)
+
     def rescale(self, factor: float) -> None:
         """Make text and controls so many times larger."""
         self.scale = min(max(self.scale * factor, theme.SMALLEST), theme.LARGEST)
@@ -214,7 +219,7 @@ class NativeWindow:
         self._stir()
 
     def _on_mouse_press(self, x: float, y: float, button: int, modifiers: int) -> None:
-        self._catch_up()
+        self._catch_up()  # the caret may be on its way somewhere, which would take the press with it
         at = self._point(x, y)
         name = _button(self._pyglet, button)
         if self._is_too_early():
