@@ -7,13 +7,17 @@ import io
 import json
 import zipfile
 import zlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from pathlib import Path, PurePosixPath
 
-from mockup import __version__, files, whole_file
-from mockup.layout import parse, resolve
+from mockup import __version__, calibrate, files, safe_names, whole_file
+from mockup.calibration import kept
+from mockup.layout import resolve
+from mockup.layout_source import read_layout
 from mockup.model.errors import Fault, InputError
-from mockup.options import Result
+from mockup.options import Result, file_stem
+from mockup.outputs import OUTPUTS
+from mockup.scene.views import VIEWS
 
 MANIFEST = "manifest.json"
 FORMAT = 1
@@ -21,58 +25,129 @@ MAX_FILES = 1000  # far above any project; keeps a hostile file harmless
 _DATE = (1980, 1, 1, 0, 0, 0)  # the earliest that ZIP can say; a fixed one makes equal projects equal files
 _STORED = {".png", ".jpg", ".jpeg", ".webp"}  # packed already
 _READABLE = 0o100644 << 16  # a plain file that everybody may read, for systems that keep modes
-_FORBIDDEN = set('<>:"|?*\\')  # characters that Windows takes in no file name
+_COMPARISONS = ("compare", "sweep", "wander", "side-by-side", "wipe")
+_MOST_NAMED = 5  # files in a note: what one reads. Our choice
+_MADE = {
+    ".png",
+    ".jpg",
+    ".webp",
+    ".gif",
+    ".apng",
+    ".mp4",
+    ".pdf",
+    ".svg",
+    ".dxf",
+    ".html",
+    ".md",
+    ".glb",
+    ".stl",
+    ".3mf",
+}
 
 # NotImplementedError is a RuntimeError: a way of packing that is not known; ValueError covers names that are no text.
 _UNREADABLE = (zipfile.BadZipFile, zipfile.LargeZipFile, zlib.error, RuntimeError, EOFError, ValueError, OSError)
 
 
 def pack(layout: str | Path, output: str | Path | None = None) -> Result:
-    """Write a layout with everything it and its variants need into one zip, with a manifest of SHA-256 hashes.
+    """Write a project into one zip: what a layout and its variants need and what else belongs to it, all hashed.
 
-    Without `output` the zip is named after the project's folder. Raises `InputError` for a mistake in the
-    layout and for every picture or font that is not there; then nothing is written.
+    Without `output` the zip is named after the project's folder. The notes say what came along and what did not.
+    Raises `InputError` for a mistake in the layout and for every picture or font that is not there; then nothing
+    is written.
     """
     place = Path(layout)
-    found, notes = needed(place)
+    found = needed(place)
     target = Path(output) if output is not None else Path(f"{place.resolve().parent.name or 'project'}.zip")
     if target.suffix.lower() != ".zip":
         raise InputError(Fault(file=str(target), what="is not the name of a zip file", remedy='end the name in ".zip"'))
-    packed = archive(found, place.name)
+    beside, notes = _beside(place, found)
+    held = found | beside
+    packed = archive(held, place.name)
     files.write_all({target: packed})
-    facts = {"pack": str(target), "files": list(found)}
+    facts = {"pack": str(target), "files": list(held)}
     return Result(files={str(target): packed}, facts=facts, notes=notes)
 
 
-def needed(place: Path) -> tuple[dict[str, bytes], tuple[str, ...]]:
-    """Return what a layout and all its variants need, by name, and notes on what lies elsewhere."""
-    parts = files.read_parts(place)
-    own = parse.parse_parts(parts, files.PARTS_FILE) if parts is not None else ()
-    layout = parse.parse(files.read_text(place), place.name, own)
+def needed(place: Path) -> dict[str, bytes]:
+    """Return what a layout and all its variants need, by name, with the figures of the printers that they name."""
+    layout = read_layout(place)
     pedals = (None, *resolve.variants(layout))
     lists = [(*resolve.assets(layout, each), *resolve.font_files(layout, each)) for each in pedals]
-    names = [
-        place.name,
-        *((files.PARTS_FILE,) if parts is not None else ()),
-        *(name for each in lists for name in each),
+    own = [files.PARTS_FILE] if files.read_parts(place) is not None else []
+    names = list(dict.fromkeys([place.name, *own, *(name for each in lists for name in each)]))
+    faults = [
+        Fault(file=place.name, what=f"{name!r} and {other!r} cannot lie in one folder", remedy="rename one of them")
+        for name, other in safe_names.clashes([MANIFEST, *names])
     ]
     found: dict[str, bytes] = {}
-    faults: list[Fault] = []
-    taken = {MANIFEST: MANIFEST}
-    for name in dict.fromkeys(names):
+    for name in names:
         try:
-            other = taken.setdefault(_kept_name(name, place.name).casefold(), name)
-            if other != name or name == MANIFEST:
-                what = f"{name!r} and {other!r} are the same name on many systems"
-                raise InputError(Fault(file=place.name, what=what, remedy="rename one of them"))
-            found[name] = files.read_asset(place.parent, name, place.name)
+            found[name] = files.read_asset(place.parent, safe_names.require_safe(name, place.name), place.name)
         except InputError as error:
             faults += error.faults
     if faults:
         raise InputError(faults)
+    known = calibrate.printers(place.parent)
     printers = dict.fromkeys(filter(None, (resolve.printer_name(layout, each) for each in pedals)))
-    notes = tuple(f'the printer "{name}" is kept in your own settings and is not in the pack' for name in printers)
-    return found, notes
+    named = {name: calibrate.named(known, name) for name in printers}
+    return found | ({files.PRINTERS_FILE: kept.text(named).encode()} if named else {})
+
+
+def _beside(place: Path, found: Mapping[str, bytes]) -> tuple[dict[str, bytes], tuple[str, ...]]:
+    """Return what else lies in a project's folder, and notes: what comes along, and what stays and why."""
+    layout = read_layout(place)
+    made = {file_stem(name) for name in (layout.file.name or "", files.title(place)) if name}
+    came: dict[str, bytes] = {}
+    left: dict[str, list[str]] = {}
+    there = files.project_files(place.parent, MAX_FILES)
+    if there is None:
+        return {}, (f"its folder holds more than {MAX_FILES} files: only what the layout names is packed",)
+    taken = [MANIFEST, *found]
+    size = sum(map(len, found.values()))
+    for name, why in there.items():
+        if name in found:
+            continue
+        reason = why or _unfit(name, made, taken)
+        data = files.read_asset(place.parent, name, place.name) if not reason else b""
+        size += len(data)
+        if not reason and size > whole_file.MAX_ASSET_BYTES:
+            reason = f"more than {whole_file.MAX_ASSET_BYTES // 2**20} MiB together"
+        if reason:
+            left.setdefault(reason, []).append(name)
+        else:
+            came[name] = data
+            taken.append(name)
+    notes = [f"came along from the folder: {_listed(list(came))}"] if came else []
+    notes += [f"left out ({why}): {_listed(names)}" for why, names in left.items()]
+    return came, tuple(notes)
+
+
+def _unfit(name: str, made: Collection[str], taken: Sequence[str]) -> str:
+    """Return why a file is not packed beside others, "" where it is."""
+    if _is_made(name, made):
+        return "made by mockup, and can be made again"
+    is_taken = any(each == name for each, _ in safe_names.clashes([*taken, name]))
+    return (
+        "" if safe_names.is_safe(name) and not is_taken else "not under a name that every system takes; rename to pack"
+    )
+
+
+def _is_made(name: str, stems: Collection[str]) -> bool:
+    """Return whether a file has a name that an output gives by itself, or is a pack."""
+    path = PurePosixPath(name)
+    if path.suffix.lower() == ".zip":
+        return True
+    first = path.parts[0].casefold()
+    rests = [f"-{first.removeprefix(stem)}" for stem in stems if first.startswith((f"{stem}-", f"{stem}."))]
+    words = (*OUTPUTS.names(), *VIEWS, *_COMPARISONS)
+    return path.suffix.lower() in _MADE and any(
+        rest == "-.glb" or f"-{word}" in rest for rest in rests for word in words
+    )
+
+
+def _listed(names: Sequence[str]) -> str:
+    more = len(names) - _MOST_NAMED
+    return ", ".join(names[:_MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
 
 
 def copy(layout: Path, folder: Path) -> Path:
@@ -80,7 +155,7 @@ def copy(layout: Path, folder: Path) -> Path:
 
     Raises `InputError` as `needed` does, `OutputError` where one of the files is there already.
     """
-    found, _ = needed(layout)
+    found = needed(layout)
     paths = {folder / PurePosixPath(name): data for name, data in found.items()}
     files.require_free(list(paths))
     files.write_all(paths)
@@ -133,10 +208,10 @@ def contents(data: bytes, source: str) -> dict[str, bytes]:
         with zipfile.ZipFile(io.BytesIO(data)) as zipped:
             entries = zipped.infolist()
             _require_sound(entries, source)
-            held = {entry.filename: zipped.read(entry) for entry in entries}
+            held = _inflated(zipped, entries, source)
     except _UNREADABLE as error:
         raise _bad(source, f"is not a zip file that can be read ({' '.join(str(error).lower().split())})") from None
-    hashes = _hashes(held.pop(MANIFEST, None), source)
+    hashes, layout = _manifest(held.pop(MANIFEST, None), source)
     faults = [
         *(f"{name!r} is missing" for name in hashes if name not in held),
         *(f"{name!r} is not in the manifest" for name in held if name not in hashes),
@@ -148,50 +223,62 @@ def contents(data: bytes, source: str) -> dict[str, bytes]:
     ]
     if faults:
         raise InputError(Fault(file=source, what=what, remedy="get the pack again from its source") for what in faults)
+    if layout not in held:
+        raise _bad(source, "holds no layout", "pack the project again: mockup pack layout.toml")
+    return held
+
+
+def _inflated(zipped: zipfile.ZipFile, entries: Iterable[zipfile.ZipInfo], source: str) -> dict[str, bytes]:
+    """Return the entries by name; what they say of their size is not believed, but counted as they are read."""
+    held: dict[str, bytes] = {}
+    room = whole_file.MAX_ASSET_BYTES
+    for entry in entries:
+        with zipped.open(entry) as packed:
+            held[entry.filename] = packed.read(room + 1)
+        room -= len(held[entry.filename])
+        if room < 0:
+            raise _too_much(source)
     return held
 
 
 def _require_sound(entries: Iterable[zipfile.ZipInfo], source: str) -> None:
     """Raise `InputError` for names that reach outside, folders and links, doubles, and too much of anything."""
-    seen: set[str] = set()
     total = 0
+    names: list[str] = []
     for entry in entries:
-        name = _kept_name(entry.filename, source)
+        name = safe_names.require_safe(entry.filename, source)
         kind = entry.external_attr >> 16 & 0o170000  # 0 where the system that packed it keeps no modes
         if kind not in {0, 0o100000} or entry.is_dir():
             raise _bad(source, f"{name!r} is not a plain file")
-        if name.casefold() in seen:
-            raise _bad(source, f"holds {name!r} twice")
-        seen.add(name.casefold())
+        names.append(name)
         total += entry.file_size
-        if len(seen) > MAX_FILES or total > whole_file.MAX_ASSET_BYTES:
-            limit = f"{MAX_FILES} files and {whole_file.MAX_ASSET_BYTES // 2**20} MiB"
-            raise _bad(source, f"holds more than {limit}")
+        if len(names) > MAX_FILES or total > whole_file.MAX_ASSET_BYTES:
+            raise _too_much(source)
+    for name, other in safe_names.clashes(names):
+        if safe_names.same(name) != safe_names.same(other):
+            raise _bad(source, f"holds {other!r} and {name!r}: one is a file where the other needs a folder")
+        also = "" if name == other else f": {other!r} is the same name on many systems"
+        raise _bad(source, f"holds {name!r} twice{also}")
 
 
-def _kept_name(name: str, source: str) -> str:
-    """Return a name inside a pack as it is; raises `InputError` where it could leave the folder."""
-    pieces = name.split("/")
-    is_bad = any(piece in {"", ".", ".."} or piece != piece.rstrip(" .") for piece in pieces)
-    if is_bad or _FORBIDDEN & set(name) or not name.isprintable():
-        what = f"{name!r} is not a file name that is safe on every system"
-        raise InputError(Fault(file=source, what=what, remedy="rename it: letters, digits, hyphens, dots"))
-    return name
-
-
-def _hashes(manifest: bytes | None, source: str) -> dict[str, str]:
+def _manifest(manifest: bytes | None, source: str) -> tuple[dict[str, str], str]:
+    """Return the hashes by name, and the name of the layout, "" where there is none."""
     if manifest is None:
         raise _bad(source, f"has no {MANIFEST}", "this is not a project packed by mockup")
     try:
         read = json.loads(manifest)
-        form, hashes = read["format"], read["sha256"]
-    except (ValueError, KeyError, TypeError, RecursionError):
+        form, hashes, layout = read["format"], read["sha256"], read.get("layout")
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
         raise _bad(source, f"its {MANIFEST} cannot be read") from None
     if form != FORMAT:
         raise _bad(source, f"is of format {form!r}; this version reads format {FORMAT}", "use a newer mockup")
     if not isinstance(hashes, dict) or not all(isinstance(each, str) for each in hashes.values()):
         raise _bad(source, f"its {MANIFEST} cannot be read")
-    return hashes
+    return hashes, layout if isinstance(layout, str) else ""
+
+
+def _too_much(source: str) -> InputError:
+    return _bad(source, f"holds more than {MAX_FILES} files and {whole_file.MAX_ASSET_BYTES // 2**20} MiB")
 
 
 def _bad(source: str, what: str, remedy: str = "get the pack again from its source") -> InputError:

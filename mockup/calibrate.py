@@ -206,10 +206,14 @@ def line(printer: Printer) -> str:
     return "; ".join((f"{printer.name}: {film.name} film, {', '.join(words)}", *size))
 
 
-def printers() -> dict[str, Printer]:
-    """Return the user's calibrated printers by name; raises `InputError` where the settings are broken."""
-    text = files.read_printers()
-    return kept.parse(text, str(files.printers_file())) if text is not None else {}
+def printers(project: Path | None = None) -> dict[str, Printer]:
+    """Return the user's calibrated printers by name, and those that came along with a project's folder.
+
+    Of two with one name the user's own counts. Raises `InputError` where the settings are broken.
+    """
+    text, came = files.read_printers(), files.read_printers(project) if project is not None else None
+    beside = kept.parse(came, files.PRINTERS_FILE) if came is not None else {}
+    return beside | (kept.parse(text, str(files.printers_file())) if text is not None else {})
 
 
 def forget(name: str) -> None:

@@ -68,9 +68,9 @@ def printers_file() -> Path:
     return _settings() / PRINTERS_FILE
 
 
-def read_printers() -> str | None:
-    """Return the text of the calibrated printers, or None where none was kept yet."""
-    return _read_if_there(printers_file())
+def read_printers(project: Path | None = None) -> str | None:
+    """Return the text of the calibrated printers, or of those that came along with a project; None where none did."""
+    return _read_if_there(printers_file() if project is None else project / PRINTERS_FILE)
 
 
 def screens_file() -> Path:
@@ -152,6 +152,31 @@ def read_asset(folder: Path, name: str, source: str, beside: str = "the layout")
         hint = nearest(name, there) if there else f"save the file next to {beside}"
         raise InputError(Fault(file=source, what=f"{name!r} is not in {beside}'s folder", remedy=hint))
     return whole_file.read(path, name)
+
+
+def project_files(folder: Path, most: int) -> dict[str, str] | None:
+    """Return what lies in a project's folder by name, in order, with why it does not belong to it, "" where it does.
+
+    None where there are more files than `most`.
+    """
+    found: dict[str, str] = {}
+    for here, inner, names in os.walk(folder):
+        around = Path(here)
+        own = [name for name in inner if not _foreign(around / name)]
+        listed = sorted({*names, *inner} - set(own))
+        found |= {(around / name).relative_to(folder).as_posix(): _foreign(around / name) for name in listed}
+        inner[:] = sorted(own)
+        if len(found) > most:
+            return None
+    return found
+
+
+def _foreign(path: Path) -> str:
+    if path.name.startswith("."):
+        return "hidden"
+    if path.is_symlink() or not (path.is_file() or path.is_dir()):
+        return "a link or a device"
+    return "a project of its own" if (path / "layout.toml").exists() else ""
 
 
 def system_fonts() -> list[Path]:

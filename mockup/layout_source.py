@@ -77,7 +77,7 @@ def layout_source(path: str | Path, variant: str | None = None, printer: str | N
     place = Path(path)
     layout = read_layout(place)
     is_needed = printer is not None or resolve.printer_name(layout, variant) is not None
-    kept = calibrate.printers() if is_needed else {}
+    kept = calibrate.printers(place.parent) if is_needed else {}
     chosen = calibrate.named(kept, printer) if printer is not None else None
     made = LayoutSource(path=place, layout=layout, variant=variant, printer=chosen, printers=kept, art={}, fonts={})
     _ = made.drawn  # whatever is wrong with the file is said now

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import hashlib
 import re
+import unicodedata
 from collections.abc import Callable, Sequence
 from dataclasses import MISSING, Field, dataclass, field, fields
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Any, Literal
 
+from mockup import safe_names
 from mockup.model.errors import Fault, InputError, nearest
 
 if TYPE_CHECKING:
@@ -22,6 +25,7 @@ Reads = Literal["layout", "file", "day", "variants"]
 
 MAX_SIDE_PX = 8192  # what common GL drivers render in one piece; keeps memory bounded
 MIN_SIDE_PX = 16
+_LONGEST_STEM = 120  # bytes; file systems take 255 for a whole name, and views, variants and endings follow: our choice
 _KINDS: tuple[tuple[str, Kind], ...] = (("bool", "truth"), ("int", "whole number"), ("float", "number"))
 
 
@@ -202,8 +206,23 @@ def flag(name: str) -> str:
 
 
 def file_stem(name: str) -> str:
-    """Return a pedal's name as a file name that every system takes: lower case, hyphens."""
-    return re.sub(r"[^a-z0-9]+", "-", name.casefold()).strip("-") or "pedal"
+    """Return a pedal's name as a file name that every system takes: lower case, hyphens.
+
+    Letters and figures stay, of whatever alphabet; a name without any is spelled out, a star as "black-star".
+    """
+    plain = unicodedata.normalize("NFC", name.casefold())
+    if not any(each.isalnum() for each in plain):
+        plain = "-".join(unicodedata.name(each, f"u{ord(each):x}").casefold() for each in plain if not each.isspace())
+    stem = "-".join(filter(None, "".join(each if _is_in_words(each) else "-" for each in plain).split("-")))
+    if len(stem.encode()) > _LONGEST_STEM:  # two long names that begin alike stay apart
+        start = stem.encode()[: _LONGEST_STEM - 9].decode(errors="ignore").strip("-")
+        stem = f"{start}-{hashlib.blake2b(name.encode(errors='replace'), digest_size=4).hexdigest()}"
+    return f"{stem}-pedal" if safe_names.is_device(stem) else stem or "pedal"
+
+
+def _is_in_words(character: str) -> bool:
+    """Return whether a character is a letter or a figure, or stands on one, as vowels do in many alphabets."""
+    return character.isalnum() or unicodedata.category(character).startswith("M")
 
 
 def _option_field(each: Field[Any]) -> OptionField:

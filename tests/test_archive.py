@@ -8,13 +8,16 @@ import shutil
 import subprocess
 import sys
 import zipfile
+from dataclasses import replace
 from importlib import resources
 from pathlib import Path
 
 import pytest
 from PIL import Image
 
-from mockup import archive
+from mockup import api, archive, films
+from mockup.calibration import kept
+from mockup.model import printer
 from mockup.model.errors import InputError, OutputError
 
 pytestmark = pytest.mark.slow
@@ -37,7 +40,7 @@ art = "night.png"
 
 @pytest.fixture
 def project(tmp_path: Path) -> Path:
-    """A project whose art, font and a variant's own art lie beside the layout, and a file that is not needed."""
+    """A project whose art, font and a variant's own art lie beside the layout, and notes that no picture needs."""
     folder = tmp_path / "sea"
     folder.mkdir()
     (folder / "layout.toml").write_text(LAYOUT)
@@ -65,7 +68,7 @@ def test_every_example_comes_back_byte_for_byte(examples: Path, tmp_path: Path) 
 
 def test_holds_what_the_layout_and_its_variants_need(project: Path, tmp_path: Path) -> None:
     made = archive.pack(project / "layout.toml", tmp_path / "a.zip")
-    assert sorted(made.facts["files"]) == ["art.png", "face.ttf", "layout.toml", "night.png"]
+    assert sorted(made.facts["files"]) == ["art.png", "face.ttf", "layout.toml", "night.png", "notes.txt"]
     again = archive.pack(project / "layout.toml", tmp_path / "b.zip")
     assert list(made.files.values()) == list(again.files.values())
     assert Path(made.facts["pack"]).read_bytes() == made.files[made.facts["pack"]]
@@ -152,6 +155,88 @@ def test_says_what_is_not_as_it_was_packed() -> None:
         archive.contents(rezipped(raw, {"art.png": b"two"}, mode=0o120777), "a.zip")
 
 
+@pytest.mark.parametrize(
+    ("names", "said"),
+    [
+        (("layout.toml", "caf\u00e9.png", "cafe\u0301.png"), "is the same name on many systems"),
+        (("layout.toml", "\u03a3.png", "\u03c2.png"), "is the same name on many systems"),
+        (("layout.toml", "art", "art/a.png"), "one is a file where the other needs a folder"),
+        (("layout.toml", "art/a.png", "ART"), "one is a file where the other needs a folder"),
+        (("layout.toml", "nul.png"), "not a file name that is safe on every system"),
+        (("layout.toml", "art/COM1"), "not a file name that is safe on every system"),
+        (("layout.toml", "Lpt\u00b3.txt"), "not a file name that is safe on every system"),
+        (("layout.toml", "x" * 250), "not a file name that is safe on every system"),
+        (("art.png",), "holds no layout"),
+    ],
+)
+def test_a_pack_that_some_system_could_not_take_is_refused_whole(
+    tmp_path: Path, names: tuple[str, ...], said: str
+) -> None:
+    """Reserved names: Microsoft's naming rules for files; equal forms: Unicode annex 15."""
+    path = tmp_path / "a.zip"
+    path.write_bytes(archive.archive(dict.fromkeys(names, b"x"), "layout.toml"))
+    with pytest.raises(InputError, match=said) as refused:
+        archive.unpack(path, tmp_path / "in")
+    assert len(refused.value.faults) == 1
+    assert not (tmp_path / "in").exists()
+
+
+def test_a_size_is_counted_while_it_is_inflated(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The directory says of a large entry that it is small; the most that may be held is made small for this test."""
+    monkeypatch.setattr(archive.whole_file, "MAX_ASSET_BYTES", 10_000)
+    raw = archive.archive({"layout.toml": b"0" * 20_000}, "layout.toml")
+    with pytest.raises(InputError, match="holds more than 1000 files and"):
+        archive.contents(raw, "a.zip")
+    lying = raw.replace((20_000).to_bytes(4, "little"), (9_000).to_bytes(4, "little"))
+    assert lying != raw
+    with pytest.raises(InputError):
+        archive.contents(lying, "a.zip")
+
+
+def test_what_belongs_to_the_project_comes_along_and_the_rest_is_named(project: Path, tmp_path: Path) -> None:
+    for name in ("art.kra", "paper/supplier.pdf", "sea-above.png", "old.zip", "nul.txt", ".secret"):
+        (project / name).parent.mkdir(exist_ok=True)
+        (project / name).write_bytes(b"x")
+    (project / "way").symlink_to(tmp_path)
+    (project / "link.txt").symlink_to("notes.txt")
+    (project / "other").mkdir()
+    (project / "other" / "layout.toml").write_text("")
+    made = archive.pack(project / "layout.toml", tmp_path / "a.zip")
+    assert set(made.facts["files"]) == {
+        *("art.png", "face.ttf", "layout.toml", "night.png"),
+        *("notes.txt", "art.kra", "paper/supplier.pdf"),
+    }
+    assert made.notes == (
+        "came along from the folder: art.kra, notes.txt, paper/supplier.pdf",
+        "left out (hidden): .secret",
+        "left out (a link or a device): link.txt, way",
+        "left out (a name that not every system takes; rename it to pack it): nul.txt",
+        "left out (made by mockup, and can be made again): old.zip, sea-above.png",
+        "left out (a project of its own): other",
+    )
+
+
+def test_the_figures_of_a_named_printer_come_along(
+    project: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("MOCKUP_SETTINGS", str(tmp_path / "mine"))
+    (tmp_path / "mine").mkdir()
+    mine = printer.Printer(name="attic", film=films.films()["clear"], ink_strength=1.3, internal_reflection=0.4)
+    other = replace(mine, name="office", ink_strength=0.9)
+    settings = tmp_path / "mine" / "printers.json"
+    settings.write_text(kept.text({"attic": mine, "office": other}))
+    text = (project / "layout.toml").read_text()
+    finish = '[finish]\npaint = "teal"\nprinter = "attic"\n'
+    (project / "layout.toml").write_text(text.replace("[lettering]", finish + "[lettering]"))
+    archive.pack(project / "layout.toml", tmp_path / "a.zip")
+    archive.unpack(tmp_path / "a.zip", tmp_path / "back")
+    settings.unlink()
+    assert set(kept.parse((tmp_path / "back" / "printers.json").read_text(), "")) == {"attic"}
+    assert api.load(tmp_path / "back" / "layout.toml").finish.ink_strength == 1.3
+    settings.write_text(kept.text({"attic": replace(mine, ink_strength=1.1)}))
+    assert api.load(tmp_path / "back" / "layout.toml").finish.ink_strength == 1.1, "one's own goes before"
+
+
 def test_a_damaged_pack_is_refused_or_still_whole() -> None:
     """Every byte in turn is turned over: never another error, never other contents."""
     raw = archive.archive({"layout.toml": b"name = 'sea'\n" * 5}, "layout.toml")
@@ -196,7 +281,7 @@ def test_a_project_goes_to_another_place_and_looks_the_same(project: Path, tmp_p
     told = json.loads(done.stdout)
     assert told["folder"] == "sea"
     there = sorted(each.name for each in (elsewhere / "sea").iterdir())
-    assert there == ["art.png", "face.ttf", "layout.toml", "night.png"]
+    assert there == ["art.png", "face.ttf", "layout.toml", "night.png", "notes.txt"]
     assert sorted(Path(each).name for each in told["files"]) == there
     done = run("still", "sea/layout.toml", *shot, "-o", "b.png", cwd=elsewhere)
     assert done.returncode == 0, done.stderr

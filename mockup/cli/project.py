@@ -11,6 +11,7 @@ import click
 
 from mockup.cli.command import command
 from mockup.cli.terminal import progress_bar, report, tell
+from mockup.model.text import in_shell
 from mockup.options import option
 
 
@@ -22,7 +23,7 @@ def new(folder: Path) -> None:
 
     for path in api.new(folder).files:
         print(path)
-    print(f"now try: mockup still {folder / api.LAYOUT_FILE}", file=sys.stderr)
+    print(f"now try: mockup still {in_shell(folder / api.LAYOUT_FILE)}", file=sys.stderr)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -146,7 +146,7 @@ def _cells(hole: Hole, units: Unit) -> list[str]:
     outline = hole.bore.outline
     return [
         str(hole.number),
-        hole.bore.name.replace("/", ", "),
+        hole.bore.words,
         hole.bore.face,
         size_words(outline, units),
         number(hole.across_mm, units),

@@ -32,7 +32,16 @@ class Bore:
     @property
     def name(self) -> str:
         """Its name, unique in the box: ``TONE/bushing``, ``TONE/bushing 2``."""
-        return f"{self.part}/{self.purpose}" + (f" {self.number}" if self.number > 1 else "")
+        return f"{self.part}/{self._use}"
+
+    @property
+    def words(self) -> str:
+        """What it is called on pages: ``TONE, bushing``, ``TONE, bushing 2``."""
+        return f"{self.part}, {self._use}"
+
+    @property
+    def _use(self) -> str:
+        return self.purpose + (f" {self.number}" if self.number > 1 else "")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import os
+import shlex
+import subprocess
+import sys
 import unicodedata
+from pathlib import PurePath
 
 _HIDDEN = {"Cc", "Cs", "Zl", "Zp"}  # Unicode 15 table 4-4: controls, halves of pairs, ends of lines and paragraphs
 _TURNING = frozenset("\u200e\u200f\u061c\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")  # Unicode annex 9
@@ -19,6 +24,13 @@ def printable(text: str) -> str:
     if text.isprintable() and not _TURNING & set(text):
         return text
     return "".join(MARK if _is_hidden(each) else each for each in text)
+
+
+def in_shell(path: str | PurePath) -> str:
+    """Return a path as it is typed in a shell: quoted where it has to be, and never taken for an option."""
+    text = str(path)
+    text = f".{os.sep}{text}" if text.startswith("-") else text
+    return subprocess.list2cmdline([text]) if sys.platform == "win32" else shlex.quote(text)
 
 
 def _is_hidden(character: str) -> bool:

@@ -76,6 +76,7 @@ def _posed(body: Body, pose: Floats) -> Body:
 
 def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:
     paint = paint_material(design.finish, look)
+    parts = {bore.name: bore.part for bore in bores(design)}
     for region, mesh in built.body.items():
         material, part = paint, None
         if region in FACES:
@@ -83,7 +84,7 @@ def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:
             texture = _texture(decals, design.finish, look) if decals else None
             material = replace(paint, texture=texture)
         elif region.startswith("bore:"):
-            material, part = DRILLED_ALUMINIUM, region.removeprefix("bore:").partition("/")[0]
+            material, part = DRILLED_ALUMINIUM, parts[region.removeprefix("bore:")]
         elif region == "inner":
             material = CAST_ALUMINIUM
         yield Body(name=region, mesh=same(mesh), material=material, group="box", part=part)  # most of it has no hole

@@ -133,7 +133,7 @@ def _holes(design: Design) -> tuple[Block, ...]:
             size += f", turned {bore.rotation_deg % 360.0:g}°"
         places = (format_length(each.across_mm, units), format_length(each.along_mm, units))
         drills = (drill(each.pilot_mm, units), drill_words(each, units).replace(">", "›"))
-        rows.append((str(each.number), bore.name.replace("/", ", "), _FACES[bore.face], size, *places, *drills))
+        rows.append((str(each.number), bore.words, _FACES[bore.face], size, *places, *drills))
     if not rows:
         return (Paragraph(text="There are no holes to drill."),)
     said = (

@@ -60,7 +60,8 @@ class Assets:
         """Return all that a variant's design is made of, as plain data; `InputError` with every mistake."""
         layout = self.layout(text, project)
         names = (*resolve.assets(layout, variant), *resolve.font_files(layout, variant))
-        printers = files.read_printers() if resolve.printer_name(layout, variant) is not None else None
+        is_printed = resolve.printer_name(layout, variant) is not None
+        printers = tuple(files.read_printers(each) for each in (None, project.folder)) if is_printed else ()
         own = files.read_parts(project.layout)
         return text, own, variant, printers, tuple((name, self._asset(project, name).data) for name in names)
 
@@ -73,7 +74,7 @@ class Assets:
         art = {name: self._sized(project, name, is_quick=is_quick) for name in resolve.assets(layout, variant)}
         fonts = {name: self._asset(project, name) for name in resolve.font_files(layout, variant)}
         is_printed = resolve.printer_name(layout, variant) is not None
-        printers = calibrate.printers() if is_printed else {}
+        printers = calibrate.printers(project.folder) if is_printed else {}
 
         def make() -> Design:
             return resolve.resolve(

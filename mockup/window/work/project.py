@@ -16,7 +16,7 @@ from mockup.layout import resolve
 from mockup.layout.parse import Layout
 from mockup.layout.toml import read_toml
 from mockup.model.errors import Fault, InputError
-from mockup.model.text import printable
+from mockup.model.text import in_shell, printable
 
 LAYOUT_FILE = "layout.toml"
 PAINTS_FILE = "paints.csv"
@@ -61,7 +61,7 @@ def opened(path: str | Path) -> Project:
     if found:
         listed = ", ".join(each.name for each in found)
         raise InputError(Fault(file=str(path), what=f"holds several layouts: {listed}", remedy="open one of them"))
-    remedy = f"start one with: mockup new {place.name}"
+    remedy = f"start one with: mockup new {in_shell(place.name)}"
     raise InputError(Fault(file=str(path), what="holds no layout file", remedy=remedy))
 
 
@@ -79,6 +79,7 @@ def watched(project: Project, names: Iterable[str] = ()) -> frozenset[Path]:
         project.folder / files.PARTS_FILE,
         project.folder / PAINTS_FILE,
         files.printers_file(),
+        project.folder / files.PRINTERS_FILE,
     }
     return frozenset(own | {project.folder / name for name in names})
 
