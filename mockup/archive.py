@@ -128,7 +128,7 @@ def _unfit(name: str, made: Collection[str], taken: Sequence[str]) -> str:
         return "made by mockup, and can be made again"
     is_taken = any(each == name for each, _ in safe_names.clashes([*taken, name]))
     return (
-        "" if safe_names.is_safe(name) and not is_taken else "not under a name that every system takes; rename to pack"
+        "" if safe_names.is_safe(name) and not is_taken else "a name that not every system takes; rename it to pack it"
     )
 
 
