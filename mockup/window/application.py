@@ -8,7 +8,8 @@ from imgui_bundle import imgui
 
 from mockup.window.actions.table import act, action_of
 from mockup.window.desk import Desk
-from mockup.window.frame import foot, head, help_page, net, overlay, rail, sheet
+from mockup.window.frame import foot, head, help_page, net, overlay, rail, sheet, strip
+from mockup.window.frame.waiting import WaitingArc
 from mockup.window.front.front_door import FrontDoor
 from mockup.window.project_flow import close_window, open_other, open_project
 from mockup.window.shell.cards import Cards, cards
@@ -29,6 +30,7 @@ class Application:
         self._rail = stations(self.desk)
         self._start = FrontDoor(self.desk)
         self._trace = WindowTrace()
+        self._arc = WaitingArc()
         self._had_help = False
 
     def open(self, path: Path) -> None:
@@ -67,12 +69,13 @@ class Application:
         else:
             picture = placed.picture
             desk.widgets.places["picture"] = (picture.x, picture.y, picture.right, picture.bottom)
-            overlay.draw(desk, self._station)
+            overlay.draw(desk, self._station, self._arc)
             head.draw(desk, placed)
             if desk.work.project is not None:  # the way to the front door is in the head
                 rail.draw(desk, placed, self._rail)
                 foot.draw(desk, placed)
                 net.draw(desk, placed)
+                strip.draw(desk, placed)
                 sheet.draw(desk, placed, self._station)
         desk.chooser.draw()
         desk.dialog.draw()
@@ -95,7 +98,9 @@ class Application:
         if self._is_covered or imgui.is_popup_open("", imgui.PopupFlags_.any_popup):
             return True
         placed = self.desk.view.cards
-        return not placed.picture.holds(x, y) or placed.covers_picture(x, y) or placed.net.holds(x, y)
+        over = self.desk.widgets.places.get("line", (0.0, 0.0, 0.0, 0.0))
+        is_over = over[0] <= x < over[2] and over[1] <= y < over[3]
+        return not placed.picture.holds(x, y) or placed.covers_picture(x, y) or placed.net.holds(x, y) or is_over
 
     def is_panel_focused(self) -> bool:
         """True while keys go to a card: after F6, and anywhere on the start page or while something is asked."""
@@ -149,7 +154,7 @@ class Application:
 
     def failed(self, error: Exception) -> None:
         """Report an internal error, in one line."""
-        self.desk.messages.say(f"that did not work ({type(error).__name__}: {error}); please report it", is_fault=True)
+        self.desk.messages.say(f"That did not work ({type(error).__name__}: {error}). Please report it.", seconds=12.0)
 
     def closing(self) -> bool:
         """Ask first where something is unsaved."""

@@ -122,7 +122,7 @@ def _outside(desk: Desk, name: str, does: outside.Deed) -> None:
     if desk.work.project is None:
         return
     if not does(desk.work.project.folder / name):
-        desk.messages.say(f"This system has no program here that shows {name}.", is_fault=True)
+        desk.messages.say(f"This system has no program here that shows {name}.")
 
 
 def _adopted(folder: Path, path: Path) -> str:

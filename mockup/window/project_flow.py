@@ -29,7 +29,7 @@ def _restore(desk: Desk, unsaved: recovery.Unsaved, prefer: Prefer | None) -> No
         return
     try:
         desk.work.take(unsaved.onto(desk.work.document, prefer=prefer))
-        desk.messages.say("your unsaved changes are back; save the layout to keep them")
+        desk.messages.say("Your unsaved changes are back. Save to keep them.")
     except ClashError as error:
         name = unsaved.layout.name
         desk.dialog.ask(questions.clash(name, error, lambda chosen: _restore(desk, unsaved, chosen)))
@@ -80,6 +80,10 @@ def _ask_unsaved(desk: Desk, then: Callable[[], None]) -> None:
         desk.work.drop_unsaved()
         then()
 
-    desk.dialog.ask(
-        questions.unsaved(project.layout.name, len(document.unsaved), lambda: save_layout(desk, then), drop)
-    )
+    desk.dialog.ask(questions.unsaved(_called(desk), len(document.unsaved), lambda: save_layout(desk, then), drop))
+
+
+def _called(desk: Desk) -> str:
+    """Return what the open pedal is called."""
+    assert desk.work.project is not None
+    return desk.work.design.name if desk.work.design is not None else desk.work.project.title

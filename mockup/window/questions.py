@@ -33,8 +33,8 @@ def unsaved(name: str, count: int, save: Callable[[], None], drop: Callable[[], 
         lines=[_counted(count)],
         answers=(
             Answer(label="Save", name="save", does=save),
-            Answer(label="Drop them", name="drop", does=drop),
-            Answer(label="Cancel", name="cancel", does=lambda: None),
+            Answer(label="Don't save", name="drop", does=drop),
+            Answer(label="Stay here", name="cancel", does=lambda: None),
         ),
     )
 

@@ -36,7 +36,7 @@ def nudged(window):
 def answered(window, name):
     """Click an answer, once the question stands where it stays."""
     window.place(f"ask.{name}")
-    time.sleep(0.3)
+    window.until(lambda now: now["is_asking"], "the question is seen")
     window.click(f"ask.{name}")
 
 

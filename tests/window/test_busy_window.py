@@ -47,7 +47,6 @@ def test_keys_pressed_before_a_question_is_seen_do_not_answer_it(start, project)
     window.until(lambda now: now["is_changed"], "changed")
     behind(window, ("key", "ctrl+q"), ("key", "Return"), ("key", "Escape"), ("key", "space"))
     window.until(lambda now: now["is_asking"], "asked")
-    time.sleep(0.6)
     assert window.now["is_asking"]  # neither saved and closed by Enter nor left by Escape
     assert window.process.poll() is None
     window.key("Escape")

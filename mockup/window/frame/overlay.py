@@ -5,12 +5,13 @@ from __future__ import annotations
 from imgui_bundle import ImVec2, imgui
 
 from mockup.window.desk import Desk
-from mockup.window.frame import finding_marks, pane_names, pointed, strip
+from mockup.window.frame import finding_marks, pane_names, pointed
+from mockup.window.frame.waiting import WaitingArc
 from mockup.window.shell import theme
 from mockup.window.station import Station
 
 
-def draw(desk: Desk, station: Station) -> None:
+def draw(desk: Desk, station: Station, arc: WaitingArc) -> None:
     """Draw everything over the picture; the cards come on top."""
     if not desk.view.grid.rects:
         return
@@ -24,7 +25,7 @@ def draw(desk: Desk, station: Station) -> None:
     pointed.draw_measures(desk, canvas)
     pointed.draw_names(desk, canvas)
     station.draw_marks(canvas)
-    strip.draw(desk, canvas)
+    arc.draw(desk, canvas)
     canvas.pop_clip_rect()
     _corners(desk, canvas)
 

@@ -1,38 +1,67 @@
-"""The strip at the picture's lower edge, right of the net: what went wrong until it is mended, else what was done."""
+"""The strip at the picture's lower edge, right of the net: what is wrong until it is mended, else what was done."""
 
 from __future__ import annotations
 
-from imgui_bundle import ImVec2, imgui
+from imgui_bundle import ImVec2, ImVec4, imgui
 
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
+from mockup.window.shell.cards import Card, Cards
 from mockup.window.shell.marks import MARK_PX, draw_mark
+from mockup.window.shell.messages import Message
 
 _TALL, _PAD = 36.0, 12.0
+_MOST_WIDE = 620.0  # units: longer lines are hard to read; by eye
 
 
-def draw(desk: Desk, canvas: imgui.ImDrawList) -> None:
-    """Draw the message that is due."""
-    widgets, scale, cards = desk.widgets, desk.widgets.scale, desk.view.cards
-    line = desk.messages.now
+def draw(desk: Desk, cards: Cards) -> None:
+    """Draw the message that is due, with its button."""
+    widgets, scale, line = desk.widgets, desk.widgets.scale, desk.messages.now
     if line is None:
         return
-    left = cards.net.right + _PAD * scale
-    room = cards.picture.right - _PAD * scale - left
+    text = line.text + (f"  And {desk.messages.more} more." if desk.messages.more else "")
+    pad = _PAD * scale
+    left = cards.net.right + pad
     inset = (MARK_PX + 8) * scale if line.is_fault else 0.0
+    button = widgets.text_size(line.remedy.label, widgets.faces.semibold, theme.TEXT_PX)[0] if line.remedy else 0.0
+    beside = button + (3 * pad if line.remedy else 0.0)
+    room = min(cards.picture.right - pad - left, _MOST_WIDE * scale) - 2 * pad - inset - beside
     with widgets.font(widgets.faces.plain, theme.TEXT_PX):
-        size = imgui.calc_text_size(line.text, False, room - 2 * _PAD * scale - inset)
-        tall = max(_TALL * scale, size.y + 16 * scale)
-        low = ImVec2(left, cards.picture.bottom - _PAD * scale - tall)
-        high = ImVec2(left + size.x + 2 * _PAD * scale + inset, low.y + tall)
-        glass = theme.packed(theme.GLASS_GROUND, theme.GLASS_ALPHA)
-        canvas.add_rect_filled(low, high, glass, theme.BUTTON_ROUND * scale)
+        size = imgui.calc_text_size(text, False, max(room, 60 * scale))
+    tall = max(_TALL * scale, size.y + 16 * scale)
+    wide = size.x + 2 * pad + inset + beside
+    place = Card(round(left), round(cards.picture.bottom - pad - tall), round(wide), round(tall))
+    glass = ImVec4(*theme.GLASS_GROUND, theme.GLASS_ALPHA)
+    imgui.push_style_color(imgui.Col_.window_bg, glass)
+    with widgets.card("strip", place, "above"):
+        canvas = imgui.get_window_draw_list()
         if line.is_fault:
-            middle = ImVec2(low.x + (_PAD + MARK_PX / 2) * scale, (low.y + high.y) / 2)
+            middle = ImVec2(place.x + pad + MARK_PX / 2 * scale, place.y + tall / 2)
             draw_mark(canvas, widgets.faces, middle, "warn", "!", palette=theme.GLASS, scale=scale)
-        at = ImVec2(low.x + _PAD * scale + inset, low.y + (tall - size.y) / 2)
-        canvas.add_text(
-            widgets.faces.plain, imgui.get_font_size(), at, theme.packed(theme.GLASS.text), line.text,
-            wrap_width=size.x + 1,
-        )  # fmt: skip
-    widgets.places["line"] = (low.x, low.y, high.x, high.y)
+        with widgets.font(widgets.faces.plain, theme.TEXT_PX):
+            at = ImVec2(place.x + pad + inset, place.y + (tall - size.y) / 2)
+            canvas.add_text(
+                widgets.faces.plain, imgui.get_font_size(), at, theme.packed(theme.GLASS.text), text,
+                wrap_width=size.x + 1,
+            )  # fmt: skip
+        _button(desk, line, ImVec2(place.right - button - 3 * pad, place.y + (tall - 28 * scale) / 2))
+    imgui.pop_style_color()
+    widgets.places["line"] = (place.x, place.y, place.right, place.bottom)
+
+
+def _button(desk: Desk, line: Message, at: ImVec2) -> None:
+    if line.remedy is None:
+        return
+    imgui.set_cursor_screen_pos(at)
+    palette = theme.GLASS
+    for use, colour in (
+        (imgui.Col_.button, palette.raised), (imgui.Col_.button_hovered, palette.hover),
+        (imgui.Col_.button_active, palette.chosen), (imgui.Col_.text, palette.text),
+    ):  # fmt: skip
+        imgui.push_style_color(use, ImVec4(*colour, 1.0))
+    with desk.widgets.semibold():
+        is_pushed = imgui.button(f"{line.remedy.label}##strip", ImVec2(0, 28 * desk.widgets.scale))
+    desk.widgets.mark("line.remedy")
+    imgui.pop_style_color(4)
+    if is_pushed:
+        line.remedy.does()

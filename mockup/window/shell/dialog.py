@@ -10,10 +10,10 @@ from imgui_bundle import ImVec2, imgui
 
 from mockup.model.units import MM_PER_INCH
 from mockup.window.shell import screen_scale, theme
+from mockup.window.shell.cards import QUESTION
 from mockup.window.shell.widgets import Widgets
 
 _CARD_PX = 300.0  # where the outline starts: about a card on a usual screen
-_WIDE = 430.0
 _DPI = (50.0, 320.0)  # a television's to a telephone's: our choice
 
 
@@ -81,28 +81,38 @@ class Dialog:
                 imgui.push_text_wrap_pos(0.0)
                 imgui.text_unformatted(title)
                 imgui.pop_text_wrap_pos()
-            imgui.dummy(ImVec2(0, 2 * self._widgets.scale))
+            self._widgets.space(theme.SPACES[1])
             yield
 
     def _show(self, question: Question) -> None:
         widgets = self._widgets
         chosen = None
-        with self._asked(question.title, _WIDE * widgets.scale):
+        with self._asked(question.title, QUESTION * widgets.scale):
             for line in question.lines:
-                widgets.text(line)
-            imgui.dummy(ImVec2(0, 6 * widgets.scale))
-            gap, count = 6 * widgets.scale, len(question.answers)
-            wide = (widgets.wide - (count - 1) * gap) / count
-            for index, answer in enumerate(question.answers):
-                if index:
-                    imgui.same_line(0, gap)
-                if index == 0 and imgui.is_window_appearing():
-                    imgui.set_keyboard_focus_here()
-                    imgui.set_nav_cursor_visible(True)  # Enter and Tab count only while it is seen where they go
-                if widgets.button(answer.label, f"ask.{answer.name}", wide=wide):
-                    chosen = answer
+                widgets.text(line, colour=widgets.palette.second)
+            widgets.space(theme.INSET)
+            chosen = self._answers(question.answers)
         if chosen is not None:
             self._take(chosen)
+
+    def _answers(self, answers: Sequence[Answer]) -> Answer | None:
+        """Lay out the answers, the usual one in chalk at the right, where the keys go; return the one that was pushed."""
+        widgets, chosen = self._widgets, None
+        gap, pad = 8 * widgets.scale, 2 * 14 * widgets.scale
+        wides = [widgets.text_size(each.label, widgets.faces.semibold, theme.TEXT_PX)[0] + pad for each in answers]
+        right, order = imgui.get_cursor_pos_x() + widgets.wide, list(zip(answers, wides, strict=True))
+        x = right - sum(wides) - gap * (len(wides) - 1)
+        y = imgui.get_cursor_pos_y()
+        for answer, wide in (*order[1:], order[0]):
+            is_usual = answer is answers[0]
+            imgui.set_cursor_pos(ImVec2(x, y))
+            if is_usual and imgui.is_window_appearing():
+                imgui.set_keyboard_focus_here()
+                imgui.set_nav_cursor_visible(True)  # Enter and Tab count only while it is seen where they go
+            if widgets.button(answer.label, f"ask.{answer.name}", wide=wide, look="chalk" if is_usual else "raised"):
+                chosen = answer
+            x += wide + gap
+        return chosen
 
     def _take(self, answer: Answer) -> None:
         """Do what an answer says; keys go to the picture again."""
@@ -114,7 +124,7 @@ class Dialog:
     def _card(self, wide_px: float) -> None:
         widgets = self._widgets
         is_kept = False
-        with self._asked("How large is this screen?", max(wide_px + 60 * widgets.scale, _WIDE * widgets.scale)):
+        with self._asked("How large is this screen?", max(wide_px + 60 * widgets.scale, QUESTION * widgets.scale)):
             widgets.text(
                 "Hold a bank card against the screen and make the outline just as wide. "
                 "Any card of the usual size will do (85.60 x 53.98 mm, ISO/IEC 7810 ID-1)."

@@ -163,6 +163,7 @@ class NativeWindow:
         is_asking = handler.is_asking()
         if is_asking and not self._was_asking:
             self._asked_since = time.perf_counter()
+            self._late = self._asked_since + QUESTION_REST_S + 0.01
         self._was_asking = is_asking
 
     def _begin_frame(self, now: float) -> None:
@@ -299,6 +300,11 @@ class NativeWindow:
             case _:
                 return
         self._unseen = _FRAMES_A_KEY
+
+    @property
+    def is_answerable(self) -> bool:
+        """True where nothing is asked, or it is seen for so long that keys count."""
+        return not self._is_too_early()
 
     def _is_too_early(self) -> bool:
         """True while a question is asked that nobody can have seen yet: a press was meant for something else."""

@@ -12,7 +12,7 @@ from mockup.window.work.newest_job import NewestJobThread
 from mockup.window.work.project import Project
 from mockup.worker import Worker, WorkerGoneError
 
-GONE = "the checks could not run; they are tried again with the next change"
+GONE = "The checks could not run; they are tried again with the next change."
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -71,7 +71,10 @@ def drop(layout: Path) -> None:
 
 
 class Keeper:
-    """Keeps unsaved changes on a thread of its own, a moment after each; what cannot be kept is told once."""
+    """Keeps unsaved changes on a thread of its own, a moment after each.
+
+    What cannot be kept is told once, and "" when it can be kept again.
+    """
 
     def __init__(self, told: Callable[[str], None] | None = None, *, after_s: float = 0.25) -> None:
         self._told = told
@@ -97,7 +100,11 @@ class Keeper:
         except MockupError as error:
             if self._told is not None and not self._has_told:
                 self._has_told = True
-                self._told(f"unsaved changes cannot be kept: {error}")
+                self._told(f"Unsaved changes cannot be kept for a crash: {error}")
+            return
+        if self._has_told and self._told is not None:
+            self._has_told = False
+            self._told("")
 
 
 def recent() -> tuple[Path, ...]:

@@ -48,7 +48,7 @@ class SaveJobs:
     def start(self, job: SaveJob) -> None:
         """Begin a job; one at a time, so that another one is refused with a message."""
         if self._worker is not None:
-            self._messages.say("something is being saved already; wait for it, or stop it first")
+            self._messages.say("Something is being saved already; wait for it, or stop it first.")
             return
 
         def told(done: int, total: int, what: str) -> None:
@@ -91,4 +91,4 @@ class SaveJobs:
         if progress.is_over and progress.fault:
             self._messages.say(progress.fault)
         elif progress.is_over:
-            self._messages.say(f"saved {', '.join(path.name for path in progress.files)} beside the layout")
+            self._messages.say(f"Saved: {', '.join(path.name for path in progress.files)}.")

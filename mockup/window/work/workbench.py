@@ -21,11 +21,14 @@ from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine
 from mockup.window.shell.native_window import NativeWindow
 from mockup.window.work import layout_file, recovery
-from mockup.window.work.check_runner import CheckRequest, CheckResult, CheckRunner
+from mockup.window.work.check_runner import GONE, CheckRequest, CheckResult, CheckRunner
 from mockup.window.work.file_watcher import FileWatcher
 from mockup.window.work.project import Project, opened
 from mockup.window.work.recovery import Keeper
 from mockup.window.work.scene_loader import MOST_PANES_KEPT, LoadResult, PaneScene, SceneLoader, SceneRequest
+
+PICTURE, FILE, SAVING, KEEPING, CHECKS = "picture", "file", "saving", "keeping", "checks"
+"""What may be wrong until it is mended: the sources of faults in the strip."""
 
 
 class EditScope(TypedDict):
@@ -50,7 +53,7 @@ class Workbench:
         self._loader = SceneLoader(lambda found: mailbox.post(lambda: self._loaded(found)))
         self._checker = CheckRunner(lambda found: mailbox.post(lambda: self._checked(found)))
         self._watcher = FileWatcher(lambda paths: mailbox.post(lambda: self._saved_outside(paths)))
-        self._keeper = Keeper(lambda text: mailbox.post(lambda: messages.say(text, is_fault=True)))
+        self._keeper = Keeper(lambda text: mailbox.post(lambda: self._kept(text)))
         self._number = self._loaded_number = 0
         self.project: Project | None = None
         self.document: LayoutDocument | None = None
@@ -211,7 +214,7 @@ class Workbench:
         try:
             self.take(change(document, self.scope), is_shown=is_shown)
         except InputError as error:
-            self._messages.say_error(error, is_fault=False)
+            self._messages.say_error(error)
 
     @property
     def scope(self) -> EditScope:
@@ -226,20 +229,20 @@ class Workbench:
     def undo(self) -> None:
         """Take the last step back."""
         if self.document is not None and self.document.undoes is not None:
-            self._messages.say(f"undone: {self.document.undoes}")
+            self._messages.say(f"Undone: {self.document.undoes}.")
             self.take(self.document.undone())
 
     def redo(self) -> None:
         """Make the step again that was undone last."""
         if self.document is not None and self.document.redoes is not None:
-            self._messages.say(f"done again: {self.document.redoes}")
+            self._messages.say(f"Done again: {self.document.redoes}.")
             self.take(self.document.redone())
 
     def discard(self) -> None:
         """Drop everything that is not saved."""
         if self.document is not None and self.is_changed:
             self.take(self.document.reverted())
-            self._messages.say("unsaved changes dropped")
+            self._messages.say("The unsaved changes are dropped.")
 
     # Files
 
@@ -258,12 +261,14 @@ class Workbench:
         except ClashError:
             raise
         except MockupError as error:
-            self._messages.say_error(error)
+            self._messages.fault(SAVING, str(error).splitlines()[0])
             return False
         self.clashes = ()
+        self._messages.mended(SAVING)
+        self._messages.mended(FILE)
         recovery.drop(layout)
         self._keeper.changed(layout, self.document)
-        self._messages.say(f"saved to {layout.name}")
+        self._messages.say("Saved.")
         self.request_scenes()
         return True
 
@@ -294,19 +299,31 @@ class Workbench:
             del self.panes[next(iter(self.panes))]
         if result.faults:
             more = f" (and {len(result.faults) - 1} more)" if len(result.faults) > 1 else ""
-            self._messages.say(result.faults[0] + more, is_fault=True)
-        elif not self.clashes:
-            self._messages.clear_fault()
+            stays = ". The last good picture stays." if self.pane is not None else ""
+            self._messages.fault(PICTURE, result.faults[0].rstrip(".") + more + stays)
+        else:
+            self._messages.mended(PICTURE)
         if result.files != self._watched:
             self._watched = result.files
             self._watcher.watch(result.files)
         if result.number == self._number and self.checked is None and not self.is_checking:
             self.request_findings()
 
+    def _kept(self, fault: str) -> None:
+        """Tell that changes cannot be kept for a crash, or with "" that they can again."""
+        if fault:
+            self._messages.fault(KEEPING, fault)
+        else:
+            self._messages.mended(KEEPING)
+
     def _checked(self, result: CheckResult) -> None:
         if self.project is None or result.question.project != self.project:
             return
         self.is_checking = False
+        if result.faults == (GONE,):
+            self._messages.fault(CHECKS, GONE)
+        else:
+            self._messages.mended(CHECKS)
         if not result.faults:
             self.findings = result.findings
             self.checked = result.question.variant or ""
@@ -329,19 +346,19 @@ class Workbench:
             elif there.disk != self.document.disk:
                 self.document = replace(self.document.onto(there.disk), has_bom=there.has_bom)
             self.clashes = ()
+            self._messages.mended(FILE)
         except MockupError as error:
             self._differs(error)
 
     def _differs(self, error: MockupError) -> None:
         """Remember, and say once, that the file cannot simply be followed; what was changed here stays in sight."""
         is_new = not self.clashes
-        if self.document is None or not self.document.is_changed:
-            self._messages.say_error(error)
-            return
-        self.clashes = tuple(str(error).splitlines())
+        if self.document is not None and self.document.is_changed:
+            self.clashes = tuple(str(error).splitlines())
         if not isinstance(error, ClashError):
-            self._messages.say_error(error)
+            self._messages.fault(FILE, str(error).splitlines()[0])
         elif is_new:
+            self._messages.mended(FILE)
             self._messages.say(
-                "the file was saved elsewhere with other values; saving here asks which to keep", seconds=12.0
+                "This pedal was also changed outside this window. Saving here asks which to keep.", seconds=12.0
             )

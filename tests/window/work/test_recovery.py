@@ -142,7 +142,7 @@ def test_what_cannot_be_kept_is_told_once(pond: Path, monkeypatch: pytest.Monkey
         keeper.changed(pond, layout_file.reopened(pond).painted(colour))
         assert keeper.jobs.idle(5.0)
     keeper.close()
-    assert told == ["unsaved changes cannot be kept: the disk is full"]
+    assert told == ["Unsaved changes cannot be kept for a crash: the disk is full"]
 
 
 def test_recent_projects_newest_first_at_most_twelve_and_existing(tmp_path: Path) -> None:
