@@ -96,7 +96,7 @@ class Dialog:
             self._take(chosen)
 
     def _answers(self, answers: Sequence[Answer]) -> Answer | None:
-        """Lay out the answers, the usual one in chalk at the right, where the keys go; return the one that was pushed."""
+        """Lay out the answers, the usual one in chalk at the right, with the keys; return the one that was pushed."""
         widgets, chosen = self._widgets, None
         gap, pad = 8 * widgets.scale, 2 * 14 * widgets.scale
         wides = [widgets.text_size(each.label, widgets.faces.semibold, theme.TEXT_PX)[0] + pad for each in answers]
