@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TypedDict
 
 from mockup.colour.paints import Paint
 from mockup.layout.edit.merge import ClashError, Prefer
@@ -22,6 +21,7 @@ from mockup.window.shell.messages import MessageLine
 from mockup.window.shell.native_window import NativeWindow
 from mockup.window.work import layout_file, recovery
 from mockup.window.work.check_runner import GONE, CheckRequest, CheckResult, CheckRunner
+from mockup.window.work.edit_scope import EditScope, LayoutEdit
 from mockup.window.work.file_watcher import FileWatcher
 from mockup.window.work.project import Project, opened
 from mockup.window.work.recovery import Keeper
@@ -29,16 +29,6 @@ from mockup.window.work.scene_loader import MOST_PANES_KEPT, LoadResult, PaneSce
 
 PICTURE, FILE, SAVING, KEEPING, CHECKS = "picture", "file", "saving", "keeping", "checks"
 """What may be wrong until it is mended: the sources of faults in the strip."""
-
-
-class EditScope(TypedDict):
-    """Where an edit goes: `is_own` puts it into the variant's own table, so that no other variant changes."""
-
-    variant: str | None
-    is_own: bool
-
-
-LayoutEdit = Callable[[LayoutDocument, EditScope], LayoutDocument]
 
 
 class Workbench:
