@@ -22,7 +22,7 @@ from mockup.archive import pack as pack
 from mockup.archive import unpack as unpack
 from mockup.comparison.files import Comparison as Comparison
 from mockup.comparison.sweep.files import Sweep as Sweep
-from mockup.comparison.sweep.request import By
+from mockup.comparison.sweep.options import By
 from mockup.layout.edit.apply import apply as apply
 from mockup.model.design import Design as Design
 from mockup.model.edit import Address as Address

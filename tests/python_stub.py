@@ -14,9 +14,9 @@ from pathlib import Path
 from typing import Any
 
 import mockup
-from mockup.comparison.request import CompareOptions
-from mockup.comparison.sweep.request import SweepOptions
-from mockup.comparison.wander.request import WanderOptions
+from mockup.comparison.options import CompareOptions
+from mockup.comparison.sweep.options import SweepOptions
+from mockup.comparison.wander.options import WanderOptions
 from mockup.options import DesignRequest, OptionField, option_fields
 from mockup.outputs import OUTPUTS
 
@@ -43,7 +43,7 @@ def stub() -> str:
         "",
         *(f"from mockup import {name} as {name}" for name in mockup._MODULES),
         *(f"from {home} import {name} as {name}" for home, names in homes.items() for name in sorted(names)),
-        "from mockup.comparison.sweep.request import By",
+        "from mockup.comparison.sweep.options import By",
         "from mockup.model.scene import Look, Quality",
         "from mockup.model.units import Unit",
         "from mockup.options import Progress",

@@ -68,7 +68,7 @@ def test_there_is_no_second_memory() -> None:
         "model/digest.py",  # the digest of each living object: what the memo finds its entries by
         "clearance/figures.py",  # two fields of a frozen figure, read in the innermost loop of a search
         "clearance/placed.py",  # fields of a frozen part in its place, read in the innermost loop of a search
-        "picture/room.py",  # the process's one GL context
+        "picture/open_engine.py",  # the process's one GL context
         "layout_source.py",  # a field of a frozen value: the design that a sweep starts from
         "cache.py",  # the store on disk, and the digest of the program's own files
     }

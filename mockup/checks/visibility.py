@@ -13,7 +13,7 @@ from mockup.checks.art.lettering import Piece, pieces
 from mockup.checks.art.regions import Region, regions
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import Shadow, from_above, is_seen, lit_faces, player_eye, shadows
-from mockup.geometry.cover import area, shared_area, union
+from mockup.geometry.polygons import area, shared_area, union
 from mockup.model.edit import Address, Move
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Fact, Finding, Quantity, Subject, mm

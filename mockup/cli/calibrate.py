@@ -9,7 +9,7 @@ from pathlib import Path
 
 import click
 
-from mockup.calibration.request import FitOptions, ReadingsOptions, RuleOptions, StripOptions
+from mockup.calibration.options import FitOptions, ReadingsOptions, RuleOptions, StripOptions
 from mockup.cli.command import command
 from mockup.cli.terminal import tell
 

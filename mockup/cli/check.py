@@ -24,7 +24,7 @@ Exit status: 0 nothing stops the build, 1 something does (--strict: or a warning
 
 
 def _parameters() -> list[click.Parameter]:
-    from mockup.checks.report.request import CheckOptions
+    from mockup.checks.report.options import CheckOptions
 
     layout = click.Argument(["layout"], type=click.Path(path_type=Path))
     return [layout, *flags(CheckOptions), json_flag("the findings and what was loaded")]
@@ -32,7 +32,7 @@ def _parameters() -> list[click.Parameter]:
 
 def _run(layout: Path, **given: Any) -> None:
     from mockup import api
-    from mockup.checks.report.request import CheckOptions
+    from mockup.checks.report.options import CheckOptions
     from mockup.decal.account import accounts
 
     options = CheckOptions(**said(CheckOptions))

@@ -28,9 +28,9 @@ shown as drawn and as hands may drill it."""
 
 
 def _parameters() -> list[click.Parameter]:
-    from mockup.comparison.request import CompareOptions
-    from mockup.comparison.sweep.request import SweepOptions
-    from mockup.comparison.wander.request import WanderOptions
+    from mockup.comparison.options import CompareOptions
+    from mockup.comparison.sweep.options import SweepOptions
+    from mockup.comparison.wander.options import WanderOptions
 
     return [
         click.Argument(["layouts"], nargs=-1, metavar="LAYOUT[@VARIANT]..."),
@@ -43,9 +43,9 @@ def _run(layouts: tuple[str, ...], **given: Any) -> None:
     from mockup import api
     from mockup.comparison import files
     from mockup.comparison.columns import columns, pedals
-    from mockup.comparison.request import CompareOptions
-    from mockup.comparison.sweep.request import SweepOptions
-    from mockup.comparison.wander.request import WanderOptions
+    from mockup.comparison.options import CompareOptions
+    from mockup.comparison.sweep.options import SweepOptions
+    from mockup.comparison.wander.options import WanderOptions
     from mockup.model.errors import Fault, InputError
     from mockup.options import file_stem
 

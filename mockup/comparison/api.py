@@ -11,21 +11,21 @@ from mockup import api, files
 from mockup.comparison import files as comparison_files
 from mockup.comparison.columns import Column, Pedal, captions, columns, pedals, split
 from mockup.comparison.files import Comparison
-from mockup.comparison.request import CompareOptions
+from mockup.comparison.options import CompareOptions
 from mockup.comparison.sheet.grid import LEAST, MOST
 from mockup.comparison.sweep import axes
 from mockup.comparison.sweep import files as sweep_files
 from mockup.comparison.sweep.axes import Axis
 from mockup.comparison.sweep.files import Sweep
-from mockup.comparison.sweep.request import SweepOptions
+from mockup.comparison.sweep.options import SweepOptions
 from mockup.comparison.sweep.run import sweep as swept
 from mockup.comparison.wander import report as wander_report
-from mockup.comparison.wander.request import WanderOptions
+from mockup.comparison.wander.options import WanderOptions
 from mockup.layout_source import layout_source
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
 from mockup.options import Progress, Result, file_stem, silent
-from mockup.picture import room
+from mockup.picture import open_engine
 from mockup.picture.shots import Take
 
 _KEYS = {"paint": "finish.paint", "sheen": "finish.sheen", "knob": "part.*.knob.style", "film": "decal.film"}
@@ -38,7 +38,7 @@ def compare(
     layouts: Mapping[str, Design] | Sequence[Design | str | Path],
     *,
     progress: Progress = silent,
-    take: Take = room.take,
+    take: Take = open_engine.take,
     **options: Any,
 ) -> Comparison:
     """Return 2 to 12 pedals side by side; the first is what the others are compared with.

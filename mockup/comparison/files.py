@@ -17,8 +17,8 @@ from mockup.comparison.differences.designs import differences
 from mockup.comparison.differences.figures import Figures
 from mockup.comparison.differences.items import items
 from mockup.comparison.entries import entries
-from mockup.comparison.request import CompareOptions
-from mockup.comparison.sheet import pages, turning, web_page
+from mockup.comparison.options import CompareOptions
+from mockup.comparison.sheet import pages, turntable, web_page
 from mockup.comparison.sheet.pages import Compared
 from mockup.comparison.sheet.tables import letter
 from mockup.comparison.sights import PX_PER_MM, SCREEN, across, sights
@@ -28,7 +28,7 @@ from mockup.encode.png import png
 from mockup.model.picture import Picture
 from mockup.options import Progress, Result, silent
 from mockup.outputs.pages.paper_sizes import page_size
-from mockup.picture import room
+from mockup.picture import open_engine
 from mockup.picture.options import PictureRequest
 from mockup.picture.shots import Take
 
@@ -80,7 +80,7 @@ class Comparison(Result):
 
 
 def make(
-    columns: Sequence[Column], options: CompareOptions, progress: Progress = silent, take: Take = room.take
+    columns: Sequence[Column], options: CompareOptions, progress: Progress = silent, take: Take = open_engine.take
 ) -> Comparison:
     """Return a comparison with the files that were asked for; the first column is what the others are compared with."""
     is_shown = bool(options.output) or options.turntable is None
@@ -95,7 +95,7 @@ def make(
             steps(f"write {PurePath(name).name}")
             files[name] = written(shown, PurePath(name), options)
     if options.turntable:
-        files[options.turntable], said = turning.turning(columns, options, steps, take)
+        files[options.turntable], said = turntable.turning(columns, options, steps, take)
         notes += said
     steps.end()
     return Comparison(
@@ -108,7 +108,7 @@ def make(
 
 
 def compared(
-    columns: Sequence[Column], options: CompareOptions, step: Callable[[str], None], take: Take = room.take
+    columns: Sequence[Column], options: CompareOptions, step: Callable[[str], None], take: Take = open_engine.take
 ) -> Compared:
     """Return pedals studied and pictured."""
     framed = sights([column.design for column in columns], options)
@@ -119,7 +119,7 @@ def compared(
 
 
 def written(shown: Compared, target: PurePath, options: CompareOptions) -> bytes:
-    """Return the sheet as the kind of file that a target's name ends in, one of `request.SUFFIXES`."""
+    """Return the sheet as the kind of file that a target's name ends in, one of `options.SUFFIXES`."""
     suffix = target.suffix.lower()
     if suffix == ".pdf":
         laid = pages.pages(shown, page_size(options.page), _PAPER, has_marks=options.marks)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from mockup.comparison.request import CompareOptions
+from mockup.comparison.options import CompareOptions
 from mockup.comparison.sheet import grid
 from mockup.comparison.sheet.pages import style
 from mockup.model.design import Design

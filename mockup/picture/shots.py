@@ -38,7 +38,7 @@ class Taken:
 class Take(Protocol):
     """How pictures are taken: one of a design for each sight, in order.
 
-    `room.take` is the usual way. Another one may hand out pictures from elsewhere; it has to pickle where a
+    `open_engine.take` is the usual way. Another one may hand out pictures from elsewhere; it has to pickle where a
     comparison is large enough for several processes.
     """
 

@@ -15,7 +15,7 @@ from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import is_seen, player_eye, shadows
 from mockup.checks.report.sentences import remedy, what
 from mockup.checks.visibility import hidden_share
-from mockup.geometry.cover import area
+from mockup.geometry.polygons import area
 from mockup.limits import limits
 from mockup.model.design import Design
 from mockup.model.edit import Move

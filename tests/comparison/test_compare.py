@@ -20,13 +20,13 @@ from scipy import ndimage
 
 from mockup.comparison import files as comparison_files
 from mockup.comparison.columns import Column
-from mockup.comparison.request import CompareOptions
+from mockup.comparison.options import CompareOptions
 from mockup.comparison.sights import across, sights
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.picture import framing
+from mockup.picture.open_engine import take as usual
 from mockup.picture.options import PictureRequest
-from mockup.picture.room import take as usual
 from mockup.picture.shots import Sight, Taken
 from mockup.scene.views import VIEWS
 

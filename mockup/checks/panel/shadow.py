@@ -19,8 +19,8 @@ import numpy as np
 from mockup import knobs
 from mockup.checks.panel.built import Built
 from mockup.enclosure.bores import bores_of
-from mockup.geometry.cover import hull, union
 from mockup.geometry.planar import axes, inset, on_face, polygon
+from mockup.geometry.polygons import hull, union
 from mockup.memo import memoize
 from mockup.model.design import Placement
 from mockup.model.enclosure import FACES, Face, FaceName

@@ -17,8 +17,8 @@ from mockup import __version__
 from mockup.colour import rgb
 from mockup.comparison.sheet import grid
 from mockup.comparison.sheet.grid import PictureCell, Shape, SheetStyle
+from mockup.comparison.sweep.options import By
 from mockup.comparison.sweep.ranking import Candidate, Verdict, figure, said
-from mockup.comparison.sweep.request import By
 from mockup.drawing.lettering import FAINT, WHITE, lines, shortened, width_mm, wrapped
 from mockup.model.material import Colour
 from mockup.model.sheet import Circle, Image, Mark, Page, Path, Rectangle, Text

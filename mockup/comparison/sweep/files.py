@@ -15,8 +15,8 @@ from mockup import __version__
 from mockup.checks.report.sentences import named
 from mockup.comparison.sweep import job
 from mockup.comparison.sweep.contact import ContactSheet, Pixels, on_paper, on_screen
+from mockup.comparison.sweep.options import SweepOptions
 from mockup.comparison.sweep.ranking import Candidate, answer, figure, said, tally
-from mockup.comparison.sweep.request import SweepOptions
 from mockup.comparison.sweep.run import Swept
 from mockup.encode.document import Document, Gallery, Paragraph, Photo, Section, TextTable, Tone
 from mockup.encode.html import html

@@ -24,8 +24,8 @@ from mockup.encode.png import png
 from mockup.limits import limits
 from mockup.model.design import Design
 from mockup.model.digest import digest
+from mockup.picture.open_engine import take
 from mockup.picture.options import PictureRequest
-from mockup.picture.room import take
 from mockup.picture.shots import Sight
 
 _TRIM_EVERY = 25  # jobs

@@ -9,7 +9,7 @@ from typing import Literal
 from mockup.comparison.differences.figures import LabelFigures
 from mockup.comparison.differences.words import counted
 from mockup.comparison.sweep.job import Measured, Names
-from mockup.comparison.sweep.request import By
+from mockup.comparison.sweep.options import By
 from mockup.layout.edit.assignment import Assignment
 from mockup.model.finding import Subject
 

@@ -14,8 +14,8 @@ from mockup import cache, engines
 from mockup.comparison.sweep import job
 from mockup.comparison.sweep.axes import Combination
 from mockup.comparison.sweep.job import Job, Names
+from mockup.comparison.sweep.options import By, SweepOptions
 from mockup.comparison.sweep.ranking import Candidate, ranked
-from mockup.comparison.sweep.request import By, SweepOptions
 from mockup.layout_source import LayoutSource
 from mockup.model.design import Design
 from mockup.model.digest import digest

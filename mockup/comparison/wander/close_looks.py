@@ -15,8 +15,8 @@ from mockup.model.enclosure import faces
 from mockup.model.finding import Mark as Place
 from mockup.model.sheet import Mark, Page, Text
 from mockup.picture.close_looks import HEIGHT, SIDE_PX, camera, look
+from mockup.picture.open_engine import take
 from mockup.picture.options import PictureRequest
-from mockup.picture.room import take
 from mockup.picture.shots import Sight
 from mockup.scene.views import STRAIGHT_AT
 

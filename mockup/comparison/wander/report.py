@@ -15,7 +15,7 @@ from mockup.comparison.differences.words import counted, length
 from mockup.comparison.sweep.job import Measured
 from mockup.comparison.wander import tries
 from mockup.comparison.wander.close_looks import close_looks
-from mockup.comparison.wander.request import WanderOptions
+from mockup.comparison.wander.options import WanderOptions
 from mockup.comparison.wander.tries import Try
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError

@@ -14,8 +14,8 @@ from mockup.clearance.figures import Figure, disc, of_bore, stack
 from mockup.clearance.placed import knob_figure
 from mockup.enclosure.bores import bores_of
 from mockup.enclosure.skin import outer_skin
-from mockup.geometry.cover import area, hull, shared_area, union
 from mockup.geometry.planar import box_on_face, polygon
+from mockup.geometry.polygons import area, hull, shared_area, union
 from mockup.model.design import Placement
 from mockup.model.enclosure import Face, FaceName
 from mockup.model.mesh import Floats

@@ -19,7 +19,7 @@ from mockup.model.finish import Finish
 from mockup.model.mesh import Floats
 from mockup.model.part import Kind
 from mockup.model.scene import Camera, Lighting, Scene, Shot
-from mockup.picture.room import room
+from mockup.picture.open_engine import open_engine
 from mockup.scene.assemble import alone, assemble
 from mockup.scene.cameras import frame
 from mockup.scene.views import VIEWS, View
@@ -53,7 +53,7 @@ def drawn(wanted: Thumbnail) -> bytes:
     scene, camera = _staged(wanted.subject, wanted.size[0] / wanted.size[1])
     width, height = wanted.size
     shot = Shot(camera=camera, width_px=_FINER * width, height_px=_FINER * height, quality="draft")
-    picture = Image.fromarray(room().pixels(scene, shot)[..., :3])
+    picture = Image.fromarray(open_engine().pixels(scene, shot)[..., :3])
     return png(np.asarray(picture.resize(wanted.size, Image.Resampling.BOX)))
 
 

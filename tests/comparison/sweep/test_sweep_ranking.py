@@ -8,8 +8,8 @@ import pytest
 
 from mockup.comparison.differences.figures import Figures, InkFigures, LabelFigures
 from mockup.comparison.sweep.job import Measured, Names
+from mockup.comparison.sweep.options import BYS
 from mockup.comparison.sweep.ranking import Candidate, answer, figure, ranked, said, tally
-from mockup.comparison.sweep.request import BYS
 from mockup.model.finding import Subject
 
 TONE, GAIN = Subject(kind="label", name="TONE"), Subject(kind="label", name="GAIN")

@@ -19,7 +19,7 @@ from sweep_bench import project
 from mockup import files
 from mockup.comparison.sweep import axes, job
 from mockup.comparison.sweep import run as sweep
-from mockup.comparison.sweep.request import SweepOptions
+from mockup.comparison.sweep.options import SweepOptions
 from mockup.layout.edit.assignment import Assignment, assign
 from mockup.layout.resolve import resolve
 from mockup.layout_source import LayoutSource, layout_source

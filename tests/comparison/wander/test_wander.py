@@ -16,7 +16,7 @@ from mockup.comparison.differences.figures import Figures
 from mockup.comparison.sweep.job import Measured
 from mockup.comparison.wander import report as wandering
 from mockup.comparison.wander import tries as wander
-from mockup.comparison.wander.request import WanderOptions
+from mockup.comparison.wander.options import WanderOptions
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from mockup.geometry.cover import area, hull, shared_area, union
+from mockup.geometry.polygons import area, hull, shared_area, union
 
 SQUARE = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
 

@@ -1,4 +1,4 @@
-"""A room that keeps what pedals share takes the same pictures as one that is set up anew for each."""
+"""An engine that keeps what pedals share takes the same pictures as one that is set up anew for each."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ import pytest
 import mockup
 from mockup.finishes import sheens
 from mockup.picture import framing
+from mockup.picture.open_engine import OpenEngine
 from mockup.picture.options import PictureRequest
-from mockup.picture.room import Room
 
 
 @pytest.mark.gl
@@ -30,15 +30,15 @@ def test_pictures_are_those_of_a_fresh_engine_whatever_came_before(examples: Pat
         design,
     ]
     sight = framing.sight("three-quarter", framing.extent(design), (120, 90))
-    room, request = Room(), PictureRequest(quality="draft")
+    engine, request = OpenEngine(), PictureRequest(quality="draft")
     try:
-        kept = [room.take(pickle.loads(pickle.dumps(each)), [sight], request).pictures[0].pixels for each in ways]
+        kept = [engine.take(pickle.loads(pickle.dumps(each)), [sight], request).pictures[0].pixels for each in ways]
         above = replace(sight, view="underside")
-        room.take(design, [above], request)  # lying on its knobs: the engine is opened again
+        engine.take(design, [above], request)  # lying on its knobs: the engine is opened again
     finally:
-        room.close()
+        engine.close()
     for pixels, each in zip(kept, ways, strict=True):
-        anew = Room()
+        anew = OpenEngine()
         fresh = anew.take(each, [sight], request).pictures[0].pixels
         anew.close()
         assert np.abs(pixels.astype(int) - fresh.astype(int)).max() <= 1

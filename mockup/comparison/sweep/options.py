@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-from mockup.comparison.request import require_files, require_page
+from mockup.comparison.options import require_files, require_page
 from mockup.options import bad_option, option, parse_size
 from mockup.picture.options import PictureRequest, view_names
 

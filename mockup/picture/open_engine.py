@@ -1,4 +1,4 @@
-"""A room to take one pedal's picture after another in: an engine that can take another scene stays open."""
+"""An engine that stays open, so that one pedal's picture can be taken after another's."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ class _Open:
     note: str
 
 
-class Room:
+class OpenEngine:
     """For one thread; close it, or leave it to the end of the process."""
 
     def __init__(self) -> None:
@@ -91,11 +91,11 @@ class Room:
 
 
 @functools.cache
-def room() -> Room:
-    """Return this process's room, which is no memory but its one GL context: it takes one pedal at a time."""
-    return Room()
+def open_engine() -> OpenEngine:
+    """Return this process's own, which is no memory but its one GL context: it takes one pedal at a time."""
+    return OpenEngine()
 
 
 def take(design: Design, sights: Sequence[Sight], request: PictureRequest) -> Taken:
-    """Take pictures in this process's room: the usual `shots.Take`."""
-    return room().take(design, sights, request)
+    """Take pictures with this process's open engine: the usual `shots.Take`."""
+    return open_engine().take(design, sights, request)

@@ -9,7 +9,7 @@ from pathlib import PurePath
 import numpy as np
 
 from mockup.comparison.columns import Column
-from mockup.comparison.request import CompareOptions
+from mockup.comparison.options import CompareOptions
 from mockup.comparison.sheet import grid, pages
 from mockup.comparison.sights import PX_PER_MM, SCREEN, across
 from mockup.decal import ink_over_paint

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from mockup.comparison.request import CompareOptions
+from mockup.comparison.options import CompareOptions
 from mockup.options import option
 from mockup.picture.options import view_names
 
