@@ -43,7 +43,8 @@ class State:
     one entry per pane, None for the file itself; with `is_wipe` the first two share one picture, parted at
     `wipe` (0 left to 1 right). `is_lamp_lit` and `has_clear_coat` are None while they are as in the file.
     `picked` are the things that are picked, the last one picked last, and `finding` the number in the list of the one
-    looked at. `true_size` is the face shown at physical size, if one is. `is_sheet_open` counts where the sheet lies
+    looked at. `naming` is the part whose name is open for typing, and `is_lettering` letters the name of each new part.
+    `true_size` is the face shown at physical size, if one is. `is_sheet_open` counts where the sheet lies
     over the picture.
     """
 
@@ -71,6 +72,8 @@ class State:
     finding: int | None = None
     station: StationName = "parts"
     is_sheet_open: bool = False
+    naming: str | None = None
+    is_lettering: bool = True
     has_help: bool = False
 
     @property

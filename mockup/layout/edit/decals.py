@@ -7,6 +7,7 @@ from typing import Any, Literal
 
 from mockup.decal.fitting import fitting_width, pixels_of
 from mockup.layout.edit.lengths import like
+from mockup.layout.edit.placing import upright
 from mockup.layout.edit.tables import found, units_of
 from mockup.layout.edit.variants import shown
 from mockup.layout.fields import LARGEST_MM
@@ -77,9 +78,7 @@ def centred(address: Address, *sides: Side) -> tuple[Edit, ...]:
 
 def turned_to(address: Address, degrees: float) -> tuple[Edit, ...]:
     """Return the edits that turn something clockwise by so many degrees from upright."""
-    turn = round((degrees + 180.0) % 360.0 - 180.0, 2) + 0.0
-    turn = 180.0 if turn == -180.0 else turn
-    return (PutValue(address=address.inside("rotation"), value=turn),)
+    return (PutValue(address=address.inside("rotation"), value=upright(degrees)),)
 
 
 def stood(

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from mockup.layout.edit.lengths import like
-from mockup.layout.edit.placing import placed
+from mockup.layout.edit.placing import placed, upright
 from mockup.layout.edit.renames import OF_PARTS
 from mockup.layout.edit.tables import MISSING, units_of
 from mockup.layout.edit.variants import home, shown, value_of
@@ -117,6 +117,17 @@ def refaced(
         values = {"face": "top", **values} if own else values
         edits += [] if own else [RemoveValue(address=there.inside("face"))]
     return (*edits, *(PutValue(address=there.inside(key), value=value) for key, value in values.items()))
+
+
+def turned(
+    raw: Mapping[str, Any], parts: Iterable[Placement], by_deg: float, variant: str | None = None, *, is_own: bool = False
+) -> tuple[Edit, ...]:
+    """Return the edits that turn parts clockwise by so much, each about its own axis."""
+    edits = []
+    for part in parts:
+        there = Address(way=("part", part.name, "rotation"), variant=variant)
+        edits.append(PutValue(address=there if is_own else home(raw, there), value=upright(part.rotation_deg + by_deg)))
+    return tuple(edits)
 
 
 def moved(

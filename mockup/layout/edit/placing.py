@@ -76,6 +76,12 @@ def placed(
             yield PutValue(address=there if is_own else home(raw, there), value=value)
 
 
+def upright(degrees: float) -> float:
+    """Return a turn as it is written: above -180 degrees, up to 180."""
+    turn = round((degrees + 180.0) % 360.0 - 180.0, 2) + 0.0
+    return 180.0 if turn == -180.0 else turn
+
+
 def from_edge(raw: Mapping[str, Any], address: Address, edge: str, mm: float, *, is_own: bool = False) -> PutLength:
     """Return the edit that keeps something so far from one edge, in the table that measures it along this axis now."""
     keys = _ACROSS if edge in _ACROSS else _DOWN

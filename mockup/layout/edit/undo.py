@@ -187,9 +187,7 @@ class LayoutDocument:
 
     def turned(self, part: str, degrees: float, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
         """Return the document with a part turned clockwise by `degrees` from upright."""
-        turn = round((degrees + 180.0) % 360.0 - 180.0, 2) + 0.0
-        turn = 180.0 if turn == -180.0 else turn
-        return self._set(("part", part, "rotation"), turn, f"turn {part}", variant, is_own)
+        return self._set(("part", part, "rotation"), placing.upright(degrees), f"turn {part}", variant, is_own)
 
     def knob_set(
         self, part: str, key: KnobKey, value: Value, *, variant: str | None = None, is_own: bool = False

@@ -1,0 +1,166 @@
+"""The drawer of parts: found by plain words, in groups, each kind in a picture; a click or a drag brings one."""
+
+from __future__ import annotations
+
+from imgui_bundle import ImVec2, imgui
+
+from mockup import knobs
+from mockup.layout import resolve
+from mockup.model.part import Kind
+from mockup.window import part_flow
+from mockup.window.desk import Desk
+from mockup.window.parts.catalogue import OWN, Shelf, shelves, title
+from mockup.window.parts.own_kind import OwnKind
+from mockup.window.shelf.subjects import CELL_PX, PartSubject, Thumbnail
+from mockup.window.shell import theme
+
+DRAWER = 212.0  # units, width of the drawer: the window's design
+_CELL, _PICTURE = (90.0, 84.0), 64.0  # units, a cell and the height of its picture: the window's design
+_INSET, _FOOT = 12.0, 48.0
+_DRAG = 6.0  # units that the pointer goes before a click becomes a drag: the window's design
+_FIELD = 36.0
+
+
+class Drawer:
+    """Draws the drawer; it holds what was typed into its search and what is pressed."""
+
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
+        self._wanted = ""
+        self._pressed: Kind | None = None
+        self.own_kind = OwnKind(desk)
+
+    def draw(self) -> None:
+        """Lay out search, groups and foot."""
+        widgets, scale = self._desk.widgets, self._desk.widgets.scale
+        card = self._desk.view.cards.drawer
+        if card is None:
+            return
+        found = shelves(part_flow.catalogue(self._desk), self._wanted)
+        self._search((card.x + _INSET * scale, card.y + _INSET * scale), found)
+        top = (_INSET + _FIELD + 4) * scale
+        imgui.set_cursor_screen_pos(ImVec2(card.x, card.y + top))
+        imgui.push_style_var(imgui.StyleVar_.window_padding, ImVec2(_INSET * scale, 4 * scale))
+        imgui.begin_child(
+            "drawer.shelves", ImVec2(card.width, card.height - top - _FOOT * scale),
+            imgui.ChildFlags_.always_use_window_padding | imgui.ChildFlags_.nav_flattened,
+        )  # fmt: skip
+        imgui.pop_style_var()
+        for index, shelf in enumerate(found):
+            self._shelf(shelf, is_first=index == 0)
+        if not found:
+            widgets.note("No part is called that. Measure your own?")
+        self._measure_cell()
+        imgui.end_child()
+        self._foot(card.x, card.bottom)
+        self._drag()
+
+    def find(self) -> None:
+        """Send what is typed to the search."""
+        self._desk.widgets.focus.ask("drawer.find")
+
+    def _search(self, at: tuple[float, float], found: tuple[Shelf, ...]) -> None:
+        """Draw the search field; Enter adds the first that it finds."""
+        widgets, scale = self._desk.widgets, self._desk.widgets.scale
+        imgui.set_cursor_screen_pos(ImVec2(*at))
+        imgui.push_style_var(imgui.StyleVar_.frame_padding, ImVec2(10 * scale, 8 * scale))
+        imgui.set_next_item_width((DRAWER - 2 * _INSET) * scale)
+        widgets.focus.take("drawer.find")
+        flags = imgui.InputTextFlags_.enter_returns_true | imgui.InputTextFlags_.escape_clears_all
+        done, now = imgui.input_text_with_hint("##drawer.find", "Find a part", self._wanted, flags)
+        imgui.pop_style_var()
+        widgets.rule()
+        widgets.mark("drawer.find")
+        widgets.tip("Plain words: knob, 9 volt, in", "f3")
+        self._wanted = str(now)
+        if done and found:
+            self._wanted = ""
+            part_flow.add(self._desk, found[0].kinds[0])
+
+    def _shelf(self, shelf: Shelf, *, is_first: bool) -> None:
+        widgets, scale = self._desk.widgets, self._desk.widgets.scale
+        if not is_first:
+            widgets.space(10)
+        with widgets.small():
+            widgets.text(shelf.title, colour=widgets.palette.second)
+        beside = shelf.kinds if shelf.title != OWN else ()
+        gap = (DRAWER - 2 * _INSET - 2 * _CELL[0]) * scale
+        for index, kind in enumerate(shelf.kinds):
+            if index % 2:
+                imgui.same_line(0, gap)
+            self._cell(kind, beside)
+
+    def _cell(self, kind: Kind, beside: tuple[Kind, ...]) -> None:
+        """Draw one kind: its picture over its name."""
+        widgets, scale, palette = self._desk.widgets, self._desk.widgets.scale, self._desk.widgets.palette
+        at = imgui.get_cursor_screen_pos()
+        size = ImVec2(_CELL[0] * scale, _CELL[1] * scale)
+        is_clicked = imgui.invisible_button(f"##drawer.{kind.name}", size)
+        widgets.mark(f"drawer.{kind.name}")
+        widgets.tip(kind.about[:1].upper() + kind.about[1:])
+        is_held, is_hovered = imgui.is_item_active(), imgui.is_item_hovered()
+        if imgui.is_item_activated():
+            self._pressed = kind
+        canvas = imgui.get_window_draw_list()
+        low, high = at, ImVec2(at.x + size.x, at.y + _PICTURE * scale)
+        texture = self._desk.shelf.texture(self._thumbnail(kind, beside), slot=f"drawer.{kind.name}")
+        round_ = theme.BUTTON_ROUND * scale
+        canvas.add_rect_filled(low, high, theme.packed(palette.raised), round_)
+        if texture is not None:
+            canvas.add_image_rounded(
+                texture, low, high, ImVec2(0, 0), ImVec2(1, 1), theme.grey(1.0, 0.5 if is_held else 1.0), round_
+            )  # fmt: skip
+        if is_hovered:
+            canvas.add_rect(low, high, theme.packed(palette.rule), round_, max(1.0, 1.5 * scale))
+        widgets.ring(low, high, round_)
+        name = title(kind)
+        wide = widgets.text_size(name, widgets.faces.plain, theme.SMALL_PX)[0]
+        place = (at.x + max((size.x - wide) / 2, 0.0), high.y + 2 * scale)
+        colour = palette.text if is_hovered else palette.second
+        shown = widgets.shortened(name, widgets.faces.plain, theme.SMALL_PX, size.x)
+        widgets.draw_text(canvas, place, shown, widgets.faces.plain, theme.SMALL_PX, colour)
+        if is_clicked and self._pressed is kind:
+            self._pressed = None
+            part_flow.add(self._desk, kind)
+
+    def _thumbnail(self, kind: Kind, beside: tuple[Kind, ...]) -> Thumbnail:
+        knob = knobs.default(resolve.favourite_style()) if kind.shaft is not None else None
+        lamp = part_flow.LAMP if kind.is_lamp else None
+        return Thumbnail(subject=PartSubject(kind=kind, knob=knob, lamp=lamp, beside=beside), size=CELL_PX)
+
+    def _measure_cell(self) -> None:
+        widgets = self._desk.widgets
+        widgets.space(10)
+        wide = (DRAWER - 2 * _INSET) * widgets.scale
+        if widgets.button(
+            "Measure your own", "drawer.measure-own", wide=wide, glyph="ruler-combined",
+            tip="Three figures by caliper make a kind of your own",
+        ):  # fmt: skip
+            self.own_kind.open()
+        widgets.space(8)
+
+    def _foot(self, left: float, bottom: float) -> None:
+        """Draw the switch that letters names."""
+        desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
+        canvas, top = imgui.get_window_draw_list(), bottom - _FOOT * scale
+        canvas.add_line(ImVec2(left, top), ImVec2(left + DRAWER * scale, top), theme.packed(widgets.palette.line), 1.0)
+        imgui.set_cursor_screen_pos(ImVec2(left + _INSET * scale, top + 10 * scale))
+        if widgets.check(
+            "Letter names as I go", "drawer.letter", desk.view.state.is_lettering,
+            tip="Each new part's name is written by it; not for jacks, sockets and lamps",
+        ):  # fmt: skip
+            desk.view.change(desk.view.state.with_lettering(not desk.view.state.is_lettering))
+
+    def _drag(self) -> None:
+        """Take a kind in hand once it is dragged out of its cell."""
+        kind = self._pressed
+        if kind is None:
+            return
+        if not imgui.is_mouse_down(0):
+            self._pressed = None
+            return
+        moved = imgui.get_mouse_drag_delta(0, 0.0)
+        if (moved.x**2 + moved.y**2) ** 0.5 > _DRAG * self._desk.widgets.scale:
+            self._pressed = None
+            part_flow.end_naming(self._desk)
+            self._desk.tools.take_new(kind)
