@@ -250,6 +250,21 @@ def order(desk: Desk, title: str, places: Callable[[Sequence[Placement], Face], 
         change(desk, f"{title} {_said(parts)}", lambda raw: edits_of.moved(raw, found, **scope))
 
 
+def set_out(desk: Desk, way: str) -> None:
+    """Spread the picked parts evenly, mirror them about the centre line, or centre them as one."""
+    if way == "spread":
+        order(desk, "spread", lambda parts, _face: groups.spread(parts))
+    elif way == "mirror":
+        order(desk, "mirror", groups.mirrored)
+    else:
+        order(desk, "centre", groups.centred)
+
+
+def shift(desk: Desk, across_mm: float, down_mm: float) -> None:
+    """Move the picked parts as one, to the right and down as their faces are seen from outside."""
+    order(desk, "move", lambda parts, _face: groups.shifted(parts, across_mm, down_mm))
+
+
 def _on_face(face: Face, u: float, v: float) -> tuple[float, float]:
     left, top, right, bottom = face.flat
     return min(max(u, left), right), min(max(v, top), bottom)

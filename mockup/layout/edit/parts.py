@@ -30,6 +30,8 @@ from mockup.model.part import Kind
 
 CENTRE_MM = 0.05  # nearer to the middle than that a part is centred, and says nothing: our choice
 _SIDES = ("left", "right", "top", "bottom")
+_LENGTHS = ("diameter", "height")
+_OF_STYLE = (*_LENGTHS, "colour", "pointer_colour")
 _OF_KNOBS, _OF_LAMPS = ("knob",), ("colour", "lit")
 
 
@@ -117,6 +119,36 @@ def refaced(
         values = {"face": "top", **values} if own else values
         edits += [] if own else [RemoveValue(address=there.inside("face"))]
     return (*edits, *(PutValue(address=there.inside(key), value=value) for key, value in values.items()))
+
+
+def deepened(
+    raw: Mapping[str, Any], part: str, mm: float, variant: str | None = None, *, is_own: bool = False
+) -> tuple[Edit, ...]:
+    """Return the edit that lays a part inside the box so far below its panel."""
+    there = Address(way=("part", part, "depth"), variant=variant)
+    return (PutLength(address=there if is_own else home(raw, there), mm=mm),)
+
+
+def knobbed(
+    raw: Mapping[str, Any], parts: Iterable[str], key: str, value: Value, variant: str | None = None,
+    *, is_own: bool = False,
+) -> tuple[Edit, ...]:  # fmt: skip
+    """Return the edits that give the knobs of parts one key; diameter and height are millimetres.
+
+    Another style brings its own size and colours: what was said of the one before goes, but where it points.
+    """
+    edits: list[Edit] = []
+    for name in parts:
+        there = Address(way=("part", name, "knob", key), variant=variant)
+        if key in _LENGTHS and isinstance(value, int | float):
+            before = value_of(raw, there)
+            value = like(0.0 if before is MISSING else before, float(value), units_of(raw))
+        for other in _OF_STYLE if key == "style" else ():
+            own = Address(way=("part", name, "knob", other), variant=variant)
+            if value_of(raw, own) is not MISSING:
+                edits.append(RemoveValue(address=own if is_own else home(raw, own)))
+        edits.append(PutValue(address=there if is_own else home(raw, there), value=value))
+    return tuple(edits)
 
 
 def turned(

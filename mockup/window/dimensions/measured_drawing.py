@@ -26,14 +26,14 @@ class MeasuredDrawing:
         self._widgets = widgets
         self._typed: dict[str, str] = {}
 
-    def draw(self, name: str, sketch: Sketch, unit: Unit, *, tall: float = TALL) -> dict[str, float]:
-        """Draw a sketch over the width that is left; return what was typed, by the name of its dimension.
+    def draw(self, name: str, sketch: Sketch, unit: Unit, *, tall: float = TALL, wide: float = 0.0) -> dict[str, float]:
+        """Draw a sketch over a width in units, 0 for all that is left; return what was typed, by dimension.
 
         A field's place is called ``name.dimension``. Enter takes a number, and so does leaving its field; Esc leaves
         it as it was. Raises `ValueError` with one plain sentence, once all is drawn, where a number cannot be taken.
         """
         widgets, scale = self._widgets, self._widgets.scale
-        plan = arrange(sketch, widgets.wide / scale, tall)
+        plan = arrange(sketch, wide or widgets.wide / scale, tall)
         corner = imgui.get_cursor_screen_pos()
         self._picture(sketch, plan, corner)
         found: dict[str, float] = {}

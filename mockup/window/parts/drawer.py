@@ -112,12 +112,11 @@ class Drawer:
             )  # fmt: skip
         if is_hovered:
             canvas.add_rect(low, high, theme.packed(palette.rule), round_, max(1.0, 1.5 * scale))
-        widgets.ring(low, high, round_)
         name = title(kind)
         wide = widgets.text_size(name, widgets.faces.plain, theme.SMALL_PX)[0]
         place = (at.x + max((size.x - wide) / 2, 0.0), high.y + 2 * scale)
         colour = palette.text if is_hovered else palette.second
-        shown = widgets.shortened(name, widgets.faces.plain, theme.SMALL_PX, size.x)
+        shown = widgets.shortened(name, size.x, widgets.faces.plain, theme.SMALL_PX)
         widgets.draw_text(canvas, place, shown, widgets.faces.plain, theme.SMALL_PX, colour)
         if is_clicked and self._pressed is kind:
             self._pressed = None

@@ -10,14 +10,15 @@ import numpy as np
 from mockup.model.enclosure import FACES, Face, FaceName
 from mockup.model.mesh import Floats
 from mockup.model.scene import Camera, Point3
-from mockup.scene.projection import projected
-from mockup.scene.views import VIEWS
+from mockup.scene.projection import facing, projected
+from mockup.scene.views import STRAIGHT_AT, VIEWS
 from mockup.window.pointer.orbit import Orbit
 from mockup.window.pointer.rays import Hit, Ray, ray
 from mockup.window.view.camera_motion import MOTION_S, CameraMotion
 from mockup.window.view.scene_view import SceneView
 from mockup.window.work.workbench import Workbench
 
+_LEAST_FACING = 0.15  # of 1, how far a face is turned to the camera that is seen well: by eye
 _PART_ROOM = 1.6  # round a part that is fitted, so that its neighbours are seen too: by eye
 
 
@@ -121,6 +122,15 @@ class CameraControl:
             middle = points.mean(axis=0)
             room = middle + _PART_ROOM * (points - middle)
             self._go(self.orbit.fitted(room, self._size[0] / self._size[1]))
+
+    def see_face(self, face: FaceName) -> None:
+        """Look straight at a face, where it is out of sight now."""
+        side = self._work.faces.get(face)
+        if side is None:
+            return
+        middle = side.to_world(np.array([side.width_mm / 2, side.height_mm / 2]))
+        if self._work.content.is_flipped or facing(self.camera, middle, side.out) < _LEAST_FACING:
+            self.take_view(STRAIGHT_AT[face])
 
     def show_true_size(self, px_per_mm: float) -> None:
         """Show the face that looks most towards the camera as large as it is."""

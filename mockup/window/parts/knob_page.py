@@ -1,0 +1,154 @@
+"""The knobs of the picked parts: their style in pictures, height and diameter on a drawing, colours, where they point."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from imgui_bundle import ImVec2, imgui
+
+from mockup import knobs
+from mockup.colour import rgb
+from mockup.layout.edit.parts import knobbed
+from mockup.layout.schema import NO_KNOB
+from mockup.model.design import Placement
+from mockup.model.edit import Value
+from mockup.model.material import Colour
+from mockup.model.part import Knob
+from mockup.window import part_flow
+from mockup.window.desk import Desk
+from mockup.window.dimensions.knob_sketch import knob_sketch
+from mockup.window.dimensions.measured_drawing import MeasuredDrawing
+from mockup.window.parts.swatches import CAPS, swatch
+from mockup.window.shelf.subjects import CELL_PX, KnobSubject, Thumbnail
+from mockup.window.shell import theme
+
+_CELL = (88.0, 62.0)  # units, a knob's picture: the window's design
+_COLUMNS = 3
+_SKETCH, _TALL = 168.0, 54.0  # units, width and height of the side drawing: by eye
+
+
+class KnobPage:
+    """Draws the section Knob for one part or several."""
+
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
+        self._drawing = MeasuredDrawing(desk.widgets)
+
+    def draw(self, parts: Sequence[Placement]) -> None:
+        """Lay out the section; all `parts` have a shaft."""
+        widgets = self._desk.widgets
+        styles = {part.knob.style if part.knob is not None else NO_KNOB for part in parts}
+        style = styles.pop() if len(styles) == 1 else None
+        widgets.title("Knob", hint=(style or "several").replace("-", " ").capitalize())
+        self._gallery(parts, style)
+        turned = [(part, part.knob) for part in parts if part.knob is not None]
+        if turned:
+            widgets.space(10)
+            self._figures(turned)
+
+    def _gallery(self, parts: Sequence[Placement], style: str | None) -> None:
+        """Draw a picture of each style, the chosen one ringed; a click puts it on."""
+        widgets, scale = self._desk.widgets, self._desk.widgets.scale
+        shaft = parts[0].kind.shaft
+        gap = (widgets.wide - _COLUMNS * _CELL[0] * scale) / (_COLUMNS - 1)
+        for index, name in enumerate((*knobs.styles(), NO_KNOB)):
+            if index % _COLUMNS:
+                imgui.same_line(0, gap)
+            subject = KnobSubject(knob=knobs.default(name), shaft=shaft) if name != NO_KNOB and shaft else None
+            if self._cell(name, subject, is_on=name == style) and name != style:
+                self._put(parts, "style", name)
+
+    def _cell(self, name: str, subject: KnobSubject | None, *, is_on: bool) -> bool:
+        widgets, scale, palette = self._desk.widgets, self._desk.widgets.scale, self._desk.widgets.palette
+        at, size = imgui.get_cursor_screen_pos(), ImVec2(_CELL[0] * scale, _CELL[1] * scale)
+        is_clicked = bool(imgui.invisible_button(f"##knob.{name}", size))
+        widgets.mark(f"knob.{name}")
+        widgets.tip("No knob" if name == NO_KNOB else name.replace("-", " ").capitalize())
+        canvas, round_ = imgui.get_window_draw_list(), theme.BUTTON_ROUND * scale
+        high = ImVec2(at.x + size.x, at.y + size.y)
+        canvas.add_rect_filled(at, high, theme.packed(palette.raised), round_)
+        texture = None
+        if subject is not None:
+            texture = self._desk.shelf.texture(Thumbnail(subject=subject, size=CELL_PX), slot=f"knob.{name}")
+        if texture is not None:
+            canvas.add_image_rounded(texture, at, high, ImVec2(0, 0), ImVec2(1, 1), theme.grey(1.0), round_)
+        if name == NO_KNOB:
+            wide, tall = widgets.text_size("None", widgets.faces.plain, theme.SMALL_PX)
+            widgets.draw_text(
+                canvas, (at.x + (size.x - wide) / 2, at.y + (size.y - tall) / 2), "None", widgets.faces.plain,
+                theme.SMALL_PX, palette.second,
+            )  # fmt: skip
+        if is_on:
+            canvas.add_rect(
+                ImVec2(at.x - 2 * scale, at.y - 2 * scale), ImVec2(high.x + 2 * scale, high.y + 2 * scale),
+                theme.packed(palette.chalk), round_ + 2 * scale, 2 * scale,
+            )  # fmt: skip
+        elif imgui.is_item_hovered():
+            canvas.add_rect(at, high, theme.packed(palette.rule), round_, max(1.0, 1.5 * scale))
+        return is_clicked
+
+    def _figures(self, turned: Sequence[tuple[Placement, Knob]]) -> None:
+        """Draw height and diameter on a drawing, beside it the colours and where the pointer stands."""
+        desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
+        part, knob = turned[0]
+        units = desk.work.design.units if desk.work.design is not None else "mm"
+        heights, wides = {k.height_mm for _, k in turned}, {k.diameter_mm for _, k in turned}
+        parts = [each for each, _ in turned]
+        assert part.kind.shaft is not None
+        sketch = knob_sketch(
+            knob, part.kind.shaft, heights.pop() if len(heights) == 1 else None,
+            wides.pop() if len(wides) == 1 else None,
+        )  # fmt: skip
+        corner = imgui.get_cursor_screen_pos()
+        try:
+            typed = self._drawing.draw("knob", sketch, units, tall=_TALL, wide=_SKETCH)
+        except ValueError as error:
+            desk.messages.say(str(error))
+            typed = {}
+        end = imgui.get_cursor_screen_pos()
+        for key, value in typed.items():
+            self._put(parts, key, value)
+        left = corner.x + (_SKETCH + 18.0) * scale
+        colours = [("Cap", "colour", {k.colour for _, k in turned})]
+        colours.append(("Pointer", "pointer_colour", {k.pointer_colour for _, k in turned}))
+        for index, (label, key, found) in enumerate(colours):
+            self._colour(parts, label, key, found, (left, corner.y + index * 34.0 * scale))
+        imgui.set_cursor_screen_pos(ImVec2(left, corner.y + 72.0 * scale))
+        self._pointer(parts, knob)
+        imgui.set_cursor_screen_pos(end)
+        imgui.dummy(ImVec2(0, 0))
+
+    def _colour(
+        self, parts: Sequence[Placement], label: str, key: str, found: set[Colour], at: tuple[float, float]
+    ) -> None:  # fmt: skip
+        widgets, scale = self._desk.widgets, self._desk.widgets.scale
+        imgui.set_cursor_screen_pos(ImVec2(at[0], at[1] + 4 * scale))
+        widgets.text(label, colour=widgets.palette.second)
+        imgui.set_cursor_screen_pos(ImVec2(at[0] + 74.0 * scale, at[1]))
+        now = rgb.encoded_colour(found.pop()) if len(found) == 1 else None
+        name = label.lower()
+        chosen = swatch(widgets, f"{label}'s colour", name, now, CAPS)
+        if chosen is not None:
+            self._put(parts, key, rgb.to_hex(chosen))
+
+    def _pointer(self, parts: Sequence[Placement], knob: Knob) -> None:
+        """Draw where the knobs point, 0 to 100; a drag turns them live."""
+        desk, widgets = self._desk, self._desk.widgets
+        widgets.text("Points to", colour=widgets.palette.second)
+        left = imgui.get_item_rect_min().x
+        imgui.set_cursor_screen_pos(ImVec2(left, imgui.get_item_rect_max().y + 2 * widgets.scale))
+        imgui.set_next_item_width(100 * widgets.scale)
+        changed, value = imgui.slider_int("##pointer", round(knob.pointer * 100), 0, 100)
+        widgets.mark("pointer")
+        widgets.tip("0 is fully left, 50 twelve o'clock, 100 fully right")
+        if changed:
+            share = min(max(value / 100.0, 0.0), 1.0)
+            self._put(parts, "pointer", share, merge="pointer " + " ".join(part.name for part in parts))
+        if imgui.is_item_deactivated():
+            desk.work.end_step()
+
+    def _put(self, parts: Sequence[Placement], key: str, value: Value, *, merge: str = "") -> None:
+        scope = self._desk.work.scope
+        names = [part.name for part in parts]
+        title = f"{key.replace('_', ' ')} of {names[0] if len(names) == 1 else f'{len(names)} knobs'}"
+        part_flow.change(self._desk, title, lambda raw: knobbed(raw, names, key, value, **scope), merge=merge)

@@ -1,0 +1,175 @@
+"""A kind of one's own from three figures by caliper: the hole, how wide the body is, how deep it goes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from mockup.arrange.names import numbered
+from mockup.geometry.tessellate import tessellate
+from mockup.layout.edit import parts as edits_of
+from mockup.layout.edit.lengths import like
+from mockup.model.design import Placement
+from mockup.model.edit import Address, InsertTable
+from mockup.model.part import Kind
+from mockup.model.units import Unit
+from mockup.window import part_flow
+from mockup.window.desk import Desk
+from mockup.window.dimensions.measured_drawing import MeasuredDrawing
+from mockup.window.dimensions.sketch import Dimension, Sketch, line, rectangle
+
+_NUT = 1.55  # across a nut, of its hole: a usual bushing's; common practice, no source
+_NUT_MM = 2.5  # height of washer and nut: common practice, no source
+_SHAFT = (6.0, 13.0)  # diameter and top of a shaft that takes a knob, mm: a small pot's; common practice, no source
+_BODY_MM, _DEPTH_MM, _HOLE_MM = 16.0, 12.0, 7.5  # before anything is typed: a small pot's
+
+
+@dataclass(frozen=True, kw_only=True)
+class Caliper:
+    """What a caliper says of a part: mm."""
+
+    hole_mm: float = _HOLE_MM
+    body_mm: float = _BODY_MM
+    depth_mm: float = _DEPTH_MM
+    has_shaft: bool = True
+    is_lamp: bool = False
+
+    @classmethod
+    def of(cls, kind: Kind) -> Caliper:
+        """Return the figures of a kind that there is."""
+        bodies = [tessellate(solid).vertices for solid in kind.below]
+        wide = max((float(each[:, :2].max() - each[:, :2].min()) for each in bodies), default=_BODY_MM)
+        hole = kind.cutouts[0].outline.width_mm if kind.cutouts else _HOLE_MM
+        depth = kind.depth_mm or _DEPTH_MM
+        return cls(
+            hole_mm=round(hole, 2), body_mm=round(wide, 2), depth_mm=round(depth, 2), has_shaft=kind.shaft is not None,
+            is_lamp=kind.is_lamp,
+        )  # fmt: skip
+
+
+def kind_table(name: str, caliper: Caliper, unit: Unit = "mm") -> dict[str, Any]:
+    """Return the layout's table of a kind of one's own."""
+
+    def long(mm: float) -> Any:
+        return like(0.0, mm, unit)
+
+    table: dict[str, Any] = {
+        "name": name,
+        "hole": long(caliper.hole_mm),
+        "above": [{"diameter": long(_NUT * caliper.hole_mm), "to": long(_NUT_MM), "material": "nickel"}],
+        "below": [{"diameter": long(caliper.body_mm), "to": long(caliper.depth_mm)}],
+    }
+    if caliper.is_lamp:
+        table["above"].append({"diameter": long(0.6 * caliper.hole_mm), "from": long(_NUT_MM), "to": long(2 * _NUT_MM), "lens": True})  # fmt: skip
+    if caliper.has_shaft:
+        table["shaft"] = {"diameter": long(_SHAFT[0]), "top": long(_SHAFT[1])}
+    return table
+
+
+def caliper_sketch(caliper: Caliper) -> Sketch:
+    """Return a part from the side, through the panel, with the three figures to type."""
+    half, hole, nut = caliper.body_mm / 2, caliper.hole_mm / 2, _NUT * caliper.hole_mm / 2
+    reach = max(half, nut) + 6.0
+    return Sketch(
+        strokes=(
+            line((-reach, 0.0), (-hole, 0.0), "thin"),
+            line((hole, 0.0), (reach, 0.0), "thin"),
+            line((-reach, 2.0), (-hole, 2.0), "thin"),
+            line((hole, 2.0), (reach, 2.0), "thin"),
+            rectangle(-nut, -_NUT_MM, nut, 0.0),
+            rectangle(-hole, 0.0, hole, 2.0, "picked"),
+            rectangle(-half, 2.0, half, 2.0 + caliper.depth_mm),
+        ),
+        dimensions=(
+            Dimension(
+                name="hole", side="top", value=caliper.hole_mm, start=(-hole, -_NUT_MM), end=(hole, -_NUT_MM),
+                least=1.0, most=60.0, tip="The hole that it goes through",
+            ),
+            Dimension(
+                name="body", side="bottom", value=caliper.body_mm, start=(-half, 2.0 + caliper.depth_mm),
+                end=(half, 2.0 + caliper.depth_mm), least=1.0, most=120.0, tip="Across the body at its widest",
+            ),
+            Dimension(
+                name="depth", side="left", value=caliper.depth_mm, start=(-half, 2.0),
+                end=(-half, 2.0 + caliper.depth_mm), least=0.5, most=120.0,
+                tip="From the inside of the panel to the deepest end, terminals too",
+            ),
+        ),
+    )  # fmt: skip
+
+
+class OwnKind:
+    """The sheet "Measure your own"; `part` is the part that the new kind is for, None for a new one."""
+
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
+        self._drawing = MeasuredDrawing(desk.widgets)
+        self.is_open, self.name = False, ""
+        self.caliper = Caliper()
+        self.part: Placement | None = None
+
+    def open(self, part: Placement | None = None) -> None:
+        """Open the sheet, with the figures of a part where one is given."""
+        self.is_open, self.part = True, part
+        self.caliper = Caliper.of(part.kind) if part is not None else Caliper()
+        self.name = numbered("My part" if part is None else f"My {part.name.lower()}", part_flow.catalogue(self._desk))
+
+    def close(self) -> None:
+        """Leave the sheet; nothing is made."""
+        self.is_open, self.part, self.name, self.caliper = False, None, "", Caliper()
+
+    def draw(self) -> None:
+        """Lay out the name, the drawing and what it is."""
+        desk, widgets = self._desk, self._desk.widgets
+        widgets.title("Name", is_first=True)
+        typed = widgets.field("own.name", self.name, is_taken_on_leaving=True)
+        if typed is not None and typed.strip():
+            self.name = typed.strip()
+        units: Unit = desk.work.design.units if desk.work.design is not None else "mm"
+        widgets.title("Three figures", hint=f"{units}, by caliper")
+        try:
+            found = self._drawing.draw("own", caliper_sketch(self.caliper), units, tall=110.0)
+        except ValueError as error:
+            desk.messages.say(str(error))
+            found = {}
+        for key, value in found.items():
+            self.caliper = replace(self.caliper, **{f"{key}_mm": value})
+        widgets.title("It is")
+        rows = (("knob", "Turned by hand"), ("lamp", "Lit"), ("plain", "Neither"))
+        now = "knob" if self.caliper.has_shaft else "lamp" if self.caliper.is_lamp else "plain"
+        pushed = widgets.choose("own.is", rows, now, columns=3)
+        if pushed is not None:
+            self.caliper = replace(self.caliper, has_shaft=pushed == "knob", is_lamp=pushed == "lamp")
+        widgets.space(8)
+        widgets.note("It comes into the drawer under Your own, and goes where the file goes.")
+
+    def draw_foot(self) -> None:
+        """Draw its two buttons."""
+        widgets, scale = self._desk.widgets, self._desk.widgets.scale
+        for index, wide in widgets.side_by_side(2):
+            if index == 0 and widgets.button("Put back", "own.close", wide=wide, tall=36 * scale, key="escape"):
+                self.close()
+            label = "Add it" if self.part is None else "Use it"
+            if index == 1 and widgets.button(label, "own.make", wide=wide, tall=36 * scale, look="chalk"):
+                self._make()
+
+    def _make(self) -> None:
+        desk, part, name = self._desk, self.part, self.name
+        units: Unit = desk.work.design.units if desk.work.design is not None else "mm"
+        values: Mapping[str, Any] = kind_table(name, self.caliper, units)
+        insert = InsertTable(address=Address(way=("kind",)), values=values)
+        title = f"measure {name}"
+        if not part_flow.change(desk, title, lambda _raw: (insert,), merge=title):
+            return
+        kind = part_flow.catalogue(desk).get(name)
+        self.close()
+        if kind is None:
+            return
+        if part is None:
+            part_flow.add(desk, kind)
+            return
+        scope = desk.work.scope
+        part_flow.change(desk, title, lambda raw: edits_of.rekinded(raw, [part], kind, **scope), merge=title)
+        desk.work.end_step()
+
