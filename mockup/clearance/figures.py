@@ -76,6 +76,11 @@ def stack(part: Placement) -> tuple[Figure, ...]:
     return _low(part, STACK_MM)
 
 
+def behind(part: Placement) -> tuple[Figure, ...]:
+    """Return what of a part is inside the box, as it lies behind its panel."""
+    return _lying(part, ((solid, _whole(solid)) for solid in part.kind.below))
+
+
 def between(first: Figure, second: Figure) -> float:
     """Return the room between two figures, millimetres; negative by how deep they overlap."""
     return apart(first, second)[0]
@@ -127,11 +132,18 @@ def least_between(first: Iterable[Figure], second: Iterable[Figure]) -> float:
 
 
 def _low(part: Placement, below_mm: float) -> tuple[Figure, ...]:
+    return _lying(part, ((solid, _footprint(solid, below_mm)) for solid in part.kind.above))
+
+
+def _lying(part: Placement, outlines: Iterable[tuple[Solid, Outline | None]]) -> tuple[Figure, ...]:
+    """Return the outlines of solids of a part, where each lies on the part's face."""
+    turn = math.radians(part.rotation_deg)
     found = []
-    for solid in part.kind.above:
-        flat = _footprint(solid, below_mm)
+    for solid, flat in outlines:
         if flat is not None:
-            u, v = on_face(solid.at, (part.u_mm, part.v_mm), part.rotation_deg).tolist()
+            x, y = solid.at
+            u = part.u_mm + x * math.cos(turn) + y * math.sin(turn)
+            v = part.v_mm + x * math.sin(turn) - y * math.cos(turn)
             lean = solid.rotation_deg if isinstance(solid, Extruded) else 0.0
             found.append(figure(flat, u, v, part.rotation_deg + lean))
     return tuple(each for index, each in enumerate(found) if not _is_under(each, found[:index], found[index + 1 :]))
@@ -150,6 +162,12 @@ def _is_under(disc: Figure, before: list[Figure], after: list[Figure]) -> bool:
         len(each.core) == 1 and each.radius_mm == disc.radius_mm and np.array_equal(each.core, disc.core)
         for each in before
     )
+
+
+def _whole(solid: Solid) -> Outline:
+    if isinstance(solid, Extruded):
+        return solid.outline
+    return Outline(kind="circle", width_mm=2 * max(r for r, _ in solid.profile))
 
 
 def _footprint(solid: Solid, below_mm: float) -> Outline | None:

@@ -98,8 +98,8 @@ class Application:
         if self._is_covered or imgui.is_popup_open("", imgui.PopupFlags_.any_popup):
             return True
         placed = self.desk.view.cards
-        over = self.desk.widgets.places.get("line", (0.0, 0.0, 0.0, 0.0))
-        is_over = over[0] <= x < over[2] and over[1] <= y < over[3]
+        boxes = [self.desk.widgets.places.get(name) for name in ("line", "over")]
+        is_over = any(box is not None and box[0] <= x < box[2] and box[1] <= y < box[3] for box in boxes)
         return not placed.picture.holds(x, y) or placed.covers_picture(x, y) or placed.net.holds(x, y) or is_over
 
     def is_panel_focused(self) -> bool:

@@ -19,7 +19,7 @@ from mockup.model.enclosure import Face, FaceName, faces
 from mockup.model.errors import InputError, MockupError
 from mockup.model.part import Kind, Lamp
 from mockup.window.desk import Desk
-from mockup.window.work.bare_design import bare_design, kinds
+from mockup.window.work import bare_design
 from mockup.window.work.project_faces import adopt_face
 
 Edits = Callable[[Mapping[str, Any]], Sequence[Edit]]
@@ -28,13 +28,7 @@ LAMP = Lamp(colour=(1.0, 0.02, 0.01), is_lit=True)  # stands in while a lamp is 
 
 def pedal(desk: Desk) -> Design | None:
     """Return the pedal as it is edited now, parts without art; where it is not sound, as it was shown last."""
-    work = desk.work
-    if work.project is None or work.document is None:
-        return work.design
-    try:
-        return bare_design(work.document.text, work.project, work.content.variant)
-    except InputError:
-        return work.design
+    return bare_design.pedal(desk.work)
 
 
 def catalogue(desk: Desk) -> dict[str, Kind]:
@@ -43,7 +37,7 @@ def catalogue(desk: Desk) -> dict[str, Kind]:
     if work.project is None or work.document is None:
         return {}
     try:
-        return kinds(work.document.text, work.project)
+        return bare_design.kinds(work.document.text, work.project)
     except InputError:
         return {}
 
@@ -129,8 +123,9 @@ def end_naming(desk: Desk, typed: str | None = None) -> None:
         return
     title = f"add {old}" if is_new else f"rename {old}"
     variant = desk.work.scope["variant"]
+    was = old
     if new != old and change(
-        desk, title, lambda raw: edits_of.renamed(raw, old, new, variant), merge=title if is_new else ""
+        desk, title, lambda raw: edits_of.renamed(raw, was, new, variant), merge=title if is_new else ""
     ):  # fmt: skip
         desk.view.change(desk.view.state.picking(("part", new)))
         old = new
@@ -159,6 +154,25 @@ def letter(desk: Desk, part: str, *, merge: str = "") -> None:
         desk.messages.say_error(error)
         return
     change(desk, f"label {part}", lambda raw: words.labelled(raw, part, font, variant), merge=merge)
+
+
+def letter_picked(desk: Desk) -> None:
+    """Letter the picked parts with their names, as one step."""
+    parts = picked(desk)
+    title = f"label {_said(parts)}" if parts else ""
+    for part in parts:
+        letter(desk, part.name, merge=title)
+    desk.work.end_step()
+
+
+def scale_picked(desk: Desk) -> None:
+    """Put marks round the picked parts that have none."""
+    parts = [part for part in picked(desk) if part.kind.mount == "panel"]
+    if not parts:
+        return
+    names = [part.name for part in parts]
+    variant = desk.work.scope["variant"] if desk.work.is_own_edit else None
+    change(desk, f"scale of {_said(parts)}", lambda raw: edits_of.scaled(raw, names, variant))
 
 
 def twin(desk: Desk) -> None:

@@ -20,10 +20,12 @@ from mockup.model.edit import (
     DuplicateTable,
     Edit,
     InsertTable,
+    PutLength,
     PutValue,
     RemoveTable,
     RemoveValue,
     RenameTable,
+    Value,
 )
 from mockup.model.enclosure import Face
 from mockup.model.part import Kind
@@ -151,8 +153,23 @@ def knobbed(
     return tuple(edits)
 
 
+def scaled(raw: Mapping[str, Any], parts: Iterable[str], variant: str | None = None) -> tuple[Edit, ...]:
+    """Return the edits that put marks round parts that have none."""
+    have = {table.get("part") for table in shown(raw, variant).get("scale", ())}
+    return tuple(
+        InsertTable(address=Address(way=("scale",), variant=variant), values={"part": part})
+        for part in parts
+        if part not in have
+    )
+
+
 def turned(
-    raw: Mapping[str, Any], parts: Iterable[Placement], by_deg: float, variant: str | None = None, *, is_own: bool = False
+    raw: Mapping[str, Any],
+    parts: Iterable[Placement],
+    by_deg: float,
+    variant: str | None = None,
+    *,
+    is_own: bool = False,
 ) -> tuple[Edit, ...]:
     """Return the edits that turn parts clockwise by so much, each about its own axis."""
     edits = []

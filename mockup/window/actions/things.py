@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
+from mockup.window import part_flow
 from mockup.window.actions.action import Action, group, row, state, toggle
 from mockup.window.desk import Desk
 
@@ -30,19 +31,13 @@ def _step_back(desk: Desk) -> None:
         desk.view.change(now.with_sheet(False))
 
 
-def _turn_part(desk: Desk) -> None:
-    part = desk.work.part(desk.view.state.selected)
-    if part is not None:
-        desk.work.edit(lambda document, scope: document.turned(part.name, part.rotation_deg + 90.0, **scope))
-
-
 def _nudge_picked(desk: Desk, across: int, down: int, step_mm: float | None = None) -> None:
     """Move what is picked by steps, of the grid where no other is given: a word or a picture, else the part."""
     thing = desk.tools.lying.picked
-    if thing is None:
-        desk.tools.carry.nudge(across, down, step_mm)
-        return
     step = step_mm or desk.view.state.grid_mm or FINE_MM
+    if thing is None:
+        part_flow.shift(desk, across * step, down * step)
+        return
     desk.tools.lying.nudge(thing, across * step, down * step)
 
 
@@ -74,7 +69,6 @@ ROWS = group(
     *(_arrow(way) for way in WAYS),
     *(_nudge(way, "shift", "Ten steps", None, COARSE_STEPS) for way in WAYS),
     *(_nudge(way, "alt", "Fine step of 0.1 mm", FINE_MM, 1) for way in WAYS),
-    row("turn-part", "Turn by 90 degrees", "ctrl+r", _turn_part, label="Turn", glyph="arrow-rotate-right"),
     row("type-position", "Type the place", "enter", lambda desk: desk.widgets.focus.ask("place.left")),
     toggle("snapping", "Snapping", "Snap to the centre line, to neighbours and to the grid"),
     row("next-grid", "Next grid", "", state(lambda desk: desk.view.state.next_grid())),

@@ -32,7 +32,9 @@ def _dimensions(face: Face, picked: Sequence[Placement]) -> tuple[Dimension, ...
         value = pairs[0][2] if max(each[2] for each in pairs) - min(each[2] for each in pairs) < 0.05 else None
         pairs = ((pairs[0][0], pairs[-1][1], value or 0.0),)
         return tuple(_dimension(face, 0, one, two, value, across=across) for one, two, _ in pairs)
-    return tuple(_dimension(face, index, one, two, apart, across=across) for index, (one, two, apart) in enumerate(pairs))
+    return tuple(
+        _dimension(face, index, one, two, apart, across=across) for index, (one, two, apart) in enumerate(pairs)
+    )
 
 
 def _dimension(

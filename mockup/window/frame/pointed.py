@@ -6,10 +6,8 @@ import numpy as np
 from imgui_bundle import ImVec2, imgui
 
 from mockup.model.mesh import Floats
-from mockup.model.units import format_length
 from mockup.window.desk import Desk
 from mockup.window.dimensions import lines
-from mockup.window.pointer.measuring import edges
 from mockup.window.shell import theme
 from mockup.window.shell.tags import draw_tag, tag_size
 from mockup.window.shell.widgets import Widgets
@@ -17,12 +15,11 @@ from mockup.window.tools.measure_tool import Measurement
 
 
 def draw_guides(desk: Desk, canvas: imgui.ImDrawList) -> None:
-    """Draw the lines that a carried part snaps to, and say why."""
-    widgets = desk.widgets
-    carried, part = desk.view.carried, desk.work.part(desk.view.carried.part) if desk.view.carried is not None else None
-    if carried is None or part is None or desk.work.document is None:
+    """Draw the lines that a carried part holds on to, and say why."""
+    widgets, carried = desk.widgets, desk.view.carried
+    face = desk.work.faces.get(carried.placement.face) if carried is not None else None
+    if carried is None or face is None:
         return
-    face = desk.work.faces[part.face]
     for guide in carried.guides:
         ends = [desk.camera.seen_at(face.to_world(np.array(end), 0.2)) for end in (guide.start, guide.end)]
         if ends[0] is None or ends[1] is None:
@@ -80,14 +77,10 @@ def _cross(desk: Desk, canvas: imgui.ImDrawList, point: Floats) -> None:
 
 def draw_names(desk: Desk, canvas: imgui.ImDrawList) -> None:
     """Name the selected part at its place, and what a click would select beside the pointer."""
-    widgets, carried, design = desk.widgets, desk.view.carried, desk.work.design
+    widgets = desk.widgets
     part, at = desk.work.part(desk.view.state.selected), _top_of_selected(desk)
-    if part is not None and design is not None and at is not None:
+    if part is not None and at is not None and not desk.view.is_carrying and desk.view.state.naming is None:
         text = part.name
-        if carried is not None:
-            found = edges(desk.work.faces[part.face], (carried.u_mm, carried.v_mm))
-            left, top = (format_length(mm, design.units) for mm in (found.left_mm, found.top_mm))
-            text += f"   left {left}   top {top}"
         wide, tall = tag_size(widgets, text)
         draw_tag(widgets, canvas, at[0] - wide / 2, at[1] - tall - 10 * widgets.scale, text, is_bold=True)
     hovered = desk.tools.hovered_part

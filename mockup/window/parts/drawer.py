@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from imgui_bundle import ImVec2, imgui
 
 from mockup import knobs
@@ -148,7 +150,7 @@ class Drawer:
             "Letter names as I go", "drawer.letter", desk.view.state.is_lettering,
             tip="Each new part's name is written by it; not for jacks, sockets and lamps",
         ):  # fmt: skip
-            desk.view.change(desk.view.state.with_lettering(not desk.view.state.is_lettering))
+            desk.view.change(replace(desk.view.state, is_lettering=not desk.view.state.is_lettering))
 
     def _drag(self) -> None:
         """Take a kind in hand once it is dragged out of its cell."""
@@ -162,4 +164,11 @@ class Drawer:
         if (moved.x**2 + moved.y**2) ** 0.5 > _DRAG * self._desk.widgets.scale:
             self._pressed = None
             part_flow.end_naming(self._desk)
-            self._desk.tools.take_new(kind)
+            self._take(kind)
+
+    def _take(self, kind: Kind) -> None:
+        """Take a kind in hand: it stands where it is let go."""
+        desk, design = self._desk, part_flow.pedal(self._desk)
+        if design is not None:
+            new = part_flow.fresh(design, kind)
+            desk.tools.take_new(new, lambda placed: part_flow.add(desk, kind, placed))

@@ -1,4 +1,4 @@
-"""The knobs of the picked parts: their style in pictures, height and diameter on a drawing, colours, where they point."""
+"""The knobs of the picked parts: style in pictures, height and diameter on a drawing, colours, where they point."""
 
 from __future__ import annotations
 
@@ -89,7 +89,7 @@ class KnobPage:
 
     def _figures(self, turned: Sequence[tuple[Placement, Knob]]) -> None:
         """Draw height and diameter on a drawing, beside it the colours and where the pointer stands."""
-        desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
+        desk, scale = self._desk, self._desk.widgets.scale
         part, knob = turned[0]
         units = desk.work.design.units if desk.work.design is not None else "mm"
         heights, wides = {k.height_mm for _, k in turned}, {k.diameter_mm for _, k in turned}

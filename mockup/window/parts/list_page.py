@@ -51,10 +51,14 @@ def rows(desk: Desk) -> Iterator[tuple[str, list[Row]]]:
         yield _FACES[face], [_part(part.name, part.kind, face) for part in here]
     yield "Inside", [_part(part.name, part.kind, None) for part in inside]
     yield "Printed", list(_printed(shown)) if shown is not None else []
-    yield "The box", [
-        Row(way=("box",), glyph="cube", name="Box", about=f"{design.enclosure.length_mm:.0f} x {design.enclosure.width_mm:.0f}"),
-        Row(way=("lid",), glyph="square", name="Lid", about="with its screws"),
-    ]  # fmt: skip
+    box = f"{design.enclosure.length_mm:.0f} x {design.enclosure.width_mm:.0f}"
+    yield (
+        "The box",
+        [
+            Row(way=("box",), glyph="cube", name="Box", about=box),
+            Row(way=("lid",), glyph="square", name="Lid", about="with its screws"),
+        ],
+    )
 
 
 def _part(name: str, kind: Kind, face: FaceName | None) -> Row:

@@ -20,6 +20,7 @@ from mockup.window.dimensions.measured_drawing import MeasuredDrawing
 from mockup.window.dimensions.sketch import Dimension, Sketch, line, rectangle
 
 _NUT = 1.55  # across a nut, of its hole: a usual bushing's; common practice, no source
+_LENS = 0.6  # across a lens, of its hole: common practice, no source
 _NUT_MM = 2.5  # height of washer and nut: common practice, no source
 _SHAFT = (6.0, 13.0)  # diameter and top of a shaft that takes a knob, mm: a small pot's; common practice, no source
 _BODY_MM, _DEPTH_MM, _HOLE_MM = 16.0, 12.0, 7.5  # before anything is typed: a small pot's
@@ -61,7 +62,8 @@ def kind_table(name: str, caliper: Caliper, unit: Unit = "mm") -> dict[str, Any]
         "below": [{"diameter": long(caliper.body_mm), "to": long(caliper.depth_mm)}],
     }
     if caliper.is_lamp:
-        table["above"].append({"diameter": long(0.6 * caliper.hole_mm), "from": long(_NUT_MM), "to": long(2 * _NUT_MM), "lens": True})  # fmt: skip
+        lens = {"diameter": long(_LENS * caliper.hole_mm), "from": long(_NUT_MM), "to": long(2 * _NUT_MM), "lens": True}
+        table["above"].append(lens)
     if caliper.has_shaft:
         table["shaft"] = {"diameter": long(_SHAFT[0]), "top": long(_SHAFT[1])}
     return table
@@ -133,12 +135,15 @@ class OwnKind:
         except ValueError as error:
             desk.messages.say(str(error))
             found = {}
-        for key, value in found.items():
-            self.caliper = replace(self.caliper, **{f"{key}_mm": value})
+        now = self.caliper
+        self.caliper = replace(
+            now, hole_mm=found.get("hole", now.hole_mm), body_mm=found.get("body", now.body_mm),
+            depth_mm=found.get("depth", now.depth_mm),
+        )  # fmt: skip
         widgets.title("It is")
         rows = (("knob", "Turned by hand"), ("lamp", "Lit"), ("plain", "Neither"))
-        now = "knob" if self.caliper.has_shaft else "lamp" if self.caliper.is_lamp else "plain"
-        pushed = widgets.choose("own.is", rows, now, columns=3)
+        sort = "knob" if self.caliper.has_shaft else "lamp" if self.caliper.is_lamp else "plain"
+        pushed = widgets.choose("own.is", rows, sort, columns=3)
         if pushed is not None:
             self.caliper = replace(self.caliper, has_shaft=pushed == "knob", is_lamp=pushed == "lamp")
         widgets.space(8)
@@ -172,4 +177,3 @@ class OwnKind:
         scope = desk.work.scope
         part_flow.change(desk, title, lambda raw: edits_of.rekinded(raw, [part], kind, **scope), merge=title)
         desk.work.end_step()
-

@@ -53,9 +53,7 @@ class PartPage:
         units = design.units
         widgets.title("Place", is_first=True, hint=f"{units} to the middle")
         own_edit(desk)
-        at, carried = (part.u_mm, part.v_mm), desk.view.carried
-        if carried is not None and carried.part == part.name and carried.placement.face == part.face:
-            at = (carried.placement.u_mm, carried.placement.v_mm)
+        at = (part.u_mm, part.v_mm)
         parts = [each for each in design.parts if each.face == part.face]
         more = [*self._inside(part), self._turn(part)]
         side = faces(design.enclosure)[part.face]
@@ -72,7 +70,9 @@ class PartPage:
             word = "Drill" if drill.outline.kind == "circle" else "Cut"
             size = format_length(drill.outline.width_mm, units)
             if drill.outline.kind != "circle":
-                size = f"{format_length(drill.outline.width_mm, units)} x {format_length(drill.outline.height_mm, units)}"
+                size = (
+                    f"{format_length(drill.outline.width_mm, units)} x {format_length(drill.outline.height_mm, units)}"
+                )
             self._said(word, size, corner, end)
         imgui.set_cursor_screen_pos(end)
         imgui.dummy(ImVec2(0, 0))
@@ -152,9 +152,8 @@ class PartPage:
             widgets.pair("Thread", part.kind.thread.designation, at=0.4)
         if part.kind.depth_mm > 0:
             widgets.pair("Behind the panel", format_length(part.kind.depth_mm, units), at=0.4)
-        if widgets.button(
-            "Mine measures ...", "part.mine", tip="Three figures by caliper make a kind of your own", glyph="ruler-combined"
-        ):  # fmt: skip
+        tip = "Three figures by caliper make a kind of your own"
+        if widgets.button("Mine measures ...", "part.mine", tip=tip, glyph="ruler-combined"):
             self._own_kind.open(part)
 
     @property

@@ -250,6 +250,12 @@ class NativeWindow:
             self._press(name, is_down=False)
         self.releases += 1
 
+    def hand_over(self) -> None:
+        """Let the rest of a press that began on a card go to the picture."""
+        self._owner = "left"
+        self.io.add_mouse_button_event(0, False)
+        self._stir(2)
+
     def _press(self, button: str, *, is_down: bool) -> None:
         """Tell the panel of a button."""
         self.io.add_mouse_button_event({"left": 0, "right": 1, "middle": 2}[button], is_down)

@@ -82,6 +82,10 @@ class Surface:
         self.places.clear()
         self.focus.begin_frame()
 
+    def cover(self, place: Rectangle) -> None:
+        """Remember that something lies over the picture here: a press on it is not for the picture."""
+        self.places["over"] = place
+
     def tip(self, text: str, key: str = "") -> None:
         """Explain the last widget beside its card, once the pointer rests on it; a key is written behind."""
         said = f"{text}   {written(key)}".strip() if key else text

@@ -36,7 +36,7 @@ class Page(Station):
 
     def title(self) -> tuple[str, str]:
         """Return what the sheet is about and the line under it."""
-        if self._desk.view.carried is not None:
+        if self._desk.view.is_carrying:
             return carried_page.title(self._desk)
         if self._drawer.own_kind.is_open:
             return "Measure your own", "a kind of part that the drawer does not have"
@@ -46,14 +46,14 @@ class Page(Station):
     def draw_head(self) -> None:
         """Draw the picked parts' name, kind and face, else the title."""
         parts = part_flow.picked(self._desk)
-        if parts and self._desk.view.carried is None and not self._drawer.own_kind.is_open:
+        if parts and not self._desk.view.is_carrying and not self._drawer.own_kind.is_open:
             part_head.draw(self._desk, parts)
         else:
             super().draw_head()
 
     def actions(self) -> tuple[str, ...]:
         """Return what can be done with the picked parts."""
-        if self._desk.view.carried is not None or not self._desk.view.state.picked_parts:
+        if self._desk.view.is_carrying or not self._desk.view.state.picked_parts:
             return ()
         return ("label", "scale", "twin", "turn-part", "remove")
 
@@ -71,7 +71,7 @@ class Page(Station):
     def draw_sheet(self) -> None:
         """Lay out what is carried, measured or picked, or the list of all."""
         parts = part_flow.picked(self._desk)
-        if self._desk.view.carried is not None:
+        if self._desk.view.is_carrying:
             carried_page.draw(self._desk)
         elif self._drawer.own_kind.is_open:
             self._drawer.own_kind.draw()

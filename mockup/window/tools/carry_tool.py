@@ -1,78 +1,122 @@
-"""A part carried along its face: it snaps to its neighbours, and the layout follows."""
+"""A part carried over the box: from the drawer or from its place, alone or with all that are picked.
+
+It snaps to its neighbours, its room is measured as it goes, and the layout follows.
+"""
 
 from __future__ import annotations
 
 import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.clearance import clearances
+from mockup.layout.edit import parts as edits_of
 from mockup.layout.edit.undo import LayoutDocument
-from mockup.model.enclosure import Face
+from mockup.model.design import Design, Placement
+from mockup.model.enclosure import Face, FaceName, faces
 from mockup.window.pointer.rays import on_face
-from mockup.window.pointer.snapping import Across, Down, neighbours, snapped
+from mockup.window.pointer.snapping import Across, Down, Snapped, snapped
 from mockup.window.tools.tool import PointerMove, PointerTool
 from mockup.window.view.scene_view import CarriedPart
+from mockup.window.work.bare_design import pedal
 
 if TYPE_CHECKING:
     from mockup.window.desk import Desk
 
-_REACH_PX = 7.0  # at scale 1, how near a line draws a carried part to it: by eye
-_MOST_REACH_MM = 4.0  # however small the picture: by eye
-_NUDGE_MM = 0.1  # without a grid: our choice
+_REACH_PX = 6.0  # units, how near a line draws a carried part to it: the window's design
+_MOST_REACH_MM = 2.0  # however small the picture: the window's design
 _REST_S = 0.3  # a part that is held still so long is built where it is: by eye
+SetDown = Callable[[Placement], object]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hand:
+    """What is in the hand: the part as it was taken, the others that go along, and where it is held.
+
+    `set_down` takes a new part where it was let go; None for one that is on the pedal already.
+    """
+
+    part: Placement
+    others: tuple[Placement, ...] = ()
+    offset: tuple[float, float] = (0.0, 0.0)
+    kept: tuple[Across, Down] = ("left", "top")
+    set_down: SetDown | None = None
 
 
 class CarryTool(PointerTool):
-    """Carries the part that `grab` took."""
+    """Carries the part that `grab` took, or a new one."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._part: str | None = None
-        self._offset = (0.0, 0.0)
+        self._hand: Hand | None = None
         self._before: LayoutDocument | None = None
+        self._design: Design | None = None
         self._build_at = 0.0
-        self._nudged = ("", 0.0, 0.0)
+
+    @property
+    def is_new(self) -> bool:
+        """Whether a part is in the hand that is not on the pedal yet."""
+        return self._hand is not None and self._hand.set_down is not None
 
     def grab(self, part: str, at_px: tuple[float, float]) -> None:
-        """Take hold of a part at a place of the active pane."""
-        placed = self._desk.work.part(part)
-        self._part, self._before, self._offset = part, None, (0.0, 0.0)
-        if placed is not None:
-            uv = on_face(self._desk.camera.ray(at_px), self._desk.work.faces[placed.face])
-            self._offset = (uv[0] - placed.u_mm, uv[1] - placed.v_mm) if uv is not None else (0.0, 0.0)
+        """Take hold of a part at a place of the active pane; all that are picked on its face go along."""
+        self._begin()
+        design = self._design
+        held = next((each for each in design.parts if each.name == part), None) if design is not None else None
+        if held is None or design is None:
+            self._hand = None
+            return
+        names = self._desk.view.state.picked_parts
+        others = [
+            p for p in design.parts if part in names and p.name in names and p.name != part and p.face == held.face
+        ]
+        uv = on_face(self._desk.camera.ray(at_px), self._sides(design)[held.face])
+        offset = (uv[0] - held.u_mm, uv[1] - held.v_mm) if uv is not None else (0.0, 0.0)
+        self._hand = Hand(part=held, others=tuple(others), offset=offset, kept=self._edges(part))
+
+    def take_new(self, part: Placement, set_down: SetDown) -> None:
+        """Take a new part in hand; where it is let go on a face, `set_down` gets it there."""
+        self._begin()
+        self._hand = Hand(part=part, set_down=set_down)
+        self._desk.view.carry(CarriedPart(part=part.name, placement=part, is_new=True, is_off=True))
 
     def drag(self, move: PointerMove) -> None:
         """Carry the part to the pointer."""
-        work, view = self._desk.work, self._desk.view
-        found, part, design = view.pane_at(move.x, move.y), work.part(self._part), work.design
-        if found is None or found[0] != view.state.active or part is None or design is None:
+        hand, design, view = self._hand, self._design, self._desk.view
+        if hand is None or design is None:
             return
-        face = work.faces[part.face]
-        uv = on_face(self._desk.camera.ray(found[1]), face)
-        if uv is None:
+        found = view.pane_at(move.x, move.y)
+        place = self._under(found[1], hand, design) if found is not None and found[0] == view.state.active else None
+        if place is None:
+            if hand.set_down is not None:
+                view.carry(CarriedPart(part=hand.part.name, placement=hand.part, is_new=True, is_off=True))
             return
-        if self._before is None:
-            self._before = work.document
-        mm_per_px = self._desk.camera.orbit.mm_per_px(view.pane_size()[1])
-        across, down = self._edges(part.name)
-        landed = snapped(
-            face,
-            (uv[0] - self._offset[0], uv[1] - self._offset[1]),
-            neighbours(design, part.name),
-            grid_mm=view.state.grid_mm,
-            reach_mm=min(_REACH_PX * self._desk.window.scale * mm_per_px, _MOST_REACH_MM),
-            across=across,
-            down=down,
-            is_on=view.state.is_snapping and not move.is_free,
-        )
-        carried = CarriedPart(part=part.name, u_mm=landed.u_mm, v_mm=landed.v_mm, guides=landed.guides)
-        view.carry(carried)
-        self._write(carried, face)
-        self._build_at = time.perf_counter() + _REST_S
+        side, uv = place
+        moved, landed = self._landed(hand, design, side, uv, is_free=move.is_free)
+        others = self._along(hand, moved, side)
+        rest = _without(design, [hand.part, *others])
+        view.carry(
+            CarriedPart(
+                part=hand.part.name, placement=moved, others=others, guides=landed.guides,
+                clearances=clearances(Built(rest), moved), is_new=hand.set_down is not None,
+            )
+        )  # fmt: skip
+        if hand.set_down is None:
+            self._write(hand, moved, others, side)
+            self._build_at = time.perf_counter() + _REST_S
 
     def drop(self) -> None:
-        """Leave the part where it is; the picture follows."""
+        """Leave the part where it is; the picture follows. A new one is set down, or goes back into the drawer."""
+        hand, self._hand = self._hand, None
+        carried = self._desk.view.carried
         self._before, self._build_at = None, 0.0
-        if self._desk.view.carried is not None:
+        if hand is not None and hand.set_down is not None:
+            self._desk.view.carry(None)
+            if carried is not None and not carried.is_off:
+                hand.set_down(carried.placement)
+        elif carried is not None:
             self._desk.work.end_step()
             self._desk.view.put_down()
             self._desk.work.request_scenes()
@@ -80,24 +124,10 @@ class CarryTool(PointerTool):
     def cancel(self) -> None:
         """Put the part back where it was taken."""
         before, self._before, self._build_at = self._before, None, 0.0
+        is_new, self._hand = self.is_new, None
         self._desk.view.carry(None)
-        self._desk.work.take(before)
-
-    def nudge(self, across: int, down: int, step_mm: float | None = None) -> None:
-        """Move the picked part by steps, of the grid where no other is given, as the face is seen from outside."""
-        work, view = self._desk.work, self._desk.view
-        part = work.part(view.state.selected)
-        if part is None:
-            self._desk.messages.say("Pick a part first: click it, or press Tab.")
-            return
-        step = step_mm or view.state.grid_mm or _NUDGE_MM
-        name, u, v = self._nudged if work.is_waiting else ("", 0.0, 0.0)
-        if name != part.name:  # the picture shows where it is; else steps that are on their way count too
-            u, v = part.u_mm, part.v_mm
-        self._nudged = (part.name, u + across * step, v + down * step)
-        face = work.faces[part.face]
-        _, u, v = self._nudged
-        work.edit(lambda document, scope: document.moved(part.name, face, u, v, **scope), is_step=False)
+        if not is_new:
+            self._desk.work.take(before)
 
     def build_when_still(self) -> float | None:
         """Build the pedal around a part that is held still; return the seconds until then, None for never."""
@@ -111,14 +141,88 @@ class CarryTool(PointerTool):
             self._desk.work.request_scenes()
         return None
 
-    def _write(self, carried: CarriedPart, face: Face) -> None:
-        self._desk.work.edit(
-            lambda document, scope: document.moved(carried.part, face, carried.u_mm, carried.v_mm, **scope),
-            is_step=False,
-            is_shown=False,
+    def _begin(self) -> None:
+        self._before, self._design = None, pedal(self._desk.work)
+
+    def _sides(self, design: Design) -> dict[FaceName, Face]:
+        return faces(design.enclosure)
+
+    def _under(self, at_px: tuple[float, float], hand: Hand, design: Design) -> tuple[Face, tuple[float, float]] | None:
+        """Return the face under the pointer and where; of a part on the pedal its own face's plane at worst."""
+        ray = self._desk.camera.ray(at_px)
+        sides = self._sides(design)
+        met: list[tuple[float, Face, tuple[float, float]]] = []
+        for side in sides.values():
+            uv = on_face(ray, side)
+            if uv is None or float(ray.way @ side.out) >= 0:
+                continue
+            if 0 <= uv[1] <= side.height_mm and side.left_edge(uv[1]) <= uv[0] <= side.right_edge(uv[1]):
+                away = float((side.origin - ray.origin) @ side.out / (ray.way @ side.out))
+                met.append((away, side, uv))
+        if met and hand.part.kind.mount == "panel" and not hand.others:
+            _, side, uv = min(met, key=lambda each: each[0])
+            return side, uv
+        if hand.part.kind.mount == "inside" or hand.set_down is None:
+            own = sides[hand.part.face]
+            uv = on_face(ray, own)
+            is_over = bool(met) or hand.set_down is None
+            return (own, uv) if uv is not None and is_over else None
+        return None
+
+    def _landed(
+        self, hand: Hand, design: Design, side: Face, uv: tuple[float, float], *, is_free: bool
+    ) -> tuple[Placement, Snapped]:
+        view = self._desk.view
+        offset = hand.offset if side.name == hand.part.face else (0.0, 0.0)
+        mm_per_px = self._desk.camera.orbit.mm_per_px(view.pane_size()[1])
+        gone = {hand.part.name, *(each.name for each in hand.others)}
+        landed = snapped(
+            side,
+            (uv[0] - offset[0], uv[1] - offset[1]),
+            [part for part in design.parts if part.face == side.name and part.name not in gone],
+            grid_mm=view.state.grid_mm,
+            reach_mm=min(_REACH_PX * self._desk.window.scale * mm_per_px, _MOST_REACH_MM),
+            across=hand.kept[0],
+            down=hand.kept[1],
+            is_on=view.state.is_snapping and not is_free,
         )
+        return replace(hand.part, face=side.name, u_mm=landed.u_mm, v_mm=landed.v_mm), landed
+
+    def _along(self, hand: Hand, moved: Placement, side: Face) -> tuple[Placement, ...]:
+        """Return the others of the group, moved as the one in hand; none is left hanging over an edge."""
+        du, dv = moved.u_mm - hand.part.u_mm, moved.v_mm - hand.part.v_mm
+        left, top, right, bottom = side.flat
+        return tuple(
+            replace(
+                each,
+                u_mm=min(max(each.u_mm + du, left), right),
+                v_mm=min(max(each.v_mm + dv, top), bottom),
+            )
+            for each in hand.others
+        )
+
+    def _write(self, hand: Hand, moved: Placement, others: Sequence[Placement], side: Face) -> None:
+        """Make the layout follow, as one step from where the part was taken."""
+        work = self._desk.work
+        if self._before is None:
+            self._before = work.document.closed() if work.document is not None else None
+        before, scope = self._before, work.scope
+        if before is None:
+            return
+        places = {each.name: (side, each.u_mm, each.v_mm) for each in (moved, *others)}
+        if moved.face == hand.part.face:
+            edits = edits_of.moved(before.raw, places, **scope)
+        else:
+            edits = edits_of.refaced(before.raw, moved, side, **scope)
+        title = f"move {moved.name}" if not others else f"move {len(others) + 1} parts"
+        work.edit(lambda _document, _scope: before.edited(title, edits), is_step=False, is_shown=False)
 
     def _edges(self, part: str) -> tuple[Across, Down]:
         """Return the edges that the layout measures a part from."""
         kept = self._desk.work.kept_edges(part)
         return ("right" if "right" in kept else "left"), ("bottom" if "bottom" in kept else "top")
+
+
+def _without(design: Design, parts: Sequence[Placement]) -> Design:
+    names = {part.name for part in parts}
+    return replace(design, parts=tuple(part for part in design.parts if part.name not in names))

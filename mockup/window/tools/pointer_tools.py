@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from mockup.window.tools.carry_tool import CarryTool
+from mockup.model.design import Placement
+from mockup.window.tools.carry_tool import CarryTool, SetDown
 from mockup.window.tools.look_tool import LookTool, PanTool
 from mockup.window.tools.lying_tool import LyingTool, PressTool
 from mockup.window.tools.measure_tool import MeasureTool
@@ -94,6 +95,12 @@ class PointerTools:
             return
         hit = self._desk.camera.pick(found[1])
         self.hovered_part = hit.part if hit is not None else None
+
+    def take_new(self, part: Placement, set_down: SetDown) -> None:
+        """Take a part out of the drawer while its button is down; where it is let go, `set_down` gets it."""
+        self._held, self._is_moved = self.carry, True
+        self.carry.take_new(part, set_down)
+        self._desk.window.hand_over()
 
     def scroll(self, x: float, y: float, lines: float) -> None:
         """Go nearer about the pointer."""

@@ -6,7 +6,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from mockup.checks.panel.clearance import Clearance
 from mockup.engines.gl.progressive import Rect
+from mockup.model.design import Placement
 from mockup.model.enclosure import faces
 from mockup.model.mesh import Floats
 from mockup.model.scene import Camera
@@ -23,12 +25,18 @@ from mockup.window.work.workbench import Workbench
 
 @dataclass(frozen=True, kw_only=True)
 class CarriedPart:
-    """A part on its way: where its centre is wanted on its face, and the lines that it snaps to."""
+    """A part on its way: where it is wanted, the lines that it snaps to and the room round it.
+
+    `others` go along. `is_new`: it is not on the pedal yet; `is_off`: it is not over the box.
+    """
 
     part: str
-    u_mm: float
-    v_mm: float
+    placement: Placement
+    others: tuple[Placement, ...] = ()
     guides: tuple[Guide, ...] = ()
+    clearances: tuple[Clearance, ...] = ()
+    is_new: bool = False
+    is_off: bool = False
 
 
 class SceneView:
@@ -173,7 +181,7 @@ class SceneView:
                 self.grid.lift(self._carried_in, None)
             self._carried_in, self.carried, self._is_put_down = None, None, False
         else:
-            if self._carried_in != content:
+            if self._carried_in != content and not carried.is_new:
                 self.grid.lift(content, carried.part)
                 self._carried_in, self._is_put_down = content, False
             self.carried = carried
@@ -182,11 +190,16 @@ class SceneView:
                 self.grid.carry(content, pose)
         self._window.touch()
 
+    @property
+    def is_carrying(self) -> bool:
+        """Whether a part is in the hand now, not set down already."""
+        return self.carried is not None and not self._is_put_down
+
     def put_down(self) -> None:
         """Leave the carried part where it is until the scene has it there."""
         if self.carried is not None:
             self._is_put_down = True
-            self.carried = replace(self.carried, guides=())
+            self.carried = replace(self.carried, guides=(), clearances=())
 
     def _carried_pose(self, content: PaneContent) -> Floats | None:
         pane, carried = self._work.panes.get(content), self.carried
@@ -195,10 +208,11 @@ class SceneView:
         part = next((each for each in pane.design.parts if each.name == carried.part), None)
         if part is None:
             return None
-        face = faces(pane.design.enclosure)[part.face]
-        shift = (carried.u_mm - part.u_mm) * face.right + (carried.v_mm - part.v_mm) * face.down
-        pose = np.eye(4)
-        pose[:3, 3] = self.body_pose(content)[:3, :3] @ shift
+        sides, there = faces(pane.design.enclosure), carried.placement
+        before = sides[part.face].pose(part.u_mm, part.v_mm, part.rotation_deg)
+        after = sides[there.face].pose(there.u_mm, there.v_mm, there.rotation_deg)
+        body = self.body_pose(content)
+        pose: Floats = body @ after @ np.linalg.inv(before) @ np.linalg.inv(body)
         return pose
 
     def close(self) -> None:

@@ -1,4 +1,4 @@
-"""A layout as a design without its art and lettering: where parts stand, at once, for what cannot wait for the picture."""
+"""A layout as a design without art and lettering: where parts stand, for what cannot wait for the picture."""
 
 from __future__ import annotations
 
@@ -6,11 +6,14 @@ from typing import Any
 
 from mockup import files
 from mockup.layout import resolve
-from mockup.layout.parse import Layout, checked, parse_parts, read_toml
+from mockup.layout.parse import Layout, checked, parse_parts
+from mockup.layout.toml import read_toml
 from mockup.memo import memoize
 from mockup.model.design import Design
+from mockup.model.errors import InputError
 from mockup.model.part import Kind
 from mockup.window.work.project import Project
+from mockup.window.work.workbench import Workbench
 
 _DRAWN = ("decal", "label", "scale", "border", "lettering")
 
@@ -52,3 +55,13 @@ def _without(table: dict[str, Any]) -> dict[str, Any]:
     if isinstance(finish, dict) and "printer" in finish:
         left["finish"] = {key: value for key, value in finish.items() if key != "printer"}
     return left
+
+
+def pedal(work: Workbench) -> Design | None:
+    """Return the pedal as it is edited now, parts without art; where it is not sound, as it was shown last."""
+    if work.project is None or work.document is None:
+        return work.design
+    try:
+        return bare_design(work.document.text, work.project, work.content.variant)
+    except InputError:
+        return work.design

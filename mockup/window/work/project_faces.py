@@ -1,4 +1,4 @@
-"""Faces of type that come with the program, copied into a project with their licence, so that it reads alike anywhere."""
+"""Faces of type that come with the program, copied into a project with their licence."""
 
 from __future__ import annotations
 
