@@ -81,6 +81,12 @@ def clearances(built: Built, part: Placement) -> tuple[Clearance, ...]:
     return tuple(sorted(_every(built, part), key=_urgency))
 
 
+def warm(built: Built) -> None:
+    """Make ready what the room round any part is measured by, so that the first move of one is no slower."""
+    for part in built.design.parts:
+        clearances(built, part)
+
+
 def is_within(built: Built, part: Placement, severity: Severity) -> bool:
     """True where nothing round a part is as bad as that; the quick measures are looked at first."""
     bad = ("stop",) if severity == "stop" else ("stop", "warn")

@@ -54,6 +54,7 @@ class CarryTool(PointerTool):
         self._before: LayoutDocument | None = None
         self._design: Design | None = None
         self._build_at = 0.0
+        self._wanted: PointerMove | None = None
 
     @property
     def is_new(self) -> bool:
@@ -83,9 +84,14 @@ class CarryTool(PointerTool):
         self._desk.view.carry(CarriedPart(part=part.name, placement=part, is_new=True, is_off=True))
 
     def drag(self, move: PointerMove) -> None:
-        """Carry the part to the pointer."""
+        """Follow the pointer, once a frame: of many moves between two frames the last one counts."""
+        self._wanted = move
+
+    def follow(self) -> None:
+        """Carry the part to where the pointer was last."""
+        move, self._wanted = self._wanted, None
         hand, design, view = self._hand, self._design, self._desk.view
-        if hand is None or design is None:
+        if hand is None or design is None or move is None:
             return
         found = view.pane_at(move.x, move.y)
         place = self._under(found[1], hand, design) if found is not None and found[0] == view.state.active else None
@@ -109,6 +115,7 @@ class CarryTool(PointerTool):
 
     def drop(self) -> None:
         """Leave the part where it is; the picture follows. A new one is set down, or goes back into the drawer."""
+        self.follow()
         hand, self._hand = self._hand, None
         carried = self._desk.view.carried
         self._before, self._build_at = None, 0.0
@@ -123,6 +130,7 @@ class CarryTool(PointerTool):
 
     def cancel(self) -> None:
         """Put the part back where it was taken."""
+        self._wanted = None
         before, self._before, self._build_at = self._before, None, 0.0
         is_new, self._hand = self.is_new, None
         self._desk.view.carry(None)
@@ -130,7 +138,11 @@ class CarryTool(PointerTool):
             self._desk.work.take(before)
 
     def build_when_still(self) -> float | None:
-        """Build the pedal around a part that is held still; return the seconds until then, None for never."""
+        """Follow the pointer, and build the pedal around a part that is held still.
+
+        Return the seconds until then, None for never.
+        """
+        self.follow()
         if not self._build_at:
             return None
         left = self._build_at - time.perf_counter()
@@ -142,6 +154,7 @@ class CarryTool(PointerTool):
         return None
 
     def _begin(self) -> None:
+        self._wanted = None
         self._before, self._design = None, pedal(self._desk.work)
 
     def _sides(self, design: Design) -> dict[FaceName, Face]:

@@ -14,6 +14,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from mockup import reader
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.clearance import warm
 from mockup.colour.paints import Paint
 from mockup.model.design import Design
 from mockup.model.errors import MockupError
@@ -198,7 +200,9 @@ class SceneLoader:
                 return
             with contextlib.suppress(Exception):  # nobody asked for it yet
                 text = self._memory.assets.text(request.project) if request.text is None else request.text
-                self._pane(text, request.project, replace(content, variant=variant))
+                pane, _ = self._pane(text, request.project, replace(content, variant=variant))
+                if pane is not None and variant == content.variant:
+                    warm(Built(pane.design))
 
 
 def _lines(error: MockupError) -> tuple[str, ...]:
