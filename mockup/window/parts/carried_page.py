@@ -7,7 +7,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup.model.units import Unit
 from mockup.window.desk import Desk
 from mockup.window.parts.catalogue import title as title_of
-from mockup.window.parts.room_words import told, value, words
+from mockup.window.parts.room_words import figure, told, words
 from mockup.window.shell import theme
 from mockup.window.shell.marks import draw_mark
 
@@ -35,7 +35,7 @@ def draw(desk: Desk) -> None:
     if carried.is_off:
         widgets.note("Hold it over the box. Let go beside the box, and it goes back into the drawer.")
     for each in told(carried.clearances):
-        _row(desk, words(each), value(each, unit), each.severity or "clear")
+        _row(desk, words(each), figure(each.room_mm, unit), each.severity or "clear")
     if carried.guides:
         widgets.title("Holding on to")
         for guide in carried.guides:

@@ -31,12 +31,6 @@ def figure(mm: float, unit: Unit) -> str:
     return text.removeprefix("-") if not text.strip("-0.") else text
 
 
-def value(each: Clearance, unit: Unit) -> str:
-    """Return what stands at the right of a row; where solids share room there is no one length to say."""
-    is_solid = each.own in ("body", "plug") or each.thing in ("body", "plug")
-    return "overlap" if is_solid and each.room_mm < 0 and each.ends is None else figure(each.room_mm, unit)
-
-
 def tag(each: Clearance, unit: Unit) -> str:
     """Return what stands at a bar: ``4.3 to FORD, tight``, ``1.1 into FORD``."""
     size = figure(abs(each.room_mm), unit)

@@ -8,9 +8,8 @@ from typing import Literal
 
 import numpy as np
 
-from mockup.checks.panel.built import swept_knob
-from mockup.checks.panel.knob_travel import reach_mm
-from mockup.checks.panel.plan import Figure, behind, disc, of_bore, stack
+from mockup.clearance.figures import Figure, behind, of_bore, stack
+from mockup.clearance.placed import knob_figure
 from mockup.enclosure.bores import bores_of
 from mockup.model.design import Placement
 
@@ -29,10 +28,10 @@ class GhostLine:
 
 def ghost(part: Placement) -> tuple[GhostLine, ...]:
     """Return a part's outlines on its face, what is undermost first."""
-    knob = [disc(part.u_mm, part.v_mm, reach_mm(swept_knob(part)))] if part.knob and part.kind.shaft else []
+    knob = knob_figure(part)
     layers: tuple[tuple[Layer, list[Figure]], ...] = (
         ("body", list(behind(part))),
-        ("knob", knob),
+        ("knob", [knob] if knob is not None else []),
         ("nut", list(stack(part))),
         ("hole", [of_bore(bore) for bore in bores_of(part)]),
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from mockup.checks.panel.clearance import Clearance
-from mockup.window.parts.room_words import barred, figure, tag, told, value, words
+from mockup.window.parts.room_words import barred, figure, tag, told, words
 
 AT = ((0.0, 0.0), (1.0, 0.0))
 
@@ -35,11 +35,6 @@ def test_tags_say_to_what_and_how_bad() -> None:
     assert tag(room("knob", "FORD", -1.1, severity="stop"), "mm") == "1.1 into FORD"
     assert tag(room("washer", "the edge", -2.0, severity="stop"), "mm") == "2.0 over the edge"
     assert tag(room("knob", "the edge", 8.5), "mm") == "8.5 to the edge"
-
-
-def test_solids_that_share_room_have_no_length() -> None:
-    assert value(room("body", "WING", -6.0, "body", "stop", None), "mm") == "overlap"
-    assert value(room("knob", "WING", -1.5, "nut", "stop"), "mm") == "-1.5"
 
 
 def test_each_pair_is_told_once_and_each_thing_drawn_once() -> None:
