@@ -14,5 +14,6 @@ def sheen() -> Sheen:
         coat_roughness=0.04,
         metallic=0.5,
         flake=1.0,
+        flake_mm=0.25,  # width of one flake: by eye
         caution="Metallic flake: the ink is predicted as over plain paint of the same colour.",
     )

@@ -13,4 +13,5 @@ def sheen() -> Sheen:
         bare_roughness=0.22,
         coat_roughness=0.06,
         hammer=1.0,
+        dent_mm=1.6,  # from dent to dent: by eye
     )

@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 
 Colour = tuple[float, float, float]
 
-DENT_MM = 1.6  # from dent to dent of hammered paint: by eye
-FLAKE_MM = 0.25  # width of one metallic flake: by eye
+DENT_MM = 1.6  # from dent to dent, where a sheen says nothing of it: by eye
+FLAKE_MM = 0.25  # width of a flake, where a sheen says nothing of it: by eye
 
 
 @dataclass(frozen=True, kw_only=True)
