@@ -31,7 +31,6 @@ colour = "#ffffff"
 """
 PLANTED = Case(_KNOB + 'pointer_colour = "#e0e0e0"\n')
 SOUND = Case(_KNOB + 'pointer_colour = "#000000"\n')
-_LUMINANCE = np.array([0.2126, 0.7152, 0.0722])  # of linear sRGB: IEC 61966-2-1:1999, ITU-R BT.709
 _DARKEST = 0.01  # no plastic reflects less, its own surface included: common practice, no source
 
 
@@ -66,7 +65,7 @@ def check(built: Built) -> Iterable[Finding]:
 
 def luminance(colour: Colour) -> float:
     """Return the relative luminance of a linear sRGB colour, no less than any plastic has."""
-    return max(_DARKEST, float(np.asarray(colour) @ _LUMINANCE))
+    return max(_DARKEST, float(np.asarray(colour) @ rgb.LUMINANCE))
 
 
 def luminance_contrast(one: float, other: float) -> float:

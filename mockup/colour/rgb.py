@@ -27,7 +27,7 @@ _LINEAR_KNEE = 0.0031308  # IEC 61966-2-1:1999 5.2
 _OFFSET = 0.055  # IEC 61966-2-1:1999 5.2
 _EXPONENT = 2.4  # IEC 61966-2-1:1999 5.2
 
-_LUMINANCE = np.array([0.2126, 0.7152, 0.0722])  # WCAG 2.2, "relative luminance"
+LUMINANCE = np.array([0.2126, 0.7152, 0.0722])  # of linear sRGB: IEC 61966-2-1:1999; WCAG 2.2, "relative luminance"
 
 
 def _xyz_of(xy: tuple[float, float]) -> Floats:
@@ -85,7 +85,7 @@ def to_8bit(encoded: ArrayLike) -> NDArray[np.uint8]:
 
 def luminance(encoded: ArrayLike) -> Floats:
     """Return WCAG 2.2 relative luminance, 0 to 1, of encoded sRGB colours (..., 3)."""
-    return np.asarray(decode(encoded) @ _LUMINANCE)
+    return np.asarray(decode(encoded) @ LUMINANCE)
 
 
 def linear_colour(colour: Colour) -> Colour:

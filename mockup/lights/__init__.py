@@ -16,7 +16,6 @@ from mockup.plugins import Folder
 
 LIGHTS = Folder("mockup.lights")
 
-_LUMA: Final = (0.2126, 0.7152, 0.0722)  # luminance of linear sRGB: IEC 61966-2-1:1999, matrix row Y
 _TOP: Final[Point3] = (0.0, 0.0, 35.0)  # mm; the usual height of a panel over the ground: common practice
 
 
@@ -41,8 +40,8 @@ def presets() -> dict[str, Lighting]:
 
 def _exposed(lighting: Lighting) -> Lighting:
     """Return a preset with its exposure set: white paint, level on the box, gives luminance 1."""
-    from mockup.geometry.irradiance import irradiance  # here, so that lights can be listed without numpy
+    from mockup.colour.rgb import LUMINANCE  # here, so that lights can be listed without numpy
+    from mockup.geometry.irradiance import irradiance
 
     light = irradiance(lighting, _TOP, (0.0, 0.0, 1.0))
-    luminance = sum(part * weight for part, weight in zip(light, _LUMA, strict=True))
-    return replace(lighting, exposure=math.pi / luminance)
+    return replace(lighting, exposure=math.pi / float(light @ LUMINANCE))
