@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import base64
 import gzip
+import hashlib
 import json
+from collections.abc import Sequence
 from html import escape
 from importlib import resources
 
@@ -28,22 +30,62 @@ _SCRIPTS: dict[type[Block], str] = {Spin: "viewer", Lineup: "lineup"}
 def html(document: Document, lighting: Lighting) -> bytes:
     """Return the page as UTF-8; a model in it is lit by `lighting`.
 
-    It loads nothing from anywhere. Raises `OutputError` where the viewer's script is not to be had.
+    It loads nothing from anywhere, and tells the browser to let it load and run nothing but what is in it. Raises
+    `OutputError` where the viewer's script is not to be had.
     """
     blocks = [block for section in document.sections for block in section.blocks]
-    script = next((_SCRIPTS[type(block)] for block in blocks if type(block) in _SCRIPTS), "")
-    style = (resources.files("mockup") / "encode" / "page" / "page.css").read_text("utf-8")
+    name = next((_SCRIPTS[type(block)] for block in blocks if type(block) in _SCRIPTS), "")
+    scripts = [_one_line_ends(each) for each in (viewer.library(), f"\n{viewer.own_script(name)}")] if name else []
+    style = _one_line_ends(f"\n{_faces()}{_page_style()}{_columns(blocks)}")
     body = "\n".join(_section(section) for section in document.sections)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        f'<meta http-equiv="Content-Security-Policy" content="{_policy(style, scripts)}">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         '<link rel="icon" href="data:,">\n'
         f"<title>{escape(document.title)}: {escape(document.sort)}</title>\n"
-        f"<style>\n{_faces()}{style}</style>\n</head>\n<body>\n"
+        f"<style>{style}</style>\n</head>\n<body>\n"
         f'<header>\n<h1>{escape(document.title)}</h1>\n<p class="under">{escape(document.under)}</p>\n</header>\n'
         f"<main>\n{body}\n</main>\n<footer>{escape(document.foot)}</footer>\n"
-        f"{_scripts(lighting, script) if script else ''}</body>\n</html>\n"
+        f"{_scripts(lighting, scripts) if scripts else ''}</body>\n</html>\n"
     ).encode()
+
+
+def _policy(style: str, scripts: Sequence[str]) -> str:
+    """Return the page's Content-Security-Policy (level 3): scripts and style by hash, the rest as data.
+
+    A model's pictures are unpacked to blobs by its loader. Blocks of data in script elements are not run.
+    """
+    allowed = {
+        "default-src": ["'none'"],
+        "script-src": [_hash(each) for each in scripts],
+        "style-src": [_hash(style)],
+        "font-src": ["data:"],
+        "img-src": ["data:", *(["blob:"] if scripts else [])],
+        "connect-src": ["blob:"] if scripts else [],
+        "base-uri": ["'none'"],
+        "form-action": ["'none'"],
+    }
+    return "; ".join(" ".join((name, *sources)) for name, sources in allowed.items() if sources)
+
+
+def _hash(text: str) -> str:
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+
+
+def _one_line_ends(text: str) -> str:
+    """Return text with its lines ended as a browser reads them, which is what it hashes."""
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _page_style() -> str:
+    return (resources.files("mockup") / "encode" / "page" / "page.css").read_text("utf-8")
+
+
+def _columns(blocks: Sequence[Block]) -> str:
+    """Return the style of galleries of so many columns: in the page's own, for no element has one of its own."""
+    counts = {block.across for block in blocks if isinstance(block, Gallery | Lineup) and block.across}
+    return "".join(f".across-{count} {{ --across: {count}; }}\n" for count in sorted(counts))
 
 
 def _faces() -> str:
@@ -55,11 +97,10 @@ def _faces() -> str:
         )
 
 
-def _scripts(lighting: Lighting, name: str) -> str:
+def _scripts(lighting: Lighting, scripts: Sequence[str]) -> str:
     light = json.dumps(viewer.studio(lighting)).replace("<", "\\u003c")
-    return (
-        f'<script type="application/json" id="studio">{light}</script>\n'
-        f"<script>{viewer.library()}</script>\n<script>\n{viewer.own_script(name)}</script>\n"
+    return f'<script type="application/json" id="studio">{light}</script>\n' + "".join(
+        f"<script>{each}</script>\n" for each in scripts
     )
 
 
@@ -86,7 +127,7 @@ def _block(block: Block) -> str:
     if isinstance(block, Steps):
         return "<ol>\n" + "\n".join(f"<li>{escape(step)}</li>" for step in block.steps) + "\n</ol>"
     if isinstance(block, Gallery):
-        even = f' even" style="--across: {block.across}' if block.across else ""
+        even = f" even across-{block.across}" if block.across else ""
         return f'<div class="gallery{even}">\n' + "\n".join(_figure(photo) for photo in block.photos) + "\n</div>"
     return _lineup(block) if isinstance(block, Lineup) else _spin(block)
 
@@ -144,7 +185,7 @@ def _lineup(lineup: Lineup) -> str:
     )
     packed = _packed((("models", lineup.data),))
     return (
-        f'<div id="lineup" data-state="loading">\n<div class="gallery even" style="--across: {lineup.across}">\n'
+        f'<div id="lineup" data-state="loading">\n<div class="gallery even across-{lineup.across}">\n'
         f'{stages}\n</div>\n<div class="buttons" role="group" aria-label="view and parts">{_buttons()}</div>\n'
         '<p class="says">Drag one and all turn; pinch, or click one and use the wheel, to come closer; the arrow keys '
         "and + and - do the same.</p>\n"

@@ -351,6 +351,8 @@ class TestInABrowser:
             or (each.get("method") == "Runtime.consoleAPICalled" and each["params"]["type"] in ("error", "warning"))
         ]
         assert not bad
+        foreign = "const s = document.createElement('script'); s.textContent = 'window.foreign = 1'"
+        assert window.run(f"(() => {{ {foreign}; document.head.append(s); return window.foreign === undefined; }})()")
 
     def test_buttons_take_parts_off_and_step_through_variants(
         self, page: Path, window: Browser, width: int, height: int, is_phone: bool
