@@ -137,7 +137,7 @@ MISTAKES = [
     ("[[variants.dark.part]]\nname = \"TONE\"\nleft = 70", 'layout.toml: [[variants.dark.part]] "TONE" left: the part\'s '
      "centre lies off the top face; there left may be 0 to 58.98 mm"),
     ("[[variants.dark.decal]]\nart = \"x.png\"", 'layout.toml: [[variants.dark.decal]] 1 art: "x.png" does not say how '
-     "large it is; give the decal a width, or its dpi"),
+     'large it is; give the decal a width, or its dpi: width = "55.0 mm" (dpi = 249) fits the flat of the top face'),
 ]  # fmt: skip
 
 
