@@ -247,8 +247,13 @@ def reface(desk: Desk, face: FaceName, wish: tuple[float, float] | None = None) 
         )  # fmt: skip
 
 
-def order(desk: Desk, title: str, places: Callable[[Sequence[Placement], Face], groups.Places]) -> None:
-    """Set the picked parts in order, those of each face by themselves."""
+def order(
+    desk: Desk, title: str, places: Callable[[Sequence[Placement], Face], groups.Places], *, is_joined: bool = False
+) -> None:
+    """Set the picked parts in order, those of each face by themselves.
+
+    Where it `is_joined`, one step of undo takes back all that follow each other.
+    """
     design, scope = pedal(desk), desk.work.scope
     if design is None:
         return
@@ -261,7 +266,8 @@ def order(desk: Desk, title: str, places: Callable[[Sequence[Placement], Face], 
             for part, (u, v) in places(here, sheets[name]).items():
                 found[part] = (sheets[name], *_on_face(sheets[name], u, v))
     if found:
-        change(desk, f"{title} {_said(parts)}", lambda raw: edits_of.moved(raw, found, **scope))
+        said = f"{title} {_said(parts)}"
+        change(desk, said, lambda raw: edits_of.moved(raw, found, **scope), merge=said if is_joined else "")
 
 
 def set_out(desk: Desk, way: str) -> None:
@@ -276,7 +282,7 @@ def set_out(desk: Desk, way: str) -> None:
 
 def shift(desk: Desk, across_mm: float, down_mm: float) -> None:
     """Move the picked parts as one, to the right and down as their faces are seen from outside."""
-    order(desk, "move", lambda parts, _face: groups.shifted(parts, across_mm, down_mm))
+    order(desk, "move", lambda parts, _face: groups.shifted(parts, across_mm, down_mm), is_joined=True)
 
 
 def _on_face(face: Face, u: float, v: float) -> tuple[float, float]:

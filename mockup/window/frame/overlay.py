@@ -24,6 +24,7 @@ def draw(desk: Desk, station: Station, arc: WaitingArc) -> None:
     pointed.draw_guides(desk, canvas)
     pointed.draw_measures(desk, canvas)
     pointed.draw_names(desk, canvas)
+    pointed.draw_frame(desk, canvas)
     station.draw_marks(canvas)
     arc.draw(desk, canvas)
     canvas.pop_clip_rect()

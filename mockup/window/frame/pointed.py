@@ -38,6 +38,20 @@ def draw_guides(desk: Desk, canvas: imgui.ImDrawList) -> None:
             draw_tag(widgets, canvas, middle[0] - wide / 2, middle[1] - 30 * widgets.scale, guide.why)
 
 
+def draw_frame(desk: Desk, canvas: imgui.ImDrawList) -> None:
+    """Draw the frame that picks several things."""
+    frame = desk.tools.frame.frame
+    if frame is None:
+        return
+    left, top, right, bottom = frame
+    scale = desk.widgets.scale
+    canvas.add_rect_filled(ImVec2(left, top), ImVec2(right, bottom), theme.grey(1.0, 0.08))
+    ring = lines.dashes(
+        [(left, top), (right, top), (right, bottom), (left, bottom)], (5 * scale, 4 * scale), is_closed=True
+    )
+    lines.draw(canvas, ring, theme.grey(1.0), max(1.0, 1.4 * scale), casing=theme.grey(0.0, 0.5), case=max(1.0, scale))
+
+
 def draw_measures(desk: Desk, canvas: imgui.ImDrawList) -> None:
     """Draw the measured points and what lies between them."""
     if desk.view.state.tool != "measure":

@@ -11,8 +11,10 @@ from mockup.checks.panel.clearance import Clearance
 from mockup.model.design import Placement
 from mockup.model.enclosure import Face
 from mockup.model.units import Unit, format_length
+from mockup.scene.projection import facing
 from mockup.window.desk import Desk
 from mockup.window.dimensions import lines
+from mockup.window.part_flow import picked
 from mockup.window.parts.catalogue import title
 from mockup.window.parts.room_words import barred, tag
 from mockup.window.pointer.ghost import Layer, ghost
@@ -30,6 +32,7 @@ def draw(desk: Desk, canvas: imgui.ImDrawList) -> None:
     """Draw all that belongs to the part in hand."""
     carried = desk.view.carried
     if carried is None or not desk.view.is_carrying:
+        _picked(desk, canvas)
         return
     if carried.is_off:
         mouse = imgui.get_mouse_pos()
@@ -47,6 +50,20 @@ def draw(desk: Desk, canvas: imgui.ImDrawList) -> None:
     if not carried.others:
         for each in barred(carried.clearances):
             _bar(desk, canvas, side, each, carried.placement, unit, taken)
+
+
+def _picked(desk: Desk, canvas: imgui.ImDrawList) -> None:
+    """Outline the parts that are picked together; of one alone the picture shows the outline."""
+    parts = picked(desk)
+    for part in parts if len(parts) > 1 else ():
+        side = desk.work.faces.get(part.face)
+        if side is not None and facing_eye(desk, side, part):
+            _ghost(desk, canvas, side, part, only=("knob",) if part.knob else ("nut",))
+
+
+def facing_eye(desk: Desk, side: Face, part: Placement) -> bool:
+    """True where a part's face is turned to the eye."""
+    return facing(desk.camera.camera, side.to_world(np.array([part.u_mm, part.v_mm])), side.out) > 0
 
 
 def _seen(desk: Desk, side: Face, points: Iterable[Point], out_mm: float = 0.1) -> list[Point] | None:
@@ -72,10 +89,12 @@ def _lit(desk: Desk, canvas: imgui.ImDrawList, side: Face) -> None:
     lines.draw(canvas, [[*seen, seen[0]]], theme.grey(1.0), thick, casing=theme.grey(0.0, 0.5), case=case)
 
 
-def _ghost(desk: Desk, canvas: imgui.ImDrawList, side: Face, part: Placement) -> None:
-    """Draw a part's outlines: body dashed, knob full, nut thin, hole black."""
+def _ghost(desk: Desk, canvas: imgui.ImDrawList, side: Face, part: Placement, only: tuple[Layer, ...] = ()) -> None:
+    """Draw a part's outlines, or some of them: body dashed, knob full, nut thin, hole black."""
     scale = desk.widgets.scale
     for line in ghost(part):
+        if only and line.layer not in only:
+            continue
         seen = _seen(desk, side, line.points)
         if seen is None:
             continue

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -108,8 +108,8 @@ class Picker:
         self._low = np.concatenate([none, *(each.low for each in self._bricks)])
         self._high = np.concatenate([none, *(each.high for each in self._bricks)])
 
-    def pick(self, line: Ray, hidden: frozenset[Group] = _NONE) -> Hit | None:
-        """Return what a ray meets first, groups that are hidden left out, or None."""
+    def pick(self, line: Ray, hidden: frozenset[Group] = _NONE, without: Collection[str] = ()) -> Hit | None:
+        """Return what a ray meets first, groups that are hidden and some parts left out, or None."""
         if not len(self._owner):
             return None
         with np.errstate(divide="ignore", invalid="ignore"):
@@ -117,8 +117,8 @@ class Picker:
             a, b = (self._low - line.origin) * inverse, (self._high - line.origin) * inverse
         enter, leave = np.fmin(a, b).max(axis=1), np.fmax(a, b).min(axis=1)
         is_met = (enter <= leave) & (leave >= 0.0)
-        if hidden:
-            is_shown = np.array([body.group not in hidden for body in self.bodies])
+        if hidden or without:
+            is_shown = np.array([body.group not in hidden and body.part not in without for body in self.bodies])
             is_met &= is_shown[self._owner]
         order = np.flatnonzero(is_met)
         order = order[np.argsort(enter[order], kind="stable")]

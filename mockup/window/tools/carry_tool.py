@@ -5,6 +5,7 @@ It snaps to its neighbours, its room is measured as it goes, and the layout foll
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 
 _REACH_PX = 6.0  # units, how near a line draws a carried part to it: the window's design
 _MOST_REACH_MM = 2.0  # however small the picture: the window's design
+_SAME_PX, _DOUBLE_S = 6.0, 0.35  # how near and how soon a second click counts as one: the window's design
 _REST_S = 0.3  # a part that is held still so long is built where it is: by eye
 SetDown = Callable[[Placement], object]
 
@@ -55,6 +57,8 @@ class CarryTool(PointerTool):
         self._design: Design | None = None
         self._build_at = 0.0
         self._wanted: PointerMove | None = None
+        self._clicked = (-1e9, -1e9, 0.0)
+        self._under_it: tuple[str, ...] = ()
 
     @property
     def is_new(self) -> bool:
@@ -127,6 +131,36 @@ class CarryTool(PointerTool):
             self._desk.work.end_step()
             self._desk.view.put_down()
             self._desk.work.request_scenes()
+
+    def click(self, x: float, y: float) -> None:
+        """Pick the part alone; again at the same place, what lies under it; twice in short order, type its name."""
+        hand, self._hand = self._hand, None
+        view = self._desk.view
+        if hand is None:
+            return
+        now, before = (x, y, time.perf_counter()), self._clicked
+        is_again = math.hypot(x - before[0], y - before[1]) <= _SAME_PX * self._desk.window.scale
+        self._clicked = now
+        if not is_again or len(view.state.picked) != 1:
+            self._under_it = ()
+            view.change(view.state.picking(("part", hand.part.name)))
+        elif now[2] - before[2] <= _DOUBLE_S:
+            view.change(replace(view.state, naming=view.state.selected))
+        else:
+            self._pick_under(x, y)
+
+    def _pick_under(self, x: float, y: float) -> None:
+        """Pick what lies under the thing that is picked; under the last one, the uppermost again."""
+        view, found = self._desk.view, self._desk.view.pane_at(x, y)
+        if found is None or view.state.selected is None:
+            return
+        self._under_it = (*self._under_it, view.state.selected)
+        hit = self._desk.camera.pick(found[1], self._under_it)
+        if hit is None or hit.part is None:
+            self._under_it = ()
+            hit = self._desk.camera.pick(found[1])
+        if hit is not None and hit.part is not None:
+            view.change(view.state.picking(("part", hit.part)))
 
     def cancel(self) -> None:
         """Put the part back where it was taken."""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from mockup.model.design import Placement
 from mockup.window.tools.carry_tool import CarryTool, SetDown
+from mockup.window.tools.frame_tool import FrameTool
 from mockup.window.tools.look_tool import LookTool, PanTool
 from mockup.window.tools.lying_tool import LyingTool, PressTool
 from mockup.window.tools.measure_tool import MeasureTool
@@ -26,7 +27,7 @@ class PointerTools:
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
         self.look, self.pan, self.wipe = LookTool(desk), PanTool(desk), WipeTool(desk)
-        self.carry, self.measure = CarryTool(desk), MeasureTool(desk)
+        self.carry, self.measure, self.frame = CarryTool(desk), MeasureTool(desk), FrameTool(desk)
         self.lying, self.press_tool = LyingTool(desk), PressTool(desk)
         self._held: PointerTool | None = None
         self._start = (0.0, 0.0)
@@ -52,10 +53,13 @@ class PointerTools:
             return
         if found[0] != view.state.active:
             view.change(view.state.activated(found[0]))
-        if button in ("middle", "right") or "shift+" in key:
+        if button in ("middle", "right"):
             self._held = self.pan
         elif view.state.tool == "measure":
             self._held = self.measure
+        elif "shift+" in key:
+            self.frame.begin(x, y)
+            self._held = self.frame
         elif self.lying.grip(found[1]):
             self._held = self.lying
         else:
@@ -119,6 +123,10 @@ class PointerTools:
             self._held = None
             self.lying.cancel()
             return True
+        if self._held is self.frame:
+            self._held = None
+            self.frame.cancel()
+            return True
         if self.measure.shown.points:
             self.measure.clear()
             return True
@@ -130,7 +138,7 @@ class PointerTools:
         if hit is None or hit.part is None:
             return self._for_face(at_px)
         self.carry.grab(hit.part, at_px)
-        if view.state.selected != hit.part:
+        if ("part", hit.part) not in view.state.picked:
             view.change(view.state.picking(("part", hit.part)))
         return self.carry
 

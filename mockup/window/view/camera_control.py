@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Collection
 from dataclasses import replace
 
 import numpy as np
@@ -191,13 +192,13 @@ class CameraControl:
         """Return the ray through a place of the active pane, in the frame of the pedal on its lid."""
         return ray(self.camera, at_px, self._size).seen_from(self._view.body_pose(self._work.content))
 
-    def pick(self, at_px: tuple[float, float]) -> Hit | None:
-        """Return what lies under a place of the active pane."""
+    def pick(self, at_px: tuple[float, float], without: Collection[str] = ()) -> Hit | None:
+        """Return what lies under a place of the active pane, some parts left out."""
         pane = self._work.panes.get(self._work.content)
         if pane is None:
             return None
         state = self._view.state
-        return pane.picker.pick(ray(self.camera, at_px, self._size), state.hidden | state.see_through)
+        return pane.picker.pick(ray(self.camera, at_px, self._size), state.hidden | state.see_through, without)
 
     def on_pedal(self, point: Floats) -> Floats:
         """Return a point (3,) of the world in the frame of the pedal on its lid."""
