@@ -156,6 +156,7 @@ def jig(
     guide: float = ...,
     bush: float = ...,
     bush_height: float = ...,
+    open_stops: int = ...,
     output: str | None = ...,
     progress: Progress = ...,
 ) -> Result:
@@ -206,6 +207,7 @@ def sheet(
     icc: str | Path | tuple[str, bytes] | None = ...,
     date: str | None = ...,
     rule: bool = ...,
+    open_stops: int = ...,
     output: str | None = ...,
     progress: Progress = ...,
 ) -> Result:
@@ -238,6 +240,7 @@ def template(
     page: str = ...,
     faces: str = ...,
     units: Unit | None = ...,
+    open_stops: int = ...,
     output: str | None = ...,
     progress: Progress = ...,
 ) -> Result:

@@ -17,12 +17,16 @@ import mockup
 from mockup import api, calibrate
 from mockup.cli import cli
 from mockup.model.errors import InputError
-from mockup.options import option_fields, require_choices
+from mockup.options import UNASKED, option_fields, require_choices
 from mockup.outputs import OUTPUTS, offers
 
 pytestmark = pytest.mark.slow
 
-NO_DOOR = {"view", "cache"}  # the window is a door itself; what is kept on disk is no builder's business
+NO_DOOR = {
+    "view",
+    "shortcut",
+    "cache",
+}  # the window is a door itself, the menu's entry leads to it; what is kept on disk is no builder's business
 DOOR = {"help": "manual"}  # `help` is a word of the language
 
 # How a file of each kind begins, by its format's own definition: PNG (ISO/IEC 15948 5.2), JPEG (ITU-T T.81 B.1.1.3),
@@ -65,7 +69,7 @@ def test_every_command_prints_its_help(name: str) -> None:
     assert done.output.startswith(f"Usage: cli {name} ")
     if name in OUTPUTS.names():
         for field in option_fields(OUTPUTS.load(name).Options):
-            assert (field.flag in done.output) == (field.reads != "variants")
+            assert (field.flag in done.output) == (field.reads not in UNASKED)
 
 
 @pytest.mark.parametrize("name", OUTPUTS.names())

@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from mockup.options import OptionField, option_fields, require_choices
+from mockup.options import UNASKED, OptionField, option_fields, require_choices
 
 _TYPES: dict[str, Any] = {"whole number": int, "number": float}
 AS_JSON = "as_json"
@@ -18,7 +18,7 @@ def flags(*options: Any) -> list[click.Parameter]:
     found: dict[str, click.Parameter] = {}
     for each in options:
         for field in option_fields(each):
-            if field.reads != "variants":
+            if field.reads not in UNASKED:
                 found.setdefault(field.name, _Flag(field))
     return list(found.values())
 

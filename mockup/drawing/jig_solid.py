@@ -90,12 +90,18 @@ def guide_places(faces: dict[FaceName, Face], bores: Sequence[Bore]) -> tuple[Gu
 
 
 def engravings(
-    face: Face, typeface: Typeface, places: Sequence[GuideHole], numbers: Mapping[str, int], hole_mm: float
+    face: Face,
+    typeface: Typeface,
+    places: Sequence[GuideHole],
+    numbers: Mapping[str, int],
+    hole_mm: float,
+    *,
+    words: str = "",
 ) -> tuple[Engraving, ...]:
     """Return what is engraved in the plate over the top: FAR at its far edge, and each guide's number.
 
-    A box often takes the jig both ways round; `numbers` are those of the template by the guides' names. What
-    has no room beside the guide holes, `hole_mm` wide with their countersinks, is left out.
+    `words` stand at the near edge. A box often takes the jig both ways round; `numbers` are those of the template by
+    the guides' names. What has no room beside the guide holes, `hole_mm` wide with their countersinks, is left out.
     """
     taken: list[Area] = []
     middles = [face.to_world(np.array([each.u_mm, each.v_mm]))[:2] for each in places if each.face == "top"]
@@ -120,6 +126,9 @@ def engravings(
 
     top = room[3] - _LETTER_MM / 2 - _AIR_MM
     put("FAR", ((x, top) for off in np.linspace(0.0, room[2], 40) for x in (off, -off)))
+    if words:
+        low = room[1] + _LETTER_MM / 2 + _AIR_MM
+        put(words, ((x, low) for off in np.linspace(0.0, room[2], 40) for x in (off, -off)))
     for place, (x, y) in zip((each for each in places if each.face == "top"), middles, strict=True):
         away = hole_mm / 2 + 2.0 * _AIR_MM + _LETTER_MM / 2
         spots = (

@@ -38,12 +38,16 @@ CAUTIONS = (
 
 @dataclass(frozen=True, kw_only=True)
 class Heading:
-    """What stands on every sheet: the pedal's name, facts about it, and how it was corrected for a printer."""
+    """What stands on every sheet: the pedal's name, facts about it, and how it was corrected for a printer.
+
+    `mark` is a warning that belongs to the name, such as "with 1 open stop".
+    """
 
     title: str
     about: tuple[str, ...]
     units: Unit = "mm"
     corrected: str = ""
+    mark: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -77,7 +81,8 @@ def numbered(pages: Sequence[Page]) -> list[Page]:
 def head(page_mm: float, heading: Heading, caption: str) -> Iterator[Mark]:
     """Yield the band over a page: name, what it shows, and a line below."""
     room = page_mm - 2 * MARGIN_MM
-    name = shortened(heading.title, 4.8, room - 28.0)
+    marked = f", {heading.mark}" if heading.mark else ""
+    name = shortened(heading.title, 4.8, room - 28.0 - width_mm(marked, 4.8)) + marked
     yield Text(x_mm=MARGIN_MM, y_mm=MARGIN_MM + 4.0, text=name, size_mm=4.8, is_bold=True)
     full = f"{caption}. {', '.join(heading.about)}"
     about = full if width_mm(full, 2.7) <= room else shortened(caption, 2.7, room)
@@ -183,9 +188,13 @@ def _column(frame: _Frame, heading: Heading, caption: str) -> Iterator[Mark]:
     x, width = MARGIN_MM, _COLUMN_MM - 4.0
     name = shortened(heading.title, 4.8, width)
     yield Text(x_mm=x, y_mm=MARGIN_MM + 4.0, text=name, size_mm=4.8, is_bold=True)
+    y = MARGIN_MM + 9.2
+    if heading.mark:
+        yield Text(x_mm=x, y_mm=y + 0.4, text=shortened(heading.mark, 3.4, width), size_mm=3.4, is_bold=True)
+        y += 4.8
     about = [shortened(sentence, 2.7, width) for sentence in (caption, *heading.about)]
-    yield from lines(about, x, MARGIN_MM + 9.2, 2.7, 3.8)
-    y = MARGIN_MM + 9.2 + 3.8 * len(about)
+    yield from lines(about, x, y, 2.7, 3.8)
+    y += 3.8 * len(about)
     yield Line(x1_mm=x, y1_mm=y - 1.0, x2_mm=x + width, y2_mm=y - 1.0)
     yield from metric_rule(x, y + 8.0)
     yield from inch_rule(x, y + 22.0)

@@ -14,6 +14,8 @@ from mockup.encode.threemf import threemf
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
+from mockup.outputs.pages.open_stops import mark, open_stops
+from mockup.outputs.pages.open_stops import notes as stop_notes
 
 _SUFFIXES = (".stl", ".3mf")
 _SIZES = JigSizes()
@@ -31,6 +33,7 @@ class Options:
     guide: float = option(_SIZES.guide_mm, "diameter of the guide holes, mm: the pilot drill and a little more")
     bush: float = option(_SIZES.bush_mm, "diameter of the bushes round them, mm")
     bush_height: float = option(_SIZES.bush_height_mm, "how far the bushes stand out from plate and sides, mm")
+    open_stops: int = open_stops()
     output: str | None = option(None, "file to write (.stl or .3mf)", short="o", suffixes=_SUFFIXES)
 
 
@@ -56,7 +59,8 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     numbers = {each.bore.name: each.number for each in holes(design, box_faces, design.units)}
     numbers |= {f"{name} {index}": number for name, number in list(numbers.items()) for index in range(1, 5)}
     hole_mm = sizes.guide_mm + 2 * guide_lead_mm(sizes)
-    engraved = engravings(box_faces["top"], typeface.read(fonts.data(is_bold=True), "bold"), places, numbers, hole_mm)
+    face, words = typeface.read(fonts.data(is_bold=True), "bold"), _engraved_mark(options.open_stops)
+    engraved = engravings(box_faces["top"], face, places, numbers, hole_mm, words=words)
     made = jig(design.enclosure, box_faces, places, sizes, engraved=engraved)
     progress(1, 1, "done")
     low, high = made.bounds()
@@ -77,6 +81,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         "volume_cm3": round(made.volume / 1000, 2),
     }
     notes = [
+        *stop_notes(options.open_stops),
         "Print it in a stiff plastic as it lies in the file, opening up; it needs no supports. Try it on the box, the "
         "side marked FAR away from you, and check a hole against the template. Plastic bushes wear: use them for the "
         "pilot drill only. Clamp the box and wear eye protection.",
@@ -84,4 +89,17 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     if made.pieces > 1:
         notes.insert(0, f"the jig falls into {made.pieces} pieces; thicken its wall or plate")
     write = stl if path.suffix.lower() == ".stl" else threemf
-    return Result(files={str(path): write(made.welded().moved(printed), design.name)}, facts=facts, notes=tuple(notes))
+    return Result(
+        files={
+            str(path): write(
+                made.welded().moved(printed), ", ".join(filter(None, (design.name, mark(options.open_stops))))
+            )
+        },
+        facts=facts,
+        notes=tuple(notes),
+    )
+
+
+def _engraved_mark(stops: int) -> str:
+    """Return the mark as it is engraved, where short words are the ones that find room."""
+    return f"{stops} STOP{'' if stops == 1 else 'S'} OPEN" if stops else ""

@@ -26,6 +26,8 @@ from mockup.model.printer import RULE_MM
 from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
 from mockup.outputs.pages.loose import measuring_page
 from mockup.outputs.pages.match_map import match_map, tally
+from mockup.outputs.pages.open_stops import mark, open_stops
+from mockup.outputs.pages.open_stops import notes as stop_notes
 from mockup.outputs.pages.paper_sizes import page_size
 from mockup.outputs.pages.press import (
     BOTTOM_MM,
@@ -61,6 +63,7 @@ class Options:
     icc: tuple[str, bytes] | None = option(None, "your printer's RGB profile (.icc); sRGB otherwise", reads="file")
     date: str | None = option(None, 'words for the slug; today\'s date by default, "" for none', reads="day")
     rule: bool = option(False, "write the measuring page for your printer, instead of a sheet; needs no layout")
+    open_stops: int = open_stops()
     output: str | None = option(None, "file to write (.pdf or .png)", short="o", suffixes=_SUFFIXES)
 
 
@@ -110,7 +113,8 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         "more_copies_fit": room,
         "decals": facts,
     }
-    return Result(files={**sheets, **files}, facts=summary, notes=(*_notes(options, room, facts), *_art_notes(decals)))
+    told = (*stop_notes(options.open_stops), *_notes(options, room, facts), *_art_notes(decals))
+    return Result(files={**sheets, **files}, facts=summary, notes=told)
 
 
 def alone(options: Options) -> Result | None:
@@ -218,7 +222,8 @@ def _pages(
 
 
 def _slug(design: Design, options: Options) -> list[str]:
-    said = [f"{options.date}."] if options.date else []
+    said = [f"{mark(options.open_stops).upper()}."] if options.open_stops else []
+    said += [f"{options.date}."] if options.date else []
     said.append("Print at 100 %, not fitted to the page. White is not printed.")
     if options.mirror:
         said.append("MIRRORED, for transfer film.")

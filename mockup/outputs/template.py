@@ -19,6 +19,7 @@ from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
 from mockup.model.sheet import Circle, Layer, Line, Mark, Page, Path, moved
 from mockup.model.units import Unit
 from mockup.options import Progress, Result, file_stem, option, require_ending, silent
+from mockup.outputs.pages.open_stops import mark, notes, open_stops
 from mockup.outputs.pages.paper_sizes import page_size
 
 _SUFFIXES = (".pdf", ".svg", ".dxf")
@@ -40,6 +41,7 @@ class Options:
     units: Unit | None = option(
         None, "of the figures; the layout's own by default", choices=get_args(Unit), noun="unit"
     )
+    open_stops: int = open_stops()
     output: str | None = option(None, "file to write: .pdf, .svg or .dxf", short="o", suffixes=_SUFFIXES)
 
 
@@ -61,10 +63,10 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         panels = unfolded(design.enclosure, box_faces, drilled) if is_unfolded else _apart(box_faces, drilled)
         layers = _layers(design.enclosure, panels, found, is_unfolded=is_unfolded)
         extra = {"layers": [each.name for each in layers]}
-        data = dxf(layers) if suffix == ".dxf" else _cut_svg(design, layers)
+        data = dxf(layers) if suffix == ".dxf" else _cut_svg(design, layers, mark(options.open_stops))
     progress(1, 1, "done")
     facts = {"file": str(path), "faces": list(drilled), **extra, "holes": [_facts(hole, units) for hole in found]}
-    return Result(files={str(path): data}, facts=facts, notes=_notes(design, found))
+    return Result(files={str(path): data}, facts=facts, notes=(*notes(options.open_stops), *_notes(design, found)))
 
 
 def template_pages(design: Design, options: Options) -> list[Page]:
@@ -89,7 +91,8 @@ def template_pages(design: Design, options: Options) -> list[Page]:
             face_drawing(box, unfolded(box, box_faces, drilled), found, units, f"Drill template, 1:1, {figures}")
         ]
     corrected = design.rule.words if design.rule is not None else ""
-    heading = Heading(title=design.name, about=_about(design), units=units, corrected=corrected)
+    marked = mark(options.open_stops)
+    heading = Heading(title=design.name, about=_about(design), units=units, corrected=corrected, mark=marked)
     pages = numbered([*sheets(drawings, upright, heading), *table_pages(found, upright, heading)])
     return [
         replace(page, stretch=(across, down) if (page.width_mm, page.height_mm) == upright else (down, across))
@@ -141,7 +144,7 @@ def _layers(
     ]
 
 
-def _cut_svg(design: Design, layers: Sequence[Layer]) -> bytes:
+def _cut_svg(design: Design, layers: Sequence[Layer], marked: str) -> bytes:
     """Return one page, as large as the drawing, with the lines alone, a group for every layer."""
     marks = [mark for layer in layers for mark in layer.marks]
     xs, ys = zip(*(point for mark in marks for point in _extent(mark)), strict=True)
@@ -150,7 +153,7 @@ def _cut_svg(design: Design, layers: Sequence[Layer]) -> bytes:
         width_mm=max(xs) + _CUT_MARGIN_MM - left,
         height_mm=max(ys) + _CUT_MARGIN_MM - top,
         marks=(),
-        title=f"{design.name}: drill template",
+        title=", ".join(filter(None, (f"{design.name}: drill template", marked))),
     )
     placed = [replace(each, marks=tuple(moved(mark, -left, -top) for mark in each.marks)) for each in layers]
     return svg(page, placed)

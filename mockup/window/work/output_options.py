@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from mockup import api
-from mockup.options import DesignRequest, OptionField, option_fields
+from mockup.options import UNASKED, DesignRequest, OptionField, option_fields
 from mockup.outputs import OUTPUTS
 from mockup.window.work import pane_pictures
 
@@ -24,7 +24,7 @@ def all_fields(output: str) -> tuple[OptionField, ...]:
 def fields(output: str) -> tuple[OptionField, ...]:
     """Return the options that a control is shown for, in order."""
     hidden = {TARGET, *_DESIGN}
-    return tuple(each for each in all_fields(output) if each.name not in hidden and each.reads != "variants")
+    return tuple(each for each in all_fields(output) if each.name not in hidden and each.reads not in UNASKED)
 
 
 def at_first(field: OptionField) -> Given:
