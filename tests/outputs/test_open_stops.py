@@ -31,14 +31,15 @@ top = 25
 [[decal]]
 art = "art.png"
 width = 20
+top = 70
 """
 SOUND = STOP.replace("left = 28", "left = 42")
 
 
 def design(text):
-    ink = np.zeros((40, 40, 4), np.uint8)
-    ink[8:32, 8:32] = (20, 20, 20, 255)
-    return mockup.loads(text, {"art.png": png(ink, dpi=300)})
+    ink = np.zeros((480, 480, 4), np.uint8)
+    ink[80:400, 80:400] = (20, 20, 20, 255)
+    return mockup.loads(text, {"art.png": png(ink, dpi=600)})
 
 
 def stops(text):
