@@ -17,8 +17,18 @@ def dxf(layers: Sequence[Layer]) -> bytes:
 
     Equal layers give equal bytes, on any day. Raises `ValueError` for a mark that a cutter cannot follow.
     """
-    from ezdxf import units
     from ezdxf._options import options
+
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True  # its own way to leave out the time and random names
+    try:
+        return _written(layers)
+    finally:
+        options.write_fixed_meta_data_for_testing = before
+
+
+def _written(layers: Sequence[Layer]) -> bytes:
+    from ezdxf import units
     from ezdxf.filemanagement import new
 
     drawing = new("R2010", units=units.MM)
@@ -30,12 +40,7 @@ def dxf(layers: Sequence[Layer]) -> bytes:
         for mark in layer.marks:
             _draw(space, mark, {"layer": layer.name})
     out = io.StringIO()
-    before = options.write_fixed_meta_data_for_testing
-    options.write_fixed_meta_data_for_testing = True  # its own way to leave out the time and random names
-    try:
-        drawing.write(out)
-    finally:
-        options.write_fixed_meta_data_for_testing = before
+    drawing.write(out)
     return out.getvalue().encode()
 
 
