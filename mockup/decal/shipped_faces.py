@@ -6,9 +6,11 @@ is chosen, its licence beside it.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from importlib import resources
-from pathlib import PurePath
+from pathlib import Path, PurePath
 
 from mockup.decal.font_names import FontNames, font_names
 
@@ -65,6 +67,13 @@ def face_of(file: str) -> ShippedFace | None:
 def data(face: ShippedFace) -> bytes:
     """Return the font file of a face."""
     return (resources.files(face.package) / face.file).read_bytes()
+
+
+@contextmanager
+def path(face: ShippedFace) -> Iterator[Path]:
+    """Give the font file of a face as a path, which may be gone after the block."""
+    with resources.as_file(resources.files(face.package) / face.file) as found:
+        yield found
 
 
 def licence(face: ShippedFace) -> str:

@@ -7,6 +7,7 @@ taken.
 
 from __future__ import annotations
 
+import itertools
 import struct
 from dataclasses import dataclass, field
 from typing import Any
@@ -104,6 +105,43 @@ def line(typeface: Typeface, text: str, height_mm: float, spacing_mm: float = 0.
     return TextLine(
         curves=Curves(points=points - middle, starts=tuple(pen.starts)), width_mm=right - left, height_mm=height_mm
     )
+
+
+def carets(typeface: Typeface, text: str, height_mm: float, spacing_mm: float = 0.0) -> tuple[float, ...]:
+    """Return where a caret stands before each letter of a text and behind the last, as `line` draws it.
+
+    Millimetres from the leftmost ink; inside a ligature the letters share its width evenly.
+    """
+    infos, positions = _shaped(typeface, text, is_spaced=spacing_mm != 0.0)
+    scale, extra = height_mm / typeface.cap_height, spacing_mm / (height_mm / typeface.cap_height)
+    starts: dict[int, float] = {}
+    at = 0.0
+    for index, (info, position) in enumerate(zip(infos, positions, strict=True)):
+        if index and info.cluster != infos[index - 1].cluster:
+            at += extra
+        starts.setdefault(info.cluster, at)
+        at += position.x_advance
+    known = [*sorted(starts), len(text)]
+    places = {**starts, len(text): at}
+    found = [0.0] * (len(text) + 1)
+    for low, high in itertools.pairwise(known):
+        for each in range(low, high + 1):
+            share = (each - low) / (high - low)
+            found[each] = places[low] + share * (places[high] - places[low])
+    first = _bearing(typeface, infos, positions)
+    return tuple((each - first) * scale for each in found)
+
+
+def _bearing(typeface: Typeface, infos: list[Any], positions: list[Any]) -> float:
+    """Return where the ink of a shaped text begins, in font units from its pen's start."""
+    font, at, left = _font(typeface), 0.0, None
+    for info, position in zip(infos, positions, strict=True):
+        extents = font.get_glyph_extents(info.codepoint)
+        if extents is not None and extents.width:
+            edge = at + position.x_offset + extents.x_bearing
+            left = edge if left is None else min(left, edge)
+        at += position.x_advance
+    return left or 0.0
 
 
 class _Pen:

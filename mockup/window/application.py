@@ -134,6 +134,8 @@ class Application:
             desk.chooser.dismiss()
         elif desk.view.state.has_help:
             desk.view.show_help(False)
+        elif desk.tools.writing.is_on:
+            desk.tools.writing.cancel()
         elif desk.widgets.focus.is_in_panel:
             desk.widgets.focus.leave_panel()
         else:

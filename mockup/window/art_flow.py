@@ -35,7 +35,7 @@ def lay(desk: Desk, path: Path, face: FaceName = "top", at: tuple[float, float] 
     try:
         name = _adopted(project.folder, path)
         art = reader.picture(files.read_bytes(project.folder / name), name)
-        variant = desk.work.scope["variant"]
+        variant = desk.tools.lying.changes.new_in("decal")
         edits = decals.laid(document.raw, art, desk.work.faces[face], variant, at=at)
     except MockupError as error:
         desk.messages.say_error(error)

@@ -87,11 +87,16 @@ def beside(
     """Return the edits that stand a part's label on a side of it, so far away."""
     address = table_home(raw, "label", number, variant)
     table = shown(raw, variant)["label"][number]
-    if side == table.get("side", "below"):
-        sided: tuple[Edit, ...] = ()
-    elif side == "below":
-        sided = (RemoveValue(address=address.inside("side")),)
-    else:
-        sided = (PutValue(address=address.inside("side"), value=side),)
     before = table.get("gap", shown(raw, variant).get("lettering", {}).get("gap", 0.0))
-    return (*sided, PutValue(address=address.inside("gap"), value=like(before, round(gap_mm, 2), units_of(raw))))
+    edits = sided(raw, number, side, variant)
+    return (*edits, PutValue(address=address.inside("gap"), value=like(before, round(gap_mm, 2), units_of(raw))))
+
+
+def sided(raw: Mapping[str, Any], number: int, side: Side, variant: str | None = None) -> tuple[Edit, ...]:
+    """Return the edits that stand a part's label on a side of it, as far away as before."""
+    address = table_home(raw, "label", number, variant)
+    if side == shown(raw, variant)["label"][number].get("side", "below"):
+        return ()
+    if side == "below":
+        return (RemoveValue(address=address.inside("side")),)
+    return (PutValue(address=address.inside("side"), value=side),)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from mockup.window import art_flow, part_flow
+from mockup.window import art_flow, letter_flow, part_flow
 from mockup.window.actions.action import group, row
 from mockup.window.desk import Desk
 
@@ -19,11 +19,33 @@ def _has_several(desk: Desk) -> bool:
 
 
 def _is_picked(desk: Desk) -> bool:
-    return has_part(desk) or desk.tools.lying.picked is not None
+    return has_part(desk) or desk.tools.lying.picked is not None or _is_mark(desk)
 
 
-def _has_one(desk: Desk) -> bool:
-    return desk.view.state.selected is not None
+def _is_mark(desk: Desk) -> bool:
+    return len(desk.view.state.picked) == 1 and desk.view.state.picked[0][0] in ("scale", "border")
+
+
+def _label(desk: Desk) -> None:
+    """Letter the picked parts; the label that a part has already is picked."""
+    part = desk.view.state.selected
+    there = letter_flow.label_of(desk, part) if part is not None else None
+    if there is not None:
+        desk.view.change(desk.view.state.picking(there))
+    else:
+        part_flow.letter_picked(desk)
+
+
+def _rename(desk: Desk) -> None:
+    if desk.view.state.selected is not None:
+        part_flow.open_naming(desk)
+    else:
+        letter_flow.rewrite(desk)
+
+
+def _is_named(desk: Desk) -> bool:
+    thing = desk.tools.lying.picked
+    return desk.view.state.selected is not None or (thing is not None and thing.is_word)
 
 
 def _find(desk: Desk) -> None:
@@ -48,6 +70,8 @@ def _turn(desk: Desk) -> None:
 def _remove(desk: Desk) -> None:
     if has_part(desk):
         part_flow.remove(desk)
+    elif _is_mark(desk):
+        letter_flow.remove(desk)
     else:
         art_flow.remove(desk)
 
@@ -55,13 +79,13 @@ def _remove(desk: Desk) -> None:
 ROWS = group(
     "Parts",
     row("find", "Find a part", "f3", _find, label="Find"),
-    row("rename", "Type the part's name", "f2", part_flow.open_naming, _has_one, label="Rename", glyph="pencil"),
+    row("rename", "Type the name of a part, or a word", "f2", _rename, _is_named, label="Rename", glyph="pencil"),
     row("pick-all", "Pick all on this face", "ctrl+a", part_flow.pick_all),
     row(
         "label",
         "Letter the part with its name",
         "ctrl+l",
-        part_flow.letter_picked,
+        _label,
         has_part,
         label="Label",
         glyph="tag",

@@ -21,9 +21,10 @@ from mockup.window.shell import theme
 from mockup.window.shell.tags import draw_tag, tag_size
 
 BRACKET = 5.0  # thickness of a handle, units: the window's design
+_THIN = 3.0  # the same round a word, whose letters are small: by eye
 _LONG = 20.0  # of a bracket's legs, units: by eye
 _OUT_MM = 6.0  # of a dimension beyond the face's edge: by eye
-_NEAR = 16.0  # of a word's own dimensions beyond it, units: by eye
+_NEAR = 26.0  # of a word's own dimensions beyond it, units: by eye
 _TICK = 9.0
 _ARC_TICKS = 7  # ten degrees apart in what the arc spans, drawn wider than it is: by eye
 _SEEN = 0.12  # cosine of the angle at which a face is too aslant for handles: by eye
@@ -53,12 +54,14 @@ class LyingMarks:
             return
         lying, unit = desk.tools.lying.lying(thing), desk.work.design.units if desk.work.design is not None else "mm"
         self._guides(canvas, face)
-        outline = self._line(face, [*lying.corners, lying.corners[0]])
+        frame = desk.tools.lying.frame(thing)
+        outline = self._line(face, [*frame.corners, frame.corners[0]])
         if outline is None:
             return
-        self._chalk(canvas, [outline], 1.0)
+        if not thing.is_word:
+            self._chalk(canvas, [outline], 1.0)
         self._brackets(canvas, thing, outline)
-        if thing.part is None:
+        if not thing.is_word:
             self._arc(canvas, face, desk.tools.lying.arc(lying))
         for ends in _dimensions(face, thing, lying, unit, self._mm(_NEAR)):
             self._dimension(canvas, face, ends)
@@ -98,7 +101,7 @@ class LyingMarks:
                 reach = 10 * widgets.scale
                 place = (corner[0] - reach, corner[1] - reach, corner[0] + reach, corner[1] + reach)
                 widgets.places[f"bracket.{index}"] = place
-        self._chalk(canvas, pieces, BRACKET if thing.part is None else 2.0)
+        self._chalk(canvas, pieces, 2.0 if thing.part is not None else _THIN if thing.is_word else BRACKET)
 
     def _arc(self, canvas: imgui.ImDrawList, face: Face, arc: tuple[Uv, ...]) -> None:
         seen = self._line(face, list(arc))

@@ -21,8 +21,10 @@ if TYPE_CHECKING:
 
 _REACH_PX, _MOST_REACH_MM = 6.0, 2.0  # how near the middle of the flat draws a thing: the window's design
 _GRIP_PX = 10.0  # round a corner or the arc, units: the window's design
+_OFF_PX = 12.0  # of the handles from a word, units: the window's design
 _ARC_MM, _ARC_SHARE = 3.0, 0.03  # from a thing's edge to its arc, and more for a large one: by eye
 _REST_S = 0.25  # a thing that is held still so long is printed where it is: by eye
+_TWICE_S, _TWICE_PX = 0.35, 6.0  # between the presses of a double click: the window's design
 _TITLES: dict[Grip, str] = {"body": "move", "corner": "size of", "arc": "turn"}
 
 
@@ -47,6 +49,7 @@ class LyingTool(PointerTool):
         self._before: LayoutDocument | None = None
         self._build_at = 0.0
         self._nudged: FaceThing | None = None
+        self._clicked = (-1.0, 0.0, 0.0)
 
     @property
     def picked(self) -> FaceThing | None:
@@ -61,6 +64,14 @@ class LyingTool(PointerTool):
         """Whether something is on its way."""
         return self._before is not None
 
+    def frame(self, thing: FaceThing) -> Lying:
+        """Return the frame that a thing's handles stand on: a word's stands off, so that it can be read."""
+        lying = self.lying(thing)
+        if not thing.is_word:
+            return lying
+        mm_per_px = self._desk.camera.orbit.mm_per_px(self._desk.view.pane_size()[1])
+        return lying.grown(_OFF_PX * self._desk.window.scale * mm_per_px)
+
     def arc(self, thing: Lying) -> tuple[Uv, ...]:
         """Return the arc by which a thing is turned."""
         return thing.arc(_ARC_MM + _ARC_SHARE * thing.height_mm)
@@ -70,8 +81,10 @@ class LyingTool(PointerTool):
         thing = self.picked
         if thing is None or thing.part is not None:
             return False
-        spots: list[tuple[Uv, Grip, int]] = [(each, "corner", index) for index, each in enumerate(thing.lying.corners)]
-        spots += [(each, "arc", 0) for each in self.arc(thing.lying)]
+        corners = enumerate(self.frame(thing).corners)
+        spots: list[tuple[Uv, Grip, int]] = [(each, "corner", index) for index, each in corners]
+        if not thing.is_word:
+            spots += [(each, "arc", 0) for each in self.arc(thing.lying)]
         away, grip, index = min((self._away(thing, spot, at_px), grip, index) for spot, grip, index in spots)
         if away > _GRIP_PX * self._desk.window.scale:
             return False
@@ -117,11 +130,16 @@ class LyingTool(PointerTool):
         self.held = self.now = None
         self._desk.work.take(before)
 
-    def click(self, _x: float, _y: float) -> None:
-        """Pick what was pressed."""
+    def click(self, x: float, y: float) -> None:
+        """Pick what was pressed; a word that is pressed twice is written anew."""
         held, self.held = self.held, None
-        if held is not None:
-            self._desk.view.change(self._desk.view.state.picking(held.thing.way))
+        if held is None:
+            return
+        before, self._clicked = self._clicked, (time.perf_counter(), x, y)
+        self._desk.view.change(self._desk.view.state.picking(held.thing.way))
+        is_near = math.hypot(x - before[1], y - before[2]) <= _TWICE_PX * self._desk.window.scale
+        if held.thing.is_word and is_near and self._clicked[0] - before[0] <= _TWICE_S:
+            self._desk.tools.writing.begin(held.thing.way, held.thing.name)
 
     def lying(self, thing: FaceThing) -> Lying:
         """Return where a thing lies: where it is held, else where the design has it."""
@@ -178,7 +196,9 @@ class LyingTool(PointerTool):
             step = 0.0 if move.is_free else TURNS[move.is_coarse]
             return Laid(thing=turned_by(was, held.at, at, step), is_centred=is_centred)
         if held.grip == "corner":
-            return Laid(thing=scaled(was, held.corner, at, is_centred), is_centred=is_centred)
+            corner = was.corners[held.corner]
+            to = (corner[0] + at[0] - held.at[0], corner[1] + at[1] - held.at[1])
+            return Laid(thing=scaled(was, held.corner, to, is_centred), is_centred=is_centred)
         wanted = replace(was, u_mm=was.u_mm + at[0] - held.at[0], v_mm=was.v_mm + at[1] - held.at[1])
         if held.thing.part is not None or design is None:
             return Laid(thing=wanted)

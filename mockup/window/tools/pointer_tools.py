@@ -13,6 +13,7 @@ from mockup.window.tools.lying_tool import LyingTool, PressTool
 from mockup.window.tools.measure_tool import MeasureTool
 from mockup.window.tools.tool import PointerMove, PointerTool
 from mockup.window.tools.wipe_tool import WipeTool
+from mockup.window.tools.writing import Writing
 
 if TYPE_CHECKING:
     from mockup.window.desk import Desk
@@ -29,6 +30,7 @@ class PointerTools:
         self.look, self.pan, self.wipe = LookTool(desk), PanTool(desk), WipeTool(desk)
         self.carry, self.measure, self.frame = CarryTool(desk), MeasureTool(desk), FrameTool(desk)
         self.lying, self.press_tool = LyingTool(desk), PressTool(desk)
+        self.writing = Writing(desk)
         self._held: PointerTool | None = None
         self._start = (0.0, 0.0)
         self._is_moved = False
@@ -47,6 +49,7 @@ class PointerTools:
         found = view.pane_at(x, y)
         if found is None:
             return
+        self.writing.end()
         self._start, self._is_moved = (x, y), False
         if self.wipe.is_at(x):
             self._held = self.wipe
@@ -118,6 +121,9 @@ class PointerTools:
         if self._held is self.carry and self._is_moved:
             self._held = None
             self.carry.cancel()
+            return True
+        if self.writing.is_on:
+            self.writing.cancel()
             return True
         if self._held is self.lying and self.lying.is_dragging:
             self._held = None

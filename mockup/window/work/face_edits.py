@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from mockup.layout.edit import decals, words
+from mockup.layout.edit.tables import units_of
 from mockup.layout.edit.undo import LayoutDocument
 from mockup.layout.edit.variants import shown, table_home
 from mockup.layout.lettering.beside import TOWARDS
@@ -56,10 +57,26 @@ class FaceEdits:
             return Address(way=way, variant=scope["variant"])
         return table_home(document.raw, str(way[0]), int(way[1]), scope["variant"])
 
+    def new_in(self, array: str) -> str | None:
+        """Return where a new table of a list goes: a variant with such a list of its own, else the layout itself."""
+        scope, document, variant = self._work.scope, self._work.document, self._work.scope["variant"]
+        if variant is None or document is None:
+            return None
+        has_own = array in document.raw.get("variants", {}).get(variant, {})
+        return variant if scope["is_own"] or has_own else None
+
     def centred(self, way: Way) -> tuple[bool, bool]:
         """Return for each axis whether a thing stands in the middle without being measured."""
         table = self.table(way)
         return not {"left", "right"} & set(table), not {"top", "bottom"} & set(table)
+
+    def gap_mm(self, way: Way) -> float:
+        """Return the gap between a part and its label, as its table or the shared look gives it."""
+        document = self._work.document
+        gap = self.table(way).get("gap", self.shared().get("gap"))
+        if gap is None or document is None:
+            return GAP_MM
+        return parse_length(gap, units_of(document.raw))
 
     def edits(self, thing: FaceThing, grip: Grip, to: Laid, before: LayoutDocument) -> tuple[Edit, ...]:
         """Return the edits that bring a thing, as a document has it, to where it was dragged by a grip."""
@@ -84,8 +101,7 @@ class FaceEdits:
         table, variant = self.table(thing.way, before), self._work.scope["variant"]
         was: Side = table.get("side", "below")
         gap = table.get("gap", shown(before.raw, variant).get("lettering", {}).get("gap"))
-        units = "in" if before.raw.get("units") == "in" else "mm"
-        gap_mm = GAP_MM if gap is None else parse_length(gap, units)  # type: ignore[arg-type]
+        gap_mm = GAP_MM if gap is None else parse_length(gap, units_of(before.raw))
         middle = (part.u_mm, part.v_mm)
         scale_mm = _room(thing.lying, middle, was) - gap_mm - reach_of(part, was)  # what its scale takes beside it
         side = _side(to.thing, middle)

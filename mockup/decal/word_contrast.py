@@ -1,0 +1,30 @@
+"""How well drawn lettering stands out from the bare paint it lies on, as it will be printed."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from mockup.colour.difference import contrast
+from mockup.decal import ink_over_paint
+from mockup.model.design import Design
+from mockup.model.label import Label
+
+
+def word_contrast(design: Design, label: Label) -> float | None:
+    """Return the WCAG 2.2 ratio, 1 to 21, of a word's ink to the film and paint beside it; None where the art holds it.
+
+    It is predicted over the paint alone: a picture under the word is not looked at.
+    """
+    if label.lettering is None:
+        return None
+    films = [decal.film for decal in design.decals if decal.face == label.face]
+    on = ink_over_paint.ground(design.finish, films[-1] if films else None)
+    letters = ink_over_paint.predict(np.array(label.lettering.colour), on)
+    around = ink_over_paint.predict(np.ones(3), on)
+    return float(contrast(letters, around))
+
+
+def worst_word(design: Design) -> tuple[Label, float] | None:
+    """Return the drawn word that stands out least, and its ratio; None where no word is drawn."""
+    found = [(label, ratio) for label in design.labels if (ratio := word_contrast(design, label)) is not None]
+    return min(found, key=lambda each: each[1], default=None)

@@ -1,0 +1,127 @@
+"""What is done with lettering: words, labels, scales and borders; faces are copied into the project."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from mockup import files, reader
+from mockup.decal.shipped_faces import USUAL, ShippedFace
+from mockup.decal.typeface import Typeface
+from mockup.layout.edit import words
+from mockup.model.edit import Address, InsertTable, RemoveTable, Value
+from mockup.model.enclosure import FaceName
+from mockup.model.errors import MockupError
+from mockup.window.art_flow import change
+from mockup.window.desk import Desk
+from mockup.window.pointer.face_things import FaceThing
+from mockup.window.tools.writing import step_of
+from mockup.window.work.project_faces import adopt_face
+
+NEW_WORD = "WORD"
+"""What a new word reads until something is typed."""
+
+
+def adopt(desk: Desk, face: ShippedFace | Path) -> str | None:
+    """Return the name of a face's file in the project, copied there with its licence if need be; None where refused."""
+    project = desk.work.project
+    if project is None:
+        return None
+    try:
+        return adopt_face(project.folder, face)
+    except MockupError as error:
+        desk.messages.say_error(error)
+        return None
+
+
+def typeface(desk: Desk, name: str) -> Typeface | None:
+    """Return a font of the project, None where it cannot be read."""
+    project = desk.work.project
+    if project is None:
+        return None
+    try:
+        return reader.font(files.read_bytes(project.folder / name), name)
+    except MockupError:
+        return None
+
+
+def write(desk: Desk, face: FaceName = "top", at: tuple[float, float] | None = None) -> None:
+    """Write a new word on a face, in its middle or at (u, v); it has the caret at once."""
+    document = desk.work.document
+    font = adopt(desk, USUAL) if document is not None else None
+    if document is None or font is None:
+        return
+    variant, number = desk.tools.lying.changes.new_in("label"), len(desk.tools.lying.changes.tables("label"))
+    edits = words.written(document.raw, NEW_WORD, desk.work.faces[face], font, at, variant)
+    way = ("label", number)
+    desk.work.edit(lambda current, _scope: current.edited("write on the face", edits, merge=step_of(way)))
+    desk.tools.writing.begin(way, "", is_made=True)
+
+
+def label_of(desk: Desk, part: str) -> tuple[str | int, ...] | None:
+    """Return the steps to the label of a part, None where it has none."""
+    tables = desk.tools.lying.changes.tables("label")
+    return next((("label", index) for index, table in enumerate(tables) if table.get("part") == part), None)
+
+
+def rewrite(desk: Desk) -> None:
+    """Put the caret into the picked word."""
+    thing = desk.tools.lying.picked
+    if thing is not None and thing.is_word:
+        desk.tools.writing.begin(thing.way, thing.name)
+
+
+def scale(desk: Desk, part: str | None) -> None:
+    """Draw a scale round a part, or round every knob that has none; or pick the one that is there."""
+    tables = desk.tools.lying.changes.tables("scale")
+    number = next((index for index, table in enumerate(tables) if table.get("part") == part), None)
+    if number is None:
+        number = len(tables)
+        values: Mapping[str, Any] = {"part": part} if part is not None else {}
+        insert = InsertTable(
+            address=Address(way=("scale",), variant=desk.tools.lying.changes.new_in("scale")), values=values
+        )
+        change(desk, f"scale of {part}" if part is not None else "scales", (insert,))
+    desk.view.change(desk.view.state.picking(("scale", number)))
+
+
+def border(desk: Desk, face: FaceName = "top") -> None:
+    """Draw a border round a face, or pick the one that it has."""
+    tables = desk.tools.lying.changes.tables("border")
+    number = next((index for index, table in enumerate(tables) if table.get("face", "top") == face), None)
+    if number is None:
+        number = len(tables)
+        values: Mapping[str, Any] = {} if face == "top" else {"face": face}
+        insert = InsertTable(
+            address=Address(way=("border",), variant=desk.tools.lying.changes.new_in("border")), values=values
+        )
+        change(desk, f"border of the {face} face", (insert,))
+    desk.view.change(desk.view.state.picking(("border", number)))
+
+
+def look(desk: Desk, thing: FaceThing, key: str, value: Value, *, is_for_all: bool) -> None:
+    """Give a word a look, or all labels of parts the same."""
+    document, scope = desk.work.document, desk.work.scope
+    if document is None:
+        return
+    number = int(thing.way[1])
+    edits = words.looking(document.raw, number, key, value, scope["variant"], is_for_all=is_for_all)
+    desk.work.edit(
+        lambda current, _scope: current.edited(f"{key.replace('_', ' ')} of {thing.name}", edits, merge=f"look {key}")
+    )
+
+
+def remove(desk: Desk) -> None:
+    """Take the picked scale or border off the pedal."""
+    picked = desk.view.state.picked
+    if len(picked) == 1 and picked[0][0] in ("scale", "border"):
+        way = picked[0]
+        address = desk.tools.lying.changes.address(way)
+        desk.view.change(desk.view.state.picking())
+        change(desk, f"take off a {way[0]}", (RemoveTable(address=address),))
+
+
+def _insert(desk: Desk, array: str, title: str, values: Mapping[str, Any]) -> None:
+    address = Address(way=(array,), variant=desk.tools.lying.changes.new_in(array))
+    change(desk, title, (InsertTable(address=address, values=values),))

@@ -1,0 +1,32 @@
+"""One line on how well a word reads over this paint."""
+
+from __future__ import annotations
+
+from imgui_bundle import ImVec2, imgui
+
+from mockup.limits import limits
+from mockup.model.design import Design
+from mockup.model.label import Label
+from mockup.window.desk import Desk
+from mockup.window.shell.marks import MARK_PX, draw_mark
+
+
+def draw_reads(desk: Desk, design: Design, label: Label, ratio: float, whose: str = "") -> None:
+    """Draw whether a word stands out enough, with the ratio and what is enough, as the checks have it."""
+    widgets, scale, known = desk.widgets, desk.widgets.scale, limits(design.limits)
+    is_large = label.height_mm >= known["large_letter_mm"].value
+    enough = known["contrast_large" if is_large else "contrast_small"].value
+    is_good = ratio >= enough
+    at, left = imgui.get_cursor_screen_pos(), imgui.get_cursor_pos_x()
+    middle = ImVec2(at.x + MARK_PX / 2 * scale, at.y + 10 * scale)
+    draw_mark(
+        imgui.get_window_draw_list(), widgets.faces, middle, "clear" if is_good else "warn", "",
+        palette=widgets.palette, scale=scale,
+    )  # fmt: skip
+    imgui.set_cursor_pos_x(left + (MARK_PX + 12) * scale)
+    imgui.begin_group()
+    with widgets.semibold():
+        imgui.text_unformatted(f"{whose} {'reads' if whose else 'Reads'} {'well' if is_good else 'badly'}".strip())
+    with widgets.small():
+        widgets.text(f"{ratio:.1f} to 1 over this paint; {enough:g} is enough", is_dim=True)
+    imgui.end_group()
