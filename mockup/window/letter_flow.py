@@ -107,8 +107,9 @@ def look(desk: Desk, thing: FaceThing, key: str, value: Value, *, is_for_all: bo
         return
     number = int(thing.way[1])
     edits = words.looking(document.raw, number, key, value, scope["variant"], is_for_all=is_for_all)
+    name = desk.tools.lying.changes.table(thing.way).get("text", thing.part)
     desk.work.edit(
-        lambda current, _scope: current.edited(f"{key.replace('_', ' ')} of {thing.name}", edits, merge=f"look {key}")
+        lambda current, _scope: current.edited(f"{key.replace('_', ' ')} of {name}", edits, merge=f"look {key}")
     )
 
 

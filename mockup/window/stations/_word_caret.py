@@ -69,9 +69,13 @@ class WordCaret:
         imgui.pop_style_color(len(colours))
         imgui.end()
         is_new, writing.is_new = writing.is_new, False
-        if not is_new:
-            writing.type(text)
-        if done or (is_left and not is_new and not imgui.is_key_down(imgui.Key.escape)):
+        if is_new:
+            return False
+        if is_left and not done and imgui.is_key_down(imgui.Key.escape):
+            writing.cancel()
+            return False
+        writing.type(text)
+        if done or is_left:
             writing.end()
         return bool(is_active and imgui.get_io().want_text_input)
 

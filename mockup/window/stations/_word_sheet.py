@@ -36,7 +36,7 @@ from mockup.window.stations._reads import draw_reads
 
 INKS: tuple[tuple[str, Colour], ...] = tuple(
     (name, rgb.parse(code))
-    for name, code in (("Black", "#14120f"), ("Red", "#8a2b22"), ("Blue", "#23407a"), ("Green", "#2c5b3b"))
+    for name, code in (("Black", "#000000"), ("Red", "#8a2b22"), ("Blue", "#23407a"), ("Green", "#2c5b3b"))
 )
 _ROW = 36.0  # of a face, units: the window's design
 _SAMPLE_PX = 20.0
