@@ -141,7 +141,7 @@ def test_numbers_buttons_and_the_remedy(start, river):
     assert saved(window, river)[0]["white"] == "near"
     window.until(lambda now: "remedy.nearly-white" not in now["places"], "cured")
 
-    window.click("sheet.lying-remove")
+    window.click("sheet.remove")
     window.until(lambda now: not now["things"] and not now["picked"], "off the pedal")
     window.key("ctrl+z")
     window.until(lambda now: "decal.0" in now["things"], "back")

@@ -187,7 +187,7 @@ def test_scale_and_border(start, river):
     window.settled()
     typed(window, "border.inset", "2.5")
     assert saved(window, river)["border"] == [{"inset": 2.5}]
-    window.click("sheet.mark-remove")
+    window.click("sheet.remove")
     window.until(lambda now: now["is_changed"], "off again")
     assert "border" not in saved(window, river)
 

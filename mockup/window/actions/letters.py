@@ -1,23 +1,22 @@
-"""Actions on lettering that belongs to no part."""
+"""Actions on pictures and words that parts do not have."""
 
 from __future__ import annotations
 
-from mockup.window import letter_flow
+from mockup.window import art_flow, letter_flow
 from mockup.window.actions.action import group, row
 from mockup.window.desk import Desk
 
 
-def is_mark(desk: Desk) -> bool:
-    """True where a scale or a border is picked."""
-    picked = desk.view.state.picked
-    return len(picked) == 1 and picked[0][0] in ("scale", "border")
+def _is_free(desk: Desk) -> bool:
+    thing = desk.tools.lying.picked
+    return thing is not None and thing.part is None
 
 
 ROWS = group(
-    "Letters",
+    "Pictures and words",
     row("write", "Write on the face", "", letter_flow.write),
     row(
-        "mark-remove", "Take a scale or a border off the pedal", "", letter_flow.remove, is_mark, label="Remove",
-        glyph="trash-can",
+        "lying-centre", "Put a picture or word in the middle of its face", "", art_flow.centre, _is_free,
+        label="Centre", glyph="arrows-to-dot",
     ),
 )  # fmt: skip

@@ -92,7 +92,7 @@ class Page(Station):
 
     def actions(self) -> Sequence[str]:
         """Return what can be done with a picked picture."""
-        return ("lying-centre", "lying-twin", "lying-turn", "lying-remove") if self._picked() is not None else ()
+        return ("lying-centre", "twin", "turn-part", "remove") if self._picked() is not None else ()
 
     def draw_marks(self, canvas: imgui.ImDrawList) -> None:
         """Draw brackets, arc and size round the picked picture."""

@@ -92,10 +92,10 @@ class Page(Station):
         """Return what can be done with what is picked."""
         thing, picked = self._picked(), self._desk.view.state.picked
         if thing is not None:
-            return ("lying-remove",) if thing.part is not None else (
-                "lying-centre", "lying-twin", "lying-turn", "lying-remove",
+            return ("remove",) if thing.part is not None else (
+                "lying-centre", "twin", "turn-part", "remove",
             )  # fmt: skip
-        return ("mark-remove",) if len(picked) == 1 and picked[0][0] in ("scale", "border") else ()
+        return ("remove",) if len(picked) == 1 and picked[0][0] in ("scale", "border") else ()
 
     def draw_marks(self, canvas: imgui.ImDrawList) -> None:
         """Draw round the picked word, with the caret where it is written."""
