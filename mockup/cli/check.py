@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 _ABOUT = """Say what will go wrong when it is built, with figures, and what to change.
 
 Exit status: 0 nothing stops the build, 1 something does (--strict: or a warning), 2 bad input,
-3 a check failed inside the program, so that its answer is missing."""
+3 a check failed inside the program, so that its answer is missing.
+What the layout accepts is listed apart and not counted."""
 
 
 def _parameters() -> list[click.Parameter]:
@@ -32,6 +33,7 @@ def _parameters() -> list[click.Parameter]:
 
 def _run(layout: Path, **given: Any) -> None:
     from mockup import api
+    from mockup.checks.report.accepted import opened
     from mockup.checks.report.options import CheckOptions
     from mockup.decal.account import accounts
 
@@ -55,7 +57,7 @@ def _run(layout: Path, **given: Any) -> None:
     if any(each.failure for each in findings):
         click.get_current_context().exit(3)
     bad = {"stop", "warn"} if options.strict else {"stop"}
-    click.get_current_context().exit(1 if any(each.severity in bad for each in findings) else 0)
+    click.get_current_context().exit(1 if any(each.severity in bad for each in opened(findings)) else 0)
 
 
 check = Lazy("check", _ABOUT, _run, _parameters)
@@ -83,6 +85,7 @@ def _show(design: Design, findings: tuple[Finding, ...]) -> None:
     from rich.table import Table
     from rich.text import Text
 
+    from mockup.checks.report.accepted import opened
     from mockup.checks.report.rows import PLAIN, SYMBOLS, overrides, row, tally
 
     console = Console(highlight=False, emoji=False, markup=False)
@@ -93,14 +96,18 @@ def _show(design: Design, findings: tuple[Finding, ...]) -> None:
     table.add_column("concerns", max_width=14)
     table.add_column("finding, and what to do", ratio=1)
     table.add_column("measured", justify="right", max_width=13)
-    for finding in findings:
+    for finding in opened(findings):
         shown = row(finding, design.units)
         said = Text.assemble(shown.what, (f"\n{shown.remedy}", "bold"), (f"\n{shown.check}: {shown.source}", "dim"))
         word = Text(f"{symbols[shown.severity]} {shown.severity}", styles[shown.severity])
         figures = Text.assemble(shown.measured, (f"\nlimit {shown.limit}" if shown.limit else "", "dim"))
         table.add_row(word, shown.subjects, said, figures, end_section=True)
-    if findings:
+    if opened(findings):
         console.print(table)
+    for finding in findings[len(opened(findings)) :]:
+        shown = row(finding, design.units)
+        console.print(f"Accepted: {shown.what}", style="dim")
+        console.print(f"  {finding.accepted}")
     console.print(f"{design.name}: {tally(findings) if findings else 'nothing found'}")
     own = overrides(design)
     if own:

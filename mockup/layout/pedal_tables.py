@@ -6,12 +6,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from mockup.layout.accepted import acceptance
 from mockup.layout.edit.tables import units_of
 from mockup.layout.edit.variants import listed, shown
 from mockup.layout.fields import AnyTable, Loc, Problem
 from mockup.layout.lettering.tables import BorderTable, LabelTable, LetteringTable, ScaleTable
 from mockup.layout.own_limits import own_limits
 from mockup.layout.schema import BoxTable, DecalTable, FinishTable, LayoutFile, PartTable, context
+from mockup.model.acceptance import Acceptance
 from mockup.model.errors import nearest
 
 Placed = tuple[tuple[Loc, AnyTable], ...]
@@ -32,6 +34,7 @@ class PedalTables:
     scales: Placed[ScaleTable]
     borders: Placed[BorderTable]
     limits: Mapping[str, float]
+    accepted: tuple[Acceptance, ...]
 
 
 def pedal_tables(raw: Mapping[str, Any], variant: str | None = None) -> PedalTables:
@@ -63,6 +66,7 @@ def pedal_tables(raw: Mapping[str, Any], variant: str | None = None) -> PedalTab
         scales=placed("scale", file.scale),
         borders=placed("border", file.border),
         limits=own_limits(file.limits),
+        accepted=tuple(acceptance(each) for each in file.accept),
     )
 
 

@@ -113,6 +113,7 @@ def resolve(
         parts=tuple(parts),
         labels=written.labels,
         limits=chosen.limits,
+        accepted=chosen.accepted,
         variant=variant,
         units=units,
         rule=used.rule if used is not None else None,

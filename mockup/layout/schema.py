@@ -16,6 +16,7 @@ from pydantic_core import core_schema
 from mockup import films, finishes, hardware, knobs
 from mockup.decal import white
 from mockup.enclosure.sizes import SIZES
+from mockup.layout.accepted import CHECKS, AcceptTable
 from mockup.layout.fields import (
     LARGEST_DPI,
     LENGTH_SCHEMAS,
@@ -219,6 +220,7 @@ class LayoutFile(Table):
     scale: Several[ScaleTable] = Field((), description="Scale marks round knobs")
     border: Several[BorderTable] = Field((), description="Border lines")
     limits: LimitsTable | None = Field(None, description="Own values for limits of the checks")
+    accept: Several[AcceptTable] = Field((), description="Findings of the checks that are accepted")
     kind: Several[KindTable] = Field((), description="Kinds of part of your own")
     variants: dict[Name, VariantTable] = Field(default_factory=dict, description="Variants of the same pedal")
 
@@ -238,6 +240,7 @@ def context(units: Unit) -> dict[str, Any]:
         "styles": (*knobs.styles(), NO_KNOB),
         "sheens": tuple(finishes.sheens()),
         "films": tuple(films.films()),
+        "checks": CHECKS.names(),
     }
 
 

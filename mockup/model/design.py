@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from mockup.model.acceptance import Acceptance
 from mockup.model.enclosure import Enclosure, FaceName
 from mockup.model.finish import Decal, Finish
 from mockup.model.label import Label
@@ -40,7 +41,8 @@ class Design:
     """A whole pedal. `source` is the layout file's name, `variant` the variant's, if any.
 
     `labels` lists the lettering that is known of, whether the art holds it or the tool has drawn it
-    into the decals already. `limits` are the layout's own values for limits of the checks, by name.
+    into the decals already. `limits` are the layout's own values for limits of the checks, by name;
+    `accepted` the findings that it accepts.
     `rule` says how true to size the chosen printer prints, where that was measured.
     """
 
@@ -52,6 +54,7 @@ class Design:
     parts: tuple[Placement, ...] = ()
     labels: tuple[Label, ...] = ()
     limits: Mapping[str, float] = field(default_factory=dict)
+    accepted: tuple[Acceptance, ...] = ()
     variant: str | None = None
     units: Unit = "mm"
     rule: Rule | None = None

@@ -131,7 +131,8 @@ class Finding:
     none does, or where they do not say it by themselves.
     `limit` is what `measured` has to keep: a `Limit`, or a bare quantity where `origin` alone says why. `marks` are the
     places a picture points at. `check` is filled in by whoever runs the check. `failure` says what went wrong inside a
-    check that has no answer, and is empty for all others.
+    check that has no answer, and is empty for all others. `accepted` is the
+    builder's reason where the layout accepts it.
     """
 
     severity: Severity
@@ -147,6 +148,7 @@ class Finding:
     marks: tuple[Mark, ...] = ()
     check: str = ""
     failure: str = ""
+    accepted: str = ""
 
     @property
     def source(self) -> str:

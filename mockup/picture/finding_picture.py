@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from mockup.checks.report.accepted import opened
 from mockup.decal import ink_over_paint
 from mockup.decal.ink_over_paint import Pixels
 from mockup.encode.pixels import pixels
@@ -28,6 +29,7 @@ def finding_picture(
     It shows the faces that findings lie on, each straight on; below, each ring that hand drilling will
     show up, as designed and with its hole off. `engine` None is the best one here.
     """
+    findings = opened(findings)
     faces, names = side_faces(design.enclosure), faces_of(findings)
     rings = close_looks.concerned(findings)
     total = len(names) + 2 * len(rings)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from typing import Any
 
+from mockup.checks.report.accepted import opened
 from mockup.checks.report.sentences import named, quantity, remedy, what
 from mockup.decal.account import Account
 from mockup.limits import limits
@@ -70,6 +71,7 @@ def data(finding: Finding, units: Unit) -> dict[str, Any]:
         "unit": found.unit if found is not None else limit.unit if limit is not None else "",
         "marks": [asdict(each) for each in finding.marks],
         "failure": finding.failure,
+        "accepted": finding.accepted,
     }
 
 
@@ -116,7 +118,10 @@ def overrides(design: Design) -> tuple[str, ...]:
 
 
 def tally(findings: Iterable[Finding]) -> str:
-    """Return how many findings there are of each severity: ``1 stop, 2 warnings, 3 notes``."""
-    found = [finding.severity for finding in findings]
+    """Return how many findings there are of each severity, ``1 stop, 2 warnings, 3 notes``, and how many accepted."""
+    told = tuple(findings)
+    found = [finding.severity for finding in opened(told)]
     counts = {word: found.count(each) for each, word in SEVERITY_WORDS.items()}
-    return ", ".join(f"{count} {word}{'s' * (count != 1)}" for word, count in counts.items())
+    said = ", ".join(f"{count} {word}{'s' * (count != 1)}" for word, count in counts.items())
+    accepted = len(told) - len(found)
+    return said + (f", {accepted} accepted" if accepted else "")

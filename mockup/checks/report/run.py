@@ -11,6 +11,7 @@ from typing import cast
 
 from mockup.checks import CHECKS, Check
 from mockup.checks.panel.built import Built
+from mockup.checks.report.accepted import marked
 from mockup.checks.report.sentences import named
 from mockup.memo import MEMORY
 from mockup.model.design import Design
@@ -21,6 +22,8 @@ from mockup.model.finding import SEVERITIES, Finding
 def run(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
     """Return what the checks find: stops first, then warnings, then notes; by check, then by subject.
 
+    Those that the design accepts come last, each with the reason.
+
     `only` names the checks to run, none meaning all. Raises `InputError` for a name that is no check.
     """
     names = CHECKS.names()
@@ -29,7 +32,8 @@ def run(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
         raise InputError(
             Fault(file="--only", what=f"there is no check {name!r}", remedy=nearest(name, names)) for name in unknown
         )
-    return _in_order(finding for name in dict.fromkeys(only or names) for finding in _findings(name, design))
+    found = _in_order(finding for name in dict.fromkeys(only or names) for finding in _findings(name, design))
+    return marked(found, design.accepted)
 
 
 def _findings(name: str, design: Design) -> tuple[Finding, ...]:

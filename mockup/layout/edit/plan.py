@@ -17,6 +17,7 @@ from mockup.layout.edit.tables import (
     LISTS,
     MISSING,
     NAMED,
+    WHOLE,
     Delete,
     Place,
     Put,
@@ -124,7 +125,7 @@ class Plan:
         self._variant(address.variant)
         array = str(address.way[0])
         if array not in LISTS or len(address.way) < 2:
-            raise self.wrong(f"{address} is no table of a list", "name a part, decal, label, scale, border or kind")
+            raise self.wrong(f"{address} is no table of a list", f"name one of {', '.join(LISTS)}")
         number = number_of(self.raw, address)
         if number is None:
             raise self.wrong(f"there is no {address}", self._nearest(address))
@@ -154,8 +155,8 @@ class Plan:
         number, array, variant = self.number(address), str(address.way[0]), address.variant
         if variant is None:
             return (array, number)
-        if array == "kind":
-            raise self.wrong("a variant has no kinds of its own", "change the kind in the layout itself")
+        if array in WHOLE:
+            raise self.wrong(f"a variant has no {WHOLE[array]} of its own", f"change the {array} in the layout itself")
         here: Place = ("variants", variant, array)
         source = self._source(address)
         if source.own is not None:
@@ -218,7 +219,7 @@ class Plan:
     def _insert(self, edit: InsertTable) -> None:
         array, variant = str(edit.address.way[0]), edit.address.variant
         self._variant(variant)
-        if array not in LISTS or len(edit.address.way) != 1 or (array == "kind" and variant is not None):
+        if array not in LISTS or len(edit.address.way) != 1 or (array in WHOLE and variant is not None):
             raise self.wrong(f"{edit.address} is no list of tables", f"name one of {', '.join(LISTS)}")
         if array in NAMED:
             self._free(array, edit.values.get("name"))

@@ -30,6 +30,23 @@ def naming(raw: Mapping[str, Any], array: str, name: str, variant: str | None) -
         for number, table in enumerate(tables if tables is not MISSING else ()):
             if name in texts(table, (key,)):
                 yield (*here, number, key)
+    if array == "part" and variant is None:
+        yield from _accepted(raw, name)
+
+
+def _accepted(raw: Mapping[str, Any], name: str) -> Iterator[Place]:
+    """Yield where accepted findings name a part."""
+    tables = found(raw, ("accept",))
+    for number, table in enumerate(tables if tables is not MISSING else ()):
+        subjects = table.get("subjects") if isinstance(table, dict) else None
+        if isinstance(subjects, str) and subjects.strip() == name:
+            yield ("accept", number, "subjects")
+        elif isinstance(subjects, list):
+            yield from (
+                ("accept", number, "subjects", place)
+                for place, each in enumerate(subjects)
+                if isinstance(each, str) and each.strip() == name
+            )
 
 
 def name_problem(raw: Mapping[str, Any], array: str, name: Any) -> tuple[str, str]:

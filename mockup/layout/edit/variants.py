@@ -19,7 +19,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from mockup.layout.edit.tables import LISTS, MISSING, NAMED, found, resolved, texts
+from mockup.layout.edit.tables import LISTS, MISSING, NAMED, WHOLE, found, resolved, texts
 from mockup.model.edit import Address
 
 _SIDES: dict[str, tuple[str, ...]] = {"left": ("right",), "right": ("left",), "top": ("bottom",), "bottom": ("top",)}
@@ -65,7 +65,7 @@ def shown(raw: Mapping[str, Any], variant: str | None) -> dict[str, Any]:
 def listed(raw: Mapping[str, Any], variant: str | None, array: str) -> tuple[Source, ...]:
     """Return what a list of tables is made of, in its order, in the layout itself (None) or in a variant."""
     base, changes = _belongings(raw, array) or [], _own(raw, variant)
-    own = _belongings(changes, array) if array != "kind" else None
+    own = _belongings(changes, array) if array not in WHOLE else None
     removed = [each for each in changes.get("part", ()) if each.get("remove") is True]
     gone = {name for each in removed for name in texts(each, ("name",))}
     if array == "part":

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from mockup.checks.report.accepted import opened
 from mockup.checks.report.rows import row, tally
 from mockup.colour import rgb
 from mockup.drawing.holes import drill, drill_words, holes
@@ -114,13 +115,19 @@ def hole(outline: Outline, units: Unit) -> str:
 def _found(design: Design, findings: Sequence[Finding]) -> tuple[Block, ...]:
     if not findings:
         return (Paragraph(text="Nothing: every check passed."),)
-    shown = [row(finding, design.units) for finding in findings]
+    shown = [row(finding, design.units) for finding in opened(findings)]
     table = TextTable(
         head=("How bad", "Concerns", "What", "What to do"),
         rows=tuple((SEVERITY_WORDS[each.severity], each.subjects, each.what, each.remedy) for each in shown),
         tones=tuple(each.severity for each in shown),
     )
-    return (Paragraph(text=f"{tally(findings)}."), table)
+    accepted = tuple(each for each in findings if each.accepted)
+    if not accepted:
+        return (Paragraph(text=f"{tally(findings)}."), table)
+    meant = TextTable(
+        head=("Accepted", "Why"), rows=tuple((row(each, design.units).what, each.accepted) for each in accepted)
+    )
+    return (Paragraph(text=f"{tally(findings)}."), *((table,) if shown else ()), meant)
 
 
 def _holes(design: Design) -> tuple[Block, ...]:
