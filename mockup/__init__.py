@@ -42,6 +42,7 @@ _HOMES = {
     "mockup.comparison.files": ("Comparison",),
     "mockup.comparison.sweep.files": ("Sweep",),
     "mockup.layout.edit.apply": ("apply",),
+    "mockup.layout_mending": ("mend", "write_mended"),
     "mockup.model.design": ("Design",),
     "mockup.model.edit": (
         "Address",

@@ -46,6 +46,12 @@ class LayoutSource:
                 return resolve.refinish(self.drawn, layout, self.variant, printers=self.printers, printer=self.printer)
             return self._resolved(layout)
 
+    def changed(self, text: str) -> Design:
+        """Return the design of another text of the file, such as edits make; art that it had is not read again."""
+        parts = files.read_parts(self.path)
+        own_kinds = parse.parse_parts(parts, files.PARTS_FILE) if parts is not None else ()
+        return self._resolved(parse.parse(text, self.path.name, own_kinds))
+
     def _resolved(self, layout: Layout) -> Design:
         """Return the design of a layout; what it names is read, unless it has been."""
         for name in resolve.assets(layout, self.variant):

@@ -10,8 +10,10 @@ import click
 
 from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, said
 from mockup.cli.terminal import progress_bar
+from mockup.options import bad_option
 
 if TYPE_CHECKING:
+    from mockup.checks.report.request import CheckOptions
     from mockup.decal.account import Account
     from mockup.model.design import Design
     from mockup.model.finding import Finding
@@ -38,6 +40,12 @@ def _run(layout: Path, **given: Any) -> None:
     from mockup.decal.account import accounts
 
     options = CheckOptions(**said(CheckOptions))
+    if options.mend:
+        _mend(layout, options, given[AS_JSON])
+        return
+    lost = next((name for name in ("write", "concede", "pin") if getattr(options, name)), None)
+    if lost is not None:
+        raise bad_option(lost, "goes with --mend", "add --mend")
     design = api.load(layout, options.variant, options.printer)
     findings = api.check(design, options.only)
     if options.picture is not None:
@@ -58,6 +66,24 @@ def _run(layout: Path, **given: Any) -> None:
         click.get_current_context().exit(3)
     bad = {"stop", "warn"} if options.strict else {"stop"}
     click.get_current_context().exit(1 if any(each.severity in bad for each in opened(findings)) else 0)
+
+
+def _mend(layout: Path, options: CheckOptions, is_json: bool) -> None:
+    """Say the least change of a layout that clears what stops or warns, and make it where that is asked for."""
+    from mockup.arrange.told import mended_data, mended_lines
+    from mockup.layout_mending import mend, write_mended
+
+    with progress_bar() as progress:
+        found = mend(layout, options.variant, options.printer, pinned=options.pin, progress=progress)
+    if is_json:
+        print(json.dumps(mended_data(found, concede=options.concede), indent=2, ensure_ascii=False))
+    else:
+        for line in mended_lines(found, concede=options.concede):
+            print(line)
+    made = found.chosen(concede=options.concede)
+    if options.write and made.edits:
+        print(write_mended(found, concede=options.concede))
+    click.get_current_context().exit(0 if made.is_complete else 1)
 
 
 check = Lazy("check", _ABOUT, _run, _parameters)

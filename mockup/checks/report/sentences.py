@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from mockup.model.edit import Edit, Move, PutValue
+from mockup.model.edit import Edit, Move, PutLength, PutValue
 from mockup.model.finding import Fact, Finding, Quantity, Subject
 from mockup.model.units import MM_PER_INCH, Unit, format_length
 
@@ -71,6 +71,16 @@ def quantity(found: Quantity, units: Unit) -> str:
 
 def _place(subject: Subject) -> tuple[float, float]:
     return subject.u_mm, subject.v_mm
+
+
+def order(edit: Edit, units: Unit) -> str:
+    """Return an edit as an order to the builder, without full stop: ``Move TONE 1.2 mm right``."""
+    told = _edit(edit, units)
+    if told or not isinstance(edit, PutValue | PutLength):
+        return told
+    value = edit.value if isinstance(edit, PutValue) else format_length(edit.mm, units)
+    said = f"{value:g}" if isinstance(value, float) else str(value)
+    return f"Set {edit.address} to {said}"
 
 
 def _edit(edit: Edit, units: Unit) -> str:

@@ -12,6 +12,7 @@ import pytest
 from sweep_bench import project
 
 import mockup
+from mockup.checks.art import printed
 from mockup.comparison.differences.figures import Figures
 from mockup.comparison.sweep.job import Measured
 from mockup.comparison.wander import report as wandering
@@ -89,10 +90,10 @@ def test_only_what_something_is_printed_round_can_lie_off_its_print(design: Desi
     label, tone = design.labels[0], design.parts[0]
     assert tone.knob is not None
     gap = label.v_mm - label.height_mm / 2 - tone.v_mm - tone.knob.diameter_mm / 2
-    near = replace(tone, v_mm=tone.v_mm + gap - wander.NEAR_MM + 0.5)
-    far = replace(tone, v_mm=tone.v_mm + gap - wander.NEAR_MM - 1.5)
-    assert wander.printed_round(replace(design, parts=(near,))) == {"TONE"}
-    assert wander.printed_round(replace(design, parts=(far,))) == frozenset()
+    near = replace(tone, v_mm=tone.v_mm + gap - printed.NEAR_MM + 0.5)
+    far = replace(tone, v_mm=tone.v_mm + gap - printed.NEAR_MM - 1.5)
+    assert printed.printed_round(replace(design, parts=(near,))) == {"TONE"}
+    assert printed.printed_round(replace(design, parts=(far,))) == frozenset()
 
 
 def test_a_label_turns_with_its_decal(design: Design) -> None:

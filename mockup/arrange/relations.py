@@ -1,0 +1,59 @@
+"""What is in order on a pedal: rows, columns, mirrored pairs and what stands in the middle of its face."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import combinations, groupby
+
+from mockup.arrange.problem import Places, Relation
+from mockup.model.design import Placement
+from mockup.model.enclosure import Enclosure, faces
+
+SAME_MM = 0.05  # what lies this close to a line lies on it: half a step of a rule
+AXES = ((1, "row"), (0, "column"))
+
+
+def relations(box: Enclosure, parts: Places) -> tuple[Relation, ...]:
+    """Return everything that is in order among parts on a panel, as what has to stay true of their places."""
+    on_panel = [part for part in parts if part.kind.mount == "panel"]
+    return (*_middles(box, on_panel), *_pairs(box, on_panel), *_lines(on_panel))
+
+
+def _middles(box: Enclosure, parts: Sequence[Placement]) -> Iterator[Relation]:
+    for part in parts:
+        middle = faces(box)[part.face].width_mm / 2
+        if abs(part.u_mm - middle) < SAME_MM:
+            yield Relation(kind="middle", parts=(part.name,), terms=((part.name, 0, 1.0),), value=middle)
+
+
+def _pairs(box: Enclosure, parts: Sequence[Placement]) -> Iterator[Relation]:
+    """Yield pairs that mirror each other across the middle of their face, or from the left side to the right."""
+    for first, second in combinations(parts, 2):
+        is_pair = first.face == second.face or {first.face, second.face} == {"left", "right"}
+        if not is_pair or first.kind.name != second.kind.name or abs(first.v_mm - second.v_mm) >= SAME_MM:
+            continue
+        width = faces(box)[first.face].width_mm
+        if abs(first.u_mm + second.u_mm - width) < SAME_MM and abs(first.u_mm - width / 2) >= SAME_MM:
+            names = first.name, second.name
+            yield Relation(kind="pair", parts=names, terms=((first.name, 0, 1.0), (second.name, 0, 1.0)), value=width)
+            yield _equal("pair", first.name, second.name, 1)
+
+
+def _lines(parts: Sequence[Placement]) -> Iterator[Relation]:
+    for axis, kind in AXES:
+        for _, on_face in groupby(sorted(parts, key=lambda part: part.face), key=lambda part: part.face):
+            line: list[Placement] = []
+            for part in sorted(on_face, key=lambda part: (_along(part, axis), part.name)):
+                if line and _along(part, axis) - _along(line[-1], axis) >= SAME_MM:
+                    line = []
+                if line:
+                    yield _equal(kind, line[0].name, part.name, axis)
+                line.append(part)
+
+
+def _along(part: Placement, axis: int) -> float:
+    return part.v_mm if axis else part.u_mm
+
+
+def _equal(kind: str, first: str, second: str, axis: int) -> Relation:
+    return Relation(kind=kind, parts=(first, second), terms=((first, axis, 1.0), (second, axis, -1.0)), value=0.0)
