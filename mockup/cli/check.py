@@ -13,7 +13,7 @@ from mockup.cli.terminal import progress_bar
 from mockup.options import bad_option
 
 if TYPE_CHECKING:
-    from mockup.checks.report.request import CheckOptions
+    from mockup.checks.report.options import CheckOptions
     from mockup.decal.account import Account
     from mockup.model.design import Design
     from mockup.model.finding import Finding
