@@ -230,7 +230,7 @@ def new(folder: str | Path, *, is_replacing: bool = False) -> Result:
     Raises `OutputError` where one of its files is already there, unless `is_replacing`.
     """
     place = Path(folder)
-    name = place.resolve().name
+    name = files.title(place / LAYOUT_FILE)
     text = starter.layout_text(name)
     blank = png(np.zeros((64, 64, 4), np.uint8), dpi=DPI)
     art = starter_art(loads(text, {starter.ART: blank}))

@@ -23,6 +23,7 @@ SCREENS_FILE = "screens.json"
 RECENT_FILE = "recent.json"
 PLACES_FILE = "places.json"
 UNSAVED_FOLDER = "unsaved"
+FAILURE_FILE = "failure.txt"
 SETTINGS_FOLDER = "MOCKUP_SETTINGS"
 """The environment variable that names another folder for what is kept between runs."""
 CACHE_FOLDER = "MOCKUP_CACHE"
@@ -86,6 +87,11 @@ def read_screens() -> str | None:
 def recent_file() -> Path:
     """Return where the list of recent projects is kept: in the user's own folder for state."""
     return _state() / RECENT_FILE
+
+
+def failure_file() -> Path:
+    """Return where the details of the last failure of the program's own are kept."""
+    return _state() / FAILURE_FILE
 
 
 def icon_file(ending: str) -> Path:

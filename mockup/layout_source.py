@@ -79,7 +79,6 @@ def layout_source(path: str | Path, variant: str | None = None, printer: str | N
 
     Raises `InputError` with one `Fault` per mistake in the file, its art or its fonts.
     """
-    reader.begin()  # meanwhile the layout is read
     place = Path(path)
     layout = read_layout(place)
     is_needed = printer is not None or resolve.printer_name(layout, variant) is not None
@@ -93,5 +92,7 @@ def layout_source(path: str | Path, variant: str | None = None, printer: str | N
 def read_layout(place: Path) -> Layout:
     """Return what a layout file says, with the kinds of the parts file beside it; raises `InputError`."""
     text, parts = files.read_text(place), files.read_parts(place)
+    if "art" in text or "font" in text:
+        reader.begin()  # meanwhile the layout is parsed
     own_kinds = parse.parse_parts(parts, files.PARTS_FILE) if parts is not None else ()
     return parse.parse(text, place.name, own_kinds)

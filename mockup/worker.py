@@ -21,7 +21,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any, Literal, ParamSpec, TypeVar, cast
 
-from mockup.model.errors import MockupError
+from mockup.model.errors import DEBUG, MockupError
 
 Given = ParamSpec("Given")
 Made = TypeVar("Made")
@@ -29,8 +29,6 @@ Told = Callable[[int, int, str], None]
 Reason = Literal["absent", "closed", "died", "failed", "late"]
 
 NICE = 5  # steps behind the window, which must stay smooth: our choice
-DEBUG = "MOCKUP_DEBUG"
-"""The environment variable under which processes keep their standard error."""
 _LAST_S = 1.0  # what a process may take to clear up before it is killed: our choice
 _GRACE_S = 2.0  # by which whoever asks goes before the system: our choice
 _HEAD = 8  # bytes that say how long a message is

@@ -1,21 +1,26 @@
 """The command line: arguments to api to exit status. The only package that prints.
 
 Exit status: 0 done, 1 `check` found what stops the build, 2 bad input or a result that could not be
-written, 130 stopped by the user.
+written, 3 a failure of the program's own, 130 stopped by the user.
 """
 
 from __future__ import annotations
 
+import os
 import sys
+import traceback
 from typing import NoReturn
 
 import click
 
 from mockup import __version__
-from mockup.cli import cache, calibrate, check, compare, help, pack, project, shortcut, view
+from mockup.cli import cache, calibrate, check, compare, help, pack, project, shortcut, streams, view
 from mockup.cli.output import output_command
-from mockup.model.errors import Fault, InputError, MockupError, nearest, shortened
+from mockup.model.errors import DEBUG, Fault, InputError, MockupError, nearest, shortened
+from mockup.model.text import printable
 from mockup.outputs import OUTPUTS
+
+DEBUG_FLAG = "--debug"
 
 
 class _Commands(click.Group):
@@ -50,6 +55,7 @@ class _Commands(click.Group):
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
 )
 @click.version_option(__version__, message="mockup %(version)s")
+@click.option(DEBUG_FLAG, is_flag=True, expose_value=False, help="Show where in the program something went wrong.")
 @click.pass_context
 def cli(context: click.Context) -> None:
     """See the pedal before you drill it.
@@ -82,33 +88,51 @@ for _command in (
 
 def main() -> NoReturn:
     """Run the command line; one line per mistake on standard error, never a traceback."""
+    if DEBUG_FLAG in sys.argv:
+        os.environ[DEBUG] = "1"
+        sys.argv = [word for word in sys.argv if word != DEBUG_FLAG]
+    streams.settle()
+    status = _status()
+    why = streams.fault()
+    if why:
+        status = _told(f"the output cannot be written ({why})", 2)
+    sys.exit(status)
+
+
+def _status() -> int:
+    """Run the command and return its exit status; whatever went wrong has been told."""
     try:
         status = cli.main(prog_name="mockup", standalone_mode=False)
+        return status if isinstance(status, int) else 0
     except MockupError as error:
-        _fail("\n".join(error.lines) + (f"; {error.typed}" if error.typed else ""))
+        text = "\n".join(error.lines) + (f"; {error.typed}" if error.typed else "")
+        return _told(text, 2, error)
     except click.exceptions.Exit as error:
-        sys.exit(error.exit_code)
+        return error.exit_code
     except click.UsageError as error:
         asked = f" (see: {error.ctx.command_path} --help)" if error.ctx else ""
-        _fail(f"{error.format_message()}{asked}")
+        return _told(f"{error.format_message()}{asked}", 2, error)
     except click.ClickException as error:
-        _fail(error.format_message())
+        return _told(error.format_message(), 2, error)
     except (KeyboardInterrupt, click.Abort):
         print("stopped; nothing was written", file=sys.stderr)
-        sys.exit(130)
-    except BrokenPipeError:
-        sys.stderr.close()
-        sys.exit(0)
-    except MemoryError:
-        _fail("out of memory; try a smaller --size or smaller art")
-    sys.exit(status or 0)
+        return 130
+    except MemoryError as error:
+        return _told("out of memory; try a smaller --size or smaller art", 2, error)
+    except Exception as error:  # a failure of our own, of whatever kind
+        from mockup import failure
+
+        return _told(failure.noted(error), failure.STATUS)
 
 
-def _fail(text: str) -> NoReturn:
+def _told(text: str, status: int, error: BaseException | None = None) -> int:
+    """Say what is wrong, a line for each mistake, and return the exit status."""
     if sys.stderr is None:  # opened from a menu on Windows: nobody would read it
         from mockup.window.shell.native_dialogs import alert
 
         alert("mockup", text)
-        sys.exit(2)
-    print("\n".join(f"mockup: {shortened(line)}" for line in text.splitlines()), file=sys.stderr)
-    sys.exit(2)
+        return status
+    if error is not None and os.environ.get(DEBUG):
+        traceback.print_exception(error)
+    print("\n".join(f"mockup: {shortened(printable(line))}" for line in text.split("\n")), file=sys.stderr)
+    return status

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import json
-
 import click
+
+from mockup.cli.terminal import print_json, say
 
 
 @click.group(invoke_without_command=True)
@@ -20,9 +20,9 @@ def cache(ctx: click.Context, is_json: bool) -> None:
     count, size = store.size()
     if is_json:
         told = {"folder": str(store.folder), "entries": count, "bytes": size, "limit_bytes": limit}
-        print(json.dumps(told, indent=2, ensure_ascii=False))
+        print_json(told)
         return
-    print(store.folder)
+    say(str(store.folder))
     entries = f"{count} entries" if count != 1 else "1 entry"
     print(f"{entries}, {cache.size_text(size)} of at most {cache.size_text(limit)}")
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import dataclasses
-import json
 import sys
 from pathlib import Path
 
@@ -11,7 +10,7 @@ import click
 
 from mockup.calibration.options import FitOptions, ReadingsOptions, RuleOptions, StripOptions
 from mockup.cli.command import command
-from mockup.cli.terminal import tell
+from mockup.cli.terminal import print_json, say, tell
 
 
 @click.group(invoke_without_command=True)
@@ -25,7 +24,7 @@ def calibrate(ctx: click.Context) -> None:
 def _strip(options: StripOptions) -> None:
     from mockup import calibrate
 
-    print(calibrate.strip(options.output, options.page, options.printer))
+    say(str(calibrate.strip(options.output, options.page, options.printer)))
     print("print it at 100 %; the page says what to do next", file=sys.stderr)
 
 
@@ -35,7 +34,7 @@ def _rule(options: RuleOptions) -> None:
 
     measured, name = options.measured, options.name
     if measured is None and name is None:
-        print(calibrate.rule(options.output, options.page))
+        say(str(calibrate.rule(options.output, options.page)))
         print("print it at 100 %; the page says what to do next", file=sys.stderr)
         return
     if measured is None or name is None:
@@ -51,7 +50,7 @@ def _rule(options: RuleOptions) -> None:
 def _readings(options: ReadingsOptions) -> None:
     from mockup import calibrate
 
-    print(calibrate.readings(options.output))
+    say(str(calibrate.readings(options.output)))
 
 
 def _fit(options: FitOptions, readings: Path | None, as_json: bool) -> None:
@@ -63,7 +62,10 @@ def _fit(options: FitOptions, readings: Path | None, as_json: bool) -> None:
         raise click.UsageError("give a readings file or photographs, not both")
     found = calibrate.fit(readings, **{**dataclasses.asdict(options), "name": options.name})
     tell(found.notes)
-    print(json.dumps(calibrate.facts(found), indent=2, ensure_ascii=False) if as_json else calibrate.report(found))
+    if as_json:
+        print_json(calibrate.facts(found))
+    else:
+        print(calibrate.report(found))
 
 
 _FIT = """Fit ink, surface and film to what was read, and keep them by name.
@@ -93,10 +95,10 @@ def calibrate_list(is_json: bool) -> None:
 
     known = calibrate.printers()
     if is_json:
-        print(json.dumps([dataclasses.asdict(each) for each in known.values()], indent=2, ensure_ascii=False))
+        print_json([dataclasses.asdict(each) for each in known.values()])
         return
     for printer in known.values():
-        print(calibrate.line(printer))
+        say(calibrate.line(printer))
     if not known:
         print("none yet; start with: mockup calibrate strip", file=sys.stderr)
 

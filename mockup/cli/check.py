@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, said
-from mockup.cli.terminal import progress_bar
+from mockup.cli.terminal import print_json, progress_bar
 from mockup.options import bad_option
 
 if TYPE_CHECKING:
@@ -58,7 +57,7 @@ def _run(layout: Path, **given: Any) -> None:
             "art": [account_data(each) for each in accounts(design)],
             "findings": [data(each, design.units) for each in findings],
         }
-        print(json.dumps(told, indent=2, ensure_ascii=False))
+        print_json(told)
     else:
         _show_art(accounts(design))
         _show(design, findings)

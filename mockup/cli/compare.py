@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
@@ -10,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, said
-from mockup.cli.terminal import progress_bar, report, tell
+from mockup.cli.terminal import print_json, progress_bar, report, say, tell
 
 if TYPE_CHECKING:
     from mockup.comparison.sweep.files import Sweep
@@ -105,11 +104,11 @@ def _sweep(layouts: Sequence[str], given: dict[str, Any], is_json: bool) -> None
     api.save(result)
     tell(result.notes)
     if is_json:
-        print(json.dumps(result.facts, indent=2, ensure_ascii=False))
+        print_json(result.facts)
         return
     _show(result)
     for name in result.files:
-        print(name)
+        say(name)
     print(result.facts["answer"])
 
 

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import json
-import sys
 from dataclasses import dataclass
 from pathlib import Path
 
 import click
 
 from mockup.cli.command import command
-from mockup.cli.terminal import progress_bar, report, tell
+from mockup.cli.terminal import print_json, progress_bar, report, say, tell
 from mockup.model.text import in_shell
 from mockup.options import option
 
@@ -22,8 +20,8 @@ def new(folder: Path) -> None:
     from mockup import api
 
     for path in api.new(folder).files:
-        print(path)
-    print(f"now try: mockup still {in_shell(folder / api.LAYOUT_FILE)}", file=sys.stderr)
+        say(path)
+    say(f"now try: mockup still {in_shell(folder / api.LAYOUT_FILE)}", is_aside=True)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,7 +50,7 @@ def schema() -> None:
     """Print the JSON Schema of the layout file, for editors."""
     from mockup import api
 
-    print(json.dumps(api.schema(), indent=2, ensure_ascii=False))
+    print_json(api.schema())
 
 
 @click.command()
@@ -63,7 +61,7 @@ def parts(is_json: bool) -> None:
 
     table = api.parts()
     if is_json:
-        print(json.dumps(table, indent=2, ensure_ascii=False))
+        print_json(table)
         return
     for heading, rows in table.items():
         print(heading)

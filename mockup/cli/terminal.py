@@ -9,7 +9,9 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from mockup.cli.streams import is_shown
 from mockup.model.errors import shortened
+from mockup.model.text import printable
 
 
 @contextmanager
@@ -27,20 +29,31 @@ def progress_bar() -> Iterator[Callable[[int, int, str], None]]:
         yield lambda done, total, what: bars.update(task, completed=done, total=total, description=what)
 
 
+def say(text: str, *, is_aside: bool = False) -> None:
+    """Print a line that may hold names from outside, on standard error where it `is_aside`."""
+    print(printable(text), file=sys.stderr if is_aside else sys.stdout)
+
+
+def print_json(told: Any) -> None:
+    """Print facts as JSON; characters that would not arrive as they are, as JSON escapes them."""
+    text = json.dumps(told, indent=2, ensure_ascii=False)
+    print(text if is_shown(text) else json.dumps(told, indent=2))
+
+
 def tell(notes: tuple[str, ...]) -> None:
     """Print notes that the user should read once, on standard error."""
     for note in notes:
-        print(f"note: {shortened(note)}", file=sys.stderr)
+        say(f"note: {shortened(note)}", is_aside=True)
 
 
 def report(paths: list[str], facts: dict[str, Any], is_json: bool) -> None:
     """Print the files that were made, one a line (frames as their folder), or all facts as JSON."""
     if is_json:
-        print(json.dumps(facts, indent=2, ensure_ascii=False))
+        print_json(facts)
         return
     frames = [path for path in paths if "-frames" in path]
     for path in paths:
         if path not in frames:
-            print(path)
+            say(path)
     if frames:
-        print(f"{Path(frames[0]).parent} ({len(frames)} frames)")
+        say(f"{Path(frames[0]).parent} ({len(frames)} frames)")

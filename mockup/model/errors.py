@@ -19,6 +19,8 @@ from mockup.model.text import printable
 MOST_LINES = 10  # of mistakes said one by one: what still fits on a screen. Our choice
 LONGEST_LINE = 300  # characters of one that is said: three lines of a usual terminal. Our choice
 _LONGEST_PLACE = 80  # of them for each of file, table and key, so that what is wrong has room too
+DEBUG = "MOCKUP_DEBUG"
+"""The environment variable under which it is also shown where in the program something went wrong."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from imgui_bundle import imgui
 
+from mockup import failure
 from mockup.window.actions.table import act, action_of
 from mockup.window.desk import Desk
 from mockup.window.frame import foot, head, help_page, net, overlay, rail, sheet, strip
@@ -155,8 +156,8 @@ class Application:
         open_other(desk, paths[0])
 
     def failed(self, error: Exception) -> None:
-        """Report an internal error, in one line."""
-        self.desk.messages.say(f"That did not work ({type(error).__name__}: {error}). Please report it.", seconds=12.0)
+        """Report an internal error, in one line that stays."""
+        self.desk.messages.fault("mockup itself", failure.noted(error, "that went wrong"))
 
     def closing(self) -> bool:
         """Ask first where something is unsaved."""

@@ -6,6 +6,8 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from mockup.model.text import printable
+
 SHOWN_S = 6.0  # long enough to read two lines: by eye
 UNDO_S = 8.0  # a removal can be taken back in the strip for so long: our choice
 
@@ -99,4 +101,4 @@ class MessageLine:
 
 
 def _one_line(text: str) -> str:
-    return " ".join(text.split())
+    return printable(" ".join(text.split()))

@@ -12,6 +12,7 @@ from typing import Any
 from imgui_bundle import imgui
 
 from mockup.engines.gl.context import adopt, leave_to_window
+from mockup.model.errors import DEBUG
 from mockup.model.units import MM_PER_INCH
 from mockup.window.shell import theme
 from mockup.window.shell.event_handler import EventHandler
@@ -185,7 +186,8 @@ class NativeWindow:
                 return answer(*told)
             except Exception as error:
                 self.failures += 1
-                traceback.print_exc()
+                if os.environ.get(DEBUG):
+                    traceback.print_exc()
                 if self.handler is not None:
                     self.handler.failed(error)
                 return True

@@ -6,7 +6,7 @@ import threading
 from dataclasses import dataclass
 from pathlib import Path
 
-from mockup import files
+from mockup import failure, files
 from mockup.model.errors import MockupError
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine
@@ -75,8 +75,8 @@ class SaveJobs:
                 written = tuple(found)
         except MockupError as error:
             fault = str(error).splitlines()[0]
-        except WorkerGoneError:
-            fault = f"the {job.output} could not be made; please report it"
+        except WorkerGoneError as gone:
+            fault = failure.noted(gone, f"the {job.output} could not be made: this went wrong")
         if self._is_stopped and not written:
             fault = "stopped; nothing was written"
         worker.close()

@@ -13,7 +13,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from mockup import reader
+from mockup import failure, reader
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.clearance import warm
 from mockup.colour.paints import Paint
@@ -128,7 +128,7 @@ class SceneLoader:
                 self._memory = _Memory(assets=Assets(), project=request.project)
             return self._loaded(request, is_quick=is_quick)
         except Exception as error:  # whatever goes wrong, the window stays and says so
-            return self._failed(request, (_unforeseen(error),))
+            return self._failed(request, (failure.noted(error, "the picture could not be made: this went wrong"),))
 
     def _loaded(self, request: SceneRequest, *, is_quick: bool = False) -> LoadResult:
         memory = self._memory
@@ -207,8 +207,3 @@ class SceneLoader:
 
 def _lines(error: MockupError) -> tuple[str, ...]:
     return tuple(" ".join(line.split()) for line in str(error).splitlines() if line.strip())
-
-
-def _unforeseen(error: Exception) -> str:
-    words = " ".join(str(error).split())
-    return f"the picture could not be made ({type(error).__name__}: {words[:160]}); please report it"
