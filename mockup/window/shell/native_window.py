@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import os
 import time
 import traceback
 from collections.abc import Callable
