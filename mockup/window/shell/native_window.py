@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import importlib
-import os
 import time
-import traceback
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -13,7 +11,6 @@ from typing import Any
 from imgui_bundle import imgui
 
 from mockup.engines.gl.context import adopt, leave_to_window
-from mockup.model.errors import DEBUG
 from mockup.model.units import MM_PER_INCH
 from mockup.window.shell import theme
 from mockup.window.shell.event_handler import EventHandler
@@ -187,8 +184,6 @@ class NativeWindow:
                 return answer(*told)
             except Exception as error:
                 self.failures += 1
-                if os.environ.get(DEBUG):
-                    traceback.print_exc()
                 if self.handler is not None:
                     self.handler.failed(error)
                 return True
