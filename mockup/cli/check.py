@@ -75,7 +75,7 @@ def _mend(layout: Path, options: CheckOptions, is_json: bool) -> None:
     with progress_bar() as progress:
         found = mend(layout, options.variant, options.printer, pinned=options.pin, progress=progress)
     if is_json:
-        print(json.dumps(mended_data(found, concede=options.concede), indent=2, ensure_ascii=False))
+        print_json(mended_data(found, concede=options.concede))
     else:
         for line in mended_lines(found, concede=options.concede):
             print(line)
