@@ -22,8 +22,8 @@ _MOUSE = (
     ("Move a part", "drag it along its face; Alt: freely"),
 )
 COLUMNS = (
-    ("Mouse", "Pedal", "What is picked"),
-    ("View",),
+    ("Mouse", "Pedal", "What is picked", "Pictures and words"),
+    ("View", "Parts"),
     ("Variants", "Take away", "Show", "Window"),
 )
 """The groups of each column, about equally long."""

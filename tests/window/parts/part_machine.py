@@ -143,6 +143,19 @@ class PartMachine(RuleBasedStateMachine):
         )  # fmt: skip
         part_flow.add(self.desk, new.kind, place)
 
+    @precondition(lambda self: part_flow.pedal(self.desk) is None)
+    @rule()
+    def mend(self) -> None:
+        """Take back what made the box unsound."""
+        self.desk.work.undo()
+
+    @rule(key=st.sampled_from(box_edits.MEASURES), value=st.floats(0.0, 300.0))
+    @precondition(lambda self: len(self.names) > 5)
+    def mistype(self, key: str, value: float) -> None:
+        """Type a measure that makes no box."""
+        scope = self.desk.work.scope
+        part_flow.change(self.desk, "box", lambda raw: box_edits.measured(raw, key, value, **scope))
+
     @precondition(lambda self: self.desk.view.state.naming is not None)
     @rule(name=_NAMES)
     def name_it(self, name: str) -> None:
@@ -153,8 +166,16 @@ class PartMachine(RuleBasedStateMachine):
     def pick(self, data: st.DataObject, many: bool) -> None:
         """Pick one part or several."""
         names = self.names
-        chosen = data.draw(st.lists(st.sampled_from(names), max_size=4 if many else 1, unique=True)) if names else []
+        some = st.lists(st.sampled_from(names), min_size=1, max_size=4 if many else 1, unique=True) if names else None
+        chosen = data.draw(some) if some is not None else []
         self.desk.view.change(self.desk.view.state.picking(*(("part", name) for name in chosen)))
+
+    @rule(data=st.data())
+    def pick_another(self, data: st.DataObject) -> None:
+        """Pick one part, which most of what follows needs."""
+        names = self.names
+        if names:
+            self.desk.view.change(self.desk.view.state.picking(("part", data.draw(st.sampled_from(names)))))
 
     @rule()
     def pick_all(self) -> None:
@@ -205,10 +226,14 @@ class PartMachine(RuleBasedStateMachine):
         scope = self.desk.work.scope
         part_flow.change(self.desk, "box", lambda raw: box_edits.bought(raw, size, **scope))
 
-    @rule(key=st.sampled_from(box_edits.MEASURES), value=st.floats(1.0, 90.0))
-    def measure_box(self, key: str, value: float) -> None:
-        """Type a measure of the box, sensible or not."""
-        scope = self.desk.work.scope
+    @rule(key=st.sampled_from(box_edits.MEASURES), share=st.floats(0.95, 1.1))
+    def measure_box(self, key: str, share: float) -> None:
+        """Type another measure of the box, near to what it is."""
+        design, scope = part_flow.pedal(self.desk), self.desk.work.scope
+        if design is None:
+            return
+        fields = {"wall": "wall_mm", "top": "top_mm", "draft": "draft_deg"}
+        value = share * getattr(design.enclosure, fields.get(key, f"{key}_mm"))
         part_flow.change(self.desk, "box", lambda raw: box_edits.measured(raw, key, value, **scope))
 
     @rule(name=st.sampled_from(["Mine", "My pot", "pot-16"]), hole=st.floats(2, 20))
