@@ -179,4 +179,8 @@ class Application:
 
     def _cards(self) -> Cards:
         window, state = self.desk.window, self.desk.view.state
-        return cards(window.size, window.scale, self._station.drawer, is_sheet_open=state.is_sheet_open)
+        placed = cards(window.size, window.scale, self._station.drawer, is_sheet_open=state.is_sheet_open)
+        carried = self.desk.view.carried
+        if placed.is_drawer_over and carried is not None and carried.is_new:  # it gives way to what came out of it
+            return cards(window.size, window.scale, is_sheet_open=state.is_sheet_open)
+        return placed

@@ -75,9 +75,13 @@ def draw(desk: Desk, cards: Cards) -> None:
         return
     alpha = _alpha(desk, cards.net, scale)
     imgui.push_style_color(imgui.Col_.window_bg, ImVec4(*theme.GLASS_GROUND, theme.GLASS_ALPHA * alpha))
+    found = net_faces(design, cards.net, scale)
     with widgets.card("net", cards.net, "above"):
-        for each in net_faces(design, cards.net, scale):
+        for each in found:
             _face(desk, each, alpha)
+    if desk.view.is_carrying:
+        mouse = imgui.get_mouse_pos()
+        desk.tools.carry.over_net(face_at(found, mouse.x, mouse.y))
     imgui.pop_style_color()
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from imgui_bundle import ImVec2, imgui
 
+from mockup.layout.edit.variants import shown as shown_tables
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES, FaceName
 from mockup.model.finding import SEVERITIES, Severity
@@ -50,7 +51,7 @@ def rows(desk: Desk) -> Iterator[tuple[str, list[Row]]]:
         here = [part for part in design.parts if part.face == face and part not in inside]
         yield _FACES[face], [_part(part.name, part.kind, face) for part in here]
     yield "Inside", [_part(part.name, part.kind, None) for part in inside]
-    yield "Printed", list(_printed(shown)) if shown is not None else []
+    yield "Printed", [*(_printed(shown) if shown is not None else ()), *_drawn(desk)]
     box = f"{design.enclosure.length_mm:.0f} x {design.enclosure.width_mm:.0f}"
     yield (
         "The box",
@@ -73,6 +74,18 @@ def _printed(design: Design) -> Iterator[Row]:
         if label.number is not None:
             about = f"label of {label.part}" if label.part else "words"
             yield Row(way=("label", label.number), glyph="stamp", name=label.text, about=about, face=label.face)
+
+
+def _drawn(desk: Desk) -> Iterator[Row]:
+    """Yield the scales and borders, which the layout tells alone."""
+    document = desk.work.document
+    tables = shown_tables(document.raw, desk.work.content.variant) if document is not None else {}
+    for number, table in enumerate(tables.get("scale", ())):
+        name = f"Marks round {table['part']}" if table.get("part") else "Marks round knobs"
+        yield Row(way=("scale", number), glyph="gauge", name=name, about="scale")
+    for number, table in enumerate(tables.get("border", ())):
+        face: FaceName = table.get("face", "top")
+        yield Row(way=("border", number), glyph="square", name="Border", about=_FACES[face].lower(), face=face)
 
 
 def draw(desk: Desk) -> None:

@@ -11,12 +11,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from mockup.arrange import room
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.clearance import clearances
 from mockup.layout.edit import parts as edits_of
 from mockup.layout.edit.undo import LayoutDocument
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Face, FaceName, faces
+from mockup.scene.views import STRAIGHT_AT
 from mockup.window.pointer.rays import on_face
 from mockup.window.pointer.snapping import Across, Down, Snapped, snapped
 from mockup.window.tools.tool import PointerMove, PointerTool
@@ -29,6 +31,7 @@ if TYPE_CHECKING:
 _REACH_PX = 6.0  # units, how near a line draws a carried part to it: the window's design
 _MOST_REACH_MM = 2.0  # however small the picture: the window's design
 _SAME_PX, _DOUBLE_S = 6.0, 0.35  # how near and how soon a second click counts as one: the window's design
+_NET_S = 0.35  # how long a part is held over a face of the net before it is turned to: the window's design
 _REST_S = 0.3  # a part that is held still so long is built where it is: by eye
 SetDown = Callable[[Placement], object]
 
@@ -59,6 +62,7 @@ class CarryTool(PointerTool):
         self._wanted: PointerMove | None = None
         self._clicked = (-1e9, -1e9, 0.0)
         self._under_it: tuple[str, ...] = ()
+        self._net: tuple[FaceName | None, float] = (None, 0.0)
 
     @property
     def is_new(self) -> bool:
@@ -117,11 +121,43 @@ class CarryTool(PointerTool):
             self._write(hand, moved, others, side)
             self._build_at = time.perf_counter() + _REST_S
 
+    def over_net(self, face: FaceName | None) -> None:
+        """Be told which face of the net the part is held over: after a while it is turned to."""
+        if face != self._net[0]:
+            self._net = (face, time.perf_counter())
+            self._desk.window.touch()
+        elif face is not None:
+            self._desk.window.touch()
+            if time.perf_counter() - self._net[1] >= _NET_S:
+                self._net = (face, float("inf"))
+                self._desk.camera.take_view(STRAIGHT_AT[face])
+
+    def _in_net(self, hand: Hand) -> bool:
+        """Set the part down on the face of the net that it was let go over, where there is room."""
+        face, design = self._net[0], self._design
+        self._net = (None, 0.0)
+        if face is None or design is None or hand.part.kind.mount == "inside" or hand.others:
+            return False
+        there = room.place_on(design, hand.part, face)
+        if hand.set_down is not None:
+            self._desk.view.carry(None)
+            hand.set_down(there)
+            return True
+        self._write(hand, there, (), self._sides(design)[face])
+        self._desk.view.carry(None)
+        self._desk.work.end_step()
+        self._desk.work.request_scenes()
+        self._before = None
+        return True
+
     def drop(self) -> None:
         """Leave the part where it is; the picture follows. A new one is set down, or goes back into the drawer."""
         self.follow()
         hand, self._hand = self._hand, None
         carried = self._desk.view.carried
+        if hand is not None and self._in_net(hand):
+            self._build_at = 0.0
+            return
         self._before, self._build_at = None, 0.0
         if hand is not None and hand.set_down is not None:
             self._desk.view.carry(None)
