@@ -16,7 +16,8 @@ from mockup.window.shell.widgets import Widgets
 
 _MOUSE = (
     ("Go round", "drag"),
-    ("Shift the picture", "Shift and drag, or middle button"),
+    ("Shift the picture", "Drag with the right button, or the middle one"),
+    ("Pick several", "Shift and click, or Shift and drag a frame"),
     ("Nearer, farther", "wheel, about the pointer"),
     ("Select a part", "click it"),
     ("Move a part", "drag it along its face; Alt: freely"),
