@@ -24,6 +24,7 @@ from mockup.comparison.wander.options import WanderOptions
 from mockup.layout_source import layout_source
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
+from mockup.model.text import printable
 from mockup.options import Progress, Result, file_stem, silent
 from mockup.picture import open_engine
 from mockup.picture.shots import Take
@@ -60,7 +61,7 @@ def _columns(
     layouts: Mapping[str, Design] | Sequence[Design | str | Path], options: CompareOptions
 ) -> tuple[Column, ...]:
     if isinstance(layouts, Mapping):
-        return tuple(Column(label=label, design=design) for label, design in layouts.items())
+        return tuple(Column(label=printable(label), design=design) for label, design in layouts.items())
     words = [str(each) for each in layouts if not isinstance(each, Design)]
     designs = [each for each in layouts if isinstance(each, Design)]
     if words and designs:

@@ -7,12 +7,12 @@ import gzip
 import hashlib
 import json
 from collections.abc import Sequence
-from html import escape
 from importlib import resources
 
 from mockup import fonts
 from mockup.encode import viewer
 from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, Spin, Steps, TextTable
+from mockup.encode.markup import html_text
 from mockup.model.scene import Lighting
 
 _VIEWS = (("Front", "-0.5145,0.8761"), ("Above", "0,0.02"), ("Back", "2.6,0.95"), ("Inside", "2.863,3.491"))
@@ -43,10 +43,10 @@ def html(document: Document, lighting: Lighting) -> bytes:
         f'<meta http-equiv="Content-Security-Policy" content="{_policy(style, scripts)}">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         '<link rel="icon" href="data:,">\n'
-        f"<title>{escape(document.title)}: {escape(document.sort)}</title>\n"
+        f"<title>{html_text(document.title)}: {html_text(document.sort)}</title>\n"
         f"<style>{style}</style>\n</head>\n<body>\n"
-        f'<header>\n<h1>{escape(document.title)}</h1>\n<p class="under">{escape(document.under)}</p>\n</header>\n'
-        f"<main>\n{body}\n</main>\n<footer>{escape(document.foot)}</footer>\n"
+        f'<header>\n<h1>{html_text(document.title)}</h1>\n<p class="under">{html_text(document.under)}</p>\n</header>\n'
+        f"<main>\n{body}\n</main>\n<footer>{html_text(document.foot)}</footer>\n"
         f"{_scripts(lighting, scripts) if scripts else ''}</body>\n</html>\n"
     ).encode()
 
@@ -107,7 +107,7 @@ def _scripts(lighting: Lighting, scripts: Sequence[str]) -> str:
 def _section(section: Section) -> str:
     blocks = "\n".join(_block(block) for block in section.blocks)
     kind = ' class="moving"' if _is_moving(section) else ""
-    return f"<section{kind}>\n<h2>{escape(section.heading)}</h2>\n{blocks}\n</section>"
+    return f"<section{kind}>\n<h2>{html_text(section.heading)}</h2>\n{blocks}\n</section>"
 
 
 def _is_moving(section: Section) -> bool:
@@ -120,12 +120,12 @@ def _is_moving(section: Section) -> bool:
 
 def _block(block: Block) -> str:
     if isinstance(block, Paragraph):
-        text = f"<p>{escape(block.text)}</p>"
+        text = f"<p>{html_text(block.text)}</p>"
         return f'<div class="caution">{text}</div>' if block.is_caution else text
     if isinstance(block, TextTable):
         return _table(block)
     if isinstance(block, Steps):
-        return "<ol>\n" + "\n".join(f"<li>{escape(step)}</li>" for step in block.steps) + "\n</ol>"
+        return "<ol>\n" + "\n".join(f"<li>{html_text(step)}</li>" for step in block.steps) + "\n</ol>"
     if isinstance(block, Gallery):
         even = f" even across-{block.across}" if block.across else ""
         return f'<div class="gallery{even}">\n' + "\n".join(_figure(photo) for photo in block.photos) + "\n</div>"
@@ -135,22 +135,24 @@ def _block(block: Block) -> str:
 def _figure(photo: Photo) -> str:
     return (
         f'<figure><img src="{_inline(photo.data, photo.media)}" width="{photo.width_px}" height="{photo.height_px}" '
-        f'alt="{escape(photo.alt)}"><figcaption>{escape(photo.caption)}</figcaption></figure>'
+        f'alt="{html_text(photo.alt)}"><figcaption>{html_text(photo.caption)}</figcaption></figure>'
     )
 
 
 def _table(table: TextTable) -> str:
     sides = [' class="right"' if i in table.is_right else "" for i in range(len(table.head))]
-    head = "".join(f'<th scope="col"{side}>{escape(cell)}</th>' for cell, side in zip(table.head, sides, strict=True))
+    head = "".join(
+        f'<th scope="col"{side}>{html_text(cell)}</th>' for cell, side in zip(table.head, sides, strict=True)
+    )
     rows = []
     for number, row in enumerate(table.rows):
         cells = ""
         for place, (name, cell, side) in enumerate(zip(table.head, row, sides, strict=True)):
             tone = f' class="{table.tones[number]}"' if place == 0 and table.tones else side
-            held = f"<span>{escape(cell)}</span>" if cell else ""
+            held = f"<span>{html_text(cell)}</span>" if cell else ""
             if (number, place) in table.strong:
                 held = f"<b>{held}</b>"
-            cells += f'<td{tone} data-head="{escape(name)}">{held}</td>'
+            cells += f'<td{tone} data-head="{html_text(name)}">{held}</td>'
         rows.append(f"<tr>{cells}</tr>")
     body = "\n".join(rows)
     inner = f"<thead><tr>{head}</tr></thead>\n<tbody>\n{body}\n</tbody>"
@@ -164,13 +166,13 @@ def _spin(spin: Spin) -> str:
     if len(spin.models) > 1:
         named = "".join(
             f'<button type="button" data-variant="{number}" aria-pressed="{"true" if number == 0 else "false"}">'
-            f"{escape(name)}</button>"
+            f"{html_text(name)}</button>"
             for number, (name, _) in enumerate(spin.models)
         )
         steps = f'<div class="buttons" role="group" aria-label="variant"><span>Variant</span>{named}</div>\n'
     models = _packed(spin.models)
     return (
-        f'<div id="viewer" data-state="loading">\n<div class="stage" data-label="{escape(spin.alt)}"></div>\n'
+        f'<div id="viewer" data-state="loading">\n<div class="stage" data-label="{html_text(spin.alt)}"></div>\n'
         f'<div class="buttons" role="group" aria-label="view and parts">{buttons}</div>\n{steps}'
         '<p class="says">Drag to turn; pinch, or click and use the wheel, to come closer; the arrow keys and + and - '
         "do the same.</p>\n<noscript><p>The model needs scripts; the pictures show the same.</p></noscript>\n"
@@ -180,7 +182,7 @@ def _spin(spin: Spin) -> str:
 
 def _lineup(lineup: Lineup) -> str:
     stages = "\n".join(
-        f'<figure><div class="stage" data-label="{escape(alt)}"></div><figcaption>{escape(name)}</figcaption></figure>'
+        f'<figure><div class="stage" data-label="{html_text(alt)}"></div><figcaption>{html_text(name)}</figcaption></figure>'
         for name, alt in zip(lineup.names, lineup.alts, strict=True)
     )
     packed = _packed((("models", lineup.data),))
@@ -205,7 +207,7 @@ def _buttons() -> str:
 
 def _packed(models: tuple[tuple[str, bytes], ...]) -> str:
     return "\n".join(
-        f'<script type="application/octet-stream" class="model" data-name="{escape(name)}">'
+        f'<script type="application/octet-stream" class="model" data-name="{html_text(name)}">'
         f"{base64.b64encode(gzip.compress(data, 9, mtime=0)).decode()}</script>"
         for name, data in models
     )

@@ -6,10 +6,10 @@ import base64
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from xml.sax.saxutils import escape, quoteattr
 
 from mockup import fonts
 from mockup.colour import rgb
+from mockup.encode.markup import xml_attribute, xml_text
 from mockup.encode.png import png
 from mockup.model.material import Colour
 from mockup.model.sheet import Circle, Clip, Layer, Line, Mark, Page, Path, Rectangle, Text
@@ -28,7 +28,7 @@ def svg(page: Page, layers: Sequence[Layer] = ()) -> bytes:
     if page.stretch != (1.0, 1.0):
         size += ' preserveAspectRatio="none"'
     marks = "\n".join((*(_drawn(mark) for mark in page.marks), *map(_group, layers)))
-    title = f"<title>{escape(page.title)}</title>\n" if page.title else ""
+    title = f"<title>{xml_text(page.title)}</title>\n" if page.title else ""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {page.width_mm:.6g} {page.height_mm:.6g}" '
         f'font-family="{fonts.FAMILY}">\n{title}{marks}\n</svg>\n'
@@ -38,8 +38,8 @@ def svg(page: Page, layers: Sequence[Layer] = ()) -> bytes:
 def _group(layer: Layer) -> str:
     colour = _COLOURS[layer.colour]
     marks = "\n".join(_drawn(_tinted(mark, colour)) for mark in layer.marks)
-    name = f"id={quoteattr(layer.name)} aria-label={quoteattr(layer.name)}"
-    return f"<g {name}>\n<title>{escape(layer.about)}</title>\n{marks}\n</g>"
+    name = f"id={xml_attribute(layer.name)} aria-label={xml_attribute(layer.name)}"
+    return f"<g {name}>\n<title>{xml_text(layer.about)}</title>\n{marks}\n</g>"
 
 
 def _tinted(mark: Mark, colour: Colour) -> Mark:
@@ -70,10 +70,10 @@ def _drawn(mark: Mark) -> str:
         place = f'x="{mark.x_mm:.4f}" y="{mark.y_mm:.4f}" font-size="{mark.size_mm:.4f}" text-anchor="{mark.anchor}"'
         # Letter spacing, however little, keeps two hyphens from being joined into a dash (CSS Text 3, 8.2).
         look = f'font-weight="{fonts.WEIGHTS[mark.is_bold]}" letter-spacing="0.0001"{_fill(mark.colour)}'
-        return f"<text {place} {look}>{escape(mark.text)}</text>"
+        return f"<text {place} {look}>{xml_text(mark.text)}</text>"
     data = base64.b64encode(png(mark.pixels)).decode()
     place = f'x="{mark.x_mm:.4f}" y="{mark.y_mm:.4f}" width="{mark.width_mm:.4f}" height="{mark.height_mm:.4f}"'
-    return f'<image {place} preserveAspectRatio="none" href={quoteattr("data:image/png;base64," + data)}/>'
+    return f'<image {place} preserveAspectRatio="none" href={xml_attribute("data:image/png;base64," + data)}/>'
 
 
 def _trace(mark: Path) -> str:

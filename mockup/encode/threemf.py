@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import io
 import zipfile
-from xml.sax.saxutils import escape, quoteattr
 
 import numpy as np
 
+from mockup.encode.markup import xml_attribute, xml_text
 from mockup.model.mesh import Mesh
 
 _DECIMALS = 6  # of a millimetre: finer than any mesh of ours
@@ -37,8 +37,8 @@ def threemf(mesh: Mesh, title: str = "") -> bytes:
     model = (
         f'{_HEAD}<model unit="millimeter" xml:lang="en" '
         'xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02">'
-        f'<metadata name="Title">{escape(title)}</metadata><resources><object id="1" type="model" '
-        f"name={quoteattr(title)}><mesh><vertices>{corners}</vertices><triangles>{triangles}</triangles></mesh>"
+        f'<metadata name="Title">{xml_text(title)}</metadata><resources><object id="1" type="model" '
+        f"name={xml_attribute(title)}><mesh><vertices>{corners}</vertices><triangles>{triangles}</triangles></mesh>"
         '</object></resources><build><item objectid="1"/></build></model>'
     )
     out = io.BytesIO()

@@ -26,6 +26,11 @@ def printable(text: str) -> str:
     return "".join(MARK if _is_hidden(each) else each for each in text)
 
 
+def printable_lines(text: str) -> str:
+    """Return text of several lines, each as `printable` returns it."""
+    return "\n".join(printable(line) for line in text.split("\n"))
+
+
 def in_shell(path: str | PurePath) -> str:
     """Return a path as it is typed in a shell: quoted where it has to be, and never taken for an option."""
     text = str(path)

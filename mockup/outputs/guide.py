@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import PurePath
-from xml.sax.saxutils import escape, quoteattr
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +14,7 @@ from mockup.checks.art.sheets import Sheet
 from mockup.checks.panel.built import Built
 from mockup.decal.lettering import blank
 from mockup.decal.vector import draw
+from mockup.encode.markup import xml_attribute, xml_text
 from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES
@@ -111,7 +111,7 @@ def svg(ready: GuideLayer) -> bytes:
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{decal.width_mm:.6f}mm" height="{decal.height_mm:.6f}mm" '
         f'viewBox="0 0 {art.width_px} {art.height_px}" preserveAspectRatio="none" '
         f'fill="none" stroke-width="{width:.3f}" stroke-linejoin="round">\n'
-        f"<title>Guide for {escape(art.name)}</title>\n{groups}\n</svg>\n"
+        f"<title>Guide for {xml_text(art.name)}</title>\n{groups}\n</svg>\n"
     ).encode()
 
 
@@ -155,11 +155,11 @@ def _group(name: str, look: LineSet, found: Sequence[Trace], per_mm: float) -> s
         mark, gap = look.dash_mm
         dash = f' stroke-dasharray="{mark * per_mm:.3f} {gap * per_mm:.3f}"'
     lines = "\n".join(_drawn(trace) for trace in found)
-    return f'<g id="{name}" stroke="{look.colour}"{dash}>\n<title>{escape(look.about)}</title>\n{lines}\n</g>'
+    return f'<g id="{name}" stroke="{look.colour}"{dash}>\n<title>{xml_text(look.about)}</title>\n{lines}\n</g>'
 
 
 def _drawn(trace: Trace) -> str:
-    about = f" aria-label={quoteattr(trace.about)}"
+    about = f" aria-label={xml_attribute(trace.about)}"
     if trace.circle is not None:
         x, y, radius = trace.circle
         return f'<circle cx="{x:.4f}" cy="{y:.4f}" r="{radius:.4f}"{about}/>'

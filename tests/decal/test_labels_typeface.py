@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import random
+import struct
 
 import numpy as np
 import pytest
@@ -249,6 +251,36 @@ def test_a_damaged_font_is_refused_or_draws_something_finite(whole, harm):
         assert str(error).startswith("bold.ttf: ")
     else:
         assert np.isfinite(drawn.curves.points).all()
+
+
+def test_every_bit_that_changes_in_a_table_is_told(whole):
+    """OpenType has a sum for each table and one for the file (ISO/IEC 14496-22 4.3.2 and 5.2.4)."""
+    chance = random.Random(5)
+    count = struct.unpack_from(">H", whole, 4)[0]
+    tables = [struct.unpack_from(">4sIII", whole, 12 + 16 * index) for index in range(count)]
+    spans = [(offset, length) for tag, _, offset, length in tables if tag != b"head"]  # which holds the file's own sum
+    for _ in range(150):
+        offset, length = chance.choice(spans)
+        data = bytearray(whole)
+        data[offset + chance.randrange(length)] ^= 1 << chance.randrange(8)
+        with pytest.raises(InputError, match=r"^bold\.ttf: is damaged: the checksum of its table '.*' is wrong"):
+            read(bytes(data), "bold.ttf")
+
+
+def test_a_slip_of_whoever_wrote_the_font_is_no_damage(whole):
+    """One sum alone that is wrong: of the whole file, or of a table where the file's allows for it."""
+    count = struct.unpack_from(">H", whole, 4)[0]
+    for index in range(count):
+        tag, _, offset, _ = struct.unpack_from(">4sIII", whole, 12 + 16 * index)
+        if tag == b"head":
+            file_sum, table_sum = offset + 8, 12 + 16 * index + 4
+    alone = bytearray(whole)
+    alone[file_sum] ^= 255
+    assert read(bytes(alone), "bold.ttf").units_per_em == read(bytes(whole), "bold.ttf").units_per_em
+    both = bytearray(whole)
+    for at, step in ((table_sum, 1), (file_sum, -1)):  # one more in the directory, one less in the adjustment
+        struct.pack_into(">I", both, at, (struct.unpack_from(">I", both, at)[0] + step) % 2**32)
+    assert read(bytes(both), "bold.ttf").cap_height == read(bytes(whole), "bold.ttf").cap_height
 
 
 COORDINATE = st.floats(-50, 50, allow_subnormal=False)

@@ -9,8 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from mockup import files
-from mockup.decal.artwork import decode
+from mockup import files, reader
 from mockup.encode.png import png
 from mockup.lights import presets
 from mockup.model.design import Design
@@ -59,7 +58,7 @@ def drawn(wanted: Thumbnail) -> bytes:
 
 def _on_a_sheet(subject: ArtSubject, size: tuple[int, int]) -> NDArray[np.uint8]:
     """Return a picture file (h, w, 3), whole, in the middle of a pale grey sheet."""
-    art = decode(files.read_bytes(subject.project.folder / subject.name), subject.name, svg_dpi=_SHEET_DPI)
+    art = reader.picture(files.read_bytes(subject.project.folder / subject.name), subject.name, _SHEET_DPI)
     picture = Image.fromarray(art.pixels)
     picture.thumbnail((round(0.88 * size[0]), round(0.88 * size[1])))
     sheet = Image.new("RGB", size, _SHEET)

@@ -7,8 +7,8 @@ from pathlib import Path, PurePath
 
 from imgui_bundle import imgui
 
-from mockup import files
-from mockup.decal import shipped_faces, typeface
+from mockup import files, reader
+from mockup.decal import shipped_faces
 from mockup.decal.font_names import FontNames, font_names
 from mockup.memo import memoize
 from mockup.model.errors import MockupError
@@ -36,7 +36,7 @@ def _loaded(read: Path | shipped_faces.ShippedFace) -> imgui.ImFont | None:
         if isinstance(read, shipped_faces.ShippedFace):
             with shipped_faces.path(read) as path:
                 return imgui.get_io().fonts.add_font_from_file_ttf(str(path), _SIZE_PX)
-        typeface.read(files.read_bytes(read), read.name)  # the panel library ends the program at a font that is none
+        reader.font(files.read_bytes(read), read.name)  # the panel library ends the program at a font that is none
         return imgui.get_io().fonts.add_font_from_file_ttf(str(read), _SIZE_PX)
     except (MockupError, RuntimeError):
         return None
