@@ -182,7 +182,8 @@ def _spin(spin: Spin) -> str:
 
 def _lineup(lineup: Lineup) -> str:
     stages = "\n".join(
-        f'<figure><div class="stage" data-label="{html_text(alt)}"></div><figcaption>{html_text(name)}</figcaption></figure>'
+        f'<figure><div class="stage" data-label="{html_text(alt)}"></div>'
+        f"<figcaption>{html_text(name)}</figcaption></figure>"
         for name, alt in zip(lineup.names, lineup.alts, strict=True)
     )
     packed = _packed((("models", lineup.data),))
