@@ -70,12 +70,16 @@ class Application:
         else:
             picture = placed.picture
             desk.widgets.places["picture"] = (picture.x, picture.y, picture.right, picture.bottom)
-            overlay.draw(desk, self._station, self._arc)
+            if not self._station.covers_picture():
+                overlay.draw(desk, self._station, self._arc)
             head.draw(desk, placed)
             if desk.work.project is not None:  # the way to the front door is in the head
                 rail.draw(desk, placed, self._rail)
-                foot.draw(desk, placed)
-                net.draw(desk, placed)
+                if self._station.covers_picture():
+                    self._station.draw_cover(placed)
+                else:
+                    foot.draw(desk, placed)
+                    net.draw(desk, placed)
                 strip.draw(desk, placed)
                 sheet.draw(desk, placed, self._station)
         desk.chooser.draw()
@@ -96,7 +100,7 @@ class Application:
 
     def is_panel(self, x: float, y: float) -> bool:
         """True beside the picture, and anywhere on the start page or while something is asked."""
-        if self._is_covered or imgui.is_popup_open("", imgui.PopupFlags_.any_popup):
+        if self._is_covered or self._station.covers_picture() or imgui.is_popup_open("", imgui.PopupFlags_.any_popup):
             return True
         placed = self.desk.view.cards
         boxes = [self.desk.widgets.places.get(name) for name in ("line", "over")]
@@ -169,6 +173,7 @@ class Application:
     def shut(self) -> None:
         """End what runs beside the window, and free the pictures."""
         self.desk.saves.stop()
+        self.desk.preview.close()
         self.desk.shelf.close()
         self.desk.work.close()
         self.desk.view.close()

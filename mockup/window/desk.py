@@ -12,6 +12,7 @@ from mockup.window.shell.widgets import Widgets
 from mockup.window.tools.pointer_tools import PointerTools
 from mockup.window.view.camera_control import CameraControl
 from mockup.window.view.scene_view import SceneView
+from mockup.window.work.page_preview import PagePreview, PreviewResult
 from mockup.window.work.save_jobs import SaveJobs
 from mockup.window.work.workbench import Workbench
 
@@ -25,9 +26,14 @@ class Desk:
         self.work = Workbench(window, mailbox, self.messages)
         self.saves = SaveJobs(mailbox, self.messages)
         self.shelf = ThumbnailShelf(window, mailbox)
+        self.shown_pages: PreviewResult | None = None
+        self.preview = PagePreview(lambda result: mailbox.post(lambda: self._take_pages(result)))
         self.view = SceneView(window, self.work)
         self.camera = CameraControl(self.view, self.work)
         self.widgets = Widgets(window)
         self.dialog = Dialog(self.widgets)
         self.chooser = Chooser(self.widgets, self.messages)
         self.tools = PointerTools(self)
+
+    def _take_pages(self, result: PreviewResult) -> None:
+        self.shown_pages = result

@@ -60,8 +60,8 @@ def leave_project(desk: Desk) -> None:
 
 def _leave(desk: Desk) -> None:
     desk.work.leave()
+    desk.saves.leave()
     desk.view.reset()
-    desk.widgets.focus.ask("open.path")
 
 
 def close_window(desk: Desk) -> None:

@@ -39,6 +39,20 @@ def unsaved(name: str, count: int, save: Callable[[], None], drop: Callable[[], 
     )
 
 
+def open_stops(count: int, worst: str, show: Callable[[], None], save: Callable[[], None]) -> Question:
+    """Ask before a page is made of a pedal that cannot be built as it is."""
+    title = "1 stop is open." if count == 1 else f"{count} stops are open."
+    return Question(
+        title=title,
+        lines=[worst, f"The page will be marked: with {count} open stop{'' if count == 1 else 's'}."],
+        answers=(
+            Answer(label="Show me", name="show", does=show),
+            Answer(label="Save it marked", name="save", does=save),
+            Answer(label="Stay here", name="stay", does=lambda: None),
+        ),
+    )
+
+
 def clash(name: str, error: ClashError, keep: Callable[[Prefer], None]) -> Question:
     """Ask which value stays where the file was changed to something else meanwhile."""
     lines = [fault.what for fault in error.faults]

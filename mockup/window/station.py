@@ -13,7 +13,7 @@ from mockup.model.material import Colour
 from mockup.window import action_buttons
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
-from mockup.window.shell.cards import SHEET_ACTIONS
+from mockup.window.shell.cards import SHEET_ACTIONS, Cards
 from mockup.window.tools.tool import PointerTool
 
 
@@ -71,6 +71,13 @@ class Station:
 
     def draw_drawer(self) -> None:
         """Draw the drawer's content."""
+
+    def covers_picture(self) -> bool:
+        """Return whether it shows something else in the place of picture and foot."""
+        return False
+
+    def draw_cover(self, cards: Cards) -> None:
+        """Draw what stands in the place of picture and foot."""
 
     def draw_marks(self, canvas: imgui.ImDrawList) -> None:
         """Draw over the picture: rings, brackets, ghosts, dimensions."""

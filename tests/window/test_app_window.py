@@ -185,24 +185,30 @@ def test_saved_art_shows_at_once_and_broken_art_keeps_the_picture(start, project
     assert "layout.toml" in said
 
 
-def test_a_page_is_saved_beside_the_layout_and_a_stopped_one_is_not(start, project):
+def test_pages_are_saved_into_their_folder_and_a_stopped_one_is_not(start, project):
     window = start(project)
     window.ready()
     before = (project / "layout.toml").read_bytes()
+    window.until(lambda now: not now["is_checking"], "looked at", 120)
     window.click("rail.take-away")
-    window.click("output.template")
-    window.click("save.save-template")
-    window.until(lambda now: now["is_making"], "being made")
-    window.until(lambda now: not now["is_making"], "made", 90)
-    assert (project / "lantern-moth-template.pdf").read_bytes().startswith(b"%PDF")
-    window.click("output.turntable")
-    window.click("save.save-turntable")
+    window.until(lambda now: "page.fit" in now["places"], "the real page is shown", 120)
+    window.click("take.save")  # template and sheet are ticked
+    if window.until(lambda now: now["is_making"] or now["is_asking"], "being made")["is_asking"]:
+        window.click("ask.save")  # the page says that a stop is open
+    window.until(lambda now: not now["is_making"] and "take.open.1" in now["places"], "made", 180)
+    pages = {path.name for path in (project / "pages").iterdir()}
+    assert pages == {"lantern-moth-template.pdf", "lantern-moth-sheet.pdf"}
+    assert (project / "pages" / "lantern-moth-template.pdf").read_bytes().startswith(b"%PDF")
+    window.click("tick.template")
+    window.click("tick.sheet")
+    window.click("tick.turntable")
+    window.click("take.save")
     window.until(lambda now: now["is_making"], "being made")
     time.sleep(1.0)
-    window.click("save.cancel")
+    window.click("take.stop")
     window.until(lambda now: not now["is_making"], "stopped")
-    there = {path.name for path in project.iterdir()}
-    assert there == {"art.png", "draw.py", "layout.toml", "lantern-moth-template.pdf"}
+    assert {path.name for path in (project / "pages").iterdir()} == pages
+    assert {path.name for path in project.iterdir()} == {"art.png", "draw.py", "layout.toml", "pages"}
     assert (project / "layout.toml").read_bytes() == before
 
 

@@ -27,11 +27,19 @@ def fine(window):
     return window.pixels()
 
 
+def only(window, output):
+    """Tick one output alone: template and sheet are ticked at first."""
+    for name in {"template", "sheet"} ^ {output}:
+        window.click(f"tick.{name}")
+
+
 def saved(window, project, name):
     """Save the picture, as large as on the screen; return its codes."""
-    window.click("save.save-still")
-    window.until(lambda now: (project / name).exists() and not now["is_making"], "saved", 90)
-    with Image.open(project / name) as picture:
+    window.click("rail.take-away")
+    window.click("take.save")
+    path = project / "pages" / name
+    window.until(lambda now: path.exists() and not now["is_making"], "saved", 90)
+    with Image.open(path) as picture:
         return np.asarray(picture.convert("RGB")).astype(int)[10:-10, 10:-10]  # without the rounded corners
 
 
@@ -40,11 +48,13 @@ def test_a_picture_saved_with_toggles_and_a_new_paint_is_the_screens(start, proj
     window.ready()
     window.switch("findings")  # numbers are not part of the picture
     window.click("rail.take-away")
+    only(window, "still")
     window.click("output.still")
     window.click("still.larger")
     window.place("still.larger.1")
     time.sleep(0.5)  # the list has opened where it stays
     window.click("still.larger.1")
+    window.click("rail.paint")
     plain = fine(window)
     window.switch("see-through", "decal", "lamp")
     window.until(lambda now: now["is_lamp_lit"] is False, "the toggles are set")
@@ -54,7 +64,6 @@ def test_a_picture_saved_with_toggles_and_a_new_paint_is_the_screens(start, proj
     window.type("#2b7a3d")
     window.key("Return")
     window.until(lambda now: now["is_changed"], "painted")
-    window.click("rail.take-away")
     there = fine(window)
     assert np.abs(there - plain).max() > OTHER
     picture = saved(window, project, "lantern-moth-three-quarter.png")
@@ -64,6 +73,7 @@ def test_a_picture_saved_with_toggles_and_a_new_paint_is_the_screens(start, proj
     window.switch("see-through", "decal", "lamp")
     window.key("ctrl+b")  # two versions side by side, all of it
     window.until(lambda now: len(now["variants"]) == 2 and not now["is_see_through"], "two")
+    window.click("rail.paint")  # the drawer lies over the picture in a small window
     there = fine(window)
     pair = saved(window, project, "lantern-moth-side-by-side-three-quarter.png")
     half = (there.shape[1] + 20 - 2) // 2
@@ -88,8 +98,11 @@ def test_every_output_has_its_options_and_a_paint_is_mixed(start, project):
     window.key("ctrl+a")
     window.type("4.5")
     window.key("Return")
-    window.click("save.save-jig")
-    window.until(lambda now: (project / "lantern-moth-jig.stl").exists() and not now["is_making"], "the jig", 90)
+    only(window, "jig")
+    window.click("take.save")
+    window.until(
+        lambda now: (project / "pages" / "lantern-moth-jig.stl").exists() and not now["is_making"], "the jig", 90
+    )
 
     window.click("rail.paint")
     window.click("paint.project.2")  # after those of the layout and of a variant

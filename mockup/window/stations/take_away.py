@@ -1,109 +1,281 @@
-"""Take away: everything that can be made of the pedal, with its options; progress, and a way to stop."""
+"""Take away: every page, picture and file that can be made of the pedal, with the real page in sight."""
 
 from __future__ import annotations
 
+import time
+from pathlib import Path
+
+import click
 from imgui_bundle import ImVec2, imgui
 
 from mockup.options import OptionField
-from mockup.outputs import OUTPUTS
-from mockup.window import action_buttons
+from mockup.window import save_flow
+from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
+from mockup.window.pages import outputs_list
+from mockup.window.pages.outputs_list import BENCH, OutputRow
+from mockup.window.pages.page_card import PageCard
 from mockup.window.shell import theme
+from mockup.window.shell.cards import Cards
+from mockup.window.shell.icons import icon
+from mockup.window.shell.marks import draw_mark
 from mockup.window.station import RailState, Station
 from mockup.window.work import output_options
 from mockup.window.work.output_options import Given
 from mockup.window.work.pane_pictures import saved_size
 from mockup.window.work.save_jobs import SaveProgress
-
-_MOST_CHANGES = 12  # listed, so that the outputs stay in sight: by eye
-_COLUMNS = 3
-
+from mockup.window.work.save_worker import PACK
 
 WORD, ICON = "Take away", "box-open"
+_PAGED = {".pdf"}  # kinds of file whose pages are shown
+_ROW_TALL, _BOX = 48.0, 20.0
 
 
 class Page(Station):
-    """The outputs; the button stays at the foot, however many options there are."""
+    """The outputs in the drawer, the real page in the middle, its options and what is under way in the sheet."""
+
+    drawer = 236.0
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._page = PageCard(desk)
 
     def rail_state(self) -> RailState:
-        """Return how far the output is that is being made."""
+        """Return how far the output is that is being made, else how many are ticked."""
         progress = self._desk.saves.progress
-        busy = progress is not None and not progress.is_over
-        return RailState(text=f"{progress.share:.0%}" if progress is not None and busy else "")
+        if progress is not None:
+            return RailState(text=f"{progress.share:.0%}")
+        return RailState()
 
     def title(self) -> tuple[str, str]:
-        """Return the station's name and what the chosen output is."""
-        return "Take away", OUTPUTS.summary(self._desk.saves.chosen)
+        """Return the chosen output and what it is."""
+        row = outputs_list.row(self._desk.saves.chosen)
+        return row.word, row.about
+
+    def covers_picture(self) -> bool:
+        """Return whether a page is shown: what is chosen is one, not a picture of the pedal or a solid."""
+        desk = self._desk
+        chosen = desk.saves.chosen
+        return chosen != PACK and save_flow.suffix(desk, chosen) in _PAGED and desk.work.pane is not None
+
+    def draw_cover(self, cards: Cards) -> None:
+        """Draw the page."""
+        job = save_flow.job(self._desk, self._desk.saves.chosen)
+        if job is not None:
+            self._page.wants(job)
+        self._page.draw(cards)
+
+    # The drawer
+
+    def draw_drawer(self) -> None:
+        """Lay out every output in its group, to be ticked, and all of those for the bench as one go."""
+        widgets, scale = self._desk.widgets, self._desk.widgets.scale
+        imgui.begin_child("drawer.outputs", ImVec2(0, -52 * scale))
+        imgui.dummy(ImVec2(0, 4 * scale))
+        for group, rows in outputs_list.in_groups():
+            if not rows:
+                continue
+            imgui.set_cursor_pos_x(16 * scale)
+            with widgets.small():
+                widgets.text(group, colour=widgets.palette.second)
+            for row in rows:
+                self._row(row)
+            imgui.dummy(ImVec2(0, 4 * scale))
+        imgui.end_child()
+        imgui.set_cursor_pos(ImVec2(12 * scale, imgui.get_window_height() - 44 * scale))
+        if widgets.button(
+            "Everything for the bench", "take.bench", wide=imgui.get_window_width() - 24 * scale,
+            tip="Ticks all that the workshop needs, and nothing else",
+        ):  # fmt: skip
+            self._desk.saves.ticked = {row.name for row in outputs_list.rows() if row.group == BENCH}
+
+    def _row(self, row: OutputRow) -> None:
+        desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
+        palette, saves = widgets.palette, desk.saves
+        wide, tall = imgui.get_window_width() - 12 * scale, _ROW_TALL * scale
+        imgui.set_cursor_pos_x(6 * scale)
+        at = imgui.get_cursor_screen_pos()
+        imgui.set_next_item_allow_overlap()
+        if imgui.invisible_button(f"##output.{row.name}", ImVec2(wide, tall), imgui.ButtonFlags_.enable_nav):
+            saves.chosen = row.name
+        widgets.mark(f"output.{row.name}")
+        canvas = imgui.get_window_draw_list()
+        is_chosen = saves.chosen == row.name
+        if is_chosen or imgui.is_item_hovered():
+            fill = theme.packed(palette.raised, 1.0 if is_chosen else 0.5)
+            canvas.add_rect_filled(at, ImVec2(at.x + wide, at.y + tall), fill, theme.BUTTON_ROUND * scale)
+        after = imgui.get_cursor_screen_pos()
+        self._tick(row, ImVec2(at.x + 6 * scale, at.y + 10 * scale))
+        text = ImVec2(at.x + 42 * scale, at.y + 5 * scale)
+        widgets.draw_text(canvas, (text.x, text.y), row.word, widgets.faces.semibold, theme.TEXT_PX, palette.text)
+        said = outputs_list.state(row.name, saves.given.get(row.name, {}), save_flow.suffix(desk, row.name))
+        widgets.draw_text(
+            canvas, (text.x, text.y + 19 * scale), said, widgets.faces.plain, theme.SMALL_PX, palette.second
+        )
+        glyph = icon(row.glyph)
+        size = widgets.text_size(glyph, widgets.faces.plain, theme.TEXT_PX)
+        widgets.draw_text(
+            canvas, (at.x + wide - 14 * scale - size[0], at.y + (tall - size[1]) / 2), glyph, widgets.faces.plain,
+            theme.TEXT_PX, palette.second,
+        )  # fmt: skip
+        imgui.set_cursor_screen_pos(after)
+
+    def _tick(self, row: OutputRow, at: ImVec2) -> None:
+        """The box to tick; its reach is larger than it looks."""
+        widgets, saves, scale = self._desk.widgets, self._desk.saves, self._desk.widgets.scale
+        reach = 28 * scale
+        imgui.set_cursor_screen_pos(at)
+        if imgui.invisible_button(f"##tick.{row.name}", ImVec2(reach, reach), imgui.ButtonFlags_.enable_nav):
+            saves.ticked ^= {row.name}
+        widgets.mark(f"tick.{row.name}")
+        widgets.tip(f"Save the {row.word.lower()} with the others")
+        low = ImVec2(at.x + 4 * scale, at.y + 4 * scale)
+        high = ImVec2(low.x + _BOX * scale, low.y + _BOX * scale)
+        canvas, palette = imgui.get_window_draw_list(), widgets.palette
+        if row.name not in saves.ticked:
+            canvas.add_rect(low, high, theme.packed(palette.rule), 4 * scale, max(1.0, 1.5 * scale))
+            return
+        canvas.add_rect_filled(low, high, theme.packed(palette.chalk), 4 * scale)
+        side = _BOX * scale
+        canvas.path_clear()
+        for x, y in ((0.24, 0.52), (0.43, 0.71), (0.77, 0.31)):
+            canvas.path_line_to(ImVec2(low.x + x * side, low.y + y * side))
+        canvas.path_stroke(theme.packed(palette.on_chalk), max(1.5, 2 * scale), imgui.ImDrawFlags_.none)
+
+    # The sheet
 
     def draw_sheet(self) -> None:
-        """Lay out what is unsaved, what is being made, and the options of the chosen output."""
-        desk = self._desk
-        widgets, saves = desk.widgets, desk.saves
-        _layout(desk)
+        """Lay out the options of the chosen output, what the page will say, and what is under way or done."""
+        desk, widgets, chosen = self._desk, self._desk.widgets, self._desk.saves.chosen
+        has_jobs = self._jobs()
+        if has_jobs:
+            widgets.title("Options")
+        if chosen == PACK:
+            widgets.note("The pedal with its art, its fonts and its own kinds of parts, to keep or to send.")
+        else:
+            _options(desk, chosen)
+        self._stops()
+
+    def _stops(self) -> None:
+        """Say what stands in the way, where the page will say it."""
+        desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
+        stops, chosen = save_flow.open_stops(desk), desk.saves.chosen
+        if not stops or chosen == PACK or not output_options.stop_options(chosen):
+            return
+        widgets.hairline()
+        at = imgui.get_cursor_screen_pos()
+        middle = ImVec2(at.x + 10 * scale, at.y + 18 * scale)
+        draw_mark(
+            imgui.get_window_draw_list(), widgets.faces, middle, "stop", str(stops), palette=widgets.palette,
+            scale=scale,
+        )  # fmt: skip
+        imgui.begin_group()
+        imgui.indent(32 * scale)
+        with widgets.semibold():
+            widgets.text("1 stop is open" if stops == 1 else f"{stops} stops are open")
+        widgets.note("The page will say so.")
+        imgui.unindent(32 * scale)
+        imgui.end_group()
+        imgui.same_line(imgui.get_cursor_pos_x() + widgets.wide - 84 * scale)
+        if widgets.button("See them", "take.see", look="quiet"):
+            act(desk, BY_NAME["station-check"])
+
+    def _jobs(self) -> bool:
+        """Lay out what is being made, what waits and what is done; False where there is nothing."""
+        desk, widgets, saves = self._desk, self._desk.widgets, self._desk.saves
+        if saves.progress is None and not saves.waiting and not saves.done:
+            return False
+        widgets.title("Under way", is_first=True)
         if saves.progress is not None:
-            _progress(desk, saves.progress)
-        widgets.title("What to make")
-        rows = [(name, name.replace("-", " ").capitalize()) for name in OUTPUTS.names()]
-        tips = [OUTPUTS.summary(name) for name in OUTPUTS.names()]
-        saves.chosen = widgets.choose("output", rows, saves.chosen, columns=_COLUMNS, tips=tips) or saves.chosen
-        _options(desk, saves.chosen)
+            self._progress(saves.progress)
+        for job in saves.waiting:
+            widgets.pair(outputs_list.row(job.output).word, "waits", at=0.6)
+        for index, done in enumerate(saves.done):
+            self._done(index, done)
+        if saves.progress is not None:
+            desk.window.touch(1)
+        return True
+
+    def _progress(self, progress: SaveProgress) -> None:
+        widgets, scale, saves = self._desk.widgets, self._desk.widgets.scale, self._desk.saves
+        left = progress.left_s(time.monotonic())
+        said = progress.what if left is None else f"{progress.what}, about {max(round(left), 1)} s"
+        widgets.pair(outputs_list.row(progress.job.output).word, said, at=0.45)
+        low = imgui.get_cursor_screen_pos()
+        wide, tall = widgets.wide, 4 * scale
+        canvas = imgui.get_window_draw_list()
+        canvas.add_rect_filled(low, ImVec2(low.x + wide, low.y + tall), theme.packed(widgets.palette.hover), tall / 2)
+        canvas.add_rect_filled(
+            low, ImVec2(low.x + wide * progress.share, low.y + tall), theme.packed(widgets.palette.chalk), tall / 2
+        )
+        imgui.dummy(ImVec2(wide, tall))
+        widgets.mark("take.progress")
+        if widgets.button("Stop", "take.stop", glyph="xmark", look="quiet", key="ctrl+period"):
+            saves.stop()
+
+    def _done(self, index: int, done: SaveProgress) -> None:
+        widgets = self._desk.widgets
+        word = outputs_list.row(done.job.output).word
+        if done.fault:
+            widgets.text(f"{word}: {done.fault}", colour=widgets.palette.second)
+            return
+        widgets.pair(word, done.files[0].name if done.files else "", at=0.45)
+        if widgets.button("Open", f"take.open.{index}", glyph="arrow-up-right-from-square", look="quiet"):
+            self._outside(done.files[0], is_located=False)
+        imgui.same_line()
+        if widgets.button("Show in folder", f"take.show.{index}", glyph="folder-open", look="quiet"):
+            self._outside(done.files[0], is_located=True)
+
+    def _outside(self, path: Path, *, is_located: bool) -> None:
+        """Open a file in the program that the system has for it, or the folder that it lies in."""
+        if not path.exists():
+            self._desk.messages.say(f"{path.name} is no longer there")
+        elif click.launch(str(path), locate=is_located) != 0:
+            self._desk.messages.say(f"nothing here opens {path.name if not is_located else 'a folder'}")
 
     def foot_height(self) -> float:
-        """Return the height of the button with a line under it."""
-        return 84.0
+        """Return the height of the folder's row and the button."""
+        return 108.0
 
     def draw_foot(self) -> None:
-        """Draw the button that makes the chosen output."""
-        desk = self._desk
-        action_buttons.button(
-            desk, f"save-{desk.saves.chosen}", page="save", wide=desk.widgets.wide, look="chalk",
-            tall=theme.CHALK_BUTTON * desk.widgets.scale,
-        )  # fmt: skip
-        desk.widgets.note("It is saved beside the pedal's file.")
-
-
-def _layout(desk: Desk) -> None:
-    """The changes that are not saved."""
-    widgets, document = desk.widgets, desk.work.document
-    widgets.title("Layout", is_first=True)
-    if document is None or not desk.work.is_changed:
-        widgets.note("Nothing to save: the picture shows the file as it is.")
-        return
-    for each in document.unsaved[:_MOST_CHANGES]:
-        widgets.pair(each.subject if len(each.subject) < 30 else each.subject[-30:], each.what, at=0.66)
-    action_buttons.row(desk, ("save", "discard"), page="save")
-
-
-def _progress(desk: Desk, progress: SaveProgress) -> None:
-    widgets = desk.widgets
-    widgets.title(f"The {progress.job.output}")
-    if not progress.is_over:
-        imgui.progress_bar(progress.share, ImVec2(widgets.wide - 80 * widgets.scale, 0), progress.what)
-        widgets.mark("save.progress")
+        """Say where files go, and save what is ticked."""
+        desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
+        folder = save_flow.folder(desk)
+        words = widgets.shortened(
+            " / ".join(folder.parts[-3:]), widgets.wide - 110 * scale, widgets.faces.plain, theme.TEXT_PX
+        )
+        imgui.align_text_to_frame_padding()
+        widgets.text(icon("folder-open"), colour=widgets.palette.second)
         imgui.same_line()
-        action_buttons.button(desk, "cancel", page="save", wide=widgets.wide)
-    elif progress.fault:
-        widgets.text(progress.fault)
-    else:
-        with widgets.semibold():
-            for path in progress.files:
-                widgets.text(path.name)
+        imgui.align_text_to_frame_padding()
+        widgets.text(words, colour=widgets.palette.second)
+        widgets.tip(str(folder))
+        imgui.same_line(imgui.get_cursor_pos_x() + widgets.wide - 72 * scale)
+        if widgets.button("Change", "take.folder", look="quiet"):
+            desk.chooser.folder("Where pages go", folder, self._move)
+        ticked = frozenset(desk.saves.ticked) or frozenset({desk.saves.chosen})
+        if widgets.button(
+            outputs_list.counted(ticked), "take.save", look="chalk", wide=widgets.wide, tall=theme.CHALK_BUTTON * scale
+        ):
+            save_flow.save_outputs(desk, [row.name for row in outputs_list.rows() if row.name in ticked])
+
+    def _move(self, folder: Path) -> None:
+        self._desk.saves.folder = folder
 
 
 def _options(desk: Desk, output: str) -> None:
     """One control for each option of an output, under the words that say what it is for."""
     widgets, saves = desk.widgets, desk.saves
     given = saves.given.setdefault(output, {})
+    kinds = output_options.suffixes(output)
+    if len(kinds) > 1:
+        rows = [(kind, kind.removeprefix(".").upper()) for kind in kinds]
+        picked = widgets.choose(f"{output}.suffix", rows, saves.suffix.get(output, kinds[0]))
+        saves.suffix[output] = picked or saves.suffix.get(output, kinds[0])
     for field in output_options.fields(output):
         found = _control(desk, output, field, given.get(field.name, output_options.at_first(field)))
         if found is not None:
             given[field.name] = found
-    kinds = output_options.suffixes(output)
-    if len(kinds) > 1:
-        widgets.note("Kind of file")
-        rows = [(kind, kind.removeprefix(".").upper()) for kind in kinds]
-        picked = widgets.combo(f"{output}.suffix", rows, saves.suffix.get(output, kinds[0]))
-        saves.suffix[output] = picked or saves.suffix.get(output, kinds[0])
     if output == "still":
         times = int(str(given.get("larger", "2")))
         panes = 1 if desk.view.state.is_wipe else len(desk.view.state.variants)

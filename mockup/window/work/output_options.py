@@ -42,6 +42,11 @@ def variant_options(output: str) -> tuple[str, ...]:
     return tuple(each.name for each in all_fields(output) if each.reads == "variants")
 
 
+def stop_options(output: str) -> tuple[str, ...]:
+    """Return the names of the options that take how many findings stop the build."""
+    return tuple(each.name for each in all_fields(output) if each.reads == "stops")
+
+
 def suffixes(output: str) -> tuple[str, ...]:
     """Return the kinds of file that an output writes, such as ".pdf", the usual one first."""
     return next(each.suffixes for each in option_fields(OUTPUTS.load(output).Options) if each.name == TARGET)

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from mockup import api
+from mockup import api, archive
 from mockup.layout import resolve
 from mockup.options import Progress, file_stem, silent
 from mockup.window.work import output_options, pane_pictures
@@ -17,10 +17,16 @@ from mockup.window.work.output_options import Given
 from mockup.window.work.pane_pictures import PicturedPanes
 from mockup.window.work.project import Project
 
+PACK = "pack"
+"""What is no output of the plug-in folder: everything that the pedal needs, in one file."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class SaveJob:
-    """An output to be made of an edited layout; `text` None means as it is on disk, `given` is what controls hold."""
+    """An output to be made of an edited layout; `text` None means as it is on disk, `given` is what controls hold.
+
+    `folder` is where its files go. `stops` is how many findings stop the build, None where that is to be counted.
+    """
 
     output: str
     suffix: str
@@ -28,6 +34,8 @@ class SaveJob:
     panes: PicturedPanes
     text: str | None
     given: Mapping[str, Given]
+    folder: Path
+    stops: int | None = None
 
     @property
     def variant(self) -> str | None:
@@ -40,6 +48,11 @@ def made(job: SaveJob, progress: Progress = silent) -> dict[Path, bytes]:
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(130))  # so that folders for the time being are taken away again
     assets = Assets()
     text = assets.text(job.project) if job.text is None else job.text
+    if job.output == PACK:
+        found = archive.needed(job.project.layout)
+        found[job.project.layout.name] = text.encode()
+        design = assets.design(text, job.project, job.variant)
+        return {free_path(job, design.name): archive.archive(found, job.project.layout.name)}
     designs = [assets.design(text, job.project, content.variant) for content in job.panes.contents]
     target = free_path(job, designs[0].name)
     values = output_options.values(job.output, job.given)
@@ -51,21 +64,24 @@ def made(job: SaveJob, progress: Progress = silent) -> dict[Path, bytes]:
     others = [name for name in (None, *resolve.variants(assets.layout(text, job.project))) if name != job.variant]
     for name in output_options.variant_options(job.output):
         values[name] = tuple(assets.design(text, job.project, each) for each in others)
+    if job.stops is not None:
+        values |= dict.fromkeys(output_options.stop_options(job.output), job.stops)
     result = api.output(job.output, designs[0], output=str(target), progress=progress, **values)
-    return {job.project.folder / name: data for name, data in result.files.items()}
+    return {job.folder / name: data for name, data in result.files.items()}
 
 
 def free_path(job: SaveJob, name: str) -> Path:
-    """Return where a job's file goes: beside the layout, under a name that is not taken."""
+    """Return where a job's file goes: into its folder, under a name that is not taken."""
     words = [file_stem(name)]
     if job.output == "still" and len(job.panes.contents) > 1:
         words.append("side-by-side" if job.panes.wipe is None else "wipe")
     elif job.variant:
         words.append(file_stem(job.variant))
-    words.append(job.panes.view if job.output == "still" else job.output)
+    if job.output != PACK:
+        words.append(job.panes.view if job.output == "still" else job.output)
     stem = "-".join(words)
     for number in range(1, 10_000):
-        path = job.project.folder / f"{stem}{'' if number == 1 else f'-{number}'}{job.suffix}"
+        path = job.folder / f"{stem}{'' if number == 1 else f'-{number}'}{job.suffix}"
         if not path.exists():
             return path
-    return job.project.folder / f"{stem}{job.suffix}"
+    return job.folder / f"{stem}{job.suffix}"
