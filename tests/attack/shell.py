@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import io
 import json
 import os
@@ -13,12 +14,20 @@ import tempfile
 import time
 import traceback
 
+from mockup.checks import CHECKS
+from mockup.outputs import OUTPUTS
+
 
 def main() -> None:
     """Serve until the input ends."""
-
+    for module in ("mockup.api", "mockup.archive", "mockup.checks.report.run", "mockup.cli", "mockup.comparison.api"):
+        importlib.import_module(module)
+    for folder in (CHECKS, OUTPUTS):
+        for name in folder.names():
+            folder.load(name)
     for line in sys.stdin:
-        print(json.dumps(_run(**json.loads(line))), flush=True)
+        sys.stdout.write(json.dumps(_run(**json.loads(line))) + "\n")
+        sys.stdout.flush()
 
 
 def _run(args: list[str], cwd: str, out: str, limit_s: float) -> dict[str, object]:
