@@ -31,6 +31,7 @@ Reason = Literal["absent", "closed", "died", "failed", "late"]
 NICE = 5  # steps behind the window, which must stay smooth: our choice
 _LAST_S = 1.0  # what a process may take to clear up before it is killed: our choice
 _GRACE_S = 2.0  # by which whoever asks goes before the system: our choice
+_PIPE_BYTES = 2**20  # the most that Linux gives a user without asking, from memory
 _HEAD = 8  # bytes that say how long a message is
 _LINEAR_ALGEBRA_THREADS = "OPENBLAS_NUM_THREADS"  # each would take memory that a bounded process has not
 
@@ -215,6 +216,7 @@ class _Start:
             stdout=subprocess.PIPE,
             stderr=None if os.environ.get(DEBUG) else subprocess.DEVNULL,
             env={**bounded, **environment, **os.environ},
+            pipesize=_PIPE_BYTES,  # where the system can: fewer turns from one process to the other
             creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),  # Windows would open a console for it
         )
 

@@ -74,14 +74,13 @@ def _raster(data: bytes, name: str) -> Artwork:
     formats.check_size(name, *image.size)
     with formats.reading(name, label):
         _refuse_unknown_samples(image, name)
-        damage.refuse(data, label, image, name)
         orientation = _orientation(image)
         dpi, dpi_from = _dpi(image, label)
         mode = _MODES.get(image.mode, image.mode)
         notes = _frames_note(image, label)
         icc = image.info.get("icc_profile")
         bits = _bits(data, image, label)
-        damage.load(image, label, name)
+        damage.load(data, label, image, name)
         if bits > 8:
             notes += (f"{bits} bits per channel were rounded to 8.",)
         picture, more, profile = _printable(image, icc)

@@ -11,6 +11,7 @@ import re
 import struct
 import zlib
 from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import nullcontext
 
 from PIL import ImageFile
@@ -35,21 +36,29 @@ _JPEG_DAMAGE = re.compile(r"(Corrupt|Premature|Invalid|Inconsistent|Unsupported 
 """How the decoder's warnings of damage begin; what it cannot read for other reasons is left to the other reader."""
 
 
-def refuse(data: bytes, label: str, image: ImageFile.ImageFile, name: str) -> None:
-    """Raise `InputError` where a picture file is damaged; `name` is used in the message."""
-    found = damage(data, label, image)
-    if found:
-        raise formats.damaged(name, found)
+def load(data: bytes, label: str, image: ImageFile.ImageFile, name: str) -> None:
+    """Unpack a picture whose header was read; raises `InputError` where its file is damaged.
 
-
-def load(image: ImageFile.ImageFile, label: str, name: str) -> None:
-    """Unpack a picture; raises `InputError` where the library that does it for a TIFF complains of anything."""
+    `name` is used in the message. A library that unpacks a TIFF complains to nobody but is heard here.
+    """
     complaints: list[str] = []
-    with tiff_damage.overheard(complaints) if label == "TIFF" else nullcontext():
-        image.load()
+    with ThreadPoolExecutor(1) as beside:
+        found = beside.submit(damage, data, label, image)
+        if label != "PNG":  # whose sums take as long as its pixels, and touch nothing that its reader does
+            _refuse(found.result(), name)
+        try:
+            with tiff_damage.overheard(complaints) if label == "TIFF" else nullcontext():
+                image.load()
+        finally:
+            _refuse(found.result(), name)  # which says more than the reader does
     if complaints:
         said = " ".join(complaints[0].split())[:80]
         raise formats.damaged(name, f"its packed data does not unpack ({said})")
+
+
+def _refuse(found: str, name: str) -> None:
+    if found:
+        raise formats.damaged(name, found)
 
 
 def damage(data: bytes, label: str, image: ImageFile.ImageFile) -> str:

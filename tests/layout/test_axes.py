@@ -91,3 +91,11 @@ def test_a_gap_in_a_list_is_a_mistake(text: str) -> None:
 def test_captions_stay_different() -> None:
     found = axes.combinations([axes.paints("Blue,#0000ff\nBlue,#0000ee", "p.csv")])
     assert [each.caption for each in found] == ["Blue", "Blue (2)"]
+
+
+def test_a_cell_beyond_all_measure_and_hidden_characters_are_told_or_shown() -> None:
+    """Readers of CSV stop at 131072 characters of a field."""
+    with pytest.raises(InputError, match=r"^p\.csv row 2: cannot be read \(field larger than field limit"):
+        axes.paints("Blue,#0000ff\n" + "x" * 200_000 + ",#00ff00", "p.csv")
+    found = axes.paints("Bl\x1b[31mue,#0000ff\nRe\u202ed,#ff0000", "p.csv")
+    assert [each.caption for each in found.values] == ["Bl?[31mue", "Re?d"]

@@ -86,3 +86,8 @@ def test_paints_of_the_layout_come_before_those_of_a_list() -> None:
     listed = "name,colour,sheen\nMoss,#3a5f2b,matte\nTwice,#102030\nno colour\nRust, #9a4a22\n"
     found = project.paints(raw, listed)
     assert [paint.name for paint in found] == ["this layout", "dusk", "Moss", "Rust"]
+
+
+def test_a_list_of_paints_is_offered_as_far_as_it_can_be_read() -> None:
+    listed = "Sea\x1b green,#2a6f6b\n" + "x" * 200_000 + ",#00ff00\nRed,#ff0000"
+    assert [paint.name for paint in project.paints({}, listed)] == ["Sea? green"]
