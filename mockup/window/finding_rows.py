@@ -1,26 +1,19 @@
-"""Findings as rows of a sheet; a click looks at one and picks its part."""
+"""Findings as rows of a sheet; a click looks at one."""
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-import numpy as np
 from imgui_bundle import ImVec2, imgui
 
 from mockup.checks.report import rows
 from mockup.model.finding import Finding
-from mockup.model.mesh import Floats
-from mockup.scene.projection import facing
-from mockup.scene.views import STRAIGHT_AT
+from mockup.window import remedies
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
 from mockup.window.shell.marks import draw_mark
 
-_LEAST_FACING = 0.3  # of 1, how far a face is turned to the camera that is looked at: by eye
-
 
 def finding_row(desk: Desk, index: int, finding: Finding, name: str) -> None:
-    """One finding; a click looks at it and selects its part."""
+    """One finding; a click looks at it."""
     widgets, palette, design = desk.widgets, desk.widgets.palette, desk.work.design
     shown = rows.row(finding, design.units if design is not None else "mm")
     inset, start = 30 * widgets.scale, imgui.get_cursor_screen_pos()
@@ -58,37 +51,4 @@ def finding_row(desk: Desk, index: int, finding: Finding, name: str) -> None:
     imgui.set_cursor_screen_pos(after)
     imgui.dummy(ImVec2(0, 2 * widgets.scale))
     if clicked:
-        look_at(desk, index)
-
-
-def look_at(desk: Desk, index: int) -> None:
-    """Turn the camera to a finding and select the part that it is about; chosen again, it is let go."""
-    view, camera = desk.view, desk.camera
-    if view.state.finding == index:
-        view.change(view.state.with_finding(None))
-        return
-    finding = desk.work.findings[index]
-    subject = next((name for name in desk.work.part_names if finding.is_about(name)), None)
-    state = view.state.with_finding(index)
-    view.change(replace(state, picked=(("part", subject),)) if subject is not None else state)
-    if not finding.marks:
-        return
-    mark = finding.marks[0]
-    face = desk.work.faces.get(mark.face)
-    if face is None:
-        return
-    point = face.to_world(np.array([mark.u_mm, mark.v_mm]))
-    if desk.work.content.is_flipped or facing(camera.camera, point, face.out) < _LEAST_FACING:
-        camera.take_view(STRAIGHT_AT[mark.face])
-    elif not _is_well_seen(desk, point):
-        camera.look_at(point)
-
-
-def _is_well_seen(desk: Desk, point: Floats) -> bool:
-    """True where a point lies well inside the active pane: then nothing has to move."""
-    at = desk.camera.seen_at(point)
-    if at is None:
-        return False
-    (left, top), (width, height) = desk.view.origin(desk.view.state.active), desk.view.pane_size()
-    x, y = (at[0] - left) / width, (at[1] - top) / height
-    return 0.08 < x < 0.92 and 0.08 < y < 0.92
+        remedies.look_at(desk, index)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from mockup.scene.views import VIEWS
-from mockup.window import true_size
+from mockup.window import remedies, true_size
 from mockup.window.actions.action import Action, group, row, state, toggle
 from mockup.window.actions.things import WAYS
 from mockup.window.desk import Desk
@@ -78,5 +78,8 @@ SHOW_ROWS = group(
         about="Click a point for its distance from the edges, a second one for what lies between",
         glyph="ruler-combined",
     ),
+    row("next-finding", "Next finding", "f7", lambda desk: remedies.step(desk, 1)),
+    row("previous-finding", "Finding before", "shift+f7", lambda desk: remedies.step(desk, -1)),
+    row("do-it", "Show the remedy of the finding; Enter keeps it", "f8", remedies.show_next, label="Do it"),
     row("next-light", "Next light", "", state(lambda desk: desk.view.state.next_light())),
 )  # fmt: skip

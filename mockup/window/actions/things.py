@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from mockup.window import part_flow
+from mockup.window import part_flow, remedies
 from mockup.window.actions.action import Action, group, row, state, toggle
 from mockup.window.desk import Desk
 
@@ -21,7 +21,7 @@ def _next_part(desk: Desk, step: int) -> None:
 def _step_back(desk: Desk) -> None:
     """Leave a drag, a measure, a tool or a pick, whichever is innermost."""
     now = desk.view.state
-    if desk.tools.step_back():
+    if desk.trial.put_back() or desk.tools.step_back():
         return
     if now.tool != "look":
         desk.view.change(now.with_tool("look"))
@@ -39,6 +39,14 @@ def _nudge_picked(desk: Desk, across: int, down: int, step_mm: float | None = No
         part_flow.shift(desk, across * step, down * step)
         return
     desk.tools.lying.nudge(thing, across * step, down * step)
+
+
+def _enter(desk: Desk) -> None:
+    """Keep the remedy that is on trial; without one, go into the sheet's first number."""
+    if desk.trial.is_shown:
+        remedies.keep(desk)
+    else:
+        desk.widgets.focus.ask("place.left")
 
 
 def _arrow(way: str) -> Action:
@@ -69,7 +77,7 @@ ROWS = group(
     *(_arrow(way) for way in WAYS),
     *(_nudge(way, "shift", "Ten steps", None, COARSE_STEPS) for way in WAYS),
     *(_nudge(way, "alt", "Fine step of 0.1 mm", FINE_MM, 1) for way in WAYS),
-    row("type-position", "Type the place", "enter", lambda desk: desk.widgets.focus.ask("place.left")),
+    row("type-position", "Keep what is on trial; else type the place", "enter", _enter),
     toggle("snapping", "Snapping", "Snap to the centre line, to neighbours and to the grid"),
     row("next-grid", "Next grid", "", state(lambda desk: desk.view.state.next_grid())),
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from imgui_bundle import ImVec2, imgui
 
 from mockup.window.desk import Desk
-from mockup.window.frame import finding_marks, pane_names, pointed
+from mockup.window.frame import pane_names, pointed
 from mockup.window.frame.waiting import WaitingArc
 from mockup.window.shell import theme
 from mockup.window.station import Station
@@ -19,8 +19,6 @@ def draw(desk: Desk, station: Station, arc: WaitingArc) -> None:
     card = desk.view.cards.picture
     canvas.push_clip_rect(ImVec2(card.x, card.y), ImVec2(card.right, card.bottom))
     pane_names.draw(desk, canvas)
-    if desk.view.state.has_findings:
-        finding_marks.draw(desk, canvas)
     pointed.draw_guides(desk, canvas)
     pointed.draw_measures(desk, canvas)
     pointed.draw_names(desk, canvas)

@@ -79,6 +79,13 @@ class MessageLine:
         self._faults[source] = found
         self._touch()
 
+    def stand(self, source: str, text: str) -> None:
+        """Tell what is wrong with a source; with no text it is well again."""
+        if text:
+            self.fault(source, text)
+        else:
+            self.mended(source)
+
     def mended(self, source: str) -> None:
         """Take back what was wrong with a source: all is well with it again."""
         if self._faults.pop(source, None) is not None:

@@ -2,16 +2,31 @@
 
 from __future__ import annotations
 
+from imgui_bundle import ImVec2, imgui
+
+from mockup.checks.report import rows
 from mockup.model.finding import SEVERITIES, Severity
-from mockup.window.finding_rows import finding_row
+from mockup.window import remedies
+from mockup.window.desk import Desk
 from mockup.window.shell import theme
+from mockup.window.shell.marks import MARK_PX, draw_mark
 from mockup.window.station import RailState, Station
+from mockup.window.stations import _rings
+from mockup.window.stations._cause_card import CauseCards, headline
 
 WORD, ICON = "Check", "list-check"
+_WORDS: dict[Severity, tuple[str, str]] = {
+    "stop": ("stop", "stops"), "warn": ("likely trouble", "likely troubles"), "note": ("to know", "to know"),
+}  # fmt: skip
 
 
 class Page(Station):
-    """All findings."""
+    """All findings by cause, those that are accepted, and their rings in the picture."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._cards = CauseCards(desk)
+        self._is_accepted_open = False
 
     def rail_state(self) -> RailState:
         """Return how many stops there are, else how many findings."""
@@ -21,21 +36,66 @@ class Page(Station):
         total = sum(counts.values())
         return RailState(text=str(total) if total else "")
 
-    def title(self) -> tuple[str, str]:
-        """Return what the page is for, and the counts."""
-        work, counts = self._desk.work, self._counts()
-        if work.checked is None:
-            return "What stands in the way", "Being looked at"
-        words = [f"{theme.SEVERITY_WORDS[word]}: {count}" for word, count in counts.items() if count]
-        return "What stands in the way", "   ".join(words) or "Nothing"
+    def draw_head(self) -> None:
+        """Draw the title, and the counts beside their marks."""
+        widgets, scale, palette = self._desk.widgets, self._desk.widgets.scale, self._desk.widgets.palette
+        with widgets.font(widgets.faces.semibold, theme.TITLE_PX):
+            imgui.text_unformatted("What stands in the way")
+        if self._desk.work.checked is None:
+            widgets.text("Being looked at", colour=palette.second)
+            return
+        counts = {each: count for each, count in self._counts().items() if count}
+        if not counts:
+            widgets.text("Nothing", colour=palette.second)
+        at, canvas = imgui.get_cursor_screen_pos(), imgui.get_window_draw_list()
+        x, y = at.x, at.y
+        for severity, count in counts.items():
+            middle = ImVec2(x + MARK_PX / 2 * scale, y + MARK_PX / 2 * scale)
+            draw_mark(canvas, widgets.faces, middle, severity, str(count), palette=palette, scale=scale)
+            word = _WORDS[severity][count > 1]
+            x += (MARK_PX + 6) * scale
+            widgets.draw_text(canvas, (x, y), word, widgets.faces.plain, theme.TEXT_PX, palette.second)
+            x += widgets.text_size(word, widgets.faces.plain, theme.TEXT_PX)[0] + 12 * scale
 
     def draw_sheet(self) -> None:
-        """List the findings."""
+        """List the causes, the worst first, then what is accepted."""
         desk, widgets = self._desk, self._desk.widgets
-        if desk.work.checked is not None and not desk.work.findings:
-            widgets.text("Nothing found: as far as the checks see, it can be built.")
-        for index, finding in enumerate(desk.work.findings):
-            finding_row(desk, index, finding, "finding")
+        found = remedies.found(desk)
+        if desk.work.checked is not None and not found:
+            widgets.text("Nothing in the way.")
+        self._cards.hot = None
+        for number, cause in enumerate(found):
+            self._cards.draw(number, cause)
+        if desk.work.found.accepted:
+            self._accepted()
+
+    def draw_marks(self, canvas: imgui.ImDrawList) -> None:
+        """Draw rings and margin marks, and the remedy that is on trial."""
+        if self._desk.view.state.has_findings:
+            found = remedies.found(self._desk)
+            chosen = remedies.chosen(self._desk, found)
+            _rings.draw(self._desk, canvas, found, self._cards.hot if self._cards.hot is not None else chosen)
+        _rings.draw_trial(self._desk, canvas)
+
+    def _accepted(self) -> None:
+        """List what is accepted, with the reasons, once it is opened."""
+        desk, widgets = self._desk, self._desk.widgets
+        accepted = desk.work.found.accepted
+        widgets.hairline()
+        label = f"Accepted   {len(accepted)}"
+        glyph = "chevron-down" if self._is_accepted_open else "chevron-right"
+        if widgets.button(label, "accepted", look="quiet", glyph=glyph):
+            self._is_accepted_open = not self._is_accepted_open
+        if not self._is_accepted_open:
+            return
+        design = desk.work.design
+        for number, finding in enumerate(accepted):
+            shown = rows.row(finding, design.units if design is not None else "mm")
+            with widgets.semibold():
+                widgets.text(headline(shown.subjects, finding))
+            widgets.text(finding.accepted, colour=widgets.palette.second)
+            if widgets.button("Open it again", f"accepted.{number + 1}.open", look="quiet"):
+                remedies.open_again(desk, finding)
 
     def _counts(self) -> dict[Severity, int]:
         findings = self._desk.work.findings

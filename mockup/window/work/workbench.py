@@ -20,39 +20,38 @@ from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine
 from mockup.window.shell.native_window import NativeWindow
 from mockup.window.work import layout_file, recovery
-from mockup.window.work.check_runner import GONE, CheckRequest, CheckResult, CheckRunner
+from mockup.window.work.check_runner import CheckRequest
 from mockup.window.work.edit_scope import EditScope, LayoutEdit
 from mockup.window.work.file_watcher import FileWatcher
+from mockup.window.work.finding_book import FindingBook
 from mockup.window.work.project import Project, opened
 from mockup.window.work.recovery import Keeper
 from mockup.window.work.scene_loader import MOST_PANES_KEPT, LoadResult, PaneScene, SceneLoader, SceneRequest
 
-PICTURE, FILE, SAVING, KEEPING, CHECKS = "picture", "file", "saving", "keeping", "checks"
+PICTURE, FILE, SAVING, KEEPING = "picture", "file", "saving", "keeping"
 """What may be wrong until it is mended: the sources of faults in the strip."""
 
 
 class Workbench:
     """Holds what is worked on. Everything here runs on the window's own thread.
 
-    `panes` are the scenes that came last, by what they show; `checked` is the variant that `findings` are of.
+    `panes` are the scenes that came last, by what they show.
     """
 
     def __init__(self, window: NativeWindow, mailbox: Mailbox, messages: MessageLine) -> None:
         self._window = window
         self._messages = messages
         self._loader = SceneLoader(lambda found: mailbox.post(lambda: self._loaded(found)))
-        self._checker = CheckRunner(lambda found: mailbox.post(lambda: self._checked(found)))
+        self.found = FindingBook(mailbox, messages)
         self._watcher = FileWatcher(lambda paths: mailbox.post(lambda: self._saved_outside(paths)))
-        self._keeper = Keeper(lambda text: mailbox.post(lambda: self._kept(text)))
+        self._keeper = Keeper(lambda text: mailbox.post(lambda: messages.stand(KEEPING, text)))
         self._number = self._loaded_number = 0
         self.project: Project | None = None
         self.document: LayoutDocument | None = None
         self.panes: dict[PaneContent, PaneScene] = {}
         self.variants: tuple[str, ...] = ()
         self.paints: tuple[Paint, ...] = ()
-        self.findings: tuple[Finding, ...] = ()
-        self.checked: str | None = None
-        self.is_checking = self.is_own_edit = False
+        self.is_own_edit = False
         self.clashes: tuple[str, ...] = ()
         self._contents: tuple[PaneContent, ...] = (PaneContent(),)
         self._active = 0
@@ -81,9 +80,10 @@ class Workbench:
     def leave(self) -> None:
         """Close the project; unsaved changes are lost, so the user must have been asked."""
         self._watcher.watch(())
-        self.project, self.document, self.checked = None, None, None
-        self.panes, self.variants, self.paints, self.findings, self.clashes = {}, (), (), (), ()
-        self.is_checking = self.is_own_edit = False
+        self.project, self.document = None, None
+        self.panes, self.variants, self.paints, self.clashes = {}, (), (), ()
+        self.is_own_edit = False
+        self.found.clear()
         self._contents, self._active, self._watched = (PaneContent(),), 0, frozenset()
         self._messages.clear()
         self._window.retitle("mockup")
@@ -93,7 +93,7 @@ class Workbench:
         self._watcher.close()
         self._keeper.close()
         self._loader.close()
-        self._checker.close()
+        self.found.close()
 
     # What is shown
 
@@ -142,6 +142,21 @@ class Workbench:
         return self.document is not None and self.document.is_changed
 
     @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the checks found last, the worst first, without what is accepted."""
+        return self.found.findings
+
+    @property
+    def checked(self) -> str | None:
+        """The variant that the findings are of, "" for the layout itself, None before the first answer."""
+        return self.found.checked
+
+    @property
+    def is_checking(self) -> bool:
+        """True while the findings are older than the layout."""
+        return self.found.is_checking
+
+    @property
     def is_waiting(self) -> bool:
         """True while a change is on its way into the picture."""
         return self._loaded_number < self._number
@@ -168,10 +183,16 @@ class Workbench:
     def request_findings(self) -> None:
         """Ask for the findings of the active variant."""
         if self.project is not None and self.document is not None:
-            self.is_checking = True
-            self._checker.request(
-                CheckRequest(project=self.project, text=self.unsaved_text, variant=self.content.variant)
-            )
+            self.found.request(self._question(self.unsaved_text))
+
+    def request_trial(self, document: LayoutDocument) -> None:
+        """Ask for the findings of a layout that is only on trial."""
+        if self.project is not None:
+            self.found.request_trial(self._question(document.text))
+
+    def _question(self, text: str | None) -> CheckRequest:
+        assert self.project is not None
+        return CheckRequest(project=self.project, text=text, variant=self.content.variant)
 
     @property
     def unsaved_text(self) -> str | None:
@@ -298,25 +319,6 @@ class Workbench:
             self._watcher.watch(result.files)
         if result.number == self._number and self.checked is None and not self.is_checking:
             self.request_findings()
-
-    def _kept(self, fault: str) -> None:
-        """Tell that changes cannot be kept for a crash, or with "" that they can again."""
-        if fault:
-            self._messages.fault(KEEPING, fault)
-        else:
-            self._messages.mended(KEEPING)
-
-    def _checked(self, result: CheckResult) -> None:
-        if self.project is None or result.question.project != self.project:
-            return
-        self.is_checking = False
-        if result.faults == (GONE,):
-            self._messages.fault(CHECKS, GONE)
-        else:
-            self._messages.mended(CHECKS)
-        if not result.faults:
-            self.findings = result.findings
-            self.checked = result.question.variant or ""
 
     def _saved_outside(self, paths: frozenset[Path]) -> None:
         """Follow files that were saved elsewhere; what is unsaved here stays on top of a new layout."""

@@ -1,0 +1,1 @@
+"""What was found, as the builder meets it: causes, rings at the place and marks in the margin, remedies to try."""

@@ -1,0 +1,72 @@
+"""What the checks found of the pedal in hand, and of a change that is only on trial."""
+
+from __future__ import annotations
+
+from mockup.checks.report.accepted import opened
+from mockup.model.finding import Finding
+from mockup.window.shell.mailbox import Mailbox
+from mockup.window.shell.messages import MessageLine
+from mockup.window.work.check_runner import GONE, CheckRequest, CheckResult, CheckRunner
+
+CHECKS = "checks"
+"""The source of a fault in the strip."""
+
+
+class FindingBook:
+    """Holds the last findings; everything here runs on the window's own thread.
+
+    `checked` is the variant that `findings` are of, "" for the layout itself, None before the first answer. `accepted`
+    are the findings that the layout accepts. `of_trial` are those of a change on trial, None until they are there.
+    """
+
+    def __init__(self, mailbox: Mailbox, messages: MessageLine) -> None:
+        self._messages = messages
+        self._checker = CheckRunner(lambda result: mailbox.post(lambda: self._checked(result)))
+        self._asked: CheckRequest | None = None
+        self._trial: CheckRequest | None = None
+        self.findings: tuple[Finding, ...] = ()
+        self.accepted: tuple[Finding, ...] = ()
+        self.of_trial: tuple[Finding, ...] | None = None
+        self.checked: str | None = None
+        self.is_checking = False
+
+    def request(self, question: CheckRequest) -> None:
+        """Ask for findings."""
+        self._asked, self.is_checking = question, True
+        self._checker.request(question)
+
+    def request_trial(self, question: CheckRequest) -> None:
+        """Ask for the findings of a change on trial."""
+        self._trial, self.of_trial = question, None
+        self._checker.request(question)
+
+    def end_trial(self) -> None:
+        """Forget the change on trial."""
+        self._trial, self.of_trial = None, None
+
+    def clear(self) -> None:
+        """Forget everything: another project is opened."""
+        self.findings, self.accepted, self.checked, self.is_checking, self._asked = (), (), None, False, None
+        self.end_trial()
+
+    def close(self) -> None:
+        """End what works beside the window."""
+        self._checker.close()
+
+    def _checked(self, result: CheckResult) -> None:
+        if self._trial is not None and result.question == self._trial:
+            self.of_trial = opened(result.findings)
+            if self.is_checking and self._asked is not None:  # the newest question may have pushed it out
+                self._checker.request(self._asked)
+            return
+        if self._asked is None or result.question.project != self._asked.project:
+            return
+        self.is_checking = False
+        if result.faults == (GONE,):
+            self._messages.fault(CHECKS, GONE)
+        else:
+            self._messages.mended(CHECKS)
+        if not result.faults:
+            self.findings = opened(result.findings)
+            self.accepted = result.findings[len(self.findings) :]
+            self.checked = result.question.variant or ""
