@@ -60,6 +60,7 @@ def show_next(desk: Desk) -> None:
 def keep(desk: Desk) -> None:
     """Take the remedy that is on trial."""
     desk.trial.keep(_title(desk.trial.edits))
+    desk.view.change(desk.view.state.with_finding(None))
 
 
 def accept(desk: Desk, cause: Cause, why: str) -> None:

@@ -16,6 +16,7 @@ from mockup.window.shell.marks import MARK_PX, draw_mark
 _INSET = 30.0  # units from the card's mark to its words
 _PAD = 10.0
 _MOST_ALSO = 3
+_LONGEST_SUBJECTS = 44  # letters: two lines of the card; by eye
 
 
 class CauseCards:
@@ -53,7 +54,7 @@ class CauseCards:
         )
         canvas.channels_set_current(0)
         if is_chosen:
-            canvas.add_rect_filled(low, high, theme.packed(widgets.palette.raised), theme.BUTTON_ROUND * scale)
+            canvas.add_rect_filled(low, high, theme.packed(widgets.palette.raised, 0.55), theme.BUTTON_ROUND * scale)
         canvas.channels_merge()
         if is_hovered:
             self.hot = number
@@ -109,12 +110,15 @@ class CauseCards:
         verdict = desk.trial.verdict or "Being looked at."
         widgets.text(f"{icon('eye')}  Shown in the picture. {verdict}", colour=widgets.palette.second)
         widgets.space(4.0)
+        start, right = imgui.get_cursor_screen_pos(), imgui.get_cursor_screen_pos().x + widgets.wide
         if widgets.button("Put back", f"finding.{number + 1}.back", key="escape", tip="Nothing is changed"):
             desk.trial.put_back()
         wide = widgets.text_size("Keep it", widgets.faces.semibold, theme.TEXT_PX)[0] + 28 * scale
-        imgui.same_line(imgui.get_cursor_pos_x() + widgets.wide - wide)
+        after = imgui.get_cursor_screen_pos()
+        imgui.set_cursor_screen_pos(ImVec2(right - wide, start.y))
         if widgets.button("Keep it", f"finding.{number + 1}.keep", wide=wide, look="chalk", key="enter", tip="Take it"):
             remedies.keep(desk)
+        imgui.set_cursor_screen_pos(after)
 
     def _reasons(self, cause: Cause) -> None:
         """Ask why it is accepted."""
@@ -136,4 +140,6 @@ class CauseCards:
 
 def headline(subjects: str, finding: Finding) -> str:
     """Return what a finding is about and what it is, in a few words."""
-    return f"{subjects}: {finding.title[:1].lower()}{finding.title[1:]}" if subjects else finding.title
+    if not subjects or len(subjects) > _LONGEST_SUBJECTS:
+        return finding.title
+    return f"{subjects}: {finding.title[:1].lower()}{finding.title[1:]}"
