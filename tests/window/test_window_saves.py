@@ -59,6 +59,9 @@ def test_a_picture_saved_with_toggles_and_a_new_paint_is_the_screens(start, proj
     window.switch("see-through", "decal", "lamp")
     window.until(lambda now: now["is_lamp_lit"] is False, "the toggles are set")
     window.click("rail.paint")
+    window.until(lambda now: "paint.candidate.moss" in now["places"], "the station Paint")
+    window.do("mousemove", 800, 600)
+    window.do("click", "--repeat", 8, 5)  # the wheel, down the sheet
     window.click("paint.hex")
     window.key("ctrl+a")
     window.type("#2b7a3d")

@@ -10,8 +10,9 @@ from mockup.model.material import Colour
 from mockup.window.shell import theme
 from mockup.window.shell.widgets import Widgets
 
-_SWATCH_PX, _GAP_PX = 30.0, 6.0  # at scale 1: by eye
-_SLIDERS = (("Darker or lighter", 100.0), ("Greyer or stronger", 100.0), ("Hue", 360.0))
+_SWATCH_PX, _GAP_PX = 24.0, 6.0  # at scale 1: by eye
+_LABEL_PX = 76.0  # the same, what a slider is called
+_SLIDERS = (("Lightness", 100.0), ("Strength", 100.0), ("Colour", 360.0))
 _NO_LABEL = imgui.ColorEditFlags_.no_tooltip | imgui.ColorEditFlags_.no_alpha | imgui.ColorEditFlags_.no_drag_drop
 
 
@@ -64,7 +65,10 @@ class PaintPicker:
     def _slid(self) -> Colour | None:
         values, is_changed = list(self._sliders), False
         for index, (label, most) in enumerate(_SLIDERS):
+            left = imgui.get_cursor_pos_x()
+            imgui.align_text_to_frame_padding()
             self._widgets.note(label)
+            imgui.same_line(left + _LABEL_PX * self._widgets.scale)
             imgui.set_next_item_width(-1)
             ending = "%.0f°" if index == 2 else "%.0f"
             changed, values[index] = imgui.slider_float(f"##{self._name}.{index}", values[index], 0.0, most, ending)

@@ -18,6 +18,7 @@ from mockup.window.own_edit import own_edit
 from mockup.window.pointer.face_things import FaceThing
 from mockup.window.shelf.subjects import ArtSubject, Thumbnail
 from mockup.window.shell import theme
+from mockup.window.shell.native_dialogs import FileKind
 from mockup.window.station import RailState, Station
 from mockup.window.stations._account import draw_account
 from mockup.window.stations._art_sketch import art_sketch
@@ -120,9 +121,26 @@ class Page(Station):
             self._cell(name, used.get(name))
         if not used and not found:
             widgets.note("No picture in this folder yet.")
-        widgets.space(8)
-        widgets.note("Drop one on any face. It lies there in true size.")
+        widgets.space(4)
+        if widgets.button("Choose a picture", "art.choose", glyph="folder-open", wide=widgets.wide):
+            self._choose()
+        widgets.space(4)
+        widgets.note("Or drop one on any face. It lies there in true size.")
         imgui.end_child()
+
+    def dropped(self, x: float, y: float, paths: Sequence[Path]) -> bool:
+        """Lay a picture that was let go over the pedal; False for what is none."""
+        taken = [path for path in paths if path.suffix.lower() in art_flow.PICTURES]
+        done = [art_flow.drop(self._desk, path, x, y) for path in taken]
+        return any(done)
+
+    def _choose(self) -> None:
+        project = self._desk.work.project
+        if project is not None:
+            kind = FileKind(name="Pictures", suffixes=art_flow.PICTURES)
+            self._desk.chooser.file(
+                "A picture for the pedal", project.folder, [kind], lambda path: art_flow.lay(self._desk, path)
+            )
 
     def _cell(self, name: str, decal: Decal | None) -> None:
         """Draw one picture of the folder; a click lays it on the top, or picks the decal that it is."""

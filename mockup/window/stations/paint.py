@@ -1,25 +1,44 @@
-"""Paint: the colour, its sheen, and lacquer over everything."""
+"""Paint: the colour, its sheen, lacquer over everything, and what art is printed on."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
+from imgui_bundle import ImVec2, imgui
+
+from mockup.colour import rgb
+from mockup.colour.paints import PAINTS, Paint
+from mockup.decal.word_contrast import worst_word
+from mockup.films import films
 from mockup.finishes import sheens
+from mockup.layout.edit.undo import LayoutDocument
+from mockup.model.design import Design
+from mockup.model.finish import Finish
 from mockup.model.material import Colour
 from mockup.window.desk import Desk
 from mockup.window.own_edit import own_edit
+from mockup.window.shelf.subjects import SheenSubject, Thumbnail
+from mockup.window.shell import theme
 from mockup.window.station import RailState, Station
+from mockup.window.stations._eye_dropper import EyeDropper
 from mockup.window.stations._paint_picker import PaintPicker
+from mockup.window.stations._reads import draw_reads
 
 WORD, ICON = "Paint", "spray-can"
+_CHIP, _PAINTED, _COLUMNS = 42.0, 22.0, 6  # height of a candidate and of its paint, units: by eye
+_SHEEN_TALL = 44.0  # of a chip of sheen, units: by eye
+_SHEEN = (192, 96)  # pixels of a chip, drawn at half that size
+_ALIKE = 0.05  # roughness that nobody tells apart: by eye
 
 
 class Page(Station):
-    """The page, with its paint picker."""
+    """The page, with its paint picker and its eye-dropper."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._picker = PaintPicker(desk.widgets, "paint")
+        self._dropper = EyeDropper(desk)
         self._was_dragged = False
 
     def rail_state(self) -> RailState:
@@ -31,44 +50,181 @@ class Page(Station):
         return RailState(text=sheen.name.capitalize(), dot=design.finish.paint if sheen.is_painted else None)
 
     def title(self) -> tuple[str, str]:
-        """Return the station's name and the sheen."""
-        return "Paint", self.rail_state().text
+        """Return the station's name, the paint and its sheen."""
+        design = self._desk.work.design
+        if design is None or not design.finish.sheen.is_painted:
+            return "Paint", self.rail_state().text
+        return "Paint", f"{_name(design.finish.paint, self._desk.work.paints)}, {design.finish.sheen.name}"
 
     def draw_sheet(self) -> None:
-        """Lay out paint, sheen and lacquer."""
+        """Lay out paint, sheen, lacquer and film."""
         desk, widgets, work = self._desk, self._desk.widgets, self._desk.work
         design = work.design
         if design is None or work.document is None:
             return
         own_edit(desk)
-        widgets.title("Paint", is_first=True)
+        widgets.title("Colour", is_first=True)
         if not design.finish.sheen.is_painted:
-            widgets.note("The box is bare metal; choose another sheen to paint it.")
+            widgets.note("The box is bare metal, so no colour shows. Choose another sheen to paint it.")
+            self._sheen(design.finish)
         else:
-            self._paint(design.finish.paint)
-        widgets.title("Sheen")
-        rows = [(name, name.capitalize()) for name in sheens()]
-        tips = [sheen.about[0].upper() + sheen.about[1:] for sheen in sheens().values()]
-        sheen = widgets.choose("sheen", rows, design.finish.sheen.name, columns=3, tips=tips)
-        if sheen is not None:
-            work.edit(lambda document, scope: document.sheened(sheen, **scope))
-        is_coated = design.finish.has_clear_coat
-        if widgets.check("Clear coat over everything", "coat", is_coated, tip="Lacquer over paint and film"):
-            work.edit(lambda document, scope: document.clear_coated(not is_coated, **scope))
-            desk.view.change(replace(desk.view.state, is_lamp_lit=None, has_clear_coat=None))
-        if desk.view.state.has_clear_coat is not None:
-            widgets.note("The picture tries another clear coat; see Show.")
+            self._paint(design.finish)
+        worst = worst_word(design)
+        if worst is not None:
+            widgets.hairline()
+            draw_reads(desk, design, *worst, whose=worst[0].text)
+        self._lacquer(design)
+        self._film(design)
 
-    def _paint(self, paint: Colour) -> None:
-        work = self._desk.work
+    def _paint(self, finish: Finish) -> None:
+        work, paint = self._desk.work, finish.paint
+        chosen, dropped = self._candidates(paint), self._photographed()
+        self._sheen(finish)
+        self._desk.widgets.title("Mix your own")
         try:
-            chosen = self._picker.draw(paint, work.paints, is_settled=not work.is_waiting)
+            slid = self._picker.draw(paint, work.paints, is_settled=not work.is_waiting)
         except ValueError as error:
             self._desk.messages.say(str(error))
             return
-        if chosen is not None:
+        found = next((each for each in (chosen, slid, dropped) if each is not None), None)
+        if found is not None:
             is_step = not self._picker.is_dragged
-            work.edit(lambda document, scope: document.painted(chosen, **scope), is_step=is_step)
+            work.edit(lambda document, scope: document.painted(found, **scope), is_step=is_step)
         elif self._was_dragged and not self._picker.is_dragged:
             work.end_step()
         self._was_dragged = self._picker.is_dragged
+
+    def _photographed(self) -> Colour | None:
+        """Draw the button of the eye-dropper, and its card where it is open; return the paint that was taken."""
+        widgets = self._desk.widgets
+        if widgets.button(
+            "From a photograph", "paint.dropper", glyph="eye-dropper", wide=widgets.wide,
+            tip="A paint that you have: take its picture beside a sheet of white paper",
+        ):  # fmt: skip
+            self._dropper.ask()
+        return self._dropper.draw()
+
+    def _candidates(self, paint: Colour) -> Colour | None:
+        """Draw the named paints; return the one that was pushed."""
+        chosen = None
+        for index, wide in self._desk.widgets.side_by_side(len(PAINTS), _COLUMNS):
+            each = PAINTS[index]
+            if self._chip(each, wide, is_on=rgb.to_hex(each.colour) == rgb.to_hex(paint)):
+                chosen = each.colour
+        self._desk.widgets.space(8)
+        return chosen
+
+    def _chip(self, paint: Paint, wide: float, *, is_on: bool) -> bool:
+        widgets, scale = self._desk.widgets, self._desk.widgets.scale
+        low, size = imgui.get_cursor_screen_pos(), ImVec2(wide, _CHIP * scale)
+        pushed = imgui.invisible_button(f"##paint.{paint.name}", size)
+        widgets.mark(f"paint.candidate.{paint.name.lower()}")
+        canvas, high = imgui.get_window_draw_list(), ImVec2(low.x + size.x, low.y + size.y)
+        under = ImVec2(high.x, low.y + _PAINTED * scale)
+        canvas.add_rect_filled(low, under, theme.packed(paint.colour), 6 * scale)
+        is_lit = imgui.is_item_hovered() or (imgui.is_item_focused() and imgui.get_io().nav_visible)
+        ring = widgets.palette.chalk if is_on or is_lit else widgets.palette.rule
+        thick = 2 * scale if is_on or is_lit else max(1.0, scale)
+        canvas.add_rect(low, under, theme.packed(ring), 6 * scale, thick)
+        face = widgets.faces.semibold if is_on else widgets.faces.plain
+        wide_name = widgets.text_size(paint.name, face, theme.SMALL_PX)[0]
+        at = (low.x + (size.x - wide_name) / 2, low.y + (_PAINTED + 2) * scale)
+        colour = widgets.palette.text if is_on else widgets.palette.second
+        widgets.draw_text(canvas, at, paint.name, face, theme.SMALL_PX, colour)
+        return bool(pushed)
+
+    def _sheen(self, finish: Finish) -> None:
+        desk, widgets, known = self._desk, self._desk.widgets, tuple(sheens().values())
+        widgets.title("Sheen", hint=finish.sheen.name.capitalize())
+        for index, wide in widgets.side_by_side(len(known), 3):
+            sheen = known[index]
+            shown = replace(finish, sheen=sheen, has_clear_coat=finish.has_clear_coat and sheen.is_painted)
+            texture = desk.shelf.texture(Thumbnail(subject=SheenSubject(finish=shown), size=_SHEEN), slot=sheen.name)
+            scale, low = widgets.scale, imgui.get_cursor_screen_pos()
+            size = ImVec2(wide, (_SHEEN_TALL + 20) * scale)
+            pushed = imgui.invisible_button(f"##sheen.{sheen.name}", size)
+            widgets.mark(f"sheen.{sheen.name}")
+            widgets.tip(sheen.about[0].upper() + sheen.about[1:])
+            canvas, under = imgui.get_window_draw_list(), ImVec2(low.x + wide, low.y + _SHEEN_TALL * scale)
+            is_on = sheen.name == finish.sheen.name
+            canvas.add_rect_filled(low, under, theme.packed(widgets.palette.raised), 6 * scale)
+            if texture is not None:
+                canvas.add_image_rounded(texture, low, under, ImVec2(0, 0), ImVec2(1, 1), theme.grey(1.0), 6 * scale)
+            is_lit = imgui.is_item_hovered() or (imgui.is_item_focused() and imgui.get_io().nav_visible)
+            if is_on or is_lit:
+                canvas.add_rect(low, under, theme.packed(widgets.palette.chalk), 6 * scale, 2 * scale)
+            face = widgets.faces.semibold if is_on else widgets.faces.plain
+            name = sheen.name.capitalize()
+            at = (
+                low.x + (wide - widgets.text_size(name, face, theme.SMALL_PX)[0]) / 2,
+                low.y + (_SHEEN_TALL + 2) * scale,
+            )
+            colour = widgets.palette.text if is_on else widgets.palette.second
+            widgets.draw_text(canvas, at, name, face, theme.SMALL_PX, colour)
+            if pushed and not is_on:
+                self._take_sheen(sheen.name)
+
+    def _take_sheen(self, name: str) -> None:
+        self._desk.work.edit(lambda document, scope: document.sheened(name, **scope))
+
+    def _lacquer(self, design: Design) -> None:
+        desk, widgets, finish = self._desk, self._desk.widgets, design.finish
+        widgets.title("Lacquer")
+        is_coated = finish.has_clear_coat
+        if widgets.check("Clear coat over everything", "coat", is_coated, tip="Lacquer over paint and film"):
+            desk.work.edit(lambda document, scope: document.clear_coated(not is_coated, **scope))
+            desk.view.change(replace(desk.view.state, is_lamp_lit=None, has_clear_coat=None))
+        widgets.note(_of_lacquer(design))
+        if desk.view.state.has_clear_coat is not None:
+            widgets.note("The picture tries another clear coat; see Show.")
+
+    def _film(self, design: Design) -> None:
+        desk, widgets = self._desk, self._desk.widgets
+        widgets.title("Film")
+        given = [index for index, decal in enumerate(design.decals) if decal.art.file is not None]
+        if not given:
+            widgets.note(
+                "Lettering is printed on clear film. Film can be chosen once there is art."
+                if design.decals
+                else "Film carries art and lettering; there is none yet, so nothing would change."
+            )
+            return
+        now = {design.decals[index].film.name for index in given}
+        rows = [(name, name.capitalize()) for name in films()]
+        tips = [film.about[0].upper() + film.about[1:] for film in films().values()]
+        film = widgets.choose("films", rows, now.pop() if len(now) == 1 else None, tips=tips)
+        if film is not None:
+            desk.work.edit(lambda document, scope: _filmed(document, given, film, scope["variant"]))
+        if len(given) > 1:
+            widgets.note(f"Under all {len(given)} pictures; each has its own choice at Art.")
+
+
+def _filmed(document: LayoutDocument, decals: Sequence[int], film: str, variant: str | None) -> LayoutDocument:
+    """Return the document with one film under several decals."""
+    for each in decals:
+        document = document.filmed(each, film, variant=variant)
+    return document
+
+
+def _of_lacquer(design: Design) -> str:
+    """Return what lacquer does to this pedal, or why it changes nothing that is seen."""
+    finish, sheen = design.finish, design.finish.sheen
+    if not sheen.is_painted:
+        return "Over bare metal it gives the metal the gloss of lacquer."
+    changes_sheen = abs(sheen.coat_roughness - sheen.bare_roughness) > _ALIKE
+    if not changes_sheen and not design.decals:
+        return f"On {sheen.name} paint without art or lettering it changes nothing that is seen."
+    if not changes_sheen:
+        with_it = "It hides the film's edge; the sheen stays."
+        return with_it if finish.has_clear_coat else "Without it the film's edge shows."
+    return (
+        "It hides the film's edge and gives paint and film one sheen."
+        if design.decals
+        else f"It makes {sheen.name} paint look a little smoother."
+    )
+
+
+def _name(colour: Colour, own: Sequence[Paint]) -> str:
+    """Return what a paint is called here, else its code."""
+    code = rgb.to_hex(colour)
+    return next((each.name for each in (*PAINTS, *own) if rgb.to_hex(each.colour) == code), code)
