@@ -53,6 +53,7 @@ def killed(place: Path, step: int, names: tuple[str, ...]) -> bool:
 
 
 @NEEDS_KILL
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("old", "names"),
     [

@@ -73,7 +73,8 @@ def main() -> int:
                 wrong = [f"status {answer.status}: {answer.err[:200]}"] if is_wrong else []
                 for said in (*faults(answer, before, contents(project)), *wrong):
                     found += _told(said, (name,), "", b"")
-            ended = killed(folder, KILLS, seeded(given.seed, number))
+            (folder / "kills").mkdir()
+            ended = killed(folder / "kills", KILLS, seeded(given.seed, number))
             count["kills"] += ended.kills
             count["mixed for a moment"] += ended.torn
             found += _told(f"{ended}" if ended.mixed or ended.left else "", ("kills", number), "", b"")

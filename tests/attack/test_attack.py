@@ -57,6 +57,7 @@ def test_a_flipped_bit_never_shows_another_picture(name: str) -> None:
     assert bad == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", BAD)
 def test_a_bad_input_is_refused_as_typed(name: str, shell: Shell, tmp_path: Path) -> None:
     bad, folder = BAD[name], tmp_path / "sea"
@@ -76,6 +77,7 @@ def test_a_folder_whose_name_is_no_text_works_or_is_refused(shell: Shell, tmp_pa
     assert "\x1b" not in answer.out + answer.err
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="this system has no SIGKILL")
 def test_killed_at_random_moments_no_set_is_mixed(tmp_path: Path) -> None:
     ended = killed(tmp_path, 60, seeded(SEED, os.getpid() if os.environ.get("CI") is None else SEED))

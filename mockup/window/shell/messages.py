@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import re
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from mockup.model.errors import MockupError
 from mockup.model.text import printable
 
 SHOWN_S = 6.0  # long enough to read two lines: by eye
+_FLAG = re.compile(r"(?<!\S)--([a-z]+(?:-[a-z]+)*)")
+_COMMAND = re.compile(r"(?:(?:; |, or )start(?: one)?(?: with)?)?: mockup [a-z].*$")
 UNDO_S = 8.0  # a removal can be taken back in the strip for so long: our choice
 
 
@@ -63,16 +67,16 @@ class MessageLine:
 
     def say(self, text: str, *, seconds: float = SHOWN_S, remedy: Remedy | None = None) -> None:
         """Tell what was done or cannot be done, for a while."""
-        self._moment = Message(text=_one_line(text), remedy=remedy, until=time.perf_counter() + seconds)
+        self._moment = Message(text=in_window(text), remedy=remedy, until=time.perf_counter() + seconds)
         self._touch()
 
     def say_error(self, error: Exception) -> None:
         """Tell why something that was asked for cannot be done, for a while."""
-        self.say(str(error).splitlines()[0])
+        self.say(error.lines[0] if isinstance(error, MockupError) else str(error).splitlines()[0])
 
     def fault(self, source: str, text: str, remedy: Remedy | None = None) -> None:
         """Tell what is wrong with a source, until `mended` is called for it."""
-        found = Message(text=_one_line(text), source=source, remedy=remedy)
+        found = Message(text=in_window(text), source=source, remedy=remedy)
         before = self._faults.get(source)
         if before is None or before.text != found.text:
             self._moment = None  # what is wrong now is more than what was done before
@@ -107,5 +111,7 @@ class MessageLine:
         return None
 
 
-def _one_line(text: str) -> str:
-    return printable(" ".join(text.split()))
+def in_window(text: str) -> str:
+    """Return a message in one line, without what can only be typed: options by their names, no commands to run."""
+    line = _COMMAND.sub("", " ".join(text.split()))
+    return printable(_FLAG.sub(lambda found: found[1].replace("-", " "), line))

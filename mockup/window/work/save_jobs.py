@@ -9,9 +9,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from mockup import failure, files
-from mockup.model.errors import MockupError
+from mockup.model.errors import MockupError, OutputError
 from mockup.window.shell.mailbox import Mailbox
-from mockup.window.shell.messages import MessageLine
+from mockup.window.shell.messages import MessageLine, in_window
 from mockup.window.work.output_options import Given
 from mockup.window.work.save_worker import SaveJob, made
 from mockup.worker import Worker, WorkerGoneError
@@ -108,8 +108,10 @@ class SaveJobs:
             if not self._is_stopped:
                 files.write_all(found)
                 written = tuple(found)
+        except OutputError as error:
+            fault = f"{in_window(error.lines[0])}; choose another folder"
         except MockupError as error:
-            fault = str(error).splitlines()[0]
+            fault = in_window(error.lines[0])
         except WorkerGoneError as gone:
             fault = failure.noted(gone, f"the {job.output} could not be made: this went wrong")
         if self._is_stopped and not written:

@@ -54,3 +54,28 @@ def test_nothing_is_left_of_a_project_that_was_closed(line: MessageLine) -> None
     line.clear()
     assert line.now is None
     assert line.sources == ()
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        (
+            "--page: does not fit; choose a larger page, or less --trim",
+            "page: does not fit; choose a larger page, or less trim",
+        ),
+        ("--turn-seconds: 900 is out of range", "turn seconds: 900 is out of range"),
+        (
+            "a.toml: there is no such file; check the path, or start with: mockup new NAME",
+            "a.toml: there is no such file; check the path",
+        ),
+        ("sea: holds no layout file; start one with: mockup new sea", "sea: holds no layout file"),
+        (
+            "there is no printer x; calibrate it first: mockup calibrate strip",
+            "there is no printer x; calibrate it first",
+        ),
+        ("art--2.png: is empty; save it again", "art--2.png: is empty; save it again"),
+    ],
+)
+def test_what_can_only_be_typed_is_not_said_here(line: MessageLine, text: str, shown: str) -> None:
+    line.say(text)
+    assert line.now is not None and line.now.text == shown
