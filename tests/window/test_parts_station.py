@@ -95,7 +95,8 @@ def test_a_part_is_carried_out_of_the_drawer_and_two_are_set_in_order(start, bar
     left, top, right, bottom = window.now["places"]["picture"]
     x, y = (left + right) / 2, top + (bottom - top) * 0.4
     window.drag(window.place("drawer.lamp-5"), (x, y), steps=10)
-    window.until(lambda now: now["naming"] is not None, "the lamp is set down and its name is open")
+    window.until(lambda now: "naming" in now["places"], "the lamp is set down and its name is open")
+    time.sleep(0.4)
     window.key("Return")
     window.until(lambda now: now["naming"] is None and len(now["parts"]) == 1, "LAMP")
     window.settled()

@@ -11,6 +11,7 @@ from mockup.window.desk import Desk
 from mockup.window.shell import theme
 
 _WIDE, _TALL = 132.0, 32.0  # units
+_SETTLED = 6  # frames until the caret is surely in the field: the panel library takes three, measured
 _AWAY = 26.0  # units, from the part's middle to the field: by eye
 
 
@@ -33,6 +34,8 @@ class NamingField:
             self._name, self._text, self._frames = name, name, 0
             desk.widgets.focus.ask("naming")
         self._frames += 1
+        if self._frames < _SETTLED:
+            desk.window.touch()  # until the caret is in it, each frame asks for the next
         place = self._place(name)
         if place is None:
             return
@@ -68,7 +71,7 @@ class NamingField:
         widgets.mark("naming")
         low, high = imgui.get_window_pos(), imgui.get_window_size()
         widgets.cover((low.x, low.y, low.x + high.x, low.y + high.y))
-        is_left = self._frames > 3 and not imgui.is_item_active()
+        is_left = self._frames > _SETTLED and not imgui.is_item_active()
         if imgui.is_key_pressed(imgui.Key.escape):
             return self._name
         self._text = str(now)
