@@ -238,14 +238,14 @@ class NativeWindow:
 
     def _on_mouse_release(self, x: float, y: float, button: int, _modifiers: int) -> None:
         at, name = self._point(x, y), _button(self._pyglet, button)
-        if self._owner and self.handler:
-            if name == self._owner:
-                self._owner = ""
-                self.handler.pointer.release(*at)
-        else:
+        if not self._owner:
             self._unseen = max(self._unseen, 1)
             self._catch_up()  # a slider that sees the button up does not look where it was dragged last
+        if not self._owner:  # nor did a card hand the press over meanwhile
             self._press(name, is_down=False)
+        elif self.handler and name == self._owner:
+            self._owner = ""
+            self.handler.pointer.release(*at)
         self.releases += 1
 
     def hand_over(self) -> None:

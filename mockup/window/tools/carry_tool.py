@@ -60,6 +60,7 @@ class CarryTool(PointerTool):
         self._design: Design | None = None
         self._build_at = 0.0
         self._wanted: PointerMove | None = None
+        self._is_seen = False
         self._clicked = (-1e9, -1e9, 0.0)
         self._under_it: tuple[str, ...] = ()
         self._net: tuple[FaceName | None, float] = (None, 0.0)
@@ -98,6 +99,7 @@ class CarryTool(PointerTool):
     def follow(self) -> None:
         """Carry the part to where the pointer was last."""
         move, self._wanted = self._wanted, None
+        self._is_seen = self._is_seen or move is not None
         hand, design, view = self._hand, self._design, self._desk.view
         if hand is None or design is None or move is None:
             return
@@ -120,6 +122,12 @@ class CarryTool(PointerTool):
         if hand.set_down is None:
             self._write(hand, moved, others, side)
             self._build_at = time.perf_counter() + _REST_S
+
+    def let_go(self, x: float, y: float) -> None:
+        """Leave the part where the pointer is; a new one may not have been seen to move there."""
+        if self.is_new and self._wanted is None and not self._is_seen:
+            self._wanted = PointerMove(x=x, y=y, dx=0.0, dy=0.0)
+        self.drop()
 
     def over_net(self, face: FaceName | None) -> None:
         """Be told which face of the net the part is held over: after a while it is turned to."""
@@ -224,7 +232,7 @@ class CarryTool(PointerTool):
         return None
 
     def _begin(self) -> None:
-        self._wanted = None
+        self._wanted, self._is_seen = None, False
         self._before, self._design = None, pedal(self._desk.work)
 
     def _sides(self, design: Design) -> dict[FaceName, Face]:

@@ -85,7 +85,7 @@ class PointerTools:
         held, self._held = self._held, None
         if held is not None:
             if self._is_moved:
-                held.drop()
+                held.let_go(x, y)
             else:
                 held.click(x, y)
             self._desk.window.touch()

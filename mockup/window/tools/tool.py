@@ -33,6 +33,10 @@ class PointerTool:
     def drag(self, move: PointerMove) -> None:
         """Follow the pointer, which went further than a click may tremble."""
 
+    def let_go(self, _x: float, _y: float) -> None:
+        """End a drag at a place of the window."""
+        self.drop()
+
     def drop(self) -> None:
         """End a drag."""
 
