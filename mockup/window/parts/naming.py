@@ -23,6 +23,7 @@ class NamingField:
         self._name: str | None = None
         self._text = ""
         self._frames = 0
+        self._has_caret = False
 
     def draw(self) -> None:
         """Draw the field beside its part; what was typed is taken once it is left."""
@@ -31,10 +32,10 @@ class NamingField:
             self._name = None
             return
         if name != self._name:
-            self._name, self._text, self._frames = name, name, 0
+            self._name, self._text, self._frames, self._has_caret = name, name, 0, False
             desk.widgets.focus.ask("naming")
         self._frames += 1
-        if self._frames < _SETTLED:
+        if self._frames <= _SETTLED + 1:
             desk.window.touch()  # until the caret is in it, each frame asks for the next
         place = self._place(name)
         if place is None:
@@ -61,8 +62,8 @@ class NamingField:
     def _field(self) -> str | None:
         """Draw the field; return the name once it is taken, the old one after Esc."""
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
-        if self._frames <= 2 or widgets.focus.is_asked("naming"):
-            widgets.focus.take("naming")
+        widgets.focus.take("naming")
+        if self._frames <= _SETTLED and not self._has_caret:  # a button that goes up may take it away again
             imgui.set_keyboard_focus_here()
         imgui.set_next_item_width((_WIDE - 8.0) * scale)
         flags = imgui.InputTextFlags_.auto_select_all | imgui.InputTextFlags_.enter_returns_true
@@ -71,7 +72,8 @@ class NamingField:
         widgets.mark("naming")
         low, high = imgui.get_window_pos(), imgui.get_window_size()
         widgets.cover((low.x, low.y, low.x + high.x, low.y + high.y))
-        is_left = self._frames > _SETTLED and not imgui.is_item_active()
+        self._has_caret = imgui.is_item_active()
+        is_left = self._frames > _SETTLED and not self._has_caret
         if imgui.is_key_pressed(imgui.Key.escape):
             return self._name
         self._text = str(now)
