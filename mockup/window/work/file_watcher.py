@@ -114,7 +114,7 @@ def _touched(folders: frozenset[Path], stop: threading.Event, *, is_polling: boo
         try:
             for batch in changes:
                 yield {Path(path) for _, path in batch}
-        except (OSError, RuntimeError):  # the folder went away, or the system has no watches left
+        except (OSError, RuntimeError, UnicodeError):  # it went away, has no watches left, or no text as name
             pass
     while not stop.wait(POLL_MS / 1000):
         yield set()

@@ -35,7 +35,7 @@ def shelf_folder() -> Path:
 
 def remember_shelf_folder(folder: Path) -> None:
     """Keep where new pedals go; raises `OutputError` where that cannot be kept."""
-    files.write_all({files.places_file(): json.dumps({"pedals": str(folder)}, ensure_ascii=False).encode()})
+    files.write_all({files.places_file(): json.dumps({"pedals": str(folder)}).encode()})
 
 
 def free_folder(parent: Path, name: str) -> Path:

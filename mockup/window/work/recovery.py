@@ -46,7 +46,7 @@ def keep(layout: Path, document: LayoutDocument) -> None:
         drop(layout)
         return
     table = {"format": _FORMAT, "layout": str(layout.resolve()), "before": document.disk, "text": document.text}
-    files.write_all({_file(layout): (json.dumps(table, ensure_ascii=False, indent=1) + "\n").encode()})
+    files.write_all({_file(layout): (json.dumps(table, indent=1) + "\n").encode()})
 
 
 def offered(layout: Path) -> Unsaved | None:
@@ -122,7 +122,7 @@ def remember(layout: Path) -> None:
     """Put a layout at the head of the recent ones; raises `OutputError` where that cannot be kept."""
     first = layout.resolve()
     listed = [first, *(path for path in recent() if path != first)][:MOST_RECENT]
-    text = json.dumps({"layouts": [str(path) for path in listed]}, ensure_ascii=False, indent=1) + "\n"
+    text = json.dumps({"layouts": [str(path) for path in listed]}, indent=1) + "\n"
     files.write_all({files.recent_file(): text.encode()})
 
 

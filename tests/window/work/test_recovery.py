@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import os
+import sys
 from pathlib import Path
 
 import pytest
@@ -176,3 +178,21 @@ def test_a_kept_document_is_put_back_with_its_line_ends(pond: Path) -> None:
     data = pond.read_bytes()
     assert data.startswith(b"\xef\xbb\xbf")
     assert data.count(b"\n") == data.count(b"\r\n")
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="elsewhere such names cannot be made")
+def test_a_project_whose_name_is_no_text_is_remembered_and_kept(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv(files.SETTINGS_FOLDER, str(tmp_path / "settings"))
+    folder = Path(os.fsdecode(os.fsencode(tmp_path) + b"/caf\xe9"))
+    folder.mkdir()
+    layout = folder / "layout.toml"
+    layout.write_text("[box]\nsize = '112x60x31'\n")
+    recovery.remember(layout)
+    assert recovery.recent() == (layout,)
+    document = layout_file.reopened(layout).painted((0, 0, 0))
+    recovery.keep(layout, document)
+    offered = recovery.offered(layout)
+    assert offered is not None
+    assert offered.text == document.text
