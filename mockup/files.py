@@ -21,6 +21,7 @@ PARTS_FILE = "parts.toml"
 PRINTERS_FILE = "printers.json"
 SCREENS_FILE = "screens.json"
 RECENT_FILE = "recent.json"
+ORIGINS_FILE = "origins.json"
 PLACES_FILE = "places.json"
 UNSAVED_FOLDER = "unsaved"
 FAILURE_FILE = "failure.txt"
@@ -92,6 +93,11 @@ def recent_file() -> Path:
 def failure_file() -> Path:
     """Return where the details of the last failure of the program's own are kept."""
     return _state() / FAILURE_FILE
+
+
+def origins_file() -> Path:
+    """Return where it is kept which layout each file was made of: in the user's own folder for state."""
+    return _state() / ORIGINS_FILE
 
 
 def icon_file(ending: str) -> Path:

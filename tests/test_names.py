@@ -86,3 +86,23 @@ def test_the_line_to_try_next_can_be_typed(tmp_path: Path, folder: str) -> None:
     assert words[:2] == ["mockup", "still"]
     assert (tmp_path / words[2]).is_file()
     assert not words[2].startswith("-")
+
+
+def test_two_projects_in_one_folder_replace_nothing_in_silence(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As typed: two projects of one name; what the second takes from the first is said once, a repeat is not."""
+    monkeypatch.setenv("MOCKUP_SETTINGS", str(tmp_path / "settings"))
+    for folder in ("one", "two", "海", "山"):
+        (tmp_path / folder).mkdir()
+        name = folder if len(folder) == 1 else "Sea"
+        (tmp_path / folder / "layout.toml").write_text(LAYOUT.replace("NAME", name))
+
+    def said(folder: str) -> str:
+        command = [sys.executable, "-m", "mockup", "template", f"{folder}/layout.toml"]
+        done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
+        assert done.returncode == 0, done.stderr
+        return done.stderr
+
+    assert "showed" not in said("one") + said("one")
+    assert f"note: sea-template.pdf showed {tmp_path / 'one' / 'layout.toml'} until now" in said("two")
+    assert "showed" not in said("two") + said("海") + said("山")
+    assert {each.name for each in tmp_path.glob("*.pdf")} == {f"{stem}-template.pdf" for stem in ("sea", "海", "山")}

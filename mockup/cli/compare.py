@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, said
+from mockup.cli.origins import save
 from mockup.cli.terminal import print_json, progress_bar, report, say, tell
 
 if TYPE_CHECKING:
@@ -39,7 +40,6 @@ def _parameters() -> list[click.Parameter]:
 
 
 def _run(layouts: tuple[str, ...], **given: Any) -> None:
-    from mockup import api
     from mockup.comparison import files
     from mockup.comparison.columns import columns, pedals
     from mockup.comparison.options import CompareOptions
@@ -64,8 +64,7 @@ def _run(layouts: tuple[str, ...], **given: Any) -> None:
         shown = columns(pedals(layouts), options.printer)
         with progress_bar() as progress:
             result = files.make(shown, options.to_file(f"{file_stem(shown[0].design.name)}-compare"), progress)
-        api.save(result)
-        tell(result.notes)
+        tell((*result.notes, *save(result, layouts[0].partition("@")[0])))
         report(list(result.files), result.facts, is_json)
 
 
@@ -74,13 +73,11 @@ compare = Lazy("compare", _ABOUT, _run, _parameters)
 
 def _wander(layouts: Sequence[str], given: dict[str, Any], is_json: bool) -> None:
     """Show one layout as drawn and as hands may drill it, and print what that costs."""
-    from mockup import api
     from mockup.comparison.api import wander
 
     with progress_bar() as progress:
         result = wander(layouts, progress=progress, **given)
-    api.save(result)
-    tell(result.notes)
+    tell((*result.notes, *save(result, layouts[0].partition("@")[0])))
     report(list(result.files), result.facts, is_json)
     if not is_json:
         print(result.facts["answer"])
@@ -88,7 +85,6 @@ def _wander(layouts: Sequence[str], given: dict[str, Any], is_json: bool) -> Non
 
 def _sweep(layouts: Sequence[str], given: dict[str, Any], is_json: bool) -> None:
     """Make a sweep, and print its table and its answer."""
-    from mockup import api
     from mockup.comparison.api import sweep
     from mockup.comparison.sweep.run import Stopped
 
@@ -101,8 +97,7 @@ def _sweep(layouts: Sequence[str], given: dict[str, Any], is_json: bool) -> None
     if stopped:
         print(stopped, file=sys.stderr)
         click.get_current_context().exit(130)
-    api.save(result)
-    tell(result.notes)
+    tell((*result.notes, *save(result, layouts[0].partition("@")[0])))
     if is_json:
         print_json(result.facts)
         return

@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, said
+from mockup.cli.origins import save
 from mockup.cli.terminal import progress_bar, report, tell
 from mockup.options import DesignRequest
 from mockup.outputs import OUTPUTS
@@ -30,8 +31,7 @@ def output_command(name: str) -> click.Command:
         asked = said(DesignRequest) | said(OUTPUTS.load(name).Options)
         with progress_bar() as progress:
             result = api.output(name, layout, progress=progress, **asked)
-        api.save(result)
-        tell(result.notes)
+        tell((*result.notes, *save(result, layout)))
         report(list(result.files), result.facts, given[AS_JSON])
 
     return Lazy(name, OUTPUTS.summary(name), run, parameters)
