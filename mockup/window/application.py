@@ -19,6 +19,7 @@ from mockup.window.shell.native_window import NativeWindow
 from mockup.window.station import Station
 from mockup.window.stations import rail as stations
 from mockup.window.trace import WindowTrace
+from mockup.window.variants.variant_page import VariantPage
 
 
 class Application:
@@ -30,6 +31,7 @@ class Application:
         self.pointer = self.desk.tools
         self._rail = stations(self.desk)
         self._start = FrontDoor(self.desk)
+        self._variants = VariantPage(self.desk)
         self._trace = WindowTrace()
         self._arc = WaitingArc()
         self._had_help = False
@@ -174,13 +176,15 @@ class Application:
         """End what runs beside the window, and free the pictures."""
         self.desk.saves.stop()
         self.desk.preview.close()
+        self.desk.try_outs.close()
         self.desk.shelf.close()
         self.desk.work.close()
         self.desk.view.close()
 
     @property
     def _station(self) -> Station:
-        return self._rail[self.desk.view.state.station].page
+        state = self.desk.view.state
+        return self._variants if state.has_variant_sheet else self._rail[state.station].page
 
     def _cards(self) -> Cards:
         window, state = self.desk.window, self.desk.view.state

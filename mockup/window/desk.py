@@ -15,6 +15,7 @@ from mockup.window.view.scene_view import SceneView
 from mockup.window.work.page_preview import PagePreview, PreviewResult
 from mockup.window.work.remedy_trial import RemedyTrial
 from mockup.window.work.save_jobs import SaveJobs
+from mockup.window.work.try_outs import TryOuts, TryResult
 from mockup.window.work.workbench import Workbench
 
 
@@ -29,6 +30,8 @@ class Desk:
         self.shelf = ThumbnailShelf(window, mailbox)
         self.shown_pages: PreviewResult | None = None
         self.preview = PagePreview(lambda result: mailbox.post(lambda: self._take_pages(result)))
+        self.tried: TryResult | None = None
+        self.try_outs = TryOuts(lambda result: mailbox.post(lambda: self._take_tried(result)))
         self.view = SceneView(window, self.work)
         self.camera = CameraControl(self.view, self.work)
         self.widgets = Widgets(window)
@@ -39,3 +42,6 @@ class Desk:
 
     def _take_pages(self, result: PreviewResult) -> None:
         self.shown_pages = result
+
+    def _take_tried(self, result: TryResult) -> None:
+        self.tried = result

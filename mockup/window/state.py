@@ -75,6 +75,7 @@ class State:
     naming: str | None = None
     is_lettering: bool = True
     has_help: bool = False
+    has_variant_sheet: bool = False
 
     @property
     def variant(self) -> str | None:
@@ -99,12 +100,18 @@ class State:
         A label of a part leads to the letters, whatever it belongs to.
         """
         station = _STATION_OF[ways[-1][0]] if ways else self.station
-        return replace(self, picked=ways, station=station, is_sheet_open=bool(ways) or self.is_sheet_open)
+        is_open = bool(ways) or self.is_sheet_open
+        has_variants = self.has_variant_sheet and not ways
+        return replace(self, picked=ways, station=station, is_sheet_open=is_open, has_variant_sheet=has_variants)
 
     def at_station(self, station: StationName) -> Self:
         """Return the state at a station, nothing picked that belongs to another."""
         kept = tuple(way for way in self.picked if _STATION_OF[way[0]] == station)
-        return replace(self, station=station, picked=kept, is_sheet_open=True)
+        return replace(self, station=station, picked=kept, is_sheet_open=True, has_variant_sheet=False)
+
+    def with_variant_sheet(self, is_open: bool) -> Self:
+        """Return the state with the sheet of the shown variant in the place of the station's, or without."""
+        return replace(self, has_variant_sheet=is_open, is_sheet_open=is_open or self.is_sheet_open)
 
     def with_tool(self, tool: Tool) -> Self:
         """Return the state with another tool in hand."""

@@ -54,7 +54,7 @@ def test_a_picture_saved_with_toggles_and_a_new_paint_is_the_screens(start, proj
     window.place("still.larger.1")
     time.sleep(0.5)  # the list has opened where it stays
     window.click("still.larger.1")
-    window.click("rail.paint")
+    window.click("rail.check")
     plain = fine(window)
     window.switch("see-through", "decal", "lamp")
     window.until(lambda now: now["is_lamp_lit"] is False, "the toggles are set")
@@ -67,6 +67,7 @@ def test_a_picture_saved_with_toggles_and_a_new_paint_is_the_screens(start, proj
     window.type("#2b7a3d")
     window.key("Return")
     window.until(lambda now: now["is_changed"], "painted")
+    window.click("rail.check")
     there = fine(window)
     assert np.abs(there - plain).max() > OTHER
     picture = saved(window, project, "lantern-moth-three-quarter.png")
@@ -76,7 +77,7 @@ def test_a_picture_saved_with_toggles_and_a_new_paint_is_the_screens(start, proj
     window.switch("see-through", "decal", "lamp")
     window.key("ctrl+b")  # two versions side by side, all of it
     window.until(lambda now: len(now["variants"]) == 2 and not now["is_see_through"], "two")
-    window.click("rail.paint")  # the drawer lies over the picture in a small window
+    window.click("rail.check")  # the drawer lies over the picture in a small window
     there = fine(window)
     pair = saved(window, project, "lantern-moth-side-by-side-three-quarter.png")
     half = (there.shape[1] + 20 - 2) // 2

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from mockup.window import variant_flow
 from mockup.window.actions.action import Action, group, row, state
 
 WIPE_STEP = 0.02
@@ -16,6 +17,10 @@ def _panes(name: str, title: str, keys: str, count: int) -> Action:
 
 ROWS = group(
     "Variants",
+    row(
+        "new-variant", "Make a variant of what is shown", "ctrl+shift+v", variant_flow.make, label="Variant",
+        about="A copy of what is shown, to be changed", glyph="plus",
+    ),
     row(
         "next-variant", "Next variant", "ctrl+tab",
         state(lambda desk: desk.view.state.next_variant(desk.work.variants)),

@@ -5,9 +5,9 @@ from __future__ import annotations
 from imgui_bundle import ImVec2, imgui
 
 from mockup.window.desk import Desk
-from mockup.window.frame.variant_prints import AS_DESIGNED
 from mockup.window.shell import theme
 from mockup.window.shell.tags import draw_tag, tag_size
+from mockup.window.variants.variant_page import AS_DESIGNED
 
 
 def draw(desk: Desk, canvas: imgui.ImDrawList) -> None:

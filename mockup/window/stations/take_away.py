@@ -5,7 +5,6 @@ from __future__ import annotations
 import time
 from pathlib import Path
 
-import click
 from imgui_bundle import ImVec2, imgui
 
 from mockup.options import OptionField
@@ -20,7 +19,7 @@ from mockup.window.shell.cards import Cards
 from mockup.window.shell.icons import icon
 from mockup.window.shell.marks import draw_mark
 from mockup.window.station import RailState, Station
-from mockup.window.work import output_options
+from mockup.window.work import output_options, outside
 from mockup.window.work.output_options import Given
 from mockup.window.work.pane_pictures import saved_size
 from mockup.window.work.save_jobs import SaveProgress
@@ -230,7 +229,7 @@ class Page(Station):
         """Open a file in the program that the system has for it, or the folder that it lies in."""
         if not path.exists():
             self._desk.messages.say(f"{path.name} is no longer there")
-        elif click.launch(str(path), locate=is_located) != 0:
+        elif not (outside.show_in_folder(path) if is_located else outside.open_file(path)):
             self._desk.messages.say(f"nothing here opens {path.name if not is_located else 'a folder'}")
 
     def foot_height(self) -> float:

@@ -1,0 +1,1 @@
+"""Variants: what differs, the sheet that shows it, and what may be tried on."""
