@@ -93,9 +93,10 @@ class Page(Station):
         palette, saves = widgets.palette, desk.saves
         wide, tall = imgui.get_window_width() - 12 * scale, _ROW_TALL * scale
         imgui.set_cursor_pos_x(6 * scale)
-        at = imgui.get_cursor_screen_pos()
-        imgui.set_next_item_allow_overlap()
-        if imgui.invisible_button(f"##output.{row.name}", ImVec2(wide, tall), imgui.ButtonFlags_.enable_nav):
+        at, box = imgui.get_cursor_screen_pos(), 38 * scale
+        imgui.set_cursor_screen_pos(ImVec2(at.x + box, at.y))
+        size = ImVec2(wide - box, tall)
+        if imgui.invisible_button(f"##output.{row.name}", size, imgui.ButtonFlags_.enable_nav):
             saves.chosen = row.name
         widgets.mark(f"output.{row.name}")
         canvas = imgui.get_window_draw_list()
@@ -103,7 +104,7 @@ class Page(Station):
         if is_chosen or imgui.is_item_hovered():
             fill = theme.packed(palette.raised, 1.0 if is_chosen else 0.5)
             canvas.add_rect_filled(at, ImVec2(at.x + wide, at.y + tall), fill, theme.BUTTON_ROUND * scale)
-        after = imgui.get_cursor_screen_pos()
+        after = ImVec2(at.x, imgui.get_cursor_screen_pos().y)
         self._tick(row, ImVec2(at.x + 6 * scale, at.y + 10 * scale))
         text = ImVec2(at.x + 42 * scale, at.y + 5 * scale)
         widgets.draw_text(canvas, (text.x, text.y), row.word, widgets.faces.semibold, theme.TEXT_PX, palette.text)
