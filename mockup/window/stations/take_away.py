@@ -95,8 +95,8 @@ class Page(Station):
         imgui.set_cursor_pos_x(6 * scale)
         at, box = imgui.get_cursor_screen_pos(), 38 * scale
         imgui.set_cursor_screen_pos(ImVec2(at.x + box, at.y))
-        size = ImVec2(wide - box, tall)
-        if imgui.invisible_button(f"##output.{row.name}", size, imgui.ButtonFlags_.enable_nav):
+        reach = ImVec2(wide - box, tall)
+        if imgui.invisible_button(f"##output.{row.name}", reach, imgui.ButtonFlags_.enable_nav):
             saves.chosen = row.name
         widgets.mark(f"output.{row.name}")
         canvas = imgui.get_window_draw_list()
