@@ -15,7 +15,7 @@ from mockup.layout.edit import parts as edits_of
 from mockup.layout.edit import words
 from mockup.model.design import Design, Placement
 from mockup.model.edit import Edit
-from mockup.model.enclosure import Face, FaceName, faces
+from mockup.model.enclosure import FACES, Face, FaceName, faces
 from mockup.model.errors import InputError, MockupError
 from mockup.model.part import Kind, Lamp
 from mockup.window.desk import Desk
@@ -245,6 +245,15 @@ def reface(desk: Desk, face: FaceName, wish: tuple[float, float] | None = None) 
             desk, f"{_said(moved)} to the {face} face",
             lambda raw: [edit for each in moved for edit in edits_of.refaced(raw, each, side, **scope)],
         )  # fmt: skip
+
+
+def next_face(desk: Desk, step: int) -> None:
+    """Put the picked parts on the next face, round and round, and look at it where it is out of sight."""
+    parts = picked(desk)
+    if parts and all(part.kind.mount == "panel" for part in parts):
+        face = FACES[(FACES.index(parts[-1].face) + step) % len(FACES)]
+        reface(desk, face)
+        desk.camera.see_face(face)
 
 
 def order(

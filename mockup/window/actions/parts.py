@@ -105,5 +105,7 @@ ROWS = group(
         label="Mirror",
     ),
     row("spread", "Spread evenly", "", lambda desk: part_flow.set_out(desk, "spread"), _has_several),
+    row("next-face", "To the next face", "pagedown", lambda desk: part_flow.next_face(desk, 1), has_part),
+    row("previous-face", "To the face before", "pageup", lambda desk: part_flow.next_face(desk, -1), has_part),
     row("centre", "Centre as one", "", lambda desk: part_flow.set_out(desk, "centre"), has_part),
 )

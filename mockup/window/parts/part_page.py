@@ -149,9 +149,9 @@ class PartPage:
         widgets.title("The part itself")
         widgets.note(part.kind.about[:1].upper() + part.kind.about[1:])
         if part.kind.thread is not None:
-            widgets.pair("Thread", part.kind.thread.designation, at=0.4)
+            widgets.pair("Thread", part.kind.thread.designation, at=0.52)
         if part.kind.depth_mm > 0:
-            widgets.pair("Behind the panel", format_length(part.kind.depth_mm, units), at=0.4)
+            widgets.pair("Behind the panel", format_length(part.kind.depth_mm, units), at=0.52)
         tip = "Three figures by caliper make a kind of your own"
         if widgets.button("Mine measures ...", "part.mine", tip=tip, glyph="ruler-combined"):
             self._own_kind.open(part)

@@ -22,6 +22,7 @@ _CARD = (
     | imgui.WindowFlags_.no_move
     | imgui.WindowFlags_.no_saved_settings
     | imgui.WindowFlags_.no_bring_to_front_on_focus
+    | imgui.WindowFlags_.no_focus_on_appearing
     | imgui.WindowFlags_.no_scroll_with_mouse
 )
 

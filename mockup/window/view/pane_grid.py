@@ -311,4 +311,7 @@ class PaneGrid:
 
 
 def _is_shown(part: str | None, group: Group, sight: PaneShot) -> bool:
-    return sight.part is not None and part == sight.part and group in ("hardware", "inside")
+    if sight.part is None or part != sight.part:
+        return False
+    is_open = bool({"box", "lid"} & (sight.shot.see_through | sight.shot.hidden))
+    return group == "hardware" or (group == "inside" and is_open)
