@@ -43,6 +43,7 @@ _HOMES = {
     "mockup.comparison.sweep.files": ("Sweep",),
     "mockup.layout.edit.apply": ("apply",),
     "mockup.layout_mending": ("mend", "write_mended"),
+    "mockup.layout_proposals": ("propose",),
     "mockup.model.design": ("Design",),
     "mockup.model.edit": (
         "Address",

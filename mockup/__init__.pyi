@@ -26,6 +26,7 @@ from mockup.comparison.sweep.options import By
 from mockup.layout.edit.apply import apply as apply
 from mockup.layout_mending import mend as mend
 from mockup.layout_mending import write_mended as write_mended
+from mockup.layout_proposals import propose as propose
 from mockup.model.design import Design as Design
 from mockup.model.edit import Address as Address
 from mockup.model.edit import AdoptVariant as AdoptVariant

@@ -14,7 +14,7 @@ from typing import NoReturn
 import click
 
 from mockup import __version__
-from mockup.cli import cache, calibrate, check, compare, help, pack, project, shortcut, streams, view
+from mockup.cli import arrange, cache, calibrate, check, compare, help, pack, project, shortcut, streams, view
 from mockup.cli.output import output_command
 from mockup.model.errors import DEBUG, Fault, InputError, MockupError, nearest, shortened
 from mockup.model.text import printable
@@ -74,6 +74,7 @@ for _command in (
     project.schema,
     project.parts,
     check.check,
+    arrange.arrange,
     help.manual_page,
     cache.cache,
     compare.compare,

@@ -1,0 +1,85 @@
+"""The command ``mockup arrange``: from a list of controls to project folders with good layouts."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, said
+from mockup.cli.terminal import progress_bar
+from mockup.options import option
+
+if TYPE_CHECKING:
+    from mockup.layout_proposals import Proposals
+
+_ABOUT = """Lay a pedal out: from a list of controls to a few good layouts.
+
+Name each control with its kind, as in GAIN=pot-16 BYPASS=footswitch IN=jack-enclosed, with @FACE behind it
+where it has to be on a certain face; or name a text file with one a line. Every layout is proven by the checks
+and becomes a project folder of its own, the best one first; one sheet pictures them side by side."""
+SHEET = "proposals.png"
+
+
+@dataclass(frozen=True, kw_only=True)
+class ArrangeOptions:
+    """Which box, how many layouts, and where they go."""
+
+    box: str = option("smallest", "a size of box, length x width x height in mm, or smallest")
+    output: str = option("proposals", "folder to write to", short="o")
+    name: str = option("Arranged", "what the pedal is called")
+    knob: str | None = option(None, "style of all knobs")
+    count: int = option(4, "how many layouts, at most")
+    picture: bool = option(True, "picture them side by side")
+
+
+def _parameters() -> list[click.Parameter]:
+    wanted = click.Argument(["wanted"], nargs=-1, required=True, metavar="NAME=KIND[@FACE]...|FILE")
+    return [wanted, *flags(ArrangeOptions), json_flag("the layouts with their figures")]
+
+
+def _run(wanted: tuple[str, ...], **given: Any) -> None:
+    from mockup import files
+    from mockup.layout_proposals import propose
+
+    options = ArrangeOptions(**said(ArrangeOptions))
+    is_file = len(wanted) == 1 and "=" not in wanted[0]
+    words = files.read_text(Path(wanted[0]), "mockup arrange NAME=KIND ...") if is_file else wanted
+    with progress_bar() as progress:
+        found = propose(
+            words, options.box, name=options.name, knob=options.knob, count=options.count, progress=progress
+        )
+        folder = Path(options.output)
+        made = {folder / name: data for name, data in found.files.items()}
+        if options.picture:
+            made[folder / SHEET] = _sheet(found, progress)
+    files.write_all(made)
+    if given[AS_JSON]:
+        print(json.dumps(found.facts, indent=2, ensure_ascii=False))
+        return
+    print(f"box {found.box}")
+    for index, each in enumerate(found.found, 1):
+        hand = "" if each.fingers_mm == float("inf") else f", {each.fingers_mm:.1f} mm between knobs"
+        print(f"{folder / str(index)}: {each.about}{hand}")
+    if options.picture:
+        print(folder / SHEET)
+
+
+def _sheet(found: Proposals, progress: Any) -> bytes:
+    """Return one picture of all layouts side by side, from above and at an angle."""
+    from mockup import api
+    from mockup.comparison.api import compare
+    from mockup.encode.png import png
+
+    designs = found.designs
+    if len(designs) == 1:
+        made = api.output("still", next(iter(designs.values())), view=("above",), output=SHEET, progress=progress)
+        return png(made.picture.pixels, dpi=made.picture.dpi)
+    sheet = compare(designs, view=("above", "three-quarter"), marks=False, output=(SHEET,), progress=progress)
+    return next(iter(sheet.files.values()))
+
+
+arrange = Lazy("arrange", _ABOUT, _run, _parameters)
