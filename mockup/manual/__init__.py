@@ -6,9 +6,11 @@ A page is a Markdown file in this folder. Its name is its topic, its first line 
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from importlib import resources
 
 _ENDING = ".md"
+_COMMAND = re.compile(r"`mockup [a-z]|`--[a-z]|`mockup\.")
 
 
 def topics() -> dict[str, str]:
@@ -27,8 +29,26 @@ def page(topic: str) -> str:
 
 def plain(topic: str) -> str:
     """Return a page as plain text, headings in capitals and code indented; `KeyError` if there is no such topic."""
+    return _plain(page(topic).splitlines()).strip() + "\n"
+
+
+def sections(topic: str) -> tuple[tuple[str, str], ...]:
+    """Return the sections of a page, each its heading and its plain text; what speaks of a terminal is left out.
+
+    The first one has the page's title. `KeyError` if there is no such topic.
+    """
+    text = re.sub(r"^```sh\n.*?^```\n", "", page(topic), flags=re.MULTILINE | re.DOTALL)
+    found = []
+    for part in re.split(r"^#+ ", text, flags=re.MULTILINE)[1:]:
+        heading, _, body = part.partition("\n")
+        kept = [each for each in re.split(r"\n{2,}", body.strip()) if not _COMMAND.search(each)]
+        found.append((heading.strip(), _plain("\n\n".join(kept).splitlines())))
+    return tuple(found)
+
+
+def _plain(page_lines: Sequence[str]) -> str:
     lines, is_code = [], False
-    for line in page(topic).splitlines():
+    for line in page_lines:
         if line.startswith("```"):
             is_code = not is_code
         elif is_code:
@@ -37,4 +57,4 @@ def plain(topic: str) -> str:
             lines.append(line.lstrip("# ").upper())
         else:
             lines.append(re.sub(r"`|!?\[|\]\([^)]*\)", "", line))
-    return "\n".join(lines).strip() + "\n"
+    return "\n".join(lines)

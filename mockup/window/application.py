@@ -9,7 +9,8 @@ from imgui_bundle import imgui
 from mockup import failure
 from mockup.window.actions.table import act, action_of
 from mockup.window.desk import Desk
-from mockup.window.frame import foot, head, help_page, net, overlay, rail, sheet, strip
+from mockup.window.frame import foot, head, net, overlay, rail, sheet, strip
+from mockup.window.frame.help_page import HelpPage
 from mockup.window.frame.waiting import WaitingArc
 from mockup.window.front.front_door import FrontDoor
 from mockup.window.project_flow import close_window, open_other, open_project
@@ -34,6 +35,7 @@ class Application:
         self._variants = VariantPage(self.desk)
         self._trace = WindowTrace()
         self._arc = WaitingArc()
+        self._help = HelpPage(self.desk)
         self._had_help = False
 
     def open(self, path: Path) -> None:
@@ -88,7 +90,7 @@ class Application:
         desk.dialog.draw()
         has_help = desk.view.state.has_help
         if has_help:
-            help_page.draw(desk, is_new=not self._had_help)
+            self._help.draw(placed, is_new=not self._had_help)
         self._had_help = has_help
         desk.widgets.tips.draw(desk.widgets.faces, desk.widgets.scale, is_busy=desk.tools.is_holding)
         self._trace.tell(desk)

@@ -10,7 +10,6 @@ from mockup.outputs import OUTPUTS
 from mockup.scene.views import VIEWS
 from mockup.window.actions.action import Action
 from mockup.window.actions.table import ACTIONS, BY_NAME, GROUPS, action_of
-from mockup.window.frame.help_page import COLUMNS
 from mockup.window.shell.key_names import chord, written
 
 
@@ -62,8 +61,3 @@ def test_keys_as_people_write_them() -> None:
 def test_groups_are_in_the_order_of_the_help() -> None:
     assert GROUPS[0] == "Pedal"
     assert GROUPS[-1] == "Window"
-
-
-def test_the_help_lists_every_group_once() -> None:
-    listed = [group for groups in COLUMNS for group in groups]
-    assert sorted(listed) == sorted(["Mouse", *GROUPS])

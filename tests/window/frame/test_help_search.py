@@ -1,0 +1,41 @@
+"""Questions as a builder types them find the page or the key that answers them."""
+
+from __future__ import annotations
+
+import pytest
+
+from mockup.window.frame.help_search import answers, search
+
+KNOWN = answers()
+
+
+@pytest.mark.parametrize(
+    ("asked", "wanted"),
+    [
+        ("How do I undo?", "Undo"),
+        ("how do I save", "Save"),
+        ("accept a finding", "Accepting a finding"),
+        ("how can I rotate a part by 90 degrees", "Turn by 90 degrees"),
+        ("delete", "Remove"),
+        ("true size", "True size on this screen"),
+        ("side by side", "Side by side, or one picture"),
+    ],
+)
+def test_the_answer_is_among_the_first_three(asked: str, wanted: str) -> None:
+    titles = [each.title for each in search(asked, KNOWN)[:3]]
+    assert any(wanted.lower() in title.lower() for title in titles), titles
+
+
+def test_lettering_is_found_by_the_words_that_a_builder_has_for_it() -> None:
+    assert any(each.source.lower().startswith("letter") for each in search("How do I move a label?", KNOWN)[:6])
+
+
+def test_empty_words_ask_nothing_and_strange_ones_find_nothing() -> None:
+    assert search("how do I", KNOWN) == ()
+    assert search("xyzzy", KNOWN) == ()
+
+
+def test_no_answer_speaks_of_a_terminal() -> None:
+    for each in KNOWN:
+        assert "mockup new" not in each.text
+        assert "```" not in each.text
