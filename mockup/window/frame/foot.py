@@ -44,12 +44,12 @@ def draw(desk: Desk, cards: Cards) -> None:
         if cards.size != "tight":
             imgui.same_line()
             action_buttons.button(desk, "true-size", page="view", look="quiet")
-        _right(desk, cards)
+        _right(desk, cards, imgui.get_item_rect_max().x)
         imgui.pop_style_var(2)
 
 
-def _right(desk: Desk, cards: Cards) -> None:
-    """Draw how large the picture is, measure, light and show, flush right."""
+def _right(desk: Desk, cards: Cards, left: float) -> None:
+    """Draw how large the picture is, measure, light and show, flush right; `left` is where the other buttons end."""
     widgets, scale, foot = desk.widgets, desk.widgets.scale, cards.foot
     has_words = foot.width >= _WORDS_FROM * scale
     labels = [("Measure", "ruler-combined"), (f"{desk.view.state.light.capitalize()} light", "sun"), ("Show", "eye")]
@@ -65,10 +65,10 @@ def _right(desk: Desk, cards: Cards) -> None:
     if cards.size == "wide":
         said = true_size.said(desk)
         size = widgets.text_size(said, widgets.faces.plain, theme.SMALL_PX)
-        widgets.draw_text(
-            imgui.get_window_draw_list(), (x - size[0] - 10 * scale, foot.y + (foot.height - size[1]) / 2), said,
-            widgets.faces.plain, theme.SMALL_PX, widgets.palette.second,
-        )  # fmt: skip
+        at = (x - size[0] - 10 * scale, foot.y + (foot.height - size[1]) / 2)
+        if at[0] > left + 6 * scale:
+            canvas = imgui.get_window_draw_list()
+            widgets.draw_text(canvas, at, said, widgets.faces.plain, theme.SMALL_PX, widgets.palette.second)
     imgui.set_cursor_screen_pos(ImVec2(x, foot.y + 6 * scale))
     if cards.size != "tight":
         action_buttons.button(

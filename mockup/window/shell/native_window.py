@@ -20,7 +20,7 @@ from mockup.window.shell.key_owner import QUESTION_REST_S, owner
 from mockup.window.shell.system_window import opened, usual_scale
 
 _LATE_S = 0.6  # tooltips come up when the pointer rests: one more frame then
-_FRAMES_A_KEY = 3  # what a key asks for, such as a field that gets the caret, is there two frames later
+_FRAMES_A_KEY = 5  # what a key asks for, such as a card whose field gets the caret, is there four frames later
 _FRAMES_A_CLICK = 3  # place, press or release, and what follows: the panel library takes one a frame
 _MOST_FRAMES = 60  # that wait to be drawn: longer than anybody types ahead
 _GUESSED_DPI = (72.0, 96.0)  # what systems say when they do not know: common practice
@@ -304,6 +304,7 @@ class NativeWindow:
             case _:
                 return
         self._unseen = _FRAMES_A_KEY
+        self._stir(_FRAMES_A_KEY)
 
     @property
     def is_answerable(self) -> bool:
