@@ -87,11 +87,19 @@ def write(files: Mapping[Path, bytes]) -> None:
 
 
 def recover(folder: Path) -> None:
-    """Finish or remove what programs that are no more have left in a folder; what lives is let alone."""
+    """Finish or remove what programs that are no more have left in a folder; what lives is let alone.
+
+    So is what other users made: in a folder for all, a mark of theirs must not move anything over a file of ours.
+    """
     with contextlib.suppress(OSError), os.scandir(folder) as entries:
         for entry in entries:
-            if entry.name.startswith(_START) and entry.name.endswith(_END) and entry.is_dir(follow_symlinks=False):
+            is_named = entry.name.startswith(_START) and entry.name.endswith(_END)
+            if is_named and entry.is_dir(follow_symlinks=False) and _is_own(entry.stat(follow_symlinks=False)):
                 _finish(folder / entry.name)
+
+
+def _is_own(told: os.stat_result) -> bool:
+    return not hasattr(os, "geteuid") or told.st_uid == os.geteuid()
 
 
 def _target(path: Path) -> Path:

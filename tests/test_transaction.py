@@ -176,3 +176,18 @@ def test_a_mark_that_came_with_a_folder_reaches_nothing_outside_it(tmp_path: Pat
     transaction.recover(project)
     assert contents(outside) == {"key": b"mine"}
     assert not staged.exists()
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid"), reason="this system's files have no owners of that kind")
+def test_what_another_user_left_is_let_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    staged = tmp_path / ".mockup-0123456789ab.part"
+    (staged / "new").mkdir(parents=True)
+    for name in ("lock", "complete", "new/mine"):
+        (staged / name).touch()
+    (tmp_path / "mine").write_bytes(b"mine")
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "geteuid", lambda: staged.stat().st_uid + 1)
+        transaction.recover(tmp_path)
+    assert (tmp_path / "mine").read_bytes() == b"mine"
+    transaction.recover(tmp_path)
+    assert (tmp_path / "mine").read_bytes() == b"" and not staged.exists()
