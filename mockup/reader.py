@@ -20,7 +20,7 @@ from mockup.model.finish import Artwork
 from mockup.worker import Worker, WorkerGoneError
 
 FULL_DPI = 600.0  # what vectors are drawn at; finer than any printer of decals: our choice
-DRAWING_S = 20.0  # a drawing that takes longer is no art: our choice
+DRAWING_S = 20.0  # of the processor; a drawing that takes longer is no art: our choice
 READING_S = 60.0  # of a picture of `formats.MAX_PIXELS`, which takes a tenth of it (measured): our choice
 MEMORY_BYTES = 3 * 2**30  # three times what the largest picture takes (measured); our choice
 _MOST_FATAL = 100  # files whose end is remembered: our choice
@@ -99,7 +99,7 @@ def _read(data: bytes, name: str, is_drawn: bool, ask: Callable[[float], Made]) 
 def _why(gone: WorkerGoneError, seconds: float, is_drawn: bool) -> str:
     """Return what ended the process, for somebody who made the file."""
     memory = f"it needs more than {MEMORY_BYTES // 2**30} GB of memory"
-    if gone.reason == "late" or gone.signal == "SIGALRM":
+    if gone.reason == "late":
         return f"it took longer than {seconds:g} s"
     if gone.reason == "failed":
         return memory if str(gone).startswith("MemoryError") else f"it is broken in a way not known here ({gone})"

@@ -30,6 +30,7 @@ Reason = Literal["absent", "closed", "died", "failed", "late"]
 
 NICE = 5  # steps behind the window, which must stay smooth: our choice
 _LAST_S = 1.0  # what a process may take to clear up before it is killed: our choice
+_PATIENCE = 6.0  # times so long by the clock, where processor time is what counts: a busy machine; our choice
 _GRACE_S = 2.0  # by which whoever asks goes before the system: our choice
 _PIPE_BYTES = 2**20  # the most that Linux gives a user without asking, from memory
 _HEAD = 8  # bytes that say how long a message is
@@ -93,7 +94,11 @@ class Worker:
     def ask_within(
         self, seconds: float | None, function: Callable[Given, Made], *args: Given.args, **options: Given.kwargs
     ) -> Made:
-        """Do as `ask` does; a process that takes longer than `seconds` is ended."""
+        """Do as `ask` does; a process that takes longer than `seconds` is ended.
+
+        Those are seconds of the processor, so that a busy machine refuses nothing; by the clock where the system
+        does not count them, and then too where a process sleeps: after six times as many.
+        """
         with self._asking:
             is_made, answer = self._answer(seconds, (function, args, options, self._told is not None, seconds))
         if is_made:
@@ -117,7 +122,7 @@ class Worker:
     def _answer(self, seconds: float | None, question: object) -> tuple[bool, object]:
         process = self._running()
         self._is_late = False
-        timer = threading.Timer(seconds, self._run_out, (process,)) if seconds is not None else None
+        timer = threading.Timer(_by_clock(seconds), self._run_out, (process,)) if seconds is not None else None
         try:
             if timer is not None:
                 timer.daemon = True
@@ -149,10 +154,10 @@ class Worker:
                 self._end()
         if is_ended_by_us:
             return WorkerGoneError("it was stopped", reason="closed")
-        if self._is_late:
-            return WorkerGoneError("it took too long", reason="late")
         status = process.returncode
         name = _signal_name(-status) if status < 0 else ""
+        if self._is_late or name in ("SIGPROF", "SIGALRM"):
+            return WorkerGoneError("it took too long", reason="late")
         how = name or (f"exit status {status}" if status else f"{type(error).__name__}: {error}")
         return WorkerGoneError(f"the worker process died ({how})", signal=name)
 
@@ -276,10 +281,19 @@ def serve(questions: Iterable[object], answers: IO[bytes]) -> None:
         _send(answers, answer)
 
 
+def _by_clock(seconds: float) -> float:
+    """Return after how long by the clock whoever asks ends a process that may take `seconds`."""
+    return seconds * _PATIENCE if hasattr(signal, "setitimer") else seconds
+
+
 def _end_after(seconds: float | None) -> None:
-    """Let the system end this process a little later than whoever asked does: that one may be gone by then."""
+    """Let the system end this process after so many seconds of the processor.
+
+    By the clock it does so a little later than whoever asked, who may be gone by then.
+    """
     if hasattr(signal, "setitimer") and threading.current_thread() is threading.main_thread():
-        signal.setitimer(signal.ITIMER_REAL, seconds + _GRACE_S if seconds is not None else 0.0)
+        signal.setitimer(signal.ITIMER_PROF, seconds or 0.0)
+        signal.setitimer(signal.ITIMER_REAL, _by_clock(seconds) + _GRACE_S if seconds is not None else 0.0)
 
 
 def _send(pipe: IO[bytes], message: object) -> None:
