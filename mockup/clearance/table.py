@@ -22,6 +22,7 @@ from mockup.model.mesh import Floats, Ints
 from mockup.model.units import Unit, is_enough
 
 TOUCH_MM = 0.01  # less overlap than this is rounding
+SURE_MM = 1.0  # deeper along every direction there is no gap to look for: many times what the directions may miss
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -107,10 +108,24 @@ def rooms(meets: Encounter, directions: Directions) -> Iterator[tuple[str, str, 
             yield meets.rule, meets.other, room, meets.limit
         case Solids():
             near = near_pieces(meets.first, meets.second, directions, _most(meets))
-            gaps = [_exact(meets.first, meets.second, each, directions) for each in near]
-            yield from _by_limit(meets, gaps, [_is_wire(meets, each) for each in near], meets.other)
+            found = tuple(_tightest(meets, near, directions))
+            yield from _by_limit(meets, [room for room, _ in found], [is_wire for _, is_wire in found], meets.other)
         case Inside():
             yield from _to_metal(meets)
+
+
+def _tightest(meets: Solids, near: Iterable[Near], directions: Directions) -> Iterator[tuple[float, bool]]:
+    """Yield the room of those pairs that may be the tightest, of all or of wires, and whether it is a wire's.
+
+    A pair whose directions show as much room as one that was measured has at least that much in truth.
+    """
+    best = {True: math.inf, False: math.inf}
+    for each in sorted(near, key=lambda pair: float(pair.rooms.max())):
+        is_wire, least = _is_wire(meets, each), float(each.rooms.max())
+        if least < min(best.values()) or (is_wire and least < best[True]):
+            room = _exact(meets.first, meets.second, each, directions)
+            best[is_wire] = min(best[is_wire], room)
+            yield room, is_wire
 
 
 def _to_metal(meets: Inside) -> Iterator[tuple[str, str, float, Limit]]:
@@ -174,6 +189,8 @@ def group_room(first: Group, second: Group, directions: Directions, within_mm: f
 def _exact(first: Group, second: Group, near: Near, directions: Directions) -> float:
     """Return the room of two near pieces: the exact gap, or how deep they overlap."""
     best = int(np.argmax(near.rooms))
+    if near.rooms[best] < -SURE_MM:
+        return float(near.rooms[best])
     room, _ = closest.gap(first.piece(near.first), second.piece(near.second), directions.ways[best])
     return max(room, float(near.rooms[best]))
 

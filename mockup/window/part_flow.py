@@ -83,7 +83,7 @@ def add(desk: Desk, kind: Kind, at: Placement | None = None) -> str | None:
         return None
     state = desk.view.state.picking(("part", placed.name))
     desk.view.change(replace(state, naming=placed.name))
-    desk.widgets.focus.ask("naming")
+    _await_caret(desk)
     return placed.name
 
 
@@ -96,12 +96,18 @@ def change(desk: Desk, title: str, edits: Edits, *, merge: str = "") -> bool:
     return desk.work.document is not before
 
 
+def _await_caret(desk: Desk) -> None:
+    """Have the name's field drawn, and its caret in it, before the next key is looked at."""
+    desk.widgets.focus.ask("naming")
+    desk.window.settle()
+
+
 def open_naming(desk: Desk) -> None:
     """Open the name of the picked part for typing."""
     name = desk.view.state.selected
     if name is not None:
         desk.view.change(replace(desk.view.state, naming=name))
-        desk.widgets.focus.ask("naming")
+        _await_caret(desk)
 
 
 def end_naming(desk: Desk, typed: str | None = None) -> None:
@@ -197,7 +203,7 @@ def twin(desk: Desk) -> None:
         state = desk.view.state.picking(*(("part", name) for name in made))
         desk.view.change(replace(state, naming=made[0] if len(made) == 1 else None))
         if len(made) == 1:
-            desk.widgets.focus.ask("naming")
+            _await_caret(desk)
 
 
 def remove(desk: Desk) -> None:

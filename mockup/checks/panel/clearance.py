@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -53,6 +53,7 @@ _STOPS = frozenset(
 )
 """The rules that stop a build where two things claim one place."""
 EDGE = "the edge"
+MOST_ENDS = 6  # things that are told where they are nearest: more is never drawn
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,7 +62,7 @@ class Clearance:
 
     `other` is a part's name, or in words what of the box it is, with `thing` None. `limit_mm` is what the checks ask
     for, `severity` what they would say, None where all is clear. `ends` (u, v) are where the room is measured on the
-    face, None where it lies inside the box.
+    face, None where it lies inside the box or is not among the first to each thing.
     """
 
     own: Thing
@@ -78,19 +79,21 @@ def clearances(built: Built, part: Placement) -> tuple[Clearance, ...]:
 
     What is beyond reach is left out.
     """
-    return tuple(sorted(_every(built, part), key=_urgency))
-
-
-def warm(built: Built) -> None:
-    """Make ready what the room round any part is measured by, so that the first move of one is no slower."""
-    for part in built.design.parts:
-        clearances(built, part)
+    here = placed(built.design.enclosure, part, built.design.limits)
+    measured: set[str] = set()
+    found = []
+    for each, meets in sorted(_every(built, part), key=lambda pair: _urgency(pair[0])):
+        ends = _ends(here, meets) if each.other not in measured and len(measured) < MOST_ENDS else None
+        if ends is not None:
+            measured.add(each.other)
+        found.append(replace(each, ends=ends))
+    return tuple(found)
 
 
 def is_within(built: Built, part: Placement, severity: Severity) -> bool:
     """True where nothing round a part is as bad as that; the quick measures are looked at first."""
     bad = ("stop",) if severity == "stop" else ("stop", "warn")
-    return not any(each.severity in bad for each in _every(built, part))
+    return not any(each.severity in bad for each, _ in _every(built, part))
 
 
 def worst(found: Iterable[Clearance]) -> Severity | None:
@@ -99,15 +102,15 @@ def worst(found: Iterable[Clearance]) -> Severity | None:
     return next((each for each in ("stop", "warn", "note") if each in severities), None)
 
 
-def _every(built: Built, part: Placement) -> Iterator[Clearance]:
+def _every(built: Built, part: Placement) -> Iterator[tuple[Clearance, Encounter]]:
     box, own = built.design.enclosure, built.design.limits
     here = placed(box, part, own)
     for meets in rules.alone(here):
-        yield from _told(built, here, meets)
+        yield from ((each, meets) for each in _told(built, here, meets))
     for other in built.design.parts:
         if other.name != part.name:
             for meets in rules.between(here, placed(box, other, own)):
-                yield from _told(built, here, meets)
+                yield from ((each, meets) for each in _told(built, here, meets))
 
 
 def _urgency(each: Clearance) -> tuple[int, float]:
@@ -131,7 +134,6 @@ def _told(built: Built, here: PlacedPart, meets: Encounter) -> Iterator[Clearanc
             room_mm=room,
             limit_mm=limit.value,
             severity=_severity(built, here, meets, rule, room, limit),
-            ends=_ends(here, meets),
         )
 
 

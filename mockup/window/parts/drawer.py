@@ -97,7 +97,7 @@ class Drawer:
         widgets, scale, palette = self._desk.widgets, self._desk.widgets.scale, self._desk.widgets.palette
         at = imgui.get_cursor_screen_pos()
         size = ImVec2(_CELL[0] * scale, _CELL[1] * scale)
-        is_clicked = imgui.invisible_button(f"##drawer.{kind.name}", size)
+        is_clicked = imgui.invisible_button(f"##drawer.{kind.name}", size, imgui.ButtonFlags_.enable_nav)
         widgets.mark(f"drawer.{kind.name}")
         widgets.tip(kind.about[:1].upper() + kind.about[1:])
         is_held, is_hovered = imgui.is_item_active(), imgui.is_item_hovered()

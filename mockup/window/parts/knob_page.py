@@ -61,7 +61,7 @@ class KnobPage:
     def _cell(self, name: str, subject: KnobSubject | None, *, is_on: bool) -> bool:
         widgets, scale, palette = self._desk.widgets, self._desk.widgets.scale, self._desk.widgets.palette
         at, size = imgui.get_cursor_screen_pos(), ImVec2(_CELL[0] * scale, _CELL[1] * scale)
-        is_clicked = bool(imgui.invisible_button(f"##knob.{name}", size))
+        is_clicked = bool(imgui.invisible_button(f"##knob.{name}", size, imgui.ButtonFlags_.enable_nav))
         widgets.mark(f"knob.{name}")
         widgets.tip("No knob" if name == NO_KNOB else name.replace("-", " ").capitalize())
         canvas, round_ = imgui.get_window_draw_list(), theme.BUTTON_ROUND * scale

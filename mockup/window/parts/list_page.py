@@ -126,7 +126,7 @@ def _row(desk: Desk, row: Row, severity: Severity | None) -> None:
     at, size = imgui.get_cursor_screen_pos(), ImVec2(widgets.wide, _ROW * scale)
     name = ".".join(str(step) for step in row.way)
     imgui.push_style_var(imgui.StyleVar_.item_spacing, ImVec2(0, 0))
-    if imgui.invisible_button(f"##list.{name}", size):
+    if imgui.invisible_button(f"##list.{name}", size, imgui.ButtonFlags_.enable_nav):
         pick(desk, row)
     imgui.pop_style_var()
     widgets.mark(f"list.{name}")

@@ -113,6 +113,8 @@ class OwnKind:
 
     def open(self, part: Placement | None = None) -> None:
         """Open the sheet, with the figures of a part where one is given."""
+        if part is None:
+            self._desk.view.change(self._desk.view.state.picking())
         self.is_open, self.part = True, part
         self.caliper = Caliper.of(part.kind) if part is not None else Caliper()
         self.name = numbered("My part" if part is None else f"My {part.name.lower()}", part_flow.catalogue(self._desk))
@@ -124,6 +126,9 @@ class OwnKind:
     def draw(self) -> None:
         """Lay out the name, the drawing and what it is."""
         desk, widgets = self._desk, self._desk.widgets
+        if desk.view.state.picked and self.part is None:  # something else was picked meanwhile
+            self.close()
+            return
         widgets.title("Name", is_first=True)
         typed = widgets.field("own.name", self.name, is_taken_on_leaving=True)
         if typed is not None and typed.strip():
@@ -153,7 +158,7 @@ class OwnKind:
         """Draw its two buttons."""
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
         for index, wide in widgets.side_by_side(2):
-            if index == 0 and widgets.button("Put back", "own.close", wide=wide, tall=36 * scale, key="escape"):
+            if index == 0 and widgets.button("Put back", "own.close", wide=wide, tall=36 * scale):
                 self.close()
             label = "Add it" if self.part is None else "Use it"
             if index == 1 and widgets.button(label, "own.make", wide=wide, tall=36 * scale, look="chalk"):

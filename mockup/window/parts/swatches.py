@@ -36,7 +36,7 @@ def swatch(
     scale, palette = widgets.scale, widgets.palette
     at = imgui.get_cursor_screen_pos()
     side = _SIDE * scale
-    if imgui.invisible_button(f"##{name}", ImVec2(side, side)):
+    if imgui.invisible_button(f"##{name}", ImVec2(side, side), imgui.ButtonFlags_.enable_nav):
         imgui.open_popup(name)
     widgets.mark(name)
     widgets.tip(label)
@@ -57,7 +57,7 @@ def _palette(widgets: Widgets, name: str, choices: Mapping[str, str]) -> Colour 
             if index % _COLUMNS:
                 imgui.same_line(0, 6 * scale)
             at, side = imgui.get_cursor_screen_pos(), _SIDE * scale
-            if imgui.invisible_button(f"##{name}.{word}", ImVec2(side, side)):
+            if imgui.invisible_button(f"##{name}.{word}", ImVec2(side, side), imgui.ButtonFlags_.enable_nav):
                 chosen = rgb.parse(code)
                 imgui.close_current_popup()
             widgets.mark(f"{name}.{word}")

@@ -97,7 +97,7 @@ def quiet_desk(layout: Path) -> Desk:
     note = lambda *words, **_: said.append(str(words))  # noqa: E731
     messages = SimpleNamespace(say=note, say_error=note, clear=lambda: None, clear_fault=lambda *_: None, said=said)
     nothing = lambda *_, **__: None  # noqa: E731
-    window = SimpleNamespace(touch=nothing, retitle=nothing)
+    window = SimpleNamespace(touch=nothing, retitle=nothing, settle=nothing)
     work = QuietWork(cast(Any, window), cast(Any, SimpleNamespace(post=nothing)), cast(Any, messages))
     assert work.open(layout)
     focus = SimpleNamespace(ask=nothing, leave_panel=nothing)
