@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import sys
 import traceback
-from typing import NoReturn
+from typing import Any, NoReturn
 
 import click
 
@@ -25,6 +25,13 @@ DEBUG_FLAG = "--debug"
 
 class _Commands(click.Group):
     """Fixed commands plus one command per output plug-in, loaded when it is asked for."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except KeyboardInterrupt:  # before click says an empty line about it
+            print("stopped; nothing was written", file=sys.stderr)
+            ctx.exit(130)
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         return sorted({*super().list_commands(ctx), *OUTPUTS.names()})
