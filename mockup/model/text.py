@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import shlex
-import subprocess
 import sys
 import unicodedata
 from pathlib import PurePath
@@ -35,7 +34,11 @@ def in_shell(path: str | PurePath) -> str:
     """Return a path as it is typed in a shell: quoted where it has to be, and never taken for an option."""
     text = str(path)
     text = f".{os.sep}{text}" if text.startswith("-") else text
-    return subprocess.list2cmdline([text]) if sys.platform == "win32" else shlex.quote(text)
+    if sys.platform == "win32":
+        import subprocess  # needed here alone, and slow to load
+
+        return subprocess.list2cmdline([text])
+    return shlex.quote(text)
 
 
 def _is_hidden(character: str) -> bool:
