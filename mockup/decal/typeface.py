@@ -117,6 +117,8 @@ def carets(typeface: Typeface, text: str, height_mm: float, spacing_mm: float = 
 
     Millimetres from the leftmost ink; inside a ligature the letters share its width evenly.
     """
+    if not text:
+        return (0.0,)
     infos, positions = _shaped(typeface, text, is_spaced=spacing_mm != 0.0)
     scale, extra = height_mm / typeface.cap_height, spacing_mm / (height_mm / typeface.cap_height)
     starts: dict[int, float] = {}

@@ -100,3 +100,14 @@ def test_in_a_variant_a_decal_is_changed_where_it_is_given() -> None:
     assert edited(decals.sized(there, 30.0))["variants"]["dusk"]["decal"] == [
         {"art": "b.png", "face": "near", "width": 30}
     ]
+
+
+def test_it_stands_where_it_is_put_in_the_keys_that_measure_it() -> None:
+    address = Address(way=("decal", 0))
+    after = edited(decals.stood(raw(), address, TOP, (20.0, 40.0), (30.0, 50.0), (False, False)))["decal"][0]
+    assert (after["left"], after["top"]) == (20, 30)  # the top of this box does not lean
+    text = TEXT.replace("top = 20", "bottom = 20")
+    after = edited(decals.stood(raw(text), address, TOP, (20.0, 40.0), (30.0, 50.0), (True, False)), text)["decal"][0]
+    assert "left" not in after
+    assert after["bottom"] == pytest.approx(TOP.height_mm - 70.0, abs=0.006)
+    assert "top" not in after
