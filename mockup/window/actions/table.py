@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from mockup.window.actions import letters, look, parts, pedal, places, saving, things, variants
+from mockup.window.actions import letters, look, parts, pedal, places, take_away, things, variants
 from mockup.window.actions.action import Action
 from mockup.window.desk import Desk
 
 ACTIONS: tuple[Action, ...] = (
     *pedal.ROWS, *things.ROWS, *parts.ROWS, *letters.ROWS, *look.VIEW_ROWS, *look.SHOW_ROWS,
-    *variants.ROWS, *saving.ROWS, *places.ROWS,
+    *variants.ROWS, *take_away.ROWS, *places.ROWS,
 )  # fmt: skip
 """Every action, in the order of help."""
 
