@@ -11,7 +11,7 @@ from mockup.model.enclosure import Enclosure
 from mockup.model.units import Unit
 
 Places = tuple[Placement, ...]
-KEPT_MM = 0.004  # a rule that lacks less than this is kept: what `is_enough` lets pass
+KEPT_MM = 0.0049  # a rule that lacks less than this is kept: what `is_enough` lets pass
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -69,6 +69,7 @@ def solved(
     """
     here = problem.parts if start is None else start
     best = answer(problem, here)
+    is_roomy = extra_mm == 0  # where the start may already have the room that is asked for
     for _ in range(rounds):
         if is_stopped():
             break
@@ -77,9 +78,9 @@ def solved(
             break
         found = answer(problem, there)
         gain = best.moved_mm - found.moved_mm
-        is_better = found.rank < best.rank
-        is_last = best.is_good and found.is_good and gain < CLOSE_MM
-        best = found if is_better else best
+        is_last = is_roomy and best.is_good and found.is_good and gain < CLOSE_MM
+        best = found if not is_roomy or found.rank < best.rank else best
+        is_roomy = True
         if is_last or _far(here, there) < CLOSE_MM:
             break
         here = there

@@ -24,7 +24,7 @@ from mockup.options import Progress, silent
 Load = Callable[[str], Design]
 """Makes the design of a layout's text."""
 MOST, LEAST_APART_MM = 6, 7.0  # proposals; how far two of them have to differ in the place of some part
-EXTRA_MM = 0.12  # room beyond the limits, so that a tenth of a millimetre breaks none
+EXTRA_MM = 0.22  # room beyond the limits: two places rounded to a tenth of a millimetre take up to so much of it
 COMFORT = {"knob_gap_mm": 7.0, "seat_gap_mm": 4.0, "hole_edge_mm": 2.0}
 """Limits that look and feel better than the least that works, kept where there is room for them: our choice."""
 HAND_MM = 12.0  # room between knobs that a hand likes: our choice
