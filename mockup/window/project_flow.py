@@ -31,8 +31,7 @@ def _restore(desk: Desk, unsaved: recovery.Unsaved, prefer: Prefer | None) -> No
         desk.work.take(unsaved.onto(desk.work.document, prefer=prefer))
         desk.messages.say("Your unsaved changes are back. Save to keep them.")
     except ClashError as error:
-        name = unsaved.layout.name
-        desk.dialog.ask(questions.clash(name, error, lambda chosen: _restore(desk, unsaved, chosen)))
+        desk.dialog.ask(questions.clash(_called(desk), error, lambda chosen: _restore(desk, unsaved, chosen)))
 
 
 def save_layout(desk: Desk, then: Callable[[], None] | None = None, *, prefer: Prefer | None = None) -> None:
@@ -41,8 +40,7 @@ def save_layout(desk: Desk, then: Callable[[], None] | None = None, *, prefer: P
     try:
         is_saved = desk.work.save(prefer)
     except ClashError as error:
-        name = desk.work.project.layout.name
-        desk.dialog.ask(questions.clash(name, error, lambda chosen: save_layout(desk, then, prefer=chosen)))
+        desk.dialog.ask(questions.clash(_called(desk), error, lambda chosen: save_layout(desk, then, prefer=chosen)))
         return
     if is_saved and then is not None:
         then()

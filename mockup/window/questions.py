@@ -16,11 +16,11 @@ def recovered(kept: recovery.Unsaved, take: Callable[[], None]) -> Question:
     words = [str(each) for each in kept.changes]
     listed = "; ".join(words[:4]) + (f"; and {len(words) - 4} more" if len(words) > 4 else "")
     return Question(
-        title=f"Unsaved changes to {kept.layout.name}",
-        lines=[_counted(len(words)).replace(" yet", " when the window closed last"), listed],
+        title="There are changes that were never saved.",
+        lines=[listed],
         answers=(
-            Answer(label="Take them back", name="take", does=take),
-            Answer(label="Drop them", name="drop", does=lambda: recovery.drop(kept.layout)),
+            Answer(label="Take them up", name="take", does=take),
+            Answer(label="Leave them", name="drop", does=lambda: recovery.drop(kept.layout)),
             Answer(label="Later", name="later", does=lambda: None),
         ),
     )
@@ -58,12 +58,12 @@ def clash(name: str, error: ClashError, keep: Callable[[Prefer], None]) -> Quest
     lines = [fault.what for fault in error.faults]
     more = [f"and {len(lines) - _MOST_LINES} more"] if len(lines) > _MOST_LINES else []
     return Question(
-        title=f"{name} was changed here and elsewhere",
+        title=f"{name} was also changed outside this window.",
         lines=[*lines[:_MOST_LINES], *more, "Everything else is kept from both sides."],
         answers=(
             Answer(label="Keep mine", name="mine", does=lambda: keep("mine")),
             Answer(label="Keep the file's", name="file", does=lambda: keep("file")),
-            Answer(label="Cancel", name="cancel", does=lambda: None),
+            Answer(label="Stay here", name="cancel", does=lambda: None),
         ),
     )
 
