@@ -146,7 +146,7 @@ class OwnKind:
             depth_mm=found.get("depth", now.depth_mm),
         )  # fmt: skip
         widgets.title("It is")
-        rows = (("knob", "Turned by hand"), ("lamp", "Lit"), ("plain", "Neither"))
+        rows = (("knob", "Turned"), ("lamp", "Lit"), ("plain", "Neither"))
         sort = "knob" if self.caliper.has_shaft else "lamp" if self.caliper.is_lamp else "plain"
         pushed = widgets.choose("own.is", rows, sort, columns=3)
         if pushed is not None:

@@ -104,7 +104,7 @@ def cards(size_px: tuple[int, int], scale: float = 1.0, drawer: float = 0.0, *, 
         window=Card(0, 0, *size_px),
         head=place.card(0, 0, width, HEAD),
         rail=place.card(0, low, rail, tall),
-        drawer=place.card(rail, low, drawer, picture_tall if size == "tight" else tall) if drawer else None,
+        drawer=place.card(rail, low, drawer, picture_tall if is_over else tall) if drawer else None,
         picture=place.card(left, low, right - left, picture_tall),
         foot=place.card(left, height - FOOT, right - left, FOOT),
         sheet=place.card(width - GAP - sheet, low, sheet, picture_tall if size == "tight" else tall)

@@ -39,7 +39,7 @@ class Page(Station):
         if self._desk.view.is_carrying:
             return carried_page.title(self._desk)
         if self._drawer.own_kind.is_open:
-            return "Measure your own", "a kind of part that the drawer does not have"
+            return "Measure your own", "By caliper, on your own part"
         count = self.rail_state().text or "0"
         return "On this pedal", "1 part" if count == "1" else f"{count} parts"
 
