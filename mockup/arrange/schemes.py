@@ -235,6 +235,10 @@ def _side_order(parts: Sequence[Placement], frames: dict[FaceName, Face]) -> Ite
         for first, second in itertools.pairwise(here):
             terms = ((first.name, 1, 1.0), (second.name, 1, -1.0))
             yield Relation(kind="row", parts=(first.name, second.name), terms=terms, value=0.0)
+        for one, other in zip(here, reversed(here), strict=True) if name in ("near", "far") else ():
+            if one.u_mm < other.u_mm:
+                across = ((one.name, 0, 1.0), (other.name, 0, 1.0))
+                yield Relation(kind="pair", parts=(one.name, other.name), terms=across, value=frames[name].width_mm)
         if name in ("near", "far") and len(here) % 2:
             middle = here[len(here) // 2]
             value = frames[name].width_mm / 2
