@@ -33,7 +33,9 @@ def _pairs(box: Enclosure, parts: Sequence[Placement]) -> Iterator[Relation]:
         if not is_pair or first.kind.name != second.kind.name or abs(first.v_mm - second.v_mm) >= SAME_MM:
             continue
         width = faces(box)[first.face].width_mm
-        if abs(first.u_mm + second.u_mm - width) < SAME_MM and abs(first.u_mm - width / 2) >= SAME_MM:
+        if abs(first.u_mm + second.u_mm - width) < SAME_MM and (
+            first.face != second.face or abs(first.u_mm - width / 2) >= SAME_MM
+        ):
             names = first.name, second.name
             yield Relation(kind="pair", parts=names, terms=((first.name, 0, 1.0), (second.name, 0, 1.0)), value=width)
             yield _equal("pair", first.name, second.name, 1)
