@@ -94,22 +94,22 @@ def test_a_part_is_carried_out_of_the_drawer_and_two_are_set_in_order(start, bar
     window.settled()
     left, top, right, bottom = window.now["places"]["picture"]
     x, y = (left + right) / 2, top + (bottom - top) * 0.4
-    window.drag(window.place("drawer.lamp-5"), (x, y), steps=10)
-    window.until(lambda now: "naming" in now["places"], "the lamp is set down and its name is open")
+    window.drag(window.place("drawer.toggle-mini"), (x, y), steps=10)
+    window.until(lambda now: "naming" in now["places"], "the switch is set down and its name is open")
     time.sleep(0.4)
     window.key("Return")
-    window.until(lambda now: now["naming"] is None and len(now["parts"]) == 1, "LAMP")
+    window.until(lambda now: now["naming"] is None and len(now["parts"]) == 1, "MODE")
     window.settled()
     named(window, "pot-9", "A")
     named(window, "pot-9", "B")
     window.do("keydown", "shift")
-    window.click(tuple(window.now["parts"]["LAMP"]))
+    window.click(tuple(window.now["parts"]["MODE"]))
     window.do("keyup", "shift")
     window.until(lambda now: len(now["picked"]) == 2, "two are picked")
     window.click("line.middle")
-    window.until(lambda now: abs(now["parts"]["LAMP"][0] - now["parts"]["B"][0]) < 3, "lined up in one column")
+    window.until(lambda now: abs(now["parts"]["MODE"][0] - now["parts"]["B"][0]) < 3, "lined up in one column")
     raw = saved(window, bare)
-    assert {each["name"]: each["kind"] for each in raw["part"]} == {"LAMP": "lamp-5", "A": "pot-9", "B": "pot-9"}
+    assert {each["name"]: each["kind"] for each in raw["part"]} == {"MODE": "toggle-mini", "A": "pot-9", "B": "pot-9"}
 
 
 def test_the_box_is_bought_and_measured(start, bare):
