@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from mockup import files, reader
+from mockup import cache, files, reader
 from mockup.decal.starter_art import DPI, starter_art
 from mockup.encode.png import png
 from mockup.layout import parse, resolve, starter
@@ -100,6 +100,7 @@ def output(
     makes of no design. `options` are the fields of the plug-in's Options. Raises `InputError`.
     """
     module = OUTPUTS.load(name)
+    cache.attach()
     chosen = {each.name: options.pop(each.name, None) for each in option_fields(DesignRequest)}
     if isinstance(layout, Design) and any(chosen.values()):
         flag = next(name for name, value in chosen.items() if value)
@@ -192,6 +193,7 @@ def check(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
     """
     from mockup.checks.report.run import run
 
+    cache.attach()
     return run(design, only)
 
 

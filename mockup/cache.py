@@ -9,6 +9,7 @@ damaged is one that was never there.
 
 from __future__ import annotations
 
+import contextlib
 import functools
 import hashlib
 import importlib.metadata
@@ -21,6 +22,7 @@ from pathlib import Path
 from typing import Any
 
 from mockup import __version__, files
+from mockup.memo import MEMORY
 from mockup.model.digest import digest
 from mockup.model.errors import Fault, InputError, OutputError
 
@@ -39,6 +41,8 @@ _LIBRARIES = (
     "pyoidn",
     "resvg-py",
     "uharfbuzz",
+    "onnxruntime",
+    "rapidocr",
 )
 _UNITS = {"": 1, "kb": 10**3, "mb": 10**6, "gb": 10**9, "tb": 10**12}  # SI, as discs are sold
 
@@ -124,6 +128,22 @@ def usable() -> tuple[Store, tuple[str, ...]]:
     except OutputError as error:
         return Store(folder=files.passing_folder()), (f"{error}. This run goes on, but the next one begins anew.",)
     return own, ()
+
+
+class _Shelf:
+    """The user's own store, for what the memory keeps from one run to the next."""
+
+    def recall(self, maker: str, of: str) -> bytes | None:
+        return store().get(key(maker, of))
+
+    def keep(self, maker: str, of: str, body: bytes) -> None:
+        with contextlib.suppress(OutputError):  # the next run makes it again
+            store().put(key(maker, of), body)
+
+
+def attach() -> None:
+    """Let the memory of this process keep small results on disk."""
+    MEMORY.shelf = _Shelf()
 
 
 def key(*parts: Any) -> str:

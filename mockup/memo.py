@@ -3,7 +3,8 @@
 An entry's key is the function and the digest of its arguments, so that nothing in it is ever out of date.
 Whoever asks with equal arguments gets the very same object, which is how the GPU and the window tell what is
 unchanged. There is one bound for everything, `BOUND_BYTES`; what was used least recently goes first.
-Finished pictures are remembered on disk besides (`mockup.cache`), and nothing anywhere else.
+What takes long and is small is remembered on disk besides, where somebody has given the memory a shelf
+(`mockup.cache`): finished pictures by their own names, and the results of `recall_kept`.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ import functools
 import threading
 from collections import Counter, OrderedDict
 from collections.abc import Callable, Hashable, Mapping
-from typing import Any, ParamSpec, TypeVar, cast
+from typing import Any, ParamSpec, Protocol, TypeVar, cast
 
 import numpy as np
 
@@ -28,6 +29,18 @@ _SMALL = frozenset({float, int, bool, str, type(None)})
 _Blocks = dict[int, int]
 
 
+class Shelf(Protocol):
+    """Where bytes are kept from one run to the next, under a name for a maker and one for what they were made of."""
+
+    def recall(self, maker: str, of: str) -> bytes | None:
+        """Return what was kept, or None."""
+        ...
+
+    def keep(self, maker: str, of: str, body: bytes) -> None:
+        """Keep it, or not, where the disk refuses."""
+        ...
+
+
 class Memo:
     """Results by what they were made from, at most `bound_bytes` of them, safe to use from several threads.
 
@@ -36,6 +49,7 @@ class Memo:
     """
 
     def __init__(self, bound_bytes: int = BOUND_BYTES) -> None:
+        self.shelf: Shelf | None = None
         self._bound = bound_bytes
         self._lock = threading.Lock()
         self.clear()
@@ -56,6 +70,17 @@ class Memo:
             if key not in self._entries:
                 self._keep(key, made, blocks)
             return cast(T, self._entries[key][0])
+
+    def recall_kept(self, maker: str, of: Any, make: Callable[[], bytes]) -> bytes:
+        """Return what a maker made of equal data in this run or an earlier one, or make and keep it."""
+        if self.shelf is None:
+            return make()
+        name = content(of).hex()
+        found = self.shelf.recall(maker, name)
+        if found is None:
+            found = make()
+            self.shelf.keep(maker, name, found)
+        return found
 
     def holds(self, function: Hashable, of: Any) -> bool:
         """Return whether `recall` would find its answer at once."""

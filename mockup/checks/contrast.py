@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from mockup.checks import Case
 from mockup.checks.art.legibility import Standing, standing
 from mockup.checks.art.lettering import Piece, pieces
+from mockup.checks.art.white import is_white
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.colour.difference import FLARE
@@ -34,8 +35,8 @@ def check(built: Built) -> Iterable[Finding]:
         if found is None:
             yield Finding(
                 severity="warn",
-                title="Nothing printed there",
-                what="the layout declares the label {first} where the art has no ink",
+                title="No lettering there",
+                what="the layout declares the label {first} where the art holds no lettering",
                 subjects=(piece.subject,),
                 remedy="Check the label's place and size, or draw it into the art",
                 origin="the layout's own [[label]]",
@@ -46,11 +47,12 @@ def check(built: Built) -> Iterable[Finding]:
 
 
 def _of(built: Built, piece: Piece, found: Standing) -> Iterable[Finding]:
-    is_large = piece.label.height_mm >= built.limits["large_letter_mm"].value
+    is_large = piece.capital_mm >= built.limits["large_letter_mm"].value
     wanted, lost = built.limits["contrast_large" if is_large else "contrast_small"], built.limits["contrast_lost"]
-    if found.low >= wanted.value:
+    if found.low >= wanted.value or is_white(built, piece):
         return
     is_lost, is_sure = found.high < lost.value, found.high < wanted.value
+    is_meant = found.drawn < lost.value  # drawn tone on tone: the paint did not do it
     title = "Lettering as good as gone" if is_lost else "Lettering hard to read"
     what = "{first} is {letters} lettering on a {around} ground, with {share} the contrast that reads well"
     if not is_sure:
@@ -58,14 +60,11 @@ def _of(built: Built, piece: Piece, found: Standing) -> Iterable[Finding]:
         what += " at worst; it depends on the lacquer, which the model leaves open"
     can_be_inked = found.black >= wanted.value * 1.05
     yield Finding(
-        severity="stop" if is_lost else "warn" if is_sure else "note",
+        severity="stop" if is_lost and not is_meant else "warn" if is_sure else "note",
         title=title,
         what=what + " ({low} to {high}; {wanted} reads well)",
         subjects=(piece.subject,),
-        remedy="Print it darker: as dark as the grey {grey} once printed, or darker; black reaches {black}"
-        if can_be_inked
-        else "No ink reads here, as even black reaches only {black}: choose a paint as light as the grey {grey} or "
-        "lighter, a lighter surround, or white film",
+        remedy=_remedy(piece, found, can_be_inked=can_be_inked),
         measured=Quantity(round(found.high if is_sure else found.low, 2), ":1"),
         limit=lost if is_lost else wanted,
         facts={
@@ -82,6 +81,17 @@ def _of(built: Built, piece: Piece, found: Standing) -> Iterable[Finding]:
         },
         marks=(piece.mark,),
     )
+
+
+def _remedy(piece: Piece, found: Standing, *, can_be_inked: bool) -> str:
+    if found.is_across:
+        return "Part of what it lies across swallows it: move the word, or put a plain plate under it"
+    if can_be_inked:
+        return "Print it darker: as dark as the grey {grey} once printed, or darker; black reaches {black}"
+    said = "No ink reads here, as even black reaches only {black}: choose "
+    if piece.strokes is not None and piece.strokes.sheet.decal.film.is_clear:
+        return said + "a paint as light as the grey {grey} or lighter, a lighter surround, or white film"
+    return said + "a surround as light as the grey {grey} or lighter"
 
 
 def _tone(luminance: float) -> str:

@@ -71,7 +71,7 @@ def _at_bench(built: Built) -> Iterator[Finding]:
     """
     least, good = built.limits["letter_arcmin"], built.limits["letter_good_arcmin"]
     distance = built.limits["bench_mm"].value
-    sized = [(piece, subtense_arcmin(piece.label.height_mm, distance)) for piece in pieces(built)]
+    sized = [(piece, subtense_arcmin(piece.capital_mm, distance)) for piece in pieces(built)]
     small = [(piece, angle) for piece, angle in sized if piece.is_declared and angle < least.value]
     other = [(piece, angle) for piece, angle in sized if angle < good.value and (piece, angle) not in small]
     groups = [[pair] for pair in small] + ([sorted(other, key=lambda pair: pair[1])] if other else [])
@@ -91,7 +91,7 @@ def _at_bench(built: Built) -> Iterator[Finding]:
             measured=Quantity(round(angle, 1), limit.unit),
             limit=limit,
             facts={
-                "height": mm(piece.label.height_mm),
+                "height": mm(piece.capital_mm),
                 "tall": mm(tall),
                 "distance": mm(distance),
                 "more": str(len(group) - 1),
@@ -125,7 +125,7 @@ def _standing(built: Built) -> Iterator[Finding]:
             "smallest": piece.subject,
             "distance": mm(round(distance)),
             "times": f"{least.value / angle:.1f}",
-            "tall": mm(round(piece.label.height_mm * least.value / angle, 1)),
+            "tall": mm(round(piece.capital_mm * least.value / angle, 1)),
         },
         marks=tuple(each.mark for each, _ in small),
     )
@@ -137,7 +137,7 @@ def _middle(built: Built, piece: Piece) -> Floats:
 
 def _from_eye(built: Built, piece: Piece, eye: Floats) -> float:
     """Return the angle in arcmin between the foot and the head of a letter, as it lies on the pedal."""
-    half = piece.axes[1] * piece.label.height_mm / 2
+    half = piece.axes[1] * piece.capital_mm / 2
     middle = np.array([piece.label.u_mm, piece.label.v_mm])
     ends = built.faces[piece.label.face].to_world(np.stack([middle - half, middle + half])) - eye
     one, other = ends / np.linalg.norm(ends, axis=1, keepdims=True)

@@ -204,7 +204,7 @@ FAULTS = (
         lambda: pedal(decal(lettered("#949494"))),
         "contrast",
         "warn",
-        "lettering 30 mm from the left, 46 mm from the top",
+        "DRIVE",
         3.0335,
         0.03,
     ),

@@ -140,7 +140,8 @@ def test_the_remedy_frees_the_label() -> None:
     assert remedy(found, "mm") == f"Move DRIVE {amount.value:g} mm up."
     assert found.edits == ()  # the art has to move, not the layout's word for it
     there = replace(name, v_mm=32 - amount.value)
-    assert run(replace(design, labels=(there,)), ["visibility"]) == []
+    moved = pedal(decal(Desk().text("DRIVE", U, 32 - amount.value)), [knob], [there])
+    assert run(moved, ["visibility"]) == []
     almost = replace(name, v_mm=32 - amount.value + 0.4)
     assert run(replace(design, labels=(almost,)), ["visibility"]) != []
 
@@ -156,7 +157,8 @@ def test_a_label_that_the_tool_draws_is_moved_by_an_edit() -> None:
     assert edit.right_mm == 0.0
     assert remedy(found, "mm") == f"Move DRIVE {-edit.down_mm:g} mm up."
     there = replace(name, v_mm=32 + edit.down_mm)
-    assert run(replace(design, labels=(there,)), ["visibility"]) == []
+    art = decal(Desk().text("DRIVE", U, 32 + edit.down_mm))
+    assert run(replace(design, labels=(there,), decals=(art,)), ["visibility"]) == []
 
 
 def test_small_art_beside_a_part_is_a_note_where_no_label_is_declared() -> None:

@@ -1,48 +1,74 @@
-"""Lettering on the pedal: as the layout declares it, or else as rows of letter-like ink found in the art."""
+"""Lettering on the pedal: as the layout declares it and the art holds it, and what was read in the art besides."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from difflib import SequenceMatcher
 
-import numpy as np
 from PIL import Image
-from scipy import ndimage
 
-from mockup.checks.art.sheets import FAINT, Sheet, sheets
+from mockup.checks.art.sheets import Bits, Sheet, colours_of, sheets
 from mockup.checks.panel.built import Built
 from mockup.geometry.planar import axes, box_on_face
 from mockup.memo import memoize
-from mockup.model.finding import Mark, Subject, SubjectKind
+from mockup.model.finding import Mark, Subject
+from mockup.model.finish import Artwork
 from mockup.model.label import Label
 from mockup.model.mesh import Floats
+from mockup.reading.letters import Letters, nearest
+from mockup.reading.network import Quad
+from mockup.reading.words import Word, shrink_of, words
 
-PER_MM = 12.0  # pixels per mm that letters are looked for at, about 300 dpi: a millimetre's letter has 12
-LEAST_MM, MOST_MM = 0.7, 9.0  # height of what may be a letter: common practice, no source
-LETTERS = 3  # a row of fewer says nothing safe
-# What makes a row, in heights of its tallest letter: common practice, no source.
-NARROWEST, WIDEST = 0.08, 1.6  # a letter's width
-WIDE_ENOUGH = 0.35  # at least two letters are wider, or it is a scale
-LOWEST = 0.6  # a letter's own height
-BASELINE = 0.16  # how far feet may stand apart
-GAP = 0.9  # between two letters; wider spaces end the row
+NEAR_MM = 6.0  # from a declared label's middle to that of lettering that may be it, at least: our choice
+NEAR_HEIGHTS = 2.5  # the same in heights of the letters
+ALIKE = 0.6  # of two texts, for one to be the other as read: our choice; GAIN and GA1N are 0.75 alike
+# Share of its box's height that a capital has, by what else the word holds: usual sans-serif figures, from memory.
+_WITH_TAIL, _SMALL, _SMALL_WITH_TAIL = 0.77, 1.36, 0.97
+_TAILS, _TALL = frozenset("gjpqyQ,;"), frozenset("bdfhklt")
+SAME_PX = 2.0  # pixels of the art that a height is measured to, at both its ends: measured
+_GROW = 1.4  # of a declared box, in which letters that nobody can read are looked for
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Strokes:
+    """The letters themselves: a mask (h, w) over a label's own box, on the sheet that holds them."""
+
+    mask: Bits
+    sheet: Sheet
 
 
 @dataclass(frozen=True, eq=False)
 class Piece:
-    """One piece of lettering; `is_declared` False where it was only found in the art, so that nobody knows its text."""
+    """One piece of lettering; `is_declared` False where it was only read in the art.
+
+    The label's box is that of the lettering in the art where it was found there; `strokes` is None where none was.
+    `stated_mm` is the height of its capitals that the layout states, 0 where it states none.
+    """
 
     label: Label
     is_declared: bool
+    strokes: Strokes | None = None
+    stated_mm: float = 0.0
 
     @property
     def subject(self) -> Subject:
-        """The label, known by its text, or the lettering, known by its place."""
-        label = self.label
-        if label.text:
-            return Subject(kind="label", name=label.text)
-        kind: SubjectKind = "label" if self.is_declared else "lettering"
-        return Subject(kind=kind, face=label.face, u_mm=label.u_mm, v_mm=label.v_mm)
+        """The label, or the word in the art, known by its text."""
+        return Subject(kind="label" if self.is_declared else "lettering", name=self.label.text)
+
+    @property
+    def capital_mm(self) -> float:
+        """How high a capital of it is or would be: its box may hold tails, or small letters alone."""
+        text, stated = self.label.text, self.stated_mm
+        if self.strokes is None or self.label.lettering is not None:
+            return stated or self.label.height_mm
+        has_tail = bool(_TAILS & set(text))
+        is_tall = any(each.isupper() or each.isdigit() or each in _TALL for each in text)
+        share = (_WITH_TAIL if has_tail else 1.0) if is_tall else (_SMALL_WITH_TAIL if has_tail else _SMALL)
+        measured = self.label.height_mm * share
+        is_same = abs(measured - stated) <= SAME_PX / min(self.strokes.sheet.per_mm)
+        return stated if is_same else measured
 
     @property
     def mark(self) -> Mark:
@@ -62,81 +88,106 @@ class Piece:
 
 
 def pieces(built: Built) -> tuple[Piece, ...]:
-    """Return the design's lettering: declared labels, and on faces without any what the art shows."""
-    declared = tuple(Piece(label, True) for label in built.design.labels)
-    settled = {label.face for label in built.design.labels}
-    found = (piece for sheet in sheets(built) if sheet.decal.face not in settled for piece in _read(sheet))
-    return declared + tuple(found)
+    """Return the design's lettering: declared labels where the art holds them, then what else was read in the art."""
+    left = [found for sheet in sheets(built) for found in _read(sheet)]
+    declared = []
+    for label in built.design.labels:
+        own = _match(label, left)
+        if own is not None:
+            left.remove(own)
+        declared.append(_declared(label, own, [each for each in sheets(built) if each.decal.face == label.face]))
+    others = (each for each in left if not any(_covers(piece.label, each.label) for piece in declared))
+    return (*declared, *others)
+
+
+def _read(sheet: Sheet) -> tuple[Piece, ...]:
+    """Return the words of one sheet."""
+    found = words(sheet.decal.art, shrink_of(math.sqrt(sheet.per_mm[0] * sheet.per_mm[1])))
+    return tuple(Piece(_label(sheet, word), False, Strokes(mask=word.mask, sheet=sheet)) for word in found)
+
+
+def _label(sheet: Sheet, word: Word) -> Label:
+    return _boxed(
+        Label(text=word.text, face=sheet.decal.face, u_mm=0, v_mm=0, width_mm=1, height_mm=1), sheet, word.box
+    )
+
+
+def _boxed(label: Label, sheet: Sheet, box: Quad) -> Label:
+    """Return a label in the box that lettering has in a sheet's pixels."""
+    u, v = sheet.to_face((box.x, box.y)).tolist()
+    width, height = (box.axes**2 @ sheet.per_mm).tolist()  # pixels to the millimetre along its own sides
+    return replace(
+        label,
+        u_mm=u,
+        v_mm=v,
+        width_mm=box.width / width,
+        height_mm=box.height / height,
+        rotation_deg=(sheet.decal.rotation_deg + box.turn_deg) % 360.0,
+    )
+
+
+def _match(label: Label, found: Sequence[Piece]) -> Piece | None:
+    """Return the lettering in the art that a declared label means: alike in text and near, or else under its box."""
+    best, least = None, math.inf
+    for piece in found:
+        if piece.label.face != label.face:
+            continue
+        away = math.hypot(piece.label.u_mm - label.u_mm, piece.label.v_mm - label.v_mm)
+        alike = SequenceMatcher(None, _plain(piece.label.text), _plain(label.text)).ratio()
+        is_near = away <= max(NEAR_MM, NEAR_HEIGHTS * label.height_mm)
+        is_it = _covers(label, piece.label) or (alike >= ALIKE and is_near and label.lettering is None)
+        if is_it and away - 10 * alike < least:
+            best, least = piece, away - 10 * alike
+    return best
+
+
+def _plain(text: str) -> str:
+    return "".join(each for each in text.casefold() if not each.isspace())
+
+
+def _covers(label: Label, other: Label) -> bool:
+    """Return whether the middle of other lettering lies in a label's box."""
+    if label.face != other.face:
+        return False
+    right, down = axes(label.rotation_deg) @ (other.u_mm - label.u_mm, other.v_mm - label.v_mm)
+    return bool(abs(right) <= label.width_mm / 2 and abs(down) <= label.height_mm / 2)
+
+
+def _declared(label: Label, own: Piece | None, on: Sequence[Sheet]) -> Piece:
+    """Return a declared label in the place that its lettering has in the art."""
+    if own is not None and own.strokes is not None:
+        read = own.label
+        placed = replace(label, u_mm=read.u_mm, v_mm=read.v_mm, width_mm=read.width_mm, height_mm=read.height_mm)
+        return Piece(replace(placed, rotation_deg=read.rotation_deg), True, own.strokes, label.height_mm)
+    for sheet in reversed(on):
+        letters = _letters(sheet.decal.art, _quad(label, sheet))
+        if letters is not None:
+            placed = _boxed(label, sheet, letters.box)
+            return Piece(placed, True, Strokes(mask=letters.mask, sheet=sheet), label.height_mm)
+    return Piece(label, True, None, label.height_mm)
+
+
+def _quad(label: Label, sheet: Sheet) -> Quad:
+    x, y = sheet.to_px((label.u_mm, label.v_mm)).tolist()
+    per = math.sqrt(sheet.per_mm[0] * sheet.per_mm[1])
+    return Quad(
+        x=x,
+        y=y,
+        width=label.width_mm * per,
+        height=_GROW * label.height_mm * per,
+        turn_deg=(label.rotation_deg - sheet.decal.rotation_deg + 180.0) % 360.0 - 180.0,
+    )
 
 
 @memoize
-def _read(sheet: Sheet) -> tuple[Piece, ...]:
-    """Return the rows of letters in one sheet."""
-    across, down = sheet.per_mm
-    scale = min(1.0, PER_MM / across), min(1.0, PER_MM / down)
-    size = [max(1, round(pixels * share)) for pixels, share in zip(sheet.ink.shape[::-1], scale, strict=True)]
-    small = np.asarray(Image.fromarray(sheet.ink).resize((size[0], size[1]), Image.Resampling.BOX))
-    per = size[0] / sheet.decal.width_mm, size[1] / sheet.decal.height_mm
-    marks, _ = ndimage.label(small >= 2 * FAINT, np.ones((3, 3), bool))
-    boxes = np.array(
-        [(s[1].start, s[0].start, s[1].stop, s[0].stop) for s in ndimage.find_objects(marks)], np.float64
-    ).reshape(-1, 4) / (*per, *per)
-    found = []
-    for left, top, right, bottom in _rows(boxes):
-        middle = np.array([(left + right) / 2 * across, (top + bottom) / 2 * down])
-        u, v = sheet.to_face(middle).tolist()
-        label = Label(
-            text="",
-            face=sheet.decal.face,
-            u_mm=u,
-            v_mm=v,
-            width_mm=right - left,
-            height_mm=bottom - top,
-            rotation_deg=sheet.decal.rotation_deg,
-        )
-        found.append(Piece(label, False))
-    return tuple(found)
+def _letters(art: Artwork, quad: Quad) -> Letters | None:
+    if min(quad.width, quad.height) < 1.0:
+        return None
+    if quad.x < 0 or quad.y < 0 or quad.x >= art.width_px or quad.y >= art.height_px:
+        return None
+    return nearest(_picture_of(art), quad)
 
 
-def _rows(boxes: Floats) -> Iterator[tuple[float, float, float, float]]:
-    """Yield (left, top, right, bottom) of each row among boxes (n, 4) of ink, all in millimetres."""
-    heights, widths = boxes[:, 3] - boxes[:, 1], boxes[:, 2] - boxes[:, 0]
-    fits = (heights >= LEAST_MM) & (heights <= MOST_MM) & (widths >= NARROWEST * heights)
-    letters = boxes[fits & (widths <= WIDEST * MOST_MM)]
-    letters = letters[np.argsort(letters[:, 0])]
-    used = np.zeros(len(letters), bool)
-    for first in range(len(letters)):
-        if used[first]:
-            continue
-        row = [first]
-        for other in range(first + 1, len(letters)):
-            if not used[other] and _follows(letters[row[-1]], letters[other]):
-                row.append(other)
-        chosen = letters[row]
-        tall = float((chosen[:, 3] - chosen[:, 1]).max())
-        if len(row) >= LETTERS and _is_lettering(chosen, tall):
-            used[row] = True
-            yield (
-                float(chosen[:, 0].min()),
-                float(chosen[:, 1].min()),
-                float(chosen[:, 2].max()),
-                float(chosen[:, 3].max()),
-            )
-
-
-def _follows(one: Floats, other: Floats) -> bool:
-    """Return whether one box stands to the right of another as a letter would."""
-    tall = max(one[3] - one[1], other[3] - other[1])
-    low = min(one[3] - one[1], other[3] - other[1])
-    on_line = abs(one[3] - other[3]) <= BASELINE * tall
-    return bool(low >= LOWEST * tall and on_line and -0.2 * tall <= other[0] - one[2] <= GAP * tall)
-
-
-def _is_lettering(chosen: Floats, tall: float) -> bool:
-    widths = chosen[:, 2] - chosen[:, 0]
-    return bool((widths >= WIDE_ENOUGH * tall).sum() >= 2 and (widths <= WIDEST * tall).all() and _differ(widths, tall))
-
-
-def _differ(widths: Floats, tall: float) -> bool:
-    """Return whether the shapes differ in width as letters do; a row of equal dots or windows does not."""
-    return float(np.ptp(widths)) > 0.08 * tall
+def _picture_of(art: Artwork) -> Image.Image:
+    """Return art as it prints, over white."""
+    return Image.fromarray(colours_of(art))

@@ -37,7 +37,7 @@ class Sheet:
     @property
     def colours(self) -> Bytes:
         """Encoded sRGB (h, w, 3) of the art over white."""
-        return _colours(self.decal.art)
+        return colours_of(self.decal.art)
 
     @property
     def ink(self) -> Bytes:
@@ -108,13 +108,14 @@ class Sheet:
 
 
 @memoize
-def _colours(art: Artwork) -> Bytes:
+def colours_of(art: Artwork) -> Bytes:
+    """Return encoded sRGB (h, w, 3) of art over white."""
     return np.ascontiguousarray(ink_over_paint.flatten(art.pixels))
 
 
 @memoize
 def _ink(art: Artwork) -> Bytes:
-    red, green, blue = (_colours(art)[..., band] for band in range(3))
+    red, green, blue = (colours_of(art)[..., band] for band in range(3))
     return np.asarray(255 - np.minimum(np.minimum(red, green), blue))
 
 

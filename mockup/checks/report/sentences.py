@@ -113,4 +113,10 @@ def _said(fact: Fact, units: Unit) -> str:
         return fact
     if isinstance(fact, Quantity):
         return quantity(fact, units)
-    return listed([named(each, units) for each in ((fact,) if isinstance(fact, Subject) else fact)])
+    return listed([_called(each, units) for each in ((fact,) if isinstance(fact, Subject) else fact)])
+
+
+def _called(subject: Subject, units: Unit) -> str:
+    """Return what a sentence calls something: a word that stands only in the art is called one."""
+    name = named(subject, units)
+    return f"the word {name}" if subject.kind == "lettering" and subject.name else name

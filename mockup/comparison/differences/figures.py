@@ -164,13 +164,13 @@ def _labels(built: Built) -> tuple[LabelFigures, ...]:
 
 def _label(built: Built, piece: Piece, above: Sequence[Shadow], seen: Sequence[Shadow] | None) -> LabelFigures:
     found = standing(built, piece)
-    is_large = piece.label.height_mm >= built.limits["large_letter_mm"].value
+    is_large = piece.capital_mm >= built.limits["large_letter_mm"].value
     share, by = hidden_share(piece.box(), above)
     share_seen, by_seen = hidden_share(piece.box(), seen) if seen is not None else (None, ())
     return LabelFigures(
         subject=piece.subject,
         face=piece.label.face,
-        height_mm=piece.label.height_mm,
+        height_mm=piece.capital_mm,
         contrast_low=found.low if found is not None else None,
         contrast_high=found.high if found is not None else None,
         wanted=built.limits["contrast_large" if is_large else "contrast_small"].value,

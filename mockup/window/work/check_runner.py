@@ -68,8 +68,10 @@ class CheckRunner:
 
 def findings(question: CheckRequest) -> tuple[Finding, ...]:
     """Return what the checks find; `InputError` where the layout or its files are broken."""
+    from mockup import cache
     from mockup.checks.report.run import run
 
+    cache.attach()
     assets, project = Assets(), question.project
     text = assets.text(project) if question.text is None else question.text
     return run(assets.design(text, project, question.variant))

@@ -1,0 +1,48 @@
+"""White in art: an inkjet prints none, so that the paint shows wherever the art on clear film is white."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from mockup.checks.art.legibility import core_and_ring
+from mockup.checks.art.lettering import Piece
+from mockup.checks.art.sheets import FAINT, Sheet
+from mockup.checks.panel.built import Built
+from mockup.memo import memoize
+from mockup.model.finish import Artwork
+from mockup.model.mesh import Floats
+
+INKED = 60  # of 255: ink round white lettering, from which it is drawn to stand out; 40 of 40 found, 0 of 125 others
+SOLID = 128  # of 255: alpha that covers
+
+
+def is_white(built: Built, piece: Piece) -> bool:
+    """Return whether a piece of lettering is drawn in white on clear film: on nothing, or knocked out of ink."""
+    if piece.strokes is None or not piece.strokes.sheet.decal.film.is_clear:
+        return False
+    sheet = piece.strokes.sheet
+    core, ring = core_and_ring(piece, piece.strokes)
+    if float(np.median(sheet.ink_at(core))) >= FAINT:
+        return False
+    return float(np.median(sheet.ink_at(ring))) >= INKED or _is_clear(sheet, ring)
+
+
+def white_mm2(sheet: Sheet) -> float:
+    """Return the area of opaque white in art whose ground is transparent; 0 where the whole sheet is covered."""
+    return _white_share(sheet.decal.art) * sheet.decal.width_mm * sheet.decal.height_mm
+
+
+def _is_clear(sheet: Sheet, points: Floats) -> bool:
+    rows, columns, is_inside = sheet.indices(points)
+    alpha = np.where(is_inside, sheet.decal.art.pixels[rows, columns, 3], 0)
+    return float(np.median(alpha)) < SOLID
+
+
+@memoize
+def _white_share(art: Artwork) -> float:
+    """Return the share of the picture that is opaque white, where most of its border is transparent."""
+    alpha = art.pixels[..., 3]
+    border = np.concatenate([alpha[0], alpha[-1], alpha[:, 0], alpha[:, -1]])
+    if float((border < SOLID).mean()) < 0.5:
+        return 0.0
+    return float(((alpha >= SOLID) & (art.pixels[..., :3].min(axis=2) > 255 - FAINT)).mean())

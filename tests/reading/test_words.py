@@ -1,0 +1,95 @@
+"""Lettering is found, read and measured on every ground; what is no lettering is not. Places are as they were drawn."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+sys.path.append(str(Path(__file__).parent))  # for sheets_of_words, which is no test
+from sheets_of_words import DPI, Sheet, found, negatives, places, positives, read
+
+from mockup.memo import MEMORY
+from mockup.reading import network
+from mockup.reading.words import Word, is_word, words
+
+SHEETS = {each.name: each for each in (*positives(), *negatives())}
+IN_SUITE = ("pale bars", "white", "photo")  # the long table: tests/bench/lettering.py
+
+
+def test_the_model_is_here() -> None:
+    assert network.unavailable() == ""
+
+
+@pytest.mark.parametrize("name", IN_SUITE)
+def test_words_are_read_on_every_ground(name: str) -> None:
+    sheet = SHEETS[name]
+    assert len(found(sheet)) >= len(sheet.places) - 1
+    assert len(read(sheet)) <= len(sheet.places)
+
+
+@pytest.mark.parametrize("name", [each for each in SHEETS if each.startswith("no words")][1:])
+def test_what_is_no_lettering_is_not_read(name: str) -> None:
+    assert [each.text for each in read(SHEETS[name])] == []
+
+
+def test_a_box_is_as_large_as_the_letters() -> None:
+    """Capitals were drawn 2.6 mm high: within two pixels of 300 dpi, by the alpha that they were drawn with."""
+    sheet = SHEETS["pale bars"]
+    for word in read(sheet):
+        if word.text.isupper() and not set(word.text) & set("OUSG"):  # round letters stand over
+            assert word.box.height / DPI * 25.4 == pytest.approx(2.6, abs=2 * 25.4 / DPI)
+
+
+@pytest.mark.parametrize(
+    ("text", "sure", "wanted"),
+    [("GAIN", 0.71, True), ("GAIN", 0.6, False), ("ON", 0.75, False), ("ON", 0.85, True), ("IO", 0.9, False)]
+    + [("OOO", 0.9, False), ("10", 0.92, False), ("10", 0.94, True), ("A", 0.99, False), ("音量", 0.99, False)],
+)
+def test_what_counts_as_a_word(text: str, sure: float, wanted: bool) -> None:
+    assert is_word(text, sure) is wanted
+
+
+class Box(dict[tuple[str, str], bytes]):
+    """A shelf in memory."""
+
+    def recall(self, maker: str, of: str) -> bytes | None:
+        return self.get((maker, of))
+
+    def keep(self, maker: str, of: str, body: bytes) -> None:
+        self[maker, of] = body
+
+
+def test_what_was_read_is_kept_and_not_read_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    shelf = Box()
+    monkeypatch.setattr(MEMORY, "shelf", shelf)
+    art = Sheet("bare", next(positives()).art, places()).art
+    small = type(art)(name=art.name, pixels=np.ascontiguousarray(art.pixels[: len(art.pixels) // 4]))
+    first = words(small, 0.68)
+    assert len(shelf) == 1
+    MEMORY.clear()
+    monkeypatch.setattr(network, "find", lambda _: pytest.fail("read again"))
+    again = words(small, 0.68)
+    assert [plain(each) for each in again] == [plain(each) for each in first] != []
+
+
+def plain(word: Word) -> tuple[object, ...]:
+    box = word.box
+    return word.text, word.sure, box.x, box.y, box.width, box.height, box.turn_deg, word.mask.tobytes()
+
+
+def test_without_the_model_nothing_is_read_and_it_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    from art_desk import Desk, decal, pedal, run
+
+    monkeypatch.setattr(network, "_WEIGHTS", "no_such_package")
+    network._networks.cache_clear()
+    try:
+        assert "no_such_package" in network.unavailable()
+        (told,) = run(pedal(decal(Desk(150).text("DRIVE", 29, 46))), ["unread_lettering"])
+        assert told.severity == "note"
+        assert told.title == "Lettering was not read"
+    finally:
+        network._networks.cache_clear()
+        MEMORY.clear()
