@@ -71,6 +71,7 @@ def test_there_is_no_second_memory() -> None:
         "picture/open_engine.py",  # the process's one GL context
         "layout_source.py",  # a field of a frozen value: the design that a sweep starts from
         "cache.py",  # the store on disk, and the digest of the program's own files
+        "reading/network.py",  # the networks as loaded: no plain data
     }
     words = re.compile(r"\b(lru_cache|cached_property|cache|WeakKeyDictionary|WeakValueDictionary|weakref)\b")
     found = set()
