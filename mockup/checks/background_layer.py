@@ -7,13 +7,14 @@ from collections.abc import Iterable
 import numpy as np
 
 from mockup.checks import Case
-from mockup.checks.art.sheets import Sheet, sheets
+from mockup.checks.art.sheets import FAINT, Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
 from mockup.decal.background import SAME_DE, background
 from mockup.model.finding import Finding, Quantity
+from mockup.model.mesh import Floats
 
 LIMITS = """
 [background_sure_de]
@@ -34,6 +35,12 @@ _GROUND = '<path fill="{}" d="M0 0h50v100h-50z"/><path d="M10 50h30v2h-30z"/>'
 PLANTED = Case(_PAINT, _GROUND.format("#ebdebf"))
 SOUND = Case(_PAINT, _GROUND.format("none"))
 
+# What is a layer that stops short of the edge; measured on 72 sheets with and without one.
+LONG_PX = 400  # longer side that it is looked for at
+LEAST_AREA = 0.2  # share of the sheet in the paint's colour
+FLAT = 0.7  # share of that whose neighbours have its colour too
+EVEN = 3  # codes of 255 that neighbours may differ by
+
 
 def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
@@ -44,9 +51,32 @@ def check(built: Built) -> Iterable[Finding]:
 
 def _of(built: Built, sheet: Sheet) -> Iterable[Finding]:
     found = background(sheet.decal.art)
-    if found.kind != "flat":
+    if found.kind == "flat":
+        yield from _printed(built, sheet, np.array(found.colour), float(found.is_there.mean()))
+    elif built.design.finish.sheen.is_painted:
+        yield from _inner_layer(built, sheet)
+
+
+def _inner_layer(built: Built, sheet: Sheet) -> Iterable[Finding]:
+    """Yield a layer in the paint's own colour that does not reach the edge of the art."""
+    height, width = sheet.ink.shape
+    step = max(1, max(height, width) // LONG_PX)
+    pixels, ink = sheet.colours[::step, ::step], sheet.ink[::step, ::step]
+    paint = encoded_to_lab(np.array(built.design.finish.paint))
+    is_paint = (ink >= FAINT) & (
+        ciede2000(encoded_to_lab(pixels / 255.0), paint) < built.limits["background_sure_de"].value
+    )
+    if is_paint.mean() < LEAST_AREA:
         return
-    colour, is_there = np.array(found.colour), found.is_there
+    codes = pixels.astype(np.int16)
+    is_even = (np.abs(np.diff(codes, axis=1)).max(axis=2) <= EVEN)[:-1] & (
+        np.abs(np.diff(codes, axis=0)).max(axis=2) <= EVEN
+    )[:, :-1]
+    if is_even[is_paint[:-1, :-1]].mean() >= FLAT:  # a photograph that holds the paint's colour is not
+        yield from _printed(built, sheet, np.median(pixels[is_paint], axis=0) / 255.0, float(is_paint.mean()))
+
+
+def _printed(built: Built, sheet: Sheet, colour: Floats, share: float) -> Iterable[Finding]:
     on = ink_over_paint.ground(built.design.finish, sheet.decal.film)
     bare, seen = np.array(ink_over_paint.unprinted(on)), ink_over_paint.predict(colour, on)
     shown = float(ciede2000(encoded_to_lab(seen), encoded_to_lab(bare)))
@@ -73,7 +103,7 @@ def _of(built: Built, sheet: Sheet) -> Iterable[Finding]:
         measured=Quantity(round(to_paint, 1), limit.unit),
         limit=limit,
         facts={
-            "share": Quantity(round(100 * is_there.mean()), "%"),
+            "share": Quantity(round(100 * share), "%"),
             "colour": rgb.to_hex(colour),
             "seen": rgb.to_hex(seen),
             "shown": Quantity(round(shown, 1), limit.unit),
