@@ -52,7 +52,7 @@ def _of(built: Built, piece: Piece, found: Standing) -> Iterable[Finding]:
     if found.low >= wanted.value or is_white(built, piece):
         return
     is_lost, is_sure = found.high < lost.value, found.high < wanted.value
-    is_meant = found.drawn < lost.value  # drawn tone on tone: the paint did not do it
+    is_meant = found.is_on_ink and found.drawn < lost.value  # tone on tone: the paint did not do it
     title = "Lettering as good as gone" if is_lost else "Lettering hard to read"
     what = "{first} is {letters} lettering on a {around} ground, with {share} the contrast that reads well"
     if not is_sure:

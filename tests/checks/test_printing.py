@@ -218,3 +218,17 @@ def test_marks_lie_where_the_fault_is() -> None:
     turned = replace(design, decals=(replace(design.decals[0], rotation_deg=180.0),))
     (found,) = run(turned, ["thin_lines"])
     assert found.marks[0].v_mm == pytest.approx(TOP.height_mm - 90, abs=0.1)
+
+
+@pytest.mark.parametrize("ground", ["#a0a0a0", "#c0a080", "#e8dcc0"])
+def test_the_edge_of_a_step_is_neither_line_nor_gap(ground: str) -> None:
+    """Nothing on the sheet is thinner than 0.4 mm: a frame of 0.5 mm, and letters with strokes of that."""
+    desk = Desk(600, fine=2, ground=ground).frame(4, 0.5).text("VOLUME", MIDDLE, 46, 3)
+    assert run(pedal(decal(desk)), ["thin_lines"]) == []
+
+
+def test_a_thin_line_on_a_tint_is_still_found() -> None:
+    desk = Desk(600, fine=2, ground="#f0e8d8").line(10, 40, 50, 63, 0.15)
+    (found,) = run(pedal(decal(desk)), ["thin_lines"])
+    assert found.measured is not None
+    assert 0.12 < found.measured.value < 0.2  # the tint on both its sides counts as its ink

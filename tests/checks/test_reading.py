@@ -18,6 +18,7 @@ from mockup.checks.report.sentences import remedy, what
 from mockup.colour import rgb
 from mockup.colour.words import word
 from mockup.decal.composite import composite
+from mockup.films import films
 
 U = MIDDLE
 
@@ -187,3 +188,28 @@ def test_films_one_over_another_filter_one_another() -> None:
 def test_a_piece_knows_its_corners() -> None:
     piece = Piece(label("A", 10, 20, 6, 2, rotation_deg=90.0), True)
     assert sorted(map(tuple, piece.box().round(6).tolist())) == [(9, 17), (9, 23), (11, 17), (11, 23)]
+
+
+def test_tone_on_tone_on_its_own_ground_is_a_warning() -> None:
+    """Drawn so on purpose: the paint does not do it, and it may be accepted."""
+    desk = Desk(300).box(MIDDLE, 46, 30, 10, "#a03020").text("DRIVE", MIDDLE, 46, 3, "#b84838")
+    (found,) = run(pedal(decal(desk), labels=[label("DRIVE", MIDDLE, 46, 11)]), ["contrast"])
+    assert found.severity == "warn"  # (0.152 + 0.05) / (0.101 + 0.05) = 1.34 by WCAG's formula
+    assert found.measured is not None
+    assert found.measured.value < 1.5
+
+
+def test_a_word_across_a_stripe_is_told_to_move() -> None:
+    """Black letters on bare white paint, a grey stripe behind their lower half: (0.117 + 0.05) / 0.05 = 3.34."""
+    desk = Desk(300).box(MIDDLE, 48, 40, 4, "#606060").text("DRIVE", MIDDLE, 46, 4)
+    (found,) = run(pedal(decal(desk)), ["contrast"])
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx(3.34, abs=0.05)
+    assert "move the word" in found.remedy
+
+
+def test_a_word_on_its_own_plate_is_held_against_the_plate() -> None:
+    """Black on a pale plate: about 14 : 1 there, though the paint beyond is black."""
+    desk = Desk(300).box(MIDDLE, 46, 16, 5, "#f0e0c0").text("DRIVE", MIDDLE, 46, 3)
+    assert run(pedal(decal(desk), paint=WHITE), ["contrast"]) == []
+    assert run(pedal(decal(desk, film=films()["white"]), paint=BLACK), ["contrast"]) == []

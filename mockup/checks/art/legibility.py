@@ -13,7 +13,7 @@ import numpy as np
 from scipy import ndimage
 
 from mockup.checks.art.lettering import Piece, Strokes
-from mockup.checks.art.sheets import Bits
+from mockup.checks.art.sheets import FAINT, Bits
 from mockup.checks.art.surface_colour import Place
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
@@ -36,7 +36,8 @@ class Standing:
 
     `letters` and `around` are the relative luminances of the lettering and of what it stands out from least, as
     predicted, `black` the ratio that black ink would reach there. `drawn` is the ratio in the art itself, on white;
-    `is_across` says whether most of what is round the word would let it read well and only some of it does not.
+    `is_on_ink` says whether what is round the word is drawn too, and `is_across` whether most of that would let it
+    read well and only some of it does not.
     """
 
     low: float
@@ -45,6 +46,7 @@ class Standing:
     around: float
     black: float
     drawn: float
+    is_on_ink: bool
     is_across: bool
 
 
@@ -65,6 +67,7 @@ def standing(built: Built, piece: Piece) -> Standing | None:
         around=around,
         black=(around + FLARE) / (_black(built) + FLARE),
         drawn=_worst(rgb.luminance(spot.art / 255.0), inner)[0],
+        is_on_ink=float(np.median(255 - spot.art[inner:].min(axis=1))) >= FAINT,
         is_across=usual >= ACROSS * worst,
     )
 

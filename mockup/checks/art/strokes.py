@@ -24,6 +24,8 @@ LEAST_INK = 64  # of 255, the strongest near a stroke: paler is a tint, not a li
 SPOTS = 7  # places at which one stroke is measured
 MOST_STROKES = 40  # measured in one sheet, the longest
 BARE = 0.2  # share of ink beside a stroke, its ends and what it joins included, up to which it stands on bare film
+LEAST_RELIEF = 48  # of 255, that a line stands out from both its sides by: the edge of a step has none; measured
+_TOP_HAT = 1.1  # limits that what it is held against is wide, at least; the same
 DOUBT_PX = 0.5  # a width is measured no better
 _MARGIN = 1.12  # runs may be this much longer than the stroke is wide: 1 / cos(22.5 deg), and edge pixels
 
@@ -57,15 +59,35 @@ def strokes(sheet: Sheet, limit_mm: float, *, is_gap: bool = False) -> list[Stro
         return []
     found = []
     boxes = ndimage.find_objects(names)
+    ink = 255 - sheet.ink if is_gap else sheet.ink
+    side = 2 * math.ceil((_TOP_HAT * limit_mm * per_mm + 2.0) / 2) + 1
     least = LEAST_LENGTH_MM * per_mm
     size = np.array([math.hypot(box[0].stop - box[0].start, box[1].stop - box[1].start) for box in boxes])
     for number in np.argsort(-size)[:MOST_STROKES]:
         if size[number] < least:
             break
+        if not _is_raised(ink, names, int(number) + 1, boxes[number], side):
+            continue
         stroke = _measured(sheet, share, names, int(number) + 1, boxes[number], limit_mm)
         if stroke is not None and (not is_gap or _is_between(sheet, is_ink, stroke)):
             found.append(stroke)
     return sorted(found, key=lambda each: each.width_mm)
+
+
+def _is_raised(ink: Bytes, names: NDArray[np.int32], number: int, box: tuple[slice, slice], side: int) -> bool:
+    """Return whether a thin piece stands out from what lies on both its sides, by the grey top-hat at its places.
+
+    The edge of a larger thing does not: what is beside it on one side is as strong.
+    """
+    ys, xs = np.nonzero(names[box] == number)
+    relief = []
+    for spot in np.linspace(0, len(ys) - 1, SPOTS + 2).astype(int)[1:-1]:
+        y, x = int(ys[spot]) + box[0].start, int(xs[spot]) + box[1].start
+        window = ink[max(0, y - side) : y + side + 1, max(0, x - side) : x + side + 1]
+        opened = ndimage.grey_opening(window, size=(side, side), mode="nearest")
+        at = min(y, side), min(x, side)
+        relief.append(int(window[at]) - int(opened[at]))
+    return float(np.median(relief)) >= LEAST_RELIEF
 
 
 def _share(ink: Bytes) -> NDArray[np.float32]:
