@@ -44,6 +44,8 @@ class WindowTrace:
             "is_fault": bool(message and message.is_fault),
             "faults": list(desk.messages.sources),
             "findings": len(work.findings),
+            "stops": sum(each.severity == "stop" for each in work.findings),
+            "trial": desk.trial.verdict,
             "has_picture": work.pane is not None and view.grid.drafts > 0,
             "is_fine": view.grid.is_fine,
             "drafts": view.grid.drafts,

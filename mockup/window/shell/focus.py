@@ -74,4 +74,5 @@ class KeyboardFocus:
         if self.is_in_panel:
             self.card, self._asked = PICTURE, ""
             imgui.set_nav_cursor_visible(False)
-            imgui.set_window_focus(None)
+            if not any(imgui.is_mouse_down(button) for button in (0, 1, 2)):
+                imgui.set_window_focus(None)  # it would let go what is pressed just now, and that click were lost
