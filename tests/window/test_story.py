@@ -49,8 +49,9 @@ def test_a_pedal_is_built_checked_cured_and_taken_away(told: Story, desk_setting
     told.add("jack-enclosed")
     told.add("jack-enclosed")
     told.add("dc-socket")
-    told.key("Escape")
-    assert len(window.now["parts"]) >= 6  # those on sides turned away are not seen from above
+    told.key("alt+2")
+    window.settled()
+    assert len(window.now["parts"]) == 8
 
     # a stop, brought about and cured
     flow, ford = told.part("FLOW"), told.part("FORD")

@@ -27,6 +27,9 @@ _CARD = (
 )
 
 
+_LEAST_SEEN_PX = 4.0  # of a widget that can be clicked: by eye
+
+
 class Surface:
     """Cards, type and spaces; `places` holds where each named thing was drawn last."""
 
@@ -63,7 +66,12 @@ class Surface:
         if not imgui.is_item_visible():
             return
         low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
-        self.places[name] = (low.x, low.y, high.x, high.y)
+        canvas = imgui.get_window_draw_list()
+        first, last = canvas.get_clip_rect_min(), canvas.get_clip_rect_max()  # what is scrolled away is not there
+        seen = (max(low.x, first.x), max(low.y, first.y), min(high.x, last.x), min(high.y, last.y))
+        if seen[2] - seen[0] < _LEAST_SEEN_PX or seen[3] - seen[1] < _LEAST_SEEN_PX:
+            return
+        self.places[name] = seen
         if imgui.is_item_focused() and (self.focus.is_shown or imgui.is_item_active()):
             self._ring(low, high)
 
