@@ -37,6 +37,7 @@ STEADY_MM = 0.12  # a guide keeps its distance this well
 ARM_MM = 1.5  # of a centre cross, from where the other arm no longer disturbs
 CORNER_MM = 8.0  # left out at the ends of the face's sides, where boxes are round
 REMEDY = "Switch the guide layer off before you save the art"
+LAYER = 3  # traces of a guide from which a whole layer of it is on: our choice
 SEEN_MM = 1.0  # of a guide beside the hardware, before it is worth a warning
 
 
@@ -56,13 +57,45 @@ def check(built: Built) -> Iterable[Finding]:
         if not sheets_on(built, face):
             continue
         covers = {shadow.part: shadow.outline for shadow in from_above(built)[face]}
+        holes = []
         for bore in built.bores:
             if bore.face == face:
                 cover = covers.get(bore.part, ())
                 guides = [*_at_edge(built, bore, cover, near), *_cross(built, bore, cover, near)]
                 if guides:
-                    yield _at_hole(built, bore, guides)
-        yield from _outline(built, face)
+                    holes.append((bore, guides))
+        outline = list(_outline(built, face))
+        traces = sum(len(guides) for _, guides in holes) + len(outline)
+        if traces >= LAYER and len(holes) + len(outline) > 1:
+            yield _layer(built, face, holes, outline, traces)
+        else:
+            yield from (_at_hole(built, bore, guides) for bore, guides in holes)
+            yield from outline
+
+
+def _layer(
+    built: Built, face: FaceName, holes: list[tuple[Bore, list[_Guide]]], outline: list[Finding], traces: int
+) -> Finding:
+    """Return the one finding about a whole guide that was left on: it has one cause."""
+    guides = [guide for _, each in holes for guide in each]
+    off = max([*(abs(guide.off_mm) for guide in guides), *(each.measured.value for each in outline if each.measured)])
+    seen = sum(guide.seen_mm for guide in guides)
+    return Finding(
+        severity="warn" if seen > SEEN_MM or outline else "note",
+        title="Guide layer left on",
+        what="a guide layer seems to be on in {subjects}: {many} of its shapes lie where the guide of this layout "
+        "draws them, {measured} off at most"
+        + (", and {seen} of line will show round the holes" if seen > SEEN_MM else ""),
+        subjects=tuple(sheet.subject for sheet in sheets_on(built, face)),
+        remedy=REMEDY,
+        measured=mm(round(off, 2)),
+        limit=built.limits["guide_mm"],
+        facts={"many": str(traces), "seen": mm(round(seen))},
+        marks=(
+            *(Mark.at(bore, max(bore.outline.width_mm, bore.outline.height_mm) / 2 + 1.0) for bore, _ in holes),
+            *(mark for each in outline for mark in each.marks),
+        ),
+    )
 
 
 def line_beside(ink: Bits, offsets: Floats, near_mm: float) -> tuple[Bits, float]:

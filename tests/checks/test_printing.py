@@ -232,3 +232,19 @@ def test_a_thin_line_on_a_tint_is_still_found() -> None:
     (found,) = run(pedal(decal(desk)), ["thin_lines"])
     assert found.measured is not None
     assert 0.12 < found.measured.value < 0.2  # the tint on both its sides counts as its ink
+
+
+def test_a_whole_guide_left_on_is_one_finding() -> None:
+    """Three holes of 7.5 mm with the circles that a guide draws; with one alone, the finding is that hole's."""
+    places = ((U - 14, 30.0), (U + 14, 30.0), (U, 60.0))
+    parts = [part(f"P{number}", "pot-16", u, v) for number, (u, v) in enumerate(places)]
+    desk = Desk(300)
+    for u, v in places:
+        desk.ring(u, v, 3.75, 0.2)
+    (found,) = run(pedal(decal(desk), parts), ["guide_lines"])
+    assert found.title == "Guide layer left on"
+    assert found.facts["many"] == "3"
+    assert len(found.marks) == 3
+    assert [each.kind for each in found.subjects] == ["decal"]
+    (alone,) = run(pedal(decal(Desk(300).ring(U, 60, 3.75, 0.2)), parts), ["guide_lines"])
+    assert [each.name for each in alone.subjects] == ["P2"]
