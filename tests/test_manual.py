@@ -28,6 +28,7 @@ SMALL = {
     "compare": ["--size", "96x72", "--quality", "draft"],
     "log": ["--size", "96x72", "--quality", "draft", "--frames", "0"],
     "model": ["--texture", "64"],
+    "arrange": ["--no-picture", "--count", "2"],
     "--turntable": ["--frames", "3"],
     "--wander": ["--samples", "2"],
 }  # what is added to a command, or to one with such a flag, so that it takes little time
