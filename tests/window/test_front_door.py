@@ -118,6 +118,6 @@ def test_changes_that_were_never_saved_are_said_on_the_bench(start, project):
     again = start()
     at_the_door(again)
     again.click("recent.0")
-    again.until(lambda now: "ask.take" in now["places"], "asked")
+    again.until(lambda now: now["is_asking"], "asked, for so long that an answer counts")
     again.click("ask.take")
     again.until(lambda now: now["is_changed"], "the changes are back")

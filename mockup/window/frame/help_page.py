@@ -48,7 +48,7 @@ class HelpPage:
         if is_new:
             self._known = self._known or answers()
             imgui.set_next_window_focus()
-        with widgets.card("help", place, "left"):
+        with widgets.card("help", place, "left", is_over=True):
             self._head(place, is_new=is_new)
             top = round(112 * scale)
             imgui.set_cursor_screen_pos(ImVec2(place.x, place.y + top))

@@ -103,14 +103,20 @@ class Surface:
             self.tips.offer(Tip(text=said, control=(low.x, low.y, high.x, high.y), card=self._card, side=self._side))
 
     @contextmanager
-    def card(self, name: str, card: Card, side: Side, *, is_bare: bool = False) -> Iterator[None]:
-        """Lay out a card; tips stand on a side of it. A bare one is not seen: its controls stand on the ground."""
+    def card(
+        self, name: str, card: Card, side: Side, *, is_bare: bool = False, is_over: bool = False
+    ) -> Iterator[None]:
+        """Lay out a card; tips stand on a side of it. A bare one is not seen: its controls stand on the ground.
+
+        One that `is_over` lies over the others once it has the keys. Of the rest the first drawn is the uppermost.
+        """
         imgui.set_next_window_pos(ImVec2(card.x, card.y))
         imgui.set_next_window_size(ImVec2(card.width, card.height))
         if self.focus.is_asked(name):
             imgui.set_next_window_focus()
         imgui.push_style_var(imgui.StyleVar_.window_padding, ImVec2(0, 0))
-        imgui.begin(name, None, _CARD | (imgui.WindowFlags_.no_background if is_bare else 0))
+        flags = _CARD & ~imgui.WindowFlags_.no_bring_to_front_on_focus if is_over else _CARD
+        imgui.begin(name, None, flags | (imgui.WindowFlags_.no_background if is_bare else 0))
         imgui.pop_style_var()
         self.focus.enter(name)
         before, self._card, self._side = (self._card, self._side), card, side
