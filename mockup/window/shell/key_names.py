@@ -11,6 +11,8 @@ _NAMED = {
     "num_enter": "enter", "tab": "tab", "left": "left", "right": "right", "up": "up", "down": "down",
 }  # fmt: skip
 
+_TAB_CODE = 15 + 8  # KEY_TAB in Linux's input-event-codes.h; X11 counts its keys from 8
+
 
 def held(pyglet: Any, modifiers: int) -> str:
     """Return the modifiers that are held, for example "ctrl+shift+"."""
@@ -31,6 +33,12 @@ def named(pyglet: Any, symbol: int, modifiers: int) -> str:
     elif name == "plus" and word != "num_add":
         shift = shift and ctrl  # on many keyboards plus lies under Shift; with Ctrl it tells larger from nearer
     return chord(name, ctrl=ctrl, alt=bool(modifiers & key.MOD_ALT), shift=shift)
+
+
+def unshifted(pyglet: Any, symbol: int) -> int:
+    """Return what a key is without Shift. X11 has a name of its own for Tab with Shift, which pyglet does not know."""
+    is_tab = sys.platform == "linux" and symbol == pyglet.window.key.user_key(_TAB_CODE)
+    return int(pyglet.window.key.TAB) if is_tab else symbol
 
 
 def is_modifier(pyglet: Any, symbol: int) -> bool:

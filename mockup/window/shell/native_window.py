@@ -15,9 +15,9 @@ from mockup.model.units import MM_PER_INCH
 from mockup.window.shell import theme
 from mockup.window.shell.event_handler import EventHandler
 from mockup.window.shell.faces import load_faces
-from mockup.window.shell.key_names import held, is_modifier, named
+from mockup.window.shell.key_names import held, is_modifier, named, unshifted
 from mockup.window.shell.key_owner import QUESTION_REST_S, owner
-from mockup.window.shell.system_window import opened, usual_scale
+from mockup.window.shell.system_window import forget_held, opened, usual_scale
 
 _LATE_S = 0.6  # tooltips come up when the pointer rests: one more frame then
 _FRAMES_A_KEY = 5  # what a key asks for, such as a card whose field gets the caret, is there four frames later
@@ -280,6 +280,7 @@ class NativeWindow:
     def _on_key_press(self, symbol: int, modifiers: int) -> bool:
         self._catch_up()
         self._stir(2)
+        symbol = unshifted(self._pyglet, symbol)
         key = named(self._pyglet, symbol, modifiers)
         if is_modifier(self._pyglet, symbol):
             self._backend.on_key_press(symbol, modifiers)
@@ -319,8 +320,9 @@ class NativeWindow:
 
     def _on_key_release(self, symbol: int, modifiers: int) -> None:
         self.releases += 1
+        forget_held(self.window)
         self._stir(1)
-        self._backend.on_key_release(symbol, modifiers)
+        self._backend.on_key_release(unshifted(self._pyglet, symbol), modifiers)
 
     def _on_text(self, text: str) -> None:
         self._catch_up()

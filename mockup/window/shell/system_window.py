@@ -44,3 +44,11 @@ def usual_scale(window: Any) -> float:
     ratio: Callable[[], float] | None = getattr(window, "get_pixel_ratio", None)
     value = max(float(getattr(window, "scale", 1.0) or 1.0), float(ratio()) if ratio else 1.0)
     return min(max(value, 1.0), theme.LARGEST)
+
+
+def forget_held(window: Any) -> None:
+    """Have the next press of any key told. On X11 pyglet keeps quiet about keys that it holds for down.
+
+    One that went up after Shift did has another name by then, so pyglet would hold it for down for good.
+    """
+    getattr(window, "pressed_keys", set()).clear()
