@@ -77,6 +77,8 @@ class HelpPage:
             imgui.set_keyboard_focus_here()
         imgui.push_style_var(imgui.StyleVar_.frame_padding, ImVec2(12 * scale, 10 * scale))
         _, self._asked = imgui.input_text_with_hint("##help.search", "How do I ...", self._asked)
+        if imgui.is_item_deactivated() and imgui.is_key_pressed(imgui.Key.escape):
+            desk.view.show_help(False)  # the caret took the key
         imgui.pop_style_var()
         widgets.rule()
         widgets.mark("help.search")
