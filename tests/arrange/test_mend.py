@@ -93,7 +93,13 @@ SAMPLE = random.Random(1).sample(PAIRS, 24)
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("pair", SAMPLE, ids=" and ".join)
+@pytest.mark.parametrize(
+    "pair",
+    [
+        pytest.param(pair, id=" and ".join(pair), marks=[pytest.mark.long] * (index >= 6))
+        for index, pair in enumerate(SAMPLE)
+    ],
+)
 def test_two_planted_faults_are_mended_at_once(pair: tuple[str, str]) -> None:
     first, second = (FLAT[name] for name in pair)
     text = text_of(first) + renamed(second.fault)
@@ -120,7 +126,7 @@ def test_two_bodies_move_by_what_they_lack() -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("seed", range(5))
+@pytest.mark.parametrize("seed", [0, 1, *(pytest.param(seed, marks=pytest.mark.long) for seed in (2, 3, 4))])
 def test_three_bodies_move_hardly_farther_than_the_best_of_all(seed: int) -> None:
     """Exhaustive search of the middle one's and one neighbour's places on a grid of 0.25 mm round three pots.
 

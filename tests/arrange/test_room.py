@@ -19,6 +19,8 @@ from mockup.model.enclosure import faces
 
 ORDER = ("pot-16", "pot-16", "toggle-mini", "lamp-3", "footswitch", "jack-enclosed", "jack-enclosed", "dc-socket")
 
+FEW = ("pot-16", "footswitch", "jack-enclosed", "battery-9v")  # one of each way to stand in a box
+
 
 def stops(design: Design) -> list[tuple[str, str]]:
     found = run(design, FITS)
@@ -65,8 +67,10 @@ def test_nothing_that_is_placed_draws_a_stop(size: str) -> None:
     assert not stops(pedal(size, parts))
 
 
-@pytest.mark.slow  # every kind on every box
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.slow  # on every box; the other kinds on request
+@pytest.mark.parametrize(
+    "kind", [kind if kind in FEW else pytest.param(kind, marks=pytest.mark.long) for kind in KINDS]
+)
 def test_every_kind_finds_room_on_an_empty_box_that_is_large_enough(kind: str) -> None:
     for size in SIZES:
         found = place(pedal(size), new(kind))
