@@ -106,3 +106,21 @@ def test_two_projects_in_one_folder_replace_nothing_in_silence(tmp_path: Path, m
     assert f"note: sea-template.pdf showed {tmp_path / 'one' / 'layout.toml'} until now" in said("two")
     assert "showed" not in said("two") + said("海") + said("山")
     assert {each.name for each in tmp_path.glob("*.pdf")} == {f"{stem}-template.pdf" for stem in ("sea", "海", "山")}
+
+
+@pytest.mark.gl
+def test_a_comparison_is_the_first_layout_s_whatever_its_folder_is_called(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As typed: what stands behind an @ is a variant only where no such file is there."""
+    monkeypatch.setenv("MOCKUP_SETTINGS", str(tmp_path / "settings"))
+    for folder in ("me@home", "two"):
+        (tmp_path / folder).mkdir()
+        (tmp_path / folder / "layout.toml").write_text(LAYOUT.replace("NAME", folder))
+
+    def said(*words: str) -> str:
+        command = [sys.executable, "-m", "mockup", *words, "-o", "x.pdf"]
+        return subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=True).stderr
+
+    said("compare", "me@home/layout.toml", "two/layout.toml", "--size", "64x64")
+    assert f"note: x.pdf showed {tmp_path / 'me@home' / 'layout.toml'} until now" in said("template", "two/layout.toml")

@@ -14,6 +14,7 @@ from mockup.cli.terminal import print_json, progress_bar, report, say, tell
 
 if TYPE_CHECKING:
     from mockup.comparison.sweep.files import Sweep
+    from mockup.options import Result
 
 _SWEEP = ("paint", "sheen", "knob", "film", "set_", "sort", "keep")
 _ROWS = 40  # of the printed table; more are in the files
@@ -64,11 +65,18 @@ def _run(layouts: tuple[str, ...], **given: Any) -> None:
         shown = columns(pedals(layouts), options.printer)
         with progress_bar() as progress:
             result = files.make(shown, options.to_file(f"{file_stem(shown[0].design.name)}-compare"), progress)
-        tell((*result.notes, *save(result, layouts[0].partition("@")[0])))
+        _saved(result, layouts)
         report(list(result.files), result.facts, is_json)
 
 
 compare = Lazy("compare", _ABOUT, _run, _parameters)
+
+
+def _saved(result: Result, layouts: Sequence[str]) -> None:
+    """Write what was made of layouts, and tell its notes; it counts as the first layout's."""
+    from mockup.comparison.columns import split
+
+    tell((*result.notes, *save(result, split(layouts[0])[0])))
 
 
 def _wander(layouts: Sequence[str], given: dict[str, Any], is_json: bool) -> None:
@@ -77,7 +85,7 @@ def _wander(layouts: Sequence[str], given: dict[str, Any], is_json: bool) -> Non
 
     with progress_bar() as progress:
         result = wander(layouts, progress=progress, **given)
-    tell((*result.notes, *save(result, layouts[0].partition("@")[0])))
+    _saved(result, layouts)
     report(list(result.files), result.facts, is_json)
     if not is_json:
         print(result.facts["answer"])
@@ -97,7 +105,7 @@ def _sweep(layouts: Sequence[str], given: dict[str, Any], is_json: bool) -> None
     if stopped:
         print(stopped, file=sys.stderr)
         click.get_current_context().exit(130)
-    tell((*result.notes, *save(result, layouts[0].partition("@")[0])))
+    _saved(result, layouts)
     if is_json:
         print_json(result.facts)
         return
