@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -10,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, said
-from mockup.cli.terminal import progress_bar
+from mockup.cli.terminal import print_json, progress_bar, say
 from mockup.options import option
 
 if TYPE_CHECKING:
@@ -58,14 +57,14 @@ def _run(wanted: tuple[str, ...], **given: Any) -> None:
             made[folder / SHEET] = _sheet(found, progress)
     files.write_all(made)
     if given[AS_JSON]:
-        print(json.dumps(found.facts, indent=2, ensure_ascii=False))
+        print_json(found.facts)
         return
     print(f"box {found.box}")
     for index, each in enumerate(found.found, 1):
         hand = "" if each.fingers_mm == float("inf") else f", {each.fingers_mm:.1f} mm between knobs"
-        print(f"{folder / str(index)}: {each.about}{hand}")
+        say(f"{folder / str(index)}: {each.about}{hand}")
     if options.picture:
-        print(folder / SHEET)
+        say(str(folder / SHEET))
 
 
 def _sheet(found: Proposals, progress: Any) -> bytes:
