@@ -12,10 +12,10 @@ import re
 import sys
 from typing import Any
 
-from mockup.model.text import printable
+from mockup.model.text import HIDDEN, MARK, printable
 
-_CONTROLS = re.compile("[\0-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
-_BUT_STYLES = re.compile("[\0-\x08\x0b\x0c\x0e-\x1a\x1c-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+_CONTROLS = re.compile(rf"(?![\t\n])[{HIDDEN}]")
+_BUT_STYLES = re.compile(rf"(?![\t\n\r\x1b])[{HIDDEN}]")
 """The same for a terminal, which colours and bars are written to with ESC and carriage returns."""
 _GONE = (
     errno.EPIPE,
@@ -76,7 +76,7 @@ class _Text(io.TextIOWrapper):
         super().__init__(io.BufferedWriter(end), encoding=encoding, errors="replace", line_buffering=is_terminal)
 
     def write(self, text: str) -> int:
-        return super().write(self._hidden.sub("?", text))
+        return super().write(self._hidden.sub(MARK, text))
 
 
 def _settled(stream: Any) -> Any:

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import os
+import re
 import shlex
 import sys
-import unicodedata
 from pathlib import PurePath
 
-_HIDDEN = {"Cc", "Cs", "Zl", "Zp"}  # Unicode 15 table 4-4: controls, halves of pairs, ends of lines and paragraphs
-_TURNING = frozenset("\u200e\u200f\u061c\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")  # Unicode annex 9
-_NONE = frozenset("\ufffe\uffff")  # XML 1.0 2.2: no characters
+HIDDEN = (
+    r"\0-\x1f\x7f-\x9f\ud800-\udfff\u2028\u2029"  # Unicode 15 table 4-4: controls, halves of pairs, ends of lines
+    r"\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"  # Unicode annex 9: marks that turn the direction of writing
+    r"\ufffe\uffff"  # XML 1.0 2.2: no characters
+)
+"""What cannot be shown or would upset what shows it, as the inside of a regular expression's brackets."""
+_HIDDEN = re.compile(f"[{HIDDEN}]")
 MARK = "?"
 
 
@@ -20,9 +24,7 @@ def printable(text: str) -> str:
     Those are controls (tabs and ends of lines among them), marks that turn the direction of writing, and what stands
     for a byte of a file's name that is no text.
     """
-    if text.isprintable() and not _TURNING & set(text):
-        return text
-    return "".join(MARK if _is_hidden(each) else each for each in text)
+    return _HIDDEN.sub(MARK, text)
 
 
 def printable_lines(text: str) -> str:
@@ -39,7 +41,3 @@ def in_shell(path: str | PurePath) -> str:
 
         return subprocess.list2cmdline([text])
     return shlex.quote(text)
-
-
-def _is_hidden(character: str) -> bool:
-    return character in _TURNING or character in _NONE or unicodedata.category(character) in _HIDDEN
