@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
 from mockup import transaction, whole_file
-from mockup.model.errors import Fault, InputError, OutputError, nearest
+from mockup.model.errors import Fault, InputError, OutputError, nearest, reason
 from mockup.model.text import printable
 
 MAX_TEXT_BYTES = 8 * 2**20  # far above any layout or list, which take some ten thousand: our choice
@@ -312,7 +312,7 @@ def make_folder(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        raise OutputError(f"{folder.name}: cannot be made here ({(error.strerror or str(error)).lower()})") from None
+        raise OutputError(f"{folder.name}: cannot be made here ({reason(error)})") from None
 
 
 def _is_folder(path: Path) -> bool:

@@ -21,7 +21,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from mockup.model.errors import OutputError
+from mockup.model.errors import OutputError, reason
 
 _START, _END = ".mockup-", ".part"
 _LOCK, _NEW, _OLD, _COMPLETE = "lock", "new", "old", "complete"
@@ -256,5 +256,5 @@ def _sync(folder: Path) -> None:
 
 def _reason(error: BaseException) -> str:
     if isinstance(error, OSError):
-        return (error.strerror or str(error)).lower()
+        return reason(error)
     return "no system takes such a name" if isinstance(error, ValueError) else "a ring of links"

@@ -10,7 +10,7 @@ import os
 import stat
 from pathlib import Path
 
-from mockup.model.errors import Fault, InputError
+from mockup.model.errors import Fault, InputError, reason
 
 MAX_ASSET_BYTES = 512 * 2**20  # far above any sensible art file; keeps memory bounded
 _LONGEST_NAME = 255  # bytes of a file's name: what file systems take, from memory
@@ -52,7 +52,7 @@ def read(path: Path, name: str, start: str = "mockup new NAME", limit: int = MAX
         remedy = f"check the path, or start with: {start}"
         raise InputError(Fault(file=str(path), what=what, remedy=remedy)) from None
     except OSError as error:
-        why = "is a link to itself" if error.errno == errno.ELOOP else f"cannot be read ({_reason(error)})"
+        why = "is a link to itself" if error.errno == errno.ELOOP else f"cannot be read ({reason(error)})"
         raise InputError(Fault(file=str(path), what=why)) from None
     size = max(told.st_size, len(data))
     if size > limit:
@@ -72,7 +72,3 @@ def _check_sort(path: Path, told: os.stat_result) -> None:
     sort = next((words for is_one, words in _SORTS if is_one(told.st_mode)), "no file")
     remedy = "save what it holds as a file"
     raise InputError(Fault(file=str(path), what=f"is {sort}, expected a file", remedy=remedy))
-
-
-def _reason(error: OSError) -> str:
-    return (error.strerror or str(error)).lower()

@@ -12,6 +12,7 @@ import re
 import sys
 from typing import Any
 
+from mockup.model.errors import reason
 from mockup.model.text import HIDDEN, MARK, printable
 
 _CONTROLS = re.compile(rf"(?![\t\n])[{HIDDEN}]")
@@ -35,7 +36,7 @@ def fault() -> str:
         sys.stdout.flush()
     end = getattr(sys.stdout, "end", None)
     error = end.fault if isinstance(end, _End) else None
-    return (error.strerror or str(error)).lower() if error is not None else ""
+    return reason(error) if error is not None else ""
 
 
 class _End(io.RawIOBase):

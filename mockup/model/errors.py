@@ -85,6 +85,11 @@ class OutputError(MockupError):
         super().__init__(what)
 
 
+def reason(error: OSError) -> str:
+    """Return what the system says against a file, as the middle of a sentence."""
+    return (error.strerror or str(error)).lower()
+
+
 def shortened(line: str, most: int = LONGEST_LINE) -> str:
     """Return a line that can still be read: a long one without its middle, since what to do stands at the end."""
     if len(line) <= most:
