@@ -87,10 +87,12 @@ def needed(place: Path) -> dict[str, bytes]:
             faults += error.faults
     if faults:
         raise InputError(faults)
-    known = calibrate.printers(place.parent)
     printers = dict.fromkeys(filter(None, (resolve.printer_name(layout, each) for each in pedals)))
+    if not printers:
+        return found
+    known = calibrate.printers(place.parent)
     named = {name: calibrate.named(known, name) for name in printers}
-    return found | ({files.PRINTERS_FILE: kept.text(named).encode()} if named else {})
+    return found | {files.PRINTERS_FILE: kept.text(named).encode()}
 
 
 def _beside(place: Path, found: Mapping[str, bytes]) -> tuple[dict[str, bytes], tuple[str, ...]]:
@@ -102,12 +104,13 @@ def _beside(place: Path, found: Mapping[str, bytes]) -> tuple[dict[str, bytes], 
     there = files.project_files(place.parent, MAX_FILES)
     if there is None:
         return {}, (f"its folder holds more than {MAX_FILES} files: only what the layout names is packed",)
-    taken = [MANIFEST, *found]
+    reasons = {name: why or _unfit(name, made) for name, why in there.items() if name not in found}
+    fit = (name for name, reason in reasons.items() if not reason)
+    for name, _ in list(safe_names.clashes([MANIFEST, *found, *fit])):
+        if name in reasons:
+            reasons[name] = "another file in the pack has this name, or nearly; rename it to pack it"
     size = sum(map(len, found.values()))
-    for name, why in there.items():
-        if name in found:
-            continue
-        reason = why or _unfit(name, made, taken)
+    for name, reason in reasons.items():
         data = files.read_asset(place.parent, name, place.name) if not reason else b""
         size += len(data)
         if not reason and size > whole_file.MAX_ASSET_BYTES:
@@ -116,20 +119,16 @@ def _beside(place: Path, found: Mapping[str, bytes]) -> tuple[dict[str, bytes], 
             left.setdefault(reason, []).append(name)
         else:
             came[name] = data
-            taken.append(name)
     notes = [f"came along from the folder: {_listed(list(came))}"] if came else []
     notes += [f"left out ({why}): {_listed(names)}" for why, names in left.items()]
     return came, tuple(notes)
 
 
-def _unfit(name: str, made: Collection[str], taken: Sequence[str]) -> str:
-    """Return why a file is not packed beside others, "" where it is."""
+def _unfit(name: str, made: Collection[str]) -> str:
+    """Return why a file is not packed, "" where it is."""
     if _is_made(name, made):
         return "made by mockup, and can be made again"
-    is_taken = any(each == name for each, _ in safe_names.clashes([*taken, name]))
-    return (
-        "" if safe_names.is_safe(name) and not is_taken else "a name that not every system takes; rename it to pack it"
-    )
+    return "" if safe_names.is_safe(name) else "a name that not every system takes; rename it to pack it"
 
 
 def _is_made(name: str, stems: Collection[str]) -> bool:

@@ -194,7 +194,7 @@ def test_a_size_is_counted_while_it_is_inflated(monkeypatch: pytest.MonkeyPatch)
 
 
 def test_what_belongs_to_the_project_comes_along_and_the_rest_is_named(project: Path, tmp_path: Path) -> None:
-    for name in ("art.kra", "paper/supplier.pdf", "sea-above.png", "old.zip", "nul.txt", ".secret"):
+    for name in ("art.kra", "paper/supplier.pdf", "sea-above.png", "old.zip", "nul.txt", ".secret", "manifest.json"):
         (project / name).parent.mkdir(exist_ok=True)
         (project / name).write_bytes(b"x")
     (project / "way").symlink_to(tmp_path)
@@ -210,10 +210,21 @@ def test_what_belongs_to_the_project_comes_along_and_the_rest_is_named(project: 
         "came along from the folder: art.kra, notes.txt, paper/supplier.pdf",
         "left out (hidden): .secret",
         "left out (a link or a device): link.txt, way",
+        "left out (another file in the pack has this name, or nearly; rename it to pack it): manifest.json",
         "left out (a name that not every system takes; rename it to pack it): nul.txt",
         "left out (made by mockup, and can be made again): old.zip, sea-above.png",
         "left out (a project of its own): other",
     )
+
+
+def test_a_broken_list_of_printers_is_no_matter_where_none_is_named(
+    project: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("MOCKUP_SETTINGS", str(tmp_path / "mine"))
+    (tmp_path / "mine").mkdir()
+    (tmp_path / "mine" / "printers.json").touch()
+    made = archive.pack(project / "layout.toml", tmp_path / "a.zip")
+    assert "printers.json" not in made.facts["files"]
 
 
 def test_the_figures_of_a_named_printer_come_along(
