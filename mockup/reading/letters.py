@@ -70,7 +70,7 @@ def letters(picture: Image.Image, quads: Sequence[Quad], texts: Sequence[str]) -
             tried += [(mask, _likeness(*each, text)) for mask, each in zip(more, _read(more), strict=True)]
         best = max((score for _, score in tried), default=0.0)
         good = [mask for mask, score in tried if score >= NEARLY * best and score > 0.4]
-        found.append(_boxed(quad, per, min(good, key=_extent)) if good else None)
+        found.append(boxed(quad, per, min(good, key=_extent)) if good else None)
     return found
 
 
@@ -81,7 +81,20 @@ def nearest(picture: Image.Image, quad: Quad) -> Letters | None:
     """
     crop, per = _crop(picture, quad)
     mask = next(_groups(encoded_to_lab(crop / 255.0), 2), None)
-    return None if mask is None else _boxed(quad, per, mask)
+    return None if mask is None else boxed(quad, per, mask)
+
+
+def boxed(quad: Quad, per: float, mask: Bits) -> Letters:
+    """Return the letters of a mask that lies over the middle of a quad, with so many pixels to the picture's one."""
+    rows, columns = np.flatnonzero(mask.any(axis=1)), np.flatnonzero(mask.any(axis=0))
+    top, bottom, left, right = rows[0], rows[-1] + 1, columns[0], columns[-1] + 1
+    height, width = mask.shape
+    x, y = (
+        np.array([quad.x, quad.y])
+        + np.array([(left + right - width) / 2, (top + bottom - height) / 2]) / per @ quad.axes
+    )
+    box = Quad(x=float(x), y=float(y), width=(right - left) / per, height=(bottom - top) / per, turn_deg=quad.turn_deg)
+    return Letters(box, np.ascontiguousarray(mask[top:bottom, left:right]))
 
 
 def _crop(picture: Image.Image, quad: Quad) -> tuple[Pixels, float]:
@@ -159,15 +172,3 @@ def _likeness(read: str, sure: float, text: str) -> float:
 def _extent(mask: Bits) -> int:
     rows, columns = np.flatnonzero(mask.any(axis=1)), np.flatnonzero(mask.any(axis=0))
     return int((rows[-1] - rows[0]) * (columns[-1] - columns[0]))
-
-
-def _boxed(quad: Quad, per: float, mask: Bits) -> Letters:
-    rows, columns = np.flatnonzero(mask.any(axis=1)), np.flatnonzero(mask.any(axis=0))
-    top, bottom, left, right = rows[0], rows[-1] + 1, columns[0], columns[-1] + 1
-    height, width = mask.shape
-    x, y = (
-        np.array([quad.x, quad.y])
-        + np.array([(left + right - width) / 2, (top + bottom - height) / 2]) / per @ quad.axes
-    )
-    box = Quad(x=float(x), y=float(y), width=(right - left) / per, height=(bottom - top) / per, turn_deg=quad.turn_deg)
-    return Letters(box, np.ascontiguousarray(mask[top:bottom, left:right]))

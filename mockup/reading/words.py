@@ -19,7 +19,7 @@ from mockup.decal.ink_over_paint import flatten
 from mockup.memo import MEMORY, memoize
 from mockup.model.finish import Artwork
 from mockup.reading import network
-from mockup.reading.letters import Bits, letters, upright
+from mockup.reading.letters import Bits, boxed, letters, upright
 from mockup.reading.network import Pixels, Quad
 
 PER_MM = 8.0  # pixels to the millimetre that lettering is found at: 94 % of 510 words; 12 finds no more
@@ -159,12 +159,10 @@ def _apart(word: Word) -> list[Word]:
     per = word.mask.shape[1] / word.box.width
     found = []
     for text, start, end in zip(texts, starts, ends, strict=True):
-        rows = np.flatnonzero(word.mask[:, start:end].any(axis=1))
-        low, high = rows[0], rows[-1] + 1
-        middle = np.array([(start + end - word.mask.shape[1]) / 2, (low + high - len(word.mask)) / 2]) / per
-        x, y = np.array([word.box.x, word.box.y]) + middle @ word.box.axes
-        box = replace(word.box, x=float(x), y=float(y), width=float(end - start) / per, height=float(high - low) / per)
-        found.append(replace(word, text=text, box=box, mask=word.mask[low:high, start:end]))
+        own = np.zeros_like(word.mask)
+        own[:, start:end] = word.mask[:, start:end]
+        part = boxed(word.box, per, own)
+        found.append(replace(word, text=text, box=part.box, mask=part.mask))
     return [each for each in found if is_word(each.text, each.sure)]
 
 
