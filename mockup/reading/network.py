@@ -38,7 +38,7 @@ _BATCH = 8  # lines read at once: more saves no time
 class Quad:
     """A rectangle round lettering in pixels: its middle (x, y), its size along its own right and down, and its turn.
 
-    `turn_deg` is clockwise as seen, from -45 to 135: over 45, the longer side runs down.
+    `turn_deg` is clockwise as seen; where lettering is found, from -45 to 45.
     """
 
     x: float

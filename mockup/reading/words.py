@@ -29,6 +29,7 @@ GREY = 110  # of 255, that white lettering is looked for over: measured, dark le
 FAINT, SOLID = 24, 128  # ink that white has at most, and alpha that covers: our choice
 # How sure a reading has to be, 0 to 1; measured on 31 sheets without lettering.
 SURE, SURE_OF_TWO, SURE_OF_STROKES = 0.7, 0.8, 0.93
+UPSIDE_DOWN = 0.97  # as sure as a reading turned over has to be, where the upright one is less; right ones come to 0.99
 STROKES = frozenset("01ILO7DJ")  # what a drawing's strokes and rings are read as
 WIDE_GAP = 0.9  # heights between two words that stand apart
 _ALIKE = 0.5  # share of the smaller of two boxes that the other covers, where both are one word
@@ -92,13 +93,7 @@ def _pass(picture: Image.Image, shrink: float) -> list[Word]:
         )
         for each in network.find(small[top:bottom, left:right])
     ]
-    ways = [(quad, way) for quad in quads for way in _ways(quad)]
-    read = network.read([upright(picture, way)[0] for _, way in ways])
-    best: dict[int, tuple[Quad, str, float]] = {}
-    for (quad, way), (text, sure) in zip(ways, read, strict=True):
-        if sure > best.get(id(quad), (way, "", 0.0))[2]:
-            best[id(quad)] = way, text, sure
-    kept = [(way, _trimmed(text), sure) for way, text, sure in best.values() if is_word(_trimmed(text), sure)]
+    kept = [(way, text, sure) for way, said, sure in _readings(picture, quads) if is_word(text := _trimmed(said), sure)]
     masks = letters(picture, [way for way, _, _ in kept], [text for _, text, _ in kept])
     return [
         part
@@ -123,8 +118,26 @@ def _drawn(small: Pixels) -> tuple[int, int, int, int]:
     )
 
 
+def _readings(picture: Image.Image, quads: Sequence[Quad]) -> list[tuple[Quad, str, float]]:
+    """Return how each box is read best: the way it lies then, its text, and how sure that is."""
+    ways = [_ways(quad) for quad in quads]
+    first = iter(_read(picture, [way for each in ways for way in each]))
+    best = [max([next(first) for _ in each], key=lambda reading: reading[2]) for each in ways]
+    doubted = [number for number, each in enumerate(best) if len(ways[number]) == 1 and each[2] < UPSIDE_DOWN]
+    turned = _read(picture, [replace(quads[number], turn_deg=quads[number].turn_deg + 180.0) for number in doubted])
+    for number, found in zip(doubted, turned, strict=True):
+        if found[2] >= UPSIDE_DOWN:
+            best[number] = found
+    return best
+
+
+def _read(picture: Image.Image, ways: Sequence[Quad]) -> list[tuple[Quad, str, float]]:
+    read = network.read([upright(picture, way)[0] for way in ways])
+    return [(way, text, sure) for way, (text, sure) in zip(ways, read, strict=True)]
+
+
 def _ways(quad: Quad) -> tuple[Quad, ...]:
-    """Return the ways that a box may be read: along its longer side, from either end where that runs down."""
+    """Return the ways that a box is read first: along its longer side, from either end where that runs down."""
     if quad.height < 1.5 * quad.width:
         return (quad,)
     lying = replace(quad, width=quad.height, height=quad.width)

@@ -13,7 +13,7 @@ from sheets_of_words import DPI, Sheet, found, negatives, places, positives, rea
 
 from mockup.memo import MEMORY
 from mockup.reading import network
-from mockup.reading.words import Word, is_word, words
+from mockup.reading.words import Word, is_word, shrink_of, words
 
 SHEETS = {each.name: each for each in (*positives(), *negatives())}
 IN_SUITE = ("pale bars", "white", "photo")  # the long table: tests/bench/lettering.py
@@ -28,6 +28,19 @@ def test_words_are_read_on_every_ground(name: str) -> None:
     sheet = SHEETS[name]
     assert len(found(sheet)) >= len(sheet.places) - 1
     assert len(read(sheet)) <= len(sheet.places)
+
+
+def test_words_that_stand_on_their_head_are_read() -> None:
+    """Such as the names of jacks behind the pedal, for whoever bends over it."""
+    upright, pixels = read(SHEETS["pale bars"]), SHEETS["pale bars"].art.pixels
+    over = type(SHEETS["pale bars"].art)(name="over", pixels=np.ascontiguousarray(pixels[::-1, ::-1]))
+    turned = words(over, shrink_of(DPI / 25.4))
+    assert sorted(each.text for each in turned) == sorted(each.text for each in upright)
+    assert [each.box.turn_deg for each in turned] == pytest.approx([180.0] * len(upright), abs=2)
+    for each, other in zip(reversed(turned), upright, strict=True):
+        assert each.text == other.text
+        assert each.box.x == pytest.approx(pixels.shape[1] - other.box.x, abs=2)
+        assert each.box.y == pytest.approx(pixels.shape[0] - other.box.y, abs=2)
 
 
 @pytest.mark.parametrize("name", [each for each in SHEETS if each.startswith("no words")][1:])
