@@ -55,3 +55,9 @@ def limits(own: Mapping[str, float]) -> dict[str, Limit]:
         )
         for name, limit in usual().items()
     }
+
+
+def wanted_contrast(known: Limits, capital_mm: float) -> Limit:
+    """Return the contrast that lettering with capitals so high has to reach, of the limits that hold."""
+    is_large = capital_mm >= known["large_letter_mm"].value
+    return known["contrast_large" if is_large else "contrast_small"]

@@ -11,6 +11,7 @@ from mockup.checks.art.white import is_white
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.colour.difference import FLARE
+from mockup.limits import wanted_contrast
 from mockup.model.finding import Finding, Quantity
 
 LIMITS = """
@@ -47,8 +48,7 @@ def check(built: Built) -> Iterable[Finding]:
 
 
 def _of(built: Built, piece: Piece, found: Standing) -> Iterable[Finding]:
-    is_large = piece.capital_mm >= built.limits["large_letter_mm"].value
-    wanted, lost = built.limits["contrast_large" if is_large else "contrast_small"], built.limits["contrast_lost"]
+    wanted, lost = wanted_contrast(built.limits, piece.capital_mm), built.limits["contrast_lost"]
     if found.low >= wanted.value or is_white(built, piece):
         return
     is_lost, is_sure = found.high < lost.value, found.high < wanted.value

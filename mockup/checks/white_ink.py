@@ -15,6 +15,7 @@ from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.colour.difference import FLARE, ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
+from mockup.limits import wanted_contrast
 from mockup.model.finding import Finding, Mark, Quantity
 
 LIMITS = """
@@ -43,8 +44,7 @@ def check(built: Built) -> Iterable[Finding]:
     lost = []
     for piece in pieces(built):
         found = standing(built, piece) if is_white(built, piece) else None
-        wanted = built.limits["contrast_large" if _is_large(built, piece) else "contrast_small"]
-        if found is not None and found.low < wanted.value:
+        if found is not None and found.low < wanted_contrast(built.limits, piece.capital_mm).value:
             lost.append((piece, found))
     if lost:
         yield _words(built, lost)
@@ -52,10 +52,6 @@ def check(built: Built) -> Iterable[Finding]:
     for sheet in sheets(built):
         if sheet.decal not in told and sheet.decal.film.is_clear:
             yield from _areas(built, sheet)
-
-
-def _is_large(built: Built, piece: Piece) -> bool:
-    return piece.capital_mm >= built.limits["large_letter_mm"].value
 
 
 def _words(built: Built, lost: list[tuple[Piece, Standing]]) -> Finding:
@@ -76,7 +72,7 @@ def _words(built: Built, lost: list[tuple[Piece, Standing]]) -> Finding:
         subjects=tuple(each.subject for each, _ in lost),
         remedy=REMEDY,
         measured=Quantity(round(worst.high, 1), ":1"),
-        limit=limit if is_gone else built.limits["contrast_large" if _is_large(built, piece) else "contrast_small"],
+        limit=limit if is_gone else wanted_contrast(built.limits, piece.capital_mm),
         facts={
             "worst": piece.subject,
             "area": Quantity(round(area, 1), "mm²"),

@@ -17,6 +17,7 @@ from mockup.checks.report.accepted import opened
 from mockup.checks.report.run import run
 from mockup.checks.visibility import hidden_share
 from mockup.drawing.holes import holes
+from mockup.limits import wanted_contrast
 from mockup.model.design import Design
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Finding, Subject
@@ -164,7 +165,6 @@ def _labels(built: Built) -> tuple[LabelFigures, ...]:
 
 def _label(built: Built, piece: Piece, above: Sequence[Shadow], seen: Sequence[Shadow] | None) -> LabelFigures:
     found = standing(built, piece)
-    is_large = piece.capital_mm >= built.limits["large_letter_mm"].value
     share, by = hidden_share(piece.box(), above)
     share_seen, by_seen = hidden_share(piece.box(), seen) if seen is not None else (None, ())
     return LabelFigures(
@@ -173,7 +173,7 @@ def _label(built: Built, piece: Piece, above: Sequence[Shadow], seen: Sequence[S
         height_mm=piece.capital_mm,
         contrast_low=found.low if found is not None else None,
         contrast_high=found.high if found is not None else None,
-        wanted=built.limits["contrast_large" if is_large else "contrast_small"].value,
+        wanted=wanted_contrast(built.limits, piece.capital_mm).value,
         hidden_above=share,
         hidden_player=share_seen,
         hidden_by=tuple(dict.fromkeys((*by, *by_seen))),

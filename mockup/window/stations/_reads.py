@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from imgui_bundle import ImVec2, imgui
 
-from mockup.limits import limits
+from mockup.limits import limits, wanted_contrast
 from mockup.model.design import Design
 from mockup.model.label import Label
 from mockup.window.desk import Desk
@@ -13,9 +13,8 @@ from mockup.window.shell.marks import MARK_PX, draw_mark
 
 def draw_reads(desk: Desk, design: Design, label: Label, ratio: float, whose: str = "") -> None:
     """Draw whether a word stands out enough, with the ratio and what is enough, as the checks have it."""
-    widgets, scale, known = desk.widgets, desk.widgets.scale, limits(design.limits)
-    is_large = label.height_mm >= known["large_letter_mm"].value
-    enough = known["contrast_large" if is_large else "contrast_small"].value
+    widgets, scale = desk.widgets, desk.widgets.scale
+    enough = wanted_contrast(limits(design.limits), label.height_mm).value
     is_good = ratio >= enough
     at, left = imgui.get_cursor_screen_pos(), imgui.get_cursor_pos_x()
     middle = ImVec2(at.x + MARK_PX / 2 * scale, at.y + 10 * scale)
