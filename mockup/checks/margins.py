@@ -9,6 +9,7 @@ import numpy as np
 from mockup.checks import Case
 from mockup.checks.art.sheets import FAINT, Bits, Sheet, sheets
 from mockup.checks.panel.built import Built
+from mockup.checks.report.sentences import listed
 from mockup.model.enclosure import Enclosure, Face
 from mockup.model.finding import Finding, Quantity, mm
 from mockup.model.mesh import Floats
@@ -95,24 +96,24 @@ def _at_trim(built: Built, sheet: Sheet, is_ink: Bits) -> Iterator[Finding]:
     height, width = sheet.ink.shape
     across, down = sheet.per_mm
     room = (columns[0] / across, (width - 1 - columns[-1]) / across, rows[0] / down, (height - 1 - rows[-1]) / down)
-    tight = [(mm, side) for mm, side in zip(room, _SIDES, strict=True) if mm < limit.value - 0.01]
+    tight = [side for side_mm, side in zip(room, _SIDES, strict=True) if side_mm < limit.value - 0.01]
     if not tight:
         return
-    least, side = min(tight)
+    least = min(room)
     bleeds = _bleeding(is_ink) > BLEEDING
     yield Finding(
         severity="note" if bleeds else "warn",
         title="Ink up to the cut",
-        what="ink of {first} comes within {measured} of the {sides} edge of its film"
+        what="ink of {first} comes within {measured} of the edge of its film {where}"
         if not bleeds
         else "{first} is printed up to the edge of its film, so the knife decides its outline",
         subjects=(sheet.subject,),
-        remedy="Add {missing} of clear film on the {side}"
+        remedy="Add {missing} of clear film {where}"
         if not bleeds
         else "Print it a millimetre larger all round and cut to size",
         measured=mm(round(float(least), 2)),
         limit=limit,
-        facts={"sides": " and ".join(each for _, each in tight), "side": side},
+        facts={"where": "all round" if len(tight) == len(_SIDES) else f"on the {listed(tight)}"},
         marks=(sheet.mark_whole(),),
     )
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from art_desk import BOX, MIDDLE, TOP, Desk, cloudy, decal, part, pedal, run
+from art_desk import BOX, FILM, MIDDLE, TOP, Desk, cloudy, decal, part, pedal, run
 from PIL import Image, ImageFilter
 
 from mockup.checks.art.rings import edges, rim
@@ -16,7 +16,7 @@ from mockup.checks.art.strokes import strokes
 from mockup.checks.margins import past_flat
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import from_above
-from mockup.checks.report.sentences import remedy
+from mockup.checks.report.sentences import remedy, what
 from mockup.decal.background import background
 from mockup.decal.edges import sharpness
 from mockup.model.enclosure import faces
@@ -144,6 +144,22 @@ class TestMargins:
         found = run(pedal(decal(Desk(film=(58.9, 110.9), ground="#204060"))), ["margins"])
         assert found
         assert {each.severity for each in found} == {"note"}
+
+    @pytest.mark.parametrize(
+        ("sides", "where"),
+        [("l", "on the left"), ("lb", "on the left and bottom"), ("lrb", "on the left, right and bottom")]
+        + [("lrtb", "all round")],
+    )
+    def test_every_side_that_is_too_near_is_named_and_mended(self, sides: str, where: str) -> None:
+        middle_v, wide, high = TOP.height_mm / 2, *FILM
+        ways = {"l": (-1, 0), "r": (1, 0), "t": (0, -1), "b": (0, 1)}
+        desk = Desk(150)
+        for side in sides:
+            across, down = ways[side]
+            desk.box(U + across * (wide / 2 - 2.3), middle_v + down * (high / 2 - 2.3), 4, 4)  # 0.3 mm short of the cut
+        (found,) = run(pedal(decal(desk)), ["margins"])
+        assert f"mm of the edge of its film {where}." in what(found, "mm")
+        assert remedy(found, "mm").endswith(f"mm of clear film {where}.")
 
 
 class TestBackground:
