@@ -47,7 +47,7 @@ def composite(art: Artwork, finish: Finish, film: Film, look: Look = "proof") ->
     """Return art printed on film over the finish, (h, w, 3) uint8 encoded sRGB, one pixel per pixel of art.
 
     In a photo the veil is left to the renderer, which makes its own highlights. On bare metal the
-    ground is the metal's colour: approximate, as `ink.limits` says.
+    ground is the metal's colour: approximate, as `ink_over_paint.limits` says.
     """
     return printed(art.pixels, ink_over_paint.ground(finish, film, look))
 
