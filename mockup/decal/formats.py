@@ -52,6 +52,9 @@ _FOREIGN = (
     (0, b"AC10", "a CAD drawing"),
 )  # from memory
 
+_UNREAD = ("unknown pixel mode", "unknown data organization", "Unsupported BMP bitfields layout")  # in Pillow's words
+_PLAIN = "save it as a PNG with 8 bits per channel"
+
 
 def refused(name: str, what: str, remedy: str = "") -> InputError:
     """Return the error for one file that cannot be art."""
@@ -120,6 +123,8 @@ def reading(name: str, label: str = "") -> Iterator[None]:
     except Image.DecompressionBombError:
         raise refused(name, f"is far beyond the limit of {MAX_PIXELS // 1_000_000} megapixels") from None
     except Exception as error:
+        if str(error) in _UNREAD:
+            raise refused(name, "is damaged, or its pixels are of a kind that is not read", _PLAIN) from error
         kind = f"{label} picture" if label else "picture"
         raise damaged(name, f"the {kind} cannot be read") from error
 

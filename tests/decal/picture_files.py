@@ -41,7 +41,7 @@ def tiff(
     tags = [
         (256, 4, 1, width),
         (257, 4, 1, height),
-        (258, 3, len(bits), bits_at if len(bits) > 2 else bits[0]),
+        (258, 3, len(bits), bits_at if len(bits) > 2 else sum(each << 16 * index for index, each in enumerate(bits))),
         (259, 3, 1, 1),
         (262, 3, 1, photometric),
         (273, 4, 1, 8),

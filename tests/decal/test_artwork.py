@@ -151,6 +151,14 @@ def test_samples_that_have_no_white_are_refused() -> None:
     assert "32-bit" in fault(files.saved(Image.new("I", (16, 16), 70000), "TIFF"))
 
 
+def test_a_sound_file_that_no_reader_knows_is_not_told_to_be_exported_the_same_way_again() -> None:
+    """16-bit grey with transparency (TIFF 6.0, ExtraSamples 2), which the library does not read."""
+    data = files.tiff(16, 16, bytes(16 * 16 * 4), bits=[16, 16], photometric=1, extra=[(338, 3, 2)])
+    said = fault(data)
+    assert "its pixels are of a kind that is not read" in said
+    assert "PNG with 8 bits per channel" in said
+
+
 # --- transparency ---------------------------------------------------------------------------------
 
 
