@@ -237,7 +237,7 @@ def _numbers(file: ArtFile) -> str:
     if file.is_vector:
         return f"{file.format} lines"
     profile = file.profile or ("no profile, taken as sRGB" if file.mode != "CMYK" else "no profile")
-    return f"{file.format}, {file.mode}, {file.bits} bits; {profile}"
+    return f"{file.format}, {file.mode}, {file.bits} {'bit' if file.bits == 1 else 'bits'}; {profile}"
 
 
 def _clear(art: Artwork) -> str:

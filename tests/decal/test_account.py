@@ -110,7 +110,9 @@ class TestLines:
     )
     def test_the_numbers_of_the_file(self, mode: str, word: str) -> None:
         kind = "TIFF" if mode == "CMYK" else "PNG"
-        assert f", {word}, " in line(told(picture(kind=kind, mode=mode)), "Drawn in")
+        said = line(told(picture(kind=kind, mode=mode)), "Drawn in")
+        assert f", {word}, " in said
+        assert ("1 bit;" if mode == "1" else "8 bits;") in said
 
     def test_a_profile_is_named_and_what_was_done_with_it_is_shown(self) -> None:
         profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
