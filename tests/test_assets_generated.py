@@ -35,7 +35,7 @@ def test_a_picture_of_the_window_is_whole_and_light_enough(name):
     with Image.open(path) as picture:
         assert picture.mode == "RGB"  # no palette
         assert picture.width == 1280
-        assert picture.getpixel((picture.width - 3, picture.height - 3)) == (46, 46, 46)  # the sheet's grey, #2e2e2e
+        assert picture.getpixel((picture.width - 3, picture.height - 3)) == (36, 36, 36)  # the foot's grey, #242424
 
 
 def test_without_a_virtual_screen_there_is_one_clear_line(tmp_path):

@@ -20,7 +20,7 @@ def make_menu_entry(*, on_desktop: bool = False) -> tuple[Path, ...]:
 
     Raises `OutputError` where the system does not take it.
     """
-    kind = _ICONS.get(sys.platform, "png")
+    kind = _ICONS.get(_system(), "png")
     icon = files.icon_file(kind)
     files.write_all({icon: icon_file(kind)})
     try:
@@ -44,10 +44,14 @@ def make_menu_entry(*, on_desktop: bool = False) -> tuple[Path, ...]:
     return tuple(Path(folder) / made.target for folder in folders)
 
 
+def _system() -> str:
+    return sys.platform
+
+
 def _interpreter() -> str:
     """Return the Python that runs this, without a terminal on Windows; quoted where the entry's line is parsed."""
     path = Path(sys.executable)
-    if sys.platform == "win32":
+    if _system() == "win32":
         windowed = path.with_name("pythonw.exe")
         return str(windowed if windowed.exists() else path)
     return f'"{path}"' if " " in str(path) else str(path)

@@ -77,7 +77,7 @@ def test_other_systems_get_their_own_kind_of_icon_and_no_terminal(home, monkeypa
         return Made
 
     monkeypatch.setattr(pyshortcuts, "make_shortcut", make_shortcut)
-    monkeypatch.setattr(menu_entry.sys, "platform", "win32")
+    monkeypatch.setattr(menu_entry, "_system", lambda: "win32")
     windowed = home / "Python 3" / "pythonw.exe"
     windowed.parent.mkdir()
     windowed.touch()
@@ -86,7 +86,7 @@ def test_other_systems_get_their_own_kind_of_icon_and_no_terminal(home, monkeypa
     assert asked["executable"] == str(windowed)  # the library puts the quotes round it there
     assert asked["icon"].endswith("mockup.ico")
     assert asked["terminal"] is False
-    monkeypatch.setattr(menu_entry.sys, "platform", "darwin")
+    monkeypatch.setattr(menu_entry, "_system", lambda: "darwin")
     make_menu_entry()
     assert asked["icon"].endswith("mockup.icns")
     assert asked["macos_app"] is True
