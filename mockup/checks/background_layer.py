@@ -7,12 +7,13 @@ from collections.abc import Iterable
 import numpy as np
 
 from mockup.checks import Case
-from mockup.checks.art.sheets import FAINT, Sheet, sheets
+from mockup.checks.art.sheets import Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
 from mockup.decal.background import SAME_DE, background
+from mockup.decal.ink_over_paint import FAINT
 from mockup.model.finding import Finding, Quantity
 from mockup.model.mesh import Floats
 

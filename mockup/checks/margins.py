@@ -7,9 +7,10 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from mockup.checks import Case
-from mockup.checks.art.sheets import FAINT, Bits, Sheet, sheets
+from mockup.checks.art.sheets import Bits, Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.checks.report.sentences import listed
+from mockup.decal.ink_over_paint import FAINT
 from mockup.model.enclosure import Enclosure, Face
 from mockup.model.finding import Finding, Quantity, mm
 from mockup.model.mesh import Floats

@@ -16,7 +16,7 @@ from mockup.decal import white
 from mockup.decal.background import Background, background
 from mockup.decal.edges import sharpness
 from mockup.decal.fitting import fit, fitting_width, flat_mm, is_lengthways, turn
-from mockup.decal.ink_over_paint import flatten
+from mockup.decal.ink_over_paint import FAINT, flatten
 from mockup.memo import memoize
 from mockup.model.design import Design
 from mockup.model.edit import Address, Edit, PutValue
@@ -34,7 +34,6 @@ _SMALL = 0.8  # share of the flat's sides below which such art is too small: our
 _STAMP_DPI = 1200.0  # finer than any art is drawn, from memory: inkjets resolve 300 to 720 of colour
 _STAMP = 0.5  # of the flat's longer side
 _LOOKED_AT = 200_000  # pixels, evenly spread: shares to 0.2 %
-_FAINT = 24  # of 255: ink paler than this is not seen beside bare film: common practice, no source
 _LEAST_INK = 0.03  # share of the ink that is worth naming: our choice
 _MOST_INKS = 4
 
@@ -264,7 +263,7 @@ def _inks(art: Artwork) -> str:
     """Return the colours that print, in plain words, those of most area first."""
     step = max(1, round((art.width_px * art.height_px / _LOOKED_AT) ** 0.5))
     pixels = flatten(art.pixels)[step // 2 :: step, step // 2 :: step].reshape(-1, 3)
-    inked = pixels[255 - pixels.min(axis=1) >= _FAINT]
+    inked = pixels[255 - pixels.min(axis=1) >= FAINT]
     if not len(inked):
         return "none, nothing prints"
     boxes, counts = np.unique(inked >> 4, axis=0, return_counts=True)

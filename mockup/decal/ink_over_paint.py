@@ -39,6 +39,7 @@ from mockup.model.scene import Look
 Floats = NDArray[np.float64]
 Pixels = NDArray[np.uint8]
 
+FAINT = 24  # of 255: ink paler than this beside bare film is not seen, and files are full of it: practice, no source
 SURFACE_REFLECTION = 0.04  # Fresnel at normal incidence, refractive index 1.5: ((n - 1) / (n + 1))^2
 
 _PRINTER = "The printer reproduces sRGB on white paper."

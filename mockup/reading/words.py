@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from PIL import Image
 
-from mockup.decal.ink_over_paint import flatten
+from mockup.decal.ink_over_paint import FAINT, flatten
 from mockup.memo import MEMORY, memoize
 from mockup.model.finish import Artwork
 from mockup.reading import network
@@ -26,7 +26,7 @@ PER_MM = 8.0  # pixels to the millimetre that lettering is found at: 94 % of 510
 LARGEST = 1.4  # times that coarse art is enlarged for it
 MOST_PX = 2_000_000  # looked at: memory and time grow with it; our choice
 GREY = 110  # of 255, that white lettering is looked for over: measured, dark letters still stand out from it
-FAINT, SOLID = 24, 128  # ink that white has at most, and alpha that covers: our choice
+SOLID = 128  # of 255: alpha that covers: our choice
 # How sure a reading has to be, 0 to 1; measured on 31 sheets without lettering.
 SURE, SURE_OF_TWO, SURE_OF_STROKES = 0.7, 0.8, 0.93
 UPSIDE_DOWN = 0.97  # as sure as a reading turned over has to be, where the upright one is less; right ones come to 0.99

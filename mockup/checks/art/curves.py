@@ -8,8 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.checks.art.sheets import FAINT, Bits, sheets_on
+from mockup.checks.art.sheets import Bits, sheets_on
 from mockup.checks.panel.built import Built
+from mockup.decal.ink_over_paint import FAINT
 from mockup.geometry.planar import on_face, polygon
 from mockup.model.bore import Bore
 from mockup.model.enclosure import FaceName

@@ -13,12 +13,13 @@ import numpy as np
 from scipy import ndimage
 
 from mockup.checks.art.lettering import Piece, Strokes
-from mockup.checks.art.sheets import FAINT, Bits
+from mockup.checks.art.sheets import Bits
 from mockup.checks.art.surface_colour import Place
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.colour.difference import FLARE
 from mockup.decal import ink_over_paint
+from mockup.decal.ink_over_paint import FAINT
 from mockup.model.mesh import Floats
 
 DEEPEST = 80.0  # percentile of depth in a stroke from which it shows its own colour; measured on 510 words

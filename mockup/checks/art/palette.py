@@ -8,10 +8,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.checks.art.sheets import FAINT, Sheet, sheets
+from mockup.checks.art.sheets import Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
+from mockup.decal.ink_over_paint import FAINT
 from mockup.memo import memoize
 from mockup.model.finish import Finish
 from mockup.model.material import Colour

@@ -9,8 +9,9 @@ import numpy as np
 from scipy import ndimage
 
 from mockup.checks.art.lettering import pieces
-from mockup.checks.art.sheets import FAINT, Bits, Sheet, sheets
+from mockup.checks.art.sheets import Bits, Sheet, sheets
 from mockup.checks.panel.built import Built
+from mockup.decal.ink_over_paint import FAINT
 from mockup.memo import memoize
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Mark, Subject

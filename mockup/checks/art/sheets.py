@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from mockup.checks.panel.built import Built
 from mockup.decal import ink_over_paint
+from mockup.decal.ink_over_paint import FAINT
 from mockup.geometry.planar import axes
 from mockup.memo import memoize
 from mockup.model.enclosure import FaceName
@@ -19,7 +20,6 @@ from mockup.model.mesh import Floats
 Bits = NDArray[np.bool_]
 Bytes = NDArray[np.uint8]
 
-FAINT = 24  # of 255: ink paler than this beside bare film is not seen, and files are full of it: practice, no source
 COARSE_PER_MM = 4.0  # pixels per mm where only place and size matter, a quarter of a millimetre
 
 

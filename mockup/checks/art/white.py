@@ -6,8 +6,9 @@ import numpy as np
 
 from mockup.checks.art.legibility import core_and_ring
 from mockup.checks.art.lettering import Piece
-from mockup.checks.art.sheets import FAINT, Sheet
+from mockup.checks.art.sheets import Sheet
 from mockup.checks.panel.built import Built
+from mockup.decal.ink_over_paint import FAINT
 from mockup.memo import memoize
 from mockup.model.finish import Artwork
 from mockup.model.mesh import Floats
