@@ -127,10 +127,11 @@ def output(
         design = load(layout, **chosen)
         wanted = [name for name, each in fields.items() if each.reads == "variants" and name not in options]
         made = replace(made, **{name: others(layout, **chosen) for name in wanted})
-    counted = [name for name, each in fields.items() if each.reads == "stops" and name not in options]
-    if counted:
-        stops = sum(finding.severity == "stop" for finding in check(design))
-        made = replace(made, **dict.fromkeys(counted, stops))
+    marked_with = [name for name, each in fields.items() if each.reads == "stops" and name not in options]
+    if marked_with:
+        from mockup.checks.report.accepted import counted
+
+        made = replace(made, **dict.fromkeys(marked_with, counted(check(design))["stop"]))
     result: Result = module.make(design, made, progress)
     return result
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from mockup.checks.report.sentences import named
 from mockup.model.acceptance import Acceptance
-from mockup.model.finding import Finding
+from mockup.model.finding import Finding, Severity
 
 _DECIMALS = 3  # a figure is kept so finely: far below what anybody measures
 _SAME = 2 * 10.0**-_DECIMALS
@@ -28,6 +29,11 @@ def marked(findings: Iterable[Finding], accepted: Sequence[Acceptance]) -> tuple
 def opened(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Return the findings that nobody accepted."""
     return tuple(each for each in findings if not each.accepted)
+
+
+def counted(findings: Iterable[Finding]) -> Counter[Severity]:
+    """Return how many findings of each severity are open."""
+    return Counter(each.severity for each in opened(findings))
 
 
 def _reason(finding: Finding, accepted: Sequence[Acceptance]) -> str:

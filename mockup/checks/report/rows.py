@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from mockup.checks.report.accepted import opened
+from mockup.checks.report.accepted import counted
 from mockup.checks.report.sentences import named, quantity, remedy, what
 from mockup.decal.account import Account
 from mockup.limits import limits
@@ -120,8 +120,8 @@ def overrides(design: Design) -> tuple[str, ...]:
 def tally(findings: Iterable[Finding]) -> str:
     """Return how many findings there are of each severity, ``1 stop, 2 warnings, 3 notes``, and how many accepted."""
     told = tuple(findings)
-    found = [finding.severity for finding in opened(told)]
-    counts = {word: found.count(each) for each, word in SEVERITY_WORDS.items()}
+    found = counted(told)
+    counts = {word: found[each] for each, word in SEVERITY_WORDS.items()}
     said = ", ".join(f"{count} {word}{'s' * (count != 1)}" for word, count in counts.items())
-    accepted = len(told) - len(found)
+    accepted = len(told) - found.total()
     return said + (f", {accepted} accepted" if accepted else "")

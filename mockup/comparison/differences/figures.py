@@ -13,7 +13,7 @@ from mockup.checks.art.lettering import Piece, pieces
 from mockup.checks.art.sheets import sheets_on
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import Shadow, from_above, is_seen, lit_faces, player_eye, shadows
-from mockup.checks.report.accepted import opened
+from mockup.checks.report.accepted import counted
 from mockup.checks.report.run import run
 from mockup.checks.visibility import hidden_share
 from mockup.drawing.holes import holes
@@ -120,13 +120,13 @@ def studied(design: Design) -> tuple[tuple[Finding, ...], Figures]:
 
 def figures(built: Built, findings: Sequence[Finding]) -> Figures:
     """Return the figures of a built design of which the checks found `findings`."""
-    counted = [each.severity for each in opened(findings)]
+    found = counted(findings)
     design = built.design
     drilled = holes(design, built.faces, design.units)
     return Figures(
-        stops=counted.count("stop"),
-        warnings=counted.count("warn"),
-        notes=counted.count("note"),
+        stops=found["stop"],
+        warnings=found["warn"],
+        notes=found["note"],
         ink=tuple(ink_of(built, face) for face in dict.fromkeys(decal.face for decal in design.decals)),
         labels=_labels(built),
         parts=len(design.parts),
