@@ -7,9 +7,10 @@ from typing import Any
 
 from mockup.layout.edit.tables import MISSING
 from mockup.layout.edit.variants import home, shown, value_of
+from mockup.layout.schema import BoxKeys
 from mockup.model.edit import Address, Edit, PutLength, PutValue, RemoveValue
 
-MEASURES = ("width", "length", "height", "wall", "top", "draft", "corner", "edge", "lid", "post", "screw")
+MEASURES = tuple(key for key in BoxKeys.model_fields if key != "size")
 
 
 def bought(raw: Mapping[str, Any], size: str, variant: str | None = None, *, is_own: bool = False) -> tuple[Edit, ...]:
@@ -18,9 +19,9 @@ def bought(raw: Mapping[str, Any], size: str, variant: str | None = None, *, is_
     for key in MEASURES:
         there = Address(way=("box", key), variant=variant)
         if value_of(raw, there) is not MISSING:
-            edits.append(RemoveValue(address=there if is_own else home(raw, there)))
+            edits.append(RemoveValue(address=home(raw, there, is_own=is_own)))
     there = Address(way=("box", "size"), variant=variant)
-    return (*edits, PutValue(address=there if is_own else home(raw, there), value=size))
+    return (*edits, PutValue(address=home(raw, there, is_own=is_own), value=size))
 
 
 def measured(
@@ -28,7 +29,7 @@ def measured(
 ) -> tuple[Edit, ...]:
     """Return the edit that gives the box a measure: millimetres, of the draft degrees."""
     there = Address(way=("box", key), variant=variant)
-    where = there if is_own else home(raw, there)
+    where = home(raw, there, is_own=is_own)
     return (PutValue(address=where, value=value),) if key == "draft" else (PutLength(address=where, mm=value),)
 
 

@@ -40,9 +40,7 @@ _OF_KNOBS, _OF_LAMPS = ("knob",), ("colour", "lit")
 def owner(raw: Mapping[str, Any], part: str, variant: str | None, *, is_own: bool = False) -> Address:
     """Return the address of a part's table: the layout's, or the variant's for a part that it alone has."""
     address = Address(way=("part", part), variant=variant)
-    if is_own:
-        return address
-    return Address(way=address.way, variant=home(raw, address.inside("")).variant)
+    return Address(way=address.way, variant=home(raw, address.inside(""), is_own=is_own).variant)
 
 
 def inserted(
@@ -99,7 +97,7 @@ def rekinded(
         address = Address(way=("part", part.name), variant=variant)
         lost = (*(() if kind.shaft else _OF_KNOBS), *(() if kind.is_lamp else _OF_LAMPS))
         for key in ("kind", *lost):
-            there = address.inside(key) if is_own else home(raw, address.inside(key))
+            there = home(raw, address.inside(key), is_own=is_own)
             if key == "kind":
                 edits.append(PutValue(address=there, value=kind.name))
             elif value_of(raw, address.inside(key)) is not MISSING:
@@ -128,7 +126,7 @@ def deepened(
 ) -> tuple[Edit, ...]:
     """Return the edit that lays a part inside the box so far below its panel."""
     there = Address(way=("part", part, "depth"), variant=variant)
-    return (PutLength(address=there if is_own else home(raw, there), mm=mm),)
+    return (PutLength(address=home(raw, there, is_own=is_own), mm=mm),)
 
 
 def knobbed(
@@ -148,8 +146,8 @@ def knobbed(
         for other in _OF_STYLE if key == "style" else ():
             own = Address(way=("part", name, "knob", other), variant=variant)
             if value_of(raw, own) is not MISSING:
-                edits.append(RemoveValue(address=own if is_own else home(raw, own)))
-        edits.append(PutValue(address=there if is_own else home(raw, there), value=value))
+                edits.append(RemoveValue(address=home(raw, own, is_own=is_own)))
+        edits.append(PutValue(address=home(raw, there, is_own=is_own), value=value))
     return tuple(edits)
 
 
@@ -175,7 +173,7 @@ def turned(
     edits = []
     for part in parts:
         there = Address(way=("part", part.name, "rotation"), variant=variant)
-        edits.append(PutValue(address=there if is_own else home(raw, there), value=upright(part.rotation_deg + by_deg)))
+        edits.append(PutValue(address=home(raw, there, is_own=is_own), value=upright(part.rotation_deg + by_deg)))
     return tuple(edits)
 
 

@@ -73,7 +73,7 @@ def placed(
             continue  # half-way without saying so, and so it stays
         if before is MISSING or abs(parse_length(before, units) - mm) >= CLOSE_MM:
             value = like(before if before is not MISSING else 0.0, mm, units)
-            yield PutValue(address=there if is_own else home(raw, there), value=value)
+            yield PutValue(address=home(raw, there, is_own=is_own), value=value)
 
 
 def upright(degrees: float) -> float:
@@ -86,7 +86,7 @@ def from_edge(raw: Mapping[str, Any], address: Address, edge: str, mm: float, *,
     """Return the edit that keeps something so far from one edge, in the table that measures it along this axis now."""
     keys = _ACROSS if edge in _ACROSS else _DOWN
     where = address.inside(_axis(raw, address, keys))
-    where = where if is_own else home(raw, where)
+    where = home(raw, where, is_own=is_own)
     return PutLength(address=Address(way=(*where.way[:-1], edge), variant=where.variant), mm=mm)
 
 

@@ -167,7 +167,7 @@ class LayoutDocument:
         self, address: Address, value: Value, title: str, *, is_own: bool = False, merge: str = ""
     ) -> LayoutDocument:
         """Return the document with a value put where the open variant takes it from; with `is_own` in the variant."""
-        where = address if is_own else home(self.raw, address)
+        where = home(self.raw, address, is_own=is_own)
         return self.edited(title, [PutValue(address=where, value=value)], merge=merge)
 
     def moved(

@@ -118,12 +118,13 @@ def value_of(raw: Mapping[str, Any], address: Address) -> Any:
     return found(shown(raw, address.variant), address.way)
 
 
-def home(raw: Mapping[str, Any], address: Address) -> Address:
+def home(raw: Mapping[str, Any], address: Address, *, is_own: bool = False) -> Address:
     """Return where the value of an address is given: in the variant where its own table gives it, else in the layout.
 
-    What neither gives belongs to the layout, except in a table that the variant alone has.
+    What neither gives belongs to the layout, except in a table that the variant alone has. `is_own` keeps it to the
+    variant.
     """
-    if address.variant is None:
+    if is_own or address.variant is None:
         return address
     array, steps = address.way[0], address.way[1:]
     own = _own(raw, address.variant)
