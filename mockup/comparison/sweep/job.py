@@ -63,6 +63,10 @@ class Measured:
     hidden_limit: float
 
 
+_RECORD = TypeAdapter(Measured)
+"""What reads a record; made once, for it takes as long to make as a hundred take to read."""
+
+
 def content(design: Design) -> str:
     """Return the digest of a design but for what it is called, which neither picture nor figures show."""
     return digest(replace(design, name="", source="", variant=None))
@@ -140,6 +144,6 @@ def measured(store: cache.Store, name: str) -> Measured | None:
     """Return figures from the store, None where they are not there or the entry is none such."""
     data = store.get(name)
     try:
-        return TypeAdapter(Measured).validate_json(data) if data is not None else None
+        return _RECORD.validate_json(data) if data is not None else None
     except ValidationError:
         return None
