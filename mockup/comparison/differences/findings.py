@@ -23,7 +23,7 @@ def finding_changes(
     pairs, gained, lost = _matched(first, other, near_mm)
     for finding in gained:
         word, mark = _told(finding)
-        said = f"{word} gained: {_said(finding, units)}"
+        said = f"{_accepted(finding)}{word} gained: {_said(finding, units)}"
         yield Change(topic="finding", how="added", subject=finding.check, what=said, after=word, new=mark)
     for old, new in pairs:
         if old.severity != new.severity:
@@ -33,7 +33,7 @@ def finding_changes(
             yield Change(topic="finding", how="changed", subject=new.check, what=said, before=before, after=after)
     for finding in lost:
         word, mark = _told(finding)
-        said = f"{word} gone: {_said(finding, units)}"
+        said = f"{_accepted(finding)}{word} gone: {_said(finding, units)}"
         yield Change(topic="finding", how="removed", subject=finding.check, what=said, before=word, old=mark)
 
 
@@ -75,6 +75,11 @@ def _apart(old: Finding, new: Finding) -> float | None:
 
 def _said(finding: Finding, units: Unit) -> str:
     return what(finding, units).removesuffix(".")
+
+
+def _accepted(finding: Finding) -> str:
+    """Return what stands before the word for how grave a finding is: the figures do not count an accepted one."""
+    return "accepted " if finding.accepted else ""
 
 
 def _told(finding: Finding) -> tuple[str, Mark | None]:

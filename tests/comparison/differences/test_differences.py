@@ -218,6 +218,15 @@ def test_findings_are_matched_by_check_and_what_they_are_about() -> None:
     assert summary(changes) == "no difference"
 
 
+def test_a_finding_that_is_accepted_is_told_as_one() -> None:
+    plain = pedal()
+    meant = replace(finding("webs", "stop", "TONE", "LEVEL"), accepted="They are filed to fit")
+    assert [each.what for each in differences(plain, plain, [], [meant])] == [
+        "accepted stop gained: Made up: something"
+    ]
+    assert [each.what for each in differences(plain, plain, [meant], [])] == ["accepted stop gone: Made up: something"]
+
+
 def lettering(left: float, top: float) -> Subject:
     return Subject(kind="lettering", face="top", u_mm=left, v_mm=top)
 
