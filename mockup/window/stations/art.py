@@ -125,7 +125,7 @@ class Page(Station):
         if widgets.button("Choose a picture", "art.choose", glyph="folder-open", wide=widgets.wide):
             self._choose()
         widgets.space(4)
-        widgets.note("Or drop one on any face. It lies there in true size.")
+        widgets.note("Or drop one on any face. It lies there at its true size.")
         imgui.end_child()
 
     def dropped(self, x: float, y: float, paths: Sequence[Path]) -> bool:

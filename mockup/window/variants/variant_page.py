@@ -59,7 +59,7 @@ class VariantPage(Station):
         """Lay out how variants are shown, what differs, and what may be tried."""
         desk, widgets = self._desk, self._desk.widgets
         if not desk.work.variants:
-            widgets.note("A variant is the same pedal in another dress. Make one, then change it.")
+            widgets.note("A variant is the same pedal with something changed. Make one, then change it.")
             return
         names, labels = ("one-pane", "side-by-side", "wipe"), ("One", "Side by side", "Wipe")
         imgui.push_style_var(imgui.StyleVar_.frame_padding, ImVec2(4 * widgets.scale, 6 * widgets.scale))
