@@ -15,8 +15,8 @@ from typing import Any
 from mockup.model.errors import reason
 from mockup.model.text import HIDDEN, MARK, printable
 
-_CONTROLS = re.compile(rf"(?![\t\n])[{HIDDEN}]")
-_BUT_STYLES = re.compile(rf"(?![\t\n\r\x1b])[{HIDDEN}]")
+_CONTROLS = re.compile(rf"[{HIDDEN}](?<![\t\n])")
+_BUT_STYLES = re.compile(rf"[{HIDDEN}](?<![\t\n\r\x1b])")
 """The same for a terminal, which colours and bars are written to with ESC and carriage returns."""
 _GONE = (
     errno.EPIPE,
