@@ -7,10 +7,9 @@ from dataclasses import dataclass, replace
 
 from mockup.arrange.art import drawn_along
 from mockup.arrange.problem import Places, Problem
-from mockup.arrange.program import move_mm
 from mockup.arrange.search import Change, least_change
 from mockup.checks.report.run import run
-from mockup.model.design import Design, Placement
+from mockup.model.design import Design
 from mockup.model.edit import Address, Edit, Move, PutLength, PutValue
 from mockup.model.finding import Finding
 from mockup.options import Progress, silent
@@ -137,10 +136,3 @@ def bad(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 def _key(finding: Finding) -> tuple[object, ...]:
     return finding.check, frozenset(finding.subjects), finding.facts.get("other", "")
-
-
-def shifts(before: Places, after: Places) -> Iterator[tuple[Placement, Placement]]:
-    """Yield each part that has another place or another turn, before and after."""
-    for old, new in zip(before, after, strict=True):
-        if move_mm(old, new) > 0 or old.rotation_deg != new.rotation_deg:
-            yield old, new

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from mockup.clearance.table import Margin, broken
 from mockup.model.design import Placement
@@ -50,10 +50,6 @@ class Problem:
     def is_free(self, part: Placement) -> bool:
         """Return whether a part may move."""
         return part.name not in self.pinned
-
-    def at(self, parts: Places) -> Problem:
-        """Return the same problem with its parts somewhere else."""
-        return replace(self, parts=parts)
 
 
 def named(parts: Sequence[Placement], name: str) -> Placement:

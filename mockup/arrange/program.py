@@ -139,12 +139,12 @@ class _Lines:
         self.count = self.encounters = 0
         free = frozenset(number)
         for part in here:
-            for owner_names, found in _alone(problem.box, part, _own(problem), part.name in free, problem.reach_mm):
+            for owner_names, found in _alone(problem.box, part, problem.own, part.name in free, problem.reach_mm):
                 self._add(owner_names, found)
         for first, second in combinations(here, 2):
             are_free = first.name in free, second.name in free
             if any(are_free):
-                for owner_names, found in _pair(problem.box, first, second, _own(problem), are_free, problem.reach_mm):
+                for owner_names, found in _pair(problem.box, first, second, problem.own, are_free, problem.reach_mm):
                     self._add(owner_names, found)
 
     def _add(self, names: Sequence[str], found: Rows) -> None:
@@ -244,13 +244,9 @@ def _matrix(cells: Cells, shape: tuple[int, int]) -> coo_matrix:
     return coo_matrix((value, (row, column)), shape=shape).tocsr()
 
 
-def _own(problem: Problem) -> dict[str, float]:
-    return dict(problem.own)
-
-
 @memoize
 def _alone(
-    box: Enclosure, part: Placement, own: dict[str, float], is_free: bool, reach_mm: float
+    box: Enclosure, part: Placement, own: Mapping[str, float], is_free: bool, reach_mm: float
 ) -> tuple[tuple[tuple[str, ...], Rows], ...]:
     return _measured(box, alone(placed(box, part, own)), {part.name: is_free}, reach_mm)
 
@@ -260,7 +256,7 @@ def _pair(
     box: Enclosure,
     first: Placement,
     second: Placement,
-    own: dict[str, float],
+    own: Mapping[str, float],
     are_free: tuple[bool, bool],
     reach_mm: float,
 ) -> tuple[tuple[tuple[str, ...], Rows], ...]:
