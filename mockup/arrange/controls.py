@@ -40,9 +40,7 @@ def controls(words: Iterable[str], source: str = "the list of controls") -> tupl
         name, equals, rest = (each.strip() for each in word.partition("="))
         kind, _, face = (each.strip() for each in rest.partition("@"))
         if not (equals and name and kind):
-            faults.append(
-                Fault(file=source, what=f"{word!r} is no control", remedy="write NAME=KIND, as in GAIN=pot-16")
-            )
+            faults.append(Fault(file=source, what=f"{word!r} is no control", remedy=_FORM))
         elif kind not in known:
             remedy = f"{nearest(kind, known)}; mockup parts lists them"
             faults.append(Fault(file=source, what=f"{name} has an unknown kind {kind!r}", remedy=remedy))

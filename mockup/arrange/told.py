@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from mockup.arrange.mending import Mending
 from mockup.checks.report.rows import data, tally
-from mockup.checks.report.sentences import order, what
+from mockup.checks.report.sentences import listed, order, what
 from mockup.model.finding import Finding
 from mockup.model.units import Unit, format_length
 
@@ -45,7 +45,7 @@ def _outcome(made: Mending, units: Unit) -> Iterator[str]:
         yield f"This cures {_count(made.cured)}:"
         yield from (f"  {what(each, units)}" for each in made.cured)
     if made.kept:
-        yield f"It keeps {_listed([_KEPT[each] for each in made.kept])}."
+        yield f"It keeps {listed([_KEPT[each] for each in made.kept])}."
     if made.moved_mm:
         yield f"Parts move {format_length(round(made.moved_mm, 1), units)} in all."
     for found, words in ((made.left, "Moving parts does not cure"), (made.brought, "It brings")):
@@ -86,7 +86,3 @@ def mended_data(found: MendedLayout, *, concede: bool = False) -> dict[str, Any]
 def _count(findings: Sequence[Finding]) -> str:
     """Return how many findings there are: ``1 stop and 2 warnings``."""
     return " and ".join(each for each in tally(findings).split(", ") if not each.startswith("0 "))
-
-
-def _listed(words: Sequence[str]) -> str:
-    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]
