@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 
 from mockup.arrange.problem import Places
 from mockup.enclosure.sizes import SIZES
+from mockup.layout.edit.literals import literal
 from mockup.model.design import Placement
 from mockup.model.enclosure import Enclosure, Face, faces
 
@@ -27,14 +27,14 @@ colour = "#10283a"
 
 def layout_text(name: str, box: Enclosure, parts: Places, *, is_lettered: bool) -> str:
     """Return the layout of parts in a box, places to a tenth of a millimetre; with `is_lettered` names and scales."""
-    blocks = [f'name = {json.dumps(name, ensure_ascii=False)}\nunits = "mm"\n', _box(box), _FINISH.lstrip()]
+    blocks = [f'name = {literal(name)}\nunits = "mm"\n', _box(box), _FINISH.lstrip()]
     frames = faces(box)
     blocks += ["\n".join(_part(part, frames[part.face])) + "\n" for part in parts]
     if is_lettered:
         blocks.append(_LETTERING.lstrip())
         for part in parts:
             if part.face == "top" and part.kind.mount == "panel" and not part.kind.is_lamp:
-                blocks.append(f"[[label]]\npart = {json.dumps(part.name, ensure_ascii=False)}\n")
+                blocks.append(f"[[label]]\npart = {literal(part.name)}\n")
         if any(part.knob is not None for part in parts):
             blocks.append("[[scale]]\n")
     return "\n".join(blocks)
@@ -49,7 +49,7 @@ def _box(box: Enclosure) -> str:
 
 def _part(part: Placement, face: Face) -> Iterator[str]:
     yield "[[part]]"
-    yield f"name = {json.dumps(part.name, ensure_ascii=False)}"
+    yield f"name = {literal(part.name)}"
     yield f'kind = "{part.kind.name}"'
     if part.face != "top":
         yield f'face = "{part.face}"'

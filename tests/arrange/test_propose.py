@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import tomllib
+
 import pytest
 
 import mockup
 from mockup.arrange.controls import controls, lines
+from mockup.arrange.layout_text import layout_text
 from mockup.arrange.relations import relations
+from mockup.enclosure.sizes import SIZES
 from mockup.layout_proposals import Proposals, propose
 from mockup.model.errors import InputError
 
@@ -102,3 +106,10 @@ def test_a_box_that_is_none_is_refused() -> None:
         propose(CLASSIC, "112x60x31", knob="velvet")
     with pytest.raises(InputError, match="out of range"):
         propose(CLASSIC, "112x60x31", count=9)
+
+
+def test_a_name_of_any_characters_is_read_back_as_it_was_given() -> None:
+    """TOML 1.0 forbids a bare U+007F in a string, as it forbids quotes and controls."""
+    name = 'Old "Paint"\\ \x7f\t\u00e9'
+    text = layout_text(name, SIZES["112x60x31"], (), is_lettered=False)
+    assert tomllib.loads(text)["name"] == name
