@@ -237,7 +237,10 @@ def _depth(first: Floats, second: Floats) -> tuple[float, Floats]:
         if len(ring) == 1:
             continue
         along = np.roll(ring, -1, axis=0) - ring
-        normals = np.stack([along[:, 1], -along[:, 0]], axis=1) / np.linalg.norm(along, axis=1)[:, None]
+        along /= np.linalg.norm(along, axis=1)[:, None]
+        normals = np.stack([along[:, 1], -along[:, 0]], axis=1)
+        if len(ring) == 2:  # what lies in line with a straight line is parted from it by its ends alone
+            normals = np.concatenate([normals, along])
         one, two = first @ normals.T, second @ normals.T
         out, back = one.max(axis=0) - two.min(axis=0), two.max(axis=0) - one.min(axis=0)
         overlap = np.minimum(out, back)

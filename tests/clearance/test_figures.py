@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from mockup.clearance.figures import Figure, between, disc, figure, least_between
@@ -17,6 +17,7 @@ from mockup.model.shape import Outline
 
 pytestmark = pytest.mark.slow
 
+STEP_MM = 0.08
 sizes = st.floats(2, 20)
 OUTLINES = st.one_of(
     st.builds(lambda d: Outline(kind="circle", width_mm=d), sizes),
@@ -33,24 +34,28 @@ OUTLINES = st.one_of(
 
 
 def points(outline: Outline, u: float, v: float, turn_deg: float) -> np.ndarray:
-    """Corners of a fine polygon of an outline on a face, with points between them."""
+    """Corners of a fine polygon of an outline on a face, with points between them, no two farther apart than a step."""
     ring = polygon(outline, 1e-4)
-    steps = [np.linspace(a, b, 40, endpoint=False) for a, b in zip(ring, np.roll(ring, -1, axis=0), strict=True)]
+    steps = [
+        np.linspace(a, b, max(1, math.ceil(math.dist(a, b) / STEP_MM)), endpoint=False)
+        for a, b in zip(ring, np.roll(ring, -1, axis=0), strict=True)
+    ]
     x, y = np.concatenate(steps).T
     turn = math.radians(turn_deg)  # clockwise as seen with v down
     return np.stack([u + x * math.cos(turn) + y * math.sin(turn), v + x * math.sin(turn) - y * math.cos(turn)], axis=1)
 
 
 @settings(deadline=None, max_examples=60)
+@example(Outline(kind="rectangle", width_mm=16, height_mm=16, corner_mm=2), Outline(kind="circle", width_mm=2), 1, 0, 0)
 @given(OUTLINES, OUTLINES, st.floats(0, 360), st.floats(0, 360), st.floats(0, 360))
 def test_room_is_what_a_brute_search_finds(one: Outline, other: Outline, turn: float, turn2: float, way: float) -> None:
     far = 45.0  # farther than any two of them reach
     u, v = far * math.cos(math.radians(way)), far * math.sin(math.radians(way))
     exact = between(figure(one, 0.0, 0.0, turn), figure(other, u, v, turn2))
     first, second = points(one, 0.0, 0.0, turn), points(other, u, v, turn2)
-    brute = min(float(np.linalg.norm(second - each, axis=1).min()) for each in first[:: max(1, len(first) // 400)])
+    brute = min(float(np.linalg.norm(second - each, axis=1).min()) for each in first)
     assert exact <= brute + 0.01
-    assert brute - exact < 0.25  # the thinned search misses the nearest place by at most a step
+    assert brute - exact < STEP_MM + 0.01  # on either outline the nearest place is half a step off at most
 
 
 def test_rooms_worked_out_by_hand() -> None:
@@ -64,6 +69,15 @@ def test_rooms_worked_out_by_hand() -> None:
     assert between(square, disc(8, 9, 1)) == pytest.approx(5 - 1)  # corner (5, 5) to (8, 9) is 3-4-5
     hexagon = figure(Outline(kind="hexagon", width_mm=10), 0, 0)
     assert between(hexagon, disc(9, 0, 1)) == pytest.approx(9 - 5 - 1)  # across flats along x
+
+
+def test_a_circle_in_line_with_a_slot_is_as_far_off_as_its_end_at_any_turn() -> None:
+    """By hand: 30 between the middles, less half the slot's 20 and the circle's radius of 2."""
+    slot = Outline(kind="slot", width_mm=20, height_mm=6)
+    for turn in np.arange(0.0, 360.0, 2.75).tolist():
+        u, v = 30 * math.cos(math.radians(turn)), 30 * math.sin(math.radians(turn))
+        assert between(figure(slot, 0, 0, turn), disc(u, v, 2)) == pytest.approx(30 - 10 - 2)
+        assert between(disc(u, v, 2), figure(slot, 0, 0, turn)) == pytest.approx(30 - 10 - 2)
 
 
 def test_overlap_is_how_far_they_would_have_to_move() -> None:
