@@ -137,13 +137,10 @@ def _low(part: Placement, below_mm: float) -> tuple[Figure, ...]:
 
 def _lying(part: Placement, outlines: Iterable[tuple[Solid, Outline | None]]) -> tuple[Figure, ...]:
     """Return the outlines of solids of a part, where each lies on the part's face."""
-    turn = math.radians(part.rotation_deg)
     found = []
     for solid, flat in outlines:
         if flat is not None:
-            x, y = solid.at
-            u = part.u_mm + x * math.cos(turn) + y * math.sin(turn)
-            v = part.v_mm + x * math.sin(turn) - y * math.cos(turn)
+            u, v = on_face(solid.at, (part.u_mm, part.v_mm), part.rotation_deg).tolist()
             lean = solid.rotation_deg if isinstance(solid, Extruded) else 0.0
             found.append(figure(flat, u, v, part.rotation_deg + lean))
     return tuple(each for index, each in enumerate(found) if not _is_under(each, found[:index], found[index + 1 :]))

@@ -14,10 +14,10 @@ from itertools import pairwise
 import numpy as np
 
 from mockup.clearance.figures import core
-from mockup.geometry.planar import inset
+from mockup.geometry.planar import axes, inset
 from mockup.model.material import SOLDER
 from mockup.model.mesh import Floats, Ints
-from mockup.model.shape import Extruded, Outline, Point, Solid
+from mockup.model.shape import Extruded, Point, Solid
 
 SPARE_MM = 0.03  # how far a piece may stand out of a solid that is not quite convex: our choice
 
@@ -108,14 +108,10 @@ def _discs(solid: Solid) -> Iterator[tuple[Floats, Floats, Floats]]:
 
 
 def _drawn_out(solid: Extruded) -> tuple[Floats, Floats, Floats]:
-    turn = math.radians(solid.rotation_deg)
-    rotate = np.array([[math.cos(turn), -math.sin(turn)], [math.sin(turn), math.cos(turn)]])
-    levels: list[tuple[Outline, float]] = [(solid.outline, solid.bottom_mm), (solid.outline, solid.top_mm)]
+    rotate = axes(solid.rotation_deg).T
+    levels = [(solid.outline, solid.bottom_mm), (solid.outline, solid.top_mm - solid.bevel_mm)]
     if solid.bevel_mm:
-        levels[1:] = [
-            (solid.outline, solid.top_mm - solid.bevel_mm),
-            (inset(solid.outline, solid.bevel_mm), solid.top_mm),
-        ]
+        levels.append((inset(solid.outline, solid.bevel_mm), solid.top_mm))
     middles, radii = [], []
     for outline, z in levels:
         flat, radius = core(outline)
