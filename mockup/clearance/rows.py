@@ -84,7 +84,7 @@ def _of_pieces(meets: Solids, directions: Directions, are_free: tuple[bool, ...]
     one, other = meets.first.shape, meets.second.shape
     ways, opposite = directions.ways, directions.opposite
     shift = ways @ (meets.second.at - meets.first.at)
-    most = max(meets.limit.value, 0.0 if meets.wire is None else meets.wire.value)
+    most = meets.most_mm
     whole = shift - one.hull - other.hull[opposite]
     best = int(np.argmax(whole))
     if whole[best] - most >= within_mm:
@@ -116,7 +116,7 @@ def _of_pieces(meets: Solids, directions: Directions, are_free: tuple[bool, ...]
 
 def _of_metal(meets: Inside, are_free: tuple[bool, ...], within_mm: float) -> Iterator[Row]:
     metal, (owner,) = meets.metal, meets.owners
-    most = max(meets.limit.value, 0.0 if meets.wire is None else meets.wire.value)
+    most = meets.most_mm
     left = metal.bounds - metal.ways @ meets.group.at
     whole = left - meets.reach.max(axis=0) - most
     ends = np.append(metal.starts[1:], len(whole))

@@ -47,12 +47,23 @@ class Encounter:
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class Solids(Encounter):
-    """Two groups of pieces of two parts; where a terminal is one of two pieces, `wire` counts as well."""
+class _OfPieces(Encounter):
+    """An encounter of pieces; where one of them is a terminal, `wire` counts as well."""
+
+    wire: Limit | None = None
+
+    @property
+    def most_mm(self) -> float:
+        """The greatest room that any of the pieces needs."""
+        return max(self.limit.value, 0.0 if self.wire is None else self.wire.value)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Solids(_OfPieces):
+    """Two groups of pieces of two parts."""
 
     first: Group
     second: Group
-    wire: Limit | None = None
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -65,13 +76,12 @@ class Flats(Encounter):
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class Inside(Encounter):
+class Inside(_OfPieces):
     """A group of pieces of one part and the metal round it; `reach` (m, d) is how far each piece reaches towards it."""
 
     group: Group
     reach: Floats
     metal: Metal
-    wire: Limit | None = None
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

@@ -107,7 +107,7 @@ def rooms(meets: Encounter, directions: Directions) -> Iterator[tuple[str, str, 
             room = min((meets.region.room(each) for each in meets.figures), default=math.inf)
             yield meets.rule, meets.other, room, meets.limit
         case Solids():
-            near = near_pieces(meets.first, meets.second, directions, _most(meets))
+            near = near_pieces(meets.first, meets.second, directions, meets.most_mm)
             found = tuple(_tightest(meets, near, directions))
             yield from _by_limit(meets, [room for room, _ in found], [is_wire for _, is_wire in found], meets.other)
         case Inside():
@@ -193,10 +193,6 @@ def _exact(first: Group, second: Group, near: Near, directions: Directions) -> f
         return float(near.rooms[best])
     room, _ = closest.gap(first.piece(near.first), second.piece(near.second), directions.ways[best])
     return max(room, float(near.rooms[best]))
-
-
-def _most(meets: Solids) -> float:
-    return max(meets.limit.value, 0.0 if meets.wire is None else meets.wire.value)
 
 
 def _is_wire(meets: Solids, near: Near) -> bool:
