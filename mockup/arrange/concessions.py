@@ -122,17 +122,11 @@ def _smaller_kinds(design: Design, part: Placement) -> Iterator[Concession]:
 
 def _bulk(part: Placement) -> float:
     """Return about how much room a part takes inside, cubic millimetres."""
-    low, high = _extent(part)
-    return (high[0] - low[0]) * (high[1] - low[1]) * part.kind.depth_mm
-
-
-def _extent(part: Placement) -> tuple[list[float], list[float]]:
     pieces = pieces_of(part.kind.below)
     if not len(pieces):
-        return [0.0, 0.0], [0.0, 0.0]
-    spread = pieces.radii[:, None]
-    low, high = (pieces.middles[:, :2] - spread).min(axis=0), (pieces.middles[:, :2] + spread).max(axis=0)
-    return low.tolist(), high.tolist()
+        return 0.0
+    low, high = pieces.bounds
+    return float((high - low)[:2].prod()) * part.kind.depth_mm
 
 
 def _larger_boxes(design: Design) -> Iterator[Concession]:

@@ -56,7 +56,7 @@ def _within(built: Built, here: Placement, places: Floats) -> NDArray[np.bool_]:
     """Return where the box round a body lies within the box round the hollow, a little slack left."""
     box, face = built.design.enclosure, built.faces[here.face]
     body = placed(box, here, built.design.limits).body
-    high, low = (sign * body.shape.pieces.support(sign * np.eye(3)).max(axis=0) + body.at for sign in (1.0, -1.0))
+    low, high = (end + body.at for end in body.shape.pieces.bounds)
     shift = places[:, :1] * face.right + places[:, 1:] * face.down
     half = np.array([box.width_mm / 2 - box.wall_mm, box.length_mm / 2 - box.wall_mm])
     floor, ceiling = box.lid_mm - _SLACK_MM, box.height_mm - box.top_mm + _SLACK_MM

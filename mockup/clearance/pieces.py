@@ -47,6 +47,12 @@ class Pieces:
         found: Floats = np.maximum.reduceat(reach, self.starts, axis=0)
         return found
 
+    @property
+    def bounds(self) -> tuple[Floats, Floats]:
+        """The least and the greatest x, y and z (3,) that any piece reaches."""
+        ways = np.eye(3)
+        return -self.support(-ways).max(axis=0), self.support(ways).max(axis=0)
+
     def moved(self, pose: Floats) -> Pieces:
         """Return the pieces under a rigid pose (4, 4)."""
         turn = pose[:3, :3]
