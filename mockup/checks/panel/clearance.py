@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 from typing import Literal
 
 import numpy as np
@@ -16,7 +17,7 @@ import numpy as np
 from mockup.checks.panel.built import Built
 from mockup.clearance import regions, rules, table
 from mockup.clearance.directions import ways_of
-from mockup.clearance.figures import Figure, closest_points, least_between
+from mockup.clearance.figures import Figure, between, closest_points
 from mockup.clearance.placed import PlacedPart, placed
 from mockup.clearance.rules import Encounter, Flats, Inside, Solids, Within
 from mockup.enclosure.bores import bores_of
@@ -190,9 +191,7 @@ def _ends(here: PlacedPart, meets: Encounter) -> tuple[Point, Point] | None:
 
 
 def _closest_pair(first: Sequence[Figure], second: Sequence[Figure]) -> tuple[Figure, Figure]:
-    return min(
-        ((one, other) for one in first for other in second), key=lambda pair: least_between((pair[0],), (pair[1],))
-    )
+    return min(product(first, second), key=lambda pair: between(*pair))
 
 
 def _to_edge(here: PlacedPart, figure: Figure) -> tuple[Point, Point]:
