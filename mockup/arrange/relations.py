@@ -23,7 +23,7 @@ def _middles(box: Enclosure, parts: Sequence[Placement]) -> Iterator[Relation]:
     for part in parts:
         middle = faces(box)[part.face].width_mm / 2
         if abs(part.u_mm - middle) < SAME_MM:
-            yield Relation(kind="middle", parts=(part.name,), terms=((part.name, 0, 1.0),), value=middle)
+            yield in_middle(part.name, middle)
 
 
 def _pairs(box: Enclosure, parts: Sequence[Placement]) -> Iterator[Relation]:
@@ -36,9 +36,8 @@ def _pairs(box: Enclosure, parts: Sequence[Placement]) -> Iterator[Relation]:
         if abs(first.u_mm + second.u_mm - width) < SAME_MM and (
             first.face != second.face or abs(first.u_mm - width / 2) >= SAME_MM
         ):
-            names = first.name, second.name
-            yield Relation(kind="pair", parts=names, terms=((first.name, 0, 1.0), (second.name, 0, 1.0)), value=width)
-            yield _equal("pair", first.name, second.name, 1)
+            yield across_middle(first.name, second.name, width)
+            yield on_line("pair", first.name, second.name, 1)
 
 
 def _lines(parts: Sequence[Placement]) -> Iterator[Relation]:
@@ -49,7 +48,7 @@ def _lines(parts: Sequence[Placement]) -> Iterator[Relation]:
                 if line and _along(part, axis) - _along(line[-1], axis) >= SAME_MM:
                     line = []
                 if line:
-                    yield _equal(kind, line[0].name, part.name, axis)
+                    yield on_line(kind, line[0].name, part.name, axis)
                 line.append(part)
 
 
@@ -57,5 +56,16 @@ def _along(part: Placement, axis: int) -> float:
     return part.v_mm if axis else part.u_mm
 
 
-def _equal(kind: str, first: str, second: str, axis: int) -> Relation:
+def in_middle(part: str, middle_mm: float) -> Relation:
+    """Return that a part stands in the middle of its face."""
+    return Relation(kind="middle", parts=(part,), terms=((part, 0, 1.0),), value=middle_mm)
+
+
+def across_middle(first: str, second: str, width_mm: float) -> Relation:
+    """Return that two parts are equally far from the middle of their face, or of the left side and the right."""
+    return Relation(kind="pair", parts=(first, second), terms=((first, 0, 1.0), (second, 0, 1.0)), value=width_mm)
+
+
+def on_line(kind: str, first: str, second: str, axis: int) -> Relation:
+    """Return that two parts have the same u (`axis` 0) or v (1)."""
     return Relation(kind=kind, parts=(first, second), terms=((first, axis, 1.0), (second, axis, -1.0)), value=0.0)

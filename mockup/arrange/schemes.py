@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from mockup import knobs
 from mockup.arrange.controls import Control
 from mockup.arrange.problem import Places, Relation
+from mockup.arrange.relations import across_middle, in_middle, on_line
 from mockup.clearance.placed import FOOTSWITCHES
 from mockup.clearance.plugs import FAMILIES, JACKS
 from mockup.model.design import Placement
@@ -180,13 +181,11 @@ def _row_order(row: _Row, width: float) -> Iterator[Relation]:
     """Yield that a row is straight, evenly spaced and mirrored about the middle."""
     names = row.names
     for first, second in itertools.pairwise(names):
-        yield Relation(kind="row", parts=(first, second), terms=((first, 1, 1.0), (second, 1, -1.0)), value=0.0)
+        yield on_line("row", first, second, 1)
     for index in range(len(names) // 2):
-        pair = names[index], names[-1 - index]
-        yield Relation(kind="pair", parts=pair, terms=((pair[0], 0, 1.0), (pair[1], 0, 1.0)), value=width)
+        yield across_middle(names[index], names[-1 - index], width)
     if len(names) % 2:
-        middle = names[len(names) // 2]
-        yield Relation(kind="middle", parts=(middle,), terms=((middle, 0, 1.0),), value=width / 2)
+        yield in_middle(names[len(names) // 2], width / 2)
     for index in range(1, (len(names) - 1) // 2 + (len(names) % 2 == 0)):
         if index + 1 < len(names) and len(names) > 3:
             three = names[index - 1 : index + 2]
@@ -197,8 +196,7 @@ def _row_order(row: _Row, width: float) -> Iterator[Relation]:
 def _columns(rows: Sequence[_Row]) -> Iterator[Relation]:
     for one, other in itertools.combinations([row for row in rows if len(row.names) > 1], 2):
         if len(one.names) == len(other.names) and abs(one.apart_mm - other.apart_mm) < 0.01:
-            first, second = one.names[0], other.names[0]
-            yield Relation(kind="column", parts=(first, second), terms=((first, 0, 1.0), (second, 0, -1.0)), value=0.0)
+            yield on_line("column", one.names[0], other.names[0], 0)
 
 
 def _on_sides(wanted: Sequence[Control], box: Enclosure, where: str, share: float, turn: float) -> Iterator[Placement]:
@@ -233,23 +231,17 @@ def _side_order(parts: Sequence[Placement], frames: dict[FaceName, Face]) -> Ite
     for name in frames:
         here = [part for part in sides if part.face == name]
         for first, second in itertools.pairwise(here):
-            terms = ((first.name, 1, 1.0), (second.name, 1, -1.0))
-            yield Relation(kind="row", parts=(first.name, second.name), terms=terms, value=0.0)
+            yield on_line("row", first.name, second.name, 1)
         for one, other in zip(here, reversed(here), strict=True) if name in ("near", "far") else ():
             if one.u_mm < other.u_mm:
-                across = ((one.name, 0, 1.0), (other.name, 0, 1.0))
-                yield Relation(kind="pair", parts=(one.name, other.name), terms=across, value=frames[name].width_mm)
+                yield across_middle(one.name, other.name, frames[name].width_mm)
         if name in ("near", "far") and len(here) % 2:
-            middle = here[len(here) // 2]
-            value = frames[name].width_mm / 2
-            yield Relation(kind="middle", parts=(middle.name,), terms=((middle.name, 0, 1.0),), value=value)
+            yield in_middle(here[len(here) // 2].name, frames[name].width_mm / 2)
     left, right = ([part for part in sides if part.face == name] for name in ("left", "right"))
     for first, second in zip(left, reversed(right), strict=False):
         if len(left) == len(right) and first.kind.name == second.kind.name:
-            names = first.name, second.name
-            across = ((names[0], 0, 1.0), (names[1], 0, 1.0))
-            yield Relation(kind="pair", parts=names, terms=across, value=frames["left"].width_mm)
-            yield Relation(kind="pair", parts=names, terms=((names[0], 1, 1.0), (names[1], 1, -1.0)), value=0.0)
+            yield across_middle(first.name, second.name, frames["left"].width_mm)
+            yield on_line("pair", first.name, second.name, 1)
 
 
 def _inside(wanted: Sequence[Control], box: Enclosure) -> Iterator[Placement]:
