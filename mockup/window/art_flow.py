@@ -8,14 +8,27 @@ from pathlib import Path
 from mockup import files, reader
 from mockup.decal import fitting
 from mockup.layout.edit import decals
+from mockup.model.design import Design
 from mockup.model.edit import DuplicateTable, Edit, RemoveTable
 from mockup.model.enclosure import FaceName
 from mockup.model.errors import MockupError
+from mockup.model.finish import Decal
 from mockup.window.desk import Desk
 from mockup.window.pointer.face_things import FaceThing
 from mockup.window.work import outside
 
 PICTURES = (".png", ".jpg", ".jpeg", ".webp", ".tif", ".tiff", ".gif", ".bmp", ".svg", ".svgz")
+
+
+def art_of(design: Design | None) -> dict[int, Decal]:
+    """Return a pedal's pictures by their numbers in the layout; a decal that is lettering alone has none there."""
+    found = enumerate(design.decals) if design is not None else ()
+    return {number: decal for number, decal in found if decal.art.file is not None}
+
+
+def print_on(desk: Desk, numbers: Sequence[int], film: str) -> None:
+    """Print pictures on a film, as one step of undo."""
+    desk.work.edit(lambda document, scope: document.edited("film", decals.filmed(document.raw, numbers, film, **scope)))
 
 
 def change(desk: Desk, title: str, edits: Sequence[Edit]) -> None:

@@ -104,14 +104,6 @@ def knobs_of_style(document: LayoutDocument, parts: Sequence[str], style: str, s
     return _one_step(document, after, f"knobs {style}")
 
 
-def filmed(document: LayoutDocument, decals: int, film: str, scope: EditScope) -> LayoutDocument:
-    """Return the document with all its decals on one film, as one step of undo."""
-    after = document
-    for at in range(decals):
-        after = after.closed().filmed(at, film, **scope)
-    return _one_step(document, after, f"film {film}")
-
-
 def _one_step(document: LayoutDocument, after: LayoutDocument, title: str) -> LayoutDocument:
     """Return the document with the edits of all the steps after it as one."""
     edits = [edit for step in after.steps[document.done : after.done] for edit in step.edits]

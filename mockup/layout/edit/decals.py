@@ -1,15 +1,15 @@
-"""Edits of decals: a picture laid on a face, made larger, measured from an edge, turned."""
+"""Edits of decals: a picture laid on a face, made larger, measured from an edge, turned, printed on a film."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any, Literal
 
 from mockup.decal.fitting import fitting_width, pixels_of
 from mockup.layout.edit.lengths import like
 from mockup.layout.edit.placing import upright
 from mockup.layout.edit.tables import found, units_of
-from mockup.layout.edit.variants import shown
+from mockup.layout.edit.variants import home, shown
 from mockup.layout.fields import LARGEST_MM
 from mockup.model.edit import Address, Edit, InsertTable, PutLength, PutValue, RemoveValue
 from mockup.model.enclosure import Face
@@ -79,6 +79,14 @@ def centred(address: Address, *sides: Side) -> tuple[Edit, ...]:
 def turned_to(address: Address, degrees: float) -> tuple[Edit, ...]:
     """Return the edits that turn something clockwise by so many degrees from upright."""
     return (PutValue(address=address.inside("rotation"), value=upright(degrees)),)
+
+
+def filmed(
+    raw: Mapping[str, Any], numbers: Iterable[int], film: str, variant: str | None = None, *, is_own: bool = False
+) -> tuple[Edit, ...]:
+    """Return the edits that print decals on a film; they are counted as the open variant counts them."""
+    places = [Address(way=("decal", number, "film"), variant=variant) for number in numbers]
+    return tuple(PutValue(address=there if is_own else home(raw, there), value=film) for there in places)
 
 
 def stood(

@@ -221,10 +221,6 @@ class LayoutDocument:
         """Return the document with or without clear lacquer."""
         return self._set(("finish", "clear_coat"), is_coated, "clear coat", variant, is_own)
 
-    def filmed(self, decal: int, film: str, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
-        """Return the document with another film under a decal, counted as the design's decals are."""
-        return self._set(("decal", decal, "film"), film, "film", variant, is_own)
-
     def _set(
         self, way: tuple[Step, ...], value: Value, title: str, variant: str | None, is_own: bool
     ) -> LayoutDocument:

@@ -241,7 +241,7 @@ class Page(Station):
         tips = [film.about[0].upper() + film.about[1:] for film in films().values()]
         film = widgets.choose("film", rows, decal.film.name, tips=tips)
         if film is not None and film != decal.film.name:
-            desk.work.edit(lambda document, scope: document.filmed(int(thing.way[1]), film, variant=scope["variant"]))
+            art_flow.print_on(desk, (int(thing.way[1]),), film)
         coat = design.finish.has_clear_coat
         widgets.note(
             "Lacquer hides the film's edge and gives it the paint's sheen."
@@ -254,8 +254,7 @@ class Page(Station):
         return thing if thing is not None and not thing.is_word else None
 
     def _decals(self) -> tuple[Decal, ...]:
-        design = self._desk.work.design
-        return tuple(each for each in design.decals if each.art.file is not None) if design is not None else ()
+        return tuple(art_flow.art_of(self._desk.work.design).values())
 
 
 def _pictures(folder: Path) -> list[str]:

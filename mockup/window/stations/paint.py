@@ -12,10 +12,10 @@ from mockup.colour.paints import PAINTS, Paint
 from mockup.decal.word_contrast import worst_word
 from mockup.films import films
 from mockup.finishes import sheens
-from mockup.layout.edit.undo import LayoutDocument
 from mockup.model.design import Design
 from mockup.model.finish import Finish
 from mockup.model.material import Colour
+from mockup.window.art_flow import art_of, print_on
 from mockup.window.desk import Desk
 from mockup.window.own_edit import own_edit
 from mockup.window.shelf.subjects import SheenSubject, Thumbnail
@@ -181,7 +181,7 @@ class Page(Station):
     def _film(self, design: Design) -> None:
         desk, widgets = self._desk, self._desk.widgets
         widgets.title("Film")
-        given = [index for index, decal in enumerate(design.decals) if decal.art.file is not None]
+        given = art_of(design)
         if not given:
             widgets.note(
                 "Lettering is printed on clear film. Film can be chosen once there is art."
@@ -189,21 +189,14 @@ class Page(Station):
                 else "Film carries art and lettering; there is none yet, so nothing would change."
             )
             return
-        now = {design.decals[index].film.name for index in given}
+        now = {decal.film.name for decal in given.values()}
         rows = [(name, name.capitalize()) for name in films()]
         tips = [film.about[0].upper() + film.about[1:] for film in films().values()]
         film = widgets.choose("films", rows, now.pop() if len(now) == 1 else None, tips=tips)
         if film is not None:
-            desk.work.edit(lambda document, scope: _filmed(document, given, film, scope["variant"]))
+            print_on(desk, tuple(given), film)
         if len(given) > 1:
             widgets.note(f"Under all {len(given)} pictures; each has its own choice at Art.")
-
-
-def _filmed(document: LayoutDocument, decals: Sequence[int], film: str, variant: str | None) -> LayoutDocument:
-    """Return the document with one film under several decals."""
-    for each in decals:
-        document = document.filmed(each, film, variant=variant)
-    return document
 
 
 def _of_lacquer(design: Design) -> str:

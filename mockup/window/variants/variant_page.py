@@ -8,7 +8,7 @@ from mockup import knobs
 from mockup.colour import rgb
 from mockup.colour.paints import PAINTS
 from mockup.model.material import Colour
-from mockup.window import action_buttons, variant_flow
+from mockup.window import action_buttons, art_flow, variant_flow
 from mockup.window.desk import Desk
 from mockup.window.shelf.subjects import CELL_PX, KnobSubject, Thumbnail
 from mockup.window.shell import theme
@@ -248,19 +248,15 @@ class VariantPage(Station):
         desk.work.edit(lambda document, scope: variant_flow.knobs_of_style(document, names, style, scope))
 
     def _films(self, result: TryResult | None) -> None:
-        desk, design = self._desk, self._desk.work.design
-        decals = design.decals if design is not None else ()
-        if not decals or result is None:
-            desk.widgets.note("There is no art on this pedal yet." if not decals else "Being tried ...")
+        desk, given = self._desk, art_flow.art_of(self._desk.work.design)
+        if not given or result is None:
+            desk.widgets.note("Being tried ..." if given else "There is no art on this pedal yet.")
             return
-        worn = {decal.film.name for decal in decals}
+        worn = {decal.film.name for decal in given.values()}
         for index, (name, ratio) in enumerate(result.films):
             tint = (1.0, 1.0, 1.0) if name != "clear" else desk.widgets.palette.hover
             if self._chip(index, f"variants.film.{name}", name.capitalize(), ratio, tint, is_on=worn == {name}):
-                self._lie_on(name, len(decals))
-
-    def _lie_on(self, film: str, decals: int) -> None:
-        self._desk.work.edit(lambda document, scope: variant_flow.filmed(document, decals, film, scope))
+                art_flow.print_on(desk, tuple(given), name)
 
 
 def _colour(text: str) -> Colour | None:

@@ -11,7 +11,7 @@ import pytest
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.edit import decals
 from mockup.layout.edit.apply import apply
-from mockup.layout.edit.variants import table_home
+from mockup.layout.edit.variants import shown, table_home
 from mockup.model.edit import Address, Edit
 from mockup.model.enclosure import faces
 from mockup.model.finish import Artwork
@@ -91,6 +91,16 @@ def test_measured_from_an_edge_centred_and_turned() -> None:
     assert "top" not in edited(decals.measured(address, "bottom", 12.0))["decal"][0]
     assert "top" not in edited(decals.centred(address, "top"))["decal"][0]
     assert edited(decals.turned_to(address, 270.0))["decal"][0]["rotation"] == -90
+
+
+def test_one_film_goes_under_several_for_the_variant_alone_or_where_each_is_given() -> None:
+    def films(variant: str | None, *, is_own: bool) -> dict[str, str | None]:
+        after = edited(decals.filmed(raw(), (0, 1), "white", "dusk", is_own=is_own))
+        return {each["art"]: each.get("film") for each in shown(after, variant)["decal"]}
+
+    assert films("dusk", is_own=True) == films("dusk", is_own=False) == {"a.png": "white", "b.png": "white"}
+    assert films(None, is_own=True) == {"a.png": None}
+    assert films(None, is_own=False) == {"a.png": "white"}
 
 
 def test_in_a_variant_a_decal_is_changed_where_it_is_given() -> None:

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup.layout import parse, resolve
+from mockup.layout.edit import decals
 from mockup.layout.edit.undo import LayoutDocument
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
@@ -175,7 +176,8 @@ def test_paint_sheen_lacquer_lamp_knob_and_film() -> None:
     document = opened().painted((1.0, 0.5, 0.0))
     assert 'paint = "#ff8000"' in document.text
     document = document.sheened("satin").clear_coated(False).lamp_coloured("LAMP", (0, 1, 0)).lamp_lit("LAMP", False)
-    document = document.knob_set("TONE", "diameter", 12.5).knob_set("TONE", "style", "dome").filmed(1, "white")
+    document = document.knob_set("TONE", "diameter", 12.5).knob_set("TONE", "style", "dome")
+    document = document.edited("film", decals.filmed(document.raw, [1], "white"))
     raw = document.raw
     assert raw["finish"] == {"paint": "#ff8000", "sheen": "satin", "clear_coat": False}
     assert (raw["part"][2]["colour"], raw["part"][2]["lit"]) == ("#00ff00", False)
@@ -214,8 +216,12 @@ def test_a_change_can_be_kept_to_the_variant() -> None:
 
 def test_decals_are_counted_as_the_design_counts_them() -> None:
     """The variant's one decal takes the place of the file's on the same face, and comes after the rest."""
-    assert opened().filmed(0, "white", variant="calm").raw["decal"][0]["film"] == "white"
-    own = opened().filmed(1, "white", variant="calm")
+
+    def filmed(number: int) -> LayoutDocument:
+        return opened().edited("film", decals.filmed(opened().raw, [number], "white", "calm"))
+
+    assert filmed(0).raw["decal"][0]["film"] == "white"
+    own = filmed(1)
     assert own.raw["variants"]["calm"]["decal"] == [{"face": "near", "art": "c.png", "film": "white"}]
 
 
