@@ -220,10 +220,7 @@ def remove(desk: Desk) -> None:
 def turn(desk: Desk) -> None:
     """Turn the picked parts by a quarter."""
     parts, scope = picked(desk), desk.work.scope
-    if len(parts) == 1:
-        part = parts[0]
-        desk.work.edit(lambda document, s: document.turned(part.name, part.rotation_deg + 90.0, **s))
-    elif parts:
+    if parts:
         change(desk, f"turn {_said(parts)}", lambda raw: edits_of.turned(raw, parts, 90.0, **scope))
 
 

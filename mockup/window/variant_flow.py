@@ -10,7 +10,6 @@ from mockup.model.edit import AdoptVariant, Edit, MakeVariant, RemoveVariant, Re
 from mockup.model.errors import InputError
 from mockup.window.desk import Desk
 from mockup.window.shell.messages import UNDO_S, Remedy
-from mockup.window.work.edit_scope import EditScope
 
 FIRST = "Variant"
 
@@ -94,17 +93,3 @@ def _follow(desk: Desk, names: dict[str | None, str | None], *, is_pane_only: bo
     desk.view.change(replace(state, variants=shown))
     desk.work.request_scenes()
     desk.work.request_findings()
-
-
-def knobs_of_style(document: LayoutDocument, parts: Sequence[str], style: str, scope: EditScope) -> LayoutDocument:
-    """Return the document with knobs of one style on these parts, as one step of undo."""
-    after = document
-    for part in parts:
-        after = after.closed().knob_set(part, "style", style, **scope)
-    return _one_step(document, after, f"knobs {style}")
-
-
-def _one_step(document: LayoutDocument, after: LayoutDocument, title: str) -> LayoutDocument:
-    """Return the document with the edits of all the steps after it as one."""
-    edits = [edit for step in after.steps[document.done : after.done] for edit in step.edits]
-    return document.edited(title, edits) if edits else document

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from mockup.layout.edit.lengths import like
-from mockup.layout.edit.placing import placed, upright
+from mockup.layout.edit.placing import from_edge, placed, upright
 from mockup.layout.edit.renames import OF_PARTS
 from mockup.layout.edit.tables import MISSING, units_of
 from mockup.layout.edit.variants import home, shown, value_of
@@ -119,6 +119,13 @@ def refaced(
         values = {"face": "top", **values} if own else values
         edits += [] if own else [RemoveValue(address=there.inside("face"))]
     return (*edits, *(PutValue(address=there.inside(key), value=value) for key, value in values.items()))
+
+
+def measured(
+    raw: Mapping[str, Any], part: str, edge: str, mm: float, variant: str | None = None, *, is_own: bool = False
+) -> tuple[Edit, ...]:
+    """Return the edit that measures a part so far from one edge of its face, which it keeps from now on."""
+    return (from_edge(raw, Address(way=("part", part), variant=variant), edge, mm, is_own=is_own),)
 
 
 def deepened(

@@ -9,25 +9,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any, Literal, Self
+from typing import Any, Self
 
-from mockup.colour import rgb
-from mockup.layout.edit import placing
 from mockup.layout.edit.apply import apply
-from mockup.layout.edit.lengths import like
 from mockup.layout.edit.merge import Difference, Prefer, differences, merged
-from mockup.layout.edit.tables import MISSING, units_of
-from mockup.layout.edit.variants import home, value_of
+from mockup.layout.edit.variants import home
 from mockup.layout.toml import read_toml
 from mockup.memo import memoize
 from mockup.model.edit import Address, Edit, PutValue, Step, Value
-from mockup.model.enclosure import Face
 from mockup.model.errors import Fault, InputError
-from mockup.model.material import Colour
 
 BOM = b"\xef\xbb\xbf"  # UTF-8 byte order mark: Unicode 23.8
-KnobKey = Literal["style", "diameter", "height", "colour", "pointer_colour", "pointer"]
-_LENGTHS = ("diameter", "height")
 
 
 _tables = memoize(read_toml)
@@ -161,72 +153,16 @@ class LayoutDocument:
         kept = self.steps[: self.done if done is None else done]
         return replace(self, steps=(*kept, step), done=len(kept) + 1, is_closed=False)
 
-    # Verbs of the window
-
     def put(
-        self, address: Address, value: Value, title: str, *, is_own: bool = False, merge: str = ""
+        self, way: tuple[Step, ...], value: Value, title: str, *, variant: str | None = None, is_own: bool = False
     ) -> LayoutDocument:
-        """Return the document with a value put where the open variant takes it from; with `is_own` in the variant."""
-        where = home(self.raw, address, is_own=is_own)
-        return self.edited(title, [PutValue(address=where, value=value)], merge=merge)
+        """Return the document with a value put where the open variant takes it from; with `is_own` in the variant.
 
-    def moved(
-        self, part: str, face: Face, u_mm: float, v_mm: float, *, variant: str | None = None, is_own: bool = False
-    ) -> LayoutDocument:
-        """Return the document with a part's centre at (u, v) of its face, in the keys that the file measures it by."""
-        address = Address(way=("part", part), variant=variant)
-        edits = tuple(placing.placed(self.raw, address, face, u_mm, v_mm, is_own=is_own))
-        return self.edited(f"move {part}", edits, merge=f"move {part}")
-
-    def measured(
-        self, part: str, edge: str, mm: float, *, variant: str | None = None, is_own: bool = False
-    ) -> LayoutDocument:
-        """Return the document with a part's centre so far from one edge of its face, which it keeps from now on."""
-        address = Address(way=("part", part), variant=variant)
-        return self.edited(f"move {part}", [placing.from_edge(self.raw, address, edge, mm, is_own=is_own)])
-
-    def turned(self, part: str, degrees: float, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
-        """Return the document with a part turned clockwise by `degrees` from upright."""
-        return self._set(("part", part, "rotation"), placing.upright(degrees), f"turn {part}", variant, is_own)
-
-    def knob_set(
-        self, part: str, key: KnobKey, value: Value, *, variant: str | None = None, is_own: bool = False
-    ) -> LayoutDocument:
-        """Return the document with one key of a knob set; diameter and height are millimetres."""
-        if key in _LENGTHS and isinstance(value, int | float):
-            before = value_of(self.raw, Address(way=("part", part, "knob", key), variant=variant))
-            value = like(before if before is not MISSING else 0.0, float(value), units_of(self.raw))
-        title = f"{key.replace('_', ' ')} of the knob {part}"
-        return self._set(("part", part, "knob", key), value, title, variant, is_own)
-
-    def lamp_coloured(
-        self, part: str, colour: Colour, *, variant: str | None = None, is_own: bool = False
-    ) -> LayoutDocument:
-        """Return the document with a lamp of another colour, encoded sRGB."""
-        return self._set(("part", part, "colour"), rgb.to_hex(colour), f"colour of {part}", variant, is_own)
-
-    def lamp_lit(self, part: str, is_lit: bool, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
-        """Return the document with a lamp lit or not."""
-        return self._set(("part", part, "lit"), is_lit, f"light of {part}", variant, is_own)
-
-    def painted(self, colour: Colour, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
-        """Return the document with another paint, encoded sRGB."""
-        return self._set(("finish", "paint"), rgb.to_hex(colour), "paint", variant, is_own)
-
-    def sheened(self, sheen: str, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
-        """Return the document with another sheen."""
-        return self._set(("finish", "sheen"), sheen, "sheen", variant, is_own)
-
-    def clear_coated(self, is_coated: bool, *, variant: str | None = None, is_own: bool = False) -> LayoutDocument:
-        """Return the document with or without clear lacquer."""
-        return self._set(("finish", "clear_coat"), is_coated, "clear coat", variant, is_own)
-
-    def _set(
-        self, way: tuple[Step, ...], value: Value, title: str, variant: str | None, is_own: bool
-    ) -> LayoutDocument:
-        """Return the document with a value put; following ones at the same place become one step with it."""
+        Values put at the same place one after the other become one step.
+        """
         address = Address(way=way, variant=variant)
-        return self.put(address, value, title, is_own=is_own, merge=" ".join(map(str, way)))
+        edit = PutValue(address=home(self.raw, address, is_own=is_own), value=value)
+        return self.edited(title, [edit], merge=" ".join(map(str, way)))
 
 
 def _joined(edits: Sequence[Edit]) -> tuple[Edit, ...]:

@@ -7,7 +7,8 @@ from dataclasses import replace
 from imgui_bundle import ImVec2, imgui
 
 from mockup.colour import rgb
-from mockup.layout.edit.parts import deepened
+from mockup.layout.edit.parts import deepened, measured
+from mockup.layout.edit.placing import upright
 from mockup.model.design import Placement
 from mockup.model.enclosure import faces
 from mockup.model.part import Lamp
@@ -107,13 +108,14 @@ class PartPage:
         ]
 
     def _put(self, part: Placement, name: str, value: float) -> None:
-        work, scope = self._desk.work, self._desk.work.scope
+        desk, scope = self._desk, self._desk.work.scope
         if name == "turn":
-            work.edit(lambda document, s: document.turned(part.name, value, **s))
+            way, title = ("part", part.name, "rotation"), f"turn {part.name}"
+            desk.work.edit(lambda document, s: document.put(way, upright(value), title, **s))
         elif name == "depth":
-            part_flow.change(self._desk, f"depth of {part.name}", lambda raw: deepened(raw, part.name, value, **scope))
+            part_flow.change(desk, f"depth of {part.name}", lambda raw: deepened(raw, part.name, value, **scope))
         else:
-            work.edit(lambda document, s: document.measured(part.name, name, value, **s))
+            part_flow.change(desk, f"move {part.name}", lambda raw: measured(raw, part.name, name, value, **scope))
 
     def _lamp(self, part: Placement) -> None:
         desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
@@ -128,10 +130,12 @@ class PartPage:
         imgui.set_cursor_screen_pos(ImVec2(top.x + 74 * scale, top.y))
         chosen = swatch(widgets, "The lamp's colour", "lamp", rgb.encoded_colour(lamp.colour), LAMPS)
         if chosen is not None:
-            desk.work.edit(lambda document, s: document.lamp_coloured(part.name, chosen, **s))
+            colour, way = rgb.to_hex(chosen), ("part", part.name, "colour")
+            desk.work.edit(lambda document, s: document.put(way, colour, f"colour of {part.name}", **s))
         imgui.set_cursor_screen_pos(ImVec2(top.x + 124 * scale, top.y - 2 * scale))
         if widgets.check("Lit", "lamp.lit", lamp.is_lit):
-            desk.work.edit(lambda document, s: document.lamp_lit(part.name, not lamp.is_lit, **s))
+            is_lit, way = not lamp.is_lit, ("part", part.name, "lit")
+            desk.work.edit(lambda document, s: document.put(way, is_lit, f"light of {part.name}", **s))
             desk.view.change(replace(desk.view.state, is_lamp_lit=None, has_clear_coat=None))
 
     def _findings(self, part: Placement) -> None:

@@ -89,7 +89,10 @@ class Page(Station):
         found = next((each for each in (chosen, slid, dropped) if each is not None), None)
         if found is not None:
             is_step = not self._picker.is_dragged
-            work.edit(lambda document, scope: document.painted(found, **scope), is_step=is_step)
+            code = rgb.to_hex(found)
+            work.edit(
+                lambda document, scope: document.put(("finish", "paint"), code, "paint", **scope), is_step=is_step
+            )
         elif self._was_dragged and not self._picker.is_dragged:
             work.end_step()
         self._was_dragged = self._picker.is_dragged
@@ -165,14 +168,15 @@ class Page(Station):
                 self._take_sheen(sheen.name)
 
     def _take_sheen(self, name: str) -> None:
-        self._desk.work.edit(lambda document, scope: document.sheened(name, **scope))
+        self._desk.work.edit(lambda document, scope: document.put(("finish", "sheen"), name, "sheen", **scope))
 
     def _lacquer(self, design: Design) -> None:
         desk, widgets, finish = self._desk, self._desk.widgets, design.finish
         widgets.title("Lacquer")
         is_coated = finish.has_clear_coat
         if widgets.check("Clear coat over everything", "coat", is_coated, tip="Lacquer over paint and film"):
-            desk.work.edit(lambda document, scope: document.clear_coated(not is_coated, **scope))
+            way = ("finish", "clear_coat")
+            desk.work.edit(lambda document, scope: document.put(way, not is_coated, "clear coat", **scope))
             desk.view.change(replace(desk.view.state, is_lamp_lit=None, has_clear_coat=None))
         widgets.note(_of_lacquer(design))
         if desk.view.state.has_clear_coat is not None:

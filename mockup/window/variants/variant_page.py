@@ -7,8 +7,9 @@ from imgui_bundle import ImVec2, imgui
 from mockup import knobs
 from mockup.colour import rgb
 from mockup.colour.paints import PAINTS
+from mockup.layout.edit.parts import knobbed
 from mockup.model.material import Colour
-from mockup.window import action_buttons, art_flow, variant_flow
+from mockup.window import action_buttons, art_flow, part_flow, variant_flow
 from mockup.window.desk import Desk
 from mockup.window.shelf.subjects import CELL_PX, KnobSubject, Thumbnail
 from mockup.window.shell import theme
@@ -221,7 +222,8 @@ class VariantPage(Station):
             draw_mark(canvas, widgets.faces, at, "warn", "", palette=palette, scale=scale, size=9.0)
 
     def _paint(self, colour: Colour) -> None:
-        self._desk.work.edit(lambda document, scope: document.painted(colour, **scope))
+        code = rgb.to_hex(colour)
+        self._desk.work.edit(lambda document, scope: document.put(("finish", "paint"), code, "paint", **scope))
 
     def _knobs(self) -> None:
         """Every style, on all knobs at once."""
@@ -241,11 +243,11 @@ class VariantPage(Station):
 
     def _wear(self, style: str) -> None:
         """Put knobs of one style on every shaft, one step of undo."""
-        desk, design, document = self._desk, self._desk.work.design, self._desk.work.document
-        if design is None or document is None:
+        desk, design, scope = self._desk, self._desk.work.design, self._desk.work.scope
+        if design is None:
             return
         names = [part.name for part in design.parts if part.knob is not None]
-        desk.work.edit(lambda document, scope: variant_flow.knobs_of_style(document, names, style, scope))
+        part_flow.change(desk, f"knobs {style}", lambda raw: knobbed(raw, names, "style", style, **scope))
 
     def _films(self, result: TryResult | None) -> None:
         desk, given = self._desk, art_flow.art_of(self._desk.work.design)

@@ -5,16 +5,19 @@ from __future__ import annotations
 import difflib
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from mockup.colour import rgb
 from mockup.layout import parse, resolve
-from mockup.layout.edit import decals
+from mockup.layout.edit import decals, parts
+from mockup.layout.edit.placing import upright
 from mockup.layout.edit.undo import LayoutDocument
 from mockup.model.design import Design
-from mockup.model.enclosure import faces
+from mockup.model.enclosure import Face, faces
 from mockup.model.errors import InputError
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
@@ -86,6 +89,23 @@ FACES = faces(parts_of(TEXT).enclosure)
 TOP, LEFT = FACES["top"], FACES["left"]
 
 
+PAINT = ("finish", "paint")
+
+
+def dragged(document: LayoutDocument, part: str, face: Face, u: float, v: float, **scope: Any) -> LayoutDocument:
+    """As a drag goes: each move joins the one before."""
+    title = f"move {part}"
+    return document.edited(title, parts.moved(document.raw, {part: (face, u, v)}, **scope), merge=title)
+
+
+def measured(document: LayoutDocument, part: str, edge: str, mm: float, **scope: Any) -> LayoutDocument:
+    return document.edited(f"move {part}", parts.measured(document.raw, part, edge, mm, **scope))
+
+
+def turned(document: LayoutDocument, part: str, degrees: float, **scope: Any) -> LayoutDocument:
+    return document.put(("part", part, "rotation"), upright(degrees), f"turn {part}", **scope)
+
+
 def changed_lines(before: str, after: str) -> list[tuple[str, str]]:
     old, new = before.splitlines(keepends=True), after.splitlines(keepends=True)
     found = []
@@ -97,45 +117,45 @@ def changed_lines(before: str, after: str) -> list[tuple[str, str]]:
 
 def test_moving_writes_the_keys_that_are_there() -> None:
     """The top is 60 - 2 x 29.2 tan 1 degree, about 58.98 mm wide; 15.5 from the left edge is u = 15.5."""
-    after = opened().moved("TONE", TOP, 15.5, 21.0)
+    after = dragged(opened(), "TONE", TOP, 15.5, 21.0)
     assert changed_lines(TEXT, after.text) == [("left = 14.5\n", "left = 15.5\n"), ("top = 20\n", "top = 21\n")]
-    right = opened().moved("GAIN", TOP, TOP.width_mm - 13.5, TOP.height_mm - 90.0)
+    right = dragged(opened(), "GAIN", TOP, TOP.width_mm - 13.5, TOP.height_mm - 90.0)
     assert changed_lines(TEXT, right.text) == [("right = 14.5\n", "right = 13.5\n")]
 
 
 def test_a_typed_edge_is_the_one_that_is_kept() -> None:
     """The other edge along its axis goes: the layout may keep one of both."""
-    after = opened().measured("TONE", "right", 30.0)
+    after = measured(opened(), "TONE", "right", 30.0)
     assert sorted(changed_lines(TEXT, after.text)) == [("", "right = 30\n"), ("left = 14.5\n", "")]
-    same = opened().measured("TONE", "left", 15.0)
+    same = measured(opened(), "TONE", "left", 15.0)
     assert changed_lines(TEXT, same.text) == [("left = 14.5\n", "left = 15.0\n")]
-    centred = opened().measured("LAMP", "bottom", 25.4)
+    centred = measured(opened(), "LAMP", "bottom", 25.4)
     assert changed_lines(TEXT, centred.text) == [("", "bottom = 25.4\n")]
 
 
 def test_a_typed_edge_goes_where_the_variant_measures_this_axis() -> None:
-    after = opened().measured("TONE", "right", 30.0, variant="storm")
+    after = measured(opened(), "TONE", "right", 30.0, variant="storm")
     assert changed_lines(TEXT, after.text) == [("left = 16\n", "right = 30\n")]
-    base = opened().measured("TONE", "bottom", 30.0, variant="storm")
+    base = measured(opened(), "TONE", "bottom", 30.0, variant="storm")
     assert changed_lines(TEXT, base.text) == [("top = 20\n", "bottom = 30\n")]
 
 
 def test_what_is_half_way_without_saying_so_stays_unsaid() -> None:
-    after = opened().moved("LAMP", TOP, TOP.width_mm / 2, 40.0)
+    after = dragged(opened(), "LAMP", TOP, TOP.width_mm / 2, 40.0)
     assert changed_lines(TEXT, after.text) == [("", "top = 40\n")]
-    assert opened().moved("LAMP", TOP, TOP.width_mm / 2, TOP.height_mm / 2) == opened()
+    assert dragged(opened(), "LAMP", TOP, TOP.width_mm / 2, TOP.height_mm / 2) == opened()
 
 
 def test_moving_to_where_it_is_changes_nothing() -> None:
     document = opened()
-    assert document.moved("TONE", TOP, 14.5, 20.0) is document
+    assert dragged(document, "TONE", TOP, 14.5, 20.0) is document
     assert document.undoes is None
 
 
 def test_drags_of_one_part_are_one_step_of_undo() -> None:
     document = opened()
     for step in range(1, 20):
-        document = document.moved("TONE", TOP, 14.5 + step / 10, 20.0)
+        document = dragged(document, "TONE", TOP, 14.5 + step / 10, 20.0)
     assert document.undoes == "move TONE"
     assert "left = 16.4" in document.text
     back = document.undone()
@@ -146,21 +166,22 @@ def test_drags_of_one_part_are_one_step_of_undo() -> None:
 
 
 def test_a_closed_drag_is_a_step_of_its_own() -> None:
-    document = opened().moved("TONE", TOP, 15.5, 20.0).closed().moved("TONE", TOP, 16.5, 20.0)
+    document = dragged(dragged(opened(), "TONE", TOP, 15.5, 20.0).closed(), "TONE", TOP, 16.5, 20.0)
     assert "left = 15.5" in document.undone().text
-    other = opened().moved("TONE", TOP, 15.5, 20.0).moved("GAIN", TOP, 40.0, 22.0).moved("TONE", TOP, 16.5, 20.0)
+    other = dragged(dragged(opened(), "TONE", TOP, 15.5, 20.0), "GAIN", TOP, 40.0, 22.0)
+    other = dragged(other, "TONE", TOP, 16.5, 20.0)
     assert [step.title for step in other.steps] == ["move TONE", "move GAIN", "move TONE"]
 
 
 def test_a_new_change_after_undo_drops_what_could_be_redone() -> None:
-    document = opened().painted((1, 0, 0)).undone().turned("TONE", 90)
+    document = turned(opened().put(PAINT, "#ff0000", "paint").undone(), "TONE", 90)
     assert document.redoes is None
     assert document.undone().text == TEXT
 
 
 def test_an_undone_drag_is_not_widened_again() -> None:
-    document = opened().moved("TONE", TOP, 15.5, 20.0).closed().moved("TONE", TOP, 16.5, 20.0).undone()
-    after = document.moved("TONE", TOP, 17.5, 20.0)
+    document = dragged(dragged(opened(), "TONE", TOP, 15.5, 20.0).closed(), "TONE", TOP, 16.5, 20.0).undone()
+    after = dragged(document, "TONE", TOP, 17.5, 20.0)
     assert "left = 15.5" in after.undone().text
 
 
@@ -168,15 +189,19 @@ def test_an_undone_drag_is_not_widened_again() -> None:
     ("degrees", "written"), [(90, "90"), (450, "90"), (270, "-90"), (-180, "180"), (12.346, "12.35")]
 )
 def test_turning(degrees: float, written: str) -> None:
-    after = opened().turned("TONE", degrees)
+    after = turned(opened(), "TONE", degrees)
     assert changed_lines(TEXT, after.text) == [("", f"rotation = {written}\n")]
 
 
 def test_paint_sheen_lacquer_lamp_knob_and_film() -> None:
-    document = opened().painted((1.0, 0.5, 0.0))
+    document = opened().put(PAINT, rgb.to_hex((1.0, 0.5, 0.0)), "paint")
     assert 'paint = "#ff8000"' in document.text
-    document = document.sheened("satin").clear_coated(False).lamp_coloured("LAMP", (0, 1, 0)).lamp_lit("LAMP", False)
-    document = document.knob_set("TONE", "diameter", 12.5).knob_set("TONE", "style", "dome")
+    document = document.put(("finish", "sheen"), "satin", "sheen").put(("finish", "clear_coat"), False, "clear coat")
+    document = document.put(("part", "LAMP", "colour"), "#00ff00", "colour").put(
+        ("part", "LAMP", "lit"), False, "light"
+    )
+    document = document.edited("style", parts.knobbed(document.raw, ["TONE"], "style", "dome"))
+    document = document.edited("diameter", parts.knobbed(document.raw, ["TONE"], "diameter", 12.5))
     document = document.edited("film", decals.filmed(document.raw, [1], "white"))
     raw = document.raw
     assert raw["finish"] == {"paint": "#ff8000", "sheen": "satin", "clear_coat": False}
@@ -190,24 +215,24 @@ def test_paint_sheen_lacquer_lamp_knob_and_film() -> None:
 
 
 def test_a_variants_own_value_is_changed_there_and_any_other_in_the_file() -> None:
-    document = opened().moved("TONE", TOP, 17.0, 22.0, variant="storm")
+    document = dragged(opened(), "TONE", TOP, 17.0, 22.0, variant="storm")
     assert changed_lines(TEXT, document.text) == [("top = 20\n", "top = 22\n"), ("left = 16\n", "left = 17\n")]
-    paint = opened().painted((1, 1, 1), variant="storm")
+    paint = opened().put(PAINT, "#ffffff", "paint", variant="storm")
     assert changed_lines(TEXT, paint.text) == [('finish = { paint = "#000000" }\n', 'finish = { paint = "#ffffff" }\n')]
-    calm = opened().painted((1, 1, 1), variant="calm")
+    calm = opened().put(PAINT, "#ffffff", "paint", variant="calm")
     assert calm.raw["finish"]["paint"] == "#ffffff"
 
 
 def test_a_change_can_be_kept_to_the_variant() -> None:
-    document = opened().moved("TONE", TOP, 17.0, 22.0, variant="storm", is_own=True)
+    document = dragged(opened(), "TONE", TOP, 17.0, 22.0, variant="storm", is_own=True)
     assert document.raw["variants"]["storm"]["part"] == [{"name": "TONE", "left": 17, "top": 22}]
     assert document.raw["part"][0]["top"] == 20
-    new = opened().moved("GAIN", TOP, TOP.width_mm - 20.0, 30.0, variant="storm", is_own=True)
+    new = dragged(opened(), "GAIN", TOP, TOP.width_mm - 20.0, 30.0, variant="storm", is_own=True)
     added = new.raw["variants"]["storm"]["part"][1]
     assert added == {"name": "GAIN", "right": 20, "bottom": pytest.approx(TOP.height_mm - 30.0, abs=0.005)}
     block = f'\n[[variants.storm.part]]\nname = "GAIN"\nbottom = {added["bottom"]}\nright = 20\n'
     assert new.text == TEXT.replace("left = 16\n", f"left = 16\n{block}"), "behind the variant's other parts"
-    sheen = opened().sheened("gloss", variant="storm", is_own=True)
+    sheen = opened().put(("finish", "sheen"), "gloss", "sheen", variant="storm", is_own=True)
     assert sheen.raw["variants"]["storm"]["finish"] == {"paint": "#000000", "sheen": "gloss"}
     moved = parts_of(new.text, "storm")
     assert next(part for part in moved.parts if part.name == "GAIN").v_mm == pytest.approx(30.0, abs=0.006)
@@ -229,7 +254,7 @@ def test_byte_order_mark_and_line_ends_stay() -> None:
     data = b"\xef\xbb\xbf" + TEXT.replace("\n", "\r\n").encode()
     document = LayoutDocument.opened(data, "layout.toml")
     assert document.data == data
-    after = document.moved("LAMP", TOP, 20.0, 40.0)
+    after = dragged(document, "LAMP", TOP, 20.0, 40.0)
     assert after.data.startswith(b"\xef\xbb\xbfname")
     assert after.data.count(b"\n") == after.data.count(b"\r\n") == data.count(b"\n") + 2
     assert after.undone().data == data
@@ -251,7 +276,7 @@ def test_every_part_of_every_example_moves_by_one_millimetre_and_nothing_else(pa
         for du, dv in ((1.0, 0.0), (0.0, -1.0)):
             side = sides[part.face]
             document = LayoutDocument.opened(text.encode(), path.name)
-            document = document.moved(part.name, side, part.u_mm + du, part.v_mm + dv)
+            document = dragged(document, part.name, side, part.u_mm + du, part.v_mm + dv)
             assert 1 <= len(changed_lines(text, document.text)) <= 2
             after = parts_of(document.text)
             for at, (old, new) in enumerate(zip(before.parts, after.parts, strict=True)):
@@ -287,9 +312,9 @@ def test_whatever_is_done_it_all_comes_undone(
     document = opened()
     for verb, part, a, b in done:
         if verb == "move":
-            document = document.moved(part, TOP, a, b, variant=variant, is_own=is_own)
+            document = dragged(document, part, TOP, a, b, variant=variant, is_own=is_own)
         elif verb == "turn":
-            document = document.turned(part, 45.0 * a, variant=variant, is_own=is_own)
+            document = turned(document, part, 45.0 * a, variant=variant, is_own=is_own)
         else:
             document = {"undo": document.undone, "redo": document.redone, "save": document.saved}[verb]()
         moved = parts_of(document.text, variant)

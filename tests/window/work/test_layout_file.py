@@ -7,16 +7,21 @@ from pathlib import Path
 import pytest
 
 from mockup import api
+from mockup.layout.edit import parts
 from mockup.model.enclosure import faces
 from mockup.model.errors import InputError
 from mockup.window.work import layout_file
+
+BLACK = (("finish", "paint"), "#000000", "paint")
+TURNED = (("part", "HEAT", "rotation"), 30, "turn HEAT")
 
 
 def test_saved_and_read_again_the_part_has_moved(pond: Path) -> None:
     before = api.load(pond)
     part = before.parts[0]
     side = faces(before.enclosure)[part.face]
-    document = layout_file.reopened(pond).moved(part.name, side, part.u_mm + 1.0, part.v_mm)
+    document = layout_file.reopened(pond)
+    document = document.edited("move", parts.moved(document.raw, {part.name: (side, part.u_mm + 1.0, part.v_mm)}))
     assert document.is_changed
     saved = layout_file.save(pond, document)
     assert not saved.is_changed
@@ -28,7 +33,7 @@ def test_saved_and_read_again_the_part_has_moved(pond: Path) -> None:
 
 def test_changes_go_onto_what_another_program_wrote(pond: Path) -> None:
     text = pond.read_text()
-    document = layout_file.reopened(pond).turned("HEAT", 30.0)
+    document = layout_file.reopened(pond).put(*TURNED)
     pond.write_text(text.replace('name = "Copper Kettle"', 'name = "Tin Kettle"').replace("left = 0.62", "left = 0.7"))
     saved = layout_file.save(pond, document)
     assert 'name = "Tin Kettle"' in saved.text
@@ -39,7 +44,7 @@ def test_changes_go_onto_what_another_program_wrote(pond: Path) -> None:
 
 def test_a_part_is_found_by_its_name_where_another_came_before_it(pond: Path) -> None:
     text = pond.read_text()
-    document = layout_file.reopened(pond).turned("HEAT", 30.0)
+    document = layout_file.reopened(pond).put(*TURNED)
     extra = '[[part]]\nname = "NEW"\nkind = "lamp-3"\n\n[[part]]\nname = "HEAT"'
     pond.write_text(text.replace('[[part]]\nname = "HEAT"', extra))
     raw = layout_file.save(pond, document).raw
@@ -49,7 +54,7 @@ def test_a_part_is_found_by_its_name_where_another_came_before_it(pond: Path) ->
 
 def test_the_same_value_changed_on_both_sides_is_a_conflict(pond: Path) -> None:
     text = pond.read_text()
-    document = layout_file.reopened(pond).painted((0, 0, 0))
+    document = layout_file.reopened(pond).put(*BLACK)
     other = text.replace("#c9824f", "#ffffff")
     pond.write_text(other)
     with pytest.raises(InputError) as caught:
@@ -62,7 +67,7 @@ def test_the_same_value_changed_on_both_sides_is_a_conflict(pond: Path) -> None:
 
 def test_a_part_that_is_gone_is_a_conflict_and_the_rest_can_be_saved(pond: Path) -> None:
     text = pond.read_text()
-    document = layout_file.reopened(pond).turned("HEAT", 30.0).painted((0, 0, 0))
+    document = layout_file.reopened(pond).put(*TURNED).put(*BLACK)
     pond.write_text(text.replace('name = "HEAT"', 'name = "COLD"'))
     with pytest.raises(InputError, match="part HEAT rotation is 30 here, gone from the file"):
         layout_file.save(pond, document)
@@ -72,7 +77,7 @@ def test_a_part_that_is_gone_is_a_conflict_and_the_rest_can_be_saved(pond: Path)
 
 
 def test_a_file_that_was_broken_meanwhile_is_not_written_over(pond: Path) -> None:
-    document = layout_file.reopened(pond).painted((0, 0, 0))
+    document = layout_file.reopened(pond).put(*BLACK)
     pond.write_text("[box\n")
     with pytest.raises(InputError):
         layout_file.save(pond, document)
@@ -82,14 +87,14 @@ def test_a_file_that_was_broken_meanwhile_is_not_written_over(pond: Path) -> Non
 def test_a_link_is_followed(pond: Path, tmp_path: Path) -> None:
     link = tmp_path / "link.toml"
     link.symlink_to(pond)
-    layout_file.save(link, layout_file.reopened(link).painted((0, 0, 0)))
+    layout_file.save(link, layout_file.reopened(link).put(*BLACK))
     assert link.is_symlink()
     assert "#000000" in pond.read_text()
 
 
 def test_a_file_that_is_gone_is_written_anew(pond: Path) -> None:
     text = pond.read_text()
-    document = layout_file.reopened(pond).painted((0.0, 0.0, 0.0))
+    document = layout_file.reopened(pond).put(*BLACK)
     pond.unlink()
     assert layout_file.save(pond, document).is_changed is False
     assert pond.read_text() == text.replace("#c9824f", "#000000")

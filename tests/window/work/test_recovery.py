@@ -12,14 +12,18 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from mockup import files
+from mockup.colour import rgb
 from mockup.layout.edit.undo import LayoutDocument
 from mockup.model.errors import InputError, OutputError
 from mockup.window.work import layout_file, recovery
 from mockup.window.work.recovery import Keeper
 
+PAINT, HEAT = ("finish", "paint"), ("part", "HEAT", "rotation")
+BLACK, TURNED = (PAINT, "#000000", "paint"), (HEAT, 30, "turn HEAT")
+
 
 def test_unsaved_changes_are_offered_when_the_same_file_is_opened_again(pond: Path) -> None:
-    document = layout_file.reopened(pond).painted((0, 0, 0)).turned("HEAT", 30.0)
+    document = layout_file.reopened(pond).put(*BLACK).put(*TURNED)
     recovery.keep(pond, document)
     offered = recovery.offered(pond)
     assert offered is not None
@@ -31,7 +35,7 @@ def test_unsaved_changes_are_offered_when_the_same_file_is_opened_again(pond: Pa
 
 
 def test_what_was_saved_or_undone_is_not_kept(pond: Path) -> None:
-    document = layout_file.reopened(pond).painted((0, 0, 0))
+    document = layout_file.reopened(pond).put(*BLACK)
     recovery.keep(pond, document)
     recovery.keep(pond, document.undone())
     assert recovery.offered(pond) is None
@@ -41,7 +45,7 @@ def test_what_was_saved_or_undone_is_not_kept(pond: Path) -> None:
 
 
 def test_what_was_dropped_is_not_offered(pond: Path) -> None:
-    recovery.keep(pond, layout_file.reopened(pond).painted((0, 0, 0)))
+    recovery.keep(pond, layout_file.reopened(pond).put(*BLACK))
     recovery.drop(pond)
     assert recovery.offered(pond) is None
     recovery.drop(pond)
@@ -49,7 +53,7 @@ def test_what_was_dropped_is_not_offered(pond: Path) -> None:
 
 def test_undoing_past_a_save_is_kept_too(pond: Path) -> None:
     text = pond.read_text()
-    document = layout_file.save(pond, layout_file.reopened(pond).painted((0, 0, 0))).undone()
+    document = layout_file.save(pond, layout_file.reopened(pond).put(*BLACK)).undone()
     assert document.is_changed
     recovery.keep(pond, document)
     offered = recovery.offered(pond)
@@ -60,13 +64,13 @@ def test_undoing_past_a_save_is_kept_too(pond: Path) -> None:
 def test_each_file_has_its_own(pond: Path, tmp_path: Path) -> None:
     other = tmp_path / "other.toml"
     other.write_text(pond.read_text())
-    recovery.keep(pond, layout_file.reopened(pond).painted((0, 0, 0)))
+    recovery.keep(pond, layout_file.reopened(pond).put(*BLACK))
     assert recovery.offered(other) is None
 
 
 def test_the_file_changed_meanwhile(pond: Path) -> None:
     text = pond.read_text()
-    recovery.keep(pond, layout_file.reopened(pond).painted((0, 0, 0)))
+    recovery.keep(pond, layout_file.reopened(pond).put(*BLACK))
     pond.write_text(text.replace("left = 0.62", "left = 0.7"))
     offered = recovery.offered(pond)
     assert offered is not None
@@ -81,7 +85,7 @@ def test_the_file_changed_meanwhile(pond: Path) -> None:
 
 
 def kept_file(pond: Path) -> Path:
-    recovery.keep(pond, layout_file.reopened(pond).painted((0, 0, 0)))
+    recovery.keep(pond, layout_file.reopened(pond).put(*BLACK))
     (found,) = files.recent_file().parent.glob("unsaved/*.json")
     return found
 
@@ -117,7 +121,7 @@ def test_a_keeper_keeps_the_newest_a_moment_later(pond: Path) -> None:
     keeper = Keeper(after_s=0.05)
     document = layout_file.reopened(pond)
     for step in range(30):
-        document = document.turned("HEAT", float(step + 1))
+        document = document.put(HEAT, step + 1, "turn HEAT")
         keeper.changed(pond, document)
     assert keeper.jobs.idle(5.0)
     offered = recovery.offered(pond)
@@ -128,7 +132,7 @@ def test_a_keeper_keeps_the_newest_a_moment_later(pond: Path) -> None:
 
 def test_closing_a_keeper_keeps_what_waits(pond: Path) -> None:
     keeper = Keeper(after_s=60.0)
-    keeper.changed(pond, layout_file.reopened(pond).painted((0, 0, 0)))
+    keeper.changed(pond, layout_file.reopened(pond).put(*BLACK))
     keeper.close()
     assert recovery.offered(pond) is not None
 
@@ -141,7 +145,7 @@ def test_what_cannot_be_kept_is_told_once(pond: Path, monkeypatch: pytest.Monkey
     told: list[str] = []
     keeper = Keeper(told.append, after_s=0.0)
     for colour in ((0, 0, 0), (1, 1, 1)):
-        keeper.changed(pond, layout_file.reopened(pond).painted(colour))
+        keeper.changed(pond, layout_file.reopened(pond).put(PAINT, rgb.to_hex(colour), "paint"))
         assert keeper.jobs.idle(5.0)
     keeper.close()
     assert told == ["Unsaved changes cannot be kept for a crash: the disk is full"]
@@ -169,7 +173,7 @@ def test_a_damaged_list_is_empty(text: str) -> None:
 
 def test_a_kept_document_is_put_back_with_its_line_ends(pond: Path) -> None:
     pond.write_bytes(b"\xef\xbb\xbf" + pond.read_bytes().replace(b"\n", b"\r\n"))
-    recovery.keep(pond, layout_file.reopened(pond).turned("HEAT", 30.0))
+    recovery.keep(pond, layout_file.reopened(pond).put(*TURNED))
     offered = recovery.offered(pond)
     assert offered is not None
     document = offered.onto(layout_file.reopened(pond))
@@ -191,7 +195,7 @@ def test_a_project_whose_name_is_no_text_is_remembered_and_kept(
     layout.write_text("[box]\nsize = '112x60x31'\n")
     recovery.remember(layout)
     assert recovery.recent() == (layout,)
-    document = layout_file.reopened(layout).painted((0, 0, 0))
+    document = layout_file.reopened(layout).put(*BLACK)
     recovery.keep(layout, document)
     offered = recovery.offered(layout)
     assert offered is not None

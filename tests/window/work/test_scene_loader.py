@@ -13,6 +13,7 @@ import pytest
 from PIL import Image
 
 from mockup import reader
+from mockup.layout.edit import parts
 from mockup.memo import MEMORY
 from mockup.model.enclosure import faces
 from mockup.window.pane_content import PaneContent
@@ -144,7 +145,9 @@ def test_a_moved_part_makes_only_itself_and_its_hole_new(desk: Desk, place: proj
     before = desk.load(place)
     pane = before.panes[0]
     assert pane is not None
-    document = reopened(place.layout).moved("TONE", faces(pane.design.enclosure)["top"], 17.0, 20.0)
+    document = reopened(place.layout)
+    there = (faces(pane.design.enclosure)["top"], 17.0, 20.0)
+    document = document.edited("move", parts.moved(document.raw, {"TONE": there}))
     after = desk.load(place, text=document.text)
     old, new = meshes(before), meshes(after)
     assert old.keys() == new.keys()
