@@ -9,6 +9,7 @@ reading their help imports none of them, nor their folder, so that a command lin
 
 from __future__ import annotations
 
+import functools
 import importlib
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -30,8 +31,7 @@ class Folder:
 
     def names(self) -> tuple[str, ...]:
         """Return the plug-ins' names in alphabetical order, without loading any of them."""
-        found = (path.stem for path in self._place().glob("*.py") if not path.name.startswith("_"))
-        return tuple(sorted(name.replace("_", "-") for name in found))
+        return _names(self)
 
     def summary(self, name: str) -> str:
         """Return the first line of a plug-in's docstring, its help text, read without loading it.
@@ -57,9 +57,16 @@ class Folder:
             yield name, self.load(name)
 
     def _source(self, name: str) -> str:
-        return (self._place() / f"{name.replace('-', '_')}.py").read_text("utf-8")
+        return (_place(self) / f"{name.replace('-', '_')}.py").read_text("utf-8")
 
-    def _place(self) -> Path:
-        spec = find_spec(self.package)
-        assert spec is not None and spec.submodule_search_locations is not None, self.package
-        return Path(spec.submodule_search_locations[0])
+
+@functools.cache  # plug-ins are looked up by name in every frame, and none comes while the program runs
+def _names(folder: Folder) -> tuple[str, ...]:
+    found = (path.stem for path in _place(folder).glob("*.py") if not path.name.startswith("_"))
+    return tuple(sorted(name.replace("_", "-") for name in found))
+
+
+def _place(folder: Folder) -> Path:
+    spec = find_spec(folder.package)
+    assert spec is not None and spec.submodule_search_locations is not None, folder.package
+    return Path(spec.submodule_search_locations[0])
