@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 import numpy as np
 from imgui_bundle import ImVec2, imgui
 
@@ -14,6 +12,7 @@ from mockup.model.units import Unit, format_length
 from mockup.scene.projection import facing
 from mockup.window.desk import Desk
 from mockup.window.dimensions import lines
+from mockup.window.dimensions.face_sketch import outline
 from mockup.window.part_flow import picked
 from mockup.window.parts.catalogue import title
 from mockup.window.parts.room_words import barred, tag
@@ -66,22 +65,9 @@ def facing_eye(desk: Desk, side: Face, part: Placement) -> bool:
     return facing(desk.camera.camera, side.to_world(np.array([part.u_mm, part.v_mm])), side.out) > 0
 
 
-def _seen(desk: Desk, side: Face, points: Iterable[Point], out_mm: float = 0.1) -> list[Point] | None:
-    """Return where points of a face are seen, None where one is behind the eye."""
-    found = []
-    for point in points:
-        at = desk.camera.seen_at(side.to_world(np.array(point), out_mm))
-        if at is None:
-            return None
-        found.append(at)
-    return found
-
-
 def _lit(desk: Desk, canvas: imgui.ImDrawList, side: Face) -> None:
     """Light a face up and give it a chalk edge."""
-    low = side.height_mm
-    corners = ((0.0, 0.0), (side.width_mm, 0.0), (side.right_edge(low), low), (side.left_edge(low), low))
-    seen = _seen(desk, side, corners, 0.0)
+    seen = desk.camera.seen_line(side, outline(side).points, 0.0)
     if seen is None:
         return
     canvas.add_convex_poly_filled(list(seen), theme.grey(1.0, _LIT))
@@ -95,7 +81,7 @@ def _ghost(desk: Desk, canvas: imgui.ImDrawList, side: Face, part: Placement, on
     for line in ghost(part):
         if only and line.layer not in only:
             continue
-        seen = _seen(desk, side, line.points)
+        seen = desk.camera.seen_line(side, line.points)
         if seen is None:
             continue
         ring = [*seen, seen[0]]
@@ -116,19 +102,18 @@ def _bar(
     """Draw the room to one thing as a bar from edge to edge, with its tag beside it."""
     if each.ends is None:
         return
-    seen = _seen(desk, side, each.ends, 0.2)
-    middle = _seen(desk, side, ((part.u_mm, part.v_mm),), 0.2)
+    seen = desk.camera.seen_line(side, each.ends, 0.2)
+    middle = desk.camera.seen_on(side, (part.u_mm, part.v_mm), 0.2)
     if seen is None or middle is None:
         return
     widgets, scale = desk.widgets, desk.widgets.scale
-    use = {"stop": "stop", "warn": "trouble", None: "clear"}.get(each.severity, "clear")
-    colour = theme.packed(theme.GLASS.of({"trouble": "warn"}.get(use, use)))
+    colour = theme.packed(theme.GLASS.of(each.severity or "clear"))
     lines.draw(canvas, [seen], colour, _BAR_PX * scale, casing=theme.grey(0.0, 0.5), case=max(1.0, scale))
     text = tag(each, unit)
     wide, tall = tag_size(widgets, text)
     wide += 14 * scale
     end = seen[1]
-    way = (end[0] - middle[0][0], end[1] - middle[0][1])
+    way = (end[0] - middle[0], end[1] - middle[1])
     far = max((way[0] ** 2 + way[1] ** 2) ** 0.5, 1.0)
     at = (end[0] + way[0] / far * 14 * scale, end[1] + way[1] / far * 14 * scale)
     x = at[0] if way[0] > 0.5 * far else at[0] - wide if way[0] < -0.5 * far else at[0] - wide / 2
@@ -177,7 +162,7 @@ def _beside(
 ) -> None:  # fmt: skip
     """Write kind, two measures and what is mirrored, beside the pointer."""
     widgets, scale, carried = desk.widgets, desk.widgets.scale, desk.view.carried
-    seen = _seen(desk, side, ((part.u_mm, part.v_mm),))
+    seen = desk.camera.seen_on(side, (part.u_mm, part.v_mm))
     if seen is None or carried is None:
         return
     read = edges(side, (part.u_mm, part.v_mm))
@@ -185,8 +170,7 @@ def _beside(
     down = min(("top", read.top_mm), ("bottom", read.bottom_mm), key=lambda each: each[1])
     name = title(part.kind) if carried.is_new else part.name
     text = [name, *(f"{format_length(mm, unit)} from the {edge}" for edge, mm in (across, down))]
-    y = seen[0][1] + 20 * scale
-    x = seen[0][0] + 34 * scale
+    x, y = seen[0] + 34 * scale, seen[1] + 20 * scale
     for index, row in enumerate(text):
         wide, tall = draw_tag(widgets, canvas, x, y, row, is_bold=index == 0)
         taken.append((x, y, wide, tall))

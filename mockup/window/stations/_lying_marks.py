@@ -55,7 +55,7 @@ class LyingMarks:
         lying, unit = desk.tools.lying.lying(thing), desk.work.design.units if desk.work.design is not None else "mm"
         self._guides(canvas, face)
         frame = desk.tools.lying.frame(thing)
-        outline = self._line(face, [*frame.corners, frame.corners[0]])
+        outline = self._desk.camera.seen_line(face, [*frame.corners, frame.corners[0]])
         if outline is None:
             return
         if not thing.is_word:
@@ -75,11 +75,6 @@ class LyingMarks:
         """Return how many millimetres so many units are where the camera looks."""
         mm_per_px = self._desk.camera.orbit.mm_per_px(self._desk.view.pane_size()[1])
         return units * self._desk.widgets.scale * mm_per_px
-
-    def _line(self, face: Face, points: list[Uv]) -> list[tuple[float, float]] | None:
-        seen = [self._desk.camera.seen_on(face, each) for each in points]
-        found = [each for each in seen if each is not None]
-        return found if len(found) == len(points) else None
 
     def _chalk(self, canvas: imgui.ImDrawList, pieces: list[list[tuple[float, float]]], thick: float) -> None:
         scale = self._desk.widgets.scale
@@ -104,7 +99,7 @@ class LyingMarks:
         self._chalk(canvas, pieces, 2.0 if thing.part is not None else _THIN if thing.is_word else BRACKET)
 
     def _arc(self, canvas: imgui.ImDrawList, face: Face, arc: tuple[Uv, ...]) -> None:
-        seen = self._line(face, list(arc))
+        seen = self._desk.camera.seen_line(face, arc)
         if seen is None:
             return
         widgets, middle = self._desk.widgets, seen[len(seen) // 2]
@@ -124,7 +119,7 @@ class LyingMarks:
         widgets.places["arc"] = (middle[0] - reach, middle[1] - reach, middle[0] + reach, middle[1] + reach)
 
     def _dimension(self, canvas: imgui.ImDrawList, face: Face, ends: _Ends) -> None:
-        seen = self._line(face, [ends.start, ends.end])
+        seen = self._desk.camera.seen_line(face, [ends.start, ends.end])
         if seen is None:
             return
         widgets = self._desk.widgets
@@ -149,7 +144,7 @@ class LyingMarks:
         if not tool.is_dragging or tool.now is None:
             return
         for guide in tool.now.guides:
-            seen = self._line(face, [guide.start, guide.end])
+            seen = self._desk.camera.seen_line(face, [guide.start, guide.end])
             if seen is None:
                 continue
             chain = lines.dashes(seen, [each * widgets.scale for each in lines.CHAIN])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -175,18 +175,28 @@ class CameraControl:
 
     def seen_at(self, point: Floats, index: int | None = None) -> tuple[float, float] | None:
         """Return where a point (3,) of the pedal on its lid is seen in the window, in a pane (the active one)."""
+        found = self._seen(point[None], index)
+        return found[0] if found is not None else None
+
+    def seen_on(self, face: Face, at: tuple[float, float], out_mm: float = 0.1) -> tuple[float, float] | None:
+        """Return where a place (u, v) of a face is seen in the window, in the active pane."""
+        return self.seen_at(face.to_world(np.array(at), out_mm))
+
+    def seen_line(
+        self, face: Face, line: Sequence[tuple[float, float]], out_mm: float = 0.1
+    ) -> list[tuple[float, float]] | None:
+        """Return where a line (u, v) on a face is seen in the active pane; None where some of it is behind the eye."""
+        return self._seen(face.to_world(np.array(line), out_mm))
+
+    def _seen(self, points: Floats, index: int | None = None) -> list[tuple[float, float]] | None:
+        """Return where points (n, 3) of the pedal on its lid are seen; None where one is behind the eye."""
         state = self._view.state
         at = state.active if index is None else index
         if at >= len(self._view.grid.rects) or at >= len(state.contents):
             return None
         pose = self._view.body_pose(state.contents[at])
-        world = pose[:3, :3] @ point + pose[:3, 3]
-        x, y = projected(self.camera, self._size, world[None])[0] + self._view.origin(at)
-        return None if np.isnan(x) else (float(x), float(y))
-
-    def seen_on(self, face: Face, at: tuple[float, float], out_mm: float = 0.1) -> tuple[float, float] | None:
-        """Return where a place (u, v) of a face is seen in the window, in the active pane."""
-        return self.seen_at(face.to_world(np.array(at), out_mm))
+        seen = projected(self.camera, self._size, points @ pose[:3, :3].T + pose[:3, 3]) + self._view.origin(at)
+        return None if np.isnan(seen).any() else [(x, y) for x, y in seen.tolist()]
 
     def ray(self, at_px: tuple[float, float]) -> Ray:
         """Return the ray through a place of the active pane, in the frame of the pedal on its lid."""
