@@ -10,6 +10,7 @@ from mockup import files, reader
 from mockup.decal.shipped_faces import USUAL, ShippedFace
 from mockup.decal.typeface import Typeface
 from mockup.layout.edit import words
+from mockup.memo import memoize
 from mockup.model.edit import Address, InsertTable, RemoveTable, Value
 from mockup.model.enclosure import FaceName
 from mockup.model.errors import MockupError
@@ -17,6 +18,7 @@ from mockup.window.art_flow import change
 from mockup.window.desk import Desk
 from mockup.window.pointer.face_things import FaceThing
 from mockup.window.tools.writing import step_of
+from mockup.window.work.assets import mark
 from mockup.window.work.project_faces import adopt_face
 
 NEW_WORD = "WORD"
@@ -40,8 +42,14 @@ def typeface(desk: Desk, name: str) -> Typeface | None:
     project = desk.work.project
     if project is None:
         return None
+    return _typeface(str(project.folder), name, mark(project.folder / name))
+
+
+@memoize  # asked for in every frame
+def _typeface(folder: str, name: str, _mark: tuple[int, ...]) -> Typeface | None:
+    """Return a font file as it is at this mark, None where it cannot be read."""
     try:
-        return reader.font(files.read_bytes(project.folder / name), name)
+        return reader.font(files.read_bytes(Path(folder) / name), name)
     except MockupError:
         return None
 
@@ -121,8 +129,3 @@ def remove(desk: Desk) -> None:
         address = desk.tools.lying.changes.address(way)
         desk.view.change(desk.view.state.picking())
         change(desk, f"take off a {way[0]}", (RemoveTable(address=address),))
-
-
-def _insert(desk: Desk, array: str, title: str, values: Mapping[str, Any]) -> None:
-    address = Address(way=(array,), variant=desk.tools.lying.changes.new_in(array))
-    change(desk, title, (InsertTable(address=address, values=values),))

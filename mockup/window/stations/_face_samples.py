@@ -12,6 +12,7 @@ from mockup.decal import shipped_faces
 from mockup.decal.font_names import FontNames, font_names
 from mockup.memo import memoize
 from mockup.model.errors import MockupError
+from mockup.window.work.assets import mark
 
 _SIZE_PX = 20.0  # that a face is first loaded at; the library draws others as they are asked for
 _MOST = 40  # faces kept by the panel library: our choice
@@ -80,6 +81,13 @@ def title_of(folder: Path, name: str) -> str:
 
 
 def _names(path: Path) -> FontNames | None:
+    return _names_at(str(path), mark(path))
+
+
+@memoize  # asked for in every frame
+def _names_at(place: str, _mark: tuple[int, ...]) -> FontNames | None:
+    """Return what a font file says of itself as it is at this mark."""
+    path = Path(place)
     try:
         if path.stat().st_size > _LARGEST_BYTES:
             return None
