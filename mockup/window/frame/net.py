@@ -8,7 +8,7 @@ from imgui_bundle import ImVec2, ImVec4, imgui
 
 from mockup.drawing.unfold import Panel, unfolded
 from mockup.model.design import Design
-from mockup.model.enclosure import FACES, FaceName, faces
+from mockup.model.enclosure import FACE_WORDS, FACES, FaceName, faces
 from mockup.scene.views import STRAIGHT_AT
 from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
@@ -20,9 +20,6 @@ _GAP_PX = 1.5  # between faces, units
 _DOT_PX = 2.2  # radius of a hole, units
 _FADED = 0.3  # while something is carried near it
 _NEAR_PX = 24.0  # units: how near that is
-_FACE_WORDS: dict[FaceName, str] = {
-    "top": "Top", "near": "Near side", "far": "Far side", "left": "Left side", "right": "Right side",
-}  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,7 +92,7 @@ def _face(desk: Desk, face: NetFace, alpha: float) -> None:
         act(desk, action)
     is_hovered = imgui.is_item_hovered()
     widgets.mark(f"net.{face.name}")
-    widgets.tip(_FACE_WORDS[face.name], action.key)
+    widgets.tip(FACE_WORDS[face.name].capitalize(), action.key)
     canvas, is_seen = imgui.get_window_draw_list(), desk.view.state.view == STRAIGHT_AT[face.name]
     round_px = 3 * scale
     if is_seen:

@@ -9,7 +9,7 @@ from imgui_bundle import ImVec2, imgui
 
 from mockup.layout.edit.variants import shown as shown_tables
 from mockup.model.design import Design
-from mockup.model.enclosure import FACES, FaceName
+from mockup.model.enclosure import FACE_WORDS, FACES, FaceName
 from mockup.model.finding import SEVERITIES, Severity
 from mockup.model.part import Kind
 from mockup.window import part_flow
@@ -21,9 +21,6 @@ from mockup.window.shell.marks import draw_mark
 from mockup.window.state import Way
 
 _ROW = 30.0  # units
-_FACES: dict[FaceName, str] = {
-    "top": "Top", "near": "Near side", "far": "Far side", "left": "Left side", "right": "Right side",
-}  # fmt: skip
 _ICONS = {
     "Turned by hand": "circle-dot", "Flicked": "toggle-on", "Stepped on": "shoe-prints", "Lit": "lightbulb",
     "Plugged in": "plug", "Inside": "battery-half",
@@ -49,7 +46,7 @@ def rows(desk: Desk) -> Iterator[tuple[str, list[Row]]]:
     inside = [part for part in design.parts if part.kind.mount == "inside"]
     for face in FACES:
         here = [part for part in design.parts if part.face == face and part not in inside]
-        yield _FACES[face], [_part(part.name, part.kind, face) for part in here]
+        yield FACE_WORDS[face].capitalize(), [_part(part.name, part.kind, face) for part in here]
     yield "Inside", [_part(part.name, part.kind, None) for part in inside]
     yield "Printed", [*(_printed(shown) if shown is not None else ()), *_drawn(desk)]
     box = f"{design.enclosure.length_mm:.0f} x {design.enclosure.width_mm:.0f}"
@@ -85,7 +82,7 @@ def _drawn(desk: Desk) -> Iterator[Row]:
         yield Row(way=("scale", number), glyph="gauge", name=name, about="scale")
     for number, table in enumerate(tables.get("border", ())):
         face: FaceName = table.get("face", "top")
-        yield Row(way=("border", number), glyph="square", name="Border", about=_FACES[face].lower(), face=face)
+        yield Row(way=("border", number), glyph="square", name="Border", about=FACE_WORDS[face], face=face)
 
 
 def draw(desk: Desk) -> None:

@@ -7,17 +7,12 @@ from collections.abc import Sequence
 from imgui_bundle import ImVec2, imgui
 
 from mockup.model.design import Placement
-from mockup.model.enclosure import FACES, FaceName
+from mockup.model.enclosure import FACE_WORDS, FACES
 from mockup.window import part_flow
 from mockup.window.desk import Desk
 from mockup.window.parts.catalogue import shelves, title
 from mockup.window.shell import theme
 from mockup.window.shell.icons import icon
-
-FACE_WORDS: dict[FaceName, str] = {
-    "top": "on the top", "near": "on the near side", "far": "on the far side", "left": "on the left side",
-    "right": "on the right side",
-}  # fmt: skip
 
 
 def draw(desk: Desk, parts: Sequence[Placement]) -> None:
@@ -47,7 +42,7 @@ def draw(desk: Desk, parts: Sequence[Placement]) -> None:
     if parts[0].kind.mount == "inside" and len(sides) == 1:
         widgets.text("inside", colour=widgets.palette.second)
         return
-    _opening(desk, FACE_WORDS[parts[0].face] if len(sides) == 1 else "on several faces", "face")
+    _opening(desk, f"on the {FACE_WORDS[parts[0].face]}" if len(sides) == 1 else "on several faces", "face")
     _faces(desk, parts)
 
 
@@ -81,7 +76,7 @@ def _faces(desk: Desk, parts: Sequence[Placement]) -> None:
         return
     now = {part.face for part in parts}
     for face in FACES:
-        clicked, _ = imgui.selectable(f"{FACE_WORDS[face].capitalize()}##face.{face}", now == {face})
+        clicked, _ = imgui.selectable(f"On the {FACE_WORDS[face]}##face.{face}", now == {face})
         desk.widgets.mark(f"face.{face}")
         if clicked and now != {face}:
             part_flow.reface(desk, face)

@@ -10,6 +10,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup.decal.account import accounts
 from mockup.films import films
 from mockup.layout.edit import decals
+from mockup.model.enclosure import FACE_WORDS
 from mockup.model.finish import Decal
 from mockup.window import art_flow
 from mockup.window.desk import Desk
@@ -26,8 +27,6 @@ from mockup.window.stations._lying_marks import LyingMarks
 
 WORD, ICON = "Art", "image"
 _CELL = (376, 228)  # pixels of a picture in the drawer, drawn at half that size: the window's design
-_ON = {"top": "on the top", "near": "on the near side", "far": "on the far side", "left": "on the left side",
-       "right": "on the right side"}  # fmt: skip
 
 
 class Page(Station):
@@ -49,7 +48,7 @@ class Page(Station):
         """Return the picked picture and its face, else the station's name and how many decals there are."""
         thing = self._picked()
         if thing is not None:
-            return thing.name, f"A decal {_ON[thing.face]}"
+            return thing.name, f"A decal on the {FACE_WORDS[thing.face]}"
         count = len(self._decals())
         return "Art", f"{count} on this pedal" if count else "none yet"
 
@@ -168,7 +167,7 @@ class Page(Station):
                 ImVec2(low.x - reach + 2, low.y - reach + 2), ImVec2(high.x + reach - 2, high.y + reach - 2),
                 theme.packed(widgets.palette.chalk), 7 * scale, 2 * scale,
             )  # fmt: skip
-        said = _ON[decal.face] if decal is not None else "not used"
+        said = f"on the {FACE_WORDS[decal.face]}" if decal is not None else "not used"
         with widgets.small():
             room = imgui.calc_text_size(said).x + 8 * scale
         left = imgui.get_cursor_pos_x()
@@ -195,7 +194,7 @@ class Page(Station):
         for number, decal in enumerate(found):
             row = f"{decal.art.name}"
             if widgets.button(
-                row, f"decal.{number}", wide=widgets.wide, look="quiet", tip=f"Pick it, {_ON[decal.face]}"
+                row, f"decal.{number}", wide=widgets.wide, look="quiet", tip=f"Pick it, on the {FACE_WORDS[decal.face]}"
             ):
                 self._desk.view.change(self._desk.view.state.picking(("decal", number)))
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from imgui_bundle import ImVec2, imgui
 
+from mockup.model.enclosure import FACE_WORDS, FACES
 from mockup.model.label import Label
 from mockup.window import letter_flow
 from mockup.window.desk import Desk
@@ -19,7 +20,6 @@ from mockup.window.stations._word_caret import WordCaret
 from mockup.window.stations._word_sheet import WordSheet
 
 WORD, ICON = "Letters", "stamp"
-_FACES = {"top": "Top", "far": "Far side", "near": "Near side", "left": "Left side", "right": "Right side"}
 
 
 class Page(Station):
@@ -123,10 +123,10 @@ class Page(Station):
         if not labels:
             widgets.space(12)
             widgets.text("Pick a part and press Label, or write on the face.")
-        for face, word in _FACES.items():
+        for face in FACES:
             found = [label for label in labels if label.face == face]
             if found:
-                widgets.title(word)
+                widgets.title(FACE_WORDS[face].capitalize())
             for label in found:
                 self._row(label)
         for array, word in (("scale", "Scales"), ("border", "Borders")):
