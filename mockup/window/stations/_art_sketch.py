@@ -47,7 +47,18 @@ def art_sketch(face: Face, lying: Lying, table: Mapping[str, Any]) -> Sketch:
 
 
 def place_dimensions(face: Face, lying: Lying, table: Mapping[str, Any]) -> tuple[Dimension, ...]:
-    """Return where something lies, measured from the edges that its table gives, else from left and top."""
+    """Return where something lies, as dimensions that stand at the right."""
+    return tuple(
+        Dimension(
+            name=side, side="right", value=mm, caption=f"From the {side}", is_kept=side in table,
+            tip=f"From the face's {side} edge to its own; it is in the middle while nothing is kept",
+        )
+        for side, mm in edge_distances(face, lying, table).items()
+    )  # fmt: skip
+
+
+def edge_distances(face: Face, lying: Lying, table: Mapping[str, Any]) -> dict[Side, float]:
+    """Return how far something lies from the two edges that its table gives, else from left and top, mm."""
     across, down = lying.reach
     ruled: dict[Side, float] = {
         "left": lying.u_mm - across / 2 - face.left_edge(lying.v_mm),
@@ -56,11 +67,4 @@ def place_dimensions(face: Face, lying: Lying, table: Mapping[str, Any]) -> tupl
         "bottom": face.height_mm - lying.v_mm - down / 2,
     }
     axes: tuple[tuple[Side, Side], ...] = (("left", "right"), ("top", "bottom"))
-    used = [second if second in table else first for first, second in axes]
-    return tuple(
-        Dimension(
-            name=side, side="right", value=ruled[side], caption=f"From the {side}", is_kept=side in table,
-            tip=f"From the face's {side} edge to its own; it is in the middle while nothing is kept",
-        )
-        for side in used
-    )  # fmt: skip
+    return {side: ruled[side] for side in (second if second in table else first for first, second in axes)}

@@ -23,6 +23,7 @@ from mockup.window.desk import Desk
 from mockup.window.pointer.face_things import FaceThing
 from mockup.window.shell import theme
 from mockup.window.shell.icons import icon
+from mockup.window.stations._art_sketch import edge_distances
 from mockup.window.stations._face_samples import (
     FaceSamples,
     licence_of,
@@ -254,14 +255,7 @@ class WordSheet:
         desk, changes = self._desk, self._desk.tools.lying.changes
         table, address = changes.table(thing.way), changes.address(thing.way)
         face, lying = desk.work.faces[thing.face], desk.tools.lying.lying(thing)
-        across, down = lying.reach
-        rows: tuple[tuple[decals.Side, decals.Side, float, float], ...] = (
-            ("left", "right", lying.u_mm - across / 2 - face.left_edge(lying.v_mm),
-             face.right_edge(lying.v_mm) - lying.u_mm - across / 2),
-            ("top", "bottom", lying.v_mm - down / 2, face.height_mm - lying.v_mm - down / 2),
-        )  # fmt: skip
-        for first, second, from_first, from_second in rows:
-            side, value = (second, from_second) if second in table else (first, from_first)
+        for side, value in edge_distances(face, lying, table).items():
             hint = "" if side in table else "in the middle"
             typed = number_row(desk, f"From the {side}", f"word.{side}", value, unit, hint=hint)
             if typed is not None:
