@@ -8,9 +8,7 @@ from collections.abc import Collection
 from mockup.enclosure.lid import screw_places
 from mockup.model.enclosure import Enclosure
 from mockup.model.shape import Point
-from mockup.window.dimensions.sketch import Dimension, Hole, Quantity, Side, Sketch, Stroke
-
-_ROUND = 8  # corners of a rounded corner: by eye
+from mockup.window.dimensions.sketch import Dimension, Hole, Quantity, Side, Sketch, Stroke, rounded
 
 
 def plan_sketch(box: Enclosure, kept: Collection[str]) -> Sketch:
@@ -19,7 +17,10 @@ def plan_sketch(box: Enclosure, kept: Collection[str]) -> Sketch:
     flat_w, flat_l = half_w - box.wall_mm, half_l - box.wall_mm
     inner = max(box.corner_mm - box.wall_mm, 0.5)
     return Sketch(
-        strokes=(_rounded(half_w, half_l, box.corner_mm), _rounded(flat_w, flat_l, inner, is_thin=True)),
+        strokes=(
+            rounded(-half_w, -half_l, half_w, half_l, box.corner_mm),
+            rounded(-flat_w, -flat_l, flat_w, flat_l, inner, "thin"),
+        ),
         holes=tuple(Hole(at=(x, -y), radius_mm=box.post_mm / 2) for x, y in screw_places(box)),
         dimensions=(
             _line("length", "left", box.length_mm, (-half_w, -half_l), (-half_w, half_l), kept, 20.0, 600.0),
@@ -74,13 +75,3 @@ def _field(
         name=name, side=side, value=value, caption=caption, is_kept=name in kept, least=least, most=most,
         quantity=quantity,
     )  # fmt: skip
-
-
-def _rounded(half_w: float, half_l: float, radius: float, *, is_thin: bool = False) -> Stroke:
-    points = []
-    for sx, sy, start in ((1, 1, 0.0), (-1, 1, 90.0), (-1, -1, 180.0), (1, -1, 270.0)):
-        for step in range(_ROUND + 1):
-            angle = math.radians(start + 90.0 * step / _ROUND)
-            x, y = sx * (half_w - radius) + radius * math.cos(angle), sy * (half_l - radius) + radius * math.sin(angle)
-            points.append((x, y))
-    return Stroke(points=tuple(points), is_closed=True, style="thin" if is_thin else "outline")

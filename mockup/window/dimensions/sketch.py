@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -11,6 +12,7 @@ Point = tuple[float, float]
 Style = Literal["outline", "thin", "picked", "dashed", "chain"]
 Side = Literal["left", "right", "top", "bottom"]
 Quantity = Literal["length", "angle", "number"]
+_ROUND = 8  # corners of a rounded corner: by eye
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,6 +97,19 @@ class Sketch:
 def rectangle(left: float, top: float, right: float, bottom: float, style: Style = "outline") -> Stroke:
     """Return a closed rectangle."""
     return Stroke(points=((left, top), (right, top), (right, bottom), (left, bottom)), style=style, is_closed=True)
+
+
+def rounded(
+    left: float, top: float, right: float, bottom: float, radius: float, style: Style = "outline"
+) -> Stroke:  # fmt: skip
+    """Return a closed rectangle with round corners."""
+    low, high, first, last = bottom - radius, top + radius, left + radius, right - radius
+    points = []
+    for x, y, start in ((last, low, 0.0), (first, low, 90.0), (first, high, 180.0), (last, high, 270.0)):
+        for step in range(_ROUND + 1):
+            angle = math.radians(start + 90.0 * step / _ROUND)
+            points.append((x + radius * math.cos(angle), y + radius * math.sin(angle)))
+    return Stroke(points=tuple(points), style=style, is_closed=True)
 
 
 def line(start: Point, end: Point, style: Style = "outline") -> Stroke:

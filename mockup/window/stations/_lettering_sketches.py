@@ -17,7 +17,7 @@ from mockup.window.art_flow import change
 from mockup.window.desk import Desk
 from mockup.window.dimensions.face_sketch import outline
 from mockup.window.dimensions.measured_drawing import MeasuredDrawing
-from mockup.window.dimensions.sketch import Dimension, Hole, Sketch, Stroke, line, rectangle
+from mockup.window.dimensions.sketch import Dimension, Hole, Sketch, Stroke, line, rectangle, rounded
 
 _KNOB_MM = 9.0  # radius of the knob that a scale is drawn round where its part is not there: by eye
 _TALL = 150.0
@@ -141,10 +141,10 @@ class BorderSheet(_Sheet):
             corner = float(given.strip().removesuffix("%")) / 100 * shorter
         elif given is not None:
             corner = self._length(table, "corner", corner)
-        rounded = _rounded((left + inset, top + inset, right - inset, bottom - inset), corner)
+        drawn = rounded(left + inset, top + inset, right - inset, bottom - inset, corner, "picked")
         middle = (top + bottom) / 2
         return Sketch(
-            strokes=(outline(face), rectangle(left, top, right, bottom, "thin"), rounded),
+            strokes=(outline(face), rectangle(left, top, right, bottom, "thin"), drawn),
             dimensions=(
                 Dimension(
                     name="inset", side="right", value=inset, start=(right - inset, middle), end=(right, middle),
@@ -160,15 +160,3 @@ class BorderSheet(_Sheet):
                 ),
             ),
         )  # fmt: skip
-
-
-def _rounded(box: tuple[float, float, float, float], radius: float) -> Stroke:
-    """Return a rectangle with round corners."""
-    left, top, right, bottom = box
-    points = []
-    for x, y, start in ((right - radius, top + radius, -90), (right - radius, bottom - radius, 0),
-                        (left + radius, bottom - radius, 90), (left + radius, top + radius, 180)):  # fmt: skip
-        for turn in range(start, start + 91, 15):
-            angle = math.radians(turn)
-            points.append((x + radius * math.cos(angle), y + radius * math.sin(angle)))
-    return Stroke(points=tuple(points), style="picked", is_closed=True)
