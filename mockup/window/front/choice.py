@@ -14,14 +14,13 @@ from mockup.model.units import Unit
 
 OWN = "own"
 """The name of a box that is none of the table."""
-Start = Literal["empty", "list"]
 FIRST_BOX = "112x60x31"  # the usual small pedal: our choice
 Side = Literal["length_mm", "width_mm", "height_mm"]
 
 
 @dataclass(frozen=True, kw_only=True)
 class Choice:
-    """A new pedal: its name, its box, its paint (encoded sRGB), and whether it begins empty.
+    """A new pedal: its name, its box, and its paint (encoded sRGB).
 
     `picture` is art that was dropped on the front door: it goes onto the new pedal.
     """
@@ -31,7 +30,6 @@ class Choice:
     own: Enclosure = SIZES[FIRST_BOX]
     units: Unit = "mm"
     paint: Colour = PAINTS[2].colour
-    begin: Start = "empty"
     picture: Path | None = None
 
     @property

@@ -15,7 +15,7 @@ from mockup.window.desk import Desk
 from mockup.window.front import bench
 from mockup.window.front.bench import BenchPedal
 from mockup.window.front.canvas import FrontCanvas
-from mockup.window.front.choice import Choice
+from mockup.window.front.choice import OWN, Choice
 from mockup.window.front.places import PRINT_TALL, Area, FrontPlaces, front_places
 from mockup.window.front.start_card import StartCard
 from mockup.window.project_flow import open_project
@@ -197,7 +197,7 @@ class FrontDoor:
         desk, choice = self._desk, self._start.choice
         try:
             layout = new_project.begin(
-                choice.name, choice.size if choice.size != "own" else choice.own, choice.paint, choice.units,
+                choice.name, choice.size if choice.size != OWN else choice.own, choice.paint, choice.units,
                 new_project.shelf_folder(), picture=choice.picture,
             )  # fmt: skip
         except MockupError as error:

@@ -76,7 +76,7 @@ def _staged(subject: Subject, aspect: float) -> tuple[Scene, Camera]:
             kind = Kind(name="knob", family="", about="", shaft=subject.shaft)
             scene = alone(kind, _neutral(), knob=subject.knob)
             points = _points(scene)
-            return scene, _at_scale(points, subject.span_mm or _span(points), aspect)
+            return scene, _at_scale(points, _span(points), aspect)
         case SheenSubject():
             scene = assemble(_bare(_CHIP_BOX, subject.finish), presets()["bench"])
             return scene, frame(_CHIP, _ball(_chip_corner(), _CHIP_MM), aspect)

@@ -55,10 +55,6 @@ class ThumbnailShelf:
             self._slots[slot] = name
         return imgui.ImTextureRef(texture.id)
 
-    def is_missing(self, wanted: Thumbnail) -> bool:
-        """Return whether a thumbnail cannot be drawn: its files are gone or broken."""
-        return self._names.get(wanted) == ""
-
     def refresh(self) -> None:
         """Look again at what pedals show: their art may have changed. What is shown stays until then."""
         for wanted in [each for each in self._names if isinstance(each.subject, PedalSubject | ArtSubject)]:

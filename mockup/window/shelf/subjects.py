@@ -27,14 +27,10 @@ class PartSubject:
 
 @dataclass(frozen=True, kw_only=True)
 class KnobSubject:
-    """A knob by itself, on the shaft that it is made for. It fills the picture, or keeps the scale of `span_mm`.
-
-    `span_mm` is how large a ball just fits the picture.
-    """
+    """A knob by itself, on the shaft that it is made for; it fills the picture."""
 
     knob: Knob
     shaft: Shaft = _USUAL_SHAFT
-    span_mm: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,7 +10,6 @@ from mockup.window.dimensions import number
 from mockup.window.dimensions.sketch import Dimension, Quantity
 
 FIELD = 64.0  # width of a number, units: the window's design
-ROW = 40.0
 
 
 def begin_row(desk: Desk, label: str, hint: str = "", *, room: float = FIELD) -> None:

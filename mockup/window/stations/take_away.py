@@ -40,7 +40,7 @@ class Page(Station):
         self._page = PageCard(desk)
 
     def rail_state(self) -> RailState:
-        """Return how far the output is that is being made, else how many are ticked."""
+        """Return how far the output is that is being made."""
         progress = self._desk.saves.progress
         if progress is not None:
             return RailState(text=f"{progress.share:.0%}")
