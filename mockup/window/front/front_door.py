@@ -11,6 +11,7 @@ from imgui_bundle import ImVec2, ImVec4, imgui
 from mockup import archive
 from mockup.model.errors import MockupError
 from mockup.window.actions.table import BY_NAME, act
+from mockup.window.art_flow import PICTURES
 from mockup.window.desk import Desk
 from mockup.window.front import bench
 from mockup.window.front.bench import BenchPedal
@@ -27,7 +28,6 @@ from mockup.window.shell.native_dialogs import FileKind
 from mockup.window.work import new_project
 
 LAYOUTS = FileKind(name="Pedals", suffixes=(".toml", ".zip"))
-PICTURES = (".png", ".jpg", ".jpeg", ".webp", ".tif", ".tiff", ".svg", ".svgz")
 _PACKED = ".zip"
 
 
