@@ -63,18 +63,13 @@ class LyingMarks:
         self._brackets(canvas, thing, outline)
         if not thing.is_word:
             self._arc(canvas, face, desk.tools.lying.arc(lying))
-        for ends in _dimensions(face, thing, lying, unit, self._mm(_NEAR)):
+        for ends in _dimensions(face, thing, lying, unit, desk.camera.mm(_NEAR)):
             self._dimension(canvas, face, ends)
 
     def _is_seen(self, face: Face, thing: FaceThing) -> bool:
         camera, pose = self._desk.camera.camera, self._desk.view.body_pose(self._desk.work.content)
         point = face.to_world(np.array([thing.lying.u_mm, thing.lying.v_mm]))
         return facing(camera, pose[:3, :3] @ point + pose[:3, 3], pose[:3, :3] @ face.out) > _SEEN
-
-    def _mm(self, units: float) -> float:
-        """Return how many millimetres so many units are where the camera looks."""
-        mm_per_px = self._desk.camera.orbit.mm_per_px(self._desk.view.pane_size()[1])
-        return units * self._desk.widgets.scale * mm_per_px
 
     def _chalk(self, canvas: imgui.ImDrawList, pieces: list[list[tuple[float, float]]], thick: float) -> None:
         scale = self._desk.widgets.scale

@@ -21,15 +21,13 @@ from mockup.model.enclosure import Face, FaceName, faces
 from mockup.scene.views import STRAIGHT_AT
 from mockup.window.pointer.rays import on_face
 from mockup.window.pointer.snapping import Across, Down, Snapped, snapped
-from mockup.window.tools.tool import PointerMove, PointerTool
+from mockup.window.tools.tool import FaceDrag, PointerMove
 from mockup.window.view.scene_view import CarriedPart
 from mockup.window.work.bare_design import pedal
 
 if TYPE_CHECKING:
     from mockup.window.desk import Desk
 
-_REACH_PX = 6.0  # units, how near a line draws a carried part to it: the window's design
-_MOST_REACH_MM = 2.0  # however small the picture: the window's design
 _SAME_PX, _DOUBLE_S = 6.0, 0.35  # how near and how soon a second click counts as one: the window's design
 _NET_S = 0.35  # how long a part is held over a face of the net before it is turned to: the window's design
 _REST_S = 0.3  # a part that is held still so long is built where it is: by eye
@@ -50,7 +48,7 @@ class Hand:
     set_down: SetDown | None = None
 
 
-class CarryTool(PointerTool):
+class CarryTool(FaceDrag):
     """Carries the part that `grab` took, or a new one."""
 
     def __init__(self, desk: Desk) -> None:
@@ -58,7 +56,6 @@ class CarryTool(PointerTool):
         self._hand: Hand | None = None
         self._before: LayoutDocument | None = None
         self._design: Design | None = None
-        self._build_at = 0.0
         self._wanted: PointerMove | None = None
         self._is_seen = False
         self._clicked = (-1e9, -1e9, 0.0)
@@ -221,15 +218,9 @@ class CarryTool(PointerTool):
         Return the seconds until then, None for never.
         """
         self.follow()
-        if not self._build_at:
-            return None
-        left = self._build_at - time.perf_counter()
-        if left > 0:
-            return left
-        self._build_at = 0.0
-        if self._desk.view.carried is not None:
-            self._desk.work.request_scenes()
-        return None
+        if self._desk.view.carried is None:
+            self._build_at = 0.0
+        return super().build_when_still()
 
     def _begin(self) -> None:
         self._wanted, self._is_seen = None, False
@@ -265,14 +256,13 @@ class CarryTool(PointerTool):
     ) -> tuple[Placement, Snapped]:
         view = self._desk.view
         offset = hand.offset if side.name == hand.part.face else (0.0, 0.0)
-        mm_per_px = self._desk.camera.orbit.mm_per_px(view.pane_size()[1])
         gone = {hand.part.name, *(each.name for each in hand.others)}
         landed = snapped(
             side,
             (uv[0] - offset[0], uv[1] - offset[1]),
             [part for part in design.parts if part.face == side.name and part.name not in gone],
             grid_mm=view.state.grid_mm,
-            reach_mm=min(_REACH_PX * self._desk.window.scale * mm_per_px, _MOST_REACH_MM),
+            reach_mm=self._reach_mm,
             across=hand.kept[0],
             down=hand.kept[1],
             is_on=view.state.is_snapping and not is_free,

@@ -13,13 +13,12 @@ from mockup.window.pointer.lying import TURNS, Laid, Lying, laid, scaled, turned
 from mockup.window.pointer.rays import on_face
 from mockup.window.pointer.snapping import Uv
 from mockup.window.tools.look_tool import LookTool
-from mockup.window.tools.tool import PointerMove, PointerTool
+from mockup.window.tools.tool import FaceDrag, PointerMove
 from mockup.window.work.face_edits import FaceEdits, Grip
 
 if TYPE_CHECKING:
     from mockup.window.desk import Desk
 
-_REACH_PX, _MOST_REACH_MM = 6.0, 2.0  # how near the middle of the flat draws a thing: the window's design
 _GRIP_PX = 10.0  # round a corner or the arc, units: the window's design
 _OFF_PX = 12.0  # of the handles from a word, units: the window's design
 _ARC_MM, _ARC_SHARE = 3.0, 0.03  # from a thing's edge to its arc, and more for a large one: by eye
@@ -38,7 +37,7 @@ class Held:
     at: Uv
 
 
-class LyingTool(PointerTool):
+class LyingTool(FaceDrag):
     """Takes hold of the decal or word that lies under the pointer, or of a handle of the one that is picked."""
 
     def __init__(self, desk: Desk) -> None:
@@ -47,7 +46,6 @@ class LyingTool(PointerTool):
         self.now: Laid | None = None
         self.changes = FaceEdits(desk.work)
         self._before: LayoutDocument | None = None
-        self._build_at = 0.0
         self._nudged: FaceThing | None = None
         self._clicked = (-1.0, 0.0, 0.0)
 
@@ -69,8 +67,7 @@ class LyingTool(PointerTool):
         lying = self.lying(thing)
         if not thing.is_word:
             return lying
-        mm_per_px = self._desk.camera.orbit.mm_per_px(self._desk.view.pane_size()[1])
-        return lying.grown(_OFF_PX * self._desk.window.scale * mm_per_px)
+        return lying.grown(self._desk.camera.mm(_OFF_PX))
 
     def arc(self, thing: Lying) -> tuple[Uv, ...]:
         """Return the arc by which a thing is turned."""
@@ -148,17 +145,6 @@ class LyingTool(PointerTool):
             return thing.lying
         return self.now.thing
 
-    def build_when_still(self) -> float | None:
-        """Print what is held still where it is; return the seconds until then, None for never."""
-        if not self._build_at:
-            return None
-        left = self._build_at - time.perf_counter()
-        if left > 0:
-            return left
-        self._build_at = 0.0
-        self._desk.work.request_scenes()
-        return None
-
     def nudge(self, thing: FaceThing, right_mm: float, down_mm: float) -> None:
         """Move a thing by millimetres to the right and down, from where steps before have brought it."""
         if self._nudged is not None and self._nudged.way == thing.way and self._desk.work.is_waiting:
@@ -202,13 +188,12 @@ class LyingTool(PointerTool):
         wanted = replace(was, u_mm=was.u_mm + at[0] - held.at[0], v_mm=was.v_mm + at[1] - held.at[1])
         if held.thing.part is not None or design is None:
             return Laid(thing=wanted)
-        mm_per_px = self._desk.camera.orbit.mm_per_px(self._desk.view.pane_size()[1])
         return laid(
             self._desk.work.faces[held.thing.face],
             wanted,
             beside(design, held.thing),
             grid_mm=state.grid_mm,
-            reach_mm=min(_REACH_PX * self._desk.window.scale * mm_per_px, _MOST_REACH_MM),
+            reach_mm=self._reach_mm,
             is_on=state.is_snapping and not move.is_free,
         )
 

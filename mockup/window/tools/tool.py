@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -42,3 +43,31 @@ class PointerTool:
 
     def click(self, x: float, y: float) -> None:
         """Take a press that did not move."""
+
+
+_REACH_PX = 6.0  # units, how near a line draws a dragged thing to it: the window's design
+_MOST_REACH_MM = 2.0  # however small the picture: the window's design
+
+
+class FaceDrag(PointerTool):
+    """A tool that drags things on their face; the pedal is built around what is held still."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._build_at = 0.0
+
+    def build_when_still(self) -> float | None:
+        """Build the pedal with what is held still where it is; return the seconds until then, None for never."""
+        if not self._build_at:
+            return None
+        left = self._build_at - time.perf_counter()
+        if left > 0:
+            return left
+        self._build_at = 0.0
+        self._desk.work.request_scenes()
+        return None
+
+    @property
+    def _reach_mm(self) -> float:
+        """How near a line draws a dragged thing to it."""
+        return min(self._desk.camera.mm(_REACH_PX), _MOST_REACH_MM)

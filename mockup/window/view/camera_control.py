@@ -198,6 +198,10 @@ class CameraControl:
         seen = projected(self.camera, self._size, points @ pose[:3, :3].T + pose[:3, 3]) + self._view.origin(at)
         return None if np.isnan(seen).any() else [(x, y) for x, y in seen.tolist()]
 
+    def mm(self, units: float) -> float:
+        """Return how many millimetres so many units of the window are where the camera looks."""
+        return units * self._view.scale * self.orbit.mm_per_px(self._size[1])
+
     def ray(self, at_px: tuple[float, float]) -> Ray:
         """Return the ray through a place of the active pane, in the frame of the pedal on its lid."""
         return ray(self.camera, at_px, self._size).seen_from(self._view.body_pose(self._work.content))

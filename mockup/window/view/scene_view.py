@@ -95,6 +95,11 @@ class SceneView:
         card = self.cards.picture
         return Rect(x=card.x, y=self._window.size[1] - card.bottom, width=card.width, height=card.height)
 
+    @property
+    def scale(self) -> float:
+        """How many pixels a unit of the window has."""
+        return self._window.scale
+
     def pane_size(self) -> tuple[int, int]:
         """Return the width and height of each pane."""
         rects = self.grid.rects
