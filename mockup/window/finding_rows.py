@@ -14,8 +14,8 @@ from mockup.window.shell.marks import draw_mark
 
 def finding_row(desk: Desk, index: int, finding: Finding, name: str) -> None:
     """One finding; a click looks at it."""
-    widgets, palette, design = desk.widgets, desk.widgets.palette, desk.work.design
-    shown = rows.row(finding, design.units if design is not None else "mm")
+    widgets, palette = desk.widgets, desk.widgets.palette
+    shown = rows.row(finding, desk.work.units)
     inset, start = 30 * widgets.scale, imgui.get_cursor_screen_pos()
     wide, is_chosen = widgets.wide, index == desk.view.state.finding
     imgui.begin_group()

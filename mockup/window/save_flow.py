@@ -30,7 +30,7 @@ def save_outputs(desk: Desk, outputs: Sequence[str]) -> None:
         _start(desk, outputs)
         return
     worst = next(finding for finding in desk.work.findings if finding.severity == "stop")
-    units = desk.work.design.units if desk.work.design is not None else "mm"
+    units = desk.work.units
     desk.dialog.ask(
         questions.open_stops(
             stops,

@@ -43,7 +43,7 @@ def draw(desk: Desk, canvas: imgui.ImDrawList) -> None:
     _lit(desk, canvas, side)
     for part in (*carried.others, carried.placement):
         _ghost(desk, canvas, side, part)
-    unit: Unit = desk.work.design.units if desk.work.design is not None else "mm"
+    unit = desk.work.units
     taken: list[tuple[float, float, float, float]] = []
     _beside(desk, canvas, side, carried.placement, unit, taken)
     if not carried.others:

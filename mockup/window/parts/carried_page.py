@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from imgui_bundle import ImVec2, imgui
 
-from mockup.model.units import Unit
 from mockup.window.desk import Desk
 from mockup.window.parts.catalogue import title as title_of
 from mockup.window.parts.room_words import figure, told, words
@@ -30,7 +29,7 @@ def draw(desk: Desk) -> None:
     carried, widgets = desk.view.carried, desk.widgets
     if carried is None:
         return
-    unit: Unit = desk.work.design.units if desk.work.design is not None else "mm"
+    unit = desk.work.units
     widgets.title("Room around it", is_first=True, hint=unit)
     if carried.is_off:
         widgets.note("Hold it over the box. Let go beside the box, and it goes back into the drawer.")

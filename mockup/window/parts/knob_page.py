@@ -91,7 +91,7 @@ class KnobPage:
         """Draw height and diameter on a drawing, beside it the colours and where the pointer stands."""
         desk, scale = self._desk, self._desk.widgets.scale
         part, knob = turned[0]
-        units = desk.work.design.units if desk.work.design is not None else "mm"
+        units = desk.work.units
         heights, wides = {k.height_mm for _, k in turned}, {k.diameter_mm for _, k in turned}
         parts = [each for each, _ in turned]
         assert part.kind.shaft is not None

@@ -133,7 +133,7 @@ class OwnKind:
         typed = widgets.field("own.name", self.name, is_taken_on_leaving=True)
         if typed is not None and typed.strip():
             self.name = typed.strip()
-        units: Unit = desk.work.design.units if desk.work.design is not None else "mm"
+        units = desk.work.units
         widgets.title("Three figures", hint=f"{units}, by caliper")
         try:
             found = self._drawing.draw("own", caliper_sketch(self.caliper), units, tall=110.0)
@@ -166,7 +166,7 @@ class OwnKind:
 
     def _make(self) -> None:
         desk, part, name = self._desk, self.part, self.name
-        units: Unit = desk.work.design.units if desk.work.design is not None else "mm"
+        units = desk.work.units
         values: Mapping[str, Any] = kind_table(name, self.caliper, units)
         insert = InsertTable(address=Address(way=("kind",)), values=values)
         title = f"measure {name}"

@@ -12,7 +12,7 @@ from mockup.layout.edit.placing import upright
 from mockup.model.design import Placement
 from mockup.model.enclosure import faces
 from mockup.model.part import Lamp
-from mockup.model.units import Unit, format_length
+from mockup.model.units import format_length
 from mockup.window import part_flow
 from mockup.window.desk import Desk
 from mockup.window.dimensions.face_sketch import place_sketch
@@ -149,7 +149,7 @@ class PartPage:
 
     def _about(self, part: Placement) -> None:
         """Say what the kind is, and offer figures of one's own."""
-        widgets, units = self._desk.widgets, self._units
+        widgets, units = self._desk.widgets, self._desk.work.units
         widgets.title("The part itself")
         widgets.note(part.kind.about[:1].upper() + part.kind.about[1:])
         if part.kind.thread is not None:
@@ -159,7 +159,3 @@ class PartPage:
         tip = "Three figures by caliper make a kind of your own"
         if widgets.button("Mine measures ...", "part.mine", tip=tip, glyph="ruler-combined"):
             self._own_kind.open(part)
-
-    @property
-    def _units(self) -> Unit:
-        return self._desk.work.design.units if self._desk.work.design is not None else "mm"

@@ -64,14 +64,13 @@ class CauseCards:
 
     def _words(self, cause: Cause, found: tuple[Finding, ...]) -> None:
         desk, widgets = self._desk, self._desk.widgets
-        design = desk.work.design
         first = found[0]
         if cause.is_failure:
             with widgets.semibold():
                 widgets.text(f"One check could not finish: {first.check.replace('-', ' ')}.")
             widgets.text("Nothing is said about it.", colour=widgets.palette.second)
             return
-        shown = rows.row(first, design.units if design is not None else "mm")
+        shown = rows.row(first, desk.work.units)
         with widgets.semibold():
             widgets.text(
                 f"{shown.subjects}: {first.title[:1].lower()}{first.title[1:]}" if shown.subjects else first.title

@@ -33,9 +33,8 @@ class _Sheet:
         self._drawing = MeasuredDrawing(desk.widgets)
 
     def _drawn(self, name: str, sketch: Sketch) -> dict[str, float]:
-        design = self._desk.work.design
         try:
-            return self._drawing.draw(name, sketch, design.units if design is not None else "mm", tall=_TALL)
+            return self._drawing.draw(name, sketch, self._desk.work.units, tall=_TALL)
         except ValueError as error:
             self._desk.messages.say(str(error))
             return {}

@@ -52,7 +52,7 @@ class LyingMarks:
         face = desk.work.faces.get(thing.face)
         if face is None or not self._is_seen(face, thing):
             return
-        lying, unit = desk.tools.lying.lying(thing), desk.work.design.units if desk.work.design is not None else "mm"
+        lying, unit = desk.tools.lying.lying(thing), desk.work.units
         self._guides(canvas, face)
         frame = desk.tools.lying.frame(thing)
         outline = self._desk.camera.seen_line(face, [*frame.corners, frame.corners[0]])

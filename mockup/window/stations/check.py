@@ -88,9 +88,8 @@ class Page(Station):
             self._is_accepted_open = not self._is_accepted_open
         if not self._is_accepted_open:
             return
-        design = desk.work.design
         for number, finding in enumerate(accepted):
-            shown = rows.row(finding, design.units if design is not None else "mm")
+            shown = rows.row(finding, desk.work.units)
             with widgets.semibold():
                 widgets.text(headline(shown.subjects, finding))
             widgets.text(finding.accepted, colour=widgets.palette.second)

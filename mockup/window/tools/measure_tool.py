@@ -84,8 +84,7 @@ class MeasureTool(LookTool):
         return PedalPoint(at=face.to_world(np.array([part.u_mm, part.v_mm])), face=part.face)
 
     def _measured(self, points: Sequence[PedalPoint]) -> Measurement:
-        design = self._desk.work.design
-        units = design.units if design is not None else "mm"
+        units = self._desk.work.units
         names = {point.face for point in points}
         name = names.pop() if len(names) == 1 else None
         face = self._desk.work.faces[name] if name is not None else None

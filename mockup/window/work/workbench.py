@@ -15,6 +15,7 @@ from mockup.model.edit import Address
 from mockup.model.enclosure import Face, FaceName, faces
 from mockup.model.errors import InputError, MockupError
 from mockup.model.finding import Finding
+from mockup.model.units import Unit
 from mockup.window.pane_content import PaneContent
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine
@@ -114,6 +115,11 @@ class Workbench:
     def design(self) -> Design | None:
         """The design in the active pane."""
         return self.pane.design if self.pane is not None else None
+
+    @property
+    def units(self) -> Unit:
+        """The unit that the layout measures in, millimetres before the first picture."""
+        return self.design.units if self.design is not None else "mm"
 
     @property
     def faces(self) -> dict[FaceName, Face]:
