@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from imgui_bundle import ImVec2, ImVec4, imgui
 
 from mockup.model.units import Unit
@@ -20,17 +22,18 @@ _NOTHING = ImVec4(0.0, 0.0, 0.0, 0.0)
 
 
 class MeasuredDrawing:
-    """Draws sketches and takes what is typed into their fields."""
+    """Draws sketches and takes what is typed into their fields; `say` is told what cannot be taken."""
 
-    def __init__(self, widgets: Widgets) -> None:
+    def __init__(self, widgets: Widgets, say: Callable[[str], None]) -> None:
         self._widgets = widgets
+        self._say = say
         self._typed: dict[str, str] = {}
 
     def draw(self, name: str, sketch: Sketch, unit: Unit, *, tall: float = TALL, wide: float = 0.0) -> dict[str, float]:
         """Draw a sketch over a width in units, 0 for all that is left; return what was typed, by dimension.
 
         A field's place is called ``name.dimension``. Enter takes a number, and so does leaving its field; Esc leaves
-        it as it was. Raises `ValueError` with one plain sentence, once all is drawn, where a number cannot be taken.
+        it as it was. A number that cannot be taken is told in one plain sentence, and nothing is taken then.
         """
         widgets, scale = self._widgets, self._widgets.scale
         plan = arrange(sketch, wide or widgets.wide / scale, tall)
@@ -49,7 +52,8 @@ class MeasuredDrawing:
         imgui.set_cursor_screen_pos(corner)
         imgui.dummy(ImVec2(plan.size[0] * scale, plan.size[1] * scale))
         if problem is not None:
-            raise problem
+            self._say(str(problem))
+            return {}
         return found
 
     def _screen(self, corner: ImVec2, point: Point) -> Point:

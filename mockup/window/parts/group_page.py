@@ -24,7 +24,7 @@ class GroupPage:
 
     def __init__(self, desk: Desk, knobs: KnobPage) -> None:
         self._desk = desk
-        self._drawing = MeasuredDrawing(desk.widgets)
+        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say)
         self._knobs = knobs
 
     def draw(self, parts: Sequence[Placement]) -> None:
@@ -58,10 +58,6 @@ class GroupPage:
         widgets.title("Between them", is_first=True, hint=f"{design.units} from middle to middle")
         here = [each for each in design.parts if each.face == parts[0].face]
         side = faces(design.enclosure)[parts[0].face]
-        try:
-            typed = self._drawing.draw("row", row_sketch(side, here, parts), design.units)
-        except ValueError as error:
-            desk.messages.say(str(error))
-            return
+        typed = self._drawing.draw("row", row_sketch(side, here, parts), design.units)
         for value in typed.values():
             part_flow.order(desk, "distances of", lambda row, _face, mm=value: groups.spaced(row, mm))  # type: ignore[misc]

@@ -32,7 +32,7 @@ class KnobPage:
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
-        self._drawing = MeasuredDrawing(desk.widgets)
+        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say)
 
     def draw(self, parts: Sequence[Placement]) -> None:
         """Lay out the section; all `parts` have a shaft."""
@@ -100,11 +100,7 @@ class KnobPage:
             wides.pop() if len(wides) == 1 else None,
         )  # fmt: skip
         corner = imgui.get_cursor_screen_pos()
-        try:
-            typed = self._drawing.draw("knob", sketch, units, tall=_TALL, wide=_SKETCH)
-        except ValueError as error:
-            desk.messages.say(str(error))
-            typed = {}
+        typed = self._drawing.draw("knob", sketch, units, tall=_TALL, wide=_SKETCH)
         end = imgui.get_cursor_screen_pos()
         for key, value in typed.items():
             self._put(parts, key, value)

@@ -106,7 +106,7 @@ class OwnKind:
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
-        self._drawing = MeasuredDrawing(desk.widgets)
+        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say)
         self.is_open, self.name = False, ""
         self.caliper = Caliper()
         self.part: Placement | None = None
@@ -135,11 +135,7 @@ class OwnKind:
             self.name = typed.strip()
         units = desk.work.units
         widgets.title("Three figures", hint=f"{units}, by caliper")
-        try:
-            found = self._drawing.draw("own", caliper_sketch(self.caliper), units, tall=110.0)
-        except ValueError as error:
-            desk.messages.say(str(error))
-            found = {}
+        found = self._drawing.draw("own", caliper_sketch(self.caliper), units, tall=110.0)
         now = self.caliper
         self.caliper = replace(
             now, hole_mm=found.get("hole", now.hole_mm), body_mm=found.get("body", now.body_mm),

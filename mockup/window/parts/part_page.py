@@ -33,7 +33,7 @@ class PartPage:
 
     def __init__(self, desk: Desk, own_kind: OwnKind, knobs: KnobPage) -> None:
         self._desk = desk
-        self._drawing = MeasuredDrawing(desk.widgets)
+        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say)
         self._knobs, self._own_kind = knobs, own_kind
 
     def draw(self, part: Placement) -> None:
@@ -61,11 +61,7 @@ class PartPage:
         sketch = place_sketch(side, at, parts, part.name, desk.work.kept_edges(part.name), more)
         drill = part.kind.cutouts[0] if part.kind.cutouts else None
         corner = imgui.get_cursor_screen_pos()
-        try:
-            typed = self._drawing.draw("place", sketch, units)
-        except ValueError as error:
-            desk.messages.say(str(error))
-            typed = {}
+        typed = self._drawing.draw("place", sketch, units)
         end = imgui.get_cursor_screen_pos()
         if drill is not None:
             word = "Drill" if drill.outline.kind == "circle" else "Cut"

@@ -30,14 +30,10 @@ class _Sheet:
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
-        self._drawing = MeasuredDrawing(desk.widgets)
+        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say)
 
     def _drawn(self, name: str, sketch: Sketch) -> dict[str, float]:
-        try:
-            return self._drawing.draw(name, sketch, self._desk.work.units, tall=_TALL)
-        except ValueError as error:
-            self._desk.messages.say(str(error))
-            return {}
+        return self._drawing.draw(name, sketch, self._desk.work.units, tall=_TALL)
 
     def _length(self, table: Mapping[str, Any], key: str, usual_mm: float) -> float:
         document = self._desk.work.document

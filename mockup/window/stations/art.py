@@ -36,7 +36,7 @@ class Page(Station):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._drawing = MeasuredDrawing(desk.widgets)
+        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say)
         self._marks = LyingMarks(desk)
 
     def rail_state(self) -> RailState:
@@ -204,13 +204,9 @@ class Page(Station):
         changes, widgets = desk.tools.lying.changes, desk.widgets
         table, address = changes.table(thing.way), changes.address(thing.way)
         widgets.title("Size and place", is_first=True, hint=design.units)
-        try:
-            typed = self._drawing.draw(
-                "art", art_sketch(desk.work.faces[thing.face], desk.tools.lying.lying(thing), table), design.units
-            )
-        except ValueError as error:
-            desk.messages.say(str(error))
-            typed = {}
+        typed = self._drawing.draw(
+            "art", art_sketch(desk.work.faces[thing.face], desk.tools.lying.lying(thing), table), design.units
+        )
         for name, value in typed.items():
             if name == "width":
                 art_flow.change(desk, f"width of {thing.name}", decals.sized(address, value))

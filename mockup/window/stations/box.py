@@ -32,7 +32,8 @@ class Page(Station):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._plan, self._section = MeasuredDrawing(desk.widgets), MeasuredDrawing(desk.widgets)
+        self._plan = MeasuredDrawing(desk.widgets, desk.messages.say)
+        self._section = MeasuredDrawing(desk.widgets, desk.messages.say)
         self._told: tuple[str, tuple[tuple[str, str], ...]] = ("", ())
 
     def rail_state(self) -> RailState:
@@ -66,13 +67,7 @@ class Page(Station):
         self._draw(self._section, "box", section_sketch(design.enclosure, kept), design)
 
     def _draw(self, drawing: MeasuredDrawing, name: str, sketch: Sketch, design: Design) -> None:
-        desk = self._desk
-        try:
-            typed = drawing.draw(name, sketch, design.units, tall=_TALL)
-        except ValueError as error:
-            desk.messages.say(str(error))
-            return
-        for key, value in typed.items():
+        for key, value in drawing.draw(name, sketch, design.units, tall=_TALL).items():
             self._put(key, value)
 
     def _put(self, key: str, value: float) -> None:
