@@ -37,6 +37,19 @@ def pond(tmp_path: Path, examples: Path) -> Path:
     return folder / "layout.toml"
 
 
+@pytest.fixture
+def folder_of(tmp_path: Path) -> Callable[[str], Path]:
+    """Make the folder of a pedal from the text of its layout."""
+
+    def make(layout: str) -> Path:
+        folder = tmp_path / "chalk_river"
+        folder.mkdir()
+        (folder / "layout.toml").write_text(layout)
+        return folder
+
+    return make
+
+
 @pytest.fixture(scope="session")
 def screen() -> Iterator[str]:
     """A virtual screen; without one these tests are left out, except where GL is required."""

@@ -132,6 +132,19 @@ class Window:
         """Give xdotool a command."""
         subprocess.run(["xdotool", *(str(word) for word in words)], env=self._env, check=True, capture_output=True)
 
+    def from_above(self) -> None:
+        """Wait for the first picture, and look at it straight from above."""
+        self.ready()
+        self.view("above")
+        self.until(lambda now: now["orbit"][1] > 89, "seen from above")
+        self.settled()
+
+    def saved(self, project: Path) -> str:
+        """Save, and return the text of the layout in a project's folder."""
+        self.key("ctrl+s")
+        self.until(lambda now: not now["is_changed"], "saved")
+        return (project / "layout.toml").read_text()
+
     def view(self, name: str) -> None:
         """Take a named view by its key."""
         self.key(f"alt+{VIEWS.index(name) + 1}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -39,16 +40,14 @@ width = 40
 
 
 @pytest.fixture
-def river(tmp_path: Path) -> Path:
+def river(folder_of: Callable[[str], Path]) -> Path:
     """A layout with one picture on a nearly white ground."""
-    folder = tmp_path / "chalk_river"
-    folder.mkdir()
+    folder = folder_of(LAYOUT)
     art = Image.new("RGB", (400, 600), (250, 248, 240))
     for x in range(40, 360, 40):
         art.paste((20, 20, 20), (x, 60, x + 12, 540))
     art.save(folder / "river.png")
     Image.new("RGBA", (300, 150), (200, 30, 30, 255)).save(folder / "flag.png", dpi=(300, 300))
-    (folder / "layout.toml").write_text(LAYOUT)
     return folder
 
 
@@ -57,19 +56,15 @@ def decals(project: Path) -> list[dict[str, Any]]:
 
 
 def saved(window: driver.Window, project: Path) -> list[dict[str, Any]]:
-    window.key("ctrl+s")
-    window.until(lambda now: not now["is_changed"], "saved")
-    assert "# drawn in the winter" in (project / "layout.toml").read_text()
-    assert "# one pedal of mine" in (project / "layout.toml").read_text()
+    text = window.saved(project)
+    assert "# drawn in the winter" in text
+    assert "# one pedal of mine" in text
     return decals(project)
 
 
 def opened(start, project: Path) -> driver.Window:
     window = start(project)
-    window.ready()
-    window.key("alt+2")
-    window.until(lambda now: now["orbit"][1] > 89, "seen from above")
-    window.settled()
+    window.from_above()
     return window
 
 

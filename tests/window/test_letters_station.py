@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import tomllib
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -41,18 +42,13 @@ top = 20
 
 
 @pytest.fixture
-def river(tmp_path: Path) -> Path:
-    folder = tmp_path / "chalk_river"
-    folder.mkdir()
-    (folder / "layout.toml").write_text(LAYOUT)
-    return folder
+def river(folder_of: Callable[[str], Path]) -> Path:
+    return folder_of(LAYOUT)
 
 
 def saved(window: driver.Window, project: Path) -> dict[str, Any]:
     window.settled()
-    window.key("ctrl+s")
-    window.until(lambda now: not now["is_changed"], "saved")
-    text = (project / "layout.toml").read_text()
+    text = window.saved(project)
     assert "# the winter one" in text
     assert "# shell" in text
     return tomllib.loads(text)
@@ -60,10 +56,7 @@ def saved(window: driver.Window, project: Path) -> dict[str, Any]:
 
 def opened(start, project: Path) -> driver.Window:
     window = start(project)
-    window.ready()
-    window.key("alt+2")
-    window.until(lambda now: now["orbit"][1] > 89, "seen from above")
-    window.settled()
+    window.from_above()
     return window
 
 

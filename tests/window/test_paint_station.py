@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import tomllib
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -22,11 +23,9 @@ LIGHT = np.array([0.8, 0.68, 0.5])  # warm: a lamp in the evening
 
 
 @pytest.fixture
-def bare(tmp_path: Path) -> Path:
+def bare(folder_of: Callable[[str], Path]) -> Path:
     """A bare painted box, and a photograph of a paint beside a sheet of paper, in warm light."""
-    folder = tmp_path / "chalk_river"
-    folder.mkdir()
-    (folder / "layout.toml").write_text('[box]\nsize = "121x66x39"\n\n[finish]\npaint = "#e7cdc6"  # shell\n')
+    folder = folder_of('[box]\nsize = "121x66x39"\n\n[finish]\npaint = "#e7cdc6"  # shell\n')
     linear = np.full((300, 400, 3), 0.2)
     linear[50:250, 30:180] = 1.0
     linear[50:250, 220:370] = rgb.decode(PAINT)
@@ -37,9 +36,7 @@ def bare(tmp_path: Path) -> Path:
 
 def finish(window: driver.Window, project: Path) -> dict[str, Any]:
     window.settled()
-    window.key("ctrl+s")
-    window.until(lambda now: not now["is_changed"], "saved")
-    text = (project / "layout.toml").read_text()
+    text = window.saved(project)
     assert "# shell" in text
     return tomllib.loads(text)["finish"]
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 import tomllib
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -23,19 +24,14 @@ paint = "#a5d2c8"
 
 
 @pytest.fixture
-def bare(tmp_path: Path) -> Path:
+def bare(folder_of: Callable[[str], Path]) -> Path:
     """The folder of a bare box."""
-    folder = tmp_path / "heron"
-    folder.mkdir()
-    (folder / "layout.toml").write_text(BARE)
-    return folder
+    return folder_of(BARE)
 
 
 def saved(window: driver.Window, folder: Path) -> dict[str, Any]:
     """Save, and return the layout as it reads."""
-    window.key("ctrl+s")
-    window.until(lambda now: not now["is_changed"], "saved")
-    return tomllib.loads((folder / "layout.toml").read_text())
+    return tomllib.loads(window.saved(folder))
 
 
 def named(window: driver.Window, kind: str, name: str) -> None:
@@ -88,10 +84,7 @@ def test_parts_are_added_named_doubled_and_removed(start, bare):
 
 def test_a_part_is_carried_out_of_the_drawer_and_two_are_set_in_order(start, bare):
     window = start(bare)
-    window.ready()
-    window.view("above")
-    window.until(lambda now: now["orbit"][1] > 89, "seen from above")
-    window.settled()
+    window.from_above()
     left, top, right, bottom = window.now["places"]["picture"]
     x, y = (left + right) / 2, top + (bottom - top) * 0.4
     window.drag(window.place("drawer.toggle-mini"), (x, y), steps=10)
