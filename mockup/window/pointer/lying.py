@@ -14,7 +14,6 @@ from mockup.model.shape import turned
 from mockup.window.pointer.snapping import Guide, Uv
 
 LEAST_MM = 1.0  # nothing is dragged smaller: our choice
-LET_GO = 1.5  # times the reach at which something that is held on to lets go: by eye
 _CORNERS = ((-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0))
 TURNS = (5.0, 15.0)  # degrees that a turn goes in, and with Shift: the window's design
 
