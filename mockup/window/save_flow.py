@@ -58,7 +58,7 @@ def job(desk: Desk, output: str) -> SaveJob | None:
         view=state.view,
         wipe=state.wipe if is_all and state.is_wipe else None,
     )
-    is_known = desk.work.checked is not None and not desk.work.is_checking
+    is_known = desk.work.found.checked is not None and not desk.work.found.is_checking
     return SaveJob(
         output=output,
         suffix=suffix(desk, output),

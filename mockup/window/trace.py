@@ -50,7 +50,7 @@ class WindowTrace:
             "is_fine": view.grid.is_fine,
             "drafts": view.grid.drafts,
             "is_waiting": work.is_waiting,
-            "is_checking": work.is_checking,
+            "is_checking": work.found.is_checking,
             "is_moving": desk.camera.orbit != orbit,
             "measured": list(desk.tools.measure.shown.lines),
             "orbit": [orbit.azimuth_deg, orbit.elevation_deg, orbit.distance_mm],

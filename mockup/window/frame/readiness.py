@@ -35,7 +35,7 @@ def draw(desk: Desk, cards: Cards, right: float) -> float:
     widgets, scale, palette = desk.widgets, desk.widgets.scale, desk.widgets.palette
     wide, tall = WIDE_PX[cards.size] * scale, 40 * scale
     kind, number, words = said(desk.work.findings)
-    is_stale = desk.work.is_checking or desk.work.checked is None
+    is_stale = desk.work.found.is_checking or desk.work.found.checked is None
     at = ImVec2(right - wide, cards.head.y + 8 * scale)
     imgui.set_cursor_screen_pos(at)
     if widgets.button("", "head.readiness", tip=f"What stands in the way: {words}", wide=wide, tall=tall):
@@ -47,7 +47,7 @@ def draw(desk: Desk, cards: Cards, right: float) -> float:
     else:
         draw_mark(canvas, widgets.faces, middle, kind, str(number or ""), palette=palette, scale=scale, size=MARK_PX)
     shown = words if cards.size == "wide" else str(number or "")
-    if desk.work.checked is None:
+    if desk.work.found.checked is None:
         shown = "Being looked at" if cards.size == "wide" else ""
     size = widgets.text_size(shown, widgets.faces.plain, theme.TEXT_PX)
     x, y = at.x + 38 * scale, at.y + (tall - size[1]) / 2

@@ -41,7 +41,7 @@ class Page(Station):
         widgets, scale, palette = self._desk.widgets, self._desk.widgets.scale, self._desk.widgets.palette
         with widgets.font(widgets.faces.semibold, theme.TITLE_PX):
             imgui.text_unformatted("What stands in the way")
-        if self._desk.work.checked is None:
+        if self._desk.work.found.checked is None:
             widgets.text("Being looked at", colour=palette.second)
             return
         counts = {each: count for each, count in self._counts().items() if count}
@@ -61,7 +61,7 @@ class Page(Station):
         """List the causes, the worst first, then what is accepted."""
         desk, widgets = self._desk, self._desk.widgets
         found = remedies.found(desk)
-        if desk.work.checked is not None and not found:
+        if desk.work.found.checked is not None and not found:
             widgets.text("Nothing in the way.")
         self._cards.hot = None
         for number, cause in enumerate(found):

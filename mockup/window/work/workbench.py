@@ -153,16 +153,6 @@ class Workbench:
         return self.found.findings
 
     @property
-    def checked(self) -> str | None:
-        """The variant that the findings are of, "" for the layout itself, None before the first answer."""
-        return self.found.checked
-
-    @property
-    def is_checking(self) -> bool:
-        """True while the findings are older than the layout."""
-        return self.found.is_checking
-
-    @property
     def is_waiting(self) -> bool:
         """True while a change is on its way into the picture."""
         return self._loaded_number < self._number
@@ -323,7 +313,7 @@ class Workbench:
         if result.files != self._watched:
             self._watched = result.files
             self._watcher.watch(result.files)
-        if result.number == self._number and self.checked is None and not self.is_checking:
+        if result.number == self._number and self.found.checked is None and not self.found.is_checking:
             self.request_findings()
 
     def _saved_outside(self, paths: frozenset[Path]) -> None:
