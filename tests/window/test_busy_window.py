@@ -25,7 +25,7 @@ def test_a_length_typed_into_a_window_that_is_behind_arrives_whole(start, projec
     window.ready()
     window.view("above")
     window.settled()
-    window.click(tuple(window.now["parts"]["FLUTTER"]))
+    window.click("list.part.FLUTTER")
     x, y = window.place("place.left")
     for value in ("17.25", "18.5", "20.75", "16"):
         behind(

@@ -267,6 +267,9 @@ class Workbench:
             self.document = layout_file.save(layout, self.document, prefer=prefer)
         except ClashError:
             raise
+        except InputError as error:  # what the file now holds; the watcher tells when it is well again
+            self._differs(error)
+            return False
         except MockupError as error:
             self._messages.fault(SAVING, str(error).splitlines()[0])
             return False
