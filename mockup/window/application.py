@@ -179,6 +179,7 @@ class Application:
         self.desk.saves.stop()
         self.desk.preview.close()
         self.desk.try_outs.close()
+        self.desk.mender.stop()
         self.desk.shelf.close()
         self.desk.work.close()
         self.desk.view.close()

@@ -12,6 +12,7 @@ from mockup.window.shell.widgets import Widgets
 from mockup.window.tools.pointer_tools import PointerTools
 from mockup.window.view.camera_control import CameraControl
 from mockup.window.view.scene_view import SceneView
+from mockup.window.work.mender import Mender
 from mockup.window.work.page_preview import PagePreview, PreviewResult
 from mockup.window.work.remedy_trial import RemedyTrial
 from mockup.window.work.save_jobs import SaveJobs
@@ -38,6 +39,7 @@ class Desk:
         self.dialog = Dialog(self.widgets)
         self.chooser = Chooser(self.widgets, self.messages)
         self.trial = RemedyTrial(self.work, self.messages)
+        self.mender = Mender(mailbox)
         self.tools = PointerTools(self)
 
     def _take_pages(self, result: PreviewResult) -> None:

@@ -15,6 +15,7 @@ from mockup.scene.projection import facing
 from mockup.scene.views import STRAIGHT_AT
 from mockup.window.desk import Desk
 from mockup.window.findings.causes import Cause, cause_of, causes
+from mockup.window.work.mender import Cure, CureResult
 
 _LEAST_FACING = 0.3  # of 1, how far a face is turned to the camera that is looked at: by eye
 REASONS = ("It is meant so", "I file it to fit", "Measured: it clears")
@@ -48,19 +49,42 @@ def show_next(desk: Desk) -> None:
     there = found(desk)
     now = cause_of(there, desk.view.state.finding)
     wanted = ([there[now]] if now is not None else []) + list(there)
-    cause = next((each for each in wanted if each.edits), None)
+    cause = next((each for each in wanted if each.offered), None)
     if cause is None:
         desk.messages.say("None of these is mended by a move or a value.")
         return
     desk.view.change(replace(desk.view.state, station="check", is_sheet_open=True))
     look_at(desk, cause.first, is_kept=True)
-    desk.trial.show(cause.edits)
+    desk.trial.show(cause.offered)
 
 
 def keep(desk: Desk) -> None:
     """Take the remedy that is on trial."""
     desk.trial.keep(_title(desk.trial.edits))
     desk.view.change(desk.view.state.with_finding(None))
+
+
+def look_for_cure(desk: Desk) -> None:
+    """Begin to look for the least change that cures all at once; what was on trial is put back."""
+    desk.trial.put_back()
+    desk.view.change(desk.view.state.with_finding(None))
+    desk.mender.start(desk.work.question)
+
+
+def cure_of_now(desk: Desk) -> CureResult | None:
+    """Return what was found that cures all, None where nothing was, or for another layout than this one."""
+    mender = desk.mender
+    if mender.question is not None and mender.question != desk.work.question:
+        mender.stop()  # the pedal was changed meanwhile
+    return mender.result
+
+
+def show_cure(desk: Desk, cure: Cure) -> None:
+    """Try a cure of all, and turn to the face on which most is moved."""
+    desk.trial.show(cure.edits)
+    moved = [after.face for _, after in desk.trial.moved]
+    if moved:
+        desk.camera.see_face(max(moved, key=moved.count))
 
 
 def accept(desk: Desk, cause: Cause, why: str) -> None:

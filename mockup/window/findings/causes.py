@@ -3,20 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from mockup.model.edit import Edit
+from mockup.model.edit import Edit, Move, PutLength, PutValue
 from mockup.model.finding import SEVERITIES, Finding, Severity, Subject
 
 
 @dataclass(frozen=True, kw_only=True)
 class Cause:
-    """One cause: the numbers of its findings, the worst first, and the edits that mend it, if any do."""
+    """One cause: the numbers of its findings, the worst first, and the edits that mend it, if any do.
+
+    `against` are the numbers of the causes whose edits undo these: of two such remedies neither helps.
+    """
 
     findings: tuple[int, ...]
     severity: Severity
     edits: tuple[Edit, ...] = ()
+    against: tuple[int, ...] = ()
     is_failure: bool = False
+
+    @property
+    def offered(self) -> tuple[Edit, ...]:
+        """The edits that are offered: none where they work against those of another cause."""
+        return () if self.against else self.edits
 
     @property
     def first(self) -> int:
@@ -40,7 +49,27 @@ def causes(findings: Sequence[Finding]) -> tuple[Cause, ...]:
         for key in _keys(finding):
             keys.setdefault(key, group)
     found = [_cause(findings, group) for group in groups]
-    return tuple(sorted(found, key=lambda each: (SEVERITIES.index(each.severity), each.first)))
+    found.sort(key=lambda each: (SEVERITIES.index(each.severity), each.first))
+    return tuple(
+        replace(
+            cause,
+            against=tuple(
+                number
+                for number, other in enumerate(found)
+                if any(is_contrary(one, two) for one in cause.edits for two in other.edits)
+            ),
+        )
+        for cause in found
+    )
+
+
+def is_contrary(one: Edit, other: Edit) -> bool:
+    """Return whether one edit undoes the other: the same thing moved to and fro, or one value put two ways."""
+    if isinstance(one, Move) and isinstance(other, Move) and one.address == other.address:
+        return one.right_mm * other.right_mm < 0 or one.down_mm * other.down_mm < 0
+    if isinstance(one, PutValue | PutLength) and isinstance(other, PutValue | PutLength):
+        return one != other and one.address == other.address
+    return False
 
 
 def cause_of(found: Sequence[Cause], finding: int | None) -> int | None:

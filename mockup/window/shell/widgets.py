@@ -164,6 +164,14 @@ class Widgets(Surface):
         is_left = is_taken_on_leaving and imgui.is_item_deactivated_after_edit()
         return before if is_left and before is not None and before != text else None
 
+    def bar(self, share: float, *, wide: float = 0.0) -> None:
+        """Draw how far a job is, 0 to 1, over a width in pixels, 0 for all that is left."""
+        low, wide, tall = imgui.get_cursor_screen_pos(), wide or self.wide, 4 * self.scale
+        canvas = imgui.get_window_draw_list()
+        for end, colour in ((1.0, self.palette.hover), (min(max(share, 0.0), 1.0), self.palette.chalk)):
+            canvas.add_rect_filled(low, ImVec2(low.x + wide * end, low.y + tall), theme.packed(colour), tall / 2)
+        imgui.dummy(ImVec2(wide, tall))
+
     def pair(self, label: str, value: str, at: float = 0.30) -> None:
         """Write a label and what it says beside it, at a share of the width."""
         left = imgui.get_cursor_pos_x()

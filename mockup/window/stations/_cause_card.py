@@ -5,6 +5,7 @@ from __future__ import annotations
 from imgui_bundle import ImVec2, imgui
 
 from mockup.checks.report import rows
+from mockup.checks.report.sentences import listed
 from mockup.model.finding import Finding
 from mockup.window import remedies
 from mockup.window.desk import Desk
@@ -12,6 +13,7 @@ from mockup.window.findings.causes import Cause
 from mockup.window.shell import theme
 from mockup.window.shell.icons import icon
 from mockup.window.shell.marks import MARK_PX, draw_mark
+from mockup.window.stations import _trial_buttons
 
 _INSET = 30.0  # units from the card's mark to its words
 _PAD = 10.0
@@ -32,7 +34,7 @@ class CauseCards:
         desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
         findings = desk.work.findings
         found = tuple(findings[each] for each in cause.findings)
-        is_chosen = desk.view.state.finding in cause.findings or desk.trial.is_of(cause.edits)
+        is_chosen = desk.view.state.finding in cause.findings or desk.trial.is_of(cause.offered)
         start, wide = imgui.get_cursor_screen_pos(), widgets.wide
         canvas = imgui.get_window_draw_list()
         canvas.channels_split(2)
@@ -75,12 +77,16 @@ class CauseCards:
             widgets.text(
                 f"{shown.subjects}: {first.title[:1].lower()}{first.title[1:]}" if shown.subjects else first.title
             )
-        widgets.text(shown.what.removeprefix(f"{first.title}: "), colour=widgets.palette.second)
+        what = shown.what.removeprefix(f"{first.title}: ")
+        widgets.text(what[:1].upper() + what[1:], colour=widgets.palette.second)
         also = [each.title[:1].lower() + each.title[1:] for each in found[1:]]
         if also:
             more = f" and {len(also) - _MOST_ALSO} more" if len(also) > _MOST_ALSO else ""
             widgets.text(f"Also: {', '.join(dict.fromkeys(also[:_MOST_ALSO]))}{more}.", colour=widgets.palette.second)
-        if shown.remedy:
+        if cause.against:
+            others = listed([str(number + 1) for number in cause.against])
+            widgets.text(f"What cures this undoes what cures {others}. Cure all at once finds a way for both.")
+        elif shown.remedy:
             widgets.text(shown.remedy)
 
     def _buttons(self, number: int, cause: Cause, found: tuple[Finding, ...]) -> None:
@@ -89,13 +95,13 @@ class CauseCards:
             self._reasons(cause)
             return
         widgets.space(4.0)
-        if desk.trial.is_of(cause.edits):
-            self._trial(number, cause)
+        if desk.trial.is_of(cause.offered):
+            self._trial(number)
             return
-        if cause.edits:
+        if cause.offered:
             if widgets.button("Do it", f"finding.{number + 1}.do", tip="Shown in the picture first", key="f8"):
                 remedies.look_at(desk, cause.first, is_kept=True)
-                desk.trial.show(cause.edits)
+                desk.trial.show(cause.offered)
             imgui.same_line(0, 8 * scale)
         if not cause.is_failure and widgets.button("Accept", f"finding.{number + 1}.accept", look="quiet"):
             self._accepting = found
@@ -104,20 +110,12 @@ class CauseCards:
             if widgets.button("Show me", f"finding.{number + 1}.show", look="quiet"):
                 remedies.look_at(desk, cause.first, is_kept=True)
 
-    def _trial(self, number: int, cause: Cause) -> None:
-        desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
+    def _trial(self, number: int) -> None:
+        desk, widgets = self._desk, self._desk.widgets
         verdict = desk.trial.verdict or "Being looked at."
         widgets.text(f"{icon('eye')}  Shown in the picture. {verdict}", colour=widgets.palette.second)
         widgets.space(4.0)
-        start, right = imgui.get_cursor_screen_pos(), imgui.get_cursor_screen_pos().x + widgets.wide
-        if widgets.button("Put back", f"finding.{number + 1}.back", key="escape", tip="Nothing is changed"):
-            desk.trial.put_back()
-        wide = widgets.text_size("Keep it", widgets.faces.semibold, theme.TEXT_PX)[0] + 28 * scale
-        after = imgui.get_cursor_screen_pos()
-        imgui.set_cursor_screen_pos(ImVec2(right - wide, start.y))
-        if widgets.button("Keep it", f"finding.{number + 1}.keep", wide=wide, look="chalk", key="enter", tip="Take it"):
-            remedies.keep(desk)
-        imgui.set_cursor_screen_pos(after)
+        _trial_buttons.draw(desk, f"finding.{number + 1}")
 
     def _reasons(self, cause: Cause) -> None:
         """Ask why it is accepted."""

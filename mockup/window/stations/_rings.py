@@ -8,15 +8,16 @@ from collections.abc import Sequence
 import numpy as np
 from imgui_bundle import ImVec2, imgui
 
-from mockup.model.edit import Move
-from mockup.model.enclosure import Face
+from mockup.model.design import Placement
+from mockup.model.enclosure import FACE_WORDS, Face
 from mockup.model.finding import Mark
-from mockup.model.units import format_length
+from mockup.model.units import Unit, format_length
 from mockup.scene.projection import facing
 from mockup.window.desk import Desk
 from mockup.window.dimensions import lines
 from mockup.window.findings.causes import Cause
 from mockup.window.findings.margin import margin_marks
+from mockup.window.parts.catalogue import title
 from mockup.window.shell import theme
 from mockup.window.shell.marks import draw_mark
 from mockup.window.shell.tags import draw_tag
@@ -71,20 +72,15 @@ def draw_trial(desk: Desk, canvas: imgui.ImDrawList) -> None:
     """Draw where the remedy on trial would put things: a ghost, an arrow and how far."""
     if not desk.trial.is_shown or desk.camera.orbit != desk.camera.goal:
         return
-    for edit in desk.trial.edits:
-        if isinstance(edit, Move) and edit.address.way[0] == "part":
-            _moved(desk, canvas, edit)
+    for before, after in desk.trial.moved:
+        _moved(desk, canvas, before, after)
 
 
-def _moved(desk: Desk, canvas: imgui.ImDrawList, edit: Move) -> None:
-    part, design = desk.work.part(str(edit.address.way[1])), desk.work.design
-    if part is None or design is None:
+def _moved(desk: Desk, canvas: imgui.ImDrawList, before: Placement, after: Placement) -> None:
+    face, scale = desk.work.faces.get(after.face), desk.widgets.scale
+    if face is None or facing(desk.camera.camera, face.to_world(np.array([after.u_mm, after.v_mm])), face.out) <= 0:
         return
-    face, scale = desk.work.faces[part.face], desk.widgets.scale
-    radius_mm = part.knob.diameter_mm / 2 if part.knob is not None else _nut_mm(part.kind.cutouts)
-    ghost = Mark(face=part.face, u_mm=part.u_mm + edit.right_mm, v_mm=part.v_mm + edit.down_mm, radius_mm=radius_mm)
-    there = _seen(desk, face, ghost)
-    here = _seen(desk, face, Mark(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, radius_mm=radius_mm))
+    there, here = _footprint(desk, after), _footprint(desk, before)
     if there is None or here is None:
         return
     chalk, casing = theme.grey(1.0), theme.grey(0.0, 0.5)
@@ -101,8 +97,31 @@ def _moved(desk: Desk, canvas: imgui.ImDrawList, edit: Move) -> None:
             for side in (-1, 1)
         ]
     lines.draw(canvas, arrow, chalk, max(1.0, 1.6 * scale), casing=casing, case=max(1.0, scale))
-    said = format_length(math.hypot(edit.right_mm, edit.down_mm), design.units)
+    said = _change(before, after, desk.work.units)
     draw_tag(desk.widgets, canvas, x + there[1] + 8 * scale, y - there[1] - 12 * scale, said, is_bold=True)
+
+
+def _footprint(desk: Desk, part: Placement) -> tuple[Point, float] | None:
+    """Return middle and radius of what a part covers of its face, in pixels."""
+    radius_mm = part.knob.diameter_mm / 2 if part.knob is not None else _nut_mm(part.kind.cutouts)
+    mark = Mark(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, radius_mm=radius_mm)
+    return _seen(desk, desk.work.faces[part.face], mark)
+
+
+def _change(before: Placement, after: Placement, units: Unit) -> str:
+    """Return in a few words what becomes of a part: how far it moves, how it turns, what it is instead."""
+    said = []
+    if after.kind.name != before.kind.name:
+        said.append(title(after.kind))
+    if after.face != before.face:
+        said.append(f"to the {FACE_WORDS[after.face]}")
+    elif (length := math.hypot(after.u_mm - before.u_mm, after.v_mm - before.v_mm)) > 0:
+        said.append(format_length(round(length, 2), units))
+    if after.rotation_deg != before.rotation_deg:
+        said.append(f"turned to {after.rotation_deg:g}°")
+    if after.knob is not None and after.knob != before.knob:
+        said.append(f"a knob of {format_length(after.knob.diameter_mm, units)}")
+    return ", ".join(said) or format_length(abs(after.depth_mm - before.depth_mm), units)
 
 
 def _nut_mm(cutouts: Sequence[object]) -> float:

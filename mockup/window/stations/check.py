@@ -13,6 +13,7 @@ from mockup.window.shell.marks import MARK_PX, draw_mark
 from mockup.window.station import RailState, Station
 from mockup.window.stations import _rings
 from mockup.window.stations._cause_card import CauseCards, headline
+from mockup.window.stations._cure_foot import CureFoot
 
 WORD, ICON = "Check", "list-check"
 _WORDS: dict[Severity, tuple[str, str]] = {
@@ -26,6 +27,7 @@ class Page(Station):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._cards = CauseCards(desk)
+        self._cure = CureFoot(desk)
         self._is_accepted_open = False
 
     def rail_state(self) -> RailState:
@@ -68,6 +70,14 @@ class Page(Station):
             self._cards.draw(number, cause)
         if desk.work.found.accepted:
             self._accepted()
+
+    def foot_height(self) -> float:
+        """Return how high the foot is in which all is cured at once."""
+        return self._cure.height()
+
+    def draw_foot(self) -> None:
+        """Offer to cure all at once."""
+        self._cure.draw()
 
     def draw_marks(self, canvas: imgui.ImDrawList) -> None:
         """Draw rings and margin marks, and the remedy that is on trial."""

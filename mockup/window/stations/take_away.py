@@ -197,18 +197,11 @@ class Page(Station):
         return True
 
     def _progress(self, progress: SaveProgress) -> None:
-        widgets, scale, saves = self._desk.widgets, self._desk.widgets.scale, self._desk.saves
+        widgets, saves = self._desk.widgets, self._desk.saves
         left = progress.left_s(time.monotonic())
         said = progress.what if left is None else f"{progress.what}, about {max(round(left), 1)} s"
         widgets.pair(outputs_list.row(progress.job.output).word, said, at=0.45)
-        low = imgui.get_cursor_screen_pos()
-        wide, tall = widgets.wide, 4 * scale
-        canvas = imgui.get_window_draw_list()
-        canvas.add_rect_filled(low, ImVec2(low.x + wide, low.y + tall), theme.packed(widgets.palette.hover), tall / 2)
-        canvas.add_rect_filled(
-            low, ImVec2(low.x + wide * progress.share, low.y + tall), theme.packed(widgets.palette.chalk), tall / 2
-        )
-        imgui.dummy(ImVec2(wide, tall))
+        widgets.bar(progress.share)
         widgets.mark("take.progress")
         if widgets.button("Stop", "take.stop", glyph="xmark", look="quiet", key="ctrl+period"):
             saves.stop()

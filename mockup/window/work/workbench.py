@@ -179,16 +179,18 @@ class Workbench:
     def request_findings(self) -> None:
         """Ask for the findings of the active variant."""
         if self.project is not None and self.document is not None:
-            self.found.request(self._question(self.unsaved_text))
+            self.found.request(self.question)
 
     def request_trial(self, document: LayoutDocument) -> None:
         """Ask for the findings of a layout that is only on trial."""
         if self.project is not None:
-            self.found.request_trial(self._question(document.text))
+            self.found.request_trial(replace(self.question, text=document.text))
 
-    def _question(self, text: str | None) -> CheckRequest:
+    @property
+    def question(self) -> CheckRequest:
+        """What the checks are asked about the active variant; a project must be open."""
         assert self.project is not None
-        return CheckRequest(project=self.project, text=text, variant=self.content.variant)
+        return CheckRequest(project=self.project, text=self.unsaved_text, variant=self.content.variant)
 
     @property
     def unsaved_text(self) -> str | None:
