@@ -12,7 +12,7 @@ from mockup.model.enclosure import Enclosure
 from mockup.model.material import Colour
 from mockup.model.units import Unit
 
-_SHEEN = "satin"  # of a new box; it forgives dust and fingerprints: common practice, no source
+NEW_SHEEN = "satin"  # of a new box; it forgives dust and fingerprints: common practice, no source
 ART = "art.png"
 """The picture file that the starter layout refers to."""
 
@@ -143,5 +143,5 @@ def bare_text(name: str, box: str | Enclosure, paint: Colour, units: Unit = "mm"
         f"name = {json.dumps(name, ensure_ascii=False)}\n"
         f'units = "{units}"\n\n'
         f"[box]\n{measures}\n"
-        f'[finish]\npaint = "{rgb.to_hex(paint)}"\nsheen = "{_SHEEN}"\n'
+        f'[finish]\npaint = "{rgb.to_hex(paint)}"\nsheen = "{NEW_SHEEN}"\n'
     )

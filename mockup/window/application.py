@@ -177,6 +177,7 @@ class Application:
     def shut(self) -> None:
         """End what runs beside the window, and free the pictures."""
         self.desk.saves.stop()
+        self.desk.arranger.stop()
         self.desk.preview.close()
         self.desk.try_outs.close()
         self.desk.mender.stop()

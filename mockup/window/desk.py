@@ -13,6 +13,7 @@ from mockup.window.tools.pointer_tools import PointerTools
 from mockup.window.view.camera_control import CameraControl
 from mockup.window.view.scene_view import SceneView
 from mockup.window.work.mender import Mender
+from mockup.window.work.arranging import Arranger
 from mockup.window.work.page_preview import PagePreview, PreviewResult
 from mockup.window.work.remedy_trial import RemedyTrial
 from mockup.window.work.save_jobs import SaveJobs
@@ -33,6 +34,7 @@ class Desk:
         self.preview = PagePreview(lambda result: mailbox.post(lambda: self._take_pages(result)))
         self.tried: TryResult | None = None
         self.try_outs = TryOuts(lambda result: mailbox.post(lambda: self._take_tried(result)))
+        self.arranger = Arranger(mailbox)
         self.view = SceneView(window, self.work)
         self.camera = CameraControl(self.view, self.work)
         self.widgets = Widgets(window)

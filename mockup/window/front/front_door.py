@@ -16,9 +16,9 @@ from mockup.window.desk import Desk
 from mockup.window.front import bench
 from mockup.window.front.bench import BenchPedal
 from mockup.window.front.canvas import FrontCanvas
-from mockup.window.front.choice import OWN, Choice
+from mockup.window.front.choice import Choice
 from mockup.window.front.places import PRINT_TALL, Area, FrontPlaces, front_places
-from mockup.window.front.start_card import StartCard
+from mockup.window.front.start_card import NewPedal, StartCard
 from mockup.window.project_flow import open_project
 from mockup.window.shelf.subjects import CARD_PX
 from mockup.window.shell import theme
@@ -53,6 +53,7 @@ class FrontDoor:
         places = front_places(
             (width / widgets.scale, height / widgets.scale), len(self._recent), len(self._finished),
             has_all_recent=self._has_all_recent, has_all_examples=self._has_all_examples,
+            is_list=self._start.choice.begins_with == "list",
         )  # fmt: skip
         with widgets.card("front", Card(0, 0, width, height), "below", is_bare=True):
             imgui.push_style_color(imgui.Col_.child_bg, ImVec4(0, 0, 0, 0))
@@ -60,8 +61,9 @@ class FrontDoor:
             imgui.pop_style_color()
             canvas = FrontCanvas(widgets)
             self._head(canvas, places)
-            if self._start.draw(canvas, places):
-                self._begin()
+            made = self._start.draw(canvas, places)
+            if made is not None:
+                self._begin(made)
             self._rows(canvas, places)
             self._foot(canvas, places)
             canvas.go(0, places.foot.low)
@@ -192,14 +194,13 @@ class FrontDoor:
 
     # What the page does
 
-    def _begin(self) -> None:
-        """Make the pedal that is chosen, and open it straight from above, at its parts."""
+    def _begin(self, made: NewPedal) -> None:
+        """Make a new pedal, and open it straight from above, at its parts."""
         desk, choice = self._desk, self._start.choice
         try:
             layout = new_project.begin(
-                choice.name, choice.size if choice.size != OWN else choice.own, choice.paint, choice.units,
-                new_project.shelf_folder(), picture=choice.picture,
-            )  # fmt: skip
+                choice.name, made.text, new_project.shelf_folder(), picture=choice.picture, beside=made.beside
+            )
         except MockupError as error:
             desk.messages.say_error(error)
             return
@@ -207,6 +208,7 @@ class FrontDoor:
         desk.view.change(desk.view.state.at_station("parts"))
         desk.camera.take_view("above")
         self._start.choice = Choice()
+        desk.arranger.clear()
 
     def _take_apart(self, pedal: BenchPedal) -> None:
         desk = self._desk

@@ -15,7 +15,7 @@ CARD, EXAMPLE = (160.0, 180.0), (148.0, 146.0)
 PRINT_TALL = 120.0  # of the picture on a card
 _TITLE_TALL = 36.0  # of the line over a row of cards
 _FOOT_TALL = 56.0
-_NARROW_BOXES = 176.0  # height of the boxes where the card has one column
+_NARROW_BOXES, _NARROW_LIST = 176.0, 360.0  # height of boxes and of a list where the card has one column
 
 
 @dataclass(frozen=True)
@@ -61,8 +61,12 @@ def front_places(
     *,
     has_all_recent: bool = False,
     has_all_examples: bool = False,
+    is_list: bool = False,
 ) -> FrontPlaces:
-    """Return the areas in a window of (width, height) units, with so many pedals on the bench and so many examples."""
+    """Return the areas in a window of (width, height) units, with so many pedals on the bench and so many examples.
+
+    `is_list` where the card holds a list of controls, which takes more room than the boxes do.
+    """
     width, height = size
     kind = size_class(width, height)
     margin = {"wide": 40.0, "small": 24.0, "tight": 16.0}[kind]
@@ -71,11 +75,11 @@ def front_places(
     head = Area(margin, 0.0, wide, HEAD if not is_one_column else 64.0)
     if is_one_column:
         inner = wide - 2 * INSET
-        boxes = Area(margin + INSET, head.low + 44.0, inner, _NARROW_BOXES)
+        boxes = Area(margin + INSET, head.low + 44.0, inner, _NARROW_LIST if is_list else _NARROW_BOXES)
         form = Area(margin + INSET, boxes.low + 24.0, inner, 284.0)
         start = Area(margin, head.low, wide, form.low + 16.0 - head.low)
     else:
-        start = Area(margin, head.low, wide, START_TALL if height >= 780.0 else LOW_START_TALL)
+        start = Area(margin, head.low, wide, START_TALL if height >= 780.0 or is_list else LOW_START_TALL)
         form_wide = FORM_WIDE if kind == "wide" else NARROW_FORM_WIDE
         form = Area(start.right - INSET - form_wide, start.y + 22.0, form_wide, start.tall - 46.0)
         boxes = Area(start.x + INSET, start.y + 56.0, form.x - 2 * INSET - 4.0 - start.x - INSET, start.tall - 80.0)

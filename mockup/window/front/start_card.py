@@ -1,35 +1,40 @@
-"""The card that starts a pedal: its box among the sizes or by three measures, its name, its paint."""
+"""The card that starts a pedal: its name, its paint, and an empty box or a list of controls to begin with."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from imgui_bundle import ImVec2, imgui
 
 from mockup.colour import rgb
 from mockup.colour.paints import PAINTS
-from mockup.enclosure.sizes import SIZES
 from mockup.model.errors import MockupError
 from mockup.model.material import Colour
-from mockup.model.units import Unit
 from mockup.window.desk import Desk
-from mockup.window.dimensions import lines, number
-from mockup.window.dimensions.sketch import Dimension
-from mockup.window.front.box_row import LONGEST_MM, SMALLEST_MM, BoxPlace, row
+from mockup.window.dimensions import number
+from mockup.window.front.box_picker import BoxPicker
 from mockup.window.front.canvas import FrontCanvas
-from mockup.window.front.choice import OWN, Choice, Side
+from mockup.window.front.choice import SIDES, Beginning, Choice
+from mockup.window.front.control_card import ControlCard
 from mockup.window.front.places import Area, FrontPlaces
 from mockup.window.shell import theme
 from mockup.window.work import new_project
 
 FIRST_PAINTS = 9
-_RULE_MM = 50.0
-_FIELD = (54.0, 24.0)  # of a measure of one's own
-_BESIDE = 94.0  # room for those measures and their words
 _SWATCH = 12.0  # radius
-_UNDER = 44.0  # room under the baseline for two lines
-_SIDES: tuple[tuple[Side, str], ...] = (("length_mm", "long"), ("width_mm", "wide"), ("height_mm", "high"))
+_BEGINNINGS: tuple[tuple[Beginning, str], ...] = (("box", "An empty box"), ("list", "A list of controls"))
+_BOXES = "Boxes seen from above, to one scale"
+_ROOMY = 300.0  # height of the form from which a word stands over every choice
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewPedal:
+    """A pedal to be made: its layout, and the files that it needs beside it."""
+
+    text: str
+    beside: Mapping[str, bytes] = field(default_factory=dict)
 
 
 class StartCard:
@@ -39,6 +44,8 @@ class StartCard:
         self._desk = desk
         self.choice = Choice()
         self._is_new = True
+        self._boxes = BoxPicker(desk, self._choose, self._measure)
+        self._list = ControlCard(desk, self._measure)
 
     def reset(self) -> None:
         """Begin anew: the page is shown again."""
@@ -50,16 +57,17 @@ class StartCard:
         self.choice = replace(self.choice, picture=picture, name=name)
         self._desk.widgets.focus.ask("front.name")
 
-    def draw(self, canvas: FrontCanvas, places: FrontPlaces) -> bool:
-        """Lay out the card; True when the pedal is to be started."""
+    def draw(self, canvas: FrontCanvas, places: FrontPlaces) -> NewPedal | None:
+        """Lay out the card; return the pedal that is to be started."""
         palette = self._desk.widgets.palette
+        is_list = self.choice.begins_with == "list"
         canvas.fill(places.start, palette.sheet)
         title = canvas.text(
             (places.start.x + 24, places.start.y + 20), "Start a pedal", theme.HEAD_PX, palette.text, is_bold=True
         )
         if not places.is_one_column:
             canvas.text(
-                (places.start.x + 38 + title, places.start.y + 26), "Boxes seen from above, to one scale",
+                (places.start.x + 38 + title, places.start.y + 26), self._list.said if is_list else _BOXES,
                 theme.TEXT_PX, palette.second,
             )  # fmt: skip
             x = places.form.x - 24
@@ -67,112 +75,17 @@ class StartCard:
         if self._is_new and not places.is_one_column:  # in one column the caret would scroll the boxes away
             self._keep_caret()
         self._is_new = False
-        self._boxes(canvas, places)
-        return self._form(canvas, places.form)
-
-    # Boxes
-
-    def _boxes(self, canvas: FrontCanvas, places: FrontPlaces) -> None:
-        palette, room, choice = self._desk.widgets.palette, places.boxes, self.choice
-        boxes = [*SIZES.items(), (OWN, choice.own)]
-        laid = row(boxes, room.wide - 12, room.tall - _UNDER - 12, beside=_BESIDE)
-        base = room.low - _UNDER
-        canvas.line((room.x, base), (room.right, base), palette.second)
-        self._rule(canvas, room.right, places.start.y + 40, laid.scale)
-        for place in laid.places:
-            self._box(canvas, place, room.x + 6, base, laid.scale)
-        own = laid.places[-1]
-        self._measures(canvas, own, room.x + 6, base)
-
-    def _rule(self, canvas: FrontCanvas, right: float, y: float, scale: float) -> None:
-        """A rule of 50 mm, a tick every ten."""
-        palette, wide = self._desk.widgets.palette, _RULE_MM * scale
-        canvas.line((right - wide, y), (right, y), palette.second)
-        for tick in range(6):
-            x, tall = right - wide * tick / 5, 5.0 if tick in (0, 5) else 2.5
-            canvas.line((x, y - tall), (x, y + tall if tick in (0, 5) else y), palette.second)
-        canvas.text((right - wide - 8, y - 8), "50 mm", theme.SMALL_PX, palette.second, share=1.0)
-
-    def _box(self, canvas: FrontCanvas, place: BoxPlace, left: float, base: float, scale: float) -> None:
-        palette, choice = self._desk.widgets.palette, self.choice
-        box = choice.own if place.name == OWN else SIZES[place.name]
-        area = Area(left + place.left, base - place.tall, place.wide, place.tall)
-        is_chosen, is_own = place.name == choice.size, place.name == OWN
-        reach = Area(area.x - 6, area.y - 6, area.wide + 12, area.tall + (8 if is_own else _UNDER))
-        if canvas.pressed(f"front.box.{place.name}", reach):
-            self._choose(replace(choice, size=place.name))
-        is_over = imgui.is_item_hovered()
-        corner = box.corner_mm * scale
-        fill = choice.paint if is_chosen else palette.hover if is_over else palette.raised
-        canvas.fill(area, fill, corner, 1.0 if is_chosen or is_over or not is_own else 0.0)
-        if is_own and not is_chosen:
-            self._dashed(canvas, area)
+        taken = None
+        if is_list:
+            taken = self._list.draw(canvas, places.boxes, self.choice)
         else:
-            canvas.outline(area, palette.chalk if is_chosen else palette.second, 2.0 if is_chosen else 1.2, corner)
-            inset, radius = box.post_mm / 2 * scale + 1, max(box.screw_mm / 2 * scale, 1.5)
-            dark = _on(choice.paint) if is_chosen else palette.second
-            for x in (area.x + inset, area.right - inset):
-                for y in (area.y + inset, area.low - inset):
-                    canvas.draw.add_circle(
-                        canvas.at(x, y), radius * canvas.scale, theme.packed(dark, 0.7), 16, max(1.0, canvas.scale)
-                    )
-        if is_own:
-            return
-        said = f"{box.length_mm:g} × {box.width_mm:g}"
-        middle = left + place.middle
-        tint = palette.text if is_chosen else palette.second
-        canvas.text((middle, base + 8), said, theme.NUMBER_PX, tint, is_bold=is_chosen, share=0.5)
-        canvas.text((middle, base + 26), f"{box.height_mm:g} high", theme.SMALL_PX, palette.second, share=0.5)
+            self._boxes.draw(canvas, places, self.choice)
+        made = self._form(canvas, places.form)
+        return made if taken is None else NewPedal(text=taken[0], beside=taken[1])
 
-    def _dashed(self, canvas: FrontCanvas, area: Area) -> None:
-        corners = [(area.x, area.y), (area.right, area.y), (area.right, area.low), (area.x, area.low)]
-        points = [(at.x, at.y) for at in (canvas.at(*corner) for corner in corners)]
-        pieces = lines.dashes(points, [5 * canvas.scale, 4 * canvas.scale], is_closed=True)
-        lines.draw(canvas.draw, pieces, theme.packed(self._desk.widgets.palette.rule), max(1.0, 1.2 * canvas.scale))
-
-    def _measures(self, canvas: FrontCanvas, place: BoxPlace, left: float, base: float) -> None:
-        """The three measures of one's own box beside it, in either unit, and its name under it."""
-        widgets, palette, units = self._desk.widgets, self._desk.widgets.palette, self.choice.units
-        x, right = left + place.left - 18, left + place.left + place.wide
-        for index, (side, word) in enumerate(_SIDES):
-            y = base - (len(_SIDES) - index) * (_FIELD[1] + 8) + 4
-            canvas.text((x - _FIELD[0] - 6, y + 4), word, theme.SMALL_PX, palette.second, share=1.0)
-            self._field(canvas, side, (x - _FIELD[0], y), word)
-        line = x + 9
-        canvas.line((line, base - place.tall), (line, base), palette.rule)
-        for y in (base - place.tall, base):
-            canvas.line((line - 3, y), (line + 3, y), palette.rule)
-        tint = palette.text if self.choice.size == OWN else palette.second
-        canvas.text((right, base + 8), "Your own", theme.NUMBER_PX, tint, is_bold=self.choice.size == OWN, share=1.0)
-        other: Unit = "in" if units == "mm" else "mm"
-        wide = 34.0
-        canvas.go(right - wide, base + 24)
-        imgui.push_style_var(imgui.StyleVar_.frame_padding, ImVec2(2 * canvas.scale, 0))
-        if widgets.button(
-            units, "front.unit", look="quiet", tall=20 * canvas.scale, wide=wide * canvas.scale,
-            tip=f"Measures in {'inches' if other == 'in' else 'millimetres'}",
-        ):  # fmt: skip
-            self._choose(replace(self.choice, units=other))
-        imgui.pop_style_var()
-
-    def _field(self, canvas: FrontCanvas, side: Side, at: tuple[float, float], word: str) -> None:
-        widgets, choice = self._desk.widgets, self.choice
-        mm = getattr(choice.own, side)
-        least = SMALLEST_MM[[each for each, _ in _SIDES].index(side)]
-        bounds = Dimension(name=side, side="left", value=mm, least=least, most=LONGEST_MM)
-        canvas.go(*at)
-        imgui.push_style_var(imgui.StyleVar_.frame_padding, ImVec2(8 * canvas.scale, 2 * canvas.scale))
-        typed = widgets.field(
-            f"front.own.{side.removesuffix('_mm')}", number.shown(mm, "length", choice.units),
-            wide=_FIELD[0] * canvas.scale, tip=f"How {word} it is outside, in mm or in", is_taken_on_leaving=True,
-        )  # fmt: skip
-        imgui.pop_style_var()
-        if typed is None:
-            return
-        try:
-            self.choice = choice.measured(side, number.read(typed, bounds, choice.units))
-        except ValueError as error:
-            self._desk.messages.say(str(error))
+    def _measure(self, choice: Choice) -> None:
+        """Take a choice; the caret stays where it is."""
+        self.choice = choice
 
     def _choose(self, choice: Choice) -> None:
         """Take a choice; the caret stays in the name."""
@@ -185,19 +98,49 @@ class StartCard:
 
     # Form
 
-    def _form(self, canvas: FrontCanvas, form: Area) -> bool:
+    def _form(self, canvas: FrontCanvas, form: Area) -> NewPedal | None:
         palette, x, y = self._desk.widgets.palette, form.x, form.y
         canvas.text((x, y), "Its name", theme.TEXT_PX, palette.second)
         is_started = self._name(canvas, Area(x, y + 26, form.wide, 40))
         canvas.text((x, y + 82), "Its paint", theme.TEXT_PX, palette.second)
         self._paints(canvas, x, y + 124, form.wide)
+        self._beginning(canvas, form)
         self._where(canvas, form)
-        wide = 78.0
+        return self._primary(canvas, form, is_entered=is_started)
+
+    def _beginning(self, canvas: FrontCanvas, form: Area) -> None:
+        """What it begins with: an empty box, or a list of controls."""
+        widgets, y = self._desk.widgets, form.y + 160
+        if form.tall >= _ROOMY:
+            canvas.text((form.x, y - 2), "Begin with", theme.TEXT_PX, widgets.palette.second)
+            y += 22
+        wide = form.wide / len(_BEGINNINGS)
+        imgui.push_style_var(imgui.StyleVar_.frame_padding, ImVec2(4 * canvas.scale, 6 * canvas.scale))
+        for index, (name, word) in enumerate(_BEGINNINGS):
+            canvas.go(form.x + index * wide, y)
+            if widgets.button(
+                word, f"front.begin.{name}", wide=wide * canvas.scale, tall=theme.BUTTON * canvas.scale,
+                is_on=self.choice.begins_with == name,
+            ):  # fmt: skip
+                self._measure(replace(self.choice, begins_with=name))
+        imgui.pop_style_var()
+
+    def _primary(self, canvas: FrontCanvas, form: Area, *, is_entered: bool) -> NewPedal | None:
+        """The one chalk button: it starts an empty box, or has the list laid out; Enter in the name does the same."""
+        widgets, is_list = self._desk.widgets, self.choice.begins_with == "list"
+        if is_list and self._list.is_done:
+            return None  # now one of the layouts is clicked
+        label = "Stop" if is_list and self._list.is_busy else "Lay it out" if is_list else "Start"
+        wide = 78.0 if not is_list else 98.0
         canvas.go(form.right - wide, form.low - 44)
-        pushed = self._desk.widgets.button(
-            "Start", "front.start", look="chalk", wide=wide * canvas.scale, tall=theme.CHALK_BUTTON * canvas.scale
-        )
-        return is_started or pushed
+        pushed = widgets.button(
+            label, "front.start", look="raised" if label == "Stop" else "chalk", wide=wide * canvas.scale,
+            tall=theme.CHALK_BUTTON * canvas.scale, is_enabled=not is_list or bool(self.choice.controls.rows),
+        )  # fmt: skip
+        if is_list and (pushed or (is_entered and not self._list.is_busy)):
+            self._list.lay_out_or_stop(self.choice)
+            return None
+        return NewPedal(text=self.choice.text) if pushed or (is_entered and not is_list) else None
 
     def _name(self, canvas: FrontCanvas, area: Area) -> bool:
         widgets = self._desk.widgets
@@ -279,9 +222,11 @@ class StartCard:
         """What will be made, and the folder that it goes into: a click chooses another."""
         widgets, palette, choice = self._desk.widgets, self._desk.widgets.palette, self.choice
         sides = [
-            number.shown(getattr(choice.box, side), "length", choice.units).removesuffix(".0") for side, _ in _SIDES
+            number.shown(getattr(choice.box, side), "length", choice.units).removesuffix(".0") for side, _ in SIDES
         ]
         said = f"{' × '.join(sides)}{'' if choice.units == 'mm' else ' in'}, in"
+        if choice.begins_with == "list":
+            said = "It will live in"
         if choice.picture is not None:
             said = f"with {choice.picture.name}, in"
         room = (form.wide - 90) * canvas.scale
@@ -316,8 +261,3 @@ class _Caret:
             data.clear_selection()
             data.cursor_pos = data.buf_text_len
         return 0
-
-
-def _on(paint: Colour) -> Colour:
-    """Return black or white, whichever shows on a paint."""
-    return (0.0, 0.0, 0.0) if sum(paint) > 1.3 else (1.0, 1.0, 1.0)

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Mapping
 from pathlib import Path
 
 from mockup import archive, files
-from mockup.layout import starter
 from mockup.layout.edit.apply import apply
 from mockup.model.edit import Address, InsertTable
-from mockup.model.enclosure import Enclosure
 from mockup.model.errors import InputError
-from mockup.model.material import Colour
-from mockup.model.units import Unit
 from mockup.window.work.project import LAYOUT_FILE
 
 USUAL_NAME = "My pedal"
@@ -50,23 +47,26 @@ def free_folder(parent: Path, name: str) -> Path:
 
 
 def begin(
-    name: str, box: str | Enclosure, paint: Colour, units: Unit, parent: Path, *, picture: Path | None = None
+    name: str, text: str, parent: Path, *, picture: Path | None = None, beside: Mapping[str, bytes] | None = None
 ) -> Path:
-    """Write the folder of a new pedal, a bare box, and return its layout.
+    """Write the folder of a new pedal with its layout's text, and return the layout.
 
-    A `picture` is copied into it and lies on the top. Raises `InputError` where that cannot be read, `OutputError`
-    where nothing can be written.
+    A `picture` is copied into it and lies on the top; `beside` are files that the layout needs. Raises `InputError`
+    where the picture cannot be read, `OutputError` where nothing can be written.
     """
-    called = " ".join(name.split()) or USUAL_NAME
-    layout = free_folder(parent, called) / LAYOUT_FILE
-    text = starter.bare_text(called, box, paint, units)
-    beside = {}
+    layout = free_folder(parent, called(name)) / LAYOUT_FILE
+    made = {layout.with_name(each): data for each, data in (beside or {}).items()}
     if picture is not None:
-        beside[layout.with_name(picture.name)] = files.read_bytes(picture)
+        made[layout.with_name(picture.name)] = files.read_bytes(picture)
         decal = InsertTable(address=Address(way=("decal",)), values={"art": picture.name, "face": "top"})
         text = apply(text, [decal], LAYOUT_FILE)
-    files.write_all({**beside, layout: text.encode()})
+    files.write_all({**made, layout: text.encode()})
     return layout
+
+
+def called(name: str) -> str:
+    """Return what a new pedal is called, the usual name where nothing was typed."""
+    return " ".join(name.split()) or USUAL_NAME
 
 
 def take_apart(example: Path, parent: Path) -> Path:

@@ -22,8 +22,9 @@ def apart(one, two):
 
 @pytest.mark.parametrize("size", WINDOWS, ids=str)
 @pytest.mark.parametrize(("recent", "has_all"), [(0, False), (1, False), (12, False), (12, True), (0, True)])
-def test_nothing_lies_over_anything_else(size, recent, has_all):
-    places = front_places(size, recent, 15, has_all_recent=has_all, has_all_examples=has_all)
+@pytest.mark.parametrize("is_list", [False, True])
+def test_nothing_lies_over_anything_else(size, recent, has_all, is_list):
+    places = front_places(size, recent, 15, has_all_recent=has_all, has_all_examples=has_all, is_list=is_list)
     rows = [each for each in (places.bench, places.finished) if each is not None]
     outer = [places.head, places.start, *places.cards, *places.examples, places.foot]
     for one, two in itertools.combinations(outer, 2):

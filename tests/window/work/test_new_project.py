@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 import mockup
 from mockup import files
 from mockup.enclosure.sizes import SIZES
+from mockup.layout.starter import bare_text
 from mockup.model.enclosure import Enclosure
 from mockup.model.errors import OutputError
 from mockup.window.work import new_project
@@ -45,18 +46,18 @@ def test_any_name_makes_a_folder_inside_its_parent(tmp_path_factory, name):
 
 @pytest.mark.parametrize("size", [*SIZES])
 def test_a_bare_box_is_read_back_as_it_was_chosen(tmp_path, size):
-    layout = begin('Say "hi"\n', size, SHELL, "mm", tmp_path)
+    layout = begin('Say "hi"\n', bare_text('Say "hi"', size, SHELL), tmp_path)
     design = mockup.load(layout)
     assert design.name == 'Say "hi"'
     assert design.parts == ()
     assert (design.enclosure.length_mm, design.enclosure.width_mm) == (SIZES[size].length_mm, SIZES[size].width_mm)
     assert design.finish.paint == pytest.approx(SHELL)
-    assert begin("Say", size, SHELL, "mm", tmp_path).parent.name == "Say"
+    assert begin("Say", bare_text("Say", size, SHELL), tmp_path).parent.name == "Say"
 
 
 def test_own_measures_in_inches_are_written_in_inches(tmp_path):
     box = Enclosure(length_mm=127.0, width_mm=76.2, height_mm=38.1)  # 5 x 3 x 1 1/2 in, 25.4 mm each
-    layout = begin("Own", box, SHELL, "in", tmp_path)
+    layout = begin("Own", bare_text("Own", box, SHELL, "in"), tmp_path)
     raw = tomllib.loads(layout.read_text())
     assert (raw["units"], raw["box"]) == ("in", {"length": 5.0, "width": 3.0, "height": 1.5})
     design = mockup.load(layout)
@@ -92,4 +93,4 @@ def test_every_example_is_taken_apart_as_a_whole(tmp_path):
 def test_a_folder_that_cannot_be_written_is_said(tmp_path):
     (tmp_path / "file").write_text("")
     with pytest.raises(OutputError):
-        begin("X", "92x38x31", SHELL, "mm", tmp_path / "file")
+        begin("X", bare_text("X", "92x38x31", SHELL), tmp_path / "file")

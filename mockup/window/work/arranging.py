@@ -1,0 +1,173 @@
+"""A list of controls laid out in a box, in a process of its own that tells how far it is and can be stopped."""
+
+from __future__ import annotations
+
+import math
+import threading
+from dataclasses import dataclass
+from pathlib import Path
+
+from mockup import failure, files
+from mockup.colour.difference import contrast
+from mockup.colour.rgb import parse, to_hex
+from mockup.enclosure.sizes import SIZES
+from mockup.layout.edit.apply import apply
+from mockup.layout.starter import NEW_SHEEN
+from mockup.layout.toml import read_toml
+from mockup.layout_proposals import MOST, SMALLEST, propose
+from mockup.memo import memoize
+from mockup.model.edit import Address, Edit, PutValue, RemoveTable
+from mockup.model.errors import InputError, MockupError
+from mockup.model.material import Colour
+from mockup.options import Progress, silent
+from mockup.window.shell.mailbox import Mailbox
+from mockup.window.shell.messages import in_window
+from mockup.window.work.project import LAYOUT_FILE, Project
+from mockup.worker import Worker, WorkerGoneError
+
+_LEAST = 4.5  # contrast of small lettering: WCAG 2.2, 1.4.3
+
+
+@dataclass(frozen=True, kw_only=True)
+class ArrangeRequest:
+    """Controls as the arranger takes them, and their box: a size, length x width x height in mm, or "smallest"."""
+
+    words: tuple[str, ...]
+    box: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Arranged:
+    """One layout: its text, what it is like in a few words, and the least room between two knobs, None without two."""
+
+    text: str
+    about: str
+    fingers_mm: float | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class ArrangeResult:
+    """The layouts, the best first, and the box that they are for; without any, `fault` says why."""
+
+    request: ArrangeRequest
+    box: str = ""
+    found: tuple[Arranged, ...] = ()
+    files: tuple[tuple[str, bytes], ...] = ()
+    fault: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ArrangeProgress:
+    """How far it is (0 to 1), at what, and which box is tried, counted from 1."""
+
+    share: float = 0.0
+    is_proving: bool = False
+    box: int = 1
+
+    def told(self, done: int, total: int, what: str) -> ArrangeProgress:
+        """Return the progress after one more word of the arranger; beginning anew means the next box."""
+        is_proving = what.startswith("proving")
+        share = done / max(total, 1)
+        is_next = done == 0 and not is_proving and (self.is_proving or self.share > 0)
+        return ArrangeProgress(share=share, is_proving=is_proving, box=self.box + is_next)
+
+    def words(self, box: str) -> str:
+        """Return what is being done, in words."""
+        said = "Checking the best ones" if self.is_proving else "Trying where everything may stand"
+        return f"{said}, box {min(self.box, len(SIZES))} of {len(SIZES)}" if box == SMALLEST else said
+
+
+class Arranger:
+    """One list at a time; `progress` is None while nothing is laid out, `result` what came of the last list."""
+
+    def __init__(self, mailbox: Mailbox) -> None:
+        self._mailbox = mailbox
+        self._worker: Worker | None = None
+        self._folder: Path | None = None
+        self.progress: ArrangeProgress | None = None
+        self.result: ArrangeResult | None = None
+
+    def start(self, request: ArrangeRequest) -> None:
+        """Lay a list out, in place of any that is under way."""
+        self.stop()
+        worker = Worker(lambda *told: self._mailbox.post(lambda: self._tell(worker, *told)), is_behind=True)
+        self._worker, self.progress, self.result = worker, ArrangeProgress(), None
+        threading.Thread(target=self._follow, args=(worker, request), name="arranging", daemon=True).start()
+
+    def stop(self) -> None:
+        """Leave what is under way."""
+        worker, self._worker, self.progress = self._worker, None, None
+        if worker is not None:
+            worker.close()
+
+    def clear(self) -> None:
+        """Forget what came of the last list."""
+        self.stop()
+        self.result = None
+
+    def project(self) -> Project:
+        """Return a project whose folder holds what the layouts need, until the program ends."""
+        if self._folder is None:
+            self._folder = files.passing_folder()
+        assert self.result is not None
+        wanted = {self._folder / name: data for name, data in self.result.files}
+        files.write_all({path: data for path, data in wanted.items() if not path.exists()})
+        return Project(layout=self._folder / LAYOUT_FILE)
+
+    def _follow(self, worker: Worker, request: ArrangeRequest) -> None:
+        try:
+            result = worker.ask(arranged, request)
+        except InputError as error:
+            fault = error.faults[0]
+            result = ArrangeResult(request=request, fault=in_window(f"{fault.what}; {fault.remedy}"))
+        except MockupError as error:
+            result = ArrangeResult(request=request, fault=in_window(str(error)))
+        except WorkerGoneError as gone:
+            result = ArrangeResult(request=request, fault=failure.noted(gone, "the list could not be laid out"))
+        worker.close()
+        self._mailbox.post(lambda: self._take(worker, result))
+
+    def _tell(self, worker: Worker, done: int, total: int, what: str) -> None:
+        if worker is self._worker and self.progress is not None:
+            self.progress = self.progress.told(done, total, what)
+
+    def _take(self, worker: Worker, result: ArrangeResult) -> None:
+        if worker is self._worker:
+            self._worker, self.progress, self.result = None, None, result
+
+
+def arranged(request: ArrangeRequest, progress: Progress = silent) -> ArrangeResult:
+    """Return the layouts of a list; runs aside."""
+    made = propose(request.words, request.box, count=MOST, progress=progress)
+    beside = {name.rpartition("/")[2]: data for name, data in made.files.items()}
+    beside.pop(LAYOUT_FILE)
+    return ArrangeResult(
+        request=request,
+        box=made.box,
+        found=tuple(
+            Arranged(
+                text=each.text,
+                about=each.about,
+                fingers_mm=None if math.isinf(each.fingers_mm) else each.fingers_mm,
+            )
+            for each in made.found
+        ),
+        files=tuple(beside.items()),
+    )
+
+
+@memoize  # asked for in every frame
+def dressed(text: str, name: str, paint: Colour) -> str:
+    """Return a layout with a pedal's name and paint; words that would not read on the paint go."""
+    edits: list[Edit] = [
+        PutValue(address=Address(way=("name",)), value=name),
+        PutValue(address=Address(way=("finish", "paint")), value=to_hex(paint)),
+        PutValue(address=Address(way=("finish", "sheen")), value=NEW_SHEEN),
+    ]
+    raw = read_toml(text, LAYOUT_FILE)
+    ink = raw.get("lettering", {}).get("colour")
+    if ink is not None and float(contrast(parse(ink), paint)) < _LEAST:
+        for table in ("label", "scale"):
+            count = len(raw.get(table, []))
+            edits += [RemoveTable(address=Address(way=(table, index))) for index in reversed(range(count))]
+    return apply(text, edits, LAYOUT_FILE)
