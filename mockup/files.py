@@ -20,6 +20,7 @@ FONT_ENDINGS = (".ttf", ".otf")
 PARTS_FILE = "parts.toml"
 PRINTERS_FILE = "printers.json"
 SCREENS_FILE = "screens.json"
+WINDOW_FILE = "window.json"
 RECENT_FILE = "recent.json"
 ORIGINS_FILE = "origins.json"
 PLACES_FILE = "places.json"
@@ -83,6 +84,11 @@ def screens_file() -> Path:
 def read_screens() -> str | None:
     """Return the text of the measured screens, or None where none was measured yet."""
     return _read_if_there(screens_file())
+
+
+def window_file() -> Path:
+    """Return where it is kept how the user wants the window: in the user's own settings folder."""
+    return _settings() / WINDOW_FILE
 
 
 def recent_file() -> Path:

@@ -11,7 +11,9 @@ from mockup.window.actions.table import act, action_of
 from mockup.window.desk import Desk
 from mockup.window.frame import foot, head, net, overlay, rail, sheet, strip
 from mockup.window.frame.help_page import HelpPage
+from mockup.window.frame.settings_card import SettingsCard
 from mockup.window.frame.waiting import WaitingArc
+from mockup.window.frame.walk import Walk
 from mockup.window.front.front_door import FrontDoor
 from mockup.window.project_flow import close_window, open_other, open_project
 from mockup.window.shell.cards import Cards, cards
@@ -36,7 +38,9 @@ class Application:
         self._trace = WindowTrace()
         self._arc = WaitingArc()
         self._help = HelpPage(self.desk)
-        self._had_help = False
+        self._settings = SettingsCard(self.desk)
+        self._walk = Walk(self.desk)
+        self._shown = self.desk.view.state
 
     def open(self, path: Path) -> None:
         """Open a layout or a folder."""
@@ -88,10 +92,13 @@ class Application:
                 sheet.draw(desk, placed, self._station)
         desk.chooser.draw()
         desk.dialog.draw()
-        has_help = desk.view.state.has_help
-        if has_help:
-            self._help.draw(placed, is_new=not self._had_help)
-        self._had_help = has_help
+        self._walk.draw(placed)
+        state, shown = desk.view.state, self._shown
+        if state.has_help:
+            self._help.draw(placed, is_new=not shown.has_help)
+        if state.has_settings:
+            self._settings.draw(is_new=not shown.has_settings)
+        self._shown = state
         desk.widgets.tips.draw(desk.widgets.faces, desk.widgets.scale, is_busy=desk.tools.is_holding)
         self._trace.tell(desk)
 
@@ -107,7 +114,7 @@ class Application:
         if self._is_covered or self._station.covers_picture() or imgui.is_popup_open("", imgui.PopupFlags_.any_popup):
             return True
         placed = self.desk.view.cards
-        boxes = [self.desk.widgets.places.get(name) for name in ("line", "over")]
+        boxes = [self.desk.widgets.places.get(name) for name in ("line", "over", "walk")]
         is_over = any(box is not None and box[0] <= x < box[2] and box[1] <= y < box[3] for box in boxes)
         return not placed.picture.holds(x, y) or placed.covers_picture(x, y) or placed.net.holds(x, y) or is_over
 
@@ -122,14 +129,15 @@ class Application:
     @property
     def _is_covered(self) -> bool:
         desk = self.desk
-        return desk.work.project is None or desk.dialog.is_open or desk.chooser.is_open or desk.view.state.has_help
+        is_asked = desk.dialog.is_open or desk.chooser.is_open or desk.view.state.is_covered
+        return desk.work.project is None or is_asked
 
     def key(self, key: str) -> bool:
         """Do what is on a key."""
         if key == "escape" and self._uncover():
             return True
         action = action_of(key)
-        if action is None or self.desk.dialog.is_open or self.desk.chooser.is_open or self.desk.view.state.has_help:
+        if action is None or self.desk.dialog.is_open or self.desk.chooser.is_open or self.desk.view.state.is_covered:
             return False
         act(self.desk, action)
         return True
@@ -141,7 +149,7 @@ class Application:
             desk.dialog.dismiss()
         elif desk.chooser.is_open:
             desk.chooser.dismiss()
-        elif desk.view.state.has_help:
+        elif desk.view.state.is_covered:
             desk.view.show_help(False)
         elif desk.tools.writing.is_on:
             desk.tools.writing.cancel()

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from mockup.model.errors import MockupError
 from mockup.window.shelf.shelf import ThumbnailShelf
+from mockup.window.shell import theme
 from mockup.window.shell.chooser import Chooser
 from mockup.window.shell.dialog import Dialog
 from mockup.window.shell.mailbox import Mailbox
@@ -11,12 +15,15 @@ from mockup.window.shell.native_window import NativeWindow
 from mockup.window.shell.widgets import Widgets
 from mockup.window.tools.pointer_tools import PointerTools
 from mockup.window.view.camera_control import CameraControl
+from mockup.window.view.camera_motion import MOTION_S
 from mockup.window.view.scene_view import SceneView
-from mockup.window.work.mender import Mender
+from mockup.window.work import settings
 from mockup.window.work.arranging import Arranger
+from mockup.window.work.mender import Mender
 from mockup.window.work.page_preview import PagePreview, PreviewResult
 from mockup.window.work.remedy_trial import RemedyTrial
 from mockup.window.work.save_jobs import SaveJobs
+from mockup.window.work.settings import Settings
 from mockup.window.work.try_outs import TryOuts, TryResult
 from mockup.window.work.workbench import Workbench
 
@@ -43,6 +50,25 @@ class Desk:
         self.trial = RemedyTrial(self.work, self.messages)
         self.mender = Mender(mailbox)
         self.tools = PointerTools(self)
+        kept = settings.kept()
+        self.settings = replace(kept, scale=None) if window.is_scale_asked else kept
+        self._wear()
+
+    def settle(self, wanted: Settings) -> None:
+        """Take on settings at once, and keep them for the next run."""
+        self.settings = wanted
+        self._wear()
+        try:
+            settings.keep(wanted)
+        except MockupError as error:
+            self.messages.say_error(error)
+
+    def _wear(self) -> None:
+        """Have the window look and move as it is wanted."""
+        wanted = self.settings
+        self.window.wear(theme.LIGHT if wanted.theme == "light" else theme.DARK, wanted.scale)
+        self.camera.motion_s = 0.0 if wanted.has_less_motion else MOTION_S
+        self.work.wished_units = wanted.units
 
     def _take_pages(self, result: PreviewResult) -> None:
         self.shown_pages = result

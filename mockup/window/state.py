@@ -45,7 +45,7 @@ class State:
     `picked` are the things that are picked, the last one picked last, and `finding` the number in the list of the one
     looked at. `naming` is the part whose name is open for typing, and `is_lettering` letters the name of each new part.
     `true_size` is the face shown at physical size, if one is. `is_sheet_open` counts where the sheet lies
-    over the picture.
+    over the picture. `is_walking` while the first walk is taken.
     """
 
     look: Look = PictureRequest.look
@@ -75,12 +75,19 @@ class State:
     naming: str | None = None
     is_lettering: bool = True
     has_help: bool = False
+    has_settings: bool = False
+    is_walking: bool = False
     has_variant_sheet: bool = False
 
     @property
     def variant(self) -> str | None:
         """The variant in the active pane: the one that changes are made in."""
         return self.variants[self.active]
+
+    @property
+    def is_covered(self) -> bool:
+        """True while help or settings take all keys."""
+        return self.has_help or self.has_settings
 
     @property
     def selected(self) -> str | None:

@@ -2,10 +2,26 @@
 
 from __future__ import annotations
 
-from mockup.window.actions.action import Action, always, group, row, state
-from mockup.window.state import STATIONS, StationName
+from dataclasses import replace
 
-TEXT_STEP = 1.1
+from mockup.window.actions.action import Action, always, group, row, state
+from mockup.window.desk import Desk
+from mockup.window.shell.theme import LARGEST, SMALLEST
+from mockup.window.state import STATIONS, StationName
+from mockup.window.work.settings import TEXT_STEP
+
+
+def _next_theme(desk: Desk) -> None:
+    desk.settle(replace(desk.settings, theme="dark" if desk.settings.theme == "light" else "light"))
+
+
+def _rescale(desk: Desk, factor: float) -> None:
+    desk.settle(replace(desk.settings, scale=min(max(desk.window.scale * factor, SMALLEST), LARGEST)))
+
+
+def _walk(desk: Desk) -> None:
+    """Begin the walk at the parts, where it begins for everybody."""
+    desk.view.change(replace(desk.view.state.at_station("parts"), picked=(), has_help=False, is_walking=True))
 
 
 def _station(name: StationName, number: int) -> Action:
@@ -27,9 +43,16 @@ ROWS = group(
     row("next-card", "Keys to the next card; Esc: to the picture", "f6", lambda desk: desk.widgets.focus.step(1)),
     row("previous-card", "Keys to the card before", "shift+f6", lambda desk: desk.widgets.focus.step(-1)),
     row(
-        "theme", "Light or dark window", "", lambda desk: desk.window.next_palette(), always, label="Theme",
-        glyph="circle-half-stroke",
+        "theme", "Light or dark window", "", _next_theme, always, label="Theme", glyph="circle-half-stroke",
     ),
-    row("bigger", "Larger text", "ctrl+shift+plus", lambda desk: desk.window.rescale(TEXT_STEP), always),
-    row("smaller", "Smaller text", "ctrl+shift+minus", lambda desk: desk.window.rescale(1 / TEXT_STEP), always),
+    row("bigger", "Larger text", "ctrl+shift+plus", lambda desk: _rescale(desk, TEXT_STEP), always),
+    row("smaller", "Smaller text", "ctrl+shift+minus", lambda desk: _rescale(desk, 1 / TEXT_STEP), always),
+    row(
+        "settings", "Settings", "ctrl+comma", lambda desk: desk.view.show_settings(True), always,
+        about="Settings: theme, size of text, units", glyph="sliders",
+    ),
+    row(
+        "walk", "Take the first walk again", "", _walk, label="The first walk",
+        about="Five cards, from the first part to the pages", glyph="shoe-prints",
+    ),
 )  # fmt: skip

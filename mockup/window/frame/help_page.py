@@ -96,7 +96,7 @@ class HelpPage:
         self._pages()
         self._keys()
         widgets.hairline()
-        action_buttons.row(self._desk, ("theme", "smaller", "bigger"), page="help")
+        action_buttons.row(self._desk, ("walk", "settings"), page="help")
 
     def _answer(self, answer: Answer, name: str, *, is_open: bool) -> None:
         widgets = self._desk.widgets

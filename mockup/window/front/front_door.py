@@ -99,7 +99,7 @@ class FrontDoor:
                 (head.x + named + 16, middle - 7), "See the pedal before you drill it.", theme.TEXT_PX, palette.second
             )
         x = head.right
-        for name in ("help", "theme"):
+        for name in ("help", "settings", "theme"):
             action = BY_NAME[name]
             x -= 32
             canvas.go(x, middle - 14)
@@ -207,6 +207,8 @@ class FrontDoor:
         open_project(desk, layout)
         desk.view.change(desk.view.state.at_station("parts"))
         desk.camera.take_view("above")
+        if not desk.settings.has_walked:
+            act(desk, BY_NAME["walk"])
         self._start.choice = Choice()
         desk.arranger.clear()
 

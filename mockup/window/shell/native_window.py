@@ -37,7 +37,8 @@ class NativeWindow:
         self.handler: EventHandler | None = None
         self._pyglet, self.window = opened(title, size)
         adopt(self.window.switch_to)
-        self.scale = scale or usual_scale(self.window)
+        self.is_scale_asked = scale is not None
+        self.scale = self.usual_scale = scale or usual_scale(self.window)
         imgui.create_context()
         self.io = imgui.get_io()
         self.io.set_ini_filename("")
@@ -114,17 +115,10 @@ class NativeWindow:
         self._unseen = max(self._unseen, _FRAMES_A_CLICK)
         self.touch(_FRAMES_A_CLICK)
 
-    def rescale(self, factor: float) -> None:
-        """Make text and controls so many times larger."""
-        self.scale = min(max(self.scale * factor, theme.SMALLEST), theme.LARGEST)
-        self._dress()
-
-    def next_palette(self) -> None:
-        """Go from dark to light, or back."""
-        self.palette = theme.LIGHT if self.palette == theme.DARK else theme.DARK
-        self._dress()
-
-    def _dress(self) -> None:
+    def wear(self, palette: theme.Palette, scale: float | None) -> None:
+        """Take on colours and a size of text, None for what was asked for at the start or what the screen asks for."""
+        self.palette = palette
+        self.scale = min(max(scale or self.usual_scale, theme.SMALLEST), theme.LARGEST)
         theme.dress(self.scale, self.palette)
         self.touch(3)
 

@@ -85,8 +85,12 @@ class SceneView:
         self.change(self.state.toggled(toggle, self.is_on(toggle)))
 
     def show_help(self, is_open: bool) -> None:
-        """Open or close the list of keys."""
-        self.change(replace(self.state, has_help=is_open))
+        """Open or close the help."""
+        self.change(replace(self.state, has_help=is_open, has_settings=False))
+
+    def show_settings(self, is_open: bool) -> None:
+        """Open or close the settings."""
+        self.change(replace(self.state, has_settings=is_open, has_help=False))
 
     # Places in the window, pixels from the top left corner
 

@@ -53,6 +53,7 @@ class Workbench:
         self.variants: tuple[str, ...] = ()
         self.paints: tuple[Paint, ...] = ()
         self.is_own_edit = False
+        self.wished_units: Unit | None = None
         self.clashes: tuple[str, ...] = ()
         self._contents: tuple[PaneContent, ...] = (PaneContent(),)
         self._active = 0
@@ -118,7 +119,9 @@ class Workbench:
 
     @property
     def units(self) -> Unit:
-        """The unit that the layout measures in, millimetres before the first picture."""
+        """The unit that the user wants, else that of the layout, millimetres before the first picture."""
+        if self.wished_units is not None:
+            return self.wished_units
         return self.design.units if self.design is not None else "mm"
 
     @property
