@@ -15,6 +15,8 @@ from mockup.window.shell.key_names import written
 from mockup.window.shell.widgets import Widgets
 
 _LEAST_WIDE, _MOST_WIDE = 420.0, 560.0  # units: short enough lines to read, long enough for code; by eye
+_HERE = "How do I"
+"""How the pages begin that are about this window: they come first."""
 _MOUSE = (
     ("Go round", "drag beside the pedal"),
     ("Shift the picture", "drag with the right button"),
@@ -93,10 +95,10 @@ class HelpPage:
             for number, answer in enumerate(found):
                 self._answer(answer, f"help.answer.{number + 1}", is_open=number == 0)
             return
+        action_buttons.row(self._desk, ("walk", "settings"), page="help")
+        widgets.space(theme.SECTION)
         self._pages()
         self._keys()
-        widgets.hairline()
-        action_buttons.row(self._desk, ("walk", "settings"), page="help")
 
     def _answer(self, answer: Answer, name: str, *, is_open: bool) -> None:
         widgets = self._desk.widgets
@@ -113,7 +115,8 @@ class HelpPage:
 
     def _pages(self) -> None:
         widgets = self._desk.widgets
-        for topic, title in manual.topics().items():
+        topics = manual.topics().items()
+        for topic, title in sorted(topics, key=lambda each: not each[1].startswith(_HERE)):
             glyph = "chevron-down" if self._open == topic else "chevron-right"
             if widgets.button(title, f"help.page.{topic}", look="quiet", glyph=glyph):
                 self._open = None if self._open == topic else topic

@@ -11,10 +11,9 @@ from mockup.model.units import Unit
 from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
-from mockup.window.shell.cards import QUESTION
 from mockup.window.work.settings import Settings
 
-_LABEL = 132.0  # units
+_WIDE, _LABEL = 520.0, 140.0  # units
 _UNITS: dict[str, Unit] = {"mm": "mm", "in": "in"}
 
 
@@ -28,7 +27,7 @@ class SettingsCard:
         """Lay out the card."""
         desk, widgets, wanted = self._desk, self._desk.widgets, self._desk.settings
         scale = widgets.scale
-        with widgets.dialog("settings", QUESTION * scale, is_new=is_new):
+        with widgets.dialog("settings", _WIDE * scale, is_new=is_new):
             with widgets.semibold(theme.TITLE_PX):
                 imgui.text_unformatted("Settings")
             widgets.space(theme.INSET)
@@ -41,8 +40,8 @@ class SettingsCard:
             picked = self._row("Movement", "motion", motion, "less" if wanted.has_less_motion else "usual")
             if picked is not None:
                 self._take(replace(wanted, has_less_motion=picked == "less"))
-            units = (("pedal", "As the pedal does"), ("mm", "mm"), ("in", "inches"))
-            picked = self._row("Measure in", "units", units, wanted.units or "pedal")
+            units = (("pedal", "Pedal's own"), ("mm", "mm"), ("in", "inches"))
+            picked = self._row("Measures in", "units", units, wanted.units or "pedal")
             if picked is not None:
                 self._take(replace(wanted, units=_UNITS.get(picked)))
             widgets.space(theme.INSET)

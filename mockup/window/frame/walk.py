@@ -83,7 +83,7 @@ class Walk:
     def _card(self, cards: Cards) -> None:
         widgets, scale, step = self._desk.widgets, self._desk.widgets.scale, STEPS[self._step]
         target, window = self._target(), cards.window
-        size = (_WIDE * scale, self._tall or 120 * scale)
+        size = (_WIDE * scale, max(self._tall, 96 * scale))
         around = (0.0, 0.0, float(window.right), float(window.bottom))
         if target is None:
             picture = cards.picture
@@ -92,7 +92,7 @@ class Walk:
             x, y = beside(target, size, around, _GAP * scale)
             self._edge(target)
         imgui.set_next_window_pos(ImVec2(round(x), round(y)))
-        imgui.set_next_window_size(ImVec2(size[0], 0))
+        imgui.set_next_window_size(ImVec2(*size))
         imgui.push_style_color(imgui.Col_.window_bg, ImVec4(*widgets.palette.raised, 1.0))
         imgui.push_style_color(imgui.Col_.border, ImVec4(*widgets.palette.rule, 1.0))
         imgui.push_style_var(imgui.StyleVar_.window_rounding, theme.CARD_ROUND * scale)
@@ -114,12 +114,13 @@ class Walk:
         imgui.same_line()
         if not is_last and widgets.button("Skip the walk", "walk.skip", look="quiet"):
             self._leave()
-        place, full = imgui.get_window_pos(), imgui.get_window_size()
-        if full.y != self._tall:
-            self._tall = full.y
-            self._desk.window.touch()
+        tall = imgui.get_cursor_pos_y() - imgui.get_style().item_spacing.y + 12 * scale
+        place = imgui.get_window_pos()
         imgui.end()
-        widgets.places["walk"] = (place.x, place.y, place.x + full.x, place.y + full.y)
+        if tall != self._tall:  # it is as tall as its words
+            self._tall = tall
+            self._desk.window.touch()
+        widgets.places["walk"] = (place.x, place.y, place.x + size[0], place.y + size[1])
 
     def _edge(self, target: Box) -> None:
         scale = self._desk.widgets.scale

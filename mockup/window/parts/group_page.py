@@ -55,9 +55,9 @@ class GroupPage:
         design = part_flow.pedal(desk)
         if design is None:
             return
-        widgets.title("Between them", is_first=True, hint=f"{design.units} from middle to middle")
+        widgets.title("Between them", is_first=True, hint=f"{desk.work.units} from middle to middle")
         here = [each for each in design.parts if each.face == parts[0].face]
         side = faces(design.enclosure)[parts[0].face]
-        typed = self._drawing.draw("row", row_sketch(side, here, parts), design.units)
+        typed = self._drawing.draw("row", row_sketch(side, here, parts), desk.work.units)
         for value in typed.values():
             part_flow.order(desk, "distances of", lambda row, _face, mm=value: groups.spaced(row, mm))  # type: ignore[misc]

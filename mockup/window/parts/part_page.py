@@ -51,7 +51,7 @@ class PartPage:
         design = part_flow.pedal(desk)
         if design is None:
             return
-        units = design.units
+        units = desk.work.units
         widgets.title("Place", is_first=True, hint=f"{units} to the middle")
         own_edit(desk)
         at = (part.u_mm, part.v_mm)

@@ -69,9 +69,9 @@ class WordSheet:
             self._desk.widgets.space(8)
         self._faces(thing, label.lettering)
         self._desk.widgets.hairline()
-        self._looks(thing, label.lettering, design.units)
+        self._looks(thing, label.lettering, self._desk.work.units)
         self._desk.widgets.hairline()
-        self._place(thing, design.units)
+        self._place(thing, self._desk.work.units)
         ratio = word_contrast(design, label)
         if ratio is not None:
             self._desk.widgets.hairline()

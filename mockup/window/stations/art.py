@@ -203,9 +203,9 @@ class Page(Station):
         assert design is not None
         changes, widgets = desk.tools.lying.changes, desk.widgets
         table, address = changes.table(thing.way), changes.address(thing.way)
-        widgets.title("Size and place", is_first=True, hint=design.units)
+        widgets.title("Size and place", is_first=True, hint=desk.work.units)
         typed = self._drawing.draw(
-            "art", art_sketch(desk.work.faces[thing.face], desk.tools.lying.lying(thing), table), design.units
+            "art", art_sketch(desk.work.faces[thing.face], desk.tools.lying.lying(thing), table), desk.work.units
         )
         for name, value in typed.items():
             if name == "width":

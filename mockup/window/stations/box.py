@@ -10,6 +10,7 @@ from mockup.enclosure.sizes import SIZES
 from mockup.layout.edit import box as edits_of
 from mockup.model.design import Design
 from mockup.model.errors import InputError
+from mockup.model.units import Unit
 from mockup.window import part_flow
 from mockup.window.desk import Desk
 from mockup.window.dimensions.box_sketch import plan_sketch, section_sketch
@@ -61,13 +62,13 @@ class Page(Station):
         own_edit(desk)
         self._sizes(design)
         kept = edits_of.kept(desk.work.document.raw, desk.work.content.variant)
-        widgets.title("From above", hint=f"{design.units}, outside")
+        widgets.title("From above", hint=f"{desk.work.units}, outside")
         self._draw(self._plan, "box", plan_sketch(design.enclosure, kept), design)
         widgets.title("Cut through")
         self._draw(self._section, "box", section_sketch(design.enclosure, kept), design)
 
     def _draw(self, drawing: MeasuredDrawing, name: str, sketch: Sketch, design: Design) -> None:
-        for key, value in drawing.draw(name, sketch, design.units, tall=_TALL).items():
+        for key, value in drawing.draw(name, sketch, self._desk.work.units, tall=_TALL).items():
             self._put(key, value)
 
     def _put(self, key: str, value: float) -> None:
@@ -111,7 +112,7 @@ class Page(Station):
         work = self._desk.work
         text = f"{work.document.text if work.document is not None else ''}|{work.content.variant}"
         if self._told[0] != text:
-            self._told = text, (*self._refused(), *_stopped(design))
+            self._told = text, (*self._refused(), *_stopped(design, self._desk.work.units))
         return self._told[1]
 
     def _refused(self) -> list[tuple[str, str]]:
@@ -144,10 +145,10 @@ class Page(Station):
                     desk.view.change(desk.view.state.picking(("part", part)))
 
 
-def _stopped(design: Design) -> list[tuple[str, str]]:
+def _stopped(design: Design, units: Unit) -> list[tuple[str, str]]:
     found = []
     for part in design.parts:
         worst = clearances(Built(design), part)[:1]
         if worst and worst[0].severity == "stop":
-            found.append((part.name, tag(worst[0], design.units)))
+            found.append((part.name, tag(worst[0], units)))
     return found
