@@ -6,24 +6,37 @@ from collections.abc import Iterator
 
 from mockup.checks import Case
 from mockup.checks.panel.built import Built
+from mockup.checks.panel.closeness import close_pairs
 from mockup.checks.panel.moves import cure
 from mockup.clearance.rules import BODIES, WIRES
-from mockup.clearance.table import TOUCH_MM, Margin
+from mockup.clearance.table import Margin
 from mockup.clearance.walls import LID
 from mockup.model.finding import Finding, Mark, Subject, mm
 from mockup.model.units import round_up
 
 LIMITS = """
 [body_gap_mm]
-value = 1.0
+value = 0.5
 unit = "mm"
 about = "room between two bodies inside, or a body and a wall, screw post or the lid"
 source = "common practice, no source"
 
+[body_gap_near_mm]
+value = 1.0
+unit = "mm"
+about = "the same, from which nothing is said"
+source = "common practice, no source"
+
 [wiring_mm]
-value = 2.0
+value = 1.0
 unit = "mm"
 about = "room that a terminal needs round it for wire and solder"
+source = "common practice, no source"
+
+[wiring_near_mm]
+value = 2.0
+unit = "mm"
+about = "the same, from which nothing is said"
 source = "common practice, no source"
 """
 READS = ("enclosure", "parts", "units")
@@ -51,6 +64,14 @@ def check(built: Built) -> Iterator[Finding]:
         if between not in seen:
             seen.add(between)
             yield _finding(built, margin)
+    close = {(each.parts, each.other): each for each in reversed(built.near(BODIES, WIRES))}
+    yield from close_pairs(
+        built,
+        [each for between, each in close.items() if between not in seen],
+        title="Little room inside",
+        what="{closest} have {measured} between them inside the box, less than {limit}",
+        remedy="Bend the terminals and insulate them, or move one of them",
+    )
 
 
 def _finding(built: Built, margin: Margin) -> Finding:
@@ -61,13 +82,13 @@ def _finding(built: Built, margin: Margin) -> Finding:
         what = "a terminal between {first} and {other} has {measured} for its wire and solder, less than {limit}"
     elif margin.is_overlap:
         title, what = "Two things in one place", "{first} and {other} run into each other by {by} inside the box"
-    elif margin.room_mm < TOUCH_MM:
-        title, what = "Bodies touch", "{first} and {other} touch inside the box; leave {limit} between them"
+    elif margin.is_touch:
+        title, what = "Bodies touch", "{first} and {other} touch inside the box; leave {wanted} between them"
     else:
         title, what = "Bodies too close", "{first} and {other} are {measured} apart inside the box, less than {limit}"
     is_below_top = parts[0].kind.mount == "panel" and parts[0].face == "top"
     return Finding(
-        severity="stop" if margin.rule == BODIES and margin.is_overlap else "warn",
+        severity="stop" if margin.rule == BODIES and margin.is_touch else "warn",
         title=title,
         what=what,
         subjects=Subject.parts(*names),
@@ -76,7 +97,11 @@ def _finding(built: Built, margin: Margin) -> Finding:
         if other == LID and is_below_top
         else "Choose a smaller part or a larger box, or move several parts",
         measured=mm(margin.room_mm),
-        limit=margin.limit.quantity if margin.is_overlap else margin.limit,
-        facts={"other": other, "lower": mm(round_up(-margin.spare_mm, built.design.units))},
+        limit=margin.limit.quantity if margin.is_touch else margin.limit,
+        facts={
+            "other": other,
+            "wanted": margin.limit.quantity,
+            "lower": mm(round_up(-margin.spare_mm, built.design.units)),
+        },
         marks=tuple(Mark.at(part, RADIUS_MM) for part in parts),
     )

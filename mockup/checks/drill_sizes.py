@@ -1,4 +1,4 @@
-"""Holes that a part's thread does not go through, and diameters that no common drill makes."""
+"""Holes that a part's thread does not go through, and diameters that none of your drills makes."""
 
 from __future__ import annotations
 
@@ -7,11 +7,12 @@ from dataclasses import replace
 
 from mockup.checks import Case
 from mockup.checks.panel.built import Built
+from mockup.memo import memoize
 from mockup.model.bore import Bore
 from mockup.model.design import Placement
-from mockup.model.finding import SHAPES, Fact, Finding, Limit, Mark, Quantity, Severity, Subject, mm
-from mockup.model.part import MEMORY, PRACTICE
-from mockup.model.units import MM_PER_INCH
+from mockup.model.finding import SHAPES, Fact, Finding, Mark, Quantity, Severity, Subject, mm
+from mockup.model.part import PRACTICE
+from mockup.model.units import MM_PER_INCH, round_up
 
 LIMITS = """
 [coat_mm]
@@ -32,7 +33,7 @@ unit = "mm"
 about = "how far a hole may be from the size of a common drill or drill step"
 source = "common practice, no source"
 """
-READS = ("finish", "parts", "units")
+READS = ("drills_mm", "finish", "parts", "units")
 _HOLE = """
 [[part]]
 name = "A"
@@ -43,22 +44,41 @@ name = "hole"
 """
 PLANTED = Case(_HOLE + "hole = 13.3\n")
 SOUND = Case(_HOLE + "hole = 13.5\n")
-TWIST_MM = ((0.1, 1.0, 13.0), (0.5, 13.0, 25.0))  # step, from, to; jobber drills: ISO 235, from memory
-TWIST_64THS = 64  # inch drills in steps of 1/64 up to an inch: ASME B94.11M, from memory
-STEP_MM = (1.0, 4.0, 40.0)  # step, from, to of a step drill: common practice, no source
+TWIST_MM = ((0.5, 1.0, 13.0), (0.5, 13.5, 25.0))  # step, from, to: a usual set, then drills with a turned-down shank
+MORE_MM = (
+    2.4,
+    2.9,
+    3.4,
+    3.9,
+    6.6,
+)  # clearance holes of M2 to M6, medium: ISO 273; the larger ones are among the halves
+TAPS_MM = (1.6, 3.3, 4.2, 6.8, 10.2)  # before an M2, M4, M5, M8 and M12 tap: ISO 2306, from memory
+TWIST_64THS = (4, 32)  # a usual inch set, 1/16 to 1/2 in steps of 1/64; sizes of ASME B94.11M, from memory
+STEP_MM = ((1.0, 4.0, 20.0), (2.0, 20.0, 40.0))  # step, from, to of step drills: common practice, no source
 STEP_INCHES = (1 / 16, 1 / 4, 11 / 8)  # the same in inches: common practice, no source
-DRILLS = f"twist drills in steps of 0.1 mm (0.5 above 13) or 1/64 in, {MEMORY}; step drills, {PRACTICE}"
+DRILLS = (
+    f"drill sets of 1 to 13 mm in halves, above that to 25, with those for ISO 273 medium clearance and ISO 2306 taps; "
+    f"1/16 to 1/2 in in 64ths; step drills in steps of 1 mm (2 above 20) and 1/16 in: {PRACTICE}"
+)
+OWN_DRILLS = "this layout's [bench] drills"
 
 
+@memoize
 def drills_mm() -> tuple[float, ...]:
     """Return every diameter that a common twist or step drill makes, in rising order, millimetres."""
-    found: set[float] = set()
-    for step, low, high in (*TWIST_MM, STEP_MM):
+    found: set[float] = {*MORE_MM, *TAPS_MM}
+    for step, low, high in (*TWIST_MM, *STEP_MM):
         found |= {round(step * count, 6) for count in range(round(low / step), round(high / step) + 1)}
-    found |= {round(count / TWIST_64THS * MM_PER_INCH, 6) for count in range(4, TWIST_64THS + 1)}
+    low, high = TWIST_64THS
+    found |= {round(count / 64 * MM_PER_INCH, 6) for count in range(low, high + 1)}
     step, low, high = STEP_INCHES
     found |= {round(step * count * MM_PER_INCH, 6) for count in range(round(low / step), round(high / step) + 1)}
     return tuple(sorted(found))
+
+
+def _drills(built: Built) -> tuple[float, ...]:
+    """Return the builder's own drills where the layout lists them, or else the common ones."""
+    return built.design.drills_mm or drills_mm()
 
 
 def check(built: Built) -> Iterator[Finding]:
@@ -72,10 +92,10 @@ def check(built: Built) -> Iterator[Finding]:
             continue
         if part.kind.thread is not None and (bore.purpose, bore.number) == ("bushing", 1):
             yield from _thread(built, part, bore, built.limits["coat_mm"].value if is_painted else 0.0)
-        if min(abs(wide - each) for each in drills_mm()) > built.limits["drill_off_mm"].value:
+        if min(abs(wide - each) for each in _drills(built)) > built.limits["drill_off_mm"].value:
             odd.setdefault((part.name, wide), bore)
     for bore in odd.values():
-        yield _odd(bore, built.limits["drill_off_mm"])
+        yield _odd(built, bore)
 
 
 def _thread(built: Built, part: Placement, bore: Bore, coat_mm: float) -> Iterator[Finding]:
@@ -83,7 +103,8 @@ def _thread(built: Built, part: Placement, bore: Bore, coat_mm: float) -> Iterat
     if thread is None:
         return
     spare = bore.outline.width_mm - thread.major_mm
-    wanted = min(each for each in drills_mm() if each >= thread.major_mm + 2 * coat_mm - 1e-6)
+    least = thread.major_mm + 2 * coat_mm
+    wanted = min((each for each in _drills(built) if each >= least - 1e-6), default=round_up(least, "mm"))
     facts: dict[str, Fact] = {"thread": thread.designation, "wanted": mm(wanted)}
     drill = "Drill {first} {wanted}"
     if spare < 0:
@@ -101,20 +122,24 @@ def _thread(built: Built, part: Placement, bore: Bore, coat_mm: float) -> Iterat
         yield _finding(bore, "warn", "Hole too wide", what, drill, mm(spare), slack, facts)
 
 
-def _odd(bore: Bore, limit: Limit) -> Finding:
-    wide, sizes = bore.outline.width_mm, drills_mm()
+def _odd(built: Built, bore: Bore) -> Finding:
+    wide, sizes, limit = bore.outline.width_mm, _drills(built), built.limits["drill_off_mm"]
     below = max((each for each in sizes if each < wide), default=sizes[0])
     above = min((each for each in sizes if each > wide), default=sizes[-1])
     remedy = "Drill {above}" if wide < sizes[0] or wide > sizes[-1] else "Drill {below} or {above}"
+    is_own = bool(built.design.drills_mm)
     return _finding(
         bore,
-        "note",
+        "warn" if is_own else "note",
         "No drill of that size",
-        "no common drill makes the {hole} hole of {first}",
+        "none of your drills makes the {hole} hole of {first}"
+        if is_own
+        else "no drill of the usual sets makes the {hole} hole of {first}",
         remedy + ("" if wide <= sizes[-1] else " and file the rest"),
         mm(min(abs(wide - each) for each in sizes)),
         limit if limit.is_own else limit.quantity,
         {"below": mm(below), "above": mm(above)},
+        OWN_DRILLS if is_own else DRILLS,
     )
 
 
@@ -127,6 +152,7 @@ def _finding(
     measured: Quantity,
     limit: Quantity,
     facts: dict[str, Fact],
+    origin: str = SHAPES,
 ) -> Finding:
     return Finding(
         severity=severity,
@@ -136,7 +162,7 @@ def _finding(
         remedy=remedy,
         measured=measured,
         limit=limit,
-        origin=SHAPES if severity == "stop" else DRILLS,
+        origin=origin,
         facts={"hole": mm(bore.outline.width_mm), **facts},
         marks=(Mark.at(bore, bore.outline.width_mm / 2 + 1.0),),
     )

@@ -8,6 +8,7 @@ from itertools import combinations
 
 from mockup.checks import Case
 from mockup.checks.panel.built import Built
+from mockup.checks.panel.closeness import close_pairs
 from mockup.checks.panel.moves import cure
 from mockup.clearance.figures import Figure, between, disc
 from mockup.clearance.placed import TOGGLE, knob_figure
@@ -18,6 +19,12 @@ from mockup.model.finding import Finding, Limit, Mark, Subject, mm
 from mockup.model.shape import Turned
 
 LIMITS = """
+[knob_gap_near_mm]
+value = 6.0
+unit = "mm"
+about = "room between two knobs, at any turn, from which nothing is said"
+source = "common practice, no source"
+
 [knob_advice_mm]
 value = 25.0
 unit = "mm"
@@ -59,6 +66,13 @@ def check(built: Built) -> Iterator[Finding]:
         if first.face == second.face
     ]
     yield from (_close(built, margin) for margin in built.broken(KNOBS))
+    yield from close_pairs(
+        built,
+        built.near(KNOBS),
+        title="Little room for fingers",
+        what="the knobs of {closest} leave {measured} for fingers, less than {limit}",
+        remedy="Try it with knobs of that size, or choose knobs that are {missing} smaller together",
+    )
     knobs = [pair for pair in pairs if pair[0].knob and pair[1].knob]
     mixed = [pair for pair in pairs if (pair[0].knob is None) != (pair[1].knob is None)]
     yield from _advice(built, knobs, built.limits["knob_advice_mm"], "knobs")

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import combinations
 
 from mockup.checks import Case
 from mockup.checks.panel.built import Built
+from mockup.checks.panel.closeness import close_pairs
 from mockup.checks.panel.moves import cure
 from mockup.clearance.figures import least_between, stack
 from mockup.clearance.placed import FOOTSWITCHES
@@ -33,7 +36,7 @@ name = "A"
 kind = "pot-16"
 """
 RADIUS_MM = 9.0  # of a mark: our choice
-PLANTED = Case(_PAIR + "top = 60\n")  # 30 mm apart
+PLANTED = Case(_PAIR + "top = 62\n")  # 28 mm apart
 SOUND = Case(_PAIR + "top = 40\n")
 
 
@@ -41,6 +44,14 @@ def check(built: Built) -> Iterator[Finding]:
     """Yield controls that a shoe on a footswitch would move, and footswitches that one shoe would press together."""
     broken = built.broken(SHOE, SHOES)
     yield from (_close(built, margin) for margin in broken)
+    near = built.near(SHOE, SHOES)
+    yield from close_pairs(
+        built,
+        [_straight(built, margin) for margin in near],
+        title="Shoe comes near",
+        what="the middles of {closest} are {measured} apart, less than {limit}",
+        remedy="Try it with the shoes you play in, or move them {missing} further apart",
+    )
     close = {margin.parts for margin in broken}
     feet = [part for part in built.design.parts if part.kind.family == FOOTSWITCHES]
     for first, second in combinations(feet, 2):
@@ -49,6 +60,7 @@ def check(built: Built) -> Iterator[Finding]:
 
 
 def _close(built: Built, margin: Margin) -> Finding:
+    straight = _straight(built, margin)
     return Finding(
         severity="warn",
         title="One shoe presses both" if margin.rule == SHOES else "Knob within reach of a shoe",
@@ -56,10 +68,18 @@ def _close(built: Built, margin: Margin) -> Finding:
         subjects=Subject.parts(*margin.parts),
         edits=cure(built, margin.parts, SHOE, SHOES),
         remedy="Move them {missing} further apart, on a larger box if need be",
-        measured=mm(margin.room_mm),
-        limit=margin.limit,
+        measured=mm(straight.room_mm),
+        limit=straight.limit,
         marks=tuple(Mark.at(built.part(name), RADIUS_MM) for name in margin.parts),
     )
+
+
+def _straight(built: Built, margin: Margin) -> Margin:
+    """Return a margin as a ruler shows it: between the middles, the limit as much larger as the shoe is wide there."""
+    first, second = (built.part(name) for name in margin.parts)
+    apart = math.dist((first.u_mm, first.v_mm), (second.u_mm, second.v_mm))
+    wide = replace(margin.limit, value=margin.limit.value + apart - margin.room_mm)
+    return replace(margin, room_mm=apart, limit=wide)
 
 
 def _advice(built: Built, first: Placement, second: Placement) -> Iterator[Finding]:

@@ -22,6 +22,7 @@ from mockup.model.shape import Extruded, Outline, Point, Solid
 
 FINE_MM = 0.002  # chord error of the one outline that is drawn by corners (a d)
 ON_PANEL_MM = 0.05  # what begins lower than this above the panel bears on it
+WASHER_MM = 1.0  # height that no washer reaches: common practice, no source
 STACK_MM = 3.3  # height of washer and nut, and of all that lies as low: common practice, no source
 
 
@@ -74,6 +75,23 @@ def seat(part: Placement) -> tuple[Figure, ...]:
 def stack(part: Placement) -> tuple[Figure, ...]:
     """Return what of a part lies low on the panel: its seat and the nut over it."""
     return _low(part, STACK_MM)
+
+
+@memoize
+def nuts(part: Placement) -> tuple[Figure, ...]:
+    """Return the circles through the corners of a part's hexagon nuts on the panel."""
+    flats = (
+        (each, Outline(kind="circle", width_mm=each.outline.width_mm / math.cos(math.radians(30))))
+        for each in part.kind.above
+        if isinstance(each, Extruded) and each.outline.kind == "hexagon" and each.bottom_mm >= 0.0
+    )
+    return _lying(part, flats)
+
+
+@memoize
+def tall(part: Placement) -> tuple[Figure, ...]:
+    """Return what of a part rises over the washers beside it; levers, which lean out of the way, left out."""
+    return _lying(part, ((solid, _over(solid, WASHER_MM)) for solid in part.kind.above))
 
 
 def behind(part: Placement) -> tuple[Figure, ...]:
@@ -165,6 +183,14 @@ def _whole(solid: Solid) -> Outline:
     if isinstance(solid, Extruded):
         return solid.outline
     return Outline(kind="circle", width_mm=2 * max(r for r, _ in solid.profile))
+
+
+def _over(solid: Solid, above_mm: float) -> Outline | None:
+    """Return the outline of what of a solid rises over a height, if any."""
+    if isinstance(solid, Extruded):
+        return solid.outline if solid.top_mm > above_mm else None
+    reach = max((r for r, z in solid.profile if z > above_mm), default=0.0) if not solid.tilt_deg else 0.0
+    return Outline(kind="circle", width_mm=2 * reach) if reach > 0 else None
 
 
 def _footprint(solid: Solid, below_mm: float) -> Outline | None:

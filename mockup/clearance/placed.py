@@ -11,7 +11,7 @@ import numpy as np
 
 from mockup import knobs
 from mockup.clearance.directions import ways_of
-from mockup.clearance.figures import Figure, disc, of_bore, seat, stack
+from mockup.clearance.figures import Figure, disc, nuts, of_bore, seat, stack, tall
 from mockup.clearance.knob_travel import reach_mm, swept
 from mockup.clearance.pieces import Pieces, pieces_of
 from mockup.clearance.plugs import FAMILIES, Plug, plug_of
@@ -22,13 +22,16 @@ from mockup.limits import Limits, limits
 from mockup.memo import memoize
 from mockup.model.design import Placement
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
+from mockup.model.material import BLACK_PLASTIC
 from mockup.model.mesh import Floats
-from mockup.model.part import Knob, Shaft
-from mockup.model.shape import Solid, Turned
+from mockup.model.part import Kind, Knob, Shaft
+from mockup.model.shape import Extruded, Solid, Turned, block
 
 TOGGLE = "toggle"  # the family of parts with a lever that leans both ways
 FOOTSWITCHES = "footswitch"
 """The family of parts that a foot works."""
+BATTERIES = "battery"
+"""The family of parts that lie in the box as they come."""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -124,6 +127,29 @@ class PlacedPart:
         return self._group(() if self.plug is None or self.plug.tip is None else (self.plug.tip,))
 
     @cached_property
+    def lever(self) -> Group:
+        """A toggle's lever, thrown both ways."""
+        is_toggle = self.part.kind.family == TOGGLE
+        return self._group([each for each in self.part.kind.above if is_toggle and is_lever(each)], is_both_ways=True)
+
+    @cached_property
+    def clip(self) -> Group:
+        """The clip on a battery's terminals, with the bend of its wires."""
+        solids = clip_of(self.part.kind, self.limits["battery_clip_mm"].value) if self.lies_loose else ()
+        wall = self.box.top_mm if self.part.face == "top" else self.box.wall_mm
+        return self._group(solids, -wall - self.part.depth_mm)
+
+    @cached_property
+    def nuts(self) -> tuple[Figure, ...]:
+        """The circles round the corners of its nuts on the panel, where no tool may meet anything."""
+        return nuts(self.part)
+
+    @cached_property
+    def tall(self) -> tuple[Figure, ...]:
+        """What of it rises over washers, its knob left out: it is put on last."""
+        return tall(self.part)
+
+    @cached_property
     def metal_reach(self) -> Floats:
         """How far each piece of its body reaches (m, d) towards the metal round it."""
         return self._reach(self.part.kind.below)
@@ -175,12 +201,53 @@ class PlacedPart:
         """Whether a foot works it."""
         return self.part.kind.family == FOOTSWITCHES
 
+    @property
+    def lies_loose(self) -> bool:
+        """Whether it lies on the lid or against a wall, as a battery does."""
+        return self.part.kind.family == BATTERIES
+
+    @cached_property
+    def height_mm(self) -> float:
+        """How far it stands out of its face, its knob included."""
+        groups = [each for each in (self.hardware, self.knob) if each.is_there]
+        return max((float(each.shape.pieces.support(self.face.out[None]).max()) for each in groups), default=0.0)
+
+    @cached_property
+    def shoe(self) -> Figure:
+        """The figure that room for the shoe on a footswitch is measured from; the shoe comes from the near side.
+
+        It is the switch's axis, and to both sides and towards the player as much farther as the shoe is wide there.
+        """
+        u, v, side = self.part.u_mm, self.part.v_mm, self.limits["shoe_side_mm"].value
+        if self.part.face != "top" or side <= 0.0:
+            return disc(u, v, 0.0)
+        return Figure(
+            core=np.array([[u - side, v], [u + side, v], [u + side, v + side], [u - side, v + side]]), radius_mm=0.0
+        )
+
     def _group(self, solids: Sequence[Solid], out_mm: float = 0.0, *, is_both_ways: bool = False) -> Group:
         shape = _shape(self.box, tuple(solids), self.part.face, self.part.rotation_deg % 360.0, is_both_ways)
         return Group(shape=shape, at=self.face.to_world(np.array([self.part.u_mm, self.part.v_mm]), out_mm))
 
     def _reach(self, solids: tuple[Solid, ...]) -> Floats:
         return _metal_reach(self.box, tuple(solids), self.part.face, self.part.rotation_deg % 360.0, self.panel)
+
+
+def is_lever(solid: Solid) -> bool:
+    """Return whether a solid of a toggle is its lever, which leans."""
+    return isinstance(solid, Turned) and solid.tilt_deg != 0.0
+
+
+def clip_of(kind: Kind, long_mm: float) -> tuple[Solid, ...]:
+    """Return the room of a clip at a battery's far end (+y), where its terminals are, as wide and thick as it."""
+    cans = [each for each in kind.below if isinstance(each, Extruded)]
+    if not cans or long_mm <= 0.0:
+        return ()
+    end = max(each.at[1] + each.outline.height_mm / 2 for each in cans)
+    wide, low = max(each.outline.width_mm for each in cans), min(each.bottom_mm for each in cans)
+    return (
+        block((wide, long_mm), (low, max(each.top_mm for each in cans)), BLACK_PLASTIC, at=(0.0, end + long_mm / 2)),
+    )
 
 
 @memoize

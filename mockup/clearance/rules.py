@@ -7,7 +7,7 @@ how that changes with the parts' places. Checks say what breaking one means to a
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -25,12 +25,21 @@ KNOBS, KNOB_EDGE, KNOB_ROOM, LENS, NUT = "knobs", "knob edge", "knob room", "len
 SEATS, SEAT_EDGE, WEBS = "seats", "seat edge", "webs"
 HOLE_EDGE, HOLE_RIM, HOLE_BEHIND = "hole edge", "hole rim", "hole behind"
 SHOE, SHOES = "shoe", "shoes"
+SPANNER, LEVER, CLIP = "spanner", "lever", "clip"
 PLUG, KNOB = "plug", "knob"
 """What of the second part an encounter is with, where it is not its body or hardware."""
-DIRECTED = frozenset({TIPS, PLUGS, KNOB_ROOM, LENS, NUT})
-"""The rules about one part's knob or plug and another part."""
+DIRECTED = frozenset({TIPS, PLUGS, KNOB_ROOM, LENS, NUT, SPANNER, LEVER, CLIP})
+"""The rules about one part's knob, plug, nut, lever or clip and another part."""
 NOTHING = Limit(name="", value=0.0, unit="mm", source="", about="", usual=0.0)
 """What is kept by whatever does not overlap."""
+_WIDER = {
+    "body_gap_mm": "body_gap_near_mm",
+    "wiring_mm": "wiring_near_mm",
+    "knob_gap_mm": "knob_gap_near_mm",
+    "knob_switch_mm": "knob_switch_near_mm",
+    "switch_apart_mm": "switch_apart_near_mm",
+}
+"""Limits below which is too little, and those below which is little."""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -56,6 +65,12 @@ class _OfPieces(Encounter):
     def most_mm(self) -> float:
         """The greatest room that any of the pieces needs."""
         return max(self.limit.value, 0.0 if self.wire is None else self.wire.value)
+
+    @property
+    def told_mm(self) -> float:
+        """The greatest room that anything is said about."""
+        limits = [each for each in (self.limit, self.wire) if each is not None]
+        return max((each.value for limit in limits for each in (limit, wider(self, limit)) if each), default=0.0)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -92,6 +107,18 @@ class Within(Encounter):
     region: Region
 
 
+def wider(meets: Encounter, limit: Limit) -> Limit | None:
+    """Return the limit from which nothing is said of an encounter, None where there is only the one.
+
+    A layout's own limit stands alone.
+    """
+    name = _WIDER.get(limit.name)
+    if name is None or limit.is_own:
+        return None
+    limits = meets.owners[0].limits
+    return replace(limits[name], value=limits[name].value + limit.value - limits[limit.name].value)
+
+
 GROUND_PLANE = Metal(
     ways=np.array([[0.0, 0.0, -1.0]]), bounds=np.zeros(1), starts=np.zeros(1, np.int64), names=("the ground",)
 )
@@ -101,7 +128,7 @@ def alone(part: PlacedPart) -> Iterator[Encounter]:
     """Yield every rule that one part has to keep with the box."""
     limits, owners, around = part.limits, (part,), metal(part.box, part.panel)
     if part.body.is_there:
-        gap, wire = limits["body_gap_mm"], limits["wiring_mm"]
+        gap, wire = NOTHING if part.lies_loose else limits["body_gap_mm"], limits["wiring_mm"]
         reach = part.metal_reach
         yield Inside(rule=BODIES, limit=gap, owners=owners, wire=wire, group=part.body, reach=reach, metal=around)
     if part.plug_tip.is_there:
@@ -110,6 +137,9 @@ def alone(part: PlacedPart) -> Iterator[Encounter]:
     if part.plug_body.is_there:
         gap, reach = limits["ground_gap_mm"], part.plug_body.shape.pieces.support(GROUND_PLANE.ways)
         yield Inside(rule=GROUND, limit=gap, owners=owners, group=part.plug_body, reach=reach, metal=GROUND_PLANE)
+    if part.clip.is_there:
+        reach = part.clip.shape.pieces.support(around.ways)
+        yield Inside(rule=CLIP, limit=NOTHING, owners=owners, group=part.clip, reach=reach, metal=around)
     if part.panel is not None:
         yield from _on_its_face(part)
 
@@ -156,8 +186,9 @@ def between(first: PlacedPart, second: PlacedPart) -> Iterator[Encounter]:
         )
     if first.part.face == second.part.face and first.panel is not None and second.panel is not None:
         yield from _on_one_face(first, second)
-        yield from _knob_over(first, second)
-        yield from _knob_over(second, first)
+        for one, two in ((first, second), (second, first)):
+            yield from _knob_over(one, two)
+            yield from _worked_beside(one, two)
 
 
 def _inside(first: PlacedPart, second: PlacedPart) -> Iterator[Encounter]:
@@ -173,6 +204,8 @@ def _inside(first: PlacedPart, second: PlacedPart) -> Iterator[Encounter]:
         )
     gap = limits["tip_gap_mm"]
     for one, two in ((first, second), (second, first)):
+        if one.clip.is_there and two.body.is_there:
+            yield Solids(rule=CLIP, limit=NOTHING, owners=(one, two), first=one.clip, second=two.body)
         if one.plug_tip.is_there and two.body.is_there:
             yield Solids(rule=TIPS, limit=gap, owners=(one, two), first=one.plug_tip, second=two.body)
     if first.plug_tip.is_there and second.plug_tip.is_there:
@@ -201,6 +234,21 @@ def _knob_over(first: PlacedPart, second: PlacedPart) -> Iterator[Encounter]:
             yield Flats(rule=rule, limit=NOTHING, owners=(first, second), first=knob, second=low)
 
 
+def _worked_beside(first: PlacedPart, second: PlacedPart) -> Iterator[Encounter]:
+    """Yield the rules about the room round the first one's nut for a tool, and round its lever, thrown both ways."""
+    limits, owners = first.limits, (first, second)
+    if first.nuts and second.tall:
+        gap = limits["socket_mm"]
+        yield Flats(rule=SPANNER, limit=gap, owners=owners, first=first.nuts, second=second.tall)
+    if first.lever.is_there:
+        others = [(limits["lever_knob_mm"], KNOB, second.knob)]
+        if not second.lever.is_there or first.part.name < second.part.name:  # of two levers it is one encounter
+            others.append((limits["lever_gap_mm"], "", second.hardware))
+        for gap, name, solid in others:
+            if solid.is_there:
+                yield Solids(rule=LEVER, limit=gap, owners=owners, first=first.lever, second=solid, other=name)
+
+
 def _on_one_face(first: PlacedPart, second: PlacedPart) -> Iterator[Encounter]:
     limits, owners = first.limits, (first, second)
     holes = [tuple(hole for _, hole in each.holes) for each in owners]
@@ -214,6 +262,10 @@ def _on_one_face(first: PlacedPart, second: PlacedPart) -> Iterator[Encounter]:
     if first.is_footswitch and second.is_footswitch:
         found.append((SHOES, limits["switch_apart_mm"], axes))
     elif (first.is_footswitch and second.is_worked) or (second.is_footswitch and first.is_worked):
-        found.append((SHOE, limits["knob_switch_mm"], axes))
+        switch, control = owners if first.is_footswitch else (second, first)
+        shoes = [(each.shoe,) if each.is_footswitch else axis for each, axis in zip(owners, axes, strict=True)]
+        limit, low_mm = limits["knob_switch_mm"], limits["knob_low_mm"].value
+        is_low = control.height_mm <= switch.height_mm
+        found.append((SHOE, replace(limit, value=limit.value - low_mm) if is_low else limit, shoes))
     for rule, limit, (one, two) in found:
         yield Flats(rule=rule, limit=limit, owners=owners, first=one, second=two)

@@ -30,7 +30,8 @@ class Margin:
     """A rule that is broken: `room_mm` is left between `parts`, or one part and `other`, less than `limit`.
 
     Room below 0 is how far they overlap: the least shift that parts the two pieces that are deepest in each other.
-    Of two parts, where it matters, the first is the one whose knob or plug it is.
+    Of two parts, where it matters, the first is the one whose knob or plug it is. With `is_near` the rule is kept, but
+    not by as much as its wider limit, which is then `limit`.
     """
 
     rule: str
@@ -38,6 +39,7 @@ class Margin:
     other: str = ""
     room_mm: float
     limit: Limit
+    is_near: bool = False
 
     @property
     def key(self) -> tuple[str, tuple[str, ...], str]:
@@ -55,6 +57,11 @@ class Margin:
         """Whether both claim the same place, by more than they touch."""
         return self.room_mm < -TOUCH_MM
 
+    @property
+    def is_touch(self) -> bool:
+        """Whether nothing is left between them."""
+        return self.room_mm < TOUCH_MM
+
     def is_told(self, units: Unit) -> bool:
         """Return whether the limit is missed by more than the layout's unit shows."""
         return not is_enough(self.room_mm, self.limit.value, units)
@@ -62,11 +69,20 @@ class Margin:
 
 def broken(box: Enclosure, parts: Iterable[Placement], own: Mapping[str, float]) -> tuple[Margin, ...]:
     """Return every rule that parts break, with the box and with each other; `own` are the layout's own limits."""
+    return tuple(each for each in _all(box, parts, own) if not each.is_near)
+
+
+def near(box: Enclosure, parts: Iterable[Placement], own: Mapping[str, float]) -> tuple[Margin, ...]:
+    """Return every rule that parts keep, but not by as much as its wider limit."""
+    return tuple(each for each in _all(box, parts, own) if each.is_near)
+
+
+def _all(box: Enclosure, parts: Iterable[Placement], own: Mapping[str, float]) -> Iterator[Margin]:
     given = tuple(parts)
-    found = [margin for part in given for margin in _alone(box, part, own)]
+    for part in given:
+        yield from _alone(box, part, own)
     for first, second in combinations(given, 2):
-        found += _pair(box, first, second, own)
-    return tuple(found)
+        yield from _pair(box, first, second, own)
 
 
 def broken_by(
@@ -76,7 +92,7 @@ def broken_by(
     found = list(_alone(box, part, own))
     for other in others:
         found += _pair(box, part, other, own)
-    return tuple(found)
+    return tuple(each for each in found if not each.is_near)
 
 
 @memoize
@@ -94,8 +110,11 @@ def _pair(box: Enclosure, first: Placement, second: Placement, own: Mapping[str,
 def _margins(meets: Encounter, directions: Directions) -> Iterator[Margin]:
     parts = tuple(each.part.name for each in meets.owners)
     for rule, other, room, limit in rooms(meets, directions):
+        wider = rules.wider(meets, limit)
         if room < limit.value:
             yield Margin(rule=rule, parts=parts, other=other, room_mm=room, limit=limit)
+        elif wider is not None and room < wider.value:
+            yield Margin(rule=rule, parts=parts, other=other, room_mm=room, limit=wider, is_near=True)
 
 
 def rooms(meets: Encounter, directions: Directions) -> Iterator[tuple[str, str, float, Limit]]:
@@ -107,20 +126,20 @@ def rooms(meets: Encounter, directions: Directions) -> Iterator[tuple[str, str, 
             room = min((meets.region.room(each) for each in meets.figures), default=math.inf)
             yield meets.rule, meets.other, room, meets.limit
         case Solids():
-            near = near_pieces(meets.first, meets.second, directions, meets.most_mm)
-            found = tuple(_tightest(meets, near, directions))
+            close = near_pieces(meets.first, meets.second, directions, meets.told_mm)
+            found = tuple(_tightest(meets, close, directions))
             yield from _by_limit(meets, [room for room, _ in found], [is_wire for _, is_wire in found], meets.other)
         case Inside():
             yield from _to_metal(meets)
 
 
-def _tightest(meets: Solids, near: Iterable[Near], directions: Directions) -> Iterator[tuple[float, bool]]:
+def _tightest(meets: Solids, close: Iterable[Near], directions: Directions) -> Iterator[tuple[float, bool]]:
     """Yield the room of those pairs that may be the tightest, of all or of wires, and whether it is a wire's.
 
     A pair whose directions show as much room as one that was measured has at least that much in truth.
     """
     best = {True: math.inf, False: math.inf}
-    for each in sorted(near, key=lambda pair: float(pair.rooms.max())):
+    for each in sorted(close, key=lambda pair: float(pair.rooms.max())):
         is_wire, least = _is_wire(meets, each), float(each.rooms.max())
         if least < min(best.values()) or (is_wire and least < best[True]):
             room = _exact(meets.first, meets.second, each, directions)
@@ -182,19 +201,19 @@ def near_pieces(first: Group, second: Group, directions: Directions, within_mm: 
 
 def group_room(first: Group, second: Group, directions: Directions, within_mm: float) -> float:
     """Return the exact room between two groups of pieces, at most `within_mm`; negative by how deep they overlap."""
-    near = near_pieces(first, second, directions, within_mm)
-    return min((_exact(first, second, each, directions) for each in near), default=within_mm)
+    close = near_pieces(first, second, directions, within_mm)
+    return min((_exact(first, second, each, directions) for each in close), default=within_mm)
 
 
-def _exact(first: Group, second: Group, near: Near, directions: Directions) -> float:
+def _exact(first: Group, second: Group, pair: Near, directions: Directions) -> float:
     """Return the room of two near pieces: the exact gap, or how deep they overlap."""
-    best = int(np.argmax(near.rooms))
-    if near.rooms[best] < -SURE_MM:
-        return float(near.rooms[best])
-    room, _ = closest.gap(first.piece(near.first), second.piece(near.second), directions.ways[best])
-    return max(room, float(near.rooms[best]))
+    best = int(np.argmax(pair.rooms))
+    if pair.rooms[best] < -SURE_MM:
+        return float(pair.rooms[best])
+    room, _ = closest.gap(first.piece(pair.first), second.piece(pair.second), directions.ways[best])
+    return max(room, float(pair.rooms[best]))
 
 
-def _is_wire(meets: Solids, near: Near) -> bool:
+def _is_wire(meets: Solids, pair: Near) -> bool:
     ends: tuple[Ints, Ints] = (meets.first.shape.pieces.are_terminals, meets.second.shape.pieces.are_terminals)
-    return bool(ends[0][near.first] or ends[1][near.second])
+    return bool(ends[0][pair.first] or ends[1][pair.second])

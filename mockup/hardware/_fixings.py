@@ -66,11 +66,12 @@ def _fixing(thread: Thread, source: str, drill_mm: float, flats_mm: float, nut_m
     )
 
 
-# Thread and its source; then drill, nut across its flats, nut's thickness, washer: common practice, no source.
+# Thread and its source; then drill, also wide enough where paint lies on the hole's wall, nut across its flats,
+# nut's thickness, washer: common practice, no source.
 M7 = _fixing(_metric("M7x0.75", 7.0, 0.75), _METRIC, 7.5, 10.0, 2.0, 12.0)
 M9 = _fixing(_metric("M9x0.75", 9.0, 0.75), _METRIC, 9.5, 12.0, 2.0, 14.0)
 M12 = _fixing(_metric("M12x0.75", 12.0, 0.75), _UNLISTED, 12.5, 14.0, 2.2, 17.0)
-QUARTER = _fixing(_inch("1/4-40 UNS", 1 / 4, 40), _INCH, 6.5, 5 / 16 * MM_PER_INCH, 2.0, 10.0)
+QUARTER = _fixing(_inch("1/4-40 UNS", 1 / 4, 40), _INCH, 6.6, 5 / 16 * MM_PER_INCH, 2.0, 10.0)
 THREE_EIGHTHS = _fixing(_inch("3/8-32 UNEF", 3 / 8, 32), _INCH, 10.0, 1 / 2 * MM_PER_INCH, 2.4, 15.5)
 FIFTEEN_32NDS = _fixing(_inch("15/32-32 UNS", 15 / 32, 32), _INCH, 12.5, 9 / 16 * MM_PER_INCH, 2.4, 17.5)
 

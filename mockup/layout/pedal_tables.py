@@ -35,6 +35,7 @@ class PedalTables:
     borders: Placed[BorderTable]
     limits: Mapping[str, float]
     accepted: tuple[Acceptance, ...]
+    drills_mm: tuple[float, ...]
 
 
 def pedal_tables(raw: Mapping[str, Any], variant: str | None = None) -> PedalTables:
@@ -67,6 +68,7 @@ def pedal_tables(raw: Mapping[str, Any], variant: str | None = None) -> PedalTab
         borders=placed("border", file.border),
         limits=own_limits(file.limits),
         accepted=tuple(acceptance(each) for each in file.accept),
+        drills_mm=tuple(sorted(file.bench.drills)) if file.bench is not None else (),
     )
 
 

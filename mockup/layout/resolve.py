@@ -114,6 +114,7 @@ def resolve(
         labels=written.labels,
         limits=chosen.limits,
         accepted=chosen.accepted,
+        drills_mm=chosen.drills_mm,
         variant=variant,
         units=units,
         rule=used.rule if used is not None else None,
@@ -168,6 +169,7 @@ def _finish(table: FinishTable | None) -> Finish:
         paint=table.paint or UNPAINTED,
         sheen=sheen,
         has_clear_coat=table.clear_coat if table.clear_coat is not None else sheen.is_painted,
+        has_gloss_under_film=bool(table.gloss_under_film),
         is_swatch_coated=table.swatch != "uncoated",
         ink_strength=table.ink_strength if table.ink_strength is not None else 1.0,
     )

@@ -106,6 +106,9 @@ class FinishTable(Table):
     clear_coat: Truth | None = Field(
         None, description="Clear lacquer over everything; true if not given, on bare metal false"
     )
+    gloss_under_film: Truth | None = Field(
+        None, description="A gloss coat over the paint before the film is laid, so that a rough paint traps no air"
+    )
     swatch: SwatchField | None = Field(
         None, description="Was the paint colour picked from a lacquered swatch (coated) or a plain one (uncoated)?"
     )
@@ -181,6 +184,12 @@ class PartChange(PartKeys):
     remove: Truth = Field(False, description="true: this variant leaves the part out")
 
 
+class BenchTable(Table):
+    """What stands on your bench."""
+
+    drills: Several[Size] = Field((), description="Diameters of the drills that you have, twist and step drills alike")
+
+
 class VariantTable(Table):
     """What one variant changes; everything else stays as in the file."""
 
@@ -221,6 +230,7 @@ class LayoutFile(Table):
     border: Several[BorderTable] = Field((), description="Border lines")
     limits: LimitsTable | None = Field(None, description="Own values for limits of the checks")
     accept: Several[AcceptTable] = Field((), description="Findings of the checks that are accepted")
+    bench: BenchTable | None = Field(None, description="The tools that you have")
     kind: Several[KindTable] = Field((), description="Kinds of part of your own")
     variants: dict[Name, VariantTable] = Field(default_factory=dict, description="Variants of the same pedal")
 

@@ -43,6 +43,7 @@ class Design:
     `labels` lists the lettering that is known of, whether the art holds it or the tool has drawn it
     into the decals already. `limits` are the layout's own values for limits of the checks, by name;
     `accepted` the findings that it accepts.
+    `drills_mm` are the diameters of the builder's own drills, none where the layout does not say.
     `rule` says how true to size the chosen printer prints, where that was measured.
     """
 
@@ -55,6 +56,7 @@ class Design:
     labels: tuple[Label, ...] = ()
     limits: Mapping[str, float] = field(default_factory=dict)
     accepted: tuple[Acceptance, ...] = ()
+    drills_mm: tuple[float, ...] = ()
     variant: str | None = None
     units: Unit = "mm"
     rule: Rule | None = None

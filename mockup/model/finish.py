@@ -82,7 +82,8 @@ class Film:
 class Finish:
     """What covers the box: `paint` is the swatch's colour, encoded sRGB 0 to 1; bare metal does not use it.
 
-    `has_clear_coat` lacquers the whole box over paint and film. `is_swatch_coated` says whether the paint
+    `has_clear_coat` lacquers the whole box over paint and film; `has_gloss_under_film` is a gloss coat before the film
+    is laid, which a lacquer over it hides. `is_swatch_coated` says whether the paint
     colour was picked from a lacquered swatch; `ink_strength` scales the printer's ink (1 as sRGB on white
     paper). `internal_reflection` (k, 0 to 1) is the share of light that the surface sends back inside.
     `printer` names the calibrated printer that strength and k were measured on, if any.
@@ -91,6 +92,7 @@ class Finish:
     paint: Colour
     sheen: Sheen
     has_clear_coat: bool = True
+    has_gloss_under_film: bool = False
     is_swatch_coated: bool = True
     ink_strength: float = 1.0
     internal_reflection: float = INTERNAL_REFLECTION

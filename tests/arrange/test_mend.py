@@ -117,8 +117,8 @@ LARGE = SIZES["188x119x37"]
 
 
 def test_two_bodies_move_by_what_they_lack() -> None:
-    """Closed form: two knobs of 16 mm need 16 + 3 between their axes; on a slant of 3, 4, 5 they lack the rest."""
-    away = 15.0
+    """Closed form: two knobs of 16 mm need 16 + 5 between their axes; on a slant of 3, 4, 5 they lack the rest."""
+    away = 17.0
     parts = (pot("A", 50.0, 80.0), pot("B", 50.0 + 0.6 * away, 80.0 + 0.8 * away))
     found = least_change(Problem(box=LARGE, parts=parts))
     assert found.is_good
@@ -139,7 +139,7 @@ def test_three_bodies_move_hardly_farther_than_the_best_of_all(seed: int) -> Non
     assert found.moved_mm <= 1.25 * exhaustive(parts) + 0.2
 
 
-def exhaustive(parts: Sequence[Placement], apart: float = 19.0, reach: float = 14.0, step: float = 0.25) -> float:
+def exhaustive(parts: Sequence[Placement], apart: float = 21.0, reach: float = 14.0, step: float = 0.25) -> float:
     """Return the least way that two of three parts go so that all lie `apart`, the third in its place, on a grid."""
     steps = np.arange(-reach, reach + step / 2, step)
     grid = np.stack(np.meshgrid(steps, steps), axis=-1).reshape(-1, 2)

@@ -147,6 +147,6 @@ def test_the_table_tells_each_broken_rule_once_and_only_those() -> None:
 def test_an_own_limit_counts() -> None:
     box = SIZES["112x60x31"]
     pot = Placement(name="A", kind=kinds()["pot-16"], face="top", u_mm=20.0, v_mm=40.0)
-    pair = (pot, replace(pot, name="B", u_mm=37.3))  # cans 0.8 apart
+    pair = (pot, replace(pot, name="B", u_mm=36.9))  # cans 0.4 apart
     assert {each.rule for each in table.broken(box, pair, {})} == {rules.BODIES}
-    assert not table.broken(box, pair, {"body_gap_mm": 0.7, "wiring_mm": 0.5})
+    assert not table.broken(box, pair, {"body_gap_mm": 0.3, "wiring_mm": 0.3})

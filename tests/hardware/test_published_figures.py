@@ -29,7 +29,7 @@ USUAL_HOLES = {
     "M7x0.75": (7.2, 7.5),
     "M9x0.75": (9.2, 9.5),
     "M12x0.75": (12.2, 12.5),
-    "1/4-40 UNS": (6.35, 6.5),
+    "1/4-40 UNS": (6.35, 6.6),  # 6.6 where paint lies on its wall, the medium clearance hole of an M6 in ISO 273
     "3/8-32 UNEF": (9.5, 10.0),
     "15/32-32 UNS": (12.0, 12.7),
 }

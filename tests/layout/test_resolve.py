@@ -278,3 +278,8 @@ def test_the_name_falls_back_on_the_files_own():
     layout = parse(BOX, "pedals/tidewater.toml")
     assert resolve(layout, {}).name == "tidewater"
     assert resolve(parse('name = "Tide"\n' + BOX, "layout.toml"), {}).name == "Tide"
+
+
+def test_the_drills_on_the_bench_are_known_in_order() -> None:
+    text = 'name = "A"\n[box]\nsize = "112x60x31"\n[bench]\ndrills = [7.5, "1/4 in"]\n'
+    assert resolve(parse(text, "layout.toml"), {}).drills_mm == (6.35, 7.5)

@@ -257,7 +257,7 @@ class TestForCutters:
         assert width == pytest.approx(TOP[0] + 2 * (SLANT - WRAP) + 10, abs=0.01)
         circles = [each.attrib for each in root.iter("{http://www.w3.org/2000/svg}circle")]
         assert sorted(2 * float(each["r"]) for each in circles) == pytest.approx(
-            [6.5, 7.5, 7.5, 7.5, 8.0, 9.5, 9.5, 12.5, 12.5]
+            [6.6, 7.5, 7.5, 7.5, 8.0, 9.5, 9.5, 12.5, 12.5]
         )
         assert not list(root.iter("{http://www.w3.org/2000/svg}text"))
 

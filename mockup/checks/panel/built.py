@@ -47,6 +47,12 @@ class Built:
         found = table.broken(self.design.enclosure, self.design.parts, self.design.limits)
         return tuple(each for each in found if each.rule in rules and each.is_told(self.design.units))
 
+    def near(self, *rules: str) -> tuple[Margin, ...]:
+        """Return where some rules of room are kept, but with little to spare; the least room first."""
+        found = table.near(self.design.enclosure, self.design.parts, self.design.limits)
+        told = (each for each in found if each.rule in rules and each.is_told(self.design.units))
+        return tuple(sorted(told, key=lambda each: each.spare_mm))
+
     def part(self, name: str) -> Placement:
         """Return a part by name; `KeyError` if there is none."""
         for each in self.design.parts:

@@ -27,7 +27,7 @@ from mockup.model.finding import Limit, Severity
 from mockup.model.shape import Point
 from mockup.model.units import is_enough
 
-Thing = Literal["knob", "hole", "nut", "washer", "body", "wire", "plug", "middle"]
+Thing = Literal["knob", "lever", "hole", "nut", "washer", "body", "wire", "clip", "plug", "middle"]
 """What of a part is meant; the middle is its axis."""
 _THINGS: dict[str, tuple[Thing, Thing]] = {
     rules.BODIES: ("body", "body"),
@@ -48,9 +48,22 @@ _THINGS: dict[str, tuple[Thing, Thing]] = {
     rules.HOLE_BEHIND: ("hole", "hole"),
     rules.SHOE: ("middle", "middle"),
     rules.SHOES: ("middle", "middle"),
+    rules.SPANNER: ("nut", "nut"),
+    rules.LEVER: ("lever", "nut"),
+    rules.CLIP: ("clip", "body"),
 }
 _STOPS = frozenset(
-    {rules.BODIES, rules.TIPS, rules.PLUGS, rules.GROUND, rules.KNOBS, rules.KNOB_ROOM, rules.SEATS, rules.WEBS}
+    {
+        rules.BODIES,
+        rules.TIPS,
+        rules.PLUGS,
+        rules.GROUND,
+        rules.KNOBS,
+        rules.KNOB_ROOM,
+        rules.LEVER,
+        rules.SEATS,
+        rules.WEBS,
+    }
 )
 """The rules that stop a build where two things claim one place."""
 EDGE = "the edge"
@@ -153,9 +166,12 @@ def _severity(
             return "stop"
     elif rule in _STOPS:
         is_solid = isinstance(meets, Solids | Inside) and rule != rules.GROUND
-        if room < -table.TOUCH_MM if is_solid else room < 0 or (room == 0 and rule != rules.SEATS):
+        if room < table.TOUCH_MM if is_solid else room < 0 or (room == 0 and rule != rules.SEATS):
             return "stop"
-    return None if is_enough(room, limit.value, units) else "warn"
+    if not is_enough(room, limit.value, units):
+        return "warn"
+    wider = rules.wider(meets, limit)
+    return None if wider is None or is_enough(room, wider.value, units) else "note"
 
 
 def _least_room(here: PlacedPart, meets: Encounter) -> float:

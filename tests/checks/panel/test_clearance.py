@@ -113,7 +113,7 @@ def test_a_part_does_not_meet_itself() -> None:
 
 def test_the_worst_comes_first() -> None:
     found = clearances(Built(pedal(*STANDING)), part("NEW", "pot-16", "top", 19.0, 22.0))
-    ranks = [{"stop": 0, "warn": 1, None: 3}[each.severity] for each in found]
+    ranks = [{"stop": 0, "warn": 1, "note": 2, None: 3}[each.severity] for each in found]
     assert ranks == sorted(ranks)
     assert found[0].severity == "stop"
     assert found[0].other in ("TONE", "WAY")
