@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal, get_args
 
-from pydantic import BeforeValidator, ConfigDict, Field, WithJsonSchema
+from pydantic import BeforeValidator, ConfigDict, Field, Strict, WithJsonSchema
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
@@ -187,7 +187,9 @@ class PartChange(PartKeys):
 class BenchTable(Table):
     """What stands on your bench."""
 
-    drills: Several[Size] = Field((), description="Diameters of the drills that you have, twist and step drills alike")
+    drills: Annotated[tuple[Size, ...], Strict(False)] = Field(
+        (), description="Diameters of the drills that you have, twist and step drills alike"
+    )
 
 
 class VariantTable(Table):
