@@ -6,7 +6,8 @@ The same table may lie in the layout or in a `parts.toml` beside it.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from typing import Annotated, Any, Literal, get_args
 
 from pydantic import BeforeValidator, Field, InstanceOf, WithJsonSchema
@@ -27,6 +28,8 @@ from mockup.layout.fields import (
     describe,
     one_of,
 )
+from mockup.model.errors import nearest
+from mockup.model.kind_figures import kind_like
 from mockup.model.material import NAMED, Material, plastic
 from mockup.model.part import Cutout, Kind, Mount, Shaft, Thread
 from mockup.model.shape import Extruded, Outline, Point, Solid, Turned
@@ -140,11 +143,20 @@ class KindTable(Table):
         (), description="Solids inside the box; `from` and `to` are depths under the panel's inner surface"
     )
     shaft: ShaftTable | None = Field(None, description="For a part that takes a knob")
+    like: Name | None = Field(None, description="A kind whose form it has; `hole`, `body` and `depth` give its figures")
+    body: Size | None = Field(None, description="With `like`: across the body at its widest")
+    depth: Size | None = Field(None, description="With `like`: how deep it goes behind the panel, terminals too")
     source: Text | None = Field(None, description="Where the figures come from")
 
 
 def kind_problems(table: KindTable) -> Iterator[Problem]:
     """Yield what is wrong with the table although every single value in it is fine."""
+    form = ("holes", "thread", "above", "below", "shaft")
+    for key in form if table.like is not None else ("body", "depth"):
+        if getattr(table, key):
+            told = "a kind like another has its form" if table.like is not None else "only a kind like another takes it"
+            remedy = "leave out one of the two" if table.like is not None else 'add like = "pot-16" or another kind'
+            yield Problem((key,), told, remedy)
     if table.hole is not None and table.holes is not None:
         yield Problem(("hole",), "hole and holes are both given", "keep one of the two")
     if table.mount == "inside":
@@ -191,8 +203,31 @@ def _shape_problems(entry: HoleTable | SolidTable) -> Iterator[Problem]:
             yield Problem(("bevel",), "the bevel leaves nothing of the upper edge", "make it smaller")
 
 
-def kind_of(table: KindTable) -> Kind:
+def like_problems(table: KindTable, known: Mapping[str, Kind]) -> Iterator[Problem]:
+    """Yield what is wrong with the kind that a table is like, of those that are known where it stands."""
+    if table.like is None:
+        return
+    if table.like not in known:
+        yield Problem(("like",), f'there is no kind "{table.like}" before it', nearest(table.like, tuple(known)))
+    elif table.hole is not None and not known[table.like].cutouts:
+        yield Problem(("hole",), f'"{table.like}" goes through no hole', "leave it out")
+
+
+def kinds_of(tables: Iterable[KindTable], known: Mapping[str, Kind]) -> dict[str, Kind]:
+    """Return the kinds that tables describe, by name; those with problems are left out."""
+    there, found = dict(known), {}
+    for table in tables:
+        if not any((*kind_problems(table), *like_problems(table, there))):
+            there[table.name] = found[table.name] = kind_of(table, there)
+    return found
+
+
+def kind_of(table: KindTable, known: Mapping[str, Kind]) -> Kind:
     """Return the kind that a table without problems describes."""
+    if table.like is not None:
+        kind = kind_like(known[table.like], table.name, hole_mm=table.hole, body_mm=table.body, depth_mm=table.depth)
+        sources = {**kind.sources, "body": table.source or OWN}
+        return replace(kind, about=table.about or kind.about, sources=sources, is_own=True)
     cutouts: tuple[Cutout, ...] = ()
     if table.hole is not None:
         cutouts = (Cutout(outline=Outline(kind="circle", width_mm=table.hole)),)
@@ -213,6 +248,7 @@ def kind_of(table: KindTable) -> Kind:
         shaft=Shaft(diameter_mm=table.shaft.diameter, top_mm=table.shaft.top) if table.shaft else None,
         lens=tuple(index for index, entry in enumerate(table.above) if entry.lens),
         sources={"all": table.source or OWN},
+        is_own=True,
     )
 
 

@@ -13,7 +13,7 @@ from mockup.layout import rules
 from mockup.layout.edit.tables import texts, units_of
 from mockup.layout.faults import problems
 from mockup.layout.fields import AnyTable, Loc, Problem
-from mockup.layout.kinds import KindTable, kind_of, kind_problems
+from mockup.layout.kinds import KindTable, kind_of, kind_problems, kinds_of, like_problems
 from mockup.layout.lettering.rules import label_problems, scale_problems
 from mockup.layout.lettering.tables import LabelTable, LetteringTable, ScaleTable
 from mockup.layout.pedal_tables import change_problems, pedal_tables
@@ -65,7 +65,7 @@ def checked(raw: dict[str, Any], source: str, lines: Mapping[Loc, int], own_kind
     file, found = _validated(LayoutFile, raw)
     own = list(_sound(KindTable, raw, "kind", found))
     found += _kind_faults(own, known)
-    kinds = {**known, **{table.name: kind_of(table) for _, table in own if not any(kind_problems(table))}}
+    kinds = {**known, **kinds_of((table for _, table in own), known)}
     found += _table_faults(raw, kinds, found)
     if file is not None and not found:
         for name in file.variants:  # two variants may trip over the same table of the file
@@ -86,7 +86,7 @@ def parse_parts(text: str, source: str) -> tuple[Kind, ...]:
     found += _kind_faults(own, hardware.kinds())
     if file is None or found:
         raise InputError(_sorted_faults(found, source, raw, table_lines(text)))
-    return tuple(kind_of(table) for table in file.kind)
+    return tuple(kinds_of(file.kind, hardware.kinds()).values())
 
 
 def _validated(model: type[AnyTable], raw: dict[str, Any]) -> tuple[AnyTable | None, list[tuple[Loc, Problem]]]:
@@ -112,8 +112,12 @@ def _sound(
 
 
 def _kind_faults(own: list[tuple[Loc, KindTable]], known: Mapping[str, Kind]) -> Found:
+    there = dict(known)
     for loc, table in own:
-        yield from _under(loc, kind_problems(table))
+        wrong = (*kind_problems(table), *like_problems(table, there))
+        yield from _under(loc, wrong)
+        if not wrong:
+            there[table.name] = kind_of(table, there)
         if table.name in known:
             remedy = "give it another name"
             yield (*loc, "name"), Problem((), f'there is a kind "{table.name}" in the parts table already', remedy)

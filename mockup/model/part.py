@@ -63,7 +63,8 @@ class Kind:
     the box, z = 0 on the panel's inner surface and negative inward (terminals included).
     `mount` "inside" means that it sits in the box without touching the panel (battery, board);
     then `below` starts at z = 0 at the part's own top. `lens` marks the solids in `above` (by
-    index) that take the lamp's colour. `sources` names where each group of figures comes from.
+    index) that take the lamp's colour. `sources` names where each group of figures comes from; `is_own` is true of a
+    kind that the builder described.
     """
 
     name: str
@@ -77,6 +78,7 @@ class Kind:
     shaft: Shaft | None = None
     lens: tuple[int, ...] = ()
     sources: dict[str, str] = field(default_factory=dict)
+    is_own: bool = False
 
     @property
     def is_lamp(self) -> bool:

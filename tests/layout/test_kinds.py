@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import pytest
 
+from mockup import hardware
 from mockup.layout.parse import parse_parts
 from mockup.model.errors import InputError
 from mockup.model.material import BRASS, CHROME
@@ -130,6 +131,23 @@ def test_threads_give_major_diameter_and_pitch(text, major, pitch):
     assert (thread.designation, thread.major_mm, thread.pitch_mm) == (text, pytest.approx(major), pytest.approx(pitch))
 
 
+def test_a_kind_like_another_has_its_form_and_figures_of_its_own():
+    text = '[[kind]]\nname = "mine"\nlike = "toggle-mini"\nhole = 6.2\nbody = 26\ndepth = 20'
+    found, toggle = kind(text), hardware.kinds()["toggle-mini"]
+    assert (found.name, found.family, found.is_own, found.about) == ("mine", "toggle", True, toggle.about)
+    assert found.cutouts[0].outline.width_mm == 6.2
+    assert found.depth_mm == pytest.approx(20)
+    assert found.below[0].outline.width_mm == pytest.approx(26 / 13 * 11.8)  # 11.8 by 13 mm, as before
+    assert found.above == toggle.above
+
+
+def test_a_kind_may_be_like_one_of_ones_own_before_it():
+    text = '[[kind]]\nname = "a"\nlike = "pot-16"\nbody = 17\n[[kind]]\nname = "b"\nlike = "a"\ndepth = 20'
+    first, second = parse_parts(text, "parts.toml")
+    assert second.below[0].profile[1][0] == first.below[0].profile[1][0]
+    assert second.depth_mm == pytest.approx(20)
+
+
 MISTAKES = [
     ('thread = "7 mm"', 'thread: "7 mm" is not a thread; write for example "M7x0.75" or "3/8-32"'),
     ("thread = 7", 'thread: expected a thread such as "M7x0.75" or "3/8-32", found 7'),
@@ -152,6 +170,11 @@ MISTAKES = [
     ("[[kind.below]]\ndiameter = 3\nto = 3\nlens = true", "below 1, lens: unknown key; use one of: colour, corner, diameter, from, height, material, right, rotation, shape, to, up, width"),
     ('[[kind.below]]\ndiameter = 3\nto = 3\nmaterial = "chrom"', "below 1, material: unknown name \"chrom\"; did you mean 'chrome'?"),
     ("[kind.shaft]\ndiameter = 6", "shaft.top: missing"),
+    ("body = 12", 'body: only a kind like another takes it; add like = "pot-16" or another kind'),
+    ('like = "pot-61"', "like: there is no kind \"pot-61\" before it; did you mean 'pot-16'?"),
+    ('like = "mine"', 'like: there is no kind "mine" before it; use one of: ' + ", ".join(sorted(hardware.kinds()))),
+    ('like = "board"\nhole = 3', 'hole: "board" goes through no hole; leave it out'),
+    ('like = "pot-16"\nthread = "M7x0.75"', "thread: a kind like another has its form; leave out one of the two"),
 ]  # fmt: skip
 
 

@@ -13,7 +13,7 @@ OF_PARTS = ("label", "scale")
 """The lists whose tables may belong to a part."""
 _KEYS = {
     "part": (("part", "name"), *((each, "part") for each in OF_PARTS)),
-    "kind": (("kind", "name"), ("part", "kind")),
+    "kind": (("kind", "name"), ("part", "kind"), ("kind", "like")),
 }
 
 
@@ -60,8 +60,8 @@ def name_problem(raw: Mapping[str, Any], array: str, name: Any) -> tuple[str, st
 
 
 def users(raw: Mapping[str, Any], kind: str) -> list[str]:
-    """Return the names of the parts that are of a kind, in the layout or in a variant."""
-    every = (place for place in _everywhere(raw, "kind", kind) if place[-1] == "kind")
+    """Return the names of the parts that are of a kind, in the layout or in a variant, and of the kinds like it."""
+    every = (place for place in _everywhere(raw, "kind", kind) if place[-1] in ("kind", "like"))
     return list(dict.fromkeys(str(found(raw, place[:-1])["name"]) for place in every))
 
 

@@ -13,7 +13,7 @@ _INSIDE, _TURNED, _LIT, _MORE = "Inside", "Turned by hand", "Lit", "More"
 _GROUPS: dict[str, str] = {
     "potentiometer": _TURNED, "rotary-switch": _TURNED, "toggle": "Flicked", "slide-switch": "Flicked",
     "footswitch": "Stepped on", "lamp": _LIT, "jack": "Plugged in", "dc-socket": "Plugged in",
-    "din-socket": "Plugged in", "battery": _INSIDE, "board": _INSIDE, "own": OWN,
+    "din-socket": "Plugged in", "battery": _INSIDE, "board": _INSIDE,
 }  # fmt: skip
 _ORDER = (_TURNED, "Flicked", "Stepped on", _LIT, "Plugged in", _INSIDE, _MORE, OWN)
 _TITLES = {
@@ -43,7 +43,7 @@ class Shelf:
 
 def title(kind: Kind) -> str:
     """Return what a kind is called in the drawer and on its sheet."""
-    if kind.family == "own":
+    if kind.is_own:
         return kind.name
     head = kind.about.partition(",")[0].strip()
     return _TITLES.get(kind.name) or head[:1].upper() + head[1:] or kind.name
@@ -51,6 +51,8 @@ def title(kind: Kind) -> str:
 
 def group(kind: Kind) -> str:
     """Return the drawer's group of a kind; one of a new family goes by what it has."""
+    if kind.is_own:
+        return OWN
     if kind.family in _GROUPS:
         return _GROUPS[kind.family]
     if kind.mount == "inside":

@@ -7,17 +7,18 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from mockup.arrange.names import numbered
-from mockup.geometry.tessellate import tessellate
 from mockup.layout.edit import parts as edits_of
 from mockup.layout.edit.lengths import like
 from mockup.model.design import Placement
 from mockup.model.edit import Address, InsertTable
+from mockup.model.kind_figures import kind_figures
 from mockup.model.part import Kind
 from mockup.model.units import Unit
 from mockup.window import part_flow
 from mockup.window.desk import Desk
 from mockup.window.dimensions.measured_drawing import MeasuredDrawing
 from mockup.window.dimensions.sketch import Dimension, Sketch, line, rectangle
+from mockup.window.parts.catalogue import title
 
 _NUT = 1.55  # across a nut, of its hole: a usual bushing's; common practice, no source
 _LENS = 0.6  # across a lens, of its hole: common practice, no source
@@ -28,24 +29,23 @@ _BODY_MM, _DEPTH_MM, _HOLE_MM = 16.0, 12.0, 7.5  # before anything is typed: a s
 
 @dataclass(frozen=True, kw_only=True)
 class Caliper:
-    """What a caliper says of a part: mm."""
+    """What a caliper says of a part, mm, and the kind whose form it has, "" for none of those that there are."""
 
     hole_mm: float = _HOLE_MM
     body_mm: float = _BODY_MM
     depth_mm: float = _DEPTH_MM
     has_shaft: bool = True
     is_lamp: bool = False
+    like: str = ""
 
     @classmethod
     def of(cls, kind: Kind) -> Caliper:
-        """Return the figures of a kind that there is."""
-        bodies = [tessellate(solid).vertices for solid in kind.below]
-        wide = max((float(each[:, :2].max() - each[:, :2].min()) for each in bodies), default=_BODY_MM)
-        hole = kind.cutouts[0].outline.width_mm if kind.cutouts else _HOLE_MM
-        depth = kind.depth_mm or _DEPTH_MM
+        """Return the figures and the form of a kind that there is."""
+        found = kind_figures(kind)
         return cls(
-            hole_mm=round(hole, 2), body_mm=round(wide, 2), depth_mm=round(depth, 2), has_shaft=kind.shaft is not None,
-            is_lamp=kind.is_lamp,
+            hole_mm=round(found.hole_mm, 2), body_mm=round(found.body_mm or _BODY_MM, 2),
+            depth_mm=round(found.depth_mm or _DEPTH_MM, 2), has_shaft=kind.shaft is not None, is_lamp=kind.is_lamp,
+            like=kind.name,
         )  # fmt: skip
 
 
@@ -55,6 +55,11 @@ def kind_table(name: str, caliper: Caliper, unit: Unit = "mm") -> dict[str, Any]
     def long(mm: float) -> Any:
         return like(0.0, mm, unit)
 
+    if caliper.like:
+        hole = {"hole": long(caliper.hole_mm)} if caliper.hole_mm else {}
+        return {
+            "name": name, "like": caliper.like, **hole, "body": long(caliper.body_mm), "depth": long(caliper.depth_mm)
+        }  # fmt: skip
     table: dict[str, Any] = {
         "name": name,
         "hole": long(caliper.hole_mm),
@@ -71,7 +76,7 @@ def kind_table(name: str, caliper: Caliper, unit: Unit = "mm") -> dict[str, Any]
 
 def caliper_sketch(caliper: Caliper) -> Sketch:
     """Return a part from the side, through the panel, with the three figures to type."""
-    half, hole, nut = caliper.body_mm / 2, caliper.hole_mm / 2, _NUT * caliper.hole_mm / 2
+    half, hole, nut = caliper.body_mm / 2, caliper.hole_mm / 2, _NUT * caliper.hole_mm / 2  # no hole: it lies inside
     reach = max(half, nut) + 6.0
     return Sketch(
         strokes=(
@@ -84,9 +89,15 @@ def caliper_sketch(caliper: Caliper) -> Sketch:
             rectangle(-half, 2.0, half, 2.0 + caliper.depth_mm),
         ),
         dimensions=(
-            Dimension(
-                name="hole", side="top", value=caliper.hole_mm, start=(-hole, -_NUT_MM), end=(hole, -_NUT_MM),
-                least=1.0, most=60.0, tip="The hole that it goes through",
+            *(
+                (
+                    Dimension(
+                        name="hole", side="top", value=caliper.hole_mm, start=(-hole, -_NUT_MM), end=(hole, -_NUT_MM),
+                        least=1.0, most=60.0, tip="The hole that it goes through",
+                    ),
+                )
+                if hole
+                else ()
             ),
             Dimension(
                 name="body", side="bottom", value=caliper.body_mm, start=(-half, 2.0 + caliper.depth_mm),
@@ -117,7 +128,12 @@ class OwnKind:
             self._desk.view.change(self._desk.view.state.picking())
         self.is_open, self.part = True, part
         self.caliper = Caliper.of(part.kind) if part is not None else Caliper()
-        self.name = numbered("My part" if part is None else f"My {part.name.lower()}", part_flow.catalogue(self._desk))
+        self._name_it(part.kind if part is not None else None)
+
+    def _name_it(self, kind: Kind | None) -> None:
+        word = title(kind).partition(",")[0] if kind is not None else "part"
+        word = word if word[1:2].isupper() else word[:1].lower() + word[1:]
+        self.name = numbered(f"My {word}", part_flow.catalogue(self._desk))
 
     def close(self) -> None:
         """Leave the sheet; nothing is made."""
@@ -141,14 +157,27 @@ class OwnKind:
             now, hole_mm=found.get("hole", now.hole_mm), body_mm=found.get("body", now.body_mm),
             depth_mm=found.get("depth", now.depth_mm),
         )  # fmt: skip
-        widgets.title("It is")
+        widgets.title("Its form")
+        self._form()
+        widgets.space(8)
+        widgets.note("It comes into the drawer under Your own, and goes where the file goes.")
+
+    def _form(self) -> None:
+        """Draw the kinds whose form it may have; a plain body is turned, lit or neither."""
+        widgets, kinds = self._desk.widgets, part_flow.catalogue(self._desk)
+        forms = (("", "A plain body"), *((kind.name, f"Like: {title(kind)}") for kind in kinds.values()))
+        like = widgets.combo("own.like", forms, self.caliper.like)
+        if like is not None:
+            self.caliper = Caliper.of(kinds[like]) if like else replace(self.caliper, like="")
+            self._name_it(kinds[like] if like else None)
+        if self.caliper.like:
+            return
+        widgets.space(8)
         rows = (("knob", "Turned"), ("lamp", "Lit"), ("plain", "Neither"))
         sort = "knob" if self.caliper.has_shaft else "lamp" if self.caliper.is_lamp else "plain"
         pushed = widgets.choose("own.is", rows, sort, columns=3)
         if pushed is not None:
             self.caliper = replace(self.caliper, has_shaft=pushed == "knob", is_lamp=pushed == "lamp")
-        widgets.space(8)
-        widgets.note("It comes into the drawer under Your own, and goes where the file goes.")
 
     def draw_foot(self) -> None:
         """Draw its two buttons."""

@@ -64,7 +64,7 @@ def test_a_kind_of_a_new_family_finds_its_group_and_its_word() -> None:
     new = replace(KINDS["pot-9"], name="joystick", family="joystick", about="Two-way stick, M12 bushing")
     assert (title(new), group(new)) == ("Two-way stick", "Turned by hand")
     assert group(Kind(name="x", family="x", about="")) == "More"
-    own = Kind(name="big-knob", family="own", about="a part of your own")
+    own = Kind(name="big-knob", family="own", about="a part of your own", is_own=True)
     assert (title(own), group(own)) == ("big-knob", "Your own")
 
 

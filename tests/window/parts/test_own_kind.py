@@ -48,6 +48,17 @@ def test_the_figures_of_a_kind_that_there_is(name: str) -> None:
     assert caliper.body_mm > 4.0
 
 
+@pytest.mark.parametrize("name", ["toggle-mini", "slide-switch", "jack-enclosed", "battery-9v"])
+def test_a_kind_measured_after_another_keeps_its_form(name: str) -> None:
+    """A lever stays a lever, a rectangle a rectangle: only what the caliper says is new."""
+    kind = hardware.kinds()[name]
+    mine = made(replace(Caliper.of(kind), depth_mm=14.0))
+    assert mine.family == kind.family  # type: ignore[attr-defined]
+    assert mine.above == kind.above  # type: ignore[attr-defined]
+    assert mine.depth_mm == pytest.approx(14.0)  # type: ignore[attr-defined]
+    assert mine.cutouts == kind.cutouts or mine.cutouts[0].outline == kind.cutouts[0].outline  # type: ignore[attr-defined]
+
+
 def test_the_drawing_takes_three_figures() -> None:
     caliper = replace(Caliper(), body_mm=30.0)
     assert {each.name: each.value for each in caliper_sketch(caliper).dimensions} == {
