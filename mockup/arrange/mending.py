@@ -17,7 +17,7 @@ from mockup.options import Progress, silent
 After = Callable[[Sequence[Edit]], Design]
 """Makes edits in the layout that a design is from, and returns the design that it then is; raises `InputError`."""
 ROUNDS = 3  # of edits that findings themselves bring along: a label may have to move when its neighbour has
-DRILLS = "drill-sizes"
+STEPS = 5  # that progress counts: checking, three of the search, proving
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -56,7 +56,9 @@ def mending(
     """Return the least change of a design's layout that clears every stop and warning that a change of places can.
 
     `pinned` parts stay where they are. The answer is proven by the checks; what they still say stands in it.
+    Its `edits` are one step of undo. Pure, so that a worker can do it; one that is stopped changes nothing.
     """
+    progress(0, STEPS, "checking")
     before = bad(run(design))
     problem = Problem(
         box=design.enclosure,
@@ -67,7 +69,12 @@ def mending(
     )
     if not before:
         return Mending(edits=(), design=design)
-    change = least_change(problem, progress=progress, is_stopped=is_stopped)
+    change = least_change(
+        problem, progress=lambda done, _, what: progress(1 + done, STEPS, what), is_stopped=is_stopped
+    )
+    if is_stopped():
+        return Mending(edits=(), design=design, left=before)
+    progress(STEPS - 1, STEPS, "proving")
     edits = tuple(part_edits(design.variant, problem.parts, change.parts))
     along = drawn_along(design, change.parts)
     return _proven(design, after, before, (*edits, *along.edits), change, along.notes)

@@ -9,7 +9,6 @@ import pytest
 from part_bench import FITS, KINDS, new, pedal
 
 from mockup.arrange.room import place, place_on
-from mockup.arrange.sieve import possible
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.clearance import is_within
 from mockup.checks.report.run import run
@@ -123,13 +122,5 @@ def test_another_face_takes_the_free_place_nearest_to_a_wish() -> None:
     assert abs(moved.u_mm - 32.0) < 25.0
 
 
-def test_the_sieve_never_throws_away_a_place_without_a_stop() -> None:
-    parts = filled("112x60x31", ("pot-16", "footswitch", "dc-socket"))
-    built = Built(pedal("112x60x31", parts))
-    for kind in ("pot-9", "toggle", "slide-switch", "lamp-5"):
-        part = new(kind)
-        at = np.array([(u, v) for u in np.arange(5.0, 60.0, 9.0) for v in np.arange(5.0, 112.0, 13.0)])
-        left = possible(built, part, at)
-        for (u, v), is_left in zip(at.tolist(), left, strict=True):
-            if not is_left:
-                assert not is_within(built, replace(part, u_mm=u, v_mm=v), "stop"), (kind, u, v)
+def test_a_search_that_is_stopped_ends_without_a_place() -> None:
+    assert place(pedal("121x66x39"), new("pot-16"), is_stopped=lambda: True) is None
