@@ -99,6 +99,7 @@ class Application:
         if state.has_settings:
             self._settings.draw(is_new=not shown.has_settings)
         self._shown = state
+        desk.work.held.end_frame()
         desk.widgets.tips.draw(desk.widgets.faces, desk.widgets.scale, is_busy=desk.tools.is_holding)
         self._trace.tell(desk)
 
@@ -153,6 +154,8 @@ class Application:
             desk.view.show_help(False)
         elif desk.tools.writing.is_on:
             desk.tools.writing.cancel()
+        elif desk.work.held.put_back():
+            pass
         elif desk.widgets.focus.is_in_panel:
             desk.widgets.focus.leave_panel()
         else:
@@ -189,6 +192,7 @@ class Application:
         self.desk.preview.close()
         self.desk.try_outs.close()
         self.desk.mender.stop()
+        self.desk.rooms.stop()
         self.desk.shelf.close()
         self.desk.work.close()
         self.desk.view.close()

@@ -16,6 +16,7 @@ from mockup.model.finish import Decal
 from mockup.window.desk import Desk
 from mockup.window.pointer.face_things import FaceThing
 from mockup.window.work import outside
+from mockup.window.work.removal import say_removed
 
 PICTURES = (".png", ".jpg", ".jpeg", ".webp", ".tif", ".tiff", ".gif", ".bmp", ".svg", ".svgz")
 
@@ -119,6 +120,7 @@ def remove(desk: Desk) -> None:
         return
     desk.view.change(desk.view.state.picking())
     change(desk, f"take off {thing.name}", (RemoveTable(address=desk.tools.lying.changes.address(thing.way)),))
+    say_removed(desk.work, desk.messages, thing.name)
 
 
 def open_art(desk: Desk, name: str) -> None:

@@ -22,6 +22,7 @@ from mockup.window.work.arranging import Arranger
 from mockup.window.work.mender import Mender
 from mockup.window.work.page_preview import PagePreview, PreviewResult
 from mockup.window.work.remedy_trial import RemedyTrial
+from mockup.window.work.room_search import RoomSearch
 from mockup.window.work.save_jobs import SaveJobs
 from mockup.window.work.settings import Settings
 from mockup.window.work.try_outs import TryOuts, TryResult
@@ -49,6 +50,7 @@ class Desk:
         self.chooser = Chooser(self.widgets, self.messages)
         self.trial = RemedyTrial(self.work, self.messages)
         self.mender = Mender(mailbox)
+        self.rooms = RoomSearch(mailbox)
         self.tools = PointerTools(self)
         kept = settings.kept()
         self.settings = replace(kept, scale=None) if window.is_scale_asked else kept

@@ -20,6 +20,7 @@ from mockup.window.pointer.face_things import FaceThing
 from mockup.window.tools.writing import step_of
 from mockup.window.work.assets import mark
 from mockup.window.work.project_faces import adopt_face
+from mockup.window.work.removal import say_removed
 
 NEW_WORD = "WORD"
 """What a new word reads until something is typed."""
@@ -129,3 +130,4 @@ def remove(desk: Desk) -> None:
         address = desk.tools.lying.changes.address(way)
         desk.view.change(desk.view.state.picking())
         change(desk, f"take off a {way[0]}", (RemoveTable(address=address),))
+        say_removed(desk.work, desk.messages, "The border" if way[0] == "border" else "The scale")

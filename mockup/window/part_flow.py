@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from mockup import knobs
-from mockup.arrange import groups, room
+from mockup.arrange import groups
 from mockup.arrange.names import numbered, suggested
 from mockup.decal.shipped_faces import USUAL
 from mockup.layout import resolve
@@ -19,8 +19,9 @@ from mockup.model.enclosure import FACES, Face, FaceName, faces
 from mockup.model.errors import InputError, MockupError
 from mockup.model.part import Kind, Lamp
 from mockup.window.desk import Desk
-from mockup.window.work import bare_design
+from mockup.window.work import bare_design, room_search
 from mockup.window.work.project_faces import adopt_face
+from mockup.window.work.removal import say_removed
 
 Edits = Callable[[Mapping[str, Any]], Sequence[Edit]]
 LAMP = Lamp(colour=(1.0, 0.02, 0.01), is_lit=True)  # stands in while a lamp is carried; the layout says its own
@@ -62,31 +63,6 @@ def fresh(design: Design, kind: Kind, name: str = "") -> Placement:
     )
 
 
-def add(desk: Desk, kind: Kind, at: Placement | None = None) -> str | None:
-    """Add a part of a kind where there is room, or where it was set down; its name is open for typing.
-
-    Return its name, None where it could not be added.
-    """
-    design = pedal(desk)
-    if design is None:
-        return None
-    end_naming(desk)
-    new = fresh(design, kind)
-    placed = room.place(design, new) if at is None else replace(at, name=new.name)
-    if placed is None:
-        face = faces(design.enclosure)["top"]
-        placed = replace(new, u_mm=face.width_mm / 2, v_mm=face.height_mm / 2)
-        desk.messages.say(f"There is no room left for {new.name}; it stands in the middle of the top")
-    side = faces(design.enclosure)[placed.face]
-    title = f"add {placed.name}"
-    if not change(desk, title, lambda raw: edits_of.inserted(raw, placed, side, **desk.work.scope), merge=title):
-        return None
-    state = desk.view.state.picking(("part", placed.name))
-    desk.view.change(replace(state, naming=placed.name))
-    _await_caret(desk)
-    return placed.name
-
-
 def change(desk: Desk, title: str, edits: Edits, *, merge: str = "") -> bool:
     """Make edits as one step of undo, or as part of the step before of the same `merge`; False where refused."""
     before = desk.work.document
@@ -96,7 +72,7 @@ def change(desk: Desk, title: str, edits: Edits, *, merge: str = "") -> bool:
     return desk.work.document is not before
 
 
-def _await_caret(desk: Desk) -> None:
+def await_caret(desk: Desk) -> None:
     """Have the name's field drawn, and its caret in it, before the next key is looked at."""
     desk.widgets.focus.ask("naming")
     desk.window.settle()
@@ -107,7 +83,7 @@ def open_naming(desk: Desk) -> None:
     name = desk.view.state.selected
     if name is not None:
         desk.view.change(replace(desk.view.state, naming=name))
-        _await_caret(desk)
+        await_caret(desk)
 
 
 def end_naming(desk: Desk, typed: str | None = None) -> None:
@@ -203,7 +179,7 @@ def twin(desk: Desk) -> None:
         state = desk.view.state.picking(*(("part", name) for name in made))
         desk.view.change(replace(state, naming=made[0] if len(made) == 1 else None))
         if len(made) == 1:
-            _await_caret(desk)
+            await_caret(desk)
 
 
 def remove(desk: Desk) -> None:
@@ -214,7 +190,7 @@ def remove(desk: Desk) -> None:
     names = [part.name for part in parts]
     desk.view.change(replace(desk.view.state.picking(), naming=None))
     if change(desk, f"remove {_said(parts)}", lambda raw: edits_of.removed(raw, names, **scope)):
-        desk.messages.say(f"{_said(parts)} removed")
+        say_removed(desk.work, desk.messages, _said(parts))
 
 
 def turn(desk: Desk) -> None:
@@ -239,7 +215,7 @@ def reface(desk: Desk, face: FaceName, wish: tuple[float, float] | None = None) 
     moved = []
     for part in picked(desk):
         if part.face != face:
-            there = room.place_on(design, part, face, wish)
+            there = room_search.near(design, part, face, wish)
             design = replace(design, parts=tuple(there if each.name == part.name else each for each in design.parts))
             moved.append(there)
     side = faces(design.enclosure)[face]

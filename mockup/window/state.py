@@ -244,13 +244,13 @@ class State:
         picked = tuple(way for way in self.picked if way[0] != "part" or way[1] in parts)
         return replace(self, variants=shown, picked=picked)
 
-    def next_part(self, parts: Sequence[str], step: int = 1) -> Self:
-        """Return the state with the next part selected, round and round."""
-        if not parts:
+    def next_thing(self, ways: Sequence[Way], step: int = 1) -> Self:
+        """Return the state with the next of all things picked, round and round."""
+        if not ways:
             return self.picking()
-        if self.selected not in parts:
-            return self.picking(("part", parts[0 if step > 0 else -1]))
-        return self.picking(("part", parts[(parts.index(self.selected) + step) % len(parts)]))
+        if not self.picked or self.picked[-1] not in ways:
+            return self.picking(ways[0 if step > 0 else -1])
+        return self.picking(ways[(ways.index(self.picked[-1]) + step) % len(ways)])
 
     def with_finding(self, index: int | None) -> Self:
         """Return the state that looks at a finding, its numbers shown, or at none."""

@@ -9,7 +9,7 @@ from mockup.layout.edit.undo import LayoutDocument
 from mockup.model.edit import AdoptVariant, Edit, MakeVariant, RemoveVariant, RenameVariant
 from mockup.model.errors import InputError
 from mockup.window.desk import Desk
-from mockup.window.shell.messages import UNDO_S, Remedy
+from mockup.window.work.removal import say_removed
 
 FIRST = "Variant"
 
@@ -56,8 +56,7 @@ def remove(desk: Desk, variant: str) -> None:
     if _edited(desk, f"remove {variant}", [RemoveVariant(variant=variant)]):
         desk.work.variants = tuple(each for each in desk.work.variants if each != variant)
         _follow(desk, {variant: None})
-        undo = Remedy(label="Undo", does=desk.work.undo)
-        desk.messages.say(f"{variant} removed.", seconds=UNDO_S, remedy=undo)
+        say_removed(desk.work, desk.messages, variant)
 
 
 def adopt(desk: Desk, variant: str) -> None:

@@ -56,10 +56,12 @@ def test_variants_and_parts_go_round_and_round() -> None:
         state = state.next_variant(("dusk", "brass"))
     assert seen == [None, "dusk", "brass", None]
     assert State().next_variant(("dusk",), -1).variant == "dusk"
-    assert State().next_part(("A", "B")).selected == "A"
-    assert State().next_part(("A", "B"), -1).selected == "B"
-    assert State().picking(("part", "B")).next_part(("A", "B")).selected == "A"
-    assert State().picking(("part", "B")).next_part(()).selected is None
+    ways = (("part", "A"), ("label", 0), ("part", "B"))
+    assert State().next_thing(ways).selected == "A"
+    assert State().next_thing(ways, -1).selected == "B"
+    assert State().picking(("part", "A")).next_thing(ways).picked == (("label", 0),)
+    assert State().picking(("part", "B")).next_thing(ways).selected == "A"
+    assert State().picking(("part", "B")).next_thing(()).selected is None
 
 
 def test_what_the_file_no_longer_has_is_let_go() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 from mockup.window import art_flow, letter_flow, part_flow
 from mockup.window.actions.action import group, row
@@ -76,6 +77,13 @@ def _remove(desk: Desk) -> None:
         art_flow.remove(desk)
 
 
+def _next_face(desk: Desk, step: int) -> None:
+    if desk.tools.is_carrying:
+        desk.tools.carry.next_face(step)
+    else:
+        part_flow.next_face(desk, step)
+
+
 ROWS = group(
     "Parts",
     row("find", "Find a part", "f3", _find, label="Find"),
@@ -105,7 +113,7 @@ ROWS = group(
         label="Mirror",
     ),
     row("spread", "Spread evenly", "", lambda desk: part_flow.set_out(desk, "spread"), _has_several),
-    row("next-face", "To the next face", "pagedown", lambda desk: part_flow.next_face(desk, 1), has_part),
-    row("previous-face", "To the face before", "pageup", lambda desk: part_flow.next_face(desk, -1), has_part),
+    row("next-face", "To the next face", "pagedown", partial(_next_face, step=1)),
+    row("previous-face", "To the face before", "pageup", partial(_next_face, step=-1)),
     row("centre", "Centre as one", "", lambda desk: part_flow.set_out(desk, "centre"), has_part),
 )

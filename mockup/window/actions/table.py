@@ -25,5 +25,6 @@ def action_of(key: str) -> Action | None:
 def act(desk: Desk, action: Action) -> None:
     """Do an action, if it is enabled."""
     desk.window.touch()
+    desk.work.held.let_go()
     if action.is_enabled(desk):
         action.does(desk)

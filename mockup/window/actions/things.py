@@ -7,6 +7,7 @@ from functools import partial
 from mockup.window import part_flow, remedies
 from mockup.window.actions.action import Action, group, row, state, toggle
 from mockup.window.desk import Desk
+from mockup.window.work.drawn_marks import things_in_order
 
 WAYS = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
 TURN_DEG = 7.5  # one press of an arrow: by eye
@@ -14,8 +15,19 @@ FINE_MM = 0.1
 COARSE_STEPS = 10
 
 
-def _next_part(desk: Desk, step: int) -> None:
-    desk.view.change(desk.view.state.next_part(desk.work.part_names, step))
+def _next_thing(desk: Desk, step: int) -> None:
+    """Pick the next thing, and turn to its face where that is out of sight."""
+    design = desk.work.design
+    if design is None:
+        return
+    marks = desk.tools.lying.changes.drawn()
+    desk.view.change(desk.view.state.next_thing(things_in_order(design, marks), step))
+    picked = desk.view.state.picked
+    part, thing = desk.work.part(desk.view.state.selected), desk.tools.lying.picked
+    mark = next((each for each in marks if each.way in picked), None)
+    face = part.face if part is not None else thing.face if thing is not None else mark.face if mark else None
+    if face is not None:
+        desk.camera.see_face(face)
 
 
 def _step_back(desk: Desk) -> None:
@@ -35,14 +47,20 @@ def _nudge_picked(desk: Desk, across: int, down: int, step_mm: float | None = No
     """Move what is picked by steps, of the grid where no other is given: a word or a picture, else the part."""
     thing = desk.tools.lying.picked
     step = step_mm or desk.view.state.grid_mm or FINE_MM
+    if desk.tools.is_carrying:
+        desk.tools.carry.step(across * step, down * step)
+        return
     if thing is None:
         part_flow.shift(desk, across * step, down * step)
+        desk.tools.nudged = desk.work.document
         return
     desk.tools.lying.nudge(thing, across * step, down * step)
 
 
 def _enter(desk: Desk) -> None:
-    """Keep the remedy that is on trial; without one, go into the sheet's first number."""
+    """Set down what is carried, or keep the remedy that is on trial; else go into the sheet's first number."""
+    if desk.tools.set_down():
+        return
     if desk.trial.is_shown:
         remedies.keep(desk)
     else:
@@ -53,7 +71,7 @@ def _arrow(way: str) -> Action:
     across, down = WAYS[way]
 
     def does(desk: Desk) -> None:
-        if desk.view.state.picked:
+        if desk.view.state.picked or desk.tools.is_carrying:
             _nudge_picked(desk, across, down)
         else:
             desk.camera.turn(across * TURN_DEG, -down * TURN_DEG)
@@ -71,13 +89,13 @@ def _nudge(way: str, held: str, words: str, step_mm: float | None, times: int) -
 
 ROWS = group(
     "What is picked",
-    row("next-part", "Pick the next thing", "tab", partial(_next_part, step=1)),
-    row("previous-part", "Pick the thing before", "shift+tab", partial(_next_part, step=-1)),
+    row("next-thing", "Pick the next thing", "tab", partial(_next_thing, step=1)),
+    row("previous-thing", "Pick the thing before", "shift+tab", partial(_next_thing, step=-1)),
     row("deselect", "One step back: a drag, a tool, a pick", "escape", _step_back),
     *(_arrow(way) for way in WAYS),
     *(_nudge(way, "shift", "Ten steps", None, COARSE_STEPS) for way in WAYS),
     *(_nudge(way, "alt", "Fine step of 0.1 mm", FINE_MM, 1) for way in WAYS),
-    row("type-position", "Keep what is on trial; else type the place", "enter", _enter),
+    row("type-position", "Set down, or keep what is on trial; else type the place", "enter", _enter),
     toggle("snapping", "Snapping", "Snap to the centre line, to neighbours and to the grid"),
     row("next-grid", "Next grid", "", state(lambda desk: desk.view.state.next_grid())),
 )

@@ -9,7 +9,7 @@ from imgui_bundle import ImVec2, ImVec4, imgui
 from mockup.model.units import Unit
 from mockup.window.dimensions import lines, number
 from mockup.window.dimensions.arrangement import CAPTION, Arrangement, Field, arrange
-from mockup.window.dimensions.sketch import Point, Sketch, Style
+from mockup.window.dimensions.sketch import Dimension, Point, Sketch, Style
 from mockup.window.shell import theme
 from mockup.window.shell.widgets import Widgets
 
@@ -19,21 +19,29 @@ _TICK = 7.0  # length of the ticks at the ends of a dimension line, units: by ey
 _NUMBER_PX = 13.0  # size of numbers: the window's design
 _FLAGS = imgui.InputTextFlags_.auto_select_all | imgui.InputTextFlags_.enter_returns_true
 _NOTHING = ImVec4(0.0, 0.0, 0.0, 0.0)
+_DRAG_PX = 4.0  # units that the pointer goes before a press becomes a drag: the window's design
 
 
 class MeasuredDrawing:
-    """Draws sketches and takes what is typed into their fields; `say` is told what cannot be taken."""
+    """Draws sketches and takes what is typed into their fields, or what a drag over a number comes to.
 
-    def __init__(self, widgets: Widgets, say: Callable[[str], None]) -> None:
+    `say` is told what cannot be taken; `hold` is called in each frame of a drag: what it comes to is one change.
+    """
+
+    def __init__(self, widgets: Widgets, say: Callable[[str], None], hold: Callable[[], None]) -> None:
         self._widgets = widgets
         self._say = say
+        self._hold = hold
         self._typed: dict[str, str] = {}
+        self._pressed: tuple[str, float, float] | None = None
+        self._is_dragged = False
 
     def draw(self, name: str, sketch: Sketch, unit: Unit, *, tall: float = TALL, wide: float = 0.0) -> dict[str, float]:
         """Draw a sketch over a width in units, 0 for all that is left; return what was typed, by dimension.
 
         A field's place is called ``name.dimension``. Enter takes a number, and so does leaving its field; Esc leaves
-        it as it was. A number that cannot be taken is told in one plain sentence, and nothing is taken then.
+        its number as it was; a drag to the right makes it larger, to the left smaller. What cannot be taken is told in
+        one plain sentence, and nothing is taken then.
         """
         widgets, scale = self._widgets, self._widgets.scale
         plan = arrange(sketch, wide or widgets.wide / scale, tall)
@@ -45,7 +53,9 @@ class MeasuredDrawing:
             self._line(field, corner)
             typed = self._field(f"{name}.{field.dimension.name}", field, corner, unit)
             try:
-                if typed is not None:
+                if isinstance(typed, float):
+                    found[field.dimension.name] = typed
+                elif typed is not None:
                     found[field.dimension.name] = number.read(typed, field.dimension, unit)
             except ValueError as error:
                 problem = error
@@ -97,8 +107,8 @@ class MeasuredDrawing:
         chalk = theme.packed(palette.text)
         lines.draw(canvas, [(start, end), *lines.ticks(start, end, _TICK * scale)], chalk, max(1.0, 1.2 * scale))
 
-    def _field(self, name: str, field: Field, corner: ImVec2, unit: Unit) -> str | None:
-        """Draw a number's field; return what was typed once it is taken."""
+    def _field(self, name: str, field: Field, corner: ImVec2, unit: Unit) -> str | float | None:
+        """Draw a number's field; return what was typed once it is taken, or what a drag has brought it to."""
         widgets, scale, each = self._widgets, self._widgets.scale, field.dimension
         x, y, wide, tall = field.box
         low, high = ImVec2(*self._screen(corner, (x, y))), ImVec2(*self._screen(corner, (x + wide, y + tall)))
@@ -130,7 +140,31 @@ class MeasuredDrawing:
                 imgui.get_window_draw_list().add_text(at, theme.packed(use), shown)
         widgets.mark(name)
         widgets.tip(each.tip)
+        if (value := self._drag(name, each, unit)) is not None:
+            return value if value != each.value else None
         return self._taken(name, shown, now, is_done=bool(done))
+
+    def _drag(self, name: str, each: Dimension, unit: Unit) -> float | None:
+        """Return what the last field is dragged to, None while it is not."""
+        mouse, scale = imgui.get_mouse_pos(), self._widgets.scale
+        if imgui.is_item_activated() and imgui.is_mouse_clicked(0) and each.value is not None:
+            self._pressed, self._is_dragged = (name, mouse.x, each.value), False
+        if self._pressed is None or self._pressed[0] != name:
+            return None
+        _, start, before = self._pressed
+        if not imgui.is_mouse_down(0):
+            self._pressed = None
+            return None
+        away = (mouse.x - start) / scale
+        if not self._is_dragged and abs(away) > _DRAG_PX:
+            self._is_dragged = True
+            self._typed.pop(name, None)
+            imgui.internal.clear_active_id()
+        if not self._is_dragged:
+            return None
+        imgui.set_mouse_cursor(imgui.MouseCursor_.resize_ew)
+        self._hold()
+        return number.dragged(each, before, away, unit)
 
     def _taken(self, name: str, shown: str, now: str, *, is_done: bool) -> str | None:
         """Return what was typed where the field has just been left or Enter pressed; remember it while it is typed."""

@@ -10,6 +10,10 @@ from mockup.window.dimensions.sketch import Dimension, Quantity
 SEVERAL = "several"
 """What stands in a field whose parts do not agree."""
 
+_STEPS: dict[Quantity, tuple[float, float]] = {"length": (0.1, 2.0), "angle": (1.0, 2.0), "number": (1.0, 8.0)}
+"""One step of a dragged number, and over how many units of the screen: lengths the window's design, the rest by eye."""
+_INCH_STEP = 0.005
+
 _HYPHEN = re.compile(r"(?<=\d)\s*-\s*(?=\d+\s*/)")  # "1-3/8": common practice, no source
 _COMMA = re.compile(r"(?<=\d),(?=\d)|^,(?=\d)")  # "3,5": common practice, no source
 _AFTER = {"angle": re.compile(r"\s*(?:deg(?:rees)?|°)\s*$"), "number": re.compile(r"\s*%\s*$")}
@@ -49,6 +53,19 @@ def read(typed: str, dimension: Dimension, unit: Unit) -> float:
                 f"{_said(value, dimension, unit)} is not possible here; {word} {_said(bound, dimension, unit)}"
             )
     return value
+
+
+def dragged(dimension: Dimension, value: float, px: float, unit: Unit) -> float:
+    """Return what a number becomes that is dragged so far to the right, in units: whole steps, within its bounds."""
+    step, px_per_step = _STEPS[dimension.quantity]
+    if dimension.quantity == "length" and unit == "in":
+        step = _INCH_STEP * MM_PER_INCH
+    if dimension.quantity == "number" and value != round(value):
+        step = 0.05
+    found = round((value + round(px / px_per_step) * step) / step) * step
+    least, most = dimension.least, dimension.most
+    found = max(found, least) if least is not None else found
+    return round(min(found, most) if most is not None else found, 4)
 
 
 def _said(value: float, dimension: Dimension, unit: Unit) -> str:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 from imgui_bundle import ImVec2, imgui
 
-from mockup.checks.panel.clearance import Clearance
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.clearance import Clearance, clearances
 from mockup.model.design import Placement
 from mockup.model.enclosure import Face
 from mockup.model.units import Unit, format_length
@@ -13,13 +14,14 @@ from mockup.scene.projection import facing
 from mockup.window.desk import Desk
 from mockup.window.dimensions import lines
 from mockup.window.dimensions.face_sketch import outline
-from mockup.window.part_flow import picked
+from mockup.window.part_flow import pedal, picked
 from mockup.window.parts.catalogue import title
 from mockup.window.parts.room_words import barred, tag
 from mockup.window.pointer.ghost import Layer, ghost
 from mockup.window.pointer.measuring import edges
 from mockup.window.shell import theme
 from mockup.window.shell.tags import draw_tag, tag_size
+from mockup.window.tools.carry_tool import without
 
 _LIT = 0.1  # how much white the face under the part gets: the window's design
 _BAR_PX = 4.0  # units: by eye
@@ -54,10 +56,22 @@ def draw(desk: Desk, canvas: imgui.ImDrawList) -> None:
 def _picked(desk: Desk, canvas: imgui.ImDrawList) -> None:
     """Outline the parts that are picked together; of one alone the picture shows the outline."""
     parts = picked(desk)
+    if len(parts) == 1 and parts[0].kind.mount == "panel" and desk.tools.nudged is desk.work.document:
+        _nudged(desk, canvas, parts[0])
     for part in parts if len(parts) > 1 else ():
         side = desk.work.faces.get(part.face)
         if side is not None and facing_eye(desk, side, part):
             _ghost(desk, canvas, side, part, only=("knob",) if part.knob else ("nut",))
+
+
+def _nudged(desk: Desk, canvas: imgui.ImDrawList, part: Placement) -> None:
+    """Draw the room round a part that was moved by keys."""
+    design, side = pedal(desk), desk.work.faces.get(part.face)
+    if design is None or side is None or not facing_eye(desk, side, part):
+        return
+    taken: list[tuple[float, float, float, float]] = []
+    for each in barred(clearances(Built(without(design, [part])), part)):
+        _bar(desk, canvas, side, each, part, desk.work.units, taken)
 
 
 def facing_eye(desk: Desk, side: Face, part: Placement) -> bool:

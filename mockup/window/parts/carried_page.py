@@ -10,7 +10,10 @@ from mockup.window.parts.room_words import figure, told, words
 from mockup.window.shell import theme
 from mockup.window.shell.marks import draw_mark
 
-_KEYS = (("Alt", "move freely, hold on to nothing"), ("Esc", "put it back"))
+_KEYS = (
+    ("Alt", "move freely, hold on to nothing"), ("Arrows", "one grid step"), ("Page Up, Down", "another face"),
+    ("Enter", "set it down"), ("Esc", "put it back"),
+)  # fmt: skip
 _ROW = 36.0  # units
 
 
@@ -43,7 +46,7 @@ def draw(desk: Desk) -> None:
     for key, about in _KEYS:
         with widgets.semibold():
             imgui.text_unformatted(key)
-        imgui.same_line(64 * widgets.scale)
+        imgui.same_line(112 * widgets.scale)
         widgets.text(about, colour=widgets.palette.second)
 
 

@@ -9,7 +9,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup import knobs
 from mockup.layout import resolve
 from mockup.model.part import Kind
-from mockup.window import part_flow
+from mockup.window import new_part, part_flow
 from mockup.window.desk import Desk
 from mockup.window.parts.catalogue import OWN, Shelf, shelves, title
 from mockup.window.parts.own_kind import OwnKind
@@ -77,7 +77,7 @@ class Drawer:
         self._wanted = str(now)
         if done and found:
             self._wanted = ""
-            part_flow.add(self._desk, found[0].kinds[0])
+            new_part.add(self._desk, found[0].kinds[0])
 
     def _shelf(self, shelf: Shelf, *, is_first: bool) -> None:
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
@@ -122,7 +122,7 @@ class Drawer:
         widgets.draw_text(canvas, place, shown, widgets.faces.plain, theme.SMALL_PX, colour)
         if is_clicked and self._pressed is kind:
             self._pressed = None
-            part_flow.add(self._desk, kind)
+            new_part.add(self._desk, kind)
 
     def _thumbnail(self, kind: Kind, beside: tuple[Kind, ...]) -> Thumbnail:
         knob = knobs.default(resolve.favourite_style()) if kind.shaft is not None else None
@@ -171,4 +171,4 @@ class Drawer:
         desk, design = self._desk, part_flow.pedal(self._desk)
         if design is not None:
             new = part_flow.fresh(design, kind)
-            desk.tools.take_new(new, lambda placed: part_flow.add(desk, kind, placed))
+            desk.tools.take_new(new, lambda placed: new_part.add(desk, kind, placed))

@@ -24,7 +24,7 @@ class GroupPage:
 
     def __init__(self, desk: Desk, knobs: KnobPage) -> None:
         self._desk = desk
-        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say)
+        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say, desk.work.held.hold)
         self._knobs = knobs
 
     def draw(self, parts: Sequence[Placement]) -> None:

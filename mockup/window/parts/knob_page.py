@@ -32,7 +32,8 @@ class KnobPage:
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
-        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say)
+        self._reached = ""
+        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say, desk.work.held.hold)
 
     def draw(self, parts: Sequence[Placement]) -> None:
         """Lay out the section; all `parts` have a shaft."""
@@ -47,15 +48,21 @@ class KnobPage:
             self._figures(turned)
 
     def _gallery(self, parts: Sequence[Placement], style: str | None) -> None:
-        """Draw a picture of each style, the chosen one ringed; a click puts it on."""
+        """Draw a picture of each style, the chosen one ringed; a click puts it on, the arrows try one after another."""
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
         shaft = parts[0].kind.shaft
         gap = (widgets.wide - _COLUMNS * _CELL[0] * scale) / (_COLUMNS - 1)
+        reached, self._reached = self._reached, ""
         for index, name in enumerate((*knobs.styles(), NO_KNOB)):
             if index % _COLUMNS:
                 imgui.same_line(0, gap)
             subject = KnobSubject(knob=knobs.default(name), shaft=shaft) if name != NO_KNOB and shaft else None
-            if self._cell(name, subject, is_on=name == style) and name != style:
+            is_clicked = self._cell(name, subject, is_on=name == style)
+            if imgui.is_item_focused() and imgui.get_io().nav_visible:  # the arrows try one after the other, live
+                self._reached = name
+                self._desk.work.held.hold()
+                is_clicked = is_clicked or (reached not in ("", name) and name != style)
+            if is_clicked and name != style:
                 self._put(parts, "style", name)
 
     def _cell(self, name: str, subject: KnobSubject | None, *, is_on: bool) -> bool:

@@ -14,7 +14,7 @@ from mockup.model.edit import Address, InsertTable
 from mockup.model.kind_figures import kind_figures
 from mockup.model.part import Kind
 from mockup.model.units import Unit
-from mockup.window import part_flow
+from mockup.window import new_part, part_flow
 from mockup.window.desk import Desk
 from mockup.window.dimensions.measured_drawing import MeasuredDrawing
 from mockup.window.dimensions.sketch import Dimension, Sketch, line, rectangle
@@ -117,7 +117,7 @@ class OwnKind:
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
-        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say)
+        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say, desk.work.held.hold)
         self.is_open, self.name = False, ""
         self.caliper = Caliper()
         self.part: Placement | None = None
@@ -202,7 +202,7 @@ class OwnKind:
         if kind is None:
             return
         if part is None:
-            part_flow.add(desk, kind)
+            new_part.add(desk, kind)
             return
         scope = desk.work.scope
         part_flow.change(desk, title, lambda raw: edits_of.rekinded(raw, [part], kind, **scope), merge=title)

@@ -33,7 +33,7 @@ class PartPage:
 
     def __init__(self, desk: Desk, own_kind: OwnKind, knobs: KnobPage) -> None:
         self._desk = desk
-        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say)
+        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say, desk.work.held.hold)
         self._knobs, self._own_kind = knobs, own_kind
 
     def draw(self, part: Placement) -> None:

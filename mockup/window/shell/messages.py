@@ -21,7 +21,7 @@ class Remedy:
     """A button beside a message: what it says and what it does."""
 
     label: str
-    does: Callable[[], None]
+    does: Callable[[], object]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -30,7 +30,7 @@ class _Sheet:
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
-        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say)
+        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say, desk.work.held.hold)
 
     def _drawn(self, name: str, sketch: Sketch) -> dict[str, float]:
         return self._drawing.draw(name, sketch, self._desk.work.units, tall=_TALL)

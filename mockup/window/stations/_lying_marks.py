@@ -19,6 +19,7 @@ from mockup.window.pointer.lying import Lying
 from mockup.window.pointer.snapping import Uv
 from mockup.window.shell import theme
 from mockup.window.shell.tags import draw_tag, tag_size
+from mockup.window.state import Way
 
 BRACKET = 5.0  # thickness of a handle, units: the window's design
 _THIN = 3.0  # the same round a word, whose letters are small: by eye
@@ -50,7 +51,7 @@ class LyingMarks:
         """Draw round a thing, where its face is turned to the eye."""
         desk = self._desk
         face = desk.work.faces.get(thing.face)
-        if face is None or not self._is_seen(face, thing):
+        if face is None or not self._is_seen(face, (thing.lying.u_mm, thing.lying.v_mm)):
             return
         lying, unit = desk.tools.lying.lying(thing), desk.work.units
         self._guides(canvas, face)
@@ -66,9 +67,19 @@ class LyingMarks:
         for ends in _dimensions(face, thing, lying, unit, desk.camera.mm(_NEAR)):
             self._dimension(canvas, face, ends)
 
-    def _is_seen(self, face: Face, thing: FaceThing) -> bool:
+    def outline(self, canvas: imgui.ImDrawList, way: Way) -> None:
+        """Draw round a picked scale or border."""
+        desk = self._desk
+        for mark in desk.tools.lying.changes.drawn():
+            face = desk.work.faces.get(mark.face)
+            if mark.way == way and face is not None and self._is_seen(face, mark.outline[0]):
+                seen = desk.camera.seen_line(face, mark.outline)
+                if seen is not None:
+                    self._chalk(canvas, [[*seen]], _THIN)
+
+    def _is_seen(self, face: Face, at: Uv) -> bool:
         camera, pose = self._desk.camera.camera, self._desk.view.body_pose(self._desk.work.content)
-        point = face.to_world(np.array([thing.lying.u_mm, thing.lying.v_mm]))
+        point = face.to_world(np.array(at))
         return facing(camera, pose[:3, :3] @ point + pose[:3, 3], pose[:3, :3] @ face.out) > _SEEN
 
     def _chalk(self, canvas: imgui.ImDrawList, pieces: list[list[tuple[float, float]]], thick: float) -> None:

@@ -36,7 +36,7 @@ class Page(Station):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say)
+        self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say, desk.work.held.hold)
         self._marks = LyingMarks(desk)
 
     def rail_state(self) -> RailState:

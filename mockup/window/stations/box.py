@@ -33,8 +33,8 @@ class Page(Station):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._plan = MeasuredDrawing(desk.widgets, desk.messages.say)
-        self._section = MeasuredDrawing(desk.widgets, desk.messages.say)
+        self._plan = MeasuredDrawing(desk.widgets, desk.messages.say, desk.work.held.hold)
+        self._section = MeasuredDrawing(desk.widgets, desk.messages.say, desk.work.held.hold)
         self._told: tuple[str, tuple[tuple[str, str], ...]] = ("", ())
 
     def rail_state(self) -> RailState:

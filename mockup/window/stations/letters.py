@@ -99,9 +99,11 @@ class Page(Station):
 
     def draw_marks(self, canvas: imgui.ImDrawList) -> None:
         """Draw round the picked word, with the caret where it is written."""
-        thing = self._picked()
+        thing, picked = self._picked(), self._desk.view.state.picked
         if thing is not None:
             self._marks.draw(canvas, thing)
+        if len(picked) == 1 and picked[0][0] in ("scale", "border"):
+            self._marks.outline(canvas, picked[0])
         if self._desk.tools.writing.is_on:
             self._caret.draw(canvas, thing, self._label(thing))
 
@@ -143,10 +145,10 @@ class Page(Station):
         desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
         low, wide = imgui.get_cursor_screen_pos(), widgets.wide
         size = ImVec2(wide, 28 * scale)
-        pushed = imgui.invisible_button(f"##label.{label.number}", size)
+        pushed = imgui.invisible_button(f"##label.{label.number}", size, imgui.ButtonFlags_.enable_nav)
         widgets.mark(f"label.{label.number}")
         canvas = imgui.get_window_draw_list()
-        if imgui.is_item_hovered():
+        if imgui.is_item_hovered() or imgui.is_item_focused():
             canvas.add_rect_filled(
                 ImVec2(low.x - 6 * scale, low.y), ImVec2(low.x + wide + 6 * scale, low.y + size.y),
                 theme.packed(widgets.palette.hover), 6 * scale,

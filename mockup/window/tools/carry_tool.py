@@ -11,24 +11,25 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from mockup.arrange import room
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.clearance import clearances
 from mockup.layout.edit import parts as edits_of
 from mockup.layout.edit.undo import LayoutDocument
 from mockup.model.design import Design, Placement
-from mockup.model.enclosure import Face, FaceName, faces
+from mockup.model.enclosure import FACES, Face, FaceName, faces
 from mockup.scene.views import STRAIGHT_AT
 from mockup.window.pointer.rays import on_face
-from mockup.window.pointer.snapping import Across, Down, Snapped, snapped
+from mockup.window.pointer.snapping import Across, Down, Guide, Snapped, snapped
 from mockup.window.tools.tool import FaceDrag, PointerMove
 from mockup.window.view.scene_view import CarriedPart
 from mockup.window.work.bare_design import pedal
+from mockup.window.work.room_search import near
 
 if TYPE_CHECKING:
     from mockup.window.desk import Desk
 
 _SAME_PX, _DOUBLE_S = 6.0, 0.35  # how near and how soon a second click counts as one: the window's design
+_TREMBLE_PX = 12.0  # what the pointer may move before it takes over from the keys again: by eye
 _NET_S = 0.35  # how long a part is held over a face of the net before it is turned to: the window's design
 _REST_S = 0.3  # a part that is held still so long is built where it is: by eye
 SetDown = Callable[[Placement], object]
@@ -57,6 +58,8 @@ class CarryTool(FaceDrag):
         self._before: LayoutDocument | None = None
         self._design: Design | None = None
         self._wanted: PointerMove | None = None
+        self._at = (0.0, 0.0)
+        self._keyed_at: tuple[float, float] | None = None
         self._is_seen = False
         self._clicked = (-1e9, -1e9, 0.0)
         self._under_it: tuple[str, ...] = ()
@@ -91,7 +94,10 @@ class CarryTool(FaceDrag):
 
     def drag(self, move: PointerMove) -> None:
         """Follow the pointer, once a frame: of many moves between two frames the last one counts."""
-        self._wanted = move
+        self._at = (move.x, move.y)
+        if self._keyed_at is not None and math.dist(self._at, self._keyed_at) < _TREMBLE_PX * self._desk.window.scale:
+            return
+        self._wanted, self._keyed_at = move, None
 
     def follow(self) -> None:
         """Carry the part to where the pointer was last."""
@@ -108,11 +114,42 @@ class CarryTool(FaceDrag):
             return
         side, uv = place
         moved, landed = self._landed(hand, design, side, uv, is_free=move.is_free)
+        self._bring(hand, design, side, moved, landed.guides)
+
+    def step(self, across_mm: float, down_mm: float) -> None:
+        """Move what is carried by keys, to the right and down of its face; the pointer may tremble meanwhile."""
+        carried, design = self._desk.view.carried, self._design
+        if carried is not None and design is not None and not carried.is_off:
+            side, part = self._sides(design)[carried.placement.face], carried.placement
+            u, v = part.u_mm + across_mm, part.v_mm + down_mm
+            self._set(replace(part, u_mm=min(max(u, 0.0), side.width_mm), v_mm=min(max(v, 0.0), side.height_mm)))
+
+    def next_face(self, by: int) -> None:
+        """Bring what is carried to the middle of another face by keys, and look at that."""
+        carried, design = self._desk.view.carried, self._design
+        if carried is None or design is None or carried.others or carried.placement.kind.mount == "inside":
+            return
+        part = carried.placement
+        name: FaceName = "top" if carried.is_off else FACES[(FACES.index(part.face) + by) % len(FACES)]
+        side = self._sides(design)[name]
+        self._set(replace(part, face=name, u_mm=side.width_mm / 2, v_mm=side.height_mm / 2))
+        self._desk.camera.see_face(name)
+
+    def _set(self, moved: Placement) -> None:
+        """Put what is carried where keys have brought it."""
+        if self._hand is not None and self._design is not None:
+            self._wanted, self._keyed_at = None, self._at
+            self._bring(self._hand, self._design, self._sides(self._design)[moved.face], moved, ())
+
+    def _bring(
+        self, hand: Hand, design: Design, side: Face, moved: Placement, guides: tuple[Guide, ...]
+    ) -> None:  # fmt: skip
+        """Show what is carried in a place, with the room that it has there; the layout follows."""
         others = self._along(hand, moved, side)
-        rest = _without(design, [hand.part, *others])
-        view.carry(
+        rest = without(design, [hand.part, *others])
+        self._desk.view.carry(
             CarriedPart(
-                part=hand.part.name, placement=moved, others=others, guides=landed.guides,
+                part=hand.part.name, placement=moved, others=others, guides=guides,
                 clearances=clearances(Built(rest), moved), is_new=hand.set_down is not None,
             )
         )  # fmt: skip
@@ -143,7 +180,7 @@ class CarryTool(FaceDrag):
         self._net = (None, 0.0)
         if face is None or design is None or hand.part.kind.mount == "inside" or hand.others:
             return False
-        there = room.place_on(design, hand.part, face)
+        there = near(design, hand.part, face)
         if hand.set_down is not None:
             self._desk.view.carry(None)
             hand.set_down(there)
@@ -223,7 +260,7 @@ class CarryTool(FaceDrag):
         return super().build_when_still()
 
     def _begin(self) -> None:
-        self._wanted, self._is_seen = None, False
+        self._wanted, self._keyed_at, self._is_seen = None, None, False
         self._before, self._design = None, pedal(self._desk.work)
 
     def _sides(self, design: Design) -> dict[FaceName, Face]:
@@ -304,6 +341,7 @@ class CarryTool(FaceDrag):
         return ("right" if "right" in kept else "left"), ("bottom" if "bottom" in kept else "top")
 
 
-def _without(design: Design, parts: Sequence[Placement]) -> Design:
+def without(design: Design, parts: Sequence[Placement]) -> Design:
+    """Return a design without some of its parts."""
     names = {part.name for part in parts}
     return replace(design, parts=tuple(part for part in design.parts if part.name not in names))

@@ -14,6 +14,7 @@ from mockup.window.pointer.rays import on_face
 from mockup.window.pointer.snapping import Uv
 from mockup.window.tools.look_tool import LookTool
 from mockup.window.tools.tool import FaceDrag, PointerMove
+from mockup.window.work.drawn_marks import DrawnMark
 from mockup.window.work.face_edits import FaceEdits, Grip
 
 if TYPE_CHECKING:
@@ -95,6 +96,15 @@ class LyingTool(FaceDrag):
         at = on_face(self._desk.camera.ray(at_px), self._desk.work.faces[hit.face])
         thing = thing_at(design, hit.face, at) if at is not None else None
         return thing if thing is not None and self._take(thing, "body", 0, at_px) else None
+
+    def mark(self, at_px: Uv) -> DrawnMark | None:
+        """Return the scale or border whose line lies at a place of the active pane."""
+        hit = self._desk.camera.pick(at_px)
+        if hit is None or hit.face is None or not self._desk.view.state.has_decal:
+            return None
+        at = on_face(self._desk.camera.ray(at_px), self._desk.work.faces[hit.face])
+        marks = self.changes.drawn() if at is not None else ()
+        return next((each for each in marks if at is not None and each.face == hit.face and each.holds(at)), None)
 
     def drag(self, move: PointerMove) -> None:
         """Carry, stretch or turn what is held."""
@@ -199,13 +209,12 @@ class LyingTool(FaceDrag):
 
 
 class PressTool(LookTool):
-    """Goes round the pedal while it is dragged, and picks the picture that it was pressed on where it is not."""
+    """Goes round the pedal while it is dragged; else picks the picture, scale or border that was pressed."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self.thing: FaceThing | None = None
+        self.way: tuple[str | int, ...] = ()
 
     def click(self, _x: float, _y: float) -> None:
         """Pick what was pressed."""
-        if self.thing is not None:
-            self._desk.view.change(self._desk.view.state.picking(self.thing.way))
+        self._desk.view.change(self._desk.view.state.picking(self.way))

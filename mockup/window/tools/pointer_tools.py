@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from mockup.layout.edit.undo import LayoutDocument
 from mockup.model.design import Placement
 from mockup.window.tools.carry_tool import CarryTool, SetDown
 from mockup.window.tools.frame_tool import FrameTool
@@ -23,7 +24,10 @@ _ZOOM_PER_LINE = 1.12  # of the wheel: by eye
 
 
 class PointerTools:
-    """Hands pointer events to the tools. Pixels count from the window's top left corner."""
+    """Hands pointer events to the tools. Pixels count from the window's top left corner.
+
+    `nudged` is the layout as a nudge by keys left it: while it stays so, the room round the picked part is shown.
+    """
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
@@ -35,6 +39,20 @@ class PointerTools:
         self._start = (0.0, 0.0)
         self._is_moved = False
         self.hovered_part: str | None = None
+        self.nudged: LayoutDocument | None = None
+
+    @property
+    def is_carrying(self) -> bool:
+        """True while a part is in the hand and on its way."""
+        return self._held is self.carry and self._is_moved
+
+    def set_down(self) -> bool:
+        """Leave a carried part where it is, by a key; False where none is carried."""
+        if not self.is_carrying:
+            return False
+        self._held = None
+        self.carry.drop()
+        return True
 
     @property
     def is_holding(self) -> bool:
@@ -45,6 +63,7 @@ class PointerTools:
         """Take a tool in hand for what is under the pointer; keys go to the picture again."""
         self._desk.widgets.focus.leave_panel()
         self._desk.camera.stop()
+        self.nudged = None
         view = self._desk.view
         found = view.pane_at(x, y)
         if found is None:
@@ -118,7 +137,7 @@ class PointerTools:
 
     def step_back(self) -> bool:
         """Leave what the pointer is at: put a carried part back, clear a measure; False where there is nothing."""
-        if self._held is self.carry and self._is_moved:
+        if self.is_carrying:
             self._held = None
             self.carry.cancel()
             return True
@@ -151,9 +170,11 @@ class PointerTools:
     def _for_face(self, at_px: tuple[float, float]) -> PointerTool:
         """Return the tool for a press on the box: words and the picked picture are dragged, any other only picked."""
         thing = self.lying.grab(at_px)
-        if thing is None:
-            return self.look
-        if thing.is_word or thing.way in self._desk.view.state.picked:
+        if thing is not None and (thing.is_word or thing.way in self._desk.view.state.picked):
             return self.lying
-        self.press_tool.thing = thing
+        mark = self.lying.mark(at_px)
+        under = mark or thing
+        if under is None:
+            return self.look
+        self.press_tool.way = under.way
         return self.press_tool

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
+from pydantic import ValidationError
+
 from mockup.layout.edit import decals, words
 from mockup.layout.edit.tables import units_of
 from mockup.layout.edit.undo import LayoutDocument
@@ -13,10 +15,12 @@ from mockup.layout.lettering.beside import reach as reach_of
 from mockup.layout.lettering.labels import GAP_MM
 from mockup.layout.lettering.tables import Side
 from mockup.model.edit import Address, Edit
+from mockup.model.errors import InputError
 from mockup.model.units import parse_length
 from mockup.window.pointer.face_things import FaceThing
 from mockup.window.pointer.lying import Laid, Lying
 from mockup.window.pointer.snapping import Uv
+from mockup.window.work.drawn_marks import DrawnMark, drawn_marks
 from mockup.window.work.workbench import Workbench
 
 Grip = Literal["body", "corner", "arc"]
@@ -64,6 +68,16 @@ class FaceEdits:
             return None
         has_own = array in document.raw.get("variants", {}).get(variant, {})
         return variant if scope["is_own"] or has_own else None
+
+    def drawn(self) -> tuple[DrawnMark, ...]:
+        """Return the scales and borders that the open variant shows; none while the layout is not sound."""
+        design, document = self._work.design, self._work.document
+        if design is None or document is None:
+            return ()
+        try:
+            return tuple(drawn_marks(design, shown(document.raw, self._work.scope["variant"])))
+        except (InputError, ValidationError):
+            return ()
 
     def centred(self, way: Way) -> tuple[bool, bool]:
         """Return for each axis whether a thing stands in the middle without being measured."""

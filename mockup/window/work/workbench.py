@@ -25,6 +25,7 @@ from mockup.window.work.check_runner import CheckRequest
 from mockup.window.work.edit_scope import EditScope, LayoutEdit
 from mockup.window.work.file_watcher import FileWatcher
 from mockup.window.work.finding_book import FindingBook
+from mockup.window.work.held_edit import HeldEdit
 from mockup.window.work.project import Project, opened
 from mockup.window.work.recovery import Keeper
 from mockup.window.work.scene_loader import MOST_PANES_KEPT, LoadResult, PaneScene, SceneLoader, SceneRequest
@@ -44,6 +45,7 @@ class Workbench:
         self._messages = messages
         self._loader = SceneLoader(lambda found: mailbox.post(lambda: self._loaded(found)))
         self.found = FindingBook(mailbox, messages)
+        self.held = HeldEdit(self)
         self._watcher = FileWatcher(lambda paths: mailbox.post(lambda: self._saved_outside(paths)))
         self._keeper = Keeper(lambda text: mailbox.post(lambda: messages.stand(KEEPING, text)))
         self._number = self._loaded_number = 0
@@ -58,8 +60,6 @@ class Workbench:
         self._contents: tuple[PaneContent, ...] = (PaneContent(),)
         self._active = 0
         self._watched: frozenset[Path] = frozenset()
-
-    # Projects
 
     def open(self, path: str | Path) -> bool:
         """Open a layout or a folder; False, with a message, where that is none."""
@@ -222,7 +222,7 @@ class Workbench:
         """
         if self.document is None:
             return
-        document = self.document.closed() if is_step else self.document
+        document = self.held.before or (self.document.closed() if is_step else self.document)
         try:
             self.take(change(document, self.scope), is_shown=is_shown)
         except InputError as error:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mockup.window.dimensions.number import read, shown
+from mockup.window.dimensions.number import dragged, read, shown
 from mockup.window.dimensions.sketch import Dimension
 
 LENGTH = Dimension(name="left", side="left", value=0.0)
@@ -85,3 +85,14 @@ def test_angles_and_unlike_values_as_shown() -> None:
 def test_what_is_shown_reads_as_what_it_was(value: float, unit: str) -> None:
     back = read(shown(value, "length", unit), LENGTH, unit)  # type: ignore[arg-type]
     assert back == pytest.approx(value, abs=0.0051 if unit == "mm" else 0.0005 * 25.4 + 1e-9)
+
+
+def test_a_drag_changes_a_number_in_whole_steps() -> None:
+    assert dragged(LENGTH, 24.5, 20.0, "mm") == 25.5  # 0.1 mm for each 2 units
+    assert dragged(LENGTH, 24.53, -3.0, "mm") == 24.3  # from between two steps onto one
+    assert dragged(LENGTH, 25.4, 4.0, "in") == pytest.approx(25.654)  # 0.005 in = 0.127 mm for each 2 units
+    turn = Dimension(name="turn", side="right", value=0.0, quantity="angle")
+    assert dragged(turn, 0.0, 90.0, "mm") == 45.0
+    marks = Dimension(name="marks", side="right", value=11.0, quantity="number", least=2.0, most=12.0)
+    assert dragged(marks, 11.0, 80.0, "mm") == 12.0
+    assert dragged(marks, 11.0, -800.0, "mm") == 2.0

@@ -17,7 +17,7 @@ from mockup.layout.edit import box as box_edits
 from mockup.layout.edit.parts import knobbed
 from mockup.model.edit import Address, InsertTable
 from mockup.model.enclosure import FACES, faces
-from mockup.window import part_flow
+from mockup.window import new_part, part_flow
 from mockup.window.desk import Desk
 from mockup.window.parts.own_kind import Caliper, kind_table
 from mockup.window.state import State
@@ -141,7 +141,7 @@ class PartMachine(RuleBasedStateMachine):
         place = replace(
             new, face=side.name, u_mm=left + at[0] * (right - left), v_mm=top + at[1] * (bottom - top)
         )  # fmt: skip
-        part_flow.add(self.desk, new.kind, place)
+        new_part.add(self.desk, new.kind, place)
 
     @precondition(lambda self: part_flow.pedal(self.desk) is None)
     @rule()

@@ -1,0 +1,13 @@
+"""What was taken away, told with a button that brings it back."""
+
+from __future__ import annotations
+
+from mockup.window.shell.messages import UNDO_S, MessageLine, Remedy
+from mockup.window.work.workbench import Workbench
+
+
+def say_removed(work: Workbench, messages: MessageLine, what: str) -> None:
+    """Say what has just been removed; Undo brings it back as long as nothing else was changed."""
+    now = work.document
+    undo = Remedy(label="Undo", does=lambda: work.undo() if work.document is now else None)
+    messages.say(f"{what} removed.", seconds=UNDO_S, remedy=undo)
