@@ -12,12 +12,19 @@ from mockup.checks import Case
 from mockup.checks.art.lettering import Piece, pieces
 from mockup.checks.art.regions import Region, regions
 from mockup.checks.panel.built import Built
-from mockup.checks.panel.shadow import Shadow, from_above, is_seen, lit_faces, player_eye, shadows
-from mockup.geometry.polygons import area, shared_area, union
+from mockup.checks.panel.shadow import (
+    Shadow,
+    from_above,
+    hidden_share,
+    is_seen,
+    lit_faces,
+    meets,
+    player_eye,
+    shadows,
+)
 from mockup.model.edit import Address, Move
 from mockup.model.enclosure import FaceName
 from mockup.model.finding import Fact, Finding, Quantity, Subject, mm
-from mockup.model.mesh import Floats
 
 LIMITS = """
 [eye_low_mm]
@@ -103,15 +110,6 @@ def hidden(found: Mapping[str, tuple[float, tuple[str, ...]]]) -> Hidden:
     return Hidden(shares, tuple(dict.fromkeys(part for _, by in found.values() for part in by)))
 
 
-def hidden_share(box: Floats, seat: Iterable[Shadow]) -> tuple[float, tuple[str, ...]]:
-    """Return which share (0 to 1) of a polygon (n, 2) lies in shadow, and the parts that throw it, worst first."""
-    near = [shadow for shadow in seat if _meets(box, shadow)]
-    whole = area([box])
-    each = sorted(((shared_area([box], shadow.outline) / whole, shadow.part) for shadow in near), reverse=True)
-    share = shared_area([box], union([polygon for shadow in near for polygon in shadow.outline])) / whole
-    return min(1.0, share), tuple(part for own, part in each if own > 1e-6)
-
-
 def _seats(built: Built, face: FaceName) -> dict[str, Seat]:
     """Return what is hidden from straight above, and from each eye that sees the face."""
     seats = {ABOVE: from_above(built)[face]}
@@ -195,7 +193,7 @@ def _of_regions(built: Built, here: Sequence[Region], seats: Mapping[str, Seat])
 
 def _share_of_ink(region: Region, seat: Seat) -> tuple[float, tuple[str, ...]]:
     """Return which share of a region's ink lies in shadow, by drawing the shadows over it."""
-    near = [shadow for shadow in seat if _meets(region.box, shadow)]
+    near = [shadow for shadow in seat if meets(region.box, shadow)]
     if not near:
         return 0.0, ()
     rows, columns = region.ink.shape
@@ -210,9 +208,3 @@ def _share_of_ink(region: Region, seat: Seat) -> tuple[float, tuple[str, ...]]:
         total |= under
         each.append((under.sum() / region.ink.sum(), shadow.part))
     return float(total.sum() / region.ink.sum()), tuple(part for own, part in sorted(each, reverse=True) if own > 0)
-
-
-def _meets(box: Floats, shadow: Shadow) -> bool:
-    left, top, right, bottom = shadow.bounds
-    (low_u, low_v), (high_u, high_v) = box.min(axis=0), box.max(axis=0)
-    return bool(low_u < right and high_u > left and low_v < bottom and high_v > top)

@@ -16,7 +16,6 @@ from mockup.model.units import MM_PER_INCH
 THREAD_DEPTH = 0.61343  # of the pitch, external thread, 17/24 H of a 60 degree triangle: ISO 68-1, from memory
 INTO_HOLE_MM = -1.5  # how far a bushing is drawn into its hole; panels are thicker: common practice, no source
 FIT_MM = 0.05  # radial gap between a bushing and its nut, so that the eye sees two parts: common practice, no source
-PANEL_MM = 2.0  # panel that the heights above it are stated for: common practice, no source
 THROAT = plastic((0.004, 0.004, 0.004), "throat", roughness=0.9)  # no light comes back: common practice, no source
 
 _METRIC = f"ISO 261 fine pitch, {MEMORY}; basic major diameter is the designation's"

@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from mockup.hardware._fixings import M7, PANEL_MM, THREE_EIGHTHS, Fixing, blade, flatted, halves, knob_shaft, lug, stack
+from mockup.hardware._fixings import M7, THREE_EIGHTHS, Fixing, blade, flatted, halves, knob_shaft, lug, stack
 from mockup.model.material import BLACK_PLASTIC, BRASS, PHENOLIC, STEEL, TURNED_ALUMINIUM
-from mockup.model.part import PRACTICE, Kind
+from mockup.model.part import PRACTICE, STATED_PANEL_MM, Kind
 from mockup.model.shape import Solid, Turned, block, rod
 from mockup.model.units import MM_PER_INCH
 
@@ -78,7 +78,7 @@ def kinds() -> tuple[Kind, ...]:
 
 
 def _kind(size: _Potentiometer) -> Kind:
-    top = size.shaft_length_mm - PANEL_MM
+    top = size.shaft_length_mm - STATED_PANEL_MM
     return Kind(
         name=size.name,
         family="potentiometer",

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from mockup.hardware._fixings import M9, PANEL_MM, blade, flatted, knob_shaft, stack
+from mockup.hardware._fixings import M9, blade, flatted, knob_shaft, stack
 from mockup.model.material import GREY_PLASTIC, PHENOLIC, STEEL, TURNED_ALUMINIUM
-from mockup.model.part import PRACTICE, Kind
+from mockup.model.part import PRACTICE, STATED_PANEL_MM, Kind
 from mockup.model.shape import Solid, Turned, rod
 
 BODY_MM = 27.0  # diameter: common practice, no source
@@ -22,7 +22,7 @@ INNER_RING_MM = 9.0  # circle of the common terminals: common practice, no sourc
 
 def kinds() -> tuple[Kind, ...]:
     """Return the rotary switch, its stop set for 11 positions: ten steps of 30 degrees, 300 in all."""
-    top = SHAFT_LENGTH_MM - PANEL_MM
+    top = SHAFT_LENGTH_MM - STATED_PANEL_MM
     shoulder = top - 8.0
     stem = rod(SHAFT_MM / 2, (3.0, shoulder), TURNED_ALUMINIUM)
     return (

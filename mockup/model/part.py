@@ -11,6 +11,7 @@ from mockup.model.shape import Outline, Point, Solid, Turned
 
 PRACTICE = "common practice, no source"
 MEMORY = "from memory"
+STATED_PANEL_MM = 2.0  # panel that the heights of the table's parts above it are stated for: common practice, no source
 
 Mount = Literal["panel", "inside"]
 

@@ -42,7 +42,7 @@ class Sheet:
     @property
     def ink(self) -> Bytes:
         """How much ink (h, w): 0 for bare film to 255, by the darkest of the three channels."""
-        return _ink(self.decal.art)
+        return ink_of(self.decal.art)
 
     @property
     def is_ink(self) -> Bits:
@@ -114,19 +114,20 @@ def colours_of(art: Artwork) -> Bytes:
 
 
 @memoize
-def _ink(art: Artwork) -> Bytes:
+def ink_of(art: Artwork) -> Bytes:
+    """Return how much ink (h, w) art prints: 0 for bare film to 255, by the darkest of the three channels."""
     red, green, blue = (colours_of(art)[..., band] for band in range(3))
     return np.asarray(255 - np.minimum(np.minimum(red, green), blue))
 
 
 @memoize
 def _is_ink(art: Artwork) -> Bits:
-    return np.asarray(_ink(art) >= FAINT)
+    return np.asarray(ink_of(art) >= FAINT)
 
 
 @memoize
 def _coarse(art: Artwork, block: tuple[int, int]) -> Bytes:
-    (down, across), fine = block, _ink(art)
+    (down, across), fine = block, ink_of(art)
     rows, columns = -(-fine.shape[0] // down), -(-fine.shape[1] // across)
     padded = np.zeros((rows * down, columns * across), np.uint8)
     padded[: fine.shape[0], : fine.shape[1]] = fine

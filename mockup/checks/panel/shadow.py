@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -20,7 +20,7 @@ from mockup import knobs
 from mockup.checks.panel.built import Built
 from mockup.enclosure.bores import bores_of
 from mockup.geometry.planar import axes, inset, on_face, polygon
-from mockup.geometry.polygons import hull, union
+from mockup.geometry.polygons import area, hull, shared_area, union
 from mockup.memo import memoize
 from mockup.model.design import Placement
 from mockup.model.enclosure import FACES, Face, FaceName
@@ -29,6 +29,7 @@ from mockup.model.shape import Extruded, Solid
 from mockup.scene.assemble import TRAVEL_START_DEG
 
 AROUND = 64  # points of a ring, on a circle of equal area: off by at most 0.08 % of the radius
+THIN_MM = 0.01  # of a ring that stands for a circle
 LEAST_DEG = 10.0  # a face that is seen more slantwise than this is not looked at: our choice
 _TURN = np.linspace(0.0, 2 * math.pi, AROUND, endpoint=False)
 _EQUAL = math.sqrt((2 * math.pi / AROUND) / math.sin(2 * math.pi / AROUND))  # polygon as large as its circle
@@ -93,6 +94,38 @@ def rings(part: Placement) -> tuple[Floats, ...]:
         for solid in knobs.solids(part.knob, part.kind.shaft):
             found += _placed(_slices(solid), part, turn)
     return tuple(found)
+
+
+def hidden_share(box: Floats, seat: Iterable[Shadow]) -> tuple[float, tuple[str, ...]]:
+    """Return which share (0 to 1) of a polygon (n, 2) lies in shadow, and the parts that throw it, worst first."""
+    near = [shadow for shadow in seat if meets(box, shadow)]
+    whole = area([box])
+    each = sorted(((shared_area([box], shadow.outline) / whole, shadow.part) for shadow in near), reverse=True)
+    share = shared_area([box], union([polygon for shadow in near for polygon in shadow.outline])) / whole
+    return min(1.0, share), tuple(part for own, part in each if own > 1e-6)
+
+
+def meets(box: Floats, shadow: Shadow) -> bool:
+    """Return whether the upright rectangles round a polygon (n, 2) and a shadow meet."""
+    left, top, right, bottom = shadow.bounds
+    (low_u, low_v), (high_u, high_v) = box.min(axis=0), box.max(axis=0)
+    return bool(low_u < right and high_u > left and low_v < bottom and high_v > top)
+
+
+def lens_seen(part: Placement, seat: Floats | None) -> tuple[Floats, ...]:
+    """Return a lamp's lenses (n, 2) as an eye at `seat` (3,), in the face's own frame, sees them against the face."""
+    lenses = [part.kind.above[index] for index in part.kind.lens]
+    rims = [_placed(_slices(_rim(each)), part, part.rotation_deg) for each in lenses]
+    return tuple(_thrown(points, seat) for rim in rims for points in rim)
+
+
+def _rim(lens: Solid) -> Solid:
+    """Return the ring of a lens where it is widest, as high as it goes: what an eye has to see of it."""
+    if isinstance(lens, Extruded):
+        return replace(lens, bottom_mm=lens.top_mm - lens.bevel_mm - THIN_MM, bevel_mm=0.0)
+    wide = max(r for r, _ in lens.profile)
+    high = max(z for r, z in lens.profile if r > wide - THIN_MM)
+    return replace(lens, profile=((wide, high - THIN_MM), (wide, high)))
 
 
 def player_eye(built: Built, height_mm: float, stance_mm: float) -> Floats:

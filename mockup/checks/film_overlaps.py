@@ -1,0 +1,94 @@
+"""Films that lie across one another on a face, so that one's edge and ink show through the other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+
+import numpy as np
+
+from mockup.checks import Case
+from mockup.checks.art.sheets import Sheet, sheets
+from mockup.checks.panel.built import Built
+from mockup.decal.ink_over_paint import FAINT
+from mockup.geometry.planar import axes
+from mockup.geometry.polygons import area, shared_area
+from mockup.model.finding import Finding, Quantity
+from mockup.model.mesh import Floats
+
+LIMITS = """
+[film_overlap_mm2]
+value = 2.0
+unit = "mm²"
+about = "area that two films on a face may share, where neither lies wholly on the other"
+source = "common practice, no source"
+"""
+READS = ("decals",)
+_TWO = """
+[[decal]]
+art = "art.svg"
+width = 30
+top = 20
+left = 6
+[[decal]]
+art = "art.svg"
+width = 15
+top = 30
+"""
+_ART = '<path d="M2 2h46v96h-46z"/>'
+PLANTED = Case(_TWO + "left = 30\n", _ART)  # from 30 to 36 one lies over the other's edge
+SOUND = Case(_TWO + "left = 39\n", _ART)
+WHOLE = 0.98  # share of a film that has to lie on the other one to be meant: a film under or over art, our choice
+STEP_MM = 0.5  # how finely ink is looked for: our choice
+
+
+def check(built: Built) -> Iterator[Finding]:
+    """Yield films of which one lies across the other's edge; a film wholly on another one is meant."""
+    limit = built.limits["film_overlap_mm2"]
+    own = [each for each in sheets(built) if each.decal.art.file is not None]  # what the tool draws it lays itself
+    for first, second in combinations(own, 2):
+        if first.decal.face != second.decal.face:
+            continue
+        one, other = _corners(first), _corners(second)
+        shared = shared_area([one], [other])
+        if shared <= limit.value or shared >= WHOLE * min(area([one]), area([other])):
+            continue
+        inked, is_same = _share_of_ink(first, second), first.subject == second.subject
+        yield Finding(
+            severity="warn" if inked > 0.0 else "note",
+            title="Films lie across one another",
+            what=("two films of {first}" if is_same else "{subjects}")
+            + " share {measured}, "
+            + (
+                "with ink there: the edge of one shows in the other, and where both print they darken each other"
+                if inked > 0.0
+                else "without ink there: two edges of film show"
+            ),
+            subjects=(first.subject,) if is_same else (first.subject, second.subject),
+            remedy="Move them apart, cut one back to the other's edge, or print both as one picture",
+            measured=Quantity(round(shared, 1), "mm²"),
+            limit=limit,
+            marks=(first.mark_whole(), second.mark_whole()),
+        )
+
+
+def _corners(sheet: Sheet) -> Floats:
+    """Return the corners (4, 2) of a film on its face, counter-clockwise as polygons are counted."""
+    decal = sheet.decal
+    half = np.array([decal.width_mm, decal.height_mm]) / 2
+    signs = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
+    found: Floats = signs * half @ axes(decal.rotation_deg) + np.array([decal.u_mm, decal.v_mm])
+    return found
+
+
+def _share_of_ink(first: Sheet, second: Sheet) -> float:
+    """Return which share of what two films have in common either prints on."""
+    one, other = _corners(first), _corners(second)
+    low, high = np.maximum(one.min(axis=0), other.min(axis=0)), np.minimum(one.max(axis=0), other.max(axis=0))
+    across, down = (np.arange(start + STEP_MM / 2, end, STEP_MM) for start, end in zip(low, high, strict=True))
+    uv = np.stack(np.meshgrid(across, down), axis=-1).reshape(-1, 2)
+    both = first.indices(uv)[2] & second.indices(uv)[2]
+    if not both.any():
+        return 0.0
+    is_ink = (first.ink_at(uv[both]) >= 2 * FAINT) | (second.ink_at(uv[both]) >= 2 * FAINT)
+    return float(is_ink.mean())
