@@ -12,9 +12,8 @@ from art_desk import BOX, MIDDLE, TOP, Desk, decal, label, part, pedal, run
 import mockup
 from mockup.checks.art.lettering import Piece
 from mockup.checks.panel.built import Built
-from mockup.checks.panel.shadow import is_seen, player_eye, shadows
+from mockup.checks.panel.shadow import hidden_share, is_seen, player_eye, shadows
 from mockup.checks.report.sentences import remedy, what
-from mockup.checks.visibility import hidden_share
 from mockup.geometry.polygons import area
 from mockup.limits import limits
 from mockup.model.design import Design

@@ -12,10 +12,9 @@ from mockup.checks.art.legibility import standing
 from mockup.checks.art.lettering import Piece, pieces
 from mockup.checks.art.sheets import sheets_on
 from mockup.checks.panel.built import Built
-from mockup.checks.panel.shadow import Shadow, from_above, is_seen, lit_faces, player_eye, shadows
+from mockup.checks.panel.shadow import Shadow, from_above, hidden_share, is_seen, lit_faces, player_eye, shadows
 from mockup.checks.report.accepted import counted
 from mockup.checks.report.run import run
-from mockup.checks.visibility import hidden_share
 from mockup.drawing.holes import holes
 from mockup.limits import wanted_contrast
 from mockup.model.design import Design
