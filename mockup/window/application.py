@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import time
+from dataclasses import replace
 from pathlib import Path
 
 from imgui_bundle import imgui
@@ -10,6 +12,7 @@ from mockup import failure
 from mockup.window.actions.table import act, action_of
 from mockup.window.desk import Desk
 from mockup.window.frame import foot, head, net, overlay, rail, sheet, strip
+from mockup.window.frame.drawer_slide import SLIDE_S, DrawerSlide
 from mockup.window.frame.help_page import HelpPage
 from mockup.window.frame.settings_card import SettingsCard
 from mockup.window.frame.waiting import WaitingArc
@@ -32,6 +35,7 @@ class Application:
         self._mailbox = Mailbox(window.wake)
         self.desk = Desk(window, self._mailbox)
         self.pointer = self.desk.tools
+        self.pointer.first = lambda x, y: self._station.pressed(x, y)
         self._rail = stations(self.desk)
         self._start = FrontDoor(self.desk)
         self._variants = VariantPage(self.desk)
@@ -40,6 +44,7 @@ class Application:
         self._help = HelpPage(self.desk)
         self._settings = SettingsCard(self.desk)
         self._walk = Walk(self.desk)
+        self._slide = DrawerSlide()
         self._shown = self.desk.view.state
 
     def open(self, path: Path) -> None:
@@ -208,4 +213,10 @@ class Application:
         carried = self.desk.view.carried
         if placed.is_drawer_over and carried is not None and carried.is_new:  # it gives way to what came out of it
             return cards(window.size, window.scale, is_sheet_open=state.is_sheet_open)
+        seconds = 0.0 if self.desk.settings.has_less_motion else SLIDE_S
+        share = self._slide.share(is_open=placed.drawer is not None, now=time.perf_counter(), seconds=seconds)
+        if placed.drawer is not None and share < 1.0:
+            window.touch()
+            away = round((1.0 - share) * placed.drawer.width)
+            return replace(placed, drawer=replace(placed.drawer, x=placed.drawer.x - away))
         return placed

@@ -14,7 +14,6 @@ from mockup.window import action_buttons
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
 from mockup.window.shell.cards import SHEET_ACTIONS, Cards
-from mockup.window.tools.tool import PointerTool
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,6 +85,6 @@ class Station:
         """Take files that were let go over a place of the window; False where it has no use for them."""
         return False
 
-    def tool(self) -> PointerTool | None:
-        """Return the tool that a press on the picture takes in hand, None for the usual one."""
-        return None
+    def pressed(self, x: float, y: float) -> bool:
+        """Take a press on what it draws over the picture; False where nothing of its own is there."""
+        return False

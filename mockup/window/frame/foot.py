@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 
@@ -21,16 +21,13 @@ _SWITCHES = ("decal", "hardware", "lid", "see-through", "lamp", "clear-coat", "f
 _PANES = ("one-pane", "two-panes", "three-panes", "four-panes", "wipe")
 
 
-_WORDS_FROM = 840.0  # units: from this width on the buttons at the right have words
-
-
 def draw(desk: Desk, cards: Cards) -> None:
     """Lay out the foot."""
     widgets, scale, foot = desk.widgets, desk.widgets.scale, cards.foot
     with widgets.card("foot", foot, "above", is_bare=True):
         imgui.set_cursor_screen_pos(ImVec2(foot.x, foot.y + 6 * scale))
         imgui.push_style_var(imgui.StyleVar_.item_spacing, ImVec2(2 * scale, 0))
-        imgui.push_style_var(imgui.StyleVar_.frame_padding, ImVec2(10 * scale, 8 * scale))
+        imgui.push_style_var(imgui.StyleVar_.frame_padding, ImVec2(8 * scale, 8 * scale))
         if cards.size == "tight":
             _opened(desk, "View", "view", lambda: _views(desk, (*FOOT_VIEWS, *MORE_VIEWS)))
         else:
@@ -51,16 +48,14 @@ def draw(desk: Desk, cards: Cards) -> None:
 def _right(desk: Desk, cards: Cards, left: float) -> None:
     """Draw how large the picture is, measure, light and show, flush right; `left` is where the other buttons end."""
     widgets, scale, foot = desk.widgets, desk.widgets.scale, cards.foot
-    has_words = foot.width >= _WORDS_FROM * scale
-    labels = [("Measure", "ruler-combined"), (f"{desk.view.state.light.capitalize()} light", "sun"), ("Show", "eye")]
-    if not has_words:
-        labels = [("", glyph) for _, glyph in labels]
+    labels = ["Measure", f"{desk.view.state.light.capitalize()} light", "Show"]
     if cards.size == "tight":
         labels = labels[2:]
-    wides = [
-        widgets.text_size(label, widgets.faces.semibold, theme.TEXT_PX)[0] + (44 if label else 36) * scale
-        for label, _ in labels
-    ]
+    wides = _wides(desk, labels)
+    has_words = foot.right - sum(wides) > left + 16 * scale
+    if not has_words:
+        labels = ["" for _ in labels]
+        wides = _wides(desk, labels)
     x = foot.right - sum(wides) - 2 * scale * (len(wides) - 1)
     if cards.size == "wide":
         said = true_size.said(desk)
@@ -75,9 +70,16 @@ def _right(desk: Desk, cards: Cards, left: float) -> None:
             desk, "measure", page="foot", look="quiet", wide=wides[0], label="Measure" if has_words else ""
         )
         imgui.same_line()
-        _opened(desk, labels[1][0], "light", lambda: _light(desk), wide=wides[1], glyph="sun")
+        _opened(desk, labels[1], "light", lambda: _light(desk), wide=wides[1], glyph="sun")
         imgui.same_line()
-    _opened(desk, labels[-1][0], "show", lambda: _show(desk), wide=wides[-1], glyph="eye")
+    _opened(desk, labels[-1], "show", lambda: _show(desk), wide=wides[-1], glyph="eye")
+
+
+def _wides(desk: Desk, labels: Sequence[str]) -> list[float]:
+    """Return how wide the buttons at the right are; one without a word is its icon."""
+    widgets = desk.widgets
+    sizes = [widgets.text_size(label, widgets.faces.semibold, theme.TEXT_PX)[0] for label in labels]
+    return [size + (40 if label else 36) * widgets.scale for size, label in zip(sizes, labels, strict=True)]
 
 
 def _opened(desk: Desk, label: str, name: str, fill: Callable[[], None], *, wide: float = 0.0, glyph: str = "") -> None:

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from imgui_bundle import ImVec2, imgui
 
+from mockup.window import action_buttons, variant_flow
 from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
 from mockup.window.frame import readiness, variant_prints
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Card, Cards
+from mockup.window.variants.variant_page import AS_DESIGNED
 
 _NAME_AT, _NAME_PX = 58.0, 16.0
-_NAME_ROOM = {"wide": 130.0, "small": 118.0, "tight": 150.0}  # units for the name: by eye
+_NAME_ROOM = {"wide": 130.0, "small": 118.0, "tight": 140.0}  # units for the name: by eye
 _SAVE_WIDE = 64.0
 
 
@@ -30,6 +32,8 @@ def draw(desk: Desk, cards: Cards) -> None:
             for name, at in (("undo", right - 84 * scale), ("redo", right - 44 * scale)):
                 _icon(desk, name, at / scale, head)
             right -= 96 * scale
+        else:
+            _more(desk, right - 44 * scale, head)
         canvas = imgui.get_window_draw_list()
         if cards.size == "wide":
             canvas.add_line(
@@ -53,6 +57,29 @@ def _icon(desk: Desk, name: str, x: float, head: Card) -> None:
     is_enabled = action.is_enabled(desk)
     if widgets.icon_button(action.glyph, f"head.{name}", tip=tip, key=action.key, side=36.0, is_enabled=is_enabled):
         act(desk, action)
+
+
+def _more(desk: Desk, x: float, head: Card) -> None:
+    """What a tight head has no room for: undo, redo, the variants."""
+    widgets, scale = desk.widgets, desk.widgets.scale
+    imgui.set_cursor_screen_pos(ImVec2(x, head.y + 10 * scale))
+    if widgets.icon_button("ellipsis", "head.more", tip="Undo, redo, variants", side=36.0):
+        imgui.open_popup("head.more")
+    imgui.set_next_window_pos(ImVec2(x + 36 * scale, head.y + 50 * scale), imgui.Cond_.always, ImVec2(1.0, 0.0))
+    if not imgui.begin_popup("head.more"):
+        return
+    wide = 176 * scale
+    for name in ("undo", "redo"):
+        action_buttons.button(desk, name, page="more", look="quiet", wide=wide)
+    imgui.separator()
+    for variant in (None, *desk.work.variants):
+        label = variant or AS_DESIGNED
+        is_on = variant == desk.view.state.variant
+        if widgets.button(label, f"more.variant.{label}", look="quiet", wide=wide, is_on=is_on):
+            variant_flow.show(desk, variant)
+            imgui.close_current_popup()
+    action_buttons.button(desk, "new-variant", page="more", look="quiet", wide=wide)
+    imgui.end_popup()
 
 
 def _name(desk: Desk, cards: Cards) -> float:

@@ -5,9 +5,13 @@ from __future__ import annotations
 from imgui_bundle import ImVec2, imgui
 
 from mockup.window.desk import Desk
+from mockup.window.frame import readiness
 from mockup.window.shell import theme
+from mockup.window.shell.marks import MARK_PX, draw_mark
 from mockup.window.shell.tags import draw_tag, tag_size
 from mockup.window.variants.variant_page import AS_DESIGNED
+
+_GRIP = (12.0, 36.0)  # units
 
 
 def draw(desk: Desk, canvas: imgui.ImDrawList) -> None:
@@ -19,17 +23,19 @@ def draw(desk: Desk, canvas: imgui.ImDrawList) -> None:
         rect = desk.view.grid.rects[0]
         left, top = desk.view.origin(0)
         x = left + round(rect.width * state.wipe) + 0.5
-        canvas.add_line(ImVec2(x, top), ImVec2(x, top + rect.height), theme.grey(0.05, 0.8), 3 * widgets.scale)
-        canvas.add_line(ImVec2(x, top), ImVec2(x, top + rect.height), theme.grey(0.97), max(1.0, 1.2 * widgets.scale))
-        y, r = top + rect.height / 2, 11 * widgets.scale
-        canvas.add_circle_filled(ImVec2(x, y), r, theme.grey(0.97), 32)
-        for side in (-1, 1):
-            tip = x + side * 0.62 * r
-            canvas.add_triangle_filled(
-                ImVec2(tip, y), ImVec2(x + side * 0.22 * r, y - 0.36 * r), ImVec2(x + side * 0.22 * r, y + 0.36 * r),
-                theme.grey(0.15),
-            )  # fmt: skip
-        widgets.places["wipe.line"] = (x - r, y - r, x + r, y + r)
+        canvas.add_line(ImVec2(x, top), ImVec2(x, top + rect.height), theme.grey(0.05, 0.5), 4 * widgets.scale)
+        canvas.add_line(ImVec2(x, top), ImVec2(x, top + rect.height), theme.grey(0.97), max(1.0, 2 * widgets.scale))
+        grip_x, grip_y = _GRIP[0] / 2 * widgets.scale, _GRIP[1] / 2 * widgets.scale
+        half = top + rect.height / 2
+        low, high = ImVec2(x - grip_x, half - grip_y), ImVec2(x + grip_x, half + grip_y)
+        canvas.add_rect_filled(low, high, theme.grey(0.97), grip_x)
+        canvas.add_rect(low, high, theme.grey(0.05, 0.5), grip_x, max(1.0, widgets.scale))
+        for side in (-1, 1):  # two ridges to hold it by
+            ridge = x + side * 2 * widgets.scale
+            canvas.add_line(
+                ImVec2(ridge, low.y + grip_y * 0.7), ImVec2(ridge, high.y - grip_y * 0.7), theme.grey(0.3), 1.0
+            )
+        widgets.places["wipe.line"] = (low.x, low.y, high.x, high.y)
         wide = tag_size(widgets, names[0])[0]
         if x - gap - wide > left + gap:
             draw_tag(widgets, canvas, left + gap, top + gap, names[0], is_bold=state.active == 0)
@@ -42,17 +48,43 @@ def draw(desk: Desk, canvas: imgui.ImDrawList) -> None:
             draw_tag(widgets, canvas, left + gap, top + gap, names[0])
         return
     for index, (name, rect) in enumerate(zip(names, desk.view.grid.rects, strict=False)):
-        x, y = desk.view.origin(index)
-        _, tall = draw_tag(widgets, canvas, x + gap, y + gap, name, is_bold=index == state.active)
-        if not desk.view.grid.has_picture(index):
-            draw_tag(widgets, canvas, x + gap, y + gap + tall + 4 * widgets.scale, "The picture is on its way")
+        _strip(desk, canvas, index, name, float(rect.width))
         if index == state.active:
+            x, y = desk.view.origin(index)
             thick = 2 * widgets.scale
             low = ImVec2(x + thick / 2, y + thick / 2)
-            canvas.add_rect(
-                low,
-                ImVec2(x + rect.width - thick / 2, y + rect.height - thick / 2),
-                theme.grey(0.96),
-                theme.CARD_ROUND * widgets.scale,
-                thick,
-            )
+            high = ImVec2(x + rect.width - thick / 2, y + rect.height - thick / 2)
+            canvas.add_rect(low, high, theme.packed(widgets.palette.chalk), theme.CARD_ROUND * widgets.scale, thick)
+
+
+def _strip(desk: Desk, canvas: imgui.ImDrawList, index: int, name: str, wide: float) -> None:
+    """Name a pane over its picture, and say whether what it shows can be built: by its own findings alone."""
+    widgets, scale, palette = desk.widgets, desk.widgets.scale, desk.widgets.palette
+    x, low = desk.view.origin(index)
+    tall = desk.view.strip_tall * scale
+    found = desk.work.found.of(desk.work.question_of(desk.view.state.contents[index]))
+    kind, number, words = readiness.said(found or ())
+    middle = low - tall / 2
+    right = x + wide - 4 * scale
+    if found is None:
+        radius = 8 * scale
+        readiness.draw_arc(canvas, ImVec2(right - radius, middle), radius, theme.packed(palette.second), scale)
+        right -= 2 * radius
+    else:
+        size = widgets.text_size(words, widgets.faces.plain, theme.TEXT_PX)
+        title = widgets.text_size(name, widgets.faces.semibold, theme.TEXT_PX)[0]
+        if size[0] + title + (MARK_PX + 36) * scale < wide:
+            place = (right - size[0], middle - size[1] / 2)
+            widgets.draw_text(canvas, place, words, widgets.faces.plain, theme.TEXT_PX, palette.second)
+            right -= size[0] + 8 * scale
+        at = ImVec2(right - MARK_PX / 2 * scale, middle)
+        draw_mark(canvas, widgets.faces, at, kind, str(number or ""), palette=palette, scale=scale)
+        right -= MARK_PX * scale
+    said = widgets.shortened(name, right - x - 16 * scale, widgets.faces.semibold, theme.TEXT_PX)
+    size = widgets.text_size(said, widgets.faces.semibold, theme.TEXT_PX)
+    is_on = index == desk.view.state.active
+    colour = palette.text if is_on else palette.second
+    widgets.draw_text(
+        canvas, (x + 4 * scale, middle - size[1] / 2), said, widgets.faces.semibold, theme.TEXT_PX, colour
+    )
+    widgets.places[f"pane.{index}"] = (x, low - tall, x + wide, low)

@@ -23,6 +23,8 @@ def draw(desk: Desk, cards: Cards, rows: Mapping[StationName, RailRow]) -> None:
     """Lay out the rail."""
     widgets, scale = desk.widgets, desk.widgets.scale
     with widgets.card("rail", cards.rail, "right", is_bare=True):
+        low, high = ImVec2(cards.rail.x, cards.rail.y), ImVec2(cards.rail.right, cards.rail.bottom)
+        imgui.get_window_draw_list().add_rect_filled(low, high, theme.packed(widgets.palette.ground))
         tall = round(STATIONS[cards.size] * scale)
         for index, row in enumerate(rows.values()):
             _station(desk, Card(cards.rail.x, cards.rail.y + index * tall, cards.rail.width, tall), row, cards)

@@ -48,7 +48,7 @@ def draw(desk: Desk, cards: Cards, right: float) -> float:
         draw_mark(canvas, widgets.faces, middle, kind, str(number or ""), palette=palette, scale=scale, size=MARK_PX)
     shown = words if cards.size == "wide" else str(number or "")
     if desk.work.found.checked is None:
-        shown = "Being looked at" if cards.size == "wide" else ""
+        shown = "Checking" if cards.size == "wide" else ""
     size = widgets.text_size(shown, widgets.faces.plain, theme.TEXT_PX)
     x, y = at.x + 38 * scale, at.y + (tall - size[1]) / 2
     widgets.draw_text(canvas, (x, y), shown, widgets.faces.plain, theme.TEXT_PX, palette.text, alpha)

@@ -15,8 +15,12 @@ from mockup.window.station import Station
 def draw(desk: Desk, cards: Cards, station: Station) -> None:
     """Lay out the station's sheet, and its drawer where it is open."""
     if cards.drawer is not None:
+        there = dict(desk.widgets.places)
         with desk.widgets.card("drawer", cards.drawer, "right"):
             station.draw_drawer()
+        if cards.drawer.x < cards.rail.right:  # on its way out; nothing in it can be found yet
+            desk.widgets.places.clear()
+            desk.widgets.places.update(there)
     if cards.sheet is not None:
         with desk.widgets.card("sheet.card", cards.sheet, "left"):
             _sheet(desk, cards.sheet, station)

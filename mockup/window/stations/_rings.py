@@ -56,7 +56,7 @@ def draw(desk: Desk, canvas: imgui.ImDrawList, found: Sequence[Cause], hot: int 
         canvas.add_circle_filled(at, _DISC * scale, theme.packed(theme.GLASS_GROUND, theme.GLASS_ALPHA), 32)
         draw_mark(
             canvas, desk.widgets.faces, at, found[number].severity, str(number + 1), palette=theme.GLASS, scale=scale,
-            size=18.0, alpha=max(alpha, theme.FADED_ALPHA),
+            size=18.0, alpha=whole,
         )  # fmt: skip
         r = _DISC * scale
         desk.widgets.places[f"mark.{number + 1}"] = (at.x - r, at.y - r, at.x + r, at.y + r)

@@ -44,7 +44,7 @@ class Page(Station):
         with widgets.font(widgets.faces.semibold, theme.TITLE_PX):
             imgui.text_unformatted("What stands in the way")
         if self._desk.work.found.checked is None:
-            widgets.text("Being looked at", colour=palette.second)
+            widgets.text("Checking", colour=palette.second)
             return
         counts = {each: count for each, count in self._counts().items() if count}
         if not counts:
@@ -78,6 +78,15 @@ class Page(Station):
     def draw_foot(self) -> None:
         """Offer to cure all at once."""
         self._cure.draw()
+
+    def pressed(self, x: float, y: float) -> bool:
+        """Look at the finding whose mark is pressed."""
+        for number, cause in enumerate(remedies.found(self._desk)):
+            place = self._desk.widgets.places.get(f"mark.{number + 1}")
+            if place is not None and place[0] <= x < place[2] and place[1] <= y < place[3]:
+                remedies.look_at(self._desk, cause.first)
+                return True
+        return False
 
     def draw_marks(self, canvas: imgui.ImDrawList) -> None:
         """Draw rings and margin marks, and the remedy that is on trial."""

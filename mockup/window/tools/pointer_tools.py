@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from mockup.layout.edit.undo import LayoutDocument
@@ -27,6 +28,7 @@ class PointerTools:
     """Hands pointer events to the tools. Pixels count from the window's top left corner.
 
     `nudged` is the layout as a nudge by keys left it: while it stays so, the room round the picked part is shown.
+    `first` is asked before any tool; it answers whether the press was for what lies over the picture.
     """
 
     def __init__(self, desk: Desk) -> None:
@@ -35,6 +37,7 @@ class PointerTools:
         self.carry, self.measure, self.frame = CarryTool(desk), MeasureTool(desk), FrameTool(desk)
         self.lying, self.press_tool = LyingTool(desk), PressTool(desk)
         self.writing = Writing(desk)
+        self.first: Callable[[float, float], bool] = lambda _x, _y: False
         self._held: PointerTool | None = None
         self._start = (0.0, 0.0)
         self._is_moved = False
@@ -69,6 +72,8 @@ class PointerTools:
         if found is None:
             return
         self.writing.end()
+        if button == "left" and self.first(x, y):
+            return
         self._start, self._is_moved = (x, y), False
         if self.wipe.is_at(x):
             self._held = self.wipe

@@ -87,14 +87,19 @@ class PaneGrid:
         """Return whether a pane shows anything yet."""
         return index < len(self._places) and self._places[index].sight is not None
 
-    def lay(self, size: tuple[int, int], area: Rect, count: int, is_wipe: bool) -> None:
-        """Share an area of the window among so many panes; with `is_wipe` two share all of it."""
+    def lay(
+        self, size: tuple[int, int], area: Rect, count: int, is_wipe: bool, *, gap: int = 0, strip: int = 0
+    ) -> None:
+        """Share an area of the window among so many panes; with `is_wipe` two share all of it.
+
+        A `gap` parts them, and over each of several a `strip` is kept free.
+        """
         if self._screen is None or (self._screen.width, self._screen.height) != size:
             if self._screen is not None:
                 self._screen.delete()
             self._screen = Screen(*size)
             self.is_stale = True
-        rects = shared_area(area, count, is_wipe)
+        rects = shared_area(area, count, is_wipe, gap=gap, strip=strip)
         if rects != self.rects or is_wipe != self._is_wipe:
             while len(self._places) > len(rects):
                 self._drop(self._places.pop())

@@ -11,24 +11,28 @@ from mockup.engines.gl.progressive import Rect
 from mockup.model.mesh import Floats, Mesh
 from mockup.model.scene import Shot
 from mockup.scene.projection import projected, turned
-from mockup.window.work.pane_pictures import GAP_PX, columns
+from mockup.window.work.pane_pictures import columns
 
 _CORNERS = tuple(product((0, 1), repeat=3))
 
 
-def shared_area(area: Rect, count: int, is_wipe: bool) -> list[Rect]:
-    """Return rectangles for panes: side by side for two and three, two by two for four."""
+def shared_area(area: Rect, count: int, is_wipe: bool, *, gap: int = 0, strip: int = 0) -> list[Rect]:
+    """Return rectangles for panes: side by side for two and three, two by two for four.
+
+    A `gap` parts them, and over each of several a `strip` is kept free.
+    """
     if is_wipe or not count:
         return [area, area][: 2 * is_wipe]
     across = columns(count)
     rows = -(-count // across)
-    width, height = (area.width - (across - 1) * GAP_PX) // across, (area.height - (rows - 1) * GAP_PX) // rows
+    strip = strip if count > 1 else 0
+    width, height = (area.width - (across - 1) * gap) // across, (area.height - (rows - 1) * gap) // rows
     return [
         Rect(
-            x=area.x + (index % across) * (width + GAP_PX),
-            y=area.y + (rows - 1 - index // across) * (height + GAP_PX),
+            x=area.x + (index % across) * (width + gap),
+            y=area.y + (rows - 1 - index // across) * (height + gap),
             width=max(width, 16),
-            height=max(height, 16),
+            height=max(height - strip, 16),
         )
         for index in range(count)
     ]

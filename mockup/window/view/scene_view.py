@@ -15,12 +15,14 @@ from mockup.model.scene import Camera
 from mockup.scene.assemble import flip
 from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.snapping import Guide
-from mockup.window.shell.cards import cards
+from mockup.window.shell.cards import GAP, cards
 from mockup.window.shell.native_window import NativeWindow
 from mockup.window.state import State, Toggle
 from mockup.window.view.pane_grid import PaneGrid, PaneShot
 from mockup.window.work.project import Project
 from mockup.window.work.workbench import Workbench
+
+STRIP, LOW_STRIP = 44.0, 32.0  # units, over each of several panes: its name and whether it can be built
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -100,6 +102,11 @@ class SceneView:
         return Rect(x=card.x, y=self._window.size[1] - card.bottom, width=card.width, height=card.height)
 
     @property
+    def strip_tall(self) -> float:
+        """How high the strip over each of several panes is, in units."""
+        return STRIP if self.cards.size != "tight" else LOW_STRIP
+
+    @property
     def scale(self) -> float:
         """How many pixels a unit of the window has."""
         return self._window.scale
@@ -147,7 +154,8 @@ class SceneView:
         """Share the picture's area among the panes, and take the scenes that came."""
         state = self.state
         self.grid.outline_px = max(1.0, 1.1 * self._window.scale)
-        self.grid.lay(self._window.size, self.area(), len(state.variants), state.is_wipe)
+        gap, strip = round(GAP * self.scale), round(self.strip_tall * self.scale)
+        self.grid.lay(self._window.size, self.area(), len(state.variants), state.is_wipe, gap=gap, strip=strip)
         self.grid.wipe_at(state.wipe)
         if self._work.design is not None and not self._work.is_waiting:
             kept = state.kept_to(self._work.variants, self._work.part_names)

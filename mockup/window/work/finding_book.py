@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from mockup.checks.report.accepted import opened
 from mockup.model.finding import Finding
 from mockup.window.shell.mailbox import Mailbox
@@ -29,11 +31,19 @@ class FindingBook:
         self.of_trial: tuple[Finding, ...] | None = None
         self.checked: str | None = None
         self.is_checking = False
+        self._beside: tuple[CheckRequest, ...] = ()
+        self._known: dict[CheckRequest, tuple[Finding, ...]] = {}
 
-    def request(self, question: CheckRequest) -> None:
-        """Ask for findings."""
+    def request(self, question: CheckRequest, beside: Sequence[CheckRequest] = ()) -> None:
+        """Ask for findings; `beside` are the other variants in sight, which are looked at afterwards."""
         self._asked, self.is_checking = question, True
+        self._beside = tuple(each for each in beside if each != question)
+        self._known = {each: found for each, found in self._known.items() if each in (question, *self._beside)}
         self._checker.request(question)
+
+    def of(self, question: CheckRequest) -> tuple[Finding, ...] | None:
+        """Return the findings of a variant in sight, None as long as they are not there."""
+        return self._known.get(question)
 
     def request_trial(self, question: CheckRequest) -> None:
         """Ask for the findings of a change on trial."""
@@ -47,6 +57,7 @@ class FindingBook:
     def clear(self) -> None:
         """Forget everything: another project is opened."""
         self.findings, self.accepted, self.checked, self.is_checking, self._asked = (), (), None, False, None
+        self._beside, self._known = (), {}
         self.end_trial()
 
     def close(self) -> None:
@@ -61,6 +72,15 @@ class FindingBook:
             return
         if self._asked is None or result.question.project != self._asked.project:
             return
+        if not result.faults and result.question in (self._asked, *self._beside):
+            self._known[result.question] = opened(result.findings)
+        if result.question.variant == self._asked.variant:  # an older answer will do until the newest is there
+            self._take(result)
+        left = [each for each in self._beside if each not in self._known]
+        if left and not self.is_checking and (result.question == self._asked or not result.faults):
+            self._checker.request(left[0])
+
+    def _take(self, result: CheckResult) -> None:
         self.is_checking = False
         if result.faults == (GONE,):
             self._messages.fault(CHECKS, GONE)

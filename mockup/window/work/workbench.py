@@ -120,9 +120,7 @@ class Workbench:
     @property
     def units(self) -> Unit:
         """The unit that the user wants, else that of the layout, millimetres before the first picture."""
-        if self.wished_units is not None:
-            return self.wished_units
-        return self.design.units if self.design is not None else "mm"
+        return self.wished_units or (self.design.units if self.design is not None else "mm")
 
     @property
     def faces(self) -> dict[FaceName, Face]:
@@ -166,7 +164,7 @@ class Workbench:
         self._contents, self._active = tuple(contents), active
         if before != self._contents:
             self.request_scenes()
-        if variant != self.content.variant:
+        if variant != self.content.variant or {each.variant for each in before} != {each.variant for each in contents}:
             self.request_findings()
         if self.content.variant is None:
             self.is_own_edit = False
@@ -182,7 +180,7 @@ class Workbench:
     def request_findings(self) -> None:
         """Ask for the findings of the active variant."""
         if self.project is not None and self.document is not None:
-            self.found.request(self.question)
+            self.found.request(self.question, [self.question_of(each) for each in self._contents])
 
     def request_trial(self, document: LayoutDocument) -> None:
         """Ask for the findings of a layout that is only on trial."""
@@ -192,8 +190,12 @@ class Workbench:
     @property
     def question(self) -> CheckRequest:
         """What the checks are asked about the active variant; a project must be open."""
+        return self.question_of(self.content)
+
+    def question_of(self, content: PaneContent) -> CheckRequest:
+        """Return what the checks are asked about what a pane shows."""
         assert self.project is not None
-        return CheckRequest(project=self.project, text=self.unsaved_text, variant=self.content.variant)
+        return CheckRequest(project=self.project, text=self.unsaved_text, variant=content.variant)
 
     @property
     def unsaved_text(self) -> str | None:
@@ -256,8 +258,6 @@ class Workbench:
             self.take(self.document.reverted())
             self._messages.say("The unsaved changes are dropped.")
 
-    # Files
-
     def save(self, prefer: Prefer | None = None) -> bool:
         """Write the changes into the layout file; False, with a message, where that cannot be.
 
@@ -267,8 +267,7 @@ class Workbench:
             return True
         layout = self.project.layout
         try:
-            ready = layout_file.ready(layout, self.document, prefer=prefer)
-            self._watcher.expect(layout, ready.data)
+            self._watcher.expect(layout, layout_file.ready(layout, self.document, prefer=prefer).data)
             self.document = layout_file.save(layout, self.document, prefer=prefer)
         except ClashError:
             raise
