@@ -63,7 +63,8 @@ class NamingField:
         """Draw the field; return the name once it is taken, the old one after Esc."""
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
         widgets.focus.take("naming")
-        if self._frames <= _SETTLED and not self._has_caret:  # a button that goes up may take it away again
+        # a button that goes up may take the caret away again; one that goes down elsewhere is not robbed of its press
+        if self._frames <= _SETTLED and not self._has_caret and not imgui.is_mouse_down(0):
             imgui.set_keyboard_focus_here()
         imgui.set_next_item_width((_WIDE - 8.0) * scale)
         flags = imgui.InputTextFlags_.auto_select_all | imgui.InputTextFlags_.enter_returns_true

@@ -11,6 +11,7 @@ from mockup.model.errors import EngineError
 from mockup.window.shell import theme
 from mockup.window.shell.cards import LEAST_WINDOW
 from mockup.window.shell.icon import window_icons
+from mockup.window.shell.x11_drops import window_class
 
 
 def opened(title: str, size: tuple[int, int]) -> tuple[Any, Any]:
@@ -28,7 +29,7 @@ def opened(title: str, size: tuple[int, int]) -> tuple[Any, Any]:
 
         wanted: Any = pyglet.gl.Config
         config = wanted(double_buffer=True, depth_size=24, major_version=3, minor_version=3, forward_compatible=True)
-        window = pyglet.window.Window(
+        window = window_class(pyglet)(
             *size, caption=title, resizable=True, visible=False, vsync=True, config=config, file_drops=True
         )
         window.set_minimum_size(*LEAST_WINDOW)
