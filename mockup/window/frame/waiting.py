@@ -17,24 +17,22 @@ _WORDS_AFTER_S = 2.0  # our choice
 
 
 class WaitingArc:
-    """Knows since when something is waited for."""
+    """Knows since when a change is waited for."""
 
     def __init__(self) -> None:
         self._since: float | None = None
 
     def draw(self, desk: Desk, canvas: imgui.ImDrawList) -> None:
         """Draw the arc, always in one place, and after a while words beside it."""
-        is_waiting = desk.work.is_waiting or not desk.view.grid.is_fine
-        if not is_waiting or desk.tools.is_holding:
-            self._since = None
-            return
         now = time.perf_counter()
-        self._since = self._since or now
+        self._since = (self._since or now) if desk.work.is_waiting and not desk.tools.is_holding else None
+        if desk.tools.is_holding or (self._since is None and desk.view.grid.is_fine):
+            return
         scale, picture = desk.widgets.scale, desk.view.cards.picture
         middle = ImVec2(picture.right - _INSET * scale, picture.bottom - _INSET * scale)
         canvas.add_circle_filled(middle, (_RADIUS + 6) * scale, theme.packed(theme.GLASS_GROUND, 0.6), 32)
         draw_arc(canvas, middle, _RADIUS * scale, theme.packed(theme.GLASS.text), scale)
-        if now - self._since >= _WORDS_AFTER_S and desk.work.is_waiting:
+        if self._since is not None and now - self._since >= _WORDS_AFTER_S:
             words = f"The picture follows, {now - self._since:.0f} s"
             wide, tall = tag_size(desk.widgets, words)
             draw_tag(desk.widgets, canvas, middle.x - (_INSET * scale + wide), middle.y - tall / 2, words)

@@ -111,9 +111,9 @@ class NativeWindow:
         self._frames = max(self._frames, frames)
 
     def settle(self) -> None:
-        """Have what was just asked for drawn before the next key is looked at: the caret may be on its way."""
-        self._unseen = max(self._unseen, _FRAMES_A_CLICK)
-        self.touch(_FRAMES_A_CLICK)
+        """Have what was just asked for drawn before the next key or press is looked at: the caret may be on its way."""
+        self._unseen = max(self._unseen, _FRAMES_A_KEY)
+        self.touch(_FRAMES_A_KEY)
 
     def wear(self, palette: theme.Palette, scale: float | None) -> None:
         """Take on colours and a size of text, None for what was asked for at the start or what the screen asks for."""
