@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import time
 from dataclasses import replace
 from pathlib import Path
@@ -56,10 +57,11 @@ class Application:
     def work(self) -> float | None:
         """Do what waits; return seconds until there is more."""
         desk = self.desk
-        desk.view.cards = self._cards()
+        self._lay_cards()
         if self._mailbox.collect():
             desk.window.touch()
         waits = [
+            desk.tools.still_s if 0.0 < desk.tools.still_s < math.inf else None,
             desk.messages.expire(),
             desk.tools.carry.build_when_still(),
             desk.tools.lying.build_when_still(),
@@ -206,6 +208,16 @@ class Application:
     def _station(self) -> Station:
         state = self.desk.view.state
         return self._variants if state.has_variant_sheet else self._rail[state.station].page
+
+    def _lay_cards(self) -> None:
+        """Place the cards; the picture does not jump from under the pointer because of what a press on it opens."""
+        desk, placed = self.desk, self._cards()
+        now, carried = desk.view.cards, desk.view.carried
+        is_out_of_drawer = carried is not None and carried.is_new
+        desk.view.is_held = placed != now and desk.tools.still_s > 0.0 and not is_out_of_drawer
+        if placed != now and (not desk.view.is_held or placed.window != now.window):
+            desk.view.cards = placed
+            desk.window.touch()
 
     def _cards(self) -> Cards:
         window, state = self.desk.window, self.desk.view.state

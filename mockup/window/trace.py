@@ -51,7 +51,7 @@ class WindowTrace:
             "drafts": view.grid.drafts,
             "is_waiting": work.is_waiting,
             "is_checking": work.found.is_checking,
-            "is_moving": desk.camera.orbit != orbit,
+            "is_moving": desk.camera.orbit != orbit or view.is_held,
             "measured": list(desk.tools.measure.shown.lines),
             "orbit": [orbit.azimuth_deg, orbit.elevation_deg, orbit.distance_mm],
             "parts": self._parts(desk),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import time
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from mockup.window.desk import Desk
 
 _TREMBLE_PX = 3.0  # at scale 1, what a click may move: common practice, no source
+_STILL_S = 0.4  # after a press, for the second one of a double click: a little longer than that may take
 _ZOOM_PER_LINE = 1.12  # of the wheel: by eye
 
 
@@ -41,6 +43,7 @@ class PointerTools:
         self._held: PointerTool | None = None
         self._start = (0.0, 0.0)
         self._is_moved = False
+        self._pressed_at = -math.inf
         self.hovered_part: str | None = None
         self.nudged: LayoutDocument | None = None
 
@@ -62,6 +65,11 @@ class PointerTools:
         """True while a button is down on the picture."""
         return self._held is not None
 
+    @property
+    def still_s(self) -> float:
+        """For how many seconds the picture is to stay in its place: while a button is down, and a moment after."""
+        return math.inf if self.is_holding else self._pressed_at + _STILL_S - time.perf_counter()
+
     def press(self, x: float, y: float, button: str, key: str) -> None:
         """Take a tool in hand for what is under the pointer; keys go to the picture again."""
         self._desk.widgets.focus.leave_panel()
@@ -75,6 +83,7 @@ class PointerTools:
         if button == "left" and self.first(x, y):
             return
         self._start, self._is_moved = (x, y), False
+        self._pressed_at = time.perf_counter()
         if self.wipe.is_at(x):
             self._held = self.wipe
             return

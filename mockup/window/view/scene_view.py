@@ -42,7 +42,10 @@ class CarriedPart:
 
 
 class SceneView:
-    """Holds the state of the window and the panes that show it."""
+    """Holds the state of the window and the panes that show it.
+
+    `is_held`: the cards are due to move, but a press on the picture keeps them where they are.
+    """
 
     def __init__(self, window: NativeWindow, work: Workbench) -> None:
         self._window = window
@@ -54,6 +57,7 @@ class SceneView:
         self._is_put_down = False
         self._project: Project | None = None
         self.cards = cards(window.size, window.scale)
+        self.is_held = False
 
     # State
 
