@@ -191,6 +191,14 @@ class Window:
         time.sleep(0.1)
         self.heard(lambda: self.do("mouseup", button))
 
+    def turned(self, button: int) -> None:
+        """Turn the wheel by one notch, and wait a moment for what moves by it."""
+        before = self.now["places"]
+        self.do("click", button)
+        end = time.monotonic() + 1.0
+        while self.now["places"] == before and time.monotonic() < end:
+            time.sleep(0.03)
+
     def key(self, *keys: str) -> None:
         """Press keys one after the other."""
         for key in keys:

@@ -1,24 +1,32 @@
-"""A builder at a real window, whose actions are counted: a click, a drag, a key, or a typed value with its Enter."""
+"""A builder at a real window, whose actions are counted: a click, a drag, a drop, a key, or a typed value with Enter."""
 
 from __future__ import annotations
 
-import time
-from collections.abc import Callable
+import os
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
 from typing import Any
 
 import driver
+from file_manager import FileManager
 
-_MOST_TURNS = 40
+SHOTS = "MOCKUP_STORY_SHOTS"
+"""The variable that names a folder for a picture of the screen after each chapter."""
+_MOST_TURNS = 60
+
+Place = tuple[float, float]
 
 
 class Story:
     """Drives a window as a person does, one action a method; `actions` lists what was done."""
 
-    def __init__(self, window: driver.Window) -> None:
+    def __init__(self, window: driver.Window, manager: FileManager) -> None:
         self.window = window
         self.actions: list[str] = []
+        self._manager = manager
 
-    def click(self, where: str | tuple[float, float]) -> None:
+    def click(self, where: str | Place) -> None:
         """Click a control or a place."""
         self.actions.append(f"click {where}")
         self.window.click(where)
@@ -29,44 +37,73 @@ class Story:
         self.window.key(key)
 
     def type(self, text: str) -> None:
-        """Type a text or a number over what is there, and Enter: one action."""
+        """Type a text or a number into what has the caret, over what is there, and Enter: one action."""
         self.actions.append(f"type {text}")
         self.window.key("ctrl+a")
         self.window.type(text)
         self.window.key("Return")
 
-    def drag(self, start: tuple[float, float], end: tuple[float, float]) -> None:
+    def drag(self, start: Place, end: Place) -> None:
         """Drag from one place to another."""
         self.actions.append(f"drag to {end}")
         self.window.drag(start, end)
+
+    def drop(self, path: Path, where: Place) -> None:
+        """Drag a file from another program onto a place of the window."""
+        self.actions.append(f"drop {path.name}")
+        self._manager.drop(path, *where)
+
+    @contextmanager
+    def held(self, key: str) -> Iterator[None]:
+        """Hold a key down meanwhile: it belongs to the action."""
+        self.window.do("keydown", key)
+        yield
+        self.window.heard(lambda: self.window.do("keyup", key))
 
     def until(self, is_so: Callable[[dict[str, Any]], Any], what: str, seconds: float = 60.0) -> dict[str, Any]:
         """Wait; nobody counts that."""
         return self.window.until(is_so, what, seconds)
 
-    def part(self, name: str) -> tuple[float, float]:
+    def shown(self) -> dict[str, Any]:
+        """Wait until every change is in the picture, as a draft."""
+        return self.until(lambda now: not now["is_waiting"] and not now["is_moving"], "the picture follows")
+
+    def picked(self, *ways: tuple[str, str | int]) -> None:
+        """Wait until just these things are picked."""
+        wanted = sorted(map(list, ways), key=str)
+        self.until(lambda now: sorted(now["picked"], key=str) == wanted, f"{ways} picked")
+
+    def part(self, name: str) -> Place:
         """Return where a part is seen, once it is there."""
-        found = self.until(lambda now: name in now["parts"], f"{name} is in the picture")["parts"][name]
-        return found[0], found[1]
+        x, y = self.until(lambda now: name in now["parts"], f"{name} is in the picture")["parts"][name]
+        return x, y
 
-    def scroll_to(self, name: str, over: str) -> None:
-        """Turn the wheel over a control until another one is in sight; turns of the wheel are not counted."""
-        for _ in range(_MOST_TURNS):
-            if name in self.window.now["places"]:
+    def thing(self, name: str) -> Place:
+        """Return where the middle of a picture or word is seen, once it is there."""
+        x, y = self.until(lambda now: name in now["things"], f"{name} is in the picture")["things"][name]
+        return x, y
+
+    def reach(self, name: str, over: Place | str) -> None:
+        """Turn the wheel over a card until a control is in sight; turns of the wheel are not counted."""
+        x, y = self.window.place(over) if isinstance(over, str) else over
+        self.window.do("mousemove", round(x), round(y))
+        button = 5
+        for turn in range(_MOST_TURNS):
+            if self._is_whole(name):
                 return
-            if over in self.window.now["places"]:
-                x, y = self.window.place(over)
-                self.window.do("mousemove", x, y)
-            self.window.do("click", 5)
-            time.sleep(0.15)
+            if turn == _MOST_TURNS // 2:
+                button = 4
+            self.window.turned(button)
+        raise AssertionError(f"{name} is not in sight; there is {sorted(self.window.now['places'])}")
 
-    def add(self, kind: str, name: str | None = None) -> None:
-        """Click a kind in the drawer; type its name where the suggestion will not do."""
-        before = len(self.window.now["parts"])
-        self.scroll_to(f"drawer.{kind}", "drawer.footswitch")
-        self.click(f"drawer.{kind}")
-        self.until(lambda now: now["naming"] is not None and "naming" in now["places"], f"the name of {kind} is open")
-        if name is not None:
-            self.type(name)
-            self.until(lambda now: now["selected"] == name and now["naming"] is None, f"{name} is its name")
-        self.until(lambda now: not now["is_waiting"] and len(now["parts"]) > before, f"{kind} stands")
+    def _is_whole(self, name: str) -> bool:
+        """True where a control is in sight, and more than its edge."""
+        place = self.window.now["places"].get(name)
+        return place is not None and place[3] - place[1] >= 16
+
+    def chapter(self, name: str) -> None:
+        """Keep a picture of the screen where a folder for them is named."""
+        if os.environ.get(SHOTS):
+            self.window.until(lambda now: now["is_fine"], "a picture at rest", 120)
+            number = len(list(Path(os.environ[SHOTS]).iterdir())) + 1
+            self.window.shot(Path(os.environ[SHOTS]) / f"{number:02}-{name}.png")
