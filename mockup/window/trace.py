@@ -57,6 +57,7 @@ class WindowTrace:
             "parts": self._parts(desk),
             "things": self._things(desk),
             "places": {name: [round(side, 1) for side in place] for name, place in desk.widgets.places.items()},
+            "focus": [desk.widgets.focus.card, desk.widgets.focus.on],
             "size": list(desk.window.size),
             "failures": desk.window.failures,
             "releases": desk.window.releases,

@@ -1,4 +1,4 @@
-"""A builder at a real window, whose actions are counted: a click, a drag, a drop, a key, or a typed value with Enter."""
+"""A builder at a real window; what counts is a click, a drag, a drop, a key, or a typed value with its Enter."""
 
 from __future__ import annotations
 

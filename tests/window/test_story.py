@@ -113,7 +113,7 @@ def tell_by_mouse(display: str, folder: Path, river: Path, project: Path, *argum
         now = story.until(lambda now: now["has_picture"] and len(now["parts"]) == 8, "as it was")
         assert not now["is_changed"]
         actions += story.actions
-    print(f"{len(actions)} actions")
+    (folder / "actions.txt").write_text("\n".join(actions))
     assert len(actions) <= MOST_ACTIONS, actions
 
 

@@ -10,13 +10,13 @@ ORDER = ("head", "rail", "drawer", PICTURE, "net", "foot", "sheet", "sheet.foot"
 
 
 class KeyboardFocus:
-    """Sends keys to the picture, or to a card. `drawn` are the cards of the last frame.
+    """Sends keys to the picture, or to a card. `drawn` are the cards of the last frame, `on` the widget with the keys.
 
     `is_seen` is true once the keyboard moved the focus: then it is shown where it stands, on the picture too.
     """
 
     def __init__(self) -> None:
-        self.card = PICTURE
+        self.card, self.on = PICTURE, ""
         self.drawn: set[str] = set()
         self._drawing: set[str] = set()
         self.is_seen = False
@@ -34,7 +34,7 @@ class KeyboardFocus:
 
     def begin_frame(self) -> None:
         """Begin to note which cards are drawn."""
-        self.drawn, self._drawing = self._drawing, set()
+        self.drawn, self._drawing, self.on = self._drawing, set(), ""
 
     def enter(self, card: str) -> None:
         """Note that a card is drawn; its first widget gets the keys where the card was asked for."""

@@ -109,7 +109,7 @@ class EyeDropper:
         low = ImVec2(at.x + (room.x - size.x) / 2, at.y)
         high = ImVec2(low.x + size.x, low.y + size.y)
         imgui.set_cursor_screen_pos(low)
-        pushed = imgui.invisible_button("##photograph", size)
+        pushed = imgui.invisible_button("##photograph", size, imgui.ButtonFlags_.enable_nav)
         self._desk.widgets.mark("dropper.photograph")
         imgui.get_window_draw_list().add_image(imgui.ImTextureRef(texture.id), low, high)
         if pushed:

@@ -117,7 +117,7 @@ class WordSheet:
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
         low, wide = imgui.get_cursor_screen_pos(), widgets.wide
         size = ImVec2(wide, _ROW * scale)
-        pushed = imgui.invisible_button(f"##face.{key}", size)
+        pushed = imgui.invisible_button(f"##face.{key}", size, imgui.ButtonFlags_.enable_nav)
         widgets.mark(f"face.{key}")
         widgets.tip(tip)
         if not imgui.is_item_visible():
@@ -223,7 +223,7 @@ class WordSheet:
         begin_row(desk, "Ink", room=(len(INKS) + 1) * 26 + len(INKS) * 6)
         for name, colour in INKS:
             low = imgui.get_cursor_screen_pos()
-            if imgui.invisible_button(f"##ink.{name}", ImVec2(side, side)):
+            if imgui.invisible_button(f"##ink.{name}", ImVec2(side, side), imgui.ButtonFlags_.enable_nav):
                 self._look(thing, "colour", rgb.to_hex(colour))
             widgets.mark(f"ink.{name.lower()}")
             widgets.tip(name)

@@ -150,7 +150,7 @@ class Page(Station):
         size = ImVec2(wide, round(wide * _CELL[1] / _CELL[0]))
         low = imgui.get_cursor_screen_pos()
         texture = desk.shelf.texture(Thumbnail(subject=ArtSubject(project=project, name=name), size=_CELL))
-        pushed = imgui.invisible_button(f"##picture.{name}", size)
+        pushed = imgui.invisible_button(f"##picture.{name}", size, imgui.ButtonFlags_.enable_nav)
         widgets.mark(f"picture.{name}")
         tip = "Pick it on the pedal" if decal is not None else "Lay it on the top"
         widgets.tip(f"{name}: {tip.lower()}")

@@ -120,7 +120,7 @@ class Page(Station):
     def _chip(self, paint: Paint, wide: float, *, is_on: bool) -> bool:
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
         low, size = imgui.get_cursor_screen_pos(), ImVec2(wide, _CHIP * scale)
-        pushed = imgui.invisible_button(f"##paint.{paint.name}", size)
+        pushed = imgui.invisible_button(f"##paint.{paint.name}", size, imgui.ButtonFlags_.enable_nav)
         widgets.mark(f"paint.candidate.{paint.name.lower()}")
         canvas, high = imgui.get_window_draw_list(), ImVec2(low.x + size.x, low.y + size.y)
         under = ImVec2(high.x, low.y + _PAINTED * scale)
@@ -145,7 +145,7 @@ class Page(Station):
             texture = desk.shelf.texture(Thumbnail(subject=SheenSubject(finish=shown), size=_SHEEN), slot=sheen.name)
             scale, low = widgets.scale, imgui.get_cursor_screen_pos()
             size = ImVec2(wide, (_SHEEN_TALL + 20) * scale)
-            pushed = imgui.invisible_button(f"##sheen.{sheen.name}", size)
+            pushed = imgui.invisible_button(f"##sheen.{sheen.name}", size, imgui.ButtonFlags_.enable_nav)
             widgets.mark(f"sheen.{sheen.name}")
             widgets.tip(sheen.about[0].upper() + sheen.about[1:])
             canvas, under = imgui.get_window_draw_list(), ImVec2(low.x + wide, low.y + _SHEEN_TALL * scale)
