@@ -7,7 +7,7 @@ from collections.abc import Iterable
 import numpy as np
 
 from mockup.checks import Case
-from mockup.checks.art.sheets import Sheet, sheets
+from mockup.checks.art.sheets import Bits, Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
@@ -40,6 +40,7 @@ SOUND = Case(_PAINT, _GROUND.format("none"))
 LONG_PX = 400  # longer side that it is looked for at
 LEAST_AREA = 0.2  # share of the sheet in the paint's colour
 FLAT = 0.7  # share of that whose neighbours have its colour too
+REACH, ALONG = 0.5, 0.2  # share of its rows and of its columns that it reaches over, and the least of each: our choice
 EVEN = 3  # codes of 255 that neighbours may differ by
 
 
@@ -67,14 +68,19 @@ def _inner_layer(built: Built, sheet: Sheet) -> Iterable[Finding]:
     is_paint = (ink >= FAINT) & (
         ciede2000(encoded_to_lab(pixels / 255.0), paint) < built.limits["background_sure_de"].value
     )
-    if is_paint.mean() < LEAST_AREA:
-        return
+    if is_paint.mean() < LEAST_AREA or min(_reach(is_paint, axis) for axis in (0, 1)) < REACH:
+        return  # bars and plates are art
     codes = pixels.astype(np.int16)
     is_even = (np.abs(np.diff(codes, axis=1)).max(axis=2) <= EVEN)[:-1] & (
         np.abs(np.diff(codes, axis=0)).max(axis=2) <= EVEN
     )[:, :-1]
     if is_even[is_paint[:-1, :-1]].mean() >= FLAT:  # a photograph that holds the paint's colour is not
         yield from _printed(built, sheet, np.median(pixels[is_paint], axis=0) / 255.0, float(is_paint.mean()))
+
+
+def _reach(is_paint: Bits, axis: int) -> float:
+    """Return the share of the rows or columns that hold the paint's colour along a good part of them."""
+    return float((is_paint.mean(axis=axis) >= ALONG).mean())
 
 
 def _printed(built: Built, sheet: Sheet, colour: Floats, share: float) -> Iterable[Finding]:

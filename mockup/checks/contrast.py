@@ -34,17 +34,27 @@ def check(built: Built) -> Iterable[Finding]:
     for piece in pieces(built):
         found = standing(built, piece)
         if found is None:
-            yield Finding(
-                severity="warn",
-                title="No lettering there",
-                what="the layout declares the label {first} where the art holds no lettering",
-                subjects=(piece.subject,),
-                remedy="Check the label's place and size, or draw it into the art",
-                origin="the layout's own [[label]]",
-                marks=(piece.mark,),
-            )
+            yield _unseen(piece)
         else:
             yield from _of(built, piece, found)
+
+
+def _unseen(piece: Piece) -> Finding:
+    """Return what to say of lettering whose letters were not found: it is not there, or drowns where it is."""
+    drowns = piece.is_read
+    return Finding(
+        severity="warn" if piece.is_declared else "note",
+        title="Lettering drowns in the art" if drowns else "No lettering here",
+        what="the letters of {first} cannot be told from what is drawn round them"
+        if drowns
+        else "the layout declares the label {first}, but nothing there stands out as lettering",
+        subjects=(piece.subject,),
+        remedy="Move it, or put a plain plate under it"
+        if drowns
+        else "Check its place and size, or draw it in the art",
+        origin="what was read in the art" if drowns else "the layout's own [[label]]",
+        marks=(piece.mark,),
+    )
 
 
 def _of(built: Built, piece: Piece, found: Standing) -> Iterable[Finding]:

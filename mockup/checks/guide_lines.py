@@ -10,6 +10,8 @@ import numpy as np
 
 from mockup.checks import Case
 from mockup.checks.art.curves import STEP_MM, Curve, beside, distances, edge_of, is_inside, segment
+from mockup.checks.art.guide_layer import STEP_MM as ALONG_MM
+from mockup.checks.art.guide_layer import GuideLine, guide_lines
 from mockup.checks.art.sheets import Bits, sheets_on
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import from_above
@@ -37,7 +39,7 @@ STEADY_MM = 0.12  # a guide keeps its distance this well
 ARM_MM = 1.5  # of a centre cross, from where the other arm no longer disturbs
 CORNER_MM = 8.0  # left out at the ends of the face's sides, where boxes are round
 REMEDY = "Switch the guide layer off before you save the art"
-LAYER = 3  # traces of a guide from which a whole layer of it is on: our choice
+MARKS = 12  # at most, on the picture
 SEEN_MM = 1.0  # of a guide beside the hardware, before it is worth a warning
 
 
@@ -57,45 +59,41 @@ def check(built: Built) -> Iterable[Finding]:
         if not sheets_on(built, face):
             continue
         covers = {shadow.part: shadow.outline for shadow in from_above(built)[face]}
-        holes = []
+        layer = guide_lines(built, face)
+        if layer:
+            yield _layer(built, face, layer, list(covers.values()))
+            continue
         for bore in built.bores:
             if bore.face == face:
                 cover = covers.get(bore.part, ())
                 guides = [*_at_edge(built, bore, cover, near), *_cross(built, bore, cover, near)]
                 if guides:
-                    holes.append((bore, guides))
-        outline = list(_outline(built, face))
-        traces = sum(len(guides) for _, guides in holes) + len(outline)
-        if traces >= LAYER and len(holes) + len(outline) > 1:
-            yield _layer(built, face, holes, outline, traces)
-        else:
-            yield from (_at_hole(built, bore, guides) for bore, guides in holes)
-            yield from outline
+                    yield _at_hole(built, bore, guides)
+        yield from _outline(built, face)
 
 
-def _layer(
-    built: Built, face: FaceName, holes: list[tuple[Bore, list[_Guide]]], outline: list[Finding], traces: int
-) -> Finding:
+def _layer(built: Built, face: FaceName, lines: tuple[GuideLine, ...], covers: list[tuple[Floats, ...]]) -> Finding:
     """Return the one finding about a whole guide that was left on: it has one cause."""
-    guides = [guide for _, each in holes for guide in each]
-    off = max([*(abs(guide.off_mm) for guide in guides), *(each.measured.value for each in outline if each.measured)])
-    seen = sum(guide.seen_mm for guide in guides)
+    is_bare = [~np.any([is_inside(line.drawn, cover) for cover in covers], axis=0) for line in lines]
+    seen = ALONG_MM * sum(float(each.sum()) for each in is_bare)
     return Finding(
-        severity="warn" if seen > SEEN_MM or outline else "note",
+        severity="warn" if seen > SEEN_MM else "note",
         title="Guide layer left on",
-        what="a guide layer seems to be on in {subjects}: {many} of its shapes lie where the guide of this layout "
-        "draws them, {measured} off at most"
-        + (", and {seen} of line will show round the holes" if seen > SEEN_MM else ""),
+        what="a guide layer seems to be on in {subjects}: {many} of its lines lie where the guide of this layout "
+        "draws them, {measured} off at most" + (", and {seen} of line will show" if seen > SEEN_MM else ""),
         subjects=tuple(sheet.subject for sheet in sheets_on(built, face)),
         remedy=REMEDY,
-        measured=mm(round(off, 2)),
+        measured=mm(round(max(line.off_mm for line in lines), 2)),
         limit=built.limits["guide_mm"],
-        facts={"many": str(traces), "seen": mm(round(seen))},
-        marks=(
-            *(Mark.at(bore, max(bore.outline.width_mm, bore.outline.height_mm) / 2 + 1.0) for bore, _ in holes),
-            *(mark for each in outline for mark in each.marks),
-        ),
+        facts={"many": str(len(lines)), "seen": mm(round(seen))},
+        marks=tuple(_mark(face, line) for line in lines[:MARKS]),
     )
+
+
+def _mark(face: FaceName, line: GuideLine) -> Mark:
+    low, high = line.drawn.min(axis=0), line.drawn.max(axis=0)
+    (u, v), (across, down) = ((low + high) / 2).tolist(), (high - low).tolist()
+    return Mark(face=face, u_mm=u, v_mm=v, radius_mm=max(math.hypot(across, down) / 2, 1.0), box_mm=(across, down))
 
 
 def line_beside(ink: Bits, offsets: Floats, near_mm: float) -> tuple[Bits, float]:

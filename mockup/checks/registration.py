@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from mockup.checks import Case
+from mockup.checks.art.guide_layer import guide_lines
 from mockup.checks.art.rings import Edge, Rim, edges, rim
 from mockup.checks.art.sheets import sheets_on
 from mockup.checks.panel.built import Built
@@ -23,7 +24,7 @@ SOUND = Case(_KNOB, _RING.format(10.5))
 def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     for face in FACES:
-        if not sheets_on(built, face):
+        if not sheets_on(built, face) or guide_lines(built, face):  # a guide's circles are no rings to be redrawn
             continue
         for shadow in from_above(built)[face]:
             part = built.part(shadow.part)

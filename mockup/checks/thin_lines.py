@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from mockup.checks import Case
+from mockup.checks.art.guide_layer import is_on_guide
 from mockup.checks.art.sheets import Sheet, sheets
 from mockup.checks.art.strokes import DOUBT_PX, Stroke, strokes
 from mockup.checks.panel.built import Built
@@ -30,7 +31,7 @@ unit = "mm"
 about = "finest gap in ink that stays open"
 source = "common practice, no source"
 """
-READS = ("decals",)
+READS = ("decals", "enclosure", "parts")
 PLANTED = Case(art='<path d="M10 50h30" stroke="#000" stroke-width="0.15"/>')
 SOUND = Case(art='<path d="M10 50h30" stroke="#000" stroke-width="0.4"/>')
 MARKS = 6  # at most, on the picture
@@ -39,15 +40,18 @@ MARKS = 6  # at most, on the picture
 def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     for sheet in sheets(built):
-        yield from _lines(sheet, built.limits["stroke_mm"], built.limits["stroke_lost_mm"])
-        yield from _found(
-            sheet, strokes(sheet, built.limits["gap_mm"].value, is_gap=True), built.limits["gap_mm"], "gap", "note"
-        )
+        held, gap = built.limits["stroke_mm"], built.limits["gap_mm"]
+        yield from _lines(sheet, _own(built, sheet, strokes(sheet, held.value)), held, built.limits["stroke_lost_mm"])
+        yield from _found(sheet, _own(built, sheet, strokes(sheet, gap.value, is_gap=True)), gap, "gap", "note")
 
 
-def _lines(sheet: Sheet, held: Limit, lost: Limit) -> Iterable[Finding]:
+def _own(built: Built, sheet: Sheet, found: Sequence[Stroke]) -> list[Stroke]:
+    """Return strokes without those of a guide that was left on, which is a finding of its own."""
+    return [each for each in found if not is_on_guide(built, sheet.decal.face, sheet.to_face(each.at))]
+
+
+def _lines(sheet: Sheet, thin: list[Stroke], held: Limit, lost: Limit) -> Iterable[Finding]:
     """Yield the lines that may vanish as a warning, or else those that some printers do not hold as a note."""
-    thin = strokes(sheet, held.value)
     worst = [stroke for stroke in thin if stroke.width_mm < lost.value - DOUBT_PX / min(sheet.per_mm)]
     if worst:
         yield from _found(sheet, worst, lost, "line", "warn")

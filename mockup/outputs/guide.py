@@ -21,7 +21,7 @@ from mockup.model.enclosure import FACES
 from mockup.model.errors import nearest
 from mockup.model.finish import Decal
 from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
-from mockup.outputs.pages.guide_lines import SETS, LineSet, Trace, traces
+from mockup.checks.panel.guide import SETS, LineSet, Trace, traces
 
 LINE_MM = 0.12  # two to three pixels at 600 dpi: our choice
 LEAST_LINE_PX = 1.5  # thinner drowns in its own soft edge: our choice

@@ -32,6 +32,9 @@ _GROUPS = (2, 3, 4)
 _ROUNDS = 8
 _LEAST, _MOST = 0.02, 0.6  # share of the crop that letters fill
 _TALL, _WIDE = 0.3, 0.45  # share of the crop's sides that they reach over
+_PLATE, _HOLES = 0.85, 0.05  # share of its box that a plate fills with its holes, and that the holes fill
+_PLAIN, _MOSTLY = 12.0, 75.0  # CIELAB that most of a plain ground keeps within, and percent of it: our choice
+_TIED = 0.7  # share of a word's width that one piece of it may reach over, before other masks are tried too
 _TELLS = 6.0  # L* that letters differ from their neighbourhood by, at least
 
 
@@ -65,7 +68,7 @@ def letters(picture: Image.Image, quads: Sequence[Quad], texts: Sequence[str]) -
     found: list[Letters | None] = []
     for quad, (_, per), lab, first, text in zip(quads, crops, labs, firsts, texts, strict=True):
         tried = [] if first is None else [(first, _likeness(*next(scores), text))]
-        if not tried or tried[0][1] < ENOUGH:
+        if not tried or tried[0][1] < ENOUGH or _is_tied(tried[0][0], text):
             more = list(_candidates(lab))
             tried += [(mask, _likeness(*each, text)) for mask, each in zip(more, _read(more), strict=True)]
         best = max((score for _, score in tried), default=0.0)
@@ -77,11 +80,18 @@ def letters(picture: Image.Image, quads: Sequence[Quad], texts: Sequence[str]) -
 def nearest(picture: Image.Image, quad: Quad) -> Letters | None:
     """Return the letters of a piece of lettering that nobody reads, such as a single figure; None where none stand out.
 
-    They are the group that tells best from the crop's edge.
+    They are the group that tells best from the crop's edge, if what is round them is plain: in a photograph anything
+    would do.
     """
     crop, per = _crop(picture, quad)
-    mask = next(_groups(encoded_to_lab(crop / 255.0), 2), None)
-    return None if mask is None else boxed(quad, per, mask)
+    lab = encoded_to_lab(crop / 255.0)
+    mask = next(_groups(lab, 2), None)
+    if mask is None:
+        return None
+    around = lab[~ndimage.binary_dilation(mask, np.ones((3, 3), bool), iterations=2)]
+    if not len(around) or np.percentile(np.abs(around - np.median(around, axis=0)).max(axis=1), _MOSTLY) > _PLAIN:
+        return None
+    return boxed(quad, per, mask)
 
 
 def boxed(quad: Quad, per: float, mask: Bits) -> Letters:
@@ -156,8 +166,19 @@ def _inner(mask: Bits) -> Iterator[Bits]:
     if not _LEAST <= kept.mean() <= _MOST:
         return
     rows, columns = np.flatnonzero(kept.any(axis=1)), np.flatnonzero(kept.any(axis=0))
+    own = kept[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
+    filled = float(ndimage.binary_fill_holes(own).mean())
+    if filled >= _PLATE and filled - float(own.mean()) >= _HOLES:
+        return  # what lies round the letters, which are its holes
     if rows[-1] - rows[0] >= _TALL * len(kept) and columns[-1] - columns[0] >= _WIDE * (kept.shape[1] - len(kept) / 2):
         yield kept
+
+
+def _is_tied(mask: Bits, text: str) -> bool:
+    """Return whether something runs through the whole of a word of several letters, such as stripes of its colour."""
+    names, count = ndimage.label(mask, np.ones((3, 3), bool))
+    widest = max(columns.stop - columns.start for _, columns in ndimage.find_objects(names)) if count else 0
+    return len(text) > 2 and widest >= _TIED * mask.any(axis=0).sum()
 
 
 def _read(masks: Sequence[Bits]) -> list[tuple[str, float]]:

@@ -24,6 +24,7 @@ from mockup.reading.network import Pixels, Quad
 
 PER_MM = 8.0  # pixels to the millimetre that lettering is found at: 94 % of 510 words; 12 finds no more
 LARGEST = 1.4  # times that coarse art is enlarged for it
+COARSE = 0.4  # of that scale, at which large words across stripes and grain are found besides; a sixth of its time
 MOST_PX = 2_000_000  # looked at: memory and time grow with it; our choice
 GREY = 110  # of 255, that white lettering is looked for over: measured, dark letters still stand out from it
 SOLID = 128  # of 255: alpha that covers: our choice
@@ -32,6 +33,7 @@ SURE, SURE_OF_TWO, SURE_OF_STROKES = 0.7, 0.8, 0.93
 UPSIDE_DOWN = 0.97  # as sure as a reading turned over has to be, where the upright one is less; right ones come to 0.99
 STROKES = frozenset("01ILO7DJ")  # what a drawing's strokes and rings are read as
 WIDE_GAP = 0.9  # heights between two words that stand apart
+NO_LETTERS: Bits = np.zeros((1, 1), np.bool_)
 _ALIKE = 0.5  # share of the smaller of two boxes that the other covers, where both are one word
 
 
@@ -39,7 +41,8 @@ _ALIKE = 0.5  # share of the smaller of two boxes that the other covers, where b
 class Word:
     """One word, or several in a row: its text, how sure that is (0 to 1), its box in the art's pixels, its letters.
 
-    `mask` (h, w) are the letters over `box`, some forty rows.
+    `mask` (h, w) are the letters over `box`, some forty rows; nowhere True where they cannot be told from what is
+    round them.
     """
 
     text: str
@@ -81,25 +84,39 @@ def _words(art: Artwork, shrink: float) -> tuple[Word, ...]:
 def _pass(picture: Image.Image, shrink: float) -> list[Word]:
     """Return the words of an opaque picture."""
     scale = min(shrink, math.sqrt(MOST_PX / (picture.width * picture.height)))
+    quads = _boxes(picture, scale)
+    quads += [
+        each for each in _boxes(picture, COARSE * scale) if not any(_share(each, other) > _ALIKE for other in quads)
+    ]
+    kept = [(way, text, sure) for way, said, sure in _readings(picture, quads) if is_word(text := _trimmed(said), sure)]
+    masks = letters(picture, [way for way, _, _ in kept], [text for _, text, _ in kept])
+    return [
+        part
+        for (way, text, sure), own in zip(kept, masks, strict=True)
+        for part in _apart(
+            Word(
+                text=text,
+                sure=round(sure, 3),
+                box=way if own is None else own.box,
+                mask=NO_LETTERS if own is None else own.mask,
+            )
+        )
+    ]
+
+
+def _boxes(picture: Image.Image, scale: float) -> list[Quad]:
+    """Return where lettering stands in a picture looked at in a scale."""
     size = max(8, round(picture.width * scale)), max(8, round(picture.height * scale))
     small = np.asarray(picture.resize(size, Image.Resampling.BOX if scale < 1 else Image.Resampling.BICUBIC))
     left, top, right, bottom = _drawn(small)
     if right - left < 8 or bottom - top < 8:
         return []
     by_x, by_y = picture.width / size[0], picture.height / size[1]
-    quads = [
+    return [
         replace(
             each, x=(each.x + left) * by_x, y=(each.y + top) * by_y, width=each.width * by_x, height=each.height * by_y
         )
         for each in network.find(small[top:bottom, left:right])
-    ]
-    kept = [(way, text, sure) for way, said, sure in _readings(picture, quads) if is_word(text := _trimmed(said), sure)]
-    masks = letters(picture, [way for way, _, _ in kept], [text for _, text, _ in kept])
-    return [
-        part
-        for (_, text, sure), own in zip(kept, masks, strict=True)
-        if own is not None
-        for part in _apart(Word(text=text, sure=round(sure, 3), box=own.box, mask=own.mask))
     ]
 
 

@@ -24,7 +24,7 @@ from mockup.model.enclosure import faces
 from mockup.model.errors import InputError
 from mockup.model.scene import Camera, Shot
 from mockup.outputs import guide
-from mockup.outputs.pages.guide_lines import SETS, TRAVEL_START_DEG
+from mockup.checks.panel.guide import SETS, TRAVEL_START_DEG
 from mockup.scene.assemble import assemble
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -217,9 +217,11 @@ def test_a_guide_left_in_the_art_is_found_on_the_true_edge() -> None:
     design = pedal()
     drawn = guide.make(design, guide.Options(lines="holes", output="g.png")).files["g.png"]
     text = LAYOUT.format(left=4, top=3, rotation=0)
-    found = run(api.loads(text, {"art.png": drawn}), ("guide-lines",))
-    assert {each.subjects[0].name for each in found} == {"TONE", "LAMP"}
-    assert max(each.measured.value for each in found if each.measured is not None) <= 0.05
+    (found,) = run(api.loads(text, {"art.png": drawn}), ("guide-lines",))
+    assert found.title == "Guide layer left on"
+    assert found.facts["many"] == "6"  # two holes, and a cross of two strokes in each
+    assert found.measured is not None
+    assert found.measured.value <= 0.05
 
 
 def test_sets_can_be_chosen_and_keep_their_looks() -> None:

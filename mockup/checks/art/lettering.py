@@ -43,14 +43,15 @@ class Strokes:
 class Piece:
     """One piece of lettering; `is_declared` False where it was only read in the art.
 
-    The label's box is that of the lettering in the art where it was found there; `strokes` is None where none was.
-    `stated_mm` is the height of its capitals that the layout states, 0 where it states none.
+    The label's box is that of the lettering in the art where it was found there. `strokes` is None where none was
+    found, or with `is_read` where it was read and its letters cannot be told from what is round them. `stated_mm` is the height of its capitals that the layout states, 0 where it states none.
     """
 
     label: Label
     is_declared: bool
     strokes: Strokes | None = None
     stated_mm: float = 0.0
+    is_read: bool = False
 
     @property
     def subject(self) -> Subject:
@@ -103,7 +104,12 @@ def pieces(built: Built) -> tuple[Piece, ...]:
 def _read(sheet: Sheet) -> tuple[Piece, ...]:
     """Return the words of one sheet."""
     found = words(sheet.decal.art, shrink_of(math.sqrt(sheet.per_mm[0] * sheet.per_mm[1])))
-    return tuple(Piece(_label(sheet, word), False, Strokes(mask=word.mask, sheet=sheet)) for word in found)
+    return tuple(
+        Piece(
+            _label(sheet, word), False, Strokes(mask=word.mask, sheet=sheet) if word.mask.any() else None, is_read=True
+        )
+        for word in found
+    )
 
 
 def _label(sheet: Sheet, word: Word) -> Label:
@@ -155,10 +161,11 @@ def _covers(label: Label, other: Label) -> bool:
 
 def _declared(label: Label, own: Piece | None, on: Sequence[Sheet]) -> Piece:
     """Return a declared label in the place that its lettering has in the art."""
-    if own is not None and own.strokes is not None:
+    if own is not None:
         read = own.label
         placed = replace(label, u_mm=read.u_mm, v_mm=read.v_mm, width_mm=read.width_mm, height_mm=read.height_mm)
-        return Piece(replace(placed, rotation_deg=read.rotation_deg), True, own.strokes, label.height_mm)
+        placed = replace(placed, rotation_deg=read.rotation_deg)
+        return Piece(placed, True, own.strokes, label.height_mm, is_read=True)
     for sheet in reversed(on):
         letters = _letters(sheet.decal.art, _quad(label, sheet))
         if letters is not None:

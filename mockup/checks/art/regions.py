@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy import ndimage
 
+from mockup.checks.art.guide_layer import guide_lines
 from mockup.checks.art.lettering import pieces
 from mockup.checks.art.sheets import Bits, Sheet, sheets
 from mockup.checks.panel.built import Built
@@ -82,7 +83,7 @@ def regions(built: Built) -> tuple[Region, ...]:
     return tuple(
         region
         for sheet in sheets(built)
-        if sheet.decal.face not in settled
+        if sheet.decal.face not in settled and not guide_lines(built, sheet.decal.face)
         for region in _of_sheet(sheet)
         if _is_near_part(built, region) and not _is_lettering(built, region)
     )

@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from scipy import ndimage
 
 from mockup.checks.art.sheets import Bits, Bytes, Sheet
+from mockup.memo import memoize
 from mockup.model.mesh import Floats
 
 LEAST_LENGTH_MM = 1.0  # shorter bits are tips and serifs: common practice, no source
@@ -39,6 +40,7 @@ class Stroke:
     at: tuple[float, float]
 
 
+@memoize
 def strokes(sheet: Sheet, limit_mm: float, *, is_gap: bool = False) -> list[Stroke]:
     """Return the lines (or gaps in ink) of a sheet that are thinner than a limit, thinnest first.
 
