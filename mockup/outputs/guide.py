@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from mockup import films
 from mockup.checks.art.sheets import Sheet
 from mockup.checks.panel.built import Built
+from mockup.checks.panel.guide import SETS, LineSet, Trace, traces
 from mockup.decal.lettering import blank
 from mockup.decal.vector import draw
 from mockup.encode.markup import xml_attribute, xml_text
@@ -21,7 +22,6 @@ from mockup.model.enclosure import FACES
 from mockup.model.errors import nearest
 from mockup.model.finish import Decal
 from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
-from mockup.checks.panel.guide import SETS, LineSet, Trace, traces
 
 LINE_MM = 0.12  # two to three pixels at 600 dpi: our choice
 LEAST_LINE_PX = 1.5  # thinner drowns in its own soft edge: our choice

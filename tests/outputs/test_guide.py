@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from mockup import api, engines
+from mockup.checks.panel.guide import SETS, TRAVEL_START_DEG
 from mockup.checks.report.run import run
 from mockup.enclosure.bores import bores
 from mockup.lights import presets
@@ -24,7 +25,6 @@ from mockup.model.enclosure import faces
 from mockup.model.errors import InputError
 from mockup.model.scene import Camera, Shot
 from mockup.outputs import guide
-from mockup.checks.panel.guide import SETS, TRAVEL_START_DEG
 from mockup.scene.assemble import assemble
 
 SVG = "{http://www.w3.org/2000/svg}"
