@@ -20,6 +20,7 @@ from mockup.layout.pedal_tables import change_problems, pedal_tables
 from mockup.layout.places import named, order, table_lines
 from mockup.layout.schema import BoxTable, DecalTable, FinishTable, LayoutFile, PartsFile, PartTable, context
 from mockup.layout.toml import read_toml
+from mockup.layout.unit_doubt import unit_doubt
 from mockup.model.errors import Fault, InputError
 from mockup.model.part import Kind
 from mockup.model.text import printable
@@ -61,6 +62,9 @@ def checked(raw: dict[str, Any], source: str, lines: Mapping[Loc, int], own_kind
 
     Raises `InputError` with every mistake in file order.
     """
+    doubt = unit_doubt(raw)
+    if doubt is not None:  # the other mistakes follow from it
+        raise InputError(_fault(source, raw, *doubt))
     known = {**hardware.kinds(), **{kind.name: kind for kind in own_kinds}}
     file, found = _validated(LayoutFile, raw)
     own = list(_sound(KindTable, raw, "kind", found))

@@ -18,6 +18,7 @@ _KEY = r"""(?:(?<![^\s.=,{\[])[^\s.="',{}\[\]]++|"(?:\\.|[^"\\\n]){0,200}+"|'[^'
 _LONG_KEY = re.compile(rf"{_KEY}(?:[ \t]*+\.[ \t]*+{_KEY}){{{MAX_STEPS}}}")
 """A key of too many steps, told before the reader sees it: it takes 20 s over one of 20 000."""
 
+_COMMA = re.compile(r"=\s*([+-]?\d+,\d+)\s*(?:[,}#\r]|$)")
 _PLAIN = {
     "Invalid value": "this is not a value that TOML knows (text needs quotes)",
     "Illegal character '\\n'": "the quotes are not closed on this line",
@@ -54,6 +55,10 @@ def _syntax_fault(message: str, text: str, source: str) -> Fault:
     if line is None and match:
         rows = text.split("\n")
         line, column = str(len(rows)), str(len(rows[-1]) + 1)
+    comma = _COMMA.search(text.split("\n")[int(line) - 1]) if line else None
+    if comma:
+        what, remedy = f"line {line}: {comma[1]} has a decimal comma", f"write {comma[1].replace(',', '.')}"
+        return Fault(file=source, what=what, remedy=remedy)
     place = f"line {line}, column {column}: " if line else ""
     return Fault(
         file=source, what=f"{place}not valid TOML: {what[:1].lower()}{what[1:]}", remedy="correct that line first"

@@ -35,6 +35,8 @@ def parse_length(value: float | int | str, unit: Unit) -> float:
     if isinstance(value, int | float):
         return _finite(value, unit)
     match = _LENGTH.match(value) if len(value) <= _LONGEST else None
+    if match is None and len(value) <= _LONGEST and _LENGTH.match(value.replace(",", ".", 1)):
+        raise ValueError(f'"{value}" is not a length: it has a decimal comma; write {_pointed(value)}')
     if match is None:
         raise ValueError(f'{value[:_LONGEST]!r} is not a length; write for example "19 mm" or "3/4 in"')
     own = match["unit"] or unit
@@ -81,6 +83,12 @@ def is_enough(room_mm: float, limit_mm: float, unit: Unit) -> bool:
 def px_per_mm(dpi: float) -> float:
     """Return pixels per millimetre for a resolution in dots per inch."""
     return dpi / MM_PER_INCH
+
+
+def _pointed(value: str) -> str:
+    """Return a length with a decimal point, in quotes where it has a unit of its own."""
+    text = value.strip().replace(",", ".", 1)
+    return f'"{text}"' if re.search(r"[^\d.+-]", text) else text
 
 
 def _trim(value: float, places: int) -> str:

@@ -43,7 +43,7 @@ WHOLE_LINES = [
     # the whole file
     ("", 'layout.toml: [box] missing; add [box] with a size such as "112x60x31", or with width, length and height'),
     ('units = "furlong"\n' + BOX, 'layout.toml: units: unknown name "furlong"; use one of: in, mm'),
-    ("colour = 3\n" + BOX, "layout.toml: colour: unknown key; use one of: accept, border, box, decal, finish, kind, "
+    ("colour = 3\n" + BOX, "layout.toml: colour: unknown key; use one of: accept, bench, border, box, decal, finish, kind, "
      "label, lettering, limits, name, part, scale, units, variants"),
     (BOX + "[finsh]\n", "layout.toml: [finsh] unknown table; did you mean 'finish'?"),
     (BOX + "[[parts]]\n", "layout.toml: [[parts]] unknown table; did you mean 'part'?"),
@@ -60,7 +60,7 @@ WHOLE_LINES = [
     (BOX + "[[scale]]\nsweep = 280", "layout.toml: [[scale]] 1 sweep: this key is now called travel; write travel "
      "instead of sweep"),
     (BOX + "boss = 7", "layout.toml: [box] boss: this key is now called post; write post instead of boss"),
-    ("boss = 7\n" + BOX, "layout.toml: boss: unknown key; use one of: accept, border, box, decal, finish, kind, "
+    ("boss = 7\n" + BOX, "layout.toml: boss: unknown key; use one of: accept, bench, border, box, decal, finish, kind, "
      "label, lettering, limits, name, part, scale, units, variants"),
     (BOX + "wal = 2", "layout.toml: [box] wal: unknown key; did you mean 'wall'?"),
     (BOX + "wall = -2", "layout.toml: [box] wall: expected a size greater than 0, found -2 mm"),
@@ -300,3 +300,41 @@ def test_no_damage_to_a_file_ever_gives_anything_but_plain_lines(damages):
             assert line.isprintable()
             for jargon in ("Input should", "Value error", "validat", "pydantic", "dict", "tuple", "None"):
                 assert jargon not in line
+
+
+PARTS_MM = "".join(
+    f'[[part]]\nname = "{name}"\nkind = "pot-16"\nleft = {left}\ntop = {top}\n'
+    for name, left, top in (("A", 15, 21), ("B", 44, 21), ("C", 30, 80.5))
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ('units = "in"\n[box]\nsize = "112x60x31"\n' + PARTS_MM, "top = 80.5 in"),
+        ('units = "in"\n[box]\nwidth = 60\nlength = 112\nheight = 31\n', "a box of 112 in"),
+        ('[box]\nsize = "112x60x31"\n' + PARTS_MM.replace("15", "0.6").replace("44", "1.7").replace("30", "1.2").replace("21", "0.8").replace("80.5", "3.2"), "3.2 mm"),
+        ("[box]\nwidth = 2.4\nlength = 4.4\nheight = 1.2\n", "a box of 4.4 mm"),
+    ],
+)  # fmt: skip
+def test_figures_in_the_other_unit_are_one_mistake(text: str, said: str) -> None:
+    """A box 112 mm long is 4.41 in: no part lies 80 in from its edge, and none only 3 mm from every edge."""
+    with pytest.raises(InputError) as caught:
+        parse(text, "layout.toml")
+    (line,) = caught.value.lines
+    assert said in line
+    assert f'write units = "{"mm" if "in" in said.split()[-1] else "in"}"' in line
+
+
+def test_figures_that_suit_the_unit_are_no_mistake() -> None:
+    parse('[box]\nsize = "112x60x31"\n' + PARTS_MM, "layout.toml")
+    parse('units = "in"\n[box]\nsize = "112x60x31"\n' + PARTS_MM.replace("15", '"15 mm"').replace("44", "1.7").replace("30", "1.2").replace("21", "0.8").replace("80.5", "3.2"), "layout.toml")  # fmt: skip
+
+
+@pytest.mark.parametrize("line", ["left = 15,75", 'left = "15,75"', "knob = { diameter = 15,75 }"])
+def test_a_decimal_comma_is_told_with_the_figure_to_write(line: str) -> None:
+    with pytest.raises(InputError) as caught:
+        parse(f'[box]\nsize = "112x60x31"\n[[part]]\nname = "A"\nkind = "pot-16"\n{line}\n', "layout.toml")
+    (said,) = caught.value.lines
+    assert "decimal comma" in said
+    assert "write 15.75" in said

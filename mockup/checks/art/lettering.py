@@ -44,7 +44,8 @@ class Piece:
     """One piece of lettering; `is_declared` False where it was only read in the art.
 
     The label's box is that of the lettering in the art where it was found there. `strokes` is None where none was
-    found, or with `is_read` where it was read and its letters cannot be told from what is round them. `stated_mm` is the height of its capitals that the layout states, 0 where it states none.
+    found, or with `is_read` where it was read and its letters cannot be told from what is round them.
+    `stated_mm` is the height of its capitals that the layout states, 0 where it states none.
     """
 
     label: Label
