@@ -6,19 +6,26 @@ idle load and the start are those of a real window on a virtual screen (they nee
 
 from __future__ import annotations
 
+import itertools
 import os
 import shutil
 import sys
 import tempfile
 import threading
 import time
+import tomllib
 from collections.abc import Callable, Iterator
-from pathlib import Path
+from dataclasses import replace
+from pathlib import Path, PurePath
 from typing import Any
 
+import numpy as np
 from pictures import PEDAL, least, ratio, stock, three_quarter
 
 import mockup
+from mockup.checks.panel.built import Built
+from mockup.checks.panel.clearance import clearances
+from mockup.decal.shipped_faces import USUAL
 from mockup.engines.gl.context import make_current
 from mockup.model.scene import Scene, Shot
 from mockup.picture.options import PictureRequest
@@ -27,9 +34,12 @@ from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.orbit import Orbit
 from mockup.window.pointer.rays import Picker, ray
 from mockup.window.work.project import opened
+from mockup.window.work.project_faces import adopt_face
 from mockup.window.work.scene_loader import LoadResult, SceneLoader, SceneRequest
 
 SIZE = (1280, 800)
+FACE = PurePath(USUAL.file).name
+FERRY = PEDAL.parents[1] / "night_ferry" / "layout.toml"  # its lettering is drawn by the program
 TURNS = 6
 IDLE_S = 10.0
 
@@ -156,6 +166,104 @@ def art() -> Iterator[str]:
         loader.close()
 
 
+def carry() -> Iterator[str]:
+    """A frame while a part is carried, the room round it measured anew in each."""
+    make_current()
+    from mockup.engines.gl.progressive import Pane
+    from mockup.engines.gl.resources import Programs
+    from mockup.engines.gl.session import RasterSession
+
+    scene, design = example(), mockup.load(PEDAL)
+    session = RasterSession(scene, Programs())
+    pane = Pane(session._programs)
+    shot = Shot(camera=three_quarter(scene, SIZE), width_px=SIZE[0], height_px=SIZE[1], quality="draft")
+    part = next(each for each in design.parts if each.knob is not None)
+    rest = replace(design, parts=tuple(each for each in design.parts if each.name != part.name))
+    session.lift(part.name)
+    steps = itertools.count(1)
+
+    def ours() -> None:
+        moved = replace(part, u_mm=part.u_mm + 0.1 * (next(steps) % 40))
+        clearances(Built(rest), moved)
+        pose = np.eye(4)
+        pose[0, 3] = moved.u_mm - part.u_mm
+        session.carry(pose)
+        pane.draft(session, shot)
+
+    with stock(scene, SIZE) as bare:
+        bare()
+        _here(ours)()
+        yield ratio(*least(_here(ours), bare, turns=TURNS), "at most 1.5x")
+
+
+def edits() -> Iterator[str]:
+    """A part added, a knob changed, a label typed and a variant shown: from the edit to the new picture."""
+    text = FERRY.read_text()
+    knob = text.replace("[variants", '[[part]]\nname = "NEW"\nkind = "pot-9"\nleft = 12\ntop = 12\n[variants', 1)
+
+    def added(step: int) -> str:
+        return knob.replace("left = 12\ntop = 12", f"left = {12 + step / 10}\ntop = 12")
+
+    def changed(step: int) -> str:
+        return knob.replace("top = 12\n[", f"top = 12\nknob = {{ diameter = {14 + step / 10} }}\n[")
+
+    def typed(step: int) -> str:
+        word = f'[[label]]\ntext = "WORD{step}"\nfont = "{FACE}"\nleft = 20\ntop = 60\n'
+        return text.replace("[variants", word + "[variants", 1)
+
+    for name, make in (("part", added), ("knob", changed), ("label", typed)):
+        yield f"{name:8s}" + _from_edit(make, lambda _: None)
+    names = (None, *tomllib.loads(text)["variants"])
+    yield "variant " + _from_edit(lambda _: text, lambda step: names[step % len(names)])
+
+
+def _from_edit(text: Callable[[int], str], variant: Callable[[int], str | None]) -> str:
+    """Return the line of a row: each turn asks for another text or variant, and draws what comes of it."""
+    make_current()
+    from mockup.engines.gl.progressive import Pane
+    from mockup.engines.gl.resources import Programs
+    from mockup.engines.gl.session import RasterSession
+
+    with tempfile.TemporaryDirectory() as place:
+        folder = Path(place) / "pedal"
+        shutil.copytree(FERRY.parent, folder)
+        adopt_face(folder, USUAL)
+        there, arrived = threading.Event(), []
+
+        def deliver(loaded: LoadResult) -> None:
+            arrived.append(loaded)
+            there.set()
+
+        loader, project, steps = SceneLoader(deliver), opened(folder), itertools.count()
+
+        def loaded() -> Scene:
+            there.clear()
+            step = next(steps)
+            contents = (PaneContent(variant=variant(step)),)
+            loader.request(SceneRequest(project=project, contents=contents, text=text(step)))
+            there.wait()
+            pane = arrived[-1].panes[0]
+            assert pane is not None, arrived[-1].faults
+            return pane.scene
+
+        session = RasterSession(loaded(), Programs())
+        pane = Pane(session._programs)
+        shot = Shot(camera=three_quarter(session.scene, SIZE), width_px=SIZE[0], height_px=SIZE[1], quality="draft")
+
+        def ours() -> None:
+            session.update(loaded())
+            pane.draft(session, shot)
+            loader.jobs.idle(60.0)
+
+        loader.jobs.idle(60.0)
+        with stock(session.scene, SIZE) as bare:
+            bare()
+            _here(ours)()
+            line = ratio(*least(_here(ours), bare, turns=TURNS), "at most 5x")
+        loader.close()
+    return line
+
+
 def _other(path: Path) -> bytes:
     """Return the same art upside down, as a PNG file."""
     import io
@@ -225,6 +333,8 @@ ROWS: dict[str, Callable[[], Iterator[str]]] = {
     "moving": moving,
     "panes": panes,
     "art": art,
+    "carry": carry,
+    "edits": edits,
     "pick": pick,
     "idle": idle,
 }

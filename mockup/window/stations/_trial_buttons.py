@@ -22,3 +22,4 @@ def draw(desk: Desk, name: str) -> None:
     if widgets.button("Keep it", f"{name}.keep", wide=wide, look="chalk", key="enter", tip="Take it"):
         remedies.keep(desk)
     imgui.set_cursor_screen_pos(after)
+    imgui.dummy(ImVec2(0, 0))

@@ -114,7 +114,7 @@ class Page(Station):
         imgui.end_group()
         imgui.set_cursor_pos_x(12 * scale)
         imgui.begin_child("art.pictures", ImVec2(widgets.wide - 4 * scale, 0))
-        used = {decal.art.name: decal for decal in self._decals()}
+        used = {decal.art.name: decal for decal in self._decals().values()}
         found = [each for each in _pictures(project.folder) if each not in used]
         for name in (*used, *found):
             self._cell(name, used.get(name))
@@ -178,7 +178,7 @@ class Page(Station):
             widgets.text(said, is_dim=True)
         widgets.space(8)
         if pushed and decal is not None:
-            number = next(index for index, each in enumerate(self._decals()) if each is decal)
+            number = next(number for number, each in self._decals().items() if each is decal)
             desk.view.change(desk.view.state.picking(("decal", number)))
         elif pushed:
             art_flow.lay(desk, project.folder / name)
@@ -191,7 +191,7 @@ class Page(Station):
             widgets.space(4)
             widgets.note("Or click one of your folder at the left. It lies there in its true size, centred.")
             return
-        for number, decal in enumerate(found):
+        for number, decal in found.items():
             row = f"{decal.art.name}"
             if widgets.button(
                 row, f"decal.{number}", wide=widgets.wide, look="quiet", tip=f"Pick it, on the {FACE_WORDS[decal.face]}"
@@ -248,8 +248,8 @@ class Page(Station):
         thing = self._desk.tools.lying.picked
         return thing if thing is not None and not thing.is_word else None
 
-    def _decals(self) -> tuple[Decal, ...]:
-        return tuple(art_flow.art_of(self._desk.work.design).values())
+    def _decals(self) -> dict[int, Decal]:
+        return art_flow.art_of(self._desk.work.design)
 
 
 def _pictures(folder: Path) -> list[str]:

@@ -16,7 +16,7 @@ from mockup.window.shell import theme
 from mockup.window.shell.marks import draw_mark
 from mockup.window.station import Station
 from mockup.window.variants.changes import changes
-from mockup.window.work.try_outs import TryRequest, TryResult
+from mockup.window.work.try_outs import TryRequest, TryResult, WordReading
 
 AS_DESIGNED = "As designed"
 """What the pedal is called that no variant changes."""
@@ -169,7 +169,7 @@ class VariantPage(Station):
         return result if result is not None and result.request.project == work.project else None
 
     def _chip(
-        self, index: int, name: str, word: str, ratio: float | None, colour: Colour | None, *, is_on: bool,
+        self, index: int, name: str, word: str, ratio: WordReading | None, colour: Colour | None, *, is_on: bool,
         thumbnail: Thumbnail | None = None,
     ) -> bool:  # fmt: skip
         """One thing to try: its look, its word, how the worst word would read; True when it was pushed."""
@@ -209,10 +209,10 @@ class VariantPage(Station):
             imgui.set_cursor_screen_pos(ImVec2(self._left.x, self._left.y + tall + 4 * scale))
         return bool(pushed)
 
-    def _ratio(self, canvas: imgui.ImDrawList, middle: float, y: float, ratio: float) -> None:
+    def _ratio(self, canvas: imgui.ImDrawList, middle: float, y: float, ratio: WordReading) -> None:
         widgets, scale, palette = self._desk.widgets, self._desk.widgets.scale, self._desk.widgets.palette
-        is_enough = TryResult.is_enough(ratio)
-        said = f"{ratio:.1f}"
+        is_enough = ratio.is_enough
+        said = f"{ratio.ratio:.1f}"
         size = widgets.text_size(said, widgets.faces.plain, theme.SMALL_PX)
         x = middle - size[0] / 2 - (0 if is_enough else 6 * scale)
         tint = palette.second if is_enough else palette.warn

@@ -15,6 +15,7 @@ from mockup.layout.edit.apply import apply
 from mockup.layout.starter import NEW_SHEEN
 from mockup.layout.toml import read_toml
 from mockup.layout_proposals import MOST, SMALLEST, propose
+from mockup.limits import usual
 from mockup.memo import memoize
 from mockup.model.edit import Address, Edit, PutValue, RemoveTable
 from mockup.model.errors import InputError, MockupError
@@ -24,8 +25,6 @@ from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import in_window
 from mockup.window.work.project import LAYOUT_FILE, Project
 from mockup.worker import Worker, WorkerGoneError
-
-_LEAST = 4.5  # contrast of small lettering: WCAG 2.2, 1.4.3
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -166,7 +165,7 @@ def dressed(text: str, name: str, paint: Colour) -> str:
     ]
     raw = read_toml(text, LAYOUT_FILE)
     ink = raw.get("lettering", {}).get("colour")
-    if ink is not None and float(contrast(parse(ink), paint)) < _LEAST:
+    if ink is not None and float(contrast(parse(ink), paint)) < usual()["contrast_small"].value:
         for table in ("label", "scale"):
             count = len(raw.get(table, []))
             edits += [RemoveTable(address=Address(way=(table, index))) for index in reversed(range(count))]

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from mockup.colour.paints import Paint
 from mockup.films import films
+from mockup.limits import wanted_contrast
 from mockup.model.design import Design
 from mockup.model.errors import MockupError
 from mockup.window.work.assets import Assets
@@ -15,7 +16,6 @@ from mockup.window.work.project import Project
 from mockup.worker import Worker, WorkerGoneError
 
 _REST_S = 0.4  # changes are settled for so long before paints are tried: by eye
-_LEAST = 4.5  # contrast of small lettering: WCAG 2.2, 1.4.3
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,17 +29,30 @@ class TryRequest:
 
 
 @dataclass(frozen=True, kw_only=True)
+class WordReading:
+    """How well a word stands out, as a contrast ratio at the worst, and the ratio that the limits want of it."""
+
+    ratio: float
+    wanted: float
+
+    @property
+    def is_enough(self) -> bool:
+        """Whether the word reads."""
+        return self.ratio >= self.wanted
+
+    @property
+    def share(self) -> float:
+        """How much of what is wanted it has."""
+        return self.ratio / self.wanted
+
+
+@dataclass(frozen=True, kw_only=True)
 class TryResult:
-    """The worst word's contrast with each paint and each film, the best first; None where there is no word."""
+    """How the worst word reads with each paint and each film, the best first; None where there is no word."""
 
     request: TryRequest
-    paints: tuple[tuple[Paint, float | None], ...] = ()
-    films: tuple[tuple[str, float | None], ...] = ()
-
-    @staticmethod
-    def is_enough(ratio: float) -> bool:
-        """Return whether a word of that contrast reads."""
-        return ratio >= _LEAST
+    paints: tuple[tuple[Paint, WordReading | None], ...] = ()
+    films: tuple[tuple[str, WordReading | None], ...] = ()
 
 
 class TryOuts:
@@ -73,24 +86,28 @@ def tried(request: TryRequest) -> TryResult:
     assets = Assets()
     text = assets.text(request.project) if request.text is None else request.text
     design = assets.design(text, request.project, request.variant, is_quick=True)
-    paints = [(paint, worst_contrast(_painted(design, paint))) for paint in request.paints]
-    filmed = [(name, worst_contrast(_filmed(design, name))) for name in films()]
+    paints = [(paint, worst_reading(_painted(design, paint))) for paint in request.paints]
+    filmed = [(name, worst_reading(_filmed(design, name))) for name in films()]
     return TryResult(
         request=request,
-        paints=tuple(sorted(paints, key=lambda each: -(each[1] or 0.0))),
-        films=tuple(sorted(filmed, key=lambda each: -(each[1] or 0.0))),
+        paints=tuple(sorted(paints, key=lambda each: -(each[1].share if each[1] is not None else 0.0))),
+        films=tuple(sorted(filmed, key=lambda each: -(each[1].share if each[1] is not None else 0.0))),
     )
 
 
-def worst_contrast(design: Design) -> float | None:
-    """Return the least contrast that any word of a design may have, as the checks see it; None without a word."""
+def worst_reading(design: Design) -> WordReading | None:
+    """Return how that word of a design reads that has the least of what it needs, as the checks see it, or None."""
     from mockup.checks.art.legibility import standing
     from mockup.checks.art.lettering import pieces
     from mockup.checks.panel.built import Built
 
     built = Built(design)
-    lows = [found.low for piece in pieces(built) if (found := standing(built, piece)) is not None]
-    return min(lows, default=None)
+    read = [
+        WordReading(ratio=found.low, wanted=wanted_contrast(built.limits, piece.capital_mm).value)
+        for piece in pieces(built)
+        if (found := standing(built, piece)) is not None
+    ]
+    return min(read, key=lambda each: each.share, default=None)
 
 
 def _painted(design: Design, paint: Paint) -> Design:
