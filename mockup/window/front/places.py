@@ -9,6 +9,7 @@ from mockup.window.shell.cards import size_class
 HEAD = 92.0
 START_TALL, LOW_START_TALL = 356.0, 304.0  # of the card that starts a pedal, and where the window is low
 FORM_WIDE, NARROW_FORM_WIDE = 288.0, 248.0
+_LIST_TALL = 424.0  # with a list in three columns
 INSET = 24.0
 ROW_GAP = 12.0
 CARD, EXAMPLE = (160.0, 180.0), (148.0, 146.0)
@@ -79,7 +80,10 @@ def front_places(
         form = Area(margin + INSET, boxes.low + 24.0, inner, 284.0)
         start = Area(margin, head.low, wide, form.low + 16.0 - head.low)
     else:
-        start = Area(margin, head.low, wide, START_TALL if height >= 780.0 or is_list else LOW_START_TALL)
+        tall = (
+            _LIST_TALL if is_list and kind == "small" else START_TALL if height >= 780.0 or is_list else LOW_START_TALL
+        )
+        start = Area(margin, head.low, wide, tall)
         form_wide = FORM_WIDE if kind == "wide" else NARROW_FORM_WIDE
         form = Area(start.right - INSET - form_wide, start.y + 22.0, form_wide, start.tall - 46.0)
         boxes = Area(start.x + INSET, start.y + 56.0, form.x - 2 * INSET - 4.0 - start.x - INSET, start.tall - 80.0)

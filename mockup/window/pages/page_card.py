@@ -10,12 +10,13 @@ from mockup.model.errors import MockupError
 from mockup.model.units import MM_PER_INCH
 from mockup.window.desk import Desk
 from mockup.window.shell import screen_scale, theme
-from mockup.window.shell.cards import Cards
+from mockup.window.shell.cards import GAP, Card, Cards
 from mockup.window.work.page_preview import PageImage, PreviewResult
 from mockup.window.work.save_worker import SaveJob
 
 _USUAL_DPI = 96.0  # of a screen that nobody measured: common practice, no source
 _MARGIN = 24.0
+_LEAST_WIDE = 120.0  # units, of a page that tells anything: by eye
 
 
 class PageCard:
@@ -46,7 +47,11 @@ class PageCard:
     def draw(self, cards: Cards) -> None:
         """Lay out the page, and the row of buttons under it."""
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
-        area, foot = cards.picture, cards.foot
+        area, foot = _in_sight(cards, scale)
+        low, high = ImVec2(cards.picture.x, cards.picture.y), ImVec2(cards.picture.right, cards.picture.bottom)
+        imgui.get_background_draw_list().add_rect_filled(low, high, theme.packed(widgets.palette.ground))
+        if area.width < _LEAST_WIDE * scale:
+            return
         pages = self._shown.pages if self._shown is not None else ()
         page = pages[min(self._page, len(pages) - 1)] if pages else None
         imgui.push_style_color(imgui.Col_.window_bg, ImVec4(*theme.BEHIND, 1.0))
@@ -125,3 +130,15 @@ class PageCard:
         except MockupError:
             known = None
         return known or self._desk.window.px_per_mm or _USUAL_DPI / MM_PER_INCH
+
+
+def _in_sight(cards: Cards, scale: float) -> tuple[Card, Card]:
+    """Return where the page and the row under it lie, beside what lies over the picture."""
+    gap, left, right = round(GAP * scale), cards.picture.x, cards.picture.right
+    if cards.is_drawer_over and cards.drawer is not None:
+        left = cards.drawer.right + gap
+    if cards.is_sheet_over and cards.sheet is not None:
+        right = min(right, cards.sheet.x - gap)
+    wide = max(right - left, 1)
+    area = Card(left, cards.picture.y, wide, cards.picture.height)
+    return area, Card(left, cards.foot.y, wide, cards.foot.height)

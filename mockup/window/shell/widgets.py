@@ -111,7 +111,13 @@ class Widgets(Surface):
 
     def check(self, label: str, name: str, is_on: bool, *, tip: str = "", key: str = "") -> bool:
         """Draw a box to tick; True when it was changed."""
+        at, side = imgui.get_cursor_screen_pos(), imgui.get_frame_height()
         changed, _ = imgui.checkbox(f"{label}##{name}", is_on)
+        thick = max(1.0, 1.5 * self.scale)  # an empty box is seen by its edge
+        imgui.get_window_draw_list().add_rect(
+            at, ImVec2(at.x + side, at.y + side), theme.packed(self.palette.rule), theme.BUTTON_ROUND * self.scale,
+            thick,
+        )  # fmt: skip
         self.mark(name)
         self.tip(tip, key)
         return bool(changed)

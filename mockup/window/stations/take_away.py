@@ -7,7 +7,6 @@ from pathlib import Path
 
 from imgui_bundle import ImVec2, imgui
 
-from mockup.options import OptionField
 from mockup.window import save_flow
 from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
@@ -19,11 +18,10 @@ from mockup.window.shell.cards import Cards
 from mockup.window.shell.icons import icon
 from mockup.window.shell.marks import draw_mark
 from mockup.window.station import RailState, Station
+from mockup.window.stations import _option_rows
 from mockup.window.work import output_options, outside
-from mockup.window.work.output_options import Given
-from mockup.window.work.pane_pictures import saved_size
 from mockup.window.work.save_jobs import SaveProgress
-from mockup.window.work.save_worker import PACK
+from mockup.window.work.save_worker import PACK, SaveJob
 
 WORD, ICON = "Take away", "box-open"
 _PAGED = {".pdf"}  # kinds of file whose pages are shown
@@ -153,7 +151,7 @@ class Page(Station):
         if chosen == PACK:
             widgets.note("The pedal with its art, its fonts and its own kinds of parts, to keep or to send.")
         else:
-            _options(desk, chosen)
+            _option_rows.draw(desk, chosen)
         self._stops()
 
     def _stops(self) -> None:
@@ -188,8 +186,8 @@ class Page(Station):
         widgets.title("Under way", is_first=True)
         if saves.progress is not None:
             self._progress(saves.progress)
-        for job in saves.waiting:
-            widgets.pair(outputs_list.row(job.output).word, "waits", at=0.6)
+        for number, job in enumerate(saves.waiting):
+            self._waiting(number, job)
         for index, done in enumerate(saves.done):
             self._done(index, done)
         if saves.progress is not None:
@@ -205,6 +203,19 @@ class Page(Station):
         widgets.mark("take.progress")
         if widgets.button("Stop", "take.stop", glyph="xmark", look="quiet", key="ctrl+period"):
             saves.stop()
+
+    def _waiting(self, number: int, job: SaveJob) -> None:
+        """A job that has not begun, which may still be left out."""
+        widgets, scale = self._desk.widgets, self._desk.widgets.scale
+        left, wide = imgui.get_cursor_pos_x(), widgets.wide
+        imgui.align_text_to_frame_padding()
+        widgets.text(outputs_list.row(job.output).word, colour=widgets.palette.second)
+        imgui.same_line(left + 0.45 * wide)
+        imgui.align_text_to_frame_padding()
+        widgets.text("waits")
+        imgui.same_line(left + wide - 28 * scale)
+        if widgets.icon_button("xmark", f"take.leave.{number}", tip="Leave it out"):
+            self._desk.saves.leave_out(number)
 
     def _done(self, index: int, done: SaveProgress) -> None:
         widgets = self._desk.widgets
@@ -254,40 +265,3 @@ class Page(Station):
 
     def _move(self, folder: Path) -> None:
         self._desk.saves.folder = folder
-
-
-def _options(desk: Desk, output: str) -> None:
-    """One control for each option of an output, under the words that say what it is for."""
-    widgets, saves = desk.widgets, desk.saves
-    given = saves.given.setdefault(output, {})
-    kinds = output_options.suffixes(output)
-    if len(kinds) > 1:
-        rows = [(kind, kind.removeprefix(".").upper()) for kind in kinds]
-        picked = widgets.choose(f"{output}.suffix", rows, saves.suffix.get(output, kinds[0]))
-        saves.suffix[output] = picked or saves.suffix.get(output, kinds[0])
-    for field in output_options.fields(output):
-        found = _control(desk, output, field, given.get(field.name, output_options.at_first(field)))
-        if found is not None:
-            given[field.name] = found
-    if output == "still":
-        times = int(str(given.get("larger", "2")))
-        panes = 1 if desk.view.state.is_wipe else len(desk.view.state.variants)
-        width, height = saved_size(desk.view.pane_size(), panes)
-        widgets.note(f"{width * times} x {height * times} pixels: what you see, without numbers and outlines")
-
-
-def _control(desk: Desk, output: str, field: OptionField, now: Given) -> Given | None:
-    """Draw the control of an option; return what was chosen."""
-    widgets, place = desk.widgets, f"{output}.{field.name}"
-    about = field.help[0].upper() + field.help[1:]
-    if isinstance(now, bool):
-        is_changed = widgets.check("", place, now)
-        imgui.same_line()
-        with widgets.small():
-            widgets.text(about)
-        return not now if is_changed or imgui.is_item_clicked() else None
-    widgets.note(about)
-    choices = output_options.choices(field)
-    if choices:
-        return widgets.combo(place, [(each, each.capitalize() or "As usual") for each in choices], now)
-    return widgets.field(place, now, is_taken_on_leaving=True)

@@ -68,6 +68,11 @@ class SaveJobs:
         """The jobs that have not begun, in order."""
         return tuple(self._waiting)
 
+    def leave_out(self, number: int) -> None:
+        """Take a job back that has not begun."""
+        if 0 <= number < len(self._waiting):
+            del self._waiting[number]
+
     def start(self, job: SaveJob) -> None:
         """Begin a job, or put it behind those that wait."""
         self._waiting.append(job)
@@ -115,7 +120,7 @@ class SaveJobs:
         except WorkerGoneError as gone:
             fault = failure.noted(gone, f"the {job.output} could not be made: this went wrong")
         if self._is_stopped and not written:
-            fault = "stopped; nothing was written"
+            fault = "Stopped; nothing was written"
         worker.close()
         self._tell(SaveProgress(job=job, share=1.0, files=written, fault=fault, is_over=True))
 
