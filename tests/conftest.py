@@ -13,6 +13,8 @@ import pytest
 from numpy.typing import NDArray
 from PIL import Image
 
+sys.path.append(str(Path(__file__).parent))  # for command, which is no test
+
 GOLDEN = Path(__file__).parent / "golden"
 FAILURES = Path(__file__).parent / "failures"
 ROOT = Path(__file__).parent.parent

@@ -5,14 +5,13 @@ from __future__ import annotations
 import io
 import json
 import shutil
-import subprocess
-import sys
 import zipfile
 from dataclasses import replace
 from importlib import resources
 from pathlib import Path
 
 import pytest
+from command import typed
 from PIL import Image
 
 from mockup import api, archive, films
@@ -271,30 +270,26 @@ def test_a_pack_that_is_none_is_one_line(tmp_path: Path, project: Path) -> None:
         archive.pack(project / "layout.toml", tmp_path / "a.tar")
 
 
-def run(*args: str, cwd: Path) -> subprocess.CompletedProcess[str]:
-    return subprocess.run([sys.executable, "-m", "mockup", *args], cwd=cwd, capture_output=True, text=True, check=False)
-
-
 @pytest.mark.gl
 def test_a_project_goes_to_another_place_and_looks_the_same(project: Path, tmp_path: Path) -> None:
     """As typed: picture it, pack, move the zip alone, remove the original, unpack, picture it again."""
     shot = ["--variant", "night", "--size", "160x120", "--quality", "draft", "--view", "above"]
-    done = run("still", "sea/layout.toml", *shot, "-o", "a.png", cwd=tmp_path)
+    done = typed("still", "sea/layout.toml", *shot, "-o", "a.png", cwd=tmp_path)
     assert done.returncode == 0, done.stderr
-    done = run("pack", "sea/layout.toml", cwd=tmp_path)
+    done = typed("pack", "sea/layout.toml", cwd=tmp_path)
     assert (done.returncode, done.stdout.split()) == (0, ["sea.zip"])
     elsewhere = tmp_path / "elsewhere"
     elsewhere.mkdir()
     (tmp_path / "sea.zip").rename(elsewhere / "sea.zip")
     shutil.rmtree(project)
-    done = run("unpack", "sea.zip", "--json", cwd=elsewhere)
+    done = typed("unpack", "sea.zip", "--json", cwd=elsewhere)
     assert done.returncode == 0, done.stderr
     told = json.loads(done.stdout)
     assert told["folder"] == "sea"
     there = sorted(each.name for each in (elsewhere / "sea").iterdir())
     assert there == ["art.png", "face.ttf", "layout.toml", "night.png", "notes.txt"]
     assert sorted(Path(each).name for each in told["files"]) == there
-    done = run("still", "sea/layout.toml", *shot, "-o", "b.png", cwd=elsewhere)
+    done = typed("still", "sea/layout.toml", *shot, "-o", "b.png", cwd=elsewhere)
     assert done.returncode == 0, done.stderr
     assert (elsewhere / "b.png").read_bytes() == (tmp_path / "a.png").read_bytes()
 
@@ -330,7 +325,7 @@ def test_what_is_wrong_is_one_line_status_2_and_leaves_nothing(
         (tmp_path / "back" / "night.png").write_text("mine")
     before = sorted(tmp_path.rglob("*"))
     args = ["pack", "sea/layout.toml"] if case == "font gone" else ["unpack", "sea.zip", "-o", "back"]
-    done = run(*args, cwd=tmp_path)
+    done = typed(*args, cwd=tmp_path)
     assert done.returncode == 2
     assert said in done.stderr
     assert len(done.stderr.splitlines()) == 1

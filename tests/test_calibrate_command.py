@@ -5,15 +5,13 @@ from __future__ import annotations
 import datetime
 import io
 import json
-import os
 import re
-import subprocess
-import sys
 from pathlib import Path
 
 import numpy as np
 import pypdf
 import pytest
+from command import typed
 from PIL import Image
 
 from mockup import api, calibrate, files
@@ -46,12 +44,6 @@ def settings(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path / "settings" / files.PRINTERS_FILE
 
 
-def run(*args: str, cwd: Path) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "mockup", *args], cwd=cwd, capture_output=True, text=True, check=False, env=os.environ
-    )
-
-
 def readings_text() -> str:
     """Return the readings of a strip that a printer of known strength and k has printed on clear film."""
     art = np.array([patch.printed for patch in PATCHES.values()])
@@ -77,11 +69,11 @@ def photograph(paint: str) -> bytes:
 
 
 def test_from_strip_to_list_and_back(tmp_path: Path, settings: Path) -> None:
-    done = run("calibrate", "strip", "-o", "strip.pdf", cwd=tmp_path)
+    done = typed("calibrate", "strip", "-o", "strip.pdf", cwd=tmp_path)
     assert (done.returncode, done.stdout) == (0, "strip.pdf\n")
     assert (tmp_path / "strip.pdf").read_bytes().startswith(b"%PDF-")
     (tmp_path / "readings.toml").write_text(readings_text())
-    done = run("calibrate", "fit", "readings.toml", "--name", "my printer", cwd=tmp_path)
+    done = typed("calibrate", "fit", "readings.toml", "--name", "my printer", cwd=tmp_path)
     assert done.returncode == 0, done.stderr
     assert done.stderr == ""
     assert done.stdout.startswith("my printer: clear film, ink strength 1.2")
@@ -89,11 +81,11 @@ def test_from_strip_to_list_and_back(tmp_path: Path, settings: Path) -> None:
     printer = kept.parse(settings.read_text(), "x")["my printer"]
     assert printer.ink_strength == pytest.approx(STRENGTH, abs=0.02)
     assert printer.internal_reflection == pytest.approx(K, abs=0.03)
-    listed = json.loads(run("calibrate", "list", "--json", cwd=tmp_path).stdout)
+    listed = json.loads(typed("calibrate", "list", "--json", cwd=tmp_path).stdout)
     assert [each["name"] for each in listed] == ["my printer"]
-    assert run("calibrate", "list", cwd=tmp_path).stdout.startswith("my printer: clear film")
-    assert run("calibrate", "forget", "my printer", cwd=tmp_path).stdout == "forgot my printer\n"
-    assert run("calibrate", "list", cwd=tmp_path).stdout == ""
+    assert typed("calibrate", "list", cwd=tmp_path).stdout.startswith("my printer: clear film")
+    assert typed("calibrate", "forget", "my printer", cwd=tmp_path).stdout == "forgot my printer\n"
+    assert typed("calibrate", "list", cwd=tmp_path).stdout == ""
 
 
 def test_photographs_are_read_from_the_command_line(tmp_path: Path) -> None:
@@ -151,7 +143,7 @@ def test_photographs_are_read_from_the_command_line(tmp_path: Path) -> None:
 def test_mistakes_are_one_line_and_status_2(tmp_path: Path, args: list[str], said: str) -> None:
     (tmp_path / "bad.toml").write_text('[card]\ncian = "red"\n[[scrap]]\npaint = "red"\n')
     (tmp_path / "photo.toml").write_text('[card]\nphoto = "no.jpg"\nwhite = [1, 2]\n[[scrap]]\npaint = "red"\n')
-    done = run("calibrate", *args, cwd=tmp_path)
+    done = typed("calibrate", *args, cwd=tmp_path)
     assert done.returncode == 2
     assert done.stderr.startswith(said)
     assert len(done.stderr.splitlines()) == 1
@@ -167,7 +159,7 @@ def test_broken_settings_are_one_line_and_stay_as_they_are(tmp_path: Path, setti
         ["calibrate", "fit", "readings.toml", "--name", "x"],
         ["still", "layout.toml", "--printer", "x"],
     ):
-        done = run(*args, cwd=tmp_path)
+        done = typed(*args, cwd=tmp_path)
         assert done.returncode == 2
         assert len(done.stderr.splitlines()) == 1
         assert "printers.json: is not valid JSON (line 1); correct it or remove it" in done.stderr
@@ -190,12 +182,12 @@ def test_bad_points_are_told() -> None:
 
 def test_two_lengths_from_the_measuring_page_reach_every_page(tmp_path: Path, settings: Path) -> None:
     """Print the page, measure, type two lengths once: template, decal sheet and strip are corrected and say so."""
-    done = run("sheet", "--rule", "-o", "rule.pdf", cwd=tmp_path)
+    done = typed("sheet", "--rule", "-o", "rule.pdf", cwd=tmp_path)
     assert (done.returncode, done.stdout.split()) == (0, ["rule.pdf"])
     assert "mockup calibrate rule --measured 99.6,100.3" in done.stderr
-    assert run("calibrate", "rule", "-o", "same.pdf", cwd=tmp_path).returncode == 0
+    assert typed("calibrate", "rule", "-o", "same.pdf", cwd=tmp_path).returncode == 0
     assert (tmp_path / "rule.pdf").read_bytes() == (tmp_path / "same.pdf").read_bytes()
-    assert run("calibrate", "rule", "--measured", "99.6,100.3", "--name", "den", cwd=tmp_path).returncode == 0
+    assert typed("calibrate", "rule", "--measured", "99.6,100.3", "--name", "den", cwd=tmp_path).returncode == 0
     assert settings.exists()
     (tmp_path / "layout.toml").write_text(LAYOUT + "[lettering]\n[[border]]\n")
     for args in (
@@ -203,7 +195,7 @@ def test_two_lengths_from_the_measuring_page_reach_every_page(tmp_path: Path, se
         ["sheet", "layout.toml", "--printer", "den"],
         ["calibrate", "strip", "--printer", "den"],
     ):
-        assert run(*args, "-o", "page.pdf", cwd=tmp_path).returncode == 0
+        assert typed(*args, "-o", "page.pdf", cwd=tmp_path).returncode == 0
         for page in pypdf.PdfReader(tmp_path / "page.pdf").pages:
             text = " ".join(page.extract_text().split())
             assert (
@@ -217,10 +209,10 @@ def test_two_lengths_from_the_measuring_page_reach_every_page(tmp_path: Path, se
 def test_a_sheet_names_its_day(tmp_path: Path) -> None:
     (tmp_path / "layout.toml").write_text(LAYOUT + "[lettering]\n[[border]]\n")
     before = datetime.date.today().isoformat()
-    assert run("sheet", "layout.toml", "-o", "s.pdf", cwd=tmp_path).returncode == 0
+    assert typed("sheet", "layout.toml", "-o", "s.pdf", cwd=tmp_path).returncode == 0
     text = pypdf.PdfReader(tmp_path / "s.pdf").pages[0].extract_text()
     assert before in text or datetime.date.today().isoformat() in text
-    assert run("sheet", "layout.toml", "--date", "", "-o", "s.pdf", cwd=tmp_path).returncode == 0
+    assert typed("sheet", "layout.toml", "--date", "", "-o", "s.pdf", cwd=tmp_path).returncode == 0
     assert not re.search(r"\d{4}-\d\d", pypdf.PdfReader(tmp_path / "s.pdf").pages[0].extract_text())
 
 

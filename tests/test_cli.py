@@ -13,6 +13,7 @@ import zlib
 from pathlib import Path
 
 import pytest
+from command import typed
 from PIL import Image
 
 pytestmark = pytest.mark.slow
@@ -20,7 +21,7 @@ pytestmark = pytest.mark.slow
 SMALL = ["--size", "160x120", "--quality", "draft"]
 
 
-def run(*args: str, cwd: Path, **env: str) -> subprocess.CompletedProcess[str]:
+def installed(*args: str, cwd: Path, **env: str) -> subprocess.CompletedProcess[str]:
     """Run the installed command; falls back to the module where the script is not on the path."""
     command = shutil.which("mockup", path=str(Path(sys.executable).parent))
     start = [command] if command else [sys.executable, "-m", "mockup"]
@@ -35,12 +36,19 @@ def run(*args: str, cwd: Path, **env: str) -> subprocess.CompletedProcess[str]:
     )
 
 
-@pytest.fixture
-def project(tmp_path: Path) -> Path:
-    """A fresh project, as ``mockup new tidewater`` makes it."""
-    done = run("new", "tidewater", cwd=tmp_path)
+@pytest.fixture(scope="module")
+def fresh_project(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """What ``mockup new tidewater`` makes."""
+    folder = tmp_path_factory.mktemp("fresh")
+    done = installed("new", "tidewater", cwd=folder)
     assert done.returncode == 0, done.stderr
-    return tmp_path / "tidewater"
+    return folder / "tidewater"
+
+
+@pytest.fixture
+def project(fresh_project: Path, tmp_path: Path) -> Path:
+    """A fresh project that may be changed."""
+    return Path(shutil.copytree(fresh_project, tmp_path / "tidewater"))
 
 
 def one_line(done: subprocess.CompletedProcess[str]) -> str:
@@ -56,12 +64,12 @@ def test_alone_it_opens_the_window_and_says_where_there_can_be_none(tmp_path: Pa
     """No display on purpose: Linux is where that happens."""
     if not sys.platform.startswith("linux"):
         pytest.skip("other systems always have a display")
-    assert "there is no display here for a window" in one_line(run(cwd=tmp_path, DISPLAY="", WAYLAND_DISPLAY=""))
+    assert "there is no display here for a window" in one_line(installed(cwd=tmp_path, DISPLAY="", WAYLAND_DISPLAY=""))
 
 
 def test_new_project_renders_at_once(project: Path) -> None:
     """A GL-less machine takes the path tracer here; either way a picture of the asked size comes out."""
-    done = run("still", "layout.toml", *SMALL, "--view", "above", "-o", "above.png", cwd=project)
+    done = installed("still", "layout.toml", *SMALL, "--view", "above", "-o", "above.png", cwd=project)
     assert done.returncode == 0, done.stderr
     assert done.stdout.strip() == "above.png"
     with Image.open(project / "above.png") as image:
@@ -74,14 +82,14 @@ def test_new_project_renders_at_once(project: Path) -> None:
 
 def test_new_does_not_overwrite(project: Path) -> None:
     before = (project / "layout.toml").read_bytes()
-    line = one_line(run("new", "tidewater", cwd=project.parent))
+    line = one_line(typed("new", "tidewater", cwd=project.parent))
     assert "is already there" in line
     assert (project / "layout.toml").read_bytes() == before
 
 
 @pytest.mark.gl
 def test_several_views_and_json(project: Path) -> None:
-    done = run("still", "layout.toml", *SMALL, "--view", "near", "--view", "inside", "-o", "p", "--json", cwd=project)
+    done = typed("still", "layout.toml", *SMALL, "--view", "near", "--view", "inside", "-o", "p", "--json", cwd=project)
     assert done.returncode == 0, done.stderr
     told = json.loads(done.stdout)["pictures"]
     assert [Path(each["file"]).name for each in told] == ["tidewater-near.png", "tidewater-inside.png"]
@@ -92,7 +100,7 @@ def test_several_views_and_json(project: Path) -> None:
 @pytest.mark.gl
 @pytest.mark.parametrize("suffix", ["webp", "gif", "apng", "mp4"])
 def test_turntable_file_and_frames(project: Path, suffix: str) -> None:
-    done = run("turntable", "layout.toml", "--frames", "4", "--size", "96x72", "-o", f"spin.{suffix}", cwd=project)
+    done = typed("turntable", "layout.toml", "--frames", "4", "--size", "96x72", "-o", f"spin.{suffix}", cwd=project)
     assert done.returncode == 0, done.stderr
     assert (project / f"spin.{suffix}").stat().st_size > 1000
     assert sorted(path.name for path in (project / "spin-frames").iterdir()) == [f"{i:03d}.png" for i in range(4)]
@@ -104,9 +112,9 @@ def test_turntable_file_and_frames(project: Path, suffix: str) -> None:
 @pytest.mark.gl
 def test_variant_changes_the_picture_and_unknown_variant_is_one_line(project: Path) -> None:
     for name, extra in (("day.png", []), ("night.png", ["--variant", "night"])):
-        assert run("still", "layout.toml", *SMALL, "-o", name, *extra, cwd=project).returncode == 0
+        assert typed("still", "layout.toml", *SMALL, "-o", name, *extra, cwd=project).returncode == 0
     assert (project / "day.png").read_bytes() != (project / "night.png").read_bytes()
-    assert "night" in one_line(run("still", "layout.toml", "--variant", "nihgt", cwd=project))
+    assert "night" in one_line(typed("still", "layout.toml", "--variant", "nihgt", cwd=project))
 
 
 def test_without_gl_a_picture_still_comes_out_and_one_line_says_so(project: Path) -> None:
@@ -124,7 +132,7 @@ def test_without_gl_a_picture_still_comes_out_and_one_line_says_so(project: Path
         "ctypes.CDLL.__init__ = init\n"
         "ctypes.util.find_library = lambda name: None if name in hidden else find(name)\n"
     )
-    done = run("still", "layout.toml", *SMALL, "-o", "a.png", "--json", cwd=project, PYTHONPATH=str(shim))
+    done = typed("still", "layout.toml", *SMALL, "-o", "a.png", "--json", cwd=project, PYTHONPATH=str(shim))
     assert done.returncode == 0, done.stderr
     assert json.loads(done.stdout)["pictures"][0]["engine"] == "traced"
     assert len(done.stderr.strip().splitlines()) == 1
@@ -134,7 +142,7 @@ def test_without_gl_a_picture_still_comes_out_and_one_line_says_so(project: Path
 
 
 def test_schema_is_json_and_knows_the_parts(tmp_path: Path) -> None:
-    done = run("schema", cwd=tmp_path)
+    done = typed("schema", cwd=tmp_path)
     assert done.returncode == 0
     schema = json.loads(done.stdout)
     assert schema["$schema"].endswith("2020-12/schema")
@@ -142,14 +150,14 @@ def test_schema_is_json_and_knows_the_parts(tmp_path: Path) -> None:
 
 
 def test_parts_lists_every_kind(tmp_path: Path) -> None:
-    done = run("parts", "--json", cwd=tmp_path)
+    done = typed("parts", "--json", cwd=tmp_path)
     kinds = json.loads(done.stdout)["kinds of parts"]
     wanted = (
         "pot-9 pot-16 pot-24 rotary-switch toggle toggle-mini slide-switch footswitch footswitch-momentary "
         "jack-open jack-enclosed dc-socket din-5 lamp-3 lamp-5 battery-9v board"
     )
     assert set(wanted.split()) <= set(kinds)
-    assert "pot-16" in run("parts", cwd=tmp_path).stdout
+    assert "pot-16" in typed("parts", cwd=tmp_path).stdout
 
 
 # --- bad input: one line, exit status 2, nothing half-written ---------------------------------
@@ -189,7 +197,7 @@ def test_bad_art_is_one_line(project: Path, case: str) -> None:
     if data is not None:
         (project / "art.png").write_bytes(data)
     before = sorted(project.iterdir())
-    line = one_line(run("still", "layout.toml", *SMALL, "-o", "out.png", cwd=project))
+    line = one_line(typed("still", "layout.toml", *SMALL, "-o", "out.png", cwd=project))
     assert words in line
     assert sorted(project.iterdir()) == before
 
@@ -217,7 +225,7 @@ def test_bad_layout_is_one_line(project: Path, case: str) -> None:
     assert old in text, old
     path.write_text(text.replace(old, new, 1))
     before = sorted(project.iterdir())
-    line = one_line(run("still", "layout.toml", *SMALL, "-o", "out.png", cwd=project))
+    line = one_line(typed("still", "layout.toml", *SMALL, "-o", "out.png", cwd=project))
     assert line.startswith("mockup: layout.toml:")
     assert words in line
     assert sorted(project.iterdir()) == before
@@ -227,22 +235,22 @@ def test_hole_larger_than_the_face_is_one_line(project: Path) -> None:
     path = project / "layout.toml"
     own = '\n[[kind]]\nname = "porthole"\nhole = 80\n\n[[part]]\nname = "WINDOW"\nkind = "porthole"\n'
     path.write_text(path.read_text() + own)
-    line = one_line(run("still", "layout.toml", *SMALL, "-o", "out.png", cwd=project))
+    line = one_line(typed("still", "layout.toml", *SMALL, "-o", "out.png", cwd=project))
     assert "WINDOW" in line
     assert "80 mm" in line
 
 
 def test_layout_that_is_a_folder_or_not_there_or_not_text(project: Path) -> None:
-    assert "is a folder" in one_line(run("still", ".", cwd=project))
-    assert "there is no such file" in one_line(run("still", "nothing.toml", cwd=project))
+    assert "is a folder" in one_line(typed("still", ".", cwd=project))
+    assert "there is no such file" in one_line(typed("still", "nothing.toml", cwd=project))
     (project / "latin.toml").write_bytes("name = 'Caf\xe9'".encode("latin-1"))
-    assert "not UTF-8" in one_line(run("still", "latin.toml", cwd=project))
+    assert "not UTF-8" in one_line(typed("still", "latin.toml", cwd=project))
 
 
 def test_output_that_cannot_be_written_leaves_nothing(project: Path) -> None:
     (project / "shut").write_text("a file, not a folder")
     before = sorted(project.rglob("*"))
-    done = run("still", "layout.toml", *SMALL, "-o", "shut/out.png", cwd=project)
+    done = typed("still", "layout.toml", *SMALL, "-o", "shut/out.png", cwd=project)
     assert done.returncode == 2
     assert "cannot be written" in done.stderr.strip().splitlines()[-1]
     assert sorted(project.rglob("*")) == before
@@ -267,4 +275,4 @@ def test_output_that_cannot_be_written_leaves_nothing(project: Path) -> None:
     ],
 )
 def test_bad_arguments_are_one_line(project: Path, args: list[str], words: str) -> None:
-    assert words.casefold() in one_line(run(*args, cwd=project)).casefold()
+    assert words.casefold() in one_line(typed(*args, cwd=project)).casefold()

@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from command import typed
 
 import mockup
 from mockup.model.text import in_shell
@@ -80,8 +81,7 @@ def test_a_log_calls_the_hole_by_its_part(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("folder", ["my pedal", "-x", "海"])
 def test_the_line_to_try_next_can_be_typed(tmp_path: Path, folder: str) -> None:
-    command = [sys.executable, "-m", "mockup", "new", "--", folder]
-    done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=True)
+    done = typed("new", "--", folder, cwd=tmp_path)
     words = shlex.split(done.stderr.partition("now try: ")[2])
     assert words[:2] == ["mockup", "still"]
     assert (tmp_path / words[2]).is_file()
@@ -97,8 +97,7 @@ def test_two_projects_in_one_folder_replace_nothing_in_silence(tmp_path: Path, m
         (tmp_path / folder / "layout.toml").write_text(LAYOUT.replace("NAME", name))
 
     def said(folder: str) -> str:
-        command = [sys.executable, "-m", "mockup", "template", f"{folder}/layout.toml"]
-        done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
+        done = typed("template", f"{folder}/layout.toml", cwd=tmp_path)
         assert done.returncode == 0, done.stderr
         return done.stderr
 
@@ -119,8 +118,9 @@ def test_a_comparison_is_the_first_layout_s_whatever_its_folder_is_called(
         (tmp_path / folder / "layout.toml").write_text(LAYOUT.replace("NAME", folder))
 
     def said(*words: str) -> str:
-        command = [sys.executable, "-m", "mockup", *words, "-o", "x.pdf"]
-        return subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=True).stderr
+        done = typed(*words, "-o", "x.pdf", cwd=tmp_path)
+        assert done.returncode == 0, done.stderr
+        return done.stderr
 
     said("compare", "me@home/layout.toml", "two/layout.toml", "--size", "64x64")
     assert f"note: x.pdf showed {tmp_path / 'me@home' / 'layout.toml'} until now" in said("template", "two/layout.toml")

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import json
-import os
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
+from command import typed
 from PIL import Image
 
 pytestmark = pytest.mark.slow
@@ -35,15 +34,7 @@ SOUND, CLOSE, HIT = 40, 29, 27  # metal between: 12, 1 and -1 mm
 
 
 def run(*args: str, cwd: Path, **env: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "mockup", "check", *args],
-        cwd=cwd,
-        capture_output=True,
-        text=True,
-        check=False,
-        timeout=300,
-        env={**os.environ, "PYTHONPATH": str(Path(__file__).parents[2]), "PYTHONIOENCODING": "utf-8", **env},
-    )
+    return typed("check", *args, cwd=cwd, **env)
 
 
 def layout(folder: Path, left: float) -> str:

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import io
 import json
-import os
-import subprocess
-import sys
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
@@ -14,6 +11,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from command import typed
 from pedal_bench import PLAIN, pedal, project
 from PIL import Image
 from scipy import ndimage
@@ -178,26 +176,8 @@ def test_pictures_come_in_the_order_asked_for_each_at_its_own_angle() -> None:
 def test_the_command_writes_what_it_is_asked_for(tmp_path: Path) -> None:
     text = PLAIN + '[variants.night]\nfinish = { paint = "#26324a" }\n'
     layout = project(tmp_path / "tide", text)
-    done = subprocess.run(
-        [sys.executable, "-m", "mockup", "compare", str(layout), "--size", "96x96", "--quality", "draft", "--json"]
-        + [
-            "--view",
-            "above",
-            "-o",
-            "one/a.png",
-            "-o",
-            "a.pdf",
-            "--turntable",
-            "a.webp",
-            "--frames",
-            "2",
-        ],
-        cwd=tmp_path,
-        capture_output=True,
-        text=True,
-        check=False,
-        env={**os.environ},
-    )
+    asked = "--size 96x96 --quality draft --view above -o one/a.png -o a.pdf --turntable a.webp --frames 2 --json"
+    done = typed("compare", str(layout), *asked.split(), cwd=tmp_path)
     assert done.returncode == 0, done.stderr
     told = json.loads(done.stdout)
     assert told["files"] == ["one/a.png", "a.pdf", "a.webp"]

@@ -1,13 +1,12 @@
 """A page of a pedal that cannot be built says so: template, sheet and jig, from Python and the command line."""
 
 import io
-import subprocess
-import sys
 import zipfile
 
 import numpy as np
 import pypdf
 import pytest
+from command import typed
 
 import mockup
 from mockup.encode.png import png
@@ -113,8 +112,7 @@ def test_a_jig_is_engraved_with_it_and_named_after_it():
 @pytest.mark.slow
 def test_the_command_line_says_it_too(tmp_path):
     (tmp_path / "layout.toml").write_text(STOP[: STOP.index("[[decal]]")])
-    command = [sys.executable, "-m", "mockup", "template", "layout.toml", "-o", "page.pdf"]
-    done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=True)
+    done = typed("template", "layout.toml", "-o", "page.pdf", cwd=tmp_path)
     assert "open stop" in done.stderr
     text = " ".join(page.extract_text() for page in pypdf.PdfReader(tmp_path / "page.pdf").pages)
     assert "open stop" in " ".join(text.split())

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import json
 import subprocess
-import sys
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from command import typed
 
 import mockup
 from mockup.checks.report import accepted
@@ -47,8 +47,7 @@ OVERLAP = Finding(
 
 
 def checked(layout: Path, *flags: str) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "mockup", "check", str(layout), *flags]
-    return subprocess.run(command, capture_output=True, text=True, check=False)
+    return typed("check", layout.name, *flags, cwd=layout.parent)
 
 
 def reason(finding: Finding, before: Acceptance) -> str:
