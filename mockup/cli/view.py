@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from mockup.cli.command import command
+from mockup.model.scene import QUALITIES, Quality
 from mockup.options import bad_option, option, parse_size
 
 _LEAST_SCALE, _MOST_SCALE = 0.8, 2.5  # text is still read and the panel still fits: by eye
@@ -25,6 +26,7 @@ class ViewOptions:
         None, f"size of text and controls, {_LEAST_SCALE} to {_MOST_SCALE}; 1 on a usual screen"
     )
     size: tuple[int, int] = option((1280, 800), "width x height of the window in pixels", parse=parse_size)
+    quality: Quality = option("normal", "how much work goes into the picture at rest", choices=QUALITIES)
 
 
 def _view(options: ViewOptions, layout: Path | None) -> None:
@@ -32,7 +34,7 @@ def _view(options: ViewOptions, layout: Path | None) -> None:
 
     if options.scale is not None and not _LEAST_SCALE <= options.scale <= _MOST_SCALE:
         raise bad_option("scale", f"{options.scale:g} is out of range", f"give {_LEAST_SCALE} to {_MOST_SCALE}")
-    run(layout, variants=options.variant, scale=options.scale, size=options.size)
+    run(layout, variants=options.variant, scale=options.scale, size=options.size, quality=options.quality)
 
 
 view = command(

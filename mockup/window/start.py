@@ -11,6 +11,7 @@ from pathlib import Path
 from mockup import api
 from mockup.engines.gl.context import leave_to_window
 from mockup.model.errors import Fault, InputError, nearest
+from mockup.model.scene import Quality
 from mockup.window.state import MOST_PANES
 from mockup.window.work.project import opened
 
@@ -23,6 +24,7 @@ def run(
     variants: Sequence[str] = (),
     scale: float | None = None,
     size: tuple[int, int] = (1280, 800),
+    quality: Quality = "normal",
 ) -> None:
     """Open the window on a layout, a folder or nothing, and return when it is closed.
 
@@ -44,10 +46,11 @@ def run(
     window = NativeWindow("mockup", size, scale)
     application = Application(window)
     try:
+        view = application.desk.view
+        view.change(replace(view.state, quality=quality))
         if project is not None:
             application.open(project.layout)
             if variants:
-                view = application.desk.view
                 view.change(replace(view.state, variants=tuple(variants)))
         window.run(application)
     finally:

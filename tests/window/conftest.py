@@ -74,11 +74,16 @@ def project(tmp_path: Path, examples: Path) -> Path:
 
 @pytest.fixture
 def start(screen: str, tmp_path: Path) -> Iterator[Callable[..., driver.Window]]:
-    """Open a window; it is ended with the test, which fails where anything slipped in it."""
+    """Open a window that rests at quick pictures; it is ended with the test, which fails where anything slipped in it.
+
+    To draw a fine one without a graphics card takes ten seconds of the processor, after every change.
+    """
     windows = []
 
     def begin(*arguments: object) -> driver.Window:
-        window = driver.Window(screen, tmp_path, "--size", SIZE, *(str(each) for each in arguments))
+        window = driver.Window(
+            screen, tmp_path, "--size", SIZE, "--quality", "draft", *(str(each) for each in arguments)
+        )
         windows.append(window)
         return window
 

@@ -151,7 +151,7 @@ def test_a_part_is_dragged_typed_undone_and_saved(start, project):
 
 
 def test_saved_art_shows_at_once_and_broken_art_keeps_the_picture(start, project):
-    window = start(project)
+    window = start("--quality", "normal", project)
     window.ready()
     window.view("above")
     window.settled()
@@ -228,7 +228,7 @@ def test_without_a_display_there_is_one_clear_line():
 
 
 def test_many_saves_and_random_inputs_leave_it_well(start, project):
-    soak(start(project), project, saves=40, inputs=100, room_mb=300)  # half-way, what is kept is not yet all there
+    soak(start(project), project, saves=20, inputs=50, room_mb=300)  # half-way, what is kept is not yet all there
 
 
 def soak(window, project, saves, inputs, told=None, room_mb=120):

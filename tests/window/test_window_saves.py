@@ -62,6 +62,10 @@ def test_a_picture_saved_with_toggles_and_a_new_paint_is_the_screens(start, proj
     window.place("still.larger.1")
     time.sleep(0.5)  # the list has opened where it stays
     window.click("still.larger.1")
+    window.click("still.quality")
+    window.place("still.quality.draft")
+    time.sleep(0.5)
+    window.click("still.quality.draft")
     window.click("rail.check")
     plain = fine(window)
     window.switch("see-through", "decal", "lamp")

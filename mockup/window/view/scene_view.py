@@ -73,7 +73,7 @@ class SceneView:
         """Begin with another project, or with none."""
         self.grid.forget()
         self.carried, self._carried_in, self._is_put_down = None, None, False
-        self.change(State())
+        self.change(State(quality=self.state.quality))
 
     def is_on(self, toggle: Toggle) -> bool:
         """Return whether a toggle is on, be it here or in the layout."""
