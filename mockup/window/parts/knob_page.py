@@ -23,7 +23,7 @@ from mockup.window.shelf.subjects import CELL_PX, KnobSubject, Thumbnail
 from mockup.window.shell import theme
 
 _CELL = (88.0, 62.0)  # units, a knob's picture: the window's design
-_COLUMNS = 3
+_COLUMNS, _LEAST_GAP = 3, 8.0
 _SKETCH, _TALL = 168.0, 54.0  # units, width and height of the side drawing: by eye
 
 
@@ -51,13 +51,14 @@ class KnobPage:
         """Draw a picture of each style, the chosen one ringed; a click puts it on, the arrows try one after another."""
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
         shaft = parts[0].kind.shaft
-        gap = (widgets.wide - _COLUMNS * _CELL[0] * scale) / (_COLUMNS - 1)
+        wide = min(_CELL[0] * scale, (widgets.wide - (_COLUMNS - 1) * _LEAST_GAP * scale) / _COLUMNS)
+        gap = (widgets.wide - _COLUMNS * wide) / (_COLUMNS - 1)
         reached, self._reached = self._reached, ""
         for index, name in enumerate((*knobs.styles(), NO_KNOB)):
             if index % _COLUMNS:
                 imgui.same_line(0, gap)
             subject = KnobSubject(knob=knobs.default(name), shaft=shaft) if name != NO_KNOB and shaft else None
-            is_clicked = self._cell(name, subject, is_on=name == style)
+            is_clicked = self._cell(name, subject, wide, is_on=name == style)
             if imgui.is_item_focused() and imgui.get_io().nav_visible:  # the arrows try one after the other, live
                 self._reached = name
                 self._desk.work.held.hold()
@@ -65,9 +66,9 @@ class KnobPage:
             if is_clicked and name != style:
                 self._put(parts, "style", name)
 
-    def _cell(self, name: str, subject: KnobSubject | None, *, is_on: bool) -> bool:
+    def _cell(self, name: str, subject: KnobSubject | None, wide: float, *, is_on: bool) -> bool:
         widgets, scale, palette = self._desk.widgets, self._desk.widgets.scale, self._desk.widgets.palette
-        at, size = imgui.get_cursor_screen_pos(), ImVec2(_CELL[0] * scale, _CELL[1] * scale)
+        at, size = imgui.get_cursor_screen_pos(), ImVec2(wide, _CELL[1] * scale)
         is_clicked = bool(imgui.invisible_button(f"##knob.{name}", size, imgui.ButtonFlags_.enable_nav))
         widgets.mark(f"knob.{name}")
         widgets.tip("No knob" if name == NO_KNOB else name.replace("-", " ").capitalize())
@@ -80,9 +81,9 @@ class KnobPage:
         if texture is not None:
             canvas.add_image_rounded(texture, at, high, ImVec2(0, 0), ImVec2(1, 1), theme.grey(1.0), round_)
         if name == NO_KNOB:
-            wide, tall = widgets.text_size("None", widgets.faces.plain, theme.SMALL_PX)
+            said, tall = widgets.text_size("None", widgets.faces.plain, theme.SMALL_PX)
             widgets.draw_text(
-                canvas, (at.x + (size.x - wide) / 2, at.y + (size.y - tall) / 2), "None", widgets.faces.plain,
+                canvas, (at.x + (size.x - said) / 2, at.y + (size.y - tall) / 2), "None", widgets.faces.plain,
                 theme.SMALL_PX, palette.second,
             )  # fmt: skip
         if is_on:

@@ -187,14 +187,14 @@ class WordSheet:
 
     def _size(self, thing: FaceThing, style: Lettering, unit: Unit) -> None:
         desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
-        begin_row(desk, "Capital height", room=172.0)
+        begin_row(desk, "Capital height", room=144.0)
         for name, is_on in (("mm" if unit == "mm" else "in", not self._is_points), ("pt", self._is_points)):
-            if widgets.button(name, f"word.unit.{name}", wide=44 * scale, is_on=is_on):
+            if widgets.button(name, f"word.unit.{name}", wide=34 * scale, is_on=is_on):
                 self._is_points = name == "pt"
             imgui.same_line(0, 4 * scale)
         font = letter_flow.typeface(desk, style.font)
         per_point = typeface.cap_mm(font, 1.0) if font is not None else MM_PER_INCH / POINTS_PER_INCH
-        imgui.same_line(0, 12 * scale)
+        imgui.same_line(0, 8 * scale)
         shown = f"{style.size_mm / per_point:.1f}" if self._is_points else (
             f"{style.size_mm / MM_PER_INCH:.3f}" if unit == "in" else f"{style.size_mm:.1f}"
         )  # fmt: skip

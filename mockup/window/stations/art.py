@@ -121,7 +121,7 @@ class Page(Station):
         if not used and not found:
             widgets.note("No picture in this folder yet.")
         widgets.space(4)
-        if widgets.button("Choose a picture", "art.choose", glyph="folder-open", wide=widgets.wide):
+        if widgets.button("Choose a picture", "art.choose", glyph="folder-open", wide=min(widgets.wide, 188 * scale)):
             self._choose()
         widgets.space(4)
         widgets.note("Or drop one on any face. It lies there at its true size.")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from mockup.decal.scale_marks import Scale, directions
@@ -18,6 +18,7 @@ from mockup.window.pointer.face_things import face_things
 from mockup.window.pointer.snapping import Uv
 
 ROW_MM = 5.0  # things so close to one height stand in one row: by eye
+_FINE = 61  # points of a scale's outline: by eye
 SLACK_MM = 0.8  # beside a line that is meant: by eye
 
 
@@ -83,5 +84,5 @@ def things_in_order(design: Design, marks: Iterable[DrawnMark]) -> tuple[tuple[s
 
 
 def _arc(scale: Scale, radius_mm: float) -> tuple[Uv, ...]:
-    ends = [(scale.u_mm + radius_mm * u, scale.v_mm + radius_mm * v) for u, v in directions(scale).tolist()]
-    return tuple(ends)
+    ways = directions(replace(scale, marks=_FINE)).tolist()
+    return tuple((scale.u_mm + radius_mm * u, scale.v_mm + radius_mm * v) for u, v in ways)
