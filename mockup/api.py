@@ -88,7 +88,7 @@ def others(path: str | Path, variant: str | None = None, printer: str | None = N
 def build(design: Design, request: PictureRequest | None = None) -> Scene:
     """Return the finished pedal as a scene: meshes, materials and light, in no engine's terms."""
     asked = request or PictureRequest()
-    return assemble(design, asked.lighting, look=asked.look)
+    return assemble(asked.in_room(design), asked.lighting, look=asked.look)
 
 
 def output(

@@ -7,13 +7,13 @@ from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
 
-from mockup import files, reader
-from mockup.calibration import fit as model
-from mockup.calibration import kept
-from mockup.calibration import readings as reading
-from mockup.calibration.fit import Fit
-from mockup.calibration.readings import Strips
+from mockup import files, films, reader
+from mockup.calibration import kept, profile, strip_photo
+from mockup.calibration import readings as typed
+from mockup.calibration.options import SIZES
+from mockup.calibration.profile import Fit, Readings
 from mockup.calibration.strip import strip_page
+from mockup.colour import rgb
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.printer import RULE_MM, Printer, Rule
 from mockup.model.sheet import PAPERS, Paper
@@ -23,13 +23,14 @@ from mockup.outputs.pages.loose import loose_page, measuring_page
 LONGEST_NAME = 80  # characters, as names in a layout
 
 
-def strip(path: str | Path, paper: Paper = "a4", printer: str | None = None) -> Path:
+def strip(path: str | Path, paper: Paper = "a4", printer: str | None = None, patches: int = SIZES[0]) -> Path:
     """Write the test strip page, as .pdf, .svg or .png (600 dpi) by its name's ending; return the path.
 
-    `printer` names one whose measuring page was measured: the strip is then corrected for it. Raises `InputError`.
+    `printer` names one whose measuring page was measured: the strip is then corrected for it. `patches` is 22 or 30.
+    Raises `InputError`.
     """
     rule = named(printers(), printer).rule if printer is not None else None
-    return _written(path, loose_page(str(path), strip_page(paper, rule)))
+    return _written(path, loose_page(str(path), strip_page(paper, rule, _size(patches))))
 
 
 def rule(path: str | Path, paper: Paper = "a4") -> Path:
@@ -81,11 +82,11 @@ def _bad_measure(what: str, remedy: str = "write across and down, such as 99.6,1
     return InputError(Fault(file="--measured", what=what, remedy=remedy))
 
 
-def readings(path: str | Path) -> Path:
+def readings(path: str | Path, patches: int = SIZES[0]) -> Path:
     """Write a readings file to fill in; raises `OutputError` where there is one already."""
     place = Path(path)
     files.require_free([place])
-    files.write_all({place: reading.template().encode()})
+    files.write_all({place: typed.template(_size(patches)).encode()})
     return place
 
 
@@ -94,62 +95,82 @@ def fit(
     *,
     name: str,
     photo: str | Path | None = None,
-    points: str = "",
-    photo_paint: str | Path | None = None,
-    points_paint: str = "",
-    film: str = "clear",
+    black: bool = False,
+    patches: int = SIZES[0],
+    corners: str = "",
+    film: str = films.USUAL,
+    date: str = "",
+    paper: str = "",
+    settings: str = "",
 ) -> Fit:
-    """Fit a printer to a readings file, or to two photographs of the strip; keep it under `name` and return the fit.
+    """Read a printer off a readings file, or off a scan or photograph of its strip; keep it under `name`.
 
-    Photographs that a readings file names lie in its own folder. `photo` shows the strip over white card,
-    `photo_paint` over the painted scrap; `points` say where to look in them, such as
-    "white=100,80 first=210,300". Raises `InputError`.
+    `black` says that a black scrap lies beside the strip, `corners` where its marks are, such as
+    "90,80 610,84 606,420 88,415". `date`, `paper` and `settings` are remembered with it, and go before what the
+    readings file says of them. Raises `InputError`.
     """
-    if readings is not None and (photo is not None or photo_paint is not None):
-        remedy = "leave one of them out"
-        raise InputError(Fault(file=str(readings), what="goes with no photographs of its own", remedy=remedy))
-    if readings is not None:
-        place = Path(readings)
-        strips = reading.parse(files.read_text(place, "mockup calibrate readings"), place.name)
-        named = {
-            each: files.read_asset(place.parent, each, strips.source, "the readings file") for each in strips.photos
-        }
-        return _fitted(strips, named, name)
-    if photo is None or photo_paint is None:
-        what = "nothing to read; expected a readings file, or --photo and --photo-paint"
-        raise InputError(Fault(file="mockup calibrate fit", what=what, remedy="start with: mockup calibrate readings"))
-    tables = {
-        "film": film,
-        "card": {"photo": str(photo), **_points(points, "--points")},
-        "scrap": [{"photo": str(photo_paint), **_points(points_paint, "--points-paint")}],
-    }
-    photos = {
-        str(each): files.read_asset(Path(each).parent, Path(each).name, "--photo", "the other files")
-        for each in (photo, photo_paint)
-    }
-    return _fitted(reading.from_tables(tables, "photographs"), photos, name)
-
-
-def _points(text: str, flag: str) -> dict[str, list[float]]:
-    """Return points written as "name=x,y name=x,y"."""
-    found: dict[str, list[float]] = {}
-    for word in text.split():
-        name, _, place = word.partition("=")
-        try:
-            found[name] = [float(each) for each in place.split(",")]
-        except ValueError:
-            what = f'{word!r} is not a point; expected for example "white=100,80"'
-            raise InputError(Fault(file=flag, what=what, remedy="count pixels from the top left")) from None
-    return found
-
-
-def _fitted(strips: Strips, photos: Mapping[str, bytes], name: str) -> Fit:
     name = _plain_name(name)
     before = printers()  # first, so that broken settings are told before any work
-    pictures = {each: reader.picture(data, each) for each, data in photos.items()}
-    found = model.fit(reading.readings(strips, pictures), name)
+    words = {"date": date, "paper": paper, "settings": settings}
+    for key, word in words.items():
+        problem = typed.words_problem(word)
+        if problem:
+            raise InputError(Fault(file=f"--{key}", what=problem))
+    if readings is not None and photo is not None:
+        raise InputError(Fault(file=str(readings), what="goes with no photograph", remedy="leave one of them out"))
+    if readings is not None:
+        place = Path(readings)
+        told = typed.parse(files.read_text(place, "mockup calibrate readings"), place.name)
+        words = {key: word or told.words.get(key, "") for key, word in words.items()}
+        read = told.readings
+    elif photo is not None:
+        read = _photographed(Path(photo), film, _size(patches), black, corners)
+    else:
+        what = "nothing to read; expected a readings file, or --photo"
+        raise InputError(Fault(file="mockup calibrate fit", what=what, remedy="start with: mockup calibrate strip"))
+    found = profile.fit(read, name, **words)
     _keep(before | {name: replace(found.printer, rule=before[name].rule if name in before else None)})
     return found
+
+
+def _photographed(place: Path, film: str, size: int, has_black: bool, corners: str) -> Readings:
+    """Return the readings of a picture of the strip."""
+    if film not in films.films():
+        raise InputError(Fault(file="--film", what=f"there is no film {film!r}", remedy=nearest(film, films.films())))
+    picture = reader.picture(files.read_asset(place.parent, place.name, "--photo", "the other files"), place.name)
+    try:
+        seen = strip_photo.read(picture.pixels, size, has_black=has_black, corners=_corners(corners))
+    except ValueError as error:
+        what, _, remedy = str(error).partition("; ")
+        raise InputError(Fault(file=place.name, what=what, remedy=remedy)) from None
+    return Readings(
+        source=place.name,
+        film=films.films()[film],
+        size=size,
+        colours=seen.colours,
+        over_black=seen.over_black,
+        black=seen.black,
+        notes=(strip_photo.NOTE,),
+    )
+
+
+def _corners(text: str) -> list[tuple[float, float]]:
+    """Return the middles of four marks written as "x,y x,y x,y x,y", none for no text."""
+    try:
+        found = [tuple(float(each) for each in word.split(",")) for word in text.split()]
+    except ValueError:
+        found = [()]
+    if found and [len(each) for each in found] != [2, 2, 2, 2]:
+        what = f"{text!r} is not four points"
+        remedy = 'count pixels from the top left, for example "90,80 610,84 606,420 88,415"'
+        raise InputError(Fault(file="--corners", what=what, remedy=remedy))
+    return [(each[0], each[1]) for each in found]
+
+
+def _size(patches: int) -> int:
+    if patches not in SIZES:
+        raise InputError(Fault(file="--patches", what=f"{patches} is not a size of the strip", remedy="give 22 or 30"))
+    return patches
 
 
 def _plain_name(name: str) -> str:
@@ -162,11 +183,15 @@ def _plain_name(name: str) -> str:
 
 def facts(found: Fit) -> dict[str, Any]:
     """Return a fit for a program to read."""
-    film = found.printer.film
-    figures = None if film.is_clear else {"reflectance": film.reflectance, "transmittance": film.transmittance}
-    told = asdict(found)
-    told["printer"] |= {"film": film.name, "white_film": figures}
-    return told
+    return {"printer": printer_facts(found.printer), "notes": list(found.notes)}
+
+
+def printer_facts(printer: Printer) -> dict[str, Any]:
+    """Return a printer for a program to read."""
+    told = asdict(printer)
+    film = told.pop("film")
+    is_profiled = film.pop("profile") is not None
+    return told | {"film": film, "has_profile": is_profiled}
 
 
 def report(found: Fit) -> str:
@@ -175,35 +200,32 @@ def report(found: Fit) -> str:
     return "\n".join(
         [
             line(printer),
-            f"strip over paint, read against predicted (CIEDE2000): mean {printer.mean_difference:.1f}, worst "
-            f"{printer.worst_difference:.1f} ({found.worst_patch}); with the usual figures it was "
-            f"{found.before_mean:.1f}, worst {found.before_worst:.1f}",
             f'use it: printer = "{printer.name}" under [finish], or --printer "{printer.name}"',
         ]
     )
 
 
 def line(printer: Printer) -> str:
-    """Return a printer's figures in one line, each with its standard error where it was measured."""
-
-    def figure(name: str, key: str, value: float) -> str:
-        error = printer.errors.get(key)
-        return f"{name} {value:.2f}" + (f" ± {error:.2f}" if error is not None else " (not measured)")
-
+    """Return what is known of a printer in one line."""
     size = (rule_line(printer.rule),) if printer.rule is not None else ()
     if not printer.has_ink:
         return "; ".join((f"{printer.name}: ink not calibrated", *size))
-    words = [
-        figure("ink strength", "ink_strength", printer.ink_strength),
-        figure("k", "internal_reflection", printer.internal_reflection),
-    ]
     film = printer.film
-    if not film.is_clear:
-        words += [
-            figure("film reflects", "reflectance", film.reflectance),
-            figure("lets through", "transmittance", film.transmittance),
-        ]
-    return "; ".join((f"{printer.name}: {film.name} film, {', '.join(words)}", *size))
+    figures = (
+        f"haze {film.haze:.1%}"
+        if film.is_clear
+        else f"reflects {film.reflectance:.2f}, lets through {film.transmittance:.2f}"
+    )
+    if film.profile is None:
+        ink = f"no profile needed (prints within {printer.plain:.1f} CIEDE2000 of the art)"
+    else:
+        red, green, blue = film.profile.ground
+        ink = (
+            f"profile of {len(film.profile.printed)} patches on {rgb.to_hex((red, green, blue))}: expect "
+            f"{printer.forecast:.1f} CIEDE2000, {printer.plain:.1f} without it"
+        )
+    print_ = tuple(each for each in (printer.date, printer.paper, printer.settings) if each)
+    return "; ".join((f"{printer.name}: {film.name} film, {figures}, {ink}", *print_, *size))
 
 
 def printers(project: Path | None = None) -> dict[str, Printer]:

@@ -14,7 +14,7 @@ import pytest
 from command import typed
 from PIL import Image
 
-from mockup import api, archive, films
+from mockup import api, archive, calibrate, films
 from mockup.calibration import kept
 from mockup.model import printer
 from mockup.model.errors import InputError, OutputError
@@ -231,8 +231,8 @@ def test_the_figures_of_a_named_printer_come_along(
 ) -> None:
     monkeypatch.setenv("MOCKUP_SETTINGS", str(tmp_path / "mine"))
     (tmp_path / "mine").mkdir()
-    mine = printer.Printer(name="attic", film=films.films()["clear"], ink_strength=1.3, internal_reflection=0.4)
-    other = replace(mine, name="office", ink_strength=0.9)
+    mine = printer.Printer(name="attic", film=films.films()["white"].measured(0.61, 0.1))
+    other = replace(mine, name="office", film=films.films()["white"].measured(0.7, 0.1))
     settings = tmp_path / "mine" / "printers.json"
     settings.write_text(kept.text({"attic": mine, "office": other}))
     text = (project / "layout.toml").read_text()
@@ -242,9 +242,10 @@ def test_the_figures_of_a_named_printer_come_along(
     archive.unpack(tmp_path / "a.zip", tmp_path / "back")
     settings.unlink()
     assert set(kept.parse((tmp_path / "back" / "printers.json").read_text(), "")) == {"attic"}
-    assert api.load(tmp_path / "back" / "layout.toml").finish.ink_strength == 1.3
-    settings.write_text(kept.text({"attic": replace(mine, ink_strength=1.1)}))
-    assert api.load(tmp_path / "back" / "layout.toml").finish.ink_strength == 1.1, "one's own goes before"
+    assert kept.parse((tmp_path / "back" / "printers.json").read_text(), "")["attic"] == mine
+    assert api.load(tmp_path / "back" / "layout.toml").finish.printer == "attic"
+    settings.write_text(kept.text({"attic": replace(mine, date="today")}))
+    assert calibrate.printers(tmp_path / "back")["attic"].date == "today", "one's own goes before"
 
 
 def test_a_damaged_pack_is_refused_or_still_whole() -> None:

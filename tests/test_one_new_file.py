@@ -198,7 +198,7 @@ print(json.dumps({
     "no light": message(lambda: PictureRequest(light="dust")),
     "swept": axes.paints("Teal,#3f8a86,eggshell", "paints.csv").values[0].assignments[-1].value,
     "limits": ink.limits(design.finish, (pearl,)),
-    "over": ink.over(np.ones(3), np.full(3, 0.5), pearl, 1.0, 0.4).tolist(),
+    "over": ink.over(np.ones(3), np.full(3, 0.5), pearl).tolist(),
     "veil": ink.ground(design.finish).veil,
     "means": means,
     "bodies": sorted({body.part for body in bodies}),

@@ -9,6 +9,7 @@ from mockup.options import option
 
 PaperName = Literal["a4", "letter"]
 _PAPERS: tuple[PaperName, ...] = ("a4", "letter")
+SIZES = (22, 30)  # of a strip, in patches
 _PAGE_FILE = "file to write: .pdf, .png or .svg"
 
 
@@ -16,6 +17,7 @@ _PAGE_FILE = "file to write: .pdf, .png or .svg"
 class StripOptions:
     """The page of the test strip."""
 
+    patches: int = option(SIZES[0], "22 patches cost little film, 30 are surer")
     output: str = option("strip.pdf", _PAGE_FILE, short="o")
     page: PaperName = option("a4", "size of the page", choices=_PAPERS)
     printer: str | None = option(None, "a printer whose page size was measured: the strip is corrected for it")
@@ -36,15 +38,19 @@ class ReadingsOptions:
     """The readings file to fill in."""
 
     output: str = option("readings.toml", "file to write", short="o")
+    patches: int = option(SIZES[0], "how many patches the strip has: 22 or 30")
 
 
 @dataclass(frozen=True, kw_only=True)
 class FitOptions:
-    """Photographs of the strip to fit a printer to, where no readings file is given."""
+    """The strip's picture, where no readings file is given, and what to remember of the print."""
 
     name: str | None = option(None, "what to call the printer")
-    photo: str | None = option(None, "photograph of the strip over white card")
-    points: str = option("", 'where to look in it: "white=100,80 first=210,300 last=1430,520"')
-    photo_paint: str | None = option(None, "photograph of the strip over the painted scrap")
-    points_paint: str = option("", 'the same for that one, and "paint=90,700"')
+    photo: str | None = option(None, "scan or photograph of the strip, with white card along its upper edge")
+    black: bool = option(False, "a black scrap lies along its lower edge, its left half under bare film")
+    patches: int = option(SIZES[0], "how many patches the photographed strip has: 22 or 30")
+    corners: str = option("", 'middles of its four marks, clockwise from A1, in pixels: "90,80 610,84 606,420 88,415"')
     film: str = option("clear", "film of the photographed strip: clear or white")
+    date: str = option("", "when it was printed; today's date if you like")
+    paper: str = option("", "kind of paper chosen in the print dialog")
+    settings: str = option("", "all else that was chosen there, so that the next print is made alike")

@@ -1,226 +1,115 @@
-"""The readings file: what the strip looks like over card and over painted scraps, typed or photographed."""
+"""The readings file: what the strip looks like, patch by patch, as a measuring device or a patient eye has it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from mockup import films
-from mockup.calibration import photo
-from mockup.calibration.fit import Readings, Scrap
-from mockup.calibration.photo import PAINT, WHITE, Point, Points
-from mockup.calibration.strip import FIRST, LAST, PATCHES
+from mockup.calibration.options import SIZES
+from mockup.calibration.profile import Readings
+from mockup.calibration.strip import patches
 from mockup.colour import rgb
 from mockup.layout.fields import alternatives, describe
 from mockup.layout.toml import read_toml
 from mockup.model.errors import Fault, InputError, nearest
-from mockup.model.finish import Artwork, Film
-from mockup.model.material import Colour
 
-_PLACES = ("first", "last")
-
-
-@dataclass(frozen=True, kw_only=True)
-class Strip:
-    """One strip as read: colours by patch name (or "paint"), and a photograph with points, if any."""
-
-    table: str
-    colours: Mapping[str, Colour] = field(default_factory=dict)
-    photo: str | None = None
-    points: Points | None = None
+_OVER_BLACK, _BLACK, _PAINT = "film_over_black", "black", "paint"
+_WORDS = ("date", "paper", "settings")
+_LONGEST = 120  # characters of words about a print: our choice
 
 
-@dataclass(frozen=True, kw_only=True)
-class Strips:
-    """A readings file: the film, the strip over card and those over paint. `source` is the file's name."""
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Typed:
+    """A readings file: the readings, and its owner's words about the print."""
 
-    source: str
-    film: Film
-    card: Strip
-    scraps: tuple[Strip, ...]
-
-    @property
-    def photos(self) -> tuple[str, ...]:
-        """The names of the photographs that are needed, each once."""
-        named = (strip.photo for strip in (self.card, *self.scraps))
-        return tuple(dict.fromkeys(name for name in named if name is not None))
+    readings: Readings
+    words: Mapping[str, str]
 
 
-def parse(text: str, source: str) -> Strips:
+def parse(text: str, source: str) -> Typed:
     """Return what a readings file says; raises `InputError` with every mistake in it."""
-    return from_tables(read_toml(text, source), source)
-
-
-def from_tables(raw: Mapping[str, Any], source: str) -> Strips:
-    """Return the strips of a readings file's tables; raises `InputError` with every mistake in them."""
+    raw = read_toml(text, source)
     faults: list[Fault] = []
 
-    def wrong(what: str, remedy: str = "", table: str = "", key: str = "") -> None:
-        faults.append(Fault(file=source, table=table, key=key, what=what, remedy=remedy))
+    def wrong(key: str, what: str, remedy: str = "") -> None:
+        faults.append(Fault(file=source, key=key, what=what, remedy=remedy))
 
-    for key in raw:
-        if key not in ("film", "card", "scrap"):
-            wrong("unknown key", nearest(key, ("film", "card", "scrap")), key=key)
+    known = (*patches(SIZES[-1]), _OVER_BLACK, _BLACK, _PAINT, "film", *_WORDS)
     film = raw.get("film", films.USUAL)
     if film not in tuple(films.films()):
-        wrong(f"expected {alternatives(films.films())}, found {describe(film)}", key="film")
-    card, scraps = raw.get("card"), raw.get("scrap")
-    if not isinstance(card, dict):
-        wrong("missing" if card is None else f"expected a table, found {describe(card)}", "write [card]", "[card]")
-    if not isinstance(scraps, list) or not scraps or not all(isinstance(each, dict) for each in scraps):
-        found = "missing" if scraps is None else f"expected tables, found {describe(scraps)}"
-        wrong(found, "write [[scrap]], once for each painted scrap", "[[scrap]]")
-    if faults and (not isinstance(card, dict) or not isinstance(scraps, list)):
-        raise InputError(faults)
-    read: list[Strip] = []
-    tables = [("[card]", card), *((f"[[scrap]] {number}", each) for number, each in enumerate(scraps or (), 1))]
-    for name, table in tables:
-        if isinstance(table, dict):
-            strip, found_faults = _strip(name, table, source)
-            faults += found_faults
-            read.append(strip)
-    if faults:
-        raise InputError(faults)
-    return Strips(source=source, film=films.films()[film], card=read[0], scraps=tuple(read[1:]))
-
-
-def _strip(name: str, table: Mapping[str, Any], source: str) -> tuple[Strip, list[Fault]]:
-    faults: list[Fault] = []
-    is_scrap = name != "[card]"
-    own = (*PATCHES, PAINT) if is_scrap else tuple(PATCHES)
-    known = ("photo", WHITE, *_PLACES, *own)
-    colours: dict[str, Colour] = {}
-    points: dict[str, Point] = {}
-    photo_name = table.get("photo")
-    if photo_name is not None and (not isinstance(photo_name, str) or not photo_name.strip()):
-        faults.append(_fault(source, name, "photo", f"expected a file's name, found {describe(photo_name)}"))
-        photo_name = "photo"
-    for key, value in table.items():
-        if key == "photo":
+        wrong("film", f"expected {alternatives(films.films())}, found {describe(film)}")
+    words: dict[str, str] = {}
+    colours: dict[str, Any] = {}
+    for key, value in raw.items():
+        if key == "film":
             continue
         if key not in known:
-            faults.append(_fault(source, name, key, "unknown patch", nearest(key, known)))
-            continue
-        is_point = isinstance(value, list)
-        try:
-            if is_point:
-                points[key] = _point(value)
-            else:
-                colours[key] = _colour(value, must_be_point=key in (WHITE, *_PLACES))
-        except ValueError as error:
-            what, _, remedy = str(error).partition("; ")
-            faults.append(_fault(source, name, key, what, remedy))
-            continue
-        if is_point and photo_name is None:
-            faults.append(_fault(source, name, key, "a point needs a photograph", 'add photo = "card.jpg"'))
-    faults += _missing(source, name, photo_name, {*colours, *points, *(each.key for each in faults)}, is_scrap)
-    placed = None
-    if photo_name is not None and WHITE in points:
-        rest = {key: at for key, at in points.items() if key not in (WHITE, *_PLACES)}
-        placed = Points(white=points[WHITE], first=points.get("first"), last=points.get("last"), own=rest)
-        if placed.first is not None and placed.first == placed.last:
-            faults.append(_fault(source, name, "last", "first and last are the same point", f"point at {LAST}"))
-    return Strip(table=name, colours=colours, photo=photo_name, points=placed), faults
+            wrong(key, "unknown key", nearest(key, known))
+        elif key in _WORDS:
+            problem = words_problem(value)
+            if problem:
+                wrong(key, problem)
+            words[key] = value
+        else:
+            try:
+                colours[key] = rgb.decode(np.array(_colour(value)))
+            except ValueError as error:
+                what, _, remedy = str(error).partition("; ")
+                wrong(key, what, remedy)
+    for one, other in ((_OVER_BLACK, _BLACK), (_BLACK, _OVER_BLACK)):
+        if one in raw and other not in raw:
+            wrong(other, "missing", f"{one} says nothing without it")
+    if faults:
+        raise InputError(faults)
+    size = next(size for size in SIZES if all(key in patches(size) for key in colours if key in patches(SIZES[-1])))
+    readings = Readings(
+        source=source,
+        film=films.films()[film],
+        size=size,
+        over_black=colours.pop(_OVER_BLACK, None),
+        black=colours.pop(_BLACK, None),
+        paint=colours.pop(_PAINT, None),
+        colours=colours,
+    )
+    return Typed(readings=readings, words=words)
 
 
-def _missing(source: str, name: str, photo_name: str | None, given: set[str], is_scrap: bool) -> Iterator[Fault]:
-    if photo_name is not None and WHITE not in given:
-        yield _fault(source, name, WHITE, "missing", "give the point of the white card: white = [x, y]")
-    for here, other, patch in (("first", "last", LAST), ("last", "first", FIRST)):
-        if here in given and other not in given:
-            yield _fault(source, name, other, "missing", f'give the middle of the patch "{patch}" as well')
-    if is_scrap and PAINT not in given:
-        yield _fault(source, name, PAINT, "missing", "give the bare paint beside the film, a colour or a point")
+def words_problem(value: Any) -> str:
+    """Return what is wrong with words about a print, "" for nothing."""
+    if isinstance(value, str) and len(value) <= _LONGEST and (value.isprintable() or not value):
+        return ""
+    return f"expected at most {_LONGEST} characters in one line, found {describe(value)}"
 
 
-def _point(value: list[Any]) -> Point:
-    numbers = [each for each in value if isinstance(each, int | float) and not isinstance(each, bool)]
-    if len(value) != 2 or len(numbers) != 2 or not np.isfinite(np.array(numbers, float)).all():
-        remedy = "count pixels from the top left"
-        raise ValueError(f"expected a point such as [812, 640], found {describe(value)}; {remedy}")
-    return float(value[0]), float(value[1])
-
-
-def _colour(value: Any, *, must_be_point: bool) -> Colour:
-    if must_be_point:
-        raise ValueError(f"expected a point in the photograph such as [812, 640], found {describe(value)}")
+def _colour(value: Any) -> tuple[float, float, float]:
     if not isinstance(value, str):
-        raise ValueError(f'expected a colour such as "#2a6f6b", or a point such as [812, 640], found {describe(value)}')
+        raise ValueError(f'expected a colour such as "#2a6f6b", found {describe(value)}')
     return rgb.parse(value)
 
 
-def readings(strips: Strips, photos: Mapping[str, Artwork]) -> Readings:
-    """Return the colours of all strips, those of photographs picked; `photos` by the names the file uses.
-
-    Raises `InputError` for points that cannot be picked, and patches read over paint but not over card.
-    """
-    faults: list[Fault] = []
-    seen: list[dict[str, Colour]] = []
-    for strip in (strips.card, *strips.scraps):
-        colours: dict[str, Colour] = {}
-        if strip.photo is not None and strip.points is not None:
-            try:
-                for name, picked in photo.pick(photos[strip.photo], strip.points).items():
-                    red, green, blue = picked.tolist()
-                    colours[name] = (red, green, blue)
-            except ValueError as error:
-                what, _, remedy = str(error).partition("; ")
-                faults.append(Fault(file=strip.photo, table=strip.table, what=what, remedy=remedy))
-        seen.append(colours | dict(strip.colours))
-    names = tuple(name for name in PATCHES if name in seen[0])
-    for strip, colours in zip(strips.scraps, seen[1:], strict=True):
-        lone = [] if strips.card.photo is not None and faults else [n for n in colours if n not in (*names, PAINT)]
-        faults += [
-            _fault(strips.source, strip.table, name, "read over the scrap, but not over the card", "read it there too")
-            for name in lone
-        ]
-    if faults:
-        raise InputError(faults)
-    return Readings(
-        source=strips.source,
-        film=strips.film,
-        names=names,
-        printed=np.array([PATCHES[name].printed for name in names]).reshape(-1, 3),
-        card=np.array([seen[0][name] for name in names]).reshape(-1, 3),
-        scraps=tuple(
-            Scrap(
-                paint=np.array(colours[PAINT]),
-                seen=np.array([colours.get(name, (np.nan,) * 3) for name in names]).reshape(-1, 3),
-            )
-            for colours in seen[1:]
-        ),
-        notes=(photo.NOTE,) if strips.photos else (),
-    )
-
-
-def _fault(source: str, table: str, key: str, what: str, remedy: str = "") -> Fault:
-    return Fault(file=source, table=table, key=key, what=what, remedy=remedy)
-
-
-def template() -> str:
+def template(size: int = SIZES[0]) -> str:
     """Return a readings file to fill in, which says in itself how."""
-    rows = "\n".join(f'# {name} = "#rrggbb"' for name in PATCHES)
-    photographed = "# white = [0, 0]         # the white card\n# first = [0, 0]         # the middle of the patch "
-    photographed += f'"{FIRST}"\n# last = [0, 0]          # the middle of the patch "{LAST}"'
-    film = f'film = "{films.USUAL}"'.ljust(27)
+    rows = "\n".join(
+        f'# {name} = "#rrggbb"'.ljust(24) + f"# printed {rgb.to_hex(patch.printed)}"
+        for name, patch in patches(size).items()
+    )
+    film = f'film = "{films.USUAL}"'.ljust(24)
     return f"""\
-# What the printed test strip looks like. Either type the colours that you read off it, as "#rrggbb" or a
-# CSS colour name, relative to white card ("#ffffff"); or name a photograph and say where to look in it, in pixels
-# from its top left corner. Leave out patches that you cannot read; six over card and scrap is the least.
+# What the printed test strip looks like: the colours that you read off it, as "#rrggbb" or a CSS colour name,
+# relative to white card ("#ffffff"). a1 is the bare film. Leave out patches that you cannot read.
 
 {film}# the film that the strip is printed on: {alternatives(films.films())}
+# date = "2026-11-28"     # when it was printed, and how, so that the next print is made alike
+# paper = ""              # what was chosen in the print dialog: the kind of paper
+# settings = ""           # and all else: quality, colour management, ink density
 
-[card]                     # strip A, over white card
-# photo = "card.jpg"
-{photographed}
-{rows}
+# film_over_black = "#rrggbb"   # a bare piece of the film on a black scrap: how hazy it is
+# black = "#rrggbb"             # and the black scrap beside it
+# paint = "#rrggbb"             # the scrap's own paint beside the strip, for white film
 
-[[scrap]]                  # strip B, over a painted scrap; more scraps, of other paints, make it surer
-# paint = "#rrggbb"       # the bare paint beside the film, or its point: paint = [0, 0]
-# photo = "scrap.jpg"
-{photographed}
 {rows}
 """

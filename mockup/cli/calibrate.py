@@ -24,7 +24,7 @@ def calibrate(ctx: click.Context) -> None:
 def _strip(options: StripOptions) -> None:
     from mockup import calibrate
 
-    say(str(calibrate.strip(options.output, options.page, options.printer)))
+    say(str(calibrate.strip(options.output, options.page, options.printer, options.patches)))
     print("print it at 100 %; the page says what to do next", file=sys.stderr)
 
 
@@ -50,7 +50,7 @@ def _rule(options: RuleOptions) -> None:
 def _readings(options: ReadingsOptions) -> None:
     from mockup import calibrate
 
-    say(str(calibrate.readings(options.output)))
+    say(str(calibrate.readings(options.output, options.patches)))
 
 
 def _fit(options: FitOptions, readings: Path | None, as_json: bool) -> None:
@@ -58,8 +58,6 @@ def _fit(options: FitOptions, readings: Path | None, as_json: bool) -> None:
 
     if options.name is None:
         raise click.UsageError("Missing option '--name'.")
-    if readings is not None and (options.photo or options.photo_paint):
-        raise click.UsageError("give a readings file or photographs, not both")
     found = calibrate.fit(readings, **{**dataclasses.asdict(options), "name": options.name})
     tell(found.notes)
     if as_json:
@@ -68,9 +66,9 @@ def _fit(options: FitOptions, readings: Path | None, as_json: bool) -> None:
         print(calibrate.report(found))
 
 
-_FIT = """Fit ink, surface and film to what was read, and keep them by name.
+_FIT = """Read a printer off its strip, and keep it by name.
 
-Give a readings file, or both photographs with their points."""
+Give a scan or photograph of the strip (--photo), or a readings file."""
 for _command in (
     command("strip", "Write the test strip, to print and lay over card and paint.", _strip, lambda: StripOptions),
     command("rule", "Write the measuring page, or keep what was measured on it.", _rule, lambda: RuleOptions),
@@ -95,7 +93,7 @@ def calibrate_list(is_json: bool) -> None:
 
     known = calibrate.printers()
     if is_json:
-        print_json([dataclasses.asdict(each) for each in known.values()])
+        print_json([calibrate.printer_facts(each) for each in known.values()])
         return
     for printer in known.values():
         say(calibrate.line(printer))

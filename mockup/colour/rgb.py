@@ -17,9 +17,8 @@ from mockup.model.material import Colour
 
 Floats = NDArray[np.float64]
 
-_D65_XY = (0.3127, 0.3290)  # IEC 61966-2-1:1999 table 1; ITU-R BT.2020-2 table 3
+_D65_XY = (0.3127, 0.3290)  # IEC 61966-2-1:1999 table 1
 _SRGB_XY = ((0.640, 0.330), (0.300, 0.600), (0.150, 0.060))  # IEC 61966-2-1:1999 table 1 (as ITU-R BT.709)
-_BT2020_XY = ((0.708, 0.292), (0.170, 0.797), (0.131, 0.046))  # ITU-R BT.2020-2 table 3
 
 _LINEAR_SLOPE = 12.92  # IEC 61966-2-1:1999 5.2
 _ENCODED_KNEE = 0.04045  # IEC 61966-2-1:1999 5.2
@@ -47,9 +46,6 @@ WHITE_XYZ: Floats = _xyz_of(_D65_XY)
 SRGB_TO_XYZ: Floats = _primaries_to_xyz(_SRGB_XY)
 """Linear sRGB to XYZ, D65, Y = 1 for white; exact from the chromaticities, so white stays white."""
 XYZ_TO_SRGB: Floats = np.linalg.inv(SRGB_TO_XYZ).astype(np.float64)
-SRGB_TO_BT2020: Floats = np.linalg.solve(_primaries_to_xyz(_BT2020_XY), SRGB_TO_XYZ).astype(np.float64)
-"""Linear sRGB to linear BT.2020 primaries (ITU-R BT.2087-0 annex 1); every row sums to 1."""
-BT2020_TO_SRGB: Floats = np.linalg.inv(SRGB_TO_BT2020).astype(np.float64)
 
 
 def decode(encoded: ArrayLike) -> Floats:

@@ -123,7 +123,7 @@ def _composed(decals: Sequence[Decal], finish: Finish, look: Look) -> Texture:
     pixels = np.empty(canvas.shape, np.uint8)
     for top in range(0, grid.height_px, _ROWS):
         rows = slice(top, top + _ROWS)
-        pixels[rows] = rgb.to_8bit(ink_over_paint.seen(canvas[rows].astype(np.float64), below.veil))
+        pixels[rows] = rgb.to_8bit(ink_over_paint.seen(canvas[rows].astype(np.float64), below))
     return Texture(
         pixels=pixels,
         u_mm=grid.u_mm,
@@ -190,5 +190,5 @@ def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: ink_over_
         ]
         cover = [np.clip((half[i] - np.abs(along[i])) * grid.per_mm + 0.5, 0.0, 1.0) for i in (0, 1)]
         part = canvas[start:stop, left:right]
-        printed = ink_over_paint.overprint(pixels, part.astype(np.float64), on.film, on.ink_strength, on.k)
+        printed = ink_over_paint.overprint(pixels, part.astype(np.float64), on)
         part += ((cover[0] * cover[1])[..., None] * (printed - part)).astype(np.float32)

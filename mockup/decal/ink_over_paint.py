@@ -1,53 +1,62 @@
 """Ink on film on paint: what colour a printed decal has once it lies on the box.
 
-Art is flattened over white first, so that what is transparent prints nothing. Then, band by band in
-linear light on BT.2020 primaries (M: linear sRGB -> BT.2020):
+Art is flattened over white first, so that what is transparent prints nothing. Then, in linear light,
+band by band of three wide ones (M: linear sRGB -> bands):
 
     a  = (M art)^s                         ink as it looks on white; s = ink strength
     p  = M paint                           paint as it looks under lacquer
-         (p - 0.04) / 0.96                 where the swatch was seen bare and the box is lacquered
+         (p - R1) / (1 - R1)               where a matte swatch was seen bare and the box is lacquered: wet,
+                                           it loses what its dull surface R1 scattered
     p' = R0 + T2 p / (1 - R0 p)            film; clear film has R0 = 0 and T2 = 1
-    R  = a p' / (1 - k (1 - a)(1 - p'))    one air interface over ink, film and paint together
-    seen = M^-1 (v + (1 - v) R)            v = veil: light that a dull surface adds to everything
+    R  = a p' / (1 - q(a) (1 - p'))        one air interface over ink, film and paint together: `lacquer`
+    R' = h + (1 - h)^2 R                   h = haze of the film
+    seen = M^-1 (v + (1 - v) R')           v = veil: light that a dull surface adds to everything
 
 Lacquer, film and paint are in optical contact, so light meets air once, not twice; multiplying two
-colours that were each measured under air counts that interface twice and comes out too dark. k is the
-share of light that the interface sends back inside; k = 0 is the plain product.
+colours that were each measured under air counts that interface twice and comes out too dark.
 
-Sources. Wider primaries multiply more like spectra do: Ward and Eydelberg-Vileshin, Eurographics
-Workshop on Rendering 2002; ITU-R BT.2020-2. Ink over print: Machizaud and Hebert, 2012. One
-interface: Williams and Clapper, J. Opt. Soc. Am. 43, 1953, in the closed form of Saunderson, J. Opt.
-Soc. Am. 32, 1942. Overprints predicted to a mean CIEDE2000 below 3: ICC White Paper 43.
+Sources. Wide bands multiply more like spectra do: Ward and Eydelberg-Vileshin, Eurographics
+Workshop on Rendering 2002. Ink over print: Machizaud and Hebert, 2012. One interface: Williams and
+Clapper, J. Opt. Soc. Am. 43, 1953. The wet look: Lekner and Dorf, Applied Optics 27, 1988, by its surface
+alone. Overprints predicted to a mean CIEDE2000 below 3: ICC White Paper 43.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from PIL import Image, ImageFilter
 
 from mockup.colour import rgb
+from mockup.colour.room import LIMIT, in_room
+from mockup.decal import ink_profile
+from mockup.decal.bands import FROM_BANDS, bands
+from mockup.decal.doubt import shifted
+from mockup.decal.lacquer import laid
 from mockup.memo import memoize
-from mockup.model.finish import INTERNAL_REFLECTION as INTERNAL_REFLECTION
-from mockup.model.finish import Film, Finish
+from mockup.model.finish import LACQUER_INDEX, Film, Finish, InkProfile
 from mockup.model.material import Colour
-from mockup.model.scene import Look
+from mockup.model.scene import DAYLIGHT, Look
 
 Floats = NDArray[np.float64]
 Pixels = NDArray[np.uint8]
 
 FAINT = 24  # of 255: ink paler than this beside bare film is not seen, and files are full of it: practice, no source
-SURFACE_REFLECTION = 0.04  # Fresnel at normal incidence, refractive index 1.5: ((n - 1) / (n + 1))^2
+SURFACE_REFLECTION = ((LACQUER_INDEX - 1.0) / (LACQUER_INDEX + 1.0)) ** 2  # Fresnel, normal incidence
 
+_DAYLIGHT = "Seen in daylight (D65), by one standard observer."
 _PRINTER = "The printer reproduces sRGB on white paper."
+_EXPECT = "Expect a difference of about 5 CIEDE2000, up to 15 for saturated ink over saturated paint."
+_EXPECT_MEASURED = "Expect a difference of about 2 CIEDE2000 on the strip's own paint, more on others."
 LIMITS: tuple[str, ...] = (
-    "Seen in daylight (D65), by one standard observer.",
-    "Paint is opaque and not metallic; ink, film, paint and lacquer lie in optical contact.",
+    _DAYLIGHT,
+    "Paint is opaque and not metallic; ink, film, paint and lacquer lie in optical contact; the film is clear of haze "
+    "unless it was measured.",
     _PRINTER,
-    "Expect a difference of several CIEDE2000, up to about 10 for saturated ink over saturated paint.",
+    _EXPECT,
 )
 """What a prediction assumes and how far it may be trusted; printed with every proof."""
 
@@ -63,27 +72,39 @@ _LATTICE_ERROR = 2.0 / 255.0  # between two points; above it the fine lattice is
 class Ground:
     """What the ink lies on, and the doubtful figures: all that a prediction needs besides the art.
 
-    `paint` is encoded sRGB; `film` is None where none lies; `veil` 0 to 1; `k` 0 to 1; `is_swatch_coated`
-    False means that the colour was picked from bare paint that lies under lacquer on the box.
+    `paint` is encoded sRGB; `film` is None where none lies; `veil` 0 to 1; `is_swatch_coated` False means that
+    the colour was picked from bare matte paint that lies under lacquer on the box; `room` is the light that it is
+    looked at in. `end` of the doubt: 0 is what is likely, -1 the darkest and 1 the lightest.
     """
 
     paint: Colour
     film: Film | None = None
     ink_strength: float = 1.0
-    k: float = INTERNAL_REFLECTION
     veil: float = 0.0
     is_swatch_coated: bool = True
+    room: str = DAYLIGHT
+    end: float = 0.0
+
+    @property
+    def profile(self) -> InkProfile | None:
+        """What is known of this printer's ink on this film, where that serves on this paint."""
+        known = self.film.profile if self.film is not None else None
+        return known if known is not None and ink_profile.serves(known, self._base()) else None
+
+    def _base(self) -> Floats:
+        """Return reflectance (3,), in bands, of the film on the paint."""
+        return over(np.ones(3), self.bare(), replace(self.film, haze=0.0) if self.film is not None else None)
 
     def bare(self) -> Floats:
-        """Return BT.2020 reflectance (3,) of the paint alone, before film and ink."""
-        paint = _bands(self.paint)
+        """Return reflectance (3,), in bands, of the paint alone, before film and ink."""
+        paint = bands(self.paint)
         if not self.is_swatch_coated:
             paint = np.maximum((paint - SURFACE_REFLECTION) / (1.0 - SURFACE_REFLECTION), 0.0)
         return paint
 
 
-def ground(finish: Finish, film: Film | None = None, look: Look = "proof", k: float | None = None) -> Ground:
-    """Return the ground that a finish gives to ink, with a film on it or none; `k` replaces the finish's own.
+def ground(finish: Finish, film: Film | None = None, look: Look = "proof") -> Ground:
+    """Return the ground that a finish gives to ink, with a film on it or none.
 
     A photo renders its own surface reflection, so there the veil is 0. A swatch that was seen
     bare changes only where lacquer goes over it. Bare metal counts as paint of the metal's colour.
@@ -93,16 +114,21 @@ def ground(finish: Finish, film: Film | None = None, look: Look = "proof", k: fl
         paint=rgb.encoded_colour(sheen.metal.base_color) if sheen.metal is not None else finish.paint,
         film=film,
         ink_strength=finish.ink_strength,
-        k=finish.internal_reflection if k is None else k,
         veil=sheen.veil if look == "proof" else 0.0,
+        room=finish.room,
+        end=finish.end,
         is_swatch_coated=finish.is_swatch_coated or not sheen.is_painted or not finish.has_clear_coat,
     )
 
 
 def limits(finish: Finish, films: Iterable[Film] = ()) -> tuple[str, ...]:
     """Return the limits to print with a prediction, with those that this finish and these films add or lift."""
-    measured = f'Ink as one test strip of "{finish.printer}" showed it; other colours may differ.'
-    known = tuple(measured if line == _PRINTER and finish.printer else line for line in LIMITS)
+    told = {_PRINTER: f'Ink as the strip of "{finish.printer}" showed it.'} if finish.printer else {}
+    if finish.printer:
+        told[_EXPECT] = _EXPECT_MEASURED
+    if finish.room != DAYLIGHT:
+        told[_DAYLIGHT] = LIMIT.format(room=finish.room)
+    known = tuple(told.get(line, line) for line in LIMITS)
     cautions = dict.fromkeys((finish.sheen.caution, *(film.caution for film in films)))
     return (*known, *(caution for caution in cautions if caution is not None))
 
@@ -113,55 +139,38 @@ def predict(art: ArrayLike, on: Ground) -> Floats:
     `art` (..., 3) is encoded sRGB already flattened over white. Formula, limits and sources: see the
     module. What falls outside sRGB is clipped.
     """
-    return seen(overprint(art, on.bare(), on.film, on.ink_strength, on.k), on.veil)
+    return seen(overprint(art, on.bare(), on), on)
 
 
 def unprinted(on: Ground) -> Colour:
     """Return the encoded sRGB of the ground where no film lies."""
-    red, green, blue = seen(on.bare(), on.veil).tolist()
+    red, green, blue = seen(on.bare(), on).tolist()
     return red, green, blue
 
 
-def overprint(art: ArrayLike, below: Floats, film: Film | None, ink_strength: float, k: float) -> Floats:
-    """Return BT.2020 reflectance (..., 3) of art (..., 3) over reflectance `below` (..., 3).
+def overprint(art: ArrayLike, below: Floats, on: Ground) -> Floats:
+    """Return reflectance (..., 3), in bands, of art (..., 3) over reflectance `below` (..., 3).
 
     `art` is encoded sRGB, 0 to 1, or 8-bit pixels.
     """
-    return over(_bands(art), below, film, ink_strength, k)
+    encoded = np.asarray(art)
+    return _laid(encoded / 255.0 if encoded.dtype == np.uint8 else encoded, below, on)
 
 
-def over(ink: Floats, below: Floats, film: Film | None, ink_strength: float, k: float) -> Floats:
-    """Return BT.2020 reflectance (..., 3) of ink over what lies below; all of them in bands."""
-    if ink_strength != 1.0:
-        ink = ink**ink_strength
+def over(ink: Floats, below: Floats, film: Film | None) -> Floats:
+    """Return reflectance (..., 3) of ink over what lies below; all of them in bands."""
     base = below
     if film is not None and not film.is_clear:
         back = film.reflectance
         base = back + film.transmittance * below / (1.0 - back * below)
-    return np.asarray(ink * base / (1.0 - k * (1.0 - ink) * (1.0 - base)))
+    reflectance = laid(ink, base)
+    haze = film.haze if film is not None else 0.0
+    return np.asarray(haze + (1.0 - haze) ** 2 * reflectance)
 
 
-def seen(reflectance: Floats, veil: float) -> Floats:
-    """Return the encoded sRGB (..., 3) of BT.2020 reflectance (..., 3) under a veil, clipped to sRGB."""
-    return rgb.encode(np.clip(_veiled(reflectance, veil), 0.0, 1.0))
-
-
-def invert(wish: ArrayLike, on: Ground) -> Floats:
-    """Return the art (..., 3) that makes the ground look like `wish` (..., 3), both encoded sRGB.
-
-    The inverse of `predict`, band by band: a = R (1 - k (1 - p)) / (p - k R (1 - p)). Nothing can
-    be made lighter than the ground in any band, nor printed outside sRGB.
-    """
-    target = (_bands_signed(wish) - on.veil) / (1.0 - on.veil)
-    base = overprint(np.ones(3), on.bare(), on.film, 1.0, on.k)
-    target = np.clip(target, 0.0, base)
-    is_dark = base < _DARK  # no ink shows there, so it may follow the other bands
-    bottom = np.where(is_dark, 1.0, base - on.k * target * (1.0 - base))
-    ink = target * (1.0 - on.k * (1.0 - base)) / bottom
-    others = ink[..., ~is_dark].mean(axis=-1, keepdims=True) if not is_dark.all() else 1.0
-    ink = np.where(is_dark, others, ink)
-    linear = np.clip(ink, 0.0, 1.0) ** (1.0 / on.ink_strength) @ rgb.BT2020_TO_SRGB.T
-    return rgb.encode(np.clip(linear, 0.0, 1.0))
+def seen(reflectance: Floats, on: Ground) -> Floats:
+    """Return the encoded sRGB (..., 3) of reflectance in bands, under veil and in the room; clipped to sRGB."""
+    return rgb.encode(np.clip(_linear(reflectance, on), 0.0, 1.0))
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -225,28 +234,44 @@ def lookup(on: Ground) -> Lookup:
 
 @memoize
 def _lattice(points: int, margin: float = 0.0) -> Floats:
-    """Return the bands (n, n, n, 3) of art at even steps of encoded sRGB, `margin` away from 0 and 1."""
+    """Return art (n, n, n, 3) at even steps of encoded sRGB, `margin` away from 0 and 1."""
     steps = np.linspace(margin, 1.0 - margin, points)
     blue, green, red = np.meshgrid(steps, steps, steps, indexing="ij")
-    return _bands(np.stack([red, green, blue], axis=-1))
+    return np.stack([red, green, blue], axis=-1)
 
 
-def _table(on: Ground, bands: Floats) -> Floats:
+def _table(on: Ground, art: Floats) -> Floats:
     """Return predictions (..., 3), not clipped, with the sRGB curve mirrored below zero to stay smooth."""
-    linear = _veiled(over(bands, on.bare(), on.film, on.ink_strength, on.k), on.veil)
+    linear = _linear(_shown(_ink(art, on.ink_strength, on.profile), on.bare(), on), on)
     return np.copysign(rgb.encode(np.abs(linear)), linear)
 
 
-def _veiled(reflectance: Floats, veil: float) -> Floats:
-    """Return linear sRGB of BT.2020 reflectance under a veil; outside sRGB it leaves 0 to 1."""
-    return np.asarray((veil + (1.0 - veil) * reflectance) @ rgb.BT2020_TO_SRGB.T)
+def _laid(art: Floats, below: Floats, on: Ground) -> Floats:
+    """Return reflectance (..., 3) of printed art, encoded, over what lies below, at the ground's end of the doubt."""
+    return _shown(ink_on_white(art, on), below, on)
 
 
-def _bands(encoded: ArrayLike) -> Floats:
-    return np.maximum(_bands_signed(encoded), 0.0)
+def _shown(ink: Floats, below: Floats, on: Ground) -> Floats:
+    """Return reflectance (..., 3) of ink in bands over what lies below, at the ground's end of the doubt."""
+    reflectance = over(ink, below, on.film)
+    return reflectance if on.end == 0.0 else shifted(reflectance, ink, on.end)
 
 
-def _bands_signed(encoded: ArrayLike) -> Floats:
-    pixels = np.asarray(encoded)
-    linear = rgb.decode_8bit(pixels) if pixels.dtype == np.uint8 else rgb.decode(pixels)
-    return np.asarray(linear @ rgb.SRGB_TO_BT2020.T)
+def ink_on_white(art: Floats, on: Ground) -> Floats:
+    """Return what printed art (..., 3), encoded sRGB, looks like on white, in bands, by the profile if one serves."""
+    return _printed(art, on.ink_strength, on.profile)
+
+
+def _printed(art: Floats, strength: float, profile: InkProfile | None) -> Floats:
+    if profile is not None:
+        return ink_profile.ink(art, profile)
+    ink = bands(art)
+    return ink if strength == 1.0 else np.asarray(ink**strength)
+
+
+_ink = memoize(_printed)  # of a lattice, which is the same for all paints
+
+
+def _linear(reflectance: Floats, on: Ground) -> Floats:
+    """Return linear sRGB of reflectance under the veil, in the room's light; outside sRGB it leaves 0 to 1."""
+    return in_room((on.veil + (1.0 - on.veil) * reflectance) @ FROM_BANDS.T, on.room)

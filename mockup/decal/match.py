@@ -10,20 +10,23 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import ndimage
+from scipy import ndimage, spatial
 
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
 from mockup.decal.ink_over_paint import Floats, Ground, Pixels
 from mockup.geometry.planar import axes
+from mockup.memo import memoize
 
 SEEN_DE = 2.0  # CIEDE2000 that shows side by side: common practice, no source
 ALONE = 3000  # colours that are sought one by one; more are led by the lattice: about three seconds
 _LATTICE = 17  # points per axis: common practice for print profiles
+_REACH = 25  # points per axis of what a printer reaches: by trial
 _STEPS = (0.25, 0.12, 0.06, 0.03, 0.015, 0.007, 1.0 / 255.0)  # of encoded art; each tried until nothing is gained
 _TRIES = 6  # rounds at one step
 _WAYS: Floats = np.array([way for way in itertools.product((-1.0, 0.0, 1.0), repeat=3) if any(way)])
@@ -103,11 +106,10 @@ def closest(colours: Pixels, on: Ground) -> Pixels:
 
     White, where the art prints nothing, stays white: paint is what is wanted there.
     """
-    exact = rgb.to_8bit(ink_over_paint.invert(colours / 255.0, on))
     wish = encoded_to_lab(colours / 255.0)
-    offers = [colours, exact]
+    offers = [colours]
     if len(colours) <= ALONE:
-        offers.append(rgb.to_8bit(_sought(exact / 255.0, wish, on)))
+        offers.append(rgb.to_8bit(_sought(_start(wish, on), wish, on)))
     else:
         offers.append(_led(colours, on))
     misses = np.stack([_differences(each, on, wish) for each in offers])
@@ -120,12 +122,25 @@ def _led(colours: Pixels, on: Ground) -> Pixels:
     """Return inks read from a lattice of colours that were sought one by one, by trilinear interpolation."""
     steps = np.linspace(0.0, 1.0, _LATTICE)
     points = np.stack(np.meshgrid(steps, steps, steps, indexing="ij"), axis=-1).reshape(-1, 3)
-    found = _sought(ink_over_paint.invert(points, on), encoded_to_lab(points), on).reshape(
-        _LATTICE, _LATTICE, _LATTICE, 3
-    )
+    wish = encoded_to_lab(points)
+    found = _sought(_start(wish, on), wish, on).reshape(_LATTICE, _LATTICE, _LATTICE, 3)
     at = colours.T / 255.0 * (_LATTICE - 1)
     bands = [ndimage.map_coordinates(found[..., band], at, order=1) for band in range(3)]
     return rgb.to_8bit(np.stack(bands, axis=1))
+
+
+def _start(wish: Floats, on: Ground) -> Floats:
+    """Return encoded inks (n, 3) to begin with: for each wished CIELAB colour the nearest of the printer's lattice."""
+    inks, tree = _reach(on)
+    return np.asarray(inks[tree.query(wish)[1]])
+
+
+@memoize
+def _reach(on: Ground) -> tuple[Floats, Any]:
+    """Return a lattice of encoded inks (n, 3), and a tree of the CIELAB colours that they become on a ground."""
+    steps = np.linspace(0.0, 1.0, _REACH)
+    inks = np.stack(np.meshgrid(steps, steps, steps, indexing="ij"), axis=-1).reshape(-1, 3)
+    return inks, spatial.cKDTree(encoded_to_lab(ink_over_paint.predict(inks, on)))
 
 
 def _sought(start: Floats, wish: Floats, on: Ground) -> Floats:

@@ -9,9 +9,10 @@ from numpy.typing import NDArray
 
 from mockup.model.enclosure import FaceName
 from mockup.model.material import DENT_MM, FLAKE_MM, Colour, Material
+from mockup.model.scene import DAYLIGHT
 from mockup.model.units import MM_PER_INCH
 
-INTERNAL_REFLECTION = 0.4  # k; 0.4 to 0.6 is usual for lacquer (Saunderson correction as commonly applied)
+LACQUER_INDEX = 1.5  # refractive index of clear lacquer, 1.47 to 1.52 by kind: from memory
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,30 +53,47 @@ class Sheen:
 
 
 @dataclass(frozen=True, kw_only=True)
+class InkProfile:
+    """A strip as it was read: how bare film looks on its ground, and every other patch, with the haze taken out.
+
+    `ground` and `printed` (n) are encoded sRGB, `read` (n) CIELAB under D65, relative to the white card.
+    """
+
+    ground: Colour
+    printed: tuple[Colour, ...]
+    read: tuple[tuple[float, float, float], ...]
+
+
+@dataclass(frozen=True, kw_only=True)
 class Film:
     """What art is printed on.
 
     `name` is that of its file, `about` says it in a few words. `reflectance` (R0) is the share of light that the
     film itself sends back, `transmittance` (T2) the share that passes it twice, both 0 to 1; clear film has 0 and 1.
-    `caution` is a sentence for every prediction on it, as long as its figures are not measured.
+    `haze` is the share of light that the film scatters back before it reaches anything: seen = h + (1 - h)^2 R;
+    0 until a bare piece of it was read over black, which `caution` may say.
+    `caution` is a sentence for every prediction on it, as long as its figures are not measured. `profile` is what
+    the printer's ink looks like on it, None for one that prints sRGB as drawn.
     """
 
     name: str = ""
     about: str
     reflectance: float = 0.0
     transmittance: float = 1.0
+    haze: float = 0.0
     caution: str | None = None
+    profile: InkProfile | None = None
 
     @property
     def is_clear(self) -> bool:
         """Whether the paint shows through as if there were no film."""
         return self.reflectance == 0.0 and self.transmittance == 1.0
 
-    def measured(self, reflectance: float, transmittance: float) -> Film:
+    def measured(self, reflectance: float, transmittance: float, haze: float = 0.0) -> Film:
         """Return the same film with the figures that a test strip showed."""
-        if (reflectance, transmittance) == (self.reflectance, self.transmittance):
+        if (reflectance, transmittance, haze) == (self.reflectance, self.transmittance, self.haze):
             return self
-        return replace(self, reflectance=reflectance, transmittance=transmittance, caution=None)
+        return replace(self, reflectance=reflectance, transmittance=transmittance, haze=haze, caution=None)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -85,8 +103,8 @@ class Finish:
     `has_clear_coat` lacquers the whole box over paint and film; `has_gloss_under_film` is a gloss coat before the film
     is laid, which a lacquer over it hides. `is_swatch_coated` says whether the paint
     colour was picked from a lacquered swatch; `ink_strength` scales the printer's ink (1 as sRGB on white
-    paper). `internal_reflection` (k, 0 to 1) is the share of light that the surface sends back inside.
-    `printer` names the calibrated printer that strength and k were measured on, if any.
+    paper). `room` is the light that the pedal is looked at in, by its name in `colour.room`.
+    `printer` names the calibrated printer that prints the art, if any.
     """
 
     paint: Colour
@@ -95,7 +113,8 @@ class Finish:
     has_gloss_under_film: bool = False
     is_swatch_coated: bool = True
     ink_strength: float = 1.0
-    internal_reflection: float = INTERNAL_REFLECTION
+    room: str = DAYLIGHT
+    end: float = 0.0
     printer: str | None = None
 
 

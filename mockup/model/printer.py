@@ -1,11 +1,10 @@
-"""A calibrated printer: what its ink and its film were measured to do."""
+"""A calibrated printer: what its strip and its measuring page showed."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
-from mockup.model.finish import Film
+from mockup.model.finish import Film, InkProfile
 
 RULE_MM = 100.0  # both rules of the measuring page: long enough to read to a fifth of a per cent, fits any page
 
@@ -44,22 +43,22 @@ class Rule:
 
 @dataclass(frozen=True, kw_only=True)
 class Printer:
-    """The figures of one printer, ink and film, by the name that its owner gave it.
+    """One printer, ink and film, by the name that its owner gave it.
 
-    `ink_strength` and `internal_reflection` (k) are those of a `Finish`; `film` is the strip's, with what it
-    showed of it. `errors` holds the standard error of each fitted figure by its field's
-    name (a film's as "reflectance" and "transmittance"); what the readings could not tell has none and
-    keeps its default. `mean_difference` and `worst_difference` are CIEDE2000 between the strip over paint
-    as read and as then predicted. `rule` is what its measuring page showed, if it was measured;
-    `has_ink` is False for a printer of which nothing but that is known.
+    `film` is the strip's, with what it showed of it and of the ink; that has no profile where the strip showed that
+    the printer needs none. `strip` is what was read. `forecast` and `plain` are the mean CIEDE2000 to expect of the
+    profile (from patches left out in turn) and what the patches were off without it. `date`, `paper` and `settings` are
+    the owner's words: when the strip was printed, on what, and what was chosen in the print dialog. `rule` is what its
+    measuring page showed, if it was measured; `has_ink` is False for a printer of which nothing but that is known.
     """
 
     name: str
     film: Film
-    ink_strength: float
-    internal_reflection: float
-    errors: Mapping[str, float] = field(default_factory=dict)
-    mean_difference: float = 0.0
-    worst_difference: float = 0.0
+    strip: InkProfile | None = None
+    forecast: float = 0.0
+    plain: float = 0.0
+    date: str = ""
+    paper: str = ""
+    settings: str = ""
     rule: Rule | None = None
     has_ink: bool = True

@@ -20,6 +20,7 @@ Group = Literal["box", "lid", "hardware", "inside"]
 Look = Literal["photo", "proof"]
 Quality = Literal["draft", "normal", "final"]
 LOOKS: tuple[Look, ...] = get_args(Look)
+DAYLIGHT = "daylight"  # the light of a room that paint and ink are given for (D65)
 QUALITIES: tuple[Quality, ...] = get_args(Quality)
 
 

@@ -29,7 +29,7 @@ class Options(PictureRequest):
 
     view: tuple[str, ...] = option(PictureRequest.view, "where the camera stands; repeat for several", choices=_views)
     size: tuple[int, int] = option((1600, 1200), "width x height in pixels", parse=parse_size)
-    doubt: bool = option(False, "beside a proof, the darkest and lightest it may be (k = 0 and 0.6)")
+    doubt: bool = option(False, "beside a proof, the darkest and lightest that nine prints in ten keep within")
     output: str | None = option(
         None, "file to write (.png), or a folder for several views", short="o", suffixes=(".png",)
     )

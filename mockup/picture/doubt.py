@@ -1,4 +1,4 @@
-"""A prediction with its doubt: the same proof for more and less light turned back under the lacquer."""
+"""A prediction with its doubt: the same proof as dark, as likely and as light as it may come out."""
 
 from __future__ import annotations
 
@@ -11,19 +11,14 @@ from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.sheet import Image, Mark, Page, Text
 
-DOUBTFUL_K = (0.0, 0.6)  # plain product, and the upper end of what is usual (Saunderson correction)
+_ENDS = {"darkest": -1.0, "likely": 0.0, "lightest": 1.0}
 _INK = (0.15, 0.15, 0.15)  # of captions: our choice
 _GREY = (0.96, 0.96, 0.96)  # of the ground round the panels: our choice
 
 
 def versions(design: Design) -> tuple[tuple[str, Design], ...]:
-    """Return (caption, design) from the least k to the most; the prediction itself stands among them."""
-    own = design.finish.internal_reflection
-    found = []
-    for k in sorted({*DOUBTFUL_K, own}):
-        what = "predicted" if k == own else "darkest" if k < own else "lightest"
-        found.append((f"{what}, k = {k:.2g}", replace(design, finish=replace(design.finish, internal_reflection=k))))
-    return tuple(found)
+    """Return (caption, design) from the darkest to the lightest; the prediction stands among them."""
+    return tuple((name, replace(design, finish=replace(design.finish, end=end))) for name, end in _ENDS.items())
 
 
 def side_by_side(panels: Sequence[tuple[str, Picture]]) -> Picture:
@@ -43,6 +38,6 @@ def side_by_side(panels: Sequence[tuple[str, Picture]]) -> Picture:
             Text(x_mm=left + width / 2, y_mm=base, text=caption, size_mm=size, anchor="middle", colour=_INK),
         ]
     sheet = pixels(Page(width_mm=columns, height_mm=rows, marks=tuple(marks)), 1.0, _GREY)
-    predicted = next(picture for caption, picture in panels if caption.startswith("predicted"))
+    predicted = next(picture for caption, picture in panels if caption.startswith("likely"))
     said = "from left to right: " + "; ".join(caption for caption, _ in panels)
     return Picture(pixels=sheet, dpi=predicted.dpi, facts=predicted.facts | {"Doubt": said})

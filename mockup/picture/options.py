@@ -10,12 +10,13 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from mockup import engines
-from mockup.model.scene import LOOKS, QUALITIES, Look, Quality
+from mockup.model.scene import DAYLIGHT, LOOKS, QUALITIES, Look, Quality
 from mockup.options import DesignRequest, bad_option, option, parse_size, require_choices, size_problem
 from mockup.plugins import Folder
 from mockup.scene.views import VIEWS
 
 if TYPE_CHECKING:
+    from mockup.model.design import Design
     from mockup.model.material import Colour
     from mockup.model.scene import Lighting
 
@@ -42,6 +43,12 @@ def grounded_lights() -> tuple[str, ...]:
     return tuple(name for name, preset in presets().items() if preset.ground is not None)
 
 
+def _rooms() -> tuple[str, ...]:
+    from mockup.colour.room import ROOMS  # here, so that flags can be listed without numpy
+
+    return ROOMS
+
+
 @dataclass(frozen=True, kw_only=True)
 class PictureRequest(DesignRequest):
     """What a picture shows and how it is made.
@@ -58,6 +65,9 @@ class PictureRequest(DesignRequest):
     look: Look = option("photo", "photo: in a studio; proof: unlit, exactly the predicted colours", choices=LOOKS)
     quality: Quality = option("normal", "how much work goes into it", choices=QUALITIES)
     light: str = option("bench", "light and ground", choices=light_names)
+    room: str = option(
+        DAYLIGHT, "light of the room that colours are looked at in, eyes used to it", choices=_rooms, noun="room light"
+    )
     background: str = option(
         OWN_BACKGROUND,
         f'colour of the ground, "{NO_BACKGROUND}" for transparent, "{OWN_BACKGROUND}" for the light\'s own',
@@ -92,12 +102,19 @@ class PictureRequest(DesignRequest):
         ground = self._ground()
         return replace(preset, ground=ground, backdrop=ground)
 
+    def in_room(self, design: Design) -> Design:
+        """Return a design as it is looked at in the light that was asked for."""
+        if design.finish.room == self.room:
+            return design
+        return replace(design, finish=replace(design.finish, room=self.room))
+
     def rendering(self) -> PictureRequest:
         """Return only what says how a given design is rendered through a given camera."""
         return PictureRequest(
             look=self.look,
             quality=self.quality,
             light=self.light,
+            room=self.room,
             background=self.background,
             engine=self.engine,
             seconds=self.seconds,

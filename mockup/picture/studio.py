@@ -15,9 +15,10 @@ from mockup.decal import ink_over_paint
 from mockup.engines import Session
 from mockup.model.design import Design
 from mockup.model.errors import EngineError
+from mockup.model.finish import LACQUER_INDEX
 from mockup.model.mesh import Floats
 from mockup.model.picture import Picture
-from mockup.model.scene import Camera, Group, Scene, Shot
+from mockup.model.scene import DAYLIGHT, Camera, Group, Scene, Shot
 from mockup.model.units import MM_PER_INCH
 from mockup.picture.options import PictureRequest
 from mockup.scene.assemble import assemble
@@ -107,15 +108,21 @@ def caption(design: Design) -> dict[str, str]:
 def ink_figures(design: Design) -> str:
     """Return the figures that the ink was predicted with, in words."""
     finish = design.finish
-    words = f"strength {finish.ink_strength:.3g}, internal reflection k {finish.internal_reflection:.3g}"
-    for film in dict.fromkeys(decal.film for decal in design.decals if not decal.film.is_clear):
-        words += f", {film.name} film reflects {film.reflectance:.3g} and lets through {film.transmittance:.3g}"
+    words = f"strength {finish.ink_strength:.3g}, lacquer of index {LACQUER_INDEX:g}"
+    if finish.room != DAYLIGHT:
+        words += f", seen in {finish.room} light"
+    for film in dict.fromkeys(decal.film for decal in design.decals):
+        if not film.is_clear:
+            words += f", {film.name} film reflects {film.reflectance:.3g} and lets through {film.transmittance:.3g}"
+        if film.haze:
+            words += f", {film.name} film scatters {film.haze:.3g}"
     return words
 
 
 @contextmanager
 def studio(design: Design, request: PictureRequest, *, is_flipped: bool = False) -> Iterator[Studio]:
     """Open an engine on a design's scene, dressed and lit as asked for; it closes with the block."""
+    design = request.in_room(design)
     scene = assemble(design, request.lighting, look=request.look, is_flipped=is_flipped)
     name, opened, note = opened_on(request.engine, scene)
     notes = (*scene.notes, *((note,) if note else ()))

@@ -58,6 +58,7 @@ class State:
     has_clear_coat: bool | None = None
     has_findings: bool = True
     light: str = PictureRequest.light
+    room: str = PictureRequest.room
     background: str = PictureRequest.background
     quality: Quality = PictureRequest.quality
     variants: tuple[str | None, ...] = (None,)
@@ -143,7 +144,8 @@ class State:
         """What each pane shows, in order of panes."""
         content = PaneContent(
             look=self.look, is_flipped=self.is_flipped, has_decal=self.has_decal, is_lamp_lit=self.is_lamp_lit,
-            has_clear_coat=self.has_clear_coat, light=self.light, background=self.background,
+            has_clear_coat=self.has_clear_coat, light=self.light, room=self.room,
+            background=self.background,
         )  # fmt: skip
         return tuple(replace(content, variant=variant) for variant in self.variants)
 

@@ -1,13 +1,9 @@
-"""Load the outside colour library once, quietly, and find the simulated prints."""
+"""Find the simulated printers and the spectra that they are made of."""
 
 from __future__ import annotations
 
 import sys
-import warnings
 from pathlib import Path
 
-with warnings.catch_warnings():
-    warnings.simplefilter("ignore")
-    import colour  # noqa: F401
-
-sys.path.append(str(Path(__file__).parent))  # for simulated, which is no test
+sys.path.append(str(Path(__file__).parent))  # for simulated and photographed, which are no tests
+sys.path.append(str(Path(__file__).parents[1] / "reference"))  # for spectra

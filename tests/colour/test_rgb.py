@@ -84,26 +84,6 @@ def test_white_maps_to_d65() -> None:
     assert np.abs(rgb.SRGB_TO_XYZ.sum(axis=1) - rgb.WHITE_XYZ).max() < 1e-14
 
 
-def test_bt2020_matrix_is_the_published_one() -> None:
-    published = [[0.6274, 0.3293, 0.0433], [0.0691, 0.9195, 0.0114], [0.0164, 0.0880, 0.8956]]  # ITU-R BT.2087-0 M2
-    assert np.abs(rgb.SRGB_TO_BT2020 - published).max() <= 5.1e-5
-
-
-def test_bt2020_matrix_equals_an_outside_library() -> None:
-    spaces = colour.RGB_COLOURSPACES
-    source, target = spaces["sRGB"].copy(), spaces["ITU-R BT.2020"].copy()
-    source.use_derived_transformation_matrices(True)
-    target.use_derived_transformation_matrices(True)
-    expected = colour.matrix_RGB_to_RGB(source, target, chromatic_adaptation_transform=None)
-    assert np.abs(rgb.SRGB_TO_BT2020 - expected).max() < 1e-12
-
-
-def test_bt2020_rows_sum_to_one_so_neutral_stays_neutral() -> None:
-    assert np.abs(rgb.SRGB_TO_BT2020.sum(axis=1) - 1).max() < 1e-14
-    assert np.abs(rgb.BT2020_TO_SRGB.sum(axis=1) - 1).max() < 1e-14
-    assert rgb.SRGB_TO_BT2020.min() > 0  # sRGB lies inside the wider triangle
-
-
 # CSS Color Module Level 4, 6.1 "Named Colors".
 NAMED = {
     "teal": "#008080",

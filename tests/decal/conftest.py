@@ -20,3 +20,6 @@ sys.path.append(str(Path(__file__).parent))  # for picture_files, which is no te
 def bold() -> bytes:
     """Return the bytes of a font file: capitals 1440 high in an em of 2000 units."""
     return (resources.files("font_manrope") / "files" / "Manrope-Bold.ttf").read_bytes()
+
+
+sys.path.append(str(Path(__file__).parents[1] / "reference"))  # for spectra, which is no test

@@ -1,4 +1,4 @@
-"""The ink model against spectra, against the physics it stands for, and against itself."""
+"""The ink model against spectra and the full angular integral, against its physics, and against itself."""
 
 from __future__ import annotations
 
@@ -7,11 +7,15 @@ from dataclasses import replace
 import colour
 import numpy as np
 import pytest
+import spectra
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup.colour import difference, rgb
+from mockup.colour.room import ROOMS, in_room
 from mockup.decal import ink_over_paint as ink
+from mockup.decal import lacquer
+from mockup.decal.bands import FROM_BANDS, TO_BANDS, bands, from_lab, to_lab
 from mockup.films import films
 from mockup.finishes import sheens
 from mockup.model.finish import Film, Finish
@@ -48,14 +52,10 @@ class Chart:
         self.lab = difference.xyz_to_lab((spectra[:, None] * spectra[None]) @ weights)  # [art, paint]
         self.is_within = np.all((self.encoded >= 0) & (self.encoded <= 1), axis=-1)
 
-    def errors(self, k: float = 0.0) -> np.ndarray:
-        """Return CIEDE2000 of the model against the product, (24 art, 24 paint), before clipping to sRGB."""
-        columns = []
-        for patch in self.encoded:
-            paint = ink.Ground(paint=tuple(patch)).bare()
-            linear = ink.overprint(self.encoded, paint, CLEAR, 1.0, k) @ rgb.BT2020_TO_SRGB.T
-            columns.append(difference.linear_to_lab(linear))
-        return difference.ciede2000(np.stack(columns, axis=1), self.lab)
+    def errors(self) -> np.ndarray:
+        """Return CIEDE2000 of the product in bands against that of spectra, (24 art, 24 paint)."""
+        held = bands(self.encoded)
+        return difference.ciede2000(to_lab(held[:, None] * held[None]), self.lab)
 
     def errors_of_linear_srgb(self) -> np.ndarray:
         """Return the same for the plain product of linear sRGB."""
@@ -97,7 +97,7 @@ def test_neutral_paints_are_predicted_nearly_exactly(chart: Chart) -> None:
     assert errors.max() <= 3
 
 
-def test_wide_primaries_beat_the_product_in_linear_srgb(chart: Chart) -> None:
+def test_bands_beat_the_product_in_linear_srgb(chart: Chart) -> None:
     columns = paints(chart)
     assert chart.errors()[:, columns].mean() < 0.7 * chart.errors_of_linear_srgb()[:, columns].mean()
 
@@ -105,30 +105,87 @@ def test_wide_primaries_beat_the_product_in_linear_srgb(chart: Chart) -> None:
 # --- outside: the physics ---------------------------------------------------------------------------------------
 
 
-def saunderson(inside: float, k2: float) -> float:
-    """Return reflectance seen through one air interface, k1 = 0 (Saunderson 1942; facts as in textbooks)."""
-    return (1 - k2) * inside / (1 - k2 * inside)
+def test_what_lacquer_turns_back_is_the_full_integral() -> None:
+    """0.596 for an index of 1.5 is Fresnel's value for diffuse light (Judd, J. Res. NBS 29, 1942)."""
+    passes = np.linspace(0.001, 1, 80)
+    for index in (1.45, 1.5, 1.56):
+        most = spectra.turned_back(np.array(1.0), index)
+        on_white = spectra.laid_over(passes, np.ones(80), index)
+        back = spectra.turned_back(passes, index)
+        assert np.abs(lacquer.turned_back(index).of(on_white) - (most - back) / (1 - back)).max() < 0.001
+    assert lacquer.turned_back(1.5).most == pytest.approx(0.596, abs=0.0005)
 
 
-@given(st.floats(0.001, 0.999), st.floats(0.001, 0.999), st.floats(0, 0.9))
-def test_one_interface_form_equals_saunderson_of_the_product_inside(inner_ink: float, inner: float, k: float) -> None:
-    # Ink on white and paint alone, each seen through the interface; then both inside one interface.
-    a, p, both = saunderson(inner_ink, k), saunderson(inner, k), saunderson(inner_ink * inner, k)
-    grey = rgb.encoded_colour((a, a, a))
-    seen = ink.overprint(grey, np.full(3, p), CLEAR, 1.0, k)
-    assert seen == pytest.approx(both, rel=1e-6)
+def test_one_band_is_the_full_integral() -> None:
+    """R = a p / (1 - q(a)(1 - p)) is exact but for the fit of q: within 0.001 of the integral for every pair."""
+    passes, paints = np.linspace(0.001, 1, 60), np.linspace(0.001, 1, 60)
+    truth = spectra.laid_over(passes[:, None], paints[None])
+    on_white = spectra.laid_over(passes, np.ones(60))
+    assert np.abs(lacquer.laid(on_white[:, None], paints[None]) - truth).max() < 0.001
 
 
-def test_k_zero_is_beers_double_pass() -> None:
-    # R = Rs 10^-Dr (Wyszecki and Stiles): paint 0.5 under ink of density 1.0 on white reflects 0.05.
-    art = rgb.encoded_colour((0.1, 0.1, 0.1))
-    assert ink.overprint(art, np.full(3, 0.5), CLEAR, 1.0, 0.0) == pytest.approx(0.05, rel=1e-9)
+UNSEEN = {  # dyes that the bands were not fitted to
+    "broad": spectra.dyes((650, 550, 430), (70, 50, 35), 0.1),
+    "narrow": spectra.dyes((640, 540, 445), (58, 42, 45), 0.04),
+}
+
+
+@pytest.mark.parametrize("dyes", UNSEEN)
+def test_surfaces_and_dyes_it_was_not_fitted_on_come_within_the_stated_error(dyes: str) -> None:
+    """90 real surfaces (CIE 224:2017) under 20 to 40 inks: means are halved against one k of 0.4 in BT.2020, which
+    gave 2.9 and 8.2 (p95) here; and no hue turns over."""
+    amounts = np.array(np.meshgrid(*[(0, 0.15, 0.4, 0.9)] * 3)).reshape(3, -1).T[1:]
+    passes = spectra.ink(amounts, UNSEEN[dyes])
+    on_white = spectra.linear(spectra.white_ink(passes))
+    within = ((on_white >= 0) & (on_white <= 1)).all(axis=1)
+    truth = spectra.lab(spectra.laid_over(passes[within][:, None], spectra.surfaces()[None]))
+    held, below = on_white[within] @ TO_BANDS.T, spectra.linear(spectra.surfaces()) @ TO_BANDS.T
+    found = to_lab(ink.over(held[:, None], below[None], CLEAR))
+    errors = difference.ciede2000(found, truth)
+    assert errors.mean() <= 1.6
+    assert np.percentile(errors, 95) <= 5.0
+    assert np.percentile(errors, 99) <= 9
+    assert errors.max() <= 26  # deep blue over orange: nearly black, whatever its hue
+    assert abs((found - truth)[..., 0].mean()) < 0.4  # neither too dark nor too light
+    strong = np.hypot(truth[..., 1], truth[..., 2]) > 20
+    turn = np.degrees(np.arctan2(found[..., 2], found[..., 1]) - np.arctan2(truth[..., 2], truth[..., 1]))
+    assert np.abs((turn[strong] + 180) % 360 - 180).max() < 45
+
+
+def test_haze_lies_over_all_that_is_under_it() -> None:
+    # h + (1 - h)^2 R by hand: h = 0.02, R = 0.5 -> 0.02 + 0.9604 * 0.5 = 0.5002.
+    hazy = CLEAR.measured(0.0, 1.0, 0.02)
+    assert ink.over(np.ones(3), np.full(3, 0.5), hazy) == pytest.approx(0.5002, abs=1e-12)
+    assert ink.over(np.ones(3), np.zeros(3), hazy) == pytest.approx(0.02, abs=1e-12)
+
+
+def test_a_room_is_the_published_decomposition_seen_in_its_light() -> None:
+    """Mallett and Yuksel's primaries under the CIE's lamps, adapted by CAT16, by the outside library."""
+    primaries = colour.recovery.MSDS_BASIS_FUNCTIONS_sRGB_MALLETT2019.copy().align(spectra.SHAPE).values.T
+    day = spectra.linear(primaries)
+    for room, lamp in (("tungsten", "A"), ("warm-led", "LED-B1")):
+        assert np.abs(in_room(day, room) - spectra.linear(primaries, lamp)).max() < 0.004
+    assert in_room(np.ones(3), "tungsten") == pytest.approx(1.0, abs=2e-4)
+    assert ROOMS[0] == "daylight"
+
+
+def test_a_room_brings_chart_spectra_nearer_to_what_its_light_shows() -> None:
+    chart = np.array(
+        [each.copy().align(spectra.SHAPE).values for each in colour.SDS_COLOURCHECKERS["ISO 17321-1"].values()]
+    )
+    for room, lamp in (("tungsten", "A"), ("warm-led", "LED-B1")):
+        truth = spectra.lab(chart, lamp)
+        left = difference.ciede2000(difference.linear_to_lab(in_room(spectra.linear(chart), room)), truth)
+        without = difference.ciede2000(difference.linear_to_lab(spectra.linear(chart)), truth)
+        assert left.mean() < 0.9 * without.mean()
+    on = ink.Ground(paint=(0.8, 0.2, 0.2))
+    assert ink.unprinted(replace(on, room="tungsten"))[0] > ink.unprinted(on)[0]  # red glows in warm light
 
 
 def test_white_film_is_a_layer_over_the_paint() -> None:
     # R0 + T2 p / (1 - R0 p), by hand with R0 = 0.75, T2 = 0.05: p = 0 -> 0.75; p = 1 -> 0.75 + 0.05 / 0.25 = 0.95.
     for paint, expected in ((0.0, 0.75), (1.0, 0.95), (0.5, 0.75 + 0.025 / 0.625)):
-        assert ink.overprint(WHITE, np.full(3, paint), WHITE_FILM, 1.0, 0.4) == pytest.approx(expected, abs=1e-12)
+        assert ink.over(np.ones(3), np.full(3, paint), WHITE_FILM) == pytest.approx(expected, abs=1e-12)
 
 
 def test_a_swatch_seen_bare_loses_its_surface_reflection_under_lacquer() -> None:
@@ -159,60 +216,57 @@ def test_cyan_over_yellow_turns_green() -> None:
 KNEE = 3e-8  # the published sRGB curve has a step of this size at its knee (IEC 61966-2-1 rounds its constants)
 
 
-@given(COLOURS, st.floats(0, 0.95), st.floats(0.3, 2))
-def test_white_art_gives_the_paint_back(paint: tuple[float, float, float], k: float, strength: float) -> None:
-    below = ink.Ground(paint=paint).bare()
-    assert np.abs(ink.overprint(WHITE, below, CLEAR, strength, k) - below).max() < 1e-12
-    assert np.abs(ink.predict(WHITE, ink.Ground(paint=paint, k=k, ink_strength=strength)) - paint).max() < KNEE
+@given(COLOURS, st.floats(0.3, 2))
+def test_white_art_gives_the_paint_back(paint: tuple[float, float, float], strength: float) -> None:
+    on = ink.Ground(paint=paint, film=CLEAR, ink_strength=strength)
+    assert np.abs(ink.overprint(WHITE, on.bare(), on) - on.bare()).max() < 1e-12
+    assert np.abs(ink.predict(WHITE, on) - paint).max() < KNEE
 
 
-@given(COLOURS, st.floats(0, 0.95))
-def test_white_paint_shows_the_art_as_it_is(art: tuple[float, float, float], k: float) -> None:
-    white = ink.Ground(paint=WHITE).bare()
-    assert np.abs(ink.overprint(art, white, CLEAR, 1.0, k) - rgb.decode(art) @ rgb.SRGB_TO_BT2020.T).max() < 1e-12
-    assert np.abs(ink.predict(art, ink.Ground(paint=WHITE, k=k)) - art).max() < KNEE
+@given(COLOURS)
+def test_white_paint_shows_the_art_as_it_is(art: tuple[float, float, float]) -> None:
+    on = ink.Ground(paint=WHITE)
+    assert np.abs(ink.overprint(art, on.bare(), on) - rgb.decode(art) @ TO_BANDS.T).max() < 1e-12
+    assert np.abs(ink.predict(art, on) - art).max() < KNEE
 
 
-@given(COLOURS, COLOURS, st.floats(0, 0.95), st.floats(0.3, 2))
+@given(COLOURS, COLOURS, st.floats(0.3, 2))
 def test_ink_on_clear_film_is_never_lighter_than_the_paint(
-    art: tuple[float, float, float], paint: tuple[float, float, float], k: float, strength: float
+    art: tuple[float, float, float], paint: tuple[float, float, float], strength: float
 ) -> None:
-    below = ink.Ground(paint=paint).bare()
-    seen = ink.overprint(art, below, CLEAR, strength, k)
-    assert (seen <= below + 1e-12).all()
+    on = ink.Ground(paint=paint, film=CLEAR, ink_strength=strength)
+    seen = ink.overprint(art, on.bare(), on)
+    assert (seen <= on.bare() + 1e-12).all()
     assert (seen >= 0).all()
 
 
-@given(COLOURS, COLOURS, COLOURS, FILMS, st.floats(0, 0.95))
+@given(COLOURS, COLOURS, COLOURS, FILMS)
 def test_more_ink_never_makes_it_lighter(
-    art: tuple[float, float, float],
-    share: tuple[float, float, float],
-    paint: tuple[float, float, float],
-    film: Film,
-    k: float,
+    art: tuple[float, float, float], share: tuple[float, float, float], paint: tuple[float, float, float], film: Film
 ) -> None:
-    below = ink.Ground(paint=paint).bare()
-    more = rgb.encode(rgb.decode(art) * np.array(share))
-    less_light = ink.overprint(more, below, film, 1.0, k)
-    assert (less_light <= ink.overprint(art, below, film, 1.0, k) + 1e-12).all()
+    on = ink.Ground(paint=paint, film=film)
+    less_light = ink.over(bands(art) * np.array(share), on.bare(), film)
+    assert (less_light <= ink.over(bands(art), on.bare(), film) + 1e-12).all()
 
 
 @given(COLOURS, COLOURS, st.floats(0.3, 1.5), st.floats(0, 0.5))
 def test_stronger_ink_never_makes_it_lighter(
     art: tuple[float, float, float], paint: tuple[float, float, float], strength: float, extra: float
 ) -> None:
-    below = ink.Ground(paint=paint).bare()
-    weak = ink.overprint(art, below, CLEAR, strength, 0.4)
-    assert (ink.overprint(art, below, CLEAR, strength + extra, 0.4) <= weak + 1e-12).all()
+    weak, strong = (ink.Ground(paint=paint, ink_strength=each) for each in (strength, strength + extra))
+    assert (ink.overprint(art, weak.bare(), strong) <= ink.overprint(art, weak.bare(), weak) + 1e-12).all()
 
 
-@given(COLOURS, COLOURS, st.floats(0, 0.9), st.floats(0, 0.05))
-def test_more_internal_reflection_never_makes_it_darker(
-    art: tuple[float, float, float], paint: tuple[float, float, float], k: float, extra: float
+@given(COLOURS, COLOURS, FILMS)
+def test_both_ends_of_the_doubt_lie_round_what_is_likely(
+    art: tuple[float, float, float], paint: tuple[float, float, float], film: Film
 ) -> None:
-    below = ink.Ground(paint=paint).bare()
-    low = ink.overprint(art, below, CLEAR, 1.0, k)
-    assert (ink.overprint(art, below, CLEAR, 1.0, k + extra) >= low - 1e-12).all()
+    dark, likely, light = (
+        to_lab(ink.overprint(art, on.bare(), on))[0]
+        for on in (ink.Ground(paint=paint, film=film, end=end) for end in (-1.0, 0.0, 1.0))
+    )
+    assert dark <= likely + 1e-6
+    assert likely <= light + 1e-6
 
 
 @given(COLOURS, COLOURS, FILMS, st.floats(0, 0.05), st.booleans())
@@ -232,43 +286,26 @@ def test_eight_bit_art_means_the_same_as_floats() -> None:
 # --- the inverse --------------------------------------------------------------------------------------------------
 
 
-def is_reached(wish: np.ndarray, art: np.ndarray, on: ink.Ground) -> list[bool]:
-    """Whether art looks as wished, to half an 8-bit code."""
-    error = np.abs(ink.predict(art, on) - wish).max(axis=-1)
-    return (error <= 0.5 / 255.0).tolist()
-
-
-@given(COLOURS, COLOURS, FILMS, st.floats(0, 0.8), st.floats(0.5, 1.5))
-def test_what_was_predicted_can_be_asked_for(
-    art: tuple[float, float, float], paint: tuple[float, float, float], film: Film, k: float, strength: float
+@given(COLOURS, st.tuples(*[st.floats(0.01, 1)] * 3))
+def test_ink_is_lifted_off_the_ground_it_was_laid_on(
+    art: tuple[float, float, float], ground: tuple[float, float, float]
 ) -> None:
-    on = ink.Ground(paint=paint, film=film, k=k, ink_strength=strength, veil=0.01)
-    reflectance = ink.overprint(art, on.bare(), film, strength, k)
-    linear = (0.01 + 0.99 * reflectance) @ rgb.BT2020_TO_SRGB.T
-    if linear.min() < 0 or linear.max() > 1:
-        return  # clipped to sRGB: another wish than the ink gave
-    found = ink.invert(ink.predict(art, on), on)
-    assert np.abs(ink.predict(found, on) - ink.predict(art, on)).max() <= 0.5 / 255
+    held, below = np.clip(bands(art), 1e-4, 1), np.array(ground)
+    assert lacquer.lifted(lacquer.laid(held, below), below) == pytest.approx(held, abs=1e-6)
 
 
-def test_lighter_than_the_paint_is_out_of_reach() -> None:
-    on = ink.Ground(paint=(0.5, 0.5, 0.5))
-    wish = np.array([[0.9, 0.9, 0.9], [0.5, 0.5, 0.5], [0.2, 0.2, 0.2]])
-    art = ink.invert(wish, on)
-    assert is_reached(wish, art, on) == [False, True, True]
-    assert art[0] == pytest.approx(1.0)  # the best that ink can do there is none
-
-
-def test_on_black_paint_only_black_is_within_reach() -> None:
-    wish, on = np.array([[0.0, 0.0, 0.0], [0.1, 0.0, 0.0]]), ink.Ground(paint=(0.0, 0.0, 0.0))
-    assert is_reached(wish, ink.invert(wish, on), on) == [True, False]
+@given(COLOURS)
+def test_bands_and_lab_go_both_ways(art: tuple[float, float, float]) -> None:
+    assert from_lab(to_lab(bands(art))) == pytest.approx(bands(art), abs=1e-9)
+    assert np.abs(FROM_BANDS @ TO_BANDS - np.eye(3)).max() < 1e-12
+    assert TO_BANDS.sum(axis=1) == pytest.approx(1.0)
 
 
 # --- the lookup ---------------------------------------------------------------------------------------------------
 
 
-def test_lookup_gives_white_art_the_exact_paint_for_500_paints() -> None:
-    codes = np.random.default_rng(7).integers(0, 256, (500, 3), dtype=np.uint8)
+def test_lookup_gives_white_art_the_exact_paint() -> None:
+    codes = np.random.default_rng(7).integers(0, 256, (60, 3), dtype=np.uint8)
     white = np.full((1, 1, 3), 255, np.uint8)
     for code in codes:
         red, green, blue = (code / 255.0).tolist()
@@ -288,20 +325,20 @@ def test_lookup_follows_the_reference_over_chart_paints(film: Film, veil: float)
 
 
 @settings(max_examples=60, deadline=None)
-@given(COLOURS, st.floats(0, 0.6), st.integers(0, 2**32))
-def test_lookup_follows_the_reference_over_any_paint(paint: tuple[float, float, float], k: float, seed: int) -> None:
-    error, seen = lookup_error(ink.Ground(paint=paint, k=k), seed)
+@given(COLOURS, st.integers(0, 2**32))
+def test_lookup_follows_the_reference_over_any_paint(paint: tuple[float, float, float], seed: int) -> None:
+    error, seen = lookup_error(ink.Ground(paint=paint), seed)
     assert error.max() <= 6  # next to black in one channel, where the sRGB curve is steepest
     assert error.mean() <= 0.3
     assert seen.max() <= 1.5
 
 
 @settings(max_examples=60, deadline=None)
-@given(COLOURS, st.floats(0, 0.6), st.floats(0.3, 2), st.integers(0, 2**32))
+@given(COLOURS, st.floats(0.3, 2), st.integers(0, 2**32))
 def test_lookup_looks_like_the_reference_for_weak_and_strong_ink(
-    paint: tuple[float, float, float], k: float, strength: float, seed: int
+    paint: tuple[float, float, float], strength: float, seed: int
 ) -> None:
-    error, seen = lookup_error(ink.Ground(paint=paint, k=k, ink_strength=strength), seed)
+    error, seen = lookup_error(ink.Ground(paint=paint, ink_strength=strength), seed)
     assert error.mean() <= 0.6  # of art that is mostly black
     assert seen.max() <= 2
 

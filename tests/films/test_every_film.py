@@ -35,7 +35,7 @@ class TestEveryFilm:
         """White ink is no ink: R0 + T2 p / (1 - R0 p), two layers in optical contact (Kubelka 1948), by hand."""
         for paint in (0.02, 0.5, 0.9):
             wanted = film.reflectance + film.transmittance * paint / (1.0 - film.reflectance * paint)
-            assert ink.overprint(WHITE, np.full(3, paint), film, 1.0, 0.4) == pytest.approx(wanted, abs=1e-12)
+            assert ink.over(np.ones(3), np.full(3, paint), film) == pytest.approx(wanted, abs=1e-12)
 
     def test_is_swept_by_its_name(self, film: Film) -> None:
         (value,) = axes.axis("--film", "decal.film", film.name).values

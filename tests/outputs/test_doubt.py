@@ -41,23 +41,21 @@ def art() -> bytes:
 def test_versions_run_from_the_least_to_the_most_and_keep_all_else() -> None:
     design = api.loads(LAYOUT, {"art.png": art()})
     found = versions(design)
-    assert [caption for caption, _ in found] == ["darkest, k = 0", "predicted, k = 0.4", "lightest, k = 0.6"]
-    assert [each.finish.internal_reflection for _, each in found] == [0.0, 0.4, 0.6]
-    assert all(replace(each.finish, internal_reflection=0.4) == design.finish for _, each in found)
-    at_the_end = replace(design, finish=replace(design.finish, internal_reflection=0.6))
-    assert [caption for caption, _ in versions(at_the_end)] == ["darkest, k = 0", "predicted, k = 0.6"]
+    assert [caption for caption, _ in found] == ["darkest", "likely", "lightest"]
+    assert [each.finish.end for _, each in found] == [-1.0, 0.0, 1.0]
+    assert all(replace(each.finish, end=0.0) == design.finish for _, each in found)
 
 
 def test_panels_keep_their_pixels_and_their_scale() -> None:
     flat = [np.full((60, 80, 3), code, np.uint8) for code in (10, 20, 30)]
-    captions = ("darkest, k = 0", "predicted, k = 0.4", "lightest, k = 0.6")
+    captions = ("darkest", "likely", "lightest")
     panels = [
         (caption, Picture(pixels=each, dpi=99.0, facts={"Ink": caption}))
         for caption, each in zip(captions, flat, strict=True)
     ]
     sheet = side_by_side(panels)
     assert sheet.dpi == 99.0
-    assert sheet.facts["Ink"] == "predicted, k = 0.4"
+    assert sheet.facts["Ink"] == "likely"
     assert sheet.facts["Doubt"] == "from left to right: " + "; ".join(captions)
     for code in (10, 20, 30):
         rows, columns = np.nonzero((sheet.pixels == code).all(axis=2))
@@ -79,21 +77,21 @@ def test_only_a_proof_shows_its_doubt() -> None:
 def test_the_three_panels_are_what_the_model_says_and_the_file_says_its_limits() -> None:
     design = api.loads(LAYOUT, {"art.png": art()})
     film = films()["white"].measured(0.6, 0.1)
-    finish = replace(design.finish, printer="inkjet", ink_strength=1.2, internal_reflection=0.5)
+    finish = replace(design.finish, printer="inkjet", ink_strength=1.2)
     design = replace(design, finish=finish, decals=(replace(design.decals[0], film=film),))
     options = still.Options(view=("above",), size=(120, 90), look="proof", quality="draft", doubt=True)
     result = still.make(design, options)
     with Image.open(io.BytesIO(next(iter(result.files.values())))) as image:
         pixels, text = np.asarray(image.convert("RGB")), dict(image.text)
     gap = 3  # 120 // 40
-    for place, k in enumerate((0.0, 0.5, 0.6)):
-        wanted = ink.predict(rgb.parse(ART), ink.Ground(paint=rgb.parse(PAINT), film=film, ink_strength=1.2, k=k))
+    for place, end in enumerate((-1.0, 0.0, 1.0)):
+        wanted = ink.predict(rgb.parse(ART), ink.Ground(paint=rgb.parse(PAINT), film=film, ink_strength=1.2, end=end))
         middle = pixels[gap + 45, gap + place * (120 + gap) + 60].astype(int)
-        assert np.abs(middle - 255 * wanted).max() <= 1.5, k  # 1 code, and the lookup's half
+        assert np.abs(middle - 255 * wanted).max() <= 1.5, end  # 1 code, and the lookup's half
     assert text["Printer"] == "inkjet"
-    assert text["Ink"] == "strength 1.2, internal reflection k 0.5, white film reflects 0.6 and lets through 0.1"
-    assert 'one test strip of "inkjet"' in text["Limits"]
+    assert text["Ink"] == ("strength 1.2, lacquer of index 1.5, white film reflects 0.6 and lets through 0.1")
+    assert 'the strip of "inkjet"' in text["Limits"]
     assert "D65" in text["Limits"]
     assert "reproduces sRGB" not in text["Limits"]
     assert "estimate" not in text["Limits"]  # the film was measured
-    assert "predicted, k = 0.5" in text["Doubt"]
+    assert "likely" in text["Doubt"]

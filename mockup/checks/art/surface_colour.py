@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,8 +13,9 @@ from mockup.checks.panel.built import Built
 from mockup.decal import ink_over_paint
 from mockup.model.enclosure import FaceName
 from mockup.model.mesh import Floats
+from mockup.model.scene import Look
 
-DOUBT_K = (0.0, 0.6)  # both ends of what internal reflection can be: no light sent back; Saunderson's usual highest
+_LOOKS: dict[bool, Look] = {True: "proof", False: "photo"}  # a photo leaves the veil to the renderer
 
 
 class Place:
@@ -37,17 +39,18 @@ class Place:
             art[drawn] = colours[drawn]
         return art
 
-    def seen(self, k: float | None = None, *, is_veiled: bool = True) -> Floats:
-        """Return the encoded sRGB (n, 3) that is seen there; `k` takes the place of the finish's own."""
-        bare = ink_over_paint.ground(self._finish, None, "proof" if is_veiled else "photo", k)
+    def seen(self, end: float = 0.0, *, is_veiled: bool = True) -> Floats:
+        """Return the encoded sRGB (n, 3) that is seen there, as likely or at one end of the doubt (-1 or 1)."""
+        finish, look = replace(self._finish, end=end), _LOOKS[is_veiled]
+        bare = ink_over_paint.ground(finish, None, look)
         below = np.broadcast_to(bare.bare(), (self._count, 3))
         for film, colours, inside in self._layers:
-            printed = ink_over_paint.overprint(colours, below, film, bare.ink_strength, bare.k)
+            printed = ink_over_paint.overprint(colours, below, ink_over_paint.ground(finish, film, look))
             below = np.where(inside[:, None], printed, below)
-        return ink_over_paint.seen(below, bare.veil)
+        return ink_over_paint.seen(below, bare)
 
     def doubts(self) -> Iterator[Floats]:
-        """Yield what is seen at both ends of what the model leaves open: inner reflection, and the veil."""
-        for k in DOUBT_K:
+        """Yield what is seen at both ends of what the model leaves open: the ink's doubt, and the veil."""
+        for end in (-1.0, 1.0):
             for is_veiled in (False, True):
-                yield self.seen(k, is_veiled=is_veiled)
+                yield self.seen(end, is_veiled=is_veiled)

@@ -9,6 +9,7 @@ from dataclasses import replace
 from imgui_bundle import ImVec2, imgui
 
 from mockup.colour import rgb
+from mockup.colour.room import ROOM_WORDS, ROOMS
 from mockup.lights import presets
 from mockup.picture.options import NO_BACKGROUND, OWN_BACKGROUND
 from mockup.window import action_buttons, true_size
@@ -134,6 +135,11 @@ def _light(desk: Desk) -> None:
     picked = widgets.combo("light", lights, state.light, wide=wide)
     if picked is not None:
         desk.view.change(state.lit(picked))
+    widgets.note("Colours seen in")
+    rooms = [(name, ROOM_WORDS[name]) for name in ROOMS]
+    picked = widgets.combo("room", rooms, state.room, wide=wide)
+    if picked is not None:
+        desk.view.change(replace(state, room=picked))
     widgets.note("Behind the pedal")
     own = state.background
     kinds = [(OWN_BACKGROUND, "The light's own"), (NO_BACKGROUND, "Transparent"), ("colour", "A colour")]

@@ -9,10 +9,10 @@ from imgui_bundle import ImVec2, imgui
 from PIL import Image
 
 from mockup import files, reader
-from mockup.calibration.photo import paint_in
 from mockup.colour import rgb
 from mockup.engines.gl.context import make_current
 from mockup.engines.gl.resources import ImageTexture
+from mockup.measure.card import paint_in
 from mockup.model.errors import MockupError
 from mockup.model.finish import Artwork
 from mockup.model.material import Colour

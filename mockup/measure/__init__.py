@@ -1,0 +1,1 @@
+"""What scans and photographs say: marks found, planes straightened, colours averaged. Pure; no files."""

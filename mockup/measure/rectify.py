@@ -1,0 +1,93 @@
+"""A flat thing in a photograph or scan: from its own millimetres to the picture's pixels, and what is seen there.
+
+The picture is never resampled as a whole: places in millimetres are taken to it, and pixels are read where they are.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+from scipy import ndimage
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Plane:
+    """The plane of a flat thing: `matrix` (3, 3) takes (x mm, y mm, 1) to pixels (column, row, 1), times a factor."""
+
+    matrix: Floats
+
+    def pixels(self, places_mm: ArrayLike) -> Floats:
+        """Return pixels (..., 2), column and row, of places (..., 2) in millimetres."""
+        return _projected(self.matrix, places_mm)
+
+    def places(self, pixels: ArrayLike) -> Floats:
+        """Return places (..., 2) in millimetres of pixels (..., 2)."""
+        return _projected(np.linalg.inv(self.matrix).astype(np.float64), pixels)
+
+    def per_mm(self, place_mm: ArrayLike) -> float:
+        """Return pixels per millimetre at a place, the lesser of both directions."""
+        at = np.asarray(place_mm, np.float64)
+        steps = self.pixels(at + np.array([[0.5, 0.0], [0.0, 0.5]])) - self.pixels(
+            at - np.array([[0.5, 0.0], [0, 0.5]])
+        )
+        return float(np.hypot(steps[:, 0], steps[:, 1]).min())
+
+
+def plane(places_mm: ArrayLike, pixels: ArrayLike) -> Plane:
+    """Return the plane in which places (n, 2) lie at pixels (n, 2), n >= 4, by least squares.
+
+    The direct linear transform with both sets centred and scaled: Hartley and Zisserman, Multiple View Geometry,
+    2004, algorithm 4.2. Raises `ValueError` where the points lie in a line.
+    """
+    (from_, own), (to, seen) = (_normal(np.asarray(each, np.float64)) for each in (places_mm, pixels))
+    rows = []
+    for (x, y), (u, v) in zip(own, seen, strict=True):
+        rows += [[x, y, 1, 0, 0, 0, -u * x, -u * y, -u], [0, 0, 0, x, y, 1, -v * x, -v * y, -v]]
+    _, sizes, turned = np.linalg.svd(np.array(rows))
+    if sizes[7] < 1e-9 * sizes[0]:
+        raise ValueError("the points lie in a line")
+    matrix = np.linalg.inv(to) @ turned[-1].reshape(3, 3) @ from_
+    return Plane(matrix=matrix / matrix[2, 2])
+
+
+def window(
+    picture: NDArray[Any], on: Plane, centre_mm: Sequence[float], size_mm: Sequence[float], steps: int = 12
+) -> Floats:
+    """Return what a picture (h, w, channels) shows (steps^2, channels) in a rectangle of a plane, at even steps.
+
+    Raises `ValueError` where it leaves the picture.
+    """
+    share = (np.arange(steps) + 0.5) / steps - 0.5
+    across, down = np.meshgrid(share * size_mm[0], share * size_mm[1])
+    at = on.pixels(np.stack([across.ravel() + centre_mm[0], down.ravel() + centre_mm[1]], axis=-1)) - 0.5
+    height, width = picture.shape[:2]
+    if at.min() < 0.0 or at[:, 0].max() > width - 1 or at[:, 1].max() > height - 1:
+        raise ValueError("it reaches beyond the picture")
+    low = np.floor(at.min(axis=0)).astype(int)
+    high = np.ceil(at.max(axis=0)).astype(int) + 1
+    part = picture[low[1] : high[1] + 1, low[0] : high[0] + 1]
+    where = (at - low).T[::-1]
+    return np.stack(
+        [ndimage.map_coordinates(part[..., each], where, order=1, mode="nearest") for each in range(part.shape[2])],
+        axis=-1,
+    )
+
+
+def _projected(matrix: Floats, points: ArrayLike) -> Floats:
+    at = np.asarray(points, np.float64)
+    flat = np.concatenate([at, np.ones((*at.shape[:-1], 1))], axis=-1) @ matrix.T
+    return np.asarray(flat[..., :2] / flat[..., 2:])
+
+
+def _normal(points: Floats) -> tuple[Floats, Floats]:
+    """Return the matrix that centres points and brings them to a mean distance of sqrt 2, and the points so moved."""
+    middle = points.mean(axis=0)
+    scale = np.sqrt(2.0) / max(float(np.hypot(*(points - middle).T).mean()), 1e-12)
+    matrix = np.array([[scale, 0.0, -scale * middle[0]], [0.0, scale, -scale * middle[1]], [0.0, 0.0, 1.0]])
+    return matrix, (points - middle) * scale
