@@ -13,7 +13,7 @@ import pytest
 from numpy.typing import NDArray
 from PIL import Image
 
-sys.path.append(str(Path(__file__).parent))  # for command, which is no test
+sys.path.append(str(Path(__file__).parent))  # for command and shell, which are no tests
 
 GOLDEN = Path(__file__).parent / "golden"
 FAILURES = Path(__file__).parent / "failures"
@@ -36,7 +36,12 @@ def pytest_configure() -> None:
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Skip GL tests where there is no GL, unless it is required: then they fail, and say so."""
+    """Put the files with slow tests first, so that quick ones are left to share out at the end.
+
+    GL tests are skipped where there is no GL, unless it is required: then they fail, and say so.
+    """
+    slow = {item.path for item in items if item.get_closest_marker("slow")}
+    items.sort(key=lambda item: item.path not in slow)
     marked = [item for item in items if item.get_closest_marker("gl")]
     if not marked or IS_GL_REQUIRED:
         return

@@ -15,14 +15,18 @@ from mockup import transaction
 
 NAMES = ("a.png", "b.png", "c.png", "frames/0.png", "frames/1.png", "frames/2.png")
 _ENDLESS = """
-import pathlib, sys
+import os, pathlib, sys
 from mockup import transaction
-place = pathlib.Path(sys.argv[1])
-round = 0
-while True:
-    round += 1
-    transaction.write({place / name: (b"%06d" % round) * 2000 for name in sys.argv[2:]})
-    print(round, flush=True)
+for line in sys.stdin:
+    place, round = pathlib.Path(line.rstrip()), 0
+    child = os.fork()
+    while not child:
+        round += 1
+        transaction.write({place / name: (b"%06d" % round) * 2000 for name in sys.argv[1:]})
+        if round == 1:
+            print(os.getpid(), flush=True)
+    os.waitpid(child, 0)
+    print("ended", flush=True)
 """
 
 
@@ -39,20 +43,23 @@ class Killed:
 def killed(folder: Path, kills: int, chance: random.Random) -> Killed:
     """Kill a program that writes one set of files after the other, each time at another moment."""
     torn = mixed = left = 0
-    for number in range(kills):
-        place = folder / str(number)
-        place.mkdir()
-        command = [sys.executable, "-c", _ENDLESS, str(place), *NAMES]
-        with subprocess.Popen(command, stdout=subprocess.PIPE) as process:
-            assert process.stdout is not None
-            process.stdout.readline()
+    command = [sys.executable, "-c", _ENDLESS, *NAMES]
+    with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as programs:
+        assert programs.stdin is not None
+        assert programs.stdout is not None
+        for number in range(kills):
+            place = folder / str(number)
+            place.mkdir()
+            programs.stdin.write(f"{place}\n")
+            programs.stdin.flush()
+            begun = int(programs.stdout.readline())
             time.sleep(chance.uniform(0.0, 0.03))
-            os.kill(process.pid, signal.SIGKILL)
-            process.wait(20)
-        torn += len(_generations(place)) > 1
-        transaction.recover(place)  # what the next run does first that writes there
-        mixed += len(_generations(place)) > 1
-        left += sum(any(each.iterdir()) for each in place.rglob(".mockup-*"))
+            os.kill(begun, signal.SIGKILL)
+            assert programs.stdout.readline() == "ended\n"
+            torn += len(_generations(place)) > 1
+            transaction.recover(place)  # what the next run does first that writes there
+            mixed += len(_generations(place)) > 1
+            left += sum(any(each.iterdir()) for each in place.rglob(".mockup-*"))
     return Killed(kills=kills, torn=torn, mixed=mixed, left=left)
 
 

@@ -15,12 +15,14 @@ from collections import Counter
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
+sys.path.insert(0, str(Path(__file__).parent.parent))  # command
 sys.path.insert(0, str(Path(__file__).parent.parent.parent))
 
 from bad_inputs import BAD, lay_sound
+from command import Shell
 from kills import killed
 from mutations import damaged, flipped, sound
-from oracle import Shell, begin, contents, faults, is_misread, seeded, trouble
+from oracle import LIMIT_S, begin, contents, faults, is_misread, seeded, trouble
 
 FAILURES = Path(__file__).parent.parent / "failures"
 EACH = 100  # damaged files of a kind in one round
@@ -67,7 +69,7 @@ def main() -> int:
                 lay_sound(project)
                 each.lay(project)
                 before = contents(project)
-                answer = shell.run(*each.args, cwd=project, out=each.out)
+                answer = shell.run(*each.args, cwd=project, out=each.out, limit_s=LIMIT_S)
                 count["bad inputs"] += 1
                 is_wrong = each.status is not None and answer.status != each.status
                 wrong = [f"status {answer.status}: {answer.err[:200]}"] if is_wrong else []

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import json
 import random
-import subprocess
-import sys
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
+from command import Answer
 
 import mockup
 from mockup import archive, reader
@@ -86,17 +83,6 @@ def is_plain(line: str) -> bool:
     return bool(line) and line.isprintable() and len(line) <= LONGEST_LINE and not any(each in line for each in JARGON)
 
 
-@dataclass(frozen=True, kw_only=True)
-class Answer:
-    """How a command ended: its status (None where it was stopped), what it printed, its time and memory."""
-
-    status: int | None
-    out: str
-    err: str
-    seconds: float
-    peak_mb: float
-
-
 def faults(answer: Answer, before: dict[str, bytes | None], after: dict[str, bytes | None]) -> list[str]:
     """Return what a command did wrong, given what lay in its folder before and after."""
     found = []
@@ -126,30 +112,6 @@ def contents(folder: Path) -> dict[str, bytes | None]:
         str(each.relative_to(folder)): each.read_bytes() if each.is_file() and not each.is_symlink() else None
         for each in sorted(folder.rglob("*"))
     }
-
-
-class Shell:
-    """Runs commands one after the other, each in a fork of a process that has the program loaded already."""
-
-    def __init__(self) -> None:
-        command = [sys.executable, str(Path(__file__).with_name("shell.py"))]
-        self._process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
-
-    def run(self, *args: str, cwd: Path, out: str = "", limit_s: float = LIMIT_S) -> Answer:
-        """Return how `mockup` ends with these arguments; `out` is a device to print to."""
-        assert self._process.stdin is not None and self._process.stdout is not None
-        asked = {"args": args, "cwd": str(cwd), "out": out, "limit_s": limit_s}
-        self._process.stdin.write(json.dumps(asked) + "\n")
-        self._process.stdin.flush()
-        return Answer(**json.loads(self._process.stdout.readline()))
-
-    def close(self) -> None:
-        """End the process."""
-        if self._process.stdin is not None:
-            self._process.stdin.close()
-        self._process.wait(20)
-        if self._process.stdout is not None:
-            self._process.stdout.close()
 
 
 def begin(sound: dict[str, bytes]) -> None:

@@ -13,9 +13,10 @@ from pathlib import Path
 
 import pytest
 from bad_inputs import BAD, lay_sound, raw_folder
+from command import Shell
 from kills import killed
 from mutations import damaged, flipped, sound
-from oracle import Shell, begin, contents, faults, is_misread, seeded, trouble
+from oracle import LIMIT_S, begin, contents, faults, is_misread, seeded, trouble
 
 pytestmark = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="pipes, devices and forks are asked for")
 
@@ -64,7 +65,7 @@ def test_a_bad_input_is_refused_as_typed(name: str, shell: Shell, tmp_path: Path
     lay_sound(folder)
     bad.lay(folder)
     before = contents(folder)
-    answer = shell.run(*bad.args, cwd=folder, out=bad.out)
+    answer = shell.run(*bad.args, cwd=folder, out=bad.out, limit_s=LIMIT_S)
     assert faults(answer, before, contents(folder)) == []
     if bad.status is not None:
         assert answer.status == bad.status, answer
@@ -73,7 +74,7 @@ def test_a_bad_input_is_refused_as_typed(name: str, shell: Shell, tmp_path: Path
 def test_a_folder_whose_name_is_no_text_works_or_is_refused(shell: Shell, tmp_path: Path) -> None:
     folder = raw_folder(tmp_path)
     before = contents(folder)
-    answer = shell.run("check", "layout.toml", "--only", "margins", cwd=folder)
+    answer = shell.run("check", "layout.toml", "--only", "margins", cwd=folder, limit_s=LIMIT_S)
     assert faults(answer, before, contents(folder)) == []
     assert "\x1b" not in answer.out + answer.err
 

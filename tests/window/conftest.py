@@ -19,13 +19,19 @@ import driver
 SIZE = "940x800"
 
 
+@pytest.fixture(scope="session")
+def kept(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of finished work, found by its content: all windows share it, so that art is read once."""
+    return tmp_path_factory.mktemp("kept")
+
+
 @pytest.fixture(autouse=True)
-def desk_settings(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
+def desk_settings(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch, kept: Path) -> Path:
     """A folder of its own for what is kept between runs."""
     folder = tmp_path_factory.mktemp("settings")
     monkeypatch.setenv(SETTINGS_FOLDER, str(folder))
     monkeypatch.setenv("XDG_DOCUMENTS_DIR", str(folder / "Documents"))  # basedir: xdg-user-dirs
-    monkeypatch.setenv(CACHE_FOLDER, str(folder / "cache"))
+    monkeypatch.setenv(CACHE_FOLDER, str(kept))
     return folder
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import importlib
 import io
 import json
@@ -15,27 +16,36 @@ import time
 import traceback
 
 from mockup.checks import CHECKS
+from mockup.engines import raster
 from mockup.outputs import OUTPUTS
+
+LIBRARIES = ("PIL.Image", "scipy.ndimage")
+ROOMS = ("api", "archive", "calibrate", "checks.report.run", "cli", "comparison.api")
 
 
 def main() -> None:
     """Serve until the input ends."""
-    for module in ("mockup.api", "mockup.archive", "mockup.checks.report.run", "mockup.cli", "mockup.comparison.api"):
+    if raster.unavailable() is None and sys.platform.startswith("linux"):
+        os.environ.setdefault("PYOPENGL_PLATFORM", "egl")  # as the program has it for pictures
+        importlib.import_module("mockup.engines.gl.session")
+    for module in (*LIBRARIES, *(f"mockup.{name}" for name in ROOMS)):
         importlib.import_module(module)
     for folder in (CHECKS, OUTPUTS):
         for name in folder.names():
             folder.load(name)
+    gc.collect()
+    gc.freeze()  # what is loaded stays as it is: a collection in a fork would copy all of it
     for line in sys.stdin:
         sys.stdout.write(json.dumps(_run(**json.loads(line))) + "\n")
         sys.stdout.flush()
 
 
-def _run(args: list[str], cwd: str, out: str, limit_s: float) -> dict[str, object]:
+def _run(args: list[str], cwd: str, out: str, limit_s: float, env: dict[str, str]) -> dict[str, object]:
     with tempfile.TemporaryFile("w+b") as said, tempfile.TemporaryFile("w+b") as cried:
         started = time.perf_counter()
         child = os.fork()
         if child == 0:
-            _become(args, cwd, out, said.fileno(), cried.fileno())
+            _become(args, cwd, out, env, said.fileno(), cried.fileno())
         status: int | None = None
         used = None
         handle = os.pidfd_open(child)
@@ -59,7 +69,7 @@ def _run(args: list[str], cwd: str, out: str, limit_s: float) -> dict[str, objec
         }
 
 
-def _become(args: list[str], cwd: str, out: str, said: int, cried: int) -> None:
+def _become(args: list[str], cwd: str, out: str, env: dict[str, str], said: int, cried: int) -> None:
     """Be the command, and end with it."""
     code = 99
     try:
@@ -69,7 +79,11 @@ def _become(args: list[str], cwd: str, out: str, said: int, cried: int) -> None:
         os.dup2(os.open(os.devnull, os.O_RDONLY), 0)
         os.dup2(os.open(out, os.O_WRONLY) if out else said, 1)
         os.dup2(cried, 2)
+        os.environ.clear()
+        os.environ.update(env)
+        encoding = env.get("PYTHONIOENCODING", "utf-8")
         sys.stdin = io.StringIO()
+        sys.stdout, sys.stderr = (open(number, "w", encoding=encoding) for number in (1, 2))  # noqa: SIM115, PTH123
         sys.argv = ["mockup", *args]
         from mockup.cli import main as command
 
