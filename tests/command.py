@@ -59,7 +59,7 @@ class Shell:
 
 
 def typed(*words: str, cwd: Path, **environment: str) -> subprocess.CompletedProcess[str]:
-    """Run ``mockup`` with words in a folder, started anew where the system has no such forks or other paths are given."""
+    """Run ``mockup`` in a folder, started anew where the system has no such forks or other paths are given."""
     if not hasattr(os, "pidfd_open") or "PYTHONPATH" in environment:
         env = {**os.environ, **environment}
         return subprocess.run(
