@@ -39,6 +39,14 @@ def tag(each: Clearance, unit: Unit) -> str:
     return f"{size} to {each.other}" + (", tight" if each.severity == "warn" else "")
 
 
+def sentence(name: str, each: Clearance, unit: Unit) -> str:
+    """Return what is said of a part: ``FLOW runs 6.0 mm into FORD``, ``BYPASS is 2.1 mm over the edge``."""
+    size = f"{figure(abs(each.room_mm), unit)} {unit}"
+    if each.room_mm >= 0:
+        return f"{name} has only {size} to {each.other}"
+    return f"{name} is {size} over the edge" if each.other == "the edge" else f"{name} runs {size} into {each.other}"
+
+
 def told(found: Iterable[Clearance], most: int = ROWS) -> tuple[Clearance, ...]:
     """Return what is worth telling, the worst first, one of each pair of things."""
     seen: set[tuple[str, str]] = set()

@@ -17,7 +17,7 @@ from mockup.window.dimensions.box_sketch import plan_sketch, section_sketch
 from mockup.window.dimensions.measured_drawing import MeasuredDrawing
 from mockup.window.dimensions.sketch import Sketch
 from mockup.window.own_edit import own_edit
-from mockup.window.parts.room_words import tag
+from mockup.window.parts.room_words import sentence
 from mockup.window.shell import theme
 from mockup.window.shell.marks import draw_mark
 from mockup.window.station import RailState, Station
@@ -137,18 +137,27 @@ class Page(Station):
                 canvas, widgets.faces, ImVec2(at.x + 9 * scale, at.y + 12 * scale), "stop", palette=widgets.palette,
                 scale=scale, size=14.0,
             )  # fmt: skip
+            right = at.x + widgets.wide
+            wide = widgets.text_size("Show me", widgets.faces.semibold, theme.TEXT_PX)[0] + 24 * scale if part else 0.0
             imgui.set_cursor_screen_pos(ImVec2(at.x + 26 * scale, at.y + 3 * scale))
-            widgets.text(f"{part} {what}".strip())
+            imgui.push_text_wrap_pos(imgui.get_cursor_pos_x() + right - wide - at.x - 26 * scale)
+            imgui.text_unformatted(what)
+            imgui.pop_text_wrap_pos()
+            after = imgui.get_cursor_screen_pos()
             if part:
-                imgui.same_line()
-                if widgets.button("Show me", f"misfit.{index}", look="quiet"):
+                imgui.set_cursor_screen_pos(ImVec2(right - wide, at.y - 3 * scale))
+                if widgets.button("Show me", f"misfit.{index}", look="quiet", wide=wide):
                     desk.view.change(desk.view.state.picking(("part", part)))
+                imgui.set_cursor_screen_pos(ImVec2(at.x, max(after.y, at.y + 32 * scale)))
+                imgui.dummy(ImVec2(0, 0))
 
 
 def _stopped(design: Design, units: Unit) -> list[tuple[str, str]]:
-    found = []
+    """Return the parts that something stops, each with what it is in a sentence; two that meet are told once."""
+    found, told = [], set()
     for part in design.parts:
         worst = clearances(Built(design), part)[:1]
-        if worst and worst[0].severity == "stop":
-            found.append((part.name, tag(worst[0], units)))
+        if worst and worst[0].severity == "stop" and frozenset((part.name, worst[0].other)) not in told:
+            told.add(frozenset((part.name, worst[0].other)))
+            found.append((part.name, sentence(part.name, worst[0], units)))
     return found

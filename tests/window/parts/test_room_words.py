@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from mockup.checks.panel.clearance import Clearance
-from mockup.window.parts.room_words import barred, figure, tag, told, words
+from mockup.window.parts.room_words import barred, figure, sentence, tag, told, words
 
 AT = ((0.0, 0.0), (1.0, 0.0))
 
@@ -35,6 +35,12 @@ def test_tags_say_to_what_and_how_bad() -> None:
     assert tag(room("knob", "FORD", -1.1, severity="stop"), "mm") == "1.1 into FORD"
     assert tag(room("washer", "the edge", -2.0, severity="stop"), "mm") == "2.0 over the edge"
     assert tag(room("knob", "the edge", 8.5), "mm") == "8.5 to the edge"
+
+
+def test_what_does_not_fit_is_a_sentence() -> None:
+    assert sentence("FLOW", room("body", "FORD", -6.04, severity="stop"), "mm") == "FLOW runs 6.0 mm into FORD"
+    assert sentence("BYPASS", room("nut", "the edge", -2.1, severity="stop"), "mm") == "BYPASS is 2.1 mm over the edge"
+    assert sentence("FLOW", room("knob", "FORD", 0.31, severity="stop"), "in") == "FLOW has only 0.01 in to FORD"
 
 
 def test_each_pair_is_told_once_and_each_thing_drawn_once() -> None:
