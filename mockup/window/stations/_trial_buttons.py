@@ -19,7 +19,8 @@ def draw(desk: Desk, name: str) -> None:
     wide = widgets.text_size("Keep it", widgets.faces.semibold, theme.TEXT_PX)[0] + 28 * scale
     after = imgui.get_cursor_screen_pos()
     imgui.set_cursor_screen_pos(ImVec2(right - wide, start.y))
-    if widgets.button("Keep it", f"{name}.keep", wide=wide, look="chalk", key="enter", tip="Take it"):
+    is_pushed = widgets.button("Keep it", f"{name}.keep", wide=wide, look="chalk", key="enter", tip="Take it")
+    if is_pushed and desk.trial.is_seen:
         remedies.keep(desk)
     imgui.set_cursor_screen_pos(after)
     imgui.dummy(ImVec2(0, 0))

@@ -50,11 +50,15 @@ class Page(Station):
         if not counts:
             widgets.text("Nothing", colour=palette.second)
         at, canvas = imgui.get_cursor_screen_pos(), imgui.get_window_draw_list()
-        x, y = at.x, at.y
+        x, y = at.x, at.y - 3 * scale
+        words = {each: _WORDS[each][count > 1] for each, count in counts.items()}
+        room = sum(widgets.text_size(word, widgets.faces.plain, theme.TEXT_PX)[0] for word in words.values())
+        if room + len(words) * (MARK_PX + 18) * scale > widgets.wide:
+            words = {each: word.removeprefix("likely ") for each, word in words.items()}
         for severity, count in counts.items():
             middle = ImVec2(x + MARK_PX / 2 * scale, y + MARK_PX / 2 * scale)
             draw_mark(canvas, widgets.faces, middle, severity, str(count), palette=palette, scale=scale)
-            word = _WORDS[severity][count > 1]
+            word = words[severity]
             x += (MARK_PX + 6) * scale
             widgets.draw_text(canvas, (x, y), word, widgets.faces.plain, theme.TEXT_PX, palette.second)
             x += widgets.text_size(word, widgets.faces.plain, theme.TEXT_PX)[0] + 12 * scale

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Sequence
 
 from mockup.layout.edit.homes import sent_home
@@ -13,6 +14,8 @@ from mockup.model.finding import SEVERITIES, Finding
 from mockup.window.shell.messages import MessageLine
 from mockup.window.work.bare_design import bare_design, pedal
 from mockup.window.work.workbench import Workbench
+
+_SEEN_S = 0.4  # a little more than a double click takes: the window's design
 
 
 class RemedyTrial:
@@ -27,6 +30,7 @@ class RemedyTrial:
         self.edits: tuple[Edit, ...] = ()
         self.moved: tuple[tuple[Placement, Placement], ...] = ()
         self._made: tuple[Edit, ...] = ()
+        self._since = 0.0
         self._of: LayoutDocument | None = None
         self._document: LayoutDocument | None = None
 
@@ -34,6 +38,11 @@ class RemedyTrial:
     def is_shown(self) -> bool:
         """True while a remedy is on trial and the layout is the one that it was made for."""
         return bool(self.edits) and self._of is self._work.document
+
+    @property
+    def is_seen(self) -> bool:
+        """True once it was shown for long enough to be seen: the second press of a double click takes nothing."""
+        return time.perf_counter() - self._since > _SEEN_S
 
     def is_of(self, edits: Sequence[Edit]) -> bool:
         """Return whether just these edits are on trial."""
@@ -51,7 +60,7 @@ class RemedyTrial:
         except InputError as error:
             self._messages.say_error(error)
             return
-        self.edits, self._of = tuple(edits), document
+        self.edits, self._of, self._since = tuple(edits), document, time.perf_counter()
         self._work.request_trial(self._document)
 
     def put_back(self) -> bool:
