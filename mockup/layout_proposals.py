@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from mockup import fonts, knobs, reader
-from mockup.arrange.controls import controls, lines
+from mockup.arrange.controls import controls
 from mockup.arrange.layout_text import FONT
+from mockup.arrange.list_file import wanted as listed
 from mockup.arrange.proposals import Proposal, proposals, smallest_box
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
@@ -91,7 +92,7 @@ def propose(
     the table, length x width x height in millimetres, or "smallest" for the smallest size that holds them. `knob` is
     the style of all knobs. Raises `InputError` for what names no control, no box or no knob, and where nothing fits.
     """
-    given = controls(lines(wanted) if isinstance(wanted, str) else wanted)
+    given = listed(wanted, "the list of controls") if isinstance(wanted, str) else controls(wanted)
     style = resolve.favourite_style() if knob is None else knob
     if style not in knobs.styles():
         raise bad_option("knob", f"there is no knob {style!r}", nearest(style, knobs.styles()))
@@ -105,11 +106,11 @@ def propose(
     if box == SMALLEST:
         least = smallest_box(name, given, load, style, count=count, progress=progress)
         if least is None:
-            raise _nothing(f"no box of the table holds these {len(given)} controls")
+            raise _nothing(f"no box of the table holds these {len(given.controls)} controls")
         return Proposals(box=least[0], found=least[1])
     found = proposals(name, given, _box(box), load, style, count=count, progress=progress)
     if not found:
-        raise _nothing(f"no scheme fits these {len(given)} controls into a box of {box}")
+        raise _nothing(f"no scheme fits these {len(given.controls)} controls into a box of {box}")
     return Proposals(box=box, found=found)
 
 

@@ -13,10 +13,10 @@ from dataclasses import dataclass, replace
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Face, FaceName, faces
 
-ROW_MM = 20.0  # from the far edge to the first row of knobs
+ROW_MM = 18.0  # from the far edge to the first row of knobs
 STEP_MM = 2.0  # between two places that are tried along a line
-LAMP_MM = 24.0  # from a footswitch to the lamp over it
-FOOT_MM = 21.0  # from the near edge to a footswitch
+LAMP_MM = 23.0  # from a footswitch to the lamp over it
+FOOT_MM = 19.0  # from the near edge to a footswitch
 SAME_MM = 1.0  # two parts so close to one line stand in one row
 JACK_SHARE = 0.5  # of the box's length from the far edge to the jacks
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Literal, get_args
 
 from mockup.arrange.problem import Places
 from mockup.enclosure.sizes import SIZES
@@ -12,6 +13,13 @@ from mockup.model.enclosure import Enclosure, Face, faces
 
 MIDDLE_MM = 0.05  # what lies so close to the middle of its face is centred, and says nothing
 FONT = "lettering.ttf"
+Lettering = Literal["names and scales", "names and small scales", "names", "nothing"]
+LETTERINGS: tuple[Lettering, ...] = get_args(Lettering)
+"""How much lettering a layout has, most first."""
+_SCALES: dict[Lettering, str] = {
+    "names and scales": "[[scale]]\n",
+    "names and small scales": "[[scale]]\ngap = 0.8\nmajor = 1\nminor = 0.7\n",
+}
 _FINISH = """
 [finish]
 paint = "#a5d2c8"
@@ -25,18 +33,18 @@ colour = "#10283a"
 """
 
 
-def layout_text(name: str, box: Enclosure, parts: Places, *, is_lettered: bool) -> str:
-    """Return the layout of parts in a box, places to a tenth of a millimetre; with `is_lettered` names and scales."""
+def layout_text(name: str, box: Enclosure, parts: Places, lettering: Lettering) -> str:
+    """Return the layout of parts in a box, places to a tenth of a millimetre, with so much lettering."""
     blocks = [f'name = {literal(name)}\nunits = "mm"\n', _box(box), _FINISH.lstrip()]
     frames = faces(box)
     blocks += ["\n".join(_part(part, frames[part.face])) + "\n" for part in parts]
-    if is_lettered:
+    if lettering != "nothing":
         blocks.append(_LETTERING.lstrip())
         for part in parts:
             if part.face == "top" and part.kind.mount == "panel" and not part.kind.is_lamp:
                 blocks.append(f"[[label]]\npart = {literal(part.name)}\n")
-        if any(part.knob is not None for part in parts):
-            blocks.append("[[scale]]\n")
+        if any(part.knob is not None for part in parts) and lettering != "names":
+            blocks.append(_SCALES[lettering])
     return "\n".join(blocks)
 
 

@@ -4,33 +4,37 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
-from mockup.arrange.controls import Control
-from mockup.arrange.layout_text import layout_text
+from mockup.arrange.controls import Wanted
+from mockup.arrange.layout_text import LETTERINGS, layout_text
 from mockup.arrange.mending import bad
-from mockup.arrange.problem import Places, Problem
+from mockup.arrange.problem import Places, Problem, Relation
 from mockup.arrange.program import move_mm, solved
 from mockup.arrange.schemes import Scheme, schemes
+from mockup.arrange.sides import WAYS, sides
 from mockup.checks.report.run import run
 from mockup.clearance.figures import between
 from mockup.clearance.placed import knob_figure
+from mockup.clearance.plugs import JACKS
 from mockup.enclosure.sizes import SIZES
-from mockup.model.design import Design
-from mockup.model.enclosure import Enclosure
+from mockup.model.design import Design, Placement
+from mockup.model.enclosure import Enclosure, faces
+from mockup.model.errors import InputError
 from mockup.options import Progress, silent
 
+Stopped = Callable[[], bool]
 Load = Callable[[str], Design]
 """Makes the design of a layout's text."""
 MOST, LEAST_APART_MM = 6, 7.0  # proposals; how far two of them have to differ in the place of some part
 EXTRA_MM = 0.22  # room beyond the limits: two places rounded to a tenth of a millimetre take up to so much of it
-COMFORT = {"knob_gap_mm": 7.0, "seat_gap_mm": 4.0, "hole_edge_mm": 2.0}
+COMFORT = {"knob_gap_mm": 8.0, "seat_gap_mm": 3.0, "hole_edge_mm": 2.0, "knob_edge_mm": 4.0}
 """Limits that look and feel better than the least that works, kept where there is room for them: our choice."""
 HAND_MM = 12.0  # room between knobs that a hand likes: our choice
 REACH_MM = 45.0  # how far a part may go from where its scheme has it
 HOPELESS_MM = 0.5  # lacking after two programs: then more of them do not help
-MOST_TRIED = 20  # schemes, the trade's first choices first
+MOST_TRIED = 40  # schemes, the trade's first choices first
 ENOUGH = 2  # proven proposals for each that is asked for, after which no further scheme is tried
 
 
@@ -50,9 +54,19 @@ class Proposal:
     fingers_mm: float
 
 
+@dataclass(frozen=True, kw_only=True, eq=False)
+class _Fit:
+    """Parts that keep every rule, not yet proven by the checks."""
+
+    about: str
+    parts: Places
+    score: float
+    moved_mm: float
+
+
 def proposals(
     name: str,
-    wanted: Sequence[Control],
+    wanted: Wanted,
     box: Enclosure,
     load: Load,
     style: str,
@@ -62,36 +76,35 @@ def proposals(
     is_stopped: Callable[[], bool] = lambda: False,
 ) -> tuple[Proposal, ...]:
     """Return up to `count` good layouts of controls in a box, no two alike, the best first; none where none fits."""
-    drafts = sorted(schemes(wanted, box, style), key=lambda each: each.liking)[:MOST_TRIED]
-    fitting: list[tuple[float, Scheme, Places]] = []
+    drafts = tuple(itertools.islice(schemes(wanted, box, style), MOST_TRIED))
+    fitting: list[_Fit] = []
     for index, scheme in enumerate(drafts):
         progress(index, len(drafts), "trying schemes")
         if is_stopped() or len(fitting) >= ENOUGH * count:
             break
-        parts = _fitted(scheme, box)
-        if parts is not None and all(_differ(parts, each) for _, _, each in fitting):
-            fitting.append((_score(scheme, parts), scheme, parts))
+        for fit in _fitted(scheme, wanted, box, style, is_stopped):
+            if all(_differ(fit.parts, each.parts) for each in fitting):
+                fitting.append(fit)
     found: list[Proposal] = []
-    for score, scheme, parts in _varied(fitting):
+    for fit in _varied(fitting):
         progress(len(found), count, "proving layouts")
         if len(found) >= count or is_stopped():
             break
-        if all(_differ(parts, each.design.parts) for each in found):
-            found += _proven(name, box, load, score, scheme, parts)
+        if all(_differ(fit.parts, each.design.parts) for each in found):
+            found += _proven(name, box, load, fit)
     return tuple(found)
 
 
-def _varied(fitting: Iterable[tuple[float, Scheme, Places]]) -> Iterator[tuple[float, Scheme, Places]]:
+def _varied(fitting: Sequence[_Fit]) -> Iterator[_Fit]:
     """Yield fitted schemes, the best first, but the best of each kind before a second one of any."""
-    ranked = sorted(fitting, key=lambda each: each[0])
-    firsts = {each[1].about: each for each in reversed(ranked)}
-    first = [each for each in ranked if firsts[each[1].about] is each]
-    yield from first
-    yield from (each for each in ranked if not any(each is other for other in first))
+    ranked = sorted(fitting, key=lambda each: each.score)
+    firsts = {each.about: each for each in reversed(ranked)}
+    yield from (each for each in ranked if firsts[each.about] is each)
+    yield from (each for each in ranked if firsts[each.about] is not each)
 
 
 def smallest_box(
-    name: str, wanted: Sequence[Control], load: Load, style: str, *, count: int = 4, progress: Progress = silent
+    name: str, wanted: Wanted, load: Load, style: str, *, count: int = 4, progress: Progress = silent
 ) -> tuple[str, tuple[Proposal, ...]] | None:
     """Return the smallest box of the table that holds a list of controls, with its layouts; None where none does."""
     for size, box in sorted(SIZES.items(), key=lambda each: _volume(each[1])):
@@ -105,41 +118,72 @@ def _volume(box: Enclosure) -> float:
     return box.width_mm * box.length_mm * box.height_mm
 
 
-def _fitted(scheme: Scheme, box: Enclosure) -> Places | None:
-    """Return a scheme's parts where they fit, its order kept, in comfort where that goes; None where they do not."""
-    rough = solved(Problem(box=box, parts=scheme.parts, relations=scheme.relations, reach_mm=REACH_MM), rounds=2)
+def _fitted(scheme: Scheme, wanted: Wanted, box: Enclosure, style: str, is_stopped: Stopped) -> Iterator[_Fit]:
+    """Yield a scheme's parts where they fit, its order kept, for each way of the sockets."""
+    top = _solved(box, scheme.parts, scheme.relations, wanted, scheme.parts)
+    for way in WAYS if top is not None else ():
+        around = None if top is None or is_stopped() else sides(wanted, box, top, style, way, is_stopped=is_stopped)
+        if around is None:
+            continue
+        parts: Places | None = around.parts
+        if not around.is_free:
+            held = (*scheme.relations, *around.relations)
+            parts = _solved(box, around.parts, held, wanted, around.parts)
+        if parts is not None:
+            moved = _moved(scheme.parts, parts)
+            tight = max(0.0, HAND_MM - _fingers(parts))
+            score = scheme.liking + around.cost + 0.5 * moved / len(parts) + 0.3 * tight
+            has_jacks = any(part.kind.family == JACKS for part in parts)
+            about = f"{scheme.about}, jacks {way}" if has_jacks else scheme.about
+            yield _Fit(about=about, parts=parts, score=score, moved_mm=moved)
+
+
+def _solved(
+    box: Enclosure, parts: Places, relations: tuple[Relation, ...], wanted: Wanted, start: Places
+) -> Places | None:
+    """Return parts where they fit in comfort, else where they fit, on half millimetres where that goes, or None."""
+    pinned = wanted.pinned(parts)
+    problem = Problem(box=box, parts=parts, relations=relations, pinned=pinned, reach_mm=REACH_MM)
+    rough = solved(problem, start, rounds=2)
     if rough.lacking_mm > HOPELESS_MM:
         return None
     for own in (COMFORT, {}):
-        problem = Problem(box=box, parts=scheme.parts, own=own, relations=scheme.relations, reach_mm=REACH_MM)
-        found = solved(problem, rough.parts, extra_mm=EXTRA_MM, rounds=3)
+        found = solved(replace(problem, own=own), rough.parts, extra_mm=EXTRA_MM, rounds=3)
         if found.is_good:
-            return found.parts
+            even = tuple(part if part.name in pinned else _evened(part, box) for part in found.parts)
+            return found.parts if problem.lacking(even) else even
     return None
 
 
-def _proven(name: str, box: Enclosure, load: Load, score: float, scheme: Scheme, parts: Places) -> Iterator[Proposal]:
-    """Yield the proposal of a fitted scheme, with lettering or else without, where the checks are content with it."""
-    for is_lettered in (True, False):
-        text = layout_text(name, box, parts, is_lettered=is_lettered)
-        design = load(text)
+def _evened(part: Placement, box: Enclosure) -> Placement:
+    """Return a part on half millimetres from the middle of its face and from its upper edge."""
+    middle = faces(box)[part.face].width_mm / 2
+    return replace(part, u_mm=middle + round((part.u_mm - middle) * 2) / 2, v_mm=round(part.v_mm * 2) / 2)
+
+
+def _moved(before: Places, after: Places) -> float:
+    there = {part.name: part for part in after}
+    return sum(move_mm(part, there[part.name]) for part in before)
+
+
+def _proven(name: str, box: Enclosure, load: Load, fit: _Fit) -> Iterator[Proposal]:
+    """Yield the proposal of a fitted scheme with as much lettering as the checks are content with."""
+    for cost, lettering in enumerate(LETTERINGS):
+        text = layout_text(name, box, fit.parts, lettering)
+        try:
+            design = load(text)
+        except InputError:
+            continue  # marks or names reach past the edge
         if not bad(run(design)):
-            moved = sum(map(move_mm, scheme.parts, design.parts))
             yield Proposal(
                 text=text,
                 design=design,
-                about=scheme.about,
-                score=score + (0.0 if is_lettered else 3.0),
-                moved_mm=moved,
+                about=fit.about,
+                score=fit.score + cost,
+                moved_mm=fit.moved_mm,
                 fingers_mm=_fingers(design.parts),
             )
             return
-
-
-def _score(scheme: Scheme, parts: Places) -> float:
-    moved = sum(map(move_mm, scheme.parts, parts)) / max(1, len(parts))
-    tight = max(0.0, HAND_MM - _fingers(parts))
-    return scheme.liking + 0.5 * moved + 0.5 * tight
 
 
 def _fingers(parts: Places) -> float:

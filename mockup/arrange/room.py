@@ -121,15 +121,15 @@ def _batches(wishes: Sequence[Spot]) -> Iterator[Sequence[Spot]]:
 
 def _free_spots(built: Built, part: Placement, wishes: Sequence[Spot], is_stopped: Stopped) -> FreePlaces:
     """Return which wished places are free, of a pair both halves, as far as each half by itself goes."""
-    kept, clear = np.zeros(len(wishes), bool), np.zeros(len(wishes), bool)
+    spare, clear = np.zeros(len(wishes)), np.zeros(len(wishes), bool)
     for face, depth in dict.fromkeys((spot.face, spot.depth_mm) for spot in wishes):
         here = [index for index, spot in enumerate(wishes) if (spot.face, spot.depth_mm) == (face, depth)]
         at = np.array([(wishes[index].u_mm, wishes[index].v_mm) for index in here])
         twins = np.array([wishes[index].twin or (wishes[index].u_mm, wishes[index].v_mm) for index in here])
         found = _free(built, replace(part, face=face, depth_mm=depth), np.concatenate([at, twins]), is_stopped)
-        kept[here] = found.kept[: len(here)] & found.kept[len(here) :]
+        spare[here] = np.minimum(found.spare_mm[: len(here)], found.spare_mm[len(here) :])
         clear[here] = found.clear[: len(here)] & found.clear[len(here) :]
-    return FreePlaces(kept=kept, clear=clear)
+    return FreePlaces(spare_mm=spare, clear=clear)
 
 
 def _free(built: Built, part: Placement, places: Floats, is_stopped: Stopped) -> FreePlaces:
@@ -137,7 +137,7 @@ def _free(built: Built, part: Placement, places: Floats, is_stopped: Stopped) ->
     once, back = np.unique(places.round(6), axis=0, return_inverse=True)
     design = built.design
     found = free_places(design.enclosure, part, design.parts, design.limits, once, is_stopped=is_stopped)
-    return FreePlaces(kept=found.kept[back.ravel()], clear=found.clear[back.ravel()])
+    return FreePlaces(spare_mm=found.spare_mm[back.ravel()], clear=found.clear[back.ravel()])
 
 
 def _anywhere(

@@ -1,7 +1,7 @@
-"""Schemes by which the trade lays a pedal out: rows of knobs, lamp, switches, sides for the sockets.
+"""First drafts of the top: every plan of rows given heights and distances, and the order that has to stay.
 
-A scheme gives every control a place to start from and the order that has to stay: straight rows, columns, equal
-spacing, mirrored halves. All of it is common practice without a source; whether there is room is asked elsewhere.
+Rows are straight, evenly spaced and mirrored about the middle, with room for knobs, scales and names between them.
+Whether there is room for all that hangs below is asked elsewhere.
 """
 
 from __future__ import annotations
@@ -12,31 +12,36 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from mockup import knobs
-from mockup.arrange.controls import Control
+from mockup.arrange.controls import Control, Wanted
+from mockup.arrange.habits import FOOT_MM, LAMP_MM, ROW_MM
 from mockup.arrange.problem import Places, Relation
 from mockup.arrange.relations import across_middle, in_middle, on_line
-from mockup.clearance.placed import FOOTSWITCHES
-from mockup.clearance.plugs import FAMILIES, JACKS
+from mockup.arrange.rows import BETWEEN, FAR, OVER, Names, Plan, plans
+from mockup.clearance.pieces import pieces_of
+from mockup.memo import memoize
 from mockup.model.design import Placement
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
-from mockup.model.part import Knob, Lamp
+from mockup.model.part import Kind, Knob, Lamp
 
-FOOT_MM = 19.0  # from the near edge to a footswitch
-SHOE_MM = 35.5  # from a footswitch to the last row of knobs
-FIRST_MM = 17.0  # from the far edge to the first row
-LAMP_MM = 23.0  # from a footswitch to the lamp over it
-SPACED_MM = 40.0  # between two knobs of a row at most: farther apart they fall to pieces
-PITCH_MM = 34.0  # between two rows at most
-BESIDE_MM = 25.0  # between two jacks on one side
-GAP_MM = 5.0  # between two knobs of a row at least, where the row allows it
+SHOE_MM = 33.0  # from a footswitch to the last row of knobs: room for a shoe
+SPACED_MM = 38.0  # between two knobs of a row at most: farther apart they fall to pieces
+PITCH_MM = 36.0  # between two rows at most
+FEET_MM = 65.0  # between two footswitches at most
+LAMPS_MM = 20.0  # between two lamps of a row at most
+FAR_LAMP_MM = 9.0  # from the far edge to a lamp there
+GAP_MM = 6.0  # between two knobs of a row at least, where the row allows it
+NEST_MM = 13.0  # from a row of knobs to a switch that stands between their columns, at least
+SCALE_MM, NAME_MM = 3.4, 5.6  # what the marks round a knob and the name below it take
+ALIGNED_MM = 4.0  # two columns that are so close are one
 LEAST_KNOB_MM = 11.0
-MOST_ROWS = 4
+HIGH = 0.35  # of what is left on the top lies before the first row
+STEP_MM = 0.5  # distances between places: what a builder reads off a ruler
 LIT = (0.9, 0.02, 0.01)  # a red lamp, linear sRGB
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Scheme:
-    """A first draft: parts where the trade would have them, and the order that has to stay; `about` says it in words.
+    """A first draft of the top: parts where the trade would have them, and the order that has to stay.
 
     `liking` is how far it is from the trade's first choice, in the terms of a proposal's score; 0 is that choice.
     """
@@ -51,130 +56,174 @@ class Scheme:
 class _Row:
     """A row of names on the top with its height and the distance between neighbours."""
 
-    names: tuple[str, ...]
+    names: Names
     v_mm: float
     apart_mm: float
 
 
-def schemes(wanted: Sequence[Control], box: Enclosure, style: str) -> Iterator[Scheme]:
-    """Yield the schemes for a list of controls in a box, knobs of one `style`."""
+def schemes(wanted: Wanted, box: Enclosure, style: str) -> Iterator[Scheme]:
+    """Yield the schemes for a list of controls in a box, knobs of one `style`, the trade's first choices first."""
+    drafts = [(plan, rows) for plan in plans(wanted) if (rows := _laid_out(wanted, plan, box, style)) is not None]
+    for plan, rows in sorted(drafts, key=lambda each: each[0].liking):
+        yield _scheme(wanted, box, style, plan, rows)
+
+
+def _laid_out(wanted: Wanted, plan: Plan, box: Enclosure, style: str) -> tuple[_Row, ...] | None:
+    """Return a plan's rows with their places; None where a row is wider than the box is inside."""
     top = faces(box)["top"]
-    seen: set[tuple[tuple[tuple[str, ...], float], ...]] = set()
-    for rows in _row_plans(wanted):
-        for lamp in ("over the switch", "at the far edge"):
-            placed = _rows_on_top(wanted, rows, lamp, top)
-            key = tuple((row.names, row.v_mm) for row in placed)
-            if key in seen:
-                continue
-            seen.add(key)
-            for sides in _side_plans(wanted):
-                yield _scheme(wanted, box, style, placed, sides, lamp, rows)
-
-
-def _row_plans(wanted: Sequence[Control]) -> Iterator[tuple[tuple[str, ...], ...]]:
-    """Yield knobs and switches in rows: one to four rows, even ones first; switches in the middle or in their own."""
-    held = [each.name for each in wanted if _is_top(each) and each.kind.shaft is not None]
-    small = [each.name for each in wanted if _is_top(each) and _is_small(each)]
-    plans: list[tuple[tuple[str, ...], ...]] = []
-    for count in range(1, MOST_ROWS + 1):
-        if held and count > len(held):
-            break
-        sizes = [len(held) // count + (index < len(held) % count) for index in range(count)]
-        for order in dict.fromkeys((tuple(sizes), tuple(reversed(sizes)))):
-            starts = [sum(order[:index]) for index in range(count)]
-            rows = tuple(tuple(held[start : start + size]) for start, size in zip(starts, order, strict=True))
-            plans += _with_small([row for row in rows if row], small)
-    yield from dict.fromkeys(plans)
-
-
-def _with_small(rows: Sequence[tuple[str, ...]], small: Sequence[str]) -> Iterator[tuple[tuple[str, ...], ...]]:
-    if not small:
-        yield tuple(rows)
-        return
-    for index, row in enumerate(rows):
-        if len(row) % 2 == 0 and len(small) == 1:
-            half = len(row) // 2
-            yield (*rows[:index], (*row[:half], small[0], *row[half:]), *rows[index + 1 :])
-    yield (*rows, tuple(small))
-    if rows:
-        yield (rows[0], tuple(small), *rows[1:])
-
-
-def _rows_on_top(wanted: Sequence[Control], rows: Sequence[tuple[str, ...]], lamp: str, top: Face) -> tuple[_Row, ...]:
-    width, length = top.width_mm, top.height_mm
-    feet = tuple(each.name for each in wanted if _is_top(each) and each.kind.family == FOOTSWITCHES)
-    lamps = tuple(each.name for each in wanted if _is_top(each) and each.kind.is_lamp)
-    foot = length - FOOT_MM
-    first = FIRST_MM + (9.0 if lamps and lamp != "over the switch" else 0.0)
-    last = foot - SHOE_MM if feet else length - FIRST_MM
-    found = []
-    pitch = min(PITCH_MM, (last - first) / max(1, len(rows) - 1)) if len(rows) > 1 else 0.0
-    spare = max(0.0, last - first - pitch * (len(rows) - 1))
-    for index, row in enumerate(rows):
-        apart = min(SPACED_MM, width / len(row))
-        found.append(_Row(names=row, v_mm=first + 0.35 * spare + pitch * index, apart_mm=apart))
-    if feet:
-        found.append(_Row(names=feet, v_mm=foot, apart_mm=min(width / len(feet), 65.0)))
-    if lamps:
-        is_paired = len(lamps) == len(feet)
-        v = foot - LAMP_MM if feet and lamp == "over the switch" else 9.0 if rows or feet else length / 2
-        apart = found[-1].apart_mm if is_paired and feet else min(width / len(lamps), 20.0)
-        found.append(_Row(names=lamps, v_mm=v, apart_mm=apart))
+    hollow = top.width_mm - 2 * box.wall_mm
+    for row in plan.rows:
+        if sum(_bulk(wanted.named(name).kind)[0] for name in row) + len(row) + 1 > hollow:
+            return None
+    found = list(_knob_rows(wanted, plan, top, style))
+    foot = top.height_mm - FOOT_MM
+    if plan.feet:
+        found.append(_Row(names=plan.feet, v_mm=foot, apart_mm=_apart(plan.feet, top, FEET_MM)))
+    if plan.lamps:
+        found.append(_lamp_row(plan, top, foot))
     return tuple(found)
 
 
-def _side_plans(wanted: Sequence[Control]) -> Iterator[tuple[str, float, float]]:
-    """Yield (where the jacks go, their share of the side from the far end, their turn)."""
-    jacks = [each for each in wanted if each.kind.family == JACKS and each.face is None]
-    if not jacks:
-        yield "sides", 0.5, 90.0
-        return
-    yield from itertools.product(("sides",), (0.5, 0.33, 0.66), (90.0, 270.0, 180.0, 0.0))
-    yield from itertools.product(("far",), (0.5,), (180.0, 0.0, 90.0))
+def _knob_rows(wanted: Wanted, plan: Plan, top: Face, style: str) -> Iterator[_Row]:
+    widest = max((len(row) for row in plan.rows), default=1)
+    aparts = [_row_apart(wanted, row, top) for row in plan.rows]
+    least = min((apart for row, apart in zip(plan.rows, aparts, strict=True) if len(row) == widest), default=0.0)
+    if widest > 2:  # shorter rows stand under the gaps or the ends of the longest
+        aparts = [
+            least if len(row) != 2 else 2 * least if _ends_at_quarters(wanted, plan) else min(apart, 2 * least)
+            for row, apart in zip(plan.rows, aparts, strict=True)
+        ]
+    size = knobs.default(style).diameter_mm
+    reaches = [_reach(wanted, row, min(size, apart - GAP_MM)) for row, apart in zip(plan.rows, aparts, strict=True)]
+    needs = [
+        NEST_MM if _nests(wanted, far, near) else one[1] + other[0]
+        for (far, near), (one, other) in zip(itertools.pairwise(plan.rows), itertools.pairwise(reaches), strict=True)
+    ]
+    first = max(ROW_MM, reaches[0][0] + 3.0 if reaches else 0.0)
+    if plan.lamp == FAR and plan.lamps and plan.feet:
+        first = max(first, FAR_LAMP_MM + 5.0 + reaches[0][0] if reaches else 0.0)
+    last = top.height_mm - (FOOT_MM + SHOE_MM if plan.feet else ROW_MM)
+    total, room = sum(needs), max(0.0, last - first)
+    stretch = room / total if total else 0.0
+    pitches = [min(PITCH_MM, need * stretch) for need in needs]
+    v = first + (HIGH * max(0.0, room - sum(pitches)) if plan.feet else 0.5 * max(0.0, room - sum(pitches)))
+    for row, apart, pitch in zip(plan.rows, aparts, [*pitches, 0.0], strict=True):
+        yield _Row(names=row, v_mm=_stepped(v), apart_mm=_stepped(apart))
+        v += pitch
 
 
-def _scheme(
-    wanted: Sequence[Control],
-    box: Enclosure,
-    style: str,
-    rows: Sequence[_Row],
-    sides: tuple[str, float, float],
-    lamp: str,
-    plan: Sequence[tuple[str, ...]],
-) -> Scheme:
-    frames = faces(box)
-    middle = frames["top"].width_mm / 2
-    by_name = {each.name: each for each in wanted}
-    parts: dict[str, Placement] = {}
-    relations: list[Relation] = []
-    held = [row for row in rows if any(by_name[name].kind.shaft is not None for name in row.names)]
-    size = min((row.apart_mm - GAP_MM for row in held if len(row.names) > 1), default=math.inf)
-    for row in rows:
-        for index, name in enumerate(row.names):
-            u = middle + (index - (len(row.names) - 1) / 2) * row.apart_mm
-            parts[name] = _part(by_name[name], "top", u, row.v_mm, _knob(by_name[name], style, size))
-        relations += _row_order(row, 2 * middle)
-    relations += _columns(rows)
-    where, share, turn = sides
-    for part in _on_sides(wanted, box, where, share, turn):
-        parts[part.name] = part
-    relations += _side_order(list(parts.values()), frames)
-    for part in _inside(wanted, box):
-        parts[part.name] = part
-    uneven = max((len(row) for row in plan), default=0) - min((len(row) for row in plan), default=0)
-    about = f"{_counted(plan)}, jacks {'at the far side' if where == 'far' else 'left and right'}, lamp {lamp}"
-    liking = 1.5 * uneven + (2.0 if where == "far" else 0.0) + 4.0 * abs(share - 0.5) + (0.0 if turn == 90.0 else 0.2)
-    return Scheme(
-        about=about,
-        parts=tuple(parts[each.name] for each in wanted),
-        relations=tuple(relations),
-        liking=liking + (0.8 if lamp != "over the switch" else 0.0),
+def _lamp_row(plan: Plan, top: Face, foot: float) -> _Row:
+    names = plan.lamps
+    is_paired = len(names) == len(plan.feet)
+    apart = _apart(names, top, FEET_MM if is_paired else LAMPS_MM)
+    if plan.lamp == BETWEEN:
+        return _Row(names=names, v_mm=foot, apart_mm=apart)
+    if plan.lamp == OVER:
+        return _Row(names=names, v_mm=foot - LAMP_MM, apart_mm=apart)
+    return _Row(names=names, v_mm=FAR_LAMP_MM if plan.rows or plan.feet else top.height_mm / 2, apart_mm=apart)
+
+
+def _row_apart(wanted: Wanted, row: Names, top: Face) -> float:
+    """Return how far apart a row's names stand; a switch between two knobs leaves them where they would be alone."""
+    if len(row) == 3 and wanted.named(row[1]).kind.shaft is None:
+        return _apart(row[::2], top, SPACED_MM) / 2
+    return _apart(row, top, SPACED_MM)
+
+
+def _ends_at_quarters(wanted: Wanted, plan: Plan) -> bool:
+    """Return whether the longest rows are two knobs with a switch between, so that rows of two stand under them."""
+    longest = max(plan.rows, key=len)
+    return len(longest) == 3 and wanted.named(longest[1]).kind.shaft is None
+
+
+def _apart(names: Names, top: Face, most_mm: float) -> float:
+    return min(most_mm, top.width_mm / max(1, len(names)))
+
+
+def _stepped(mm: float) -> float:
+    return round(mm / STEP_MM) * STEP_MM
+
+
+def _nests(wanted: Wanted, far: Names, near: Names) -> bool:
+    """Return whether one of two rows is a single switch or lamp that stands between the columns of the other."""
+    return any(
+        len(one) == 1 and wanted.named(one[0]).kind.shaft is None and len(other) % 2 == 0
+        for one, other in ((far, near), (near, far))
     )
 
 
-def _counted(plan: Sequence[tuple[str, ...]]) -> str:
-    sizes = [str(len(row)) for row in plan if row]
-    return f"rows of {', '.join(sizes)}" if len(sizes) > 1 else f"a row of {sizes[0]}" if sizes else "no knobs"
+def _reach(wanted: Wanted, row: Names, knob_mm: float) -> tuple[float, float]:
+    """Return how far a row reaches towards the far edge and the near one, scales and names counted."""
+    far, near = 0.0, 0.0
+    for name in row:
+        kind = wanted.named(name).kind
+        half = _bulk(kind)[1] / 2 if kind.shaft is None else knob_mm / 2
+        marks = SCALE_MM if kind.shaft is not None else 0.5
+        far = max(far, half + marks, _above(kind))
+        near = max(near, half + marks + (0.0 if kind.is_lamp else NAME_MM), _below(kind))
+    return far, near
+
+
+@memoize
+def _bulk(kind: Kind) -> tuple[float, float]:
+    """Return how wide and how long (across, down) a part is inside; its terminals, which may turn away, left out."""
+    if not kind.below:
+        return 0.0, 0.0
+    low, high = pieces_of(kind.below).bounds
+    return float(high[0] - low[0]), float(2 * min(high[1], -low[1]))
+
+
+def _above(kind: Kind) -> float:
+    return float(pieces_of(kind.below).bounds[1][1]) + 0.5 if kind.below else 0.0
+
+
+def _below(kind: Kind) -> float:
+    return float(-pieces_of(kind.below).bounds[0][1]) + 0.5 if kind.below else 0.0
+
+
+def _scheme(wanted: Wanted, box: Enclosure, style: str, plan: Plan, rows: Sequence[_Row]) -> Scheme:
+    top = faces(box)["top"]
+    middle = top.width_mm / 2
+    parts: dict[str, Placement] = {}
+    relations: list[Relation] = []
+    size = _knob_size(wanted, rows)
+    for row in rows:
+        for index, name in enumerate(row.names):
+            u = middle + (index - (len(row.names) - 1) / 2) * row.apart_mm
+            parts[name] = part_of(wanted.named(name), "top", u, row.v_mm, knob_of(wanted.named(name), style, size))
+        relations += _row_order(row, 2 * middle)
+    relations += _columns(rows)
+    for control in wanted.controls:
+        at = control.pinned_at(box)
+        if at is not None and control.kind.mount == "panel":
+            face = control.faces[0] if control.faces else "top"
+            parts[control.name] = part_of(control, face, *at, knob_of(control, style, size))
+    for group in wanted.groups:
+        if group.kind == "over" and group.names[0] not in parts and group.names[1] in parts:
+            under = parts[group.names[1]]
+            parts[group.names[0]] = part_of(wanted.named(group.names[0]), under.face, under.u_mm, under.v_mm - LAMP_MM)
+        relations += _group_order(group.kind, group.names, parts, 2 * middle)
+    return Scheme(
+        about=plan.about,
+        parts=tuple(parts[each.name] for each in wanted.controls if each.name in parts),
+        relations=tuple(each for each in relations if all(wanted.named(name).pin is None for name in each.parts)),
+        liking=plan.liking,
+    )
+
+
+def _group_order(kind: str, names: Names, parts: dict[str, Placement], width: float) -> Iterator[Relation]:
+    """Yield what a group of the list keeps."""
+    if not all(name in parts for name in names):
+        return
+    if kind == "over":
+        yield on_line("column", names[0], names[1], 0)
+        return
+    if kind == "pair":
+        yield across_middle(names[0], names[1], width)
+        yield on_line("pair", names[0], names[1], 1)
+        return
+    for one, other in itertools.pairwise(names):
+        yield on_line(kind, one, other, 1 if kind == "row" else 0)
 
 
 def _row_order(row: _Row, width: float) -> Iterator[Relation]:
@@ -194,85 +243,51 @@ def _row_order(row: _Row, width: float) -> Iterator[Relation]:
 
 
 def _columns(rows: Sequence[_Row]) -> Iterator[Relation]:
+    """Yield that rows whose ends nearly stand under each other end in line."""
     for one, other in itertools.combinations([row for row in rows if len(row.names) > 1], 2):
-        if len(one.names) == len(other.names) and abs(one.apart_mm - other.apart_mm) < 0.01:
+        if abs((len(one.names) - 1) * one.apart_mm - (len(other.names) - 1) * other.apart_mm) < 2 * ALIGNED_MM:
             yield on_line("column", one.names[0], other.names[0], 0)
 
 
-def _on_sides(wanted: Sequence[Control], box: Enclosure, where: str, share: float, turn: float) -> Iterator[Placement]:
-    """Yield sockets: inputs on the right, outputs on the left, power in the middle of the far side."""
-    frames = faces(box)
-    jacks = [each for each in wanted if each.kind.family == JACKS]
-    inputs = [each for each in jacks if each.is_input] or jacks[::2]
-    power = [each for each in wanted if each.kind.family in FAMILIES and each not in jacks]
-    groups: dict[FaceName, list[Control]] = {face: [] for face in frames}
-    for each in jacks:
-        usual: FaceName = "far" if where == "far" else "right" if each in inputs else "left"
-        groups[each.face or usual].append(each)
-    # seen from outside the far side, the player's right is on the left
-    groups["far"].sort(key=lambda each: each not in inputs)
-    for each in power:
-        here = groups[each.face or "far"]
-        here.insert((len(here) + 1) // 2, each)
-    for name, here in groups.items():
-        face = frames[name]
-        for index, each in enumerate(here):
-            is_side = name in ("left", "right")
-            centre = face.width_mm * (share if name == "left" else 1.0 - share) if is_side else face.width_mm / 2
-            apart = min(BESIDE_MM, face.width_mm / len(here))
-            u = centre + (index - (len(here) - 1) / 2) * apart
-            rotation = 0.0 if each in power else (360.0 - turn) % 360.0 if name == "left" else turn
-            yield replace(_part(each, name, u, face.height_mm * 0.52), rotation_deg=rotation)
-
-
-def _side_order(parts: Sequence[Placement], frames: dict[FaceName, Face]) -> Iterator[Relation]:
-    """Yield that sockets on one side stand at one height, and that left and right mirror each other."""
-    sides = [part for part in parts if part.face != "top"]
-    for name in frames:
-        here = [part for part in sides if part.face == name]
-        for first, second in itertools.pairwise(here):
-            yield on_line("row", first.name, second.name, 1)
-        for one, other in zip(here, reversed(here), strict=True) if name in ("near", "far") else ():
-            if one.u_mm < other.u_mm:
-                yield across_middle(one.name, other.name, frames[name].width_mm)
-        if name in ("near", "far") and len(here) % 2:
-            yield in_middle(here[len(here) // 2].name, frames[name].width_mm / 2)
-    left, right = ([part for part in sides if part.face == name] for name in ("left", "right"))
-    for first, second in zip(left, reversed(right), strict=False):
-        if len(left) == len(right) and first.kind.name == second.kind.name:
-            yield across_middle(first.name, second.name, frames["left"].width_mm)
-            yield on_line("pair", first.name, second.name, 1)
-
-
-def _inside(wanted: Sequence[Control], box: Enclosure) -> Iterator[Placement]:
-    """Yield what lies in the box on the lid's side: a battery across, a board in the middle."""
-    top = faces(box)["top"]
-    for each in wanted:
-        if each.kind.mount == "inside":
-            depth = max(0.0, box.body_mm - box.top_mm - each.kind.depth_mm - 1.2)
-            part = _part(each, "top", top.width_mm / 2, top.height_mm * 0.5)
-            yield replace(part, depth_mm=round(depth, 1), rotation_deg=90.0 if each.kind.family == "battery" else 0.0)
-
-
-def _part(control: Control, face: FaceName, u: float, v: float, knob: Knob | None = None) -> Placement:
+def part_of(control: Control, face: FaceName, u: float, v: float, knob: Knob | None = None) -> Placement:
+    """Return a control as a part in a place."""
     lamp = Lamp(colour=LIT, is_lit=True) if control.kind.is_lamp else None
     return Placement(
-        name=control.name, kind=control.kind, face=control.face or face, u_mm=u, v_mm=v, knob=knob, lamp=lamp
+        name=control.name,
+        kind=control.kind,
+        face=face,
+        u_mm=u,
+        v_mm=v,
+        rotation_deg=control.turn_deg or 0.0,
+        knob=knob,
+        lamp=lamp,
     )
 
 
-def _knob(control: Control, style: str, most_mm: float) -> Knob | None:
+def knob_of(control: Control, style: str, most_mm: float = math.inf) -> Knob | None:
+    """Return the knob of a control, its style's own size or as small as it has to be; None without a shaft."""
     if control.kind.shaft is None:
         return None
     usual = knobs.default(style)
-    size = max(LEAST_KNOB_MM, math.floor(2 * min(usual.diameter_mm, most_mm)) / 2)
-    return replace(usual, diameter_mm=size, height_mm=min(usual.height_mm, size))
+    size = max(LEAST_KNOB_MM, math.floor(min(usual.diameter_mm, most_mm)))
+    return replace(usual, diameter_mm=float(size), height_mm=min(usual.height_mm, float(size)))
 
 
-def _is_top(control: Control) -> bool:
-    is_socket = control.kind.family in FAMILIES
-    return control.kind.mount == "panel" and control.face in (None, "top") and not is_socket
-
-
-def _is_small(control: Control) -> bool:
-    return control.kind.shaft is None and control.kind.family != FOOTSWITCHES and not control.kind.is_lamp
+def _knob_size(wanted: Wanted, rows: Sequence[_Row]) -> float:
+    """Return the largest diameter that leaves room between the knobs of every row and from row to row."""
+    held = [(row, [name for name in row.names if wanted.named(name).kind.shaft is not None]) for row in rows]
+    most = math.inf
+    for row, names in held:
+        near = [name for name, other in itertools.pairwise(row.names) if name in names and other in names]
+        if near:
+            most = min(most, row.apart_mm - GAP_MM)
+        elif len(names) > 1:
+            most = min(most, 2 * row.apart_mm - GAP_MM)
+    for (one, first), (other, second) in itertools.combinations(held, 2):
+        for (index, a), (there, b) in itertools.product(enumerate(one.names), enumerate(other.names)):
+            if a in first and b in second:
+                across = (index - (len(one.names) - 1) / 2) * one.apart_mm - (
+                    there - (len(other.names) - 1) / 2
+                ) * other.apart_mm
+                most = min(most, math.hypot(across, other.v_mm - one.v_mm) - GAP_MM)
+    return most

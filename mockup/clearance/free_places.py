@@ -27,7 +27,17 @@ from mockup.model.mesh import Floats
 Truths = NDArray[np.bool_]
 KEPT_MM = 0.0049  # a rule that lacks less is kept: rounding
 CLAIM_RULES = frozenset(
-    {rules.BODIES, rules.TIPS, rules.PLUGS, rules.GROUND, rules.KNOBS, rules.KNOB_ROOM, rules.SEATS, rules.WEBS}
+    {
+        rules.BODIES,
+        rules.TIPS,
+        rules.PLUGS,
+        rules.GROUND,
+        rules.KNOBS,
+        rules.KNOB_ROOM,
+        rules.LEVER,
+        rules.SEATS,
+        rules.WEBS,
+    }
     | {rules.HOLE_EDGE, rules.HOLE_RIM}
 )
 """The rules by which two things claim one place, or a hole is not whole."""
@@ -38,10 +48,19 @@ BLOCK = 256  # places looked at in one go where every direction counts: our choi
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class FreePlaces:
-    """Of places (n, 2) which are free (n,): `kept` where every limit is kept, `clear` where nothing overlaps."""
+    """Of places (n, 2) which are free (n,): `kept` where every limit is kept, `clear` where nothing overlaps.
 
-    kept: Truths
+    `spare_mm` is the room beyond the limits where it is clear, minus infinity elsewhere.
+    """
+
+    spare_mm: Floats
     clear: Truths
+
+    @property
+    def kept(self) -> Truths:
+        """Where every limit is kept, but for rounding."""
+        found: Truths = self.spare_mm >= -KEPT_MM
+        return found
 
 
 def free_places(
@@ -58,21 +77,21 @@ def free_places(
     `others` stand where they are. A search that is stopped finds nothing free.
     """
     here = placed(box, replace(part, u_mm=0.0, v_mm=0.0), own)
-    kept, clear = np.ones(len(places), bool), np.ones(len(places), bool)
+    spares, clear = np.full(len(places), np.inf), np.ones(len(places), bool)
     clear &= _in_hollow(here, places)
     rest = [placed(box, each, own) for each in others if each.name != part.name]
     encounters = [*rules.alone(here), *(meets for each in rest for meets in rules.between(here, each))]
     for meets in sorted(encounters, key=lambda each: _COSTS[type(each)]):
         if is_stopped():
-            return FreePlaces(kept=np.zeros(len(places), bool), clear=np.zeros(len(places), bool))
+            clear[:] = False
         alive = np.flatnonzero(clear)
         if not len(alive):
             break
         spare, room = _spares(here, meets, places[alive])
-        kept[alive] &= spare >= -KEPT_MM
+        spares[alive] = np.minimum(spares[alive], spare)
         if meets.rule in CLAIM_RULES:
             clear[alive] &= room > -KEPT_MM
-    return FreePlaces(kept=kept & clear, clear=clear)
+    return FreePlaces(spare_mm=np.where(clear, spares, -np.inf), clear=clear)
 
 
 def _in_hollow(here: PlacedPart, moves: Floats) -> Truths:

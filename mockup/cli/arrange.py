@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -21,6 +22,8 @@ Name each control with its kind, as in GAIN=pot-16 BYPASS=footswitch IN=jack-enc
 where it has to be on a certain face; or name a text file with one a line. Every layout is proven by the checks
 and becomes a project folder of its own, the best one first; one sheet pictures them side by side."""
 SHEET = "proposals.png"
+DRAFTS = {"above": (400, 600), "three-quarter": (400, 340)}
+"""Views on the sheet, and the size of each in pixels: enough to choose by."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,18 +70,22 @@ def _run(wanted: tuple[str, ...], **given: Any) -> None:
         say(str(folder / SHEET))
 
 
-def _sheet(found: Proposals, progress: Any) -> bytes:
-    """Return one picture of all layouts side by side, from above and at an angle."""
+def _sheet(found: Proposals, progress: Callable[[int, int, str], None]) -> bytes:
+    """Return one picture of all layouts, from left to right in their order: small drafts from above and at an angle."""
+    import numpy as np
+
     from mockup import api
-    from mockup.comparison.api import compare
     from mockup.encode.png import png
 
-    designs = found.designs
-    if len(designs) == 1:
-        made = api.output("still", next(iter(designs.values())), view=("above",), output=SHEET, progress=progress)
-        return png(made.picture.pixels, dpi=made.picture.dpi)
-    sheet = compare(designs, view=("above", "three-quarter"), marks=False, output=(SHEET,), progress=progress)
-    return next(iter(sheet.files.values()))
+    columns = []
+    for index, each in enumerate(found.found):
+        progress(index, len(found.found), "picturing")
+        made = [
+            api.output("still", each.design, view=(view,), size=size, quality="draft", output=SHEET).picture
+            for view, size in DRAFTS.items()
+        ]
+        columns.append(np.vstack([picture.pixels for picture in made]))
+    return png(np.hstack(columns), dpi=made[0].dpi)
 
 
 arrange = Lazy("arrange", _ABOUT, _run, _parameters)

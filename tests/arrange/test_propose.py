@@ -7,8 +7,9 @@ import tomllib
 import pytest
 
 import mockup
-from mockup.arrange.controls import controls, lines
+from mockup.arrange.controls import controls
 from mockup.arrange.layout_text import layout_text
+from mockup.arrange.list_file import wanted
 from mockup.arrange.relations import relations
 from mockup.enclosure.sizes import SIZES
 from mockup.layout_proposals import Proposals, propose
@@ -92,10 +93,10 @@ def test_a_list_that_is_none_is_refused_in_one_line(words: list[str], said: str)
 
 def test_a_list_file_has_remarks() -> None:
     text = "GAIN = pot-16  # the loud one\n\n# sockets\nDC = dc-socket @ far\n"
-    found = controls(lines(text))
-    assert [(each.name, each.kind.name, each.face) for each in found] == [
-        ("GAIN", "pot-16", None),
-        ("DC", "dc-socket", "far"),
+    found = wanted(text, "list").controls
+    assert [(each.name, each.kind.name, each.faces) for each in found] == [
+        ("GAIN", "pot-16", ()),
+        ("DC", "dc-socket", ("far",)),
     ]
 
 
@@ -111,5 +112,5 @@ def test_a_box_that_is_none_is_refused() -> None:
 def test_a_name_of_any_characters_is_read_back_as_it_was_given() -> None:
     """TOML 1.0 forbids a bare U+007F in a string, as it forbids quotes and controls."""
     name = 'Old "Paint"\\ \x7f\t\u00e9'
-    text = layout_text(name, SIZES["112x60x31"], (), is_lettered=False)
+    text = layout_text(name, SIZES["112x60x31"], (), "nothing")
     assert tomllib.loads(text)["name"] == name

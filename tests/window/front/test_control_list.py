@@ -78,6 +78,6 @@ def test_the_arranger_takes_every_list(rows):
     found = ControlList()
     for kind, name in rows:
         found = found.more(kind, name.replace("@", "").replace("#", ""))
-    taken = controls(found.words)
+    taken = controls(found.words).controls
     assert [each.kind.name for each in taken] == [kind for kind, _ in rows]
     assert [each.name for each in taken] == list(found.names)

@@ -1,0 +1,321 @@
+"""Where sockets, a board and a battery go once the top is set out: free places, the trade's first choices first.
+
+Inputs stand on the right and outputs on the left, facing each other; power is in the middle of the far side; what lies
+inside rests near the lid. Every place is free by the rules of room before it is taken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import Literal
+
+import numpy as np
+
+from mockup.arrange.controls import Control, Wanted
+from mockup.arrange.problem import Places, Relation
+from mockup.arrange.relations import across_middle, in_middle, on_line
+from mockup.arrange.schemes import knob_of, part_of
+from mockup.checks.panel.moves import TURNS_DEG, may_turn
+from mockup.clearance.free_places import free_places
+from mockup.clearance.plugs import JACKS
+from mockup.clearance.table import broken_by
+from mockup.model.design import Placement
+from mockup.model.enclosure import Enclosure, Face, FaceName, faces
+from mockup.model.mesh import Floats, Ints
+
+Way = Literal["left and right", "at the far side"]
+WAYS: tuple[Way, ...] = ("left and right", "at the far side")
+"""Where jacks stand, in the trade's order."""
+GRID_MM = 1.0  # between two places that are tried on a side
+INSIDE_GRID_MM = 3.0
+LEVELS_MM = (0.0, -2.0, 2.0, -4.0, 4.0, 6.0, -6.0, 8.0)  # below half a side's height
+LID_GAPS_MM = (1.2, 2.2, 4.2, 7.2)  # from the lid to what lies inside
+SPARE_MM = 0.12  # beyond the limits, so that places may be rounded
+HIGH_COST, LONG_COST, TURN_COST = 0.12, 0.03, 0.15  # of a millimetre off half the height, off the wish; of a turn
+FIRST_BATCH = 80  # places that are judged at once, then four times as many
+MOST_ASKED = 40  # pairs of places that are looked at closely
+MOST_TAKEN = 60  # steps of the search
+Stopped = Callable[[], bool]
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Sides:
+    """All parts in their places, the top's among them; `cost` is what the sides are short of the trade's first choice.
+
+    With `is_free` every rule is kept; without it some parts stand where they would usually, in each other's way.
+    """
+
+    about: Way
+    parts: Places
+    relations: tuple[Relation, ...]
+    cost: float
+    is_free: bool = True
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Choice:
+    """Places for the one or two parts of a step, and their cost."""
+
+    parts: Places
+    cost: float
+
+
+_Step = Callable[[Places], Iterator[_Choice]]
+
+
+def sides(
+    wanted: Wanted, box: Enclosure, top: Places, style: str, way: Way, *, is_stopped: Stopped = lambda: False
+) -> Sides | None:
+    """Return all controls of a list round a top that is set out, jacks in one `way`; None where that is no way.
+
+    Where no free places are found for all, some stand in the way: see `Sides`.
+    """
+    maker = _Maker(wanted, box, style, way, is_stopped)
+    steps = maker.steps(top)
+    if steps is None:
+        return None
+    found = maker.search(top, steps, 0.0) or maker.search(top, [*reversed(steps)], 0.0)
+    is_free = found is not None
+    if found is None:
+        found = maker.guessed(top, steps)
+    parts, cost = found
+    by_name = {part.name: part for part in parts}
+    ordered = tuple(by_name[each.name] for each in wanted.controls)
+    relations = () if is_free else tuple(side_order(ordered, faces(box)))
+    kept = tuple(each for each in relations if all(wanted.named(name).pin is None for name in each.parts))
+    return Sides(about=way, parts=ordered, relations=kept, cost=cost, is_free=is_free)
+
+
+class _Maker:
+    """The search for free places, part by part, and back where one finds none."""
+
+    def __init__(self, wanted: Wanted, box: Enclosure, style: str, way: Way, is_stopped: Stopped) -> None:
+        self.wanted, self.box, self.style, self.way, self.is_stopped = wanted, box, style, way, is_stopped
+        self.faces = faces(box)
+        self.taken = 0
+
+    def steps(self, top: Places) -> list[_Step] | None:
+        """Return the steps, each of which places one part or a pair; None where this way has no jack to place."""
+        there = {part.name for part in top}
+        left = [each for each in self.wanted.controls if each.name not in there]
+        jacks = [each for each in left if each.kind.family == JACKS]
+        free = [each for each in jacks if not each.faces]
+        if self.way != WAYS[0] and len(free) < 1:
+            return None
+        pairs, single = self._paired(jacks)
+        inside = [each for each in left if each.kind.mount == "inside"]
+        rest = [each for each in left if each not in jacks and each not in inside]
+        steps: list[_Step] = [self._pair_step(*pair) for pair in pairs]
+        steps += [self._single_step(each) for each in (*single, *rest)]
+        inside.sort(key=lambda each: -each.kind.depth_mm)
+        return [*steps, *(self._inside_step(each) for each in inside)]
+
+    def search(self, there: Places, steps: Sequence[_Step], cost: float) -> tuple[Places, float] | None:
+        """Return places for all that the steps are for, from the first choices on; None where there are none."""
+        if not steps:
+            return there, cost
+        for choice in steps[0](there):
+            self.taken += 1
+            if self.taken > MOST_TAKEN or self.is_stopped():
+                return None
+            found = self.search((*there, *choice.parts), steps[1:], cost + choice.cost)
+            if found is not None:
+                return found
+        return None
+
+    def guessed(self, there: Places, steps: Sequence[_Step]) -> tuple[Places, float]:
+        """Return places for all, usual ones where none is free."""
+        cost = 0.0
+        self.taken = 0
+        for step in steps:
+            choice = next(step(there), None) or next(step(()))
+            there, cost = (*there, *choice.parts), cost + choice.cost
+        return there, cost
+
+    def _paired(self, jacks: Sequence[Control]) -> tuple[list[tuple[Control, Control]], list[Control]]:
+        """Return inputs with their outputs, and what has no partner or a face of its own."""
+        free = [each for each in jacks if not each.faces and each.pin is None]
+        inputs = [each for each in free if each.is_input] or free[::2]
+        outputs = [each for each in free if each not in inputs]
+        pairs = list(zip(inputs, outputs, strict=False))
+        paired = [each for pair in pairs for each in pair]
+        return pairs, [each for each in jacks if each not in paired]
+
+    def _pair_step(self, one: Control, other: Control) -> _Step:
+        def choices(there: Places) -> Iterator[_Choice]:
+            yield from self._mirrored(one, other, there)
+            if self.way == WAYS[0]:
+                for first in self._best(one, ("right",), there):
+                    for second in self._best(other, ("left",), (*there, *first.parts)):
+                        yield _Choice(parts=(*first.parts, *second.parts), cost=first.cost + second.cost + 1.0)
+
+        return choices
+
+    def _single_step(self, control: Control) -> _Step:
+        allowed = control.faces
+        if not allowed and control.kind.family == JACKS:
+            allowed = ("far",) if self.way != WAYS[0] else ("right", "left") if control.is_input else ("left", "right")
+        if control.faces and control.pin is not None:
+            return lambda there: iter([_Choice(parts=(self._made(control, control.faces[0]),), cost=0.0)])
+        return lambda there: self._best(control, allowed or ("far", "left", "right"), there)
+
+    def _made(self, control: Control, face: FaceName) -> Placement:
+        at = control.pinned_at(self.box) or (self.faces[face].width_mm / 2, self.faces[face].height_mm / 2)
+        return part_of(control, face, *at, knob_of(control, self.style))
+
+    def _turns(self, control: Control, face: FaceName) -> Iterator[tuple[float, float]]:
+        """Yield the turns of a part on a face with their cost, the trade's first choice first."""
+        if control.turn_deg is not None:
+            yield control.turn_deg, 0.0
+            return
+        first = 0.0
+        if control.kind.family == JACKS:
+            first = 270.0 if face == "left" else 90.0 if face == "right" else 180.0
+        yield first, 0.0
+        if may_turn(self._made(control, face)):
+            yield from (((first + turn) % 360.0, TURN_COST * (1 + (turn == 180.0))) for turn in TURNS_DEG)
+
+    def _free(self, part: Placement, there: Places, places: Floats, among: Ints) -> Ints:
+        """Return which of the places `among` all leave a part its room; every one where nothing is there yet."""
+        if not there or not len(among):
+            return among
+        found = free_places(self.box, part, there, {}, places[among], is_stopped=self.is_stopped)
+        free: Ints = among[found.spare_mm >= SPARE_MM]
+        return free
+
+    def _grid(self, face: Face) -> Floats:
+        half = face.width_mm / 2
+        away = np.arange(0.0, half, GRID_MM)
+        across = np.concatenate([half + away, half - away[1:]])
+        levels = [v for off in LEVELS_MM if 0 < (v := face.height_mm / 2 + off) < face.height_mm]
+        return np.stack(np.meshgrid(across, levels), axis=-1).reshape(-1, 2)
+
+    def _mirrored(self, one: Control, other: Control, there: Places) -> Iterator[_Choice]:
+        """Yield places in which two jacks mirror each other: right and left, or both at the far side."""
+        is_far = self.way != WAYS[0]
+        names: tuple[FaceName, FaceName] = ("far", "far") if is_far else ("right", "left")
+        face = self.faces[names[0]]
+        places = self._grid(face)
+        if is_far:  # seen from outside, the player's right is on the left
+            places = places[places[:, 0] < face.width_mm / 2 - 7.0]
+        mirrored = np.column_stack([face.width_mm - places[:, 0], places[:, 1]])
+        half = np.array([face.width_mm / 2, face.height_mm / 2])
+        off = np.abs(places - half)
+        along = LONG_COST * (np.abs(off[:, 0] - face.width_mm / 4) if is_far else off[:, 0])
+        cost = along + HIGH_COST * off[:, 1] + (2.0 if is_far else 0.0)
+        for batch in _batches(cost):
+            found = []
+            for turn, dearer in self._turns(one, names[0]):
+                first = replace(self._made(one, names[0]), rotation_deg=turn)
+                second = replace(self._made(other, names[1]), rotation_deg=(360.0 - turn) % 360.0)
+                good = self._free(first, there, places, batch)
+                good = self._free(second, there, mirrored, good)
+                for index in good.tolist():
+                    u, v = places[index].tolist()
+                    here = replace(first, u_mm=u, v_mm=v)
+                    beside = replace(second, u_mm=face.width_mm - u, v_mm=v)
+                    found.append(_Choice(parts=(here, beside), cost=float(cost[index]) + dearer))
+            asked = sorted(found, key=lambda each: each.cost)[:MOST_ASKED]
+            yield from _spread(
+                each for each in asked if not there or not broken_by(self.box, each.parts[0], each.parts[1:], {})
+            )
+
+    def _best(self, control: Control, allowed: Sequence[FaceName], there: Places) -> Iterator[_Choice]:
+        """Yield the best free places of a part on the faces that it may have, far from each other."""
+        for rank, name in enumerate(allowed):
+            face = self.faces[name]
+            places = self._grid(face)
+            wish = face.width_mm / 2
+            if name in ("left", "right") and control.kind.family != JACKS:
+                wish = 20.0 if name == "left" else face.width_mm - 20.0
+            cost = LONG_COST * np.abs(places[:, 0] - wish) + HIGH_COST * np.abs(places[:, 1] - face.height_mm / 2)
+            for batch in _batches(cost):
+                found = []
+                for turn, dearer in self._turns(control, name):
+                    part = replace(self._made(control, name), rotation_deg=turn)
+                    for index in self._free(part, there, places, batch).tolist():
+                        u, v = places[index].tolist()
+                        here = replace(part, u_mm=u, v_mm=v)
+                        found.append(_Choice(parts=(here,), cost=float(cost[index]) + dearer + 1.5 * rank))
+                yield from _spread(sorted(found, key=lambda each: each.cost))
+
+    def _inside_step(self, control: Control) -> _Step:
+        def choices(there: Places) -> Iterator[_Choice]:
+            top = self.faces["top"]
+            low = self.box.body_mm - self.box.top_mm - control.kind.depth_mm
+            size = np.array([top.width_mm, top.height_mm])
+            steps = [np.arange(mm / 2 % INSIDE_GRID_MM, mm, INSIDE_GRID_MM) for mm in size]
+            places = np.stack(np.meshgrid(*steps), axis=-1).reshape(-1, 2)
+            cost = LONG_COST * np.abs(places - size / 2).sum(axis=1)
+            at = control.pinned_at(self.box)
+            if at is not None:
+                places, cost = np.array([at]), np.zeros(1)
+            turns = (control.turn_deg,) if control.turn_deg is not None else (90.0, 0.0, 270.0, 180.0)
+            found = []
+            for gap in LID_GAPS_MM:
+                for turn in turns:
+                    part = replace(
+                        self._made(control, "top"), rotation_deg=turn, depth_mm=round(max(0.0, low - gap), 1)
+                    )
+                    for index in self._free(part, there, places, np.arange(len(places))).tolist():
+                        u, v = places[index].tolist()
+                        here = replace(part, u_mm=u, v_mm=v)
+                        found.append(_Choice(parts=(here,), cost=float(cost[index]) + 0.01 * gap))
+                    if found and not there:
+                        break
+                if found:
+                    break
+            yield from _spread(sorted(found, key=lambda each: each.cost))
+
+        return choices
+
+
+def _batches(cost: Floats) -> Iterator[Ints]:
+    """Yield the numbers of places in batches that grow, the cheapest first: the first few are often enough."""
+    order = np.argsort(cost, kind="stable")
+    start, size = 0, FIRST_BATCH
+    while start < len(order):
+        yield order[start : start + size]
+        start, size = start + size, 4 * size
+
+
+def _spread(choices: Iterable[_Choice], count: int = 3) -> Iterator[_Choice]:
+    """Yield the best choices that lie well apart."""
+    taken: list[_Choice] = []
+    for each in choices:
+        first = each.parts[0]
+        if all(
+            one.parts[0].face != first.face
+            or abs(one.parts[0].u_mm - first.u_mm) + abs(one.parts[0].v_mm - first.v_mm) > APART_MM
+            for one in taken
+        ):
+            taken.append(each)
+            yield each
+            if len(taken) == count:
+                return
+
+
+APART_MM = 14.0  # between two choices that are worth trying one after the other
+
+
+def side_order(parts: Sequence[Placement], frames: dict[FaceName, Face]) -> Iterator[Relation]:
+    """Yield that sockets on one side stand at one height, and that left and right mirror each other."""
+    on_sides = [part for part in parts if part.face != "top"]
+    for name in ("near", "far"):
+        here = sorted((part for part in on_sides if part.face == name), key=lambda part: part.u_mm)
+        for first, second in pairwise(here):
+            yield on_line("row", first.name, second.name, 1)
+        for one, other in zip(here, reversed(here), strict=True):
+            if one.u_mm < other.u_mm:
+                yield across_middle(one.name, other.name, frames[here[0].face].width_mm)
+        if len(here) % 2:
+            yield in_middle(here[len(here) // 2].name, frames[here[0].face].width_mm / 2)
+    left, right = ([part for part in on_sides if part.face == name] for name in ("left", "right"))
+    for first, second in zip(left, right, strict=False):
+        width = frames["left"].width_mm
+        is_pair = first.kind.name == second.kind.name and abs(first.u_mm + second.u_mm - width) < 0.1
+        if is_pair and abs(first.v_mm - second.v_mm) < 0.1:
+            yield across_middle(first.name, second.name, width)
+            yield on_line("pair", first.name, second.name, 1)
