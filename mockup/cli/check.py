@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,12 +14,10 @@ from mockup.options import bad_option
 
 if TYPE_CHECKING:
     from mockup.checks.report.options import CheckOptions
-    from mockup.decal.account import Account
-    from mockup.model.design import Design
-    from mockup.model.finding import Finding
-
 
 _ABOUT = """Say what will go wrong when it is built, with figures, and what to change.
+
+LAYOUT is a layout file or a folder with one; layout.toml@night is its variant night.
 
 Exit status: 0 nothing stops the build, 1 something does (--strict: or a warning), 2 bad input,
 3 a check failed inside the program, so that its answer is missing.
@@ -28,7 +27,7 @@ What the layout accepts is listed apart and not counted."""
 def _parameters() -> list[click.Parameter]:
     from mockup.checks.report.options import CheckOptions
 
-    layout = click.Argument(["layout"], type=click.Path(path_type=Path))
+    layout = click.Argument(["layout"], metavar="LAYOUT[@VARIANT]", type=click.Path(path_type=Path))
     return [layout, *flags(CheckOptions), json_flag("the findings and what was loaded")]
 
 
@@ -38,33 +37,44 @@ def _run(layout: Path, **given: Any) -> None:
     from mockup.checks.report.options import CheckOptions
     from mockup.decal.account import accounts
 
+    place, variant = _named(layout)
     options = CheckOptions(**said(CheckOptions))
+    if variant is not None:
+        if options.variant is not None:
+            raise bad_option("variant", f"{layout} names a variant already", "give one of the two")
+        options = replace(options, variant=variant)
     if options.mend:
-        _mend(layout, options, given[AS_JSON])
+        _mend(place, options, given[AS_JSON])
         return
     lost = next((name for name in ("write", "concede", "pin") if getattr(options, name)), None)
     if lost is not None:
         raise bad_option(lost, "goes with --mend", "add --mend")
-    design = api.load(layout, options.variant, options.printer)
+    design = api.load(place, options.variant, options.printer)
     findings = api.check(design, options.only)
     if options.picture is not None:
         with progress_bar() as progress:
             api.save(api.marked(design, findings, progress=progress), options.picture)
     if given[AS_JSON]:
-        from mockup.checks.report.rows import account_data, data
+        from mockup.checks.report.rows import report_data
 
-        told = {
-            "art": [account_data(each) for each in accounts(design)],
-            "findings": [data(each, design.units) for each in findings],
-        }
-        print_json(told)
+        print_json(report_data(design, accounts(design), findings))
     else:
-        _show_art(accounts(design))
-        _show(design, findings)
+        from mockup.cli.check_report import show
+
+        show(design, accounts(design), findings, has_sources=options.sources)
     if any(each.failure for each in findings):
         click.get_current_context().exit(3)
     bad = {"stop", "warn"} if options.strict else {"stop"}
     click.get_current_context().exit(1 if any(each.severity in bad for each in opened(findings)) else 0)
+
+
+def _named(word: Path) -> tuple[Path, str | None]:
+    """Return the layout file, of a folder the one in it, and the variant that FILE@VARIANT names."""
+    from mockup.api import LAYOUT_FILE
+    from mockup.comparison.columns import split
+
+    place, variant = split(str(word))
+    return (place / LAYOUT_FILE if place.is_dir() else place), variant or None
 
 
 def _mend(layout: Path, options: CheckOptions, is_json: bool) -> None:
@@ -86,54 +96,3 @@ def _mend(layout: Path, options: CheckOptions, is_json: bool) -> None:
 
 
 check = Lazy("check", _ABOUT, _run, _parameters)
-
-
-def _show_art(loaded: tuple[Account, ...]) -> None:
-    """Print what was loaded: a short account of each picture file."""
-    from rich.console import Console
-    from rich.table import Table
-
-    console = Console(highlight=False, emoji=False, markup=False)
-    for each in loaded:
-        console.print(f"{each.art}, {each.face} face", style="bold")
-        table = Table.grid(padding=(0, 2))
-        for line in each.lines:
-            table.add_row(f"  {line.name}", line.text)
-        console.print(table)
-        console.print()
-
-
-def _show(design: Design, findings: tuple[Finding, ...]) -> None:
-    """Print findings as a table as wide as the terminal; colour only where the terminal has it."""
-    from rich.box import SIMPLE_HEAD
-    from rich.console import Console
-    from rich.table import Table
-    from rich.text import Text
-
-    from mockup.checks.report.accepted import opened
-    from mockup.checks.report.rows import PLAIN, SYMBOLS, overrides, row, tally
-
-    console = Console(highlight=False, emoji=False, markup=False)
-    symbols = SYMBOLS if "utf" in console.encoding.lower() else PLAIN
-    styles = {"stop": "bold red", "warn": "yellow", "note": "dim"}
-    table = Table(box=SIMPLE_HEAD, pad_edge=False, expand=False, show_edge=False)
-    table.add_column("", no_wrap=True)
-    table.add_column("concerns", max_width=14)
-    table.add_column("finding, and what to do", ratio=1)
-    table.add_column("measured", justify="right", max_width=13)
-    for finding in opened(findings):
-        shown = row(finding, design.units)
-        said = Text.assemble(shown.what, (f"\n{shown.remedy}", "bold"), (f"\n{shown.check}: {shown.source}", "dim"))
-        word = Text(f"{symbols[shown.severity]} {shown.severity}", styles[shown.severity])
-        figures = Text.assemble(shown.measured, (f"\nlimit {shown.limit}" if shown.limit else "", "dim"))
-        table.add_row(word, shown.subjects, said, figures, end_section=True)
-    if opened(findings):
-        console.print(table)
-    for finding in findings[len(opened(findings)) :]:
-        shown = row(finding, design.units)
-        console.print(f"Accepted: {shown.what}", style="dim")
-        console.print(f"  {finding.accepted}")
-    console.print(f"{design.name}: {tally(findings) if findings else 'nothing found'}")
-    own = overrides(design)
-    if own:
-        console.print(f"this layout's own limits: {'; '.join(own)}")

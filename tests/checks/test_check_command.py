@@ -70,12 +70,33 @@ def test_bad_input_is_one_line_and_two(tmp_path: Path) -> None:
 
 
 def test_the_table_is_whole_at_80_columns_and_without_colour_in_a_file(tmp_path: Path) -> None:
-    done = run(layout(tmp_path, CLOSE), cwd=tmp_path, COLUMNS="80", FORCE_COLOR="", TERM="dumb")
+    done = run(layout(tmp_path, CLOSE), "--sources", cwd=tmp_path, COLUMNS="80", FORCE_COLOR="", TERM="dumb")
     assert "\x1b" not in done.stdout
     assert max(len(line) for line in done.stdout.splitlines()) <= 80
     said = " ".join(done.stdout.split())
-    for words in ("warn", "ONE, TWO", "1 mm", "limit 2 mm", "Move", "common practice, no source", "0 stops, 1 warning"):
+    for words in ("warning", "ONE, TWO", "1 mm, limit 2 mm", "Move", "common practice, no source", "0 stops, 1 warning"):
         assert words in said, words
+
+
+def test_sources_are_for_those_who_ask(tmp_path: Path) -> None:
+    """A folder stands for the layout in it, as for the window."""
+    layout(tmp_path, CLOSE)
+    done = run(str(tmp_path), cwd=tmp_path)
+    first, *rest = done.stdout.splitlines()
+    assert first.split() == "▲ warning Thin metal between holes 1 mm, limit 2 mm".split()
+    assert "common practice" not in done.stdout
+    assert all(line == line.rstrip() for line in rest)
+
+
+def test_a_variant_is_named_behind_the_file(tmp_path: Path) -> None:
+    path = layout(tmp_path, CLOSE)
+    with (tmp_path / path).open("a") as file:
+        file.write('[variants.night]\nfinish = { paint = "#102030" }\n')
+    known = json.loads(run(f"{path}@night", "--json", cwd=tmp_path).stdout)
+    assert (known["variant"], known["tally"]["warn"]) == ("night", 1)
+    unknown = run(f"{path}@day", cwd=tmp_path)
+    assert unknown.returncode == 2
+    assert "night" in unknown.stderr
 
 
 def test_severity_is_a_word_where_symbols_cannot_be_shown(tmp_path: Path) -> None:
@@ -99,7 +120,11 @@ def test_json_holds_every_field(tmp_path: Path) -> None:
     assert (edit["edit"], edit["address"]["way"]) == ("Move", ["part", "TWO"])
     assert (edit["right_mm"], edit["down_mm"]) == (pytest.approx(1.0), 0.0)
     assert [mark["face"] for mark in found["marks"]] == ["top", "top"]
-    assert json.loads(run(layout(tmp_path, SOUND), "--json", cwd=tmp_path).stdout) == {"art": [], "findings": []}
+    assert len(found["fingerprint"]) == 12
+    sound = json.loads(run(layout(tmp_path, SOUND), "--json", cwd=tmp_path).stdout)
+    assert (sound["design"], sound["layout"], sound["art"], sound["findings"]) == ("Holes", "layout.toml", [], [])
+    assert sound["program"].startswith("mockup ")
+    assert set(sound["tally"].values()) == {0}
 
 
 @pytest.mark.gl

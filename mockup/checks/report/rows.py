@@ -4,20 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
-from typing import Any
+from typing import Any, cast
 
+from mockup import __version__
 from mockup.checks.report.accepted import counted
-from mockup.checks.report.sentences import named, quantity, remedy, what
+from mockup.checks.report.sentences import named, quantity, remedy, sentence, what
 from mockup.decal.account import Account
 from mockup.limits import limits
 from mockup.model.design import Design
-from mockup.model.finding import SEVERITY_WORDS, Finding, Limit, Quantity, Severity
+from mockup.model.digest import digest
+from mockup.model.finding import SEVERITIES, SEVERITY_WORDS, Finding, Limit, Quantity, Severity
 from mockup.model.units import Unit
 
 SYMBOLS: dict[Severity, str] = {"stop": "✖", "warn": "▲", "note": "·"}
 PLAIN: dict[Severity, str] = {"stop": "X", "warn": "!", "note": "-"}
 """The same for terminals that cannot show them."""
 SHOWN_SUBJECTS = 3
+_DECIMALS = 4  # of figures in plain data
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,6 +31,7 @@ class Row:
     check: str
     subjects: str
     what: str
+    sentence: str
     remedy: str
     measured: str
     limit: str
@@ -42,6 +46,7 @@ def row(finding: Finding, units: Unit) -> Row:
         check=finding.check,
         subjects=subjects(finding, units),
         what=what(finding, units),
+        sentence=sentence(finding, units),
         remedy=remedy(finding, units),
         measured=figure(finding.measured, units),
         limit=figure(finding.limit, units) + own if finding.limit is not None else "",
@@ -49,10 +54,52 @@ def row(finding: Finding, units: Unit) -> Row:
     )
 
 
+def report_data(
+    design: Design, loaded: Iterable[Account], findings: Iterable[Finding], advice: str = ""
+) -> dict[str, Any]:
+    """Return the whole report as plain data, figures to a ten thousandth."""
+    told = tuple(findings)
+    counts = counted(told)
+    report = {
+        "program": f"mockup {__version__}",
+        "design": design.name,
+        "layout": design.source,
+        "variant": design.variant,
+        "units": design.units,
+        "tally": {
+            **{each: counts[each] for each in SEVERITIES},
+            "accepted": sum(bool(each.accepted) for each in told),
+            "failed": sum(bool(each.failure) for each in told),
+        },
+        "art": [account_data(each) for each in loaded],
+        "findings": [data(each, design.units) for each in told],
+        "advice": advice,
+    }
+    return cast(dict[str, Any], _rounded(report))
+
+
+def _rounded(value: Any) -> Any:
+    """Return plain data with its figures rounded: what lies beyond is noise of arithmetic."""
+    if isinstance(value, float):
+        return round(value, _DECIMALS) + 0.0
+    if isinstance(value, dict):
+        return {key: _rounded(each) for key, each in value.items()}
+    return [_rounded(each) for each in value] if isinstance(value, list | tuple) else value
+
+
+def fingerprint(finding: Finding) -> str:
+    """Return what a finding is known by from one report to the next, whatever its figures: twelve digits."""
+    about = sorted(
+        (each.kind, each.name or f"{each.face} {each.u_mm:.0f} {each.v_mm:.0f}") for each in finding.subjects
+    )
+    return digest(finding.check, finding.title, about)[:12]
+
+
 def data(finding: Finding, units: Unit) -> dict[str, Any]:
     """Return a finding as plain data: its facts, and its sentences in the layout's units."""
     found, limit = finding.measured, finding.limit
     return {
+        "fingerprint": fingerprint(finding),
         "check": finding.check,
         "severity": finding.severity,
         "title": finding.title,

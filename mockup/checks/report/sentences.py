@@ -30,6 +30,12 @@ def what(finding: Finding, units: Unit) -> str:
     return f"{finding.title}: {_filled(finding.what, finding, units)}."
 
 
+def sentence(finding: Finding, units: Unit) -> str:
+    """Return the sentence with the figures by itself; one that starts with a name starts as that is written."""
+    said = _filled(finding.what, finding, units)
+    return f"{said if finding.what.startswith('{') else said[:1].upper() + said[1:]}."
+
+
 def remedy(finding: Finding, units: Unit) -> str:
     """Return what to do, one sentence or empty."""
     said = [_edit(each, units) for each in finding.edits]
