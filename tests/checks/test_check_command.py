@@ -83,7 +83,7 @@ def test_sources_are_for_those_who_ask(tmp_path: Path) -> None:
     layout(tmp_path, CLOSE)
     done = run(str(tmp_path), cwd=tmp_path)
     first, *rest = done.stdout.splitlines()
-    assert first.split() == "▲ warning Thin metal between holes 1 mm, limit 2 mm".split()
+    assert " ".join(first.split()) == "▲ warning Thin metal between holes 1 mm, limit 2 mm"
     assert "common practice" not in done.stdout
     assert all(line == line.rstrip() for line in rest)
 
