@@ -74,7 +74,7 @@ def test_the_table_is_whole_at_80_columns_and_without_colour_in_a_file(tmp_path:
     assert "\x1b" not in done.stdout
     assert max(len(line) for line in done.stdout.splitlines()) <= 80
     said = " ".join(done.stdout.split())
-    for words in ("warning", "ONE, TWO", "1 mm, limit 2 mm", "Move", "common practice, no source", "0 stops, 1 warning"):
+    for words in ("warning", "ONE, TWO", "1 mm, limit 2 mm", "Move", "common practice", "0 stops, 1 warning"):
         assert words in said, words
 
 
