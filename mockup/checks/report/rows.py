@@ -60,6 +60,7 @@ def report_data(
     """Return the whole report as plain data, figures to a ten thousandth."""
     told = tuple(findings)
     counts = counted(told)
+    tally_data: dict[str, int] = {each: counts[each] for each in SEVERITIES}
     report = {
         "program": f"mockup {__version__}",
         "design": design.name,
@@ -67,7 +68,7 @@ def report_data(
         "variant": design.variant,
         "units": design.units,
         "tally": {
-            **{each: counts[each] for each in SEVERITIES},
+            **tally_data,
             "accepted": sum(bool(each.accepted) for each in told),
             "failed": sum(bool(each.failure) for each in told),
         },
