@@ -161,11 +161,11 @@ class StartCard:
         return bool(done)
 
     def _paints(self, canvas: FrontCanvas, x: float, y: float, wide: float) -> None:
-        step = (wide - 2 * _SWATCH - 44) / (FIRST_PAINTS - 1)
+        step = (wide - 2 * _SWATCH - 52) / (FIRST_PAINTS - 1)
         for index, paint in enumerate(PAINTS[:FIRST_PAINTS]):
             at = (x + _SWATCH + index * step, y)
             self._swatch(canvas, at, paint.colour, paint.name, radius=min(_SWATCH, step / 2 - 3))
-        canvas.go(x + wide - 40, y - 14)
+        canvas.go(x + wide - 48, y - 14)
         widgets = self._desk.widgets
         if widgets.button(
             "More", "front.paints", look="quiet", tall=28 * canvas.scale, tip="More paints, or one by its code"
