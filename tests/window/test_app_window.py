@@ -144,8 +144,9 @@ def test_a_part_is_dragged_typed_undone_and_saved(start, project):
     window.click("ask.take")
     window.until(lambda now: now["is_changed"], "unsaved changes are back")
     window.key("ctrl+q")
+    window.until(lambda now: now["is_asking"], "asked again")
     window.click("ask.save")
-    assert window.process.wait(20) == 0
+    assert window.process.wait(60) == 0
     left = driver.values(project)["LANTERN"]["left"]
     assert left == pytest.approx(32.35 + 1.0, abs=0.3)  # two steps of 0.5 mm from the middle
 

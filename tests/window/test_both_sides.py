@@ -136,7 +136,7 @@ def test_every_answer_when_the_file_was_changed_on_both_sides(start, project, tm
     window.key("ctrl+q")
     answered(window, "save")
     answered(window, "mine")
-    assert window.process.wait(20) == 0
+    assert window.process.wait(60) == 0
     assert left(project) == pytest.approx(26.5)
 
 
@@ -176,6 +176,6 @@ def test_killed_with_unsaved_changes_and_the_file_changed_since(start, project, 
     assert window.now["is_changed"]
     window.key("ctrl+q")
     answered(window, "drop")
-    assert window.process.wait(20) == 0
+    assert window.process.wait(60) == 0
     assert (project / "layout.toml").read_bytes() == kept
     assert not list((tmp_path / "settings" / UNSAVED_FOLDER).iterdir())  # nothing is offered again
