@@ -17,11 +17,13 @@ from mockup.window.shell.messages import Remedy
 from mockup.window.work import room_search
 from mockup.window.work.room_search import RoomAnswer, RoomQuestion
 
-_SEARCH_S, _OFFER_S = 120.0, 15.0  # how long the strip says so: our choice
+_SEARCH_S, _OFFER_S = 120.0, 40.0  # how long the strip says so: our choice
 
 
-def add(desk: Desk, kind: Kind, at: Placement | None = None) -> str | None:
+def add(desk: Desk, kind: Kind, at: Placement | None = None, *, called: str = "it") -> str | None:
     """Add a part of a kind where there is room, or where it was set down; its name is open for typing.
+
+    `called` is what the drawer calls it.
 
     Return its name, None where it could not be added, or where room for it is still looked for.
     """
@@ -33,7 +35,7 @@ def add(desk: Desk, kind: Kind, at: Placement | None = None) -> str | None:
     placed = room_search.at_once(design, new) if at is None else replace(at, name=new.name)
     if placed is not None:
         return _stand(desk, placed, faces(design.enclosure))
-    _look_for_room(desk, new)
+    _look_for_room(desk, new, called)
     return None
 
 
@@ -50,7 +52,7 @@ def _stand(desk: Desk, placed: Placement, sides: Mapping[FaceName, Face], before
     return placed.name
 
 
-def _look_for_room(desk: Desk, part: Placement) -> None:
+def _look_for_room(desk: Desk, part: Placement, called: str) -> None:
     """Look aside for room on this box and on larger ones, and say what comes of it."""
     work = desk.work
     document, project = work.document, work.project
@@ -59,12 +61,14 @@ def _look_for_room(desk: Desk, part: Placement) -> None:
     question = RoomQuestion(project=project, text=document.text, variant=work.content.variant, part=part)
 
     def take(answer: RoomAnswer) -> None:
-        if work.document is document:
-            _answered(desk, part, answer)
+        if work.document is not None and work.document.text == document.text:
+            _answered(desk, part, called, answer)
+        else:
+            desk.messages.say("The pedal was changed meanwhile; click it again.")
 
     desk.rooms.start(question, take)
     desk.messages.say(
-        f"Looking for room for {part.name}", seconds=_SEARCH_S, remedy=Remedy(label="Stop", does=lambda: _stop(desk))
+        f"{called}: looking for room", seconds=_SEARCH_S, remedy=Remedy(label="Stop", does=lambda: _stop(desk))
     )
 
 
@@ -73,7 +77,7 @@ def _stop(desk: Desk) -> None:
     desk.messages.say("Stopped.")
 
 
-def _answered(desk: Desk, part: Placement, answer: RoomAnswer) -> None:
+def _answered(desk: Desk, part: Placement, called: str, answer: RoomAnswer) -> None:
     """Put a part where there is room, or say that there is none and where there would be."""
     design, work = pedal(desk), desk.work
     document, project = work.document, work.project
@@ -81,11 +85,11 @@ def _answered(desk: Desk, part: Placement, answer: RoomAnswer) -> None:
         return
     sides = faces(design.enclosure)
     if answer.placed is not None and not answer.size:
-        desk.messages.say(f"{part.name} stands on the {FACE_WORDS[answer.placed.face]}, where there is room.")
+        desk.messages.say(f"{called}: there is room on the {FACE_WORDS[answer.placed.face]}.")
         _stand(desk, room_search.stood(part, answer.placed), sides)
         return
     there = answer.placed
-    said = f"There is no room left for {part.name} on this box."
+    said = f"{called}: there is no room left on this box."
     if there is None:
         middle = replace(part, u_mm=sides["top"].width_mm / 2, v_mm=sides["top"].height_mm / 2)
         remedy = Remedy(label="Put it in the middle", does=lambda: _stand(desk, middle, sides))
@@ -94,11 +98,13 @@ def _answered(desk: Desk, part: Placement, answer: RoomAnswer) -> None:
     edits = room_search.box_edits(document.text, project, work.content.variant, answer.size, is_own=work.is_own_edit)
     placed, larger = room_search.stood(part, there), faces(SIZES[answer.size])
 
+    box = SIZES[answer.size]
+
     def take_box() -> None:
-        if work.document is document:
+        if work.document is not None and work.document.text == document.text:
+            desk.messages.say(f"The box is {box.length_mm:.0f} x {box.width_mm:.0f} mm now.")
             _stand(desk, placed, larger, edits)
 
-    box = SIZES[answer.size]
     desk.messages.say(
         f"{said} The next that has room is {box.length_mm:.0f} x {box.width_mm:.0f} mm.", seconds=_OFFER_S,
         remedy=Remedy(label="Take that box", does=take_box),

@@ -77,7 +77,7 @@ class Drawer:
         self._wanted = str(now)
         if done and found:
             self._wanted = ""
-            new_part.add(self._desk, found[0].kinds[0])
+            new_part.add(self._desk, found[0].kinds[0], called=title(found[0].kinds[0]))
 
     def _shelf(self, shelf: Shelf, *, is_first: bool) -> None:
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
@@ -122,7 +122,7 @@ class Drawer:
         widgets.draw_text(canvas, place, shown, widgets.faces.plain, theme.SMALL_PX, colour)
         if is_clicked and self._pressed is kind:
             self._pressed = None
-            new_part.add(self._desk, kind)
+            new_part.add(self._desk, kind, called=title(kind))
 
     def _thumbnail(self, kind: Kind, beside: tuple[Kind, ...]) -> Thumbnail:
         knob = knobs.default(resolve.favourite_style()) if kind.shaft is not None else None

@@ -202,7 +202,7 @@ class OwnKind:
         if kind is None:
             return
         if part is None:
-            new_part.add(desk, kind)
+            new_part.add(desk, kind, called=name)
             return
         scope = desk.work.scope
         part_flow.change(desk, title, lambda raw: edits_of.rekinded(raw, [part], kind, **scope), merge=title)

@@ -32,6 +32,7 @@ class CameraControl:
         self.orbit = Orbit()
         self.is_framed = False
         self._framed: Orbit | None = None
+        self._outside: tuple[float, ...] = ()
         self._aspect = 0.0
         self._next_target: Point3 | None = None
         self._motion: CameraMotion | None = None
@@ -82,10 +83,13 @@ class CameraControl:
         self.frame()
 
     def frame(self) -> None:
-        """Put the camera where the named view has it, once its scene is there; again when the panes change shape."""
+        """Put the camera where the named view has it, once its scene is there; again when panes or box change shape."""
         width, height = self._size
-        before, self._aspect = self._aspect, width / height
-        if self._aspect != before and self.goal == self._framed:  # nobody has moved it since
+        box = self._work.design.enclosure if self._work.design is not None else None
+        outside = (box.length_mm, box.width_mm, box.height_mm) if box is not None else ()
+        before, self._aspect = (self._aspect, self._outside), width / height
+        self._outside = outside
+        if (self._aspect, outside) != before and self.goal == self._framed:  # nobody has moved it since
             self.is_framed = False
         points = self._view.points()
         if self.is_framed or points is None or not self._view.grid.rects:

@@ -9,5 +9,10 @@ from mockup.window.work.workbench import Workbench
 def say_removed(work: Workbench, messages: MessageLine, what: str) -> None:
     """Say what has just been removed; Undo brings it back as long as nothing else was changed."""
     now = work.document
-    undo = Remedy(label="Undo", does=lambda: work.undo() if work.document is now else None)
+
+    def bring_back() -> None:
+        if now is not None and work.document is not None and work.document.text == now.text:
+            work.undo()
+
+    undo = Remedy(label="Undo", does=bring_back)
     messages.say(f"{what} removed.", seconds=UNDO_S, remedy=undo)

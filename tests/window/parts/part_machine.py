@@ -14,7 +14,7 @@ from mockup import hardware, knobs
 from mockup.arrange import groups
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.edit import box as box_edits
-from mockup.layout.edit.parts import knobbed
+from mockup.layout.edit.parts import knobbed, measured
 from mockup.model.edit import Address, InsertTable
 from mockup.model.enclosure import FACES, faces
 from mockup.window import new_part, part_flow
@@ -241,6 +241,33 @@ class PartMachine(RuleBasedStateMachine):
         """Measure a kind of one's own."""
         insert = InsertTable(address=Address(way=("kind",)), values=kind_table(name, Caliper(hole_mm=hole)))
         part_flow.change(self.desk, "kind", lambda _raw: (insert,))
+
+    @rule(name=st.sampled_from(["Mine", "My pot"]), like=st.sampled_from(KINDS), deep=st.floats(5, 30))
+    def measure_after(self, name: str, like: str, deep: float) -> None:
+        """Measure a kind that has the form of another."""
+        caliper = replace(Caliper.of(hardware.kinds()[like]), depth_mm=deep)
+        insert = InsertTable(address=Address(way=("kind",)), values=kind_table(name, caliper))
+        part_flow.change(self.desk, "kind", lambda _raw: (insert,))
+
+    @rule(steps=st.lists(st.floats(1, 60), min_size=1, max_size=5), is_put_back=st.booleans())
+    def drag_number(self, steps: list[float], is_put_back: bool) -> None:
+        """Drag over the picked part's distance from the left: one step of undo, or none where it is put back."""
+        name, work, scope = self.desk.view.state.selected, self.desk.work, self.desk.work.scope
+        before = work.document
+        if name is None or before is None or name not in self.names:
+            return
+        for mm in steps:
+            work.held.hold()
+            part_flow.change(self.desk, "move", lambda raw, mm=mm: measured(raw, name, "left", mm, **scope))  # type: ignore[misc]
+            work.held.end_frame()
+        after = work.document
+        assert after is not None
+        assert after.done <= before.done + 1
+        if is_put_back:
+            work.held.put_back()
+            assert work.document is not None
+            assert work.document.text == before.text
+        work.held.end_frame()
 
     @rule(variant=st.sampled_from([None, "night"]), is_own=st.booleans())
     def show(self, variant: str | None, is_own: bool) -> None:
