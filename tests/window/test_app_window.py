@@ -270,6 +270,8 @@ def soak(window, project, saves, inputs, told=None, room_mb=120):
 def alone_mb(window):
     """The window's memory with one picture in it: several panes take more."""
     window.key("Escape", "Escape", "alt+1")
+    if len(window.settled()["variants"]) > 1:
+        window.key("ctrl+b")
     window.until(lambda now: len(now["variants"]) == 1 and not now["is_waiting"], "one picture, and well", 90)
     time.sleep(0.5)
     return memory_mb(window)

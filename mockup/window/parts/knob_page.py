@@ -24,6 +24,7 @@ from mockup.window.shell import theme
 
 _CELL = (88.0, 62.0)  # units, a knob's picture: the window's design
 _COLUMNS, _LEAST_GAP = 3, 8.0
+_AWAY_FRAMES = 3  # that the focus may be on its way from one picture to the next: measured
 _SKETCH, _TALL = 168.0, 54.0  # units, width and height of the side drawing: by eye
 
 
@@ -32,7 +33,7 @@ class KnobPage:
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
-        self._reached = ""
+        self._reached, self._away = "", 0
         self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say, desk.work.held.hold)
 
     def draw(self, parts: Sequence[Placement]) -> None:
@@ -53,18 +54,29 @@ class KnobPage:
         shaft = parts[0].kind.shaft
         wide = min(_CELL[0] * scale, (widgets.wide - (_COLUMNS - 1) * _LEAST_GAP * scale) / _COLUMNS)
         gap = (widgets.wide - _COLUMNS * wide) / (_COLUMNS - 1)
-        reached, self._reached = self._reached, ""
+        focused = ""
         for index, name in enumerate((*knobs.styles(), NO_KNOB)):
             if index % _COLUMNS:
                 imgui.same_line(0, gap)
             subject = KnobSubject(knob=knobs.default(name), shaft=shaft) if name != NO_KNOB and shaft else None
-            is_clicked = self._cell(name, subject, wide, is_on=name == style)
-            if imgui.is_item_focused() and imgui.get_io().nav_visible:  # the arrows try one after the other, live
-                self._reached = name
-                self._desk.work.held.hold()
-                is_clicked = is_clicked or (reached not in ("", name) and name != style)
-            if is_clicked and name != style:
+            if self._cell(name, subject, wide, is_on=name == style) and name != style:
                 self._put(parts, "style", name)
+            if imgui.is_item_focused() and imgui.get_io().nav_visible:
+                focused = name
+        self._try(parts, style, focused)
+
+    def _try(self, parts: Sequence[Placement], style: str | None, focused: str) -> None:
+        """Put on the knob that the arrows have come to, live: one step of undo once they leave, none after Esc."""
+        if focused:
+            if self._reached not in ("", focused) and focused != style:
+                self._desk.work.held.hold()
+                self._put(parts, "style", focused)
+            self._reached, self._away = focused, 0
+        else:  # between two pictures the panel library has the focus nowhere
+            self._away += 1
+            self._reached = self._reached if self._away <= _AWAY_FRAMES else ""
+        if self._reached:
+            self._desk.work.held.hold()
 
     def _cell(self, name: str, subject: KnobSubject | None, wide: float, *, is_on: bool) -> bool:
         widgets, scale, palette = self._desk.widgets, self._desk.widgets.scale, self._desk.widgets.palette

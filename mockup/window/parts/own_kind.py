@@ -18,7 +18,7 @@ from mockup.window import new_part, part_flow
 from mockup.window.desk import Desk
 from mockup.window.dimensions.measured_drawing import MeasuredDrawing
 from mockup.window.dimensions.sketch import Dimension, Sketch, line, rectangle
-from mockup.window.parts.catalogue import title
+from mockup.window.parts.catalogue import shelves, title
 
 _NUT = 1.55  # across a nut, of its hole: a usual bushing's; common practice, no source
 _LENS = 0.6  # across a lens, of its hole: common practice, no source
@@ -160,12 +160,13 @@ class OwnKind:
         widgets.title("Its form")
         self._form()
         widgets.space(8)
-        widgets.note("It comes into the drawer under Your own, and goes where the file goes.")
+        widgets.note("It stands in the drawer under Your own, and is saved with this pedal.")
 
     def _form(self) -> None:
         """Draw the kinds whose form it may have; a plain body is turned, lit or neither."""
         widgets, kinds = self._desk.widgets, part_flow.catalogue(self._desk)
-        forms = (("", "A plain body"), *((kind.name, f"Like: {title(kind)}") for kind in kinds.values()))
+        forms = [("", "A plain body")]
+        forms += [(kind.name, title(kind)) for shelf in shelves(kinds) for kind in shelf.kinds]
         like = widgets.combo("own.like", forms, self.caliper.like)
         if like is not None:
             self.caliper = Caliper.of(kinds[like]) if like else replace(self.caliper, like="")
