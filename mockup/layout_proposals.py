@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from mockup import fonts, knobs, reader
+from mockup import files, fonts, hardware, knobs, reader
 from mockup.arrange.controls import controls
 from mockup.arrange.layout_text import FONT
 from mockup.arrange.list_file import wanted as listed
-from mockup.arrange.proposals import Proposal, proposals, smallest_box
+from mockup.arrange.proposals import Proposal, proposals, volume
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
 from mockup.layout import parse, resolve
@@ -22,16 +22,24 @@ from mockup.options import Progress, bad_option, silent
 
 SMALLEST = "smallest"
 LAYOUT_FILE = "layout.toml"
+LIST = "the list of controls"
 MOST = 6
+OPEN_MM = ((40.0, 190.0), (30.0, 122.0), (25.0, 60.0))
+"""Between what an open length, width and height may lie: boxes as they are sold, from memory."""
+_NUMBER = re.compile(r"\d+(?:\.\d+)?")
 _MEASURES = re.compile(r"(\d+(?:\.\d+)?)x(\d+(?:\.\d+)?)x(\d+(?:\.\d+)?)")
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Proposals:
-    """Layouts for a list of controls, the best first, and the box that they are for: a size or measures."""
+    """Layouts for a list of controls, the best first, and the box that they are for: a size or measures.
+
+    `own_kinds` is the text of the parts file that lies beside each.
+    """
 
     box: str
     found: tuple[Proposal, ...]
+    own_kinds: str = ""
 
     @property
     def designs(self) -> dict[str, Design]:
@@ -40,10 +48,12 @@ class Proposals:
 
     @property
     def files(self) -> dict[str, bytes]:
-        """A project folder for each, numbered from 1: its layout, and the font of its lettering."""
+        """A project folder for each, numbered from 1: its layout, the font of its lettering, own kinds of part."""
         made: dict[str, bytes] = {}
         for index, each in enumerate(self.found, 1):
             made[f"{index}/{LAYOUT_FILE}"] = each.text.encode()
+            if self.own_kinds:
+                made[f"{index}/{files.PARTS_FILE}"] = self.own_kinds.encode()
             if FONT in each.text:
                 made[f"{index}/{FONT}"] = fonts.data(is_bold=True)
         return made
@@ -84,15 +94,21 @@ def propose(
     name: str = "Arranged",
     knob: str | None = None,
     count: int = 4,
+    own_kinds: str = "",
     progress: Progress = silent,
+    is_stopped: Callable[[], bool] = lambda: False,
 ) -> Proposals:
     """Return 1 to `count` good layouts for a list of controls, no two alike, each proven by the checks.
 
-    `wanted` are words such as ``GAIN=pot-16`` or ``DC=dc-socket@far``, or a text with one a line. `box` is a size of
-    the table, length x width x height in millimetres, or "smallest" for the smallest size that holds them. `knob` is
-    the style of all knobs. Raises `InputError` for what names no control, no box or no knob, and where nothing fits.
+    `wanted` are words such as ``GAIN=pot-16`` or ``DC=dc-socket@far``, or the text of a list file: one of them a line,
+    or TOML (see ``mockup help arrange``). `box` is a size of the table, length x width x height in millimetres,
+    several of either parted by commas for the smallest of them, or "smallest" for the smallest of the table; a measure
+    that is ``?`` is as small as it can be. `knob` is the style of all knobs, `own_kinds` the text of a ``parts.toml``.
+    Raises `InputError` for what names no control, no box or no knob, and where nothing fits.
     """
-    given = listed(wanted, "the list of controls") if isinstance(wanted, str) else controls(wanted)
+    kinds = {each.name: each for each in parse.parse_parts(own_kinds, files.PARTS_FILE)} if own_kinds else {}
+    every = {**hardware.kinds(), **kinds}
+    given = listed(wanted, LIST, kinds) if isinstance(wanted, str) else controls(wanted, LIST, every)
     style = resolve.favourite_style() if knob is None else knob
     if style not in knobs.styles():
         raise bad_option("knob", f"there is no knob {style!r}", nearest(style, knobs.styles()))
@@ -101,17 +117,62 @@ def propose(
     face = {FONT: reader.font(fonts.data(is_bold=True), FONT)}
 
     def load(text: str) -> Design:
-        return resolve.resolve(parse.parse(text, LAYOUT_FILE), {}, fonts=face)
+        return resolve.resolve(parse.parse(text, LAYOUT_FILE, kinds.values()), {}, fonts=face)
 
-    if box == SMALLEST:
-        least = smallest_box(name, given, load, style, count=count, progress=progress)
-        if least is None:
-            raise _nothing(f"no box of the table holds these {len(given.controls)} controls")
-        return Proposals(box=least[0], found=least[1])
-    found = proposals(name, given, _box(box), load, style, count=count, progress=progress)
+    def tried(there: Enclosure, most: int = count) -> tuple[Proposal, ...]:
+        return proposals(name, given, there, load, style, count=most, progress=progress, is_stopped=is_stopped)
+
+    said, there = _least(box, tried)
+    found = tried(there) if there is not None else ()
     if not found:
-        raise _nothing(f"no scheme fits these {len(given.controls)} controls into a box of {box}")
-    return Proposals(box=box, found=found)
+        number = len(given.controls)
+        many = "no box of the table" if box == SMALLEST else f"no box of {box}"
+        what = f"{many} holds these {number} controls" if said is None else f"these {number} controls do not fit {said}"
+        raise InputError(Fault(file="arrange", what=what, remedy="take a larger box, smaller kinds or fewer controls"))
+    return Proposals(box=said or box, found=found, own_kinds=own_kinds)
+
+
+Tried = Callable[[Enclosure, int], tuple[Proposal, ...]]
+
+
+def _least(box: str, tried: Tried) -> tuple[str | None, Enclosure | None]:
+    """Return the name and the box to lay out in, the smallest that holds all where several may be meant."""
+    if "?" in box:
+        return _shrunk(box, tried)
+    words = list(SIZES) if box == SMALLEST else [each.strip() for each in box.split(",")]
+    boxes = {word: _box(word) for word in words}
+    if len(boxes) == 1:
+        return next(iter(boxes.items()))
+    for word, there in sorted(boxes.items(), key=lambda each: volume(each[1])):
+        if tried(there, 1):
+            return word, there
+    return None, None
+
+
+def _shrunk(box: str, tried: Tried) -> tuple[str | None, Enclosure | None]:
+    """Return a box whose open measures are as small as they can be: length first, then width, then height."""
+    measures = [each.strip() for each in box.split("x")]
+    if len(measures) != 3 or not all(each == "?" or _NUMBER.fullmatch(each) for each in measures):
+        raise bad_option(
+            "box", f"there is no box {box!r}", "write length x width x height in mm, ? for an open measure"
+        )
+    now = [high if each == "?" else float(each) for each, (_, high) in zip(measures, OPEN_MM, strict=True)]
+    if not tried(_sound(_made(now)), 1):
+        return None, None
+    for index, (each, (low, _)) in enumerate(zip(measures, OPEN_MM, strict=True)):
+        bad, good = low, now[index]
+        while each == "?" and good - bad > 1.0:
+            middle = float(round((good + bad) / 2))
+            there = _made([*now[:index], middle, *now[index + 1 :]])
+            is_good = shell_problem(there) is None and bool(tried(there, 1))
+            bad, good = (bad, middle) if is_good else (middle, good)
+        now[index] = good
+    return "x".join(f"{each:g}" for each in now), _made(now)
+
+
+def _made(measures: Sequence[float]) -> Enclosure:
+    length, width, height = measures
+    return Enclosure(width_mm=width, length_mm=length, height_mm=height)
 
 
 def _box(text: str) -> Enclosure:
@@ -123,13 +184,12 @@ def _box(text: str) -> Enclosure:
         raise bad_option(
             "box", f"there is no box {text!r}", f"{nearest(text, SIZES)}; or length x width x height in mm"
         )
-    length, width, height = (float(each) for each in measures.groups())
-    box = Enclosure(width_mm=width, length_mm=length, height_mm=height)
+    return _sound(_made([float(each) for each in measures.groups()]))
+
+
+def _sound(box: Enclosure) -> Enclosure:
+    """Return a box that can be built; raises `InputError` where it cannot."""
     problem = shell_problem(box)
     if problem is not None:
         raise bad_option("box", problem, "give another size")
     return box
-
-
-def _nothing(what: str) -> InputError:
-    return InputError(Fault(file="arrange", what=what, remedy="take a larger box, smaller kinds or fewer controls"))

@@ -18,7 +18,6 @@ from mockup.checks.report.run import run
 from mockup.clearance.figures import between
 from mockup.clearance.placed import knob_figure
 from mockup.clearance.plugs import JACKS
-from mockup.enclosure.sizes import SIZES
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Enclosure, faces
 from mockup.model.errors import InputError
@@ -35,6 +34,7 @@ HAND_MM = 12.0  # room between knobs that a hand likes: our choice
 REACH_MM = 45.0  # how far a part may go from where its scheme has it
 HOPELESS_MM = 0.5  # lacking after two programs: then more of them do not help
 MOST_TRIED = 40  # schemes, the trade's first choices first
+PATIENCE = 24  # schemes that do not fit, after which none is expected to
 ENOUGH = 2  # proven proposals for each that is asked for, after which no further scheme is tried
 
 
@@ -80,7 +80,7 @@ def proposals(
     fitting: list[_Fit] = []
     for index, scheme in enumerate(drafts):
         progress(index, len(drafts), "trying schemes")
-        if is_stopped() or len(fitting) >= ENOUGH * count:
+        if is_stopped() or len(fitting) >= ENOUGH * count or (index >= PATIENCE and not fitting):
             break
         for fit in _fitted(scheme, wanted, box, style, is_stopped):
             if all(_differ(fit.parts, each.parts) for each in fitting):
@@ -103,18 +103,8 @@ def _varied(fitting: Sequence[_Fit]) -> Iterator[_Fit]:
     yield from (each for each in ranked if firsts[each.about] is not each)
 
 
-def smallest_box(
-    name: str, wanted: Wanted, load: Load, style: str, *, count: int = 4, progress: Progress = silent
-) -> tuple[str, tuple[Proposal, ...]] | None:
-    """Return the smallest box of the table that holds a list of controls, with its layouts; None where none does."""
-    for size, box in sorted(SIZES.items(), key=lambda each: _volume(each[1])):
-        found = proposals(name, wanted, box, load, style, count=count, progress=progress)
-        if found:
-            return size, found
-    return None
-
-
-def _volume(box: Enclosure) -> float:
+def volume(box: Enclosure) -> float:
+    """Return how much a box takes up, cubic millimetres."""
     return box.width_mm * box.length_mm * box.height_mm
 
 

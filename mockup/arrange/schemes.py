@@ -18,6 +18,7 @@ from mockup.arrange.problem import Places, Relation
 from mockup.arrange.relations import across_middle, in_middle, on_line
 from mockup.arrange.rows import BETWEEN, FAR, OVER, Names, Plan, plans
 from mockup.clearance.pieces import pieces_of
+from mockup.clearance.placed import FOOTSWITCHES
 from mockup.memo import memoize
 from mockup.model.design import Placement
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
@@ -75,8 +76,9 @@ def _laid_out(wanted: Wanted, plan: Plan, box: Enclosure, style: str) -> tuple[_
     for row in plan.rows:
         if sum(_bulk(wanted.named(name).kind)[0] for name in row) + len(row) + 1 > hollow:
             return None
-    found = list(_knob_rows(wanted, plan, top, style))
-    foot = top.height_mm - FOOT_MM
+    pinned = [each.pinned_at(box) for each in wanted.controls if each.kind.family == FOOTSWITCHES]
+    foot = min([top.height_mm - FOOT_MM, *(at[1] for at in pinned if at is not None)])
+    found = list(_knob_rows(wanted, plan, top, style, foot if pinned else None))
     if plan.feet:
         found.append(_Row(names=plan.feet, v_mm=foot, apart_mm=_apart(plan.feet, top, FEET_MM)))
     if plan.lamps:
@@ -84,7 +86,8 @@ def _laid_out(wanted: Wanted, plan: Plan, box: Enclosure, style: str) -> tuple[_
     return tuple(found)
 
 
-def _knob_rows(wanted: Wanted, plan: Plan, top: Face, style: str) -> Iterator[_Row]:
+def _knob_rows(wanted: Wanted, plan: Plan, top: Face, style: str, foot: float | None) -> Iterator[_Row]:
+    """Yield the rows of knobs and switches, down to a shoe's room from a footswitch where there is one."""
     widest = max((len(row) for row in plan.rows), default=1)
     aparts = [_row_apart(wanted, row, top) for row in plan.rows]
     least = min((apart for row, apart in zip(plan.rows, aparts, strict=True) if len(row) == widest), default=0.0)
@@ -100,13 +103,13 @@ def _knob_rows(wanted: Wanted, plan: Plan, top: Face, style: str) -> Iterator[_R
         for (far, near), (one, other) in zip(itertools.pairwise(plan.rows), itertools.pairwise(reaches), strict=True)
     ]
     first = max(ROW_MM, reaches[0][0] + 3.0 if reaches else 0.0)
-    if plan.lamp == FAR and plan.lamps and plan.feet:
+    if plan.lamp == FAR and plan.lamps and foot is not None:
         first = max(first, FAR_LAMP_MM + 5.0 + reaches[0][0] if reaches else 0.0)
-    last = top.height_mm - (FOOT_MM + SHOE_MM if plan.feet else ROW_MM)
+    last = top.height_mm - ROW_MM if foot is None else foot - SHOE_MM
     total, room = sum(needs), max(0.0, last - first)
     stretch = room / total if total else 0.0
     pitches = [min(PITCH_MM, need * stretch) for need in needs]
-    v = first + (HIGH * max(0.0, room - sum(pitches)) if plan.feet else 0.5 * max(0.0, room - sum(pitches)))
+    v = first + (0.5 if foot is None else HIGH) * max(0.0, room - sum(pitches))
     for row, apart, pitch in zip(plan.rows, aparts, [*pitches, 0.0], strict=True):
         yield _Row(names=row, v_mm=_stepped(v), apart_mm=_stepped(apart))
         v += pitch

@@ -36,7 +36,7 @@ SPARE_MM = 0.12  # beyond the limits, so that places may be rounded
 HIGH_COST, LONG_COST, TURN_COST = 0.12, 0.03, 0.15  # of a millimetre off half the height, off the wish; of a turn
 FIRST_BATCH = 80  # places that are judged at once, then four times as many
 MOST_ASKED = 40  # pairs of places that are looked at closely
-MOST_TAKEN = 60  # steps of the search
+MOST_TAKEN = 24  # steps of the search
 Stopped = Callable[[], bool]
 
 

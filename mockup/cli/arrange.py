@@ -19,7 +19,8 @@ if TYPE_CHECKING:
 _ABOUT = """Lay a pedal out: from a list of controls to a few good layouts.
 
 Name each control with its kind, as in GAIN=pot-16 BYPASS=footswitch IN=jack-enclosed, with @FACE behind it
-where it has to be on a certain face; or name a text file with one a line. Every layout is proven by the checks
+where it has to be on a certain face; or name a file with one a line, or with the faces, places and groups
+that you know (mockup help arrange). Every layout is proven by the checks
 and becomes a project folder of its own, the best one first; one sheet pictures them side by side."""
 SHEET = "proposals.png"
 DRAFTS = {"above": (400, 600), "three-quarter": (400, 340)}
@@ -30,7 +31,7 @@ DRAFTS = {"above": (400, 600), "three-quarter": (400, 340)}
 class ArrangeOptions:
     """Which box, how many layouts, and where they go."""
 
-    box: str = option("smallest", "a size of box, length x width x height in mm, or smallest")
+    box: str = option("smallest", "a size of box, length x width x height in mm, ? for the least, or smallest")
     output: str = option("proposals", "folder to write to", short="o")
     name: str = option("Arranged", "what the pedal is called")
     knob: str | None = option(None, "style of all knobs")
@@ -50,9 +51,16 @@ def _run(wanted: tuple[str, ...], **given: Any) -> None:
     options = ArrangeOptions(**said(ArrangeOptions))
     is_file = len(wanted) == 1 and "=" not in wanted[0]
     words = files.read_text(Path(wanted[0]), "mockup arrange NAME=KIND ...") if is_file else wanted
+    own_kinds = files.read_parts(Path(wanted[0])) if is_file else None
     with progress_bar() as progress:
         found = propose(
-            words, options.box, name=options.name, knob=options.knob, count=options.count, progress=progress
+            words,
+            options.box,
+            name=options.name,
+            knob=options.knob,
+            count=options.count,
+            own_kinds=own_kinds or "",
+            progress=progress,
         )
         folder = Path(options.output)
         made = {folder / name: data for name, data in found.files.items()}
