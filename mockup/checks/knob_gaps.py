@@ -58,7 +58,7 @@ Pair = tuple[Placement, Placement, float]
 
 
 def check(built: Built) -> Iterator[Finding]:
-    """Yield knobs that meet or leave no room for fingers; one note for all that are closer than is advised."""
+    """Yield knobs that meet or leave no room for fingers, and what is advised for one hand."""
     held = [(part, figure) for part in built.design.parts if (figure := _held(part)) is not None]
     pairs = [
         (first, second, between(one, other))
@@ -75,8 +75,8 @@ def check(built: Built) -> Iterator[Finding]:
     )
     knobs = [pair for pair in pairs if pair[0].knob and pair[1].knob]
     mixed = [pair for pair in pairs if (pair[0].knob is None) != (pair[1].knob is None)]
-    yield from _advice(built, knobs, built.limits["knob_advice_mm"], "knobs")
-    yield from _advice(built, mixed, built.limits["toggle_advice_mm"], "knobs and toggle switches")
+    yield from _advice(knobs, built.limits["knob_advice_mm"], "knobs")
+    yield from _advice(mixed, built.limits["toggle_advice_mm"], "knobs and toggle switches")
 
 
 def _held(part: Placement) -> Figure | None:
@@ -113,27 +113,22 @@ def _close(built: Built, margin: Margin) -> Finding:
     )
 
 
-def _advice(built: Built, pairs: list[Pair], limit: Limit, kind: str) -> Iterator[Finding]:
-    """Yield one note for all pairs below a published figure that small panels may go below."""
+def _advice(pairs: list[Pair], limit: Limit, kind: str) -> Iterator[Finding]:
+    """Yield advice where pairs are below a published figure that small panels may go below."""
     close = sorted((pair for pair in pairs if 0 < pair[2] < limit.value), key=lambda pair: pair[2])
-    if not close:
-        return
-    first, second, least = close[0]
-    names = tuple(dict.fromkeys(each.name for pair in close for each in pair[:2]))
-    yield Finding(
-        severity="note",
-        title="Tight for one hand",
-        what="{pairs} closer than the {limit} advised; the closest, {closest}, have {measured}",
-        subjects=Subject.parts(*names),
-        remedy="Nothing has to change on a small panel; smaller knobs or a larger box give more room",
-        measured=mm(least),
-        limit=limit,
-        facts={
-            "pairs": f"1 pair of {kind} is" if len(close) == 1 else f"{len(close)} pairs of {kind} are",
-            "closest": Subject.parts(first.name, second.name),
-        },
-        marks=tuple(_mark(built.part(name)) for name in names),
-    )
+    if close:
+        first, second, least = close[0]
+        yield Finding(
+            severity="note",
+            is_advice=True,
+            title="Tight for one hand",
+            what="{kind} are as close as {measured} ({limit} is advised for one hand)",
+            subjects=Subject.parts(first.name, second.name),
+            measured=mm(least),
+            limit=limit,
+            facts={"kind": kind},
+            marks=(_mark(first), _mark(second)),
+        )
 
 
 def _mark(part: Placement) -> Mark:

@@ -66,26 +66,30 @@ def height_mm(arcmin: float, distance_mm: float) -> float:
 def _at_bench(built: Built) -> Iterator[Finding]:
     """Yield lettering that is hard to read at the bench.
 
-    What the layout declares and is too small is a warning each; the rest, and what is only less than
-    preferred, comes as one note.
+    What the layout declares and is too small is a warning each; the rest comes as one note, what is only less than
+    preferred as advice.
     """
     least, good = built.limits["letter_arcmin"], built.limits["letter_good_arcmin"]
     distance = built.limits["bench_mm"].value
     sized = [(piece, subtense_arcmin(piece.capital_mm, distance)) for piece in pieces(built)]
     small = [(piece, angle) for piece, angle in sized if piece.is_declared and angle < least.value]
-    other = [(piece, angle) for piece, angle in sized if angle < good.value and (piece, angle) not in small]
-    groups = [[pair] for pair in small] + ([sorted(other, key=lambda pair: pair[1])] if other else [])
+    other = sorted(
+        ((piece, angle) for piece, angle in sized if angle < good.value and (piece, angle) not in small),
+        key=lambda pair: pair[1],
+    )
+    groups = [[pair] for pair in small] + ([other] if other else [])
     for group in groups:
         piece, angle = group[0]
         limit = least if angle < least.value else good
         tall = math.ceil(height_mm(limit.value, distance) * 100) / 100
         yield Finding(
             severity="warn" if group[0] in small else "note",
+            is_advice=limit is good,
             title="Small lettering" if limit is least else "Lettering smaller than it might be",
-            what="capitals of {first} are {height} high; from {distance} "
-            + ("they need {tall} to be read" if limit is least else "{tall} reads well")
-            + " ({measured}, {limit} wanted)"
-            + ("; {more} more are smaller than reads well" if len(group) > 1 else ""),
+            what="capitals of {first} are {height} high; from {distance} they need {tall} to be read "
+            "({measured}, {limit} wanted)" + ("; {more} more are smaller than reads well" if len(group) > 1 else "")
+            if limit is least
+            else "capitals are as low as {height} ({tall} reads well from {distance})",
             subjects=tuple(each.subject for each, _ in group),
             remedy="Make its capitals {tall} high",
             measured=Quantity(round(angle, 1), limit.unit),
@@ -101,7 +105,7 @@ def _at_bench(built: Built) -> Iterator[Finding]:
 
 
 def _standing(built: Built) -> Iterator[Finding]:
-    """Yield one note on what a standing player cannot read on top, which is nearly all lettering on pedals."""
+    """Yield advice on what a standing player cannot read on top, which is nearly all lettering on pedals."""
     eye = player_eye(built, built.limits["eye_mm"].value, built.limits["stance_mm"].value)
     least = built.limits["letter_arcmin"]
     seen = [(piece, _from_eye(built, piece, eye)) for piece in pieces(built) if piece.label.face == "top"]
@@ -109,22 +113,16 @@ def _standing(built: Built) -> Iterator[Finding]:
     if not small:
         return
     piece, angle = min(small, key=lambda pair: pair[1])
-    distance = float(np.linalg.norm(_middle(built, piece) - eye))
     yield Finding(
         severity="note",
+        is_advice=True,
         title="Too small to read standing up",
-        what="{few} of {many} labels on top cannot be read by a standing player, {distance} away; the smallest, "
-        "{smallest}, would have to be {times} times as high ({measured}, {limit} wanted)",
+        what="{few} on top cannot be read standing (that takes capitals {tall} high)",
         subjects=tuple(each.subject for each, _ in small),
-        remedy="This is usual on pedals; what must be read standing up needs capitals about {tall} high",
         measured=Quantity(round(angle, 1), least.unit),
         limit=least,
         facts={
-            "few": str(len(small)),
-            "many": str(len(seen)),
-            "smallest": piece.subject,
-            "distance": mm(round(distance)),
-            "times": f"{least.value / angle:.1f}",
+            "few": "the lettering" if len(small) == len(seen) else f"{len(small)} of {len(seen)} words",
             "tall": mm(round(piece.capital_mm * least.value / angle, 1)),
         },
         marks=tuple(each.mark for each, _ in small),

@@ -26,6 +26,8 @@ READS = ("decals", "enclosure")
 PLANTED = Case(art='<rect x="0.2" y="20" width="5" height="5"/>')
 SOUND = Case(art='<rect x="10" y="20" width="5" height="5"/>')
 BLEEDING = 0.8  # share of the film's border that is ink where art runs off on purpose: common practice, no source
+INWARD_MM = (1.0, 2.0, 3.0, 4.0)  # how far in from an edge ink is looked for again: our choice
+GOES_ON = 0.85  # share of that which is ink where a ground or a bar runs off: our choice
 LEAST_SPOTS = 3  # blocks of a quarter of a millimetre: fewer are a speck
 _SIDES = ("left", "right", "top", "bottom")
 
@@ -35,8 +37,9 @@ def check(built: Built) -> Iterable[Finding]:
     for sheet in sheets(built):
         is_ink = sheet.coarse >= 2 * FAINT
         if is_ink.any():
-            yield from _over_edge(built, sheet, is_ink)
-            yield from _at_trim(built, sheet, is_ink)
+            over = list(_over_edge(built, sheet, is_ink))
+            yield from over
+            yield from (each for each in _at_trim(built, sheet, is_ink) if each.severity != "note" or not over)
 
 
 def past_flat(face: Face, box: Enclosure, uv: Floats) -> Floats:
@@ -67,7 +70,7 @@ def _over_edge(built: Built, sheet: Sheet, is_ink: Bits) -> Iterator[Finding]:
         return
     worst = int(np.argmax(past))
     far = float(past[worst])
-    bleeds = _bleeding(is_ink) > BLEEDING
+    bleeds = _bleeding(is_ink) > BLEEDING or _runs_on(built, sheet, spots[past > limit.value])
     cell = across / sheet.per_mm[0] * down / sheet.per_mm[1]
     yield Finding(
         severity="note" if bleeds else "warn",
@@ -75,7 +78,7 @@ def _over_edge(built: Built, sheet: Sheet, is_ink: Bits) -> Iterator[Finding]:
         what="ink of {first} runs {measured} past the flat part of the {face} face, "
         + ("over its rounded edge" if far <= box.flat_inset_mm else "off the face")
         + " ({area} of it)"
-        + ("; it fills its film to the edge" if bleeds else ""),
+        + ("; it runs on to there, so nothing is lost" if bleeds else ""),
         subjects=(sheet.subject,),
         remedy="Film does not stretch over a rounded corner: cut it at the flat, or slit its corners"
         if bleeds
@@ -101,7 +104,7 @@ def _at_trim(built: Built, sheet: Sheet, is_ink: Bits) -> Iterator[Finding]:
     if not tight:
         return
     least = min(room)
-    bleeds = _bleeding(is_ink) > BLEEDING
+    bleeds = _bleeding(is_ink) > BLEEDING or all(_reaches(sheet, is_ink, side) for side in tight)
     yield Finding(
         severity="note" if bleeds else "warn",
         title="Ink up to the cut",
@@ -117,6 +120,30 @@ def _at_trim(built: Built, sheet: Sheet, is_ink: Bits) -> Iterator[Finding]:
         facts={"where": "all round" if len(tight) == len(_SIDES) else f"on the {listed(tight)}"},
         marks=(sheet.mark_whole(),),
     )
+
+
+def _runs_on(built: Built, sheet: Sheet, spots: Floats) -> bool:
+    """Return whether the ink at some places (n, 2) of a face goes on towards its middle, as a ground or a bar does.
+
+    Lettering and frames do not: a few millimetres farther in there is none.
+    """
+    left, top, right, bottom = built.faces[sheet.decal.face].flat
+    low, high = np.array([left, top]), np.array([right, bottom])
+    inside = np.clip(spots, low, high)
+    middle = (low + high) / 2
+    ways = np.where(inside != spots, np.sign(middle - spots), 0.0)
+    steps = [inside + far * ways for far in INWARD_MM]
+    return bool(np.mean([sheet.ink_at(each) >= 2 * FAINT for each in steps]) >= GOES_ON)
+
+
+def _reaches(sheet: Sheet, is_ink: Bits, side: str) -> bool:
+    """Return whether the ink at one side of a film touches its edge there and goes on inward."""
+    turned = is_ink if side in ("top", "bottom") else is_ink.T
+    rows = turned if side in ("top", "left") else turned[::-1]
+    per_cell = sheet.block[side in ("left", "right")] / sheet.per_mm[side in ("top", "bottom")]
+    deep = [min(len(rows) - 1, round(far / per_cell)) for far in INWARD_MM]
+    at_edge = rows[0]
+    return bool(at_edge.any() and np.mean([rows[row][at_edge] for row in deep]) >= GOES_ON)
 
 
 def _bleeding(is_ink: Bits) -> float:

@@ -54,9 +54,12 @@ def check(built: Built) -> Iterator[Finding]:
     )
     close = {margin.parts for margin in broken}
     feet = [part for part in built.design.parts if part.kind.family == FOOTSWITCHES]
-    for first, second in combinations(feet, 2):
-        if first.face == second.face and (first.name, second.name) not in close:
-            yield from _advice(built, first, second)
+    pairs = [
+        (first, second, least_between(stack(first), stack(second)))
+        for first, second in combinations(feet, 2)
+        if first.face == second.face and (first.name, second.name) not in close
+    ]
+    yield from _advice(built, pairs)
 
 
 def _close(built: Built, margin: Margin) -> Finding:
@@ -82,16 +85,19 @@ def _straight(built: Built, margin: Margin) -> Margin:
     return replace(margin, room_mm=apart, limit=wide)
 
 
-def _advice(built: Built, first: Placement, second: Placement) -> Iterator[Finding]:
-    advice, room = built.limits["switch_advice_mm"], least_between(stack(first), stack(second))
-    if room < advice.value:
+def _advice(built: Built, pairs: list[tuple[Placement, Placement, float]]) -> Iterator[Finding]:
+    """Yield advice where footswitches are closer than a published figure that small panels may go below."""
+    advised = built.limits["switch_advice_mm"]
+    close = sorted((pair for pair in pairs if pair[2] < advised.value), key=lambda pair: pair[2])
+    if close:
+        first, second, least = close[0]
         yield Finding(
             severity="note",
+            is_advice=True,
             title="Footswitches close together",
-            what="{subjects} leave {measured} between their edges; {limit} is advised to press one after the other",
+            what="the edges of footswitches are as close as {measured} ({limit} is advised)",
             subjects=Subject.parts(first.name, second.name),
-            remedy="Nothing has to change; a wider box gives more room",
-            measured=mm(room),
-            limit=advice,
+            measured=mm(least),
+            limit=advised,
             marks=(Mark.at(first, RADIUS_MM), Mark.at(second, RADIUS_MM)),
         )

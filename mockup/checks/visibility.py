@@ -163,31 +163,44 @@ def _better_place(built: Built, piece: Piece, seats: Mapping[str, Seat], most: f
 
 
 def _of_regions(built: Built, here: Sequence[Region], seats: Mapping[str, Seat]) -> Iterator[Finding]:
-    """Yield one finding for each part that hides small art, such as the scale round a knob."""
+    """Yield one note for all small art that hardware covers, and advice on what only a standing player does not see.
+
+    A scale runs behind its own knob from where a player stands, whatever the layout.
+    """
     limit = built.limits["hidden_percent"]
-    by_part: dict[str, list[tuple[Region, Hidden]]] = {}
-    for region in here:
-        found = hidden({name: _share_of_ink(region, seat) for name, seat in seats.items()})
-        if 100 * found.worst > limit.value:
-            by_part.setdefault(found.by[0], []).append((region, found))
-    for part, cases in by_part.items():
-        region, worst = max(cases, key=lambda case: case[1].worst)
+    hides = [(region, hidden({name: _share_of_ink(region, seat) for name, seat in seats.items()})) for region in here]
+    covered = [case for case in hides if 100 * case[1].shares[ABOVE] > limit.value]
+    if covered:
+        region, worst = max(covered, key=lambda case: case[1].shares[ABOVE])
+        parts = Subject.parts(*dict.fromkeys(case[1].by[0] for case in covered))
         yield Finding(
             severity="note",
-            title="Art hidden",
-            what=("{many} small pieces of art are" if len(cases) > 1 else "one small piece of art is")
-            + " hidden by {first}; of the worst, {width} by {height}, "
-            + worst.seen,
-            subjects=Subject.parts(part),
-            remedy="Move anything that must stay visible. A scale may run behind its knob",
-            measured=Quantity(round(100 * worst.worst, 1), "%"),
+            title="Art under hardware",
+            what=("{many} small pieces of art lie" if len(covered) > 1 else "one small piece of art lies")
+            + " under {subjects}; of the worst, {width} by {height}, {above} is covered",
+            subjects=parts,
+            remedy="Move anything that must stay visible",
+            measured=Quantity(round(100 * worst.shares[ABOVE], 1), "%"),
             limit=limit,
             facts={
-                "many": str(len(cases)),
+                "many": str(len(covered)),
                 **{name: mm(round(side)) for name, side in zip(("width", "height"), region.size_mm, strict=True)},
                 **worst.facts,
             },
-            marks=tuple(case[0].mark for case in cases),
+            marks=tuple(case[0].mark for case in covered),
+        )
+    behind = [case for case in hides if case not in covered and 100 * case[1].worst > limit.value]
+    if behind:
+        parts = Subject.parts(*dict.fromkeys(case[1].by[0] for case in behind))
+        yield Finding(
+            severity="note",
+            is_advice=True,
+            title="Art behind hardware",
+            what="small art behind {subjects} is hidden from a standing player",
+            subjects=parts,
+            limit=limit,
+            measured=Quantity(round(100 * max(case[1].worst for case in behind), 1), "%"),
+            marks=tuple(case[0].mark for case in behind),
         )
 
 

@@ -35,6 +35,7 @@ def _run(layout: Path, **given: Any) -> None:
     from mockup import api
     from mockup.checks.report.accepted import opened
     from mockup.checks.report.options import CheckOptions
+    from mockup.checks.report.run import advice
     from mockup.decal.account import accounts
 
     place, variant = _named(layout)
@@ -57,11 +58,12 @@ def _run(layout: Path, **given: Any) -> None:
     if given[AS_JSON]:
         from mockup.checks.report.rows import report_data
 
-        print_json(report_data(design, accounts(design), findings))
+        print_json(report_data(design, accounts(design), findings, advice(design, options.only)))
     else:
         from mockup.cli.check_report import show
 
-        show(design, accounts(design), findings, has_sources=options.sources)
+        told = advice(design, options.only)
+        show(design, accounts(design), findings, told, has_sources=options.sources)
     if any(each.failure for each in findings):
         click.get_current_context().exit(3)
     bad = {"stop", "warn"} if options.strict else {"stop"}

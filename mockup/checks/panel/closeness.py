@@ -22,7 +22,7 @@ def close_pairs(built: Built, margins: Sequence[Margin], *, title: str, what: st
     yield Finding(
         severity="note",
         title=title,
-        what=what + ("" if len(margins) == 1 else "; so do {more}"),
+        what=what + ("" if len(margins) == 1 else "; {more}"),
         subjects=Subject.parts(*names),
         remedy=remedy,
         measured=mm(least.room_mm),
@@ -33,4 +33,4 @@ def close_pairs(built: Built, margins: Sequence[Margin], *, title: str, what: st
 
 
 def _more(count: int) -> str:
-    return "another" if count == 1 else f"{count} more"
+    return "one more pair is close" if count == 1 else f"{count} more pairs are close"

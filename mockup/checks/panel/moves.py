@@ -41,6 +41,15 @@ def cure(built: Built, names: Sequence[str], *rules: str, turns: bool = False) -
     return (best[1],) if best is not None else ()
 
 
+def clearing(built: Built, name: str) -> tuple[Edit, ...]:
+    """Return the edit that moves one part in one direction so that it keeps all that it breaks now, or nothing."""
+    part = built.part(name)
+    search = _Search(built, part, ())
+    search.rules = tuple(dict.fromkeys(rule for (rule, _, _), lack in search.before.items() if lack > CLOSE_MM))
+    best = search.better_than(None)
+    return (best[1],) if best is not None else ()
+
+
 class _Search:
     """The search for a better place of one part; how much room it lacks now is measured once."""
 

@@ -22,7 +22,7 @@ def acceptance_of(finding: Finding, why: str) -> Acceptance:
 
 def marked(findings: Iterable[Finding], accepted: Sequence[Acceptance]) -> tuple[Finding, ...]:
     """Return findings with the reason in each that is accepted, those behind the open ones."""
-    found = [replace(each, accepted=_reason(each, accepted)) for each in findings]
+    found = [replace(each, accepted=each.accepted or _reason(each, accepted)) for each in findings]
     return tuple(sorted(found, key=lambda each: bool(each.accepted)))
 
 

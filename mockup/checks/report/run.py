@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import traceback
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import PurePath
 from types import SimpleNamespace
@@ -11,8 +11,10 @@ from typing import cast
 
 from mockup.checks import CHECKS, Check
 from mockup.checks.panel.built import Built
-from mockup.checks.report.accepted import marked
-from mockup.checks.report.sentences import named
+from mockup.checks.panel.moves import clearing
+from mockup.checks.report.accepted import marked, opened
+from mockup.checks.report.grouping import grouped
+from mockup.checks.report.sentences import clause, named
 from mockup.memo import MEMORY
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError, nearest
@@ -22,18 +24,31 @@ from mockup.model.finding import SEVERITIES, Finding
 def run(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
     """Return what the checks find: stops first, then warnings, then notes; by check, then by subject.
 
-    Those that the design accepts come last, each with the reason.
+    Those that the design accepts come last, each with the reason. What has one cause is one finding.
 
     `only` names the checks to run, none meaning all. Raises `InputError` for a name that is no check.
     """
+    found = _in_order(each for each in _every(design, only) if not each.is_advice)
+    told = marked(found, design.accepted)
+    open_ones = grouped(opened(told), lambda name: clearing(Built(design), name))
+    return marked((*open_ones, *(each for each in told if each.accepted)), design.accepted)
+
+
+def advice(design: Design, only: Sequence[str] = ()) -> str:
+    """Return in one line what published figures advise and a small panel cannot give; empty where there is nothing."""
+    said = [clause(each, design.units) for each in _every(design, only) if each.is_advice]
+    return f"Nothing has to change, but so you know: {'; '.join(said)}." if said else ""
+
+
+def _every(design: Design, only: Sequence[str]) -> Iterator[Finding]:
     names = CHECKS.names()
     unknown = [name for name in only if name not in names]
     if unknown:
         raise InputError(
             Fault(file="--only", what=f"there is no check {name!r}", remedy=nearest(name, names)) for name in unknown
         )
-    found = _in_order(finding for name in dict.fromkeys(only or names) for finding in _findings(name, design))
-    return marked(found, design.accepted)
+    for name in dict.fromkeys(only or names):
+        yield from _findings(name, design)
 
 
 def _findings(name: str, design: Design) -> tuple[Finding, ...]:

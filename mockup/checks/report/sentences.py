@@ -27,7 +27,12 @@ _WAYS = (("left", "right"), ("up", "down"))
 
 def what(finding: Finding, units: Unit) -> str:
     """Return what is wrong: the title, and a sentence with the figures."""
-    return f"{finding.title}: {_filled(finding.what, finding, units)}."
+    return f"{finding.title}: {clause(finding, units)}."
+
+
+def clause(finding: Finding, units: Unit) -> str:
+    """Return the sentence with the figures alone, without full stop."""
+    return _filled(finding.what, finding, units)
 
 
 def sentence(finding: Finding, units: Unit) -> str:
@@ -41,7 +46,9 @@ def remedy(finding: Finding, units: Unit) -> str:
     said = [_edit(each, units) for each in finding.edits]
     if not all(said):  # settings of a decal: the remedy says them
         said = []
-    text = " and ".join(said) or _filled(finding.remedy, finding, units)
+    text = " and ".join((*said[:1], *(each[:1].lower() + each[1:] for each in said[1:]))) or _filled(
+        finding.remedy, finding, units
+    )
     if finding.edits and not text:
         raise TypeError(f"no check mends with {', '.join(type(each).__name__ for each in finding.edits)} unsaid")
     return f"{text}." if text else ""
