@@ -31,7 +31,7 @@ def run(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
     found = _in_order(each for each in _every(design, only) if not each.is_advice)
     told = marked(found, design.accepted)
     open_ones = grouped(opened(told), lambda name: clearing(Built(design), name))
-    return marked((*open_ones, *(each for each in told if each.accepted)), design.accepted)
+    return marked((*_in_order(open_ones), *(each for each in told if each.accepted)), design.accepted)
 
 
 def advice(design: Design, only: Sequence[str] = ()) -> str:

@@ -75,28 +75,29 @@ def test_it_is_for_that_check_and_those_things_alone() -> None:
 def test_the_layout_says_what_is_accepted_and_the_report_lists_it_apart(tmp_path: Path) -> None:
     layout = tmp_path / "layout.toml"
     layout.write_text(TEXT)
-    findings = mockup.check(mockup.load(layout))
-    stops = [each for each in findings if each.severity == "stop"]
-    assert stops
-    text = TEXT
-    for each in stops:
-        kept = accepted.acceptance_of(each, "I file it to fit")
+    text, count = TEXT, 0
+    while stops := [each for each in accepted.opened(mockup.check(mockup.load(layout))) if each.severity == "stop"]:
+        count += 1  # what another cause of the same parts hid is told once that one is accepted
+        kept = accepted.acceptance_of(stops[0], "I file it to fit")
         values = {"check": kept.check, "subjects": list(kept.subjects), "why": kept.why}
         if kept.measured is not None:
             values["measured"] = kept.measured
         text = apply(text, [InsertTable(address=Address(way=("accept",)), values=values)], "layout.toml")
-    layout.write_text(text)
+        layout.write_text(text)
+        assert count < 9
+    assert count
     assert text.startswith(TEXT.rstrip())
     again = mockup.check(mockup.load(layout))
-    assert len(again) == len(findings)
     assert {each.severity for each in accepted.opened(again)} <= {"warn", "note"}
-    assert f"{len(stops)} accepted" in tally(again)
+    kept_count = len(again) - len(accepted.opened(again))
+    assert kept_count >= count  # what a check says twice of the same parts is accepted once
+    assert f"{kept_count} accepted" in tally(again)
     told = checked(layout)
     assert told.returncode == 0
     assert "Accepted:" in told.stdout
     assert "I file it to fit" in told.stdout
     data = json.loads(checked(layout, "--json").stdout)
-    assert sum(bool(each["accepted"]) for each in data["findings"]) == len(stops)
+    assert sum(bool(each["accepted"]) for each in data["findings"]) == kept_count
 
     # nearer together: the figure is worse than what was accepted, so it is open again
     layout.write_text(text.replace("left = 26", "left = 22"))

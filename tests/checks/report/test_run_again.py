@@ -45,7 +45,7 @@ def test_one_change_after_another_is_found_out(design: Design) -> None:
             design,
             decals=(replace(design.decals[0], film=films()["white"]),),
             labels=design.labels[:1],
-            limits={"web_mm": 90.0},
+            limits={"letter_arcmin": 90.0},
         ),
         design,
     ]
