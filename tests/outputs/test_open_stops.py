@@ -73,7 +73,7 @@ def test_it_counts_as_one_counts(count, said):
 
 @pytest.mark.parametrize("name", ["template", "sheet", "jig"])
 def test_an_accepted_stop_is_not_open(name):
-    assert stops(ACCEPTED) == stops(STOP)  # the checks still find them
+    assert stops(ACCEPTED) >= stops(STOP)  # the checks still find them; open, what has one cause is one
     assert all(each.accepted for each in mockup.check(design(ACCEPTED)) if each.severity == "stop")
     made = getattr(mockup, name)(design(ACCEPTED))
     assert not any("open stop" in note for note in made.notes)
