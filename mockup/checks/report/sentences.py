@@ -37,7 +37,7 @@ def clause(finding: Finding, units: Unit) -> str:
 
 def sentence(finding: Finding, units: Unit) -> str:
     """Return the sentence with the figures by itself; one that starts with a name starts as that is written."""
-    said = _filled(finding.what, finding, units)
+    said = clause(finding, units)
     return f"{said if finding.what.startswith('{') else said[:1].upper() + said[1:]}."
 
 
