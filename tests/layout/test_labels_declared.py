@@ -48,6 +48,13 @@ def test_every_side_counts_from_the_knobs_edge(design, side, place):
     assert (only.u_mm, only.v_mm) == pytest.approx(place)
 
 
+def test_an_edge_places_a_parts_label_along_its_axis_alone(design):
+    """3 mm high with its top 45 mm down, its middle is 46.5 mm down; across it still stands under its part."""
+    (only,) = label(design, '[[label]]\npart = "TONE"\nheight = 3\nwidth = 11\ntop = 45')
+    assert (only.text, only.part) == ("TONE", "TONE")
+    assert (only.u_mm, only.v_mm) == pytest.approx((20, 46.5))
+
+
 def test_a_turned_label_keeps_its_gap(design):
     (only,) = label(design, '[[label]]\npart = "TONE"\nheight = 3\nwidth = 11\nside = "left"\nrotation = -90\ngap = 2')
     assert only.u_mm == pytest.approx(20 - 8 - 2 - 1.5)
@@ -131,7 +138,7 @@ LINES = [
     ("[[label]]\nheight = 3", "layout.toml: [[label]] 1 text: missing; say what the label reads, or name the part that it belongs to"),
     ('[[label]]\npart = "TOEN"\nheight = 3', "layout.toml: [[label]] \"TOEN\" part: there is no part \"TOEN\"; did you mean 'TONE'?"),
     ('[[label]]\npart = "TONE"', 'layout.toml: [[label]] "TONE" height: missing; say how high its capitals are, for example height = 3'),
-    ('[[label]]\npart = "TONE"\nheight = 3\nleft = 4', 'layout.toml: [[label]] "TONE" left: a part\'s label stands by its part; take left away, or the part'),
+    ('[[label]]\npart = "TONE"\nheight = 3\nface = "far"', 'layout.toml: [[label]] "TONE" face: a part\'s label lies on its part\'s face; take face away, or the part'),
     ('[[label]]\ntext = "A"\nheight = 3\nside = "left"', 'layout.toml: [[label]] "A" side: it counts from a part, and the label names none; name the part, or place the label with left, right, top and bottom'),
     ('[[label]]\ntext = "A"\nheight = 3\nleft = 4\nright = 4', 'layout.toml: [[label]] "A" right: left and right are both given, but a label is as large as its letters; keep one of the two'),
     ('[[label]]\npart = "TONE"\nheight = 3\nside = "bellow"', "layout.toml: [[label]] \"TONE\" side: unknown name \"bellow\"; did you mean 'below'?"),

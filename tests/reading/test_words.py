@@ -12,7 +12,7 @@ sys.path.append(str(Path(__file__).parent))  # for sheets_of_words, which is no 
 from sheets_of_words import DPI, Sheet, found, negatives, places, positives, read
 
 from mockup.memo import MEMORY
-from mockup.reading import network
+from mockup.reading import letters, network
 from mockup.reading.words import Word, is_word, shrink_of, words
 
 SHEETS = {each.name: each for each in (*positives(), *negatives())}
@@ -106,3 +106,12 @@ def test_without_the_model_nothing_is_read_and_it_is_said(monkeypatch: pytest.Mo
     finally:
         network._networks.cache_clear()
         MEMORY.clear()
+
+
+def test_the_plate_round_a_word_is_not_taken_for_its_letters() -> None:
+    """Letters and their plate read alike; the letters are the ones that do not fill their box."""
+    block = np.ones((40, 160), np.bool_)
+    for left in (12, 62, 112):
+        block[8:32, left : left + 30] = False  # three letters as holes
+    assert list(letters._inner(np.pad(block, 12))) == []
+    assert len(list(letters._inner(np.pad(~block, 12)))) == 1

@@ -34,9 +34,15 @@ def moved(raw: Mapping[str, Any], move: Move, source: str) -> list[Edit]:
     table = shown(raw, address.variant)[array][number]
     units = units_of(raw)
     try:
-        if array == "label" and "part" in table:
+        is_by_part = array == "label" and "part" in table
+        if is_by_part and not any(key in table for key in _SIDES):
             return _by_its_part(raw, address, table, move, units)
         face = _face(raw, address, table, units)
+        if is_by_part and any(
+            mm and not any(key in table for key in keys)
+            for mm, keys in ((move.right_mm, _ACROSS), (move.down_mm, _DOWN))
+        ):
+            raise ValueError("it stands by its part that way; give it left or right, or top or bottom, first")
         sides = {key: parse_length(table[key], units) for key in _SIDES if key in table}
         if array == "part":
             u, v = centre(face, None, **sides)
@@ -104,6 +110,9 @@ def _face(raw: Mapping[str, Any], address: Address, table: Mapping[str, Any], un
     box = shown(raw, address.variant).get("box", {})
     sides = faces(resolve.enclosure_of(BoxKeys.model_validate(box, context=context(units))))
     name = table.get("face", "top")
+    if "part" in table:  # a label lies on its part's face
+        parts = shown(raw, address.variant).get("part", [])
+        name = next((part.get("face", "top") for part in parts if part.get("name") == table["part"]), name)
     if name not in sides:
         raise ValueError(f"there is no face {name!r}")
     return sides[name]

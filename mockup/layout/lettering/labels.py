@@ -131,12 +131,15 @@ def _face(context: LetteringContext, table: LabelTable) -> Face:
 
 
 def _place(context: LetteringContext, table: LabelTable, face: Face, lying: Point) -> Point:
-    """Return the middle of a label that is `lying` wide and high as it lies."""
+    """Return the middle of a label that is `lying` wide and high as it lies: by its part, where no edge is given."""
+    on_face = centre(face, lying, left=table.left, right=table.right, top=table.top, bottom=table.bottom)
     if table.part is None:
-        return centre(face, lying, left=table.left, right=table.right, top=table.top, bottom=table.bottom)
+        return on_face
     part, side = context.parts[table.part], table.side or "below"
     reach = beside.reach(part, side, [box for name, box in context.around if name == part.name])
-    return beside.centre(part, side, reach + _first(table.gap, context.shared.gap, GAP_MM), lying)
+    u, v = beside.centre(part, side, reach + _first(table.gap, context.shared.gap, GAP_MM), lying)
+    is_across, is_down = (table.left, table.right) != (None, None), (table.top, table.bottom) != (None, None)
+    return on_face[0] if is_across else u, on_face[1] if is_down else v
 
 
 def _style(context: LetteringContext, table: LabelTable, typeface: Typeface) -> Lettering:

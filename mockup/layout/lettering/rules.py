@@ -10,7 +10,6 @@ from mockup.layout.rules import side_problems
 from mockup.model.errors import nearest
 from mockup.model.part import Kind
 
-_ON_A_FACE = ("face", "left", "right", "top", "bottom")
 _DRAWING = ("colour", "outline", "outline_colour", "shadow", "shadow_colour", "spacing")
 
 
@@ -31,8 +30,8 @@ def label_problems(
 
     `parts` maps every part's name to its kind, None where that is not known.
     """
+    yield from side_problems(label, "a label is as large as its letters")
     if label.part is None:
-        yield from side_problems(label, "a label is as large as its letters")
         if label.text is None:
             yield Problem(("text",), "missing", "say what the label reads, or name the part that it belongs to")
         for key in ("side", "gap"):
@@ -41,9 +40,8 @@ def label_problems(
                 yield Problem((key,), "it counts from a part, and the label names none", remedy)
     else:
         yield from _part_problems(label.part, parts)
-        for key in _ON_A_FACE:
-            if getattr(label, key) is not None:
-                yield Problem((key,), "a part's label stands by its part", f"take {key} away, or the part")
+        if label.face is not None:
+            yield Problem(("face",), "a part's label lies on its part's face", "take face away, or the part")
     if is_drawn(label, shared):
         for key in ("width", "height"):
             if getattr(label, key) is not None:

@@ -139,7 +139,9 @@ class LabelTable(LetteringTable):
     )
 
     text: Name | None = Field(None, description="What it reads; the part's name if not given")
-    part: Name | None = Field(None, description="The part that it belongs to and stands by")
+    part: Name | None = Field(
+        None, description="The part that it belongs to and stands by, unless left, right, top or bottom place it"
+    )
     side: SideField | None = Field(
         None, description="Where it stands, seen from its part: below, above, left or right; below if not given"
     )
