@@ -199,8 +199,12 @@ def _largest(polygons: Iterable[Floats]) -> list[Floats]:
     """Drop convex polygons that lie within a larger one, which saves nearly all of the union's work."""
     sized = sorted(((_size(each), each) for each in polygons if len(each) >= 3), key=lambda pair: -pair[0])
     kept: list[Floats] = []
+    boxes = np.empty((len(sized), 4))  # of those kept: most are told apart by their boxes alone
     for _, each in sized:
-        if not any(_contains(other, each) for other in kept):
+        box = np.concatenate([each.min(axis=0), -each.max(axis=0)])
+        around = np.flatnonzero((boxes[: len(kept)] <= box + 1e-6).all(axis=1))
+        if not any(_contains(kept[other], each) for other in around):
+            boxes[len(kept)] = box
             kept.append(each)
     return kept
 
@@ -211,8 +215,6 @@ def _size(shape: Floats) -> float:
 
 
 def _contains(outer: Floats, inner: Floats) -> bool:
-    if (inner.min(axis=0) < outer.min(axis=0) - 1e-6).any() or (inner.max(axis=0) > outer.max(axis=0) + 1e-6).any():
-        return False
     along = np.roll(outer, -1, axis=0) - outer
     away = inner[:, None, :] - outer[None, :, :]
     return bool((along[:, 0] * away[..., 1] - along[:, 1] * away[..., 0] >= -1e-6).all())
