@@ -69,7 +69,8 @@ def virtual_screen(size: tuple[int, int] = (1300, 830), dpi: int = 96) -> Iterat
 class Window:
     """One running window. Places are pixels of the screen, the window lying in its top left corner."""
 
-    def __init__(self, display: str, folder: Path, *arguments: str) -> None:
+    def __init__(self, display: str, folder: Path, *arguments: str, is_rough: bool = False) -> None:
+        """Open a window; one that `is_rough` shows drafts alone, which costs a fraction."""
         self.trace = folder / "trace.jsonl"
         self.errors = folder / "errors.txt"
         self.trace.touch()
@@ -82,6 +83,8 @@ class Window:
             "LIBGL_ALWAYS_SOFTWARE": "1",
         }
         self._env.pop("PYOPENGL_PLATFORM", None)
+        if is_rough:
+            self._env["MOCKUP_WINDOW_DRAFTS"] = "1"
         kept = folder / "settings" / "window.json"
         if not kept.exists():  # nobody walks in a test that is about something else
             kept.parent.mkdir(parents=True, exist_ok=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -14,6 +15,7 @@ from file_manager import FileManager
 SHOTS = "MOCKUP_STORY_SHOTS"
 """The variable that names a folder for a picture of the screen after each chapter."""
 _MOST_TURNS = 60
+_STILL_S = 0.4  # between two keys of somebody who looks where they got to: by eye
 
 Place = tuple[float, float]
 
@@ -107,3 +109,30 @@ class Story:
             self.window.until(lambda now: now["is_fine"], "a picture at rest", 120)
             number = len(list(Path(os.environ[SHOTS]).iterdir())) + 1
             self.window.shot(Path(os.environ[SHOTS]) / f"{number:02}-{name}.png")
+
+    def press_until(self, key: str, is_so: Callable[[dict[str, Any]], Any], what: str, most: int = 40) -> None:
+        """Press a key until something is so; each press counts."""
+        for _ in range(most):
+            if is_so(self.window.now):
+                return
+            before = self._reached()
+            self.key(key)
+            self.until(lambda _, before=before: self._reached() != before, f"{key} moves the keys towards {what}")
+        assert is_so(self.window.now), f"{what} is not reached by {key}"
+
+    def _reached(self) -> list[Any]:
+        """Return what has the keys and what is picked, once that stays: on their way they pass a frame or two."""
+        before, since = None, time.monotonic()
+        while time.monotonic() - since < _STILL_S:
+            now = [self.window.now["focus"], self.window.now["picked"]]
+            if now != before:
+                before, since = now, time.monotonic()
+            time.sleep(0.03)
+        return before or []
+
+    def focus(self, name: str, card: str, key: str = "Tab", step: str = "F6") -> None:
+        """Take the keys to a card, and on it to a control."""
+        if self.window.now["focus"] == [card, ""]:  # its page is another one by now: out of it and in again
+            self.key("Escape")
+        self.press_until(step, lambda now: now["focus"][0] == card, f"the card {card}")
+        self.press_until(key, lambda now: now["focus"][1] == name, name)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import tomllib
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -9,16 +10,18 @@ from pathlib import Path
 from typing import Any
 
 import driver
+import keyboard_story
 import mouse_story
 import pytest
 from file_manager import file_manager
-from story import Story
+from story import SHOTS, Story
 
 from mockup import api
 
 pytestmark = [pytest.mark.gl, pytest.mark.slow]
 
 MOST_ACTIONS = 60  # by mouse and keys: our goal
+MOST_KEYS = 160  # by keyboard alone, each Tab counted: our goal
 RIVER = (
     '<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="30mm" viewBox="0 0 40 30">'
     '<g fill="none" stroke="#3b3b3b" stroke-width="0.8">'
@@ -46,7 +49,7 @@ def project(desk_settings: Path) -> Path:
 def told(display: str, folder: Path, *arguments: str) -> Iterator[Story]:
     """Tell a story at a window; it fails where anything slipped in it."""
     (folder / "trace.jsonl").unlink(missing_ok=True)
-    window = driver.Window(display, folder, *arguments)
+    window = driver.Window(display, folder, *arguments, is_rough=SHOTS not in os.environ)
     try:
         with file_manager(display) as manager:
             yield Story(window, manager)
@@ -117,14 +120,28 @@ def tell_by_mouse(display: str, folder: Path, river: Path, project: Path, *argum
     assert len(actions) <= MOST_ACTIONS, actions
 
 
-def test_a_pedal_is_built_by_mouse_and_keys(screen, tmp_path, river, project):
-    tell_by_mouse(screen, tmp_path, river, project, "--size", "940x800")
+def test_a_pedal_is_built_by_mouse_and_keys(tmp_path, river, project):
+    with driver.virtual_screen((1280, 800)) as display:
+        tell_by_mouse(display, tmp_path, river, project, "--size", "1280x800")
 
 
 @pytest.mark.long
-@pytest.mark.parametrize(
-    ("size", "scale"), [("1280x800", "1"), ("1024x700", "1"), ("1280x800", "2")], ids=["wide", "small", "200 %"]
-)
+def test_a_pedal_is_built_by_keyboard_alone(tmp_path, river, project):
+    with driver.virtual_screen((1280, 800)) as display, told(display, tmp_path, "--size", "1280x800") as story:
+        keyboard_story.start(story)
+        keyboard_story.add_parts(story)
+        keyboard_story.lay_art(story, river, project)
+        keyboard_story.write(story)
+        keyboard_story.make_variant(story)
+        keyboard_story.cure_stop(story)
+        keyboard_story.take_away(story, project)
+    (tmp_path / "actions.txt").write_text("\n".join(story.actions))
+    assert_built(project)
+    assert len(story.actions) <= MOST_KEYS, story.actions
+
+
+@pytest.mark.long
+@pytest.mark.parametrize(("size", "scale"), [("1024x700", "1"), ("1280x800", "2")], ids=["small", "200 %"])
 def test_a_pedal_is_built_in_a_window_of_any_size(tmp_path, river, project, size, scale):
     width, height = (int(each) for each in size.split("x"))
     with driver.virtual_screen((width, height)) as display:

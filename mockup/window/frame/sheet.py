@@ -14,6 +14,8 @@ from mockup.window.station import Station
 
 def draw(desk: Desk, cards: Cards, station: Station) -> None:
     """Lay out the station's sheet, and its drawer where it is open."""
+    desk.widgets.focus.show("drawer", desk.view.state.station)
+    desk.widgets.focus.show("sheet", f"{desk.view.state.station} {desk.view.state.picked}")
     if cards.drawer is not None:
         there = dict(desk.widgets.places)
         with desk.widgets.card("drawer", cards.drawer, "right"):

@@ -24,6 +24,7 @@ from mockup.window.shell import theme
 
 _CELL = (88.0, 62.0)  # units, a knob's picture: the window's design
 _COLUMNS, _LEAST_GAP = 3, 8.0
+_ARROWS = (imgui.Key.left_arrow, imgui.Key.right_arrow, imgui.Key.up_arrow, imgui.Key.down_arrow)
 _AWAY_FRAMES = 3  # that the focus may be on its way from one picture to the next: measured
 _SKETCH, _TALL = 168.0, 54.0  # units, width and height of the side drawing: by eye
 
@@ -33,7 +34,7 @@ class KnobPage:
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
-        self._reached, self._away = "", 0
+        self._reached, self._away, self._moved = "", 0, 0
         self._drawing = MeasuredDrawing(desk.widgets, desk.messages.say, desk.work.held.hold)
 
     def draw(self, parts: Sequence[Placement]) -> None:
@@ -66,9 +67,13 @@ class KnobPage:
         self._try(parts, style, focused)
 
     def _try(self, parts: Sequence[Placement], style: str | None, focused: str) -> None:
-        """Put on the knob that the arrows have come to, live: one step of undo once they leave, none after Esc."""
+        """Put on the knob that the arrows have come to, live: one step of undo once they leave, none after Esc.
+
+        Tab passes over all of them on its way to the height and puts on nothing.
+        """
+        self._moved = _AWAY_FRAMES + 1 if any(map(imgui.is_key_pressed, _ARROWS)) else max(self._moved - 1, 0)
         if focused:
-            if self._reached not in ("", focused) and focused != style:
+            if self._moved and self._reached not in ("", focused) and focused != style:
                 self._desk.work.held.hold()
                 self._put(parts, "style", focused)
             self._reached, self._away = focused, 0

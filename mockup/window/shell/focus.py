@@ -20,7 +20,8 @@ class KeyboardFocus:
         self.drawn: set[str] = set()
         self._drawing: set[str] = set()
         self.is_seen = False
-        self._asked = ""
+        self._asked = self._due = ""
+        self._pages: dict[str, str] = {}
 
     @property
     def is_in_panel(self) -> bool:
@@ -40,6 +41,14 @@ class KeyboardFocus:
         """Note that a card is drawn; its first widget gets the keys where the card was asked for."""
         self._drawing.add(card)
         self.take(card)
+
+    def show(self, card: str, page: str) -> None:
+        """Note which page a card shows; where it has the keys and the page is a new one, its first widget gets them."""
+        if self._due == card:  # a page takes no keys in the frame that it comes up in
+            self._due, self._asked = "", card
+        before, self._pages[card] = self._pages.get(card, page), page
+        if self.card == card and before != page and not self._asked:
+            self._due = card
 
     def ask(self, name: str, card: str = "sheet") -> None:
         """Send keys to a card, to the widget of that name once it is drawn."""

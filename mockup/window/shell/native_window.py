@@ -23,6 +23,7 @@ _LATE_S = 0.6  # tooltips come up when the pointer rests: one more frame then
 _FRAMES_A_KEY = 5  # what a key asks for, such as a card whose field gets the caret, is there four frames later
 _FRAMES_A_CLICK = 3  # place, press or release, and what follows: the panel library takes one a frame
 _MOST_FRAMES = 60  # that wait to be drawn: longer than anybody types ahead
+_ONCE = ("enter", "tab", "space", "escape")  # held down they act once: what opens by Enter is not closed by the same
 _GUESSED_DPI = (72.0, 96.0)  # what systems say when they do not know: common practice
 
 
@@ -294,6 +295,8 @@ class NativeWindow:
         ):  # fmt: skip
             case "text" | "cards":
                 self._backend.on_key_press(symbol, modifiers)
+                if key.removeprefix("shift+") in _ONCE:
+                    self._backend.on_key_release(symbol, modifiers)
             case "window":
                 self.handler.key(key)
             case _:
@@ -313,6 +316,8 @@ class NativeWindow:
         return not self._was_asking or time.perf_counter() - self._asked_since < QUESTION_REST_S
 
     def _on_key_release(self, symbol: int, modifiers: int) -> None:
+        if is_modifier(self._pyglet, symbol):
+            self._catch_up()  # a key that went down with it held is not to be seen without it
         self.releases += 1
         forget_held(self.window)
         self._stir(1)

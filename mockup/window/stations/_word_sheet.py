@@ -98,7 +98,7 @@ class WordSheet:
             self._has_more = not self._has_more
         if not self._has_more:
             return
-        imgui.begin_child("word.faces", ImVec2(0, _MORE * widgets.scale))
+        imgui.begin_child("word.faces", ImVec2(0, _MORE * widgets.scale), imgui.ChildFlags_.nav_flattened)
         for name in own:
             is_on = PurePath(style.font).name == name
             if self._face(f"own.{name}", title_of(project.folder, name), project.folder / name, text,

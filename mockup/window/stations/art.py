@@ -113,7 +113,7 @@ class Page(Station):
         widgets.note(f"in {project.folder.name}")
         imgui.end_group()
         imgui.set_cursor_pos_x(12 * scale)
-        imgui.begin_child("art.pictures", ImVec2(widgets.wide - 4 * scale, 0))
+        imgui.begin_child("art.pictures", ImVec2(widgets.wide - 4 * scale, 0), imgui.ChildFlags_.nav_flattened)
         used = {decal.art.name: decal for decal in self._decals().values()}
         found = [each for each in _pictures(project.folder) if each not in used]
         for name in (*used, *found):

@@ -67,7 +67,7 @@ class Page(Station):
     def draw_drawer(self) -> None:
         """Lay out every output in its group, to be ticked, and all of those for the bench as one go."""
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
-        imgui.begin_child("drawer.outputs", ImVec2(0, -52 * scale))
+        imgui.begin_child("drawer.outputs", ImVec2(0, -52 * scale), imgui.ChildFlags_.nav_flattened)
         imgui.dummy(ImVec2(0, 4 * scale))
         for group, rows in outputs_list.in_groups():
             if not rows:
