@@ -90,8 +90,9 @@ def cards(size_px: tuple[int, int], scale: float = 1.0, drawer: float = 0.0, *, 
     width, height = size_px[0] / scale, size_px[1] / scale
     size = size_class(width, height)
     rail, sheet = RAILS[size], WIDEST_SHEET if width >= ROOMY else SHEETS[size]
-    is_over = size != "wide"
+    is_over = size == "tight"  # else the picture gives way: half the pedal lay under it
     left = rail + (drawer + GAP if drawer and not is_over else 0.0)
+    foot = left if size == "wide" else rail  # all its words need the room of rail and drawer in a small window
     right = width - GAP - (sheet + GAP if size != "tight" else 0.0)
     low, tall = HEAD, height - HEAD - GAP
     picture_tall = tall - FOOT
@@ -104,9 +105,9 @@ def cards(size_px: tuple[int, int], scale: float = 1.0, drawer: float = 0.0, *, 
         window=Card(0, 0, *size_px),
         head=place.card(0, 0, width, HEAD),
         rail=place.card(0, low, rail, tall),
-        drawer=place.card(rail, low, drawer, picture_tall if is_over else tall) if drawer else None,
+        drawer=place.card(rail, low, drawer, tall if size == "wide" else picture_tall) if drawer else None,
         picture=place.card(left, low, right - left, picture_tall),
-        foot=place.card(left, height - FOOT, right - left, FOOT),
+        foot=place.card(foot, height - FOOT, right - foot, FOOT),
         sheet=place.card(width - GAP - sheet, low, sheet, picture_tall if size == "tight" else tall)
         if has_sheet
         else None,

@@ -32,8 +32,10 @@ def test_the_small_window_is_the_drawn_one() -> None:
     assert placed.picture == Card(60, 56, 660, 592)
     assert placed.sheet == Card(728, 56, 288, 636)
     opened = cards((1024, 700), drawer=212)
-    assert opened.picture == placed.picture  # the drawer lies over it
-    assert opened.covers_picture(100, 300)
+    assert opened.drawer == Card(60, 56, 212, 592)
+    assert opened.picture == Card(280, 56, 440, 592)  # 60 + 212 + 8, to the sheet: nothing of it lies under the drawer
+    assert opened.foot == placed.foot
+    assert not opened.covers_picture(100, 300)
 
 
 def test_in_a_tight_window_the_sheet_lies_over_the_picture() -> None:
@@ -42,6 +44,9 @@ def test_in_a_tight_window_the_sheet_lies_over_the_picture() -> None:
     assert placed.rail.width == 96
     assert placed.sheet is not None
     assert placed.covers_picture(placed.sheet.x + 1, placed.sheet.y + 1)
+    opened = cards((1280, 800), 2.0, drawer=212)
+    assert opened.picture == placed.picture
+    assert opened.covers_picture(100, 300)  # there the drawer lies over it, too
     closed = cards((1280, 800), 2.0, is_sheet_open=False)
     assert closed.sheet is None
     assert closed.picture == placed.picture
