@@ -20,7 +20,7 @@ from mockup.window.frame.waiting import WaitingArc
 from mockup.window.frame.walk import Walk
 from mockup.window.front.front_door import FrontDoor
 from mockup.window.project_flow import close_window, open_other, open_project
-from mockup.window.shell.cards import Cards, cards
+from mockup.window.shell.cards import Cards, cards, is_tight
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.native_window import NativeWindow
 from mockup.window.station import Station
@@ -221,7 +221,10 @@ class Application:
 
     def _cards(self) -> Cards:
         window, state = self.desk.window, self.desk.view.state
-        placed = cards(window.size, window.scale, self._station.drawer, is_sheet_open=state.is_sheet_open)
+        drawer, is_sheet_open = self._station.drawer, state.is_sheet_open
+        if is_tight(window.size, window.scale) and state.station in ("parts", "art") and not state.has_variant_sheet:
+            drawer, is_sheet_open = (0.0, is_sheet_open) if state.picked else (drawer, False)  # both would hide it all
+        placed = cards(window.size, window.scale, drawer, is_sheet_open=is_sheet_open)
         carried = self.desk.view.carried
         if placed.is_drawer_over and carried is not None and carried.is_new:  # it gives way to what came out of it
             return cards(window.size, window.scale, is_sheet_open=state.is_sheet_open)

@@ -81,6 +81,11 @@ def size_class(width: float, height: float) -> SizeClass:
     return "small" if width >= SMALL[0] and height >= SMALL[1] else "tight"
 
 
+def is_tight(size_px: tuple[int, int], scale: float = 1.0) -> bool:
+    """Return whether a window of a size in pixels has room for the drawer or the sheet over its picture, not both."""
+    return size_class(size_px[0] / scale, size_px[1] / scale) == "tight"
+
+
 def cards(size_px: tuple[int, int], scale: float = 1.0, drawer: float = 0.0, *, is_sheet_open: bool = True) -> Cards:
     """Return where the cards lie in a window of a size in pixels.
 
