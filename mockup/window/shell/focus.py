@@ -8,6 +8,8 @@ PICTURE = "picture"
 ORDER = ("head", "rail", "drawer", PICTURE, "net", "foot", "sheet", "sheet.foot")
 """The cards in the order in which the focus goes from one to the next."""
 
+_FRAMES = 4  # until a caret that was asked for is there: the panel library takes three, measured
+
 
 class KeyboardFocus:
     """Sends keys to the picture, or to a card. `drawn` are the cards of the last frame, `on` the widget with the keys.
@@ -21,6 +23,7 @@ class KeyboardFocus:
         self._drawing: set[str] = set()
         self.is_seen = False
         self._asked = self._due = ""
+        self._wait = 0
         self._pages: dict[str, str] = {}
 
     @property
@@ -44,11 +47,15 @@ class KeyboardFocus:
 
     def show(self, card: str, page: str) -> None:
         """Note which page a card shows; where it has the keys and the page is a new one, its first widget gets them."""
-        if self._due == card:  # a page takes no keys in the frame that it comes up in
-            self._due, self._asked = "", card
         before, self._pages[card] = self._pages.get(card, page), page
         if self.card == card and before != page and not self._asked:
-            self._due = card
+            self._due, self._wait = card, _FRAMES
+        elif self._due == card:  # a new page takes no keys yet, and a caret on its way goes first
+            self._wait -= 1
+            if self._wait <= 0:
+                self._due = ""
+                if self.card == card and not self._asked and not imgui.get_io().want_text_input:
+                    self._asked = card
 
     def ask(self, name: str, card: str = "sheet") -> None:
         """Send keys to a card, to the widget of that name once it is drawn."""
