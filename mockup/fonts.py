@@ -39,10 +39,10 @@ def weights() -> Iterator[dict[int, Path]]:
         yield {weight: stack.enter_context(resources.as_file(folder / name)) for weight, name in _FILES.items()}
 
 
-@memoize
-def advance(letter: str) -> float:
-    """Return how far a bold letter moves the pen, in ems; a plain one moves it less."""
-    return float(_measured().getlength(letter)) / _EM
+def advance(text: str) -> float:
+    """Return how far bold letters move the pen, in ems, without kerning; plain ones move it less."""
+    length = _measured().getlength
+    return float(sum(length(letter) / _EM for letter in text))
 
 
 @memoize

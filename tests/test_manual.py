@@ -14,6 +14,7 @@ import pytest
 import mockup
 from mockup import api, manual
 from mockup.cli import cli
+from mockup.engines.gl.settings import EFFORTS
 from mockup.layout import parse
 
 pytestmark = pytest.mark.slow
@@ -52,7 +53,8 @@ def commands(path: Path) -> list[list[str]]:
 
 @pytest.fixture
 def bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """An empty folder to work in, with kept pictures and printers of its own."""
+    """An empty folder to work in, with kept pictures and printers of its own; pictures get a draft's work."""
+    monkeypatch.setitem(EFFORTS, "normal", EFFORTS["draft"])
     monkeypatch.chdir(tmp_path)
     for name in ("XDG_CACHE_HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "LOCALAPPDATA", "APPDATA", "HOME"):
         monkeypatch.setenv(name, str(tmp_path / "own"))

@@ -16,6 +16,8 @@ from python_stub import STUB, door, stub
 import mockup
 from mockup import api, calibrate
 from mockup.cli import cli
+from mockup.engines.gl.settings import EFFORTS
+from mockup.files import CACHE_FOLDER
 from mockup.model.errors import InputError
 from mockup.options import UNASKED, option_fields, require_choices
 from mockup.outputs import OUTPUTS, offers
@@ -121,8 +123,12 @@ def test_outputs_are_listed_with_their_options_for_a_window() -> None:
 @pytest.mark.gl
 @pytest.mark.slow
 @pytest.mark.parametrize("name", OUTPUTS.names())
-def test_every_output_makes_sound_files_of_its_defaults(name: str, layout: Path, tmp_path: Path) -> None:
-    """One call of the Python door makes the plug-in with nothing but its defaults."""
+def test_every_output_makes_sound_files_of_its_defaults(
+    name: str, layout: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One call of the Python door makes the plug-in with nothing but its defaults; pictures get a draft's work."""
+    monkeypatch.setenv(CACHE_FOLDER, str(tmp_path / "kept"))
+    monkeypatch.setitem(EFFORTS, "normal", EFFORTS["draft"])
     made = getattr(mockup, name.replace("-", "_"))(layout)
     assert made.files, "nothing was made"
     assert made.facts

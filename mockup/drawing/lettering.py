@@ -21,7 +21,7 @@ Area = tuple[float, float, float, float]
 
 def width_mm(text: str, size_mm: float) -> float:
     """Return how wide a line of bold text is without kerning; plain text is about 4 % less wide."""
-    return size_mm * sum(map(fonts.advance, text))
+    return size_mm * fonts.advance(text)
 
 
 def shortened(text: str, size_mm: float, room_mm: float) -> str:

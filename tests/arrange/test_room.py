@@ -18,6 +18,7 @@ from mockup.model.enclosure import faces
 
 ORDER = ("pot-16", "pot-16", "toggle-mini", "lamp-3", "footswitch", "jack-enclosed", "jack-enclosed", "dc-socket")
 
+TRIED = ("92x38x31", "188x119x37")  # the least and the largest box
 FEW = ("pot-16", "footswitch", "jack-enclosed", "battery-9v")  # one of each way to stand in a box
 
 
@@ -58,8 +59,10 @@ def test_a_usual_pedal_stands_as_the_trade_builds_it() -> None:
     assert not stops(pedal("121x66x39", parts.values()))
 
 
-@pytest.mark.slow  # a whole check of each box, drilled: 3 s each, measured
-@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.slow  # a whole check of a box, drilled, takes long: the least and the largest here, the others on request
+@pytest.mark.parametrize(
+    "size", [size if size in TRIED else pytest.param(size, marks=pytest.mark.long) for size in SIZES]
+)
 def test_nothing_that_is_placed_draws_a_stop(size: str) -> None:
     parts = filled(size, (*ORDER, "pot-9", "battery-9v", "lamp-5", "slide-switch"))
     assert len(parts) >= 7

@@ -331,10 +331,10 @@ def test_turning_one_turns_all_at_one_scale(page_file: Path, tmp_path: Path) -> 
     if executable() is None and os.environ.get("MOCKUP_REQUIRE_GL") != "1":
         pytest.skip("there is no browser; install: chromium")
     with browser(tmp_path / "profile") as window:
-        window.open(page_file, 900, 800, is_phone=False)
+        window.open(page_file, 700, 600, is_phone=False)
         window.until("document.getElementById('lineup').dataset.state !== 'loading'")
         assert window.run("document.getElementById('lineup').dataset.state") == "ready"
-        assert window.run("document.documentElement.scrollWidth") <= 900
+        assert window.run("document.documentElement.scrollWidth") <= 700
         window.run(
             "window.seen = () => Array.from(document.querySelectorAll('#lineup canvas')).map((c) => c.toDataURL())"
         )
