@@ -13,6 +13,7 @@ import pytest
 
 import mockup
 from mockup import api, manual
+from mockup.arrange.list_file import wanted
 from mockup.cli import cli
 from mockup.engines.gl.settings import EFFORTS
 from mockup.layout import parse
@@ -22,6 +23,7 @@ pytestmark = pytest.mark.slow
 ROOT = Path(__file__).parent.parent
 PAGES = sorted((ROOT / "mockup" / "manual").glob("*.md"))
 TEXTS = [*PAGES, ROOT / "README.md"]
+LIST_PAGE = "arrange"  # the page whose TOML is a list of controls
 PAINTS = "name,colour\nButter,#f4e08a\nTeal,#2a6f6b\n"
 SMALL = {
     "still": ["--size", "96x72", "--quality", "draft"],
@@ -91,7 +93,10 @@ def test_every_command_runs(path: Path, bench: Path) -> None:
 @pytest.mark.parametrize("path", TEXTS, ids=lambda path: path.stem)
 def test_every_layout_is_one(path: Path) -> None:
     for text in blocks(path, "toml"):
-        assert parse.parse(text, path.name).file.box is not None
+        if path.stem == LIST_PAGE:
+            assert wanted(text, path.name).groups
+        else:
+            assert parse.parse(text, path.name).file.box is not None
 
 
 @pytest.mark.gl

@@ -55,7 +55,7 @@ class Proposal:
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class _Fit:
+class Fit:
     """Parts that keep every rule, not yet proven by the checks."""
 
     about: str
@@ -77,12 +77,12 @@ def proposals(
 ) -> tuple[Proposal, ...]:
     """Return up to `count` good layouts of controls in a box, no two alike, the best first; none where none fits."""
     drafts = tuple(itertools.islice(schemes(wanted, box, style), MOST_TRIED))
-    fitting: list[_Fit] = []
+    fitting: list[Fit] = []
     for index, scheme in enumerate(drafts):
         progress(index, len(drafts), "trying schemes")
         if is_stopped() or len(fitting) >= ENOUGH * count or (index >= PATIENCE and not fitting):
             break
-        for fit in _fitted(scheme, wanted, box, style, is_stopped):
+        for fit in fits(scheme, wanted, box, style, is_stopped):
             if all(_differ(fit.parts, each.parts) for each in fitting):
                 fitting.append(fit)
     found: list[Proposal] = []
@@ -95,7 +95,7 @@ def proposals(
     return tuple(found)
 
 
-def _varied(fitting: Sequence[_Fit]) -> Iterator[_Fit]:
+def _varied(fitting: Sequence[Fit]) -> Iterator[Fit]:
     """Yield fitted schemes, the best first, but the best of each kind before a second one of any."""
     ranked = sorted(fitting, key=lambda each: each.score)
     firsts = {each.about: each for each in reversed(ranked)}
@@ -108,7 +108,9 @@ def volume(box: Enclosure) -> float:
     return box.width_mm * box.length_mm * box.height_mm
 
 
-def _fitted(scheme: Scheme, wanted: Wanted, box: Enclosure, style: str, is_stopped: Stopped) -> Iterator[_Fit]:
+def fits(
+    scheme: Scheme, wanted: Wanted, box: Enclosure, style: str, is_stopped: Stopped = lambda: False
+) -> Iterator[Fit]:
     """Yield a scheme's parts where they fit, its order kept, for each way of the sockets."""
     top = _solved(box, scheme.parts, scheme.relations, wanted, scheme.parts)
     for way in WAYS if top is not None else ():
@@ -125,7 +127,7 @@ def _fitted(scheme: Scheme, wanted: Wanted, box: Enclosure, style: str, is_stopp
             score = scheme.liking + around.cost + 0.5 * moved / len(parts) + 0.3 * tight
             has_jacks = any(part.kind.family == JACKS for part in parts)
             about = f"{scheme.about}, jacks {way}" if has_jacks else scheme.about
-            yield _Fit(about=about, parts=parts, score=score, moved_mm=moved)
+            yield Fit(about=about, parts=parts, score=score, moved_mm=moved)
 
 
 def _solved(
@@ -156,7 +158,7 @@ def _moved(before: Places, after: Places) -> float:
     return sum(move_mm(part, there[part.name]) for part in before)
 
 
-def _proven(name: str, box: Enclosure, load: Load, fit: _Fit) -> Iterator[Proposal]:
+def _proven(name: str, box: Enclosure, load: Load, fit: Fit) -> Iterator[Proposal]:
     """Yield the proposal of a fitted scheme with as much lettering as the checks are content with."""
     for cost, lettering in enumerate(LETTERINGS):
         text = layout_text(name, box, fit.parts, lettering)

@@ -26,6 +26,7 @@ from mockup.model.part import Kind, Knob, Lamp
 
 SHOE_MM = 33.0  # from a footswitch to the last row of knobs: room for a shoe
 SPACED_MM = 38.0  # between two knobs of a row at most: farther apart they fall to pieces
+MIXED_MM = 26.0  # between a knob and a switch of a row at most
 PITCH_MM = 36.0  # between two rows at most
 FEET_MM = 65.0  # between two footswitches at most
 LAMPS_MM = 20.0  # between two lamps of a row at most
@@ -129,7 +130,7 @@ def _lamp_row(plan: Plan, top: Face, foot: float) -> _Row:
 def _row_apart(wanted: Wanted, row: Names, top: Face) -> float:
     """Return how far apart a row's names stand; a switch between two knobs leaves them where they would be alone."""
     if len(row) == 3 and wanted.named(row[1]).kind.shaft is None:
-        return _apart(row[::2], top, SPACED_MM) / 2
+        return min(MIXED_MM, top.width_mm / 4)
     return _apart(row, top, SPACED_MM)
 
 

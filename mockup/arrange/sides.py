@@ -29,9 +29,9 @@ Way = Literal["left and right", "at the far side"]
 WAYS: tuple[Way, ...] = ("left and right", "at the far side")
 """Where jacks stand, in the trade's order."""
 GRID_MM = 1.0  # between two places that are tried on a side
-INSIDE_GRID_MM = 3.0
+INSIDE_GRID_MM = 4.0
 LEVELS_MM = (0.0, -2.0, 2.0, -4.0, 4.0, 6.0, -6.0, 8.0)  # below half a side's height
-LID_GAPS_MM = (1.2, 2.2, 4.2, 7.2)  # from the lid to what lies inside
+LID_GAPS_MM = (1.2, 4.2)  # from the lid to what lies inside
 SPARE_MM = 0.12  # beyond the limits, so that places may be rounded
 HIGH_COST, LONG_COST, TURN_COST = 0.12, 0.03, 0.15  # of a millimetre off half the height, off the wish; of a turn
 FIRST_BATCH = 80  # places that are judged at once, then four times as many
