@@ -19,7 +19,7 @@ unit = "%"
 about = "share of a lamp's lens that hardware may hide from a standing player"
 source = "common practice, no source"
 """
-READS = ("enclosure", "parts")
+READS = ("enclosure", "parts", "units")
 _KNOB = """
 [[part]]
 name = "A"
