@@ -8,7 +8,7 @@ from pathlib import Path
 from mockup.layout.edit.merge import ClashError, Prefer
 from mockup.window import questions
 from mockup.window.desk import Desk
-from mockup.window.work import recovery
+from mockup.window.work import layout_file, recovery
 
 
 def open_project(desk: Desk, path: str | Path) -> None:
@@ -21,7 +21,7 @@ def open_project(desk: Desk, path: str | Path) -> None:
     assert desk.work.project is not None
     unsaved = recovery.offered(desk.work.project.layout)
     if unsaved is not None:
-        desk.dialog.ask(questions.recovered(unsaved, lambda: _restore(desk, unsaved, None)))
+        desk.dialog.ask(questions.recovered(desk, unsaved, lambda: _restore(desk, unsaved, None)))
 
 
 def _restore(desk: Desk, unsaved: recovery.Unsaved, prefer: Prefer | None) -> None:
@@ -31,7 +31,10 @@ def _restore(desk: Desk, unsaved: recovery.Unsaved, prefer: Prefer | None) -> No
         desk.work.take(unsaved.onto(desk.work.document, prefer=prefer))
         desk.messages.say("Your unsaved changes are back. Save to keep them.")
     except ClashError as error:
-        desk.dialog.ask(questions.clash(_called(desk), error, lambda chosen: _restore(desk, unsaved, chosen)))
+        texts = unsaved.text, desk.work.document.text
+        desk.dialog.ask(
+            questions.clash(desk, _called(desk), error, texts, lambda chosen: _restore(desk, unsaved, chosen))
+        )
 
 
 def save_layout(desk: Desk, then: Callable[[], None] | None = None, *, prefer: Prefer | None = None) -> None:
@@ -40,7 +43,11 @@ def save_layout(desk: Desk, then: Callable[[], None] | None = None, *, prefer: P
     try:
         is_saved = desk.work.save(prefer)
     except ClashError as error:
-        desk.dialog.ask(questions.clash(_called(desk), error, lambda chosen: save_layout(desk, then, prefer=chosen)))
+        assert desk.work.document is not None
+        texts = desk.work.document.text, layout_file.reopened(desk.work.project.layout).disk
+        desk.dialog.ask(
+            questions.clash(desk, _called(desk), error, texts, lambda chosen: save_layout(desk, then, prefer=chosen))
+        )
         return
     if is_saved and then is not None:
         then()

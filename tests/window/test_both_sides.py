@@ -88,7 +88,8 @@ def test_every_answer_when_the_file_was_changed_on_both_sides(start, project, tm
 
     # the file's value
     window.key("ctrl+s")
-    answered(window, "file")
+    answered(window, "file.0")  # ticks a row: it asks on
+    answered(window, "keep")
     window.until(lambda now: not now["is_changed"] and not now["clashes"], "the file's is kept")
     assert path.read_bytes() == before
     window.settled()
@@ -135,7 +136,7 @@ def test_every_answer_when_the_file_was_changed_on_both_sides(start, project, tm
     window.until(lambda now: now["clashes"], "told a last time")
     window.key("ctrl+q")
     answered(window, "save")
-    answered(window, "mine")
+    answered(window, "keep")
     assert window.process.wait(60) == 0
     assert left(project) == pytest.approx(26.5)
 
@@ -156,10 +157,10 @@ def test_killed_with_unsaved_changes_and_the_file_changed_since(start, project, 
     time.sleep(0.3)
     looked_at(window, tmp_path, "offered")
     answered(window, "take")
-    window.until(lambda now: "ask.mine" in now["places"], "asked which value")
+    window.until(lambda now: "ask.mine.0" in now["places"], "asked which value")
     time.sleep(0.3)
     looked_at(window, tmp_path, "which")
-    answered(window, "mine")
+    answered(window, "keep")
     window.until(lambda now: now["is_changed"] and not now["is_asking"], "mine is back")
     assert left(project) == 22.0
     window.settled()

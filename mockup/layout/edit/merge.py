@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -26,11 +26,42 @@ from mockup.layout.toml import read_toml
 from mockup.model.edit import Address
 from mockup.model.errors import Fault, InputError
 
-Prefer = Literal["mine", "file"]
+Side = Literal["mine", "file"]
+Prefer = Side | Mapping[Place, Side]
+"""Which side stays where both changed: one for all, or one for each place."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Clash:
+    """One thing that was changed here and in the file to different things; `MISSING` where it is gone.
+
+    `is_lost` where the file no longer has the table that it is in: then what was changed here cannot stay.
+    """
+
+    place: Place
+    here: Any
+    there: Any
+    is_lost: bool = False
+
+    @property
+    def subject(self) -> str:
+        """What it is about, in words: ``part TONE left``."""
+        return str(Address.at(self.place))
+
+    def fault(self, source: str) -> Fault:
+        """Return it as a mistake of a file."""
+        here = "removed" if self.here is MISSING else repr(self.here) if _is_plain(self.here) else "changed"
+        is_plain = _is_plain(self.there)
+        there = "gone from" if self.there is MISSING else f"{self.there!r} in" if is_plain else "another in"
+        return Fault(file=source, what=f"{self.subject} is {here} here, {there} the file", remedy="keep one of them")
 
 
 class ClashError(InputError):
     """Something was changed on both sides, here and in the file, to different things; one fault for each."""
+
+    def __init__(self, faults: Iterable[Fault] | Fault, clashes: Sequence[Clash] = ()) -> None:
+        super().__init__(faults)
+        self.clashes = tuple(clashes)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -115,12 +146,12 @@ def merged(before: str, mine: str, theirs: str, source: str, *, prefer: Prefer |
     """Return a text of the file with what `mine` says otherwise than `before` put into `theirs`.
 
     What was changed on both sides to different things, or here in a table that the file no longer has, is a conflict:
-    `prefer` says which one stays ("mine" or "file"); without it, raises `ClashError` with one fault for each.
+    `prefer` says which one stays; where it does not, raises `ClashError` with one fault for each.
     """
     if theirs in (before, mine):
         return mine
     kept: list[Difference] = []
-    clashes: list[Fault] = []
+    clashes: list[Clash] = []
     raw = read_toml(theirs, source)
     for each in differences(before, mine, source):
         there = found(raw, each.place)
@@ -128,12 +159,13 @@ def merged(before: str, mine: str, theirs: str, source: str, *, prefer: Prefer |
         if not is_lost and same(there, each.now):
             continue
         is_clash = is_lost or not (each.is_order or same(there, each.was))
-        if is_clash:
-            clashes.append(_clash(each, there, source))
-        if not is_lost and (not is_clash or prefer == "mine"):
+        side = prefer.get(each.place) if isinstance(prefer, Mapping) else prefer
+        if is_clash and side is None:
+            clashes.append(Clash(place=each.place, here=each.now, there=there, is_lost=is_lost))
+        if not is_lost and (not is_clash or side == "mine"):
             kept.append(each)
-    if clashes and prefer is None:
-        raise ClashError(clashes)
+    if clashes:
+        raise ClashError([clash.fault(source) for clash in clashes], clashes)
     text = theirs
     for each in kept:
         for made in _changes(raw, each):
@@ -145,12 +177,6 @@ def _is_lost(raw: Any, place: Place) -> bool:
     """Return whether the table of a list, or the variant, that a place is in is gone."""
     around = [place[:end] for end in range(2, len(place)) if place[end - 2] in (*LISTS, "variants")]
     return any(found(raw, each) is MISSING for each in around)
-
-
-def _clash(each: Difference, there: Any, source: str) -> Fault:
-    here = "removed here" if each.now is MISSING else f"{each.now!r} here" if _is_plain(each.now) else "changed here"
-    now = "gone from" if there is MISSING else f"{there!r} in" if _is_plain(there) else "another in"
-    return Fault(file=source, what=f"{Address(way=each.place)} is {here}, {now} the file", remedy="keep one of them")
 
 
 def _is_plain(value: Any) -> bool:

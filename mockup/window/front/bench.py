@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 from pathlib import Path
 
 from mockup import files
 from mockup.model.errors import InputError
 from mockup.window.shelf.subjects import PedalSubject, Thumbnail
+from mockup.window.shell.days import day_words
 from mockup.window.work import recovery
 from mockup.window.work.new_project import pedal_name
 from mockup.window.work.project import Project
@@ -37,17 +38,6 @@ def finished_pedals() -> tuple[BenchPedal, ...]:
         for layout in files.example_layouts()
     )
     return tuple(sorted(found, key=lambda pedal: pedal.name.casefold()))
-
-
-def day_words(then: datetime, today: date) -> str:
-    """Return a day as one says it: today with the hour, yesterday, or the date, with the year where it is another."""
-    days = (today - then.date()).days
-    if days == 0:
-        return f"today, {then:%H:%M}"
-    if days == 1:
-        return "yesterday"
-    year = "" if then.year == today.year else f" {then.year}"
-    return f"{then.day} {then:%B}{year}"
 
 
 def _recent(layout: Path, now: datetime) -> BenchPedal:

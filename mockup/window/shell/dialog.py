@@ -28,11 +28,16 @@ class Answer:
 
 @dataclass(frozen=True, kw_only=True)
 class Question:
-    """A question with its answers; the first is the usual one, the last leaves everything as it is."""
+    """A question with its answers; the first is the usual one, the last leaves everything as it is.
+
+    `body` draws what is asked about under the lines, over a card that is `wide` units wide.
+    """
 
     title: str
     lines: Sequence[str]
     answers: Sequence[Answer]
+    body: Callable[[], None] | None = None
+    wide: float = QUESTION
 
 
 class Dialog:
@@ -87,9 +92,12 @@ class Dialog:
     def _show(self, question: Question) -> None:
         widgets = self._widgets
         chosen = None
-        with self._asked(question.title, QUESTION * widgets.scale):
+        with self._asked(question.title, question.wide * widgets.scale):
             for line in question.lines:
                 widgets.text(line, colour=widgets.palette.second)
+            if question.body is not None:
+                widgets.space(theme.SPACES[2])
+                question.body()
             widgets.space(theme.INSET)
             chosen = self._answers(question.answers)
         if chosen is not None:

@@ -6,6 +6,7 @@ import hashlib
 import json
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from mockup import files
@@ -20,11 +21,12 @@ _FORMAT = 2
 
 @dataclass(frozen=True, kw_only=True)
 class Unsaved:
-    """Changes that were never saved: what the file held when they were made, and the text with them."""
+    """Changes that were never saved: what the file held when they were made, the text with them, and when that was."""
 
     layout: Path
     before: str
     text: str
+    at: datetime
 
     @property
     def changes(self) -> tuple[Difference, ...]:
@@ -34,8 +36,8 @@ class Unsaved:
     def onto(self, document: LayoutDocument, *, prefer: Prefer | None = None) -> LayoutDocument:
         """Return a document just opened with the changes in it again, as one step that can be undone.
 
-        `prefer` ("mine" or "file") decides where the file was changed meanwhile; without it, raises
-        `ClashError` with one fault per conflict.
+        `prefer` decides where the file was changed meanwhile; where it does not, raises `ClashError` with one fault
+        per conflict.
         """
         return document.restored(self.before, self.text, prefer=prefer)
 
@@ -59,9 +61,10 @@ def offered(layout: Path) -> Unsaved | None:
         before, now = table["before"], table["text"]
         if not isinstance(before, str) or not isinstance(now, str):
             return None
-        kept = Unsaved(layout=layout, before=before, text=now)
+        at = datetime.fromtimestamp(_file(layout).stat().st_mtime)
+        kept = Unsaved(layout=layout, before=before, text=now, at=at)
         return kept if kept.changes else None
-    except (ValueError, KeyError, TypeError, RecursionError, InputError):
+    except (ValueError, KeyError, TypeError, RecursionError, InputError, OSError):
         return None
 
 

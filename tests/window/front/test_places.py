@@ -8,10 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mockup.enclosure.sizes import SIZES
-from mockup.window.front.bench import day_words
 from mockup.window.front.box_row import GAP, row
 from mockup.window.front.places import front_places
 from mockup.window.shell.cards import LEAST_WINDOW
+from mockup.window.shell.days import day_words
 
 WINDOWS = [(1280, 800), (1180, 720), (1024, 700), (900, 620), LEAST_WINDOW, (1920, 1080)]
 
