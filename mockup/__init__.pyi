@@ -136,6 +136,16 @@ def wander(
 ) -> Result:
     """Return one layout as drawn beside how hands may drill it, and what that costs."""
 
+def doubt(
+    layout: Design | str | Path | None = ...,
+    *,
+    variant: str | None = ...,
+    printer: str | None = ...,
+    output: str | None = ...,
+    progress: Progress = ...,
+) -> Result:
+    """Show how far each main colour of the art may come out from what is predicted, and why: a table with swatches."""
+
 def guide(
     layout: Design | str | Path | None = ...,
     *,
@@ -211,6 +221,7 @@ def sheet(
     centres: bool = ...,
     mirror: bool = ...,
     match: bool = ...,
+    test_piece: bool = ...,
     icc: str | Path | tuple[str, bytes] | None = ...,
     date: str | None = ...,
     rule: bool = ...,

@@ -224,8 +224,8 @@ def line(printer: Printer) -> str:
             f"profile of {len(film.profile.printed)} patches on {rgb.to_hex((red, green, blue))}: expect "
             f"{printer.forecast:.1f} CIEDE2000, {printer.plain:.1f} without it"
         )
-    print_ = tuple(each for each in (printer.date, printer.paper, printer.settings) if each)
-    return "; ".join((f"{printer.name}: {film.name} film, {figures}, {ink}", *print_, *size))
+    words = (printer.print_words,) if printer.print_words else ()
+    return "; ".join((f"{printer.name}: {film.name} film, {figures}, {ink}", *words, *size))
 
 
 def printers(project: Path | None = None) -> dict[str, Printer]:

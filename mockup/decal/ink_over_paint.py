@@ -34,7 +34,7 @@ from mockup.colour import rgb
 from mockup.colour.room import LIMIT, in_room
 from mockup.decal import ink_profile
 from mockup.decal.bands import FROM_BANDS, bands
-from mockup.decal.doubt import shifted
+from mockup.decal.doubt import Deviations, deviations, shifted, together
 from mockup.decal.lacquer import laid
 from mockup.memo import memoize
 from mockup.model.finish import LACQUER_INDEX, Film, Finish, InkProfile
@@ -89,9 +89,9 @@ class Ground:
     def profile(self) -> InkProfile | None:
         """What is known of this printer's ink on this film, where that serves on this paint."""
         known = self.film.profile if self.film is not None else None
-        return known if known is not None and ink_profile.serves(known, self._base()) else None
+        return known if known is not None and ink_profile.serves(known, self.base()) else None
 
-    def _base(self) -> Floats:
+    def base(self) -> Floats:
         """Return reflectance (3,), in bands, of the film on the paint."""
         return over(np.ones(3), self.bare(), replace(self.film, haze=0.0) if self.film is not None else None)
 
@@ -242,19 +242,43 @@ def _lattice(points: int, margin: float = 0.0) -> Floats:
 
 def _table(on: Ground, art: Floats) -> Floats:
     """Return predictions (..., 3), not clipped, with the sRGB curve mirrored below zero to stay smooth."""
-    linear = _linear(_shown(_ink(art, on.ink_strength, on.profile), on.bare(), on), on)
+    linear = _linear(_shown(art, _ink(art, on.ink_strength, on.profile), on.bare(), on), on)
     return np.copysign(rgb.encode(np.abs(linear)), linear)
 
 
 def _laid(art: Floats, below: Floats, on: Ground) -> Floats:
     """Return reflectance (..., 3) of printed art, encoded, over what lies below, at the ground's end of the doubt."""
-    return _shown(ink_on_white(art, on), below, on)
+    return _shown(art, ink_on_white(art, on), below, on)
 
 
-def _shown(ink: Floats, below: Floats, on: Ground) -> Floats:
+def _shown(art: Floats, ink: Floats, below: Floats, on: Ground) -> Floats:
     """Return reflectance (..., 3) of ink in bands over what lies below, at the ground's end of the doubt."""
     reflectance = over(ink, below, on.film)
-    return reflectance if on.end == 0.0 else shifted(reflectance, ink, on.end)
+    if on.end == 0.0:
+        return reflectance
+    return shifted(reflectance, together(_doubts(art, ink, reflectance, on)), on.end)
+
+
+def _doubts(art: Floats, ink: Floats, reflectance: Floats, on: Ground) -> Deviations:
+    known, base = on.profile, on.base()
+    found = deviations(
+        art,
+        ink,
+        reflectance,
+        base,
+        ink_profile.deviation(art, known) if known is not None else None,
+        is_own=known is not None and ink_profile.is_own(known, base),
+        is_hazy=on.film is not None and on.film.haze > 0.0,
+    )
+    bare = (art >= 1.0).all(axis=-1, keepdims=True)  # no ink: the paint is as it was given
+    return {cause: np.where(bare, 0.0, each) for cause, each in found.items()}
+
+
+def doubts(art: ArrayLike, on: Ground) -> Deviations:
+    """Return standard deviations (..., 3) of L*, a* and b*, by cause, of what is seen of art (..., 3) on a ground."""
+    encoded = np.asarray(art, np.float64)
+    ink = ink_on_white(encoded, on)
+    return _doubts(encoded, ink, over(ink, on.bare(), on.film), on)
 
 
 def ink_on_white(art: Floats, on: Ground) -> Floats:

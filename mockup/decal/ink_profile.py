@@ -53,8 +53,12 @@ def _solved(profile: InkProfile) -> _Solved:
 
 def serves(profile: InkProfile, paint: Floats) -> bool:
     """Whether a profile tells of ink on a paint (3,), in bands: one printed on the paint itself, or on a pale one."""
-    ground = bands(np.array(profile.ground))
-    return bool(ground.min() >= _PALE or ciede2000(to_lab(ground), to_lab(paint)) <= _SAME_DE)
+    return bool(bands(np.array(profile.ground)).min() >= _PALE or is_own(profile, paint))
+
+
+def is_own(profile: InkProfile, paint: Floats) -> bool:
+    """Whether a profile was printed on a paint (3,), in bands, or on one that looks nearly like it."""
+    return bool(ciede2000(to_lab(bands(np.array(profile.ground))), to_lab(paint)) <= _SAME_DE)
 
 
 def ink(art: Floats, profile: InkProfile) -> Floats:

@@ -4,6 +4,9 @@ Over a clear film ink only takes light away, so most colours that are lighter th
 cannot be had. For every colour of the art the ink is sought whose predicted result differs least from the
 drawn colour by CIEDE2000. Flat art has few colours and each is sought by itself; a picture with very many
 is led by a lattice of colours, which keeps its gradients smooth.
+
+Black stays black: what is drawn nearly black is printed as drawn, for mixed dots of several inks blur lettering and
+show a colour of their own. Lettering and lines are a reserve: their ink may get darker, never lighter.
 """
 
 from __future__ import annotations
@@ -24,6 +27,8 @@ from mockup.geometry.planar import axes
 from mockup.memo import memoize
 
 SEEN_DE = 2.0  # CIEDE2000 that shows side by side: common practice, no source
+BLACK_L, BLACK_CHROMA = 18.0, 10.0  # CIELAB up to which a drawn colour counts as black: our choice
+LINE_MM = 1.2  # strokes no wider are lettering and lines; letters of 8 mm have such strokes: common practice, no source
 ALONE = 3000  # colours that are sought one by one; more are led by the lattice: about three seconds
 _LATTICE = 17  # points per axis: common practice for print profiles
 _REACH = 25  # points per axis of what a printer reaches: by trial
@@ -42,13 +47,15 @@ class Match:
     `pixels` (h, w, 3) is encoded sRGB ink; `before` and `after` (h, w) are CIEDE2000 between the drawn
     colour and what is seen of the art as it is and of the matched ink. `is_wished` (h, w) says where
     the art asks for a colour: not where it is transparent, nor, in art without any transparency,
-    where it is paper white.
+    where it is paper white. `is_kept` (h, w) says where black, lettering and lines keep at least the ink that was
+    drawn.
     """
 
     pixels: Pixels
     before: NDArray[np.float32]
     after: NDArray[np.float32]
     is_wished: NDArray[np.bool_]
+    is_kept: NDArray[np.bool_]
 
     @property
     def is_beyond(self) -> NDArray[np.bool_]:
@@ -56,11 +63,11 @@ class Match:
         return np.asarray(self.is_wished & (self.after > SEEN_DE))
 
 
-def match(art: Pixels, on: Ground) -> Match:
+def match(art: Pixels, on: Ground, line_px: float = 0.0) -> Match:
     """Return the best ink for art (h, w, 4), 8-bit with straight alpha, over a ground; never worse than the art itself.
 
-    What is transparent stays without ink; where art is half transparent, at its soft edges, the wish is
-    its colour mixed with the paint as it is seen.
+    Strokes no wider than `line_px` pixels are lettering and lines. What is transparent stays without ink; where art is
+    half transparent, at its soft edges, the wish is its colour mixed with the paint as it is seen.
     """
     flat, colours = ink_over_paint.flatten(art), art[..., :3]
     alpha = art[..., 3] if art.shape[2] == 4 else np.full(flat.shape[:2], 255, np.uint8)
@@ -77,7 +84,42 @@ def match(art: Pixels, on: Ground) -> Match:
         at = rows[low : low + _PIXELS_AT_ONCE], columns[low : low + _PIXELS_AT_ONCE]
         pixels[at], before[at], after[at] = _soft(colours[at], pixels[at], flat[at], alpha[at], on)
     is_wished = alpha > 0 if (alpha < 255).any() else np.asarray((flat != 255).any(axis=2))
-    return Match(pixels=pixels, before=before, after=after, is_wished=is_wished)
+    is_thin = _thin(flat, line_px)
+    rows, columns = np.nonzero(is_thin & (pixels > flat).any(axis=2))
+    for low in range(0, len(rows), _PIXELS_AT_ONCE):
+        at = rows[low : low + _PIXELS_AT_ONCE], columns[low : low + _PIXELS_AT_ONCE]
+        pixels[at], after[at] = _no_lighter(pixels[at], flat[at], art[at], before[at], on)
+    is_kept = is_wished & (is_thin | _is_black(codes)[where])
+    return Match(pixels=pixels, before=before, after=after, is_wished=is_wished, is_kept=is_kept)
+
+
+def _thin(flat: Pixels, line_px: float) -> NDArray[np.bool_]:
+    """Return where art (h, w, 3) over white has strokes no wider than so many pixels, which an opening takes away."""
+    side = round(line_px)
+    if side < 2:
+        return np.zeros(flat.shape[:2], bool)
+    ink = (255 - flat.min(axis=2)) >= ink_over_paint.FAINT
+    held = ndimage.minimum_filter(ink, side + 1, mode="nearest")
+    return np.asarray(ink & ~ndimage.maximum_filter(held, side + 1, origin=-((side + 1) % 2 == 0), mode="nearest"))
+
+
+def _no_lighter(
+    best: Pixels, drawn: Pixels, art: Pixels, before: NDArray[np.float32], on: Ground
+) -> tuple[Pixels, NDArray[np.float32]]:
+    """Return (ink, difference after) of a reserve's pixels (n, 3): no band lighter than drawn, nothing worse."""
+    ink = np.minimum(best, drawn)
+    cover = art[:, 3:] / 255.0 if art.shape[1] == 4 else np.ones((len(art), 1))
+    paint = ink_over_paint.predict(np.ones(3), on)
+    wish = encoded_to_lab(cover * art[:, :3] / 255.0 + (1.0 - cover) * paint)
+    after = _differences(ink, on, wish).astype(np.float32)
+    is_better = after < before
+    return np.where(is_better[:, None], ink, drawn), np.where(is_better, after, before)
+
+
+def _is_black(colours: Pixels) -> NDArray[np.bool_]:
+    """Return which drawn colours (n, 3) count as black."""
+    light, a, b = encoded_to_lab(colours / 255.0).T
+    return np.asarray((light <= BLACK_L) & (np.hypot(a, b) <= BLACK_CHROMA))
 
 
 def _palette(colours: Pixels) -> tuple[Pixels, NDArray[np.uint32]]:
@@ -104,7 +146,7 @@ def _soft(colours: Pixels, best: Pixels, flat: Pixels, alpha: Pixels, on: Ground
 def closest(colours: Pixels, on: Ground) -> Pixels:
     """Return for each drawn colour (n, 3), 8-bit, the 8-bit ink whose result is nearest to it by CIEDE2000.
 
-    White, where the art prints nothing, stays white: paint is what is wanted there.
+    White, where the art prints nothing, stays white: paint is what is wanted there. Black stays as it was drawn.
     """
     wish = encoded_to_lab(colours / 255.0)
     offers = [colours]
@@ -115,6 +157,8 @@ def closest(colours: Pixels, on: Ground) -> Pixels:
     misses = np.stack([_differences(each, on, wish) for each in offers])
     best = np.stack(offers)[misses.argmin(axis=0), np.arange(len(colours))]
     best[(colours == 255).all(axis=1)] = 255
+    is_black = _is_black(colours)
+    best[is_black] = colours[is_black]
     return np.asarray(best)
 
 

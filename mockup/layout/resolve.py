@@ -179,7 +179,7 @@ def _printed_by(finish: Finish, printer: Printer | None) -> Finish:
     """Return a finish with the ink and film of a calibrated printer; as it is where there is none."""
     if printer is None or not printer.has_ink:
         return finish
-    return replace(finish, printer=printer.name, ink_strength=1.0)
+    return replace(finish, printer=printer.name, print_words=printer.print_words, ink_strength=1.0)
 
 
 def _film_of(decal: Decal, printer: Printer | None) -> Decal:

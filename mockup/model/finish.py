@@ -104,7 +104,7 @@ class Finish:
     is laid, which a lacquer over it hides. `is_swatch_coated` says whether the paint
     colour was picked from a lacquered swatch; `ink_strength` scales the printer's ink (1 as sRGB on white
     paper). `room` is the light that the pedal is looked at in, by its name in `colour.room`.
-    `printer` names the calibrated printer that prints the art, if any.
+    `printer` names the calibrated printer that prints the art, if any, and `print_words` says how it printed its strip.
     """
 
     paint: Colour
@@ -116,6 +116,7 @@ class Finish:
     room: str = DAYLIGHT
     end: float = 0.0
     printer: str | None = None
+    print_words: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -62,3 +62,8 @@ class Printer:
     settings: str = ""
     rule: Rule | None = None
     has_ink: bool = True
+
+    @property
+    def print_words(self) -> str:
+        """How its strip was printed, in its owner's words, "" where nothing was noted."""
+        return "; ".join(each for each in (self.date, self.paper, self.settings) if each)

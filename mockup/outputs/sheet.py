@@ -12,7 +12,7 @@ import numpy as np
 from mockup.checks.art.sheets import Sheet
 from mockup.decal import ink_over_paint
 from mockup.decal.formats import MAX_PIXELS
-from mockup.decal.match import match
+from mockup.decal.match import LINE_MM, match
 from mockup.decal.profiles import into_profile, srgb_profile
 from mockup.enclosure.bores import bores
 from mockup.encode.pdf import pdf
@@ -23,7 +23,9 @@ from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
 from mockup.model.finish import Decal
 from mockup.model.printer import RULE_MM
+from mockup.model.units import MM_PER_INCH
 from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
+from mockup.outputs.pages.doubt_rows import doubt_pieces
 from mockup.outputs.pages.loose import measuring_page
 from mockup.outputs.pages.match_map import match_map, tally
 from mockup.outputs.pages.open_stops import mark, open_stops
@@ -60,6 +62,7 @@ class Options:
     centres: bool = option(False, "mark the middle of every hole on the art")
     mirror: bool = option(False, "left to right, for transfer film that is laid on face down")
     match: bool = option(False, "change the ink so that over this paint it comes closest to the art as drawn")
+    test_piece: bool = option(False, "instead of the decals, patches of the three colours that are most in doubt")
     icc: tuple[str, bytes] | None = option(None, "your printer's RGB profile (.icc); sRGB otherwise", reads="file")
     date: str | None = option(None, 'words for the slug; today\'s date by default, "" for none', reads="day")
     rule: bool = option(False, "write the measuring page for your printer, instead of a sheet; needs no layout")
@@ -90,7 +93,9 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     pieces: list[DecalPiece] = []
     files: dict[str, bytes] = {}
     facts: list[dict[str, Any]] = []
-    for number, (each, decal) in enumerate(decals):
+    if options.test_piece:
+        pieces += [piece for each in dict.fromkeys(designs) for piece in doubt_pieces(each)]
+    for number, (each, decal) in enumerate(() if options.test_piece else decals):
         progress(number, len(decals) + 1, decal.art.name)
         piece, fact, chart = _piece(each, decal, options, setting)
         if not setting.takes(piece):
@@ -182,7 +187,7 @@ def _piece(
     }
     pixels = ink_over_paint.flatten(art.pixels)
     if options.match:
-        found = match(art.pixels, on)
+        found = match(art.pixels, on, LINE_MM * min(decal.dpi) / MM_PER_INCH)
         pixels = found.pixels
         fact["match"] = tally(found)
         chart = png(match_map(art.pixels, found, on), text={"Title": f"{design.name}: {art.name} matched to its paint"})
@@ -229,6 +234,10 @@ def _slug(design: Design, options: Options) -> list[str]:
         said.append("MIRRORED, for transfer film.")
     if options.match:
         said.append("Ink matched to the paint.")
+    if options.test_piece:
+        said.append("Test piece: the colours most in doubt.")
+    if design.finish.printer is not None and design.finish.print_words:
+        said.append(f'Printer "{design.finish.printer}": {design.finish.print_words}.')
     if design.rule is None:
         said.append("Not corrected for a printer.")
     else:

@@ -6,10 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from mockup.decal import ink_over_paint
+from mockup.drawing.lettering import width_mm
 from mockup.encode.pixels import pixels
 from mockup.model.design import Design
+from mockup.model.material import Colour
 from mockup.model.picture import Picture
-from mockup.model.sheet import Image, Mark, Page, Text
+from mockup.model.sheet import Image, Mark, Page, Rectangle, Text
 
 _ENDS = {"darkest": -1.0, "likely": 0.0, "lightest": 1.0}
 _INK = (0.15, 0.15, 0.15)  # of captions: our choice
@@ -21,8 +23,10 @@ def versions(design: Design) -> tuple[tuple[str, Design], ...]:
     return tuple((name, replace(design, finish=replace(design.finish, end=end))) for name, end in _ENDS.items())
 
 
-def side_by_side(panels: Sequence[tuple[str, Picture]]) -> Picture:
+def side_by_side(panels: Sequence[tuple[str, Picture]], key: Sequence[tuple[str, Colour]] = ()) -> Picture:
     """Return pictures of one size in a row, each with its caption beneath, all at the scale they had.
+
+    A `key` says beneath them what colours mean.
 
     The facts are those of the panel that is the prediction, and say what the panels are.
     """
@@ -37,6 +41,12 @@ def side_by_side(panels: Sequence[tuple[str, Picture]]) -> Picture:
             Image(x_mm=left, y_mm=gap, width_mm=width, height_mm=height, pixels=shown),
             Text(x_mm=left + width / 2, y_mm=base, text=caption, size_mm=size, anchor="middle", colour=_INK),
         ]
+    side, left = band * 0.5, float(gap)
+    for words, colour in key:
+        marks.append(Rectangle(x_mm=left, y_mm=rows + side * 0.4, width_mm=side, height_mm=side, fill=colour))
+        marks.append(Text(x_mm=left + 1.4 * side, y_mm=rows + side * 1.2, text=words, size_mm=size, colour=_INK))
+        left += 2.6 * side + width_mm(words, size)
+    rows += band if key else 0
     sheet = pixels(Page(width_mm=columns, height_mm=rows, marks=tuple(marks)), 1.0, _GREY)
     predicted = next(picture for caption, picture in panels if caption.startswith("likely"))
     said = "from left to right: " + "; ".join(caption for caption, _ in panels)

@@ -61,11 +61,11 @@ _GREY = 12.0  # CIELAB chroma below which a hue says little: common practice, no
 
 def palettes(built: Built) -> tuple[tuple[Sheet, tuple[Shade, ...]], ...]:
     """Return each sheet with its colours, the largest first."""
-    return tuple((sheet, _shades(built.design.finish, sheet)) for sheet in sheets(built))
+    return tuple((sheet, shades(built.design.finish, sheet)) for sheet in sheets(built))
 
 
 @memoize
-def _shades(finish: Finish, sheet: Sheet) -> tuple[Shade, ...]:
+def shades(finish: Finish, sheet: Sheet) -> tuple[Shade, ...]:
     height, width = sheet.ink.shape
     step = max(1, int(np.sqrt(height * width / SAMPLES)))
     rows, columns = np.meshgrid(np.arange(step // 2, height, step), np.arange(step // 2, width, step), indexing="ij")

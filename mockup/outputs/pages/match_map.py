@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from typing import Any
 
 import numpy as np
@@ -20,7 +21,7 @@ _BANDS = (
     (5.0, "#f2803c"),
     (10.0, "#c81e1e"),
 )  # CIEDE2000 from which a colour is used: our choice
-_SAME, _NOTHING = "#a9b8ae", "#ffffff"
+_SAME, _NOTHING, _KEPT = "#a9b8ae", "#ffffff", "#4a78b8"
 
 
 def tally(found: Match) -> dict[str, Any]:
@@ -40,17 +41,19 @@ def tally(found: Match) -> dict[str, Any]:
 def match_map(art: ink_over_paint.Pixels, found: Match, on: ink_over_paint.Ground) -> ink_over_paint.Pixels:
     """Return four panels side by side, each with its caption, (h, w, 3).
 
-    On the last one grey is as drawn; yellow, orange and red are off by the limits in its caption (CIEDE2000).
+    On the last one grey is as drawn; yellow, orange and red are off by the limits in the key (CIEDE2000), blue is
+    what was kept as drawn and is off by more than the first.
     """
     levels = np.full((*found.after.shape, 3), rgb.to_8bit(rgb.parse(_SAME)), np.uint8)
     for limit, colour in _BANDS:
         levels[found.after > limit] = rgb.to_8bit(rgb.parse(colour))
+    levels[found.is_kept & found.is_beyond] = rgb.to_8bit(rgb.parse(_KEPT))
     levels[~found.is_wished] = rgb.to_8bit(rgb.parse(_NOTHING))
     panels = (
         ("art as drawn", ink_over_paint.flatten(art)),
         ("printed as it is", printed(ink_over_paint.flatten(art), on)),
-        ("predicted, matched", printed(found.pixels, on)),
-        ("still off by 2, 5, 10", levels),
+        ("likely, matched", printed(found.pixels, on)),
+        ("still off", levels),
     )
     shape = found.after.shape
     step = max(1.0, max(shape) / PANEL_PX)
@@ -59,7 +62,12 @@ def match_map(art: ink_over_paint.Pixels, found: Match, on: ink_over_paint.Groun
         (caption, Picture(pixels=np.asarray(Image.fromarray(each).resize(size, Image.Resampling.BOX))))
         for caption, each in panels
     ]
-    return side_by_side(small).pixels
+    limits = [limit for limit, _ in _BANDS]
+    ranges = [*(f"{low:g} to {high:g}" for low, high in itertools.pairwise(limits)), f"over {limits[-1]:g}"]
+    key = [(f"within {SEEN_DE:g} (CIEDE2000)", _SAME)]
+    key += [(words, colour) for words, (_, colour) in zip(ranges, _BANDS, strict=True)]
+    key.append(("black, lettering and lines: as drawn", _KEPT))
+    return side_by_side(small, [(words, rgb.parse(colour)) for words, colour in key]).pixels
 
 
 def _figures(differences: np.ndarray[Any, np.dtype[np.float32]]) -> dict[str, float]:

@@ -28,6 +28,7 @@ class OutputRow:
 _KNOWN = {
     "template": ("Drill template", "ruler-combined", BENCH, "every drilled face, unfolded"),
     "sheet": ("Decal sheet", "print", BENCH, "what is printed on film"),
+    "doubt": ("Colours in doubt", "palette", BENCH, "how far each colour may come out from the picture"),
     "jig": ("Drill jig", "bore-hole", BENCH, "guides for the drill, to print in 3D"),
     "guide": ("Art guide", "pen-ruler", BENCH, "a layer to draw over, with every hole"),
     "log": ("Build log", "book", BENCH, "one page with all about the build"),
