@@ -66,6 +66,7 @@ def palettes(built: Built) -> tuple[tuple[Sheet, tuple[Shade, ...]], ...]:
 
 @memoize
 def shades(finish: Finish, sheet: Sheet) -> tuple[Shade, ...]:
+    """Return the colours of one sheet over a finish, the largest first."""
     height, width = sheet.ink.shape
     step = max(1, int(np.sqrt(height * width / SAMPLES)))
     rows, columns = np.meshgrid(np.arange(step // 2, height, step), np.arange(step // 2, width, step), indexing="ij")
