@@ -13,8 +13,7 @@ from mockup.model.text import printable
 SHOWN_S = 6.0  # long enough to read two lines: by eye
 _FLAG = re.compile(r"(?<!\S)--([a-z]+(?:-[a-z]+)*)")
 _COMMAND = re.compile(r"(?:(?:; |, or )start(?: one)?(?: with)?)?: mockup [a-z].*$")
-_FILE = re.compile(r"^\S+\.toml: ")
-_TABLE = re.compile(r'\[\[?([a-z]+)\]\]?((?: "[^"]*")?):? ')
+_TABLE = re.compile(r'^\S+\.toml: \[\[?([a-z]+)\]\]?((?: "[^"]*")?):? ')
 UNDO_S = 8.0  # a removal can be taken back in the strip for so long: our choice
 
 
@@ -115,6 +114,5 @@ class MessageLine:
 
 def in_window(text: str) -> str:
     """Return a message in one line, in the builder's words: options by their names, no commands to run, no tables."""
-    line = _TABLE.sub(r"the \1\2: ", _FILE.sub("", _COMMAND.sub("", " ".join(text.split()))))
-    line = line[:1].upper() + line[1:]
+    line = _TABLE.sub(r"The \1\2: ", _COMMAND.sub("", " ".join(text.split())))
     return printable(_FLAG.sub(lambda found: found[1].replace("-", " "), line))

@@ -74,6 +74,9 @@ def test_nothing_is_left_of_a_project_that_was_closed(line: MessageLine) -> None
             "there is no printer x; calibrate it first",
         ),
         ("art--2.png: is empty; save it again", "art--2.png: is empty; save it again"),
+        ('layout.toml: [[label]] "d" it reaches past the edge', 'The label "d": it reaches past the edge'),
+        ('layout.toml: [[part]] "GAIN" left: expected a length', 'The part "GAIN": left: expected a length'),
+        ("layout.toml: [box] size: unknown name", "The box: size: unknown name"),
     ],
 )
 def test_what_can_only_be_typed_is_not_said_here(line: MessageLine, text: str, shown: str) -> None:
