@@ -186,7 +186,7 @@ def test_saved_art_shows_at_once_and_broken_art_keeps_the_picture(start, project
     window.until(lambda now: not now["is_fault"], "well again")
     (project / "layout.toml").write_text((project / "layout.toml").read_text().replace("121x66x39", "121x66"))
     said = window.until(lambda now: now["is_fault"], "the layout's mistake")["line"]
-    assert "layout.toml" in said
+    assert said.startswith('The box: size: unknown name "121x66"')
 
 
 def test_pages_are_saved_into_their_folder_and_a_stopped_one_is_not(start, project):

@@ -25,7 +25,7 @@ from mockup.window.shell import theme
 _CELL = (88.0, 62.0)  # units, a knob's picture: the window's design
 _COLUMNS, _LEAST_GAP = 3, 8.0
 _ARROWS = (imgui.Key.left_arrow, imgui.Key.right_arrow, imgui.Key.up_arrow, imgui.Key.down_arrow)
-_AWAY_FRAMES = 3  # that the focus may be on its way from one picture to the next: measured
+_AWAY_FRAMES = 10  # that the focus may be on its way from one picture to the next, scrolling: by eye
 _SKETCH, _TALL = 168.0, 54.0  # units, width and height of the side drawing: by eye
 
 
