@@ -76,6 +76,7 @@ class KnobPage:
             if self._moved and self._reached not in ("", focused) and focused != style:
                 self._desk.work.held.hold()
                 self._put(parts, "style", focused)
+                self._desk.window.touch(2)  # this frame has drawn the one before
             self._reached, self._away = focused, 0
         else:  # between two pictures the panel library has the focus nowhere
             self._away += 1
