@@ -471,14 +471,14 @@ CASES = {
         subjects=("A",),
         measured=3.0,
     ),
-    # bare 9.6 - 9.525 = 0.075 is enough, 0.1 of paint each side is not
+    # bare 23/64 in - 9 = 0.128 is enough, 0.1 of paint each side is not
     "paint closes the hole": Case(
-        fault=bored(9.6, "3/8-32"),
-        sound=bored(9.8, "3/8-32"),
+        fault=bored(23 / 64 * 25.4, "M9x0.75"),
+        sound=bored(9.5, "M9x0.75"),
         check="drill-sizes",
         severity="note",
         subjects=("A",),
-        measured=0.075,
+        measured=23 / 64 * 25.4 - 9,
     ),
     # nearest: 17/32 in = 13.49375
     "no drill makes it": Case(
