@@ -28,7 +28,7 @@ def side_by_side(panels: Sequence[tuple[str, Picture]], key: Sequence[tuple[str,
 
     A `key` says beneath them what colours mean.
 
-    The facts are those of the panel that is the prediction, and say what the panels are.
+    The facts are those of the panel that is the prediction, else of the first, and say what the panels are.
     """
     height, width = panels[0][1].pixels.shape[:2]
     gap, band = max(2, width // 40), max(24, height // 14)
@@ -48,6 +48,6 @@ def side_by_side(panels: Sequence[tuple[str, Picture]], key: Sequence[tuple[str,
         left += 2.6 * side + width_mm(words, size)
     rows += band if key else 0
     sheet = pixels(Page(width_mm=columns, height_mm=rows, marks=tuple(marks)), 1.0, _GREY)
-    predicted = next(picture for caption, picture in panels if caption.startswith("likely"))
+    predicted = next((picture for caption, picture in panels if caption.startswith("likely")), panels[0][1])
     said = "from left to right: " + "; ".join(caption for caption, _ in panels)
     return Picture(pixels=sheet, dpi=predicted.dpi, facts=predicted.facts | {"Doubt": said})

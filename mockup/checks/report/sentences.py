@@ -38,7 +38,8 @@ def clause(finding: Finding, units: Unit) -> str:
 def sentence(finding: Finding, units: Unit) -> str:
     """Return the sentence with the figures by itself; one that starts with a name starts as that is written."""
     said = clause(finding, units)
-    return f"{said if finding.what.startswith('{') else said[:1].upper() + said[1:]}."
+    is_name = finding.what.startswith("{") and not said.startswith("the word ")
+    return f"{said if is_name else said[:1].upper() + said[1:]}."
 
 
 def remedy(finding: Finding, units: Unit) -> str:
