@@ -12,7 +12,7 @@ _COLOURS = {"black": 7, "red": 1, "blue": 5}  # by number: DXF reference, colour
 _MILLIMETRES = 4  # $INSUNITS: DXF reference, HEADER section
 
 
-def dxf(layers: Sequence[Layer]) -> bytes:
+def dxf(layers: Sequence[Layer], title: str = "") -> bytes:
     """Return a DXF file (R2010) of lines, circles and paths; y runs up in it, so a page's y is turned over.
 
     Equal layers give equal bytes, on any day. Raises `ValueError` for a mark that a cutter cannot follow.
@@ -22,18 +22,20 @@ def dxf(layers: Sequence[Layer]) -> bytes:
     before = options.write_fixed_meta_data_for_testing
     options.write_fixed_meta_data_for_testing = True  # its own way to leave out the time and random names
     try:
-        return _written(layers)
+        return _written(layers, title)
     finally:
         options.write_fixed_meta_data_for_testing = before
 
 
-def _written(layers: Sequence[Layer]) -> bytes:
+def _written(layers: Sequence[Layer], title: str) -> bytes:
     from ezdxf import units
     from ezdxf.filemanagement import new
 
     drawing = new("R2010", units=units.MM)
     drawing.header["$INSUNITS"] = _MILLIMETRES
     drawing.header["$MEASUREMENT"] = 1  # metric: DXF reference, HEADER section
+    if title:
+        drawing.header.custom_vars.append("Title", title)
     space = drawing.modelspace()
     for layer in layers:
         drawing.layers.add(layer.name, color=_COLOURS[layer.colour])

@@ -20,6 +20,7 @@ from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES
 from mockup.model.errors import nearest
+from mockup.model.fingerprint import fingerprint
 from mockup.model.finish import Decal
 from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
 
@@ -41,10 +42,14 @@ class Options:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class GuideLayer:
-    """A guide ready to draw: the decal's pixel grid, and each set's lines in pixels (corner of the art at 0, 0)."""
+    """A guide ready to draw: the decal's pixel grid, and each set's lines in pixels (corner of the art at 0, 0).
+
+    `fingerprint` is that of the design.
+    """
 
     decal: Decal
     sets: tuple[tuple[str, LineSet, tuple[Trace, ...]], ...]
+    fingerprint: str
 
     @property
     def per_mm(self) -> tuple[float, float]:
@@ -98,7 +103,7 @@ def layer(design: Design, options: Options) -> GuideLayer:
         for name, look in SETS.items()
         if name in wanted
     )
-    return GuideLayer(decal=sheet.decal, sets=sets)
+    return GuideLayer(decal=sheet.decal, sets=sets, fingerprint=fingerprint(design))
 
 
 def svg(ready: GuideLayer) -> bytes:
@@ -111,7 +116,7 @@ def svg(ready: GuideLayer) -> bytes:
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{decal.width_mm:.6f}mm" height="{decal.height_mm:.6f}mm" '
         f'viewBox="0 0 {art.width_px} {art.height_px}" preserveAspectRatio="none" '
         f'fill="none" stroke-width="{width:.3f}" stroke-linejoin="round">\n'
-        f"<title>Guide for {xml_text(art.name)}</title>\n{groups}\n</svg>\n"
+        f"<title>Guide for {xml_text(art.name)}, design {ready.fingerprint}</title>\n{groups}\n</svg>\n"
     ).encode()
 
 
@@ -173,6 +178,7 @@ def _text(design: Design, ready: GuideLayer) -> dict[str, str]:
     return {
         "Title": f"{design.name}: guide for {ready.decal.art.name}",
         "Source": design.source,
+        "Design": ready.fingerprint,
         "Lines": "; ".join(f"{name}: {look.about} ({look.colour})" for name, look, _ in ready.sets),
     }
 

@@ -13,6 +13,7 @@ from mockup.encode.stl import stl
 from mockup.encode.threemf import threemf
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
+from mockup.model.fingerprint import fingerprint
 from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
 from mockup.outputs.pages.open_stops import mark, open_stops
 from mockup.outputs.pages.open_stops import notes as stop_notes
@@ -67,6 +68,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     printed = lying(made)
     facts = {
         "file": str(path),
+        "design": fingerprint(design),
         "engraved": [each.words for each in engraved],
         "guides": [
             {
@@ -89,12 +91,9 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     if made.pieces > 1:
         notes.insert(0, f"the jig falls into {made.pieces} pieces; thicken its wall or plate")
     write = stl if path.suffix.lower() == ".stl" else threemf
+    called = ", ".join(filter(None, (design.name, f"design {fingerprint(design)}", mark(options.open_stops))))
     return Result(
-        files={
-            str(path): write(
-                made.welded().moved(printed), ", ".join(filter(None, (design.name, mark(options.open_stops))))
-            )
-        },
+        files={str(path): write(made.welded().moved(printed), called)},
         facts=facts,
         notes=tuple(notes),
     )

@@ -16,6 +16,7 @@ from mockup.encode.jpeg import jpeg
 from mockup.encode.markdown import markdown
 from mockup.lights import presets
 from mockup.model.design import Design
+from mockup.model.fingerprint import fingerprint
 from mockup.model.picture import Picture
 from mockup.model.scene import Look
 from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, require_ending, silent
@@ -100,7 +101,8 @@ def document(design: Design, options: Options, progress: Progress = silent) -> t
         *words,
     )
     variant = f", variant {design.variant}" if design.variant else ""
-    under = f"Build log{variant}. Box {box.length_mm:g} × {box.width_mm:g} × {box.height_mm:g} mm."
+    size = f"{box.length_mm:g} × {box.width_mm:g} × {box.height_mm:g} mm"
+    under = f"Build log{variant}. Design {fingerprint(design)}. Box {size}."
     foot = (
         f"Made with mockup {__version__} from {design.source}. Pictures and figures are an aid: measure your own box "
         "and parts before you drill."

@@ -9,6 +9,7 @@ from mockup import __version__
 from mockup.encode.gltf import METRES_PER_MM, TEXTURE_PX, glb
 from mockup.lights import presets
 from mockup.model.design import Design
+from mockup.model.fingerprint import fingerprint
 from mockup.options import MIN_SIDE_PX, Progress, Result, bad_option, file_stem, option, require_ending, silent
 from mockup.scene.assemble import assemble
 
@@ -39,4 +40,5 @@ def model(design: Design, *, texture_px: int = TEXTURE_PX) -> tuple[bytes, tuple
     """Return a design as a GLB file, and notes on what is odd about it."""
     scene = assemble(design, presets()["bench"])
     called = f"{design.name} ({design.variant})" if design.variant else design.name
+    called += f", design {fingerprint(design)}"
     return glb(scene, name=called, generator=f"mockup {__version__}", texture_px=texture_px), scene.notes

@@ -21,6 +21,7 @@ from mockup.encode.png import png
 from mockup.geometry.nesting import more
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
+from mockup.model.fingerprint import fingerprint
 from mockup.model.finish import Decal
 from mockup.model.printer import RULE_MM
 from mockup.model.units import MM_PER_INCH
@@ -105,7 +106,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         if chart is not None:
             files[_beside(path, f"match-{file_stem(each.name)}-{number + 1}")] = chart
     progress(len(decals), len(decals) + 1, "pages")
-    pages, room = _pages(design, designs, pieces, options, setting)
+    pages, room = _pages(designs, pieces, options, setting)
     sheets = _written(path, pages, options, designs)
     progress(len(decals) + 1, len(decals) + 1, "done")
     summary = {
@@ -211,7 +212,7 @@ def _piece(
 
 
 def _pages(
-    design: Design, designs: Sequence[Design], pieces: Sequence[DecalPiece], options: Options, setting: Setting
+    designs: Sequence[Design], pieces: Sequence[DecalPiece], options: Options, setting: Setting
 ) -> tuple[list[Spread], dict[str, int]]:
     """Return the pages, those of one film after those of another, and how many more copies fit on each film's."""
     title = ", ".join(dict.fromkeys(each.name for each in designs))
@@ -219,15 +220,18 @@ def _pages(
     room: dict[str, int] = {}
     for film in dict.fromkeys(piece.film for piece in pieces):
         one = [piece for piece in pieces if piece.film == film]
-        said = _slug(design, options)
+        said = _slug(designs, options)
         pages += spreads(one * options.copies, setting, title=title, said=said, has_centres=options.centres)
         sizes = [setting.size(piece) for piece in one]
         room[film] = more(sizes, options.copies, *setting.room, setting.gap, MOST)
     return pages, room
 
 
-def _slug(design: Design, options: Options) -> list[str]:
-    said = [f"{mark(options.open_stops).upper()}."] if options.open_stops else []
+def _slug(designs: Sequence[Design], options: Options) -> list[str]:
+    first = designs[0]
+    told = dict.fromkeys(fingerprint(each) for each in designs)
+    said = [f"Design{'s' if len(told) > 1 else ''} {', '.join(told)}."]
+    said += [f"{mark(options.open_stops).upper()}."] if options.open_stops else []
     said += [f"{options.date}."] if options.date else []
     said.append("Print at 100 %, not fitted to the page. White is not printed.")
     if options.mirror:
@@ -236,12 +240,12 @@ def _slug(design: Design, options: Options) -> list[str]:
         said.append("Ink matched to the paint.")
     if options.test_piece:
         said.append("Test piece: the colours most in doubt.")
-    if design.finish.printer is not None and design.finish.print_words:
-        said.append(f'Printer "{design.finish.printer}": {design.finish.print_words}.')
-    if design.rule is None:
+    if first.finish.printer is not None and first.finish.print_words:
+        said.append(f'Printer "{first.finish.printer}": {first.finish.print_words}.')
+    if first.rule is None:
         said.append("Not corrected for a printer.")
     else:
-        said.append(design.rule.words)
+        said.append(first.rule.words)
     return said
 
 

@@ -16,6 +16,7 @@ from mockup.encode.pdf import pdf
 from mockup.encode.svg import svg
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
+from mockup.model.fingerprint import fingerprint
 from mockup.model.sheet import Circle, Layer, Line, Mark, Page, Path, moved
 from mockup.model.units import Unit
 from mockup.options import Progress, Result, file_stem, option, require_ending, silent
@@ -63,9 +64,17 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         panels = unfolded(design.enclosure, box_faces, drilled) if is_unfolded else _apart(box_faces, drilled)
         layers = _layers(design.enclosure, panels, found, is_unfolded=is_unfolded)
         extra = {"layers": [each.name for each in layers]}
-        data = dxf(layers) if suffix == ".dxf" else _cut_svg(design, layers, mark(options.open_stops))
+        words = (f"{design.name}: drill template", *_about(design)[:-1], mark(options.open_stops))
+        title = ", ".join(filter(None, words))
+        data = dxf(layers, title) if suffix == ".dxf" else _cut_svg(layers, title)
     progress(1, 1, "done")
-    facts = {"file": str(path), "faces": list(drilled), **extra, "holes": [_facts(hole, units) for hole in found]}
+    facts = {
+        "file": str(path),
+        "design": fingerprint(design),
+        "faces": list(drilled),
+        **extra,
+        "holes": [_facts(hole, units) for hole in found],
+    }
     return Result(files={str(path): data}, facts=facts, notes=(*notes(options.open_stops), *_notes(design, found)))
 
 
@@ -107,8 +116,9 @@ def _drilled(found: Sequence[Hole]) -> tuple[FaceName, ...]:
 
 def _about(design: Design) -> tuple[str, ...]:
     box = design.enclosure
-    size = f"Box {box.width_mm:g} × {box.length_mm:g} × {box.height_mm:g} mm"
-    return (size, f"variant {design.variant}") if design.variant else (size,)
+    size = f"Box {box.length_mm:g} × {box.width_mm:g} × {box.height_mm:g} mm"
+    variant = (f"variant {design.variant}",) if design.variant else ()
+    return (*variant, f"design {fingerprint(design)}", size)
 
 
 def _apart(box_faces: Mapping[FaceName, Face], names: Sequence[FaceName]) -> Mapping[FaceName, Panel]:
@@ -144,7 +154,7 @@ def _layers(
     ]
 
 
-def _cut_svg(design: Design, layers: Sequence[Layer], marked: str) -> bytes:
+def _cut_svg(layers: Sequence[Layer], title: str) -> bytes:
     """Return one page, as large as the drawing, with the lines alone, a group for every layer."""
     marks = [mark for layer in layers for mark in layer.marks]
     xs, ys = zip(*(point for mark in marks for point in _extent(mark)), strict=True)
@@ -153,7 +163,7 @@ def _cut_svg(design: Design, layers: Sequence[Layer], marked: str) -> bytes:
         width_mm=max(xs) + _CUT_MARGIN_MM - left,
         height_mm=max(ys) + _CUT_MARGIN_MM - top,
         marks=(),
-        title=", ".join(filter(None, (f"{design.name}: drill template", marked))),
+        title=title,
     )
     placed = [replace(each, marks=tuple(moved(mark, -left, -top) for mark in each.marks)) for each in layers]
     return svg(page, placed)

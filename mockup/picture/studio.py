@@ -15,6 +15,7 @@ from mockup.decal import ink_over_paint
 from mockup.engines import Session
 from mockup.model.design import Design
 from mockup.model.errors import EngineError
+from mockup.model.fingerprint import fingerprint
 from mockup.model.finish import LACQUER_INDEX
 from mockup.model.mesh import Floats
 from mockup.model.picture import Picture
@@ -95,6 +96,7 @@ def caption(design: Design) -> dict[str, str]:
         "Software": f"mockup {__version__}",
         "Title": design.name,
         "Source": design.source,
+        "Design": fingerprint(design),
         "Box": f"{box.width_mm:g} x {box.length_mm:g} x {box.height_mm:g} mm (width x length x height)",
         "Paint": f"{rgb.to_hex(design.finish.paint)} {design.finish.sheen.name}",
     }
