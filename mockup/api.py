@@ -38,8 +38,6 @@ from mockup.outputs import OUTPUTS
 from mockup.picture.options import PictureRequest
 from mockup.scene.assemble import assemble
 
-LAYOUT_FILE = "layout.toml"
-
 
 def load(path: str | Path, variant: str | None = None, printer: str | None = None) -> Design:
     """Return the design of a layout file, with its art and lettering; `variant` names one of its variants.
@@ -62,13 +60,13 @@ def loads(
     `printers` are calibrated ones that the layout may name.
     Raises `InputError` with one `Fault` per mistake.
     """
-    layout = parse.parse(text, LAYOUT_FILE)
+    layout = parse.parse(text, files.LAYOUT_FILE)
     given = dict(art or {})
     names = resolve.assets(layout, variant)
     named = resolve.font_files(layout, variant)
     missing = [name for name in (*names, *named) if name not in given]
     if missing:
-        raise InputError(Fault(file=LAYOUT_FILE, what=f"{name!r} was not given in art") for name in missing)
+        raise InputError(Fault(file=files.LAYOUT_FILE, what=f"{name!r} was not given in art") for name in missing)
     pictures = {name: reader.picture(given[name], name) for name in names}
     fonts = {name: reader.font(given[name], name) for name in named}
     return resolve.resolve(layout, pictures, variant, fonts=fonts, printers=printers)
@@ -233,11 +231,11 @@ def new(folder: str | Path, *, is_replacing: bool = False) -> Result:
     Raises `OutputError` where one of its files is already there, unless `is_replacing`.
     """
     place = Path(folder)
-    name = files.title(place / LAYOUT_FILE)
+    name = files.title(place / files.LAYOUT_FILE)
     text = starter.layout_text(name)
     blank = png(np.zeros((64, 64, 4), np.uint8), dpi=DPI)
     art = starter_art(loads(text, {starter.ART: blank}))
-    written = {place / LAYOUT_FILE: text.encode(), place / starter.ART: png(art, dpi=DPI)}
+    written = {place / files.LAYOUT_FILE: text.encode(), place / starter.ART: png(art, dpi=DPI)}
     if not is_replacing:
         files.require_free(list(written))
     files.write_all(written)
@@ -248,7 +246,7 @@ def demo(folder: str | Path, *, progress: Progress = silent) -> Result:
     """Write a sample project and pictures of it, as one makes them: a project, stills, a turntable."""
     place = Path(folder)
     project = new(place / "tidewater", is_replacing=True)
-    design = load(place / "tidewater" / LAYOUT_FILE)
+    design = load(place / "tidewater" / files.LAYOUT_FILE)
     stills = output(
         "still",
         design,

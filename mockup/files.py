@@ -17,6 +17,7 @@ from mockup.model.text import printable
 
 MAX_TEXT_BYTES = 8 * 2**20  # far above any layout or list, which take some ten thousand: our choice
 FONT_ENDINGS = (".ttf", ".otf")
+LAYOUT_FILE = "layout.toml"
 PARTS_FILE = "parts.toml"
 PRINTERS_FILE = "printers.json"
 SCREENS_FILE = "screens.json"

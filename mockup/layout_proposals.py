@@ -21,7 +21,6 @@ from mockup.model.errors import Fault, InputError, nearest
 from mockup.options import Progress, bad_option, silent
 
 SMALLEST = "smallest"
-LAYOUT_FILE = "layout.toml"
 LIST = "the list of controls"
 MOST = 6
 OPEN_MM = ((40.0, 190.0), (30.0, 122.0), (25.0, 60.0))
@@ -51,7 +50,7 @@ class Proposals:
         """A project folder for each, numbered from 1: its layout, the font of its lettering, own kinds of part."""
         made: dict[str, bytes] = {}
         for index, each in enumerate(self.found, 1):
-            made[f"{index}/{LAYOUT_FILE}"] = each.text.encode()
+            made[f"{index}/{files.LAYOUT_FILE}"] = each.text.encode()
             if self.own_kinds:
                 made[f"{index}/{files.PARTS_FILE}"] = self.own_kinds.encode()
             if FONT in each.text:
@@ -65,7 +64,7 @@ class Proposals:
             "box": self.box,
             "proposals": [
                 {
-                    "layout": f"{index}/{LAYOUT_FILE}",
+                    "layout": f"{index}/{files.LAYOUT_FILE}",
                     "about": each.about,
                     "score": round(each.score, 2),
                     "moved_mm": round(each.moved_mm, 1),
@@ -117,7 +116,7 @@ def propose(
     face = {FONT: reader.font(fonts.data(is_bold=True), FONT)}
 
     def load(text: str) -> Design:
-        return resolve.resolve(parse.parse(text, LAYOUT_FILE, kinds.values()), {}, fonts=face)
+        return resolve.resolve(parse.parse(text, files.LAYOUT_FILE, kinds.values()), {}, fonts=face)
 
     def tried(there: Enclosure, most: int = count) -> tuple[Proposal, ...]:
         return proposals(name, given, there, load, style, count=most, progress=progress, is_stopped=is_stopped)

@@ -12,9 +12,13 @@ from mockup.decal.typeface import Typeface
 from mockup.layout import parse, resolve
 from mockup.layout.edit.assignment import Assignment, assign, fault_origin
 from mockup.layout.parse import Layout
+from mockup.layout.toml import read_toml
 from mockup.model.design import Design
+from mockup.model.errors import Fault, InputError
 from mockup.model.finish import Artwork
 from mockup.model.printer import Printer
+from mockup.model.text import in_shell
+from mockup.whole_file import check_name
 
 _FINISH = "finish."
 
@@ -87,6 +91,39 @@ def layout_source(path: str | Path, variant: str | None = None, printer: str | N
     made = LayoutSource(path=place, layout=layout, variant=variant, printer=chosen, printers=kept, art={}, fonts={})
     _ = made.drawn  # whatever is wrong with the file is said now
     return made
+
+
+def find_layout(path: str | Path) -> Path:
+    """Return the layout file that a path names, absolute: the file itself, or the one in a folder.
+
+    In a folder `layout.toml` goes first; else the only file with a [box] counts. Raises `InputError`
+    in one line where there is none, or more than one.
+    """
+    place = Path(path).expanduser().absolute()
+    check_name(place, str(path), place.name)
+    if not place.is_dir():
+        if not place.exists():
+            raise InputError(
+                Fault(file=str(path), what="there is no such file", remedy="check the path, or start: mockup new NAME")
+            )
+        return place
+    if (place / files.LAYOUT_FILE).is_file():
+        return place / files.LAYOUT_FILE
+    found = [each for each in sorted(place.glob("*.toml")) if each.is_file() and _has_box(each)]
+    if len(found) == 1:
+        return found[0]
+    if found:
+        listed = ", ".join(each.name for each in found)
+        raise InputError(Fault(file=str(path), what=f"holds several layouts: {listed}", remedy="open one of them"))
+    remedy = f"start one with: mockup new {in_shell(place.name)}"
+    raise InputError(Fault(file=str(path), what="holds no layout file", remedy=remedy))
+
+
+def _has_box(path: Path) -> bool:
+    try:
+        return isinstance(read_toml(files.read_text(path), path.name).get("box"), dict)
+    except InputError:
+        return False
 
 
 def read_layout(place: Path) -> Layout:

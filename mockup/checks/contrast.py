@@ -61,26 +61,26 @@ def _of(built: Built, piece: Piece, found: Standing) -> Iterable[Finding]:
     wanted, lost = wanted_contrast(built.limits, piece.capital_mm), built.limits["contrast_lost"]
     if found.low >= wanted.value or is_white(built, piece):
         return
-    is_lost, is_sure = found.high < lost.value, found.high < wanted.value
+    is_lost, is_likely = found.likely < lost.value, found.likely < wanted.value
     is_meant = found.is_on_ink and found.drawn < lost.value  # tone on tone: the paint did not do it
     title = "Lettering as good as gone" if is_lost else "Lettering hard to read"
     what = "{first} is {letters} lettering on a {around} ground, with {share} the contrast that reads well"
-    if not is_sure:
+    if not is_likely:
         title = "Lettering may be hard to read"
-        what += " at worst; it depends on the lacquer, which the model leaves open"
+        what += " at worst; it depends on your printer and the lacquer"
     can_be_inked = found.black >= wanted.value * 1.05
     yield Finding(
-        severity="stop" if is_lost and not is_meant else "warn" if is_sure else "note",
+        severity="stop" if is_lost and not is_meant else "warn" if is_likely else "note",
         title=title,
         what=what + " ({low} to {high}; {wanted} reads well)",
         subjects=(piece.subject,),
         remedy=_remedy(piece, found, can_be_inked=can_be_inked),
-        measured=Quantity(round(found.high if is_sure else found.low, 2), ":1"),
+        measured=Quantity(round(found.likely if is_likely else found.low, 2), ":1"),
         limit=lost if is_lost else wanted,
         facts={
             "letters": _tone(found.letters),
             "around": _tone(found.around),
-            "share": Quantity(0.0 if is_lost else (found.high if is_sure else found.low) / wanted.value, "share"),
+            "share": Quantity(0.0 if is_lost else (found.likely if is_likely else found.low) / wanted.value, "share"),
             "low": Quantity(round(found.low, 1), ":1"),
             "high": Quantity(round(found.high, 1), ":1"),
             "wanted": wanted.quantity,

@@ -56,9 +56,9 @@ def check(built: Built) -> Iterable[Finding]:
 
 def _words(built: Built, lost: list[tuple[Piece, Standing]]) -> Finding:
     """Return one finding about all white lettering that does not read: it has one cause."""
-    piece, worst = min(lost, key=lambda each: each[1].high)
+    piece, worst = min(lost, key=lambda each: each[1].likely)
     limit = built.limits["white_lost"]
-    is_gone = worst.high < limit.value
+    is_gone = worst.likely < limit.value
     on = ink_over_paint.ground(built.design.finish)
     area = sum(
         float(each.strokes.mask.mean()) * each.label.width_mm * each.label.height_mm for each, _ in lost if each.strokes
@@ -71,7 +71,7 @@ def _words(built: Built, lost: list[tuple[Piece, Standing]]) -> Finding:
         + " from what is round it",
         subjects=tuple(each.subject for each, _ in lost),
         remedy=REMEDY,
-        measured=Quantity(round(worst.high, 1), ":1"),
+        measured=Quantity(round(worst.likely, 1), ":1"),
         limit=limit if is_gone else wanted_contrast(built.limits, piece.capital_mm),
         facts={
             "worst": piece.subject,

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from mockup import files
 from mockup.cli.command import command
 from mockup.cli.terminal import print_json, progress_bar, report, say, tell
 from mockup.model.text import in_shell
@@ -21,7 +22,7 @@ def new(folder: Path) -> None:
 
     for path in api.new(folder).files:
         say(path)
-    say(f"now try: mockup still {in_shell(folder / api.LAYOUT_FILE)}", is_aside=True)
+    say(f"now try: mockup still {in_shell(folder / files.LAYOUT_FILE)}", is_aside=True)
 
 
 @dataclass(frozen=True, kw_only=True)

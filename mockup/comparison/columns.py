@@ -13,6 +13,7 @@ from mockup.model.design import Design
 from mockup.model.digest import digest
 from mockup.model.errors import Fault, InputError
 from mockup.model.finish import Artwork
+from mockup.whole_file import check_name
 
 AS_DESIGNED = "as designed"
 EVERY = "*"
@@ -98,6 +99,7 @@ def captions(designs: Sequence[Design], pedals: Sequence[Pedal]) -> tuple[str, .
 
 def split(word: str) -> tuple[Path, str | None]:
     """Return a word's file and its variant: None where it names none, "" for the file itself."""
+    check_name(Path(word), word, word)
     if AT not in word or Path(word).exists():
         return Path(word), None
     path, _, variant = word.rpartition(AT)

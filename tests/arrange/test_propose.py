@@ -72,7 +72,7 @@ def test_the_same_list_gives_the_same_layouts(classic: Proposals) -> None:
 def test_what_does_not_fit_is_said() -> None:
     """Three pots of 24 mm side by side or one under the other, a footswitch 35 mm off: too much for 92 by 38."""
     words = ["A=pot-24", "B=pot-24", "C=pot-24", "S=footswitch", "IN=jack-open", "OUT=jack-open"]
-    with pytest.raises(InputError, match="no scheme fits"):
+    with pytest.raises(InputError, match="do not fit 92x38x31"):
         propose(words, "92x38x31")
 
 

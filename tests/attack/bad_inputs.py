@@ -75,6 +75,10 @@ def _bomb(folder: Path) -> None:
     (folder / "sea.zip").write_bytes(out.getvalue())
 
 
+def _empty_folder(folder: Path) -> None:
+    (folder / "empty").mkdir()
+
+
 def _nothing(_folder: Path) -> None:
     pass
 
@@ -92,7 +96,8 @@ BAD: dict[str, Bad] = {
     "no layout": Bad(lay=_nothing, args=("check", "none.toml")),
     "name with NUL's like": Bad(lay=_nothing, args=("check", "a\x01b.toml")),
     "name too long": Bad(lay=_nothing, args=("check", "x" * 5000)),
-    "folder": Bad(lay=_nothing, args=("check", ".")),
+    "folder without a layout": Bad(lay=_empty_folder, args=("check", "empty")),
+    "folder for a file": Bad(lay=_nothing, args=("still", ".")),
     "layout is a pipe": Bad(lay=_fifo("layout.toml")),
     "art is a pipe": Bad(lay=_fifo("art.png")),
     "parts are a pipe": Bad(lay=_fifo("parts.toml")),

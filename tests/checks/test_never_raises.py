@@ -50,7 +50,7 @@ def test_odd_art(name: str, is_labelled: bool, paint: tuple[float, float, float]
     design = pedal(decal(ART[name]), PARTS, LABELS if is_labelled else (), paint=paint, sheen="matte")
     for finding in run(design):
         assert what(finding, "mm")
-        assert remedy(finding, "in")
+        assert remedy(finding, "in") or finding.is_advice
         assert finding.severity in ("stop", "warn", "note")
 
 

@@ -33,7 +33,7 @@ ACROSS = (
 
 @dataclass(frozen=True, kw_only=True)
 class Standing:
-    """Contrast ratios at the worst and the best of the model's doubts.
+    """Contrast ratios as predicted (`likely`), and at the worst and the best of the model's doubts.
 
     `letters` and `around` are the relative luminances of the lettering and of what it stands out from least, as
     predicted, `black` the ratio that black ink would reach there. `drawn` is the ratio in the art itself, on white;
@@ -42,6 +42,7 @@ class Standing:
     """
 
     low: float
+    likely: float
     high: float
     letters: float
     around: float
@@ -62,8 +63,9 @@ def standing(built: Built, piece: Piece) -> Standing | None:
     light = rgb.luminance(spot.seen())
     worst, usual, around = _worst(light, inner)
     return Standing(
-        low=min(ratios),
-        high=max(ratios),
+        low=min(worst, *ratios),
+        likely=worst,
+        high=max(worst, *ratios),
         letters=float(np.median(light[:inner])),
         around=around,
         black=(around + FLARE) / (_black(built) + FLARE),

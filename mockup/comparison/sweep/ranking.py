@@ -126,7 +126,7 @@ def answer(candidates: Sequence[Candidate], what: str) -> str:
         return f"All {len(made)} {what} keep every label readable{rest}."
     first = f"{len(good) or 'None'} of {len(candidates)} {what} keep{'s' * (len(good) == 1)} every label readable"
     first += f": {_few(good, _MOST_NAMES)}" if good else ""
-    more = [f"in doubt (it depends on the lacquer): {_few(doubtful, _MOST_NAMES)}"] if doubtful else []
+    more = [f"in doubt (it depends on printer and lacquer): {_few(doubtful, _MOST_NAMES)}"] if doubtful else []
     more += [f"not all read on {_few(bad, _MOST_NAMES)}"] if bad else []
     return "; ".join([first, *more]) + rest + "."
 

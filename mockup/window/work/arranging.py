@@ -23,7 +23,7 @@ from mockup.model.material import Colour
 from mockup.options import Progress, silent
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import in_window
-from mockup.window.work.project import LAYOUT_FILE, Project
+from mockup.window.work.project import Project
 from mockup.worker import Worker, WorkerGoneError
 
 
@@ -111,7 +111,7 @@ class Arranger:
         assert self.result is not None
         wanted = {self._folder / name: data for name, data in self.result.files}
         files.write_all({path: data for path, data in wanted.items() if not path.exists()})
-        return Project(layout=self._folder / LAYOUT_FILE)
+        return Project(layout=self._folder / files.LAYOUT_FILE)
 
     def _follow(self, worker: Worker, request: ArrangeRequest) -> None:
         try:
@@ -139,7 +139,7 @@ def arranged(request: ArrangeRequest, progress: Progress = silent) -> ArrangeRes
     """Return the layouts of a list; runs aside."""
     made = propose(request.words, request.box, count=MOST, progress=progress)
     beside = {name.rpartition("/")[2]: data for name, data in made.files.items()}
-    beside.pop(LAYOUT_FILE)
+    beside.pop(files.LAYOUT_FILE)
     return ArrangeResult(
         request=request,
         box=made.box,
@@ -163,10 +163,10 @@ def dressed(text: str, name: str, paint: Colour) -> str:
         PutValue(address=Address(way=("finish", "paint")), value=to_hex(paint)),
         PutValue(address=Address(way=("finish", "sheen")), value=NEW_SHEEN),
     ]
-    raw = read_toml(text, LAYOUT_FILE)
+    raw = read_toml(text, files.LAYOUT_FILE)
     ink = raw.get("lettering", {}).get("colour")
     if ink is not None and float(contrast(parse(ink), paint)) < usual()["contrast_small"].value:
         for table in ("label", "scale"):
             count = len(raw.get(table, []))
             edits += [RemoveTable(address=Address(way=(table, index))) for index in reversed(range(count))]
-    return apply(text, edits, LAYOUT_FILE)
+    return apply(text, edits, files.LAYOUT_FILE)

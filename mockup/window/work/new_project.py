@@ -11,7 +11,6 @@ from mockup import archive, files
 from mockup.layout.edit.apply import apply
 from mockup.model.edit import Address, InsertTable
 from mockup.model.errors import InputError
-from mockup.window.work.project import LAYOUT_FILE
 
 USUAL_NAME = "My pedal"
 _FOLDER = "Pedals"  # in the user's documents: our choice
@@ -54,12 +53,12 @@ def begin(
     A `picture` is copied into it and lies on the top; `beside` are files that the layout needs. Raises `InputError`
     where the picture cannot be read, `OutputError` where nothing can be written.
     """
-    layout = free_folder(parent, called(name)) / LAYOUT_FILE
+    layout = free_folder(parent, called(name)) / files.LAYOUT_FILE
     made = {layout.with_name(each): data for each, data in (beside or {}).items()}
     if picture is not None:
         made[layout.with_name(picture.name)] = files.read_bytes(picture)
         decal = InsertTable(address=Address(way=("decal",)), values={"art": picture.name, "face": "top"})
-        text = apply(text, [decal], LAYOUT_FILE)
+        text = apply(text, [decal], files.LAYOUT_FILE)
     files.write_all({**made, layout: text.encode()})
     return layout
 

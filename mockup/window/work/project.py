@@ -14,11 +14,9 @@ from mockup.colour import rgb
 from mockup.colour.paints import Paint
 from mockup.layout import resolve
 from mockup.layout.parse import Layout
-from mockup.layout.toml import read_toml
-from mockup.model.errors import Fault, InputError
-from mockup.model.text import in_shell, printable
+from mockup.layout_source import find_layout
+from mockup.model.text import printable
 
-LAYOUT_FILE = "layout.toml"
 PAINTS_FILE = "paints.csv"
 """Rows of name and colour, as `mockup compare --paint` takes them; the window offers them too."""
 
@@ -43,33 +41,9 @@ class Project:
 def opened(path: str | Path) -> Project:
     """Return the project of a layout file, or of a folder that holds one.
 
-    In a folder `layout.toml` goes first; else the only file with a [box] counts. Raises `InputError`
-    in one line where there is none, or more than one.
+    Raises `InputError` as `find_layout` does.
     """
-    place = Path(path).expanduser().absolute()
-    if not place.is_dir():
-        if not place.exists():
-            raise InputError(
-                Fault(file=str(path), what="there is no such file", remedy="check the path, or start: mockup new NAME")
-            )
-        return Project(layout=place)
-    if (place / LAYOUT_FILE).is_file():
-        return Project(layout=place / LAYOUT_FILE)
-    found = [each for each in sorted(place.glob("*.toml")) if each.is_file() and _has_box(each)]
-    if len(found) == 1:
-        return Project(layout=found[0])
-    if found:
-        listed = ", ".join(each.name for each in found)
-        raise InputError(Fault(file=str(path), what=f"holds several layouts: {listed}", remedy="open one of them"))
-    remedy = f"start one with: mockup new {in_shell(place.name)}"
-    raise InputError(Fault(file=str(path), what="holds no layout file", remedy=remedy))
-
-
-def _has_box(path: Path) -> bool:
-    try:
-        return isinstance(read_toml(files.read_text(path), path.name).get("box"), dict)
-    except InputError:
-        return False
+    return Project(layout=find_layout(path))
 
 
 def watched(project: Project, names: Iterable[str] = ()) -> frozenset[Path]:

@@ -105,7 +105,7 @@ def test_the_answer_is_one_sentence() -> None:
     bad = candidate("navy", label(1.0, 2.0))
     lost = replace(candidate("x"), measured=None, failure="it fell over")
     assert answer([good, doubtful, bad], "paints") == (
-        "1 of 3 paints keeps every label readable: ivory; in doubt (it depends on the lacquer): sage; "
+        "1 of 3 paints keeps every label readable: ivory; in doubt (it depends on printer and lacquer): sage; "
         "not all read on navy."
     )
     assert answer([good, good], "paints") == "All 2 paints keep every label readable."
