@@ -109,10 +109,10 @@ class LyingTool(FaceDrag):
     def drag(self, move: PointerMove) -> None:
         """Carry, stretch or turn what is held."""
         held, work = self.held, self._desk.work
-        found = self._desk.view.pane_at(move.x, move.y)
-        if held is None or found is None or work.document is None:
+        if held is None or work.document is None:
             return
-        at = on_face(self._desk.camera.ray(found[1]), work.faces[held.thing.face])
+        left, top = self._desk.view.origin(self._desk.view.state.active)  # it goes on where a card lies beside
+        at = on_face(self._desk.camera.ray((move.x - left, move.y - top)), work.faces[held.thing.face])
         if at is None:
             return
         if self._before is None:
