@@ -27,6 +27,7 @@ _BARS = '<path fill="{}" d="M20 40h1v3h-1z m2 0h1v3h-1z m2 0h1v3h-1z"/>'
 PLANTED = Case(_LABEL, _BARS.format("#b0b0b0"))  # about 2.2 : 1 on white
 SOUND = Case(_LABEL, _BARS.format("#000000"))
 PALE, DARK = 0.4, 0.1  # relative luminance of what is called pale and dark: our choice
+UNSURE = 0.75  # share of the contrast wanted that the worst of the doubts has to reach: our choice
 
 
 def check(built: Built) -> Iterable[Finding]:
@@ -59,7 +60,7 @@ def _unseen(piece: Piece) -> Finding:
 
 def _of(built: Built, piece: Piece, found: Standing) -> Iterable[Finding]:
     wanted, lost = wanted_contrast(built.limits, piece.capital_mm), built.limits["contrast_lost"]
-    if found.low >= wanted.value or is_white(built, piece):
+    if (found.likely >= wanted.value and found.low >= UNSURE * wanted.value) or is_white(built, piece):
         return
     is_lost, is_likely = found.likely < lost.value, found.likely < wanted.value
     is_meant = found.is_on_ink and found.drawn < lost.value  # tone on tone: the paint did not do it

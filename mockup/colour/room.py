@@ -23,8 +23,6 @@ _SHIFTS: Mapping[str, tuple[tuple[float, float, float], ...]] = {
     "warm-led": ((1.2419, -0.2219, -0.0200), (0.0938, 0.9523, -0.0460), (0.0100, 0.0803, 0.9097)),
     "tungsten": ((1.2969, -0.2699, -0.0270), (0.0603, 0.9697, -0.0300), (0.0119, 0.1098, 0.8783)),
 }
-ROOMS: tuple[str, ...] = (DAYLIGHT, *_SHIFTS)
-"""The lights, the usual one first."""
 ROOM_WORDS: Mapping[str, str] = {DAYLIGHT: "Daylight", "warm-led": "Warm white LED", "tungsten": "Tungsten"}
 
 LIMIT = "Shifts of colour under {room} light are those of most surfaces; two that match in daylight may part there."

@@ -13,6 +13,7 @@ from mockup.model.units import MM_PER_UNIT, Unit, format_length
 SIDES = ("left", "right", "top", "bottom")
 LEAST = 3  # figures that it is told by
 LARGEST_IN, SMALLEST_MM = 20.0, 10.0  # that a pedal's box is long: our choice; the largest in use is half as long
+_HUGE = 1e9  # a figure beyond it is refused for what it is
 LONGEST_MM = 130.0  # where the box says nothing: common practice, no source
 
 
@@ -52,7 +53,7 @@ def _plain(table: Any, keys: tuple[str, ...]) -> Iterator[tuple[str, float]]:
     """Yield the figures of a table that have no unit of their own, 0 left out."""
     for key in keys:
         value = table.get(key) if isinstance(table, dict) else None
-        if isinstance(value, int | float) and not isinstance(value, bool) and 0 < abs(value) < float("inf"):
+        if isinstance(value, int | float) and not isinstance(value, bool) and 0 < abs(value) < _HUGE:
             yield key, float(value)
 
 

@@ -21,6 +21,8 @@ Look = Literal["photo", "proof"]
 Quality = Literal["draft", "normal", "final"]
 LOOKS: tuple[Look, ...] = get_args(Look)
 DAYLIGHT = "daylight"  # the light of a room that paint and ink are given for (D65)
+ROOMS = (DAYLIGHT, "warm-led", "tungsten")
+"""The lights of rooms that colours can be shown in."""
 QUALITIES: tuple[Quality, ...] = get_args(Quality)
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from mockup import engines
-from mockup.model.scene import DAYLIGHT, LOOKS, QUALITIES, Look, Quality
+from mockup.model.scene import DAYLIGHT, LOOKS, QUALITIES, ROOMS, Look, Quality
 from mockup.options import DesignRequest, bad_option, option, parse_size, require_choices, size_problem
 from mockup.plugins import Folder
 from mockup.scene.views import VIEWS
@@ -43,12 +43,6 @@ def grounded_lights() -> tuple[str, ...]:
     return tuple(name for name, preset in presets().items() if preset.ground is not None)
 
 
-def _rooms() -> tuple[str, ...]:
-    from mockup.colour.room import ROOMS  # here, so that flags can be listed without numpy
-
-    return ROOMS
-
-
 @dataclass(frozen=True, kw_only=True)
 class PictureRequest(DesignRequest):
     """What a picture shows and how it is made.
@@ -66,7 +60,7 @@ class PictureRequest(DesignRequest):
     quality: Quality = option("normal", "how much work goes into it", choices=QUALITIES)
     light: str = option("bench", "light and ground", choices=light_names)
     room: str = option(
-        DAYLIGHT, "light of the room that colours are looked at in, eyes used to it", choices=_rooms, noun="room light"
+        DAYLIGHT, "light of the room that colours are looked at in, eyes used to it", choices=ROOMS, noun="room light"
     )
     background: str = option(
         OWN_BACKGROUND,

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mockup.colour import difference, rgb
-from mockup.colour.room import ROOMS, in_room
+from mockup.colour.room import ROOM_WORDS, in_room
 from mockup.decal import ink_over_paint as ink
 from mockup.decal import lacquer
 from mockup.decal.bands import FROM_BANDS, TO_BANDS, bands, from_lab, to_lab
@@ -20,6 +20,7 @@ from mockup.films import films
 from mockup.finishes import sheens
 from mockup.model.finish import Film, Finish
 from mockup.model.material import CAST_ALUMINIUM
+from mockup.model.scene import ROOMS
 
 pytestmark = pytest.mark.slow
 
@@ -167,6 +168,7 @@ def test_a_room_is_the_published_decomposition_seen_in_its_light() -> None:
         assert np.abs(in_room(day, room) - spectra.linear(primaries, lamp)).max() < 0.004
     assert in_room(np.ones(3), "tungsten") == pytest.approx(1.0, abs=2e-4)
     assert ROOMS[0] == "daylight"
+    assert set(ROOM_WORDS) == set(ROOMS)
 
 
 def test_a_room_brings_chart_spectra_nearer_to_what_its_light_shows() -> None:

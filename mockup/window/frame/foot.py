@@ -9,8 +9,9 @@ from dataclasses import replace
 from imgui_bundle import ImVec2, imgui
 
 from mockup.colour import rgb
-from mockup.colour.room import ROOM_WORDS, ROOMS
+from mockup.colour.room import ROOM_WORDS
 from mockup.lights import presets
+from mockup.model.scene import ROOMS
 from mockup.picture.options import NO_BACKGROUND, OWN_BACKGROUND
 from mockup.window import action_buttons, true_size
 from mockup.window.actions.look import FOOT_VIEWS, MORE_VIEWS
