@@ -224,7 +224,8 @@ class Application:
         drawer, is_sheet_open = self._station.drawer, state.is_sheet_open
         if is_tight(window.size, window.scale) and state.station in ("parts", "art") and not state.has_variant_sheet:
             drawer, is_sheet_open = (0.0, is_sheet_open) if state.picked else (drawer, False)  # both would hide it all
-        placed = cards(window.size, window.scale, drawer, is_sheet_open=is_sheet_open)
+        is_page = state.station == "take-away"  # it keeps clear of the drawer by itself, and the picture its size
+        placed = cards(window.size, window.scale, drawer, is_sheet_open=is_sheet_open, is_page=is_page)
         carried = self.desk.view.carried
         if placed.is_drawer_over and carried is not None and carried.is_new:  # it gives way to what came out of it
             return cards(window.size, window.scale, is_sheet_open=state.is_sheet_open)

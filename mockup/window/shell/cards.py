@@ -86,16 +86,24 @@ def is_tight(size_px: tuple[int, int], scale: float = 1.0) -> bool:
     return size_class(size_px[0] / scale, size_px[1] / scale) == "tight"
 
 
-def cards(size_px: tuple[int, int], scale: float = 1.0, drawer: float = 0.0, *, is_sheet_open: bool = True) -> Cards:
+def cards(
+    size_px: tuple[int, int],
+    scale: float = 1.0,
+    drawer: float = 0.0,
+    *,
+    is_sheet_open: bool = True,
+    is_page: bool = False,
+) -> Cards:
     """Return where the cards lie in a window of a size in pixels.
 
     `drawer` is the width of the open drawer in units, 0 for a closed one. `is_sheet_open` counts in a tight window
-    alone, where the sheet lies over the picture.
+    alone, where the sheet lies over the picture. `is_page` says that a page stands over the picture, which then need
+    not give way.
     """
     width, height = size_px[0] / scale, size_px[1] / scale
     size = size_class(width, height)
     rail, sheet = RAILS[size], WIDEST_SHEET if width >= ROOMY else SHEETS[size]
-    is_over = size == "tight"  # else the picture gives way: half the pedal lay under it
+    is_over = size == "tight" or (size == "small" and is_page)  # else the picture gives way, not to hide half of it
     left = rail + (drawer + GAP if drawer and not is_over else 0.0)
     foot = left if size == "wide" else rail  # all its words need the room of rail and drawer in a small window
     right = width - GAP - (sheet + GAP if size != "tight" else 0.0)
