@@ -35,6 +35,7 @@ def _encode(path: Path, frames: Sequence[NDArray[np.uint8]], even: tuple[int, in
         stream.height, stream.width = even
         stream.pix_fmt = "yuv420p"
         stream.options = {"crf": "16", "preset": "medium", "tune": "animation"}
+        stream.thread_count = 1  # on a busy machine several gave other bytes for the same frames
         context = stream.codec_context
         context.color_primaries = context.color_trc = context.colorspace = 1  # BT.709, ITU-T H.273 table 2 to 4
         context.color_range = 1  # limited
