@@ -34,9 +34,15 @@ class Picture:
 
 def part_moved(desk: Desk) -> None:
     """A knob put too near its neighbour: selected, its place typed out, what is in its way numbered."""
+    from mockup.layout.edit import parts
+
     part = desk.work.part("FLUTTER")
     face, u_mm, v_mm = desk.work.faces["top"], part.u_mm + 4.0, part.v_mm + 3.0
-    desk.work.edit(lambda document, scope: document.moved("FLUTTER", face, u_mm, v_mm, **scope))
+    desk.work.edit(
+        lambda document, scope: document.edited(
+            "move FLUTTER", parts.moved(document.raw, {"FLUTTER": (face, u_mm, v_mm)}, **scope)
+        )
+    )
     desk.view.change(desk.view.state.picking(("part", "FLUTTER")))
 
 
@@ -86,6 +92,7 @@ def virtual_screen(size: tuple[int, int]) -> Iterator[str]:
 def shown(picture: Picture, display: str) -> Iterator[None]:
     """Show the window on a screen, in a process of its own, until the block ends; it begins at rest."""
     with TemporaryDirectory() as settings:
+        (Path(settings) / "window.json").write_text('{"has_walked": true}')  # its cards lie over what is shown
         yield from _shown(picture, display, settings)
 
 
