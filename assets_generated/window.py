@@ -134,6 +134,7 @@ def show(picture: Picture) -> None:
             until, desk = super().work(), self.desk
             work = desk.work
             is_busy = work.pane is None or work.is_waiting or work.found.is_checking or not desk.view.grid.is_fine
+            is_busy = is_busy or desk.shelf.is_waiting
             now = time.perf_counter()
             if is_busy or not self._at_rest:
                 self._at_rest = now

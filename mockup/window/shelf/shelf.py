@@ -55,6 +55,11 @@ class ThumbnailShelf:
             self._slots[slot] = name
         return imgui.ImTextureRef(texture.id)
 
+    @property
+    def is_waiting(self) -> bool:
+        """True where the frame drawn last asked for a thumbnail that there was not."""
+        return self._frame >= imgui.get_frame_count() - 1
+
     def refresh(self) -> None:
         """Look again at what pedals show: their art may have changed. What is shown stays until then."""
         for wanted in [each for each in self._names if isinstance(each.subject, PedalSubject | ArtSubject)]:
