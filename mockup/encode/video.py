@@ -34,8 +34,9 @@ def _encode(path: Path, frames: Sequence[NDArray[np.uint8]], even: tuple[int, in
         stream = container.add_stream("libx264", rate=rate)
         stream.height, stream.width = even
         stream.pix_fmt = "yuv420p"
-        stream.options = {"crf": "16", "preset": "medium", "tune": "animation"}
-        stream.thread_count = 1  # on a busy machine several gave other bytes for the same frames
+        # The encoder's quick paths and its threads give other bytes for the same frames from run to run.
+        stream.options = {"crf": "16", "preset": "medium", "tune": "animation", "x264-params": "cpu-independent=1"}
+        stream.thread_count = 1
         context = stream.codec_context
         context.color_primaries = context.color_trc = context.colorspace = 1  # BT.709, ITU-T H.273 table 2 to 4
         context.color_range = 1  # limited
