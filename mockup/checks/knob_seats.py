@@ -76,7 +76,7 @@ def _held(built: Built, part: Placement, knob: Knob, shaft: Shaft) -> Iterator[F
             title="Knob hangs high",
             what="the shaft of {first} is too long for its knob, which hangs {measured} higher than it could",
             subjects=Subject.parts(part.name),
-            remedy="Cut the shaft {measured} shorter, or choose a knob {measured} higher",
+            remedy="Cut the shaft {measured} shorter, or choose a knob {measured} taller",
             measured=mm(high),
             limit=hang,
             marks=(_mark(part),),
@@ -85,7 +85,7 @@ def _held(built: Built, part: Placement, knob: Knob, shaft: Shaft) -> Iterator[F
         yield Finding(
             severity="warn",
             title="Shaft too short for its knob",
-            what="only {measured} of the shaft of {first} are in its knob, less than {limit}",
+            what="only {measured} of the shaft of {first} is in its knob, less than {limit}",
             subjects=Subject.parts(part.name),
             remedy="Choose a part with a longer shaft, or a knob that takes in the nut",
             measured=mm(inside),

@@ -26,20 +26,7 @@ from mockup.model.mesh import Floats
 
 Truths = NDArray[np.bool_]
 KEPT_MM = 0.0049  # a rule that lacks less is kept: rounding
-CLAIM_RULES = frozenset(
-    {
-        rules.BODIES,
-        rules.TIPS,
-        rules.PLUGS,
-        rules.GROUND,
-        rules.KNOBS,
-        rules.KNOB_ROOM,
-        rules.LEVER,
-        rules.SEATS,
-        rules.WEBS,
-    }
-    | {rules.HOLE_EDGE, rules.HOLE_RIM}
-)
+CLAIM_RULES = rules.CLAIMS | {rules.HOLE_EDGE, rules.HOLE_RIM}
 """The rules by which two things claim one place, or a hole is not whole."""
 SURE_MM = 0.05  # what is ruled out by boxes alone overlaps by more than rounding
 RING = directions(0.0, 2 * np.pi, 360)[:-1]  # a whole degree misses a gap by a few hundred-thousandths of it

@@ -30,6 +30,8 @@ PLUG, KNOB = "plug", "knob"
 """What of the second part an encounter is with, where it is not its body or hardware."""
 DIRECTED = frozenset({TIPS, PLUGS, KNOB_ROOM, LENS, NUT, SPANNER, LEVER, CLIP})
 """The rules about one part's knob, plug, nut, lever or clip and another part."""
+CLAIMS = frozenset({BODIES, TIPS, PLUGS, GROUND, KNOBS, KNOB_ROOM, LEVER, SEATS, WEBS})
+"""The rules that stop a build where two things claim one place."""
 NOTHING = Limit(name="", value=0.0, unit="mm", source="", about="", usual=0.0)
 """What is kept by whatever does not overlap."""
 _WIDER = {

@@ -17,10 +17,10 @@ from mockup.decal.lettering import blank
 from mockup.decal.vector import draw
 from mockup.encode.markup import xml_attribute, xml_text
 from mockup.encode.png import png
+from mockup.fingerprint import fingerprint
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES
 from mockup.model.errors import nearest
-from mockup.model.fingerprint import fingerprint
 from mockup.model.finish import Decal
 from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
 

@@ -11,9 +11,9 @@ from mockup.drawing.jig_solid import JigSizes, engravings, guide_lead_mm, guide_
 from mockup.enclosure.bores import bores
 from mockup.encode.stl import stl
 from mockup.encode.threemf import threemf
+from mockup.fingerprint import fingerprint
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
-from mockup.model.fingerprint import fingerprint
 from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
 from mockup.outputs.pages.open_stops import mark, open_stops
 from mockup.outputs.pages.open_stops import notes as stop_notes

@@ -14,9 +14,9 @@ from mockup.encode.gltf import glb
 from mockup.encode.html import html
 from mockup.encode.jpeg import jpeg
 from mockup.encode.markdown import markdown
+from mockup.fingerprint import fingerprint
 from mockup.lights import presets
 from mockup.model.design import Design
-from mockup.model.fingerprint import fingerprint
 from mockup.model.picture import Picture
 from mockup.model.scene import Look
 from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, require_ending, silent

@@ -7,9 +7,9 @@ from typing import Any
 
 from mockup import __version__
 from mockup.encode.gltf import METRES_PER_MM, TEXTURE_PX, glb
+from mockup.fingerprint import fingerprint
 from mockup.lights import presets
 from mockup.model.design import Design
-from mockup.model.fingerprint import fingerprint
 from mockup.options import MIN_SIDE_PX, Progress, Result, bad_option, file_stem, option, require_ending, silent
 from mockup.scene.assemble import assemble
 

@@ -18,10 +18,10 @@ from mockup.enclosure.bores import bores
 from mockup.encode.pdf import pdf
 from mockup.encode.pixels import resampled
 from mockup.encode.png import png
+from mockup.fingerprint import fingerprint
 from mockup.geometry.nesting import more
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
-from mockup.model.fingerprint import fingerprint
 from mockup.model.finish import Decal
 from mockup.model.printer import RULE_MM
 from mockup.model.units import MM_PER_INCH

@@ -14,9 +14,9 @@ from mockup.drawing.unfold import Panel, unfolded
 from mockup.encode.dxf import dxf
 from mockup.encode.pdf import pdf
 from mockup.encode.svg import svg
+from mockup.fingerprint import fingerprint
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
-from mockup.model.fingerprint import fingerprint
 from mockup.model.sheet import Circle, Layer, Line, Mark, Page, Path, moved
 from mockup.model.units import Unit
 from mockup.options import Progress, Result, file_stem, option, require_ending, silent

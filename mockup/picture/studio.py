@@ -13,9 +13,9 @@ from mockup.colour import rgb
 from mockup.colour.view import view as encoded
 from mockup.decal import ink_over_paint
 from mockup.engines import Session
+from mockup.fingerprint import fingerprint
 from mockup.model.design import Design
 from mockup.model.errors import EngineError
-from mockup.model.fingerprint import fingerprint
 from mockup.model.finish import LACQUER_INDEX
 from mockup.model.mesh import Floats
 from mockup.model.picture import Picture

@@ -52,20 +52,6 @@ _THINGS: dict[str, tuple[Thing, Thing]] = {
     rules.LEVER: ("lever", "nut"),
     rules.CLIP: ("clip", "body"),
 }
-_STOPS = frozenset(
-    {
-        rules.BODIES,
-        rules.TIPS,
-        rules.PLUGS,
-        rules.GROUND,
-        rules.KNOBS,
-        rules.KNOB_ROOM,
-        rules.LEVER,
-        rules.SEATS,
-        rules.WEBS,
-    }
-)
-"""The rules that stop a build where two things claim one place."""
 EDGE = "the edge"
 MOST_ENDS = 6  # things that are told where they are nearest: more is never drawn
 
@@ -164,7 +150,7 @@ def _severity(
         outline = regions.outline(here.box, here.face)
         if any(outline.room(each) < 0 for each in here.seat):
             return "stop"
-    elif rule in _STOPS:
+    elif rule in rules.CLAIMS:
         is_solid = isinstance(meets, Solids | Inside) and rule != rules.GROUND
         if room < table.TOUCH_MM if is_solid else room < 0 or (room == 0 and rule != rules.SEATS):
             return "stop"

@@ -10,6 +10,7 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
+from mockup.memo import memoize
 from mockup.model.design import Design, Placement
 from mockup.model.digest import digest
 
@@ -19,6 +20,7 @@ LENGTH = 6  # 6.4 million designs: of a hundred pedals two share theirs once in 
 _STEP_MM = 1e-3  # places that differ by less are one: no drill and no printer tells them apart
 
 
+@memoize  # pictures and pages of one design ask again and again, and it goes over every pixel of the art
 def fingerprint(design: Design) -> str:
     """Return the six signs of a design: its box, parts, knobs' sizes, decals and all lettering on them.
 

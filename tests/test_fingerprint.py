@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 import mockup
-from mockup.model.fingerprint import LENGTH, SIGNS, fingerprint, read_fingerprint
+from mockup.fingerprint import LENGTH, SIGNS, fingerprint, read_fingerprint
 
-LAYOUT = Path(__file__).parents[2] / "examples" / "lantern_moth" / "layout.toml"
+LAYOUT = Path(__file__).parents[1] / "examples" / "lantern_moth" / "layout.toml"
 
 
 @pytest.fixture(scope="module")
