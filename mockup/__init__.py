@@ -40,6 +40,7 @@ _HOMES = {
     "mockup.archive": ("pack", "unpack"),
     "mockup.comparison.api": ("compare", "sweep", "wander"),
     "mockup.comparison.files": ("Comparison",),
+    "mockup.comparison.page_origin": ("PageOrigin", "which"),
     "mockup.comparison.sweep.files": ("Sweep",),
     "mockup.layout.edit.apply": ("apply",),
     "mockup.layout_mending": ("mend", "write_mended"),

@@ -21,6 +21,8 @@ from mockup.api import variants as variants
 from mockup.archive import pack as pack
 from mockup.archive import unpack as unpack
 from mockup.comparison.files import Comparison as Comparison
+from mockup.comparison.page_origin import PageOrigin as PageOrigin
+from mockup.comparison.page_origin import which as which
 from mockup.comparison.sweep.files import Sweep as Sweep
 from mockup.comparison.sweep.options import By
 from mockup.layout.edit.apply import apply as apply

@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from mockup import cache, files, reader
+from mockup import cache, files, reader, records
 from mockup.decal.starter_art import DPI, starter_art
 from mockup.encode.png import png
 from mockup.layout import parse, resolve, starter
@@ -27,6 +27,7 @@ from mockup.model.units import Unit
 from mockup.options import (
     DesignRequest,
     OptionField,
+    Origin,
     Progress,
     Result,
     bad_option,
@@ -131,7 +132,10 @@ def output(
 
         made = replace(made, **dict.fromkeys(marked_with, counted(check(design))["stop"]))
     result: Result = module.make(design, made, progress)
-    return result
+    if isinstance(layout, Design) or result.pictures:  # a picture, which nobody drills by, leaves no record
+        return result
+    beside = [each for name, field in fields.items() if field.reads == "variants" for each in getattr(made, name)]
+    return replace(result, made_of=Origin(layout=Path(layout), designs=(design, *beside)))
 
 
 def door(name: str) -> Callable[..., Result]:
@@ -215,6 +219,8 @@ def marked(
 def save(made: Result | Picture, place: str | Path = "") -> tuple[Path, ...]:
     """Write a result's files, or a picture as PNG with its facts and true size, all or nothing; return the paths.
 
+    What a page was made of is kept beside its layout file (`mockup.records`), so that `mockup which` knows the page.
+
     `place` is the folder that a result's files go into, or the file that a picture goes into.
     """
     if isinstance(made, Picture):
@@ -222,6 +228,8 @@ def save(made: Result | Picture, place: str | Path = "") -> tuple[Path, ...]:
     else:
         written = {Path(place) / name: data for name, data in made.files.items()}
     files.write_all(written)
+    if isinstance(made, Result) and made.made_of is not None:
+        records.keep(made.made_of.layout, made.made_of.designs)
     return tuple(written)
 
 

@@ -6,21 +6,38 @@ Five signs are drawn from what a page depends on, the sixth checks them. It is t
 
 from __future__ import annotations
 
+import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from mockup.memo import memoize
 from mockup.model.design import Design, Placement
 from mockup.model.digest import digest
+from mockup.model.finish import Artwork
 
 SIGNS = "234679ACDEFHJKMNPQRTWXY"
 """No 0 or O, 1, I or L, 5 or S, 8 or B, U or V, G, Z: what handwriting and small print confuse; our choice."""
 LENGTH = 6  # 6.4 million designs: of a hundred pedals two share theirs once in a thousand builders; our choice
+_TAKEN_FOR: Mapping[str, str] = {
+    "0": "DQ",
+    "O": "DQ",
+    "1": "7T",
+    "I": "7T",
+    "L": "E",
+    "5": "36",
+    "S": "36",
+    "8": "369",
+    "B": "3R",
+    "U": "J",
+    "V": "Y",
+    "G": "6C",
+    "Z": "27",
+}  # what a sign that none has may be a slip for: by eye
 _STEP_MM = 1e-3  # places that differ by less are one: no drill and no printer tells them apart
 
 
-@memoize  # pictures and pages of one design ask again and again, and it goes over every pixel of the art
+@memoize  # pictures and pages of one design ask again and again
 def fingerprint(design: Design) -> str:
     """Return the six signs of a design: its box, parts, knobs' sizes, decals and all lettering on them.
 
@@ -34,7 +51,7 @@ def fingerprint(design: Design) -> str:
         (each.face, *_at(each.u_mm, each.v_mm, each.width_mm, each.height_mm), each.rotation_deg % 360, each.film.name)
         for each in design.decals
     ]
-    art = [each.art.pixels for each in design.decals]
+    art = [_pixels(each.art) for each in design.decals]
     number = int(digest(_at(*size), parts, decals, art), 16)
     drawn = [number // len(SIGNS) ** place % len(SIGNS) for place in range(LENGTH - 1)]
     return "".join(SIGNS[each] for each in (*drawn, _check(drawn)))
@@ -49,10 +66,36 @@ def read_fingerprint(text: str) -> str | None:
     return signs if _check(places[:-1]) == places[-1] else None
 
 
+def readings(text: str) -> tuple[str, ...]:
+    """Return every fingerprint that a text may stand for: signs that none has are taken for those they look like."""
+    signs = "".join(text.upper().split()).replace("-", "")
+    if len(signs) != LENGTH or any(each not in SIGNS and each not in _TAKEN_FOR for each in signs):
+        return ()
+    tried = ("".join(each) for each in itertools.product(*(_TAKEN_FOR.get(sign, sign) for sign in signs)))
+    return tuple(each for each in tried if read_fingerprint(each) is not None)
+
+
+def is_slip(text: str, mark: str) -> bool:
+    """Return whether a text is a fingerprint but for one wrong sign, or two neighbours that changed places."""
+    signs = "".join(text.upper().split()).replace("-", "")
+    if len(signs) != len(mark):
+        return False
+    wrong = [place for place, (one, other) in enumerate(zip(signs, mark, strict=True)) if one != other]
+    if len(wrong) != 2:
+        return len(wrong) == 1
+    first, second = wrong
+    return second == first + 1 and signs[first] == mark[second] and signs[second] == mark[first]
+
+
 def _check(places: Sequence[int]) -> int:
     """Return the place of the sign that makes the weighted sum of all six, weights 6 to 1, a multiple of 23."""
     weighted = sum((LENGTH - index) * place for index, place in enumerate(places))
     return -weighted % len(SIGNS)
+
+
+@memoize  # it goes over every pixel, and the same art stands in every design while parts are moved
+def _pixels(art: Artwork) -> str:
+    return digest(art.pixels)
 
 
 def _part(part: Placement) -> tuple[Any, ...]:

@@ -7,13 +7,14 @@ import re
 import unicodedata
 from collections.abc import Callable, Sequence
 from dataclasses import MISSING, Field, dataclass, field, fields
-from pathlib import PurePath
+from pathlib import Path, PurePath
 from typing import TYPE_CHECKING, Any, Literal
 
 from mockup import safe_names
 from mockup.model.errors import Fault, InputError, nearest
 
 if TYPE_CHECKING:
+    from mockup.model.design import Design
     from mockup.model.picture import Picture
 
 Progress = Callable[[int, int, str], None]
@@ -35,18 +36,27 @@ def silent(_done: int, _total: int, _what: str) -> None:
     """Report no progress."""
 
 
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Origin:
+    """The layout file that something was made of, and the designs in it."""
+
+    layout: Path
+    designs: tuple[Design, ...]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Result:
     """What a use case made: file path (as text) to bytes, facts for people and programs, notes.
 
     `files` are in order of interest: the first one is the main one. `pictures` are those among them that were
-    rendered, as pixels and in the same order.
+    rendered, as pixels and in the same order. `made_of` is the layout file that a page was made of.
     """
 
     files: dict[str, bytes]
     facts: dict[str, Any]
     notes: tuple[str, ...] = ()
     pictures: tuple[Picture, ...] = ()
+    made_of: Origin | None = None
 
     @property
     def picture(self) -> Picture:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from imgui_bundle import ImVec2, imgui
 
+from mockup.fingerprint import fingerprint
 from mockup.window import action_buttons, variant_flow
 from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
@@ -83,7 +84,10 @@ def _more(desk: Desk, x: float, head: Card) -> None:
 
 
 def _name(desk: Desk, cards: Cards) -> float:
-    """The pedal's name over whether it is saved; return where it ends."""
+    """The pedal's name over whether it is saved and its fingerprint; return where it ends.
+
+    While it is worked on, and every frame brings another design, the fingerprint stays away.
+    """
     work, widgets, scale, palette = desk.work, desk.widgets, desk.widgets.scale, desk.widgets.palette
     assert work.project is not None
     room = _NAME_ROOM[cards.size] * scale
@@ -97,11 +101,16 @@ def _name(desk: Desk, cards: Cards) -> float:
         r = 3.5 * scale
         canvas.add_circle_filled(ImVec2(x + r, 38.5 * scale), r, theme.packed(palette.text), 16)
         at += 13 * scale
-    widgets.draw_text(canvas, (at, 31 * scale), said, widgets.faces.plain, theme.SMALL_PX, palette.second)
+    mark = fingerprint(work.design) if work.design is not None and not work.found.is_checking else ""
+    small, plain = theme.SMALL_PX, widgets.faces.plain
+    if mark and widgets.text_size(f"{said}, {mark}", plain, small)[0] <= x + room - at:
+        said += f", {mark}"
+    widgets.draw_text(canvas, (at, 31 * scale), said, plain, small, palette.second)
     imgui.set_cursor_screen_pos(ImVec2(x, 6 * scale))
     imgui.invisible_button("##head.name", ImVec2(room, 44 * scale), imgui.ButtonFlags_.enable_nav)
     widgets.mark("head.name")
-    widgets.tip("   ".join((full, str(work.project.layout), *work.clashes[:1])))
+    told = (f"design {mark}, as its pages say",) if mark else ()
+    widgets.tip("   ".join((full, *told, str(work.project.layout), *work.clashes[:1])))
     return x + room + 8 * scale
 
 

@@ -13,7 +13,7 @@ from mockup.model.errors import MockupError, OutputError
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine, in_window
 from mockup.window.work.output_options import Given
-from mockup.window.work.save_worker import SaveJob, made
+from mockup.window.work.save_worker import SaveJob, recorded
 from mockup.worker import Worker, WorkerGoneError
 
 MOST_DONE = 8  # jobs that are over and still listed: our choice
@@ -109,7 +109,7 @@ class SaveJobs:
         written: tuple[Path, ...] = ()
         fault = ""
         try:
-            found = worker.ask(made, job)
+            found = worker.ask(recorded, job)
             if not self._is_stopped:
                 files.write_all(found)
                 written = tuple(found)

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from mockup import api, archive
+from mockup import api, archive, records
 from mockup.layout import resolve
 from mockup.options import Progress, file_stem, silent
 from mockup.window.work import output_options, pane_pictures
@@ -41,6 +41,20 @@ class SaveJob:
     def variant(self) -> str | None:
         """The variant that is saved; of several the first."""
         return self.panes.contents[0].variant
+
+
+def recorded(job: SaveJob, progress: Progress = silent) -> dict[Path, bytes]:
+    """Return the files of a job as `made` does, a page's record kept beside the layout."""
+    found = made(job, progress)
+    if job.output != PACK and job.output not in pane_pictures.OPTIONS:
+        assets = Assets()
+        text = assets.text(job.project) if job.text is None else job.text
+        names = [content.variant for content in job.panes.contents]
+        if output_options.variant_options(job.output):
+            names = [None, *resolve.variants(assets.layout(text, job.project))]
+        designs = [assets.design(text, job.project, name) for name in names]
+        records.keep(job.project.layout, designs, text)
+    return found
 
 
 def made(job: SaveJob, progress: Progress = silent) -> dict[Path, bytes]:
