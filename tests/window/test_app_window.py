@@ -212,7 +212,7 @@ def test_pages_are_saved_into_their_folder_and_a_stopped_one_is_not(start, proje
     window.click("take.stop")
     window.until(lambda now: not now["is_making"], "stopped")
     assert {path.name for path in (project / "pages").iterdir()} == pages
-    assert {path.name for path in project.iterdir()} == {"art.png", "draw.py", "layout.toml", "pages"}
+    assert {path.name for path in project.iterdir()} == {"art.png", "draw.py", "layout.toml", "pages", "records"}
     assert (project / "layout.toml").read_bytes() == before
 
 
