@@ -14,7 +14,7 @@ import functools
 import threading
 from collections import Counter, OrderedDict
 from collections.abc import Callable, Hashable, Mapping
-from typing import Any, ParamSpec, Protocol, TypeVar, cast
+from typing import Any, NamedTuple, ParamSpec, Protocol, TypeVar, cast
 
 import numpy as np
 
@@ -24,9 +24,18 @@ P = ParamSpec("P")
 T = TypeVar("T")
 
 BOUND_BYTES = 384 * 2**20  # four large scenes with their art and what checks see in it; our choice
-_ENTRY_BYTES = 1000  # what an entry takes beside its arrays, about
+_ENTRY_BYTES = 1000  # the least that an entry takes beside its arrays, about
+_OBJECT_BYTES = 100  # what a table, a list or a dataclass takes with the small values in it, about: measured
 _SMALL = frozenset({float, int, bool, str, type(None)})
 _Blocks = dict[int, int]
+
+
+class _Entry(NamedTuple):
+    """A result, the blocks of memory that it holds, and the bytes of its objects beside them."""
+
+    made: Any
+    blocks: _Blocks
+    beside: int
 
 
 class Shelf(Protocol):
@@ -44,7 +53,7 @@ class Shelf(Protocol):
 class Memo:
     """Results by what they were made from, at most `bound_bytes` of them, safe to use from several threads.
 
-    Arrays count with their bytes, once however many results share them, and every entry with a little more.
+    Arrays count with their bytes, once however many results share them, and every entry with what its objects take.
     The newest result stays even where it is too large alone.
     """
 
@@ -63,13 +72,13 @@ class Memo:
         with self._lock:
             if key in self._entries:
                 self._entries.move_to_end(key)
-                return cast(T, self._entries[key][0])
+                return cast(T, self._entries[key].made)
         made = make()
-        blocks = _blocks(made)
+        blocks, beside = _blocks(made)
         with self._lock:
             if key not in self._entries:
-                self._keep(key, made, blocks)
-            return cast(T, self._entries[key][0])
+                self._keep(key, _Entry(made, blocks, beside))
+            return cast(T, self._entries[key].made)
 
     def recall_kept(self, maker: str, of: Any, make: Callable[[], bytes]) -> bytes:
         """Return what a maker made of equal data in this run or an earlier one, or make and keep it."""
@@ -90,19 +99,19 @@ class Memo:
     def clear(self) -> None:
         """Forget everything."""
         with self._lock:
-            self._entries: OrderedDict[Hashable, tuple[Any, _Blocks]] = OrderedDict()
+            self._entries: OrderedDict[Hashable, _Entry] = OrderedDict()
             self._shares: Counter[int] = Counter()
             self.size_bytes = 0
 
-    def _keep(self, key: Hashable, made: Any, blocks: _Blocks) -> None:
-        self._entries[key] = made, blocks
-        self.size_bytes += _ENTRY_BYTES + sum(size for block, size in blocks.items() if not self._shares[block])
-        self._shares.update(blocks.keys())
+    def _keep(self, key: Hashable, entry: _Entry) -> None:
+        self._entries[key] = entry
+        self.size_bytes += entry.beside + sum(size for block, size in entry.blocks.items() if not self._shares[block])
+        self._shares.update(entry.blocks.keys())
         while self.size_bytes > self._bound and len(self._entries) > 1:
-            _, (_, dropped) = self._entries.popitem(last=False)
-            self._shares.subtract(dropped.keys())
-            gone = [block for block in dropped if self._shares[block] <= 0]
-            self.size_bytes -= _ENTRY_BYTES + sum(dropped[block] for block in gone)
+            _, dropped = self._entries.popitem(last=False)
+            self._shares.subtract(dropped.blocks.keys())
+            gone = [block for block in dropped.blocks if self._shares[block] <= 0]
+            self.size_bytes -= dropped.beside + sum(dropped.blocks[block] for block in gone)
             for block in gone:
                 del self._shares[block]
 
@@ -127,16 +136,19 @@ def same(value: T) -> T:
     return value
 
 
-def _blocks(made: Any) -> _Blocks:
-    """Return the bytes of each block of memory that a result holds, by identity; small things are left out."""
+def _blocks(made: Any) -> tuple[_Blocks, int]:
+    """Return the bytes of each block of memory that a result holds, by identity, and what its objects take besides."""
     found: _Blocks = {}
     seen: set[int] = set()
     left = [made]
+    objects = 0
     while left:
         each = left.pop()
         kind = type(each)
         if kind in _SMALL or id(each) in seen:
             continue
+        seen.add(id(each))
+        objects += 1
         if kind is tuple or kind is list:
             if each and type(each[0]) not in _SMALL:  # a point or a list of numbers is small
                 left += each
@@ -147,6 +159,5 @@ def _blocks(made: Any) -> _Blocks:
         elif isinstance(each, Mapping):
             left += each.values()
         elif dataclasses.is_dataclass(each):
-            seen.add(id(each))
             left += (getattr(each, name) for name in kind.__dataclass_fields__)
-    return found
+    return found, max(_ENTRY_BYTES, objects * _OBJECT_BYTES)
