@@ -35,10 +35,21 @@ class Plan:
     @property
     def about(self) -> str:
         """The plan in a few words, for people."""
-        sizes = [str(len(row)) for row in self.rows]
-        said = f"rows of {', '.join(sizes)}" if len(sizes) > 1 else f"a row of {sizes[0]}" if sizes else ""
+        sizes = [len(row) for row in self.rows]
+        said = _rows(sizes) if sizes else ""
         lamp = f"lamp {self.lamp}" if self.lamp and self.lamp != OVER else ""
         return ", ".join(each for each in (said, lamp) if each) or "all on one line"
+
+
+def _rows(sizes: Sequence[int]) -> str:
+    """Say how many stand in each row."""
+    if set(sizes) == {1}:
+        return "one under another" if len(sizes) > 1 else "a single control"
+    if len(sizes) == 1:
+        return f"a row of {sizes[0]}"
+    if len(set(sizes)) == 1:
+        return f"{len(sizes)} rows of {sizes[0]}"
+    return f"rows of {', '.join(map(str, sizes[:-1]))} and {sizes[-1]}"
 
 
 def plans(wanted: Wanted) -> Iterator[Plan]:

@@ -40,7 +40,7 @@ class Options:
         noun="arrangement of faces",
     )
     units: Unit | None = option(
-        None, "of the figures; the layout's own by default", choices=get_args(Unit), noun="unit"
+        None, "unit of the figures; the layout's own where none is given", choices=get_args(Unit), noun="unit"
     )
     open_stops: int = open_stops()
     output: str | None = option(None, "file to write: .pdf, .svg or .dxf", short="o", suffixes=_SUFFIXES)

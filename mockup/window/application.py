@@ -20,7 +20,7 @@ from mockup.window.frame.waiting import WaitingArc
 from mockup.window.frame.walk import Walk
 from mockup.window.front.front_door import FrontDoor
 from mockup.window.project_flow import close_window, open_other, open_project
-from mockup.window.shell.cards import Cards, cards, is_tight
+from mockup.window.shell.cards import Card, Cards, cards, is_tight
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.native_window import NativeWindow
 from mockup.window.station import Station
@@ -46,6 +46,8 @@ class Application:
         self._settings = SettingsCard(self.desk)
         self._walk = Walk(self.desk)
         self._slide = DrawerSlide()
+        self._opened: tuple[Station, float] | None = None
+        self._leaving: tuple[Station, Card] | None = None
         self._shown = self.desk.view.state
 
     def open(self, path: Path) -> None:
@@ -97,6 +99,8 @@ class Application:
                     net.draw(desk, placed)
                 strip.draw(desk, placed)
                 sheet.draw(desk, placed, self._station)
+                if self._leaving is not None:
+                    sheet.draw_leaving(desk, self._leaving[1], self._leaving[0])
         desk.chooser.draw()
         desk.dialog.draw()
         self._walk.draw(placed)
@@ -228,11 +232,23 @@ class Application:
         placed = cards(window.size, window.scale, drawer, is_sheet_open=is_sheet_open, is_page=is_page)
         carried = self.desk.view.carried
         if placed.is_drawer_over and carried is not None and carried.is_new:  # it gives way to what came out of it
-            return cards(window.size, window.scale, is_sheet_open=state.is_sheet_open)
+            placed = cards(window.size, window.scale, is_sheet_open=state.is_sheet_open)
         seconds = 0.0 if self.desk.settings.has_less_motion else SLIDE_S
         share = self._slide.share(is_open=placed.drawer is not None, now=time.perf_counter(), seconds=seconds)
-        if placed.drawer is not None and share < 1.0:
+        is_moving, shown = 0.0 < share < 1.0 or (placed.drawer is not None and share == 0.0), placed.drawer
+        if is_moving:
             window.touch()
-            away = round((1.0 - share) * placed.drawer.width)
-            return replace(placed, drawer=replace(placed.drawer, x=placed.drawer.x - away))
+        self._leaving = None
+        if shown is not None:
+            self._opened = self._station, drawer
+            return replace(placed, drawer=_drawn_in(shown, share)) if is_moving else placed
+        if is_moving and self._opened is not None:
+            station, wide = self._opened
+            left = cards(window.size, window.scale, wide).drawer
+            self._leaving = (station, _drawn_in(left, share)) if left is not None else None
         return placed
+
+
+def _drawn_in(card: Card, share: float) -> Card:
+    """Return a drawer that is so far out, 0 to 1."""
+    return replace(card, x=card.x - round((1.0 - share) * card.width))

@@ -29,7 +29,9 @@ def art_of(design: Design | None) -> dict[int, Decal]:
 
 def print_on(desk: Desk, numbers: Sequence[int], film: str) -> None:
     """Print pictures on a film, as one step of undo."""
-    desk.work.edit(lambda document, scope: document.edited("film", decals.filmed(document.raw, numbers, film, **scope)))
+    desk.work.edit(
+        lambda document, scope: document.edited("change the film", decals.filmed(document.raw, numbers, film, **scope))
+    )
 
 
 def change(desk: Desk, title: str, edits: Sequence[Edit]) -> None:
@@ -55,7 +57,7 @@ def lay(desk: Desk, path: Path, face: FaceName = "top", at: tuple[float, float] 
         desk.messages.say_error(error)
         return
     number = len(desk.tools.lying.changes.tables("decal"))
-    change(desk, f"{name} on the {face} face", edits)
+    change(desk, f"lay {name} on the {face} face", edits)
     desk.view.change(desk.view.state.picking(("decal", number)))
 
 
@@ -109,7 +111,7 @@ def twin(desk: Desk) -> None:
     thing = desk.tools.lying.picked
     if thing is None:
         return
-    change(desk, f"twin of {thing.name}", (DuplicateTable(address=desk.tools.lying.changes.address(thing.way)),))
+    change(desk, f"twin {thing.name}", (DuplicateTable(address=desk.tools.lying.changes.address(thing.way)),))
     desk.view.change(desk.view.state.picking((thing.way[0], int(thing.way[1]) + 1)))
 
 

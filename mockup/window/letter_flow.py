@@ -105,7 +105,7 @@ def border(desk: Desk, face: FaceName = "top") -> None:
         insert = InsertTable(
             address=Address(way=("border",), variant=desk.tools.lying.changes.new_in("border")), values=values
         )
-        change(desk, f"border of the {face} face", (insert,))
+        change(desk, f"draw a border on the {face} face", (insert,))
     desk.view.change(desk.view.state.picking(("border", number)))
 
 
@@ -118,7 +118,9 @@ def look(desk: Desk, thing: FaceThing, key: str, value: Value, *, is_for_all: bo
     edits = words.looking(document.raw, number, key, value, scope["variant"], is_for_all=is_for_all)
     name = desk.tools.lying.changes.table(thing.way).get("text", thing.part)
     desk.work.edit(
-        lambda current, _scope: current.edited(f"{key.replace('_', ' ')} of {name}", edits, merge=f"look {key}")
+        lambda current, _scope: current.edited(
+            f"change the {key.replace('_', ' ')} of {name}", edits, merge=f"look {key}"
+        )
     )
 
 

@@ -171,7 +171,7 @@ def twin(desk: Desk) -> None:
         edits.append((part.name, second))
         made.append(name)
     sheets, scope = faces(design.enclosure), desk.work.scope
-    title = f"twin of {_said(parts)}"
+    title = f"twin {_said(parts)}"
     if change(
         desk, title,
         lambda raw: [e for old, new in edits for e in edits_of.twinned(raw, old, new, sheets[new.face], **scope)],

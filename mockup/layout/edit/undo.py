@@ -132,7 +132,7 @@ class LayoutDocument:
         Conflicts are treated as `merge.merged` treats them.
         """
         text = merged(before, mine, self.text, self.source, prefer=prefer)
-        return self._with(UndoStep(title="changes from before", text=text))
+        return self._with(UndoStep(title="take up the changes from before", text=text))
 
     def edited(self, title: str, edits: Sequence[Edit], *, merge: str = "") -> LayoutDocument:
         """Return the document with edits made as one step of undo; as it is where they change nothing.

@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 from imgui_bundle import ImVec2, imgui
 
+from mockup.model.design import Placement
+from mockup.model.enclosure import FaceName
 from mockup.model.mesh import Floats
 from mockup.window.desk import Desk
 from mockup.window.dimensions import lines
+from mockup.window.frame.tag_place import Box, tag_place
+from mockup.window.pointer.lying import Lying
 from mockup.window.shell import theme
 from mockup.window.shell.tags import draw_tag, tag_size
 from mockup.window.shell.widgets import Widgets
 from mockup.window.tools.measure_tool import Measurement
+
+_NUT = 1.6  # times the hole of a part without a knob, about, is as wide as what shows of it: by eye
 
 
 def draw_guides(desk: Desk, canvas: imgui.ImDrawList) -> None:
@@ -92,11 +100,12 @@ def _cross(desk: Desk, canvas: imgui.ImDrawList, point: Floats) -> None:
 def draw_names(desk: Desk, canvas: imgui.ImDrawList) -> None:
     """Name the selected part at its place, and what a click would select beside the pointer."""
     widgets = desk.widgets
-    part, at = desk.work.part(desk.view.state.selected), _top_of_selected(desk)
-    if part is not None and at is not None and not desk.view.is_carrying and desk.view.state.naming is None:
-        text = part.name
-        wide, tall = tag_size(widgets, text)
-        draw_tag(widgets, canvas, at[0] - wide / 2, at[1] - tall - 10 * widgets.scale, text, is_bold=True)
+    part, box = desk.work.part(desk.view.state.selected), _selected(desk)
+    if part is not None and box is not None and not desk.view.is_carrying and desk.view.state.naming is None:
+        card = desk.view.cards.picture
+        area = (float(card.x), float(card.y), float(card.right), float(card.bottom))
+        at = tag_place(box, tag_size(widgets, part.name), _around(desk, part), area, 10 * widgets.scale)
+        draw_tag(widgets, canvas, *at, part.name, is_bold=True)
     hovered = desk.tools.hovered_part
     if hovered is not None and hovered != desk.view.state.selected and not desk.tools.is_holding:
         mouse = imgui.get_mouse_pos()
@@ -105,12 +114,44 @@ def draw_names(desk: Desk, canvas: imgui.ImDrawList) -> None:
         draw_tag(widgets, canvas, mouse.x + 14 * widgets.scale, mouse.y + 14 * widgets.scale, hovered)
 
 
-def _top_of_selected(desk: Desk) -> tuple[float, float] | None:
-    """Return the top middle of the selected part as it is seen in the active pane."""
+def _around(desk: Desk, part: Placement) -> Iterator[Box]:
+    """Yield where the other parts on a part's face and its lettering are seen in the active pane."""
+    design = desk.work.design
+    for other in design.parts if design is not None else ():
+        if other.face == part.face and other.name != part.name and other.kind.cutouts:
+            hole = other.kind.cutouts[0].outline.width_mm
+            half = (other.knob.diameter_mm if other.knob is not None else _NUT * hole) / 2
+            yield from _seen(desk, other.face, (other.u_mm, other.v_mm), (half, half))
+    for label in design.labels if design is not None else ():
+        if label.face == part.face:
+            yield from _seen(
+                desk,
+                label.face,
+                (label.u_mm, label.v_mm),
+                (label.width_mm / 2, label.height_mm / 2),
+                label.rotation_deg,
+            )
+
+
+def _seen(
+    desk: Desk, face: FaceName, middle: tuple[float, float], half: tuple[float, float], turned_deg: float = 0.0
+) -> Iterator[Box]:
+    """Yield the rectangle round a turned rectangle of a face, as it is seen; nothing where it is behind the eye."""
+    lying = Lying(
+        u_mm=middle[0], v_mm=middle[1], width_mm=2 * half[0], height_mm=2 * half[1], rotation_deg=turned_deg
+    )  # fmt: skip
+    found = desk.camera.seen_line(desk.work.faces[face], lying.corners)
+    if found is not None:
+        across, down = zip(*found, strict=True)
+        yield min(across), min(down), max(across), max(down)
+
+
+def _selected(desk: Desk) -> Box | None:
+    """Return where the selected part is seen in the active pane."""
     if desk.view.state.active >= len(desk.view.grid.places):
         return None
     rect = desk.view.grid.places[desk.view.state.active]
     if rect is None:
         return None
-    height = desk.window.size[1]
-    return rect.x + rect.width / 2, float(height - rect.y - rect.height)
+    low = float(desk.window.size[1] - rect.y)
+    return float(rect.x), low - rect.height, float(rect.x + rect.width), low

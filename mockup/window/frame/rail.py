@@ -16,6 +16,7 @@ from mockup.window.state import StationName
 from mockup.window.stations import RailRow
 
 _ICON_PX = 18.0  # units: our choice
+_INSET = 8.0  # units kept free beside a word: our choice
 _DOT_PX = 5.0  # radius of the dot of paint, units: our choice
 
 
@@ -71,14 +72,16 @@ def _words(desk: Desk, canvas: imgui.ImDrawList, tile: Card, row: RailRow, cards
     if cards.size == "small":
         lines += [(word, bold if is_on else plain, theme.RAIL_PX, colour) for word in _broken(row.word)]
     elif cards.size == "wide":
-        lines.append((row.word, bold if is_on else plain, theme.RAIL_PX, palette.text if is_on else palette.second))
+        whole = widgets.text_size(row.word, bold, theme.RAIL_PX)[0] <= tile.width - 2 * _INSET * widgets.scale
+        for word in [row.word] if whole else _broken(row.word):
+            lines.append((word, bold if is_on else plain, theme.RAIL_PX, palette.text if is_on else palette.second))
         tint = palette.of(state.severity) if state.severity else palette.second
         lines.append((state.text, plain, theme.SMALL_PX, tint))
     sizes = [widgets.text_size(text, face, px) for text, face, px, _ in lines if text]
     y = tile.y + (tile.height - sum(size[1] for size in sizes)) / 2
     for (text, face, px, tint), size in zip([line for line in lines if line[0]], sizes, strict=True):
         x = tile.x + (tile.width - size[0]) / 2
-        if text == state.text and state.dot is not None and cards.size == "wide":
+        if text == row.word and state.dot is not None and cards.size == "wide":
             r = _DOT_PX * widgets.scale
             x += r + 2 * widgets.scale
             middle = ImVec2(x - r - 4 * widgets.scale, y + size[1] / 2)

@@ -17,15 +17,26 @@ def draw(desk: Desk, cards: Cards, station: Station) -> None:
     desk.widgets.focus.show("drawer", desk.view.state.station)
     desk.widgets.focus.show("sheet", f"{desk.view.state.station} {desk.view.state.picked}")
     if cards.drawer is not None:
-        there = dict(desk.widgets.places)
-        with desk.widgets.card("drawer", cards.drawer, "right"):
-            station.draw_drawer()
-        if cards.drawer.x < cards.rail.right:  # on its way out; nothing in it can be found yet
-            desk.widgets.places.clear()
-            desk.widgets.places.update(there)
+        _drawer(desk, cards.drawer, station, is_moving=cards.drawer.x < cards.rail.right)
     if cards.sheet is not None:
         with desk.widgets.card("sheet.card", cards.sheet, "left"):
             _sheet(desk, cards.sheet, station)
+
+
+def draw_leaving(desk: Desk, card: Card, station: Station) -> None:
+    """Lay out the drawer of a station that is left, on its way back behind the rail."""
+    _drawer(desk, card, station, is_moving=True)
+    desk.widgets.focus.miss("drawer")
+
+
+def _drawer(desk: Desk, card: Card, station: Station, *, is_moving: bool) -> None:
+    """Lay out a drawer; nothing can be found in one that is moving."""
+    there = dict(desk.widgets.places)
+    with desk.widgets.card("drawer", card, "right"):
+        station.draw_drawer()
+    if is_moving:
+        desk.widgets.places.clear()
+        desk.widgets.places.update(there)
 
 
 def _sheet(desk: Desk, card: Card, station: Station) -> None:

@@ -172,5 +172,5 @@ class KnobPage:
     def _put(self, parts: Sequence[Placement], key: str, value: Value, *, merge: str = "") -> None:
         scope = self._desk.work.scope
         names = [part.name for part in parts]
-        title = f"{key.replace('_', ' ')} of {names[0] if len(names) == 1 else f'{len(names)} knobs'}"
+        title = f"change the knob of {names[0] if len(names) == 1 else f'{len(names)} parts'}"
         part_flow.change(self._desk, title, lambda raw: knobbed(raw, names, key, value, **scope), merge=merge)

@@ -109,7 +109,9 @@ class PartPage:
             way, title = ("part", part.name, "rotation"), f"turn {part.name}"
             desk.work.edit(lambda document, s: document.put(way, upright(value), title, **s))
         elif name == "depth":
-            part_flow.change(desk, f"depth of {part.name}", lambda raw: deepened(raw, part.name, value, **scope))
+            part_flow.change(
+                desk, f"change the depth of {part.name}", lambda raw: deepened(raw, part.name, value, **scope)
+            )
         else:
             part_flow.change(desk, f"move {part.name}", lambda raw: measured(raw, part.name, name, value, **scope))
 
@@ -127,11 +129,13 @@ class PartPage:
         chosen = swatch(widgets, "The lamp's colour", "lamp", rgb.encoded_colour(lamp.colour), LAMPS)
         if chosen is not None:
             colour, way = rgb.to_hex(chosen), ("part", part.name, "colour")
-            desk.work.edit(lambda document, s: document.put(way, colour, f"colour of {part.name}", **s))
+            desk.work.edit(lambda document, s: document.put(way, colour, f"change the colour of {part.name}", **s))
         imgui.set_cursor_screen_pos(ImVec2(top.x + 124 * scale, top.y - 2 * scale))
         if widgets.check("Lit", "lamp.lit", lamp.is_lit):
             is_lit, way = not lamp.is_lit, ("part", part.name, "lit")
-            desk.work.edit(lambda document, s: document.put(way, is_lit, f"light of {part.name}", **s))
+            desk.work.edit(
+                lambda document, s: document.put(way, is_lit, f"switch {part.name} {'on' if is_lit else 'off'}", **s)
+            )
             desk.view.change(replace(desk.view.state, is_lamp_lit=None, has_clear_coat=None))
 
     def _findings(self, part: Placement) -> None:

@@ -45,6 +45,10 @@ class KeyboardFocus:
         self._drawing.add(card)
         self.take(card)
 
+    def miss(self, card: str) -> None:
+        """Note that a card takes no keys, though it is drawn: it is on its way out of sight."""
+        self._drawing.discard(card)
+
     def show(self, card: str, page: str) -> None:
         """Note which page a card shows; where it has the keys and the page is a new one, its first widget gets them."""
         before, self._pages[card] = self._pages.get(card, page), page

@@ -73,11 +73,12 @@ class Page(Station):
 
     def _put(self, key: str, value: float) -> None:
         scope = self._desk.work.scope
-        part_flow.change(self._desk, f"{key} of the box", lambda raw: edits_of.measured(raw, key, value, **scope))
+        title = f"change the {key.replace('_', ' ')} of the box"
+        part_flow.change(self._desk, title, lambda raw: edits_of.measured(raw, key, value, **scope))
 
     def _buy(self, size: str) -> None:
         scope = self._desk.work.scope
-        part_flow.change(self._desk, f"box {size}", lambda raw: edits_of.bought(raw, size, **scope))
+        part_flow.change(self._desk, f"choose the box {size}", lambda raw: edits_of.bought(raw, size, **scope))
 
     def _sizes(self, design: Design) -> None:
         """Draw the boxes that are bought, from above and to one scale; the one that it is has a chalk edge."""

@@ -91,7 +91,8 @@ class Page(Station):
             is_step = not self._picker.is_dragged
             code = rgb.to_hex(found)
             work.edit(
-                lambda document, scope: document.put(("finish", "paint"), code, "paint", **scope), is_step=is_step
+                lambda document, scope: document.put(("finish", "paint"), code, "change the paint", **scope),
+                is_step=is_step,
             )
         elif self._was_dragged and not self._picker.is_dragged:
             work.end_step()
@@ -168,7 +169,9 @@ class Page(Station):
                 self._take_sheen(sheen.name)
 
     def _take_sheen(self, name: str) -> None:
-        self._desk.work.edit(lambda document, scope: document.put(("finish", "sheen"), name, "sheen", **scope))
+        self._desk.work.edit(
+            lambda document, scope: document.put(("finish", "sheen"), name, "change the sheen", **scope)
+        )
 
     def _lacquer(self, design: Design) -> None:
         desk, widgets, finish = self._desk, self._desk.widgets, design.finish
@@ -176,7 +179,7 @@ class Page(Station):
         is_coated = finish.has_clear_coat
         if widgets.check("Clear coat over everything", "coat", is_coated, tip="Lacquer over paint and film"):
             way = ("finish", "clear_coat")
-            desk.work.edit(lambda document, scope: document.put(way, not is_coated, "clear coat", **scope))
+            desk.work.edit(lambda document, scope: document.put(way, not is_coated, "change the lacquer", **scope))
             desk.view.change(replace(desk.view.state, is_lamp_lit=None, has_clear_coat=None))
         widgets.note(_of_lacquer(design))
         if desk.view.state.has_clear_coat is not None:

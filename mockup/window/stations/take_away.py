@@ -183,11 +183,15 @@ class Page(Station):
         desk, widgets, saves = self._desk, self._desk.widgets, self._desk.saves
         if saves.progress is None and not saves.waiting and not saves.done:
             return False
-        widgets.title("Under way", is_first=True)
+        is_busy = saves.progress is not None or bool(saves.waiting)
+        if is_busy:
+            widgets.title("Under way", is_first=True)
         if saves.progress is not None:
             self._progress(saves.progress)
         for number, job in enumerate(saves.waiting):
             self._waiting(number, job)
+        if saves.done:
+            widgets.title("Done", is_first=not is_busy)
         for index, done in enumerate(saves.done):
             self._done(index, done)
         if saves.progress is not None:

@@ -25,7 +25,7 @@ _OFF_PX = 12.0  # of the handles from a word, units: the window's design
 _ARC_MM, _ARC_SHARE = 3.0, 0.03  # from a thing's edge to its arc, and more for a large one: by eye
 _REST_S = 0.25  # a thing that is held still so long is printed where it is: by eye
 _TWICE_S, _TWICE_PX = 0.35, 6.0  # between the presses of a double click: the window's design
-_TITLES: dict[Grip, str] = {"body": "move", "corner": "size of", "arc": "turn"}
+_TITLES: dict[Grip, str] = {"body": "move", "corner": "resize", "arc": "turn"}
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -223,7 +223,9 @@ class VariantPage(Station):
 
     def _paint(self, colour: Colour) -> None:
         code = rgb.to_hex(colour)
-        self._desk.work.edit(lambda document, scope: document.put(("finish", "paint"), code, "paint", **scope))
+        self._desk.work.edit(
+            lambda document, scope: document.put(("finish", "paint"), code, "change the paint", **scope)
+        )
 
     def _knobs(self) -> None:
         """Every style, on all knobs at once."""
@@ -247,7 +249,7 @@ class VariantPage(Station):
         if design is None:
             return
         names = [part.name for part in design.parts if part.knob is not None]
-        part_flow.change(desk, f"knobs {style}", lambda raw: knobbed(raw, names, "style", style, **scope))
+        part_flow.change(desk, f"change the knobs to {style}", lambda raw: knobbed(raw, names, "style", style, **scope))
 
     def _films(self, result: TryResult | None) -> None:
         desk, given = self._desk, art_flow.art_of(self._desk.work.design)
