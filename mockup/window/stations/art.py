@@ -24,6 +24,7 @@ from mockup.window.station import RailState, Station
 from mockup.window.stations._account import draw_account
 from mockup.window.stations._art_sketch import art_sketch
 from mockup.window.stations._lying_marks import LyingMarks
+from mockup.window.stations._thing_row import thing_row
 
 WORD, ICON = "Art", "image"
 _CELL = (376, 228)  # pixels of a picture in the drawer, drawn at half that size: the window's design
@@ -192,11 +193,7 @@ class Page(Station):
             widgets.note("Or click one of your folder at the left. It lies there in its true size, centred.")
             return
         for number, decal in found.items():
-            row = f"{decal.art.name}"
-            if widgets.button(
-                row, f"decal.{number}", wide=widgets.wide, look="quiet", tip=f"Pick it, on the {FACE_WORDS[decal.face]}"
-            ):
-                self._desk.view.change(self._desk.view.state.picking(("decal", number)))
+            thing_row(self._desk, ("decal", number), decal.art.name, f"on the {FACE_WORDS[decal.face]}")
 
     def _place(self, thing: FaceThing, decal: Decal) -> None:
         desk, design = self._desk, self._desk.work.design

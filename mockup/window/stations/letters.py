@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from imgui_bundle import ImVec2, imgui
+from imgui_bundle import imgui
 
 from mockup.model.enclosure import FACE_WORDS, FACES
 from mockup.model.label import Label
@@ -13,10 +13,10 @@ from mockup.window.desk import Desk
 from mockup.window.own_edit import own_edit
 from mockup.window.pointer.face_things import FaceThing
 from mockup.window.shell import theme
-from mockup.window.state import Way
 from mockup.window.station import RailState, Station
 from mockup.window.stations._lettering_sketches import BorderSheet, ScaleSheet
 from mockup.window.stations._lying_marks import LyingMarks
+from mockup.window.stations._thing_row import thing_row
 from mockup.window.stations._word_caret import WordCaret
 from mockup.window.stations._word_sheet import WordSheet
 
@@ -133,41 +133,16 @@ class Page(Station):
             for label in found:
                 if label.number is not None:
                     said = f"of {label.part}" if label.part is not None else "on the face"
-                    self._row(("label", label.number), label.text, said)
+                    thing_row(desk, ("label", label.number), label.text, said)
         for array, word in (("scale", "Scales"), ("border", "Borders")):
             tables = desk.tools.lying.changes.tables(array)
             if tables:
                 widgets.title(word)
             for number, table in enumerate(tables):
                 if array == "scale":
-                    self._row((array, number), str(table.get("part", "Every other knob")), "marks round it")
+                    thing_row(desk, (array, number), str(table.get("part", "Every other knob")), "marks round it")
                 else:
-                    self._row((array, number), FACE_WORDS[table.get("face", "top")].capitalize(), "line round it")
-
-    def _row(self, way: Way, name: str, said: str) -> None:
-        """Draw one word, scale or border of the list, and what it is; a click picks it."""
-        desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
-        low, wide = imgui.get_cursor_screen_pos(), widgets.wide
-        size = ImVec2(wide, 28 * scale)
-        pushed = imgui.invisible_button(f"##{way[0]}.{way[1]}", size, imgui.ButtonFlags_.enable_nav)
-        widgets.mark(f"{way[0]}.{way[1]}")
-        canvas = imgui.get_window_draw_list()
-        if imgui.is_item_hovered() or imgui.is_item_focused():
-            canvas.add_rect_filled(
-                ImVec2(low.x - 6 * scale, low.y), ImVec2(low.x + wide + 6 * scale, low.y + size.y),
-                theme.packed(widgets.palette.hover), 6 * scale,
-            )  # fmt: skip
-        far = widgets.text_size(said, widgets.faces.plain, theme.SMALL_PX)[0]
-        shown = widgets.shortened(name, wide - far - 12 * scale, widgets.faces.semibold, theme.TEXT_PX)
-        widgets.draw_text(
-            canvas, (low.x, low.y + 5 * scale), shown, widgets.faces.semibold, theme.TEXT_PX, widgets.palette.text
-        )
-        widgets.draw_text(
-            canvas, (low.x + wide - far, low.y + 7 * scale), said, widgets.faces.plain, theme.SMALL_PX,
-            widgets.palette.second,
-        )  # fmt: skip
-        if pushed:
-            desk.view.change(desk.view.state.picking(way))
+                    thing_row(desk, (array, number), FACE_WORDS[table.get("face", "top")].capitalize(), "line round it")
 
     def _picked(self) -> FaceThing | None:
         thing = self._desk.tools.lying.picked
