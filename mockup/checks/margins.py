@@ -12,8 +12,9 @@ from mockup.checks.panel.built import Built
 from mockup.checks.report.sentences import listed
 from mockup.decal.ink_over_paint import FAINT
 from mockup.model.enclosure import Enclosure, Face
-from mockup.model.finding import Finding, Quantity, mm
+from mockup.model.finding import Fact, Finding, Quantity, mm
 from mockup.model.mesh import Floats
+from mockup.model.shape import turned
 
 LIMITS = """
 [over_edge_mm]
@@ -22,7 +23,7 @@ unit = "mm"
 about = "how far ink may run past the flat of its face"
 source = "common practice, no source"
 """
-READS = ("decals", "enclosure")
+READS = ("decals", "enclosure", "lost")
 PLANTED = Case(art='<rect x="0.2" y="20" width="5" height="5"/>')
 SOUND = Case(art='<rect x="10" y="20" width="5" height="5"/>')
 BLEEDING = 0.8  # share of the film's border that is ink where art runs off on purpose: common practice, no source
@@ -36,7 +37,9 @@ def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     for sheet in sheets(built):
         is_ink = sheet.coarse >= 2 * FAINT
-        if is_ink.any():
+        if is_ink.any() and _is_beside(built, sheet):
+            yield _nowhere(built, sheet)
+        elif is_ink.any():
             over = list(_over_edge(built, sheet, is_ink))
             yield from over
             yield from (each for each in _at_trim(built, sheet, is_ink) if each.severity != "note" or not over)
@@ -90,6 +93,47 @@ def _over_edge(built: Built, sheet: Sheet, is_ink: Bits) -> Iterator[Finding]:
     )
 
 
+def _lying(sheet: Sheet) -> tuple[float, float]:
+    return turned(sheet.decal.width_mm, sheet.decal.height_mm, sheet.decal.rotation_deg)
+
+
+def _is_beside(built: Built, sheet: Sheet) -> bool:
+    """Return whether no bit of a film lies on its face; that it hangs over an edge is fine."""
+    decal, face, (across, down) = sheet.decal, built.faces[sheet.decal.face], _lying(sheet)
+    v = min(max(decal.v_mm, 0.0), face.height_mm)
+    is_across = decal.u_mm + across / 2 > face.left_edge(v) and decal.u_mm - across / 2 < face.right_edge(v)
+    return not (is_across and decal.v_mm + down / 2 > 0 and decal.v_mm - down / 2 < face.height_mm)
+
+
+def _nowhere(built: Built, sheet: Sheet) -> Finding:
+    """Return the stop for film beside its face, with the way that it has to go to lie on the flat."""
+    decal, face, (across, down) = sheet.decal, built.faces[sheet.decal.face], _lying(sheet)
+    left, top, right, bottom = face.flat
+    ways = []
+    for at, side, low, high, towards in (
+        (decal.u_mm, across, left, right, ("right", "left")),
+        (decal.v_mm, down, top, bottom, ("down", "up")),
+    ):
+        half = min(side, high - low) / 2
+        back = min(max(at, low + half), high - half) - at
+        if back:
+            ways.append((mm(round(abs(back), 2)), towards[back < 0]))
+    facts: dict[str, Fact] = {"face": face.name}
+    for name, (far, way) in zip(("one", "other"), ways, strict=False):
+        facts |= {name: far, f"{name}_way": way}
+    return Finding(
+        severity="stop",
+        title="Art off its face",
+        what="no bit of {first} lies on the {face} face",
+        subjects=(sheet.subject,),
+        remedy="Move {first} {one} {one_way}" + (" and {other} {other_way}" if len(ways) > 1 else "")
+        if ways
+        else "Move or shrink {first}",
+        facts=facts,
+        marks=(sheet.mark_whole(),),
+    )
+
+
 def _at_trim(built: Built, sheet: Sheet, is_ink: Bits) -> Iterator[Finding]:
     """Yield ink too near to the edge of its film, unless it runs off on purpose all round."""
     limit = built.limits["trim_mm"]
@@ -100,10 +144,13 @@ def _at_trim(built: Built, sheet: Sheet, is_ink: Bits) -> Iterator[Finding]:
     height, width = sheet.ink.shape
     across, down = sheet.per_mm
     room = (columns[0] / across, (width - 1 - columns[-1]) / across, rows[0] / down, (height - 1 - rows[-1]) / down)
-    tight = [side for side_mm, side in zip(room, _SIDES, strict=True) if side_mm < limit.value - 0.01]
+    cut_off = _cut_off(built, sheet)
+    tight = [
+        side for side_mm, side in zip(room, _SIDES, strict=True) if side_mm < limit.value - 0.01 and side not in cut_off
+    ]
     if not tight:
         return
-    least = min(room)
+    least = min(side_mm for side_mm, side in zip(room, _SIDES, strict=True) if side in tight)
     bleeds = _bleeding(is_ink) > BLEEDING or all(_reaches(sheet, is_ink, side) for side in tight)
     yield Finding(
         severity="note" if bleeds else "warn",
@@ -120,6 +167,18 @@ def _at_trim(built: Built, sheet: Sheet, is_ink: Bits) -> Iterator[Finding]:
         facts={"where": "all round" if len(tight) == len(_SIDES) else f"on the {listed(tight)}"},
         marks=(sheet.mark_whole(),),
     )
+
+
+def _cut_off(built: Built, sheet: Sheet) -> set[str]:
+    """Return the sides at which a film that the tool adds ends because lettering runs past the flat: told by itself."""
+    if sheet.decal.art.file is not None:
+        return set()
+    lost = [
+        dict(zip(("left", "top", "right", "bottom"), ink.past_mm, strict=True))
+        for ink in built.design.lost
+        if ink.face == sheet.decal.face
+    ]
+    return {side for past in lost for side, by_mm in past.items() if by_mm}
 
 
 def _runs_on(built: Built, sheet: Sheet, spots: Floats) -> bool:

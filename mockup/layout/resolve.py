@@ -71,7 +71,8 @@ def resolve(
     of `font_files`; `called` names the pedal where the layout does not; `printers` are the user's own, by
     name, and `printer` is one that goes before what the layout says of ink. Raises `InputError` with every
     mistake in file order: a box that cannot be made, a part off its face, a picture that is not there
-    or has no size; and, where there is none of these, lettering that cannot be drawn.
+    or has no size; and, where there is none of these, lettering that cannot be drawn. Lettering and art that lie
+    off their face are no mistake here: checks tell of them.
     """
     chosen, units = _tables(layout, variant), layout.file.units
     box = enclosure_of(chosen.box[1])
@@ -88,7 +89,6 @@ def resolve(
             found.append((loc, size))
         elif table.face in sides:
             decals.append(_decal(table, art[table.art], size, sides[table.face]))
-            found += [(loc, each) for each in _decal_problems(decals[-1], sides[table.face])]
     for loc, part in chosen.parts:
         kind, face = layout.kinds[part.kind], sides.get(part.face or "top")
         if face is not None:
@@ -112,6 +112,7 @@ def resolve(
         decals=tuple(_film_of(decal, used) for decal in written.decals),
         parts=tuple(parts),
         labels=written.labels,
+        lost=written.lost,
         limits=chosen.limits,
         accepted=chosen.accepted,
         drills_mm=chosen.drills_mm,
@@ -298,12 +299,3 @@ def _decal(table: DecalTable, art: Artwork, size: tuple[float, float], face: Fac
         rotation_deg=table.rotation,
         film=films.films()[table.film],
     )
-
-
-def _decal_problems(decal: Decal, face: Face) -> Iterator[Problem]:
-    """Yield film that misses the face; that it hangs over an edge is fine."""
-    across, down = turned(decal.width_mm, decal.height_mm, decal.rotation_deg)
-    v = min(max(decal.v_mm, 0.0), face.height_mm)
-    is_beside = decal.u_mm + across / 2 <= face.left_edge(v) or decal.u_mm - across / 2 >= face.right_edge(v)
-    if is_beside or decal.v_mm + down / 2 <= 0 or decal.v_mm - down / 2 >= face.height_mm:
-        yield Problem((), f"no bit of the decal lies on the {face.name} face", "check left, right, top and bottom")

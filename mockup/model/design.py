@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from mockup.model.acceptance import Acceptance
 from mockup.model.enclosure import Enclosure, FaceName
 from mockup.model.finish import Decal, Finish
-from mockup.model.label import Label
+from mockup.model.label import Label, LostInk
 from mockup.model.part import Kind, Knob, Lamp
 from mockup.model.printer import Rule
 from mockup.model.units import Unit
@@ -41,7 +41,8 @@ class Design:
     """A whole pedal. `source` is the layout file's name, `variant` the variant's, if any.
 
     `labels` lists the lettering that is known of, whether the art holds it or the tool has drawn it
-    into the decals already. `limits` are the layout's own values for limits of the checks, by name;
+    into the decals already; `lost` is what the tool draws past the flat of a face. `limits` are the layout's own
+    values for limits of the checks, by name;
     `accepted` the findings that it accepts.
     `drills_mm` are the diameters of the builder's own drills, none where the layout does not say.
     `rule` says how true to size the chosen printer prints, where that was measured.
@@ -54,6 +55,7 @@ class Design:
     decals: tuple[Decal, ...] = ()
     parts: tuple[Placement, ...] = ()
     labels: tuple[Label, ...] = ()
+    lost: tuple[LostInk, ...] = ()
     limits: Mapping[str, float] = field(default_factory=dict)
     accepted: tuple[Acceptance, ...] = ()
     drills_mm: tuple[float, ...] = ()

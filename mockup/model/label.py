@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Literal
 
 from mockup.model.enclosure import FaceName
 from mockup.model.material import Colour
@@ -48,3 +49,20 @@ class Label:
     part: str | None = None
     lettering: Lettering | None = None
     number: int | None = field(default=None, compare=False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class LostInk:
+    """Ink of a label, scale or border past the flat of its face, where no film holds it: it is not printed.
+
+    `name` is the label's text, the scale's part or the border's face. `box` is that of all its ink and `past_mm` how
+    far this reaches past the flat, each left, top, right and bottom in face millimetres, 0 where it does not.
+    `mover` is what it moves with, by the steps of its address: its part or itself; empty where neither takes it back.
+    """
+
+    kind: Literal["label", "scale", "border"]
+    name: str
+    face: FaceName
+    box: tuple[float, float, float, float]
+    past_mm: tuple[float, float, float, float]
+    mover: tuple[str, ...] = ()

@@ -10,6 +10,7 @@ from pathlib import Path
 from imgui_bundle import imgui
 
 from mockup import failure
+from mockup.window import remedies
 from mockup.window.actions.table import act, action_of
 from mockup.window.desk import Desk
 from mockup.window.frame import foot, head, net, overlay, rail, sheet, strip
@@ -165,7 +166,7 @@ class Application:
             desk.view.show_help(False)
         elif desk.tools.writing.is_on:
             desk.tools.writing.cancel()
-        elif desk.work.held.put_back():
+        elif desk.work.held.put_back() or remedies.put_back(desk):
             pass
         elif desk.widgets.focus.is_in_panel:
             desk.widgets.focus.leave_panel()

@@ -54,14 +54,37 @@ def show_next(desk: Desk) -> None:
         desk.messages.say("None of these is mended by a move or a value.")
         return
     desk.view.change(replace(desk.view.state, station="check", is_sheet_open=True))
+    show(desk, cause)
+
+
+def show(desk: Desk, cause: Cause) -> None:
+    """Try the remedy of a cause; keys that go to the cards go to the button that keeps it."""
     look_at(desk, cause.first, is_kept=True)
     desk.trial.show(cause.offered)
+    _send_keys(desk, cause, "keep")
+
+
+def put_back(desk: Desk) -> bool:
+    """End the trial, nothing changed; False where there was none."""
+    cause = next((each for each in found(desk) if desk.trial.is_of(each.offered)), None)
+    is_ended = desk.trial.put_back()
+    if cause is not None:
+        _send_keys(desk, cause, "do")
+    return is_ended
 
 
 def keep(desk: Desk) -> None:
     """Take the remedy that is on trial."""
     desk.trial.keep(_title(desk.trial.edits))
     desk.view.change(desk.view.state.with_finding(None))
+    if desk.widgets.focus.is_in_panel:
+        desk.widgets.focus.ask("sheet")
+
+
+def _send_keys(desk: Desk, cause: Cause, button: str) -> None:
+    """Send keys that go to the cards to a button of a cause's card."""
+    if desk.widgets.focus.is_in_panel:
+        desk.widgets.focus.ask(f"finding.{found(desk).index(cause) + 1}.{button}")
 
 
 def look_for_cure(desk: Desk) -> None:

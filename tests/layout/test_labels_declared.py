@@ -160,7 +160,6 @@ LINES = [
     ('[[border]]\ncorner = "60 %"', 'layout.toml: [[border]] 1 corner: expected at most 50 %, found "60 %"'),
     ('[[border]]\nface = "tpo"', "layout.toml: [[border]] 1 face: unknown name \"tpo\"; did you mean 'top'?"),
     ("[border]", "layout.toml: [border] expected a list of tables, found a table; write it as [[border]]"),
-    ('[[label]]\ntext = "A"\nheight = 3\nleft = 300', 'layout.toml: [[label]] "A" the label\'s middle lies off the top face: 301.35 mm from its left and 55.49 mm from its top edge; check its place'),
 ]  # fmt: skip
 
 

@@ -203,10 +203,6 @@ GEOMETRY = [
      "face only 58.98 mm; choose a smaller kind or a larger box"),
     (art(""), 'layout.toml: [[decal]] 1 art: "art.png" does not say how large it is; give the decal a width, or its '
      'dpi: width = "55.0 mm" (dpi = 249) fits the flat of the top face'),
-    (art("width = 20\nleft = 60"), "layout.toml: [[decal]] 1 no bit of the decal lies on the top face; "
-     "check left, right, top and bottom"),
-    (art("width = 20\ntop = -60"), "layout.toml: [[decal]] 1 no bit of the decal lies on the top face; "
-     "check left, right, top and bottom"),
     (art("dpi = 10"), 'layout.toml: [[decal]] 1 art: "art.png" comes out 1371.6 mm by 2692.4 mm large; '
      "give the decal another width, height or dpi"),
 ]  # fmt: skip

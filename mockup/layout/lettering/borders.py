@@ -35,4 +35,4 @@ def mark_border(context: LetteringContext, loc: Loc, table: BorderTable) -> Writ
         remedy = f"make the radius at most {math.floor(shorter * 50) / 100:g} mm"
         return Written(found=((loc, Problem(("corner",), what, remedy)),))
     ink = border.inked(outer, radius, width, context.ink(table.colour))
-    return Written(marks=(FaceMark(loc=loc, face=table.face, ink=ink),))
+    return Written(marks=(FaceMark(kind="border", name=table.face, face=table.face, ink=ink),))

@@ -4,72 +4,67 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from mockup import films
-from mockup.decal.curves import Box
 from mockup.decal.lettering import Inked, blank, overhang, printed, slack_mm
-from mockup.layout.fields import Loc, Problem
 from mockup.model.enclosure import Face, FaceName
 from mockup.model.finish import Decal
-from mockup.model.units import Unit, format_length
-
-_SIDES = (("left", "right"), ("top", "down"), ("right", "left"), ("bottom", "up"))  # out there: move it that way
+from mockup.model.label import LostInk
 
 
 @dataclass(frozen=True, kw_only=True)
 class FaceMark:
-    """One thing to draw on a face, and the table that asks for it."""
+    """One thing to draw on a face; what it is, how it is called and what it moves with, as of `LostInk`."""
 
-    loc: Loc
+    kind: Literal["label", "scale", "border"]
+    name: str
     face: FaceName
     ink: Inked
-    is_by_part: bool = False
+    mover: tuple[str, ...] = ()
 
 
 def onto_decals(
-    marks: Sequence[FaceMark], decals: Sequence[Decal], sides: Mapping[FaceName, Face], units: Unit
-) -> tuple[tuple[Decal, ...], list[tuple[Loc, Problem]]]:
-    """Return the decals with all marks printed, and the marks that reach past the flat of their face as mistakes.
+    marks: Sequence[FaceMark], decals: Sequence[Decal], sides: Mapping[FaceName, Face]
+) -> tuple[tuple[Decal, ...], tuple[LostInk, ...]]:
+    """Return the decals with all marks printed, and of the marks that reach past the flat of their face what is lost.
 
-    What no decal of its face holds whole gets clear film of its own over the face's flat, laid last.
+    What no decal of its face holds whole gets clear film of its own over the face's flat, laid last; the flat's edge
+    cuts it.
     """
     laid = list(decals)
     own: dict[FaceName, int] = {}
     taken: dict[int, list[Inked]] = {}
-    found: list[tuple[Loc, Problem]] = []
+    lost: list[LostInk] = []
     for mark in marks:
         whole = [index for index, decal in enumerate(decals) if decal.face == mark.face and _holds(decal, mark)]
-        if not whole and mark.face not in own:
-            own[mark.face] = len(laid)
-            laid.append(blank(sides[mark.face], f"lettering of the {mark.face} face", films.films()[films.USUAL]))
-        index = whole[-1] if whole else own[mark.face]
-        if whole or _holds(laid[index], mark):
-            taken.setdefault(index, []).append(mark.ink)
-        else:
-            found.append((mark.loc, _problem(mark, laid[index], units)))
-    if found:
-        return tuple(decals), found
-    return tuple(printed(decal, taken[index]) if index in taken else decal for index, decal in enumerate(laid)), []
+        film = laid[own[mark.face]] if mark.face in own else None
+        if not whole and film is None:
+            film = blank(sides[mark.face], f"lettering of the {mark.face} face", films.films()[films.USUAL])
+        if not whole and film is not None:
+            past = tuple(each if each > slack_mm(film) else 0.0 for each in overhang(film, mark.ink.box))
+            if any(past):
+                left, top, right, bottom = past
+                lost.append(_lost(mark, (left, top, right, bottom)))
+            if not _touches(sides[mark.face], mark):
+                continue
+            if mark.face not in own:
+                own[mark.face] = len(laid)
+                laid.append(film)
+        taken.setdefault(whole[-1] if whole else own[mark.face], []).append(mark.ink)
+    done = (printed(decal, taken[index]) if index in taken else decal for index, decal in enumerate(laid))
+    return tuple(done), tuple(lost)
 
 
 def _holds(decal: Decal, mark: FaceMark) -> bool:
     return max(overhang(decal, mark.ink.box)) <= slack_mm(decal)
 
 
-def _problem(mark: FaceMark, film: Decal, units: Unit) -> Problem:
-    """Return what is wrong with a mark that the film over a face's flat does not hold, with what would help."""
-    left, top, right, bottom = (max(each - slack_mm(film), 0.0) and each for each in overhang(film, mark.ink.box))
-    out = (left, top, right, bottom)
-    parts = [
-        f"{format_length(each, units)} at the {side}" for each, (side, _) in zip(out, _SIDES, strict=True) if each > 0
-    ]
-    what = f"what it draws reaches past the edge of the {film.face} face's flat: {', '.join(parts)}"
-    return Problem((), what, _remedy(mark, out, units))
+def _touches(face: Face, mark: FaceMark) -> bool:
+    left, top, right, bottom = face.flat
+    low_u, low_v, high_u, high_v = mark.ink.box
+    return low_u < right and high_u > left and low_v < bottom and high_v > top
 
 
-def _remedy(mark: FaceMark, out: Box, units: Unit) -> str:
-    left, top, right, bottom = out
-    if (left > 0 and right > 0) or (top > 0 and bottom > 0):
-        return "make it smaller"
-    moves = [f"{format_length(each, units)} {way}" for each, (_, way) in zip(out, _SIDES, strict=True) if each > 0]
-    return f"move {'its part' if mark.is_by_part else 'it'} {', '.join(moves)}, or make it smaller"
+def _lost(mark: FaceMark, past_mm: tuple[float, float, float, float]) -> LostInk:
+    return LostInk(kind=mark.kind, name=mark.name, face=mark.face, box=mark.ink.box, past_mm=past_mm, mover=mark.mover)

@@ -18,10 +18,10 @@ from mockup.layout.ruler import centre
 from mockup.model.design import Placement
 from mockup.model.enclosure import Face, FaceName
 from mockup.model.finish import Decal
-from mockup.model.label import Label, Lettering
+from mockup.model.label import Label, Lettering, LostInk
 from mockup.model.material import Colour
 from mockup.model.shape import Point, turned
-from mockup.model.units import Unit, format_length
+from mockup.model.units import Unit
 
 # Defaults: our taste, common practice, no source.
 GAP_MM = 1.2
@@ -33,10 +33,11 @@ WIDTH_PER_CAP = 0.9  # of a letter, in heights of a capital: mean of the capital
 
 @dataclass(frozen=True, kw_only=True)
 class PlacedLabels:
-    """What became of the lettering: every label, the decals with it drawn in, every mistake with its place."""
+    """The lettering: every label, the decals with it drawn in, what is lost of it, every mistake with its place."""
 
     labels: tuple[Label, ...]
     decals: tuple[Decal, ...]
+    lost: tuple[LostInk, ...]
     found: tuple[tuple[Loc, Problem], ...]
 
 
@@ -75,11 +76,11 @@ def place_labels(
     context = replace(context, around=done.around)
     for number, (loc, label) in enumerate(chosen.labels):
         is_drawn = rules.is_drawn(label, shared)
-        made = _drawn(context, loc, label) if is_drawn else _declared(context, loc, label)
+        made = _drawn(context, loc, label) if is_drawn else _declared(context, label)
         done += replace(made, labels=tuple(replace(each, number=number) for each in made.labels))
-    laid, lost = onto_decals(done.marks, decals, sides, units)
-    found = dict.fromkeys((*_absent(chosen, typefaces), *done.found, *lost))  # each once
-    return PlacedLabels(labels=done.labels, decals=laid, found=tuple(found))
+    laid, lost = onto_decals(done.marks, decals, sides)
+    found = dict.fromkeys((*_absent(chosen, typefaces), *done.found))  # each once
+    return PlacedLabels(labels=done.labels, decals=laid, lost=lost, found=tuple(found))
 
 
 def _absent(chosen: PedalTables, typefaces: Mapping[str, Typeface]) -> Iterator[tuple[Loc, Problem]]:
@@ -88,7 +89,7 @@ def _absent(chosen: PedalTables, typefaces: Mapping[str, Typeface]) -> Iterator[
             yield loc, Problem(("font",), f'there is no font "{name}"', "put it next to the layout or correct the name")
 
 
-def _declared(context: LetteringContext, loc: Loc, table: LabelTable) -> Written:
+def _declared(context: LetteringContext, table: LabelTable) -> Written:
     """Return a label that the art holds already."""
     text, turn, face = _text(table), table.rotation or 0.0, _face(context, table)
     height = table.height or (table.size or context.shared.size or CAPITALS).cap_mm or 0.0
@@ -104,7 +105,7 @@ def _declared(context: LetteringContext, loc: Loc, table: LabelTable) -> Written
         rotation_deg=turn,
         part=table.part,
     )
-    return Written(labels=(label,), found=tuple((loc, each) for each in _off_face(face, u, v, context.units)))
+    return Written(labels=(label,))
 
 
 def _drawn(context: LetteringContext, loc: Loc, table: LabelTable) -> Written:
@@ -119,7 +120,15 @@ def _drawn(context: LetteringContext, loc: Loc, table: LabelTable) -> Written:
         key = "text" if table.text is not None else "part"
         return Written(found=((loc, drawn._replace(path=(key,))),))
     at = _place(context, table, face, turned(drawn.width_mm, drawn.height_mm, turn))
-    return written(loc, text, drawn, face.name, at, turn, style, table.part)
+    return written(text, drawn, face.name, at, turn, style, table.part, mover=_mover(table))
+
+
+def _mover(table: LabelTable) -> tuple[str, ...]:
+    """Return what moves a label: its part where it stands by one, itself where edges say its place, else nothing."""
+    is_across, is_down = (table.left, table.right) != (None, None), (table.top, table.bottom) != (None, None)
+    if table.part is not None and is_across != is_down:
+        return ()
+    return ("part", table.part) if table.part is not None and not is_across else ("label", _text(table))
 
 
 def _text(table: LabelTable) -> str:
@@ -159,10 +168,3 @@ def _style(context: LetteringContext, table: LabelTable, typeface: Typeface) -> 
 
 def _first(own: float | None, shared: float | None, usual: float) -> float:
     return own if own is not None else shared if shared is not None else usual
-
-
-def _off_face(face: Face, u: float, v: float, units: Unit) -> Iterator[Problem]:
-    if not (0 <= v <= face.height_mm and face.left_edge(v) <= u <= face.right_edge(v)):
-        across, down = format_length(u, units), format_length(v, units)
-        what = f"the label's middle lies off the {face.name} face: {across} from its left and {down} from its top edge"
-        yield Problem((), what, "check its place")

@@ -61,9 +61,8 @@ def scaled(context: LetteringContext, loc: Loc, table: ScaleTable, part: Placeme
     """Return the scale round one part: its marks, and its numbers as labels of the part."""
     marks = gauge(table, part)
     ink = scale_marks.inked(marks, context.ink(table.colour))
-    result = Written(
-        marks=(FaceMark(loc=loc, face=part.face, ink=ink),), around=((part.name, scale_marks.reached(marks)),)
-    )
+    mark = FaceMark(kind="scale", name=part.name, face=part.face, ink=ink, mover=("part", part.name))
+    result = Written(marks=(mark,), around=((part.name, scale_marks.reached(marks)),))
     typeface = context.typeface(table) if table.numbers else None
     return result if typeface is None else result + _numbered(context, loc, table, part, marks, typeface)
 
@@ -85,7 +84,9 @@ def _numbered(
     for number, drawn, (u, v) in zip(
         numbers, lines, scale_marks.number_centres(marks, NUMBER_GAP_MM, sizes), strict=True
     ):
-        result += written(loc, str(number), drawn, part.face, (u, v), 0.0, style, part.name)
+        result += written(
+            str(number), drawn, part.face, (u, v), 0.0, style, part.name, of_scale=part.name, mover=("part", part.name)
+        )
         half = drawn.width_mm / 2
         result += Written(around=((part.name, (u - half, v - height / 2, u + half, v + height / 2)),))
     return result

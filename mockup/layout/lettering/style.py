@@ -80,7 +80,6 @@ def line_of(typeface: Typeface, text: str, style: Lettering) -> TextLine | Probl
 
 
 def written(
-    loc: Loc,
     text: str,
     drawn: TextLine,
     face: FaceName,
@@ -88,8 +87,11 @@ def written(
     rotation_deg: float,
     style: Lettering,
     part: str | None,
+    *,
+    of_scale: str = "",
+    mover: tuple[str, ...] = (),
 ) -> Written:
-    """Return a drawn text in its place, as label and as mark."""
+    """Return a drawn text in its place, as label and as mark; `of_scale` names the part of the scale it numbers."""
     label = Label(
         text=text,
         face=face,
@@ -102,4 +104,5 @@ def written(
         lettering=style,
     )
     ink = lettered(drawn, *at, rotation_deg, style)
-    return Written(labels=(label,), marks=(FaceMark(loc=loc, face=face, ink=ink, is_by_part=part is not None),))
+    mark = FaceMark(kind="scale" if of_scale else "label", name=of_scale or text, face=face, ink=ink, mover=mover)
+    return Written(labels=(label,), marks=(mark,))

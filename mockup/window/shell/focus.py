@@ -22,8 +22,9 @@ class KeyboardFocus:
         self.drawn: set[str] = set()
         self._drawing: set[str] = set()
         self.is_seen = False
-        self._asked = self._due = ""
-        self._wait = 0
+        self._asked = self._due = self._sent = ""
+        self._wait = self._left = 0
+        self._entered = self._on_card = ""
         self._pages: dict[str, str] = {}
 
     @property
@@ -38,12 +39,32 @@ class KeyboardFocus:
 
     def begin_frame(self) -> None:
         """Begin to note which cards are drawn."""
+        self._follow_up()
         self.drawn, self._drawing, self.on = self._drawing, set(), ""
 
     def enter(self, card: str) -> None:
         """Note that a card is drawn; its first widget gets the keys where the card was asked for."""
         self._drawing.add(card)
-        self.take(card)
+        self._entered = card
+        if self.take(card):
+            self._sent, self._left = card, _FRAMES
+
+    def reach(self, name: str) -> None:
+        """Note that a widget of the card that is being drawn has the keys."""
+        self.on, self._on_card = name, self._entered
+
+    def _follow_up(self) -> None:
+        """Send the keys to a card once more where no widget of it got them: it may have been empty, as while it waits.
+
+        Whoever has taken to the mouse meanwhile is let alone.
+        """
+        is_there = bool(self.on) and self._on_card in (self._sent, f"{self._sent}.foot")  # a page may be empty
+        if is_there or self._sent != self.card or any(imgui.is_mouse_down(button) for button in (0, 1, 2)):
+            self._sent = ""
+        elif self._sent and not self._asked:
+            self._left -= 1
+            if self._left <= 0:
+                self._asked = self._sent
 
     def miss(self, card: str) -> None:
         """Note that a card takes no keys, though it is drawn: it is on its way out of sight."""

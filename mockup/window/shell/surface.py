@@ -73,7 +73,7 @@ class Surface:
             return
         self.places[name] = seen
         if imgui.is_item_focused() and (self.focus.is_shown or imgui.is_item_active()):
-            self.focus.on = name
+            self.focus.reach(name)
             self._ring(low, high)
 
     def _ring(self, low: ImVec2, high: ImVec2) -> None:

@@ -54,6 +54,7 @@ class Widgets(Surface):
         said = f"{icon(glyph)}  {label}".strip() if glyph else label
         if not is_enabled:
             imgui.begin_disabled()
+        self.focus.take(name)
         fill, over, text = self._button_colours(look, is_on=is_on)
         for use, colour in (
             (imgui.Col_.button, fill), (imgui.Col_.button_hovered, over), (imgui.Col_.button_active, over),

@@ -100,8 +100,7 @@ class CauseCards:
             return
         if cause.offered:
             if widgets.button("Do it", f"finding.{number + 1}.do", tip="Shown in the picture first", key="f8"):
-                remedies.look_at(desk, cause.first, is_kept=True)
-                desk.trial.show(cause.offered)
+                remedies.show(desk, cause)
             imgui.same_line(0, 8 * scale)
         if not cause.is_failure and widgets.button("Accept", f"finding.{number + 1}.accept", look="quiet"):
             self._accepting = found

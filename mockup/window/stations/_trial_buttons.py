@@ -15,7 +15,7 @@ def draw(desk: Desk, name: str) -> None:
     start = imgui.get_cursor_screen_pos()
     right = start.x + widgets.wide
     if widgets.button("Put back", f"{name}.back", key="escape", tip="Nothing is changed"):
-        desk.trial.put_back()
+        remedies.put_back(desk)
     wide = widgets.text_size("Keep it", widgets.faces.semibold, theme.TEXT_PX)[0] + 28 * scale
     after = imgui.get_cursor_screen_pos()
     imgui.set_cursor_screen_pos(ImVec2(right - wide, start.y))
