@@ -7,8 +7,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from mockup.drawing.dimension import COLOUR, LINE_MM, Station, running
-from mockup.drawing.holes import Hole, drill_words, guides, in_order, number, size_words
-from mockup.drawing.lettering import Area, overlap_mm2, text_area, width_mm
+from mockup.drawing.drills import number
+from mockup.drawing.holes import Hole, drill_words, guides, in_order, size_words
+from mockup.drawing.lettering import Area, overlap_mm2, shortened, text_area, width_mm
 from mockup.drawing.unfold import Panel, bend_mm, closed_path, placed, turned
 from mockup.geometry.planar import reach
 from mockup.model.enclosure import Enclosure, FaceName
@@ -29,6 +30,7 @@ _REACHED_MM = 45.0  # from a hole's edge: its words end nearer than that
 _ROUNDS = 3  # the places change little after that
 _PAPER: Colour = (1.0, 1.0, 1.0)
 _GUESS_MM2 = 3.0  # of overlap that a clear place is worth: our choice
+_NAMED_MM2, _NAME_ROOM_MM = 6.0, 24.0  # of overlap that a hole's name is worth, and how long it gets: our choice
 _LONGER_MM2 = 1.0  # of overlap that a hole's drills, said beside it, are worth: our choice
 _AIR_MM = 0.8  # between lettering and the edges of a face's flat
 _BEYOND_MM = 2.0  # of a centre line beyond its hole: common practice, no source
@@ -162,6 +164,18 @@ def centre_cross(panel: Panel, hole: Hole) -> tuple[Line, Line]:
     )
 
 
+def titles(panels: Mapping[FaceName, Panel], holes: Sequence[Hole], face: FaceName) -> tuple[Text, ...]:
+    """Return the number and name of each hole of a face, clear of its holes and of one another where that can be."""
+    panel, own = panels[face], in_order(holes, face)
+    taken = [area for hole in own for area in _hole_areas(panel, hole)]
+    found: list[Text] = []
+    for hole in own:
+        _, lines = _placed_words(panel, hole, own, taken, (f"{hole.number}  {hole.name}",))
+        found += lines
+        taken += map(text_area, lines)
+    return tuple(found)
+
+
 def _cleared(panel: Panel, holes: Sequence[Hole], found: Sequence[Mark]) -> Iterator[Mark]:
     """Yield dimensions; where a hole's centre line runs under a figure it is interrupted, but never a hole's edge."""
     areas = [tuple(_hole_areas(panel, hole)) for hole in holes]
@@ -211,26 +225,30 @@ def _hole_areas(panel: Panel, hole: Hole) -> Iterator[Area]:
 
 
 def _callout(panel: Panel, hole: Hole, beside: Sequence[Hole], taken: Sequence[Area], units: Unit) -> tuple[Text, ...]:
-    """Return a hole's number, size and drills beside it, where they cover least of what is there.
+    """Return a hole's number, name, size and drills beside it, where they cover least of what is there.
 
-    The drills, which the table of holes says too, stay away where there is no room for them.
+    Drills and name, which the table of holes says too, stay away where there is no room for them.
     """
     x, y = panel.at(hole.bore.u_mm, hole.bore.v_mm)
     reached = reach(hole.bore.outline) + _REACHED_MM
     window = (x - reached, y - reached, x + reached, y + reached)
     taken = [each for each in taken if overlap_mm2(each, window)]
-    plain_cost, plain = _placed_words(panel, hole, beside, taken, (size_words(hole.bore.outline, units),))
-    if hole.finish:
-        return plain
-    words = (size_words(hole.bore.outline, units), drill_words(hole, units))
-    cost, found = _placed_words(panel, hole, beside, taken, words)
-    return found if cost <= plain_cost + _LONGER_MM2 else plain
+    title, size = str(hole.number), size_words(hole.bore.outline, units)
+    named = f"{title}  {shortened(hole.name, NUMBER_MM, _NAME_ROOM_MM)}"
+    least_cost, least = _placed_words(panel, hole, beside, taken, (title, size))
+    named_cost, found = _placed_words(panel, hole, beside, taken, (named, size))
+    if named_cost > least_cost + _NAMED_MM2:
+        return least
+    if not hole.finish:
+        cost, longer = _placed_words(panel, hole, beside, taken, (named, size, drill_words(hole, units)))
+        found = longer if cost <= named_cost + _LONGER_MM2 else found
+    return found
 
 
 def _placed_words(
     panel: Panel, hole: Hole, beside: Sequence[Hole], taken: Sequence[Area], words: Sequence[str]
 ) -> tuple[float, tuple[Text, ...]]:
-    """Return the best place of a hole's number with some words below it, and what it costs.
+    """Return the best place of some lines, the first one bold, beside a hole, and what it costs.
 
     No nearer to another hole than to its own, if that can be: nobody shall have to guess.
     """
@@ -245,19 +263,20 @@ def _placed_words(
         dx, dy = math.cos(math.radians(angle)), math.sin(math.radians(angle))
         px, py = x + dx * (radius + far), y + dy * (radius + far)
         anchor = "start" if dx > 0.3 else "end" if dx < -0.3 else "middle"
-        more = _WORDS_PITCH_MM * (len(words) - 1)
+        more = _WORDS_PITCH_MM * (len(words) - 2)
         first = py + (-1.6 - more if dy < -0.3 else 2.1 if dy > 0.3 else -0.2 - more / 2)
         lines = (
-            Text(x_mm=px, y_mm=first, text=str(hole.number), size_mm=NUMBER_MM, anchor=anchor, is_bold=True),  # type: ignore[arg-type]
+            Text(x_mm=px, y_mm=first, text=words[0], size_mm=NUMBER_MM, anchor=anchor, is_bold=True),  # type: ignore[arg-type]
             *(
                 Text(x_mm=px, y_mm=first + _WORDS_PITCH_MM * row, text=each, size_mm=_WORDS_MM, anchor=anchor)  # type: ignore[arg-type]
-                for row, each in enumerate(words, 1)
+                for row, each in enumerate(words[1:], 1)
             ),
         )
         areas = [text_area(each) for each in lines]
         cost = _COVERED * sum(overlap_mm2(area, other) for area in areas for other in taken)
         cost += 2.0 * sum(_outside(panel, area) for area in areas) + _RELUCTANCE_MM2 * index
-        middle = ((areas[1][0] + areas[1][2]) / 2, (areas[0][1] + areas[-1][3]) / 2)
+        second = areas[min(1, len(areas) - 1)]
+        middle = ((second[0] + second[2]) / 2, (areas[0][1] + areas[-1][3]) / 2)
         own = math.dist(middle, (x, y)) - radius
         cost += _GUESS_MM2 * sum(math.dist(middle, at) - wide < own for at, wide in others)
         found.append((cost, lines))

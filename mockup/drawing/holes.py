@@ -2,31 +2,24 @@
 
 from __future__ import annotations
 
-import math
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
+from mockup.drawing.drills import drill, drill_sequence, number
 from mockup.enclosure.bores import bores
 from mockup.model.bore import Bore
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES, Face, FaceName
 from mockup.model.shape import Outline, Point
-from mockup.model.units import MM_PER_INCH, Unit
-
-PILOT_MM: dict[Unit, float] = {"mm": 3.0, "in": MM_PER_INCH / 8}  # common practice, no source
-SMALL_PILOT_MM: dict[Unit, float] = {"mm": 2.0, "in": 5 * MM_PER_INCH / 64}  # common practice, no source
-SMALL_HOLE_MM = 4.5  # a hole up to this takes the small pilot: common practice, no source
-STEP_MM: dict[Unit, float] = {
-    "mm": 3.0,
-    "in": MM_PER_INCH / 8,
-}  # from one drill to the next: common practice, no source
-LEAST_CUT_MM = 0.4  # a drill that takes less off the diameter chatters: common practice, no source
+from mockup.model.units import Unit
 
 
 @dataclass(frozen=True, kw_only=True)
 class Hole:
-    """One hole: its number in the drawing, its bore, and what is measured to find its centre.
+    """One hole: its number on all pages, its bore, and what is measured to find its centre.
+
+    `name` is its part's where that has no other hole, or else the part's and the hole's use.
 
     `across_mm` runs from the face's left edge at the hole's own height, `along_mm` from the far edge
     on the top and from the open rim on the sides: edges that a square can be laid against.
@@ -35,6 +28,7 @@ class Hole:
     """
 
     number: int
+    name: str
     bore: Bore
     across_mm: float
     along_mm: float
@@ -48,8 +42,9 @@ class Hole:
 
 
 def holes(design: Design, faces: dict[FaceName, Face], units: Unit) -> tuple[Hole, ...]:
-    """Return every hole of a design, numbered face by face."""
+    """Return every hole of a design, numbered face by face: the one numbering of template, jig, log and drawings."""
     found = sorted(bores(design), key=lambda bore: FACES.index(bore.face))
+    counts = Counter(bore.part for bore in found)
     result = []
     for number, bore in enumerate(found, 1):
         face = faces[bore.face]
@@ -57,28 +52,15 @@ def holes(design: Design, faces: dict[FaceName, Face], units: Unit) -> tuple[Hol
         result.append(
             Hole(
                 number=number,
+                name=bore.part if counts[bore.part] == 1 else bore.words,
                 bore=bore,
                 across_mm=bore.u_mm - face.left_edge(bore.v_mm),
                 along_mm=bore.v_mm if bore.face == "top" else face.height_mm - bore.v_mm,
-                drills_mm=drill_sequence(round_mm, units),
+                drills_mm=drill_sequence(round_mm, units, design.drills_mm),
                 finish=finish,
             )
         )
     return tuple(result)
-
-
-def drill_sequence(diameter_mm: float, units: Unit = "mm") -> tuple[float, ...]:
-    """Return the drills for a round hole, in order: a pilot, steps, the finished size (millimetres).
-
-    Steps lie on a ladder of whole drills (3 mm or 1/8 in apart) that a step drill has too.
-    """
-    pilot = SMALL_PILOT_MM[units] if diameter_mm <= SMALL_HOLE_MM else PILOT_MM[units]
-    if diameter_mm <= pilot + LEAST_CUT_MM:
-        return (diameter_mm,)
-    step = STEP_MM[units]
-    count = math.floor((diameter_mm - LEAST_CUT_MM) / step + 1e-9)
-    between = [step * index for index in range(1, count + 1) if step * index > pilot + LEAST_CUT_MM]
-    return (pilot, *between, diameter_mm)
 
 
 def guides(outline: Outline) -> tuple[Point, ...]:
@@ -114,25 +96,8 @@ def size_words(outline: Outline, units: Unit) -> str:
 
 def drill_words(hole: Hole, units: Unit) -> str:
     """Return the drills of a hole in order, and what is left to do by hand."""
-    *first, last = hole.drills_mm
-    drills = [drill(each, units) for each in first] + [number(last, units) if not hole.finish else drill(last, units)]
-    return " > ".join(drills) + (f", {hole.finish}" if hole.finish else "")
-
-
-def number(mm: float, units: Unit) -> str:
-    """Return a length as a bare number in the drawing's units: two decimals of a millimetre, three of an inch."""
-    text = f"{mm:.2f}" if units == "mm" else f"{mm / MM_PER_INCH:.3f}"
-    return text.rstrip("0").rstrip(".") if units == "mm" else text
-
-
-def drill(mm: float, units: Unit) -> str:
-    """Return a drill's size: millimetres, or sixty-fourths of an inch where it is one of them."""
-    if units == "mm":
-        return number(mm, units)
-    sixty_fourths = mm / MM_PER_INCH * 64
-    if abs(sixty_fourths - round(sixty_fourths)) > 0.02:
-        return number(mm, units)
-    return str(Fraction(round(sixty_fourths), 64))
+    drills = " > ".join(drill(each, units) for each in hole.drills_mm)
+    return drills + (f", {hole.finish}" if hole.finish else "")
 
 
 def in_order(found: Sequence[Hole], face: FaceName) -> tuple[Hole, ...]:

@@ -9,21 +9,20 @@ chamfered, for a rounding would begin by hanging in the air.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from mockup.decal.curves import polygons
 from mockup.decal.typeface import Typeface, line
-from mockup.drawing.holes import guides
+from mockup.drawing.holes import Hole, guides
 from mockup.drawing.lettering import Area, overlap_mm2
 from mockup.enclosure.skin import Skin, lofted, outer_skin
 from mockup.geometry.planar import CHORD_MM, on_face, polygon
 from mockup.geometry.poses import turned_over
 from mockup.geometry.solids import Solid, common, cut, hull, prism, solid, united
 from mockup.geometry.tessellate import tessellate
-from mockup.model.bore import Bore
 from mockup.model.enclosure import Enclosure, Face, FaceName
 from mockup.model.material import CAST_ALUMINIUM
 from mockup.model.mesh import Floats
@@ -67,8 +66,9 @@ class Engraving:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class GuideHole:
-    """One guide hole: its name, its face, and where its axis meets the box, in face coordinates and in the world."""
+    """One guide hole: its hole's number, its name, its face, and where its axis meets the box: (u, v) and world."""
 
+    number: int
     name: str
     face: FaceName
     u_mm: float
@@ -76,16 +76,18 @@ class GuideHole:
     at: Floats
 
 
-def guide_places(faces: dict[FaceName, Face], bores: Sequence[Bore]) -> tuple[GuideHole, ...]:
-    """Return where the guides of some bores stand: one for a round hole, two for a slot, four for a rectangle."""
+def guide_places(faces: dict[FaceName, Face], holes: Sequence[Hole]) -> tuple[GuideHole, ...]:
+    """Return where the guides of some holes stand: one for a round hole, two for a slot, four for a rectangle."""
     found = []
-    for bore in bores:
+    for hole in holes:
+        bore = hole.bore
         face = faces[bore.face]
         spots = guides(bore.outline)
         for index, spot in enumerate(spots, 1):
             u, v = on_face(spot, (bore.u_mm, bore.v_mm), bore.rotation_deg).tolist()
-            name = bore.name if len(spots) == 1 else f"{bore.name} {index}"
-            found.append(GuideHole(name=name, face=bore.face, u_mm=u, v_mm=v, at=face.to_world(np.array([u, v]))))
+            name = bore.name if len(spots) == 1 else f"{bore.name}, guide {index}"
+            at = face.to_world(np.array([u, v]))
+            found.append(GuideHole(number=hole.number, name=name, face=bore.face, u_mm=u, v_mm=v, at=at))
     return tuple(found)
 
 
@@ -93,15 +95,14 @@ def engravings(
     face: Face,
     typeface: Typeface,
     places: Sequence[GuideHole],
-    numbers: Mapping[str, int],
     hole_mm: float,
     *,
     words: str = "",
 ) -> tuple[Engraving, ...]:
     """Return what is engraved in the plate over the top: FAR at its far edge, and each guide's number.
 
-    `words` stand at the near edge. A box often takes the jig both ways round; `numbers` are those of the template by
-    the guides' names. What has no room beside the guide holes, `hole_mm` wide with their countersinks, is left out.
+    `words` stand at the near edge. A box often takes the jig both ways round. What has no room beside the guide holes,
+    `hole_mm` wide with their countersinks, is left out.
     """
     taken: list[Area] = []
     middles = [face.to_world(np.array([each.u_mm, each.v_mm]))[:2] for each in places if each.face == "top"]
@@ -134,7 +135,7 @@ def engravings(
         spots = (
             (x + away * math.cos(math.radians(each)), y + away * math.sin(math.radians(each))) for each in _AROUND_DEG
         )
-        put(str(numbers[place.name]), spots)
+        put(str(place.number), spots)
     return tuple(found)
 
 

@@ -31,6 +31,7 @@ CAUTIONS = (
     "Wear eye protection; no gloves or loose sleeves at the drill.",
     "Clamp the box, back the wall with wood, brush chips away.",
     "Centre-punch, pilot, step up slowly, deburr both sides.",
+    "Scrape the paint off under the washer that earths the box.",
     "Measure your own parts first. Local codes and the products'",
     "safety sheets come before anything said here.",
 )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from mockup.drawing.holes import Hole, drill, drill_words, number, size_words
+from mockup.drawing.drills import drill, number
+from mockup.drawing.holes import Hole, drill_words, size_words
 from mockup.drawing.lettering import lines, width_mm, wrapped
 from mockup.drawing.paper import CAUTIONS, MARGIN_MM, Heading, head
 from mockup.model.sheet import Line, Mark, Page, Text

@@ -6,14 +6,15 @@ import io
 from collections.abc import Sequence
 from typing import Any
 
-from mockup.model.sheet import Circle, Layer, Line, Mark, Path
+from mockup.model.sheet import Circle, Layer, Line, Mark, Path, Text
 
 _COLOURS = {"black": 7, "red": 1, "blue": 5}  # by number: DXF reference, colour index
+_CAPITAL = 0.72  # height of a text's capitals, by which DXF sizes it, in sizes of the face: the face's own figure
 _MILLIMETRES = 4  # $INSUNITS: DXF reference, HEADER section
 
 
 def dxf(layers: Sequence[Layer], title: str = "") -> bytes:
-    """Return a DXF file (R2010) of lines, circles and paths; y runs up in it, so a page's y is turned over.
+    """Return a DXF file (R2010) of lines, circles, paths and text; y runs up in it, so a page's y is turned over.
 
     Equal layers give equal bytes, on any day. Raises `ValueError` for a mark that a cutter cannot follow.
     """
@@ -55,5 +56,11 @@ def _draw(space: Any, mark: Mark, look: dict[str, str]) -> None:
         bulges = mark.bulges or (0.0,) * len(mark.points)
         points = [(x, -y, -bulge) for (x, y), bulge in zip(mark.points, bulges, strict=True)]
         space.add_lwpolyline(points, format="xyb", close=mark.is_closed, dxfattribs=look)
+    elif isinstance(mark, Text):
+        from ezdxf.enums import TextEntityAlignment as Align
+
+        aligned = {"start": Align.LEFT, "middle": Align.CENTER, "end": Align.RIGHT}[mark.anchor]
+        text = space.add_text(mark.text, height=_CAPITAL * mark.size_mm, dxfattribs=look)
+        text.set_placement((mark.x_mm, -mark.y_mm), align=aligned)
     else:
         raise ValueError(f"a cutter cannot follow a {type(mark).__name__.lower()}")

@@ -8,7 +8,6 @@ from mockup import fonts
 from mockup.decal import typeface
 from mockup.drawing.holes import holes
 from mockup.drawing.jig_solid import JigSizes, engravings, guide_lead_mm, guide_places, jig, jig_problem, lying
-from mockup.enclosure.bores import bores
 from mockup.encode.stl import stl
 from mockup.encode.threemf import threemf
 from mockup.fingerprint import fingerprint
@@ -55,13 +54,11 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         raise bad_option(problem[0].replace(" ", "-"), problem[1])
     progress(0, 1, "jig")
     box_faces = faces(design.enclosure)
-    asked = [bore for bore in bores(design) if options.sides or bore.face == "top"]
-    places = guide_places(box_faces, asked)
-    numbers = {each.bore.name: each.number for each in holes(design, box_faces, design.units)}
-    numbers |= {f"{name} {index}": number for name, number in list(numbers.items()) for index in range(1, 5)}
+    numbered = holes(design, box_faces, design.units)
+    places = guide_places(box_faces, [each for each in numbered if options.sides or each.bore.face == "top"])
     hole_mm = sizes.guide_mm + 2 * guide_lead_mm(sizes)
     face, words = typeface.read(fonts.data(is_bold=True), "bold"), _engraved_mark(options.open_stops)
-    engraved = engravings(box_faces["top"], face, places, numbers, hole_mm, words=words)
+    engraved = engravings(box_faces["top"], face, places, hole_mm, words=words)
     made = jig(design.enclosure, box_faces, places, sizes, engraved=engraved)
     progress(1, 1, "done")
     low, high = made.bounds()
@@ -72,7 +69,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         "engraved": [each.words for each in engraved],
         "guides": [
             {
-                "number": numbers[each.name],
+                "number": each.number,
                 "name": each.name,
                 "face": each.face,
                 "at_mm": [round(float(v), 3) for v in printed[:3, :3] @ each.at + printed[:3, 3]],
@@ -88,6 +85,10 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         "side marked FAR away from you, and check a hole against the template. Plastic bushes wear: use them for the "
         "pilot drill only. Clamp the box and wear eye protection.",
     ]
+    bare = {str(each.number) for each in places if each.face == "top"} - {each.words for each in engraved}
+    if bare:
+        said = ", ".join(sorted(bare, key=int))
+        notes.insert(0, f"no room to engrave the number of hole {said}; the template shows which it is")
     if made.pieces > 1:
         notes.insert(0, f"the jig falls into {made.pieces} pieces; thicken its wall or plate")
     write = stl if path.suffix.lower() == ".stl" else threemf

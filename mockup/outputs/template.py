@@ -6,9 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import get_args
 
-from mockup.drawing.faces import OUTLINE_MM, Drawing, centre_cross, face_drawing, hole_edge, outline
+from mockup.drawing.faces import OUTLINE_MM, Drawing, centre_cross, face_drawing, hole_edge, outline, titles
 from mockup.drawing.holes import Hole, drill_words, holes, in_order, size_words
-from mockup.drawing.paper import Heading, numbered, sheets
+from mockup.drawing.lettering import lines, text_area
+from mockup.drawing.paper import CAUTIONS, Heading, numbered, sheets
 from mockup.drawing.table import table_pages
 from mockup.drawing.unfold import Panel, unfolded
 from mockup.encode.dxf import dxf
@@ -17,7 +18,7 @@ from mockup.encode.svg import svg
 from mockup.fingerprint import fingerprint
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
-from mockup.model.sheet import Circle, Layer, Line, Mark, Page, Path, moved
+from mockup.model.sheet import Circle, Layer, Line, Mark, Page, Path, Text, moved
 from mockup.model.units import Unit
 from mockup.options import Progress, Result, file_stem, option, require_ending, silent
 from mockup.outputs.pages.open_stops import mark, notes, open_stops
@@ -25,6 +26,7 @@ from mockup.outputs.pages.paper_sizes import page_size
 
 _SUFFIXES = (".pdf", ".svg", ".dxf")
 _APART_MM = 10.0  # between faces drawn one by one for a cutter
+_NOTE_MM, _NOTES_OFF_MM = 3.0, 10.0  # of the cautions under the drawing for a cutter: size, and how far below
 _CUT_MARGIN_MM = 5.0  # round the drawing in an SVG file for a cutter
 
 
@@ -132,7 +134,10 @@ def _apart(box_faces: Mapping[FaceName, Face], names: Sequence[FaceName]) -> Map
 def _layers(
     box: Enclosure, panels: Mapping[FaceName, Panel], found: Sequence[Hole], *, is_unfolded: bool
 ) -> list[Layer]:
-    """Return what a cutter follows: holes and centres of each face in layers of their own, outlines, folds."""
+    """Return what a cutter follows: holes and centres of each face in layers of their own, outlines, folds.
+
+    Numbers and names of the holes, and the cautions, lie in layers that are not cut.
+    """
     beside = frozenset(panels) if is_unfolded else None
     edges: list[Line | Path] = []
     layers: list[Layer] = []
@@ -141,13 +146,20 @@ def _layers(
         edges += outline(box, panel, beside=beside)
         edge = tuple(hole_edge(panel, hole) for hole in own)
         layers.append(Layer(name=name, about=f"holes of the {name} face", colour="black", marks=edge))
+        named = titles(panels, found, name)
+        about = f"number and name of each hole, {name} face; not to cut"
+        layers.append(Layer(name=f"{name}-numbers", about=about, colour="blue", marks=named))
         crosses = tuple(line for hole in own for line in centre_cross(panel, hole))
         layers.append(Layer(name=f"{name}-centres", about=f"their middles, {name} face", colour="red", marks=crosses))
     folds = tuple(edge for edge in edges if edge.dash_mm is not None)
     cut = tuple(edge for edge in edges if edge.dash_mm is None and edge.line_mm >= OUTLINE_MM)
     sharp = tuple(edge for edge in edges if edge.dash_mm is None and edge.line_mm < OUTLINE_MM)
+    points = [point for panel in panels.values() for point in panel.corners()]
+    left, low = min(x for x, _ in points), max(y for _, y in points)
+    beside_it = tuple(lines(CAUTIONS, left, low + _NOTES_OFF_MM, _NOTE_MM, 1.4 * _NOTE_MM))
     return [
         *layers,
+        Layer(name="notes", about="what to mind; not to cut", colour="blue", marks=beside_it),
         Layer(name="outline", about="what is cut round the faces", colour="black", marks=cut),
         Layer(name="fold", about="where it bends round the top edge; not to cut", colour="blue", marks=folds),
         *([Layer(name="edge", about="sharp edge of the top; not to cut", colour="blue", marks=sharp)] if sharp else []),
@@ -175,6 +187,9 @@ def _extent(mark: Mark) -> Sequence[tuple[float, float]]:
     if isinstance(mark, Circle):
         r = mark.radius_mm
         return (mark.x_mm - r, mark.y_mm - r), (mark.x_mm + r, mark.y_mm + r)
+    if isinstance(mark, Text):
+        left, top, right, bottom = text_area(mark)
+        return (left, top), (right, bottom)
     return mark.points if isinstance(mark, Path) else ()
 
 

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mockup.drawing.holes import drill, drill_sequence, guides, number, size_words
+from mockup.drawing.drills import drill, drill_sequence, inch_drill, is_own, number
+from mockup.drawing.holes import guides, size_words
 from mockup.model.shape import Outline
 
 

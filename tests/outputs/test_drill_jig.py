@@ -13,6 +13,7 @@ import pytest
 import trimesh
 
 from mockup.api import load
+from mockup.drawing.holes import holes
 from mockup.drawing.jig_solid import JigSizes, guide_places
 from mockup.drawing.jig_solid import jig as built
 from mockup.enclosure.bores import bores
@@ -152,7 +153,7 @@ def test_a_guide_runs_right_through(moth: Design) -> None:
 
 def test_volume_is_the_solids_own(moth: Design) -> None:
     box_faces = faces(moth.enclosure)
-    top = [bore for bore in bores(moth) if bore.face == "top"]
+    top = [each for each in holes(moth, box_faces, "mm") if each.bore.face == "top"]
     solid = built(moth.enclosure, box_faces, guide_places(box_faces, top), JigSizes())
     written = trimesh.load(io.BytesIO(stl(solid.welded())), file_type="stl")
     assert written.volume == pytest.approx(solid.volume, rel=1e-5)
@@ -190,7 +191,7 @@ def test_3mf_holds_the_same_closed_body_in_millimetres(moth: Design, sides: bool
 def test_sits_on_the_box_with_the_fit_asked_for(moth: Design) -> None:
     box_faces = faces(moth.enclosure)
     body = undrilled_body(moth.enclosure)
-    around = [bore for bore in bores(moth) if bore.face != "top"]
+    around = [each for each in holes(moth, box_faces, "mm") if each.bore.face != "top"]
     for fit in (0.2, 0.6):
         solid = built(moth.enclosure, box_faces, guide_places(box_faces, around), JigSizes(fit_mm=fit))
         assert overlap_volume(solid, body) < 1e-3

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from mockup.checks.report.accepted import opened
 from mockup.checks.report.rows import row, tally
 from mockup.colour import rgb
-from mockup.drawing.holes import drill, drill_words, holes
+from mockup.drawing.drills import drill
+from mockup.drawing.holes import drill_words, holes
 from mockup.enclosure.bores import bores
 from mockup.encode.document import Block, Paragraph, Section, Steps, TextTable
 from mockup.model.design import Design
@@ -59,7 +60,10 @@ _LACQUER = (
     "Lacquer the whole box in thin coats, outdoors or with forced ventilation and a respirator. Try lacquer, film and "
     "paint together on a scrap first: some do not agree."
 )
-_FIT = "Bolt in the hardware hand-tight, washers under the nuts, then snug: a slipping spanner scratches the finish."
+_FIT = (
+    "Scrape the paint off inside the box under the washer that earths it, a jack's as a rule, so that metal meets "
+    "metal. Bolt in the hardware hand-tight, washers under the nuts, then snug: a slipping spanner scratches the finish."
+)
 _WIRE = (
     "Wire with the supply off. Keep board and solder joints off the metal box, connect the box to the circuit's ground "
     "at one point, and make sure that no battery can touch lid or terminals. Solder with the fumes drawn away from you."
