@@ -46,12 +46,12 @@ def holes(design: Design, faces: dict[FaceName, Face], units: Unit) -> tuple[Hol
     found = sorted(bores(design), key=lambda bore: FACES.index(bore.face))
     counts = Counter(bore.part for bore in found)
     result = []
-    for number, bore in enumerate(found, 1):
+    for count, bore in enumerate(found, 1):
         face = faces[bore.face]
         round_mm, finish = _round_part(bore.outline)
         result.append(
             Hole(
-                number=number,
+                number=count,
                 name=bore.part if counts[bore.part] == 1 else bore.words,
                 bore=bore,
                 across_mm=bore.u_mm - face.left_edge(bore.v_mm),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -102,43 +103,44 @@ def _registers(
     seams += [(top + half, (left, left + window_mm[0]), False) for top in tops[1:] for left in lefts]
     index = 0
     for middle, (start, end), is_upright in seams:
-        taken: list[tuple[float, float]] = []
-        for share in _SHARES:
-            taken.append(_place(middle, start, end, share, taken, is_upright, words, lines))
-            across, along = taken[-1]
+        for across, along in _places(middle, start, end, is_upright, words, lines):
             x, y = (across, along) if is_upright else (along, across)
             yield from _mark(x, y, chr(ord("A") + index % 26) + (str(index // 26) if index >= 26 else ""))
             words.append((x + _MARK[0], y + _MARK[1], x + _MARK[2], y + _MARK[3]))
             index += 1
 
 
-def _place(
+def _places(
     middle: float,
     start: float,
     end: float,
-    share: float,
-    taken: Sequence[tuple[float, float]],
     is_upright: bool,
     words: Sequence[Area],
     lines: Sequence[Area],
-) -> tuple[float, float]:
-    """Return where in a seam a mark stands, across and along it: near its share, and over as little as can be."""
+) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Return where in a seam its two marks stand, across and along it: near their shares, over as little as can be."""
     # Within the tile's own part, so that no mark falls into a corner where four tiles meet.
     low, high = start + OVERLAP_MM + _MARK[2], end - OVERLAP_MM - _MARK[2]
-    wanted = start + share * (end - start)
 
-    def cost(at: tuple[float, float]) -> float:
+    def harm(at: tuple[float, float]) -> float:
         x, y = at if is_upright else at[::-1]
         own = (x + _MARK[0], y + _MARK[1], x + _MARK[2], y + _MARK[3])
         over = _LETTERING * sum(overlap_mm2(own, each) for each in words)
-        over += sum(overlap_mm2(own, each) for each in lines)
-        return over + _DRIFT_MM2 * (abs(at[1] - wanted) + abs(at[0] - middle))
+        return over + sum(overlap_mm2(own, each) for each in lines) + _DRIFT_MM2 * abs(at[0] - middle)
 
-    places = (low + (high - low) * index / (_TRIED - 1) for index in range(_TRIED))
+    places = [low + (high - low) * index / (_TRIED - 1) for index in range(_TRIED)]
+    best = [min(((middle + aside, each) for aside in _ASIDE_MM), key=harm) for each in places]
+    over = [harm(at) for at in best]
     apart = min(_LEAST_MM, (high - low) / 2)
-    tried = [(middle + aside, each) for each in places for aside in _ASIDE_MM]
-    free = [each for each in tried if all(abs(each[1] - other) >= apart for _, other in taken)]
-    return min(free or tried, key=cost)
+    first, second = (start + share * (end - start) for share in _SHARES)
+
+    def cost(pair: tuple[int, int]) -> float:
+        one, other = pair
+        return over[one] + over[other] + _DRIFT_MM2 * (abs(places[one] - first) + abs(places[other] - second))
+
+    pairs = itertools.combinations(range(_TRIED), 2)
+    one, other = min((pair for pair in pairs if places[pair[1]] - places[pair[0]] >= apart - 1e-9), key=cost)
+    return best[one], best[other]
 
 
 def _strokes(mark: Mark) -> Iterator[Area]:

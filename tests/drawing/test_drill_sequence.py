@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from fractions import Fraction
 from typing import Literal
 
 import pytest
@@ -49,8 +50,53 @@ def test_figures() -> None:
     assert number(13.0, "mm") == "13"
     assert number(12.7, "in") == "0.500"
     assert drill(25.4 * 9 / 32, "in") == "9/32"
-    assert drill(7.0, "in") == "0.276"
+    assert drill(7.0, "in") == "9/32"  # 7.144; 17/64 is 6.747
     assert size_words(Outline(kind="slot", width_mm=15, height_mm=6.6), "mm") == "slot 15 × 6.6"
+
+
+@pytest.mark.parametrize(
+    ("mm", "name"),
+    [  # sixty-fourths are 0.396875 mm: arithmetic. Hole sizes of the trade: common practice, no source
+        (9.5, "3/8"),  # 9.525
+        (12.7, "1/2"),
+        (7.5, "19/64"),  # 7.541
+        (12.5, "1/2"),  # 31/64 is 12.303, too small by 0.197
+        (12.0, "15/32"),  # 11.906, smaller by no more than a coat of paint
+        (3.2, "1/8"),  # 3.175
+        (25.4 + 3.175, "1 1/8"),
+    ],
+)
+def test_inch_drills_go_by_name(mm: float, name: str) -> None:
+    assert inch_drill(mm) == name
+
+
+@given(mm=st.floats(1.0, 40.0))
+def test_an_inch_drill_is_never_much_smaller(mm: float) -> None:
+    made = 25.4 * float(sum(map(Fraction, inch_drill(mm).split())))
+    assert -0.1 - 1e-9 <= made - mm <= 0.396875
+
+
+@pytest.mark.parametrize(
+    ("diameter", "own", "drills"),
+    [  # by hand: the pilot nearest to 3 (or 2), then steps of 3 mm at most where there are such
+        (9.5, (3, 5, 6, 8, 9.5), (3, 6, 8, 9.5)),
+        (9.525, (3.2, 6.4, 9.5), (3.2, 6.4, 9.5)),  # 0.025 off: the same hole
+        (12.2, (3, 6, 9, 12), (3, 6, 9, 12.2)),  # none of them makes it
+        (12.0, (3, 12), (3, 12)),  # nothing between
+        (3.2, (2, 3.2), (2, 3.2)),
+        (8.0, (10,), (3, 8.0)),  # no use at all: the usual ones
+    ],
+)
+def test_own_drills(diameter: float, own: tuple[float, ...], drills: tuple[float, ...]) -> None:
+    assert drill_sequence(diameter, "mm", own) == pytest.approx(drills)
+    assert is_own(drills[-1], own) == (diameter not in (12.2, 8.0))
+
+
+@given(diameter=st.floats(1.0, 30.0), own=st.lists(st.floats(0.5, 30.0), max_size=12))
+def test_every_sequence_of_own_drills_rises_to_the_hole(diameter: float, own: list[float]) -> None:
+    drills = drill_sequence(diameter, "mm", own)
+    assert abs(drills[-1] - diameter) <= 0.05
+    assert all(later - earlier > 0.39 for earlier, later in itertools.pairwise(drills))
 
 
 def test_guides_stand_where_a_pilot_belongs() -> None:

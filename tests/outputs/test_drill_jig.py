@@ -16,7 +16,6 @@ from mockup.api import load
 from mockup.drawing.holes import holes
 from mockup.drawing.jig_solid import JigSizes, guide_places
 from mockup.drawing.jig_solid import jig as built
-from mockup.enclosure.bores import bores
 from mockup.enclosure.shell import undrilled_body
 from mockup.encode.stl import stl
 from mockup.geometry.solids import gap, overlap_volume

@@ -61,8 +61,8 @@ _LACQUER = (
     "paint together on a scrap first: some do not agree."
 )
 _FIT = (
-    "Scrape the paint off inside the box under the washer that earths it, a jack's as a rule, so that metal meets "
-    "metal. Bolt in the hardware hand-tight, washers under the nuts, then snug: a slipping spanner scratches the finish."
+    "Scrape the paint off under the washer that earths the box, a jack's as a rule, so that metal meets metal. Bolt "
+    "in the hardware hand-tight, washers under the nuts, then snug: a slipping spanner scratches the finish."
 )
 _WIRE = (
     "Wire with the supply off. Keep board and solder joints off the metal box, connect the box to the circuit's ground "
