@@ -48,7 +48,13 @@ def fingerprint(design: Design) -> str:
     size = tuple(value for _, value in sorted(vars(box).items()))
     parts = sorted(map(_part, design.parts))
     decals = [
-        (each.face, *_at(each.u_mm, each.v_mm, each.width_mm, each.height_mm), each.rotation_deg % 360, each.film.name)
+        (
+            each.face,
+            *_at(each.u_mm, each.v_mm, each.width_mm, each.height_mm),
+            each.rotation_deg % 360,
+            each.film.name,
+            *((each.process.name, each.white_under) if each.process.white is not None else ()),
+        )
         for each in design.decals
     ]
     art = [_pixels(each.art) for each in design.decals]

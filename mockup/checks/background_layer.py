@@ -47,7 +47,7 @@ EVEN = 3  # codes of 255 that neighbours may differ by
 def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     for sheet in sheets(built):
-        if sheet.decal.film.is_clear:  # other film needs a background to look painted
+        if sheet.decal.ink_film.is_clear:  # on white a background is needed to look painted
             yield from _of(built, sheet)
 
 

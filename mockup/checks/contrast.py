@@ -103,7 +103,7 @@ def _remedy(piece: Piece, found: Standing, *, can_be_inked: bool) -> str:
     if can_be_inked:
         return "Print it darker: as dark as the grey {grey} once printed, or darker; black reaches {black}"
     said = "No ink reads here, as even black reaches only {black}: choose "
-    if piece.strokes is not None and piece.strokes.sheet.decal.film.is_clear:
+    if piece.strokes is not None and piece.strokes.sheet.decal.ink_film.is_clear:
         return said + "a paint as light as the grey {grey} or lighter, a lighter surround, or white film"
     return said + "a surround as light as the grey {grey} or lighter"
 

@@ -1,4 +1,4 @@
-"""A pale fringe round cut-out art on white film over dark paint: what an image editor leaves of a white ground."""
+"""A pale fringe round cut-out art that has white under it, over dark paint: what an image editor leaves of a ground."""
 
 from __future__ import annotations
 
@@ -44,7 +44,8 @@ def check(built: Built) -> Iterator[Finding]:
     finish, limit = built.design.finish, built.limits["fringe_percent"]
     for sheet in sheets(built):
         film = sheet.decal.film
-        if sheet.decal.art.file is None or film.is_clear or not finish.sheen.is_painted:
+        is_white = not film.is_clear or (sheet.decal.process.white is not None and sheet.decal.white_under == "drawn")
+        if sheet.decal.art.file is None or not is_white or not finish.sheen.is_painted:
             continue
         ratio = float(contrast(np.ones(3), np.array(finish.paint)))
         share, width = _fringe(sheet.decal.art, sheet.per_mm) if ratio >= CLEAR else (0.0, 0.0)
@@ -53,8 +54,8 @@ def check(built: Built) -> Iterator[Finding]:
         yield Finding(
             severity="warn",
             title="Pale fringe round the art",
-            what="{measured} of the outline of {first} has a pale fringe, {wide} wide, that shows as a white line on "
-            "white film beside the dark paint",
+            what="{measured} of the outline of {first} has a pale fringe, {wide} wide, that shows as a white line "
+            "beside the dark paint",
             subjects=(sheet.subject,),
             remedy="Contract the selection by {wide} in the image editor before you delete the ground, or cut that far "
             "inside the outline",

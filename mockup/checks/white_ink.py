@@ -36,7 +36,7 @@ _DISC = '<circle cx="25" cy="50" r="8" fill="{}"/>'
 PLANTED = Case('[finish]\npaint = "#203040"\n', _DISC.format("#ffffff"))
 SOUND = Case('[finish]\npaint = "#203040"\n', _DISC.format("none"))
 SAME_DE = 6.0  # CIEDE2000 from white up to which paint is as good as white: our choice
-REMEDY = "Print it on white film, choose a lighter paint, or draw it with a dark outline"
+REMEDY = "Print it on white film or with white under it, choose a lighter paint, or draw it with a dark outline"
 
 
 def check(built: Built) -> Iterable[Finding]:

@@ -16,9 +16,10 @@ from PIL import Image
 from mockup.colour import rgb
 from mockup.decal import ink_over_paint
 from mockup.decal.formats import MAX_PIXELS
+from mockup.decal.white_under import Grounds, grounds, reflected, white_share
 from mockup.geometry.planar import axes, box_on_face
 from mockup.memo import memoize
-from mockup.model.finish import Artwork, Decal, Film, Finish
+from mockup.model.finish import Artwork, Decal, Finish
 from mockup.model.material import Texture
 from mockup.model.scene import Look
 
@@ -43,13 +44,28 @@ class _Canvas:
     height_px: int
 
 
-def composite(art: Artwork, finish: Finish, film: Film, look: Look = "proof") -> Pixels:
-    """Return art printed on film over the finish, (h, w, 3) uint8 encoded sRGB, one pixel per pixel of art.
+def composite(decal: Decal, finish: Finish, look: Look = "proof") -> Pixels:
+    """Return a decal's art printed on its film over the finish, (h, w, 3) uint8 encoded sRGB, a pixel for a pixel.
 
     In a photo the veil is left to the renderer, which makes its own highlights. On bare metal the
     ground is the metal's colour: approximate, as `ink_over_paint.limits` says.
     """
-    return printed(art.pixels, ink_over_paint.ground(finish, film, look))
+    beside, on_white = grounds(finish, decal, look)
+    share = white_share(decal)
+    if share is None or not share.any():
+        return printed(decal.art.pixels, beside)
+    over_white = printed(decal.art.pixels, on_white)
+    return over_white if share.min() == 255 else _mixed(printed(decal.art.pixels, beside), over_white, share)
+
+
+def _mixed(beside: Pixels, over_white: Pixels, share: Pixels) -> Pixels:
+    """Return what is seen where part of each pixel, `share` of 255, has white under its ink: in linear light."""
+    pixels = np.where((share == 255)[..., None], over_white, beside)
+    rows, columns = np.nonzero((share > 0) & (share < 255))
+    part = share[rows, columns, None] / 255.0
+    first, second = (rgb.decode(each[rows, columns] / 255.0) for each in (beside, over_white))
+    pixels[rows, columns] = rgb.to_8bit(rgb.encode(first + part * (second - first)))
+    return pixels
 
 
 def printed(art: Pixels, on: ink_over_paint.Ground) -> Pixels:
@@ -90,7 +106,7 @@ def _fits(art: Artwork) -> bool:
 
 def _straight(decal: Decal, finish: Finish, look: Look) -> Texture:
     """Return the texture of one decal that is turned by whole quarters: no pixel is resampled."""
-    pixels = composite(decal.art, finish, decal.film, look)
+    pixels = composite(decal, finish, look)
     quarters = round(decal.rotation_deg / 90.0) % 4
     width_mm, height_mm = decal.width_mm, decal.height_mm
     if quarters % 2:
@@ -119,7 +135,7 @@ def _composed(decals: Sequence[Decal], finish: Finish, look: Look) -> Texture:
     canvas = np.empty((grid.height_px, grid.width_px, 3), np.float32)
     canvas[:] = below.bare()
     for decal in decals:
-        _lay(canvas, grid, decal, ink_over_paint.ground(finish, decal.film, look))
+        _lay(canvas, grid, decal, grounds(finish, decal, look))
     pixels = np.empty(canvas.shape, np.uint8)
     for top in range(0, grid.height_px, _ROWS):
         rows = slice(top, top + _ROWS)
@@ -157,17 +173,18 @@ def _corners(decal: Decal) -> NDArray[np.float64]:
     return box_on_face((decal.width_mm, decal.height_mm), (decal.u_mm, decal.v_mm), decal.rotation_deg)
 
 
-def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: ink_over_paint.Ground) -> None:
+def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: Grounds) -> None:
     """Print one decal over what the canvas shows already (reflectance, in place)."""
-    art = ink_over_paint.flatten(decal.art.pixels)
+    art, share = ink_over_paint.flatten(decal.art.pixels), white_share(decal)
     wanted = [max(1, round(mm * grid.per_mm)) for mm in (decal.width_mm, decal.height_mm)]
     smaller = (min(wanted[0], art.shape[1]), min(wanted[1], art.shape[0]))
-    picture = Image.fromarray(art)
-    if smaller != picture.size:  # finer than the canvas: filter first, or thin lines break up
-        picture = picture.resize(smaller, Image.Resampling.LANCZOS)
+    pictures = [Image.fromarray(each) for each in (art, share) if each is not None]
+    if smaller != pictures[0].size:  # finer than the canvas: filter first, or thin lines break up
+        pictures = [each.resize(smaller, Image.Resampling.LANCZOS) for each in pictures]
     edge = 2  # repeated pixels, so that the filter sees no black beyond the film
-    padded = np.pad(np.asarray(picture, np.float32), ((edge, edge), (edge, edge), (0, 0)), mode="edge")
-    bands = [Image.fromarray(padded[..., band]) for band in range(3)]  # floats: the 8-bit filter cuts, never rounds
+    layers = np.dstack([np.asarray(each, np.float32) for each in pictures])
+    padded = np.pad(layers, ((edge, edge), (edge, edge), (0, 0)), mode="edge")
+    bands = [Image.fromarray(padded[..., band]) for band in range(layers.shape[2])]  # floats: 8 bits would be cut
 
     corner = (_corners(decal) - (grid.u_mm, grid.v_mm)) * grid.per_mm
     left, top = np.clip(np.floor(corner.min(axis=0)) - 1, 0, None).astype(int)
@@ -184,11 +201,12 @@ def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: ink_over_
         sampled = (band.transform(size, Image.Transform.AFFINE, affine, Image.Resampling.BICUBIC) for band in bands)
         window = np.stack([np.asarray(band) for band in sampled], axis=-1)
         pixels = np.rint(np.clip(window, 0.0, 255.0)).astype(np.uint8)
+        white = pixels[..., 3] / 255.0 if share is not None else None
         x, y = np.arange(right - left) + 0.5, np.arange(stop - start) + 0.5
         along = [
             turn[i, 0] * x / grid.per_mm + (turn[i, 1] * y / grid.per_mm)[:, None] + turn[i] @ origin for i in (0, 1)
         ]
         cover = [np.clip((half[i] - np.abs(along[i])) * grid.per_mm + 0.5, 0.0, 1.0) for i in (0, 1)]
         part = canvas[start:stop, left:right]
-        printed = ink_over_paint.overprint(pixels, part.astype(np.float64), on)
+        printed = reflected(pixels[..., :3], white, part.astype(np.float64), on)
         part += ((cover[0] * cover[1])[..., None] * (printed - part)).astype(np.float32)

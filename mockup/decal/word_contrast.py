@@ -6,6 +6,7 @@ import numpy as np
 
 from mockup.colour.difference import contrast
 from mockup.decal import ink_over_paint
+from mockup.decal.white_under import grounds
 from mockup.model.design import Design
 from mockup.model.label import Label
 
@@ -17,10 +18,13 @@ def word_contrast(design: Design, label: Label) -> float | None:
     """
     if label.lettering is None:
         return None
-    films = [decal.film for decal in design.decals if decal.face == label.face]
-    on = ink_over_paint.ground(design.finish, films[-1] if films else None)
+    decals = [decal for decal in design.decals if decal.face == label.face]
+    beside = on = ink_over_paint.ground(design.finish)
+    if decals:
+        beside, on = grounds(design.finish, decals[-1])
+        beside = on if decals[-1].is_white_all_over else beside
     letters = ink_over_paint.predict(np.array(label.lettering.colour), on)
-    around = ink_over_paint.predict(np.ones(3), on)
+    around = ink_over_paint.predict(np.ones(3), beside)
     return float(contrast(letters, around))
 
 

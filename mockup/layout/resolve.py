@@ -7,26 +7,24 @@ from dataclasses import replace
 
 from mockup import films, finishes, knobs
 from mockup.colour import rgb
-from mockup.decal.fitting import fitting_width, is_lengthways, pixels_of
 from mockup.decal.typeface import Typeface
-from mockup.decal.white import whitened
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
-from mockup.layout.fields import LARGEST_MM, SMALLEST_MM, Loc, Problem, describe
+from mockup.layout.decals import decal_problems, film_size, pictures, placed_decal
+from mockup.layout.fields import Loc, Problem, describe
 from mockup.layout.lettering import labels
 from mockup.layout.parse import Layout
 from mockup.layout.pedal_tables import PedalTables, pedal_tables
 from mockup.layout.places import order
-from mockup.layout.ruler import centre, reach, size_on_film
-from mockup.layout.schema import NO_KNOB, BoxKeys, DecalTable, FinishTable, KnobTable, PartTable
+from mockup.layout.ruler import centre, reach
+from mockup.layout.schema import NO_KNOB, BoxKeys, FinishTable, KnobTable, PartTable
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.finish import Artwork, Decal, Finish
 from mockup.model.part import Kind, Knob, Lamp
 from mockup.model.printer import Printer
-from mockup.model.shape import turned
-from mockup.model.units import MM_PER_INCH, Unit, format_length
+from mockup.model.units import Unit, format_length
 
 # Defaults: our taste, common practice, no source.
 FAVOURITE_STYLE = "scalloped"
@@ -41,7 +39,7 @@ def variants(layout: Layout) -> tuple[str, ...]:
 
 def assets(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
     """Return the names of the picture files that the layout (or one variant of it) needs, each once."""
-    return tuple(dict.fromkeys(decal.art for _, decal in _tables(layout, variant).decals))
+    return tuple(dict.fromkeys(name for _, decal in _tables(layout, variant).decals for name in pictures(decal)))
 
 
 def font_files(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
@@ -84,11 +82,16 @@ def resolve(
         found.append((chosen.box[0], Problem((), bad_box, "change the box's measures")))
     sides = faces(box) if bad_box is None else {}
     for loc, table in chosen.decals:
-        size = _film_size(table, art.get(table.art), sides.get(table.face), units)
+        size = film_size(table, art.get(table.art), sides.get(table.face), units)
         if isinstance(size, Problem):
             found.append((loc, size))
         elif table.face in sides:
+<<<<<<< HEAD
             decals.append(_decal(table, art[table.art], size, sides[table.face]))
+=======
+            decals.append(placed_decal(table, art, size, sides[table.face]))
+            found += [(loc, each) for each in decal_problems(table, art, decals[-1], sides[table.face])]
+>>>>>>> e66e29b (A decal has a process: white under the ink is seen, checked and written as a page or a separation)
     for loc, part in chosen.parts:
         kind, face = layout.kinds[part.kind], sides.get(part.face or "top")
         if face is not None:
@@ -261,6 +264,7 @@ def _knob(table: KnobTable, kind: Kind) -> Knob | None:
         pointer_colour=usual.pointer_colour if line is None else rgb.linear_colour(line),
         pointer=0.5 if table.pointer is None else table.pointer,
     )
+<<<<<<< HEAD
 
 
 def _film_size(table: DecalTable, art: Artwork | None, face: Face | None, units: Unit) -> tuple[float, float] | Problem:
@@ -299,3 +303,5 @@ def _decal(table: DecalTable, art: Artwork, size: tuple[float, float], face: Fac
         rotation_deg=table.rotation,
         film=films.films()[table.film],
     )
+=======
+>>>>>>> e66e29b (A decal has a process: white under the ink is seen, checked and written as a page or a separation)

@@ -15,6 +15,7 @@ from pydantic_core import core_schema
 
 from mockup import films, finishes, hardware, knobs
 from mockup.decal import white
+from mockup.decal.processes import PROCESSES
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.accepted import CHECKS, AcceptTable
 from mockup.layout.fields import (
@@ -32,13 +33,14 @@ from mockup.layout.fields import (
     Size,
     Table,
     Truth,
+    alternatives,
     describe,
     one_of,
 )
 from mockup.layout.kinds import KindTable
 from mockup.layout.lettering.tables import BorderTable, FaceField, LabelTable, LetteringTable, ScaleTable
 from mockup.layout.own_limits import LimitsTable
-from mockup.model.finish import Film, Sheen
+from mockup.model.finish import INKJET, Film, Process, Sheen, WhiteUnder
 from mockup.model.units import Unit
 
 NO_KNOB = "none"
@@ -47,6 +49,7 @@ Swatch = Literal["coated", "uncoated"]
 
 SheenField = Annotated[str, BeforeValidator(one_of("sheens"))]
 FilmField = Annotated[str, BeforeValidator(one_of("films"))]
+ProcessField = Annotated[str, BeforeValidator(one_of(PROCESSES))]
 SwatchField = Annotated[Swatch, BeforeValidator(one_of(get_args(Swatch)))]
 UnitsField = Annotated[Unit, BeforeValidator(one_of(get_args(Unit)))]
 SizeName = Annotated[str, BeforeValidator(one_of("sizes"))]
@@ -70,6 +73,18 @@ WhiteField = Annotated[
     WithJsonSchema({"anyOf": [{"const": "near"}, {"type": "integer", "minimum": 1, "maximum": white.MOST}]}),
 ]
 """How many codes of 255 below white still print nothing."""
+
+
+def _where(value: Any) -> str:
+    if value not in WHITE_UNDER and (not isinstance(value, str) or "." not in value):
+        remedy = 'for a shape name a picture file, such as "white.svg"'
+        raise ValueError(f"expected {alternatives(WHITE_UNDER)} or a picture's name, found {describe(value)}; {remedy}")
+    return str(value)
+
+
+WHITE_UNDER: tuple[str, ...] = get_args(WhiteUnder)
+WhiteUnderField = Annotated[FileName, BeforeValidator(_where)]
+"""Where the white of a process goes: in words, or as the name of a picture."""
 
 _ONE_SIDE: dict[str, Any] = {"not": {"anyOf": [{"required": ["left", "right"]}, {"required": ["top", "bottom"]}]}}
 _SIZED: dict[str, Any] = {"anyOf": [{"required": ["size"]}, {"required": ["width", "length", "height"]}]}
@@ -124,6 +139,12 @@ class DecalTable(Table):
     art: FileName = Field(description="Picture file, in the layout's folder")
     face: FaceField = Field("top", description="The face it lies on, seen from outside")
     film: FilmField = Field(films.USUAL, description="What the art is printed on")
+    process: ProcessField = Field(INKJET.name, description="How it is printed")
+    white_under: WhiteUnderField | None = Field(
+        None,
+        description='Where the white of the process goes: "drawn", under what is drawn, if not given; "everything"; '
+        "or a picture file of the same shape as the art: under what is drawn there",
+    )
     width: Size | None = Field(None, description="Printed width; alone, the height follows from the picture")
     height: Size | None = Field(None, description="Printed height; alone, the width follows from the picture")
     dpi: Dpi | None = Field(None, description="Dots per inch of the print, instead of what the file says")
@@ -294,6 +315,7 @@ def json_schema() -> dict[str, Any]:
     tables["BoxTable"]["properties"]["size"]["enum"] = list(SIZES)
     _offer(tables["FinishTable"]["properties"]["sheen"], finishes.sheens())
     _offer(tables["DecalTable"]["properties"]["film"], films.films())
+    _offer(tables["DecalTable"]["properties"]["process"], PROCESSES)
     tables["KnobTable"]["properties"]["style"]["enum"] = [*knobs.styles(), NO_KNOB]
     for table in ("PartTable", "PartChange"):
         kind = tables[table]["properties"]["kind"]
@@ -301,7 +323,7 @@ def json_schema() -> dict[str, Any]:
     return {"$schema": GenerateJsonSchema.schema_dialect, **schema, "title": "Layout of an effects pedal"}
 
 
-def _offer(key: dict[str, Any], choices: Mapping[str, Sheen] | Mapping[str, Film]) -> None:
+def _offer(key: dict[str, Any], choices: Mapping[str, Sheen | Film | Process]) -> None:
     """Make a key of the schema a closed list, and its help say what each choice is."""
     key["enum"] = list(choices)
     key["description"] += ". " + "; ".join(f"{name}: {each.about}" for name, each in choices.items())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +12,8 @@ from mockup.model.enclosure import FaceName
 from mockup.model.material import DENT_MM, FLAKE_MM, Colour, Material
 from mockup.model.scene import DAYLIGHT
 from mockup.model.units import MM_PER_INCH
+
+WhiteUnder = Literal["drawn", "everything"]
 
 LACQUER_INDEX = 1.5  # refractive index of clear lacquer, 1.47 to 1.52 by kind: from memory
 
@@ -95,6 +98,41 @@ class Film:
             return self
         return replace(self, reflectance=reflectance, transmittance=transmittance, haze=haze, caution=None)
 
+    def under(self, white: Film) -> Film:
+        """Return the film as it looks with white printed on it: two layers that send light to and fro between them."""
+        between = 1.0 - white.reflectance * self.reflectance
+        return replace(
+            self,
+            reflectance=white.reflectance + white.transmittance * self.reflectance / between,
+            transmittance=white.transmittance * self.transmittance / between**2,
+            haze=0.0,
+            caution=white.caution,
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Process:
+    """How art comes onto film: `about` says it in the trade's words.
+
+    `white` is the white that goes on the film before the colours, as a layer of its own, None where there is none.
+    `separation` is whether a print service takes it as a named colour in the page, else it is a page of its own.
+    `care` is a sentence for the bench.
+    """
+
+    name: str
+    about: str
+    care: str
+    white: Film | None = None
+    is_separation: bool = False
+
+
+INKJET = Process(
+    name="inkjet",
+    about="no white: what is white shows the film",
+    care="Let the ink dry, then seal it with clear lacquer before it meets water.",
+)
+"""How art is printed where nothing is said."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Finish:
@@ -172,7 +210,8 @@ class Decal:
     """One piece of printed film on a face.
 
     Its centre lies at (`u_mm`, `v_mm`) in face coordinates; `width_mm` by `height_mm` before it is
-    turned clockwise by `rotation_deg`.
+    turned clockwise by `rotation_deg`. `white_under` says where the white of a process that has one goes: under what is
+    drawn, under everything, or where another picture, as large as the art, is drawn.
     """
 
     art: Artwork
@@ -183,6 +222,18 @@ class Decal:
     height_mm: float
     film: Film
     rotation_deg: float = 0.0
+    process: Process = INKJET
+    white_under: Artwork | WhiteUnder = "drawn"
+
+    @property
+    def ink_film(self) -> Film:
+        """What the colours are printed on: the film, or the white on it."""
+        return self.film.under(self.process.white) if self.process.white is not None else self.film
+
+    @property
+    def is_white_all_over(self) -> bool:
+        """Whether white lies on all of the film, so that no paint is seen beside the ink."""
+        return self.process.white is not None and self.white_under == "everything"
 
     @property
     def dpi(self) -> tuple[float, float]:

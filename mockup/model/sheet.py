@@ -112,13 +112,18 @@ class Text:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Image:
-    """A picture, `pixels` (h, w, 3) uint8 encoded sRGB, stretched over a rectangle."""
+    """A picture, `pixels` (h, w, 3) uint8 encoded sRGB, stretched over a rectangle.
+
+    With a `separation` it is a colour of the press by that name: black is all of it, white none. What cannot hold one
+    draws the picture as it is.
+    """
 
     x_mm: float
     y_mm: float
     width_mm: float
     height_mm: float
     pixels: NDArray[np.uint8]
+    separation: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import PurePath
-from typing import Any
+from typing import Any, get_args
 
 import numpy as np
 
@@ -13,7 +13,9 @@ from mockup.checks.art.sheets import Sheet
 from mockup.decal import ink_over_paint
 from mockup.decal.formats import MAX_PIXELS
 from mockup.decal.match import LINE_MM, match
+from mockup.decal.processes import PROCESSES, process_words
 from mockup.decal.profiles import into_profile, srgb_profile
+from mockup.decal.white_under import white_share
 from mockup.enclosure.bores import bores
 from mockup.encode.pdf import pdf
 from mockup.encode.pixels import resampled
@@ -22,7 +24,7 @@ from mockup.fingerprint import fingerprint
 from mockup.geometry.nesting import more
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
-from mockup.model.finish import Decal
+from mockup.model.finish import INKJET, Decal, Process
 from mockup.model.printer import RULE_MM
 from mockup.model.units import MM_PER_INCH
 from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
@@ -35,17 +37,25 @@ from mockup.outputs.pages.paper_sizes import page_size
 from mockup.outputs.pages.press import (
     BOTTOM_MM,
     LEAST_GAP_MM,
+    SEPARATION,
     SIDE_MM,
     TOP_MM,
     DecalPiece,
     Setting,
     Spread,
+    WhiteAs,
     spreads,
 )
 
 MOST = 200  # decals of one kind on a sheet: more takes long to nest, and nobody prints it
 LEAST_DPI, MOST_DPI = 72.0, 2400.0  # what printers and scanners know: common practice, no source
 _SIDES_MM = (60.0, 1000.0)  # least and most of a page: our choice
+_WHITE_WORDS: dict[WhiteAs, str] = {
+    "none": "White is not printed.",
+    "page": "The white is a page of its own.",
+    "separation": f'The white is the separation "{SEPARATION}", printed under the colours.',
+    "both": f'The white is the separation "{SEPARATION}", printed under the colours, and a page of its own.',
+}
 _SAME_DPI = 0.005  # share by which two resolutions may differ and count as one
 _SUFFIXES = (".pdf", ".png")
 
@@ -62,6 +72,12 @@ class Options:
     trim: float = option(2.0, "clear film from the art to its cutting line, mm")
     centres: bool = option(False, "mark the middle of every hole on the art")
     mirror: bool = option(False, "left to right, for transfer film that is laid on face down")
+    white: WhiteAs | None = option(
+        None,
+        'white under the ink as a "page" of its own, a "separation" of the PDF by the name White, "both" or "none"; '
+        "as the decal's process has it by default",
+        choices=get_args(WhiteAs),
+    )
     match: bool = option(False, "change the ink so that over this paint it comes closest to the art as drawn")
     test_piece: bool = option(False, "instead of the decals, patches of the three colours that are most in doubt")
     icc: tuple[str, bytes] | None = option(None, "your printer's RGB profile (.icc); sRGB otherwise", reads="file")
@@ -91,6 +107,8 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         stretch=design.rule.stretch_of(width_mm, height_mm) if design.rule is not None else (1.0, 1.0),
     )
     _check_picture(path, setting)
+    if options.white in ("separation", "both") and not path.lower().endswith(".pdf"):
+        raise bad_option("white", "a PNG holds no separation", 'write a PDF, or give "page"')
     pieces: list[DecalPiece] = []
     files: dict[str, bytes] = {}
     facts: list[dict[str, Any]] = []
@@ -178,11 +196,13 @@ def _piece(
     design: Design, decal: Decal, options: Options, setting: Setting
 ) -> tuple[DecalPiece, dict[str, Any], bytes | None]:
     """Return a decal as ink, facts about it, and its map of what no ink can reach."""
-    art, on, chart = decal.art, ink_over_paint.ground(design.finish, decal.film), None
+    art, on, chart = decal.art, ink_over_paint.ground(design.finish, decal.ink_film), None
+    white = white_share(decal)
     fact: dict[str, Any] = {
         "pedal": design.name,
         "art": art.name,
         "film": decal.film.name,
+        "process": decal.process.name,
         "size_mm": [round(decal.width_mm, 4), round(decal.height_mm, 4)],
         "dpi": [round(each, 3) for each in decal.dpi],
     }
@@ -195,6 +215,7 @@ def _piece(
     if options.dpi is not None and any(abs(own / options.dpi - 1.0) > _SAME_DPI for own in decal.dpi):
         size = (round(side * setting.per_mm) for side in (decal.width_mm, decal.height_mm))
         pixels = resampled(pixels, *size)
+        white = resampled(white, *size) if white is not None else None
     if options.icc is not None:
         pixels = into_profile(pixels, options.icc[1], options.icc[0])
     sheet = Sheet(decal)
@@ -203,6 +224,8 @@ def _piece(
     piece = DecalPiece(
         name=design.name,
         film=decal.film.name,
+        process=decal.process.name,
+        white=white,
         pixels=pixels,
         width_mm=decal.width_mm,
         height_mm=decal.height_mm,
@@ -218,22 +241,32 @@ def _pages(
     title = ", ".join(dict.fromkeys(each.name for each in designs))
     pages: list[Spread] = []
     room: dict[str, int] = {}
-    for film in dict.fromkeys(piece.film for piece in pieces):
-        one = [piece for piece in pieces if piece.film == film]
-        said = _slug(designs, options)
-        pages += spreads(one * options.copies, setting, title=title, said=said, has_centres=options.centres)
+    for film, process in dict.fromkeys((piece.film, piece.process) for piece in pieces):
+        one = [piece for piece in pieces if (piece.film, piece.process) == (film, process)]
+        has_white = any(piece.white is not None for piece in one)
+        white = (options.white or _usual(PROCESSES[process])) if has_white else "none"
+        said = _slug(designs, options, white, PROCESSES[process])
+        copies = one * options.copies
+        pages += spreads(copies, setting, title=title, said=said, has_centres=options.centres, white=white)
         sizes = [setting.size(piece) for piece in one]
-        room[film] = more(sizes, options.copies, *setting.room, setting.gap, MOST)
+        called = film if process == INKJET.name else f"{film}, {process}"
+        room[called] = more(sizes, options.copies, *setting.room, setting.gap, MOST)
     return pages, room
 
 
-def _slug(designs: Sequence[Design], options: Options) -> list[str]:
+def _usual(process: Process) -> WhiteAs:
+    """Return how a process takes its white."""
+    return "separation" if process.is_separation else "page"
+
+
+def _slug(designs: Sequence[Design], options: Options, white: WhiteAs, process: Process) -> list[str]:
     first = designs[0]
     told = dict.fromkeys(fingerprint(each) for each in designs)
     said = [f"Design{'s' if len(told) > 1 else ''} {', '.join(told)}."]
     said += [f"{mark(options.open_stops).upper()}."] if options.open_stops else []
     said += [f"{options.date}."] if options.date else []
-    said.append("Print at 100 %, not fitted to the page. White is not printed.")
+    said.append("Print at 100 %, not fitted to the page.")
+    said.append(_WHITE_WORDS[white])
     if options.mirror:
         said.append("MIRRORED, for transfer film.")
     if options.match:
@@ -265,7 +298,8 @@ def _notes(options: Options, room: dict[str, int], facts: Sequence[dict[str, Any
     found = []
     fewest = min(room.values(), default=0)
     for film, count in room.items():
-        where = f"the {film} film" if len(room) > 1 else "the film"
+        name, comma, process = film.partition(",")
+        where = f"the {name} film{comma}{process}" if len(room) > 1 else "the film"
         fit = "no more copy fits" if count == 0 else "1 more copy fits" if count == 1 else f"{count} more copies fit"
         # A copy has pieces on every film: as many can be added as the fullest takes.
         found.append(
@@ -283,8 +317,14 @@ def _notes(options: Options, room: dict[str, int], facts: Sequence[dict[str, Any
 
 
 def _art_notes(decals: Sequence[tuple[Design, Decal]]) -> tuple[str, ...]:
-    films = sorted({decal.film.name for _, decal in decals})
-    return (f"{' and '.join(films)} film go on pages of their own",) if len(films) > 1 else ()
+    films = sorted({f"{decal.film.name}{process_words(decal)}" for _, decal in decals})
+    several = (f"{' and '.join(films)} film go on pages of their own",) if len(films) > 1 else ()
+    opaque = dict.fromkeys(
+        decal.art.name
+        for _, decal in decals
+        if decal.process.white is not None and decal.white_under == "drawn" and decal.art.pixels[..., 3].min() == 255
+    )
+    return (*several, *(f"{name} has nothing transparent: white goes under all of it" for name in opaque))
 
 
 def _beside(path: str, word: str) -> str:

@@ -68,7 +68,7 @@ class Studio:
         if look == "proof":
             facts["Ink"] = ink_figures(self.design)
             facts["Limits"] = " ".join(
-                ink_over_paint.limits(self.design.finish, (decal.film for decal in self.design.decals))
+                ink_over_paint.limits(self.design.finish, (decal.ink_film for decal in self.design.decals))
             )
         pixels = encoded(taken.pixels, look)
         is_opaque = bool((pixels[..., 3] == 255).all())
@@ -113,6 +113,8 @@ def ink_figures(design: Design) -> str:
     words = f"strength {finish.ink_strength:.3g}, lacquer of index {LACQUER_INDEX:g}"
     if finish.room != DAYLIGHT:
         words += f", seen in {finish.room} light"
+    for white in dict.fromkeys(decal.process.white for decal in design.decals if decal.process.white is not None):
+        words += f", {white.about} reflects {white.reflectance:.3g} and lets through {white.transmittance:.3g}"
     for film in dict.fromkeys(decal.film for decal in design.decals):
         if not film.is_clear:
             words += f", {film.name} film reflects {film.reflectance:.3g} and lets through {film.transmittance:.3g}"

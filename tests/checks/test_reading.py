@@ -163,7 +163,7 @@ def test_what_is_seen_is_what_the_proof_shows() -> None:
     desk = Desk().box(20, 30, 10, 20, "#c02020").text("DRIVE", U, 60, 5)
     design = pedal(decal(desk), paint=(0.6, 0.8, 0.7), sheen="matte")
     (film,) = design.decals
-    proof = composite(film.art, design.finish, film.film)
+    proof = composite(film, design.finish)
     uv = np.random.default_rng(1).uniform((5, 7), (53, 103), (400, 2))
     seen = Place(Built(design), "top", uv).seen()
     column, row = (

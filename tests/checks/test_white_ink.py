@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from art_desk import MIDDLE, WHITE, Desk, decal, pedal, run
 
 from mockup.checks.report.sentences import remedy, what
+from mockup.decal.processes import PROCESSES
 from mockup.films import films
 
 NAVY = (0.1, 0.14, 0.25)
@@ -55,3 +58,26 @@ def test_a_white_plate_shows_the_paint() -> None:
     assert found.measured is not None
     assert 130 < found.measured.value < 160
     assert run(pedal(decal(desk), paint=WHITE), ["white_ink"]) == []
+
+
+@pytest.mark.parametrize("ground", [None, "#101820"])
+def test_white_under_the_ink_keeps_white_lettering(ground: str | None) -> None:
+    art = replace(decal(lettered(ground)), process=PROCESSES["white-toner"])
+    assert run(pedal(art, paint=NAVY), ["white_ink", "contrast", "swallowed_colour"]) == []
+
+
+def test_a_plate_outside_the_shape_of_the_white_is_lost() -> None:
+    """The shape covers nothing of the plate: all 160 square millimetres of it show the paint."""
+    art = decal(Desk(300).box(MIDDLE, 46, 20, 8, "white"))
+    shape = decal(Desk(300).box(MIDDLE, 80, 20, 8, "black")).art
+    (found,) = run(pedal(replace(art, process=PROCESSES["white-toner"], white_under=shape), paint=NAVY), ["white_ink"])
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx(160, abs=2)
+
+
+def test_colour_with_white_under_it_is_not_swallowed() -> None:
+    """Pale yellow on yellow paint of the check's own planted fault, over navy and on white."""
+    art = decal(Desk(300).box(MIDDLE, 46, 20, 8, "#fff080"))
+    yellow = (1.0, 0.8, 0.0)
+    assert run(pedal(art, paint=yellow), ["swallowed_colour"]) != []
+    assert run(pedal(replace(art, process=PROCESSES["white-toner"]), paint=NAVY), ["swallowed_colour"]) == []

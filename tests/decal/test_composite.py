@@ -53,12 +53,12 @@ def test_transparent_and_white_art_show_the_bare_paint() -> None:
     pixels = blank(20, 20)
     pixels[:10] = (200, 10, 10, 0)
     for look in ("proof", "photo"):
-        assert (composite(art(pixels), FINISH, films()["clear"], look) == PAINT).all()
+        assert (composite(decal(art(pixels)), FINISH, look) == PAINT).all()
 
 
 def test_composite_is_the_model_pixel_by_pixel() -> None:
     picture = noise(64, 48)
-    out = composite(picture, FINISH, films()["white"])
+    out = composite(decal(picture, film=films()["white"]), FINISH)
     expected = 255 * ink.predict(ink.flatten(picture.pixels), ink.ground(FINISH, films()["white"]))
     assert out.shape == (48, 64, 3)
     assert np.abs(out - expected).max() <= 3
@@ -67,15 +67,17 @@ def test_composite_is_the_model_pixel_by_pixel() -> None:
 def test_a_proof_shows_the_veil_and_a_photo_leaves_it_out() -> None:
     black = art(blank(16, 16, (0, 0, 0, 255)))
     matte = replace(FINISH, sheen=sheens()["matte"])
-    assert (composite(black, matte, films()["clear"], "photo") == 0).all()
+    assert (composite(decal(black), matte, "photo") == 0).all()
     # encode(0.03) = 1.055 x 0.03^(1/2.4) - 0.055 = 0.1897, so 48 of 255, by hand
-    assert (composite(black, matte, films()["clear"], "proof") == 48).all()
+    assert (composite(decal(black), matte, "proof") == 48).all()
 
 
 def test_white_film_covers_dark_paint_and_clear_film_does_not() -> None:
     white, dark = art(blank(16, 16)), replace(FINISH, paint=rgb.parse("#101010"))
-    assert composite(white, dark, films()["white"]).min() > 220  # about 0.75 reflectance: encoded 0.88, 225 of 255
-    assert (composite(white, dark, films()["clear"]) == 0x10).all()
+    assert (
+        composite(decal(white, film=films()["white"]), dark).min() > 220
+    )  # about 0.75 reflectance: encoded 0.88, 225 of 255
+    assert (composite(decal(white), dark) == 0x10).all()
 
 
 # --- one straight decal: exact --------------------------------------------------------------------------------------
@@ -92,7 +94,7 @@ def test_a_straight_decal_keeps_its_own_pixels_inside_a_border_of_paint(size: tu
     assert texture is not None
     pad = PADDING_PX
     assert texture.pixels.shape == (size[1] + 2 * pad, size[0] + 2 * pad, 3)
-    assert (texture.pixels[pad:-pad, pad:-pad] == composite(picture, FINISH, films()["clear"])).all()
+    assert (texture.pixels[pad:-pad, pad:-pad] == composite(decal(picture), FINISH)).all()
     border = np.ones(texture.pixels.shape[:2], bool)
     border[pad:-pad, pad:-pad] = False
     assert (texture.pixels[border] == PAINT).all()
@@ -120,7 +122,7 @@ def test_a_point_of_the_decal_lies_on_its_pixel_within_half_a_pixel() -> None:
 
 def test_quarter_turns_keep_every_pixel_too() -> None:
     picture = noise(40, 60)
-    straight = composite(picture, FINISH, films()["clear"])
+    straight = composite(decal(picture), FINISH)
     for quarter in range(-1, 4):
         texture = face_texture([decal(picture, rotation_deg=90.0 * quarter)], FINISH)
         assert texture is not None

@@ -70,12 +70,12 @@ def seen(monkeypatch: pytest.MonkeyPatch) -> list[int]:
 
 def test_only_rows_near_the_changed_ones_are_predicted(seen: list[int]) -> None:
     pixels = noise()
-    composite(decal(pixels).art, FINISH, films()["clear"])
+    composite(decal(pixels), FINISH)
     assert sum(seen) == ROWS
     seen.clear()
     after = pixels.copy()
     after[10:20, 5:8] ^= 255
-    composite(decal(after).art, FINISH, films()["clear"])
+    composite(decal(after), FINISH)
     assert 10 <= sum(seen) <= ROWS // 4
 
 

@@ -121,7 +121,7 @@ def test_flat_colours_are_the_predicted_ones() -> None:
     design = api.loads(LAYOUT.format(face="top", place="left = 10\ntop = 20"), {"art.png": out.getvalue()})
     face = faces(design.enclosure)["top"]
     decal = design.decals[0]
-    expected = composite(decal.art, design.finish, decal.film, "proof")
+    expected = composite(decal, design.finish, "proof")
     height = round(face.height_mm * PX_PER_MM)
     centre = face.to_world(np.array([face.width_mm / 2, face.height_mm / 2]))
     camera = Camera(eye=tuple(centre + (0, 0, 300)), target=tuple(centre), up=(0, 1, 0), ortho_mm=face.height_mm)

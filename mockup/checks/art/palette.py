@@ -13,6 +13,7 @@ from mockup.checks.panel.built import Built
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
 from mockup.decal.ink_over_paint import FAINT
+from mockup.decal.white_under import SOLID, grounds, white_share
 from mockup.memo import memoize
 from mockup.model.finish import Finish
 from mockup.model.material import Colour
@@ -74,13 +75,17 @@ def shades(finish: Finish, sheet: Sheet) -> tuple[Shade, ...]:
     rows, columns = rows[is_ink], columns[is_ink]
     if not len(rows):
         return ()
-    pixels = sheet.colours[rows, columns]
+    pixels, white = sheet.colours[rows, columns], white_share(sheet.decal)
     boxes = (pixels >> (8 - BITS)).astype(np.int32) @ np.array([1 << 2 * BITS, 1 << BITS, 1])
+    on_white = np.zeros(len(rows), bool) if white is None else white[rows, columns] >= SOLID
+    boxes += on_white * (1 << 3 * BITS)  # a colour with white under it and without is two
     _, first, number, count = np.unique(boxes, return_index=True, return_inverse=True, return_counts=True)
     mean = np.stack([np.bincount(number, pixels[:, band]) for band in range(3)], axis=1) / count[:, None] / 255.0
-    on = ink_over_paint.ground(finish, sheet.decal.film)
-    seen, bare = ink_over_paint.predict(mean, on), np.array(ink_over_paint.unprinted(on))
-    if not sheet.decal.film.is_clear:
+    beside, over = grounds(finish, sheet.decal)
+    seen = np.where(on_white[first, None], ink_over_paint.predict(mean, over), ink_over_paint.predict(mean, beside))
+    on = over if sheet.decal.is_white_all_over else beside
+    bare = np.array(ink_over_paint.unprinted(on))
+    if on.film is not None and not on.film.is_clear:
         bare = ink_over_paint.predict(np.ones(3), on)
     groups = _grouped(encoded_to_lab(mean), count)
     film = sheet.decal.width_mm * sheet.decal.height_mm

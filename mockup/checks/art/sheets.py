@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from mockup.checks.panel.built import Built
 from mockup.decal import ink_over_paint
 from mockup.decal.ink_over_paint import FAINT
+from mockup.decal.white_under import SOLID, white_share
 from mockup.geometry.planar import axes
 from mockup.memo import memoize
 from mockup.model.enclosure import FaceName
@@ -46,13 +47,19 @@ class Sheet:
 
     @property
     def is_ink(self) -> Bits:
-        """Where ink prints (h, w)."""
-        return _is_ink(self.decal.art)
+        """Where ink prints (h, w), drawn white too where white lies under it."""
+        return _is_ink(self.decal.art) if self._white is None else _is_ink(self.decal.art) | (self._white >= SOLID)
+
+    @property
+    def _white(self) -> Bytes | None:
+        """White under what is drawn (h, w), where it is a shape that is seen beside the paint."""
+        return None if self.decal.is_white_all_over else white_share(self.decal)
 
     @property
     def coarse(self) -> Bytes:
         """The most ink in each block of pixels, about `COARSE_PER_MM` blocks to the millimetre; see `block`."""
-        return _coarse(self.decal.art, self.block)
+        ink = _coarse(self.decal.art, self.block)
+        return ink if self._white is None else np.maximum(ink, _most(self._white, self.block))
 
     @property
     def block(self) -> tuple[int, int]:
@@ -127,7 +134,12 @@ def _is_ink(art: Artwork) -> Bits:
 
 @memoize
 def _coarse(art: Artwork, block: tuple[int, int]) -> Bytes:
-    (down, across), fine = block, ink_of(art)
+    return _most(ink_of(art), block)
+
+
+@memoize
+def _most(fine: Bytes, block: tuple[int, int]) -> Bytes:
+    down, across = block
     rows, columns = -(-fine.shape[0] // down), -(-fine.shape[1] // across)
     padded = np.zeros((rows * down, columns * across), np.uint8)
     padded[: fine.shape[0], : fine.shape[1]] = fine

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from mockup.checks.art.sheets import sheets_on
 from mockup.checks.panel.built import Built
 from mockup.decal import ink_over_paint
+from mockup.decal.white_under import grounds, reflected, white_share
 from mockup.model.enclosure import FaceName
 from mockup.model.mesh import Floats
 from mockup.model.scene import Look
@@ -28,14 +29,17 @@ class Place:
         for sheet in sheets_on(built, face):
             rows, columns, inside = sheet.indices(uv)
             if inside.any():
-                self._layers.append((sheet.decal.film, sheet.colours[rows, columns], inside))
+                white = white_share(sheet.decal)
+                share = white[rows, columns] / 255.0 if white is not None else None
+                self._layers.append((sheet.decal, sheet.colours[rows, columns], share, inside))
 
     @property
     def art(self) -> NDArray[np.uint8]:
         """Encoded sRGB (n, 3) of the uppermost film's art, white where there is none."""
         art = np.full((self._count, 3), 255, np.uint8)
-        for _, colours, inside in self._layers:
+        for _, colours, share, inside in self._layers:
             drawn = inside & (colours.min(axis=1) < 255)
+            drawn |= inside & (share >= 0.5) if share is not None else False
             art[drawn] = colours[drawn]
         return art
 
@@ -44,8 +48,8 @@ class Place:
         finish, look = replace(self._finish, end=end), _LOOKS[is_veiled]
         bare = ink_over_paint.ground(finish, None, look)
         below = np.broadcast_to(bare.bare(), (self._count, 3))
-        for film, colours, inside in self._layers:
-            printed = ink_over_paint.overprint(colours, below, ink_over_paint.ground(finish, film, look))
+        for decal, colours, share, inside in self._layers:
+            printed = reflected(colours, share, below, grounds(finish, decal, look))
             below = np.where(inside[:, None], printed, below)
         return ink_over_paint.seen(below, bare)
 

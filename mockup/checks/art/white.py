@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from mockup.checks.art.legibility import core_and_ring
 from mockup.checks.art.lettering import Piece
 from mockup.checks.art.sheets import Sheet
 from mockup.checks.panel.built import Built
 from mockup.decal.ink_over_paint import FAINT
+from mockup.decal.white_under import SOLID, white_share
 from mockup.memo import memoize
 from mockup.model.finish import Artwork
 from mockup.model.mesh import Floats
 
 INKED = 60  # of 255: ink round white lettering, from which it is drawn to stand out; 40 of 40 found, 0 of 125 others
-SOLID = 128  # of 255: alpha that covers
 
 
 def is_white(built: Built, piece: Piece) -> bool:
@@ -23,14 +24,14 @@ def is_white(built: Built, piece: Piece) -> bool:
         return False
     sheet = piece.strokes.sheet
     core, ring = core_and_ring(piece, piece.strokes)
-    if float(np.median(sheet.ink_at(core))) >= FAINT:
+    if float(np.median(sheet.ink_at(core))) >= FAINT or _has_white(sheet, core):
         return False
     return float(np.median(sheet.ink_at(ring))) >= INKED or _is_clear(sheet, ring)
 
 
 def white_mm2(sheet: Sheet) -> float:
-    """Return the area of opaque white in art whose ground is transparent; 0 where the whole sheet is covered."""
-    return _white_share(sheet.decal.art) * sheet.decal.width_mm * sheet.decal.height_mm
+    """Return the area of opaque white, with no white under it, in art whose ground is transparent, else 0."""
+    return _lost_share(sheet.decal.art, white_share(sheet.decal)) * sheet.decal.width_mm * sheet.decal.height_mm
 
 
 def _is_clear(sheet: Sheet, points: Floats) -> bool:
@@ -39,11 +40,19 @@ def _is_clear(sheet: Sheet, points: Floats) -> bool:
     return float(np.median(alpha)) < SOLID
 
 
+def _has_white(sheet: Sheet, points: Floats) -> bool:
+    """Return whether the process lays white under most of the points."""
+    white = white_share(sheet.decal)
+    rows, columns, is_inside = sheet.indices(points)
+    return white is not None and float(np.median(np.where(is_inside, white[rows, columns], 0))) >= SOLID
+
+
 @memoize
-def _white_share(art: Artwork) -> float:
+def _lost_share(art: Artwork, under: NDArray[np.uint8] | None) -> float:
     """Return the share of the picture that is opaque white, where most of its border is transparent."""
     alpha = art.pixels[..., 3]
     border = np.concatenate([alpha[0], alpha[-1], alpha[:, 0], alpha[:, -1]])
     if float((border < SOLID).mean()) < 0.5:
         return 0.0
-    return float(((alpha >= SOLID) & (art.pixels[..., :3].min(axis=2) > 255 - FAINT)).mean())
+    is_lost = (alpha >= SOLID) & (art.pixels[..., :3].min(axis=2) > 255 - FAINT)
+    return float((is_lost if under is None else is_lost & (under < SOLID)).mean())

@@ -14,6 +14,7 @@ from mockup.comparison.differences.findings import finding_changes
 from mockup.comparison.differences.parts import part_changes
 from mockup.comparison.differences.shift import Shifts
 from mockup.comparison.differences.words import box_size, is_length, length, paint, turned, way
+from mockup.decal.processes import process_words
 from mockup.model.design import Design
 from mockup.model.enclosure import FACE_WORDS, FACES, Enclosure
 from mockup.model.finding import Finding, Mark
@@ -112,6 +113,9 @@ def _film(old: Decal, new: Decal, where: str, shifts: Shifts, units: Unit) -> It
                 for each in (old.film, new.film)
             )
         yield _changed("film", where, f"{before} film becomes {after} film", before, after)
+    ways = [f"{each.film.name}{process_words(each)}" for each in (old, new)]
+    if old.film == new.film and ways[0] != ways[1]:
+        yield _changed("film", where, f"{ways[0]} becomes {ways[1]}", *ways)
     yield from _art(old.art, new.art, where)
     sizes = [f"{length(each.width_mm, units)} × {length(each.height_mm, units)}" for each in (old, new)]
     yield from Change.becoming("film", where, "printed", *sizes)

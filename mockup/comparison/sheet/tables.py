@@ -9,6 +9,7 @@ from mockup.comparison.differences.figures import LabelFigures
 from mockup.comparison.differences.findings import SAME_MM
 from mockup.comparison.differences.words import box_size, paint
 from mockup.comparison.entries import Entry
+from mockup.decal.processes import process_words
 from mockup.model.design import Design
 from mockup.model.enclosure import FACE_WORDS, FaceName
 from mockup.model.finding import Subject
@@ -147,4 +148,7 @@ def _hidden(entry: Entry) -> str:
 
 
 def _films(design: Design) -> str:
-    return "; ".join(f"{decal.film.name}, {FACE_WORDS[decal.face]}" for decal in design.decals) or "none"
+    return (
+        "; ".join(f"{decal.film.name}{process_words(decal)}, {FACE_WORDS[decal.face]}" for decal in design.decals)
+        or "none"
+    )

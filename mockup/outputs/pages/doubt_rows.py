@@ -72,7 +72,7 @@ def most_doubtful(rows: Sequence[Doubt]) -> tuple[Doubt, ...]:
 
 
 def _of_decal(design: Design, decal: Decal, number: int) -> list[Doubt]:
-    on = ink_over_paint.ground(design.finish, decal.film)
+    on = ink_over_paint.ground(design.finish, decal.ink_film)
     rows = []
     for shade in shades(design.finish, Sheet(decal))[:MOST]:
         if shade.share < LEAST_SHARE:

@@ -7,8 +7,13 @@ from collections.abc import Sequence
 from mockup.checks.report.accepted import opened
 from mockup.checks.report.rows import row, tally
 from mockup.colour import rgb
+<<<<<<< HEAD
 from mockup.drawing.drills import drill
 from mockup.drawing.holes import drill_words, holes
+=======
+from mockup.decal.processes import process_words
+from mockup.drawing.holes import drill, drill_words, holes
+>>>>>>> e66e29b (A decal has a process: white under the ink is seen, checked and written as a page or a separation)
 from mockup.enclosure.bores import bores
 from mockup.encode.document import Block, Paragraph, Section, Steps, TextTable
 from mockup.model.design import Design
@@ -187,7 +192,7 @@ def _finish(design: Design) -> tuple[Block, ...]:
         where = _FACES[decal.face]
         rows.append(
             (
-                f"{decal.film.name.capitalize()} film",
+                f"{decal.film.name.capitalize()} film{process_words(decal)}",
                 f"{decal.art.name}, {size}, {decal.dpi[0]:.0f} dpi, on the {where}{turned}",
             )
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +13,7 @@ from numpy.typing import NDArray
 from mockup.drawing.lettering import lines, wrapped
 from mockup.encode.pixels import pixels
 from mockup.geometry.nesting import Slot, fits, nested
+from mockup.model.finish import INKJET
 from mockup.model.material import Colour
 from mockup.model.sheet import Circle, Image, Line, Mark, Page, Text
 from mockup.model.units import px_per_mm
@@ -29,29 +31,40 @@ _RULE_MM = 50.0
 _SLUG_MM, _LEAST_SLUG_MM = 2.2, 1.3  # size of the slug's face; smaller where a small page has much to say: our choice
 _SLUG_ROWS, _SLUG_FROM_MM, _SLUG_TALL_MM = 3, 12.0, 9.0  # its lines, and where they stand above the page's low edge
 _WHITE: Colour = (1.0, 1.0, 1.0)
+WhiteAs = Literal["page", "separation", "both", "none"]
+SEPARATION = "White"  # what most services call it; ours to choose: the name is theirs to read
+_WHITE_FIRST = "black here is printed in white, before the colours."
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class DecalPiece:
-    """One decal as ink: `pixels` (h, w, 3), printed `width_mm` by `height_mm`; hole centres in mm from its corner."""
+    """One decal as ink: `pixels` (h, w, 3), printed `width_mm` by `height_mm`; hole centres in mm from its corner.
+
+    `white` (h, w) is how much white goes under each pixel, 0 to 255, None for none. `film` and `process` are names:
+    pieces that differ in them cannot share a page.
+    """
 
     name: str
     film: str
     pixels: Pixels
     width_mm: float
     height_mm: float
+    process: str = INKJET.name
+    white: Pixels | None = None
     centres: tuple[tuple[float, float], ...] = ()
 
     def mirrored(self) -> DecalPiece:
         """Return it left to right."""
         centres = tuple((self.width_mm - x, y) for x, y in self.centres)
-        return replace(self, pixels=np.ascontiguousarray(self.pixels[:, ::-1]), centres=centres)
+        white = np.ascontiguousarray(self.white[:, ::-1]) if self.white is not None else None
+        return replace(self, pixels=np.ascontiguousarray(self.pixels[:, ::-1]), white=white, centres=centres)
 
     def turned(self) -> DecalPiece:
         """Return it turned clockwise by a quarter; no pixel is resampled."""
         return replace(
             self,
             pixels=np.ascontiguousarray(np.rot90(self.pixels, -1)),
+            white=np.ascontiguousarray(np.rot90(self.white, -1)) if self.white is not None else None,
             width_mm=self.height_mm,
             height_mm=self.width_mm,
             centres=tuple((self.height_mm - y, x) for x, y in self.centres),
@@ -124,9 +137,19 @@ class Spread:
 
 
 def spreads(
-    pieces: Sequence[DecalPiece], setting: Setting, *, title: str, said: Sequence[str], has_centres: bool
+    pieces: Sequence[DecalPiece],
+    setting: Setting,
+    *,
+    title: str,
+    said: Sequence[str],
+    has_centres: bool,
+    white: WhiteAs = "none",
 ) -> tuple[Spread, ...]:
-    """Return the pages that hold all pieces, which are of one film; `said` are the slug's sentences."""
+    """Return the pages that hold all pieces, which are of one film and process; `said` are the slug's sentences.
+
+    Where the pieces have white under them, `white` says how it is written: after each page of colours a page of the
+    white alone, in black; or on the same page as the separation `SEPARATION`; or both.
+    """
     slots = nested([setting.size(piece) for piece in pieces], *setting.room, setting.gap)
     count = max(slot.page for slot in slots) + 1
     found = []
@@ -134,17 +157,34 @@ def spreads(
         placed = [(piece, slot) for piece, slot in zip(pieces, slots, strict=True) if slot.page == number]
         names = ", ".join(dict.fromkeys(piece.name for piece, _ in placed))
         head = f"{names} - {pieces[0].film} film" + (f" - page {number + 1} of {count}" if count > 1 else "")
-        head += "."
-        images, centres, marks = [], [], list(_furniture(setting, [head, *said]))
+        images: list[Image] = []
+        whites: list[Image] = []
+        centres: list[Line] = []
+        marks: list[Mark] = []
         for piece, slot in placed:
             image, over = _laid(piece, slot, setting)
             images.append(image)
+            whites += [replace(image, pixels=_tint(piece, slot))] if piece.white is not None else []
             centres += over if has_centres else []
             marks += _cut_marks(image, setting)
-        everything = (*images, *centres, *marks)
-        page = Page(width_mm=setting.width_mm, height_mm=setting.height_mm, marks=everything, title=title)
+        inked: list[Image] = [*images]
+        if white in ("separation", "both"):
+            inked += [replace(each, separation=SEPARATION) for each in whites]
+        marked = (*marks, *_furniture(setting, [f"{head}.", *said]))
+        page = Page(
+            width_mm=setting.width_mm, height_mm=setting.height_mm, marks=(*inked, *centres, *marked), title=title
+        )
         found.append(Spread(page=page, dpi=setting.dpi, centres=tuple(centres)))
+        if whites and white in ("page", "both"):
+            marked = (*marks, *_furniture(setting, [f"{head}. WHITE: {_WHITE_FIRST}", *said]))
+            found.append(Spread(page=replace(page, marks=(*whites, *marked)), dpi=setting.dpi, centres=()))
     return tuple(found)
+
+
+def _tint(piece: DecalPiece, slot: Slot) -> Pixels:
+    """Return a piece's white as it lies in its slot, (h, w, 3): black where all of it goes."""
+    white = (piece.turned() if slot.is_turned else piece).white
+    return np.repeat(255 - white[..., None], 3, axis=2) if white is not None else np.zeros((0, 0, 3), np.uint8)
 
 
 def _laid(piece: DecalPiece, slot: Slot, setting: Setting) -> tuple[Image, list[Line]]:
