@@ -222,6 +222,7 @@ def sheet(
     trim: float = ...,
     centres: bool = ...,
     mirror: bool = ...,
+    white: WhiteAs | None = ...,
     match: bool = ...,
     test_piece: bool = ...,
     icc: str | Path | tuple[str, bytes] | None = ...,

@@ -68,13 +68,8 @@ def placed_decal(table: DecalTable, art: Mapping[str, Artwork], size: tuple[floa
     )
 
 
-def decal_problems(table: DecalTable, art: Mapping[str, Artwork], decal: Decal, face: Face) -> Iterator[Problem]:
-    """Yield film that misses the face (that it hangs over an edge is fine), and white that cannot be printed."""
-    across, down = turned(decal.width_mm, decal.height_mm, decal.rotation_deg)
-    v = min(max(decal.v_mm, 0.0), face.height_mm)
-    is_beside = decal.u_mm + across / 2 <= face.left_edge(v) or decal.u_mm - across / 2 >= face.right_edge(v)
-    if is_beside or decal.v_mm + down / 2 <= 0 or decal.v_mm - down / 2 >= face.height_mm:
-        yield Problem((), f"no bit of the decal lies on the {face.name} face", "check left, right, top and bottom")
+def white_problems(table: DecalTable, art: Mapping[str, Artwork], decal: Decal) -> Iterator[Problem]:
+    """Yield white that cannot be printed."""
     if table.white_under is None:
         return
     if decal.process.white is None:

@@ -10,7 +10,7 @@ from mockup.colour import rgb
 from mockup.decal.typeface import Typeface
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
-from mockup.layout.decals import decal_problems, film_size, pictures, placed_decal
+from mockup.layout.decals import film_size, pictures, placed_decal, white_problems
 from mockup.layout.fields import Loc, Problem, describe
 from mockup.layout.lettering import labels
 from mockup.layout.parse import Layout
@@ -86,12 +86,8 @@ def resolve(
         if isinstance(size, Problem):
             found.append((loc, size))
         elif table.face in sides:
-<<<<<<< HEAD
-            decals.append(_decal(table, art[table.art], size, sides[table.face]))
-=======
             decals.append(placed_decal(table, art, size, sides[table.face]))
-            found += [(loc, each) for each in decal_problems(table, art, decals[-1], sides[table.face])]
->>>>>>> e66e29b (A decal has a process: white under the ink is seen, checked and written as a page or a separation)
+            found += [(loc, each) for each in white_problems(table, art, decals[-1])]
     for loc, part in chosen.parts:
         kind, face = layout.kinds[part.kind], sides.get(part.face or "top")
         if face is not None:
@@ -264,44 +260,3 @@ def _knob(table: KnobTable, kind: Kind) -> Knob | None:
         pointer_colour=usual.pointer_colour if line is None else rgb.linear_colour(line),
         pointer=0.5 if table.pointer is None else table.pointer,
     )
-<<<<<<< HEAD
-
-
-def _film_size(table: DecalTable, art: Artwork | None, face: Face | None, units: Unit) -> tuple[float, float] | Problem:
-    """Return the decal's printed size, or why it has none."""
-    if art is None:
-        return Problem(("art",), f'there is no picture "{table.art}"', "put it next to the layout or correct the name")
-    dpi = art.dpi if table.dpi is None else (table.dpi, table.dpi)
-    mm_per_px = None if dpi is None else (MM_PER_INCH / dpi[0], MM_PER_INCH / dpi[1])
-    size = size_on_film((art.width_px, art.height_px), table.width, table.height, mm_per_px)
-    if size is None:
-        remedy = "give the decal a width, or its dpi"
-        if face is not None:
-            turn = table.rotation + (90.0 if is_lengthways(pixels_of(art), table.rotation, face) else 0.0)
-            wide = fitting_width(pixels_of(art), turn, face)
-            dpi_there = f"{art.width_px * MM_PER_INCH / wide:.0f}"
-            turning = f" and rotation = {turn:g}" if turn != table.rotation else ""
-            remedy += f': width = "{wide:.1f} mm" (dpi = {dpi_there}){turning} fits the flat of the {face.name} face'
-        return Problem(("art",), f'"{table.art}" does not say how large it is', remedy)
-    if not all(SMALLEST_MM <= side <= LARGEST_MM for side in size):
-        printed = " by ".join(format_length(side, units) for side in size)
-        what = f'"{table.art}" comes out {printed} large'
-        return Problem(("art",), what, "give the decal another width, height or dpi")
-    return size
-
-
-def _decal(table: DecalTable, art: Artwork, size: tuple[float, float], face: Face) -> Decal:
-    sides = {"left": table.left, "right": table.right, "top": table.top, "bottom": table.bottom}
-    u, v = centre(face, turned(*size, table.rotation), **sides)
-    return Decal(
-        art=art if table.white is None else whitened(art, table.white),
-        face=face.name,
-        u_mm=u,
-        v_mm=v,
-        width_mm=size[0],
-        height_mm=size[1],
-        rotation_deg=table.rotation,
-        film=films.films()[table.film],
-    )
-=======
->>>>>>> e66e29b (A decal has a process: white under the ink is seen, checked and written as a page or a separation)

@@ -7,13 +7,9 @@ from collections.abc import Sequence
 from mockup.checks.report.accepted import opened
 from mockup.checks.report.rows import row, tally
 from mockup.colour import rgb
-<<<<<<< HEAD
+from mockup.decal.processes import process_words
 from mockup.drawing.drills import drill
 from mockup.drawing.holes import drill_words, holes
-=======
-from mockup.decal.processes import process_words
-from mockup.drawing.holes import drill, drill_words, holes
->>>>>>> e66e29b (A decal has a process: white under the ink is seen, checked and written as a page or a separation)
 from mockup.enclosure.bores import bores
 from mockup.encode.document import Block, Paragraph, Section, Steps, TextTable
 from mockup.model.design import Design
