@@ -56,6 +56,7 @@ from mockup.model.scene import Scene as Scene
 from mockup.model.units import Unit
 from mockup.options import Progress
 from mockup.options import Result as Result
+from mockup.outputs.pages.press import WhiteAs
 from mockup.picture.options import PictureRequest as PictureRequest
 from mockup.picture.shots import Take
 

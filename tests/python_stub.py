@@ -47,6 +47,7 @@ def stub() -> str:
         "from mockup.model.scene import Look, Quality",
         "from mockup.model.units import Unit",
         "from mockup.options import Progress",
+        "from mockup.outputs.pages.press import WhiteAs",
         "from mockup.picture.shots import Take",
         "",
         "__version__: str",
