@@ -34,12 +34,12 @@ def film() -> Film:
 '''
 DUSK = '''"""A low lamp on the right."""
 from mockup.geometry.irradiance import soft_box
-from mockup.model.scene import Lighting
+from mockup.model.scene import Lighting, Rig
 
 PREFERENCE = 35
 
 
-def lighting() -> Lighting:
+def lighting(rig: Rig) -> Lighting:
     """Return the preset."""
     grey, about = (0.3, 0.3, 0.3), "a low lamp on the right"
     box = soft_box((400.0, 0.0, 150.0), 100.0, 100.0, (6.0, 4.0, 2.0))

@@ -60,6 +60,7 @@ LIMITS: tuple[str, ...] = (
 )
 """What a prediction assumes and how far it may be trusted; printed with every proof."""
 
+_HELD = 0.8  # most of a dark paint's colour that comes off its surface: by trial against the path tracer
 _DARK = 1e-5  # reflectance that is lost within half an 8-bit code
 _LATTICE = 33  # points per axis of the lookup: common practice for display and print profiles
 _FINE_LATTICE = 65  # the most that Pillow's lookup takes
@@ -72,7 +73,8 @@ _LATTICE_ERROR = 2.0 / 255.0  # between two points; above it the fine lattice is
 class Ground:
     """What the ink lies on, and the doubtful figures: all that a prediction needs besides the art.
 
-    `paint` is encoded sRGB; `film` is None where none lies; `veil` 0 to 1; `is_swatch_coated` False means that
+    `paint` is encoded sRGB; `film` is None where none lies; `veil` 0 to 1; `scatter` is what of a coated swatch's
+    colour its surface sent back, where that is added later; `is_swatch_coated` False means that
     the colour was picked from bare matte paint that lies under lacquer on the box; `room` is the light that it is
     looked at in. `end` of the doubt: 0 is what is likely, -1 the darkest and 1 the lightest.
     """
@@ -81,6 +83,7 @@ class Ground:
     film: Film | None = None
     ink_strength: float = 1.0
     veil: float = 0.0
+    scatter: float = 0.0
     is_swatch_coated: bool = True
     room: str = DAYLIGHT
     end: float = 0.0
@@ -98,7 +101,9 @@ class Ground:
     def bare(self) -> Floats:
         """Return reflectance (3,), in bands, of the paint alone, before film and ink."""
         paint = bands(self.paint)
-        if not self.is_swatch_coated:
+        if self.is_swatch_coated:
+            paint = np.maximum(paint - self.scatter, 0.0)
+        else:
             paint = np.maximum((paint - SURFACE_REFLECTION) / (1.0 - SURFACE_REFLECTION), 0.0)
         return paint
 
@@ -106,7 +111,8 @@ class Ground:
 def ground(finish: Finish, film: Film | None = None, look: Look = "proof") -> Ground:
     """Return the ground that a finish gives to ink, with a film on it or none.
 
-    A photo renders its own surface reflection, so there the veil is 0. A swatch that was seen
+    A photo renders its own surface reflection, so there the veil is 0, and what the swatch's own surface sent back is
+    taken from its colour: it counts once. A swatch that was seen
     bare changes only where lacquer goes over it. Bare metal counts as paint of the metal's colour.
     """
     sheen = finish.sheen
@@ -115,10 +121,18 @@ def ground(finish: Finish, film: Film | None = None, look: Look = "proof") -> Gr
         film=film,
         ink_strength=finish.ink_strength,
         veil=sheen.veil if look == "proof" else 0.0,
+        scatter=finish.sheen.scatter * gloss(finish) if look == "photo" else 0.0,
         room=finish.room,
         end=finish.end,
         is_swatch_coated=finish.is_swatch_coated or not sheen.is_painted or not finish.has_clear_coat,
     )
+
+
+def gloss(finish: Finish) -> float:
+    """Return how much a finish's surface mirrors, of what its sheen does: no more than a dark paint's colour holds."""
+    if finish.sheen.scatter == 0.0 or not finish.sheen.is_painted:
+        return 1.0
+    return min(1.0, _HELD * min(rgb.linear_colour(finish.paint)) / finish.sheen.scatter)
 
 
 def limits(finish: Finish, films: Iterable[Film] = ()) -> tuple[str, ...]:

@@ -31,6 +31,7 @@ def film_on(finish: Finish, decals: Sequence[Decal]) -> FilmLayer:
                 width_mm=each.width_mm,
                 height_mm=each.height_mm,
                 rotation_deg=each.rotation_deg,
+                opacity=1.0 - each.film.transmittance,
             )
             for each in decals
         ),
@@ -54,6 +55,7 @@ def paint_material(finish: Finish, look: Look = "photo", texture: Texture | None
         roughness=sheen.roughness if finish.has_clear_coat else sheen.bare_roughness,
         coat=1.0 if finish.has_clear_coat else 0.0,
         coat_roughness=sheen.coat_roughness,
+        gloss=ink_over_paint.gloss(finish) if look == "photo" else 1.0,
         flake=sheen.flake,
         hammer=sheen.hammer,
         flake_mm=sheen.flake_mm,

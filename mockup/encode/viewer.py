@@ -76,7 +76,7 @@ def studio(preset: Lighting) -> dict[str, Any]:
             "centre": _y_up(box.centre),
             "right": _y_up(box.right),
             "up": _y_up(box.up),
-            "radiance": [value * (1.0 - _SHARE if box is key else 1.0) for value in box.radiance],
+            "radiance": [value * (1.0 - _SHARE if box is key else 1.0) for value in box.mean],
             "isKey": box is key,
         }
         for box in preset.boxes
@@ -119,7 +119,7 @@ def _strength(box: SoftBox) -> float:
 
 def _irradiance(box: SoftBox, normal: Point3) -> list[float]:
     factor = form_factor(box, np.array(_TOP), np.array(normal))
-    return [math.pi * value * factor for value in box.radiance]
+    return [math.pi * value * factor for value in box.mean]
 
 
 def _towards(box: SoftBox) -> Point3:

@@ -25,7 +25,7 @@ from mockup.geometry.poses import turn
 from mockup.model.errors import EngineError
 from mockup.model.material import Material
 from mockup.model.mesh import Mesh, joined
-from mockup.model.scene import Body, Frame, Group, Point3, Quality, Scene, Shot, SoftBox
+from mockup.model.scene import Body, Frame, Group, Lighting, Point3, Quality, Scene, Shot, SoftBox
 
 PREFERENCE = 20
 
@@ -77,8 +77,6 @@ class TracedSession(Session):
                 self._lit += [(body.group, each) for each in _lit(mesh, replace(body.material, emission=light))]
         self._flat: list[tuple[Group, Any]] | None = None
         self._grain: list[tuple[Group, Any]] | None = None
-        self._room = shapes.library().load_dict(shapes.room(scene.lighting))
-        self._ground = shapes.library().load_dict(shapes.ground(scene.lighting, self._extent))
         self._closed = False
 
     def render(self, shot: Shot) -> Frame:
@@ -102,15 +100,17 @@ class TracedSession(Session):
         """Let the scene go."""
         self._closed = True
         self._lit, self._flat = [], None
-        self._room = self._ground = None
 
     def _photo(self, shot: Shot, camera: Any, back: NDArray[np.float64]) -> tuple[Pixels, int]:
-        lighting = self._scene.lighting
+        lighting, mi = shot.lighting or self._scene.lighting, shapes.library()
         visible = _shown(self._lit, shot)
-        lamps = {f"lamp{i}": shapes.soft_box(box, back, self._weight(box)) for i, box in enumerate(lighting.boxes)}
-        world = visible | lamps | {"room": self._room}
+        lamps = {
+            f"lamp{i}": shapes.soft_box(box, back, self._weight(box, lighting)) for i, box in enumerate(lighting.boxes)
+        }
+        world = visible | lamps | {"room": mi.load_dict(shapes.room(lighting))}
         has_ground = lighting.ground is not None
-        scene = _scene(world | {"ground": self._ground} if has_ground else world, _DEPTH)
+        floor = {"ground": shapes.ground(lighting, self._extent)} if has_ground else {}
+        scene = _scene(world | floor, _DEPTH)
         own = self._proof(shot, camera, _EDGE_SAMPLES)
         radiance, samples = _sampled(scene, camera, shot, own[..., :3], self._grain_guide(shot, camera))
         cover = own[..., 3]
@@ -125,22 +125,22 @@ class TracedSession(Session):
         else:
             room = (1.0 - cover)[..., None] * room_radiance(shot, lighting)
             radiance = _clean_edges(np.maximum(radiance - room, 0.0).astype(np.float32), cover, behind=False)
-            alpha = cover + (1.0 - cover) * self._shadow(world, camera, shot, samples)
+            alpha = cover + (1.0 - cover) * self._shadow(world, camera, shot, lighting, samples)
         pixels = np.concatenate([radiance * lighting.exposure, alpha[..., None]], axis=2)
         return with_bloom(np.asarray(pixels, np.float32)), samples
 
-    def _weight(self, box: SoftBox) -> float:
+    def _weight(self, box: SoftBox, lighting: Lighting) -> float:
         """Return how much light a soft box gives the pedal's top, against the room's."""
         up = np.array((0.0, 0.0, 1.0))
-        here = math.pi * form_factor(box, self._extent.centre, up) * sum(box.radiance)
-        return max(here / max(sum(sky_irradiance(self._scene.lighting, 1.0)), 1e-6), _LEAST_WEIGHT)
+        here = math.pi * form_factor(box, self._extent.centre, up) * sum(box.mean)
+        return max(here / max(sum(sky_irradiance(lighting, 1.0)), 1e-6), _LEAST_WEIGHT)
 
-    def _shadow(self, world: dict[str, Any], camera: Any, shot: Shot, samples: int) -> Pixels:
+    def _shadow(self, world: dict[str, Any], camera: Any, shot: Shot, lighting: Lighting, samples: int) -> Pixels:
         """Return how much of the open ground's light the pedal takes away, 0 to 1, per pixel."""
         catcher = shapes.library().load_dict(shapes.plain_ground(self._extent, _CATCHER))
         scene = _scene(world | {"ground": catcher}, 3)  # a lamp that hides nothing costs a bounce
         lit = _denoised(np.array(shapes.library().render(scene, sensor=camera, spp=samples, seed=3)), None)
-        full, there = open_ground(shot, self._scene.lighting, self._extent, _CATCHER)
+        full, there = open_ground(shot, lighting, self._extent, _CATCHER)
         share = 1.0 - lit.mean(axis=2) / np.maximum(full, 1e-6)
         return np.asarray(np.clip(share, 0.0, 1.0) * there, np.float32)
 

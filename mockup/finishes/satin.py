@@ -13,4 +13,5 @@ def sheen() -> Sheen:
         bare_roughness=0.42,
         coat_roughness=0.28,
         veil=0.01,
+        scatter=0.010,  # path traced in the lights of this tool: measured
     )

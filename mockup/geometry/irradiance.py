@@ -11,6 +11,7 @@ from mockup.model.material import Colour
 from mockup.model.scene import Lighting, Point3, SoftBox
 
 _AIM: Final[Point3] = (0.0, 0.0, 20.0)  # mm; the middle of the usual pedal: common practice
+_STRIPS: Final = 8  # that a fading box is cut into: the step between them is not seen, our choice
 _CLIP: Final = 1e-9  # below this a polygon corner counts as behind the surface: numerical guard
 
 
@@ -24,7 +25,8 @@ def irradiance(lighting: Lighting, point: Point3, normal: Point3) -> Colour:
     at, up = np.array(point, np.float64), np.array(normal, np.float64)
     total = np.array(sky_irradiance(lighting, float(up[2])))
     for box in lighting.boxes:
-        total += np.array(box.radiance) * math.pi * form_factor(box, at, up)
+        for strip in strips(box):
+            total += np.array(strip.radiance) * math.pi * form_factor(strip, at, up)
     return tuple(float(v) for v in total)  # type: ignore[return-value]
 
 
@@ -77,7 +79,29 @@ def form_factor(box: SoftBox, at: np.ndarray, normal: np.ndarray) -> float:
     return abs(total) / (2.0 * math.pi)
 
 
-def soft_box(centre: Point3, half_width: float, half_height: float, radiance: Colour, aim: Point3 = _AIM) -> SoftBox:
+def strips(box: SoftBox) -> tuple[SoftBox, ...]:
+    """Return a soft box as even ones: itself, or level strips of one that fades."""
+    if box.fade == 0.0:
+        return (box,)
+    centre, up = np.array(box.centre), np.array(box.up)
+    found = []
+    for index in range(_STRIPS):
+        high = (2 * index + 1) / _STRIPS - 1.0  # its middle, -1 to 1
+        share = 1.0 - box.fade * 0.5 * (1.0 + high)
+        red, green, blue = (share * part for part in box.radiance)
+        at, half = _point(centre + high * up), _point(up / _STRIPS)
+        found.append(SoftBox(centre=at, right=box.right, up=half, radiance=(red, green, blue)))
+    return tuple(found)
+
+
+def soft_box(
+    centre: Point3,
+    half_width: float,
+    half_height: float,
+    radiance: Colour,
+    aim: Point3 = _AIM,
+    fade: float = 0.0,
+) -> SoftBox:
     """Return a soft box at `centre` that faces `aim`, its width level; all lengths in mm."""
     forward = np.subtract(aim, centre).astype(np.float64)
     forward /= np.linalg.norm(forward)
@@ -87,7 +111,7 @@ def soft_box(centre: Point3, half_width: float, half_height: float, radiance: Co
     side /= np.linalg.norm(side)
     above = np.cross(side, forward)
     right, up = side * half_width, above * half_height
-    return SoftBox(centre=centre, right=_point(right), up=_point(up), radiance=radiance)
+    return SoftBox(centre=centre, right=_point(right), up=_point(up), radiance=radiance, fade=fade)
 
 
 def _point(v: np.ndarray) -> Point3:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from mockup.model.material import NICKEL, SOLDER, STEEL, TURNED_ALUMINIUM, Material, plastic
+from mockup.model.material import NICKEL, SOLDER, STEEL, TURNED_ALUMINIUM, Material
 from mockup.model.part import MEMORY, PRACTICE, TRAVEL_DEG, Cutout, Shaft, Thread
 from mockup.model.shape import Extruded, Outline, Point, Solid, Turned, block, rod
 from mockup.model.units import MM_PER_INCH
@@ -16,7 +16,6 @@ from mockup.model.units import MM_PER_INCH
 THREAD_DEPTH = 0.61343  # of the pitch, external thread, 17/24 H of a 60 degree triangle: ISO 68-1, from memory
 INTO_HOLE_MM = -1.5  # how far a bushing is drawn into its hole; panels are thicker: common practice, no source
 FIT_MM = 0.05  # radial gap between a bushing and its nut, so that the eye sees two parts: common practice, no source
-THROAT = plastic((0.004, 0.004, 0.004), "throat", roughness=0.9)  # no light comes back: common practice, no source
 
 _METRIC = f"ISO 261 fine pitch, {MEMORY}; basic major diameter is the designation's"
 _INCH = f"ASME B1.1, {MEMORY}; basic major diameter is the designation's, exact at 25.4 mm to the inch"

@@ -6,8 +6,8 @@ source): print the polarity beside it.
 
 from __future__ import annotations
 
-from mockup.hardware._fixings import M12, THROAT, blade, nut
-from mockup.model.material import BLACK_PLASTIC, NICKEL
+from mockup.hardware._fixings import M12, blade, nut
+from mockup.model.material import BLACK_PLASTIC, NICKEL, THROAT
 from mockup.model.part import PRACTICE, Kind
 from mockup.model.shape import Solid, Turned, rod
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from mockup.hardware._fixings import THROAT, blade, slotted_screw
-from mockup.model.material import BLACK_PLASTIC, BRASS, NICKEL, STEEL
+from mockup.hardware._fixings import blade, slotted_screw
+from mockup.model.material import BLACK_PLASTIC, BRASS, NICKEL, STEEL, THROAT
 from mockup.model.part import MEMORY, PRACTICE, Cutout, Kind
 from mockup.model.shape import Extruded, Outline, Point, Solid, Turned, block, rod
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from mockup.hardware._fixings import INTO_HOLE_MM, M9, THREE_EIGHTHS, THROAT, Fixing, lug, stack
-from mockup.model.material import BLACK_PLASTIC, BRASS, NICKEL, PHENOLIC, Material
+from mockup.hardware._fixings import INTO_HOLE_MM, M9, THREE_EIGHTHS, Fixing, lug, stack
+from mockup.model.material import BLACK_PLASTIC, BRASS, NICKEL, PHENOLIC, THROAT, Material
 from mockup.model.part import PRACTICE, Kind
 from mockup.model.shape import Solid, block, rod
 

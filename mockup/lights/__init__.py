@@ -8,15 +8,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from typing import Final, Protocol, cast
+from typing import Protocol, cast
 
+from mockup.lights._rigs import HERO_AZIMUTH, card
 from mockup.memo import memoize
-from mockup.model.scene import Lighting, Point3
+from mockup.model.material import Colour
+from mockup.model.scene import Lighting, Rig, Surface
 from mockup.plugins import Folder
 
 LIGHTS = Folder("mockup.lights")
-
-_TOP: Final[Point3] = (0.0, 0.0, 35.0)  # mm; the usual height of a panel over the ground: common practice
 
 
 class LightFile(Protocol):
@@ -25,23 +25,45 @@ class LightFile(Protocol):
     PREFERENCE: int
     """Where it stands in a list; the lowest number first."""
 
-    def lighting(self) -> Lighting:
-        """Return the preset, its exposure left at 1; the file gives it its name."""
+    def lighting(self, rig: Rig) -> Lighting:
+        """Return the preset with its lamps where a rig has them; the file gives it its name."""
         ...
 
 
 @memoize
-def presets() -> dict[str, Lighting]:
-    """Return every preset by name, in order of preference."""
+def presets(rig: Rig = "three-quarter") -> dict[str, Lighting]:
+    """Return every preset by name, in order of preference, its lamps set for what is seen."""
     found = [(name, cast(LightFile, module)) for name, module in LIGHTS.all()]
     found.sort(key=lambda each: each[1].PREFERENCE)
-    return {name: _exposed(replace(file.lighting(), name=name)) for name, file in found}
+    return {name: _exposed(replace(file.lighting(rig), name=name, rig=rig, sweep=HERO_AZIMUTH if rig == "hero" else None)) for name, file in found}
+
+
+@memoize
+def suited(lighting: Lighting, surface: Surface) -> Lighting:
+    """Return a preset with the lamps that suit a surface alone, exposed anew."""
+    boxes = tuple(box for box in lighting.boxes if surface in box.surfaces)
+    return lighting if boxes == lighting.boxes else _exposed(replace(lighting, boxes=boxes))
 
 
 def _exposed(lighting: Lighting) -> Lighting:
-    """Return a preset with its exposure set: white paint, level on the box, gives luminance 1."""
-    from mockup.colour.rgb import LUMINANCE  # here, so that lights can be listed without numpy
-    from mockup.geometry.irradiance import irradiance
+    """Return a preset set to a white card as a camera is: laid on the face that is seen it comes out neutral, at 1."""
+    from mockup.geometry.irradiance import irradiance  # here, so that lights can be listed without numpy
 
-    light = irradiance(lighting, _TOP, (0.0, 0.0, 1.0))
-    return replace(lighting, exposure=math.pi / float(light @ LUMINANCE))
+    at, normal = card(lighting.rig)
+    light = irradiance(lighting, at, normal)
+    if lighting.ground is not None:  # an upright card has half of its view full of ground
+        below = irradiance(lighting, (2.0 * at[0], 2.0 * at[1], 0.0), (0.0, 0.0, 1.0))
+        seen = 0.5 * (1.0 - normal[2])
+        light = tuple(here + seen * own * there for here, own, there in zip(light, lighting.ground, below, strict=True))
+    balance = tuple(math.pi / part for part in light)
+
+    def set_to(colour: Colour) -> Colour:
+        red, green, blue = (part * share for part, share in zip(colour, balance, strict=True))
+        return red, green, blue
+
+    return replace(
+        lighting,
+        boxes=tuple(replace(box, radiance=set_to(box.radiance)) for box in lighting.boxes),
+        surround=set_to(lighting.surround),
+        horizon=set_to(lighting.horizon),
+    )

@@ -5,23 +5,19 @@ Figures are common practice in table-top photography, no source.
 
 from __future__ import annotations
 
-from mockup.geometry.irradiance import soft_box
-from mockup.model.scene import Lighting
+from mockup.lights._rigs import Kit, boxes
+from mockup.model.scene import Lighting, Rig
 
 PREFERENCE = 30
 
 
-def lighting() -> Lighting:
+def lighting(rig: Rig) -> Lighting:
     """Return the preset."""
     return Lighting(
         about="dark polished ground, a strong key and a bright edge from behind",
-        boxes=(
-            soft_box((-260.0, 120.0, 460.0), 150.0, 110.0, (8.2, 7.8, 7.2)),
-            soft_box((-420.0, -60.0, 160.0), 60.0, 220.0, (3.4, 3.5, 3.9)),
-            soft_box((240.0, 430.0, 240.0), 260.0, 50.0, (6.5, 6.7, 7.2)),
-        ),
-        surround=(0.16, 0.165, 0.18),
-        horizon=(0.07, 0.07, 0.075),
+        boxes=boxes(rig, Kit(key=(1.0, 0.96, 0.9), fill=(0.5, 0.52, 0.56), edge=(1.8, 1.86, 2.0))),
+        surround=(0.016, 0.0165, 0.018),
+        horizon=(0.01, 0.01, 0.011),
         ground=(0.035, 0.035, 0.038),
         backdrop=(0.012, 0.012, 0.014),
         ground_roughness=0.35,

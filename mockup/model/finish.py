@@ -10,11 +10,12 @@ from numpy.typing import NDArray
 
 from mockup.model.enclosure import FaceName
 from mockup.model.material import DENT_MM, FLAKE_MM, Colour, Material
-from mockup.model.scene import DAYLIGHT
+from mockup.model.scene import DAYLIGHT, Surface
 from mockup.model.units import MM_PER_INCH
 
 WhiteUnder = Literal["drawn", "everything"]
 
+_CLEAR = 0.1  # roughness of paint that still shows the edge of what it mirrors: by eye
 LACQUER_INDEX = 1.5  # refractive index of clear lacquer, 1.47 to 1.52 by kind: from memory
 
 
@@ -26,7 +27,8 @@ class Sheen:
     lacquer (`roughness`), without any (`bare_roughness`) and of the lacquer itself (`coat_roughness`). `metallic` is
     the share of metal in the paint; `flake` and `hammer`, 0 to 1, are how strongly it glitters and is dented, by
     flakes `flake_mm` wide and a dent every `dent_mm`. `veil`, 0 to 1, is the light that a dull
-    surface adds to every colour. `metal` shows where there is no paint. `caution` is a sentence for every prediction
+    surface adds to every colour. `scatter` is the share of a studio's light that its surface sends to the eye, which a
+    paint's own colour holds already: a render that makes its own highlights starts without it. `metal` shows where there is no paint. `caution` is a sentence for every prediction
     of ink over it.
     """
 
@@ -41,6 +43,7 @@ class Sheen:
     flake_mm: float = FLAKE_MM
     dent_mm: float = DENT_MM
     veil: float = 0.0
+    scatter: float = 0.0
     metal: Material | None = None
     caution: str | None = None
 
@@ -155,6 +158,14 @@ class Finish:
     end: float = 0.0
     printer: str | None = None
     print_words: str = ""
+
+    @property
+    def surface(self) -> Surface:
+        """What kind of surface lamps must suit."""
+        if not self.sheen.is_painted:
+            return "metal"
+        roughness = self.sheen.coat_roughness if self.has_clear_coat else self.sheen.bare_roughness
+        return "mirror" if roughness < _CLEAR and self.sheen.hammer == 0.0 else "dull"
 
 
 @dataclass(frozen=True, kw_only=True)

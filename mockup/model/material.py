@@ -20,13 +20,17 @@ FLAKE_MM = 0.25  # width of a flake, where a sheen says nothing of it: by eye
 
 @dataclass(frozen=True, kw_only=True)
 class FilmPatch:
-    """A rectangle of film on a face: its centre in face coordinates, its size, its turn clockwise."""
+    """A rectangle of film on a face: its centre in face coordinates, its size, its turn clockwise.
+
+    `opacity` 0 to 1 is how much it hides of what glitters or shines like metal below it.
+    """
 
     u_mm: float
     v_mm: float
     width_mm: float
     height_mm: float
     rotation_deg: float = 0.0
+    opacity: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -76,6 +80,7 @@ class Material:
     off, in the units of scene radiance.
     `anisotropy` 0 to 1 gives metal the marks of a lathe, rings round the axis of its body, which draw
     reflections out across them (KHR_materials_anisotropy: alpha across is mix(alpha, 1, anisotropy squared)).
+    `gloss` 0 to 1 is how much the surface of paint mirrors, of what a smooth one of its kind does.
     """
 
     name: str
@@ -90,6 +95,7 @@ class Material:
     flake_mm: float = FLAKE_MM
     dent_mm: float = DENT_MM
     anisotropy: float = 0.0
+    gloss: float = 1.0
     emission: Colour = (0.0, 0.0, 0.0)
     texture: Texture | None = None
 
@@ -116,6 +122,9 @@ GREY_PLASTIC = Material(name="grey-plastic", base_color=(0.18, 0.18, 0.19), roug
 PHENOLIC = Material(name="phenolic", base_color=(0.010, 0.009, 0.009), roughness=0.25)  # practice
 RUBBER = Material(name="rubber", base_color=(0.020, 0.020, 0.021), roughness=0.85)  # practice
 BOARD_GREEN = Material(name="board-green", base_color=(0.02, 0.10, 0.045), roughness=0.4, coat=0.5)  # practice
+THROAT = Material(
+    name="throat", base_color=(0.004, 0.004, 0.004), roughness=0.9, gloss=0.0
+)  # of a hole that one looks into: no light comes back: practice
 SOLDER = Material(name="solder", base_color=(0.70, 0.69, 0.66), metallic=1, roughness=0.35)  # practice
 
 NAMED: dict[str, Material] = {

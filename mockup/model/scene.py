@@ -17,6 +17,10 @@ if TYPE_CHECKING:
 
 Point3 = tuple[float, float, float]
 Group = Literal["box", "lid", "hardware", "inside"]
+Rig = Literal["above", "three-quarter", "near", "far", "left", "right", "underside", "hero"]
+"""From where a set of lamps serves: the light of a product photograph depends on what is seen."""
+Surface = Literal["mirror", "dull", "metal"]
+"""What lamps must suit: paint that mirrors clearly, any other paint, bare metal."""
 Look = Literal["photo", "proof"]
 Quality = Literal["draft", "normal", "final"]
 LOOKS: tuple[Look, ...] = get_args(Look)
@@ -61,13 +65,24 @@ class SoftBox:
     """A rectangular lamp that shines from one side.
 
     `centre` (mm); `right` and `up` are half-extent vectors (mm); it shines towards
-    up x right (so towards `centre + cross(up, right)`); `radiance` is linear sRGB radiance.
+    up x right (so towards `centre + cross(up, right)`); `radiance` is linear sRGB radiance
+    at the lower edge, and falls evenly by the share `fade` of it to the upper one. `surfaces` are those that it is
+    there for: a panel to be mirrored is a glare on dull paint.
     """
 
     centre: Point3
     right: Point3
     up: Point3
     radiance: Colour
+    fade: float = 0.0
+    surfaces: frozenset[Surface] = frozenset({"mirror", "dull", "metal"})
+
+    @property
+    def mean(self) -> Colour:
+        """Its mean radiance."""
+        red, green, blue = self.radiance
+        share = 1.0 - 0.5 * self.fade
+        return red * share, green * share, blue * share
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,7 +93,8 @@ class Lighting:
     `ground` is the ground's linear sRGB reflectance, None for no ground (transparent background);
     `backdrop` is the linear sRGB colour the ground fades into with distance, so that no horizon shows.
     `ground_roughness` (perceptual) polishes the ground, which then mirrors the pedal; None leaves it matt.
-    `exposure` multiplies radiance before the view transform.
+    `exposure` multiplies radiance before the view transform. `rig` says for which view the lamps stand.
+    `sweep` is the azimuth (degrees, 0 away, 90 right) in which the ground curves up to a wall; None leaves it flat.
     """
 
     name: str = ""
@@ -90,6 +106,8 @@ class Lighting:
     backdrop: Colour
     ground_roughness: float | None = None
     exposure: float = 1.0
+    rig: Rig = "three-quarter"
+    sweep: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,7 +115,8 @@ class Camera:
     """A camera at `eye` that looks at `target`; `up` points up in the picture.
 
     `fov_deg` is the vertical angle of view; where `ortho_mm` is set instead, the projection is
-    orthographic and shows that many millimetres from top to bottom.
+    orthographic and shows that many millimetres from top to bottom. A lens of radius `aperture_mm` draws sharply what
+    lies `focus_mm` before the eye along its axis; with 0 all is sharp.
     """
 
     eye: Point3
@@ -105,6 +124,8 @@ class Camera:
     up: Point3 = (0.0, 0.0, 1.0)
     fov_deg: float = 24.0
     ortho_mm: float | None = None
+    aperture_mm: float = 0.0
+    focus_mm: float = 0.0
 
     def basis(self) -> NDArray[np.float64]:
         """Return the (4, 4) camera-to-world pose: x right, y up, looking along -z."""
@@ -140,6 +161,7 @@ class Shot:
     camera, lights and ground stay: a turntable. `hidden` names groups that are left out, `see_through`
     groups that are drawn like thin glass over what they hold. `look` "proof" is unlit: every pixel is its
     surface's own colour. `seconds` is a time budget that overrides `quality` in an engine that can use one.
+    `lighting` is the light of this picture, None for the scene's.
     """
 
     camera: Camera
@@ -151,6 +173,7 @@ class Shot:
     hidden: frozenset[Group] = frozenset()
     see_through: frozenset[Group] = frozenset()
     seconds: float | None = None
+    lighting: Lighting | None = None
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from mockup import engines
-from mockup.model.scene import DAYLIGHT, LOOKS, QUALITIES, ROOMS, Look, Quality
+from mockup.model.scene import DAYLIGHT, LOOKS, QUALITIES, ROOMS, Look, Quality, Rig
 from mockup.options import DesignRequest, bad_option, option, parse_size, require_choices, size_problem
 from mockup.plugins import Folder
 from mockup.scene.views import VIEWS
@@ -85,10 +85,14 @@ class PictureRequest(DesignRequest):
 
     @property
     def lighting(self) -> Lighting:
-        """The light preset, its ground replaced where another background is asked for."""
+        """The light preset as it is set for the three-quarter view."""
+        return self.lit("three-quarter")
+
+    def lit(self, rig: Rig) -> Lighting:
+        """Return the light preset as it is set for a view, its ground replaced where another background is asked for."""
         from mockup.lights import presets  # here, so that flags can be listed without numpy
 
-        preset = presets()[self.light]
+        preset = presets(rig)[self.light]
         if self.background == OWN_BACKGROUND:
             return preset
         if self.background == NO_BACKGROUND:

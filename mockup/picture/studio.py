@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -14,7 +14,9 @@ from mockup.colour.view import view as encoded
 from mockup.decal import ink_over_paint
 from mockup.engines import Session
 from mockup.fingerprint import fingerprint
+from mockup.lights import suited
 from mockup.model.design import Design
+from mockup.model.enclosure import faces
 from mockup.model.errors import EngineError
 from mockup.model.finish import LACQUER_INDEX
 from mockup.model.mesh import Floats
@@ -43,7 +45,9 @@ class Studio:
 
     def camera(self, at: View, size: tuple[int, int], turns_deg: Sequence[float] = (0.0,)) -> Camera:
         """Return the camera of a view that holds the whole pedal at every angle of `turns_deg`."""
-        return frame(at, self.points(at.hidden), size[0] / size[1], turns_deg=turns_deg)
+        return frame(
+            at, self.points(at.hidden), size[0] / size[1], turns_deg=turns_deg, focus=sharp_at(self.design)
+        )
 
     def shoot(
         self,
@@ -59,6 +63,8 @@ class Studio:
 
     def take(self, shot: Shot, view: str) -> Picture:
         """Return the picture of a shot, encoded, with the facts of how it was made; `view` is what it is called."""
+        if shot.lighting is not None:
+            shot = replace(shot, lighting=suited(shot.lighting, self.design.finish.surface))
         taken = self.session.render(shot)
         camera, look = shot.camera, shot.look
         dpi = shot.height_px * MM_PER_INCH / camera.ortho_mm if camera.ortho_mm else None
@@ -75,6 +81,15 @@ class Studio:
         return Picture(pixels=pixels[..., :3] if is_opaque else pixels, dpi=dpi, facts=facts)
 
 
+def sharp_at(design: Design) -> Floats | None:
+    """Return the place (3,) that a lens is set to: the pedal's own name on its top, None where it is not known."""
+    top = faces(design.enclosure)["top"]
+    for label in design.labels:
+        if label.face == "top" and label.text.casefold() == design.name.casefold():
+            return top.to_world(np.array([label.u_mm, label.v_mm]))
+    return None
+
+
 def shot(at: View, camera: Camera, size: tuple[int, int], request: PictureRequest, *, turn_deg: float = 0.0) -> Shot:
     """Return the shot of a view, size and request."""
     return Shot(
@@ -86,6 +101,7 @@ def shot(at: View, camera: Camera, size: tuple[int, int], request: PictureReques
         turn_deg=turn_deg,
         hidden=at.hidden,
         seconds=request.seconds,
+        lighting=request.lit(at.rig),
     )
 
 

@@ -12,13 +12,15 @@ from mockup.decal.composite import face_texture
 from mockup.decal.paint import film_on, paint_material
 from mockup.enclosure import shell
 from mockup.enclosure.bores import bores
+from mockup.enclosure.skin import inner_skin, lofted
 from mockup.geometry.poses import axis_under, turned_over
 from mockup.geometry.tessellate import tessellate
+from mockup.lights import suited
 from mockup.memo import memoize, same
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
 from mockup.model.finish import Decal, Finish
-from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, STEEL, Material, Texture, plastic
+from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, STEEL, THROAT, Material, Texture, plastic
 from mockup.model.mesh import Floats, Mesh, joined
 from mockup.model.part import Kind, Knob, Lamp
 from mockup.model.scene import Body, Cavity, Group, Lighting, Look, Scene
@@ -28,6 +30,7 @@ from mockup.scene import cavities
 LAMP_RADIANCE = (
     7.0  # the crown of a lit indicator against a lit room, in units of white paper: common practice, no source
 )
+_LINING_MM = 0.2  # in front of the casting, which it hides: no less shows at any distance, our choice
 TRAVEL_START_DEG = -150.0  # pointer at 7 o'clock: common practice, no source
 
 
@@ -46,7 +49,7 @@ def assemble(design: Design, lighting: Lighting, *, look: Look = "photo", is_fli
         bodies = _flipped(bodies)
     return Scene(
         bodies=tuple(bodies),
-        lighting=lighting,
+        lighting=suited(lighting, design.finish.surface),
         notes=tuple(f"{problem.bore} {problem.what}" for problem in drilled.problems),
         cavities=holes_in_parts,
     )
@@ -88,9 +91,20 @@ def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:
         elif region == "inner":
             material = CAST_ALUMINIUM
         yield Body(name=region, mesh=same(mesh), material=material, group="box", part=part)  # most of it has no hole
+    # goes with the lid: what is seen through an open hole of a closed box is dark
+    yield Body(name="throat", mesh=_lining(design.enclosure), material=THROAT, group="lid")
     for region, mesh in built.lid.items():
         is_screw = "screw" in region
         yield Body(name=region, mesh=mesh, material=STEEL if is_screw else paint, group="lid")
+
+
+@memoize
+def _lining(box: Enclosure) -> Mesh:
+    """Return walls and ceiling a hair inside the hollow of a box."""
+    skin = inner_skin(box)
+    within = replace(skin, width_mm=skin.width_mm - 2 * _LINING_MM, length_mm=skin.length_mm - 2 * _LINING_MM,
+                     high_mm=skin.high_mm - _LINING_MM)  # fmt: skip
+    return joined(mesh for name, mesh in lofted(within, _LINING_MM).items() if name != "rim|flat")
 
 
 @memoize

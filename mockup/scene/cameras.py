@@ -17,11 +17,17 @@ TOE_TO_PEDAL_MM = 350.0  # the player stands this far from the pedal's near side
 
 
 def frame(
-    view: View, points: Floats, aspect: float, *, turns_deg: Sequence[float] = (0.0,), fov_deg: float = 20.0
+    view: View,
+    points: Floats,
+    aspect: float,
+    *,
+    turns_deg: Sequence[float] = (0.0,),
+    focus: Floats | None = None,
 ) -> Camera:
     """Return the camera of a view that just holds all `points` (n, 3), with the view's margin.
 
     `aspect` is picture width over height. `turns_deg` lists turntable angles that must all fit.
+    A view through a lens is sharp at the depth of `focus` (3,), the middle of the points where there is none.
     """
     all_turns = np.concatenate([turned(points, angle) for angle in turns_deg])
     direction = np.asarray(view.direction, dtype=np.float64)
@@ -40,12 +46,20 @@ def frame(
         return Camera(
             eye=_point(basis @ eye), target=_point(basis @ (eye - (0, 0, 400.0))), up=view.up, ortho_mm=float(tall)
         )
-    tan_y = math.tan(math.radians(fov_deg) / 2) * room
+    tan_y = math.tan(math.radians(view.fov_deg) / 2) * room
     tan_x = tan_y * aspect
     (x, far_x), (y, far_y) = (_hold(local[:, i], local[:, 2], tan) for i, tan in ((0, tan_x), (1, tan_y)))
     eye = np.array([x, y, max(far_x, far_y)])
     ahead = eye - (0, 0, eye[2] - float(local[:, 2].mean()))
-    return Camera(eye=_point(basis @ eye), target=_point(basis @ ahead), up=view.up, fov_deg=fov_deg)
+    sharp = local[:, 2].mean() if focus is None else focus @ basis[:, 2]
+    return Camera(
+        eye=_point(basis @ eye),
+        target=_point(basis @ ahead),
+        up=view.up,
+        fov_deg=view.fov_deg,
+        aperture_mm=view.aperture_mm,
+        focus_mm=float(eye[2] - sharp) if view.aperture_mm else 0.0,
+    )
 
 
 def _hold(side: Floats, depth: Floats, tan: float) -> tuple[float, float]:

@@ -29,6 +29,15 @@ def cover(picture: Texture) -> Pixels:
     return out
 
 
+def opacity(picture: Texture) -> Pixels:
+    """Return how much the film hides of metal below it, on the grid of `cover`; film that hides nothing is left out."""
+    film = _film(picture)
+    out = np.zeros((*_size(picture, _COVER_MM), 1), np.float32)
+    for patch, over in zip(film.patches, _ramps(picture, film, out.shape, 0.0), strict=True):
+        out[..., 0] = 1.0 - (1.0 - out[..., 0]) * (1.0 - np.float32(patch.opacity) * over)
+    return out
+
+
 def relief(picture: Texture) -> Pixels:
     """Return film's height in millimetres, (rows, columns, 1), on a grid over all of a picture."""
     film = _film(picture)

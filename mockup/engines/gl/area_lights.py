@@ -19,7 +19,8 @@ class AreaLights:
         self._light, self._extent, self._half = light, extent, half
         found = sorted(light.boxes, key=self._strength, reverse=True)
         self.boxes = np.array([(b.centre, b.right, b.up) for b in found]).reshape(-1, 3, 3)
-        self.radiance = np.array([b.radiance for b in found])
+        self.radiance = np.array([b.mean for b in found])
+        self.fade = np.array([(b.fade,) for b in found])
         facing = np.cross(self.boxes[:, 2], self.boxes[:, 1])
         self.facing = facing / np.linalg.norm(facing, axis=1, keepdims=True)
         self._weights = [max(self._strength(box), 1e-6) for box in found]
@@ -27,7 +28,7 @@ class AreaLights:
 
     def _strength(self, box: SoftBox) -> float:
         """Return a soft box's light on a level surface in the middle, for ordering."""
-        return form_factor(box, self._extent.centre, np.array((0.0, 0.0, 1.0))) * sum(box.radiance)
+        return form_factor(box, self._extent.centre, np.array((0.0, 0.0, 1.0))) * sum(box.mean)
 
     def values(self) -> dict[str, Floats]:
         """Return the shaders' uniforms of the soft boxes; none where there are none."""
@@ -35,7 +36,7 @@ class AreaLights:
             return {}
         names = ("uBoxCentre", "uBoxRight", "uBoxUp")
         places = {name: self.boxes[:, column] for column, name in enumerate(names)}
-        return {**places, "uBoxFacing": self.facing, "uBoxLight": self.radiance}
+        return {**places, "uBoxFacing": self.facing, "uBoxLight": self.radiance, "uBoxFade": self.fade}
 
     def thrown(self, each: int) -> tuple[Floats, Floats]:
         """Return matrices (n, 4, 4) that throw the pedal on the ground, one a light sample, and weights (n, 4)."""

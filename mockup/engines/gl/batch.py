@@ -65,6 +65,7 @@ def set_film(program: Program, film: FilmLayer) -> None:
     """Set where a batch's film lies and how it shows."""
     turns = [math.radians(each.rotation_deg) for each in film.patches]
     program.set(
+        uFilmOpacity=[(each.opacity,) for each in film.patches],
         uFilm=[(each.u_mm, each.v_mm, each.width_mm / 2, each.height_mm / 2) for each in film.patches],
         uFilmTurn=[(math.cos(turn), math.sin(turn)) for turn in turns],
         uFilmKind=(film.roughness, film.step_mm / film.run_mm, film.run_mm),

@@ -166,6 +166,7 @@ class LitScene:
                 uGrain=(m.transmission, m.flake, m.hammer, pixel_mm),
                 uGrainSize=(m.dent_mm, m.flake_mm),
                 uEmission=m.emission,
+                uGloss=m.gloss,
                 uAxis=place[:3, :3] @ batch.axis,
                 uWidest=_WIDEST_METAL if m.metallic > 0 else _WIDEST_PAINT,
             )

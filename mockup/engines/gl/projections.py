@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup.engines.appearance.samples import disc
 from mockup.geometry.poses import turn
 from mockup.model.scene import Camera, Point3, Shot
 
@@ -36,6 +38,21 @@ def eye(shot: Shot) -> tuple[tuple[float, float, float, float], float]:
     x, y, z = (float(v) for v in (pose[:3, 3] if flat is None else pose[:3, 2]))
     span = flat or 2.0 * math.tan(math.radians(shot.camera.fov_deg) / 2) * float(np.linalg.norm(pose[:3, 3]))
     return (x, y, z, 1.0 if flat is None else 0.0), span / shot.height_px
+
+
+def through_lens(view: Camera, index: int, count: int, height: int) -> tuple[Camera, Floats]:
+    """Return a camera at one of `count` even places of its lens, and the shift (px) that keeps what is sharp in place."""
+    pose = view.basis()[:3, :3]
+    x, y = view.aperture_mm * (disc(count)[index] if count > 1 else np.zeros(2))
+    aside = x * pose[:, 0] + y * pose[:, 1]
+    eye, target = (_point(np.add(place, aside)) for place in (view.eye, view.target))
+    px_per_mm = height / (2.0 * math.tan(math.radians(view.fov_deg) / 2) * view.focus_mm)
+    return replace(view, eye=eye, target=target), np.array([x, y]) * px_per_mm
+
+
+def _point(array: Floats) -> Point3:
+    x, y, z = (float(value) for value in array)
+    return x, y, z
 
 
 def jittered(matrix: Floats, offset_px: Floats, width: int, height: int) -> Floats:

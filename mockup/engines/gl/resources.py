@@ -91,7 +91,7 @@ def _set(place: int, value: Any, is_matrix: bool) -> None:
     elif is_matrix:  # four vectors of four look the same
         GL.glUniformMatrix4fv(place, data.size // 16, GL.GL_TRUE, data)
     else:
-        setters = {2: GL.glUniform2fv, 3: GL.glUniform3fv, 4: GL.glUniform4fv}
+        setters = {1: GL.glUniform1fv, 2: GL.glUniform2fv, 3: GL.glUniform3fv, 4: GL.glUniform4fv}
         setters[data.shape[-1]](place, data.size // data.shape[-1], data)
 
 

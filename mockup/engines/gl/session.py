@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from OpenGL import GL
@@ -16,14 +16,14 @@ from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, posed, 
 from mockup.engines.gl.context import make_current
 from mockup.engines.gl.frame_light import FrameLight, LightPass
 from mockup.engines.gl.lit_scene import LitScene
-from mockup.engines.gl.projections import camera, jittered
+from mockup.engines.gl.projections import camera, jittered, through_lens
 from mockup.engines.gl.resources import ImageTexture, Programs, RenderTarget, Targets
 from mockup.engines.gl.settings import EFFORTS, Effort
 from mockup.engines.gl.store import GpuStore
 from mockup.geometry.poses import turn
 from mockup.model.errors import EngineError
 from mockup.model.mesh import Mesh
-from mockup.model.scene import Body, Frame, Group, Point3, Scene, Shot
+from mockup.model.scene import Body, Frame, Group, Lighting, Point3, Scene, Shot
 
 _GHOST_ALPHA = 0.22  # how much of a see-through surface is left: by eye
 
@@ -124,6 +124,7 @@ class RasterSession(Session):
         Whatever is drawn elsewhere between two pieces does no harm; each pass adds its share of the
         whole. `bands` says, at each pass, how many strips to split it into.
         """
+        self._light(shot.lighting or self._scene.lighting)
         effort, ghost = EFFORTS[shot.quality], shot.see_through
         width, height = shot.width_px, shot.height_px
         view = camera(shot.camera, width, height, *self.room)
@@ -146,6 +147,9 @@ class RasterSession(Session):
             mean.begin(0.0, 0.0, 0.0, 0.0)
         for index, offset in enumerate(pixel_filter(effort.passes)):
             lit = (frame, frame.of_pass(index)) if frame is not None else None
+            if shot.camera.aperture_mm > 0.0:
+                seen, shift = through_lens(shot.camera, index, effort.passes, height)
+                view, offset = camera(seen, width, height, *self.room), offset + shift
             this = _Pass(shot=shot, matrix=jittered(view, offset, width, height), model=model, effort=effort, lit=lit)
             if lit is not None:
                 for _ in self._lit.shadow_pass(*lit, cast):
@@ -169,6 +173,12 @@ class RasterSession(Session):
             self._hand_over(target, mean, this)
             yield index + 1
             _begin()
+
+    def _light(self, lighting: Lighting) -> None:
+        """Light the scene by what a picture asks for."""
+        if lighting != self._lit.light.lighting:
+            self._lit.update(replace(self._scene, lighting=lighting))
+            self._version += 1
 
     def _hand_over(self, target: RenderTarget, mean: RenderTarget, this: _Pass) -> None:
         """Put a finished pass into the mean."""
@@ -264,7 +274,7 @@ class RasterSession(Session):
                 is_mapped = body.mesh.uv is not None
                 key = (
                     body.group, *look, m.hammer, m.flake_mm, m.dent_mm,
-                    m.anisotropy, body.spindle, m.emission, (x, y, z), picture, is_mapped,
+                    m.anisotropy, m.gloss, body.spindle, m.emission, (x, y, z), picture, is_mapped,
                     self._is_lifted(body),
                 )  # fmt: skip
                 found.setdefault(key, ((x, y, z), []))[1].append(body)

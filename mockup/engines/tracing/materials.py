@@ -8,7 +8,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.engines.appearance.film import cover, relief
+from mockup.engines.appearance.film import cover, opacity, relief
 from mockup.engines.appearance.grain import Side, dents, flakes
 from mockup.engines.tracing.shapes import bitmap, framed, library, own_colour
 from mockup.model.material import Material, Texture
@@ -42,7 +42,15 @@ def finish(material: Material, side: Side | None = None) -> dict[str, Any]:
 
 
 def _surface(material: Material, side: Side | None) -> dict[str, Any]:
-    return _metallic(material, side) if material.metallic >= _STEP else _painted(material)
+    if material.metallic < _STEP:
+        return _painted(material)
+    metal, picture = _metallic(material, side), material.texture
+    if picture is None or picture.film is None or not any(patch.opacity for patch in picture.film.patches):
+        return metal
+    # no metal and no flake shows through white film
+    share = bitmap(opacity(picture), to_uv=_onto_picture(picture))
+    plain = _painted(replace(material, metallic=0.0))
+    return {"type": "blendbsdf", "weight": share, "metal": metal, "plain": plain}
 
 
 def coordinates(material: Material, side: Side) -> NDArray[np.float64]:
@@ -108,7 +116,10 @@ def _painted(material: Material) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _lacquered(material: Material, gloss: float = 1.0) -> dict[str, Any]:
+def _lacquered(material: Material, gloss: float | None = None) -> dict[str, Any]:
+    """Return paint under lacquer; `gloss` says how much the lacquer mirrors where it covers more than this paint."""
+    if gloss is None:
+        return _paint(replace(material, roughness=material.coat_roughness))
     return {
         "type": "roughplastic", "distribution": "ggx", "alpha": _alpha(material.coat_roughness), "int_ior": 1.5,
         "diffuse_reflectance": own_colour(material), "nonlinear": False, "specular_reflectance": gloss,
@@ -117,11 +128,15 @@ def _lacquered(material: Material, gloss: float = 1.0) -> dict[str, Any]:
 
 def _paint(material: Material) -> dict[str, Any]:
     # not roughplastic: its rough interface swallows light, a quarter at roughness 0.5, half at 0.9
-    return {
+    whole = {
         "type": "principled", "base_color": own_colour(material, 1.0 - _F0),
         "roughness": max(float(material.roughness), 0.05),
         "eta": 1.5, "spec_trans": float(material.transmission),
     }  # fmt: skip
+    if material.gloss > 1.0 - _STEP:
+        return whole
+    dull = {"type": "diffuse", "reflectance": own_colour(material, 1.0 - _F0)}
+    return {"type": "blendbsdf", "weight": float(material.gloss), "dull": dull, "whole": whole}
 
 
 def _alpha(roughness: float) -> float:

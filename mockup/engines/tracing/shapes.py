@@ -20,6 +20,8 @@ from mockup.model.mesh import Mesh
 from mockup.model.scene import Camera, Lighting, SoftBox
 
 _ROOM_ROWS: Final = 256  # rows of the room's picture; its horizon is one row, 0.7 degrees, wide
+_WALL_MM, _BEND_MM = 520.0, 170.0  # from the middle to a sweep's wall, radius of its bend: by trial
+_SWEEP_MM: Final = 1500.0  # half of its width, and how far it comes forward: beyond any picture
 _FADE_PX: Final = 256  # pixels of the ground's fade, one way
 
 Floats = NDArray[np.float64]
@@ -125,8 +127,16 @@ def soft_box(box: SoftBox, turn: Floats, weight: float = 1.0) -> dict[str, Any]:
     pose[:3, 2], pose[:3, 3] = facing / np.linalg.norm(facing), box.centre
     return {
         "type": "rectangle", "to_world": mi.ScalarTransform4f(turn @ pose), "bsdf": {"type": "null"},
-        "emitter": {"type": "area", "radiance": rgb(box.radiance), "sampling_weight": weight},
+        "emitter": {"type": "area", "radiance": _radiance(box), "sampling_weight": weight},
     }  # fmt: skip
+
+
+def _radiance(box: SoftBox) -> dict[str, Any]:
+    if box.fade == 0.0:
+        return rgb(box.radiance)
+    high = (np.arange(_FADE_PX) + 0.5) / _FADE_PX  # the rectangle's own x runs up the box
+    share = np.repeat((1.0 - box.fade * high)[None, :, None], 2, axis=0)
+    return bitmap(np.asarray(share * np.array(box.radiance), np.float32))
 
 
 def room(lighting: Lighting) -> dict[str, Any]:
@@ -151,8 +161,8 @@ def plain_ground(extent: Extent, reflectance: float) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def ground(lighting: Lighting, extent: Extent) -> dict[str, Any]:
-    """Return the ground: it thins out with distance, so that the backdrop shows through it."""
+def ground(lighting: Lighting, extent: Extent) -> Any:
+    """Return the ground: it thins out with distance, so that the backdrop shows through it, or curves up to a wall."""
     half = FADE[1] * extent.reach
     axis = (np.arange(_FADE_PX) + 0.5) / _FADE_PX * 2.0 - 1.0
     far = np.clip((np.hypot(axis[:, None], axis[None]) * half / extent.reach - FADE[0]) / (FADE[1] - FADE[0]), 0, 1)
@@ -164,10 +174,33 @@ def ground(lighting: Lighting, extent: Extent) -> dict[str, Any]:
             "type": "roughplastic", "distribution": "ggx", "alpha": max(lighting.ground_roughness**2, 0.004),
             "int_ior": 1.5, "diffuse_reflectance": rgb(colour), "nonlinear": False,
         }  # fmt: skip
-    return {
+    if lighting.sweep is not None:
+        mi = library()
+        matt = Material(name="sweep", base_color=colour)
+        return shape(sweep(lighting.sweep, extent.low - 0.02), matt, {"mesh_bsdf": mi.load_dict(inner)})
+    return library().load_dict({
         "type": "rectangle", "to_world": _level(half, extent.low),
         "bsdf": {"type": "mask", "opacity": bitmap(there), "inner": inner},
-    }  # fmt: skip
+    })  # fmt: skip
+
+
+def sweep(azimuth_deg: float, low_mm: float) -> Mesh:
+    """Return ground that curves up to a wall behind the pedal, which stands no higher than its bend."""
+    steps = np.linspace(0.0, 0.5 * math.pi, 25)
+    away = np.concatenate([[-_SWEEP_MM], _WALL_MM - _BEND_MM * (1.0 - np.sin(steps))])
+    high = np.concatenate([[0.0], _BEND_MM * (1.0 - np.cos(steps))]) + low_mm
+    lean = np.concatenate([[0.0], steps])
+    a = math.radians(azimuth_deg)
+    ahead, right, up = np.array([math.sin(a), math.cos(a), 0.0]), np.array([math.cos(a), -math.sin(a), 0.0]), np.eye(3)[2]
+    line = away[:, None] * ahead + high[:, None] * up
+    facing = np.cos(lean)[:, None] * up - np.sin(lean)[:, None] * ahead
+    count = len(line)
+    rows = np.arange(count - 1)
+    faces = np.concatenate([
+        np.column_stack([rows, rows + count, rows + count + 1]), np.column_stack([rows, rows + count + 1, rows + 1])
+    ])  # fmt: skip
+    sides = [line - _SWEEP_MM * right, line + _SWEEP_MM * right]
+    return Mesh(vertices=np.concatenate(sides), normals=np.concatenate([facing, facing]), faces=faces)
 
 
 def _level(half: float, low: float) -> Any:
@@ -186,6 +219,8 @@ def sensor(camera: Camera, width: int, height: int, turn: Floats, reach: float) 
         half = camera.ortho_mm / 2.0 * width / height
         pose = pose @ np.diag([half, half, 1.0, 1.0])
         kind = {"type": "orthographic"}
+    elif camera.aperture_mm > 0.0:
+        kind |= {"type": "thinlens", "aperture_radius": camera.aperture_mm, "focus_distance": camera.focus_mm}
     distance = float(np.linalg.norm(np.subtract(camera.eye, camera.target)))
     return mi.load_dict(
         kind | {

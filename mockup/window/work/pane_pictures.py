@@ -118,7 +118,7 @@ def turn_camera(seen: Camera, points: Floats) -> Camera:
     x, y, z = (a - b for a, b in zip(seen.eye, seen.target, strict=True))
     line = View(name="", about="", direction=(x, y, z), up=seen.up, is_true_size=seen.ortho_mm is not None)
     aspect = TURN_SIZE[0] / TURN_SIZE[1]
-    return frame(line, points, aspect, turns_deg=turntable.TURNS_DEG, fov_deg=seen.fov_deg)
+    return frame(replace(line, fov_deg=seen.fov_deg), points, aspect, turns_deg=turntable.TURNS_DEG)
 
 
 OPTIONS: dict[str, type] = {"still": StillOptions, "turntable": TurnOptions}

@@ -15,7 +15,8 @@ uniform vec3 uBoxCentre[BOXES];
 uniform vec3 uBoxRight[BOXES];   // half extents
 uniform vec3 uBoxUp[BOXES];
 uniform vec3 uBoxFacing[BOXES];  // unit, the way it shines
-uniform vec3 uBoxLight[BOXES];
+uniform vec3 uBoxLight[BOXES];     // its mean
+uniform float uBoxFade[BOXES];     // share that its radiance falls by from the lower edge to the upper
 float box_seen[BOXES];           // how much of each a rough mirror sees from here: the surface that is drawn sets it
 #endif
 
@@ -87,7 +88,11 @@ float box_share(int i, vec3 p, vec3 n, vec3 r, float w) {
     ay -= carry * dot(ay, r);
     float left = slope(d - x, r, ax), right = slope(d + x, r, ax);
     float wide = w + 0.002, high = length(vec2(wide, clamp(0.0, left, right)));
-    return span(left, right, wide) * span(slope(d - y, r, ay), slope(d + y, r, ay), high)
+    float low = slope(d - y, r, ay), top = slope(d + y, r, ay);
+    // where the lobe's middle meets it, from -1 at the lower edge to 1
+    float at = clamp(-(low + top) / max(top - low, 1e-4), -1.0, 1.0);
+    float graded = (1.0 - 0.5 * uBoxFade[i] * (1.0 + at)) / (1.0 - 0.5 * uBoxFade[i]);
+    return graded * span(left, right, wide) * span(low, top, high)
          * clamp(0.5 + 1.4 * dot(n, c), 0.0, 1.0);     // what of it is over the surface's own horizon
 }
 #endif

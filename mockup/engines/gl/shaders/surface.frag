@@ -19,6 +19,7 @@ uniform float uExposure;
 uniform vec4 uKind;               // metallic, roughness, coat, coat roughness
 uniform vec4 uGrain;              // transmission, flake, hammer, pixel size (mm)
 uniform vec3 uEmission;
+uniform float uGloss;             // of what smooth paint mirrors, 0 to 1
 uniform vec3 uBounce;             // radiance that a blocked piece of sky is replaced by
 #if LAMPS
 uniform vec4 uLamp[LAMPS];        // centre, radius
@@ -42,7 +43,9 @@ void main() {
     vec3 own = own_colour(vUv);
 #if FILMS
     vec3 film_edge;
-    float filmed = film_at(vUv, film_edge);
+    float film_hides;
+    float filmed = film_at(vUv, film_edge, film_hides);
+    metallic *= 1.0 - film_hides;      // no metal and no flake shows through white film
     coat = mix(coat, 1.0, filmed);
     lacquer = mix(lacquer, sqrt(uFilmKind.x * uFilmKind.x + dents_lost), filmed);
     // the face's own u and v in the world
@@ -127,7 +130,7 @@ void main() {
     vec3 result = vec3(0.0);
     float through = 1.0;               // what the lacquer lets through
 #if COATED
-    float sheen = coat * glossed(lacquer, nv);
+    float sheen = coat * uGloss * glossed(lacquer, nv);
     vec3 mirrored_there = mirror(p, flat_n, r, 2.0 * lacquer * lacquer, closed) * mouth.y;
     through = 1.0 - sheen;
 #if FROM_ABOVE
@@ -145,7 +148,7 @@ void main() {
 #endif
 #if BARE
     vec2 ab = mirrored(roughness, nv);
-    float gloss = glossed(roughness, nv);
+    float gloss = uGloss * glossed(roughness, nv);
     float wide = 2.0 * roughness * roughness;
 #if FROM_ABOVE
     wide = max(wide, 0.5 * metallic);   // paint beside it does not see metal from straight above: its mean will do
