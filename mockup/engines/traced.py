@@ -122,6 +122,7 @@ class TracedSession(Session):
                 behind = room_radiance(shot, lighting)
                 swap = np.array(lighting.backdrop) / lighting.exposure - behind
                 radiance = np.asarray(radiance + (empty * (1.0 - cover))[..., None] * swap, np.float32)
+                radiance[empty & (cover < 0.001)] = np.array(lighting.backdrop) / lighting.exposure  # no lamp either
         else:
             room = (1.0 - cover)[..., None] * room_radiance(shot, lighting)
             radiance = _clean_edges(np.maximum(radiance - room, 0.0).astype(np.float32), cover, behind=False)

@@ -35,7 +35,10 @@ def presets(rig: Rig = "three-quarter") -> dict[str, Lighting]:
     """Return every preset by name, in order of preference, its lamps set for what is seen."""
     found = [(name, cast(LightFile, module)) for name, module in LIGHTS.all()]
     found.sort(key=lambda each: each[1].PREFERENCE)
-    return {name: _exposed(replace(file.lighting(rig), name=name, rig=rig, sweep=HERO_AZIMUTH if rig == "hero" else None)) for name, file in found}
+    return {
+        name: _exposed(replace(file.lighting(rig), name=name, rig=rig, sweep=HERO_AZIMUTH if rig == "hero" else None))
+        for name, file in found
+    }
 
 
 @memoize

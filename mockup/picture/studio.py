@@ -45,9 +45,7 @@ class Studio:
 
     def camera(self, at: View, size: tuple[int, int], turns_deg: Sequence[float] = (0.0,)) -> Camera:
         """Return the camera of a view that holds the whole pedal at every angle of `turns_deg`."""
-        return frame(
-            at, self.points(at.hidden), size[0] / size[1], turns_deg=turns_deg, focus=sharp_at(self.design)
-        )
+        return frame(at, self.points(at.hidden), size[0] / size[1], turns_deg=turns_deg, focus=sharp_at(self.design))
 
     def shoot(
         self,

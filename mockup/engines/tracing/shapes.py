@@ -191,7 +191,11 @@ def sweep(azimuth_deg: float, low_mm: float) -> Mesh:
     high = np.concatenate([[0.0], _BEND_MM * (1.0 - np.cos(steps))]) + low_mm
     lean = np.concatenate([[0.0], steps])
     a = math.radians(azimuth_deg)
-    ahead, right, up = np.array([math.sin(a), math.cos(a), 0.0]), np.array([math.cos(a), -math.sin(a), 0.0]), np.eye(3)[2]
+    ahead, right, up = (
+        np.array([math.sin(a), math.cos(a), 0.0]),
+        np.array([math.cos(a), -math.sin(a), 0.0]),
+        np.eye(3)[2],
+    )
     line = away[:, None] * ahead + high[:, None] * up
     facing = np.cos(lean)[:, None] * up - np.sin(lean)[:, None] * ahead
     count = len(line)
