@@ -89,7 +89,7 @@ class PictureRequest(DesignRequest):
         return self.lit("three-quarter")
 
     def lit(self, rig: Rig) -> Lighting:
-        """Return the light preset as it is set for a view, its ground replaced where another background is asked for."""
+        """Return the light preset as set for a view, its ground replaced where another background is asked for."""
         from mockup.lights import presets  # here, so that flags can be listed without numpy
 
         preset = presets(rig)[self.light]

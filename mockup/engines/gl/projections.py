@@ -41,7 +41,7 @@ def eye(shot: Shot) -> tuple[tuple[float, float, float, float], float]:
 
 
 def through_lens(view: Camera, index: int, count: int, height: int) -> tuple[Camera, Floats]:
-    """Return a camera at one of `count` even places of its lens, and the shift (px) that keeps what is sharp in place."""
+    """Return a camera at one of `count` even places of its lens, and the shift (px) that keeps its focus in place."""
     pose = view.basis()[:3, :3]
     x, y = view.aperture_mm * (disc(count)[index] if count > 1 else np.zeros(2))
     aside = x * pose[:, 0] + y * pose[:, 1]
