@@ -28,8 +28,8 @@ class Sheen:
     the share of metal in the paint; `flake` and `hammer`, 0 to 1, are how strongly it glitters and is dented, by
     flakes `flake_mm` wide and a dent every `dent_mm`. `veil`, 0 to 1, is the light that a dull
     surface adds to every colour. `scatter` is the share of a studio's light that its surface sends to the eye, which a
-    paint's own colour holds already: a render that makes its own highlights starts without it. `metal` shows where there
-    is no paint. `caution` is a sentence for every prediction of ink over it.
+    paint's own colour holds already: a render that makes its own highlights starts without it. `metal` shows
+    where there is no paint. `caution` is a sentence for every prediction of ink over it.
     """
 
     name: str = ""
