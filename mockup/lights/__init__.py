@@ -53,11 +53,11 @@ def _exposed(lighting: Lighting) -> Lighting:
     from mockup.geometry.irradiance import irradiance  # here, so that lights can be listed without numpy
 
     at, normal = card(lighting.rig)
-    light = irradiance(lighting, at, normal)
+    light = list(irradiance(lighting, at, normal))
     if lighting.ground is not None:  # an upright card has half of its view full of ground
         below = irradiance(lighting, (2.0 * at[0], 2.0 * at[1], 0.0), (0.0, 0.0, 1.0))
         seen = 0.5 * (1.0 - normal[2])
-        light = tuple(here + seen * own * there for here, own, there in zip(light, lighting.ground, below, strict=True))
+        light = [here + seen * own * there for here, own, there in zip(light, lighting.ground, below, strict=True)]
     balance = tuple(math.pi / part for part in light)
 
     def set_to(colour: Colour) -> Colour:
