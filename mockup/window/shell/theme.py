@@ -108,8 +108,11 @@ SEVERITY_WORDS: Final[dict[Severity, str]] = {
 
 
 def dress(scale: float, palette: Palette) -> None:
-    """Set colours, spaces and sizes for a scale of 1 to 2 and more."""
-    style = imgui.get_style()
+    """Set colours, spaces and sizes for a scale of 1 to 2 and more, whatever they were before."""
+    style, usual = imgui.get_style(), imgui.Style()
+    for name in dir(usual):  # else what is not set below would be scaled anew each time, in the end out of all bounds
+        if isinstance(getattr(usual, name), float | ImVec2):
+            setattr(style, name, getattr(usual, name))
     for name, use in _USES.items():
         style.set_color_(getattr(imgui.Col_, name), ImVec4(*palette.of(use), 1.0))
     style.set_color_(imgui.Col_.nav_cursor, ImVec4(0.0, 0.0, 0.0, 0.0))  # the focus has a ring of our own
