@@ -135,6 +135,7 @@ def dress(scale: float, palette: Palette) -> None:
     style.hover_stationary_delay = 0.0
     style.hover_delay_normal = 0.5
     style.scale_all_sizes(scale)
+    style.input_text_cursor_size = max(1.0, round(scale))  # cut to whole pixels, it would be none under 1
     style.font_size_base = TEXT_PX * LINE
     style.font_scale_main = scale
 
