@@ -99,7 +99,7 @@ class Surface:
     def tip(self, text: str, key: str = "") -> None:
         """Explain the last widget beside its card, once the pointer rests on it; a key is written behind."""
         said = f"{text}   {written(key)}".strip() if key else text
-        if said and imgui.is_item_hovered(imgui.HoveredFlags_.allow_when_disabled):
+        if said and not imgui.is_item_active() and imgui.is_item_hovered(imgui.HoveredFlags_.allow_when_disabled):
             low, high = imgui.get_item_rect_min(), imgui.get_item_rect_max()
             self.tips.offer(Tip(text=said, control=(low.x, low.y, high.x, high.y), card=self._card, side=self._side))
 

@@ -161,7 +161,8 @@ class Widgets(Surface):
         done, now = imgui.input_text(f"##{name}", self._typed.get(name, text), flags)
         self.rule()
         self.mark(name)
-        self.tip(tip)
+        if imgui.is_item_hovered(imgui.HoveredFlags_.no_nav_override):  # whoever came by key is typing
+            self.tip(tip)
         if imgui.is_item_active() and not done:
             self._typed[name] = now
             return None
