@@ -99,7 +99,8 @@ class Application:
                     foot.draw(desk, placed)
                     net.draw(desk, placed)
                 strip.draw(desk, placed)
-                sheet.draw(desk, placed, self._station)
+                is_left = not self._station.drawer and self._opened is not None  # the drawer goes in the next frame
+                sheet.draw(desk, placed, self._station, self._opened[0] if is_left and self._opened else self._station)
                 if self._leaving is not None:
                     sheet.draw_leaving(desk, self._leaving[1], self._leaving[0])
         desk.chooser.draw()

@@ -79,7 +79,7 @@ SHOW_ROWS = group(
         glyph="ruler-combined",
     ),
     row("next-finding", "Next finding", "f7", lambda desk: remedies.step(desk, 1)),
-    row("previous-finding", "Finding before", "shift+f7", lambda desk: remedies.step(desk, -1)),
+    row("previous-finding", "Previous finding", "shift+f7", lambda desk: remedies.step(desk, -1)),
     row("do-it", "Show the remedy of the finding; Enter keeps it", "f8", remedies.show_next, label="Do it"),
     row("next-light", "Next light", "", state(lambda desk: desk.view.state.next_light())),
 )  # fmt: skip

@@ -101,7 +101,7 @@ ROWS = group(
     row(
         "scale", "Marks round the knob", "ctrl+shift+l", part_flow.scale_picked, has_part, label="Scale", glyph="gauge"
     ),
-    row("twin", "A second one", "ctrl+d", _twin, _is_picked, label="Twin", glyph="clone"),
+    row("twin", "A second one like it", "ctrl+d", _twin, _is_picked, label="Twin", glyph="clone"),
     row("turn-part", "Turn by 90 degrees", "ctrl+r", _turn, _is_picked, label="Turn", glyph="arrow-rotate-right"),
     row("remove", "Remove what is picked", "delete", _remove, _is_picked, label="Remove", glyph="trash-can"),
     row(
@@ -114,6 +114,6 @@ ROWS = group(
     ),
     row("spread", "Spread evenly", "", lambda desk: part_flow.set_out(desk, "spread"), _has_several),
     row("next-face", "To the next face", "pagedown", partial(_next_face, step=1)),
-    row("previous-face", "To the face before", "pageup", partial(_next_face, step=-1)),
+    row("previous-face", "To the previous face", "pageup", partial(_next_face, step=-1)),
     row("centre", "Centre as one", "", lambda desk: part_flow.set_out(desk, "centre"), has_part),
 )

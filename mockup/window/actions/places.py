@@ -41,7 +41,7 @@ ROWS = group(
     ),
     *(_station(name, number) for number, name in enumerate(STATIONS, 1)),
     row("next-card", "Keys to the next card; Esc: to the picture", "f6", lambda desk: desk.widgets.focus.step(1)),
-    row("previous-card", "Keys to the card before", "shift+f6", lambda desk: desk.widgets.focus.step(-1)),
+    row("previous-card", "Keys to the previous card", "shift+f6", lambda desk: desk.widgets.focus.step(-1)),
     row(
         "theme", "Light or dark window", "", _next_theme, always, label="Theme", glyph="circle-half-stroke",
     ),

@@ -5,11 +5,12 @@ from __future__ import annotations
 from mockup.outputs import OUTPUTS
 from mockup.window import save_flow
 from mockup.window.actions.action import Action, group, row
+from mockup.window.pages import outputs_list
 
 
 def _save(output: str) -> Action:
     return row(
-        f"save-{output}", f"Save the {output.replace('-', ' ')}", "",
+        f"save-{output}", f"Save the {outputs_list.row(output).word.lower()}", "",
         lambda desk: save_flow.save_output(desk, output), about=OUTPUTS.summary(output),
     )  # fmt: skip
 

@@ -90,7 +90,7 @@ def _nudge(way: str, held: str, words: str, step_mm: float | None, times: int) -
 ROWS = group(
     "What is picked",
     row("next-thing", "Pick the next thing", "tab", partial(_next_thing, step=1)),
-    row("previous-thing", "Pick the thing before", "shift+tab", partial(_next_thing, step=-1)),
+    row("previous-thing", "Pick the previous thing", "shift+tab", partial(_next_thing, step=-1)),
     row("deselect", "One step back: a drag, a tool, a pick", "escape", _step_back),
     *(_arrow(way) for way in WAYS),
     *(_nudge(way, "shift", "Ten steps", None, COARSE_STEPS) for way in WAYS),

@@ -26,7 +26,7 @@ ROWS = group(
         state(lambda desk: desk.view.state.next_variant(desk.work.variants)),
     ),
     row(
-        "previous-variant", "Variant before", "ctrl+shift+tab",
+        "previous-variant", "Previous variant", "ctrl+shift+tab",
         state(lambda desk: desk.view.state.next_variant(desk.work.variants, -1)),
     ),
     row(

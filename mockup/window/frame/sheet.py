@@ -12,12 +12,12 @@ from mockup.window.shell.cards import SHEET_HEAD, Card, Cards
 from mockup.window.station import Station
 
 
-def draw(desk: Desk, cards: Cards, station: Station) -> None:
-    """Lay out the station's sheet, and its drawer where it is open."""
+def draw(desk: Desk, cards: Cards, station: Station, drawer_of: Station) -> None:
+    """Lay out the station's sheet, and where it is open the drawer of a station, mostly the same one."""
     desk.widgets.focus.show("drawer", desk.view.state.station)
     desk.widgets.focus.show("sheet", f"{desk.view.state.station} {desk.view.state.picked}")
     if cards.drawer is not None:
-        _drawer(desk, cards.drawer, station, is_moving=cards.drawer.x < cards.rail.right)
+        _drawer(desk, cards.drawer, drawer_of, is_moving=cards.drawer.x < cards.rail.right)
     if cards.sheet is not None:
         with desk.widgets.card("sheet.card", cards.sheet, "left"):
             _sheet(desk, cards.sheet, station)

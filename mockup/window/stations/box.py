@@ -1,4 +1,4 @@
-"""The box: its size as bought or as measured, on drawings, and what no longer fits in it."""
+"""The box: a size as bought or your own measures, and what no longer fits in it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Check: what stands in the way of building it, the worst first."""
+"""Check: what stands in the way of building it, worst first."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Parts: what is turned, stepped on, lit and plugged in, where it stands, and its exact place to type."""
+"""Parts: what is turned, stepped on, lit and plugged in, and where it stands."""
 
 from __future__ import annotations
 
