@@ -10,8 +10,6 @@ from imgui_bundle import ImVec2, imgui
 from mockup.window import save_flow
 from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
-from mockup.window.pages import outputs_list
-from mockup.window.pages.outputs_list import BENCH, OutputRow
 from mockup.window.pages.page_card import PageCard
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Cards
@@ -19,7 +17,8 @@ from mockup.window.shell.icons import icon
 from mockup.window.shell.marks import draw_mark
 from mockup.window.station import RailState, Station
 from mockup.window.stations import _option_rows
-from mockup.window.work import output_options, outside
+from mockup.window.work import output_options, outputs_list, outside
+from mockup.window.work.outputs_list import BENCH, OutputRow
 from mockup.window.work.save_jobs import SaveProgress
 from mockup.window.work.save_worker import PACK, SaveJob
 
