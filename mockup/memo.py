@@ -81,14 +81,18 @@ class Memo:
             return cast(T, self._entries[key].made)
 
     def recall_kept(self, maker: str, of: Any, make: Callable[[], bytes]) -> bytes:
-        """Return what a maker made of equal data in this run or an earlier one, or make and keep it."""
+        """Return what a maker made of equal data in this run or an earlier one, or make and keep it.
+
+        Nothing made (no bytes) is not kept: it is tried again the next time.
+        """
         if self.shelf is None:
             return make()
         name = content(of).hex()
         found = self.shelf.recall(maker, name)
         if found is None:
             found = make()
-            self.shelf.keep(maker, name, found)
+            if found:
+                self.shelf.keep(maker, name, found)
         return found
 
     def holds(self, function: Hashable, of: Any) -> bool:

@@ -95,7 +95,7 @@ def ground(board: Board, fill: str) -> str:
     return f'<rect x="{-w / 2}" y="{-h / 2}" width="{w}" height="{h}" fill="{fill}"/>'
 
 
-def frame(board: Board, inset: float = 1.0, width: float = 0.5) -> str:
+def frame(board: Board, inset: float = 1.1, width: float = 0.5) -> str:
     """Return a rounded border."""
     w, h = board.width - 2 * inset, board.height - 2 * inset
     return f'<rect x="{-w / 2}" y="{-h / 2}" width="{w}" height="{h}" rx="3" fill="none" stroke="{board.ink}" stroke-width="{width}"/>'
@@ -128,7 +128,7 @@ def paper_tiger(b: Board) -> list[str]:
         y = -20 + 6.4 * i
         for side in (-1, 1):
             reach = 12 + 4 * math.sin(i * 1.7 + side)
-            edge = side * (b.width / 2 - 0.4)
+            edge = side * (b.width / 2 - 0.9)
             tip = (edge - side * reach, y + 2.2)
             marks.append(
                 f'<path d="M{edge:.2f} {y:.2f}Q{(edge + tip[0]) / 2:.2f} {y - 2.0:.2f} {tip[0]:.2f} {tip[1]:.2f}'

@@ -219,7 +219,7 @@ class _Maker:
                     found.append(_Choice(parts=(here, beside), cost=float(cost[index]) + dearer))
             asked = sorted(found, key=lambda each: each.cost)[:MOST_ASKED]
             yield from _spread(
-                each for each in asked if not there or not broken_by(self.box, each.parts[0], each.parts[1:], {})
+                each for each in asked if not there or not any(broken_by(self.box, each.parts[0], each.parts[1:], {}))
             )
 
     def _best(self, control: Control, allowed: Sequence[FaceName], there: Places) -> Iterator[_Choice]:

@@ -64,14 +64,18 @@ def check(built: Built) -> Iterator[Finding]:
         if between not in seen:
             seen.add(between)
             yield _finding(built, margin)
-    close = {(each.parts, each.other): each for each in reversed(built.near(BODIES, WIRES))}
+    near = [each for each in built.near(BODIES) if (each.parts, each.other) not in seen]
+    what = "{closest} have {measured} between them inside the box, less than {limit}"
     yield from close_pairs(
         built,
-        [each for between, each in close.items() if between not in seen],
+        near,
         title="Little room inside",
-        what="{closest} have {measured} between them inside the box, less than {limit}",
-        remedy="Bend the terminals and insulate them, or move one of them",
+        what=what,
+        remedy="Move one of them, or insulate them where they are near",
     )
+    seen |= {(each.parts, each.other) for each in near}
+    wires = [each for each in built.near(WIRES) if (each.parts, each.other) not in seen]
+    yield from close_pairs(built, wires, title="Little room for a wire", what=what.replace("have", "leave a terminal"))
 
 
 def _finding(built: Built, margin: Margin) -> Finding:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from mockup.checks import Case
 from mockup.checks.art.legibility import Standing, standing
@@ -33,14 +33,42 @@ UNSURE = 0.75  # share of the contrast wanted that the worst of the doubts has t
 def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     lost = {(ink.face, ink.name) for ink in built.design.lost}
+    doubted: list[tuple[Piece, Standing]] = []
     for piece in pieces(built):
         found = standing(built, piece)
         if found is None and (piece.label.face, piece.label.text) in lost and not piece.is_read:
             continue  # that it is cut off is told by itself
         if found is None:
             yield _unseen(piece)
-        else:
-            yield from _of(built, piece, found)
+            continue
+        wanted = wanted_contrast(built.limits, piece.capital_mm)
+        if is_white(built, piece):
+            continue
+        if found.likely < wanted.value:
+            yield _of(built, piece, found)
+        elif found.low < UNSURE * wanted.value:
+            doubted.append((piece, found))
+    if doubted:
+        yield _doubt(built, doubted)
+
+
+def _doubt(built: Built, doubted: Sequence[tuple[Piece, Standing]]) -> Finding:
+    """Return in one piece of advice which lettering reads well, but might not with this printer and lacquer."""
+    piece, worst = min(doubted, key=lambda each: each[1].low)
+    return Finding(
+        severity="note",
+        is_advice=True,
+        title="Lettering may be hard to read",
+        what="{first}"
+        + (" and {more} more" if len(doubted) > 1 else "")
+        + " may stand out by no more than {measured}, "
+        "by printer and lacquer ({limit} reads well; a test strip tells)",
+        subjects=tuple(each.subject for each, _ in doubted),
+        measured=Quantity(worst.low, ":1"),
+        limit=wanted_contrast(built.limits, piece.capital_mm),
+        facts={"first": piece.subject, "more": str(len(doubted) - 1)},
+        marks=tuple(each.mark for each, _ in doubted),
+    )
 
 
 def _unseen(piece: Piece) -> Finding:
@@ -61,30 +89,24 @@ def _unseen(piece: Piece) -> Finding:
     )
 
 
-def _of(built: Built, piece: Piece, found: Standing) -> Iterable[Finding]:
+def _of(built: Built, piece: Piece, found: Standing) -> Finding:
     wanted, lost = wanted_contrast(built.limits, piece.capital_mm), built.limits["contrast_lost"]
-    if (found.likely >= wanted.value and found.low >= UNSURE * wanted.value) or is_white(built, piece):
-        return
-    is_lost, is_likely = found.likely < lost.value, found.likely < wanted.value
+    is_lost = found.likely < lost.value
     is_meant = found.is_on_ink and found.drawn < lost.value  # tone on tone: the paint did not do it
-    title = "Lettering as good as gone" if is_lost else "Lettering hard to read"
-    what = "{first} is {letters} lettering on a {around} ground, with {share} the contrast that reads well"
-    if not is_likely:
-        title = "Lettering may be hard to read"
-        what += " at worst; it depends on your printer and the lacquer"
     can_be_inked = found.black >= wanted.value * 1.05
-    yield Finding(
-        severity="stop" if is_lost and not is_meant else "warn" if is_likely else "note",
-        title=title,
-        what=what + " ({low} to {high}; {wanted} reads well)",
+    return Finding(
+        severity="stop" if is_lost and not is_meant else "warn",
+        title="Lettering as good as gone" if is_lost else "Lettering hard to read",
+        what="{first} is {letters} lettering on a {around} ground, with {share} the contrast that reads well "
+        "({low} to {high}; {wanted} reads well)",
         subjects=(piece.subject,),
         remedy=_remedy(piece, found, can_be_inked=can_be_inked),
-        measured=Quantity(round(found.likely if is_likely else found.low, 2), ":1"),
+        measured=Quantity(found.likely, ":1"),
         limit=lost if is_lost else wanted,
         facts={
             "letters": _tone(found.letters),
             "around": _tone(found.around),
-            "share": Quantity(0.0 if is_lost else (found.likely if is_likely else found.low) / wanted.value, "share"),
+            "share": Quantity(0.0 if is_lost else found.likely / wanted.value, "share"),
             "low": Quantity(round(found.low, 1), ":1"),
             "high": Quantity(round(found.high, 1), ":1"),
             "wanted": wanted.quantity,

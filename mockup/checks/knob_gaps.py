@@ -8,14 +8,14 @@ from itertools import combinations
 
 from mockup.checks import Case
 from mockup.checks.panel.built import Built
-from mockup.checks.panel.closeness import close_pairs
+from mockup.checks.panel.closeness import close_pairs, closest_advice
 from mockup.checks.panel.moves import cure
 from mockup.clearance.figures import Figure, between, disc
 from mockup.clearance.placed import TOGGLE, knob_figure
 from mockup.clearance.rules import KNOBS
 from mockup.clearance.table import Margin
 from mockup.model.design import Placement
-from mockup.model.finding import Finding, Limit, Mark, Subject, mm
+from mockup.model.finding import Finding, Mark, Subject, mm
 from mockup.model.shape import Turned
 
 LIMITS = """
@@ -53,8 +53,7 @@ knob = { style = "barrel", diameter = 18 }
 """
 PLANTED = Case(_KNOBS + "top = 20\n")  # 2 mm between them
 SOUND = Case(_KNOBS + "top = 80\n")
-Pair = tuple[Placement, Placement, float]
-"""Two parts and the room between what a hand takes hold of."""
+_ADVISED = "{kind} are as close as {measured} ({limit} is advised for one hand)"
 
 
 def check(built: Built) -> Iterator[Finding]:
@@ -75,8 +74,11 @@ def check(built: Built) -> Iterator[Finding]:
     )
     knobs = [pair for pair in pairs if pair[0].knob and pair[1].knob]
     mixed = [pair for pair in pairs if (pair[0].knob is None) != (pair[1].knob is None)]
-    yield from _advice(knobs, built.limits["knob_advice_mm"], "knobs")
-    yield from _advice(mixed, built.limits["toggle_advice_mm"], "knobs and toggle switches")
+    for kind, close, limit in (
+        ("knobs", knobs, "knob_advice_mm"),
+        ("knobs and toggle switches", mixed, "toggle_advice_mm"),
+    ):
+        yield from closest_advice(close, built.limits[limit], title="Tight for one hand", what=_ADVISED, kind=kind)
 
 
 def _held(part: Placement) -> Figure | None:
@@ -111,24 +113,6 @@ def _close(built: Built, margin: Margin) -> Finding:
         limit=limit.quantity if is_hit else limit,
         marks=tuple(_mark(built.part(name)) for name in names),
     )
-
-
-def _advice(pairs: list[Pair], limit: Limit, kind: str) -> Iterator[Finding]:
-    """Yield advice where pairs are below a published figure that small panels may go below."""
-    close = sorted((pair for pair in pairs if 0 < pair[2] < limit.value), key=lambda pair: pair[2])
-    if close:
-        first, second, least = close[0]
-        yield Finding(
-            severity="note",
-            is_advice=True,
-            title="Tight for one hand",
-            what="{kind} are as close as {measured} ({limit} is advised for one hand)",
-            subjects=Subject.parts(first.name, second.name),
-            measured=mm(least),
-            limit=limit,
-            facts={"kind": kind},
-            marks=(_mark(first), _mark(second)),
-        )
 
 
 def _mark(part: Placement) -> Mark:

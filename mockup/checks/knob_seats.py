@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+
+import numpy as np
 
 from mockup import knobs
 from mockup.checks import Case
 from mockup.checks.panel.built import Built
 from mockup.model.design import Placement
-from mockup.model.finding import Finding, Mark, Subject, mm
+from mockup.model.edit import Address, Edit, PutLength
+from mockup.model.finding import Fact, Finding, Mark, Subject, mm
 from mockup.model.part import Knob, Shaft
 from mockup.model.shape import Extruded
 
@@ -35,6 +38,7 @@ top = 40
 """
 PLANTED = Case(_POT + 'knob = { style = "barrel", diameter = 18, height = 10 }\n')  # the shaft alone is 13 mm high
 SOUND = Case(_POT + 'knob = { style = "barrel", diameter = 18, height = 14 }\n')
+STEP_MM, MOST_MM = 0.5, 12.0  # in which a better knob is looked for, and how much larger at most: our choice
 WALL_MM = 0.6  # least wall of a knob round the nut that it goes over: common practice, no source
 
 
@@ -68,30 +72,64 @@ def check(built: Built) -> Iterator[Finding]:
 
 def _held(built: Built, part: Placement, knob: Knob, shaft: Shaft) -> Iterator[Finding]:
     hang, grip = built.limits["knob_hang_mm"], built.limits["shaft_grip_mm"]
-    under = _underside_mm(knob, shaft)
-    high, inside = under - _underside_mm(knob, replace(shaft, top_mm=0.1)), shaft.top_mm - under
+    high, inside = _seat_mm(knob, shaft)
     if high > hang.value + 1e-6:
+        edits = _fitting(built, part, knob, shaft)
+        remedy, facts = _chosen(edits, "Cut the shaft {measured} shorter")
         yield Finding(
             severity="warn",
             title="Knob hangs high",
             what="the shaft of {first} is too long for its knob, which hangs {measured} higher than it could",
             subjects=Subject.parts(part.name),
-            remedy="Cut the shaft {measured} shorter, or choose a knob {measured} taller",
+            edits=edits,
+            remedy=remedy,
             measured=mm(high),
             limit=hang,
+            facts=facts,
             marks=(_mark(part),),
         )
     elif inside < grip.value - 1e-6:
+        edits = _fitting(built, part, knob, shaft)
+        remedy, facts = _chosen(edits, "Choose a part with a longer shaft")
         yield Finding(
             severity="warn",
             title="Shaft too short for its knob",
             what="only {measured} of the shaft of {first} is in its knob, less than {limit}",
             subjects=Subject.parts(part.name),
-            remedy="Choose a part with a longer shaft, or a knob that takes in the nut",
+            edits=edits,
+            remedy=remedy,
             measured=mm(inside),
             limit=grip,
+            facts=facts,
             marks=(_mark(part),),
         )
+
+
+def _seat_mm(knob: Knob, shaft: Shaft) -> tuple[float, float]:
+    """Return how much higher a knob hangs than it has to, and how much of the shaft is in it."""
+    under = _underside_mm(knob, shaft)
+    return under - _underside_mm(knob, replace(shaft, top_mm=0.1)), shaft.top_mm - under
+
+
+def _fitting(built: Built, part: Placement, knob: Knob, shaft: Shaft) -> tuple[Edit, ...]:
+    """Return the edit to the least higher, or else the least wider knob of its style that sits well, or nothing."""
+    hang, grip = built.limits["knob_hang_mm"].value, built.limits["shaft_grip_mm"].value
+    for key, size in (("height", knob.height_mm), ("diameter", knob.diameter_mm)):
+        for mm_more in np.arange(STEP_MM, MOST_MM, STEP_MM).tolist():
+            tried = replace(knob, **{f"{key}_mm": size + mm_more})
+            high, inside = _seat_mm(tried, shaft)
+            if high <= hang and inside >= grip:
+                return (PutLength(address=Address(way=("part", part.name, "knob", key)), mm=round(size + mm_more, 2)),)
+    return ()
+
+
+def _chosen(edits: Sequence[Edit], instead: str) -> tuple[str, dict[str, Fact]]:
+    """Return a remedy's template, with the other knob that edits ask for, and its facts."""
+    for edit in edits:
+        if isinstance(edit, PutLength):
+            way = "high" if edit.address.way[-1] == "height" else "across"
+            return f"{instead}, or choose a knob {{size}} {way}", {"size": mm(edit.mm)}
+    return instead, {}
 
 
 def _underside_mm(knob: Knob, shaft: Shaft) -> float:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from mockup.checks import Case
 from mockup.checks.panel.built import Built
+from mockup.checks.panel.moves import freeing
 from mockup.checks.panel.shadow import hidden_share, is_seen, lens_seen, player_eye, shadows
 from mockup.clearance.rules import LENS
 from mockup.model.design import Placement
@@ -46,9 +47,13 @@ def check(built: Built) -> Iterator[Finding]:
 
 def _hidden(built: Built, part: Placement, eye: Floats, told: set[str]) -> Iterator[Finding]:
     limit = built.limits["lamp_hidden_percent"]
-    lenses = lens_seen(part, built.faces[part.face].from_world(eye))
+    seat = built.faces[part.face].from_world(eye)
     others = [each for each in shadows(built, part.face, eye) if each.part != part.name and each.part not in told]
-    share, by = max((hidden_share(lens, others) for lens in lenses), default=(0.0, ()))
+
+    def cover(lamp: Placement) -> tuple[float, tuple[str, ...]]:
+        return max((hidden_share(lens, others) for lens in lens_seen(lamp, seat)), default=(0.0, ()))
+
+    share, by = cover(part)
     if 100 * share <= limit.value:
         return
     yield Finding(
@@ -56,6 +61,7 @@ def _hidden(built: Built, part: Placement, eye: Floats, told: set[str]) -> Itera
         title="Lamp hidden",
         what="{parts} hides {measured} of the lens of {first} from a standing player",
         subjects=Subject.parts(part.name, *by),
+        edits=freeing(built, part.name, lambda lamp: 100 * cover(lamp)[0] <= limit.value),
         remedy="Move {first} away from it, or choose a lower or smaller knob",
         measured=Quantity(round(100 * share), "%"),
         limit=limit,

@@ -71,7 +71,7 @@ def _at_bench(built: Built) -> Iterator[Finding]:
     """
     least, good = built.limits["letter_arcmin"], built.limits["letter_good_arcmin"]
     distance = built.limits["bench_mm"].value
-    sized = [(piece, subtense_arcmin(piece.capital_mm, distance)) for piece in pieces(built)]
+    sized = [(piece, subtense_arcmin(piece.capital_mm + piece.doubt_mm, distance)) for piece in pieces(built)]
     small = [(piece, angle) for piece, angle in sized if piece.is_declared and angle < least.value]
     other = sorted(
         ((piece, angle) for piece, angle in sized if angle < good.value and (piece, angle) not in small),
@@ -92,7 +92,7 @@ def _at_bench(built: Built) -> Iterator[Finding]:
             else "capitals are as low as {height} ({tall} reads well from {distance})",
             subjects=tuple(each.subject for each, _ in group),
             remedy="Make its capitals {tall} high",
-            measured=Quantity(round(angle, 1), limit.unit),
+            measured=Quantity(angle, limit.unit),
             limit=limit,
             facts={
                 "height": mm(piece.capital_mm),

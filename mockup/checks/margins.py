@@ -29,6 +29,7 @@ SOUND = Case(art='<rect x="10" y="20" width="5" height="5"/>')
 BLEEDING = 0.8  # share of the film's border that is ink where art runs off on purpose: common practice, no source
 INWARD_MM = (1.0, 2.0, 3.0, 4.0)  # how far in from an edge ink is looked for again: our choice
 GOES_ON = 0.85  # share of that which is ink where a ground or a bar runs off: our choice
+EDGE_PX = 1.0  # of an edge's soft pixels that a cut may go through: our choice
 LEAST_SPOTS = 3  # blocks of a quarter of a millimetre: fewer are a speck
 _SIDES = ("left", "right", "top", "bottom")
 
@@ -42,7 +43,7 @@ def check(built: Built) -> Iterable[Finding]:
         elif is_ink.any():
             over = list(_over_edge(built, sheet, is_ink))
             yield from over
-            yield from (each for each in _at_trim(built, sheet, is_ink) if each.severity != "note" or not over)
+            yield from (each for each in _at_trim(built, sheet) if not each.is_advice or not over)
 
 
 def past_flat(face: Face, box: Enclosure, uv: Floats) -> Floats:
@@ -73,7 +74,7 @@ def _over_edge(built: Built, sheet: Sheet, is_ink: Bits) -> Iterator[Finding]:
         return
     worst = int(np.argmax(past))
     far = float(past[worst])
-    bleeds = _bleeding(is_ink) > BLEEDING or _runs_on(built, sheet, spots[past > limit.value])
+    bleeds = _bleeding(sheet) > BLEEDING or _runs_on(built, sheet, spots[past > limit.value])
     cell = across / sheet.per_mm[0] * down / sheet.per_mm[1]
     yield Finding(
         severity="note" if bleeds else "warn",
@@ -134,8 +135,8 @@ def _nowhere(built: Built, sheet: Sheet) -> Finding:
     )
 
 
-def _at_trim(built: Built, sheet: Sheet, is_ink: Bits) -> Iterator[Finding]:
-    """Yield ink too near to the edge of its film, unless it runs off on purpose all round."""
+def _at_trim(built: Built, sheet: Sheet) -> Iterator[Finding]:
+    """Yield ink too near to the edge of its film, as advice where it runs off on purpose."""
     limit = built.limits["trim_mm"]
     is_plain = sheet.ink >= 2 * FAINT
     rows, columns = np.flatnonzero(is_plain.any(axis=1)), np.flatnonzero(is_plain.any(axis=0))
@@ -143,25 +144,23 @@ def _at_trim(built: Built, sheet: Sheet, is_ink: Bits) -> Iterator[Finding]:
         return
     height, width = sheet.ink.shape
     across, down = sheet.per_mm
-    room = (columns[0] / across, (width - 1 - columns[-1]) / across, rows[0] / down, (height - 1 - rows[-1]) / down)
-    cut_off = _cut_off(built, sheet)
-    tight = [
-        side for side_mm, side in zip(room, _SIDES, strict=True) if side_mm < limit.value - 0.01 and side not in cut_off
-    ]
+    ends = (columns[0] / across, (width - 1 - columns[-1]) / across, rows[0] / down, (height - 1 - rows[-1]) / down)
+    doubt, cut_off = EDGE_PX / min(sheet.per_mm), _cut_off(built, sheet)
+    room = dict(zip(_SIDES, ends, strict=True))
+    tight = [side for side, left in room.items() if left + doubt < limit.value and side not in cut_off]
     if not tight:
         return
-    least = min(side_mm for side_mm, side in zip(room, _SIDES, strict=True) if side in tight)
-    bleeds = _bleeding(is_ink) > BLEEDING or all(_reaches(sheet, is_ink, side) for side in tight)
+    least = min(room[side] for side in tight)
+    bleeds = _bleeding(sheet) > BLEEDING or all(room[side] <= doubt and _reaches(sheet, side) for side in tight)
     yield Finding(
         severity="note" if bleeds else "warn",
+        is_advice=bleeds,
         title="Ink up to the cut",
         what="ink of {first} comes within {measured} of the edge of its film {where}"
         if not bleeds
-        else "{first} is printed up to the edge of its film, so the knife decides its outline",
+        else "{first} is printed up to the edge of its film: print it a millimetre larger all round and cut it to size",
         subjects=(sheet.subject,),
-        remedy="Add {missing} of clear film {where}"
-        if not bleeds
-        else "Print it a millimetre larger all round and cut to size",
+        remedy="" if bleeds else "Add {missing} of clear film {where}",
         measured=mm(round(float(least), 2)),
         limit=limit,
         facts={"where": "all round" if len(tight) == len(_SIDES) else f"on the {listed(tight)}"},
@@ -192,11 +191,12 @@ def _runs_on(built: Built, sheet: Sheet, spots: Floats) -> bool:
     middle = (low + high) / 2
     ways = np.where(inside != spots, np.sign(middle - spots), 0.0)
     steps = [inside + far * ways for far in INWARD_MM]
-    return bool(np.mean([sheet.ink_at(each) >= 2 * FAINT for each in steps]) >= GOES_ON)
+    return bool(np.mean([sheet.ink_at(each) >= FAINT for each in steps]) >= GOES_ON)
 
 
-def _reaches(sheet: Sheet, is_ink: Bits, side: str) -> bool:
+def _reaches(sheet: Sheet, side: str) -> bool:
     """Return whether the ink at one side of a film touches its edge there and goes on inward."""
+    is_ink = sheet.coarse >= FAINT
     turned = is_ink if side in ("top", "bottom") else is_ink.T
     rows = turned if side in ("top", "left") else turned[::-1]
     per_cell = sheet.block[side in ("left", "right")] / sheet.per_mm[side in ("top", "bottom")]
@@ -205,7 +205,8 @@ def _reaches(sheet: Sheet, is_ink: Bits, side: str) -> bool:
     return bool(at_edge.any() and np.mean([rows[row][at_edge] for row in deep]) >= GOES_ON)
 
 
-def _bleeding(is_ink: Bits) -> float:
-    """Return which share of the film's border is ink."""
+def _bleeding(sheet: Sheet) -> float:
+    """Return which share of the film's border is ink, pale ink too."""
+    is_ink = sheet.coarse >= FAINT
     border = np.concatenate([is_ink[0], is_ink[-1], is_ink[:, 0], is_ink[:, -1]])
     return float(border.mean())

@@ -9,13 +9,12 @@ from itertools import combinations
 
 from mockup.checks import Case
 from mockup.checks.panel.built import Built
-from mockup.checks.panel.closeness import close_pairs
+from mockup.checks.panel.closeness import close_pairs, closest_advice
 from mockup.checks.panel.moves import cure
 from mockup.clearance.figures import least_between, stack
 from mockup.clearance.placed import FOOTSWITCHES
 from mockup.clearance.rules import SHOE, SHOES
 from mockup.clearance.table import Margin
-from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark, Subject, mm
 
 LIMITS = """
@@ -59,7 +58,12 @@ def check(built: Built) -> Iterator[Finding]:
         for first, second in combinations(feet, 2)
         if first.face == second.face and (first.name, second.name) not in close
     ]
-    yield from _advice(built, pairs)
+    yield from closest_advice(
+        pairs,
+        built.limits["switch_advice_mm"],
+        title="Footswitches close together",
+        what="the edges of footswitches are as close as {measured} ({limit} is advised)",
+    )
 
 
 def _close(built: Built, margin: Margin) -> Finding:
@@ -83,21 +87,3 @@ def _straight(built: Built, margin: Margin) -> Margin:
     apart = math.dist((first.u_mm, first.v_mm), (second.u_mm, second.v_mm))
     wide = replace(margin.limit, value=margin.limit.value + apart - margin.room_mm)
     return replace(margin, room_mm=apart, limit=wide)
-
-
-def _advice(built: Built, pairs: list[tuple[Placement, Placement, float]]) -> Iterator[Finding]:
-    """Yield advice where footswitches are closer than a published figure that small panels may go below."""
-    advised = built.limits["switch_advice_mm"]
-    close = sorted((pair for pair in pairs if pair[2] < advised.value), key=lambda pair: pair[2])
-    if close:
-        first, second, least = close[0]
-        yield Finding(
-            severity="note",
-            is_advice=True,
-            title="Footswitches close together",
-            what="the edges of footswitches are as close as {measured} ({limit} is advised)",
-            subjects=Subject.parts(first.name, second.name),
-            measured=mm(least),
-            limit=advised,
-            marks=(Mark.at(first, RADIUS_MM), Mark.at(second, RADIUS_MM)),
-        )

@@ -24,7 +24,8 @@ def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     limit, least = built.limits["swallowed_de"], built.limits["swallowed_area_mm2"].value
     for sheet, shades in palettes(built):
-        lost = [s for s in shades if s.from_paint < limit.value and s.from_film > PALE * limit.value]
+        drawn = [shade for shade in shades if shade.at_edges <= MOST_OF_IT]  # a soft edge is no colour of its own
+        lost = [s for s in drawn if s.from_paint < limit.value and s.from_film > PALE * limit.value]
         whole = sum(shade.share for shade in lost)
         for shade in (each for each in lost if each.area_mm2 >= least):
             is_all = whole > MOST_OF_IT
@@ -35,7 +36,7 @@ def check(built: Built) -> Iterable[Finding]:
                 "apart; {limit} is seen)" + ("; {whole} of the ink goes that way" if is_all else ""),
                 subjects=(sheet.subject,),
                 remedy="Draw it darker or in a colour that the paint lacks, or choose a lighter paint",
-                measured=Quantity(round(shade.from_paint, 1), limit.unit),
+                measured=Quantity(shade.from_paint, limit.unit),
                 limit=limit,
                 facts={
                     "colour": f"{word(shade.drawn)} {rgb.to_hex(shade.drawn)}",

@@ -34,6 +34,7 @@ source = "common practice, no source"
 READS = ("decals", "enclosure", "parts")
 PLANTED = Case(art='<path d="M10 50h30" stroke="#000" stroke-width="0.15"/>')
 SOUND = Case(art='<path d="M10 50h30" stroke="#000" stroke-width="0.4"/>')
+LONG_MM = 5.0  # of gaps in one sheet, before it is worth a word that they close: our choice
 MARKS = 6  # at most, on the picture
 
 
@@ -42,7 +43,9 @@ def check(built: Built) -> Iterable[Finding]:
     for sheet in sheets(built):
         held, gap = built.limits["stroke_mm"], built.limits["gap_mm"]
         yield from _lines(sheet, _own(built, sheet, strokes(sheet, held.value)), held, built.limits["stroke_lost_mm"])
-        yield from _found(sheet, _own(built, sheet, strokes(sheet, gap.value, is_gap=True)), gap, "gap", "note")
+        gaps = _own(built, sheet, strokes(sheet, gap.value, is_gap=True))
+        if sum(each.length_mm for each in gaps) >= LONG_MM:
+            yield from _found(sheet, gaps, gap, "gap", "note")
 
 
 def _own(built: Built, sheet: Sheet, found: Sequence[Stroke]) -> list[Stroke]:
@@ -51,7 +54,7 @@ def _own(built: Built, sheet: Sheet, found: Sequence[Stroke]) -> list[Stroke]:
 
 
 def _lines(sheet: Sheet, thin: list[Stroke], held: Limit, lost: Limit) -> Iterable[Finding]:
-    """Yield the lines that may vanish as a warning, or else those that some printers do not hold as a note."""
+    """Yield the lines that may vanish as a warning, or else those that some printers do not hold as advice."""
     worst = [stroke for stroke in thin if stroke.width_mm < lost.value - DOUBT_PX / min(sheet.per_mm)]
     if worst:
         yield from _found(sheet, worst, lost, "line", "warn")
@@ -65,6 +68,7 @@ def _found(sheet: Sheet, thin: list[Stroke], limit: Limit, what: str, severity: 
     many = f"{len(thin)} {what}s" if len(thin) > 1 else f"a {what}"
     yield Finding(
         severity=severity,
+        is_advice=severity == "note" and what == "line",
         title="Gap may fill with ink" if what == "gap" else "Line too thin to print",
         what="{first} has {many} thinner than {limit}, {length} in all; the thinnest is {measured}",
         subjects=(sheet.subject,),

@@ -23,7 +23,8 @@ ORIGIN = "what was read in the art"
 def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     inked = [sheet for sheet in sheets(built) if sheet.is_ink.any()]
-    why = network.unavailable() if inked else ""
+    read = [piece for piece in pieces(built) if piece.is_read]
+    why = network.unavailable() if inked and not read else ""  # what was read once is known without the networks
     if why:
         yield Finding(
             severity="note",
@@ -36,7 +37,7 @@ def check(built: Built) -> Iterable[Finding]:
             facts={"why": why},
         )
         return
-    known = {label.face for label in built.design.labels} | {piece.label.face for piece in pieces(built)}
+    known = {label.face for label in built.design.labels} | {piece.label.face for piece in read}
     for sheet in inked:
         face = sheet.decal.face
         if face not in known and any(part.face == face for part in built.design.parts):

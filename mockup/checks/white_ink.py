@@ -71,7 +71,7 @@ def _words(built: Built, lost: list[tuple[Piece, Standing]]) -> Finding:
         + " from what is round it",
         subjects=tuple(each.subject for each, _ in lost),
         remedy=REMEDY,
-        measured=Quantity(round(worst.likely, 1), ":1"),
+        measured=Quantity(worst.likely, ":1"),
         limit=limit if is_gone else wanted_contrast(built.limits, piece.capital_mm),
         facts={
             "worst": piece.subject,

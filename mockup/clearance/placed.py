@@ -79,7 +79,7 @@ class PlacedPart:
     part: Placement
     own: Mapping[str, float]
 
-    @property
+    @cached_property
     def limits(self) -> Limits:
         """Every limit; they also say how large plugs are."""
         return _limits(self.own)

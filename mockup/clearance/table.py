@@ -87,12 +87,11 @@ def _all(box: Enclosure, parts: Iterable[Placement], own: Mapping[str, float]) -
 
 def broken_by(
     box: Enclosure, part: Placement, others: Iterable[Placement], own: Mapping[str, float]
-) -> tuple[Margin, ...]:
-    """Return every rule that one part breaks, with the box and with others."""
-    found = list(_alone(box, part, own))
+) -> Iterator[Margin]:
+    """Yield every rule that one part breaks, with the box and with others, as it is found."""
+    yield from (each for each in _alone(box, part, own) if not each.is_near)
     for other in others:
-        found += _pair(box, part, other, own)
-    return tuple(each for each in found if not each.is_near)
+        yield from (each for each in _pair(box, part, other, own) if not each.is_near)
 
 
 @memoize
@@ -110,10 +109,9 @@ def _pair(box: Enclosure, first: Placement, second: Placement, own: Mapping[str,
 def _margins(meets: Encounter, directions: Directions) -> Iterator[Margin]:
     parts = tuple(each.part.name for each in meets.owners)
     for rule, other, room, limit in rooms(meets, directions):
-        wider = rules.wider(meets, limit)
         if room < limit.value:
             yield Margin(rule=rule, parts=parts, other=other, room_mm=room, limit=limit)
-        elif wider is not None and room < wider.value:
+        elif room < math.inf and (wider := rules.wider(meets, limit)) is not None and room < wider.value:
             yield Margin(rule=rule, parts=parts, other=other, room_mm=room, limit=wider, is_near=True)
 
 

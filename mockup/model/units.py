@@ -58,11 +58,11 @@ def parse_length(value: float | int | str, unit: Unit) -> float:
     return _finite(number, own)
 
 
-def format_length(mm: float, unit: Unit = "mm") -> str:
-    """Return a length as text in `unit`: two decimals in millimetres, three in inches."""
+def format_length(mm: float, unit: Unit = "mm", finer: int = 0) -> str:
+    """Return a length as text in `unit`: two decimals in millimetres, three in inches, and `finer` more."""
     if unit == "in":
-        return f"{_trim(mm / MM_PER_INCH, 3)} in"
-    return f"{_trim(mm, 2)} mm"
+        return f"{_trim(mm / MM_PER_INCH, 3 + finer)} in"
+    return f"{_trim(mm, 2 + finer)} mm"
 
 
 def step_mm(unit: Unit) -> float:

@@ -62,10 +62,10 @@ def words(art: Artwork, shrink: float) -> tuple[Word, ...]:
 
     Empty where nothing can be read here (see `network.unavailable`).
     """
-    if network.unavailable():
-        return ()
-    kept = MEMORY.recall_kept("words", (art.pixels, shrink), lambda: _written(_words(art, shrink)))
-    return _parsed(kept)
+    kept = MEMORY.recall_kept(
+        "words", (art.pixels, shrink), lambda: b"" if network.unavailable() else _written(_words(art, shrink))
+    )
+    return _parsed(kept) if kept else ()
 
 
 def _words(art: Artwork, shrink: float) -> tuple[Word, ...]:

@@ -37,7 +37,7 @@ def test_every_place_is_judged_as_the_table_judges_it_alone(kind: str, face: Fac
     found = free_places(BOX, part, (pot, foot, jack), {}, places)
     assert found.kept.any() or kind == "slide-switch"
     for (u, v), is_kept, is_clear in zip(places.tolist(), found.kept, found.clear, strict=True):
-        margins = broken_by(BOX, replace(part, u_mm=u, v_mm=v), (pot, foot, jack), {})
+        margins = list(broken_by(BOX, replace(part, u_mm=u, v_mm=v), (pot, foot, jack), {}))
         lacking = max((-each.spare_mm for each in margins), default=0.0)
         claims = [each.room_mm for each in margins if each.rule in CLAIM_RULES]
         assert lacking <= MISSED_MM if is_kept else margins or _is_close(kind, face, turn, u, v), (u, v)
@@ -48,7 +48,7 @@ def _is_close(kind: str, face: FaceName, turn: float, u: float, v: float) -> boo
     """Return whether a place that was refused is refused by the table with a hair more room asked for."""
     own = {"body_gap_mm": 1.0 + MISSED_MM, "wiring_mm": 2.0 + MISSED_MM}
     part = replace(new(kind, face=face), name="NEW", u_mm=u, v_mm=v, rotation_deg=turn)
-    return bool(broken_by(BOX, part, (), own))
+    return any(broken_by(BOX, part, (), own))
 
 
 def test_a_search_that_is_stopped_finds_nothing_free() -> None:

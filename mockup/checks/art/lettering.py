@@ -28,6 +28,7 @@ ALIKE = 0.6  # of two texts, for one to be the other as read: our choice; GAIN a
 _WITH_TAIL, _SMALL, _SMALL_WITH_TAIL = 0.77, 1.36, 0.97
 _TAILS, _TALL = frozenset("gjpqyQ,;"), frozenset("bdfhklt")
 SAME_PX = 2.0  # pixels of the art that a height is measured to, at both its ends: measured
+DOUBT_PX = 0.5  # half a pixel of an edge, that ink may reach beyond it
 _GROW = 1.4  # of a declared box, in which letters that nobody can read are looked for
 
 
@@ -71,6 +72,12 @@ class Piece:
         measured = self.label.height_mm * share
         is_same = abs(measured - stated) <= SAME_PX / min(self.strokes.sheet.per_mm)
         return stated if is_same else measured
+
+    @property
+    def doubt_mm(self) -> float:
+        """How much higher its capitals may be than measured; none where the layout states their height."""
+        is_measured = self.strokes is not None and self.capital_mm != self.stated_mm
+        return DOUBT_PX / min(self.strokes.sheet.per_mm) if self.strokes is not None and is_measured else 0.0
 
     @property
     def mark(self) -> Mark:

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.checks.art.sheets import Sheet, sheets
+from mockup.checks.art.sheets import Bits, Bytes, Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
@@ -17,7 +17,7 @@ from mockup.decal.white_under import SOLID, grounds, white_share
 from mockup.memo import memoize
 from mockup.model.finish import Finish
 from mockup.model.material import Colour
-from mockup.model.mesh import Floats
+from mockup.model.mesh import Floats, Ints
 
 SAMPLES = 200_000  # pixels looked at, evenly spread: shares to 0.2 %
 BITS = 4  # per channel, for the first sorting; colours of one box are averaged
@@ -30,7 +30,8 @@ class Shade:
     """One art colour: as drawn (encoded sRGB), its area, what it turns into, and how that differs.
 
     `from_film` is CIEDE2000 of the drawn colour to white; `from_paint` of the printed one to the bare
-    ground; `at` (x, y) is one place of it in pixels.
+    ground; `at_edges` is the share of it that lies on the soft edges of something else; `at` (x, y) is one place of
+    it in pixels.
     """
 
     drawn: Colour
@@ -39,6 +40,7 @@ class Shade:
     share: float
     from_film: float
     from_paint: float
+    at_edges: float
     at: tuple[float, float]
 
     @property
@@ -81,6 +83,7 @@ def shades(finish: Finish, sheet: Sheet) -> tuple[Shade, ...]:
     boxes += on_white * (1 << 3 * BITS)  # a colour with white under it and without is two
     _, first, number, count = np.unique(boxes, return_index=True, return_inverse=True, return_counts=True)
     mean = np.stack([np.bincount(number, pixels[:, band]) for band in range(3)], axis=1) / count[:, None] / 255.0
+    on_edge = np.bincount(number, _is_edge(sheet.ink, rows, columns)) / count
     beside, over = grounds(finish, sheet.decal)
     seen = np.where(on_white[first, None], ink_over_paint.predict(mean, over), ink_over_paint.predict(mean, beside))
     on = over if sheet.decal.is_white_all_over else beside
@@ -104,10 +107,22 @@ def shades(finish: Finish, sheet: Sheet) -> tuple[Shade, ...]:
                 share=float(count[group].sum() / count.sum()),
                 from_film=float(ciede2000(encoded_to_lab(drawn), encoded_to_lab(np.ones(3)))),
                 from_paint=float(ciede2000(encoded_to_lab(printed), encoded_to_lab(bare))),
+                at_edges=float((count * on_edge)[group].sum() / count[group].sum()),
                 at=(float(columns[first[largest]]), float(rows[first[largest]])),
             )
         )
     return tuple(sorted(shades, key=lambda shade: -shade.area_mm2))
+
+
+def _is_edge(ink: Bytes, rows: Ints, columns: Ints) -> Bits:
+    """Return which pixels lie between more ink on one side and less on the other, across or down."""
+    height, width = ink.shape
+    found = np.zeros(len(rows), bool)
+    for down, across in ((0, 1), (1, 0)):
+        low = ink[np.maximum(rows - down, 0), np.maximum(columns - across, 0)].astype(np.int16)
+        high = ink[np.minimum(rows + down, height - 1), np.minimum(columns + across, width - 1)]
+        found |= np.abs(high - low) >= FAINT
+    return found
 
 
 def _grouped(lab: Floats, count: NDArray[np.integer[Any]]) -> list[list[int]]:

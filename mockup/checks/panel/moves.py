@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 
 from mockup.checks.panel.built import Built
 from mockup.clearance.placed import TOGGLE
-from mockup.clearance.table import broken_by
+from mockup.clearance.table import Margin, broken_by
 from mockup.model.design import Placement
 from mockup.model.edit import Address, Edit, Move, PutValue
 from mockup.model.units import step_mm
@@ -50,13 +50,30 @@ def clearing(built: Built, name: str) -> tuple[Edit, ...]:
     return (best[1],) if best is not None else ()
 
 
-class _Search:
-    """The search for a better place of one part; how much room it lacks now is measured once."""
+def freeing(built: Built, name: str, is_free: Callable[[Placement], bool]) -> tuple[Edit, ...]:
+    """Return the smallest move of one part in one direction to where it is free and breaks nothing more, or nothing."""
+    best = _Search(built, built.part(name), (), is_free).better_than(None)
+    return (best[1],) if best is not None else ()
 
-    def __init__(self, built: Built, part: Placement, rules: Sequence[str]) -> None:
-        self.built, self.part, self.rules = built, part, rules
+
+class _Search:
+    """The search for a better place of one part; how much room it lacks now is measured once.
+
+    A good place keeps `rules`, is free by `is_free`, and breaks no other rule more than the part does now.
+    """
+
+    def __init__(
+        self,
+        built: Built,
+        part: Placement,
+        rules: Sequence[str],
+        is_free: Callable[[Placement], bool] = lambda _: True,
+    ) -> None:
+        self.built, self.part, self.rules, self.is_free = built, part, rules, is_free
         self.others = tuple(each for each in built.design.parts if each.name != part.name)
         self.before = self._lacking(part)
+        in_the_way = {name for _, names, _ in self.before for name in names}  # asked first, they most often still are
+        self.others = tuple(sorted(self.others, key=lambda each: each.name not in in_the_way))
 
     def better_than(self, best: tuple[float, Move] | None) -> tuple[float, Move] | None:
         """Return the smallest good move of the part, with its length, if it is smaller than `best`, or else `best`."""
@@ -83,17 +100,26 @@ class _Search:
         moved = replace(
             part, u_mm=part.u_mm + across_mm, v_mm=part.v_mm + down_mm, rotation_deg=part.rotation_deg + turn_deg
         )
-        if not self.built.faces[moved.face].holds(moved.u_mm, moved.v_mm):
+        if not self.built.faces[moved.face].holds(moved.u_mm, moved.v_mm) or not self.is_free(moved):
             return False
-        after = self._lacking(moved)
-        is_cured = not any(key[0] in self.rules for key, lack in after.items() if lack > CLOSE_MM)
-        return is_cured and all(lack <= self.before.get(key, 0.0) + CLOSE_MM for key, lack in after.items())
+        return not any(self._is_bad(each) for each in self._broken(moved))
+
+    def _is_bad(self, margin: Margin) -> bool:
+        """Return whether a margin is one to be cured, or worse than it was."""
+        lack = -margin.spare_mm
+        least = 0.0 if margin.rule in self.rules else self.before.get(margin.key, 0.0)
+        return lack > least + CLOSE_MM
+
+    def _broken(self, part: Placement) -> Iterator[Margin]:
+        design = self.built.design
+        return broken_by(design.enclosure, part, self.others, design.limits)
 
     def _lacking(self, part: Placement) -> dict[tuple[str, tuple[str, ...], str], float]:
         """Return how much room a part lacks by each rule that it breaks."""
-        design = self.built.design
-        found = broken_by(design.enclosure, part, self.others, design.limits)
-        return {each.key: -each.spare_mm for each in sorted(found, key=lambda each: -each.spare_mm)}  # the worst last
+        lacking: dict[tuple[str, tuple[str, ...], str], float] = {}
+        for each in self._broken(part):
+            lacking[each.key] = max(lacking.get(each.key, 0.0), -each.spare_mm)
+        return lacking
 
 
 def may_turn(part: Placement) -> bool:

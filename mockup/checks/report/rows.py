@@ -8,7 +8,7 @@ from typing import Any, cast
 
 from mockup import __version__
 from mockup.checks.report.accepted import counted
-from mockup.checks.report.sentences import named, quantity, remedy, sentence, what
+from mockup.checks.report.sentences import finer, named, quantity, remedy, sentence, what
 from mockup.decal.account import Account
 from mockup.limits import limits
 from mockup.model.design import Design
@@ -40,6 +40,7 @@ class Row:
 
 def row(finding: Finding, units: Unit) -> Row:
     """Return a finding as text; lengths in the reader's units, an overridden limit marked "own"."""
+    more = finer(finding.measured, finding.limit, units)
     own = " (own)" if isinstance(finding.limit, Limit) and finding.limit.is_own else ""
     return Row(
         severity=finding.severity,
@@ -48,8 +49,8 @@ def row(finding: Finding, units: Unit) -> Row:
         what=what(finding, units),
         sentence=sentence(finding, units),
         remedy=remedy(finding, units),
-        measured=figure(finding.measured, units),
-        limit=figure(finding.limit, units) + own if finding.limit is not None else "",
+        measured=figure(finding.measured, units, more),
+        limit=figure(finding.limit, units, more) + own if finding.limit is not None else "",
         source=finding.source,
     )
 
@@ -151,9 +152,9 @@ def subjects(finding: Finding, units: Unit) -> str:
     return f"{', '.join(names[: SHOWN_SUBJECTS - 1])} and {len(names) - SHOWN_SUBJECTS + 1} more"
 
 
-def figure(found: Quantity | None, units: Unit) -> str:
-    """Return a figure with its unit, empty where there is none."""
-    return "" if found is None else quantity(found, units)
+def figure(found: Quantity | None, units: Unit, more: int = 0) -> str:
+    """Return a figure with its unit, to so many digits more than usual, empty where there is none."""
+    return "" if found is None else quantity(found, units, more)
 
 
 def overrides(design: Design) -> tuple[str, ...]:

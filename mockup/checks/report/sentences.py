@@ -21,6 +21,7 @@ _SHARES = (
     (1.0, "nearly all"),
 )
 _WORDS = {"%": "%", ":1": ":1", "arcmin": " arc min", "CIEDE2000": " ΔE", "": ""}
+MOST_FINER = 4  # digits: what differs by less is told by its usual ones
 FAR_MM = 254.0  # nobody reads such a length to a thousandth of an inch: our choice
 _WAYS = (("left", "right"), ("up", "down"))
 
@@ -68,19 +69,26 @@ def listed(names: Sequence[str]) -> str:
     return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
 
 
-def quantity(found: Quantity, units: Unit) -> str:
-    """Return a figure with its unit; lengths, areas and volumes in the reader's units."""
+def quantity(found: Quantity, units: Unit, finer: int = 0) -> str:
+    """Return a figure with its unit, to so many digits more than usual; lengths and the like in the reader's units."""
     value, unit = found.value, found.unit
     if unit == "mm" and units == "in" and value >= FAR_MM:
         return f"{value / MM_PER_INCH:.1f} in"
     if unit == "mm":
-        return format_length(round(value, 2), units)
+        return format_length(round(value, 2 + finer), units, finer)
     if unit == SHARE:
         return next((words for most, words in _SHARES if value <= most), "all")
     if unit in ("mm²", "mm³") and units == "in":
         power = 2 if unit == "mm²" else 3
         return f"{value / MM_PER_INCH**power:.2g} {'sq' if power == 2 else 'cu'} in"
-    return (f"{value:.3g}" if abs(value) < 1000 else f"{value:.0f}") + _WORDS.get(unit, f" {unit}")
+    return (f"{value:.{3 + finer}g}" if abs(value) < 1000 else f"{value:.0f}") + _WORDS.get(unit, f" {unit}")
+
+
+def finer(found: Quantity | None, limit: Quantity | None, units: Unit) -> int:
+    """Return how many digits more a figure and its limit take so that they do not look alike."""
+    if found is None or limit is None or found.value == limit.value:
+        return 0
+    return next((each for each in range(MOST_FINER) if quantity(found, units, each) != quantity(limit, units, each)), 0)
 
 
 def _place(subject: Subject) -> tuple[float, float]:
@@ -119,14 +127,17 @@ def _filled(template: str, finding: Finding, units: Unit) -> str:
         facts["limit"] = finding.limit
         if finding.measured is not None:
             facts["missing"] = replace(finding.limit, value=finding.limit.value - finding.measured.value)
-    return template.format_map({name: _said(fact, units) for name, fact in (facts | dict(finding.facts)).items()})
+    more = finer(finding.measured, finding.limit, units)
+    digits = {"measured": more, "limit": more}
+    said = facts | dict(finding.facts)
+    return template.format_map({name: _said(fact, units, digits.get(name, 0)) for name, fact in said.items()})
 
 
-def _said(fact: Fact, units: Unit) -> str:
+def _said(fact: Fact, units: Unit, more: int) -> str:
     if isinstance(fact, str):
         return fact
     if isinstance(fact, Quantity):
-        return quantity(fact, units)
+        return quantity(fact, units, more)
     return listed([_called(each, units) for each in ((fact,) if isinstance(fact, Subject) else fact)])
 
 
