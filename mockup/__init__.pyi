@@ -149,6 +149,19 @@ def doubt(
 ) -> Result:
     """Show how far each main colour of the art may come out from what is predicted, and why: a table with swatches."""
 
+def drill(
+    layout: Design | str | Path | None = ...,
+    *,
+    variant: str | None = ...,
+    printer: str | None = ...,
+    page: str = ...,
+    units: Unit | None = ...,
+    open_stops: int = ...,
+    output: str | None = ...,
+    progress: Progress = ...,
+) -> Result:
+    """Draw the plan for the drill press: numbered holes, and the drills in order to tick off."""
+
 def guide(
     layout: Design | str | Path | None = ...,
     *,

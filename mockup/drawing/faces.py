@@ -46,9 +46,18 @@ class Drawing:
 
 
 def face_drawing(
-    box: Enclosure, panels: Mapping[FaceName, Panel], holes: Sequence[Hole], units: Unit, caption: str
+    box: Enclosure,
+    panels: Mapping[FaceName, Panel],
+    holes: Sequence[Hole],
+    units: Unit,
+    caption: str,
+    *,
+    has_sizes: bool = True,
 ) -> Drawing:
-    """Return one drawing of some panels: all of them unfolded round the top, or a single one."""
+    """Return one drawing of some panels: all of them unfolded round the top, or a single one.
+
+    Without sizes the holes have their numbers and names beside them, and no drills.
+    """
     is_alone = len(panels) == 1
     marks: list[Mark] = []
     taken: list[Area] = []
@@ -73,7 +82,9 @@ def face_drawing(
                 others = [
                     text_area(text) for number, texts in placed_texts.items() if number != hole.number for text in texts
                 ]
-                placed_texts[hole.number] = _callout(panel, hole, beside, [*taken, *others], units)
+                placed_texts[hole.number] = _callout(
+                    panel, hole, beside, [*taken, *others], units if has_sizes else None
+                )
     for texts in placed_texts.values():
         taken += map(text_area, texts)
         marks += texts
@@ -224,17 +235,23 @@ def _hole_areas(panel: Panel, hole: Hole) -> Iterator[Area]:
     yield x - air, y - arm, x + air, y + arm
 
 
-def _callout(panel: Panel, hole: Hole, beside: Sequence[Hole], taken: Sequence[Area], units: Unit) -> tuple[Text, ...]:
+def _callout(
+    panel: Panel, hole: Hole, beside: Sequence[Hole], taken: Sequence[Area], units: Unit | None
+) -> tuple[Text, ...]:
     """Return a hole's number, name, size and drills beside it, where they cover least of what is there.
 
-    Drills and name, which the table of holes says too, stay away where there is no room for them.
+    Drills and name, which the table of holes says too, stay away where there is no room for them. Size and drills are
+    said in `units`, None where they are not said.
     """
     x, y = panel.at(hole.bore.u_mm, hole.bore.v_mm)
     reached = reach(hole.bore.outline) + _REACHED_MM
     window = (x - reached, y - reached, x + reached, y + reached)
     taken = [each for each in taken if overlap_mm2(each, window)]
-    title, size = str(hole.number), size_words(hole.bore.outline, units)
+    title = str(hole.number)
     named = f"{title}  {shortened(hole.name, NUMBER_MM, _NAME_ROOM_MM)}"
+    if units is None:
+        return _placed_words(panel, hole, beside, taken, (named,))[1]
+    size = size_words(hole.bore.outline, units)
     least_cost, least = _placed_words(panel, hole, beside, taken, (title, size))
     named_cost, found = _placed_words(panel, hole, beside, taken, (named, size))
     if named_cost > least_cost + _NAMED_MM2:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from mockup.checks.report.accepted import opened
@@ -9,17 +10,23 @@ from mockup.checks.report.rows import row, tally
 from mockup.colour import rgb
 from mockup.decal.processes import process_words
 from mockup.drawing.drills import drill
-from mockup.drawing.holes import drill_words, holes
+from mockup.drawing.holes import Hole, drill_words, holes
+from mockup.drawing.jig_solid import guide_places
 from mockup.enclosure.bores import bores
-from mockup.encode.document import Block, Paragraph, Section, Steps, TextTable
+from mockup.encode.document import Block, Gallery, Paragraph, Photo, Section, Steps, TextTable
+from mockup.encode.pixels import pixels
+from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.enclosure import FACE_WORDS, faces
 from mockup.model.finding import SEVERITY_WORDS, Finding
 from mockup.model.shape import Outline
+from mockup.model.sheet import Page, moved
 from mockup.model.units import Unit, format_length
+from mockup.outputs.pages.drill_plan import plan_drawing
 from mockup.picture.studio import ink_figures
 
 _FACES = FACE_WORDS | {"near": "near side (towards the player)"}
+_PLAN_MM, _PLAN_PER_MM = (190.0, 150.0), 7.0  # room of the picture of the holes, and its pixels per mm: our choice
 _SCREWS = 4  # a die-cast box's lid has one in each corner
 
 # Cautions and craft in general words: common practice, no source.
@@ -98,6 +105,7 @@ def sections(design: Design, findings: Sequence[Finding]) -> tuple[Section, ...]
         Section(heading="Drill table", blocks=_holes(design)),
         Section(heading="Parts", blocks=(_parts(design),)),
         Section(heading="Paint and film", blocks=_finish(design)),
+        *((Section(heading="Where each hole is", blocks=_whereabouts(design)),) if bores(design) else ()),
         Section(
             heading="Steps, in order", blocks=(Paragraph(text=CAUTION, is_caution=True), Steps(steps=steps(design)))
         ),
@@ -138,7 +146,8 @@ def _found(design: Design, findings: Sequence[Finding]) -> tuple[Block, ...]:
 def _holes(design: Design) -> tuple[Block, ...]:
     units = design.units
     rows = []
-    for each in holes(design, faces(design.enclosure), units):
+    found = holes(design, faces(design.enclosure), units)
+    for each in found:
         bore = each.bore
         size = hole(bore.outline, units)
         if bore.outline.kind != "circle" and bore.rotation_deg % 360.0:
@@ -154,7 +163,55 @@ def _holes(design: Design) -> tuple[Block, ...]:
         + ("in millimetres." if units == "mm" else "in inches.")
     )
     head = ("No.", "Hole", "Face", "Finished", "From left", "From edge", "Pilot", "Drills in order")
-    return (Paragraph(text=said), TextTable(head=head, rows=tuple(rows), is_right=(0, 4, 5, 6)))
+    table = TextTable(head=head, rows=tuple(rows), is_right=(0, 4, 5, 6))
+    return (Gallery(photos=(_plan(design, found),)), Paragraph(text=said), table)
+
+
+def _plan(design: Design, found: Sequence[Hole]) -> Photo:
+    """Return the drill plan's drawing as a picture, with the numbers that the table has."""
+    drawn = plan_drawing(design.enclosure, found, design.units, _PLAN_MM)
+    left, top, right, bottom = drawn.area
+    marks = tuple(moved(mark, -left, -top) for mark in drawn.marks)
+    data = png(pixels(Page(width_mm=right - left, height_mm=bottom - top, marks=marks), _PLAN_PER_MM))
+    return Photo(
+        name="holes.png",
+        data=data,
+        media="image/png",
+        width_px=round((right - left) * _PLAN_PER_MM),
+        height_px=round((bottom - top) * _PLAN_PER_MM),
+        alt=f"{design.name}, the drilled faces laid out flat with the number and name of each hole",
+        caption="The holes by number, in proportion",
+    )
+
+
+def _whereabouts(design: Design) -> tuple[Block, ...]:
+    """Return where each hole is found in what else is made of the design."""
+    box_faces = faces(design.enclosure)
+    rows = []
+    for each in holes(design, box_faces, design.units):
+        bore, face = each.bore, each.bore.face
+        bushes = len(guide_places(box_faces, [each]))
+        jig = f"{bushes} bush{'es' * (bushes > 1)}, number {each.number}" + ("" if face == "top" else ", with --sides")
+        rows.append((str(each.number), bore.words, _on_decal(design, each), jig, f"{face}, {face}-numbers"))
+    said = "Where each hole is in the other pages. Template, drill plan and picture show the same number."
+    head = ("No.", "Hole", "Decal", "Jig", "Layers of the cut file")
+    return (Paragraph(text=said), TextTable(head=head, rows=tuple(rows), is_right=(0,)))
+
+
+def _on_decal(design: Design, hole: Hole) -> str:
+    """Return where a hole's centre lies on its decal, as the decal is printed, "" where none is under it."""
+    bore, units = hole.bore, design.units
+    for decal in design.decals:
+        if decal.face != bore.face:
+            continue
+        turn = math.radians(decal.rotation_deg)
+        x, y = bore.u_mm - decal.u_mm, bore.v_mm - decal.v_mm
+        across = x * math.cos(turn) + y * math.sin(turn) + decal.width_mm / 2
+        down = y * math.cos(turn) - x * math.sin(turn) + decal.height_mm / 2
+        if 0.0 <= across <= decal.width_mm and 0.0 <= down <= decal.height_mm:
+            left, top = format_length(across, units), format_length(down, units)
+            return f"{decal.art.name}: {left} from its left, {top} from its top"
+    return "none"
 
 
 def _parts(design: Design) -> TextTable:

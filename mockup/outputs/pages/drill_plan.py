@@ -1,0 +1,144 @@
+"""The plan for the drill press: faces in proportion with numbered holes, and the drills in order to tick off."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, fields, replace
+
+from mockup.drawing.drills import inch_drill, is_own, number
+from mockup.drawing.faces import Drawing, face_drawing
+from mockup.drawing.flow import Block, flowed, heading, note
+from mockup.drawing.holes import Hole
+from mockup.drawing.lettering import width_mm
+from mockup.drawing.paper import CAUTIONS, MARGIN_MM, Heading, head
+from mockup.drawing.unfold import unfolded
+from mockup.model.enclosure import FACES, Enclosure, faces
+from mockup.model.sheet import Mark, Page, Rectangle, Text, moved
+from mockup.model.units import Unit
+
+_ANGLES = ("draft_deg",)  # of a box: what does not grow with it
+_TOP_MM = MARGIN_MM + 15.0
+_SIZE_MM, _BOX_MM, _ROW_MM = 3.0, 3.2, 6.4  # of lettering, of a box to tick, of a row: our choice
+_FIRST_MM = 44.0  # what a row of drills keeps for the drill's name
+_SHARE = 0.42  # of the page's height that the faces take at most: our choice
+
+
+@dataclass(frozen=True, kw_only=True)
+class Turn:
+    """One drill, and the holes that it is for, in the order of their numbers."""
+
+    drill_mm: float
+    holes: tuple[Hole, ...]
+    is_own: bool
+
+    def words(self, units: Unit) -> str:
+        """What the drill is called: in the drawing's units, the other one behind it."""
+        mm, inches = f"{number(self.drill_mm, 'mm')} mm", f"{inch_drill(self.drill_mm)} in"
+        return f"{mm} ({inches})" if units == "mm" else f"{inches} ({mm})"
+
+
+def turns(found: Sequence[Hole], own_mm: Sequence[float] = ()) -> tuple[Turn, ...]:
+    """Return the drills of all holes from the smallest up: taken in this order, every hole grows as it should."""
+    sizes = sorted({round(drill, 4) for hole in found for drill in hole.drills_mm})
+    return tuple(
+        Turn(
+            drill_mm=size,
+            holes=tuple(hole for hole in found if any(abs(each - size) < 1e-4 for each in hole.drills_mm)),
+            is_own=is_own(size, own_mm),
+        )
+        for size in sizes
+    )
+
+
+def plan_drawing(box: Enclosure, found: Sequence[Hole], units: Unit, room_mm: tuple[float, float]) -> Drawing:
+    """Return the drilled faces round the top, numbers and names at the holes, no larger than there is room.
+
+    They are true in proportion, not in size; the figures at the edges are the real ones.
+    """
+    scale = 1.0
+    for _ in range(3):  # lettering does not shrink with the faces
+        made = _drawn(box, found, units, scale)
+        wide, tall = made.area[2] - made.area[0], made.area[3] - made.area[1]
+        share = min(room_mm[0] / wide, room_mm[1] / tall)
+        if share >= 1.0:
+            break
+        scale *= 0.98 * share
+    return made
+
+
+def plan_pages(
+    box: Enclosure, found: Sequence[Hole], own_mm: Sequence[float], paper_mm: tuple[float, float], titled: Heading
+) -> list[Page]:
+    """Return the plan on as many upright pages as it takes: faces first, then what is to be ticked off."""
+    width, height = paper_mm
+    wide = width - 2 * MARGIN_MM
+    drawn = plan_drawing(box, found, titled.units, (wide, (height - 2 * MARGIN_MM) * _SHARE))
+    left = MARGIN_MM + (wide - (drawn.area[2] - drawn.area[0])) / 2 - drawn.area[0]
+    below = _TOP_MM + drawn.area[3] - drawn.area[1] + 2.0
+    picture = [moved(mark, left, _TOP_MM - drawn.area[1]) for mark in drawn.marks]
+    pages, _ = flowed(list(_blocks(found, own_mm, titled.units, wide)), MARGIN_MM, _TOP_MM, below, height - MARGIN_MM)
+    return [
+        Page(
+            width_mm=width,
+            height_mm=height,
+            marks=(*head(width, titled, drawn.caption), *(picture if index == 0 else ()), *marks),
+            title=f"{titled.title}: drill plan",
+        )
+        for index, marks in enumerate(pages)
+    ]
+
+
+def _drawn(box: Enclosure, found: Sequence[Hole], units: Unit, scale: float) -> Drawing:
+    """Return the faces drawn at a scale; what the holes are called and the figures stay as they are."""
+    lengths = {each.name: getattr(box, each.name) * scale for each in fields(box) if each.name not in _ANGLES}
+    small = replace(box, **lengths)
+    drilled = [name for name in FACES if name == "top" or any(hole.bore.face == name for hole in found)]
+    caption = "Drill plan, in proportion, not true to size. Figures in " + ("mm" if units == "mm" else "inches")
+    panels = unfolded(small, faces(small), drilled)
+    return face_drawing(small, panels, [_scaled(hole, scale) for hole in found], units, caption, has_sizes=False)
+
+
+def _scaled(hole: Hole, scale: float) -> Hole:
+    bore, outline = hole.bore, hole.bore.outline
+    shape = replace(
+        outline,
+        width_mm=outline.width_mm * scale,
+        height_mm=outline.height_mm * scale,
+        corner_mm=outline.corner_mm * scale,
+    )
+    placed = replace(bore, u_mm=bore.u_mm * scale, v_mm=bore.v_mm * scale, outline=shape)
+    return replace(hole, bore=placed, drills_mm=tuple(each * scale for each in hole.drills_mm))
+
+
+def _blocks(found: Sequence[Hole], own_mm: Sequence[float], units: Unit, wide_mm: float) -> Iterator[Block]:
+    yield note(" ".join(CAUTIONS), _SIZE_MM * 0.86, wide_mm)
+    yield heading("Drill by drill", 4.0, wide_mm)
+    yield _ticked("Centre-punch", found, wide_mm)
+    for each in turns(found, own_mm):
+        yield _ticked(each.words(units) + ("" if each.is_own else ", not yours"), each.holes, wide_mm)
+    for finish in dict.fromkeys(hole.finish for hole in found if hole.finish):
+        yield _ticked(f"Then {finish.split('; ')[-1]}", [hole for hole in found if hole.finish == finish], wide_mm)
+    yield _ticked("Deburr, both sides", found, wide_mm)
+    yield heading("Before the parts go in", 4.0, wide_mm)
+    for words in (
+        "Chips brushed out, never blown; box washed and dry.",
+        "Every part tried in its hole.",
+        "Paint scraped off under the washer that earths the box, so that metal meets metal.",
+    ):
+        box = Rectangle(x_mm=0.0, y_mm=1.6, width_mm=_BOX_MM, height_mm=_BOX_MM, stroke=(0.0, 0.0, 0.0))
+        said = Text(x_mm=_BOX_MM + 2.0, y_mm=1.6 + _BOX_MM - 0.5, text=words, size_mm=_SIZE_MM)
+        yield Block(height_mm=_ROW_MM, marks=(box, said))
+
+
+def _ticked(words: str, holes: Sequence[Hole], wide_mm: float) -> Block:
+    """Return a row: what is to be done, and a box to tick for each hole, over as many lines as it takes."""
+    marks: list[Mark] = [Text(x_mm=0.0, y_mm=4.3, text=words, size_mm=_SIZE_MM, is_bold=True)]
+    x, y = max(_FIRST_MM, width_mm(words, _SIZE_MM) + 4.0), 0.0
+    for hole in holes:
+        step = _BOX_MM + 1.2 + width_mm(str(hole.number), _SIZE_MM) + 4.0
+        if x + step > wide_mm:
+            x, y = _FIRST_MM, y + _ROW_MM
+        marks.append(Rectangle(x_mm=x, y_mm=y + 1.6, width_mm=_BOX_MM, height_mm=_BOX_MM, stroke=(0.0, 0.0, 0.0)))
+        marks.append(Text(x_mm=x + _BOX_MM + 1.2, y_mm=y + 4.3, text=str(hole.number), size_mm=_SIZE_MM))
+        x += step
+    return Block(height_mm=y + _ROW_MM, marks=tuple(marks))
