@@ -66,7 +66,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         "holes": [{"number": each.number, "name": each.bore.name, "face": each.bore.face} for each in found],
     }
     missing = ", ".join(each.words(units) for each in order if not each.is_own)
-    told = (f"not among your drills: {missing}",) if missing else ()
-    told += () if found else (f"{design.name} has no holes to drill",)
+    told = [f"not among your drills: {missing}"] if missing else []
+    told += [] if found else [f"{design.name} has no holes to drill"]
     data = pdf(numbered(pages), title=f"{design.name}: drill plan")
     return Result(files={str(path): data}, facts=facts, notes=(*notes(options.open_stops), *told))

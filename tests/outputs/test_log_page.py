@@ -211,9 +211,9 @@ def test_page_names_nothing_outside_itself_and_says_what_each_picture_shows(page
     text = page.read_text("utf-8")
     found = Page(text)
     assert found.addresses and all(each.startswith("data:") for each in found.addresses)
-    assert len(found.pictures) == 5  # four stills and the turntable
+    assert len(found.pictures) == 6  # four stills, the turntable, the numbered holes
     assert all(len(each["alt"] or "") > 10 for each in found.pictures)
-    assert len({each["alt"] for each in found.pictures}) == 5
+    assert len({each["alt"] for each in found.pictures}) == 6
     assert "Sea & <Foam>" in found.words  # the name as typed, not as a tag
     assert "foam" not in found.tags
     assert "TONE" in found.words and "Local codes" in found.words
