@@ -57,6 +57,7 @@ from mockup.model.units import Unit
 from mockup.options import Progress
 from mockup.options import Result as Result
 from mockup.outputs.pages.press import WhiteAs
+from mockup.outputs.pages.press_files import Cutter
 from mockup.picture.options import PictureRequest as PictureRequest
 from mockup.picture.shots import Take
 
@@ -237,6 +238,7 @@ def sheet(
     centres: bool = ...,
     mirror: bool = ...,
     white: WhiteAs | None = ...,
+    cutter: Cutter | None = ...,
     match: bool = ...,
     test_piece: bool = ...,
     icc: str | Path | tuple[str, bytes] | None = ...,

@@ -53,6 +53,7 @@ def fingerprint(design: Design) -> str:
             *_at(each.u_mm, each.v_mm, each.width_mm, each.height_mm),
             each.rotation_deg % 360,
             each.film.name,
+            *((tuple(vars(each.cut).values()),) if each.cut is not None else ()),
             *((each.process.name, each.white_under) if each.process.white is not None else ()),
         )
         for each in design.decals

@@ -48,6 +48,7 @@ def stub() -> str:
         "from mockup.model.units import Unit",
         "from mockup.options import Progress",
         "from mockup.outputs.pages.press import WhiteAs",
+        "from mockup.outputs.pages.press_files import Cutter",
         "from mockup.picture.shots import Take",
         "",
         "__version__: str",

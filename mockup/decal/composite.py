@@ -15,6 +15,7 @@ from PIL import Image
 
 from mockup.colour import rgb
 from mockup.decal import ink_over_paint
+from mockup.decal.cut import film_share, with_margin
 from mockup.decal.formats import MAX_PIXELS
 from mockup.decal.white_under import Grounds, grounds, reflected, white_share
 from mockup.geometry.planar import axes, box_on_face
@@ -58,12 +59,12 @@ def composite(decal: Decal, finish: Finish, look: Look = "proof") -> Pixels:
     return over_white if share.min() == 255 else _mixed(printed(decal.art.pixels, beside), over_white, share)
 
 
-def _mixed(beside: Pixels, over_white: Pixels, share: Pixels) -> Pixels:
-    """Return what is seen where part of each pixel, `share` of 255, has white under its ink: in linear light."""
-    pixels = np.where((share == 255)[..., None], over_white, beside)
+def _mixed(beside: Pixels, over: Pixels, share: Pixels) -> Pixels:
+    """Return what is seen where part of each pixel, `share` of 255, has white or film: in linear light."""
+    pixels = np.where((share == 255)[..., None], over, beside)
     rows, columns = np.nonzero((share > 0) & (share < 255))
     part = share[rows, columns, None] / 255.0
-    first, second = (rgb.decode(each[rows, columns] / 255.0) for each in (beside, over_white))
+    first, second = (rgb.decode(each[rows, columns] / 255.0) for each in (beside, over))
     pixels[rows, columns] = rgb.to_8bit(rgb.encode(first + part * (second - first)))
     return pixels
 
@@ -106,7 +107,12 @@ def _fits(art: Artwork) -> bool:
 
 def _straight(decal: Decal, finish: Finish, look: Look) -> Texture:
     """Return the texture of one decal that is turned by whole quarters: no pixel is resampled."""
+    decal = with_margin(decal)
     pixels = composite(decal, finish, look)
+    edge = rgb.to_8bit(ink_over_paint.unprinted(ink_over_paint.ground(finish, look=look)))
+    film = film_share(decal)
+    if film is not None:
+        pixels = _mixed(np.broadcast_to(edge, pixels.shape), pixels, film)
     quarters = round(decal.rotation_deg / 90.0) % 4
     width_mm, height_mm = decal.width_mm, decal.height_mm
     if quarters % 2:
@@ -114,7 +120,6 @@ def _straight(decal: Decal, finish: Finish, look: Look) -> Texture:
     pixels = np.rot90(pixels, -quarters)
     rows, columns = pixels.shape[:2]
     padded = np.empty((rows + 2 * PADDING_PX, columns + 2 * PADDING_PX, 3), np.uint8)
-    edge = rgb.to_8bit(ink_over_paint.unprinted(ink_over_paint.ground(finish, look=look)))
     for border in (padded[:PADDING_PX], padded[-PADDING_PX:], padded[:, :PADDING_PX], padded[:, -PADDING_PX:]):
         border[:] = edge
     padded[PADDING_PX:-PADDING_PX, PADDING_PX:-PADDING_PX] = pixels
@@ -130,6 +135,7 @@ def _straight(decal: Decal, finish: Finish, look: Look) -> Texture:
 
 def _composed(decals: Sequence[Decal], finish: Finish, look: Look) -> Texture:
     """Return the texture of decals laid one over another, in reflectance, by the exact model."""
+    decals = [with_margin(decal) for decal in decals]
     grid = _grid(decals)
     below = ink_over_paint.ground(finish, look=look)
     canvas = np.empty((grid.height_px, grid.width_px, 3), np.float32)
@@ -178,7 +184,8 @@ def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: Grounds) 
     art, share = ink_over_paint.flatten(decal.art.pixels), white_share(decal)
     wanted = [max(1, round(mm * grid.per_mm)) for mm in (decal.width_mm, decal.height_mm)]
     smaller = (min(wanted[0], art.shape[1]), min(wanted[1], art.shape[0]))
-    pictures = [Image.fromarray(each) for each in (art, share) if each is not None]
+    film = film_share(decal)
+    pictures = [Image.fromarray(each) for each in (art, share, film) if each is not None]
     if smaller != pictures[0].size:  # finer than the canvas: filter first, or thin lines break up
         pictures = [each.resize(smaller, Image.Resampling.LANCZOS) for each in pictures]
     edge = 2  # repeated pixels, so that the filter sees no black beyond the film
@@ -202,6 +209,7 @@ def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: Grounds) 
         window = np.stack([np.asarray(band) for band in sampled], axis=-1)
         pixels = np.rint(np.clip(window, 0.0, 255.0)).astype(np.uint8)
         white = pixels[..., 3] / 255.0 if share is not None else None
+        there = pixels[..., -1] / 255.0 if film is not None else 1.0
         x, y = np.arange(right - left) + 0.5, np.arange(stop - start) + 0.5
         along = [
             turn[i, 0] * x / grid.per_mm + (turn[i, 1] * y / grid.per_mm)[:, None] + turn[i] @ origin for i in (0, 1)
@@ -209,4 +217,4 @@ def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: Grounds) 
         cover = [np.clip((half[i] - np.abs(along[i])) * grid.per_mm + 0.5, 0.0, 1.0) for i in (0, 1)]
         part = canvas[start:stop, left:right]
         printed = reflected(pixels[..., :3], white, part.astype(np.float64), on)
-        part += ((cover[0] * cover[1])[..., None] * (printed - part)).astype(np.float32)
+        part += ((cover[0] * cover[1] * there)[..., None] * (printed - part)).astype(np.float32)

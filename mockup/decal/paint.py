@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from mockup.colour import rgb
 from mockup.decal import ink_over_paint
+from mockup.decal.cut import film_share, with_margin
 from mockup.model.finish import Decal, Finish
 from mockup.model.material import FilmLayer, FilmPatch, Material, Texture
 from mockup.model.scene import Look
@@ -33,7 +34,8 @@ def film_on(finish: Finish, decals: Sequence[Decal]) -> FilmLayer:
                 rotation_deg=each.rotation_deg,
                 opacity=1.0 - each.film.transmittance,
             )
-            for each in decals
+            for each in map(with_margin, decals)
+            if film_share(each) is None
         ),
         roughness=finish.sheen.coat_roughness if is_buried else _FILM_ROUGHNESS,
         step_mm=_FILM_STEP_MM * (_BURIED if is_buried else 1.0),

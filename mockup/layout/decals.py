@@ -10,9 +10,9 @@ from mockup.decal.processes import PROCESSES
 from mockup.decal.white import whitened
 from mockup.layout.fields import LARGEST_MM, SMALLEST_MM, Problem, alternatives
 from mockup.layout.ruler import centre, size_on_film
-from mockup.layout.schema import WHITE_UNDER, DecalTable
+from mockup.layout.schema import CUT_MM, WHITE_UNDER, DecalTable
 from mockup.model.enclosure import Face
-from mockup.model.finish import Artwork, Decal
+from mockup.model.finish import Artwork, Cut, Decal
 from mockup.model.shape import turned
 from mockup.model.units import MM_PER_INCH, Unit, format_length
 
@@ -64,7 +64,20 @@ def placed_decal(table: DecalTable, art: Mapping[str, Artwork], size: tuple[floa
         rotation_deg=table.rotation,
         film=films.films()[table.film],
         process=PROCESSES[table.process],
+        cut=_cut(table),
         white_under=art.get(under, "drawn") if under != "everything" else "everything",
+    )
+
+
+def _cut(table: DecalTable) -> Cut | None:
+    if table.cut is None and table.cut_allowance is None and table.cut_radius is None:
+        return None
+    shape = table.cut or "rectangle"
+    usual = 0.0 if shape == "rectangle" else CUT_MM
+    return Cut(
+        shape=shape,
+        allowance_mm=usual if table.cut_allowance is None else table.cut_allowance,
+        radius_mm=usual if table.cut_radius is None else table.cut_radius,
     )
 
 

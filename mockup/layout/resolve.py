@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from mockup import films, finishes, knobs
 from mockup.colour import rgb
+from mockup.decal.cut import trimmed
 from mockup.decal.typeface import Typeface
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
@@ -108,7 +109,7 @@ def resolve(
         source=layout.source,
         enclosure=box,
         finish=_printed_by(_finish(finish), used),
-        decals=tuple(_film_of(decal, used) for decal in written.decals),
+        decals=tuple(trimmed(_film_of(decal, used)) for decal in written.decals),
         parts=tuple(parts),
         labels=written.labels,
         lost=written.lost,

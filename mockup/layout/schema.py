@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal, get_args
 
-from pydantic import BeforeValidator, ConfigDict, Field, Strict, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, ConfigDict, Field, Strict, WithJsonSchema
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
@@ -40,20 +40,31 @@ from mockup.layout.fields import (
 from mockup.layout.kinds import KindTable
 from mockup.layout.lettering.tables import BorderTable, FaceField, LabelTable, LetteringTable, ScaleTable
 from mockup.layout.own_limits import LimitsTable
-from mockup.model.finish import INKJET, Film, Process, Sheen, WhiteUnder
+from mockup.model.finish import INKJET, CutShape, Film, Process, Sheen, WhiteUnder
 from mockup.model.units import Unit
 
+CUT_MM = 1.0  # beyond the ink, and the radius of inner corners: what a knife follows; common practice, no source
+MOST_CUT_MM = 30.0  # beyond that the film is another one: our choice
 NO_KNOB = "none"
 """The knob style that leaves a shaft bare."""
 Swatch = Literal["coated", "uncoated"]
 
+
+def _margin(value: float) -> float:
+    if value > MOST_CUT_MM:
+        raise ValueError(f"expected at most {MOST_CUT_MM:g} mm, found {value:g} mm")
+    return value
+
+
 SheenField = Annotated[str, BeforeValidator(one_of("sheens"))]
 FilmField = Annotated[str, BeforeValidator(one_of("films"))]
+CutField = Annotated[CutShape, BeforeValidator(one_of(get_args(CutShape)))]
 ProcessField = Annotated[str, BeforeValidator(one_of(PROCESSES))]
 SwatchField = Annotated[Swatch, BeforeValidator(one_of(get_args(Swatch)))]
 UnitsField = Annotated[Unit, BeforeValidator(one_of(get_args(Unit)))]
 SizeName = Annotated[str, BeforeValidator(one_of("sizes"))]
 StyleName = Annotated[str, BeforeValidator(one_of("styles"))]
+Margin = Annotated[Radius, AfterValidator(_margin)]
 Dpi = Annotated[float, Between(1, LARGEST_DPI)]
 Draft = Annotated[float, Between(0, 15)]  # common practice, no source: castings have 1 to 3
 InkStrength = Annotated[float, Between(0.2, 3)]  # common practice, no source
@@ -144,6 +155,19 @@ class DecalTable(Table):
         None,
         description='Where the white of the process goes: "drawn", under what is drawn, if not given; "everything"; '
         "or a picture file of the same shape as the art: under what is drawn there",
+    )
+    cut: CutField | None = Field(
+        None,
+        description="How the film is cut: rectangle, round the picture; ink, round what is drawn; border, along the "
+        "border that is drawn on it",
+    )
+    cut_allowance: Margin | None = Field(
+        None, description=f"How far the film reaches beyond that; {CUT_MM} mm if not given, 0 for a rectangle"
+    )
+    cut_radius: Margin | None = Field(
+        None,
+        description="Radius of a rectangle's corners, 0 if not given; else of the corners that run inward, "
+        f"{CUT_MM} mm if not given",
     )
     width: Size | None = Field(None, description="Printed width; alone, the height follows from the picture")
     height: Size | None = Field(None, description="Printed height; alone, the width follows from the picture")

@@ -13,6 +13,7 @@ from mockup.model.material import DENT_MM, FLAKE_MM, Colour, Material
 from mockup.model.scene import DAYLIGHT, Surface
 from mockup.model.units import MM_PER_INCH
 
+CutShape = Literal["rectangle", "ink", "border"]
 WhiteUnder = Literal["drawn", "everything"]
 
 _CLEAR = 0.1  # roughness of paint that still shows the edge of what it mirrors: by eye
@@ -216,13 +217,27 @@ class Artwork:
         return int(self.pixels.shape[0])
 
 
+@dataclass(frozen=True, kw_only=True)
+class Cut:
+    """How film is cut: round the whole picture, round what is drawn, or along the border that is drawn on it.
+
+    It reaches `allowance_mm` further than that. `radius_mm` is that of a rectangle's corners, else of the corners that
+    run inward; the others are as round as the allowance.
+    """
+
+    shape: CutShape
+    allowance_mm: float
+    radius_mm: float
+
+
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Decal:
     """One piece of printed film on a face.
 
     Its centre lies at (`u_mm`, `v_mm`) in face coordinates; `width_mm` by `height_mm` before it is
     turned clockwise by `rotation_deg`. `white_under` says where the white of a process that has one goes: under what is
-    drawn, under everything, or where another picture, as large as the art, is drawn.
+    drawn, under everything, or where another picture, as large as the art, is drawn. `cut` is how the film is cut, None
+    where the sheet says so alone.
     """
 
     art: Artwork
@@ -235,6 +250,7 @@ class Decal:
     rotation_deg: float = 0.0
     process: Process = INKJET
     white_under: Artwork | WhiteUnder = "drawn"
+    cut: Cut | None = None
 
     @property
     def ink_film(self) -> Film:

@@ -4,20 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from pathlib import PurePath
 from typing import Any, get_args
 
 import numpy as np
 
 from mockup.checks.art.sheets import Sheet
 from mockup.decal import ink_over_paint
+from mockup.decal.cut import film_pieces, with_margin
 from mockup.decal.formats import MAX_PIXELS
 from mockup.decal.match import LINE_MM, match
 from mockup.decal.processes import PROCESSES, process_words
-from mockup.decal.profiles import into_profile, srgb_profile
+from mockup.decal.profiles import into_profile
 from mockup.decal.white_under import white_share
 from mockup.enclosure.bores import bores
-from mockup.encode.pdf import pdf
 from mockup.encode.pixels import resampled
 from mockup.encode.png import png
 from mockup.fingerprint import fingerprint
@@ -46,6 +45,7 @@ from mockup.outputs.pages.press import (
     WhiteAs,
     spreads,
 )
+from mockup.outputs.pages.press_files import Cutter, beside, cutting, written
 
 MOST = 200  # decals of one kind on a sheet: more takes long to nest, and nobody prints it
 LEAST_DPI, MOST_DPI = 72.0, 2400.0  # what printers and scanners know: common practice, no source
@@ -77,6 +77,9 @@ class Options:
         'white under the ink as a "page" of its own, a "separation" of the PDF by the name White, "both" or "none"; '
         "as the decal's process has it by default",
         choices=get_args(WhiteAs),
+    )
+    cutter: Cutter | None = option(
+        None, "write each page's cutting lines for a cutter too, beside the sheet", choices=get_args(Cutter)
     )
     match: bool = option(False, "change the ink so that over this paint it comes closest to the art as drawn")
     test_piece: bool = option(False, "instead of the decals, patches of the three colours that are most in doubt")
@@ -122,10 +125,11 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         pieces.append(piece)
         facts.append(fact)
         if chart is not None:
-            files[_beside(path, f"match-{file_stem(each.name)}-{number + 1}")] = chart
+            files[beside(path, f"match-{file_stem(each.name)}-{number + 1}")] = chart
     progress(len(decals), len(decals) + 1, "pages")
     pages, room = _pages(designs, pieces, options, setting)
-    sheets = _written(path, pages, options, designs)
+    sheets = written(path, pages, _title(designs), options.icc[1] if options.icc is not None else None)
+    sheets |= cutting(path, pages, options.cutter) if options.cutter is not None else {}
     progress(len(decals) + 1, len(decals) + 1, "done")
     summary = {
         "files": [*sheets, *files],
@@ -183,7 +187,8 @@ def _check_picture(path: str, setting: Setting) -> None:
 
 
 def _too_large(piece: DecalPiece, setting: Setting, options: Options) -> InputError:
-    width, height = (side + 2 * options.trim for side in (piece.width_mm, piece.height_mm))
+    trim = 0.0 if piece.cuts else options.trim
+    width, height = (side + 2 * trim for side in (piece.width_mm, piece.height_mm))
     free = (setting.width_mm - 2 * SIDE_MM, setting.height_mm - TOP_MM - BOTTOM_MM)
     what = (
         f"a decal of {piece.name} is {width:.1f} x {height:.1f} mm with its trim; "
@@ -196,6 +201,8 @@ def _piece(
     design: Design, decal: Decal, options: Options, setting: Setting
 ) -> tuple[DecalPiece, dict[str, Any], bytes | None]:
     """Return a decal as ink, facts about it, and its map of what no ink can reach."""
+    decal = with_margin(decal)
+    cuts = () if decal.cut is None else tuple(outline for piece in film_pieces(decal) for outline in piece)
     art, on, chart = decal.art, ink_over_paint.ground(design.finish, decal.ink_film), None
     white = white_share(decal)
     fact: dict[str, Any] = {
@@ -204,6 +211,7 @@ def _piece(
         "film": decal.film.name,
         "process": decal.process.name,
         "size_mm": [round(decal.width_mm, 4), round(decal.height_mm, 4)],
+        "pieces": max(1, len(cuts)),
         "dpi": [round(each, 3) for each in decal.dpi],
     }
     pixels = ink_over_paint.flatten(art.pixels)
@@ -226,6 +234,7 @@ def _piece(
         film=decal.film.name,
         process=decal.process.name,
         white=white,
+        cuts=cuts,
         pixels=pixels,
         width_mm=decal.width_mm,
         height_mm=decal.height_mm,
@@ -238,7 +247,7 @@ def _pages(
     designs: Sequence[Design], pieces: Sequence[DecalPiece], options: Options, setting: Setting
 ) -> tuple[list[Spread], dict[str, int]]:
     """Return the pages, those of one film after those of another, and how many more copies fit on each film's."""
-    title = ", ".join(dict.fromkeys(each.name for each in designs))
+    title = _title(designs)
     pages: list[Spread] = []
     room: dict[str, int] = {}
     for film, process in dict.fromkeys((piece.film, piece.process) for piece in pieces):
@@ -252,6 +261,10 @@ def _pages(
         called = film if process == INKJET.name else f"{film}, {process}"
         room[called] = more(sizes, options.copies, *setting.room, setting.gap, MOST)
     return pages, room
+
+
+def _title(designs: Sequence[Design]) -> str:
+    return ", ".join(dict.fromkeys(each.name for each in designs))
 
 
 def _usual(process: Process) -> WhiteAs:
@@ -280,18 +293,6 @@ def _slug(designs: Sequence[Design], options: Options, white: WhiteAs, process: 
     else:
         said.append(first.rule.words)
     return said
-
-
-def _written(path: str, pages: Sequence[Spread], options: Options, designs: Sequence[Design]) -> dict[str, bytes]:
-    title = "Decal sheet: " + ", ".join(dict.fromkeys(each.name for each in designs))
-    icc = options.icc[1] if options.icc is not None else None
-    if path.lower().endswith(".pdf"):
-        return {path: pdf([each.page for each in pages], title=title, icc=icc or srgb_profile())}
-    files = {}
-    for number, each in enumerate(pages):
-        name = path if len(pages) == 1 else _beside(path, str(number + 1))
-        files[name] = png(each.pixels(), dpi=each.dpi, text={"Title": title}, icc=icc)
-    return files
 
 
 def _notes(options: Options, room: dict[str, int], facts: Sequence[dict[str, Any]]) -> tuple[str, ...]:
@@ -325,9 +326,3 @@ def _art_notes(decals: Sequence[tuple[Design, Decal]]) -> tuple[str, ...]:
         if decal.process.white is not None and decal.white_under == "drawn" and decal.art.pixels[..., 3].min() == 255
     )
     return (*several, *(f"{name} has nothing transparent: white goes under all of it" for name in opaque))
-
-
-def _beside(path: str, word: str) -> str:
-    """Return the name of a PNG file beside another file, with a word more."""
-    target = PurePath(path)
-    return str(target.with_name(f"{target.stem}-{word}.png"))

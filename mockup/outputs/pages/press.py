@@ -15,9 +15,10 @@ from mockup.encode.pixels import pixels
 from mockup.geometry.nesting import Slot, fits, nested
 from mockup.model.finish import INKJET
 from mockup.model.material import Colour
-from mockup.model.sheet import Circle, Image, Line, Mark, Page, Text
+from mockup.model.sheet import Circle, Image, Layer, Line, Mark, Page, Path, Text
 from mockup.model.units import px_per_mm
 
+Floats = NDArray[np.float64]
 Pixels = NDArray[np.uint8]
 
 SIDE_MM, TOP_MM, BOTTOM_MM = 12.0, 13.0, 19.0
@@ -27,6 +28,7 @@ _CUT_MM = (0.25, 0.92)  # where a cut mark starts and ends, as shares of half th
 _CROSS_MM = (7.0, 2.6, 1.4)  # register cross: from the page's edges, its arm, its circle's radius
 _CENTRE_MM = 1.5  # arm of a hole's centre mark
 _FINE_MM = 0.1
+_CUT_GREY: Colour = (0.55, 0.55, 0.55)  # seen on film, and hardly where a knife strays to its inner side: our choice
 _RULE_MM = 50.0
 _SLUG_MM, _LEAST_SLUG_MM = 2.2, 1.3  # size of the slug's face; smaller where a small page has much to say: our choice
 _SLUG_ROWS, _SLUG_FROM_MM, _SLUG_TALL_MM = 3, 12.0, 9.0  # its lines, and where they stand above the page's low edge
@@ -40,6 +42,7 @@ _WHITE_FIRST = "black here is printed in white, before the colours."
 class DecalPiece:
     """One decal as ink: `pixels` (h, w, 3), printed `width_mm` by `height_mm`; hole centres in mm from its corner.
 
+    `cuts` are the outlines (n, 2) of its film, mm from its corner; none where it is cut all round by the sheet's trim.
     `white` (h, w) is how much white goes under each pixel, 0 to 255, None for none. `film` and `process` are names:
     pieces that differ in them cannot share a page.
     """
@@ -51,13 +54,20 @@ class DecalPiece:
     height_mm: float
     process: str = INKJET.name
     white: Pixels | None = None
+    cuts: tuple[Floats, ...] = ()
     centres: tuple[tuple[float, float], ...] = ()
 
     def mirrored(self) -> DecalPiece:
         """Return it left to right."""
         centres = tuple((self.width_mm - x, y) for x, y in self.centres)
         white = np.ascontiguousarray(self.white[:, ::-1]) if self.white is not None else None
-        return replace(self, pixels=np.ascontiguousarray(self.pixels[:, ::-1]), white=white, centres=centres)
+        return replace(
+            self,
+            pixels=np.ascontiguousarray(self.pixels[:, ::-1]),
+            white=white,
+            centres=centres,
+            cuts=tuple((self.width_mm, 0.0) + each * (-1.0, 1.0) for each in self.cuts),
+        )
 
     def turned(self) -> DecalPiece:
         """Return it turned clockwise by a quarter; no pixel is resampled."""
@@ -68,6 +78,7 @@ class DecalPiece:
             width_mm=self.height_mm,
             height_mm=self.width_mm,
             centres=tuple((self.height_mm - y, x) for x, y in self.centres),
+            cuts=tuple((self.height_mm, 0.0) + each[:, ::-1] * (-1.0, 1.0) for each in self.cuts),
         )
 
 
@@ -99,15 +110,14 @@ class Setting:
         """Cells between two decals' cutting lines."""
         return math.ceil(self.gap_mm * self.per_mm)
 
-    @property
-    def trim(self) -> int:
-        """Cells of clear film round a decal."""
-        return math.ceil(self.trim_mm * self.per_mm)
+    def trim(self, piece: DecalPiece) -> int:
+        """Return the cells of clear film round a decal: none where it says itself how it is cut."""
+        return 0 if piece.cuts else math.ceil(self.trim_mm * self.per_mm)
 
     def size(self, piece: DecalPiece) -> tuple[int, int]:
         """Return the cells that a decal takes with its trim; a hundredth of one is rounding."""
         across, down = (math.ceil(side * self.per_mm - 0.01) for side in (piece.width_mm, piece.height_mm))
-        return across + 2 * self.trim, down + 2 * self.trim
+        return across + 2 * self.trim(piece), down + 2 * self.trim(piece)
 
     def takes(self, piece: DecalPiece) -> bool:
         """Return whether a decal fits on an empty page."""
@@ -121,11 +131,20 @@ class Setting:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Spread:
-    """One page, its resolution, and those of its marks that are the hole centres over the decals."""
+    """One page, its resolution, and those of its marks that are hole centres over the decals and cutting lines."""
 
     page: Page
     dpi: float
     centres: tuple[Line, ...]
+    cuts: tuple[Path, ...] = ()
+
+    def cutting(self) -> tuple[Layer, ...]:
+        """Return the page's cutting lines and register crosses for a cutter, in layers of their own."""
+        crosses = tuple(_crosses(self.page.width_mm, self.page.height_mm))
+        return (
+            Layer(name="film", about="cut the film here", colour="black", marks=self.cuts),
+            Layer(name="register", about="the crosses on the sheet; not to cut", colour="blue", marks=crosses),
+        )
 
     def pixels(self) -> Pixels:
         """Return the page drawn at its dpi, (h, w, 3); a decal as fine as that keeps its own pixels."""
@@ -161,20 +180,25 @@ def spreads(
         whites: list[Image] = []
         centres: list[Line] = []
         marks: list[Mark] = []
+        cuts: list[Path] = []
         for piece, slot in placed:
             image, over = _laid(piece, slot, setting)
             images.append(image)
             whites += [replace(image, pixels=_tint(piece, slot))] if piece.white is not None else []
             centres += over if has_centres else []
-            marks += _cut_marks(image, setting)
+            cuts += _cut_lines(piece, slot, image, setting)
+            marks += () if piece.cuts else _cut_marks(image, setting)
         inked: list[Image] = [*images]
         if white in ("separation", "both"):
             inked += [replace(each, separation=SEPARATION) for each in whites]
         marked = (*marks, *_furniture(setting, [f"{head}.", *said]))
         page = Page(
-            width_mm=setting.width_mm, height_mm=setting.height_mm, marks=(*inked, *centres, *marked), title=title
+            width_mm=setting.width_mm,
+            height_mm=setting.height_mm,
+            marks=(*inked, *centres, *cuts, *marked),
+            title=title,
         )
-        found.append(Spread(page=page, dpi=setting.dpi, centres=tuple(centres)))
+        found.append(Spread(page=page, dpi=setting.dpi, centres=tuple(centres), cuts=tuple(cuts)))
         if whites and white in ("page", "both"):
             marked = (*marks, *_furniture(setting, [f"{head}. WHITE: {_WHITE_FIRST}", *said]))
             found.append(Spread(page=replace(page, marks=(*whites, *marked)), dpi=setting.dpi, centres=()))
@@ -190,7 +214,8 @@ def _tint(piece: DecalPiece, slot: Slot) -> Pixels:
 def _laid(piece: DecalPiece, slot: Slot, setting: Setting) -> tuple[Image, list[Line]]:
     """Return a piece's picture and its hole centres, in its slot."""
     as_laid = piece.turned() if slot.is_turned else piece
-    x, y = setting.on_page(slot.x + setting.trim, slot.y + setting.trim)
+    trim = setting.trim(piece)
+    x, y = setting.on_page(slot.x + trim, slot.y + trim)
     across, down = setting.stretch
     image = Image(
         x_mm=x,
@@ -204,6 +229,13 @@ def _laid(piece: DecalPiece, slot: Slot, setting: Setting) -> tuple[Image, list[
         over += _cross(x + u * across, y + v * down, _CENTRE_MM, 0.5, _WHITE)  # bare film, to be seen on dark ink
         over += _cross(x + u * across, y + v * down, _CENTRE_MM, 0.18, (0.0, 0.0, 0.0))
     return image, over
+
+
+def _cut_lines(piece: DecalPiece, slot: Slot, image: Image, setting: Setting) -> Iterator[Path]:
+    """Yield the outlines of a piece's film, in its slot."""
+    for each in (piece.turned() if slot.is_turned else piece).cuts:
+        points = (image.x_mm, image.y_mm) + each * setting.stretch
+        yield Path(points=tuple((x, y) for x, y in points.tolist()), stroke=_CUT_GREY, line_mm=_FINE_MM)
 
 
 def _cut_marks(image: Image, setting: Setting) -> Iterator[Mark]:
@@ -220,12 +252,9 @@ def _cut_marks(image: Image, setting: Setting) -> Iterator[Mark]:
 
 def _furniture(setting: Setting, said: Sequence[str]) -> Iterator[Mark]:
     """Yield the register crosses, a check rule where there is room, and the slug."""
-    at, arm, radius = _CROSS_MM
+    at = _CROSS_MM[0]
     width, height = setting.width_mm, setting.height_mm
-    for x in (at, width - at):
-        for y in (at, height - at):
-            yield from _cross(x, y, arm, _FINE_MM, (0.0, 0.0, 0.0))
-            yield Circle(x_mm=x, y_mm=y, radius_mm=radius, stroke=(0.0, 0.0, 0.0), line_mm=_FINE_MM)
+    yield from _crosses(width, height)
     length = _RULE_MM * setting.stretch[0]
     if width >= length + 60.0:
         left, y = width / 2 - length / 2, at
@@ -238,6 +267,15 @@ def _furniture(setting: Setting, said: Sequence[str]) -> Iterator[Mark]:
         size -= 0.1
     pitch = min(1.4 * size, _SLUG_TALL_MM / max(1, len(slug)))  # all: nothing that a user must know is left out
     yield from lines(slug, 2 * at, height - _SLUG_FROM_MM, size, pitch)
+
+
+def _crosses(width_mm: float, height_mm: float) -> Iterator[Line | Circle]:
+    """Yield the register crosses of a page."""
+    at, arm, radius = _CROSS_MM
+    for x in (at, width_mm - at):
+        for y in (at, height_mm - at):
+            yield from _cross(x, y, arm, _FINE_MM, (0.0, 0.0, 0.0))
+            yield Circle(x_mm=x, y_mm=y, radius_mm=radius, stroke=(0.0, 0.0, 0.0), line_mm=_FINE_MM)
 
 
 def _cross(x: float, y: float, arm: float, line_mm: float, colour: Colour) -> list[Line]:

@@ -1,0 +1,67 @@
+"""Lines of one level through a field on a grid: where a picture passes from one side of it to the other.
+
+Marching squares (Maple, Geometric design and space planning using the marching squares algorithm, 2003), with the
+middle of a cell asked where it is ambiguous.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from mockup.model.mesh import Floats
+
+_TOP, _RIGHT, _BOTTOM, _LEFT = range(4)
+_WAYS: dict[int, tuple[tuple[int, int], ...]] = {  # corners above the level, 1 2 4 8 clockwise from the top left
+    1: ((_LEFT, _TOP),), 2: ((_TOP, _RIGHT),), 3: ((_LEFT, _RIGHT),), 4: ((_RIGHT, _BOTTOM),), 6: ((_TOP, _BOTTOM),),
+    7: ((_LEFT, _BOTTOM),), 8: ((_BOTTOM, _LEFT),), 9: ((_BOTTOM, _TOP),), 11: ((_BOTTOM, _RIGHT),),
+    12: ((_RIGHT, _LEFT),), 13: ((_RIGHT, _TOP),), 14: ((_TOP, _LEFT),),
+}  # fmt: skip
+_APART = {5: ((_LEFT, _TOP), (_RIGHT, _BOTTOM)), 10: ((_TOP, _RIGHT), (_BOTTOM, _LEFT))}
+_JOINED = {5: ((_LEFT, _BOTTOM), (_RIGHT, _TOP)), 10: ((_TOP, _LEFT), (_BOTTOM, _RIGHT))}
+
+
+def level_lines(field: Floats, level: float) -> tuple[Floats, ...]:
+    """Return closed lines (n, 2) of (column, row) round what is above the level in a field (rows, columns).
+
+    Places are those of the grid's points: the middle of the first is (0, 0). What lies beyond the grid is below the
+    level. Going along a line, what is above it lies to the right as seen with rows running down.
+    """
+    padded = np.pad(field, 1, constant_values=min(float(field.min()), level) - 1.0)
+    above = padded > level
+    case = above[:-1, :-1] + 2 * above[:-1, 1:] + 4 * above[1:, 1:] + 8 * above[1:, :-1]
+    following: dict[tuple[int, int, int], tuple[int, int, int]] = {}
+    for row, column in np.argwhere((case > 0) & (case < 15)).tolist():
+        key = int(case[row, column])
+        ways = _WAYS.get(key)
+        if ways is None:
+            is_joined = padded[row : row + 2, column : column + 2].mean() > level
+            ways = (_JOINED if is_joined else _APART)[key]
+        for start, end in ways:
+            following[_edge(row, column, start)] = _edge(row, column, end)
+    return tuple(_placed(line, padded, level) for line in _linked(following))
+
+
+def _edge(row: int, column: int, side: int) -> tuple[int, int, int]:
+    """Return an edge of the grid: its upper or left point, and whether it runs down."""
+    if side in (_TOP, _BOTTOM):
+        return row + (side == _BOTTOM), column, 0
+    return row, column + (side == _RIGHT), 1
+
+
+def _linked(following: dict[tuple[int, int, int], tuple[int, int, int]]) -> list[list[tuple[int, int, int]]]:
+    lines = []
+    while following:
+        start, step = following.popitem()
+        line = [start]
+        while step != start:
+            line.append(step)
+            step = following.pop(step)
+        lines.append(line)
+    return lines
+
+
+def _placed(line: list[tuple[int, int, int]], padded: Floats, level: float) -> Floats:
+    rows, columns, is_down = np.array(line).T
+    first, second = padded[rows, columns], padded[rows + is_down, columns + 1 - is_down]
+    share = (level - first) / (second - first)
+    return np.stack([columns + share * (1 - is_down), rows + share * is_down], axis=1) - 1.0
