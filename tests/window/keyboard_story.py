@@ -6,7 +6,7 @@ from pathlib import Path
 
 from story import Story
 
-_OTHERS = (("small toggle", "FORD"), ("3 mm lamp", ""), ("footswitch", ""), ("jack", ""), ("jack", ""), ("dc", ""))
+_OTHERS = (("small toggle", "FORD"), ("3 mm lamp", ""), ("footswitch", ""), ("enclosed jack", ""), ("enclosed jack", ""), ("dc", ""))
 
 
 def start(told: Story) -> None:
@@ -135,11 +135,11 @@ def cure_stop(told: Story) -> None:
     told.key("Return")
     told.press_until("Tab", lambda now: now["focus"][1] == "place.left", "its place from the left")
     told.type("24.5")
-    told.until(lambda now: not now["is_waiting"] and not now["is_checking"] and now["stops"] > 0, "a stop", 120)
+    told.until(lambda now: not now["is_waiting"] and not now["is_checking"] and now["stops"] > 0, "a stop", 300)
     told.key("F8")
-    told.until(lambda now: now["trial"], "the remedy is judged", 120)
+    told.until(lambda now: now["trial"], "the remedy is judged", 300)
     told.key("Return")
-    told.until(lambda now: not now["is_checking"] and now["stops"] == 0, "nothing stops the build", 120)
+    told.until(lambda now: not now["is_checking"] and now["stops"] == 0, "nothing stops the build", 300)
 
 
 def take_away(told: Story, project: Path) -> None:

@@ -85,10 +85,11 @@ class Story:
         x, y = self.until(lambda now: name in now["things"], f"{name} is in the picture")["things"][name]
         return x, y
 
-    def reach(self, name: str, over: Place | str) -> None:
+    def reach(self, name: str, card: str = "sheet.card") -> None:
         """Turn the wheel over a card until a control is in sight; turns of the wheel are not counted."""
-        x, y = self.window.place(over) if isinstance(over, str) else over
-        self.window.do("mousemove", round(x), round(y))
+        if self._is_whole(name):
+            return
+        self.window.do("mousemove", *self.window.place(card))
         button = 5
         for turn in range(_MOST_TURNS):
             if self._is_whole(name):

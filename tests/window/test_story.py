@@ -141,7 +141,11 @@ def test_a_pedal_is_built_by_keyboard_alone(tmp_path, river, project):
 
 
 @pytest.mark.long
-@pytest.mark.parametrize(("size", "scale"), [("1024x700", "1"), ("1280x800", "2")], ids=["small", "200 %"])
+@pytest.mark.parametrize(
+    ("size", "scale"),
+    [("1024x700", "1"), ("2560x1600", "2"), ("1280x800", "2")],
+    ids=["small", "200 %", "200 % of a small screen"],
+)
 def test_a_pedal_is_built_in_a_window_of_any_size(tmp_path, river, project, size, scale):
     width, height = (int(each) for each in size.split("x"))
     with driver.virtual_screen((width, height)) as display:

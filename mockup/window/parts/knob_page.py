@@ -27,6 +27,7 @@ _COLUMNS, _LEAST_GAP = 3, 8.0
 _ARROWS = (imgui.Key.left_arrow, imgui.Key.right_arrow, imgui.Key.up_arrow, imgui.Key.down_arrow)
 _AWAY_FRAMES = 10  # that the focus may be on its way from one picture to the next, scrolling: by eye
 _SKETCH, _TALL = 168.0, 54.0  # units, width and height of the side drawing: by eye
+_GAP, _COLOURS = 18.0, 100.0  # units, beside the drawing: the width of colours and pointer
 
 
 class KnobPage:
@@ -126,11 +127,12 @@ class KnobPage:
             wides.pop() if len(wides) == 1 else None,
         )  # fmt: skip
         corner = imgui.get_cursor_screen_pos()
-        typed = self._drawing.draw("knob", sketch, units, tall=_TALL, wide=_SKETCH)
+        wide = min(_SKETCH, desk.widgets.wide / scale - _GAP - _COLOURS)
+        typed = self._drawing.draw("knob", sketch, units, tall=_TALL, wide=wide)
         end = imgui.get_cursor_screen_pos()
         for key, value in typed.items():
             self._put(parts, key, value)
-        left = corner.x + (_SKETCH + 18.0) * scale
+        left = corner.x + (wide + _GAP) * scale
         colours = [("Cap", "colour", {k.colour for _, k in turned})]
         colours.append(("Pointer", "pointer_colour", {k.pointer_colour for _, k in turned}))
         for index, (label, key, found) in enumerate(colours):
@@ -159,7 +161,7 @@ class KnobPage:
         widgets.text("Points to", colour=widgets.palette.second)
         left = imgui.get_item_rect_min().x
         imgui.set_cursor_screen_pos(ImVec2(left, imgui.get_item_rect_max().y + 2 * widgets.scale))
-        imgui.set_next_item_width(100 * widgets.scale)
+        imgui.set_next_item_width(_COLOURS * widgets.scale)
         changed, value = imgui.slider_int("##pointer", round(knob.pointer * 100), 0, 100)
         widgets.mark("pointer")
         widgets.tip("0 is fully left, 50 twelve o'clock, 100 fully right")

@@ -119,6 +119,7 @@ class Surface:
         flags = _CARD & ~imgui.WindowFlags_.no_bring_to_front_on_focus if is_over else _CARD
         imgui.begin(name, None, flags | (imgui.WindowFlags_.no_background if is_bare else 0))
         imgui.pop_style_var()
+        self.places[name] = (card.x, card.y, card.right, card.bottom)
         self.focus.enter(name)
         before, self._card, self._side = (self._card, self._side), card, side
         try:

@@ -34,6 +34,7 @@ class CameraControl:
         self._framed: Orbit | None = None
         self._outside: tuple[float, ...] = ()
         self._aspect = 0.0
+        self._covered = (0.0, 0.0)
         self._next_target: Point3 | None = None
         self._motion: CameraMotion | None = None
         self._is_moved = False
@@ -84,31 +85,51 @@ class CameraControl:
 
     def frame(self) -> None:
         """Put the camera where the named view has it, once its scene is there; again when panes or box change shape."""
-        width, height = self._size
+        self._keep_clear()
         box = self._work.design.enclosure if self._work.design is not None else None
         outside = (box.length_mm, box.width_mm, box.height_mm) if box is not None else ()
-        before, self._aspect = (self._aspect, self._outside), width / height
+        before, self._aspect = (self._aspect, self._outside), self._free_aspect()
         self._outside = outside
         if (self._aspect, outside) != before and self.goal == self._framed:  # nobody has moved it since
             self.is_framed = False
         points = self._view.points()
         if self.is_framed or points is None or not self._view.grid.rects:
             return
-        found = self._framed = Orbit.from_view(VIEWS[self._view.state.view], points, self._aspect)
+        found = self._framed = self._beside_cards(Orbit.from_view(VIEWS[self._view.state.view], points, self._aspect))
         self.is_framed = True
         if self._next_target is not None:
-            found, self._next_target = replace(found, target=self._next_target), None
+            found, self._next_target = self._beside_cards(replace(found, target=self._next_target)), None
         if self._is_moved:
             self._go(found)
         else:
             self.orbit, self._motion = found, None
         self._is_moved = False
 
+    def _keep_clear(self) -> None:
+        """Go aside, calmly, with the drawer or the sheet that opens over the picture or closes."""
+        (left, right), before = self._view.covered(), self._covered
+        self._covered = (left, right)
+        if self._covered == before or not self.is_framed:
+            return
+        self._is_moved = True
+        if self.goal != self._framed:
+            self._go(self.goal.panned((left - right - before[0] + before[1]) / 2, 0.0, self._size))
+
+    def _free_aspect(self) -> float:
+        """Return width over height of what the cards leave free of the picture."""
+        width, height = self._size
+        return max(width - sum(self._covered), 0.2 * width) / height
+
+    def _beside_cards(self, orbit: Orbit) -> Orbit:
+        """Return an eye whose middle of the picture lies in the middle of what the cards leave free."""
+        left, right = self._covered
+        return orbit.panned((left - right) / 2, 0.0, self._size) if left != right else orbit
+
     def look_at(self, point: Floats) -> None:
         """Turn about a point (3,) of the world, which comes to the middle of the picture."""
         x, y, z = (float(value) for value in point)
         if self.is_framed:
-            self._go(replace(self.goal, target=(x, y, z)))
+            self._go(self._beside_cards(replace(self.goal, target=(x, y, z))))
         else:
             self._next_target = (x, y, z)
 
@@ -117,7 +138,7 @@ class CameraControl:
         points = self._view.points()
         if points is not None:
             self._view.change(self._view.state.at_true_size(None))
-            self._go(self.orbit.fitted(points, self._size[0] / self._size[1]))
+            self._go(self._beside_cards(self.orbit.fitted(points, self._free_aspect())))
 
     def fit_part(self) -> None:
         """Hold the selected part in the picture, with some room round it."""
@@ -126,7 +147,7 @@ class CameraControl:
         if points is not None:
             middle = points.mean(axis=0)
             room = middle + _PART_ROOM * (points - middle)
-            self._go(self.orbit.fitted(room, self._size[0] / self._size[1]))
+            self._go(self._beside_cards(self.orbit.fitted(room, self._free_aspect())))
 
     def see_face(self, face: FaceName) -> None:
         """Look straight at a face, where it is out of sight now."""
@@ -142,7 +163,7 @@ class CameraControl:
         if self._work.faces:
             face = self._facing()
             self._view.change(self._view.state.at_true_size(face))
-            self._go(Orbit.true_size(self._work.faces[face], px_per_mm, self._size))
+            self._go(self._beside_cards(Orbit.true_size(self._work.faces[face], px_per_mm, self._size)))
             self.is_framed = True
 
     def _facing(self) -> FaceName:

@@ -105,6 +105,18 @@ class SceneView:
         card = self.cards.picture
         return Rect(x=card.x, y=self._window.size[1] - card.bottom, width=card.width, height=card.height)
 
+    def covered(self) -> tuple[float, float]:
+        """Return how many pixels of the picture lie under the drawer at its left and under the sheet at its right.
+
+        Panes side by side keep their middle: all have one camera.
+        """
+        now, card = self.cards, self.cards.picture
+        if len(self.state.variants) > 1:
+            return 0.0, 0.0
+        left = now.drawer.right - card.x if now.is_drawer_over and now.drawer is not None else 0
+        right = card.right - now.sheet.x if now.is_sheet_over and now.sheet is not None else 0
+        return max(float(left), 0.0), max(float(right), 0.0)
+
     @property
     def strip_tall(self) -> float:
         """How high the strip over each of several panes is, in units."""

@@ -26,6 +26,8 @@ class FindingBook:
         self._checker = CheckRunner(lambda result: mailbox.post(lambda: self._checked(result)))
         self._asked: CheckRequest | None = None
         self._trial: CheckRequest | None = None
+        self._tried: CheckRequest | None = None  # the last one on trial, put back or not: its answer may still come
+        self._is_owed = False  # a trial has pushed the newest question out
         self.findings: tuple[Finding, ...] = ()
         self.accepted: tuple[Finding, ...] = ()
         self.of_trial: tuple[Finding, ...] | None = None
@@ -36,7 +38,7 @@ class FindingBook:
 
     def request(self, question: CheckRequest, beside: Sequence[CheckRequest] = ()) -> None:
         """Ask for findings; `beside` are the other variants in sight, which are looked at afterwards."""
-        self._asked, self.is_checking = question, True
+        self._asked, self.is_checking, self._is_owed = question, True, False
         self._beside = tuple(each for each in beside if each != question)
         self._known = {each: found for each, found in self._known.items() if each in (question, *self._beside)}
         self._checker.request(question)
@@ -47,7 +49,8 @@ class FindingBook:
 
     def request_trial(self, question: CheckRequest) -> None:
         """Ask for the findings of a change on trial."""
-        self._trial, self.of_trial = question, None
+        self._trial = self._tried = question
+        self.of_trial, self._is_owed = None, self.is_checking
         self._checker.request(question)
 
     def end_trial(self) -> None:
@@ -67,8 +70,10 @@ class FindingBook:
     def _checked(self, result: CheckResult) -> None:
         if self._trial is not None and result.question == self._trial:
             self.of_trial = opened(result.findings)
-            if self.is_checking and self._asked is not None:  # the newest question may have pushed it out
-                self._checker.request(self._asked)
+        if self._is_owed and self._asked is not None and result.question != self._asked:
+            self._is_owed = False
+            self._checker.request(self._asked)
+        if result.question == self._tried and result.question != self._asked:
             return
         if self._asked is None or result.question.project != self._asked.project:
             return
@@ -81,7 +86,7 @@ class FindingBook:
             self._checker.request(left[0])
 
     def _take(self, result: CheckResult) -> None:
-        self.is_checking = False
+        self.is_checking = result.question != self._asked
         if result.faults == (GONE,):
             self._messages.fault(CHECKS, GONE)
         else:

@@ -79,3 +79,37 @@ def test_what_cannot_be_checked_beside_is_not_asked_for_again_and_again(book):
     book._checker.deliver(CheckResult(question=MOSS, faults=("broken",)))
     assert book.asked == [BASE, MOSS]
     assert not book.is_checking
+
+
+def test_an_older_answer_is_shown_but_is_not_the_last_word(book):
+    changed = CheckRequest(project=PROJECT, text="name = 'x'")
+    book.request(BASE)
+    book.request(changed)
+    answer(book, BASE, STOP)
+    assert book.findings == (STOP,)
+    assert book.is_checking
+    answer(book, changed)
+    assert (book.findings, book.is_checking) == ((), False)
+
+
+def test_what_was_on_trial_and_put_back_is_no_finding_of_the_pedal(book):
+    tried = CheckRequest(project=PROJECT, text="name = 'tried'")
+    book.request(BASE)
+    book.request_trial(tried)  # it pushes out what was asked before
+    book.end_trial()
+    answer(book, tried, STOP)
+    assert (book.findings, book.of_trial, book.is_checking) == ((), None, True)
+    assert book.asked == [BASE, tried, BASE]
+    answer(book, BASE)
+    assert not book.is_checking
+
+
+def test_a_trial_that_is_kept_needs_no_second_answer(book):
+    tried = CheckRequest(project=PROJECT, text="name = 'tried'")
+    book.request(BASE)
+    answer(book, BASE, STOP)
+    book.request_trial(tried)
+    book.end_trial()
+    book.request(tried)
+    answer(book, tried)
+    assert (book.findings, book.is_checking) == ((), False)
