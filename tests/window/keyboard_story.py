@@ -6,7 +6,14 @@ from pathlib import Path
 
 from story import Story
 
-_OTHERS = (("small toggle", "FORD"), ("3 mm lamp", ""), ("footswitch", ""), ("enclosed jack", ""), ("enclosed jack", ""), ("dc", ""))
+_OTHERS = (
+    ("small toggle", "FORD"),
+    ("3 mm lamp", ""),
+    ("footswitch", ""),
+    ("enclosed jack", ""),
+    ("enclosed jack", ""),
+    ("dc", ""),
+)
 
 
 def start(told: Story) -> None:
