@@ -27,10 +27,17 @@ def art_of(design: Design | None) -> dict[int, Decal]:
     return {number: decal for number, decal in found if decal.art.file is not None}
 
 
-def print_on(desk: Desk, numbers: Sequence[int], film: str) -> None:
-    """Print pictures on a film, as one step of undo."""
+_PRINT_STEPS: dict[decals.PrintKey, str] = {
+    "film": "change the film", "process": "change the process", "white_under": "change the white",
+}  # fmt: skip
+
+
+def print_on(desk: Desk, numbers: Sequence[int], value: str, key: decals.PrintKey = "film") -> None:
+    """Print pictures on a film, by a process or with its white somewhere, as one step of undo."""
     desk.work.edit(
-        lambda document, scope: document.edited("change the film", decals.filmed(document.raw, numbers, film, **scope))
+        lambda document, scope: document.edited(
+            _PRINT_STEPS[key], decals.printed(document.raw, numbers, key, value, **scope)
+        )
     )
 
 

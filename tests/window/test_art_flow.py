@@ -29,5 +29,5 @@ def test_a_face_with_lettering_alone_is_no_picture(pond: Path) -> None:
     decal, lettering = design(written).decals
     assert art_of(design(written)) == {0: decal}
     assert lettering.art.file is None
-    after = written.edited("film", decals.filmed(written.raw, art_of(design(written)), "white"))
+    after = written.edited("film", decals.printed(written.raw, art_of(design(written)), "film", "white"))
     assert [each.film.name for each in design(after).decals] == ["white", "clear"]

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any, Literal
 
 from mockup.decal.fitting import fitting_width, pixels_of
+from mockup.decal.processes import PROCESSES
 from mockup.layout.edit.lengths import like
 from mockup.layout.edit.placing import upright
 from mockup.layout.edit.tables import found, units_of
@@ -16,6 +17,8 @@ from mockup.model.enclosure import Face
 from mockup.model.finish import Artwork
 from mockup.model.units import MM_PER_INCH
 
+PrintKey = Literal["film", "process", "white_under"]
+_WHITE_UNDER = "white_under"
 Side = Literal["left", "right", "top", "bottom"]
 AXES: dict[Side, tuple[Side, Side]] = {
     "left": ("left", "right"), "right": ("left", "right"), "top": ("top", "bottom"), "bottom": ("top", "bottom"),
@@ -81,12 +84,23 @@ def turned_to(address: Address, degrees: float) -> tuple[Edit, ...]:
     return (PutValue(address=address.inside("rotation"), value=upright(degrees)),)
 
 
-def filmed(
-    raw: Mapping[str, Any], numbers: Iterable[int], film: str, variant: str | None = None, *, is_own: bool = False
-) -> tuple[Edit, ...]:
-    """Return the edits that print decals on a film; they are counted as the open variant counts them."""
-    places = [Address(way=("decal", number, "film"), variant=variant) for number in numbers]
-    return tuple(PutValue(address=there if is_own else home(raw, there), value=film) for there in places)
+def printed(
+    raw: Mapping[str, Any], numbers: Iterable[int], key: PrintKey, value: str, variant: str | None = None, *,
+    is_own: bool = False,
+) -> tuple[Edit, ...]:  # fmt: skip
+    """Return the edits that print decals on a film, by a process, or with its white somewhere.
+
+    Decals are counted as the open variant counts them. What is said of white goes with a process that prints none.
+    """
+    edits: list[Edit] = []
+    for number in numbers:
+        there = Address(way=("decal", number, key), variant=variant)
+        edits.append(PutValue(address=there if is_own else home(raw, there), value=value))
+        white = Address(way=("decal", number, _WHITE_UNDER), variant=variant)
+        has_white = _WHITE_UNDER in found(shown(raw, variant), white.way[:2])
+        if has_white and key == "process" and PROCESSES[value].white is None:
+            edits.append(RemoveValue(address=home(raw, white)))
+    return tuple(edits)
 
 
 def stood(

@@ -8,11 +8,13 @@ from pathlib import Path
 from imgui_bundle import ImVec2, imgui
 
 from mockup.decal.account import accounts
+from mockup.decal.processes import PROCESSES
 from mockup.films import films
 from mockup.layout.edit import decals
 from mockup.model.enclosure import FACE_WORDS
 from mockup.model.finish import Decal
 from mockup.window import art_flow
+from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
 from mockup.window.dimensions.measured_drawing import MeasuredDrawing
 from mockup.window.own_edit import own_edit
@@ -27,6 +29,7 @@ from mockup.window.stations._lying_marks import LyingMarks
 from mockup.window.stations._thing_row import thing_row
 
 WORD, ICON = "Art", "image"
+_WHITES = (("drawn", "What is drawn"), ("everything", "Everything"))
 _CELL = (376, 228)  # pixels of a picture in the drawer, drawn at half that size: the window's design
 
 
@@ -234,12 +237,37 @@ class Page(Station):
         film = widgets.choose("film", rows, decal.film.name, tips=tips)
         if film is not None and film != decal.film.name:
             art_flow.print_on(desk, (int(thing.way[1]),), film)
+        self._process(int(thing.way[1]), decal)
         coat = design.finish.has_clear_coat
         widgets.note(
             "Lacquer hides the film's edge and gives it the paint's sheen."
             if coat
             else "There is no lacquer: the film's edge shows, and its own sheen."
         )
+
+    def _process(self, number: int, decal: Decal) -> None:
+        """Choose how it is printed, and where white goes where that prints white."""
+        desk, widgets = self._desk, self._desk.widgets
+        widgets.space(4)
+        widgets.note("Printed by")
+        rows = [(name, name.replace("-", " ").capitalize()) for name in PROCESSES]
+        tips = [each.about[0].upper() + each.about[1:] for each in PROCESSES.values()]
+        process = widgets.choose("process", rows, decal.process.name, columns=2, tips=tips)
+        if process is not None and process != decal.process.name:
+            art_flow.print_on(desk, (number,), process, "process")
+        if decal.process.white is not None:
+            widgets.space(4)
+            widgets.note("White under")
+            now = decal.white_under if isinstance(decal.white_under, str) else None  # else a picture says where
+            where = widgets.choose("white", _WHITES, now)
+            if where is not None and where != now:
+                art_flow.print_on(desk, (number,), where, "white_under")
+        widgets.space(4)
+        tip = "A table of the main colours, and how far each may come out from the picture"
+        if widgets.button("Colours in doubt", "art.doubt", glyph="palette", wide=widgets.wide, tip=tip):
+            desk.saves.chosen = "doubt"
+            act(desk, BY_NAME["station-take-away"])
+        widgets.space(4)
 
     def _picked(self) -> FaceThing | None:
         thing = self._desk.tools.lying.picked

@@ -95,12 +95,22 @@ def test_measured_from_an_edge_centred_and_turned() -> None:
 
 def test_one_film_goes_under_several_for_the_variant_alone_or_where_each_is_given() -> None:
     def films(variant: str | None, *, is_own: bool) -> dict[str, str | None]:
-        after = edited(decals.filmed(raw(), (0, 1), "white", "dusk", is_own=is_own))
+        after = edited(decals.printed(raw(), (0, 1), "film", "white", "dusk", is_own=is_own))
         return {each["art"]: each.get("film") for each in shown(after, variant)["decal"]}
 
     assert films("dusk", is_own=True) == films("dusk", is_own=False) == {"a.png": "white", "b.png": "white"}
     assert films(None, is_own=True) == {"a.png": None}
     assert films(None, is_own=False) == {"a.png": "white"}
+
+
+def test_a_process_without_white_takes_what_is_said_of_white_along() -> None:
+    text = TEXT.replace("top = 20", 'top = 20\nprocess = "white-toner"\nwhite_under = "everything"')
+    inkjet = edited(decals.printed(raw(text), (0,), "process", "inkjet"), text)["decal"][0]
+    assert inkjet == {"art": "a.png", "height": 40, "top": 20, "process": "inkjet"}
+    service = edited(decals.printed(raw(text), (0,), "process", "print-service"), text)["decal"][0]
+    assert (service["process"], service["white_under"]) == ("print-service", "everything")
+    drawn = edited(decals.printed(raw(text), (0,), "white_under", "drawn"), text)["decal"][0]
+    assert drawn["white_under"] == "drawn"
 
 
 def test_in_a_variant_a_decal_is_changed_where_it_is_given() -> None:

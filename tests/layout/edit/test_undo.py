@@ -202,7 +202,7 @@ def test_paint_sheen_lacquer_lamp_knob_and_film() -> None:
     )
     document = document.edited("style", parts.knobbed(document.raw, ["TONE"], "style", "dome"))
     document = document.edited("diameter", parts.knobbed(document.raw, ["TONE"], "diameter", 12.5))
-    document = document.edited("film", decals.filmed(document.raw, [1], "white"))
+    document = document.edited("film", decals.printed(document.raw, [1], "film", "white"))
     raw = document.raw
     assert raw["finish"] == {"paint": "#ff8000", "sheen": "satin", "clear_coat": False}
     assert (raw["part"][2]["colour"], raw["part"][2]["lit"]) == ("#00ff00", False)
@@ -243,7 +243,7 @@ def test_decals_are_counted_as_the_design_counts_them() -> None:
     """The variant's one decal takes the place of the file's on the same face, and comes after the rest."""
 
     def filmed(number: int) -> LayoutDocument:
-        return opened().edited("film", decals.filmed(opened().raw, [number], "white", "calm"))
+        return opened().edited("film", decals.printed(opened().raw, [number], "film", "white", "calm"))
 
     assert filmed(0).raw["decal"][0]["film"] == "white"
     own = filmed(1)
