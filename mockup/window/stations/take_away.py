@@ -226,7 +226,9 @@ class Page(Station):
         if done.fault:
             widgets.text(f"{word}: {done.fault}", colour=widgets.palette.second)
             return
-        widgets.pair(word, done.files[0].name if done.files else "", at=0.45)
+        name = done.files[0].name if done.files else ""
+        widgets.pair(word, widgets.shortened(name, 0.55 * widgets.wide, widgets.faces.plain, theme.TEXT_PX), at=0.45)
+        widgets.tip(name)
         if widgets.button("Open", f"take.open.{index}", glyph="arrow-up-right-from-square", look="quiet"):
             self._outside(done.files[0], is_located=False)
         imgui.same_line()
