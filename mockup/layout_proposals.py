@@ -18,6 +18,7 @@ from mockup.layout import parse, resolve
 from mockup.model.design import Design
 from mockup.model.enclosure import Enclosure
 from mockup.model.errors import Fault, InputError, nearest
+from mockup.model.units import Unit
 from mockup.options import Progress, bad_option, silent
 
 SMALLEST = "smallest"
@@ -93,6 +94,7 @@ def propose(
     name: str = "Arranged",
     knob: str | None = None,
     count: int = 4,
+    units: Unit = "mm",
     own_kinds: str = "",
     progress: Progress = silent,
     is_stopped: Callable[[], bool] = lambda: False,
@@ -102,7 +104,8 @@ def propose(
     `wanted` are words such as ``GAIN=pot-16`` or ``DC=dc-socket@far``, or the text of a list file: one of them a line,
     or TOML (see ``mockup help arrange``). `box` is a size of the table, length x width x height in millimetres,
     several of either parted by commas for the smallest of them, or "smallest" for the smallest of the table; a measure
-    that is ``?`` is as small as it can be. `knob` is the style of all knobs, `own_kinds` the text of a ``parts.toml``.
+    that is ``?`` is as small as it can be. `knob` is the style of all knobs, `own_kinds` the text of a ``parts.toml``;
+    lengths are written in `units`.
     Raises `InputError` for what names no control, no box or no knob, and where nothing fits.
     """
     kinds = {each.name: each for each in parse.parse_parts(own_kinds, files.PARTS_FILE)} if own_kinds else {}
@@ -119,7 +122,9 @@ def propose(
         return resolve.resolve(parse.parse(text, files.LAYOUT_FILE, kinds.values()), {}, fonts=face)
 
     def tried(there: Enclosure, most: int = count) -> tuple[Proposal, ...]:
-        return proposals(name, given, there, load, style, count=most, progress=progress, is_stopped=is_stopped)
+        return proposals(
+            name, given, there, load, style, count=most, units=units, progress=progress, is_stopped=is_stopped
+        )
 
     said, there = _least(box, tried)
     found = tried(there) if there is not None else ()

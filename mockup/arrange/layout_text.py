@@ -7,55 +7,63 @@ from typing import Literal, get_args
 
 from mockup.arrange.problem import Places
 from mockup.enclosure.sizes import SIZES
+from mockup.layout.edit.lengths import like
 from mockup.layout.edit.literals import literal
 from mockup.model.design import Placement
 from mockup.model.enclosure import Enclosure, Face, faces
+from mockup.model.units import Unit
 
 MIDDLE_MM = 0.05  # what lies so close to the middle of its face is centred, and says nothing
 FONT = "lettering.ttf"
 Lettering = Literal["names and scales", "names and small scales", "names", "nothing"]
 LETTERINGS: tuple[Lettering, ...] = get_args(Lettering)
 """How much lettering a layout has, most first."""
-_SCALES: dict[Lettering, str] = {
-    "names and scales": "[[scale]]\n",
-    "names and small scales": "[[scale]]\ngap = 0.8\nmajor = 1\nminor = 0.7\n",
+_SCALES: dict[Lettering, dict[str, float]] = {
+    "names and scales": {},
+    "names and small scales": {"gap": 0.8, "major": 1.0, "minor": 0.7},
 }
+_CAPITALS_MM = 2.6
 _FINISH = """
 [finish]
 paint = "#a5d2c8"
 sheen = "gloss"
 """
-_LETTERING = f"""
-[lettering]
-font = "{FONT}"
-size = 2.6
-colour = "#10283a"
-"""
 
 
-def layout_text(name: str, box: Enclosure, parts: Places, lettering: Lettering) -> str:
-    """Return the layout of parts in a box, places to a tenth of a millimetre, with so much lettering."""
-    blocks = [f'name = {literal(name)}\nunits = "mm"\n', _box(box), _FINISH.lstrip()]
+def layout_text(name: str, box: Enclosure, parts: Places, lettering: Lettering, units: Unit = "mm") -> str:
+    """Return the layout of parts in a box, places to a tenth of a millimetre, with so much lettering.
+
+    Lengths are written in `units`.
+    """
+    blocks = [f'name = {literal(name)}\nunits = "{units}"\n', _box(box, units), _FINISH.lstrip()]
     frames = faces(box)
-    blocks += ["\n".join(_part(part, frames[part.face])) + "\n" for part in parts]
+    blocks += ["\n".join(_part(part, frames[part.face], units)) + "\n" for part in parts]
     if lettering != "nothing":
-        blocks.append(_LETTERING.lstrip())
+        size = _length(_CAPITALS_MM, units)
+        blocks.append(f'[lettering]\nfont = "{FONT}"\nsize = {size}\ncolour = "#10283a"\n')
         for part in parts:
             if part.face == "top" and part.kind.mount == "panel" and not part.kind.is_lamp:
                 blocks.append(f"[[label]]\npart = {literal(part.name)}\n")
         if any(part.knob is not None for part in parts) and lettering != "names":
-            blocks.append(_SCALES[lettering])
+            lengths = (f"{key} = {_length(mm, units)}\n" for key, mm in _SCALES[lettering].items())
+            blocks.append("[[scale]]\n" + "".join(lengths))
     return "\n".join(blocks)
 
 
-def _box(box: Enclosure) -> str:
+def _length(mm: float, units: Unit) -> str:
+    """Return a length as it stands in a file of these units."""
+    return f"{mm:g}" if units == "mm" else literal(like(0.0, mm, units))
+
+
+def _box(box: Enclosure, units: Unit) -> str:
     size = next((name for name, each in SIZES.items() if each == box), None)
     if size is not None:
         return f'[box]\nsize = "{size}"\n'
-    return f"[box]\nwidth = {box.width_mm:g}\nlength = {box.length_mm:g}\nheight = {box.height_mm:g}\n"
+    sides = {"width": box.width_mm, "length": box.length_mm, "height": box.height_mm}
+    return "[box]\n" + "".join(f"{side} = {_length(mm, units)}\n" for side, mm in sides.items())
 
 
-def _part(part: Placement, face: Face) -> Iterator[str]:
+def _part(part: Placement, face: Face, units: Unit) -> Iterator[str]:
     yield "[[part]]"
     yield f"name = {literal(part.name)}"
     yield f'kind = "{part.kind.name}"'
@@ -65,12 +73,13 @@ def _part(part: Placement, face: Face) -> Iterator[str]:
     if abs(part.u_mm - face.width_mm / 2) >= MIDDLE_MM:
         is_left = part.u_mm < face.width_mm / 2
         mm = part.u_mm - face.left_edge(top) if is_left else face.right_edge(top) - part.u_mm
-        yield f"{'left' if is_left else 'right'} = {round(mm, 1):g}"
-    yield f"top = {top:g}"
+        yield f"{'left' if is_left else 'right'} = {_length(round(mm, 1), units)}"
+    yield f"top = {_length(top, units)}"
     if part.rotation_deg:
         yield f"rotation = {part.rotation_deg:g}"
     if part.depth_mm:
-        yield f"depth = {round(part.depth_mm, 1):g}"
+        yield f"depth = {_length(round(part.depth_mm, 1), units)}"
     if part.knob is not None:
         knob = part.knob
-        yield f'knob = {{ style = "{knob.style}", diameter = {knob.diameter_mm:g}, height = {knob.height_mm:g} }}'
+        wide, high = (_length(mm, units) for mm in (knob.diameter_mm, knob.height_mm))
+        yield f'knob = {{ style = "{knob.style}", diameter = {wide}, height = {high} }}'

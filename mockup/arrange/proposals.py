@@ -21,6 +21,7 @@ from mockup.clearance.plugs import JACKS
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Enclosure, faces
 from mockup.model.errors import InputError
+from mockup.model.units import Unit
 from mockup.options import Progress, silent
 
 Stopped = Callable[[], bool]
@@ -72,10 +73,14 @@ def proposals(
     style: str,
     *,
     count: int = 4,
+    units: Unit = "mm",
     progress: Progress = silent,
     is_stopped: Callable[[], bool] = lambda: False,
 ) -> tuple[Proposal, ...]:
-    """Return up to `count` good layouts of controls in a box, no two alike, the best first; none where none fits."""
+    """Return up to `count` good layouts of controls in a box, no two alike, the best first; none where none fits.
+
+    Their lengths are written in `units`.
+    """
     drafts = tuple(itertools.islice(schemes(wanted, box, style), MOST_TRIED))
     fitting: list[Fit] = []
     for index, scheme in enumerate(drafts):
@@ -91,7 +96,7 @@ def proposals(
         if len(found) >= count or is_stopped():
             break
         if all(_differ(fit.parts, each.design.parts) for each in found):
-            found += _proven(name, box, load, fit)
+            found += _proven(name, box, load, fit, units)
     return tuple(found)
 
 
@@ -158,10 +163,10 @@ def _moved(before: Places, after: Places) -> float:
     return sum(move_mm(part, there[part.name]) for part in before)
 
 
-def _proven(name: str, box: Enclosure, load: Load, fit: Fit) -> Iterator[Proposal]:
+def _proven(name: str, box: Enclosure, load: Load, fit: Fit, units: Unit) -> Iterator[Proposal]:
     """Yield the proposal of a fitted scheme with as much lettering as the checks are content with."""
     for cost, lettering in enumerate(LETTERINGS):
-        text = layout_text(name, box, fit.parts, lettering)
+        text = layout_text(name, box, fit.parts, lettering, units)
         try:
             design = load(text)
         except InputError:

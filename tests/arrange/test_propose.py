@@ -7,12 +7,16 @@ import tomllib
 import pytest
 
 import mockup
+from mockup import fonts, hardware, knobs, reader
 from mockup.arrange.controls import controls
-from mockup.arrange.layout_text import layout_text
+from mockup.arrange.layout_text import FONT, layout_text
 from mockup.arrange.list_file import wanted
 from mockup.arrange.relations import relations
 from mockup.enclosure.sizes import SIZES
+from mockup.layout.parse import parse
+from mockup.layout.resolve import resolve
 from mockup.layout_proposals import Proposals, propose
+from mockup.model.design import Placement
 from mockup.model.errors import InputError
 
 CLASSIC = [
@@ -114,3 +118,24 @@ def test_a_name_of_any_characters_is_read_back_as_it_was_given() -> None:
     name = 'Old "Paint"\\ \x7f\t\u00e9'
     text = layout_text(name, SIZES["112x60x31"], (), "nothing")
     assert tomllib.loads(text)["name"] == name
+
+
+def test_in_inches_it_is_the_same_pedal() -> None:
+    """A layout of either unit is one design to 0.0013 mm, half of the last figure written: 0.00005 in x 25.4."""
+    kinds, box = hardware.kinds(), SIZES["112x60x31"]
+    knob = knobs.default("stepped")
+    parts = (
+        Placement(name="GAIN", kind=kinds["pot-16"], face="top", u_mm=17.3, v_mm=22.5, knob=knob),
+        Placement(name="IN", kind=kinds["jack-enclosed"], face="right", u_mm=40.0, v_mm=14.2),
+    )
+    font = {FONT: reader.font(fonts.data(is_bold=True), FONT)}
+    texts = [layout_text("Half", box, parts, "names and small scales", unit) for unit in ("mm", "in")]
+    mm, inch = (resolve(parse(text, "layout.toml"), {}, fonts=font) for text in texts)
+    assert tomllib.loads(texts[1])["units"] == inch.units == "in"
+    assert tomllib.loads(texts[1])["part"][0]["top"] == pytest.approx(22.5 / 25.4, abs=0.00005)
+    for one, other in zip(mm.parts, inch.parts, strict=True):
+        assert (other.u_mm, other.v_mm) == pytest.approx((one.u_mm, one.v_mm), abs=0.0026)  # of two figures
+    assert inch.parts[0].knob is not None
+    assert inch.parts[0].knob.diameter_mm == pytest.approx(knob.diameter_mm, abs=0.0013)
+    sizes = [[label.height_mm for label in each.labels] for each in (mm, inch)]
+    assert sizes[1] == pytest.approx(sizes[0], abs=0.0013)

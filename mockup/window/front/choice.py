@@ -59,7 +59,8 @@ class Choice:
     def request(self) -> ArrangeRequest:
         """What is to be laid out: the list, in its box."""
         own = "x".join(f"{side:g}" for side in (self.own.length_mm, self.own.width_mm, self.own.height_mm))
-        return ArrangeRequest(words=self.controls.words, box=own if self.list_size == OWN else self.list_size)
+        box = own if self.list_size == OWN else self.list_size
+        return ArrangeRequest(words=self.controls.words, box=box, units=self.units)
 
     def measured(self, side: Side, mm: float) -> Self:
         """Return the choice with a box of one's own, one side of it measured."""

@@ -209,7 +209,7 @@ class FrontDoor:
         desk.camera.take_view("above")
         if not desk.settings.has_walked:
             act(desk, BY_NAME["walk"])
-        self._start.choice = Choice()
+        self._start.choice = Choice(units=desk.settings.units or "mm")
         desk.arranger.clear()
 
     def _take_apart(self, pedal: BenchPedal) -> None:

@@ -42,7 +42,7 @@ class StartCard:
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
-        self.choice = Choice()
+        self.choice = Choice(units=desk.settings.units or "mm")
         self._is_new = True
         self._boxes = BoxPicker(desk, self._choose, self._measure)
         self._list = ControlCard(desk, self._measure)

@@ -20,6 +20,7 @@ from mockup.memo import memoize
 from mockup.model.edit import Address, Edit, PutValue, RemoveTable
 from mockup.model.errors import InputError, MockupError
 from mockup.model.material import Colour
+from mockup.model.units import Unit
 from mockup.options import Progress, silent
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import in_window
@@ -29,10 +30,14 @@ from mockup.worker import Worker, WorkerGoneError
 
 @dataclass(frozen=True, kw_only=True)
 class ArrangeRequest:
-    """Controls as the arranger takes them, and their box: a size, length x width x height in mm, or "smallest"."""
+    """Controls as the arranger takes them, and their box: a size, length x width x height in mm, or "smallest".
+
+    The layout is written in `units`.
+    """
 
     words: tuple[str, ...]
     box: str
+    units: Unit = "mm"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -137,7 +142,7 @@ class Arranger:
 
 def arranged(request: ArrangeRequest, progress: Progress = silent) -> ArrangeResult:
     """Return the layouts of a list; runs aside."""
-    made = propose(request.words, request.box, count=MOST, progress=progress)
+    made = propose(request.words, request.box, count=MOST, units=request.units, progress=progress)
     beside = {name.rpartition("/")[2]: data for name, data in made.files.items()}
     beside.pop(files.LAYOUT_FILE)
     return ArrangeResult(
