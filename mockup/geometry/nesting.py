@@ -6,12 +6,14 @@ All lengths are whole cells of one grid, so that nothing is lost to rounding.
 
 from __future__ import annotations
 
+import random
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 _Free = tuple[int, int, int, int]  # left, top, right, bottom
 _Place = tuple[int, int, bool]  # x, y, is turned
 _Rank = Callable[[_Free, int, int], tuple[int, ...]]
+_FEW, _TRIES = 12, 240  # rectangles for which other orders are tried, and how many: a tenth of a second, by trial
 _TURNS = ((False,), (True,), (False, True))
 
 
@@ -34,22 +36,46 @@ def nested(sizes: Sequence[tuple[int, int]], width: int, height: int, gap: int) 
     """Return a slot for each rectangle (width, height), `gap` apart from each other, on pages of one size.
 
     The largest are placed first, each on the first page with room for it. It is tried upright, turned and
-    mixed; the fewest pages win, then the fewest turned, then the least used height of the last page. Raises
+    mixed, and where few need more pages than their area would, in other orders too. The fewest pages win, then the
+    fewest turned, then the least used height of the last page. Raises
     `ValueError` for one that is larger than a page.
     """
     for across, down in sizes:
         if not fits((across, down), width, height):
             raise ValueError(f"{across} x {down} is larger than {width} x {height}")
-    tries = [_packed(sizes, width, height, gap, turns, rank) for turns in _TURNS for rank in (_top_left, _tight)]
-    return min(tries, key=lambda slots: _used(sizes, slots))
+    order = sorted(range(len(sizes)), key=lambda each: (-max(sizes[each]), -min(sizes[each]), each))
+    tries = [_packed(sizes, order, width, height, gap, turns, rank) for turns in _TURNS for rank in (_top_left, _tight)]
+    best = min(tries, key=lambda slots: _used(sizes, slots))
+    cells = sum((across + gap) * (down + gap) for across, down in sizes)
+    least = -(-cells // ((width + gap) * (height + gap)))
+    if len(sizes) <= _FEW and _used(sizes, best)[0] > least:
+        return min((best, *_shuffled(sizes, order, width, height, gap)), key=lambda slots: _used(sizes, slots))
+    return best
+
+
+def _shuffled(
+    sizes: Sequence[tuple[int, int]], order: Sequence[int], width: int, height: int, gap: int
+) -> Iterator[tuple[Slot, ...]]:
+    """Yield packings in other orders, the same each time: the largest still come early."""
+    dice = random.Random(0)
+    for number in range(_TRIES):
+        weight = {index: max(sizes[index]) * dice.uniform(0.3, 1.0) for index in order}
+        shuffled = sorted(order, key=lambda each: -weight[each])
+        yield _packed(sizes, shuffled, width, height, gap, _TURNS[number % 3], (_top_left, _tight)[number // 3 % 2])
 
 
 def _packed(
-    sizes: Sequence[tuple[int, int]], width: int, height: int, gap: int, turns: Sequence[bool], rank: _Rank
+    sizes: Sequence[tuple[int, int]],
+    order: Sequence[int],
+    width: int,
+    height: int,
+    gap: int,
+    turns: Sequence[bool],
+    rank: _Rank,
 ) -> tuple[Slot, ...]:
     pages: list[list[_Free]] = []
     slots: dict[int, Slot] = {}
-    for index in sorted(range(len(sizes)), key=lambda each: (-max(sizes[each]), -min(sizes[each]), each)):
+    for index in order:
         across, down = sizes[index]
         ways = [turn for turn in turns if _goes(sizes[index], turn, width, height)] or [not turns[0]]
         place: _Place | None = None

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, get_args
 
 import numpy as np
@@ -34,11 +35,9 @@ from mockup.outputs.pages.open_stops import mark, open_stops
 from mockup.outputs.pages.open_stops import notes as stop_notes
 from mockup.outputs.pages.paper_sizes import page_size
 from mockup.outputs.pages.press import (
-    BOTTOM_MM,
     LEAST_GAP_MM,
+    NARROW,
     SEPARATION,
-    SIDE_MM,
-    TOP_MM,
     DecalPiece,
     Setting,
     Spread,
@@ -50,6 +49,10 @@ from mockup.outputs.pages.press_files import Cutter, beside, cutting, written
 MOST = 200  # decals of one kind on a sheet: more takes long to nest, and nobody prints it
 LEAST_DPI, MOST_DPI = 72.0, 2400.0  # what printers and scanners know: common practice, no source
 _SIDES_MM = (60.0, 1000.0)  # least and most of a page: our choice
+_CARE = (  # what every supplier's leaflet says: common practice, no source
+    "Cut with a sharp knife, away from your hand. Spray lacquer outdoors or with ventilation and a respirator; the "
+    "products' own safety sheets come first."
+)
 _WHITE_WORDS: dict[WhiteAs, str] = {
     "none": "White is not printed.",
     "page": "The white is a page of its own.",
@@ -120,12 +123,15 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     for number, (each, decal) in enumerate(() if options.test_piece else decals):
         progress(number, len(decals) + 1, decal.art.name)
         piece, fact, chart = _piece(each, decal, options, setting)
-        if not setting.takes(piece):
-            raise _too_large(piece, setting, options)
         pieces.append(piece)
         facts.append(fact)
         if chart is not None:
             files[beside(path, f"match-{file_stem(each.name)}-{number + 1}")] = chart
+    if not all(map(setting.takes, pieces)):
+        setting = replace(setting, margins=NARROW)
+    too_large = [piece for piece in pieces if not setting.takes(piece)]
+    if too_large:
+        raise _too_large(too_large[0], setting, options)
     progress(len(decals), len(decals) + 1, "pages")
     pages, room = _pages(designs, pieces, options, setting)
     sheets = written(path, pages, _title(designs), options.icc[1] if options.icc is not None else None)
@@ -189,12 +195,16 @@ def _check_picture(path: str, setting: Setting) -> None:
 def _too_large(piece: DecalPiece, setting: Setting, options: Options) -> InputError:
     trim = 0.0 if piece.cuts else options.trim
     width, height = (side + 2 * trim for side in (piece.width_mm, piece.height_mm))
-    free = (setting.width_mm - 2 * SIDE_MM, setting.height_mm - TOP_MM - BOTTOM_MM)
+    free = setting.free_mm
     what = (
         f"a decal of {piece.name} is {width:.1f} x {height:.1f} mm with its trim; "
         f"the page has room for {free[0]:.1f} x {free[1]:.1f} mm"
     )
-    return bad_option("page", what, "choose a larger page, or less --trim")
+    if setting.takes(piece, 0.0):
+        sides = sorted((piece.width_mm, piece.height_mm))
+        spare = min(room - side for room, side in zip(sorted(free), sides, strict=True)) / 2
+        return bad_option("page", what, f"give --trim {math.floor(spare * 10 - 1) / 10:g}, or choose a larger page")
+    return bad_option("page", what, "choose a larger page")
 
 
 def _piece(
@@ -280,6 +290,7 @@ def _slug(designs: Sequence[Design], options: Options, white: WhiteAs, process: 
     said += [f"{options.date}."] if options.date else []
     said.append("Print at 100 %, not fitted to the page.")
     said.append(_WHITE_WORDS[white])
+    said += [process.care, _CARE]
     if options.mirror:
         said.append("MIRRORED, for transfer film.")
     if options.match:

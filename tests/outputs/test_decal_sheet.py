@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import struct
 from dataclasses import replace
 from pathlib import Path
@@ -134,6 +135,32 @@ def test_a_sheet_that_lies_is_fed_by_its_short_side() -> None:
     assert sorted((width * 1.003, height * 0.996)) == pytest.approx((236 * 25.4 / 600, 472 * 25.4 / 600), abs=0.01)
 
 
+def printed(width_mm: float, height_mm: float) -> Design:
+    out = io.BytesIO()
+    Image.new("RGB", (round(width_mm), round(height_mm)), "#204060").save(out, "PNG")
+    return api.loads(LAYOUT.replace('"art.png"', f'"art.png"\nwidth = {width_mm}'), {"art.png": out.getvalue()})
+
+
+def test_art_of_2_4_by_4_7_inches_goes_on_a_4_by_6_page() -> None:
+    """61 x 119.4 mm with 2 mm of trim on 101.6 x 152.4 mm; all of it at least 7 mm from the edges."""
+    ((left, top, width, height),) = placed(made(design=printed(60.96, 119.38), page="4x6 in"))
+    assert (width, height) == pytest.approx((60.96, 119.4), abs=0.5)
+    assert left >= 9.0
+    assert top >= 9.5
+    assert top + height <= 152.4 - 14.0 - 2.0
+
+
+def test_what_is_too_large_by_its_trim_says_which_trim_fits() -> None:
+    """130.9 mm of room for 119 mm of art leave 5.9 mm on either side, less what is lost to whole cells."""
+    design = printed(61.0, 119.0)
+    with pytest.raises(InputError) as raised:
+        made(design=design, page="4x6 in", trim=10.0)
+    found = re.search(r"give --trim ([\d.]+), or choose a larger page", str(raised.value))
+    assert found is not None
+    assert float(found[1]) == pytest.approx(5.9, abs=0.3)
+    assert placed(made(design=design, page="4x6 in", trim=float(found[1])))
+
+
 def test_the_slug_of_a_small_page_leaves_nothing_out() -> None:
     """Every sentence stands on the page, below the decals and above its edge."""
     design = replace(pedal(), rule=Rule(printer="the one in the workshop", across_mm=99.6, down_mm=100.3))
@@ -141,7 +168,16 @@ def test_the_slug_of_a_small_page_leaves_nothing_out() -> None:
     found: list[tuple[str, float]] = []
     page = pypdf.PdfReader(io.BytesIO(data)).pages[0]
     text = " ".join(page.extract_text(visitor_text=lambda t, m, tm, *_: found.append((t, m[3] * tm[5] + m[5]))).split())
-    for said in ("layout", "2026-11-25.", "100 %", "White is not printed", "MIRRORED", "in the workshop"):
+    for said in (
+        "layout",
+        "2026-11-25.",
+        "100 %",
+        "White is not printed",
+        "MIRRORED",
+        "in the workshop",
+        "before it meets water",
+        "safety sheets",
+    ):
         assert said in text
     assert "(across x along the feed)." in text
     low = min(at for words, at in found if words.strip()) / POINTS

@@ -21,17 +21,34 @@ from mockup.model.units import px_per_mm
 Floats = NDArray[np.float64]
 Pixels = NDArray[np.uint8]
 
-SIDE_MM, TOP_MM, BOTTOM_MM = 12.0, 13.0, 19.0
-"""Left free round the decals, for the marks and because printers do not print there: common practice, no source."""
+
+@dataclass(frozen=True, kw_only=True)
+class Margins:
+    """What is left free round the decals, for the marks and because printers do not print there.
+
+    `cross_mm` is from the page's edges to the middle of a register cross, `slug_mm` from the decals' room down to the
+    slug.
+    """
+
+    side_mm: float
+    top_mm: float
+    bottom_mm: float
+    cross_mm: float
+    slug_mm: float
+
+
+WIDE = Margins(side_mm=12.0, top_mm=13.0, bottom_mm=19.0, cross_mm=7.0, slug_mm=7.0)  # common practice, no source
+NARROW = Margins(side_mm=7.0, top_mm=7.5, bottom_mm=14.0, cross_mm=4.0, slug_mm=4.0)  # what they do print: the same
 LEAST_GAP_MM = 3.0  # for two decals' cut marks
 _CUT_MM = (0.25, 0.92)  # where a cut mark starts and ends, as shares of half the gap
-_CROSS_MM = (7.0, 2.6, 1.4)  # register cross: from the page's edges, its arm, its circle's radius
+_CROSS_MM = (2.6, 1.4)  # register cross: its arm, its circle's radius
 _CENTRE_MM = 1.5  # arm of a hole's centre mark
 _FINE_MM = 0.1
 _CUT_GREY: Colour = (0.55, 0.55, 0.55)  # seen on film, and hardly where a knife strays to its inner side: our choice
 _RULE_MM = 50.0
+_RULE_FREE_MM = 36.0  # for the crosses and the rule's own words
 _SLUG_MM, _LEAST_SLUG_MM = 2.2, 1.3  # size of the slug's face; smaller where a small page has much to say: our choice
-_SLUG_ROWS, _SLUG_FROM_MM, _SLUG_TALL_MM = 3, 12.0, 9.0  # its lines, and where they stand above the page's low edge
+_SLUG_ROWS, _SLUG_LOW_MM = 3, 3.0  # its lines, and what stays free below them
 _WHITE: Colour = (1.0, 1.0, 1.0)
 WhiteAs = Literal["page", "separation", "both", "none"]
 SEPARATION = "White"  # what most services call it; ours to choose: the name is theirs to read
@@ -92,6 +109,7 @@ class Setting:
     gap_mm: float
     trim_mm: float
     stretch: tuple[float, float] = (1.0, 1.0)
+    margins: Margins = WIDE
 
     @property
     def per_mm(self) -> float:
@@ -99,10 +117,16 @@ class Setting:
         return px_per_mm(self.dpi)
 
     @property
+    def free_mm(self) -> tuple[float, float]:
+        """What the page has for decals, across and down."""
+        margins = self.margins
+        return self.width_mm - 2 * margins.side_mm, self.height_mm - margins.top_mm - margins.bottom_mm
+
+    @property
     def room(self) -> tuple[int, int]:
         """Cells that decals may use, across and down, counted as they come out of the printer."""
-        across = (self.width_mm - 2 * SIDE_MM) / self.stretch[0]
-        down = (self.height_mm - TOP_MM - BOTTOM_MM) / self.stretch[1]
+        free = self.free_mm
+        across, down = free[0] / self.stretch[0], free[1] / self.stretch[1]
         return max(0, math.floor(across * self.per_mm) - 1), max(0, math.floor(down * self.per_mm) - 1)
 
     @property
@@ -119,28 +143,31 @@ class Setting:
         across, down = (math.ceil(side * self.per_mm - 0.01) for side in (piece.width_mm, piece.height_mm))
         return across + 2 * self.trim(piece), down + 2 * self.trim(piece)
 
-    def takes(self, piece: DecalPiece) -> bool:
-        """Return whether a decal fits on an empty page."""
-        return fits(self.size(piece), *self.room)
+    def takes(self, piece: DecalPiece, trim_mm: float | None = None) -> bool:
+        """Return whether a decal fits on an empty page, with another trim if one is given."""
+        setting = self if trim_mm is None else replace(self, trim_mm=trim_mm)
+        return fits(setting.size(piece), *setting.room)
 
     def on_page(self, x: float, y: float) -> tuple[float, float]:
         """Return where on the page, in mm, a place of the room lies that is given in cells."""
-        left, top = (math.ceil(side * self.per_mm) / self.per_mm for side in (SIDE_MM, TOP_MM))
+        left, top = (
+            math.ceil(side * self.per_mm) / self.per_mm for side in (self.margins.side_mm, self.margins.top_mm)
+        )
         return left + self.stretch[0] * x / self.per_mm, top + self.stretch[1] * y / self.per_mm
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Spread:
-    """One page, its resolution, and those of its marks that are hole centres over the decals and cutting lines."""
+    """One page, how it is set, and those of its marks that are hole centres over the decals and cutting lines."""
 
     page: Page
-    dpi: float
+    setting: Setting
     centres: tuple[Line, ...]
     cuts: tuple[Path, ...] = ()
 
     def cutting(self) -> tuple[Layer, ...]:
         """Return the page's cutting lines and register crosses for a cutter, in layers of their own."""
-        crosses = tuple(_crosses(self.page.width_mm, self.page.height_mm))
+        crosses = tuple(_crosses(self.page.width_mm, self.page.height_mm, self.setting.margins.cross_mm))
         return (
             Layer(name="film", about="cut the film here", colour="black", marks=self.cuts),
             Layer(name="register", about="the crosses on the sheet; not to cut", colour="blue", marks=crosses),
@@ -149,9 +176,9 @@ class Spread:
     def pixels(self) -> Pixels:
         """Return the page drawn at its dpi, (h, w, 3); a decal as fine as that keeps its own pixels."""
         others = tuple(mark for mark in self.page.marks if mark not in self.centres)
-        canvas = pixels(replace(self.page, marks=others), px_per_mm(self.dpi))
+        canvas = pixels(replace(self.page, marks=others), self.setting.per_mm)
         for mark in self.centres:  # as wide as they are to the nearest pixel, with crisp edges
-            _stamp(canvas, mark, px_per_mm(self.dpi))
+            _stamp(canvas, mark, self.setting.per_mm)
         return canvas
 
 
@@ -198,10 +225,11 @@ def spreads(
             marks=(*inked, *centres, *cuts, *marked),
             title=title,
         )
-        found.append(Spread(page=page, dpi=setting.dpi, centres=tuple(centres), cuts=tuple(cuts)))
+        spread = Spread(page=page, setting=setting, centres=tuple(centres), cuts=tuple(cuts))
+        found.append(spread)
         if whites and white in ("page", "both"):
             marked = (*marks, *_furniture(setting, [f"{head}. WHITE: {_WHITE_FIRST}", *said]))
-            found.append(Spread(page=replace(page, marks=(*whites, *marked)), dpi=setting.dpi, centres=()))
+            found.append(replace(spread, page=replace(page, marks=(*whites, *marked)), centres=(), cuts=()))
     return tuple(found)
 
 
@@ -252,11 +280,11 @@ def _cut_marks(image: Image, setting: Setting) -> Iterator[Mark]:
 
 def _furniture(setting: Setting, said: Sequence[str]) -> Iterator[Mark]:
     """Yield the register crosses, a check rule where there is room, and the slug."""
-    at = _CROSS_MM[0]
+    at = setting.margins.cross_mm
     width, height = setting.width_mm, setting.height_mm
-    yield from _crosses(width, height)
+    yield from _crosses(width, height, at)
     length = _RULE_MM * setting.stretch[0]
-    if width >= length + 60.0:
+    if width >= length + 2 * at + _RULE_FREE_MM:
         left, y = width / 2 - length / 2, at
         yield Line(x1_mm=left, y1_mm=y, x2_mm=left + length, y2_mm=y, line_mm=_FINE_MM)
         for end in (left, left + length):
@@ -265,13 +293,14 @@ def _furniture(setting: Setting, said: Sequence[str]) -> Iterator[Mark]:
     size = _SLUG_MM
     while len(slug := wrapped(" ".join(said), size, width - 4 * at)) > _SLUG_ROWS and size > _LEAST_SLUG_MM:
         size -= 0.1
-    pitch = min(1.4 * size, _SLUG_TALL_MM / max(1, len(slug)))  # all: nothing that a user must know is left out
-    yield from lines(slug, 2 * at, height - _SLUG_FROM_MM, size, pitch)
+    tall = setting.margins.bottom_mm - setting.margins.slug_mm - _SLUG_LOW_MM
+    pitch = min(1.4 * size, tall / max(1, len(slug)))  # all: nothing that a user must know is left out
+    yield from lines(slug, 2 * at, height - setting.margins.bottom_mm + setting.margins.slug_mm, size, pitch)
 
 
-def _crosses(width_mm: float, height_mm: float) -> Iterator[Line | Circle]:
-    """Yield the register crosses of a page."""
-    at, arm, radius = _CROSS_MM
+def _crosses(width_mm: float, height_mm: float, at: float) -> Iterator[Line | Circle]:
+    """Yield the register crosses of a page, so many mm from its edges."""
+    arm, radius = _CROSS_MM
     for x in (at, width_mm - at):
         for y in (at, height_mm - at):
             yield from _cross(x, y, arm, _FINE_MM, (0.0, 0.0, 0.0))

@@ -26,7 +26,7 @@ def written(path: str, pages: Sequence[Spread], title: str, icc: bytes | None) -
     files = {}
     for number, each in enumerate(pages):
         name = path if len(pages) == 1 else beside(path, str(number + 1))
-        files[name] = png(each.pixels(), dpi=each.dpi, text={"Title": title}, icc=icc)
+        files[name] = png(each.pixels(), dpi=each.setting.dpi, text={"Title": title}, icc=icc)
     return files
 
 
