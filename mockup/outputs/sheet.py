@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any, get_args
@@ -200,11 +199,10 @@ def _too_large(piece: DecalPiece, setting: Setting, options: Options) -> InputEr
         f"a decal of {piece.name} is {width:.1f} x {height:.1f} mm with its trim; "
         f"the page has room for {free[0]:.1f} x {free[1]:.1f} mm"
     )
-    if setting.takes(piece, 0.0):
-        sides = sorted((piece.width_mm, piece.height_mm))
-        spare = min(room - side for room, side in zip(sorted(free), sides, strict=True)) / 2
-        return bad_option("page", what, f"give --trim {math.floor(spare * 10 - 1) / 10:g}, or choose a larger page")
-    return bad_option("page", what, "choose a larger page")
+    less = (tenths / 10 for tenths in range(int(trim * 10), -1, -1) if setting.takes(piece, tenths / 10))
+    enough = next(less, None)
+    advice = "choose a larger page" if enough is None else f"give --trim {enough:g}, or choose a larger page"
+    return bad_option("page", what, advice)
 
 
 def _piece(
