@@ -164,7 +164,7 @@ def _shrunk(box: str, tried: Tried) -> tuple[str | None, Enclosure | None]:
     if not tried(_sound(_made(now)), 1):
         return None, None
     for index, (each, (low, _)) in enumerate(zip(measures, OPEN_MM, strict=True)):
-        bad, good = low, now[index]
+        bad, good = low - 1.0, now[index]
         while each == "?" and good - bad > 1.0:
             middle = float(round((good + bad) / 2))
             there = _made([*now[:index], middle, *now[index + 1 :]])
@@ -186,7 +186,7 @@ def _box(text: str) -> Enclosure:
     measures = _MEASURES.fullmatch(text)
     if measures is None:
         raise bad_option(
-            "box", f"there is no box {text!r}", f"{nearest(text, SIZES)}; or length x width x height in mm"
+            "box", f"there is no box {text!r}", f"write length x width x height in mm; {nearest(text, SIZES)}"
         )
     return _sound(_made([float(each) for each in measures.groups()]))
 

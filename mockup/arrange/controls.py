@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal, get_args
 
+from mockup.arrange.problem import Relation
 from mockup.hardware import kinds
 from mockup.layout import ruler
 from mockup.model.design import Placement
@@ -81,6 +82,10 @@ class Wanted:
         """Return the names of those parts that stay where they are."""
         return frozenset(part.name for part in parts if self.named(part.name).pin is not None)
 
+    def movable(self, relations: Iterable[Relation]) -> tuple[Relation, ...]:
+        """Return those relations in which no part is pinned."""
+        return tuple(each for each in relations if all(self.named(name).pin is None for name in each.parts))
+
 
 def controls(
     words: Iterable[str], source: str = "the list of controls", known: Mapping[str, Kind] | None = None
@@ -113,7 +118,7 @@ def control_faults(
 ) -> Iterator[Fault]:
     """Yield what is wrong with a control: an unknown kind or face, a name that another has."""
     if kind not in known:
-        remedy = f"{nearest(kind, known)}; mockup parts lists them"
+        remedy = f"mockup parts lists them; {nearest(kind, known)}"
         yield Fault(file=source, what=f"{name} has an unknown kind {kind!r}", remedy=remedy)
     for face in named:
         if face not in FACES:

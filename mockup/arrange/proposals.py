@@ -7,6 +7,7 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from mockup.arrange.alone import have_room
 from mockup.arrange.controls import Wanted
 from mockup.arrange.layout_text import LETTERINGS, layout_text
 from mockup.arrange.mending import bad
@@ -17,7 +18,6 @@ from mockup.arrange.sides import WAYS, sides
 from mockup.checks.report.run import run
 from mockup.clearance.figures import between
 from mockup.clearance.placed import knob_figure
-from mockup.clearance.plugs import JACKS
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Enclosure, faces
 from mockup.model.errors import InputError
@@ -81,23 +81,28 @@ def proposals(
 
     Their lengths are written in `units`.
     """
+    if not have_room(wanted, box, style):
+        return ()
     drafts = tuple(itertools.islice(schemes(wanted, box, style), MOST_TRIED))
-    fitting: list[Fit] = []
-    for index, scheme in enumerate(drafts):
-        progress(index, len(drafts), "trying schemes")
-        if is_stopped() or len(fitting) >= ENOUGH * count or (index >= PATIENCE and not fitting):
-            break
-        for fit in fits(scheme, wanted, box, style, is_stopped):
-            if all(_differ(fit.parts, each.parts) for each in fitting):
-                fitting.append(fit)
-    found: list[Proposal] = []
-    for fit in _varied(fitting):
-        progress(len(found), count, "proving layouts")
-        if len(found) >= count or is_stopped():
-            break
-        if all(_differ(fit.parts, each.design.parts) for each in found):
-            found += _proven(name, box, load, fit, units)
-    return tuple(found)
+    for is_ordered in (True, False):  # out of line only where nothing fits in it
+        fitting: list[Fit] = []
+        for index, scheme in enumerate(drafts):
+            progress(index, len(drafts), "trying schemes" if is_ordered else "trying schemes out of line")
+            if is_stopped() or len(fitting) >= ENOUGH * count or (index >= PATIENCE and not fitting):
+                break
+            for fit in fits(scheme, wanted, box, style, is_stopped, is_ordered=is_ordered):
+                if all(_differ(fit.parts, each.parts) for each in fitting):
+                    fitting.append(fit)
+        found: list[Proposal] = []
+        for fit in _varied(fitting):
+            progress(len(found), count, "proving layouts")
+            if len(found) >= count or is_stopped():
+                break
+            if all(_differ(fit.parts, each.design.parts) for each in found):
+                found += _proven(name, box, load, fit, units)
+        if found or is_stopped():
+            return tuple(found)
+    return ()
 
 
 def _varied(fitting: Sequence[Fit]) -> Iterator[Fit]:
@@ -114,24 +119,34 @@ def volume(box: Enclosure) -> float:
 
 
 def fits(
-    scheme: Scheme, wanted: Wanted, box: Enclosure, style: str, is_stopped: Stopped = lambda: False
+    scheme: Scheme,
+    wanted: Wanted,
+    box: Enclosure,
+    style: str,
+    is_stopped: Stopped = lambda: False,
+    *,
+    is_ordered: bool = True,
 ) -> Iterator[Fit]:
-    """Yield a scheme's parts where they fit, its order kept, for each way of the sockets."""
-    top = _solved(box, scheme.parts, scheme.relations, wanted, scheme.parts)
+    """Yield a scheme's parts where they fit, for each way of the sockets.
+
+    Its order is kept, unless it need not be `is_ordered`: then only that which the list's own groups ask for.
+    """
+    order = scheme.relations if is_ordered else scheme.asked
+    top = _solved(box, scheme.parts, order, wanted, scheme.parts) if is_ordered else scheme.parts
     for way in WAYS if top is not None else ():
         around = None if top is None or is_stopped() else sides(wanted, box, top, style, way, is_stopped=is_stopped)
         if around is None:
             continue
         parts: Places | None = around.parts
         if not around.is_free:
-            held = (*scheme.relations, *around.relations)
+            held = (*order, *around.relations) if is_ordered else order
             parts = _solved(box, around.parts, held, wanted, around.parts)
         if parts is not None:
             moved = _moved(scheme.parts, parts)
             tight = max(0.0, HAND_MM - _fingers(parts))
             score = scheme.liking + around.cost + 0.5 * moved / len(parts) + 0.3 * tight
-            has_jacks = any(part.kind.family == JACKS for part in parts)
-            about = f"{scheme.about}, jacks {way}" if has_jacks else scheme.about
+            said = [scheme.about, f"jacks {way}" if way != WAYS[0] else "", "" if is_ordered else "out of line"]
+            about = ", ".join(each for each in said if each) or "as usual"
             yield Fit(about=about, parts=parts, score=score, moved_mm=moved)
 
 
@@ -141,11 +156,11 @@ def _solved(
     """Return parts where they fit in comfort, else where they fit, on half millimetres where that goes, or None."""
     pinned = wanted.pinned(parts)
     problem = Problem(box=box, parts=parts, relations=relations, pinned=pinned, reach_mm=REACH_MM)
-    rough = solved(problem, start, rounds=2)
+    rough = solved(problem, start, rounds=2 if relations else 4)
     if rough.lacking_mm > HOPELESS_MM:
         return None
-    for own in (COMFORT, {}):
-        found = solved(replace(problem, own=own), rough.parts, extra_mm=EXTRA_MM, rounds=3)
+    for own, extra in ((COMFORT, EXTRA_MM), ({}, EXTRA_MM), ({}, EXTRA_MM / 2)):
+        found = solved(replace(problem, own=own), rough.parts, extra_mm=extra, rounds=3)
         if found.is_good:
             even = tuple(part if part.name in pinned else _evened(part, box) for part in found.parts)
             return found.parts if problem.lacking(even) else even

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from mockup.arrange.controls import Control, Wanted
+from mockup.checks.report.sentences import listed
 from mockup.clearance.placed import FOOTSWITCHES
 from mockup.clearance.plugs import FAMILIES
 
@@ -34,22 +35,22 @@ class Plan:
 
     @property
     def about(self) -> str:
-        """The plan in a few words, for people."""
-        sizes = [len(row) for row in self.rows]
-        said = _rows(sizes) if sizes else ""
+        """The plan in a few words, for people: ``two over one, lamp between the knobs``."""
         lamp = f"lamp {self.lamp}" if self.lamp and self.lamp != OVER else ""
-        return ", ".join(each for each in (said, lamp) if each) or "all on one line"
+        return ", ".join(each for each in (_rows_said([len(row) for row in self.rows]), lamp) if each)
 
 
-def _rows(sizes: Sequence[int]) -> str:
-    """Say how many stand in each row."""
-    if set(sizes) == {1}:
-        return "one under another" if len(sizes) > 1 else "a single control"
-    if len(sizes) == 1:
-        return f"a row of {sizes[0]}"
+_NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+
+def _rows_said(sizes: Sequence[int]) -> str:
+    """Return rows of so many each in a few words."""
+    said = [_NUMBERS[size] if size < len(_NUMBERS) else str(size) for size in sizes]
     if len(set(sizes)) == 1:
-        return f"{len(sizes)} rows of {sizes[0]}"
-    return f"rows of {', '.join(map(str, sizes[:-1]))} and {sizes[-1]}"
+        if len(sizes) == 1:
+            return "one in the middle" if sizes[0] == 1 else f"{said[0]} in a row"
+        return "one below the other" if sizes[0] == 1 else f"{_NUMBERS[len(sizes)]} rows of {said[0]}"
+    return f"rows of {listed(said)}" if len(sizes) > 2 else " over ".join(said)
 
 
 def plans(wanted: Wanted) -> Iterator[Plan]:

@@ -45,12 +45,14 @@ LIT = (0.9, 0.02, 0.01)  # a red lamp, linear sRGB
 class Scheme:
     """A first draft of the top: parts where the trade would have them, and the order that has to stay.
 
-    `liking` is how far it is from the trade's first choice, in the terms of a proposal's score; 0 is that choice.
+    `asked` is the part of that order which the list's own groups ask for. `liking` is how far it is from the trade's
+    first choice, in the terms of a proposal's score; 0 is that choice.
     """
 
     about: str
     parts: Places
     relations: tuple[Relation, ...]
+    asked: tuple[Relation, ...] = ()
     liking: float = 0.0
 
 
@@ -89,9 +91,11 @@ def _laid_out(wanted: Wanted, plan: Plan, box: Enclosure, style: str) -> tuple[_
 
 def _knob_rows(wanted: Wanted, plan: Plan, top: Face, style: str, foot: float | None) -> Iterator[_Row]:
     """Yield the rows of knobs and switches, down to a shoe's room from a footswitch where there is one."""
-    widest = max((len(row) for row in plan.rows), default=1)
+    if not plan.rows:
+        return
+    widest = max(len(row) for row in plan.rows)
     aparts = [_row_apart(wanted, row, top) for row in plan.rows]
-    least = min((apart for row, apart in zip(plan.rows, aparts, strict=True) if len(row) == widest), default=0.0)
+    least = min(apart for row, apart in zip(plan.rows, aparts, strict=True) if len(row) == widest)
     if widest > 2:  # shorter rows stand under the gaps or the ends of the longest
         aparts = [
             least if len(row) != 2 else 2 * least if _ends_at_quarters(wanted, plan) else min(apart, 2 * least)
@@ -103,9 +107,9 @@ def _knob_rows(wanted: Wanted, plan: Plan, top: Face, style: str, foot: float | 
         NEST_MM if _nests(wanted, far, near) else one[1] + other[0]
         for (far, near), (one, other) in zip(itertools.pairwise(plan.rows), itertools.pairwise(reaches), strict=True)
     ]
-    first = max(ROW_MM, reaches[0][0] + 3.0 if reaches else 0.0)
+    first = max(ROW_MM, reaches[0][0] + 3.0)
     if plan.lamp == FAR and plan.lamps and foot is not None:
-        first = max(first, FAR_LAMP_MM + 5.0 + reaches[0][0] if reaches else 0.0)
+        first = max(first, FAR_LAMP_MM + 5.0 + reaches[0][0])
     last = top.height_mm - ROW_MM if foot is None else foot - SHOE_MM
     total, room = sum(needs), max(0.0, last - first)
     stretch = room / total if total else 0.0
@@ -190,6 +194,7 @@ def _scheme(wanted: Wanted, box: Enclosure, style: str, plan: Plan, rows: Sequen
     middle = top.width_mm / 2
     parts: dict[str, Placement] = {}
     relations: list[Relation] = []
+    asked: list[Relation] = []
     size = _knob_size(wanted, rows)
     for row in rows:
         for index, name in enumerate(row.names):
@@ -206,11 +211,12 @@ def _scheme(wanted: Wanted, box: Enclosure, style: str, plan: Plan, rows: Sequen
         if group.kind == "over" and group.names[0] not in parts and group.names[1] in parts:
             under = parts[group.names[1]]
             parts[group.names[0]] = part_of(wanted.named(group.names[0]), under.face, under.u_mm, under.v_mm - LAMP_MM)
-        relations += _group_order(group.kind, group.names, parts, 2 * middle)
+        asked += _group_order(group.kind, group.names, parts, 2 * middle)
     return Scheme(
         about=plan.about,
         parts=tuple(parts[each.name] for each in wanted.controls if each.name in parts),
-        relations=tuple(each for each in relations if all(wanted.named(name).pin is None for name in each.parts)),
+        relations=wanted.movable((*relations, *asked)),
+        asked=wanted.movable(asked),
         liking=plan.liking,
     )
 

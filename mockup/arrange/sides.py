@@ -13,6 +13,7 @@ from typing import Literal
 
 import numpy as np
 
+from mockup.arrange.alone import has_room
 from mockup.arrange.controls import Control, Wanted
 from mockup.arrange.problem import Places, Relation
 from mockup.arrange.relations import across_middle, in_middle, on_line
@@ -21,6 +22,7 @@ from mockup.checks.panel.moves import TURNS_DEG, may_turn
 from mockup.clearance.free_places import free_places
 from mockup.clearance.plugs import JACKS
 from mockup.clearance.table import broken_by
+from mockup.memo import memoize
 from mockup.model.design import Placement
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
 from mockup.model.mesh import Floats, Ints
@@ -83,9 +85,8 @@ def sides(
     parts, cost = found
     by_name = {part.name: part for part in parts}
     ordered = tuple(by_name[each.name] for each in wanted.controls)
-    relations = () if is_free else tuple(side_order(ordered, faces(box)))
-    kept = tuple(each for each in relations if all(wanted.named(name).pin is None for name in each.parts))
-    return Sides(about=way, parts=ordered, relations=kept, cost=cost, is_free=is_free)
+    relations = () if is_free else wanted.movable(side_order(ordered, faces(box)))
+    return Sides(about=way, parts=ordered, relations=relations, cost=cost, is_free=is_free)
 
 
 class _Maker:
@@ -95,6 +96,7 @@ class _Maker:
         self.wanted, self.box, self.style, self.way, self.is_stopped = wanted, box, style, way, is_stopped
         self.faces = faces(box)
         self.taken = 0
+        self.is_guess = False
 
     def steps(self, top: Places) -> list[_Step] | None:
         """Return the steps, each of which places one part or a pair; None where this way has no jack to place."""
@@ -102,7 +104,7 @@ class _Maker:
         left = [each for each in self.wanted.controls if each.name not in there]
         jacks = [each for each in left if each.kind.family == JACKS]
         free = [each for each in jacks if not each.faces]
-        if self.way != WAYS[0] and len(free) < 1:
+        if self.way != WAYS[0] and not (free and all(has_room(each, self.box, "far", self.style) for each in free)):
             return None
         pairs, single = self._paired(jacks)
         inside = [each for each in left if each.kind.mount == "inside"]
@@ -128,7 +130,7 @@ class _Maker:
     def guessed(self, there: Places, steps: Sequence[_Step]) -> tuple[Places, float]:
         """Return places for all, usual ones where none is free."""
         cost = 0.0
-        self.taken = 0
+        self.taken, self.is_guess = 0, True
         for step in steps:
             choice = next(step(there), None) or next(step(()))
             there, cost = (*there, *choice.parts), cost + choice.cost
@@ -177,11 +179,19 @@ class _Maker:
         if may_turn(self._made(control, face)):
             yield from (((first + turn) % 360.0, TURN_COST * (1 + (turn == 180.0))) for turn in TURNS_DEG)
 
+    def _alone(self, part: Placement, there: Places, places: Floats, batch: Ints) -> Ints:
+        """Return which of a batch of places leave a part its room in the empty box; all for a guess beside nothing."""
+        if self.is_guess and not there:
+            return batch
+        spare = _lone_spares(self.box, replace(part, name=""), places[batch])
+        free: Ints = batch[spare >= SPARE_MM]
+        return free
+
     def _free(self, part: Placement, there: Places, places: Floats, among: Ints) -> Ints:
-        """Return which of the places `among` all leave a part its room; every one where nothing is there yet."""
+        """Return which of the places `among` all, free in the empty box, leave a part its room beside others."""
         if not there or not len(among):
             return among
-        found = free_places(self.box, part, there, {}, places[among], is_stopped=self.is_stopped)
+        found = free_places(self.box, part, there, {}, places[among], with_box=False, is_stopped=self.is_stopped)
         free: Ints = among[found.spare_mm >= SPARE_MM]
         return free
 
@@ -210,7 +220,10 @@ class _Maker:
             for turn, dearer in self._turns(one, names[0]):
                 first = replace(self._made(one, names[0]), rotation_deg=turn)
                 second = replace(self._made(other, names[1]), rotation_deg=(360.0 - turn) % 360.0)
-                good = self._free(first, there, places, batch)
+                good = np.intersect1d(
+                    self._alone(first, there, places, batch), self._alone(second, there, mirrored, batch)
+                )
+                good = self._free(first, there, places, good)
                 good = self._free(second, there, mirrored, good)
                 for index in good.tolist():
                     u, v = places[index].tolist()
@@ -235,7 +248,7 @@ class _Maker:
                 found = []
                 for turn, dearer in self._turns(control, name):
                     part = replace(self._made(control, name), rotation_deg=turn)
-                    for index in self._free(part, there, places, batch).tolist():
+                    for index in self._free(part, there, places, self._alone(part, there, places, batch)).tolist():
                         u, v = places[index].tolist()
                         here = replace(part, u_mm=u, v_mm=v)
                         found.append(_Choice(parts=(here,), cost=float(cost[index]) + dearer + 1.5 * rank))
@@ -259,7 +272,8 @@ class _Maker:
                     part = replace(
                         self._made(control, "top"), rotation_deg=turn, depth_mm=round(max(0.0, low - gap), 1)
                     )
-                    for index in self._free(part, there, places, np.arange(len(places))).tolist():
+                    lone = self._alone(part, there, places, np.arange(len(places)))
+                    for index in self._free(part, there, places, lone).tolist():
                         u, v = places[index].tolist()
                         here = replace(part, u_mm=u, v_mm=v)
                         found.append(_Choice(parts=(here,), cost=float(cost[index]) + 0.01 * gap))
@@ -270,6 +284,11 @@ class _Maker:
             yield from _spread(sorted(found, key=lambda each: each.cost))
 
         return choices
+
+
+@memoize  # asked for again for every scheme of the top
+def _lone_spares(box: Enclosure, part: Placement, places: Floats) -> Floats:
+    return free_places(box, part, (), {}, places).spare_mm
 
 
 def _batches(cost: Floats) -> Iterator[Ints]:

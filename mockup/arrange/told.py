@@ -1,7 +1,8 @@
-"""A mended layout in words and as plain data."""
+"""A mended layout in words and as plain data, and the words of a proposed one."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
@@ -81,6 +82,11 @@ def mended_data(found: MendedLayout, *, concede: bool = False) -> dict[str, Any]
         "left": told(made.left),
         "brought": told(made.brought),
     }
+
+
+def between_knobs(fingers_mm: float, units: Unit = "mm") -> str:
+    """Return how much room a proposal leaves between knobs; "" where it has fewer than two."""
+    return "" if math.isinf(fingers_mm) else f"{format_length(round(fingers_mm, 1), units)} between knobs"
 
 
 def _count(findings: Sequence[Finding]) -> str:

@@ -57,17 +57,20 @@ def free_places(
     own: Mapping[str, float],
     places: Floats,
     *,
+    with_box: bool = True,
     is_stopped: Callable[[], bool] = lambda: False,
 ) -> FreePlaces:
     """Return which places (n, 2) on a part's own face, at its turn and depth, leave it the room that it needs.
 
-    `others` stand where they are. A search that is stopped finds nothing free.
+    `others` stand where they are; without `with_box` they alone count. A search that is stopped finds nothing free.
     """
     here = placed(box, replace(part, u_mm=0.0, v_mm=0.0), own)
     spares, clear = np.full(len(places), np.inf), np.ones(len(places), bool)
-    clear &= _in_hollow(here, places)
+    if with_box:
+        clear &= _in_hollow(here, places)
     rest = [placed(box, each, own) for each in others if each.name != part.name]
-    encounters = [*rules.alone(here), *(meets for each in rest for meets in rules.between(here, each))]
+    alone = rules.alone(here) if with_box else ()
+    encounters = [*alone, *(meets for each in rest for meets in rules.between(here, each))]
     for meets in sorted(encounters, key=lambda each: _COSTS[type(each)]):
         if is_stopped():
             clear[:] = False

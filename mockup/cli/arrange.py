@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
 from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, said
 from mockup.cli.terminal import print_json, progress_bar, say
 from mockup.options import option
-
-if TYPE_CHECKING:
-    from mockup.layout_proposals import Proposals
 
 _ABOUT = """Lay a pedal out: from a list of controls to a few good layouts.
 
@@ -23,8 +19,6 @@ where it has to be on a certain face; or name a file with one a line, or with th
 that you know (mockup help arrange). Every layout is proven by the checks
 and becomes a project folder of its own, the best one first; one sheet pictures them side by side."""
 SHEET = "proposals.png"
-DRAFTS = {"above": (400, 600), "three-quarter": (400, 340)}
-"""Views on the sheet, and the size of each in pixels: enough to choose by."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,6 +40,7 @@ def _parameters() -> list[click.Parameter]:
 
 def _run(wanted: tuple[str, ...], **given: Any) -> None:
     from mockup import files
+    from mockup.arrange.told import between_knobs
     from mockup.layout_proposals import propose
 
     options = ArrangeOptions(**said(ArrangeOptions))
@@ -65,35 +60,19 @@ def _run(wanted: tuple[str, ...], **given: Any) -> None:
         folder = Path(options.output)
         made = {folder / name: data for name, data in found.files.items()}
         if options.picture:
-            made[folder / SHEET] = _sheet(found, progress)
+            from mockup.comparison.proposal_sheet import proposal_sheet
+
+            made[folder / SHEET] = proposal_sheet(found, progress)
     files.write_all(made)
     if given[AS_JSON]:
         print_json(found.facts)
         return
     print(f"box {found.box}")
     for index, each in enumerate(found.found, 1):
-        hand = "" if each.fingers_mm == float("inf") else f", {each.fingers_mm:.1f} mm between knobs"
-        say(f"{folder / str(index)}: {each.about}{hand}")
+        room = between_knobs(each.fingers_mm)
+        say(f"{folder / str(index)}: {each.about}{room and ', '}{room}")
     if options.picture:
         say(str(folder / SHEET))
-
-
-def _sheet(found: Proposals, progress: Callable[[int, int, str], None]) -> bytes:
-    """Return one picture of all layouts, from left to right in their order: small drafts from above and at an angle."""
-    import numpy as np
-
-    from mockup import api
-    from mockup.encode.png import png
-
-    columns = []
-    for index, each in enumerate(found.found):
-        progress(index, len(found.found), "picturing")
-        made = [
-            api.output("still", each.design, view=(view,), size=size, quality="draft", output=SHEET).picture
-            for view, size in DRAFTS.items()
-        ]
-        columns.append(np.vstack([picture.pixels for picture in made]))
-    return png(np.hstack(columns), dpi=made[0].dpi)
 
 
 arrange = Lazy("arrange", _ABOUT, _run, _parameters)

@@ -71,3 +71,15 @@ def test_a_list_has_a_layout(size: str, words: str) -> None:
     parts = next(iter(itertools.islice(found, 1))).parts
     assert {part.name for part in parts} == {each.name for each in wanted.controls}
     assert not [each for each in broken(box, parts, {}) if each.spare_mm < -0.005]
+
+
+@pytest.mark.slow
+def test_what_fits_in_no_order_is_laid_out_without() -> None:
+    """Two pots, lamp, switch and two jacks: 38 mm are too narrow for jacks that face each other."""
+    box, style = SIZES["92x38x31"], favourite_style()
+    wanted = controls(SMALL.replace("V=pot-9", pots(2, "pot-9")).split())
+    scheme = next(each for each in schemes(wanted, box, style) if each.about == "one below the other")
+    assert not list(fits(scheme, wanted, box, style))
+    (found, *_) = fits(scheme, wanted, box, style, is_ordered=False)
+    assert found.about == "one below the other, out of line"
+    assert not [each for each in broken(box, found.parts, {}) if each.spare_mm < -0.005]

@@ -1,0 +1,62 @@
+"""Whether a control has room in a box by itself: what has not there fits in no layout of that box."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from mockup.arrange.controls import Control, Wanted
+from mockup.arrange.rows import is_on_top
+from mockup.arrange.schemes import knob_of, part_of
+from mockup.checks.panel.moves import TURNS_DEG, may_turn
+from mockup.clearance.free_places import free_places
+from mockup.memo import memoize
+from mockup.model.design import Placement
+from mockup.model.enclosure import Enclosure, FaceName, faces
+
+GRIDS_MM = (4.0, 0.5)  # between two places that are tried: most parts have room on the first grid
+SLACK_MM = 0.4  # what lacks no more at a place may have room between it and the next
+DEPTHS = 8  # levels of what lies inside, from the top to the lid
+SIDES: tuple[FaceName, ...] = ("left", "right", "far")
+
+
+def have_room(wanted: Wanted, box: Enclosure, style: str) -> bool:
+    """Return whether each control of a list has room by itself on a face that it may have."""
+    return all(any(has_room(each, box, face, style) for face in _faces(each)) for each in wanted.controls)
+
+
+def has_room(control: Control, box: Enclosure, face: FaceName, style: str) -> bool:
+    """Return whether there is any place on a face, at any turn that it may have, where nothing but the box counts."""
+    usual = knob_of(control, style, 0.0)  # the smallest
+    part = part_of(replace(control, name=""), face, 0.0, 0.0, usual)
+    turns = (part.rotation_deg,)
+    if control.turn_deg is None and (may_turn(part) or control.kind.mount == "inside"):
+        turns = (0.0, *TURNS_DEG)
+    return any(_is_free_somewhere(box, replace(part, rotation_deg=turn)) for turn in turns)
+
+
+def _faces(control: Control) -> tuple[FaceName, ...]:
+    if control.faces:
+        return control.faces
+    return ("top",) if is_on_top(control) or control.kind.mount == "inside" else SIDES
+
+
+@memoize
+def _is_free_somewhere(box: Enclosure, part: Placement) -> bool:
+    face = faces(box)[part.face]
+    levels = [*_depths(box, part)] if part.kind.mount == "inside" else [part.depth_mm]
+    for grid in GRIDS_MM:
+        steps = [np.arange(mm / 2 % grid, mm, grid) for mm in (face.width_mm, face.height_mm)]
+        places = np.stack(np.meshgrid(*steps), axis=-1).reshape(-1, 2)
+        for level in levels:
+            found = free_places(box, replace(part, depth_mm=level), (), {}, places)
+            if (found.spare_mm >= -SLACK_MM).any():
+                return True
+    return False
+
+
+def _depths(box: Enclosure, part: Placement) -> Iterator[float]:
+    low = box.body_mm - box.top_mm - part.kind.depth_mm
+    yield from np.linspace(0.0, max(low, 0.0), DEPTHS).tolist()
