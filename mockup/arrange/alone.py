@@ -31,7 +31,7 @@ def has_room(control: Control, box: Enclosure, face: FaceName, style: str) -> bo
     """Return whether there is any place on a face, at any turn that it may have, where nothing but the box counts."""
     usual = knob_of(control, style, 0.0)  # the smallest
     part = part_of(replace(control, name=""), face, 0.0, 0.0, usual)
-    turns = (part.rotation_deg,)
+    turns: tuple[float, ...] = (part.rotation_deg,)
     if control.turn_deg is None and (may_turn(part) or control.kind.mount == "inside"):
         turns = (0.0, *TURNS_DEG)
     return any(_is_free_somewhere(box, replace(part, rotation_deg=turn)) for turn in turns)

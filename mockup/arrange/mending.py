@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from mockup.arrange.art import drawn_along
 from mockup.arrange.problem import Places, Problem
+from mockup.arrange.program import move_mm
 from mockup.arrange.search import Change, least_change
 from mockup.checks.report.run import run
 from mockup.model.design import Design
@@ -91,20 +92,22 @@ def _proven(
     """Return a change with what the checks say of it; edits that their findings bring go along."""
     there = after(edits) if edits else design
     found = bad(run(there)) if edits else before
+    known = {_key(each) for each in before}
     for _ in range(ROUNDS):
-        more = tuple(_brought_along(found, there))
+        more = tuple(_brought_along(found, there, known))
         if not more:
             break
-        tried = after((*edits, *more))
+        joined = _joined((*edits, *more))
+        tried = after(joined)
         still = bad(run(tried))
         if len(still) >= len(found):
             break
-        edits, there, found = (*edits, *more), tried, still
-    known, now = {_key(each) for each in before}, {_key(each) for each in found}
+        edits, there, found = joined, tried, still
+    now = {_key(each) for each in found}
     return Mending(
         edits=edits,
         design=there,
-        moved_mm=change.moved_mm,
+        moved_mm=sum(move_mm(old, new) for old, new in zip(design.parts, there.parts, strict=True)) if edits else 0.0,
         cured=tuple(each for each in before if _key(each) not in now),
         left=tuple(each for each in found if _key(each) in known),
         brought=tuple(each for each in found if _key(each) not in known),
@@ -128,12 +131,30 @@ def part_edits(variant: str | None, before: Places, after: Places) -> Iterator[E
             yield PutValue(address=address.inside("rotation"), value=new.rotation_deg)
 
 
-def _brought_along(found: Iterable[Finding], design: Design) -> Iterator[Edit]:
-    """Yield the edits that findings bring, other than moves of parts: labels to move, holes of own kinds to drill."""
+def _brought_along(found: Iterable[Finding], design: Design, known: Container[object]) -> Iterator[Edit]:
+    """Yield the edits that findings bring: labels to move, holes of own kinds to drill.
+
+    Parts were moved for all that is `known` together; a finding that this has brought, such as a lamp that now lies
+    behind a knob, moves its own part once more.
+    """
     for finding in found:
         for edit in finding.edits:
-            if isinstance(edit, Move | PutValue | PutLength) and edit.address.way[0] != "part":
+            is_new = edit.address.way[0] != "part" or _key(finding) not in known
+            if is_new and isinstance(edit, Move | PutValue | PutLength):
                 yield replace(edit, address=replace(edit.address, variant=design.variant))
+
+
+def _joined(edits: Iterable[Edit]) -> tuple[Edit, ...]:
+    """Return edits with all moves of one thing made one."""
+    joined: dict[object, Edit] = {}
+    for index, edit in enumerate(edits):
+        key = edit.address if isinstance(edit, Move) else index
+        before = joined.get(key)
+        if isinstance(edit, Move) and isinstance(before, Move):
+            right, down = before.right_mm + edit.right_mm, before.down_mm + edit.down_mm
+            edit = replace(before, right_mm=round(right, 6), down_mm=round(down, 6))
+        joined[key] = edit
+    return tuple(joined.values())
 
 
 def bad(findings: Iterable[Finding]) -> tuple[Finding, ...]:

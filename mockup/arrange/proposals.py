@@ -11,6 +11,7 @@ from mockup.arrange.alone import have_room
 from mockup.arrange.controls import Wanted
 from mockup.arrange.layout_text import LETTERINGS, layout_text
 from mockup.arrange.mending import bad
+from mockup.arrange.nearest import nearest_free
 from mockup.arrange.problem import Places, Problem, Relation
 from mockup.arrange.program import move_mm, solved
 from mockup.arrange.schemes import Scheme, schemes
@@ -35,6 +36,7 @@ HAND_MM = 12.0  # room between knobs that a hand likes: our choice
 REACH_MM = 45.0  # how far a part may go from where its scheme has it
 HOPELESS_MM = 0.5  # lacking after two programs: then more of them do not help
 MOST_TRIED = 40  # schemes, the trade's first choices first
+MOST_LOOSE = 8  # of them tried out of line, which takes longer
 PATIENCE = 24  # schemes that do not fit, after which none is expected to
 ENOUGH = 2  # proven proposals for each that is asked for, after which no further scheme is tried
 
@@ -86,7 +88,7 @@ def proposals(
     drafts = tuple(itertools.islice(schemes(wanted, box, style), MOST_TRIED))
     for is_ordered in (True, False):  # out of line only where nothing fits in it
         fitting: list[Fit] = []
-        for index, scheme in enumerate(drafts):
+        for index, scheme in enumerate(drafts if is_ordered else drafts[:MOST_LOOSE]):
             progress(index, len(drafts), "trying schemes" if is_ordered else "trying schemes out of line")
             if is_stopped() or len(fitting) >= ENOUGH * count or (index >= PATIENCE and not fitting):
                 break
@@ -138,9 +140,12 @@ def fits(
         if around is None:
             continue
         parts: Places | None = around.parts
-        if not around.is_free:
-            held = (*order, *around.relations) if is_ordered else order
-            parts = _solved(box, around.parts, held, wanted, around.parts)
+        if not is_ordered:
+            starts = itertools.chain((around.parts,), nearest_free(_problem(box, around.parts, order, wanted)))
+            tried = (_solved(box, around.parts, order, wanted, start) for start in starts)
+            parts = next((each for each in tried if each is not None), None)
+        elif not around.is_free:
+            parts = _solved(box, around.parts, (*order, *around.relations), wanted, around.parts)
         if parts is not None:
             moved = _moved(scheme.parts, parts)
             tight = max(0.0, HAND_MM - _fingers(parts))
@@ -154,17 +159,20 @@ def _solved(
     box: Enclosure, parts: Places, relations: tuple[Relation, ...], wanted: Wanted, start: Places
 ) -> Places | None:
     """Return parts where they fit in comfort, else where they fit, on half millimetres where that goes, or None."""
-    pinned = wanted.pinned(parts)
-    problem = Problem(box=box, parts=parts, relations=relations, pinned=pinned, reach_mm=REACH_MM)
+    problem = _problem(box, parts, relations, wanted)
     rough = solved(problem, start, rounds=2 if relations else 4)
     if rough.lacking_mm > HOPELESS_MM:
         return None
     for own, extra in ((COMFORT, EXTRA_MM), ({}, EXTRA_MM), ({}, EXTRA_MM / 2)):
         found = solved(replace(problem, own=own), rough.parts, extra_mm=extra, rounds=3)
         if found.is_good:
-            even = tuple(part if part.name in pinned else _evened(part, box) for part in found.parts)
+            even = tuple(part if part.name in problem.pinned else _evened(part, box) for part in found.parts)
             return found.parts if problem.lacking(even) else even
     return None
+
+
+def _problem(box: Enclosure, parts: Places, relations: tuple[Relation, ...], wanted: Wanted) -> Problem:
+    return Problem(box=box, parts=parts, relations=relations, pinned=wanted.pinned(parts), reach_mm=REACH_MM)
 
 
 def _evened(part: Placement, box: Enclosure) -> Placement:

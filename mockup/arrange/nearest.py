@@ -1,0 +1,55 @@
+"""Parts put into the nearest place that is free, one after the other: where a program starts that found nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from mockup.arrange.problem import Places, Problem
+from mockup.checks.panel.moves import TURNS_DEG, may_turn
+from mockup.clearance.free_places import free_places
+from mockup.model.design import Placement
+from mockup.model.enclosure import faces
+
+GRID_MM = 2.0  # between two places that are tried; the program does the rest
+SLACK_MM = 0.5  # what lacks no more is near enough to free
+TURN_MM = 6.0  # a turn counts as much as a move of this length
+
+
+def nearest_free(problem: Problem) -> Iterator[Places]:
+    """Yield the parts of a problem in free places, as near as can be to where they stand.
+
+    First those go that stand on the top, then those that do not, then those with the largest body. What finds no free
+    place stays where it is.
+    """
+    parts = list(problem.parts)
+    sides_last = sorted(parts, key=lambda part: part.face != "top" or part.kind.mount != "panel")
+    largest = sorted(parts, key=lambda part: -part.kind.depth_mm)
+    for order in (sides_last, [*reversed(sides_last)], largest):
+        there: Places = tuple(part for part in order if not problem.is_free(part))
+        for part in order:
+            if problem.is_free(part):
+                there = (*there, _put(problem, part, there))
+        by_name = {part.name: part for part in there}
+        yield tuple(by_name[part.name] for part in problem.parts)
+
+
+def _put(problem: Problem, part: Placement, there: Places) -> Placement:
+    face = faces(problem.box)[part.face]
+    steps = [np.arange(mm / 2 % GRID_MM, mm, GRID_MM) for mm in (face.width_mm, face.height_mm)]
+    places = np.stack(np.meshgrid(*steps), axis=-1).reshape(-1, 2)
+    away = np.linalg.norm(places - (part.u_mm, part.v_mm), axis=1)
+    places, away = (each[away <= problem.reach_mm] for each in (places, away))
+    best, cost = part, np.inf
+    for turn in (0.0, *TURNS_DEG) if may_turn(part) or part.kind.mount == "inside" else (0.0,):
+        turned = replace(part, rotation_deg=(part.rotation_deg + turn) % 360.0)
+        found = free_places(problem.box, turned, there, problem.own, places)
+        free = np.flatnonzero(found.spare_mm >= -SLACK_MM)
+        dearer = TURN_MM * (turn != 0.0)
+        if len(free) and away[free].min() + dearer < cost:
+            nearest = free[away[free].argmin()]
+            u, v = places[nearest].tolist()
+            best, cost = replace(turned, u_mm=u, v_mm=v), float(away[nearest]) + dearer
+    return best
