@@ -21,19 +21,24 @@ TURN_MM = 6.0  # a turn counts as much as a move of this length
 def nearest_free(problem: Problem) -> Iterator[Places]:
     """Yield the parts of a problem in free places, as near as can be to where they stand.
 
-    First those go that stand on the top, then those that do not, then those with the largest body. What finds no free
-    place stays where it is.
+    First those go that stand on the top or on the sides, then those on the top once more, but farther from the player
+    or nearer. What finds no free place stays where it is.
     """
-    parts = list(problem.parts)
-    sides_last = sorted(parts, key=lambda part: part.face != "top" or part.kind.mount != "panel")
-    largest = sorted(parts, key=lambda part: -part.kind.depth_mm)
-    for order in (sides_last, [*reversed(sides_last)], largest):
+    sides_last = sorted(problem.parts, key=lambda part: not _is_on_top(part))
+    ways = ((sides_last, 0.0), ([*reversed(sides_last)], 0.0), (sides_last, -0.5), (sides_last, 0.5))
+    for order, share in ways:
         there: Places = tuple(part for part in order if not problem.is_free(part))
+        off = share * faces(problem.box)["top"].height_mm
         for part in order:
             if problem.is_free(part):
-                there = (*there, _put(problem, part, there))
+                wish = replace(part, v_mm=part.v_mm + off) if _is_on_top(part) else part
+                there = (*there, _put(problem, wish, there))
         by_name = {part.name: part for part in there}
         yield tuple(by_name[part.name] for part in problem.parts)
+
+
+def _is_on_top(part: Placement) -> bool:
+    return part.face == "top" and part.kind.mount == "panel"
 
 
 def _put(problem: Problem, part: Placement, there: Places) -> Placement:

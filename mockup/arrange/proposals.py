@@ -150,7 +150,11 @@ def fits(
             moved = _moved(scheme.parts, parts)
             tight = max(0.0, HAND_MM - _fingers(parts))
             score = scheme.liking + around.cost + 0.5 * moved / len(parts) + 0.3 * tight
-            said = [scheme.about, f"jacks {way}" if way != WAYS[0] else "", "" if is_ordered else "out of line"]
+            said = [
+                scheme.about,
+                f"jacks {way}" if way != WAYS[0] else "",
+                "" if is_ordered or not scheme.relations else "out of line",
+            ]
             about = ", ".join(each for each in said if each) or "as usual"
             yield Fit(about=about, parts=parts, score=score, moved_mm=moved)
 
