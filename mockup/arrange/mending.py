@@ -139,8 +139,9 @@ def _brought_along(found: Iterable[Finding], design: Design, known: Container[ob
     """
     for finding in found:
         for edit in finding.edits:
-            is_new = edit.address.way[0] != "part" or _key(finding) not in known
-            if is_new and isinstance(edit, Move | PutValue | PutLength):
+            if not isinstance(edit, Move | PutValue | PutLength):
+                continue
+            if edit.address.way[0] != "part" or _key(finding) not in known:
                 yield replace(edit, address=replace(edit.address, variant=design.variant))
 
 
@@ -148,7 +149,7 @@ def _joined(edits: Iterable[Edit]) -> tuple[Edit, ...]:
     """Return edits with all moves of one thing made one."""
     joined: dict[object, Edit] = {}
     for index, edit in enumerate(edits):
-        key = edit.address if isinstance(edit, Move) else index
+        key: object = edit.address if isinstance(edit, Move) else index
         before = joined.get(key)
         if isinstance(edit, Move) and isinstance(before, Move):
             right, down = before.right_mm + edit.right_mm, before.down_mm + edit.down_mm
