@@ -230,7 +230,7 @@ def test_markdown_has_its_pictures_beside() -> None:
     beside = {name.replace("\\", "/"): data for name, data in list(result.files.items())[1:]}
     named = re.findall(r"\]\(([^)]+)\)", text)
     assert {f"made/{each}" for each in named} == set(beside)
-    assert len(beside) == 4 + 1 + 2
+    assert len(beside) == 4 + 1 + 1 + 2  # stills, turntable, the numbered holes, models
     assert all(raw[:4] == b"glTF" for name, raw in beside.items() if name.endswith(".glb"))
     assert all(raw[:2] == b"\xff\xd8" for name, raw in beside.items() if name.endswith(".jpg"))
     assert r"# Sea & \<Foam\>" in text
@@ -450,8 +450,8 @@ class TestOnADesk:
         try:
             shown = "Array.from(document.querySelectorAll('{}')).filter((e) => e.offsetHeight > 0).length"
             assert desk.run(shown.format("#viewer, .moving, button")) == 0
-            assert desk.run(shown.format("figure img")) == 4
-            assert desk.run(shown.format("table")) == 4
+            assert desk.run(shown.format("figure img")) == 5
+            assert desk.run(shown.format("table")) == 5
             assert desk.run(shown.format("ol > li")) == len(_log.steps(designs()[0]))
         finally:
             desk.call("Emulation.setEmulatedMedia", media="")
