@@ -40,13 +40,16 @@ from mockup.picture.options import PictureRequest
 from mockup.scene.assemble import assemble
 
 
-def load(path: str | Path, variant: str | None = None, printer: str | None = None) -> Design:
+def load(
+    path: str | Path, variant: str | None = None, printer: str | None = None, as_built: bool | None = False
+) -> Design:
     """Return the design of a layout file, with its art and lettering; `variant` names one of its variants.
 
-    `printer` names a calibrated printer, which goes before what the layout says of ink.
+    `printer` names a calibrated printer, which goes before what the layout says of ink; `as_built` puts the holes where
+    the file built.toml beside the layout says that they were drilled, parts and drawn lettering with them.
     Raises `InputError` with one `Fault` per mistake in the file, its art or its fonts.
     """
-    return layout_source(path, variant, printer).drawn
+    return layout_source(path, variant, printer, as_built).drawn
 
 
 def loads(
@@ -78,10 +81,12 @@ def variants(path: str | Path) -> tuple[str, ...]:
     return resolve.variants(read_layout(Path(path)))
 
 
-def others(path: str | Path, variant: str | None = None, printer: str | None = None) -> tuple[Design, ...]:
+def others(
+    path: str | Path, variant: str | None = None, printer: str | None = None, as_built: bool | None = False
+) -> tuple[Design, ...]:
     """Return the designs of a layout file other than the one of `variant`: the plain one first, then file order."""
     names = [name for name in (None, *variants(path)) if name != variant]
-    return tuple(load(path, name, printer) for name in names)
+    return tuple(load(path, name, printer, as_built) for name in names)
 
 
 def build(design: Design, request: PictureRequest | None = None) -> Scene:
@@ -132,7 +137,9 @@ def output(
 
         made = replace(made, **dict.fromkeys(marked_with, counted(check(design))["stop"]))
     result: Result = module.make(design, made, progress)
-    if isinstance(layout, Design) or result.pictures:  # a picture, which nobody drills by, leaves no record
+    if (
+        isinstance(layout, Design) or result.pictures or chosen["as_built"]
+    ):  # the layout does not say the latter; a picture, which nobody drills by, leaves no record
         return result
     beside = [each for name, field in fields.items() if field.reads == "variants" for each in getattr(made, name)]
     return replace(result, made_of=Origin(layout=Path(layout), designs=(design, *beside)))

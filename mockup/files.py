@@ -19,6 +19,7 @@ MAX_TEXT_BYTES = 8 * 2**20  # far above any layout or list, which take some ten 
 FONT_ENDINGS = (".ttf", ".otf")
 LAYOUT_FILE = "layout.toml"
 PARTS_FILE = "parts.toml"
+BUILT_FILE = "built.toml"
 PRINTERS_FILE = "printers.json"
 SCREENS_FILE = "screens.json"
 WINDOW_FILE = "window.json"
@@ -65,6 +66,11 @@ def read_bytes(path: Path, start: str = "mockup new NAME") -> bytes:
 def read_parts(layout: Path) -> str | None:
     """Return the text of the parts file beside a layout file, or None where there is none."""
     return _read_if_there(layout.parent / PARTS_FILE)
+
+
+def read_built(layout: Path) -> str | None:
+    """Return the text of the file of holes as built beside a layout file, or None where there is none."""
+    return _read_if_there(layout.parent / BUILT_FILE)
 
 
 def printers_file() -> Path:

@@ -9,10 +9,13 @@ from pathlib import Path
 
 from mockup import calibrate, files, reader
 from mockup.decal.typeface import Typeface
+from mockup.enclosure.bores import built_off
 from mockup.layout import parse, resolve
+from mockup.layout.built import parse_built
 from mockup.layout.edit.assignment import Assignment, assign, fault_origin
 from mockup.layout.parse import Layout
 from mockup.layout.toml import read_toml
+from mockup.model.built import BuiltHole
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
 from mockup.model.finish import Artwork
@@ -25,7 +28,10 @@ _FINISH = "finish."
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class LayoutSource:
-    """A layout file or one variant of it; art and fonts are read once, whatever is set."""
+    """A layout file or one variant of it; art and fonts are read once, whatever is set.
+
+    Where it `is_as_built`, holes lie where the file of holes as built says, parts and drawn lettering with them.
+    """
 
     path: Path
     layout: Layout
@@ -34,6 +40,7 @@ class LayoutSource:
     printers: dict[str, Printer]
     art: dict[str, Artwork]
     fonts: dict[str, Typeface]
+    is_as_built: bool = False
 
     @functools.cached_property
     def drawn(self) -> Design:
@@ -64,7 +71,8 @@ class LayoutSource:
         for name in resolve.font_files(layout, self.variant):
             if name not in self.fonts:
                 self.fonts[name] = reader.font(self._bytes(name), name)
-        return resolve.resolve(
+        made = functools.partial(
+            resolve.resolve,
             layout,
             self.art,
             self.variant,
@@ -73,12 +81,25 @@ class LayoutSource:
             printers=self.printers,
             printer=self.printer,
         )
+        design = made()
+        return made(off=built_off(design, built_holes(self.path, design))) if self.is_as_built else design
 
     def _bytes(self, name: str) -> bytes:
         return files.read_asset(self.path.parent, name, self.path.name)
 
 
-def layout_source(path: str | Path, variant: str | None = None, printer: str | None = None) -> LayoutSource:
+def built_holes(place: Path, design: Design) -> tuple[BuiltHole, ...]:
+    """Return the holes as built that are kept beside a layout file; raises `InputError` where there is no such file."""
+    text = files.read_built(place)
+    if text is None:
+        what, remedy = "there are no holes as built", f"start with: mockup built --start {in_shell(place)}"
+        raise InputError(Fault(file=files.BUILT_FILE, what=what, remedy=remedy))
+    return parse_built(text, files.BUILT_FILE, design)
+
+
+def layout_source(
+    path: str | Path, variant: str | None = None, printer: str | None = None, as_built: bool | None = None
+) -> LayoutSource:
     """Return a layout file, or one variant of it, ready to be changed; `printer` names a calibrated printer.
 
     Raises `InputError` with one `Fault` per mistake in the file, its art or its fonts.
@@ -88,7 +109,10 @@ def layout_source(path: str | Path, variant: str | None = None, printer: str | N
     is_needed = printer is not None or resolve.printer_name(layout, variant) is not None
     kept = calibrate.printers(place.parent) if is_needed else {}
     chosen = calibrate.named(kept, printer) if printer is not None else None
-    made = LayoutSource(path=place, layout=layout, variant=variant, printer=chosen, printers=kept, art={}, fonts={})
+    made = LayoutSource(
+        path=place, layout=layout, variant=variant, printer=chosen, printers=kept, art={}, fonts={},
+        is_as_built=bool(as_built),
+    )  # fmt: skip
     _ = made.drawn  # whatever is wrong with the file is said now
     return made
 

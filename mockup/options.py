@@ -177,6 +177,7 @@ class DesignRequest:
 
     variant: str | None = option(None, "a variant that the layout file names")
     printer: str | None = option(None, "a calibrated printer instead of the layout's ink settings")
+    as_built: bool = option(False, "with the holes where they were drilled, of the file built.toml")
 
 
 def parse_size(text: str) -> tuple[int, int]:

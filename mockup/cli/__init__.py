@@ -14,7 +14,21 @@ from typing import Any, NoReturn
 import click
 
 from mockup import __version__
-from mockup.cli import arrange, cache, calibrate, check, compare, help, pack, project, shortcut, streams, view, which
+from mockup.cli import (
+    arrange,
+    built,
+    cache,
+    calibrate,
+    check,
+    compare,
+    help,
+    pack,
+    project,
+    shortcut,
+    streams,
+    view,
+    which,
+)
 from mockup.cli.output import output_command
 from mockup.model.errors import DEBUG, Fault, InputError, MockupError, nearest, shortened
 from mockup.model.text import printable
@@ -91,6 +105,7 @@ for _command in (
     view.view,
     shortcut.shortcut,
     which.which,
+    built.built,
 ):
     cli.add_command(_command)
 

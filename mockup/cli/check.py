@@ -50,7 +50,7 @@ def _run(layout: Path, **given: Any) -> None:
     lost = next((name for name in ("write", "concede", "pin") if getattr(options, name)), None)
     if lost is not None:
         raise bad_option(lost, "goes with --mend", "add --mend")
-    design = api.load(place, options.variant, options.printer)
+    design = api.load(place, options.variant, options.printer, options.as_built)
     findings = api.check(design, options.only)
     if options.picture is not None:
         with progress_bar() as progress:

@@ -62,7 +62,7 @@ def _run(layouts: tuple[str, ...], **given: Any) -> None:
         _sweep(layouts, said(SweepOptions), is_json)
     else:
         options = CompareOptions(**said(CompareOptions))
-        shown = columns(pedals(layouts), options.printer)
+        shown = columns(pedals(layouts), options.printer, options.as_built)
         with progress_bar() as progress:
             result = files.make(shown, options.to_file(f"{file_stem(shown[0].design.name)}-compare"), progress)
         _saved(result, layouts)

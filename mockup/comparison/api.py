@@ -67,7 +67,7 @@ def _columns(
     if words and designs:
         raise InputError(Fault(file="compare", what="takes designs or layout files, not both", remedy="load the files"))
     if not designs:
-        return columns(pedals(words), options.printer)
+        return columns(pedals(words), options.printer, options.as_built)
     labels = captions(designs, [Pedal(path=Path(each.source), variant=each.variant) for each in designs])
     return tuple(Column(label=label, design=design) for label, design in zip(labels, designs, strict=True))
 
@@ -89,7 +89,7 @@ def sweep(layout: str | Path | Sequence[str], *, progress: Progress = silent, **
     chosen = axes.combinations(listed)
     if "quality" not in options and len(chosen) >= _DRAFT_FROM:
         asked = replace(asked, quality="draft")
-    drawn = layout_source(path, variant, asked.printer)
+    drawn = layout_source(path, variant, asked.printer, asked.as_built)
     return sweep_files.sheets(swept(drawn, chosen, asked, progress), drawn.drawn.name, _what(listed), asked)
 
 
@@ -101,7 +101,7 @@ def wander(layout: str | Path | Sequence[str], wander: str, *, progress: Progres
     """
     asked = WanderOptions(wander=wander, **options)
     path, variant = _one_layout(layout, "--wander")
-    design = api.load(path, variant, asked.printer)
+    design = api.load(path, variant, asked.printer, asked.as_built)
     return wander_report.make(design, asked.to_file(f"{file_stem(design.name)}-wander"), progress)
 
 

@@ -62,13 +62,13 @@ def pedals(words: Sequence[str]) -> tuple[Pedal, ...]:
     return tuple(found)
 
 
-def columns(named: Sequence[Pedal], printer: str | None = None) -> tuple[Column, ...]:
+def columns(named: Sequence[Pedal], printer: str | None = None, as_built: bool = False) -> tuple[Column, ...]:
     """Return pedals loaded and captioned; art that several show is held once.
 
     Raises `InputError` for whatever is wrong with one of them.
     """
     arts: dict[str, Artwork] = {}
-    designs = [_sharing(api.load(each.path, each.variant, printer), arts) for each in named]
+    designs = [_sharing(api.load(each.path, each.variant, printer, as_built), arts) for each in named]
     return tuple(
         Column(label=label, design=design) for label, design in zip(captions(designs, named), designs, strict=True)
     )

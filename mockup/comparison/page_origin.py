@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from mockup import api, records
+from mockup import api, files, records
 from mockup.comparison.differences.designs import differences
 from mockup.comparison.differences.items import items
 from mockup.fingerprint import LENGTH, fingerprint, is_slip, readings
@@ -23,7 +23,8 @@ class PageOrigin:
 
     `variants` are those of today's layout that it is right for (None the layout itself), none where it is out of date;
     then `variant` is the one it was made of and `changes` says what is different now, a sentence each. `is_known` is
-    False where no page of it was made here. `today` is the fingerprint of the design to compare with.
+    False where no page of it was made here. `is_as_built` is True of the layout with its holes as built. `today` is the
+    fingerprint of the design to compare with.
     """
 
     mark: str
@@ -32,15 +33,18 @@ class PageOrigin:
     changes: tuple[str, ...]
     is_known: bool
     today: str
+    is_as_built: bool = False
 
     @property
     def is_today(self) -> bool:
         """Whether the page is right for today's layout, or for one of its variants."""
-        return bool(self.variants)
+        return bool(self.variants) or self.is_as_built
 
     @property
     def lines(self) -> tuple[str, ...]:
         """What to say of it, a line each."""
+        if self.is_as_built:
+            return (f"{self.mark} is today's design with the holes as built: the page is right as it is.",)
         if self.is_today:
             return (f"{self.mark} is today's design{_listed(self.variants)}: the page is right as it is.",)
         if not self.is_known:
@@ -64,7 +68,8 @@ def which(mark: str, layout: str | Path = ".") -> PageOrigin:
     place = find_layout(layout)
     today = [api.load(place, name) for name in (None, *api.variants(place))]
     kept = records.kept(place)
-    found = _read(mark, [*map(fingerprint, today), *kept])
+    built = {fingerprint(api.load(place, as_built=True))} if files.read_built(place) is not None else set()
+    found = _read(mark, [*map(fingerprint, today), *built, *kept])
     fitting = tuple(each.variant for each in today if fingerprint(each) == found)
     record = kept.get(found)
     variant = record.variant if record is not None else None
@@ -76,6 +81,7 @@ def which(mark: str, layout: str | Path = ".") -> PageOrigin:
         changes=_changes(place, record, beside) if record is not None and not fitting else (),
         is_known=record is not None or bool(fitting),
         today=fingerprint(beside),
+        is_as_built=not fitting and found in built,
     )
 
 

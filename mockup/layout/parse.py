@@ -66,7 +66,7 @@ def checked(raw: dict[str, Any], source: str, lines: Mapping[Loc, int], own_kind
     if doubt is not None:  # the other mistakes follow from it
         raise InputError(_fault(source, raw, *doubt))
     known = {**hardware.kinds(), **{kind.name: kind for kind in own_kinds}}
-    file, found = _validated(LayoutFile, raw)
+    file, found = validated(LayoutFile, raw)
     own = list(_sound(KindTable, raw, "kind", found))
     found += _kind_faults(own, known)
     kinds = {**known, **kinds_of((table for _, table in own), known)}
@@ -75,7 +75,7 @@ def checked(raw: dict[str, Any], source: str, lines: Mapping[Loc, int], own_kind
         for name in file.variants:  # two variants may trip over the same table of the file
             found += [each for each in _variant_faults(file, raw, name, kinds) if each not in found]
     if file is None or found:
-        raise InputError(_sorted_faults(found, source, raw, lines))
+        raise InputError(sorted_faults(found, source, raw, lines))
     return Layout(source=printable(source), file=file, kinds=kinds, raw=raw, lines=lines)
 
 
@@ -85,15 +85,16 @@ def parse_parts(text: str, source: str) -> tuple[Kind, ...]:
     Raises `InputError` with every mistake in file order.
     """
     raw = read_toml(text, source)
-    file, found = _validated(PartsFile, raw)
+    file, found = validated(PartsFile, raw)
     own = list(_sound(KindTable, raw, "kind", found))
     found += _kind_faults(own, hardware.kinds())
     if file is None or found:
-        raise InputError(_sorted_faults(found, source, raw, table_lines(text)))
+        raise InputError(sorted_faults(found, source, raw, table_lines(text)))
     return tuple(kinds_of(file.kind, hardware.kinds()).values())
 
 
-def _validated(model: type[AnyTable], raw: dict[str, Any]) -> tuple[AnyTable | None, list[tuple[Loc, Problem]]]:
+def validated(model: type[AnyTable], raw: dict[str, Any]) -> tuple[AnyTable | None, list[tuple[Loc, Problem]]]:
+    """Return a file as its model has it, None where it has mistakes, and these."""
     try:
         return model.model_validate(raw, context=context(units_of(raw))), []
     except ValidationError as error:
@@ -214,7 +215,7 @@ def _fault(source: str, raw: Any, loc: Loc, problem: Problem) -> Fault:
     return Fault(file=source, table=table, key=key, what=what, remedy=remedy)
 
 
-def _sorted_faults(
+def sorted_faults(
     found: list[tuple[Loc, Problem]], source: str, raw: dict[str, Any], lines: Mapping[Loc, int]
 ) -> list[Fault]:
     found = sorted(found, key=lambda entry: order(entry[0], raw, lines))

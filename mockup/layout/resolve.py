@@ -9,6 +9,7 @@ from mockup import films, finishes, knobs
 from mockup.colour import rgb
 from mockup.decal.cut import trimmed
 from mockup.decal.typeface import Typeface
+from mockup.enclosure.bores import moved
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.decals import film_size, pictures, placed_decal, white_problems
@@ -25,6 +26,7 @@ from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.finish import Artwork, Decal, Finish
 from mockup.model.part import Kind, Knob, Lamp
 from mockup.model.printer import Printer
+from mockup.model.shape import Point
 from mockup.model.units import Unit, format_length
 
 # Defaults: our taste, common practice, no source.
@@ -63,12 +65,14 @@ def resolve(
     called: str = "",
     printers: Mapping[str, Printer] | None = None,
     printer: Printer | None = None,
+    off: Mapping[str, Point] | None = None,
 ) -> Design:
     """Return the design that a layout, or one variant of it, describes.
 
     `art` holds the decoded pictures by the names that `assets` returns, `fonts` the typefaces by those
     of `font_files`; `called` names the pedal where the layout does not; `printers` are the user's own, by
-    name, and `printer` is one that goes before what the layout says of ink. Raises `InputError` with every
+    name, and `printer` is one that goes before what the layout says of ink; `off` says how far right and down of
+    their places parts sit as built, drawn lettering with them. Raises `InputError` with every
     mistake in file order: a box that cannot be made, a part off its face, a picture that is not there
     or has no size; and, where there is none of these, lettering that cannot be drawn. Lettering and art that lie
     off their face are no mistake here: checks tell of them.
@@ -92,7 +96,7 @@ def resolve(
     for loc, part in chosen.parts:
         kind, face = layout.kinds[part.kind], sides.get(part.face or "top")
         if face is not None:
-            parts.append(_placement(part, kind, face))
+            parts.append(moved(_placement(part, kind, face), off or {}))
             found += [(loc, each) for each in _part_problems(part, parts[-1], face, units)]
     where, finish = chosen.finish
     used = _printer(finish, printer, printers or {})

@@ -1,0 +1,149 @@
+"""Holes as they were drilled: typed from the edges, kept beside the design, and what follows from them."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import mockup
+from mockup import as_built, files, fonts
+from mockup.enclosure.bores import bores
+from mockup.geometry.rigid import best_move
+from mockup.layout.built import built_text, parse_built
+from mockup.model.enclosure import faces
+
+LAYOUT = """name = "Bench"
+[box]
+size = "112x60x31"
+[[part]]
+name = "TONE"
+kind = "pot-16"
+left = 20
+top = 30
+[[part]]
+name = "DRIVE"
+kind = "pot-16"
+right = 15
+top = 30
+[[part]]
+name = "IN"
+kind = "jack-enclosed"
+face = "right"
+[[label]]
+text = "TONE"
+part = "TONE"
+drawn = true
+font = "face.ttf"
+"""
+PLACES = st.lists(st.tuples(st.floats(-50, 50), st.floats(-50, 50)), min_size=2, max_size=9)
+
+
+@pytest.fixture
+def place(tmp_path: Path) -> Path:
+    path = tmp_path / "layout.toml"
+    path.write_text(LAYOUT)
+    (tmp_path / "face.ttf").write_bytes(fonts.data(is_bold=True))
+    return path
+
+
+@given(points=PLACES, turn=st.floats(-20, 20), shift=st.tuples(st.floats(-5, 5), st.floats(-5, 5)))
+def test_a_pattern_that_was_moved_is_moved_back(points, turn, shift) -> None:
+    """Turned by hand: x' = x cos - y sin, y' = x sin + y cos, y down, so that a plus is clockwise as seen."""
+    own, angle = np.array(points), math.radians(turn)
+    onto = np.stack(
+        [
+            own[:, 0] * math.cos(angle) - own[:, 1] * math.sin(angle) + shift[0],
+            own[:, 0] * math.sin(angle) + own[:, 1] * math.cos(angle) + shift[1],
+        ],
+        axis=-1,
+    )
+    found = best_move(own, onto)
+    assert found.of(own) == pytest.approx(onto, abs=1e-6)
+    assert found.left == pytest.approx(np.zeros_like(own), abs=1e-6)
+    if np.ptp(own, axis=0).max() > 1.0:
+        assert found.turn_deg == pytest.approx(turn, abs=1e-6)
+
+
+def test_three_holes_of_which_one_is_off_by_hand() -> None:
+    """(0, 0), (10, 0), (20, 0) onto the same but the middle one 0.3 down: no turn, 0.1 down, 0.1, 0.2, 0.1 left."""
+    own = np.array([(0.0, 0), (10, 0), (20, 0)])
+    found = best_move(own, own + [(0, 0), (0, 0.3), (0, 0)])
+    assert found.shift == pytest.approx((0.0, 0.1)) and found.turn_deg == pytest.approx(0.0)
+    assert found.left[:, 1] == pytest.approx([-0.1, 0.2, -0.1])
+
+
+def test_figures_typed_from_any_edge_say_the_same_place(place: Path) -> None:
+    """The top is 60 at the rim less 2 x 29.2 tan 1 degree: 58.98 wide; 112 less the same: 110.98 long."""
+    design = mockup.load(place)
+    wide, tall = (60 - 2 * 29.2 * math.tan(math.radians(1)), 112 - 2 * 29.2 * math.tan(math.radians(1)))
+    texts = [
+        "left = 20.4\ntop = 30.2",
+        f"right = {wide - 20.4}\nbottom = {tall - 30.2}",
+        'to = "rim"\ndiameter = 8\nleft = 16.4\ntop = 26.2',
+        f'to = "rim"\ndiameter = 8\nright = {wide - 24.4}\nbottom = {tall - 34.2}',
+        f'left = "{20.4 / 25.4} in"\ntop = "30.2 mm"',
+    ]
+    for text in texts:
+        (hole,) = parse_built(f'[[hole]]\nhole = "TONE"\n{text}\n', "built.toml", design)
+        assert (hole.bore, hole.u_mm, hole.v_mm) == ("TONE/bushing", pytest.approx(20.4), pytest.approx(30.2))
+
+
+def test_what_is_written_reads_back(place: Path) -> None:
+    design = mockup.load(place)
+    side = faces(design.enclosure)["right"]
+    text = '[[hole]]\nhole = "IN"\nleft = 50.1\nbottom = 14.2\ndiameter = 9.6\nby = "scan"\ndoubt = 0.05\n'
+    first = parse_built(text, "built.toml", design)
+    assert first[0].v_mm == pytest.approx(side.height_mm - 14.2)
+    again = parse_built(built_text(design, first, {"TONE/bushing": "in shadow"}), "built.toml", design)
+    assert again == first or (again[0].u_mm, again[0].v_mm) == pytest.approx((first[0].u_mm, first[0].v_mm), abs=1e-3)
+    assert len(again) == 1  # the others stand there as lines to fill in
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ('[[hole]]\nhole = "TONY"\nleft = 1\ntop = 1\n', "no hole of this name"),
+        ('[[hole]]\nhole = "TONE"\ntop = 1\n', "expected left or right, found neither"),
+        ('[[hole]]\nhole = "TONE"\nleft = 1\nright = 1\ntop = 1\n', "found both"),
+        ('[[hole]]\nhole = "TONE"\nleft = 1\ntop = 1\nto = "rim"\n', "the hole's diameter is needed"),
+        ('[[hole]]\nhole = "TONE"\nleft = 1\ntop = 1\n' * 2, "stands here twice"),
+        ('[[hole]]\nhole = "TONE"\nleft = "wide"\ntop = 1\n', "wide"),
+        ("hole = 3\n", "hole"),
+        ("[[hole]\n", "built.toml"),
+    ],
+)
+def test_mistakes_are_one_line_each(place: Path, text: str, words: str) -> None:
+    (place.parent / files.BUILT_FILE).write_text(text)
+    with pytest.raises(mockup.InputError, match=words):
+        as_built.as_built(place)
+
+
+def test_the_design_stays_and_the_built_one_moves_with_its_lettering(place: Path) -> None:
+    before = place.read_bytes()
+    (place.parent / files.BUILT_FILE).write_text('[[hole]]\nhole = "TONE"\nleft = 20.8\ntop = 30.5\n')
+    plain, built = mockup.load(place), mockup.load(place, as_built=True)
+    off = {
+        bore.name: (bore.u_mm - own.u_mm, bore.v_mm - own.v_mm)
+        for bore, own in zip(bores(built), bores(plain), strict=True)
+    }
+    assert off["TONE/bushing"] == pytest.approx((0.8, 0.5))
+    assert off["DRIVE/bushing"] == off["IN/bushing"] == (0.0, 0.0)
+    (label,), (own,) = built.labels, plain.labels
+    assert (label.u_mm - own.u_mm, label.v_mm - own.v_mm) == pytest.approx((0.8, 0.5), abs=1e-6)
+    assert place.read_bytes() == before
+    made = mockup.template(place, as_built=True)
+    assert made.facts["holes"][0]["u_mm"] == pytest.approx(20.8)
+    assert mockup.which(made.facts["design"], place).is_as_built
+
+
+def test_a_file_to_fill_in_measures_nothing_and_is_never_replaced(place: Path) -> None:
+    as_built.start(place)
+    told = as_built.as_built(place)
+    assert told.holes == () and len(told.unmeasured) == 3
+    with pytest.raises(mockup.OutputError, match="already there"):
+        as_built.start(place)
