@@ -73,7 +73,7 @@ def needed(place: Path) -> dict[str, bytes]:
     layout = read_layout(place)
     pedals = (None, *resolve.variants(layout))
     lists = [(*resolve.assets(layout, each), *resolve.font_files(layout, each)) for each in pedals]
-    own = [files.PARTS_FILE] if files.read_parts(place) is not None else []
+    own = [files.PARTS_FILE] if files.read_beside(place, files.PARTS_FILE) is not None else []
     names = list(dict.fromkeys([place.name, *own, *(name for each in lists for name in each)]))
     faults = [
         Fault(file=place.name, what=f"{name!r} and {other!r} cannot lie in one folder", remedy="rename one of them")

@@ -63,14 +63,9 @@ def read_bytes(path: Path, start: str = "mockup new NAME") -> bytes:
     return whole_file.read(path, path.name, start)
 
 
-def read_parts(layout: Path) -> str | None:
-    """Return the text of the parts file beside a layout file, or None where there is none."""
-    return _read_if_there(layout.parent / PARTS_FILE)
-
-
-def read_built(layout: Path) -> str | None:
-    """Return the text of the file of holes as built beside a layout file, or None where there is none."""
-    return _read_if_there(layout.parent / BUILT_FILE)
+def read_beside(layout: Path, name: str) -> str | None:
+    """Return the text of a file beside a layout file, such as its parts file, or None where there is none."""
+    return _read_if_there(layout.parent / name)
 
 
 def printers_file() -> Path:

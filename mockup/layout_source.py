@@ -59,7 +59,7 @@ class LayoutSource:
 
     def changed(self, text: str) -> Design:
         """Return the design of another text of the file, such as edits make; art that it had is not read again."""
-        parts = files.read_parts(self.path)
+        parts = files.read_beside(self.path, files.PARTS_FILE)
         own_kinds = parse.parse_parts(parts, files.PARTS_FILE) if parts is not None else ()
         return self._resolved(parse.parse(text, self.path.name, own_kinds))
 
@@ -90,7 +90,7 @@ class LayoutSource:
 
 def built_holes(place: Path, design: Design) -> tuple[BuiltHole, ...]:
     """Return the holes as built that are kept beside a layout file; raises `InputError` where there is no such file."""
-    text = files.read_built(place)
+    text = files.read_beside(place, files.BUILT_FILE)
     if text is None:
         what, remedy = "there are no holes as built", f"start with: mockup built --start {in_shell(place)}"
         raise InputError(Fault(file=files.BUILT_FILE, what=what, remedy=remedy))
@@ -152,7 +152,7 @@ def _has_box(path: Path) -> bool:
 
 def read_layout(place: Path) -> Layout:
     """Return what a layout file says, with the kinds of the parts file beside it; raises `InputError`."""
-    text, parts = files.read_text(place), files.read_parts(place)
+    text, parts = files.read_text(place), files.read_beside(place, files.PARTS_FILE)
     if "art" in text or "font" in text:
         reader.begin()  # meanwhile the layout is parsed
     own_kinds = parse.parse_parts(parts, files.PARTS_FILE) if parts is not None else ()

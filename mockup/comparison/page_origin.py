@@ -68,7 +68,11 @@ def which(mark: str, layout: str | Path = ".") -> PageOrigin:
     place = find_layout(layout)
     today = [api.load(place, name) for name in (None, *api.variants(place))]
     kept = records.kept(place)
-    built = {fingerprint(api.load(place, as_built=True))} if files.read_built(place) is not None else set()
+    built = (
+        {fingerprint(api.load(place, as_built=True))}
+        if files.read_beside(place, files.BUILT_FILE) is not None
+        else set()
+    )
     found = _read(mark, [*map(fingerprint, today), *built, *kept])
     fitting = tuple(each.variant for each in today if fingerprint(each) == found)
     record = kept.get(found)

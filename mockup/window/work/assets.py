@@ -62,7 +62,7 @@ class Assets:
         names = (*resolve.assets(layout, variant), *resolve.font_files(layout, variant))
         is_printed = resolve.printer_name(layout, variant) is not None
         printers = tuple(files.read_printers(each) for each in (None, project.folder)) if is_printed else ()
-        own = files.read_parts(project.layout)
+        own = files.read_beside(project.layout, files.PARTS_FILE)
         return text, own, variant, printers, tuple((name, self._asset(project, name).data) for name in names)
 
     def design(self, text: str, project: Project, variant: str | None, *, is_quick: bool = False) -> Design:
@@ -102,7 +102,7 @@ class Assets:
         return file, QUICK_DPI if is_quick and self._is_undrawn(file) else reader.FULL_DPI
 
     def _own_kinds(self, project: Project) -> tuple[Kind, ...]:
-        text = files.read_parts(project.layout)
+        text = files.read_beside(project.layout, files.PARTS_FILE)
         return _parts(text, files.PARTS_FILE) if text is not None else ()
 
     def _asset(self, project: Project, name: str) -> File:

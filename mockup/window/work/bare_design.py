@@ -30,7 +30,7 @@ def kinds(text: str, project: Project) -> dict[str, Kind]:
 
 def own_kinds(project: Project) -> tuple[Kind, ...]:
     """Return the kinds of the file beside a layout."""
-    text = files.read_parts(project.layout)
+    text = files.read_beside(project.layout, files.PARTS_FILE)
     return _parts(text, files.PARTS_FILE) if text is not None else ()
 
 
