@@ -153,7 +153,7 @@ def test_a_link_that_leads_nowhere_says_so(tmp_path: Path) -> None:
             files.read_text(tmp_path / name)
     (tmp_path / files.PARTS_FILE).symlink_to(files.PARTS_FILE)
     with pytest.raises(InputError, match="is a link to itself"):
-        files.read_parts(tmp_path / "layout.toml")
+        files.read_beside(tmp_path / "layout.toml", files.PARTS_FILE)
     for name in ("loop", "gone"):
         with pytest.raises(InputError):
             files.read_asset(tmp_path, name, "layout.toml")

@@ -46,7 +46,7 @@ def _run(wanted: tuple[str, ...], **given: Any) -> None:
     options = ArrangeOptions(**said(ArrangeOptions))
     is_file = len(wanted) == 1 and "=" not in wanted[0]
     words = files.read_text(Path(wanted[0]), "mockup arrange NAME=KIND ...") if is_file else wanted
-    own_kinds = files.read_parts(Path(wanted[0])) if is_file else None
+    own_kinds = files.read_beside(Path(wanted[0]), files.PARTS_FILE) if is_file else None
     with progress_bar() as progress:
         found = propose(
             words,
