@@ -218,5 +218,6 @@ def _fault(source: str, raw: Any, loc: Loc, problem: Problem) -> Fault:
 def sorted_faults(
     found: list[tuple[Loc, Problem]], source: str, raw: dict[str, Any], lines: Mapping[Loc, int]
 ) -> list[Fault]:
+    """Return mistakes as faults that name their place, in file order."""
     found = sorted(found, key=lambda entry: order(entry[0], raw, lines))
     return [_fault(source, raw, loc, problem) for loc, problem in found]
