@@ -100,7 +100,19 @@ def test_several_views_and_json(project: Path) -> None:
 @pytest.mark.gl
 @pytest.mark.parametrize("suffix", ["webp", "gif", "apng", "mp4"])
 def test_turntable_file_and_frames(project: Path, suffix: str) -> None:
-    done = typed("turntable", "layout.toml", "--frames", "4", "--size", "96x72", "-o", f"spin.{suffix}", cwd=project)
+    done = typed(
+        "turntable",
+        "layout.toml",
+        "--frames",
+        "4",
+        "--size",
+        "96x72",
+        "--quality",
+        "draft",
+        "-o",
+        f"spin.{suffix}",
+        cwd=project,
+    )
     assert done.returncode == 0, done.stderr
     assert (project / f"spin.{suffix}").stat().st_size > 1000
     assert sorted(path.name for path in (project / "spin-frames").iterdir()) == [f"{i:03d}.png" for i in range(4)]

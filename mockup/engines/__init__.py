@@ -42,6 +42,10 @@ class Engine(Protocol):
     PREFERENCE: int
     """Which engine is taken first when none is named: the lowest number that can run here."""
 
+    def still_preference(self) -> int:
+        """Return the same for a lit still that is no draft; asked only where the engine can run."""
+        ...
+
     def unavailable(self) -> str | None:
         """Return one plain reason why it cannot run here, or None; never raises, leaves nothing behind."""
         ...
@@ -51,18 +55,23 @@ class Engine(Protocol):
         ...
 
 
-def choose(name: str | None = None, refused: Mapping[str, str] | None = None) -> tuple[str, Engine, str]:
+def choose(
+    name: str | None = None, refused: Mapping[str, str] | None = None, *, is_still: bool = False
+) -> tuple[str, Engine, str]:
     """Return an engine's name, the engine, and one line why another was not taken (or "").
 
     With a name, that engine; without, the one with the lowest `PREFERENCE` that can run here and is not
-    in `refused`, which maps engines that turned out not to run to the reason.
+    in `refused`, which maps engines that turned out not to run to the reason. `is_still` asks for the one that makes
+    the better lit still in its time.
     `EngineError` if there is no such engine, or it (or none) can run here.
     """
     if name is not None:
         return _named(name)
     engines = [(each, cast(Engine, module)) for each, module in ENGINES.all()]
     reasons: list[str] = []
-    for each, engine in sorted(engines, key=lambda pair: pair[1].PREFERENCE):
+    ready = [engine for _, engine in engines if engine.unavailable() is None] if is_still else []
+    order = [engine.still_preference() if engine in ready else engine.PREFERENCE for _, engine in engines]
+    for _, (each, engine) in sorted(zip(order, engines, strict=True), key=lambda pair: pair[0]):
         reason = (refused or {}).get(each) or engine.unavailable()
         if reason is None:
             note = f"{'; '.join(reasons)}: {each} is used, which is slower" if reasons else ""

@@ -15,6 +15,13 @@ def unavailable() -> str | None:
     return reason_against()
 
 
+def still_preference() -> int:
+    """Return this engine's place for stills: behind the path tracer where GL runs in software, which costs more."""
+    from mockup.engines.gl.context import is_software
+
+    return 30 if is_software() else PREFERENCE
+
+
 def open(scene: Scene) -> Session:
     """Return a session that holds the scene on the GPU; `EngineError` if no context can be made."""
     from mockup.engines.gl.context import make_current

@@ -12,5 +12,4 @@ def sheen() -> Sheen:
         roughness=0.5,
         bare_roughness=0.15,
         coat_roughness=0.04,
-        scatter=0.002,  # path traced in the lights of this tool: measured
     )

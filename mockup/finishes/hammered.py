@@ -14,5 +14,4 @@ def sheen() -> Sheen:
         coat_roughness=0.06,
         hammer=1.0,
         dent_mm=1.6,  # from dent to dent: by eye
-        scatter=0.004,  # path traced in the lights of this tool: measured
     )

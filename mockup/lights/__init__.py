@@ -30,9 +30,13 @@ class LightFile(Protocol):
         ...
 
 
-@memoize
 def presets(rig: Rig = "three-quarter") -> dict[str, Lighting]:
     """Return every preset by name, in order of preference, its lamps set for what is seen."""
+    return _presets(rig)
+
+
+@memoize
+def _presets(rig: Rig) -> dict[str, Lighting]:
     found = [(name, cast(LightFile, module)) for name, module in LIGHTS.all()]
     found.sort(key=lambda each: each[1].PREFERENCE)
     return {

@@ -119,7 +119,7 @@ def _pictures(
     turn: Photo | None = None
     views = [VIEWS[name] for name in STILLS]
     for is_flipped in (False, True):
-        with studio(design, options, is_flipped=is_flipped) as room:
+        with studio(design, options, is_flipped=is_flipped, is_still=False) as room:
             notes.update(dict.fromkeys(room.notes))
             for view in (each for each in views if each.is_flipped == is_flipped):
                 progress(len(stills), view.name)

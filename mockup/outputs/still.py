@@ -30,6 +30,8 @@ class Options(PictureRequest):
     view: tuple[str, ...] = option(PictureRequest.view, "where the camera stands; repeat for several", choices=_views)
     size: tuple[int, int] = option((1600, 1200), "width x height in pixels", parse=parse_size)
     doubt: bool = option(False, "beside a proof, the darkest and lightest that nine prints in ten keep within")
+    detail: str | None = option(None, "a part's name or a label's words: a close shot of it, not of the whole pedal")
+    chip: bool = option(False, "a chip of the paint with its figures in the corner")
     output: str | None = option(
         None, "file to write (.png), or a folder for several views", short="o", suffixes=(".png",)
     )
@@ -39,10 +41,29 @@ def pictures(
     design: Design, options: Options, progress: Progress = silent
 ) -> Iterator[tuple[str, Picture, tuple[str, ...]]]:
     """Yield (view, picture, notes) for every view asked for; the scene is built once per pose."""
+    for view, picture, notes in _plain(design, options, progress):
+        yield view, _finished(picture, design, options), notes
+
+
+def _finished(picture: Picture, design: Design, options: Options) -> Picture:
+    from mockup.picture.paint_chip import with_chip
+
+    return with_chip(picture, design.finish) if options.chip else picture
+
+
+def _plain(design: Design, options: Options, progress: Progress) -> Iterator[tuple[str, Picture, tuple[str, ...]]]:
     from mockup.picture.studio import studio
 
     if options.doubt:
         yield from _doubtful(design, options, progress)
+        return
+    if options.detail is not None:
+        from mockup.picture.detail import DETAIL, detail
+
+        progress(0, 1, options.detail)
+        with studio(design, options) as room:
+            taken = room.take(detail(room, options.detail, options), f"detail of {options.detail}")
+            yield DETAIL.name, taken, room.notes
         return
     views = [VIEWS[name] for name in (VIEWS if ALL in options.view else dict.fromkeys(options.view))]
     done = 0

@@ -33,7 +33,7 @@ class Options(PictureRequest):
     turn_seconds: float = option(4.0, "how long one turn lasts when played")
     size: tuple[int, int] = option((960, 720), "width x height in pixels", parse=parse_size)
     look: Look = "photo"
-    quality: Quality = option("draft", "how much work goes into each frame", choices=QUALITIES)
+    quality: Quality = option("normal", "how much work goes into each frame", choices=QUALITIES)
     keep_frames: bool = option(True, "also write every frame as a PNG file, in a folder beside")
     output: str | None = option(
         None,
@@ -70,7 +70,7 @@ def pictures(
     from mockup.picture.studio import shot, studio
 
     view = VIEWS[options.view[0]]
-    with studio(design, options, is_flipped=view.is_flipped) as room:
+    with studio(design, options, is_flipped=view.is_flipped, is_still=False) as room:
         camera = room.camera(view, options.size, turns_deg=TURNS_DEG)
         for taken in turned(room, shot(view, camera, options.size, options), view.name, options.frames, progress):
             yield taken, room.notes
@@ -107,7 +107,10 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     files = {str(target): animated([each.pixels for each in frames], suffix, options.turn_seconds)}
     if options.keep_frames:
         folder = target.with_name(f"{target.stem}-frames")
-        files |= {str(folder / f"{i:03d}.png"): png(each.pixels, text=each.facts) for i, each in enumerate(frames)}
+        files |= {
+            str(folder / f"{i:03d}.png"): png(each.pixels, dpi=each.dpi, text=each.facts)
+            for i, each in enumerate(frames)
+        }
     facts: dict[str, Any] = {
         "turntable": {
             "file": str(target),

@@ -35,7 +35,7 @@ def finding_picture(
     total = len(names) + 2 * len(rings)
     views: list[FaceView] = []
     request = PictureRequest(engine=engine)
-    with studio(design, request) as room:
+    with studio(design, request, is_still=False) as room:
         for name in names:
             view = VIEWS[STRAIGHT_AT[name]]
             progress(len(views), total, view.name)
@@ -48,7 +48,7 @@ def finding_picture(
     looks: list[Closeup] = []
     if rings:
         off_mm = close_looks.wander_mm(design)
-        with studio(close_looks.drilled_off(design, rings), request) as room:
+        with studio(close_looks.drilled_off(design, rings), request, is_still=False) as room:
             for finding, before in zip(rings, designed, strict=True):
                 looks.append(
                     Closeup(finding=finding, designed=before, wandered=_close(room, finding, request), off_mm=off_mm)

@@ -138,24 +138,30 @@ def ink_figures(design: Design) -> str:
 
 
 @contextmanager
-def studio(design: Design, request: PictureRequest, *, is_flipped: bool = False) -> Iterator[Studio]:
-    """Open an engine on a design's scene, dressed and lit as asked for; it closes with the block."""
+def studio(
+    design: Design, request: PictureRequest, *, is_flipped: bool = False, is_still: bool = True
+) -> Iterator[Studio]:
+    """Open an engine on a design's scene, dressed and lit as asked for; it closes with the block.
+
+    Without an engine named, a still that is no draft is made by the one whose picture is better for its time.
+    """
     design = request.in_room(design)
     scene = assemble(design, request.lighting, look=request.look, is_flipped=is_flipped)
-    name, opened, note = opened_on(request.engine, scene)
+    is_lit = is_still and request.look == "photo" and request.quality != "draft"
+    name, opened, note = opened_on(request.engine, scene, is_still=is_lit)
     notes = (*scene.notes, *((note,) if note else ()))
     with opened as session:
         yield Studio(design=design, session=session, scene=scene, engine=name, notes=notes)
 
 
-def opened_on(engine: str | None, scene: Scene) -> tuple[str, Session, str]:
+def opened_on(engine: str | None, scene: Scene, *, is_still: bool = False) -> tuple[str, Session, str]:
     """Return an engine's name, its session and one line why another was not taken (or "").
 
     An engine that seemed able to run and then cannot gives way to the next, unless it was asked for.
     """
     refused: dict[str, str] = {}
     while True:
-        name, module, note = engines.choose(engine, refused)
+        name, module, note = engines.choose(engine, refused, is_still=is_still)
         try:
             return name, module.open(scene), note
         except EngineError as error:

@@ -13,6 +13,7 @@ from typing import Any
 
 from mockup.model.errors import EngineError
 
+_SOFTWARE = ("llvmpipe", "softpipe", "swrast", "software")  # as Mesa and others call theirs
 _VARIABLE = "PYOPENGL_PLATFORM"  # read by PyOpenGL at its first import and by pyrender
 _current: dict[str, Any] = {}
 
@@ -32,6 +33,18 @@ def make_current() -> None:
     if not _current:
         _current["platform"] = _create()
     _current["platform"].make_current()
+
+
+def is_software() -> bool:
+    """Return whether GL is drawn by the processor here, or not at all."""
+    try:
+        make_current()
+        from OpenGL import GL
+
+        drawn_by = GL.glGetString(GL.GL_RENDERER).decode("ascii", "replace").casefold()
+    except Exception:
+        return True
+    return any(name in drawn_by for name in _SOFTWARE)
 
 
 @dataclass(frozen=True)

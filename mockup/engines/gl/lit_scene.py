@@ -191,6 +191,7 @@ class LitScene:
             COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
             OVER_PANEL=is_part, CAVITIES=self.light.cavities.room * is_part,
             MARKS=_MARKS.get(effort.passes, _FEW_MARKS) if _has_marks(batch, look) else 0,
+            SPUN=int(effort.passes > 1 and not look.is_from_above),
             FILMS=len(film.patches) if film is not None else 0,
         )  # fmt: skip
 

@@ -64,7 +64,7 @@ def still(
     shot = replace(panes.shot, width_px=width, height_px=height, quality=options.quality)
     for index, (content, design) in enumerate(zip(panes.contents, designs, strict=True)):
         progress(2 * index, 2 * len(designs), "building")
-        with studio(content.dressed(design), content, is_flipped=content.is_flipped) as room:
+        with studio(content.dressed(design), content, is_flipped=content.is_flipped, is_still=False) as room:
             progress(2 * index + 1, 2 * len(designs), "drawing")
             taken.append(room.take(shot, panes.view))
     progress(1, 1, "writing")
@@ -106,7 +106,7 @@ def turn(
     The eye stays on its line of sight, at the distance that keeps the whole pedal in the picture.
     """
     content, (width, height) = panes.contents[0], TURN_SIZE
-    with studio(content.dressed(designs[0]), content, is_flipped=content.is_flipped) as room:
+    with studio(content.dressed(designs[0]), content, is_flipped=content.is_flipped, is_still=False) as room:
         camera = turn_camera(panes.shot.camera, room.points(panes.shot.hidden))
         shot = replace(panes.shot, camera=camera, width_px=width, height_px=height, quality="draft")
         taken = list(turntable.turned(room, shot, panes.view, options.frames, progress))

@@ -25,7 +25,8 @@ vec4 strike(vec3 from, vec3 n, vec3 mid_way, float wide, bool wanted) {
     // one mirror ray of the lobe per pass: the passes together make the blur
     vec3 helper = abs(mid_way.z) < 0.9 ? vec3(0.0, 0.0, 1.0) : vec3(1.0, 0.0, 0.0);
     vec3 s1 = normalize(cross(helper, mid_way));
-    vec3 r = normalize(mid_way + wide * (s1 * uLobe.x + cross(mid_way, s1) * uLobe.y));
+    vec2 lobe = spin() * uLobe;
+    vec3 r = normalize(mid_way + wide * (s1 * lobe.x + cross(mid_way, s1) * lobe.y));
     r = dot(r, n) < 0.02 ? mid_way : r;
     vec3 p = from + n * (1.5 * uAboveSize.y);      // clear of the wall that it stands on
     float top = uAboveSize.z;

@@ -10,12 +10,24 @@ uniform vec2 uTap[TAPS];
 uniform vec2 uTapRadius;          // mm on the surface: lamps, room
 uniform float uSkyShare;          // solid angle of one direction / pi
 
+// The same taps at every pixel draw the same blotches; in a picture of many passes each pixel turns them its own way.
+mat2 spin() {
+#if SPUN
+    float a = 6.2831853 * fract(52.9829189 * fract(dot(floor(gl_FragCoord.xy), vec2(0.06711056, 0.00583715))));
+    return mat2(cos(a), sin(a), -sin(a), cos(a));
+#else
+    return mat2(1.0);
+#endif
+}
+
 float lit(int layer, vec3 p, vec3 t1, vec3 t2) {
     mat4 m = uShadowMat[layer];
     vec4 c = m * vec4(p, 1.0), c1 = m * vec4(t1, 0.0), c2 = m * vec4(t2, 0.0);
     float sum = 0.0;
+    mat2 turn = spin();
     for (int k = 0; k < TAPS; ++k) {
-        vec4 q = c + uTap[k].x * c1 + uTap[k].y * c2;
+        vec2 tap = turn * uTap[k];
+        vec4 q = c + tap.x * c1 + tap.y * c2;
         sum += texture(uShadow, vec4(q.xy / q.w, float(layer), q.z / q.w));
     }
     return sum / float(TAPS);

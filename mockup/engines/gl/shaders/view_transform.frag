@@ -31,5 +31,11 @@ void main() {
         float room = (1.0 - uShoulder) * (1.0 - uShoulder);
         linear *= (1.0 - room / (peak + 1.0 - 2.0 * uShoulder)) / peak;
     }
-    colour = vec4(mix(uBehind, encoded(min(linear, vec3(1.0))), alpha), 1.0);
+    vec3 shown = encoded(min(linear, vec3(1.0)));
+    if (uRolled > 0.5) {   // between two codes pixels take turns: _shares of colour/view.py
+        vec2 size = vec2(textureSize(uPass, 0));
+        vec2 at = vec2(floor(vScreen.x * size.x), size.y - 1.0 - floor(vScreen.y * size.y));
+        shown += (0.75 * fract(52.9829189 * fract(dot(at, vec2(0.06711056, 0.00583715)))) - 0.375) / 255.0;
+    }
+    colour = vec4(mix(uBehind, shown, alpha), 1.0);
 }
