@@ -57,6 +57,7 @@ def commands(path: Path) -> list[list[str]]:
 def bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """An empty folder to work in, with kept pictures and printers of its own; pictures get a draft's work."""
     monkeypatch.setitem(EFFORTS, "normal", EFFORTS["draft"])
+    monkeypatch.setattr("mockup.engines.gl.context.is_software", lambda: False)  # where stills are not path traced
     monkeypatch.chdir(tmp_path)
     for name in ("XDG_CACHE_HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "LOCALAPPDATA", "APPDATA", "HOME"):
         monkeypatch.setenv(name, str(tmp_path / "own"))

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from mockup.colour import rgb
 from mockup.colour.view import SHOULDER, rolled_off, view
 
 # 8-bit code to linear, computed from IEC 61966-2-1:1999 with colour-science 0.4.7
@@ -63,3 +64,12 @@ def test_what_is_not_finite_never_becomes_noise():
     out = view(frame, "photo")
     assert out[0, 0].tolist()[0] == 0
     assert out[0, 1].tolist() == [255, 0, 0, 255]
+
+
+def test_a_photo_shows_no_steps_between_two_codes() -> None:
+    """The mean of many pixels is the value itself, to an eighth of a code, where rounding would be half a code off."""
+    for code in (20.5, 20.3, 120.8):
+        flat = np.broadcast_to(one(float(rgb.decode(code / 255.0))), (64, 64, 4))
+        seen = view(np.array(flat, np.float32), "photo")[..., 0].astype(float)
+        assert seen.mean() == pytest.approx(code, abs=0.125)
+        assert np.ptp(seen) == 1.0

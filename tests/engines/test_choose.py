@@ -48,6 +48,17 @@ def test_with_gl_the_raster_engine_comes_first():
     assert engine.unavailable() is None
 
 
+@pytest.mark.gl
+@pytest.mark.parametrize(("is_software", "name"), [(True, "traced"), (False, "raster")])
+def test_stills_are_path_traced_where_gl_runs_in_software(
+    is_software: bool, name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("mockup.engines.gl.context.is_software", lambda: is_software)
+    assert choose(is_still=True)[0] == name
+    assert choose()[0] == "raster"
+    assert choose("raster", is_still=True)[0] == "raster"
+
+
 def test_a_named_engine_is_taken():
     name, engine, note = choose("traced")
     assert (name, note) == ("traced", "")
@@ -64,6 +75,7 @@ def test_every_engine_has_what_the_interface_asks(name):
     module = ENGINES.load(name)
     assert len(ENGINES.summary(name)) > 20
     assert isinstance(module.PREFERENCE, int)
+    assert isinstance(module.still_preference(), int)
     assert callable(module.unavailable)
     assert callable(module.open)
 

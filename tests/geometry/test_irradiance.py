@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from mockup.geometry.irradiance import form_factor, sky_irradiance, soft_box
+from mockup.geometry.irradiance import form_factor, irradiance, sky_irradiance, soft_box
 from mockup.model.scene import Lighting, SoftBox
 
 UP = np.array((0.0, 0.0, 1.0))
@@ -83,3 +83,11 @@ def test_room_light_against_a_sum_over_directions(up, ground):
         np.array(light.horizon) + (np.array(light.surround) - light.horizon) * np.maximum(z, 0)[:, None]
     )
     assert sky_irradiance(light, up) == pytest.approx(tuple(weight @ seen), rel=2e-3, abs=2e-4)
+
+
+def test_a_fading_box_gives_the_light_of_its_own_gradient() -> None:
+    """Far off and small: its mean radiance times its form factor, pi x area x cosines / (pi d^2), by hand."""
+    box = soft_box((0.0, 0.0, 5000.0), 100.0, 100.0, (4.0, 2.0, 1.0), aim=(0.0, 0.0, 0.0), fade=1.0)
+    dark = Lighting(about="", boxes=(box,), surround=(0, 0, 0), horizon=(0, 0, 0), ground=None, backdrop=(0, 0, 0))
+    light = irradiance(dark, (0.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+    assert light == pytest.approx(tuple(0.5 * r * 200.0**2 / 5000.0**2 for r in (4.0, 2.0, 1.0)), rel=2e-3)
