@@ -6,7 +6,7 @@ import scenes
 
 from mockup.engines.appearance import grain as _grain
 from mockup.engines.appearance.content import coarse
-from mockup.engines.appearance.lens import MEAN_SHINE, RIM, axis, rings, shine
+from mockup.engines.appearance.lens import MEAN_SHINE, WHITENESS, RIM, axis, rings, shine
 from mockup.model.material import DENT_MM, Material
 from mockup.model.scene import Body
 
@@ -91,4 +91,4 @@ def test_rings_shine_as_the_curve_says_and_lose_nothing():
     assert light[-1] > 3.0
     # the mean of RIM + (1 - RIM) c^4 over c from 0 to 1, by hand; the whitened crown adds a little in every channel
     even = (np.arange(4000) + 0.5) / 4000
-    assert shine(even, (1.0, 0.0, 0.0))[:, 0].mean() == pytest.approx(MEAN_SHINE + 0.1 / 13.0, rel=1e-3)
+    assert shine(even, (1.0, 0.0, 0.0))[:, 0].mean() == pytest.approx(MEAN_SHINE + WHITENESS / 13.0, rel=1e-3)
