@@ -6,7 +6,7 @@ import scenes
 
 from mockup.engines.appearance import grain as _grain
 from mockup.engines.appearance.content import coarse
-from mockup.engines.appearance.lens import MEAN_SHINE, WHITENESS, RIM, axis, rings, shine
+from mockup.engines.appearance.lens import MEAN_SHINE, RIM, WHITENESS, axis, rings, shine
 from mockup.model.material import DENT_MM, Material
 from mockup.model.scene import Body
 
