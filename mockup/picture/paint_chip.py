@@ -12,7 +12,7 @@ from mockup.drawing.lettering import width_mm
 from mockup.encode.pixels import pixels
 from mockup.model.finish import Finish
 from mockup.model.picture import Picture
-from mockup.model.sheet import INK, Page, Rectangle, Text
+from mockup.model.sheet import INK, Mark, Page, Rectangle, Text
 
 _CARD = (0.97, 0.97, 0.96)  # our choice, as all measures here
 _SHARE = 0.030  # height of its words, of the picture's shorter side
@@ -30,7 +30,7 @@ def with_chip(picture: Picture, finish: Finish) -> Picture:
     wide = round(max(width_mm(line, size) for line in lines) + 2 * gap)
     square = wide - 2 * gap
     tall = round(0.6 * square + 1.5 * size * len(lines) + 2 * gap)
-    marks = [
+    marks: list[Mark] = [
         Rectangle(x_mm=gap, y_mm=gap, width_mm=square, height_mm=0.6 * square, fill=own),
         *(
             Text(x_mm=gap, y_mm=gap + 0.6 * square + 1.5 * size * (row + 0.9), text=line, size_mm=size, colour=INK)
