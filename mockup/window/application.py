@@ -229,7 +229,8 @@ class Application:
         window, state = self.desk.window, self.desk.view.state
         drawer, is_sheet_open = self._station.drawer, state.is_sheet_open
         if is_tight(window.size, window.scale) and state.station in ("parts", "art") and not state.has_variant_sheet:
-            drawer, is_sheet_open = (0.0, is_sheet_open) if state.picked else (drawer, False)  # both would hide it all
+            is_sheet_open &= bool(state.picked)  # both would hide it all
+            drawer = 0.0 if is_sheet_open else drawer
         is_page = state.station == "take-away"  # it keeps clear of the drawer by itself, and the picture its size
         placed = cards(window.size, window.scale, drawer, is_sheet_open=is_sheet_open, is_page=is_page)
         carried = self.desk.view.carried

@@ -46,7 +46,7 @@ def _stand(desk: Desk, placed: Placement, sides: Mapping[FaceName, Face], before
         desk, title, lambda raw: (*before, *edits_of.inserted(raw, placed, side, **desk.work.scope)), merge=title
     ):  # fmt: skip
         return None
-    state = desk.view.state.picking(("part", placed.name))
+    state = desk.view.state.picking(("part", placed.name)).with_sheet(False)  # the drawer stays, for the next part
     desk.view.change(replace(state, naming=placed.name))
     await_caret(desk)
     return placed.name

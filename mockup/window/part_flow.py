@@ -109,7 +109,8 @@ def end_naming(desk: Desk, typed: str | None = None) -> None:
     if new != old and change(
         desk, title, lambda raw: edits_of.renamed(raw, was, new, variant), merge=title if is_new else ""
     ):  # fmt: skip
-        desk.view.change(desk.view.state.picking(("part", new)))
+        state = desk.view.state
+        desk.view.change(state.picking(("part", new)).with_sheet(state.is_sheet_open))
         old = new
     if is_new and desk.view.state.is_lettering and has_lettering(part.kind):
         letter(desk, old, merge=title)

@@ -33,6 +33,8 @@ _STATION_OF: dict[str | int, StationName] = {
 }  # fmt: skip
 MOST_PANES = 4
 FIRST_VIEW = "three-quarter"
+DRAFTS = "MOCKUP_WINDOW_DRAFTS"
+"""For tests that look at no picture: where the environment has it, drafts do, and small pictures that lie on disk."""
 
 
 @dataclass(frozen=True, kw_only=True)

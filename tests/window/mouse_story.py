@@ -14,6 +14,7 @@ def start(told: Story) -> None:
     """Choose a box and a paint, name it."""
     told.until(lambda now: "front.name" in now["places"], "the front door")
     told.click("front.box.121x66x39")
+    told.reach("front.paint.shell", "front")
     told.click("front.paint.shell")
     told.type("Chalk River")
     told.until(lambda now: "drawer.pot-16" in now["places"] and now["has_picture"], "the bench, at Parts")

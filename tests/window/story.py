@@ -92,12 +92,22 @@ class Story:
         self.window.do("mousemove", *self.window.place(card))
         button = 5
         for turn in range(_MOST_TURNS):
-            if self._is_whole(name):
+            if self._is_whole(name) and self._rests(name):
                 return
             if turn == _MOST_TURNS // 2:
                 button = 4
             self.window.turned(button)
         raise AssertionError(f"{name} is not in sight; there is {sorted(self.window.now['places'])}")
+
+    def _rests(self, name: str) -> bool:
+        """Wait until a control stays where it is, for the wheel may be ahead of the window; True if it is in sight."""
+        before, since = None, time.monotonic()
+        while time.monotonic() - since < _STILL_S:
+            now = self.window.now["places"].get(name)
+            if now != before:
+                before, since = now, time.monotonic()
+            time.sleep(0.03)
+        return self._is_whole(name)
 
     def _is_whole(self, name: str) -> bool:
         """True where a control is in sight, and more than its edge."""

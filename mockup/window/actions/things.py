@@ -64,6 +64,7 @@ def _enter(desk: Desk) -> None:
     if desk.trial.is_shown:
         remedies.keep(desk)
     else:
+        desk.view.change(desk.view.state.with_sheet(True))
         desk.widgets.focus.ask("place.left")
 
 

@@ -17,9 +17,9 @@ from mockup.model.material import Colour
 from mockup.model.mesh import Floats
 from mockup.model.scene import Group, Scene, Shot
 from mockup.window.shell import theme
+from mockup.window.state import DRAFTS
 from mockup.window.view.pane_rects import overlap, rect_around, shared_area
 
-DRAFTS = "MOCKUP_WINDOW_DRAFTS"  # for tests that look at no picture: where the environment has it, drafts do
 REST_S = 0.25  # a picture that nobody has touched for so long gets better: by eye
 _MOST_SESSIONS = 6  # variants kept on the GPU, about 30 MB each: our choice
 _PIECE_S = 0.05  # what one piece of work may take, so that the window answers at once: by eye
