@@ -214,7 +214,9 @@ class State:
         rest = [name for name in (None, *known) if name not in shown]
         while len(shown) < count:
             shown.append(rest.pop(0) if rest else shown[-1])
-        return replace(self, variants=tuple(shown), is_wipe=False, active=min(self.active, count - 1))
+        is_open = self.is_sheet_open and count == 1  # where it lies over the picture it would hide the second
+        active = min(self.active, count - 1)
+        return replace(self, variants=tuple(shown), is_wipe=False, active=active, is_sheet_open=is_open)
 
     def wiped(self, known: Sequence[str] = ()) -> Self:
         """Return the state with a wipe between two variants; without it where it was on."""

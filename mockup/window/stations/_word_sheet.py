@@ -187,9 +187,9 @@ class WordSheet:
 
     def _size(self, thing: FaceThing, style: Lettering, unit: Unit) -> None:
         desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
-        begin_row(desk, "Capital height", room=144.0)
+        begin_row(desk, "Capital height", room=152.0)
         for name, is_on in (("mm" if unit == "mm" else "in", not self._is_points), ("pt", self._is_points)):
-            if widgets.button(name, f"word.unit.{name}", wide=34 * scale, is_on=is_on):
+            if widgets.button(name, f"word.unit.{name}", wide=38 * scale, is_on=is_on):
                 self._is_points = name == "pt"
             imgui.same_line(0, 4 * scale)
         font = letter_flow.typeface(desk, style.font)
