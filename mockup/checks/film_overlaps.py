@@ -13,7 +13,7 @@ from mockup.checks.panel.built import Built
 from mockup.decal.ink_over_paint import FAINT
 from mockup.geometry.planar import axes
 from mockup.geometry.polygons import area, shared_area
-from mockup.model.finding import Finding, Quantity
+from mockup.model.finding import Finding, Limit, Quantity
 from mockup.model.mesh import Floats
 
 LIMITS = """
@@ -43,7 +43,7 @@ STEP_MM = 0.5  # how finely ink is looked for: our choice
 
 
 def check(built: Built) -> Iterator[Finding]:
-    """Yield films of which one lies across the other's edge; a film wholly on another one is meant."""
+    """Yield films of which one lies across the other's edge; one wholly on another is meant, but not ink over ink."""
     limit = built.limits["film_overlap_mm2"]
     own = [each for each in sheets(built) if each.decal.art.file is not None]  # what the tool draws it lays itself
     for first, second in combinations(own, 2):
@@ -51,9 +51,13 @@ def check(built: Built) -> Iterator[Finding]:
             continue
         one, other = _corners(first), _corners(second)
         shared = shared_area([one], [other])
-        if shared <= limit.value or shared >= WHOLE * min(area([one]), area([other])):
+        if shared <= limit.value:
             continue
-        inked, is_same = _share_of_ink(first, second), first.subject == second.subject
+        is_same = first.subject == second.subject
+        if shared >= WHOLE * min(area([one]), area([other])):
+            yield from _darkened(first, second, shared, limit)
+            continue
+        inked = _share_of_ink(first, second)
         yield Finding(
             severity="warn" if inked > 0.0 else "note",
             title="Films lie across one another",
@@ -66,9 +70,27 @@ def check(built: Built) -> Iterator[Finding]:
             ),
             subjects=(first.subject,) if is_same else (first.subject, second.subject),
             remedy="Move them apart, cut one back to the other's edge, or print both as one picture",
-            measured=Quantity(round(shared, 1), "mm²"),
+            measured=Quantity(shared, "mm²"),
             limit=limit,
             marks=(first.mark_whole(), second.mark_whole()),
+        )
+
+
+def _darkened(first: Sheet, second: Sheet, shared: float, limit: Limit) -> Iterator[Finding]:
+    """Yield a note where a film lies wholly on another one and clear film prints over ink: no ink hides another."""
+    if not (first.decal.film.is_clear and second.decal.film.is_clear):
+        return
+    twice = _share_of_ink(first, second, is_twice=True) * shared
+    if twice > limit.value:
+        yield Finding(
+            severity="note",
+            title="Ink printed over ink",
+            what="{second} lies on {first}, and both print on {measured} of it: there they darken each other",
+            subjects=(first.subject, second.subject),
+            remedy="Take away what lies under it, or print both as one picture",
+            measured=Quantity(twice, "mm²"),
+            limit=limit,
+            marks=(second.mark_whole(),),
         )
 
 
@@ -81,8 +103,8 @@ def _corners(sheet: Sheet) -> Floats:
     return found
 
 
-def _share_of_ink(first: Sheet, second: Sheet) -> float:
-    """Return which share of what two films have in common either prints on."""
+def _share_of_ink(first: Sheet, second: Sheet, *, is_twice: bool = False) -> float:
+    """Return which share of what two films have in common either prints on, or both do."""
     one, other = _corners(first), _corners(second)
     low, high = np.maximum(one.min(axis=0), other.min(axis=0)), np.minimum(one.max(axis=0), other.max(axis=0))
     across, down = (np.arange(start + STEP_MM / 2, end, STEP_MM) for start, end in zip(low, high, strict=True))
@@ -90,5 +112,5 @@ def _share_of_ink(first: Sheet, second: Sheet) -> float:
     both = first.indices(uv)[2] & second.indices(uv)[2]
     if not both.any():
         return 0.0
-    is_ink = (first.ink_at(uv[both]) >= 2 * FAINT) | (second.ink_at(uv[both]) >= 2 * FAINT)
-    return float(is_ink.mean())
+    inks = [each.ink_at(uv[both]) >= 2 * FAINT for each in (first, second)]
+    return float((inks[0] & inks[1] if is_twice else inks[0] | inks[1]).mean())

@@ -73,5 +73,5 @@ def _remedy(edge: Rim, ring: Edge, wander: float) -> str:
     if ring.off_centre_mm > wander / 2:
         return "Move the ring {off} onto the hole's centre"
     if edge.radius_mm:
-        return "Draw its {side} edge {diameter} in diameter, or choose other hardware"
+        return "Draw its {side} edge with a diameter of {diameter}, or choose other hardware"
     return f"Draw its {{side}} edge {{limit}} {'outside' if _is_outward(ring) else 'under'} the hardware's edge"

@@ -68,9 +68,12 @@ def check(built: Built) -> Iterator[Finding]:
 
 def _close(built: Built, margin: Margin) -> Finding:
     straight = _straight(built, margin)
+    has_knob = any(built.part(name).knob is not None for name in margin.parts)
     return Finding(
         severity="warn",
-        title="One shoe presses both" if margin.rule == SHOES else "Knob within reach of a shoe",
+        title="One shoe presses both"
+        if margin.rule == SHOES
+        else f"{'Knob' if has_knob else 'Control'} within reach of a shoe",
         what="the middles of {subjects} are {measured} apart, less than {limit}",
         subjects=Subject.parts(*margin.parts),
         edits=cure(built, margin.parts, SHOE, SHOES),

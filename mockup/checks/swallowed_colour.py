@@ -33,7 +33,7 @@ def check(built: Built) -> Iterable[Finding]:
                 severity="stop" if is_all else "warn",
                 title="Picture lost on this paint" if is_all else "Colour lost on this paint",
                 what="{colour} in {first} ({area}, {share} of its ink) looks like bare paint once printed ({measured} "
-                "apart; {limit} is seen)" + ("; {whole} of the ink goes that way" if is_all else ""),
+                "apart; {limit} is seen)" + ("; {whole} of the ink goes that way" if is_all and len(lost) > 1 else ""),
                 subjects=(sheet.subject,),
                 remedy="Draw it darker or in a colour that the paint lacks, or choose a lighter paint",
                 measured=Quantity(shade.from_paint, limit.unit),

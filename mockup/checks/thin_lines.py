@@ -70,7 +70,7 @@ def _found(sheet: Sheet, thin: list[Stroke], limit: Limit, what: str, severity: 
         severity=severity,
         is_advice=severity == "note" and what == "line",
         title="Gap may fill with ink" if what == "gap" else "Line too thin to print",
-        what="{first} has {many} thinner than {limit}, {length} in all; the thinnest is {measured}",
+        what="{first} has {many} thinner than {limit}, {length} altogether; the thinnest is {measured}",
         subjects=(sheet.subject,),
         remedy="Open it to {limit}" if what == "gap" else "Draw it {limit} ({pixels} pixels) wide or more",
         measured=mm(round(thin[0].width_mm, 3)),

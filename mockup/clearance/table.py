@@ -82,7 +82,7 @@ def _all(box: Enclosure, parts: Iterable[Placement], own: Mapping[str, float]) -
     for part in given:
         yield from _alone(box, part, own)
     for first, second in combinations(given, 2):
-        yield from _pair(box, first, second, own)
+        yield from between_parts(box, first, second, own)
 
 
 def broken_by(
@@ -91,7 +91,7 @@ def broken_by(
     """Yield every rule that one part breaks, with the box and with others, as it is found."""
     yield from (each for each in _alone(box, part, own) if not each.is_near)
     for other in others:
-        yield from (each for each in _pair(box, part, other, own) if not each.is_near)
+        yield from (each for each in between_parts(box, part, other, own) if not each.is_near)
 
 
 @memoize
@@ -101,7 +101,8 @@ def _alone(box: Enclosure, part: Placement, own: Mapping[str, float]) -> tuple[M
 
 
 @memoize
-def _pair(box: Enclosure, first: Placement, second: Placement, own: Mapping[str, float]) -> tuple[Margin, ...]:
+def between_parts(box: Enclosure, first: Placement, second: Placement, own: Mapping[str, float]) -> tuple[Margin, ...]:
+    """Return every rule between two parts that is broken, or kept by little."""
     one, other = placed(box, first, own), placed(box, second, own)
     return tuple(each for meets in rules.between(one, other) for each in _margins(meets, ways_of(box)))
 

@@ -62,6 +62,8 @@ def _head(finding: Finding, shown: Row, symbols: dict[Severity, str]) -> Table:
     line.add_column(ratio=1)
     line.add_column(justify="right", no_wrap=True)
     figure = shown.measured + (f", limit {shown.limit}" if shown.measured and shown.limit else "")
+    if shown.measured.startswith("-"):
+        figure = f"{shown.measured[1:]} too little" if shown.limit.startswith("0 ") else f"{shown.measured[1:]} overlap"
     word = f"{symbols[finding.severity]} {SEVERITY_WORDS[finding.severity]}"
     line.add_row(Text(word, _STYLES[finding.severity]), Text(finding.title, "bold"), Text(figure, "dim"))
     return line

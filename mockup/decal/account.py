@@ -155,7 +155,8 @@ def _wrong_size(decal: Decal, file: ArtFile, face: Face, address: Address) -> It
     fitting = f"make it {wide:.1f} mm wide ({_dpi_at(decal, wide)})"
     is_over = across > room[0] + _SLACK_MM or down > room[1] + _SLACK_MM
     edits = fit(address, size, turn_deg, face)
-    if is_over and is_lengthways(size, turn_deg, face):
+    would_lie = down <= room[0] + _SLACK_MM and across <= room[1] + _SLACK_MM
+    if is_over and (would_lie or is_lengthways(size, turn_deg, face)):
         turned_wide = fitting_width(size, turn_deg + 90.0, face)
         yield Trouble(
             name="turned",

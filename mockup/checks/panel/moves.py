@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
+from itertools import combinations
 
 from mockup.checks.panel.built import Built
 from mockup.clearance.placed import TOGGLE
-from mockup.clearance.table import Margin, broken_by
+from mockup.clearance.table import Margin, between_parts, broken_by
 from mockup.model.design import Placement
 from mockup.model.edit import Address, Edit, Move, PutValue
 from mockup.model.units import step_mm
@@ -54,6 +55,36 @@ def freeing(built: Built, name: str, is_free: Callable[[Placement], bool]) -> tu
     """Return the smallest move of one part in one direction to where it is free and breaks nothing more, or nothing."""
     best = _Search(built, built.part(name), (), is_free).better_than(None)
     return (best[1],) if best is not None else ()
+
+
+def agree(built: Built, edits: Sequence[Edit]) -> bool:
+    """Return whether moves and turns that were found one by one hold together too: no two moved parts get closer."""
+    moved: dict[str, Placement] = {}
+    for edit in edits:
+        name = str(edit.address.way[1]) if isinstance(edit, Move | PutValue) else ""
+        if name and edit.address.way[0] == "part":
+            moved[name] = _after(edit, moved.get(name, built.part(name)))
+    return all(
+        _lack(built, moved[first], moved[second])
+        <= min(_lack(built, moved[first], built.part(second)), _lack(built, built.part(first), moved[second]))
+        + CLOSE_MM
+        for first, second in combinations(moved, 2)
+    )
+
+
+def _after(edit: Edit, part: Placement) -> Placement:
+    """Return a part after a move of it, or a turn."""
+    if isinstance(edit, Move):
+        return replace(part, u_mm=part.u_mm + edit.right_mm, v_mm=part.v_mm + edit.down_mm)
+    if isinstance(edit, PutValue) and edit.address.way[-1] == "rotation" and isinstance(edit.value, int | float):
+        return replace(part, rotation_deg=float(edit.value))
+    return part
+
+
+def _lack(built: Built, first: Placement, second: Placement) -> float:
+    """Return how much room two parts lack at most by any rule between them."""
+    found = between_parts(built.design.enclosure, first, second, built.design.limits)
+    return max((-each.spare_mm for each in found if not each.is_near), default=0.0)
 
 
 class _Search:

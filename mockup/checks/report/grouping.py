@@ -17,11 +17,16 @@ PLACED = frozenset({"bodies", "hole-edges", "knob-overlaps", "plug-bodies", "plu
 ALIKE_MM = 0.051  # orders that differ by less are the same: a step of a tenth of a millimetre, halved
 
 
-def grouped(findings: Iterable[Finding], clearing: Clearing) -> tuple[Finding, ...]:
+Agreeing = Callable[[Sequence[Edit]], bool]
+"""Tells whether edits that were found one by one hold together too."""
+
+
+def grouped(findings: Iterable[Finding], clearing: Clearing, agree: Agreeing = lambda _: True) -> tuple[Finding, ...]:
     """Return findings with one for each cause, in their order, the worst in the place of all.
 
     Findings have one cause where they lie between the same parts, where the same order mends them, where one says of
-    another part or word what the other says of the first, or where both want the same done that is no move.
+    another part or word what the other says of the first, or where both want the same done that is no move. Where the
+    orders of one cause do not hold together, each finding stands with its own.
     """
     given = list(_with_one_order(findings, clearing))
     groups: list[list[Finding]] = []
@@ -34,7 +39,19 @@ def grouped(findings: Iterable[Finding], clearing: Clearing) -> tuple[Finding, .
         group.append(finding)
         for key in keys:
             by_key.setdefault(key, group)
-    return tuple(_merged(group) for group in groups)
+    return tuple(each for group in groups for each in _told(group, agree))
+
+
+def _told(group: Sequence[Finding], agree: Agreeing) -> Iterator[Finding]:
+    """Yield a group as one finding, or apart those whose orders would get into each other's way."""
+    merged = _merged(group)
+    if len(merged.edits) < 2 or agree(merged.edits):
+        yield merged
+        return
+    worst = _worst(group)
+    apart = [each for each in group if each is not worst and each.edits and each.edits != worst.edits]
+    yield _merged([each for each in group if each not in apart])
+    yield from apart
 
 
 def _with_one_order(findings: Iterable[Finding], clearing: Clearing) -> Iterator[Finding]:
@@ -114,7 +131,7 @@ def _besides(finding: Finding) -> tuple[tuple[str, str], ...]:
 
 def _merged(group: Sequence[Finding]) -> Finding:
     """Return the worst finding of a group, which says of what else it is true and what else comes of it."""
-    worst = min(group, key=lambda each: (SEVERITIES.index(each.severity), -_beyond(each)))
+    worst = _worst(group)
     others = [each for each in group if each is not worst]
     if not others:
         return worst
@@ -134,6 +151,10 @@ def _merged(group: Sequence[Finding]) -> Finding:
         facts={**own, **worst.facts},
         marks=tuple(dict.fromkeys(mark for each in (worst, *others) for mark in each.marks)),
     )
+
+
+def _worst(group: Sequence[Finding]) -> Finding:
+    return min(group, key=lambda each: (SEVERITIES.index(each.severity), -_beyond(each)))
 
 
 def _is_for_all(finding: Finding, worst: Finding) -> bool:

@@ -11,7 +11,7 @@ from typing import cast
 
 from mockup.checks import CHECKS, Check
 from mockup.checks.panel.built import Built
-from mockup.checks.panel.moves import clearing
+from mockup.checks.panel.moves import agree, clearing
 from mockup.checks.report.accepted import marked, opened
 from mockup.checks.report.grouping import grouped
 from mockup.checks.report.sentences import clause, named
@@ -30,7 +30,8 @@ def run(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
     """
     found = _in_order(each for each in _every(design, only) if not each.is_advice)
     told = marked(found, design.accepted)
-    open_ones = grouped(opened(told), lambda name: clearing(Built(design), name))
+    built = Built(design)
+    open_ones = grouped(opened(told), lambda name: clearing(built, name), lambda edits: agree(built, edits))
     return marked((*_in_order(open_ones), *(each for each in told if each.accepted)), design.accepted)
 
 

@@ -79,6 +79,25 @@ def test_a_part_is_stopped_where_the_checks_stop_it(moved: Placement) -> None:
         assert (worst(found) == "warn") == bool(warns), (found[:2], [(each.check, each.title) for each in warns])
 
 
+BARE = {name: replace(part(name, "pot-16", "top", 20.0, 40.0), knob=None) for name in ("A", "B")}
+
+
+@pytest.mark.parametrize(
+    ("standing", "moved", "own"),
+    [
+        # wafers 16.5 mm wide touch, while washers, holes and knobs keep apart
+        (BARE["A"], replace(BARE["B"], u_mm=36.5), "body"),
+        # barrels 18.0 mm wide, 17 mm apart
+        (part("A", "pot-9", "top", 20.0, 40.0), part("B", "pot-9", "top", 37.0, 40.0), "knob"),
+    ],
+)
+def test_one_rule_alone_stops_a_part(standing: Placement, moved: Placement, own: str) -> None:
+    found = clearances(Built(pedal(standing)), moved)
+    assert {each.own for each in found if each.severity == "stop"} == {own}
+    stops = [each for each in run(pedal(standing, moved), FITS) if each.severity == "stop"]
+    assert stops != []
+
+
 def only(found: tuple[Clearance, ...], own: str, other: str, thing: str | None) -> Clearance:
     return next(each for each in found if (each.own, each.other, each.thing) == (own, other, thing))
 

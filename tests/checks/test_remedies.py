@@ -1,0 +1,77 @@
+"""Orders as edits, as JSON gives them: made in the layout's own text, each clears what it is for and stops nothing."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+
+import mockup
+from mockup.checks.report.rows import fingerprint
+from mockup.checks.report.run import run
+from mockup.checks.report.sentences import what
+from mockup.clearance import table
+from mockup.clearance.rules import CLAIMS
+from mockup.layout.edit.apply import apply
+from mockup.model.finding import Finding
+
+POTS = ("pot-16", "pot-9", "pot-16", "pot-24")
+OTHERS = ("toggle-mini", "lamp-5", "lamp-3", "footswitch", "slide-switch")
+SIDES = (("jack-enclosed", "right"), ("jack-open", "left"), ("dc-socket", "far"), ("jack-enclosed", "far"))
+
+
+@st.composite
+def pedals(draw: st.DrawFn) -> str:
+    """Three to six parts on a painted box, anywhere that a tenth of a millimetre allows, too close as often as not."""
+    size = draw(st.sampled_from(("112x60x31", "121x66x39", "119x94x34")))
+    text = f'[box]\nsize = "{size}"\n[finish]\npaint = "#d8d0c0"\n'
+    count = draw(st.integers(3, 6))
+    for number in range(count):
+        kind = draw(st.sampled_from((*POTS, *OTHERS)))
+        where = f"left = {draw(st.integers(120, 450)) / 10}\ntop = {draw(st.integers(140, 900)) / 10}\n"
+        if draw(st.integers(0, 3)) == 0:
+            kind, face = draw(st.sampled_from(SIDES))
+            left, bottom = draw(st.integers(150, 450)) / 10, draw(st.integers(140, 190)) / 10
+            where = f'face = "{face}"\nleft = {left}\nbottom = {bottom}\n'
+        text += f'[[part]]\nname = "P{number}"\nkind = "{kind}"\n{where}'
+        if kind.startswith("pot"):
+            size, high = draw(st.integers(12, 22)), draw(st.integers(9, 20))
+            text += f'knob = {{ style = "barrel", diameter = {size}, height = {high} }}\n'
+    return text
+
+
+def found(text: str) -> dict[str, Finding]:
+    return {fingerprint(each): each for each in run(mockup.loads(text)) if each.severity != "note"}
+
+
+def lacking(text: str) -> dict[tuple[str, tuple[str, ...], str], float]:
+    """Return how far parts run into each other or into the box, by rule and parts."""
+    design = mockup.loads(text)
+    broken = table.broken(design.enclosure, design.parts, design.limits)
+    return {each.key: -each.room_mm for each in broken if each.rule in CLAIMS and each.is_touch}
+
+
+def cures(text: str) -> None:
+    before = found(text)
+    stops = lacking(text)
+    for each in (each for each in before.values() if each.edits):
+        mended = apply(text, each.edits, "layout.toml")
+        after = found(mended)
+        told = (each.check, each.title, each.subjects[:2])
+        same = [other for other in after.values() if (other.check, other.title, other.subjects[:2]) == told]
+        assert same == [], (what(each, "mm"), [what(other, "mm") for other in same], text)
+        worse = {key: lack for key, lack in lacking(mended).items() if lack > stops.get(key, 0.0) + 0.01}
+        assert worse == {}, (what(each, "mm"), worse, text)
+
+
+@settings(max_examples=6, deadline=None, phases=[Phase.generate], suppress_health_check=list(HealthCheck))
+@given(pedals())
+def test_an_order_clears_what_it_is_for(text: str) -> None:
+    cures(text)
+
+
+@pytest.mark.long
+@settings(max_examples=60, deadline=None, phases=[Phase.generate], suppress_health_check=list(HealthCheck))
+@given(pedals())
+def test_many_orders_clear_what_they_are_for(text: str) -> None:
+    cures(text)
