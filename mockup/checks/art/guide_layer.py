@@ -93,7 +93,7 @@ def _line(sheet: Sheet, trace: Trace, name: str) -> GuideLine | None:
     side = round(SIDE_MM / ACROSS_MM)
     middle, before, after = colours[:, side:-side], colours[:, : -2 * side], colours[:, 2 * side :]
     one, other = middle - before, middle - after
-    is_line = one * other > 0  # the soft edge of something wide lies between both its sides
+    is_line = (one > 0) == (other > 0)  # the soft edge of something wide lies between both its sides
     tells = (np.minimum(np.abs(one), np.abs(other)) * is_line).max(axis=2) >= TELLS
     counts = ndimage.maximum_filter1d(tells, 3, axis=1)  # a line may run between two places, or waver by one
     at, share = offsets[side:-side], counts[is_own & is_here].mean(axis=0)
