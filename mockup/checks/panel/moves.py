@@ -61,8 +61,8 @@ def agree(built: Built, edits: Sequence[Edit]) -> bool:
     """Return whether moves and turns that were found one by one hold together too: no two moved parts get closer."""
     moved: dict[str, Placement] = {}
     for edit in edits:
-        name = str(edit.address.way[1]) if isinstance(edit, Move | PutValue) else ""
-        if name and edit.address.way[0] == "part":
+        if isinstance(edit, Move | PutValue) and edit.address.way[0] == "part":
+            name = str(edit.address.way[1])
             moved[name] = _after(edit, moved.get(name, built.part(name)))
     return all(
         _lack(built, moved[first], moved[second])
