@@ -36,7 +36,7 @@ class Plan:
     @property
     def about(self) -> str:
         """The plan in a few words, for people: ``two over one, lamp between the knobs``."""
-        lamp = f"lamp {self.lamp}" if self.lamp and self.lamp != OVER else ""
+        lamp = f"lamp{'s' * (len(self.lamps) > 1)} {self.lamp}" if self.lamp and self.lamp != OVER else ""
         return ", ".join(each for each in (_rows_said([len(row) for row in self.rows]), lamp) if each)
 
 

@@ -89,7 +89,8 @@ PAIRS = [
     for pair in itertools.combinations([name for name in FLAT if name not in NOT_BY_MOVING], 2)
     if not any(FLAT[name].box[0] or FLAT[name].limits for name in pair)
 ]
-SAMPLE = random.Random(1).sample(PAIRS, 24)
+HIDING = ("knob over a lamp", "knob near a footswitch")  # the least change by room alone hides the lamp behind a knob
+SAMPLE = [HIDING, *random.Random(1).sample(PAIRS, 23)]
 
 
 @pytest.mark.slow
