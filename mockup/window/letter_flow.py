@@ -124,6 +124,13 @@ def look(desk: Desk, thing: FaceThing, key: str, value: Value, *, is_for_all: bo
     )
 
 
+def length(desk: Desk, thing: FaceThing, key: str, mm: float) -> Value:
+    """Return a length of a word's look as the layout writes it, whatever unit the window shows."""
+    document = desk.work.document
+    assert document is not None
+    return words.length(document.raw, int(thing.way[1]), key, mm, desk.work.scope["variant"])
+
+
 def remove(desk: Desk) -> None:
     """Take the picked scale or border off the pedal."""
     picked = desk.view.state.picked

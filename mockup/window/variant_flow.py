@@ -64,7 +64,7 @@ def adopt(desk: Desk, variant: str) -> None:
     if _edited(desk, f"make {variant} the design", [AdoptVariant(variant=variant)]):
         desk.work.variants = tuple(each for each in desk.work.variants if each != variant)
         _follow(desk, {variant: None})
-        desk.messages.say(f"{variant} is the design now")
+        desk.messages.say(f"{variant} is the design now.")
 
 
 def _edited(desk: Desk, title: str, edits: Sequence[Edit]) -> bool:

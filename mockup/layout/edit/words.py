@@ -74,6 +74,14 @@ def looking(
     return tuple(edits)
 
 
+def length(raw: Mapping[str, Any], number: int, key: str, mm: float, variant: str | None = None) -> Value:
+    """Return a length of a label's look as the layout writes it: like the one before, else in the layout's unit."""
+    tables = shown(raw, variant)
+    before = tables["label"][number].get(key, tables.get("lettering", {}).get(key, 0.0))
+    is_length = isinstance(before, int | float | str) and not str(before).strip().endswith("pt")
+    return like(before if is_length else 0.0, mm, units_of(raw))
+
+
 def sized(address: Address, raw: Mapping[str, Any], cap_mm: float) -> tuple[Edit, ...]:
     """Return the edits that make the capitals of a label so high, in millimetres or in the layout's unit."""
     before = found(shown(raw, address.variant), address.inside("size").way)

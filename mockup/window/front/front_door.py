@@ -220,7 +220,7 @@ class FrontDoor:
             desk.messages.say_error(error)
             return
         open_project(desk, layout)
-        desk.messages.say(f"Your own copy of {pedal.name}")
+        desk.messages.say(f"Your own copy of {pedal.name}.")
 
     def _open(self, path: Path) -> None:
         desk = self._desk

@@ -62,7 +62,7 @@ class Chooser:
 
     def _is_free(self) -> bool:
         if self._native is not None:
-            self._messages.say("a window that asks for a file is open already")
+            self._messages.say("A window that asks for a file is open already.")
         return self._native is None and self._browser is None
 
     def _browse(self, title: str, start: Path, kinds: Sequence[FileKind] | None, chosen: Chosen) -> None:

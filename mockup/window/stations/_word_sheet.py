@@ -16,7 +16,7 @@ from mockup.layout.lettering.tables import Side
 from mockup.model.edit import RemoveValue
 from mockup.model.label import Label, Lettering
 from mockup.model.material import Colour
-from mockup.model.units import MM_PER_INCH, POINTS_PER_INCH, Unit
+from mockup.model.units import MM_PER_INCH, POINTS_PER_INCH, Unit, parse_length
 from mockup.window import letter_flow
 from mockup.window.art_flow import change
 from mockup.window.desk import Desk
@@ -39,6 +39,7 @@ INKS: tuple[tuple[str, Colour], ...] = tuple(
     (name, rgb.parse(code))
     for name, code in (("Black", "#000000"), ("Red", "#8a2b22"), ("Blue", "#23407a"), ("Green", "#2c5b3b"))
 )
+_LEAST_CAP_MM, _MOST_CAP_MM = 0.1, 500.0  # what the layout takes
 _ROW = 36.0  # of a face, units: the window's design
 _SAMPLE_PX = 20.0
 _MORE = 232.0  # height of the further faces, units: by eye
@@ -170,20 +171,20 @@ class WordSheet:
             desk, "Spacing", "word.spacing", style.spacing_mm, unit, hint="more between letters", least=-2.0, most=50.0
         )
         if spacing is not None:
-            self._length(thing, "spacing", spacing, unit)
+            self._length(thing, "spacing", spacing)
         self._ink(thing, style)
         outline = number_row(
             desk, "Outline", "word.outline", style.outline_mm or None, unit, empty="none", least=0.0, most=20.0
         )
         if outline is not None:
-            self._length(thing, "outline", outline, unit)
+            self._length(thing, "outline", outline)
         shift = style.shadow_mm[0] if style.shadow_mm is not None else None
         shadow = number_row(
             desk, "Shadow", "word.shadow", shift, unit, empty="none", hint="right and down", least=0.0, most=20.0
         )
         if shadow is not None:
-            far = shadow / (MM_PER_INCH if unit == "in" else 1.0)
-            self._look(thing, "shadow", (round(far, 4), round(far, 4)))
+            far = letter_flow.length(desk, thing, "shadow", shadow)
+            self._look(thing, "shadow", (far, far))
 
     def _size(self, thing: FaceThing, style: Lettering, unit: Unit) -> None:
         desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
@@ -202,20 +203,23 @@ class WordSheet:
         imgui.dummy(ImVec2(0, 2 * scale))
         if typed is None or typed == shown:
             return
+        said = typed.replace(",", ".").strip()
+        is_points = said.endswith("pt") or (self._is_points and said.replace(".", "", 1).isdigit())
         try:
-            value = float(typed.replace(",", ".").removesuffix("pt").removesuffix("mm").strip())
+            points = float(said.removesuffix("pt")) if is_points else 0.0
+            mm = points * per_point if is_points else parse_length(said, unit)
         except ValueError:
-            desk.messages.say(f"{typed!r} is not a height; write for example 3")
+            desk.messages.say(f"{typed!r} is not a height; write for example 3.")
             return
-        if not 0.1 <= value <= 500.0:
-            desk.messages.say("A capital is 0.1 to 500 high")
-        elif self._is_points:
-            self._look(thing, "size", f"{value:g} pt")
+        if not _LEAST_CAP_MM <= mm <= _MOST_CAP_MM:
+            desk.messages.say(f"A capital is {_LEAST_CAP_MM:g} to {_MOST_CAP_MM:g} mm high.")
+        elif is_points:
+            self._look(thing, "size", f"{points:g} pt")
         else:
-            self._look(thing, "size", value)
+            self._length(thing, "size", mm)
 
-    def _length(self, thing: FaceThing, key: str, mm: float, unit: Unit) -> None:
-        self._look(thing, key, round(mm / (MM_PER_INCH if unit == "in" else 1.0), 4))
+    def _length(self, thing: FaceThing, key: str, mm: float) -> None:
+        self._look(thing, key, letter_flow.length(self._desk, thing, key, mm))
 
     def _ink(self, thing: FaceThing, style: Lettering) -> None:
         desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
@@ -289,7 +293,7 @@ class WordSheet:
             )  # fmt: skip
         typed = number_row(desk, "Gap", "word.gap", gap, unit, hint="from the part", least=-50.0, most=100.0)
         if typed is not None:
-            self._length(thing, "gap", typed, unit)
+            self._length(thing, "gap", typed)
         if thing.name != thing.part and widgets.button(
             f"Read {thing.part} again", "word.own-name", tip="The part's own name, and with it when it is renamed"
         ):  # fmt: skip

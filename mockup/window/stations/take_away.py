@@ -238,9 +238,9 @@ class Page(Station):
     def _outside(self, path: Path, *, is_located: bool) -> None:
         """Open a file in the program that the system has for it, or the folder that it lies in."""
         if not path.exists():
-            self._desk.messages.say(f"{path.name} is no longer there")
+            self._desk.messages.say(f"{path.name} is no longer there.")
         elif not (outside.show_in_folder(path) if is_located else outside.open_file(path)):
-            self._desk.messages.say(f"nothing here opens {path.name if not is_located else 'a folder'}")
+            self._desk.messages.say(f"Nothing here opens {path.name if not is_located else 'a folder'}.")
 
     def foot_height(self) -> float:
         """Return the height of the folder's row and the button."""

@@ -137,5 +137,5 @@ class SaveJobs:
         if progress.fault:
             self._messages.say(progress.fault)
         else:
-            self._messages.say(f"saved {', '.join(path.name for path in progress.files)}")
+            self._messages.say(f"Saved {', '.join(path.name for path in progress.files)}.")
         self._begin()

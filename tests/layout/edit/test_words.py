@@ -94,3 +94,14 @@ def test_another_side_of_its_part() -> None:
     assert (after["side"], after["gap"]) == ("right", 2.5)
     text = TEXT.replace('part = "BANK"\n', 'part = "BANK"\nside = "above"\n')
     assert edited(words.beside(raw(text), 1, "below", 1.0), text)["label"][1] == {"part": "BANK", "gap": 1}
+
+
+def test_a_length_is_written_as_the_layout_writes_its_own() -> None:
+    """Whatever unit the window shows: 2.54 mm is 0.1 in a layout of inches, and text keeps its own unit."""
+    inches = TEXT.replace("# mine", '# mine\nunits = "in"')
+    assert words.length(raw(), 0, "size", 2.54) == 2.54
+    assert words.length(raw(inches), 0, "size", 2.54) == 0.1
+    assert words.length(raw(inches), 1, "gap", 3.175) == 0.125  # said nowhere before
+    assert words.length(raw(inches.replace("size = 4 ", 'size = "4 mm" ')), 0, "size", 5.0) == "5 mm"
+    assert words.length(raw(TEXT.replace("size = 4 ", 'size = "9 pt" ')), 0, "size", 5.0) == 5.0
+    assert words.length(raw(TEXT.replace("size = 3 ", 'size = "1/8 in" ')), 1, "size", 6.35) == "1/4 in"
