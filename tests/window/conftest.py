@@ -82,14 +82,14 @@ def project(tmp_path: Path, examples: Path) -> Path:
 def start(screen: str, tmp_path: Path) -> Iterator[Callable[..., driver.Window]]:
     """Open a window that rests at quick pictures; it is ended with the test, which fails where anything slipped in it.
 
-    To draw a fine one without a graphics card takes ten seconds of the processor, after every change.
+    To draw a fine one without a graphics card takes ten seconds of the processor, after every change. One that
+    `is_rough` does not even draw the quick one again at rest: for tests that look at no picture.
     """
     windows = []
 
-    def begin(*arguments: object) -> driver.Window:
-        window = driver.Window(
-            screen, tmp_path, "--size", SIZE, "--quality", "draft", *(str(each) for each in arguments)
-        )
+    def begin(*arguments: object, is_rough: bool = False) -> driver.Window:
+        words = ("--size", SIZE, "--quality", "draft", *map(str, arguments))
+        window = driver.Window(screen, tmp_path, *words, is_rough=is_rough)
         windows.append(window)
         return window
 

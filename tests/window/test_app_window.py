@@ -251,7 +251,9 @@ def soak(window, project, saves, inputs, told=None, room_mb=120):
                 driver.replaced(art, pictures[step % 2])
         if step < inputs:
             if dice.random() < 0.6:
-                window.do("key", dice.choice(keys.split()))
+                window.key(
+                    dice.choice(keys.split())
+                )  # waits: keys ahead of the window by minutes are no use to anybody
             else:
                 x, y = dice.randrange(90, 500), dice.randrange(90, 700)
                 window.drag((x, y), (x + dice.randrange(-80, 80), y + dice.randrange(-80, 80)), steps=3)

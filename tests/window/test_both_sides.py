@@ -54,7 +54,7 @@ def looked_at(window, tmp_path, name):
 
 
 def test_every_answer_when_the_file_was_changed_on_both_sides(start, project, tmp_path):
-    window = start(project)
+    window = start(project, is_rough=True)
     window.ready()
     window.key("alt+2")
     picked(window)
@@ -150,7 +150,7 @@ def test_every_answer_when_the_file_was_changed_on_both_sides(start, project, tm
 
 
 def test_killed_with_unsaved_changes_and_the_file_changed_since(start, project, tmp_path):
-    window = start(project)
+    window = start(project, is_rough=True)
     window.ready()
     picked(window)
     nudged(window)
@@ -160,7 +160,7 @@ def test_killed_with_unsaved_changes_and_the_file_changed_since(start, project, 
     assert window.process.wait(10) == -signal.SIGKILL
     edited(project, 22.0)
 
-    window = start(project)
+    window = start(project, is_rough=True)
     window.until(lambda now: now["is_asking"], "offered after a crash", 90)
     time.sleep(0.3)
     looked_at(window, tmp_path, "offered")
