@@ -8,17 +8,22 @@ from pathlib import Path
 
 import numpy as np
 
-from mockup import files
+from mockup import files, reader
 from mockup.enclosure.bores import bores
 from mockup.geometry.rigid import RigidMove, best_move
 from mockup.layout.built import built_text
 from mockup.layout_source import built_holes, find_layout, layout_source
+from mockup.measure.flatbed import DOUBT_MM, MEASURED_DOUBT_MM, joined, scanned
 from mockup.model.bore import Bore
 from mockup.model.built import BuiltHole
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES, FaceName
+from mockup.model.errors import Fault, InputError
 from mockup.model.finish import Decal
 from mockup.model.units import Unit, format_length
+
+SCAN = "scan"
+"""What a hole was measured by that was read off a scan; its words go on where its place on the box is not known."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -135,6 +140,84 @@ def keep(
         files.require_free([path])
     files.write_all({path: built_text(design, built, asked).encode()})
     return path
+
+
+@dataclass(frozen=True, kw_only=True)
+class ScanRequest:
+    """Scans of one drilled face: files, the face, and what is known of scanner and lie.
+
+    `dpi` goes before what the files say; `scale` says how many millimetres the scanner's millimetre is, across and
+    down; `turn_deg` how the face lay on the glass, clockwise.
+    """
+
+    scans: tuple[Path, ...]
+    face: FaceName = "top"
+    dpi: float | None = None
+    scale: tuple[float, float] | None = None
+    turn_deg: float | None = None
+
+
+def read_scans(layout: str | Path, request: ScanRequest, variant: str | None = None) -> tuple[AsBuilt, tuple[str, ...]]:
+    """Read a face's holes off its scans into the file of holes as built; return what is known then, and notes.
+
+    What was typed stays, and says where the pattern lies on the box. What is unsure is left to be typed. Raises
+    `InputError` where the scans do not show the pattern; then nothing is written.
+    """
+    place = find_layout(layout)
+    design = layout_source(place, variant).drawn
+    before = built_holes(place, design) if files.read_beside(place, files.BUILT_FILE) is not None else ()
+    typed = {each.bore: each for each in before if not each.by.startswith(SCAN)}
+    own = [bore for bore in bores(design) if bore.face == request.face and bore.outline.kind == "circle"]
+    designed = np.array([[bore.u_mm, bore.v_mm] for bore in own]).reshape(-1, 2)
+    sides = [bore.outline.width_mm for bore in own]
+    seen = []
+    for path in request.scans:
+        picture = reader.picture(files.read_bytes(path, "your scanner's program"), path.name)
+        dpi = (request.dpi, request.dpi) if request.dpi is not None else picture.dpi
+        if dpi is None:
+            raise InputError(Fault(file=path.name, what="does not say its resolution", remedy="add --dpi, such as 300"))
+        try:
+            seen.append(scanned(picture.pixels, dpi, designed, sides, request.scale or (1.0, 1.0), request.turn_deg))
+        except ValueError as error:
+            what, _, remedy = str(error).partition("; ")
+            raise InputError(Fault(file=path.name, what=what, remedy=remedy)) from None
+    try:
+        places, unsure = joined(seen)
+    except ValueError as error:
+        raise InputError(Fault(file=request.scans[0].name, what=str(error))) from None
+    sure = [index for index, why in enumerate(unsure) if not why]
+    fixed = [index for index in sure if own[index].name in typed]
+    on_face = best_move(places[sure], designed[sure]).of(places)
+    if fixed:
+        aim = np.array([[typed[own[index].name].u_mm, typed[own[index].name].v_mm] for index in fixed])
+        on_face = best_move(on_face[fixed], aim, can_turn=len(fixed) > 1).of(on_face)
+    doubt = DOUBT_MM if request.scale is None else MEASURED_DOUBT_MM
+    found = dict(typed)
+    asked = {}
+    for index, bore in enumerate(own):
+        looks = [each.seen[index] for each in seen]
+        if unsure[index]:
+            asked[bore.name] = unsure[index]
+        elif bore.name not in typed:
+            known = [each for each in looks if each is not None]
+            found[bore.name] = BuiltHole(
+                bore=bore.name,
+                u_mm=float(on_face[index][0]),
+                v_mm=float(on_face[index][1]),
+                doubt_mm=max(doubt, *(each.doubt_mm for each in known)),
+                diameter_mm=float(np.mean([each.diameter_mm for each in known])),
+                by=SCAN if fixed else f"{SCAN}, place on the box not measured",
+            )
+    elsewhere = [each for each in before if each.by.startswith(SCAN) and each.bore not in {bore.name for bore in own}]
+    built = (*found.values(), *elsewhere)
+    notes = [f"{bore.words}: not taken over, {asked[bore.name]}; type it" for bore in own if bore.name in asked]
+    if not fixed:
+        notes.append(
+            "a scan shows how the holes lie among themselves, not where on the box: they are laid best on the design. "
+            f"Measure one of them from two edges, two if you can, in {files.BUILT_FILE}, and read the scan again"
+        )
+    keep(place, design, built, asked)
+    return compared(design, built), tuple(notes)
 
 
 def lines(told: AsBuilt) -> tuple[str, ...]:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+import sys
 from pathlib import Path
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from PIL import Image
 
 import mockup
 from mockup import as_built, files, fonts
@@ -16,6 +18,9 @@ from mockup.enclosure.bores import bores
 from mockup.geometry.rigid import best_move
 from mockup.layout.built import built_text, parse_built
 from mockup.model.enclosure import faces
+
+sys.path.append(str(Path(__file__).parent / "measure"))
+from scans import scan
 
 LAYOUT = """name = "Bench"
 [box]
@@ -147,3 +152,50 @@ def test_a_file_to_fill_in_measures_nothing_and_is_never_replaced(place: Path) -
     assert told.holes == () and len(told.unmeasured) == 3
     with pytest.raises(mockup.OutputError, match="already there"):
         as_built.start(place)
+
+
+SCANNED = """name = "Scanned"
+[box]
+size = "112x60x31"
+""" + "".join(
+    f'[[part]]\nname = "P{index}"\nkind = "pot-16"\nleft = {left}\ntop = {top}\n'
+    for index, (left, top) in enumerate([(14.5, 19), (44.5, 19), (29.5, 40), (20, 73), (29.5, 93)])
+)
+
+
+def test_design_wander_scan_and_back(tmp_path: Path) -> None:
+    """A hand drills 0.35 mm off along each axis; with two holes typed the scan brings every part to its hole."""
+    place = tmp_path / "layout.toml"
+    place.write_text(SCANNED)
+    designed = np.array([(bore.u_mm, bore.v_mm) for bore in bores(mockup.load(place))])
+    chance = np.random.default_rng(11)
+    drilled = designed + chance.normal(size=designed.shape) * 0.35
+    pixels = scan(drilled, [7.6] * 5, turn_deg=178.0, seed=11)
+    Image.fromarray(pixels).save(tmp_path / "scan.png", dpi=(200, 200))
+    request = as_built.ScanRequest(scans=(tmp_path / "scan.png",))
+    told, notes = as_built.read_scans(place, request)
+    assert len(told.holes) == 5 and any("not where on the box" in each for each in notes)
+    (tmp_path / files.BUILT_FILE).write_text(
+        "".join(
+            f'[[hole]]\nhole = "P{index}"\nleft = {drilled[index][0]}\ntop = {drilled[index][1]}\nby = "calipers"\n'
+            for index in (0, 4)
+        )
+    )
+    told, notes = as_built.read_scans(place, request)
+    assert notes == ()
+    built = np.array([(bore.u_mm, bore.v_mm) for bore in bores(mockup.load(place, as_built=True))])
+    before, after = (np.hypot(*(drilled - each).T) for each in (designed, built))
+    assert before.mean() > 0.3 and after.max() < 0.05
+    assert {each.built.by for each in told.holes} == {"calipers", "scan"}
+    assert all(each.built.diameter_mm == pytest.approx(7.6, abs=0.08) for each in told.holes if each.built.diameter_mm)
+
+
+def test_a_scan_that_shows_nothing_writes_nothing(place: Path, tmp_path: Path) -> None:
+    Image.new("RGB", (400, 400), "grey").save(tmp_path / "grey.png")
+    for request, words in (
+        (as_built.ScanRequest(scans=(tmp_path / "grey.png",)), "does not say its resolution"),
+        (as_built.ScanRequest(scans=(tmp_path / "grey.png",), dpi=300.0), "fewer than 3"),
+    ):
+        with pytest.raises(mockup.InputError, match=words):
+            as_built.read_scans(place, request)
+    assert not (tmp_path / files.BUILT_FILE).exists()
