@@ -71,7 +71,8 @@ def loads(
     missing = [name for name in (*names, *named) if name not in given]
     if missing:
         raise InputError(Fault(file=files.LAYOUT_FILE, what=f"{name!r} was not given in art") for name in missing)
-    pictures = {name: reader.picture(given[name], name) for name in names}
+    wanted = resolve.art_pictures(layout, variant)
+    pictures = {each.key: reader.picture(given[each.name], each.name, hide=each.hide) for each in wanted}
     fonts = {name: reader.font(given[name], name) for name in named}
     return resolve.resolve(layout, pictures, variant, fonts=fonts, printers=printers)
 

@@ -65,9 +65,9 @@ class LayoutSource:
 
     def _resolved(self, layout: Layout) -> Design:
         """Return the design of a layout; what it names is read, unless it has been."""
-        for name in resolve.assets(layout, self.variant):
-            if name not in self.art:
-                self.art[name] = reader.picture(self._bytes(name), name)
+        for each in resolve.art_pictures(layout, self.variant):
+            if each.key not in self.art:
+                self.art[each.key] = reader.picture(self._bytes(each.name), each.name, hide=each.hide)
         for name in resolve.font_files(layout, self.variant):
             if name not in self.fonts:
                 self.fonts[name] = reader.font(self._bytes(name), name)

@@ -32,8 +32,10 @@ atexit.register(_WORKER.close)
 _fatal: OrderedDict[Hashable, Fault] = OrderedDict()
 
 
-def picture(data: bytes, name: str, dpi: float = FULL_DPI) -> Artwork:
-    """Return the picture in a file's bytes, vectors drawn at `dpi`; `name` is used in messages.
+def picture(data: bytes, name: str, dpi: float = FULL_DPI, hide: tuple[str, ...] = ()) -> Artwork:
+    """Return the picture in a file's bytes, vectors drawn at `dpi`, without the layers that are named in `hide`.
+
+    `name` is used in messages.
 
     Equal bytes give the same object, whose pixels cannot be changed. Raises `InputError` in one line for what is
     no picture, is damaged, or cannot be read within the limits.
@@ -41,11 +43,11 @@ def picture(data: bytes, name: str, dpi: float = FULL_DPI) -> Artwork:
     is_drawn = vector.is_svg(data)
 
     def read() -> Artwork:
-        made = _read(data, name, is_drawn, lambda seconds: _WORKER.ask_within(seconds, _picture, data, name, dpi))
+        made = _read(data, name, is_drawn, lambda seconds: _WORKER.ask_within(seconds, _picture, data, name, dpi, hide))
         made.pixels.flags.writeable = False  # it is remembered
         return made
 
-    return MEMORY.recall(picture, (data, name, dpi), read)
+    return MEMORY.recall(picture, (data, name, dpi, hide), read)
 
 
 def font(data: bytes, name: str) -> Typeface:
@@ -57,9 +59,9 @@ def font(data: bytes, name: str) -> Typeface:
     )
 
 
-def is_known(data: bytes, name: str, dpi: float = FULL_DPI) -> bool:
+def is_known(data: bytes, name: str, dpi: float = FULL_DPI, hide: tuple[str, ...] = ()) -> bool:
     """Return whether `picture` has its answer already."""
-    return MEMORY.holds(picture, (data, name, dpi))
+    return MEMORY.holds(picture, (data, name, dpi, hide))
 
 
 def begin() -> None:
@@ -72,8 +74,8 @@ def stop() -> None:
     _WORKER.stop()
 
 
-def _picture(data: bytes, name: str, dpi: float) -> Artwork:
-    return artwork.decode(data, name, svg_dpi=dpi)
+def _picture(data: bytes, name: str, dpi: float, hide: tuple[str, ...]) -> Artwork:
+    return artwork.decode(data, name, svg_dpi=dpi, hide=hide)
 
 
 def _read(data: bytes, name: str, is_drawn: bool, ask: Callable[[float], Made]) -> Made:

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageFile
 
-from mockup.decal import damage, formats, vector
+from mockup.decal import damage, formats, layers, vector
 from mockup.decal.profiles import to_srgb
 from mockup.model.finish import ArtFile, Artwork
 from mockup.model.units import MM_PER_INCH
@@ -51,20 +51,27 @@ _SIDEWAYS = (5, 6, 7, 8)  # these swap width and height
 _TO_8BIT = ((np.arange(65536, dtype=np.uint32) * 255 + 32767) // 65535).astype(np.uint8)
 
 
-def decode(data: bytes, name: str, *, svg_dpi: float = 600.0, fonts: Sequence[str] = ()) -> Artwork:
+def decode(
+    data: bytes, name: str, *, svg_dpi: float = 600.0, fonts: Sequence[str] = (), hide: Sequence[str] = ()
+) -> Artwork:
     """Return the picture in a file's bytes.
 
     Reads PNG, JPEG, TIFF, WebP, GIF, BMP (grey, palette, 1 to 16 bits, RGB, CMYK, YCbCr, Lab, with or
-    without transparency and colour profile) and SVG, which is drawn at `svg_dpi` dots per inch with
-    the font files named in `fonts` and no others. `name` is used in messages. Raises `InputError`
+    without transparency and colour profile), OpenRaster, and SVG, which is drawn at `svg_dpi` dots per inch with
+    the font files named in `fonts` and no others; of these two the layers or groups named in `hide` are left out.
+    `name` is used in messages. Raises `InputError`
     with one `Fault` for whatever is not such a picture, is damaged, or is over 60 megapixels.
     """
     if not data:
         raise formats.refused(name, "is empty", "save or export it again")
     if vector.is_svg(data):
-        drawn = vector.draw(data, name, dpi=svg_dpi, fonts=fonts)
+        drawn = vector.draw(data, name, dpi=svg_dpi, fonts=fonts, hide=hide)
         file = ArtFile(format="SVG", mode="lines", bits=0, dpi_from="the drawing's own size")
         return Artwork(name=name, pixels=drawn.pixels, dpi=drawn.dpi, notes=drawn.notes, file=file)
+    if layers.is_openraster(data):
+        return layers.openraster(data, name, hide)
+    if hide:
+        raise formats.refused(name, "has no layers to hide", "save it as OpenRaster (.ora) or SVG, or take hide out")
     return _raster(data, name)
 
 

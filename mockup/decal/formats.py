@@ -27,7 +27,7 @@ from mockup.model.errors import Fault, InputError
 MAX_PIXELS = 60_000_000  # about 240 MB once decoded; A4 at 600 dpi is 35 million: our choice
 MIN_SIDE_PX = 16  # anything smaller is a placeholder, not art: our choice
 
-EXPECTED = "PNG, JPEG, TIFF, WebP, SVG, GIF or BMP"
+EXPECTED = "PNG, JPEG, TIFF, WebP, SVG, OpenRaster, GIF or BMP"
 
 _Reader = Callable[[BytesIO], ImageFile.ImageFile]
 

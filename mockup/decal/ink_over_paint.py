@@ -49,7 +49,7 @@ SURFACE_REFLECTION = ((LACQUER_INDEX - 1.0) / (LACQUER_INDEX + 1.0)) ** 2  # Fre
 
 _DAYLIGHT = "Seen in daylight (D65), by one standard observer."
 _PRINTER = "The printer reproduces sRGB on white paper."
-_EXPECT = "Expect a difference of about 5 CIEDE2000, up to 15 for saturated ink over saturated paint."
+_EXPECT = "Expect a difference of about 9 CIEDE2000, and over 20 for one vivid colour in ten."  # simulated printers
 _EXPECT_MEASURED = "Expect a difference of about 2 CIEDE2000 on the strip's own paint, more on others."
 LIMITS: tuple[str, ...] = (
     _DAYLIGHT,

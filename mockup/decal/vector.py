@@ -25,6 +25,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageFont
 
 from mockup.decal import damage, formats
+from mockup.decal.layers import is_named, left_out, left_out_note
 from mockup.model.units import MM_PER_INCH
 
 _PX_PER_INCH = 96.0  # CSS Values and Units Module Level 4, 6.2; SVG 2 8.9
@@ -63,15 +64,17 @@ def is_svg(data: bytes) -> bool:
     return head.startswith((b"<", b"\x1f\x8b", b"\xff\xfe<\x00", b"\xfe\xff\x00<"))
 
 
-def draw(data: bytes, name: str, *, dpi: float, fonts: Sequence[str] = ()) -> DrawnSvg:
+def draw(data: bytes, name: str, *, dpi: float, fonts: Sequence[str] = (), hide: Sequence[str] = ()) -> DrawnSvg:
     """Return an SVG drawn at `dpi` dots per inch of its own size, on nothing (transparent).
 
     Its size is its width and height in mm, in, px and so on (96 px to the inch), or else its
-    viewBox. `fonts` names font files; the first stands in for families that are not among them.
+    viewBox. `fonts` names font files; the first stands in for families that are not among them. Groups and other
+    parts whose identifier or label is in `hide` are left out.
     Raises `InputError`.
     """
     root = _parsed(data, name)
     _check_depth(root, name)
+    _leave_out(root, hide, name)
     width_in, height_in = _size_in(root, name)
     width_px, height_px = (round(min(length * dpi, _ENDLESS_PX)) for length in (width_in, height_in))
     formats.check_size(name, width_px, height_px)
@@ -84,7 +87,19 @@ def draw(data: bytes, name: str, *, dpi: float, fonts: Sequence[str] = ()) -> Dr
         text = ElementTree.tostring(root, encoding="unicode")
         png = _drawn(text, name, fonts)
         pixels = np.array(Image.open(BytesIO(png), formats=("PNG",)).convert("RGBA"), dtype=np.uint8)
-    return DrawnSvg(pixels=pixels, dpi=(width_px / width_in, height_px / height_in), notes=notes)
+    return DrawnSvg(
+        pixels=pixels, dpi=(width_px / width_in, height_px / height_in), notes=(*notes, *left_out_note(hide))
+    )
+
+
+def _leave_out(root: ElementTree.Element, hide: Sequence[str], name: str) -> None:
+    """Take the named groups out of a drawing; where no group has a name, any of its parts."""
+    inner = [each for each in root.iter() if each is not root and isinstance(each.tag, str)]
+    groups = [each for each in inner if _local(each.tag) == "g" and is_named(each)]
+    gone = left_out(groups or inner, hide, name)
+    for parent in [root, *inner]:
+        for each in [each for each in parent if each in gone]:
+            parent.remove(each)
 
 
 def _parsed(data: bytes, name: str) -> ElementTree.Element:

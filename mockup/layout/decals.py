@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from mockup import films
 from mockup.decal.fitting import fitting_width, is_lengthways, pixels_of
@@ -19,15 +20,35 @@ from mockup.model.units import MM_PER_INCH, Unit, format_length
 _SAME_SHAPE = 0.02  # share by which the sides of two pictures of one canvas may differ, for rounding: our choice
 
 
-def pictures(table: DecalTable) -> Iterator[str]:
-    """Yield the names of the picture files that a decal needs."""
-    yield table.art
+@dataclass(frozen=True)
+class Picture:
+    """A picture that a decal needs: its file's name, and the layers of it that are left out."""
+
+    name: str
+    hide: tuple[str, ...] = ()
+
+    @property
+    def key(self) -> str:
+        """What it is found by among pictures that were read: the file's name, unless something is left out."""
+        return "\0".join((self.name, *self.hide))
+
+
+def pictures(table: DecalTable) -> Iterator[Picture]:
+    """Yield the pictures that a decal needs."""
+    yield _drawn(table)
     if table.white_under is not None and table.white_under not in WHITE_UNDER:
-        yield table.white_under
+        yield Picture(table.white_under)
 
 
-def film_size(table: DecalTable, art: Artwork | None, face: Face | None, units: Unit) -> tuple[float, float] | Problem:
+def _drawn(table: DecalTable) -> Picture:
+    return Picture(table.art, table.hide)
+
+
+def film_size(
+    table: DecalTable, pictures: Mapping[str, Artwork], face: Face | None, units: Unit
+) -> tuple[float, float] | Problem:
     """Return the decal's printed size, or why it has none."""
+    art = pictures.get(_drawn(table).key)
     if art is None:
         return Problem(("art",), f'there is no picture "{table.art}"', "put it next to the layout or correct the name")
     dpi = art.dpi if table.dpi is None else (table.dpi, table.dpi)
@@ -53,7 +74,7 @@ def placed_decal(table: DecalTable, art: Mapping[str, Artwork], size: tuple[floa
     """Return a decal in its place on a face; `size` is that of its print, millimetres."""
     sides = {"left": table.left, "right": table.right, "top": table.top, "bottom": table.bottom}
     u, v = centre(face, turned(*size, table.rotation), **sides)
-    drawn, under = art[table.art], table.white_under or "drawn"
+    drawn, under = art[_drawn(table).key], table.white_under or "drawn"
     return Decal(
         art=drawn if table.white is None else whitened(drawn, table.white),
         face=face.name,

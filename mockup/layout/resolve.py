@@ -12,7 +12,7 @@ from mockup.decal.typeface import Typeface
 from mockup.enclosure.bores import moved
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
-from mockup.layout.decals import film_size, pictures, placed_decal, white_problems
+from mockup.layout.decals import Picture, film_size, pictures, placed_decal, white_problems
 from mockup.layout.fields import Loc, Problem, describe
 from mockup.layout.lettering import labels
 from mockup.layout.parse import Layout
@@ -42,7 +42,12 @@ def variants(layout: Layout) -> tuple[str, ...]:
 
 def assets(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
     """Return the names of the picture files that the layout (or one variant of it) needs, each once."""
-    return tuple(dict.fromkeys(name for _, decal in _tables(layout, variant).decals for name in pictures(decal)))
+    return tuple(dict.fromkeys(each.name for each in art_pictures(layout, variant)))
+
+
+def art_pictures(layout: Layout, variant: str | None = None) -> tuple[Picture, ...]:
+    """Return the pictures that the layout (or one variant of it) needs, each once, with what is left out of them."""
+    return tuple(dict.fromkeys(each for _, decal in _tables(layout, variant).decals for each in pictures(decal)))
 
 
 def font_files(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
@@ -69,7 +74,7 @@ def resolve(
 ) -> Design:
     """Return the design that a layout, or one variant of it, describes.
 
-    `art` holds the decoded pictures by the names that `assets` returns, `fonts` the typefaces by those
+    `art` holds the decoded pictures by the keys of `art_pictures`, `fonts` the typefaces by those
     of `font_files`; `called` names the pedal where the layout does not; `printers` are the user's own, by
     name, and `printer` is one that goes before what the layout says of ink; `off` says how far right and down of
     their places parts sit as built, drawn lettering with them. Raises `InputError` with every
@@ -87,7 +92,7 @@ def resolve(
         found.append((chosen.box[0], Problem((), bad_box, "change the box's measures")))
     sides = faces(box) if bad_box is None else {}
     for loc, table in chosen.decals:
-        size = film_size(table, art.get(table.art), sides.get(table.face), units)
+        size = film_size(table, art, sides.get(table.face), units)
         if isinstance(size, Problem):
             found.append((loc, size))
         elif table.face in sides:

@@ -177,6 +177,9 @@ class DecalTable(Table):
     top: Length | None = Field(None, description="From the face's top edge to the decal's top edge")
     bottom: Length | None = Field(None, description="From the face's bottom edge to the decal's bottom edge")
     rotation: Angle = Field(0.0, description="Turns it clockwise as seen from outside, degrees")
+    hide: Annotated[tuple[Name, ...], Strict(False)] = Field(
+        (), description="Layers of an OpenRaster picture or groups of an SVG, by name, that never print"
+    )
     white: WhiteField | None = Field(
         None,
         description=f'"near": what is within {white.NEAR} codes of 255 below white prints nothing; or so many codes',

@@ -18,7 +18,7 @@ from mockup.window.pointer.face_things import FaceThing
 from mockup.window.work import outside
 from mockup.window.work.removal import say_removed
 
-PICTURES = (".png", ".jpg", ".jpeg", ".webp", ".tif", ".tiff", ".gif", ".bmp", ".svg", ".svgz")
+PICTURES = (".png", ".jpg", ".jpeg", ".webp", ".tif", ".tiff", ".gif", ".bmp", ".ora", ".svg", ".svgz")
 
 
 def art_of(design: Design | None) -> dict[int, Decal]:

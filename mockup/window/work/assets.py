@@ -8,6 +8,7 @@ from pathlib import Path
 
 from mockup import calibrate, files, reader
 from mockup.layout import resolve
+from mockup.layout.decals import Picture
 from mockup.layout.edit.undo import BOM
 from mockup.layout.parse import Layout, parse, parse_parts
 from mockup.memo import MEMORY, memoize
@@ -71,7 +72,8 @@ class Assets:
         Where it `is_quick`, vectors that are not drawn yet are drawn coarsely.
         """
         layout, own = self.layout(text, project), self._own_kinds(project)
-        art = {name: self._sized(project, name, is_quick=is_quick) for name in resolve.assets(layout, variant)}
+        wanted = resolve.art_pictures(layout, variant)
+        art = {each: self._sized(project, each, is_quick=is_quick) for each in wanted}
         fonts = {name: self._asset(project, name) for name in resolve.font_files(layout, variant)}
         is_printed = resolve.printer_name(layout, variant) is not None
         printers = calibrate.printers(project.folder) if is_printed else {}
@@ -79,7 +81,7 @@ class Assets:
         def make() -> Design:
             return resolve.resolve(
                 layout,
-                {name: reader.picture(file.data, file.name, dpi) for name, (file, dpi) in art.items()},
+                {each.key: reader.picture(file.data, file.name, dpi, each.hide) for each, (file, dpi) in art.items()},
                 variant,
                 fonts={name: reader.font(file.data, file.name) for name, file in fonts.items()},
                 called=project.title,
@@ -91,15 +93,16 @@ class Assets:
 
     def is_coarse(self, layout: Layout, project: Project, variant: str | None) -> bool:
         """Return whether a variant has vectors that are not drawn at their full fineness yet."""
-        return any(self._is_undrawn(self._asset(project, name)) for name in resolve.assets(layout, variant))
+        wanted = resolve.art_pictures(layout, variant)
+        return any(self._is_undrawn(self._asset(project, each.name), each.hide) for each in wanted)
 
-    def _is_undrawn(self, file: File) -> bool:
-        return file.name.lower().endswith(VECTORS) and not reader.is_known(file.data, file.name)
+    def _is_undrawn(self, file: File, hide: tuple[str, ...]) -> bool:
+        return file.name.lower().endswith(VECTORS) and not reader.is_known(file.data, file.name, hide=hide)
 
-    def _sized(self, project: Project, name: str, *, is_quick: bool) -> tuple[File, float]:
+    def _sized(self, project: Project, picture: Picture, *, is_quick: bool) -> tuple[File, float]:
         """Return a picture's file and how finely it is drawn."""
-        file = self._asset(project, name)
-        return file, QUICK_DPI if is_quick and self._is_undrawn(file) else reader.FULL_DPI
+        file = self._asset(project, picture.name)
+        return file, QUICK_DPI if is_quick and self._is_undrawn(file, picture.hide) else reader.FULL_DPI
 
     def _own_kinds(self, project: Project) -> tuple[Kind, ...]:
         text = files.read_beside(project.layout, files.PARTS_FILE)
