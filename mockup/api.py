@@ -16,7 +16,7 @@ from mockup.decal.starter_art import DPI, starter_art
 from mockup.encode.png import png
 from mockup.layout import parse, resolve, starter
 from mockup.layout.schema import json_schema
-from mockup.layout_source import layout_source, read_layout
+from mockup.layout_source import in_folder, layout_source, read_layout
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
 from mockup.model.finding import Finding
@@ -79,7 +79,7 @@ def loads(
 
 def variants(path: str | Path) -> tuple[str, ...]:
     """Return the names of a layout file's variants, in file order."""
-    return resolve.variants(read_layout(Path(path)))
+    return resolve.variants(read_layout(in_folder(path)))
 
 
 def others(
@@ -129,6 +129,7 @@ def output(
     if isinstance(layout, Design):
         design = layout
     else:
+        layout = in_folder(layout)
         design = load(layout, **chosen)
         wanted = [name for name, each in fields.items() if each.reads == "variants" and name not in options]
         made = replace(made, **{name: others(layout, **chosen) for name in wanted})

@@ -13,7 +13,7 @@ from pathlib import Path, PurePosixPath
 from mockup import __version__, calibrate, files, safe_names, whole_file
 from mockup.calibration import kept
 from mockup.layout import resolve
-from mockup.layout_source import read_layout
+from mockup.layout_source import in_folder, read_layout
 from mockup.model.errors import Fault, InputError
 from mockup.options import Result, file_stem
 from mockup.outputs import OUTPUTS
@@ -55,7 +55,7 @@ def pack(layout: str | Path, output: str | Path | None = None) -> Result:
     Raises `InputError` for a mistake in the layout and for every picture or font that is not there; then nothing
     is written.
     """
-    place = Path(layout)
+    place = in_folder(layout)
     found = needed(place)
     target = Path(output) if output is not None else Path(f"{place.resolve().parent.name or 'project'}.zip")
     if target.suffix.lower() != ".zip":

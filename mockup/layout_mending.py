@@ -56,7 +56,8 @@ def mend(
     `pinned` names parts that stay where they are. Nothing is written: `mockup.write_mended` does. Raises `InputError`
     with one `Fault` per mistake in the file.
     """
-    source, text = layout_source(path, variant, printer), files.read_text(Path(path))
+    source = layout_source(path, variant, printer)
+    text = files.read_text(source.path)
     known = [part.name for part in source.drawn.parts]
     unknown = [name for name in pinned if name not in known]
     if unknown:
@@ -71,7 +72,7 @@ def mend(
     given = None
     if has_too_little_room(plain.design):
         given = conceding(source.drawn, after, plain, pinned=pinned, progress=progress)
-    return MendedLayout(path=Path(path), text=text, plain=plain, conceding=given)
+    return MendedLayout(path=source.path, text=text, plain=plain, conceding=given)
 
 
 def write_mended(mended: MendedLayout, *, concede: bool = False) -> Path:

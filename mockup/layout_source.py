@@ -104,7 +104,7 @@ def layout_source(
 
     Raises `InputError` with one `Fault` per mistake in the file, its art or its fonts.
     """
-    place = Path(path)
+    place = in_folder(path)
     layout = read_layout(place)
     is_needed = printer is not None or resolve.printer_name(layout, variant) is not None
     kept = calibrate.printers(place.parent) if is_needed else {}
@@ -115,6 +115,13 @@ def layout_source(
     )  # fmt: skip
     _ = made.drawn  # whatever is wrong with the file is said now
     return made
+
+
+def in_folder(path: str | Path) -> Path:
+    """Return a layout file's path as it stands, or of a folder the layout in it; raises `InputError` as `find_layout`."""
+    place = Path(path)
+    check_name(place, str(path), place.name)
+    return find_layout(place) if place.is_dir() else place
 
 
 def find_layout(path: str | Path) -> Path:

@@ -252,8 +252,9 @@ def test_hole_larger_than_the_face_is_one_line(project: Path) -> None:
     assert "80 mm" in line
 
 
-def test_layout_that_is_a_folder_or_not_there_or_not_text(project: Path) -> None:
-    assert "is a folder" in one_line(typed("still", ".", cwd=project))
+def test_layout_that_is_not_there_or_not_text_or_a_folder_without_one(project: Path) -> None:
+    (project / "empty").mkdir()
+    assert "holds no layout file" in one_line(typed("still", "empty", cwd=project))
     assert "there is no such file" in one_line(typed("still", "nothing.toml", cwd=project))
     (project / "latin.toml").write_bytes("name = 'Caf\xe9'".encode("latin-1"))
     assert "not UTF-8" in one_line(typed("still", "latin.toml", cwd=project))

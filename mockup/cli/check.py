@@ -73,10 +73,9 @@ def _run(layout: Path, **given: Any) -> None:
 def _named(word: Path) -> tuple[Path, str | None]:
     """Return the layout file, of a folder the one in it, and the variant that FILE@VARIANT names."""
     from mockup.comparison.columns import split
-    from mockup.layout_source import find_layout
 
     place, variant = split(str(word))
-    return find_layout(place), variant or None
+    return place, variant or None
 
 
 def _mend(layout: Path, options: CheckOptions, is_json: bool) -> None:

@@ -27,7 +27,9 @@ def output_command(name: str) -> click.Command:
 
     def run(layout: Path | None, **given: Any) -> None:
         from mockup import api
+        from mockup.layout_source import in_folder
 
+        layout = in_folder(layout) if layout is not None else None
         asked = said(DesignRequest) | said(OUTPUTS.load(name).Options)
         with progress_bar() as progress:
             result = api.output(name, layout, progress=progress, **asked)

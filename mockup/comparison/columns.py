@@ -9,6 +9,7 @@ from pathlib import Path
 
 from mockup import api, files
 from mockup.comparison.sheet.grid import LEAST, MOST
+from mockup.layout_source import in_folder
 from mockup.model.design import Design
 from mockup.model.digest import digest
 from mockup.model.errors import Fault, InputError
@@ -98,12 +99,15 @@ def captions(designs: Sequence[Design], pedals: Sequence[Pedal]) -> tuple[str, .
 
 
 def split(word: str) -> tuple[Path, str | None]:
-    """Return a word's file and its variant: None where it names none, "" for the file itself."""
+    """Return a word's layout file and its variant: None where it names none, "" for the file itself.
+
+    A folder stands for the layout in it; raises `InputError` where that is not one.
+    """
     check_name(Path(word), word, word)
     if AT not in word or Path(word).exists():
-        return Path(word), None
+        return in_folder(word), None
     path, _, variant = word.rpartition(AT)
-    return Path(path), variant
+    return in_folder(path), variant
 
 
 def _miscounted(words: Sequence[str], count: int) -> Fault:
