@@ -118,7 +118,7 @@ def layout_source(
 
 
 def in_folder(path: str | Path) -> Path:
-    """Return a layout file's path as it stands, or of a folder the layout in it; raises `InputError` as `find_layout`."""
+    """Return a layout file's path as it stands, or of a folder the layout in it; may raise as `find_layout`."""
     place = Path(path)
     check_name(place, str(path), place.name)
     return find_layout(place) if place.is_dir() else place
