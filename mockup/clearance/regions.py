@@ -116,17 +116,18 @@ def posts(box: Enclosure, face: Face) -> tuple[Figure, ...]:
     """Return the screw posts as circles behind the top; behind a side they bound `between_posts`."""
     if face.name != "top":
         return ()
-    return tuple(disc(face.width_mm / 2 + x, face.height_mm / 2 - y, box.post_mm / 2) for x, y in screw_places(box))
+    return tuple(disc(face.width_mm / 2 + x, face.height_mm / 2 - y, box.post_top_mm / 2) for x, y in screw_places(box))
 
 
 @memoize
 def between_posts(box: Enclosure, face: Face) -> Region:
-    """Return what of a side lies between the two screw posts behind it, upright bars; on the top everything."""
+    """Return what of a side lies between the two screw posts behind it, which taper; on the top everything."""
     if face.name == "top":
         return Region()
     middle = face.width_mm / 2
-    post = abs(screw_places(box)[0][0 if face.name in ("near", "far") else 1]) - box.post_mm / 2
-    return Region(left=middle - post, right=middle + post)
+    away = abs(screw_places(box)[0][0 if face.name in ("near", "far") else 1])
+    post = away - box.post_mm / 2 - box.inset_mm(box.height_mm)  # at the face's upper edge
+    return Region(left=middle - post, right=middle + post, taper=face.taper)
 
 
 def room_behind(box: Enclosure, face: Face, at: Figure) -> tuple[float, str]:

@@ -16,6 +16,8 @@ from mockup.clearance.figures import Figure, disc
 from mockup.clearance.placed import Group, PlacedPart
 from mockup.clearance.regions import Region
 from mockup.clearance.walls import Metal, metal
+from mockup.memo import memoize
+from mockup.model.enclosure import Enclosure
 from mockup.model.finding import Limit
 from mockup.model.mesh import Floats
 
@@ -121,9 +123,11 @@ def wider(meets: Encounter, limit: Limit) -> Limit | None:
     return replace(limits[name], value=limits[name].value + limit.value - limits[limit.name].value)
 
 
-GROUND_PLANE = Metal(
-    ways=np.array([[0.0, 0.0, -1.0]]), bounds=np.zeros(1), starts=np.zeros(1, np.int64), names=("the ground",)
-)
+@memoize
+def _ground(box: Enclosure) -> Metal:
+    """Return the ground that a box stands on with its lid, or with the feet under it."""
+    down = np.array([[0.0, 0.0, -1.0]])
+    return Metal(ways=down, bounds=np.array([box.feet_mm]), starts=np.zeros(1, np.int64), names=("the ground",))
 
 
 def alone(part: PlacedPart) -> Iterator[Encounter]:
@@ -137,8 +141,9 @@ def alone(part: PlacedPart) -> Iterator[Encounter]:
         gap, reach = limits["tip_gap_mm"], part.tip_metal_reach
         yield Inside(rule=TIPS, limit=gap, owners=owners, group=part.plug_tip, reach=reach, metal=around)
     if part.plug_body.is_there:
-        gap, reach = limits["ground_gap_mm"], part.plug_body.shape.pieces.support(GROUND_PLANE.ways)
-        yield Inside(rule=GROUND, limit=gap, owners=owners, group=part.plug_body, reach=reach, metal=GROUND_PLANE)
+        gap, ground = limits["ground_gap_mm"], _ground(part.box)
+        reach = part.plug_body.shape.pieces.support(ground.ways)
+        yield Inside(rule=GROUND, limit=gap, owners=owners, group=part.plug_body, reach=reach, metal=ground)
     if part.clip.is_there:
         reach = part.clip.shape.pieces.support(around.ways)
         yield Inside(rule=CLIP, limit=NOTHING, owners=owners, group=part.clip, reach=reach, metal=around)

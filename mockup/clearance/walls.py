@@ -1,4 +1,4 @@
-"""The inside of a box as convex pieces of metal: walls, roundings, ceiling, screw posts and lid.
+"""The inside of a box as convex pieces of metal: walls, roundings, ceiling, screw posts, lid and its lip.
 
 Every piece is what lies beyond a few corner points, seen along a fan of directions from the hollow towards the metal:
 a body is clear of it by the greatest of ``min over corners n.p - h(n)``. Walls are straight; a rounding becomes strips
@@ -14,14 +14,14 @@ from itertools import pairwise
 
 import numpy as np
 
-from mockup.enclosure.lid import screw_places
+from mockup.enclosure.lid import lip_bars, lip_edge, screw_places
 from mockup.enclosure.skin import Skin, inner_skin
 from mockup.memo import memoize
 from mockup.model.enclosure import Enclosure, FaceName, faces
 from mockup.model.mesh import Floats, Ints
 
 OWN_PANEL_MM = 0.1  # a part touches the panel it hangs from; metal that rises less than this is that panel
-LID = "the lid"
+LID, LIP = "the lid", "the lid's lip"
 LEAST_SECTORS = 4  # of a quarter of a round corner
 SAGITTA_MM = 0.02  # how far a sector's chord lies in front of the metal
 STRIPS = 4  # of the rounding under the ceiling
@@ -73,9 +73,11 @@ def _fans(box: Enclosure, panel: FaceName | None) -> Iterator[Fan]:
     if panel != "top":
         yield "the top", np.array([[0.0, 0.0, 1.0]]), np.array([inner.high_mm])
     ring = np.radians(np.arange(0.0, 360.0, RING_DEG))
-    level = np.stack([np.cos(ring), np.sin(ring), np.zeros(len(ring))], axis=1)
-    for x, y in screw_places(box):
-        yield "a screw post", level, level @ (x, y, 0.0) - box.post_mm / 2
+    level, lean = np.stack([np.cos(ring), np.sin(ring), np.zeros(len(ring))], axis=1), math.radians(box.draft_deg)
+    for x, y in screw_places(box):  # a cone that widens upward is met at right angles to its side
+        near = math.cos(lean) * (level @ (x, y, 0.0) - box.post_mm / 2) + math.sin(lean) * box.lid_mm
+        yield "a screw post", math.cos(lean) * level + (0.0, 0.0, math.sin(lean)), near
+    yield from _lip(box)
     inside = _Inside(box, inner, panel)
     for name, way in _WALLS.items():
         yield from inside.strips(name, way, 0.0)
@@ -86,6 +88,25 @@ def _fans(box: Enclosure, panel: FaceName | None) -> Iterator[Fan]:
         angle = math.pi / 2 * (sector + 0.5) / sectors
         way = np.array([math.cos(angle), math.sin(angle)])
         yield from inside.strips(max(_WALLS, key=lambda each: float(_WALLS[each] @ way)), way, math.pi / 4 / sectors)
+
+
+def _lip(box: Enclosure) -> Iterator[Fan]:
+    """Yield the bars of the lid's lip, seen from above, from the middle of the hollow and past their ends."""
+    edge, top = lip_edge(box), box.lid_mm + box.lip_mm
+    for wall, (low, high) in lip_bars(box).items():
+        way, along = _WALLS[wall], _WALLS[wall][::-1]
+        corners = [
+            (x, y, z)
+            for inset, z in ((0.0, top - edge), (edge, top))
+            for x in (low[0] + inset, high[0] - inset)
+            for y in (low[1] + inset, high[1] - inset)
+        ]
+        ways = []
+        for aside in np.radians(np.arange(-90.0, 91.0, COARSE_FAN_DEG)).tolist():
+            level = math.cos(aside) * way + math.sin(aside) * along
+            down = np.radians(np.arange(-90.0, 1.0, COARSE_FAN_DEG if aside else FAN_DEG))
+            ways.append(np.column_stack([np.cos(down)[:, None] * level, np.sin(down)]))
+        yield LIP, *_seen(np.array(corners), np.concatenate(ways))
 
 
 class _Inside:

@@ -68,11 +68,11 @@ def is_clear(box: Enclosure, faces: Mapping[FaceName, Face], bore: Bore) -> bool
             ),
         )
         inside = min(float(distance_inside_rounded_rectangle(centre, *space)) for space in spaces)
-        posts = min(math.dist(centre, place) for place in screw_places(box)) - box.post_mm / 2
+        posts = min(math.dist(centre, place) for place in screw_places(box)) - box.post_top_mm / 2
         return min(inside, posts) > radius
     across = 0 if bore.face in ("near", "far") else 1
     sideways = abs(bore.u_mm - face.width_mm / 2) + radius
-    post = abs(screw_places(box)[0][across]) - box.post_mm / 2
+    post = abs(screw_places(box)[0][across]) - box.post_top_mm / 2
     highest = box.height_mm - (bore.v_mm - radius) * math.cos(math.radians(box.draft_deg))
     return (
         left + radius < bore.u_mm < right - radius
@@ -133,7 +133,7 @@ def problems(
 def _behind(box: Enclosure, faces: Mapping[FaceName, Face], bore: Bore) -> str:
     """Return in the trade's words what metal can lie behind a bore: a screw post, or else a wall."""
     inside = faces[bore.face].to_world(np.array([bore.u_mm, bore.v_mm]), -box.wall_mm)[:2]
-    near = reach(bore.outline) + box.post_mm / 2
+    near = reach(bore.outline) + box.post_top_mm / 2
     return "a screw post" if any(math.dist(inside, at) < near for at in screw_places(box)) else "a wall"
 
 

@@ -1,19 +1,20 @@
-"""The lid: a flat plate with four countersunk holes, and the four screws in them."""
+"""The lid: a plate with a lip that keys into the body, four countersunk holes, their screws, and rubber feet."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
-from mockup.enclosure.skin import outer_skin
-from mockup.geometry.planar import CHORD_MM
+from mockup.enclosure.skin import inner_skin, outer_skin
+from mockup.geometry.planar import CHORD_MM, contour, inset
 from mockup.geometry.poses import turn
-from mockup.geometry.solids import Solid, cut, solid
+from mockup.geometry.solids import Solid, cut, prism, solid, united
 from mockup.geometry.tessellate import tessellate
 from mockup.memo import memoize
-from mockup.model.enclosure import Enclosure
-from mockup.model.material import CAST_ALUMINIUM, STEEL
+from mockup.model.enclosure import Enclosure, FaceName
+from mockup.model.material import CAST_ALUMINIUM, RUBBER, STEEL
 from mockup.model.mesh import Mesh, joined
 from mockup.model.shape import Extruded, Outline, Point, Turned
 
@@ -36,6 +37,10 @@ SINK_MM = 0.1  # screw head below the plate's underside: common practice, no sou
 SLACK_MM = 0.02  # head to countersink, so that the two never coincide: drawing aid
 SHANK_MM = 6.0  # screw below the plate: common practice, no source
 MARGIN_MM = 0.8  # countersink to the edge of the plate, at least: common practice, no source
+LIP_PLAY_MM = 0.3  # lip to walls and posts: from memory
+LIP_EDGE_MM = 0.2  # broken upper edge of the lip, at most: common practice, no source
+SEAM_DEPTH_MM = 0.6  # how deep the line between lid and body is seen into: our choice
+FOOT_MM = 10.0  # diameter of a rubber foot: from memory
 REACH_MM = 1.0  # how far a cutter overshoots the surface it goes through
 SCREW_TURNS_DEG = (12.0, 71.0, 38.0, 3.0)  # screws stop where they stop: a picture's detail
 
@@ -74,8 +79,38 @@ def countersink(box: Enclosure) -> tuple[float, float, float]:
     return wide, depth, wide - 2 * depth
 
 
+def lip_bars(box: Enclosure) -> dict[FaceName, tuple[Point, Point]]:
+    """Return the lip's bars by the wall that each lies along: lowest and highest (x, y), millimetres.
+
+    A bar keeps its play to the wall and to the posts at both ends, and to the wall's round corners.
+    """
+    inner, posts, top = inner_skin(box), screw_places(box)[0], box.lid_mm + box.lip_mm
+    away = [half / 2 - inner.inset_mm(top) - LIP_PLAY_MM for half in (inner.width_mm, inner.length_mm)]
+    long = [
+        min(core, post - box.post_mm / 2 - box.inset_mm(top) - LIP_PLAY_MM)
+        for core, post in zip(inner.core, posts, strict=True)
+    ]
+    pairs: tuple[tuple[FaceName, FaceName], ...] = (("left", "right"), ("near", "far"))
+    found: dict[FaceName, tuple[Point, Point]] = {}
+    for across, walls in enumerate(pairs):
+        least, most, end = away[across] - box.lip_wall_mm, away[across], long[1 - across]
+        if box.lip_mm <= 0 or least <= 0 or end <= box.lip_wall_mm:
+            continue
+        for wall, (low, high) in zip(walls, ((-most, -least), (least, most)), strict=True):
+            found[wall] = ((low, -end), (high, end)) if across == 0 else ((-end, low), (end, high))
+    return found
+
+
+def lip_edge(box: Enclosure) -> float:
+    """Return how much of the lip's upper edge is broken, millimetres."""
+    return min(LIP_EDGE_MM, box.lip_mm / 2, box.lip_wall_mm / 4)
+
+
 def lid_solid(box: Enclosure, chord_mm: float = CHORD_MM) -> Solid:
-    """Return the drilled plate, regions ``lid`` and ``lid holes``; z from 0 to the lid's thickness."""
+    """Return the drilled plate; z from 0 to the lid's thickness, and the lip over it.
+
+    Regions: ``lid`` (painted outside), ``lid inside`` (bare, lip included), ``lid seam`` and ``lid holes``.
+    """
     edge = min(EDGE_MM, box.lid_mm / 4, box.corner_mm / 2)
     outline = Outline(kind="rectangle", width_mm=box.width_mm, height_mm=box.length_mm, corner_mm=box.corner_mm)
     plate = tessellate(
@@ -93,15 +128,51 @@ def lid_solid(box: Enclosure, chord_mm: float = CHORD_MM) -> Solid:
         solid({"lid holes": tessellate(Turned(profile=profile, at=at, material=CAST_ALUMINIUM), chord_mm)})
         for at in screw_places(box)
     ]
-    return cut(solid({"lid": plate}), cutters)
+    if box.seam_mm > 0:
+        cutters.append(_seam(box, outline, chord_mm))
+    is_inside = plate.normals[plate.faces[:, 0], 2] > 0.5
+    regions = {"lid": plate.part(plate.faces[~is_inside]), "lid inside": plate.part(plate.faces[is_inside])}
+    bars = [_bar(box, *corners) for corners in lip_bars(box).values()]
+    return cut(united([solid(regions), *bars]), cutters)
+
+
+def _seam(box: Enclosure, outline: Outline, chord_mm: float) -> Solid:
+    """Return what is taken off round the plate, under the body's rim, so that a dark line is left."""
+    deep = min(SEAM_DEPTH_MM, box.wall_mm / 2, box.corner_mm / 2)
+    beyond = replace(outline, width_mm=box.width_mm + 2 * REACH_MM, height_mm=box.length_mm + 2 * REACH_MM)
+    ring = [contour(beyond, chord_mm).points, contour(inset(outline, deep), chord_mm).points[::-1]]
+    return prism("lid seam", ring, box.lid_mm - box.seam_mm, box.lid_mm + REACH_MM)
+
+
+def _bar(box: Enclosure, low: Point, high: Point) -> Solid:
+    outline = Outline(kind="rectangle", width_mm=high[0] - low[0], height_mm=high[1] - low[1])
+    bar = Extruded(
+        outline=outline,
+        bottom_mm=box.lid_mm / 2,
+        top_mm=box.lid_mm + box.lip_mm,
+        at=((low[0] + high[0]) / 2, (low[1] + high[1]) / 2),
+        bevel_mm=lip_edge(box),
+        material=CAST_ALUMINIUM,
+    )
+    return solid({"lid inside": tessellate(bar)})
 
 
 @memoize
 def lid(box: Enclosure, chord_mm: float = CHORD_MM) -> dict[str, Mesh]:
-    """Return the lid as regions: ``lid`` (plate), ``lid holes`` and ``lid screws``."""
+    """Return the lid as regions: those of `lid_solid`, ``lid screws`` and, where it has them, ``lid feet``."""
     screw = _screw(box)
     screws = [screw.moved(turn(angle, at)) for angle, at in zip(SCREW_TURNS_DEG, screw_places(box), strict=True)]
-    return {**lid_solid(box, chord_mm).regions(), "lid screws": joined(screws)}
+    found = {**lid_solid(box, chord_mm).regions(), "lid screws": joined(screws)}
+    return found if box.feet_mm <= 0 else {**found, "lid feet": joined(_feet(box))}
+
+
+def _feet(box: Enclosure) -> list[Mesh]:
+    """Return a rubber foot beside each screw, towards the middle of the lid and clear of the screw's head."""
+    aside = (countersink(box)[0] / 2 + MARGIN_MM + FOOT_MM / 2) / math.sqrt(2)
+    foot, edge = FOOT_MM / 2, min(FOOT_MM / 8, box.feet_mm / 2)
+    profile = ((0.0, -box.feet_mm), (foot - edge, -box.feet_mm), (foot, edge - box.feet_mm), (foot, 0.0), (0.0, 0.0))
+    places = [(x - math.copysign(aside, x), y - math.copysign(aside, y)) for x, y in screw_places(box)]
+    return [tessellate(Turned(profile=profile, at=at, material=RUBBER)) for at in places]
 
 
 def _screw(box: Enclosure) -> Mesh:

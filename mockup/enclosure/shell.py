@@ -18,7 +18,7 @@ from mockup.model.bore import Bore, BoreProblem
 from mockup.model.enclosure import Enclosure, faces
 from mockup.model.material import CAST_ALUMINIUM
 from mockup.model.mesh import Mesh, joined
-from mockup.model.shape import Extruded, Outline, Point
+from mockup.model.shape import Extruded, Outline, Point, Turned
 
 DRAFT_LIMIT_DEG = 15.0  # far beyond any casting (1 to 2 degrees): common practice, no source
 SCREW_DEPTH_MM = 9.0  # threaded hole in a post: common practice, no source
@@ -32,8 +32,7 @@ class Shell:
     `body` by region: ``top`` (with its rounded edge), ``near``, ``far``, ``left``, ``right`` (each
     with the nearer halves of its corners), all with face coordinates; ``rim``, ``inner`` (bare
     casting inside, screw posts included) and one ``bore:NAME`` per hole (bare drilled metal).
-    `lid` by region: ``lid``, ``lid holes``, ``lid screws``. `solid` is the body for measuring and
-    fit checks. `problems` says what is wrong with the holes; the solid is sound even then.
+    `lid` by region: see `lid.lid`. `solid` is the body for measuring and fit checks. `problems` says what is wrong with the holes; the solid is sound even then.
     """
 
     body: dict[str, Mesh]
@@ -81,10 +80,10 @@ def undrilled_body(box: Enclosure, chord_mm: float = CHORD_MM) -> Solid:
         for name, mesh in lofted(inner, chord_mm).items()
     }
     low, high = inner.low_mm - REACH_MM, box.height_mm
-    posts = [_rod("inner|post", at, box.post_mm, low, high, chord_mm) for at in screw_places(box)]
+    posts = [_post(box, at, low, high, chord_mm) for at in screw_places(box)]
     depth = min(SCREW_DEPTH_MM, box.body_mm - box.top_mm - POST_END_MM)
     core = CORE_MM[screw_size(box)]
-    drills = [_rod("inner|screw", at, core, low, box.lid_mm + depth, chord_mm) for at in screw_places(box)]
+    drills = [_drill(core, at, low, box.lid_mm + depth, chord_mm) for at in screw_places(box)]
     return cut(outside, [cut(solid(hollow), posts), *(drills if depth > 0 else ())])
 
 
@@ -100,11 +99,15 @@ def shell_problem(box: Enclosure) -> str | None:
         ("corner radius", box.corner_mm),
         ("screw post diameter", box.post_mm),
         ("screw size", box.screw_mm),
+        ("lip's thickness", box.lip_wall_mm),
     ):
         if not (math.isfinite(value) and value > 0):
             return f"the {words} of the box must be above 0 mm, found {value:g} mm"
     if not (math.isfinite(box.edge_mm) and box.edge_mm >= 0):
         return f"the rounding of the top edge must be 0 mm or more, found {box.edge_mm:g} mm"
+    for words, value in (("seam", box.seam_mm), ("lip", box.lip_mm), ("feet", box.feet_mm)):
+        if not (math.isfinite(value) and value >= 0):
+            return f"the {words} of the lid must be 0 mm or more, found {value:g} mm"
     if not 0 <= box.draft_deg <= DRAFT_LIMIT_DEG:
         return f"the draft must lie between 0 and {DRAFT_LIMIT_DEG:g} degrees, found {box.draft_deg:g}"
     return _thickness_problem(box) or _corner_problem(box) or _post_problem(box)
@@ -117,6 +120,11 @@ def _thickness_problem(box: Enclosure) -> str | None:
             f"the lid ({box.lid_mm:g} mm) and the top ({box.top_mm:g} mm) together must be thinner than the box "
             f"is high ({box.height_mm:g} mm)"
         )
+    if box.seam_mm >= box.lid_mm:
+        return f"the seam ({box.seam_mm:g} mm) must be narrower than the lid is thick ({box.lid_mm:g} mm)"
+    deep = box.body_mm - box.top_mm
+    if box.lip_mm >= deep:
+        return f"the lip of the lid ({box.lip_mm:g} mm) must be lower than the box is deep inside ({deep:g} mm)"
     if 2 * box.wall_mm >= short:
         return f"two walls of {box.wall_mm:g} mm must be thinner than the shorter side of the box ({short:g} mm)"
     return None
@@ -150,10 +158,17 @@ def _post_problem(box: Enclosure) -> str | None:
     return None
 
 
-def _rod(name: str, at: Point, diameter_mm: float, low_mm: float, high_mm: float, chord_mm: float) -> Solid:
+def _post(box: Enclosure, at: Point, low_mm: float, high_mm: float, chord_mm: float) -> Solid:
+    slope = math.tan(math.radians(box.draft_deg))
+    below, above = (box.post_mm / 2 + (z - box.lid_mm) * slope for z in (low_mm, high_mm))
+    profile = ((0.0, low_mm), (below, low_mm), (above, high_mm), (0.0, high_mm))
+    return solid({"inner|post": tessellate(Turned(profile=profile, at=at, material=CAST_ALUMINIUM), chord_mm)})
+
+
+def _drill(diameter_mm: float, at: Point, low_mm: float, high_mm: float, chord_mm: float) -> Solid:
     outline = Outline(kind="circle", width_mm=diameter_mm)
     rod = Extruded(outline=outline, bottom_mm=low_mm, top_mm=high_mm, at=at, material=CAST_ALUMINIUM)
-    return solid({name: tessellate(rod, chord_mm)})
+    return solid({"inner|screw": tessellate(rod, chord_mm)})
 
 
 def _shown(regions: Mapping[str, Mesh]) -> dict[str, Mesh]:

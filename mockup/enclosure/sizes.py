@@ -4,7 +4,8 @@ A name reads long side x short side x height in millimetres. Boxes stand upright
 the long side); for landscape use swap `width_mm` and `length_mm`.
 
 Sources: outer sizes from memory, within 1 mm between makers, height taken with the lid on; walls,
-lids, draft, radii and screw posts common practice, no source. Measure the box in hand.
+lids, draft, radii and screw posts common practice, no source; seam and lip from memory, feet our choice (none).
+Measure the box in hand.
 """
 
 from __future__ import annotations
@@ -17,6 +18,8 @@ SOURCES: dict[str, str] = {
     "wall_mm, top_mm, lid_mm": PRACTICE,
     "draft_deg, corner_mm, edge_mm": PRACTICE,
     "post_mm, screw_mm": PRACTICE,
+    "seam_mm, lip_mm, lip_wall_mm": MEMORY,
+    "feet_mm": "our choice",
 }
 """Where each group of figures comes from."""
 

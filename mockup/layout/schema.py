@@ -114,8 +114,12 @@ class BoxKeys(Table):
     corner: Radius | None = Field(None, description="Outer radius of the four vertical corners, at the rim")
     edge: Radius | None = Field(None, description="Rounding of the top edge")
     lid: Size | None = Field(None, description="Thickness of the lid")
-    post: Size | None = Field(None, description="Diameter of the four posts that the lid's screws go into")
+    post: Size | None = Field(None, description="Diameter of the four posts that the lid's screws go into, at the rim")
     screw: Size | None = Field(None, description="Nominal diameter of the lid's screws")
+    seam: Radius | None = Field(None, description="Height of the line between body and lid; 0 for none")
+    lip: Radius | None = Field(None, description="Height of the lip on the lid that keys into the box; 0 for none")
+    lip_wall: Size | None = Field(None, description="Thickness of that lip")
+    feet: Radius | None = Field(None, description="Height of the rubber feet under the lid; 0 if not given: none")
 
 
 class BoxTable(BoxKeys):

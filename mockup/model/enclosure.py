@@ -27,8 +27,12 @@ class Enclosure:
     the draft makes the box largest; `height_mm` is overall, lid included. `wall_mm` is the side
     wall and `top_mm` the thickness of the drilled top; `draft_deg` leans every wall inward;
     `corner_mm` is the outer radius of the vertical corners at the rim; `edge_mm` rounds the top
-    edge; `post_mm` is the diameter of the four posts that the lid's screws go into; `screw_mm` is
-    the screws' nominal size.
+    edge; `post_mm` is the diameter of the four posts that the lid's screws go into, at the rim: they
+    widen upward by the draft; `screw_mm` is the screws' nominal size.
+
+    `seam_mm` is the height of the line between body and lid. `lip_mm` is the height of the four bars
+    on the lid that key into the hollow, one along each wall, and `lip_wall_mm` how thick they are.
+    `feet_mm` is the height of the rubber feet under the lid. 0 means none of seam, lip or feet.
     """
 
     width_mm: float
@@ -42,6 +46,10 @@ class Enclosure:
     lid_mm: float = 1.8
     post_mm: float = 7.0
     screw_mm: float = 3.0
+    seam_mm: float = 0.3
+    lip_mm: float = 1.5
+    lip_wall_mm: float = 1.5
+    feet_mm: float = 0.0
 
     @property
     def body_mm(self) -> float:
@@ -51,6 +59,11 @@ class Enclosure:
     def inset_mm(self, z_mm: float) -> float:
         """How far the drafted outer wall has moved inward at height z above the ground."""
         return max(0.0, z_mm - self.lid_mm) * math.tan(math.radians(self.draft_deg))
+
+    @property
+    def post_top_mm(self) -> float:
+        """Diameter of a screw post at the ceiling, where it is thickest."""
+        return self.post_mm + 2.0 * self.inset_mm(self.height_mm - self.top_mm)
 
     @property
     def flat_inset_mm(self) -> float:

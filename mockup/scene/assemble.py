@@ -20,7 +20,7 @@ from mockup.memo import memoize, same
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
 from mockup.model.finish import Decal, Finish
-from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, STEEL, THROAT, Material, Texture, plastic
+from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, RUBBER, STEEL, THROAT, Material, Texture, plastic
 from mockup.model.mesh import Floats, Mesh, joined
 from mockup.model.part import Kind, Knob, Lamp
 from mockup.model.scene import Body, Cavity, Group, Lighting, Look, Scene
@@ -31,6 +31,8 @@ LAMP_RADIANCE = (
     7.0  # the crown of a lit indicator against a lit room, in units of white paper: common practice, no source
 )
 _LINING_MM = 0.2  # in front of the casting, which it hides: no less shows at any distance, our choice
+BARE_OF_LID = {"lid inside": CAST_ALUMINIUM, "lid seam": THROAT, "lid screws": STEEL, "lid feet": RUBBER}
+"""What of a lid is not painted; hardly any light comes back out of its seam."""
 TRAVEL_START_DEG = -150.0  # pointer at 7 o'clock: common practice, no source
 
 
@@ -94,8 +96,7 @@ def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:
     # goes with the lid: what is seen through an open hole of a closed box is dark
     yield Body(name="throat", mesh=_lining(design.enclosure), material=THROAT, group="lid")
     for region, mesh in built.lid.items():
-        is_screw = "screw" in region
-        yield Body(name=region, mesh=mesh, material=STEEL if is_screw else paint, group="lid")
+        yield Body(name=region, mesh=mesh, material=BARE_OF_LID.get(region, paint), group="lid")
 
 
 @memoize

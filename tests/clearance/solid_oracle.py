@@ -57,7 +57,7 @@ def room(first: Solid, second: Solid, within_mm: float) -> float:
 def walls(box: Enclosure, panel: FaceName | None) -> dict[str, Solid]:
     """Return what stands in the way inside a box, by name, without the panel that a part hangs from."""
     inner = inner_skin(box)
-    rods = [_rod(at, box.post_mm, box.lid_mm, box.height_mm - box.top_mm) for at in screw_places(box)]
+    rods = [_post(box, at) for at in screw_places(box)]
     metal = cut(shell.undrilled_body(box, CHORD_MM), rods)
     a, b = inner.core  # beyond these the corners begin, which belong to both their walls
     flat_x, flat_y = inner.width_mm / 2 - inner.top_inset_mm, inner.length_mm / 2 - inner.top_inset_mm
@@ -83,10 +83,11 @@ def _without(box: Enclosure, metal: Solid, panel: FaceName | None) -> Solid:
     return cut(metal, [_block((-FAR_MM, FAR_MM), (-FAR_MM, FAR_MM), (-thick - OWN_PANEL_MM, FAR_MM), pose)])
 
 
-def _rod(at: tuple[float, float], diameter_mm: float, low_mm: float, high_mm: float) -> Solid:
-    outline = shape.Outline(kind="circle", width_mm=diameter_mm)
-    rod = shape.Extruded(outline=outline, bottom_mm=low_mm, top_mm=high_mm, at=at, material=CAST_ALUMINIUM)
-    return solid({"rod": tessellate(rod, CHORD_MM)})
+def _post(box: Enclosure, at: tuple[float, float]) -> Solid:
+    ceiling = box.height_mm - box.top_mm
+    profile = ((0.0, box.lid_mm), (box.post_mm / 2, box.lid_mm), (box.post_top_mm / 2, ceiling), (0.0, ceiling))
+    post = shape.Turned(profile=profile, at=at, material=CAST_ALUMINIUM)
+    return solid({"post": tessellate(post, CHORD_MM)})
 
 
 def _block(x: tuple[float, float], y: tuple[float, float], z: tuple[float, float], pose: Floats | None = None) -> Solid:

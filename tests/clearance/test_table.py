@@ -15,7 +15,7 @@ import solid_oracle as oracle
 from mockup.clearance import rules, table
 from mockup.clearance.directions import ways_of
 from mockup.clearance.placed import PlacedPart, placed
-from mockup.clearance.walls import LID
+from mockup.clearance.walls import LID, LIP
 from mockup.enclosure.sizes import SIZES
 from mockup.hardware import kinds
 from mockup.knobs import default, styles
@@ -102,7 +102,7 @@ def test_a_body_and_the_metal_round_it(seed: int) -> None:
     rooms, body = table.metal_rooms(found[0]), oracle.body(box, part)
     true = {name: oracle.room(body, metal, WITHIN_MM) for name, metal in oracle.walls(box, here.panel).items()}
     for is_lid in (True, False):  # the oracle cuts walls, posts and ceiling apart elsewhere: what counts is the nearest
-        own = [index for index, name in enumerate(found[0].metal.names) if (name == LID) == is_lid]
+        own = [index for index, name in enumerate(found[0].metal.names) if (name in (LID, LIP)) == is_lid]
         ours = min(float(rooms[:, own].min()), WITHIN_MM)
         assert agrees(ours, min(room for name, room in true.items() if (name == LID) == is_lid)), (ours, true, part)
 

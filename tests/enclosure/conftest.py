@@ -59,6 +59,8 @@ def _boxes(draw: st.DrawFn) -> Enclosure:
         corner_mm=draw(st.floats(3, 9)),
         edge_mm=draw(st.floats(0, 3)),
         lid_mm=draw(st.floats(0.8, 3)),
+        lip_mm=draw(st.sampled_from((0.0, 1.5, 3.0))),
+        feet_mm=draw(st.sampled_from((0.0, 3.0))),
         post_mm=draw(st.floats(5, 9)),
     )
 
@@ -171,13 +173,22 @@ def exact_body() -> Callable[[Enclosure, Sequence[Bore]], Exact]:
         axis = gp.gp_Ax2(gp.gp_Pnt(*centre.tolist()), gp.gp_Dir(*way.tolist()))
         return BRepPrimAPI.BRepPrimAPI_MakeCylinder(axis, radius, length).Shape()
 
+    def cone(x: float, y: float, box: Enclosure) -> Any:
+        """A post, from 5 under the rim, that is as wide there as its diameter says and widens upward by the draft."""
+        slope, high = math.tan(math.radians(box.draft_deg)), box.height_mm + 10
+        if slope == 0:
+            return rod(np.array([x, y, box.lid_mm - 5]), np.array([0.0, 0.0, 1.0]), box.post_mm / 2, high)
+        axis = gp.gp_Ax2(gp.gp_Pnt(x, y, box.lid_mm - 5), gp.gp_Dir(0, 0, 1))
+        ends = [box.post_mm / 2 + up * slope for up in (-5.0, high - 5.0)]
+        return BRepPrimAPI.BRepPrimAPI_MakeCone(axis, *ends, high).Shape()
+
     def make(box: Enclosure, bores: Sequence[Bore], inner: Any, posts: Any, core: tuple[float, float]) -> Exact:
         """`inner` is the hollow's own figures, `posts` the screw axes, `core` (diameter, depth) their drilling."""
         up = np.array([0.0, 0.0, 1.0])
         shape = loft(box.width_mm, box.length_mm, box.corner_mm, box.lid_mm, box.height_mm, box.draft_deg, box.edge_mm)
         hollow = loft(*inner)
         for x, y in posts:
-            post = rod(np.array([x, y, box.lid_mm - 5]), up, box.post_mm / 2, box.height_mm + 10)
+            post = cone(x, y, box)
             hollow = BRepAlgoAPI.BRepAlgoAPI_Cut(hollow, post).Shape()
         tools = [hollow]
         tools += [rod(np.array([x, y, box.lid_mm - 5]), up, core[0] / 2, core[1] + 5) for x, y in posts]

@@ -10,8 +10,10 @@ import numpy as np
 import pytest
 
 from mockup.enclosure import lid as plate
+from mockup.enclosure.shell import undrilled_body
 from mockup.enclosure.sizes import SIZES
 from mockup.geometry.planar import distance_inside_rounded_rectangle
+from mockup.geometry.solids import common, gap, overlap_volume, prism
 from mockup.model.enclosure import Enclosure
 from mockup.model.mesh import Mesh
 
@@ -46,20 +48,74 @@ def test_the_plates_volume_by_hand() -> None:
     bevel = 0.3 / 6 * (section(5.0) + 4 * section(4.85) + section(4.7))  # Simpson, exact for a square law
     frustum = math.pi * 1.5 / 3 * (3.2**2 + 3.2 * 1.7 + 1.7**2)
     volume = section(5.0) * 1.5 + bevel - 4 * (frustum + math.pi * 1.7**2 * 0.3)
-    assert plate.lid_solid(BOX, 0.001).volume == pytest.approx(volume, rel=5e-5)
-    made = plate.lid_solid(BOX)
+    flat = replace(BOX, seam_mm=0.0, lip_mm=0.0)
+    assert plate.lid_solid(flat, 0.001).volume == pytest.approx(volume, rel=5e-5)
+    made = plate.lid_solid(flat)
     assert made.volume == pytest.approx(volume, rel=2e-4)
     assert made.genus == 4 and made.pieces == 1
+
+
+def test_seam_and_lip_by_hand() -> None:
+    """The seam takes 0.3 off all round, 0.6 deep: A(5) - A(4.4). A bar 1.5 wide and high, edge 0.2 broken (45 degrees).
+
+    Along the long walls: the hollow is 56 wide at the rim and leans in by 1.5 tan 1 up to the lip's top, play 0.3; the
+    post's axis lies 51 from the middle, its radius is 3.5 + 1.5 tan 1 there, play 0.3.
+    """
+
+    def section(r: float) -> float:
+        return 4 * 25 * 51 + 4 * (25 + 51) * r + math.pi * r * r
+
+    drift = 1.5 * math.tan(math.radians(1.0))
+    (low, high), bars = plate.lip_bars(BOX)["left"], plate.lip_bars(BOX)
+    assert set(bars) == {"left", "right", "near", "far"}
+    assert low == pytest.approx((-28 + drift + 0.3, -(56 - 5.0 - 3.5 - drift - 0.3)), abs=0.2)
+    assert high[0] - low[0] == pytest.approx(1.5)
+
+    def bar(wide: float, long: float) -> float:
+        middle, top = (wide - 0.2) * (long - 0.2), (wide - 0.4) * (long - 0.4)
+        return wide * long * 1.3 + 0.2 / 6 * (wide * long + 4 * middle + top)
+
+    bare = plate.lid_solid(replace(BOX, seam_mm=0.0, lip_mm=0.0), 0.001).volume
+    seam = bare - plate.lid_solid(replace(BOX, lip_mm=0.0), 0.001).volume
+    assert seam == pytest.approx(0.3 * (section(5.0) - section(4.4)), rel=1e-3)
+    lip = plate.lid_solid(replace(BOX, seam_mm=0.0), 0.001).volume - bare
+    sizes = [(b[0] - a[0], b[1] - a[1]) for a, b in bars.values()]
+    assert lip == pytest.approx(sum(bar(min(size), max(size)) for size in sizes), rel=1e-9)
+
+
+@pytest.mark.parametrize("box", [*SIZES.values(), replace(BOX, corner_mm=14.0, draft_deg=3.0, lip_mm=4.0)])
+def test_the_lip_clears_walls_and_posts_by_its_play(box: Enclosure) -> None:
+    """The lid goes on, by the solid library: 0.3 mm, level, between the lip's top and the drafted casting round it.
+
+    The top's edge is broken by 0.2, so that the nearest metal lies as much lower.
+    """
+    lid = plate.lid_solid(box)
+    body = undrilled_body(box)
+    above = common(lid, prism("above", [_square(box)], box.lid_mm + 0.01, box.lid_mm + box.lip_mm + 1.0))
+    assert above.pieces == 4
+    play = gap(above, body, 1.0)
+    draft = math.radians(box.draft_deg)
+    assert play == pytest.approx((0.3 + 0.2 * math.tan(draft)) * math.cos(draft), abs=1e-3)
+    assert overlap_volume(lid, body) < 1e-6
+
+
+def _square(box: Enclosure) -> np.ndarray:
+    x, y = box.width_mm, box.length_mm
+    return np.array([(-x, -y), (x, -y), (x, y), (-x, y)])
 
 
 def test_closed_outward_and_as_large_as_the_rim(
     assert_closed: Callable[[Mesh], None], least_cosine: Callable[[Mesh], float]
 ) -> None:
     assert_closed(plate.lid_solid(BOX).welded())
-    regions = plate.lid(BOX)
+    regions = plate.lid(replace(BOX, feet_mm=3.0))
     assert all(least_cosine(mesh) > 0.95 for mesh in regions.values())
     low, high = regions["lid"].bounds()
-    assert np.allclose(low, [-30, -56, 0]) and np.allclose(high, [30, 56, 1.8])
+    assert np.allclose(low, [-30, -56, 0]) and np.allclose(high, [30, 56, 1.5])  # the seam is 0.3 high
+    low, high = regions["lid inside"].bounds()
+    assert low[2] == pytest.approx(1.8) and high[2] == pytest.approx(3.3)
+    assert regions["lid feet"].bounds()[0][2] == -3.0 and regions["lid feet"].bounds()[1][2] == 0.0
+    assert "lid feet" not in plate.lid(BOX)
     assert regions["lid screws"].volume() > 0
     assert regions["lid screws"].vertices[:, 2].min() == pytest.approx(plate.SINK_MM)  # sunk, never proud
 

@@ -51,7 +51,7 @@ def polygon_area(outline: Outline) -> float:
 def test_regions_are_the_ones_that_pictures_need() -> None:
     made = build(BOX, BORES)
     assert set(made.body) == {*FACES, "rim", "inner", *(f"bore:{bore.name}" for bore in BORES)}
-    assert set(made.lid) == {"lid", "lid holes", "lid screws"}
+    assert set(made.lid) == {"lid", "lid inside", "lid seam", "lid holes", "lid screws"}
     assert made.problems == ()
     for name, mesh in made.body.items():
         assert (mesh.uv is not None) == (name in FACES)
@@ -117,9 +117,11 @@ def test_posts_reach_the_rim_and_stay_inside_the_casting() -> None:
     inner = made.body["inner"].vertices
     for x, y in screw_places(BOX):
         distance = np.hypot(inner[:, 0] - x, inner[:, 1] - y)
-        assert (np.abs(distance - BOX.post_mm / 2) < 1e-6).sum() > 10
+        for end, radius in ((BOX.lid_mm, 3.5), (29.0, 3.5 + 27.2 * math.tan(math.radians(1.0)))):  # 7 mm at the rim
+            is_end = (np.abs(distance - radius) < 1e-6) & (np.abs(inner[:, 2] - end) < 1e-6)
+            assert is_end.sum() > 10
         assert (np.abs(distance - 2.5 / 2) < 1e-6).sum() > 10  # M3 tapping hole: 3 - 0.5 mm pitch
-    # the thinnest metal between post and outside is half a wall, at the ceiling
+    # half a wall, at the ceiling, is left between the post as it is at the rim and the outside
     x, y = screw_places(BOX)[0]
     drift = (BOX.body_mm - BOX.top_mm) * math.tan(math.radians(1.0))
     for from_wall in (30 - drift - x, 56 - drift - y):
@@ -170,6 +172,11 @@ def test_any_box_with_any_holes_stays_sound(
         ({"corner_mm": 1.9}, "corner radius must be more than 1.98 mm"),  # 29.2 tan 1 + 1.5 tan 44.5 = 1.984
         ({"corner_mm": 30.0}, "less than half the shorter side (30 mm)"),
         ({"wall_mm": 28.5}, "leave no room inside"),
+        ({"lip_mm": -1.0}, "lip of the lid must be 0 mm or more, found -1 mm"),
+        ({"lip_wall_mm": 0.0}, "lip's thickness of the box must be above 0 mm"),
+        ({"lip_mm": 27.2}, "must be lower than the box is deep inside (27.2 mm)"),
+        ({"seam_mm": 1.8}, "the seam (1.8 mm) must be narrower than the lid is thick (1.8 mm)"),
+        ({"feet_mm": math.nan}, "feet of the lid must be 0 mm or more, found nan"),
         ({"post_mm": 2.0}, "screw post must be thicker than its screw"),
         ({"post_mm": 30.0}, "do not fit beside each other"),
     ],

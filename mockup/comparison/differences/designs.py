@@ -30,6 +30,10 @@ _BOX_FIGURES: tuple[tuple[str, str], ...] = (  # of an enclosure, besides its th
     ("lid_mm", "lid"),
     ("post_mm", "screw posts"),
     ("screw_mm", "lid screws"),
+    ("seam_mm", "lid's seam"),
+    ("lip_mm", "lid's lip"),
+    ("lip_wall_mm", "thickness of the lid's lip"),
+    ("feet_mm", "rubber feet"),
 )
 _VERSION = 0.6  # of all parts of two pedals, those of one name and kind: our choice
 

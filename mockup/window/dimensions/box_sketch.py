@@ -50,9 +50,13 @@ def section_sketch(box: Enclosure, kept: Collection[str]) -> Sketch:
         dimensions=(
             _line("height", "left", high, (-half, -high), (-half, 0.0), kept, 12.0, 200.0),
             _line("top", "right", box.top_mm, (half, -high), (half, -ceiling), kept, 0.5, 10.0),
+            _field("seam", "right", box.seam_mm, "Seam", kept, 0.0, 2.0),
             _line("lid", "right", lid, (half, -lid), (half, 0.0), kept, 0.5, 10.0),
             _line("wall", "bottom", box.wall_mm, (-half, 0.0), (-under, 0.0), kept, 0.5, 10.0),
             _field("edge", "bottom", box.edge_mm, "Top edge", kept, 0.0, 20.0),
+            _field("lip", "right", box.lip_mm, "Lid's lip", kept, 0.0, 10.0),
+            _field("lip_wall", "right", box.lip_wall_mm, "Lip's wall", kept, 0.2, 5.0),
+            _field("feet", "right", box.feet_mm, "Feet", kept, 0.0, 20.0),
             _field("draft", "bottom", box.draft_deg, "Draft", kept, 0.0, 15.0, "angle"),
         ),
     )
