@@ -32,7 +32,8 @@ class Shell:
     `body` by region: ``top`` (with its rounded edge), ``near``, ``far``, ``left``, ``right`` (each
     with the nearer halves of its corners), all with face coordinates; ``rim``, ``inner`` (bare
     casting inside, screw posts included) and one ``bore:NAME`` per hole (bare drilled metal).
-    `lid` by region: see `lid.lid`. `solid` is the body for measuring and fit checks. `problems` says what is wrong with the holes; the solid is sound even then.
+    `lid` by region: see `lid.lid`. `solid` is the body for measuring and fit checks. `problems` says what
+    is wrong with the holes; the solid is sound even then.
     """
 
     body: dict[str, Mesh]
