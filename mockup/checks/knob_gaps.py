@@ -59,19 +59,21 @@ _ADVISED = "{kind} are as close as {measured} ({limit} is advised for one hand)"
 def check(built: Built) -> Iterator[Finding]:
     """Yield knobs that meet or leave no room for fingers, and what is advised for one hand."""
     held = [(part, figure) for part in built.design.parts if (figure := _held(part)) is not None]
-    pairs = [
-        (first, second, between(one, other))
-        for (first, one), (second, other) in combinations(held, 2)
-        if first.face == second.face
-    ]
-    yield from (_close(built, margin) for margin in built.broken(KNOBS))
+    broken, near = built.broken(KNOBS), built.near(KNOBS)
+    yield from (_close(built, margin) for margin in broken)
     yield from close_pairs(
         built,
-        built.near(KNOBS),
+        near,
         title="Little room for fingers",
         what="the knobs of {closest} leave {measured} for fingers, less than {limit}",
         remedy="Try it with knobs of that size, or choose knobs that are {missing} smaller together",
     )
+    told = {margin.parts for margin in (*broken, *near)}
+    pairs = [
+        (first, second, between(one, other))
+        for (first, one), (second, other) in combinations(held, 2)
+        if first.face == second.face and not {(first.name, second.name), (second.name, first.name)} & told
+    ]
     knobs = [pair for pair in pairs if pair[0].knob and pair[1].knob]
     mixed = [pair for pair in pairs if (pair[0].knob is None) != (pair[1].knob is None)]
     for kind, close, limit in (

@@ -15,7 +15,7 @@ from tempfile import TemporaryDirectory
 
 ROOT = Path(__file__).parent.parent.parent
 EXAMPLES = ("copper_kettle", "lantern_moth", "night_ferry")
-TURNS = 4
+TURNS = 3
 
 
 def main(other: str, layouts: list[str]) -> None:
