@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from mockup import files, films, reader
-from mockup.calibration import kept, profile, strip_photo
+from mockup.calibration import kept, profile
 from mockup.calibration import readings as typed
 from mockup.calibration.options import SIZES
 from mockup.calibration.profile import Fit, Readings
@@ -18,7 +18,6 @@ from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.printer import RULE_MM, Printer, Rule
 from mockup.model.sheet import PAPERS, Paper
 from mockup.model.units import parse_length
-from mockup.outputs.pages.loose import loose_page, measuring_page
 
 LONGEST_NAME = 80  # characters, as names in a layout
 
@@ -30,11 +29,15 @@ def strip(path: str | Path, paper: Paper = "a4", printer: str | None = None, pat
     Raises `InputError`.
     """
     rule = named(printers(), printer).rule if printer is not None else None
+    from mockup.outputs.pages.loose import loose_page  # a check of a layout needs no pages
+
     return _written(path, loose_page(str(path), strip_page(paper, rule, _size(patches))))
 
 
 def rule(path: str | Path, paper: Paper = "a4") -> Path:
     """Write the measuring page, as .pdf, .svg or .png (600 dpi) by its name's ending; return the path."""
+    from mockup.outputs.pages.loose import measuring_page
+
     return _written(path, measuring_page(str(path), PAPERS[paper]))
 
 
@@ -135,6 +138,8 @@ def fit(
 
 def _photographed(place: Path, film: str, size: int, has_black: bool, corners: str) -> Readings:
     """Return the readings of a picture of the strip."""
+    from mockup.calibration import strip_photo
+
     if film not in films.films():
         raise InputError(Fault(file="--film", what=f"there is no film {film!r}", remedy=nearest(film, films.films())))
     picture = reader.picture(files.read_asset(place.parent, place.name, "--photo", "the other files"), place.name)

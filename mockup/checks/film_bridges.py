@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import numpy as np
-from scipy import spatial
 
 from mockup.checks import Case
 from mockup.checks.art.sheets import sheets
@@ -65,7 +64,9 @@ def _bridge(piece: Area, limit_mm: float) -> tuple[float, Floats] | None:
         tried = _apart(piece, middle)
         low, high, parts = (low, middle, tried) if len(tried) > 1 else (middle, high, parts)
     first, second = parts[0][0], parts[1][0]
-    distance, nearest = spatial.cKDTree(first).query(second)
+    from scipy.spatial import cKDTree  # slow to load, and few films have a bridge
+
+    distance, nearest = cKDTree(first).query(second)
     at = int(np.argmin(distance))
     return high, np.asarray((second[at] + first[nearest[at]]) / 2)
 
