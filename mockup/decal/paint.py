@@ -35,7 +35,7 @@ def film_on(finish: Finish, decals: Sequence[Decal]) -> FilmLayer:
                 opacity=1.0 - each.film.transmittance,
             )
             for each in map(with_margin, decals)
-            if film_share(each) is None
+            if film_share(each) is None  # its edge is drawn into the picture
         ),
         roughness=finish.sheen.coat_roughness if is_buried else _FILM_ROUGHNESS,
         step_mm=_FILM_STEP_MM * (_BURIED if is_buried else 1.0),

@@ -143,3 +143,18 @@ def test_mirrored_film_is_cut_mirrored() -> None:
 def test_without_a_cut_there_is_nothing_for_a_cutter() -> None:
     with pytest.raises(Exception, match="no decal says how its film is cut"):
         sheet.make(pedal(""), sheet.Options(output="s.pdf", cutter="svg"))
+
+
+@pytest.mark.parametrize("copies", [1, 2])
+def test_the_edge_of_cut_film_shows_in_a_photo_alone(copies: int) -> None:
+    """Clear film on navy: a lighter line where the film ends, 11 mm from the disc's middle, none in the proof."""
+    one = decal(drawn(("ellipse", (10, 20, 30, 40))), INK)
+    laid = [replace(one, u_mm=30.0 + 60 * each) for each in range(copies)]
+    bare = replace(NAVY, has_clear_coat=False)
+    proof, photo = (face_texture(laid, bare, look) for look in ("proof", "photo"))  # type: ignore[arg-type]
+    assert proof is not None and photo is not None
+    row = PADDING_PX + 30 * PER_MM
+    line = slice(PADDING_PX + round(8.7 * PER_MM), PADDING_PX + round(9.3 * PER_MM))
+    navy = rgb.to_8bit(np.array(NAVY.paint)).astype(int)
+    assert np.abs(proof.pixels[row, line] - navy).max() <= 2
+    assert (photo.pixels[row, line].astype(int) - navy).max() > 25
