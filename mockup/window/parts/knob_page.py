@@ -73,6 +73,8 @@ class KnobPage:
         Tab passes over all of them on its way to the height and puts on nothing.
         """
         self._moved = _AWAY_FRAMES + 1 if any(map(imgui.is_key_pressed, _ARROWS)) else max(self._moved - 1, 0)
+        if imgui.is_key_pressed(imgui.Key.tab):  # few frames may lie between an arrow and this
+            self._moved = 0
         if focused:
             if self._moved and self._reached not in ("", focused) and focused != style:
                 self._desk.work.held.hold()

@@ -87,6 +87,7 @@ class FindingBook:
 
     def _take(self, result: CheckResult) -> None:
         self.is_checking = result.question != self._asked
+        self._is_owed &= self.is_checking
         if result.faults == (GONE,):
             self._messages.fault(CHECKS, GONE)
         else:
