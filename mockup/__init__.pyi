@@ -276,6 +276,8 @@ def still(
     engine: str | None = ...,
     seconds: float | None = ...,
     doubt: bool = ...,
+    detail: str | None = ...,
+    chip: bool = ...,
     output: str | None = ...,
     progress: Progress = ...,
 ) -> Result:

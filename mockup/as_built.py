@@ -11,7 +11,7 @@ import numpy as np
 from mockup import files, reader
 from mockup.enclosure.bores import bores
 from mockup.geometry.rigid import RigidMove, best_move
-from mockup.layout.built import built_text
+from mockup.layout.built import CALIPERS_MM, built_text
 from mockup.layout_source import built_holes, find_layout, layout_source
 from mockup.measure.flatbed import DOUBT_MM, MEASURED_DOUBT_MM, joined, scanned
 from mockup.model.bore import Bore
@@ -188,15 +188,17 @@ def read_scans(layout: str | Path, request: ScanRequest, variant: str | None = N
     sure = [index for index, why in enumerate(unsure) if not why]
     fixed = [index for index in sure if own[index].name in typed]
     on_face = best_move(places[sure], designed[sure]).of(places)
+    torn = 0.0
     if fixed:
         aim = np.array([[typed[own[index].name].u_mm, typed[own[index].name].v_mm] for index in fixed])
-        on_face = best_move(on_face[fixed], aim, can_turn=len(fixed) > 1).of(on_face)
+        laid = best_move(on_face[fixed], aim, can_turn=len(fixed) > 1)
+        on_face, torn = laid.of(on_face), float(np.hypot(*laid.left.T).max())
     doubt = DOUBT_MM if request.scale is None else MEASURED_DOUBT_MM
     found = dict(typed)
     asked = {}
     for index, bore in enumerate(own):
         looks = [each.seen[index] for each in seen]
-        if unsure[index]:
+        if unsure[index] and bore.name not in typed:
             asked[bore.name] = unsure[index]
         elif bore.name not in typed:
             known = [each for each in looks if each is not None]
@@ -216,6 +218,8 @@ def read_scans(layout: str | Path, request: ScanRequest, variant: str | None = N
             "a scan shows how the holes lie among themselves, not where on the box: they are laid best on the design. "
             f"Measure one of them from two edges, two if you can, in {files.BUILT_FILE}, and read the scan again"
         )
+    if torn > 2 * CALIPERS_MM:
+        notes.append(f"the scan and the holes that you typed differ by {torn:.2f} mm; measure those again")
     keep(place, design, built, asked)
     return compared(design, built), tuple(notes)
 

@@ -183,6 +183,12 @@ def test_design_wander_scan_and_back(tmp_path: Path) -> None:
     )
     told, notes = as_built.read_scans(place, request)
     assert notes == ()
+    kept = (tmp_path / files.BUILT_FILE).read_text()
+    (tmp_path / files.BUILT_FILE).write_text(
+        kept.replace(f"left = {drilled[0][0]:.3f}", f"left = {drilled[0][0] - 1:.3f}")
+    )
+    assert any("differ by" in each for each in as_built.read_scans(place, request)[1])
+    (tmp_path / files.BUILT_FILE).write_text(kept)
     built = np.array([(bore.u_mm, bore.v_mm) for bore in bores(mockup.load(place, as_built=True))])
     before, after = (np.hypot(*(drilled - each).T) for each in (designed, built))
     assert before.mean() > 0.3 and after.max() < 0.05

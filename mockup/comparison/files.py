@@ -22,6 +22,7 @@ from mockup.comparison.sheet import pages, turntable, web_page
 from mockup.comparison.sheet.pages import Compared
 from mockup.comparison.sheet.tables import letter
 from mockup.comparison.sights import PX_PER_MM, SCREEN, across, sights
+from mockup.encode.jpeg import ENDINGS, jpeg
 from mockup.encode.pdf import pdf
 from mockup.encode.pixels import pixels
 from mockup.encode.png import png
@@ -127,6 +128,9 @@ def written(shown: Compared, target: PurePath, options: CompareOptions) -> bytes
     if suffix == ".png":
         whole = pictured(shown, options)
         return png(whole.pixels, text=whole.facts)
+    if suffix in ENDINGS:
+        whole = pictured(shown, options)
+        return jpeg(whole.pixels, text=whole.facts)
     return web_page.html_page(shown, PictureRequest(light=options.light).lighting, has_marks=options.marks)
 
 

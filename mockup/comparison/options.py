@@ -12,7 +12,7 @@ from mockup.outputs.turntable import require_turn
 from mockup.picture.options import PictureRequest, grounded_lights, view_names
 
 WEB_SUFFIXES = (".html", ".htm")
-SUFFIXES = (".png", ".pdf", *WEB_SUFFIXES)
+SUFFIXES = (".png", ".jpg", ".jpeg", ".pdf", *WEB_SUFFIXES)
 TURN_SUFFIXES = (".webp", ".gif", ".apng", ".mp4")
 
 
@@ -38,7 +38,7 @@ class CompareOptions(PictureRequest):
     frames: int = option(36, "pictures in one turn")
     turn_seconds: float = option(4.0, "how long one turn lasts when played")
     output: tuple[str, ...] = option(
-        (), "file to write: .png, .pdf, .html, of a sweep .json; repeat for several", short="o"
+        (), "file to write: .png, .jpg, .pdf, .html, of a sweep .json; repeat for several", short="o"
     )
 
     def __post_init__(self) -> None:

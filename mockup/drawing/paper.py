@@ -21,6 +21,7 @@ _GAP_MM = 4.0
 _HEAD_MM, _FOOT_MM = 16.0, 25.0  # bands above and below the drawing; the lower one grows with what it says
 _SMALL_MM, _PITCH_MM, _FIRST_MM = 2.2, 3.1, 24.6  # lines of small print there: size, from one to the next, the first
 _CAUTIONS_MM = 74.0  # what the cautions need beside the rules
+_LEAST_ABOUT_MM = 1.9  # of the line under a page's name, which goes on to a second one at that size: our choice
 _COLUMN_MM = 62.0  # the same, as a column beside it
 
 NOTES = (
@@ -86,8 +87,10 @@ def head(page_mm: float, heading: Heading, caption: str) -> Iterator[Mark]:
     name = shortened(heading.title, 4.8, room - 28.0 - width_mm(marked, 4.8)) + marked
     yield Text(x_mm=MARGIN_MM, y_mm=MARGIN_MM + 4.0, text=name, size_mm=4.8, is_bold=True)
     full = f"{caption}. {', '.join(heading.about)}"
-    about = full if width_mm(full, 2.7) <= room else shortened(caption, 2.7, room)
-    yield Text(x_mm=MARGIN_MM, y_mm=MARGIN_MM + 8.8, text=about, size_mm=2.7)
+    size = max(_LEAST_ABOUT_MM, min(2.7, 2.7 * room / width_mm(full, 2.7)))
+    said = wrapped(full, size, room)
+    first = MARGIN_MM + 8.8 - (0.9 if len(said) > 1 else 0.0)
+    yield from lines(said, MARGIN_MM, first, size, 1.3 * size)
     below = MARGIN_MM + 11.5
     yield Line(x1_mm=MARGIN_MM, y1_mm=below, x2_mm=page_mm - MARGIN_MM, y2_mm=below)
 
@@ -193,7 +196,7 @@ def _column(frame: _Frame, heading: Heading, caption: str) -> Iterator[Mark]:
     if heading.mark:
         yield Text(x_mm=x, y_mm=y + 0.4, text=shortened(heading.mark, 3.4, width), size_mm=3.4, is_bold=True)
         y += 4.8
-    about = [shortened(sentence, 2.7, width) for sentence in (caption, *heading.about)]
+    about = [line for sentence in (caption, *heading.about) for line in wrapped(sentence, 2.7, width)]
     yield from lines(about, x, y, 2.7, 3.8)
     y += 3.8 * len(about)
     yield Line(x1_mm=x, y1_mm=y - 1.0, x2_mm=x + width, y2_mm=y - 1.0)

@@ -3,15 +3,27 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Mapping
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+ENDINGS = (".jpg", ".jpeg")
 
-def jpeg(pixels: NDArray[np.uint8], *, quality: int = 90) -> bytes:
-    """Return a JPEG file of encoded sRGB pixels (h, w, 3); colour is kept at full resolution."""
+
+def jpeg(
+    pixels: NDArray[np.uint8], *, quality: int = 90, dpi: float | None = None, text: Mapping[str, str] | None = None
+) -> bytes:
+    """Return a JPEG file of encoded sRGB pixels (h, w, 3); colour is kept at full resolution.
+
+    `text` holds facts about the picture, which stand in its comment, a line each.
+    """
     out = io.BytesIO()
     image = Image.fromarray(np.ascontiguousarray(pixels))
-    image.save(out, "JPEG", quality=quality, subsampling=0, optimize=True, progressive=True)
+    more: dict[str, Any] = {"dpi": (dpi, dpi)} if dpi is not None else {}
+    if text:
+        more["comment"] = "\n".join(f"{name}: {value}" for name, value in text.items()).encode()
+    image.save(out, "JPEG", quality=quality, subsampling=0, optimize=True, progressive=True, **more)
     return out.getvalue()

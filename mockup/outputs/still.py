@@ -33,7 +33,7 @@ class Options(PictureRequest):
     detail: str | None = option(None, "a part's name or a label's words: a close shot of it, not of the whole pedal")
     chip: bool = option(False, "a chip of the paint with its figures in the corner")
     output: str | None = option(
-        None, "file to write (.png), or a folder for several views", short="o", suffixes=(".png",)
+        None, "file to write (.png or .jpg), or a folder for several views", short="o", suffixes=(".png", ".jpg")
     )
 
 
@@ -92,12 +92,19 @@ def _doubtful(design: Design, options: Options, progress: Progress) -> Iterator[
 
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
-    """Return one PNG file per view."""
+    """Return one file per view: PNG, or JPEG where the file's name asks for it."""
+    from mockup.decal.ink_over_paint import flatten
+    from mockup.encode.jpeg import ENDINGS, jpeg
     from mockup.encode.png import png
 
     paths = _paths(file_stem(design.name), options)
     taken = list(pictures(design, options, progress))
-    files = {paths(view): png(each.pixels, dpi=each.dpi, text=each.facts) for view, each, _ in taken}
+    files = {}
+    for view, each, _ in taken:
+        if paths(view).lower().endswith(ENDINGS):
+            files[paths(view)] = jpeg(flatten(each.pixels), dpi=each.dpi, text=each.facts)
+        else:
+            files[paths(view)] = png(each.pixels, dpi=each.dpi, text=each.facts)
     facts = [
         {"file": paths(view), **{key.lower(): value for key, value in each.facts.items()}} for view, each, _ in taken
     ]
@@ -108,14 +115,15 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
 def _paths(name: str, options: Options) -> Callable[[str], str]:
     target = PurePath(options.output) if options.output else None
     is_many = len(options.view) > 1 or ALL in options.view
-    if target is not None and target.suffix.lower() not in {"", ".png"}:
-        raise bad_option("output", f"{target.name!r} is not a PNG file", 'end the name in ".png", or name a folder')
+    if target is not None and target.suffix.lower() not in {"", ".png", ".jpg", ".jpeg"}:
+        remedy = 'end the name in ".png" or ".jpg", or name a folder'
+        raise bad_option("output", f"{target.name!r} is not a PNG or JPEG file", remedy)
 
     def path(view: str) -> str:
         if target is None:
             return f"{name}-{view}.png"
         if not target.suffix:
             return str(target / f"{name}-{view}.png")
-        return str(target.with_name(f"{target.stem}-{view}.png")) if is_many else str(target)
+        return str(target.with_name(f"{target.stem}-{view}{target.suffix}")) if is_many else str(target)
 
     return path

@@ -6,8 +6,10 @@ import io
 import struct
 
 import numpy as np
+import pytest
 from PIL import Image
 
+from mockup.encode.jpeg import jpeg
 from mockup.encode.png import png
 
 
@@ -44,3 +46,11 @@ def test_pixels_come_back() -> None:
     pixels = np.arange(4 * 6 * 3, dtype=np.uint8).reshape(4, 6, 3)
     with Image.open(io.BytesIO(png(pixels))) as image:
         assert np.array_equal(np.asarray(image), pixels)
+
+
+def test_a_jpeg_keeps_its_facts_and_its_size() -> None:
+    data = jpeg(np.full((20, 30, 3), 90, np.uint8), dpi=300, text={"Design": "K7QM2X", "View": "above"})
+    with Image.open(io.BytesIO(data)) as image:
+        assert image.size == (30, 20)
+        assert image.info["dpi"] == pytest.approx((300, 300), abs=0.5)
+        assert image.info["comment"] == b"Design: K7QM2X\nView: above"
