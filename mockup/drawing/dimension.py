@@ -43,13 +43,15 @@ def running(stations: Sequence[Station], outward: Point) -> Iterator[Mark]:
             ordered.append(station)
     widest = max((width_mm(each.text, FIGURE_MM) for each in ordered), default=0.0)
     places = spread([each.at[run] for each in ordered], widest + 1.0 if is_level else FIGURE_MM * 1.15)
+    is_straight = all(abs(place - each.at[run]) < _SAME_MM for each, place in zip(ordered, places, strict=True))
+    slant = 0.0 if is_straight else _SLANT_MM  # figures that stand at their own ticks may stand nearer
     for station, place in zip(ordered, places, strict=True):
-        yield from _leader(station, place, outward, is_level)
+        yield from _leader(station, place, outward, slant, is_level=is_level)
 
 
-def _leader(station: Station, place: float, outward: Point, is_level: bool) -> Iterator[Mark]:
+def _leader(station: Station, place: float, outward: Point, slant_mm: float, *, is_level: bool) -> Iterator[Mark]:
     x, y = station.at
-    offsets = (0.0, _TICK_MM, _TICK_MM + _SLANT_MM, _TICK_MM + _SLANT_MM + _END_MM)
+    offsets = (0.0, _TICK_MM, _TICK_MM + slant_mm, _TICK_MM + slant_mm + _END_MM)
     if is_level:
         points = [(at, y + outward[1] * off) for at, off in zip((x, x, place, place), offsets, strict=True)]
         beyond = points[-1][1] + outward[1] * _GAP_MM
