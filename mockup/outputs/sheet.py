@@ -224,6 +224,9 @@ def _piece(
     }
     pixels = ink_over_paint.flatten(art.pixels)
     if options.match:
+        if white is not None and not isinstance(decal.white_under, str):
+            what = f"white lies under a part of {art.name} alone, which has no one ground to match the ink to"
+            raise bad_option("match", what, 'leave --match out, or write white_under = "drawn"')
         found = match(art.pixels, on, LINE_MM * min(decal.dpi) / MM_PER_INCH)
         pixels = found.pixels
         fact["match"] = tally(found)

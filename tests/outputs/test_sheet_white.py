@@ -83,3 +83,16 @@ def test_an_inkjet_and_none_print_no_white() -> None:
 def test_a_png_has_no_separation() -> None:
     with pytest.raises(InputError, match="a PNG holds no separation"):
         sheet.make(pedal("print-service"), sheet.Options(output="s.png", white="separation"))
+
+
+def test_a_test_piece_has_its_white_too() -> None:
+    assert len(pages(pedal("white-toner"), test_piece=True)) == 2
+    assert len(pages(pedal("toner"), test_piece=True)) == 1
+
+
+def test_ink_is_not_matched_where_white_lies_under_a_part() -> None:
+    design = pedal("white-toner")
+    (decal,) = design.decals
+    parted = replace(design, decals=(replace(decal, white_under=decal.art),))
+    with pytest.raises(InputError, match="white lies under a part of"):
+        pages(parted, match=True)

@@ -15,7 +15,7 @@ from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
 from mockup.decal.doubt import CAUSES, chief, radius, shifted, together
 from mockup.model.design import Design
-from mockup.model.finish import Decal
+from mockup.model.finish import Decal, Process
 from mockup.model.material import Colour
 from mockup.outputs.pages.press import DecalPiece
 
@@ -105,21 +105,28 @@ def _colour(encoded: np.ndarray[Any, np.dtype[np.float64]]) -> Colour:
 
 
 def doubt_pieces(design: Design) -> tuple[DecalPiece, ...]:
-    """Return for each film of a pedal a piece with patches of the colours that are most in doubt on it."""
+    """Return for each film and process of a pedal a piece with patches of the colours that are most in doubt on it."""
     rows, found = doubts(design), []
-    for film in dict.fromkeys(decal.film.name for decal in design.decals):
-        worst = most_doubtful([row for row in rows if design.decals[row.decal].film.name == film])
+    for film, process in dict.fromkeys((decal.film.name, decal.process) for decal in design.decals):
+        same = [(each.film.name, each.process) == (film, process) for each in design.decals]
+        worst = most_doubtful([row for row in rows if same[row.decal]])
         if worst:
-            found.append(_piece(design, film, worst))
+            found.append(_piece(design, film, process, worst))
     return tuple(found)
 
 
-def _piece(design: Design, film: str, worst: Sequence[Doubt]) -> DecalPiece:
+def _piece(design: Design, film: str, process: Process, worst: Sequence[Doubt]) -> DecalPiece:
     width_mm = len(worst) * (_PATCH_MM + _GAP_MM) - _GAP_MM
     pixels = np.full((round(_PATCH_MM * _PER_MM), round(width_mm * _PER_MM), 3), 255, np.uint8)
     for number, row in enumerate(worst):
         left = round(number * (_PATCH_MM + _GAP_MM) * _PER_MM)
         pixels[:, left : left + round(_PATCH_MM * _PER_MM)] = rgb.to_8bit(row.drawn)
     return DecalPiece(
-        name=f"{design.name}: test piece", film=film, pixels=pixels, width_mm=width_mm, height_mm=_PATCH_MM
+        name=f"{design.name}: test piece",
+        film=film,
+        process=process.name,
+        white=np.full(pixels.shape[:2], 255, np.uint8) if process.white is not None else None,
+        pixels=pixels,
+        width_mm=width_mm,
+        height_mm=_PATCH_MM,
     )
