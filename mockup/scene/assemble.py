@@ -28,7 +28,7 @@ from mockup.model.shape import Solid
 from mockup.scene import cavities
 
 LAMP_RADIANCE = (
-    7.0  # the crown of a lit indicator against a lit room, in units of white paper: common practice, no source
+    12.0  # the crown of a lit indicator against a lit room, in units of white paper: common practice, no source
 )
 _LINING_MM = 0.2  # in front of the casting, which it hides: no less shows at any distance, our choice
 BARE_OF_LID = {"lid inside": CAST_ALUMINIUM, "lid seam": THROAT, "lid screws": STEEL, "lid feet": RUBBER}

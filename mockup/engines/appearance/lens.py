@@ -15,7 +15,7 @@ from mockup.model.material import Colour
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Body
 
-RIM: Final = 0.05  # of the crown's light
+RIM: Final = 0.20  # of the crown's light
 WHITENESS: Final = 0.18  # of the brightest channel, in every channel, at the crown
 MEAN_SHINE: Final = RIM + (1.0 - RIM) / 5.0  # over half a ball, whose area is even in the cosine: by hand
 _BANDS: Final = 12  # rings of one radiance each; a dome's own rings are as many

@@ -187,7 +187,7 @@ void main() {
     result += (1.0 - metallic) * scattered * through;
     // a lit lens: the same curve as appearance/lens.py
     float crown = max(dot(n, uAxis), 0.0), crown2 = crown * crown;
-    result += uEmission * (0.05 + 0.95 * crown2 * crown2);
+    result += uEmission * (0.20 + 0.80 * crown2 * crown2);
     result += 0.18 * max(uEmission.r, max(uEmission.g, uEmission.b)) * pow(crown2, 6.0);
 #if FROM_ABOVE
     colour = vec4(min(result, BRIGHTEST / uExposure), vWorld.z);
