@@ -277,6 +277,7 @@ def demo(folder: str | Path, *, progress: Progress = silent) -> Result:
         design,
         frames=24,
         size=(640, 480),
+        quality="draft",  # a first look is not to be waited for
         keep_frames=False,
         output=str(place / "turntable.webp"),
         progress=progress,
