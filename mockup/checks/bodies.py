@@ -10,7 +10,7 @@ from mockup.checks.panel.closeness import close_pairs
 from mockup.checks.panel.moves import cure
 from mockup.clearance.rules import BODIES, WIRES
 from mockup.clearance.table import Margin
-from mockup.clearance.walls import LID
+from mockup.clearance.walls import LID, LIP
 from mockup.model.finding import Finding, Mark, Subject, mm
 from mockup.model.units import round_up
 
@@ -98,7 +98,7 @@ def _finding(built: Built, margin: Margin) -> Finding:
         subjects=Subject.parts(*names),
         edits=cure(built, names, BODIES, WIRES, turns=True),
         remedy="Choose a part that is {lower} less deep, or a box that much higher"
-        if other == LID and is_below_top
+        if other in (LID, LIP) and is_below_top
         else "Choose a smaller part or a larger box, or move several parts",
         measured=mm(margin.room_mm),
         limit=margin.limit.quantity if margin.is_touch else margin.limit,

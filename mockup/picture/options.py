@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from mockup import engines
-from mockup.model.scene import DAYLIGHT, LOOKS, QUALITIES, ROOMS, Look, Quality, Rig
+from mockup.model.scene import DAYLIGHT, LOOKS, QUALITIES, ROOMS, STAGES, Look, Quality, Rig, Stage
 from mockup.options import DesignRequest, bad_option, option, parse_size, require_choices, size_problem
 from mockup.plugins import Folder
 from mockup.scene.views import VIEWS
@@ -57,6 +57,9 @@ class PictureRequest(DesignRequest):
     )
     size: tuple[int, int] | None = option(None, "width x height in pixels", parse=parse_size)
     look: Look = option("photo", "photo: in a studio; proof: unlit, exactly the predicted colours", choices=LOOKS)
+    stage: Stage = option(
+        "finished", "drilled: the box with its holes and no hardware, to hold beside yours", choices=STAGES
+    )
     quality: Quality = option("normal", "how much work goes into it", choices=QUALITIES)
     light: str = option("bench", "light and ground", choices=light_names)
     room: str = option(
@@ -110,6 +113,7 @@ class PictureRequest(DesignRequest):
         """Return only what says how a given design is rendered through a given camera."""
         return PictureRequest(
             look=self.look,
+            stage=self.stage,
             quality=self.quality,
             light=self.light,
             room=self.room,

@@ -21,7 +21,7 @@ from mockup.model.errors import EngineError
 from mockup.model.finish import LACQUER_INDEX
 from mockup.model.mesh import Floats
 from mockup.model.picture import Picture
-from mockup.model.scene import DAYLIGHT, Camera, Group, Scene, Shot
+from mockup.model.scene import DAYLIGHT, LEFT_OUT, Camera, Group, Scene, Shot
 from mockup.model.units import MM_PER_INCH
 from mockup.picture.options import PictureRequest
 from mockup.scene.assemble import assemble
@@ -97,7 +97,7 @@ def shot(at: View, camera: Camera, size: tuple[int, int], request: PictureReques
         look=request.look,
         quality=request.quality,
         turn_deg=turn_deg,
-        hidden=at.hidden,
+        hidden=at.hidden | LEFT_OUT[request.stage],
         seconds=request.seconds,
         lighting=request.lit(at.rig),
     )

@@ -285,6 +285,15 @@ CASES = {
         subjects=("A",),
         measured=0.3,
     ),
+    # 50 - 2 - 44.2 leaves 3.8 under it; the lip is 1.5 high on a lid of 2 and lies 2.3 to 3.8 from the left
+    "body over the lid's lip": Case(
+        fault=depth(44.2) + part("A", "deep", "left = 8.2; top = 60"),
+        sound=depth(43.4) + part("A", "deep", "left = 8.2; top = 60"),
+        check="bodies",
+        severity="warn",
+        subjects=("A",),
+        measured=0.3,
+    ),
     # 48 - 47 - 2
     "body through the lid": Case(
         fault=depth(47) + part("A", "deep", "top = 60"),
