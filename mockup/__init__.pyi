@@ -51,7 +51,7 @@ from mockup.model.errors import MockupError as MockupError
 from mockup.model.errors import OutputError as OutputError
 from mockup.model.finding import Finding as Finding
 from mockup.model.picture import Picture as Picture
-from mockup.model.scene import Look, Quality
+from mockup.model.scene import Look, Quality, Stage
 from mockup.model.scene import Scene as Scene
 from mockup.model.units import Unit
 from mockup.options import Progress

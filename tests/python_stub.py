@@ -44,7 +44,7 @@ def stub() -> str:
         *(f"from mockup import {name} as {name}" for name in mockup._MODULES),
         *(f"from {home} import {name} as {name}" for home, names in homes.items() for name in sorted(names)),
         "from mockup.comparison.sweep.options import By",
-        "from mockup.model.scene import Look, Quality",
+        "from mockup.model.scene import Look, Quality, Stage",
         "from mockup.model.units import Unit",
         "from mockup.options import Progress",
         "from mockup.outputs.pages.press import WhiteAs",
