@@ -50,7 +50,7 @@ class Drawer:
         imgui.pop_style_var()
         for index, shelf in enumerate(found):
             self._shelf(shelf, is_first=index == 0)
-        if not found:
+        if not found and self._wanted:
             widgets.note("No part is called that. Measure your own?")
         self._measure_cell()
         imgui.end_child()

@@ -11,8 +11,10 @@ from mockup.layout.edit.undo import LayoutDocument
 
 
 def reopened(path: Path) -> LayoutDocument:
-    """Return the document of a layout file as it is on disk; `InputError` where it cannot be read."""
-    return LayoutDocument.opened(files.read_bytes(path), path.name)
+    """Return the document of a layout file as it is on disk; `InputError` where it cannot be read, or is no TOML."""
+    document = LayoutDocument.opened(files.read_bytes(path), path.name)
+    _ = document.raw  # every frame asks for it: what is no TOML, such as a file half written, must not get that far
+    return document
 
 
 def ready(path: Path, document: LayoutDocument, *, prefer: Prefer | None = None) -> LayoutDocument:

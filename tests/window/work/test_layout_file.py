@@ -98,3 +98,10 @@ def test_a_file_that_is_gone_is_written_anew(pond: Path) -> None:
     pond.unlink()
     assert layout_file.save(pond, document).is_changed is False
     assert pond.read_text() == text.replace("#c9824f", "#000000")
+
+
+def test_what_is_no_toml_is_refused_at_once(pond):
+    """The window lays itself out from the tables in every frame: a file half written by an editor ended it."""
+    pond.write_text("[[box\n")
+    with pytest.raises(InputError, match="not valid TOML"):
+        layout_file.reopened(pond)
