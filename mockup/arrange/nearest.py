@@ -22,19 +22,25 @@ def nearest_free(problem: Problem) -> Iterator[Places]:
     """Yield the parts of a problem in free places, as near as can be to where they stand.
 
     First those go that stand on the top or on the sides, then those on the top once more, but farther from the player
-    or nearer. What finds no free place stays where it is.
+    or nearer; where nothing stands there, the first part is put towards an end of its side. What finds no free place
+    stays where it is.
     """
     sides_last = sorted(problem.parts, key=lambda part: not _is_on_top(part))
     ways = ((sides_last, 0.0), ([*reversed(sides_last)], 0.0), (sides_last, -0.5), (sides_last, 0.5))
     for order, share in ways:
         there: Places = tuple(part for part in order if not problem.is_free(part))
-        off = share * faces(problem.box)["top"].height_mm
         for part in order:
             if problem.is_free(part):
-                wish = replace(part, v_mm=part.v_mm + off) if _is_on_top(part) else part
-                there = (*there, _put(problem, wish, there))
+                there = (*there, _put(problem, _wish(problem, part, share, is_first=not there), there))
         by_name = {part.name: part for part in there}
         yield tuple(by_name[part.name] for part in problem.parts)
+
+
+def _wish(problem: Problem, part: Placement, share: float, *, is_first: bool) -> Placement:
+    face = faces(problem.box)[part.face]
+    if _is_on_top(part):
+        return replace(part, v_mm=part.v_mm + share * face.height_mm)
+    return replace(part, u_mm=part.u_mm + share * face.width_mm) if is_first else part
 
 
 def _is_on_top(part: Placement) -> bool:

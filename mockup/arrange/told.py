@@ -48,7 +48,7 @@ def _outcome(made: Mending, units: Unit) -> Iterator[str]:
     if made.kept:
         yield f"It keeps {listed([_KEPT[each] for each in made.kept])}."
     if made.moved_mm:
-        yield f"Parts move {format_length(round(made.moved_mm, 1), units)} in all."
+        yield f"Altogether parts move {format_length(round(made.moved_mm, 1), units)}."
     for found, words in ((made.left, "Moving parts does not cure"), (made.brought, "It brings")):
         if found:
             yield f"{words} {_count(found)}:"

@@ -38,7 +38,10 @@ CASES = {  # boxes, or one with an open measure, and what goes on them
     "a pot and a jack": ("60x?x31", "V=pot-16@top IN=jack-enclosed@right"),
     "two jacks": ("?x40x31", "IN=jack-enclosed@right OUT=jack-enclosed@left"),
     "a footswitch and a pot": ("?x40x31", "S=footswitch@top V=pot-16@top"),
-    "a pot and a socket": ("32x30x25,34x30x25,36x30x25,38x30x25,40x30x25,44x30x25", "V=pot-16@top DC=dc-socket@far"),
+    "a pot and a socket": (
+        "32x34x31,33x34x31,34x34x31,35x34x31,36x34x31,38x34x31,40x34x31",
+        "V=pot-16@top DC=dc-socket@far",
+    ),
     "a switch and a lamp": (
         "30x26x35,34x26x35,38x26x35,42x26x35,46x26x35,52x26x35",
         "S=footswitch@top LAMP=lamp-5@top",
