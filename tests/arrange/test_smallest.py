@@ -26,6 +26,7 @@ from mockup.model.enclosure import Enclosure, faces
 from mockup.model.mesh import Floats
 
 GRID_MM = 1.0
+ROUNDED_MM = 0.1  # what places written to a tenth of a millimetre take of the room between two parts
 STYLE = favourite_style()
 CASES = {  # boxes, or one with an open measure, and what goes on them
     "a pot": ("24x24x25,26x26x25,28x28x25,30x30x25,32x32x25,36x36x25", "V=pot-16@top"),
@@ -47,7 +48,7 @@ CASES = {  # boxes, or one with an open measure, and what goes on them
         "S=footswitch@top LAMP=lamp-5@top",
     ),
 }
-IN_SUITE = ("a pot", "two pots across")
+IN_SUITE = ("a pot", "a footswitch")
 
 
 def turned(control: Control) -> Iterator[Placement]:
@@ -77,7 +78,7 @@ def has_layout(box: Enclosure, wanted: Sequence[Control], there: tuple[Placement
         places = grid(box, part)
         for depth in depths(box, part):
             here = replace(part, depth_mm=depth)
-            free = free_places(box, here, there, {}, places).kept
+            free = free_places(box, here, there, {}, places).spare_mm >= ROUNDED_MM
             if len(wanted) == 1 and free.any():
                 return True
             if any(
