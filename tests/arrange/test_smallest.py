@@ -40,7 +40,7 @@ CASES = {  # boxes, or one with an open measure, and what goes on them
     "two jacks": ("?x40x31", "IN=jack-enclosed@right OUT=jack-enclosed@left"),
     "a footswitch and a pot": ("?x40x31", "S=footswitch@top V=pot-16@top"),
     "a pot and a socket": (
-        "32x34x31,33x34x31,34x34x31,35x34x31,36x34x31,38x34x31,40x34x31",
+        "26x34x31,28x34x31,30x34x31,32x34x31,33x34x31,34x34x31,35x34x31,36x34x31,38x34x31,40x34x31",
         "V=pot-16@top DC=dc-socket@far",
     ),
     "a switch and a lamp": (
