@@ -145,5 +145,6 @@ class Story:
         """Take the keys to a card, and on it to a control."""
         if self.window.now["focus"] == [card, ""]:  # its page is another one by now: out of it and in again
             self.key("Escape")
+            self.until(lambda now: now["focus"][0] != card, f"the keys have left {card}")
         self.press_until(step, lambda now: now["focus"][0] == card, f"the card {card}")
         self.press_until(key, lambda now: now["focus"][1] == name, name)
