@@ -10,6 +10,7 @@ import numpy as np
 from mockup import knobs
 from mockup.checks import Case
 from mockup.checks.panel.built import Built
+from mockup.checks.panel.moves import is_no_worse
 from mockup.model.design import Placement
 from mockup.model.edit import Address, Edit, PutLength
 from mockup.model.finding import Fact, Finding, Mark, Subject, mm
@@ -29,7 +30,7 @@ unit = "mm"
 about = "length of shaft in a knob, from its underside, that its screw holds on to"
 source = "common practice, no source"
 """
-READS = ("parts",)
+READS = ("enclosure", "parts")
 _POT = """
 [[part]]
 name = "A"
@@ -118,7 +119,7 @@ def _fitting(built: Built, part: Placement, knob: Knob, shaft: Shaft) -> tuple[E
         for mm_more in np.arange(STEP_MM, MOST_MM, STEP_MM).tolist():
             tried = replace(knob, **{f"{key}_mm": size + mm_more})
             high, inside = _seat_mm(tried, shaft)
-            if high <= hang and inside >= grip:
+            if high <= hang and inside >= grip and is_no_worse(built, replace(part, knob=tried)):
                 return (PutLength(address=Address(way=("part", part.name, "knob", key)), mm=round(size + mm_more, 2)),)
     return ()
 

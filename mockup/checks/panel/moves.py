@@ -57,6 +57,12 @@ def freeing(built: Built, name: str, is_free: Callable[[Placement], bool]) -> tu
     return (best[1],) if best is not None else ()
 
 
+def is_no_worse(built: Built, part: Placement) -> bool:
+    """Return whether a part as changed breaks no rule more than the part of that name does now."""
+    search = _Search(built, built.part(part.name), ())
+    return search.is_no_worse(part)
+
+
 def agree(built: Built, edits: Sequence[Edit]) -> bool:
     """Return whether moves and turns that were found one by one hold together too: no two moved parts get closer."""
     moved: dict[str, Placement] = {}
@@ -133,7 +139,11 @@ class _Search:
         )
         if not self.built.faces[moved.face].holds(moved.u_mm, moved.v_mm) or not self.is_free(moved):
             return False
-        return not any(self._is_bad(each) for each in self._broken(moved))
+        return self.is_no_worse(moved)
+
+    def is_no_worse(self, part: Placement) -> bool:
+        """Return whether a part keeps the rules, and breaks no other more than before."""
+        return not any(self._is_bad(each) for each in self._broken(part))
 
     def _is_bad(self, margin: Margin) -> bool:
         """Return whether a margin is one to be cured, or worse than it was."""
