@@ -27,7 +27,7 @@ SAME = 2  # codes: colour and alpha are each rounded in the file, the screen's s
 OTHER = 15  # codes: what a toggle changes somewhere in the picture, at the least
 LAYOUT = """
 box = {size = "112x60x31"}
-finish = {paint = "#c9a24f", sheen = "matte", clear_coat = true}
+finish = {paint = "#c9a24f", sheen = "gloss", clear_coat = true}
 decal = [{art = "art.png", width = 40}]
 
 [[part]]
