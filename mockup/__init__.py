@@ -71,7 +71,7 @@ _HOMES = {
 }
 _OUTPUTS = {name.replace("-", "_"): name for name in Folder("mockup.outputs").names()}
 
-_MODULES = ("calibrate", "manual")
+_MODULES = ("as_built", "calibrate", "manual")
 
 __all__ = sorted([*_MODULES, *_OUTPUTS, *(name for names in _HOMES.values() for name in names)])
 

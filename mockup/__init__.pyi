@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
+from mockup import as_built as as_built
 from mockup import calibrate as calibrate
 from mockup import manual as manual
 from mockup.api import build as build

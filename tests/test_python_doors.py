@@ -29,7 +29,8 @@ NO_DOOR = {
     "shortcut",
     "cache",
 }  # the window is a door itself, the menu's entry leads to it; what is kept on disk is no builder's business
-DOOR = {"help": "manual", "arrange": "propose"}  # `help` is a word of the language, `arrange` a room of the package
+# `help` is a word of the language, `arrange` a room of the package, `built` says little without its verb
+DOOR = {"help": "manual", "arrange": "propose", "built": "as_built"}
 
 # How a file of each kind begins, by its format's own definition: PNG (ISO/IEC 15948 5.2), JPEG (ITU-T T.81 B.1.1.3),
 # RIFF/WebP, GIF (GIF89a 17), PDF (ISO 32000 7.5.2), ZIP for 3MF (APPNOTE 4.3.7), glTF 2.0 binary header, XML, HTML.
