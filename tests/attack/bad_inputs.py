@@ -97,7 +97,7 @@ BAD: dict[str, Bad] = {
     "name with NUL's like": Bad(lay=_nothing, args=("check", "a\x01b.toml")),
     "name too long": Bad(lay=_nothing, args=("check", "x" * 5000)),
     "folder without a layout": Bad(lay=_empty_folder, args=("check", "empty")),
-    "folder for a file": Bad(lay=_nothing, args=("still", ".")),
+    "folder for a file": Bad(lay=_nothing, args=("unpack", ".")),
     "layout is a pipe": Bad(lay=_fifo("layout.toml")),
     "art is a pipe": Bad(lay=_fifo("art.png")),
     "parts are a pipe": Bad(lay=_fifo("parts.toml")),
