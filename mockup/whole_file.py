@@ -66,9 +66,7 @@ def _check_sort(path: Path, told: os.stat_result) -> None:
     if stat.S_ISREG(told.st_mode):
         return
     if stat.S_ISDIR(told.st_mode):
-        inside = path / "layout.toml"
-        hint = f"give the file in it: {inside}" if inside.exists() else "give the layout file itself"
-        raise InputError(Fault(file=str(path), what="is a folder, expected a file", remedy=hint))
+        raise InputError(Fault(file=str(path), what="is a folder, expected a file", remedy="give the file itself"))
     sort = next((words for is_one, words in _SORTS if is_one(told.st_mode)), "no file")
     remedy = "save what it holds as a file"
     raise InputError(Fault(file=str(path), what=f"is {sort}, expected a file", remedy=remedy))
