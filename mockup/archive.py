@@ -72,7 +72,8 @@ def needed(place: Path) -> dict[str, bytes]:
     """Return what a layout and all its variants need, by name, with the figures of the printers that they name."""
     layout = read_layout(place)
     pedals = (None, *resolve.variants(layout))
-    lists = [(*resolve.assets(layout, each), *resolve.font_files(layout, each)) for each in pedals]
+    lists = [resolve.named_files(layout, each) for each in pedals]
+    lists += [layout.file.making.files] if layout.file.making is not None else []
     own = [files.PARTS_FILE] if files.read_beside(place, files.PARTS_FILE) is not None else []
     names = list(dict.fromkeys([place.name, *own, *(name for each in lists for name in each)]))
     faults = [

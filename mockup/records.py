@@ -79,7 +79,7 @@ def _record(place: Path, variant: str | None, text: str | None) -> Record:
     text = files.read_text(place) if text is None else text
     parts = files.read_beside(place, files.PARTS_FILE)
     layout = _layout(place, text, parts)
-    names = dict.fromkeys((*resolve.assets(layout, variant), *resolve.font_files(layout, variant)))
+    names = resolve.named_files(layout, variant)
     return Record(variant=variant, layout=text, parts=parts, assets={name: _sha(place, name) for name in names})
 
 

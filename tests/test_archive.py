@@ -216,6 +216,18 @@ def test_what_belongs_to_the_project_comes_along_and_the_rest_is_named(project: 
     )
 
 
+def test_a_file_named_for_the_next_one_is_packed_whatever_it_is_called(project: Path, tmp_path: Path) -> None:
+    names = (".secret", "sea-above.png")  # neither would come along by itself
+    layout = project / "layout.toml"
+    layout.write_text(f"{LAYOUT}[making]\nfiles = {json.dumps(names)}\n")
+    with pytest.raises(InputError, match=r"\.secret"):
+        archive.pack(layout, tmp_path / "a.zip")
+    assert not (tmp_path / "a.zip").exists()
+    for name in names:
+        (project / name).write_bytes(b"x")
+    assert {*names} <= {*archive.pack(layout, tmp_path / "a.zip").facts["files"]}
+
+
 def test_a_broken_list_of_printers_is_no_matter_where_none_is_named(
     project: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -15,6 +15,7 @@ from mockup.enclosure.sizes import SIZES
 from mockup.layout.decals import Picture, film_size, pictures, placed_decal, white_problems
 from mockup.layout.fields import Loc, Problem, describe
 from mockup.layout.lettering import labels
+from mockup.layout.making import credit_problems, making
 from mockup.layout.parse import Layout
 from mockup.layout.pedal_tables import PedalTables, pedal_tables
 from mockup.layout.places import order
@@ -55,6 +56,11 @@ def font_files(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
     return tuple(dict.fromkeys(name for _, name in labels.fonts(_tables(layout, variant))))
 
 
+def named_files(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
+    """Return the names of the pictures and fonts that the layout (or one variant of it) needs, each once."""
+    return tuple(dict.fromkeys((*assets(layout, variant), *font_files(layout, variant))))
+
+
 def printer_name(layout: Layout, variant: str | None = None) -> str | None:
     """Return the name of the calibrated printer that the layout (or one variant of it) asks for, if any."""
     table = _tables(layout, variant).finish[1]
@@ -87,6 +93,10 @@ def resolve(
     found: list[tuple[Loc, Problem]] = []
     parts: list[Placement] = []
     decals: list[Decal] = []
+    extra = layout.file.making.files if layout.file.making is not None else ()
+    pedals = (None, *variants(layout)) if layout.file.credit else ()
+    known = dict.fromkeys((*(name for each in pedals for name in named_files(layout, each)), *extra))
+    found += credit_problems(layout.file.credit, known)
     bad_box = shell_problem(box)
     if bad_box is not None:
         found.append((chosen.box[0], Problem((), bad_box, "change the box's measures")))
@@ -125,6 +135,7 @@ def resolve(
         limits=chosen.limits,
         accepted=chosen.accepted,
         drills_mm=chosen.drills_mm,
+        making=making(layout.file.making, layout.file.credit, named_files(layout, variant)),
         variant=variant,
         units=units,
         rule=used.rule if used is not None else None,

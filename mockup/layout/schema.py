@@ -39,6 +39,7 @@ from mockup.layout.fields import (
 )
 from mockup.layout.kinds import KindTable
 from mockup.layout.lettering.tables import BorderTable, FaceField, LabelTable, LetteringTable, ScaleTable
+from mockup.layout.making import CreditTable, MakingTable
 from mockup.layout.own_limits import LimitsTable
 from mockup.model.finish import INKJET, CutShape, Film, Process, Sheen, WhiteUnder
 from mockup.model.units import Unit
@@ -285,6 +286,8 @@ class LayoutFile(Table):
     limits: LimitsTable | None = Field(None, description="Own values for limits of the checks")
     accept: Several[AcceptTable] = Field((), description="Findings of the checks that are accepted")
     bench: BenchTable | None = Field(None, description="The tools that you have")
+    making: MakingTable | None = Field(None, description="How it was made, in your words, for the next one")
+    credit: Several[CreditTable] = Field((), description="Where pictures, fonts and further files come from")
     kind: Several[KindTable] = Field((), description="Kinds of part of your own")
     variants: dict[Name, VariantTable] = Field(default_factory=dict, description="Variants of the same pedal")
 

@@ -12,6 +12,7 @@ from mockup.model.acceptance import Acceptance
 from mockup.model.enclosure import Enclosure, FaceName
 from mockup.model.finish import Decal, Finish
 from mockup.model.label import Label, LostInk
+from mockup.model.making import Making
 from mockup.model.part import Kind, Knob, Lamp
 from mockup.model.printer import Rule
 from mockup.model.units import Unit
@@ -45,6 +46,7 @@ class Design:
     values for limits of the checks, by name;
     `accepted` the findings that it accepts.
     `drills_mm` are the diameters of the builder's own drills, none where the layout does not say.
+    `making` is what the builder wrote down, and where pictures and fonts come from.
     `rule` says how true to size the chosen printer prints, where that was measured.
     """
 
@@ -59,6 +61,7 @@ class Design:
     limits: Mapping[str, float] = field(default_factory=dict)
     accepted: tuple[Acceptance, ...] = ()
     drills_mm: tuple[float, ...] = ()
+    making: Making = field(default_factory=Making)
     variant: str | None = None
     units: Unit = "mm"
     rule: Rule | None = None

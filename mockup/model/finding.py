@@ -20,7 +20,7 @@ from mockup.model.label import Label
 Severity = Literal["stop", "warn", "note"]
 SEVERITY_WORDS: dict[Severity, str] = {"stop": "stop", "warn": "warning", "note": "note"}
 SEVERITIES: tuple[Severity, ...] = ("stop", "warn", "note")
-SubjectKind = Literal["part", "label", "decal", "face", "lettering", "art"]
+SubjectKind = Literal["part", "label", "decal", "face", "lettering", "art", "file"]
 SHAPES = "the shapes of box and parts as stated"
 """The source of a finding that no limit stands behind: two things cannot be in one place."""
 
@@ -94,8 +94,8 @@ class Mark:
 class Subject:
     """One thing that a finding is about, by identity.
 
-    A part, label, decal or face is known by its `name`: a label by its text, a decal by its art file. `lettering` and
-    other `art` that was only found in a picture has no name: it is known by its `face` and its middle there.
+    A part, label, decal, face or file is known by its `name`: a label by its text, a decal by its art file. `lettering`
+    and other `art` that was only found in a picture has no name: it is known by its `face` and its middle there.
     """
 
     kind: SubjectKind

@@ -27,10 +27,11 @@ LISTS = {
     "border": ("face",),
     "kind": ("name",),
     "accept": ("check",),
+    "credit": ("file",),
 }
 """The lists of tables, and the keys that tell one table from the next; the last says what it belongs to."""
 NAMED = ("part", "kind")
-WHOLE = {"kind": "kinds", "accept": "accepted findings"}
+WHOLE = {"kind": "kinds", "accept": "accepted findings", "credit": "credits"}
 """The lists that the layout alone has, for every variant, and what they hold."""
 _DECIMALS = 8  # numbers that agree so far are the same: far below anything that can be measured
 

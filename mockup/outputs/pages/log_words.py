@@ -23,6 +23,7 @@ from mockup.model.shape import Outline
 from mockup.model.sheet import Page, moved
 from mockup.model.units import Unit, format_length
 from mockup.outputs.pages.drill_plan import plan_drawing
+from mockup.outputs.pages.making_words import making_sections
 from mockup.picture.studio import ink_figures
 
 _FACES = FACE_WORDS | {"near": "near side (towards the player)"}
@@ -105,6 +106,7 @@ def sections(design: Design, findings: Sequence[Finding]) -> tuple[Section, ...]
         Section(heading="Drill table", blocks=_holes(design)),
         Section(heading="Parts", blocks=(_parts(design),)),
         Section(heading="Paint and film", blocks=_finish(design)),
+        *making_sections(design.making),
         *((Section(heading="Where each hole is", blocks=_whereabouts(design)),) if bores(design) else ()),
         Section(
             heading="Steps, in order", blocks=(Paragraph(text=CAUTION, is_caution=True), Steps(steps=steps(design)))
