@@ -15,7 +15,7 @@ from mockup import cache, files, reader, records
 from mockup.decal.starter_art import DPI, starter_art
 from mockup.encode.png import png
 from mockup.layout import parse, resolve, starter
-from mockup.layout.schema import json_schema
+from mockup.layout.json_schema import json_schema
 from mockup.layout_source import in_folder, layout_source, read_layout
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError

@@ -140,7 +140,7 @@ from mockup import api, films, finishes, hardware, lights
 from mockup.comparison.sweep import axes
 from mockup.decal import ink_over_paint as ink
 from mockup.engines import raster, traced
-from mockup.layout import schema
+from mockup.layout.json_schema import json_schema
 from mockup.model.errors import InputError
 from mockup.model.scene import Camera, Shot
 from mockup.picture.options import PictureRequest
@@ -186,7 +186,7 @@ for engine in (raster, traced):
     means.append(float(pixels[12:20, 12:20, :3].mean()))
 crowded = api.loads(PARTS)
 bodies = [body for body in assemble(crowded, PictureRequest().lighting).bodies if body.part]
-tables = schema.json_schema()["$defs"]
+tables = json_schema()["$defs"]
 pearl = films.films()["pearl"]
 print(json.dumps({
     "sheens": list(finishes.sheens()),

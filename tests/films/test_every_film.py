@@ -10,7 +10,7 @@ import pytest
 from mockup.comparison.sweep import axes
 from mockup.decal import ink_over_paint as ink
 from mockup.films import FILMS, USUAL, films
-from mockup.layout import schema
+from mockup.layout.json_schema import json_schema
 from mockup.model.finish import Film
 
 WHITE = np.ones(3)
@@ -19,7 +19,7 @@ WHITE = np.ones(3)
 def test_every_file_gives_the_film_of_its_name() -> None:
     assert sorted(films()) == sorted(FILMS.names())
     assert films()[USUAL].is_clear
-    assert schema.json_schema()["$defs"]["DecalTable"]["properties"]["film"]["enum"] == list(films())
+    assert json_schema()["$defs"]["DecalTable"]["properties"]["film"]["enum"] == list(films())
 
 
 @pytest.mark.parametrize("film", films().values(), ids=lambda film: film.name)

@@ -18,7 +18,7 @@ from mockup.decal.paint import paint_material
 from mockup.engines import raster, traced
 from mockup.finishes import FINISHES, UNPAINTED, USUAL, sheens
 from mockup.geometry.tessellate import tessellate
-from mockup.layout import schema
+from mockup.layout.json_schema import json_schema
 from mockup.lights import presets
 from mockup.model.finish import Finish, Sheen
 from mockup.model.scene import Body, Camera, Scene, Shot
@@ -33,7 +33,7 @@ def test_every_file_gives_the_sheen_of_its_name() -> None:
     assert sorted(sheens()) == sorted(FINISHES.names())
     assert sheens()[USUAL].is_painted
     assert not sheens()[UNPAINTED].is_painted
-    assert schema.json_schema()["$defs"]["FinishTable"]["properties"]["sheen"]["enum"] == list(sheens())
+    assert json_schema()["$defs"]["FinishTable"]["properties"]["sheen"]["enum"] == list(sheens())
 
 
 def test_lists_go_from_shiny_to_dull_then_grain_then_metal() -> None:

@@ -10,7 +10,7 @@ import pytest
 
 from mockup import hardware, knobs
 from mockup.enclosure.sizes import SIZES
-from mockup.layout.schema import json_schema
+from mockup.layout.json_schema import json_schema
 from mockup.layout.starter import layout_text
 
 BOX = '[box]\nsize = "112x60x31"\n'

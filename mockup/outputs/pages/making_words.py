@@ -21,7 +21,7 @@ def making_sections(making: Making) -> tuple[Section, ...]:
 
     Where nobody has said anything, all files are in one sentence, not in a table of blanks.
     """
-    rows = [("Made", making.purpose)] if making.purpose is not None else []
+    rows: list[tuple[str, str]] = [("Made", making.purpose)] if making.purpose is not None else []
     rows += [(_TOPICS[topic], line) for topic, lines in making.words.items() for line in lines]
     told = (Section(heading="In the builder's words", blocks=(TextTable(head=("What", "How"), rows=tuple(rows)),)),)
     return (*(told if rows else ()), *_credits(making))
