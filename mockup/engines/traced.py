@@ -23,7 +23,7 @@ from mockup.engines.tracing.materials import coordinates, finish
 from mockup.geometry.irradiance import form_factor, sky_irradiance
 from mockup.geometry.poses import turn
 from mockup.model.errors import EngineError
-from mockup.model.material import Material
+from mockup.model.material import Colour, Material
 from mockup.model.mesh import Mesh, joined
 from mockup.model.scene import Body, Frame, Group, Lighting, Point3, Quality, Scene, Shot, SoftBox
 
@@ -36,6 +36,7 @@ _CATCHER: Final = 0.5  # reflectance of the ground that catches a shadow; any wo
 _LENS_WEIGHT: Final = 0.004  # how often each ring of a lens is looked at, against 1 for the room: by eye
 _LEAST_WEIGHT: Final = 0.15  # the same for a soft box that hardly reaches the top but may reach a side
 _DEPTH: Final = 5  # bounces; what more would add is below one code: by eye
+_MARGIN_PX: Final = 16  # mirrored round what the denoiser sees: along its own edge it smears 8 pixels, measured
 _SPARE: Final = 0.85  # share of a time budget spent on samples; the rest is the denoiser's: measured
 
 Pixels = NDArray[np.float32]
@@ -117,7 +118,8 @@ class TracedSession(Session):
         floor = {"ground": shapes.ground(lighting, self._extent)} if has_ground else {}
         scene = _scene(world | floor, _DEPTH)
         own = self._proof(shot, camera, _EDGE_SAMPLES)
-        radiance, samples = _sampled(scene, camera, shot, own[..., :3], self._grain_guide(shot, camera))
+        guide = _over(own, lighting.ground) if lighting.ground is not None else own[..., :3]
+        radiance, samples = _sampled(scene, camera, shot, guide, self._grain_guide(shot, camera))
         cover = own[..., 3]
         if has_ground:
             radiance = _clean_edges(radiance, cover, behind=True)
@@ -131,7 +133,7 @@ class TracedSession(Session):
         else:
             room = (1.0 - cover)[..., None] * room_radiance(shot, lighting)
             radiance = _clean_edges(np.maximum(radiance - room, 0.0).astype(np.float32), cover, behind=False)
-            alpha = cover + (1.0 - cover) * self._shadow(world, camera, shot, lighting, samples)
+            alpha = cover + (1.0 - cover) * self._shadow(world, camera, shot, own, samples)
         pixels = np.concatenate([radiance * lighting.exposure, alpha[..., None]], axis=2)
         return with_bloom(np.asarray(pixels, np.float32)), samples
 
@@ -141,11 +143,13 @@ class TracedSession(Session):
         here = math.pi * form_factor(box, self._extent.centre, up) * sum(box.mean)
         return max(here / max(sum(sky_irradiance(lighting, 1.0)), 1e-6), _LEAST_WEIGHT)
 
-    def _shadow(self, world: dict[str, Any], camera: Any, shot: Shot, lighting: Lighting, samples: int) -> Pixels:
+    def _shadow(self, world: dict[str, Any], camera: Any, shot: Shot, own: Pixels, samples: int) -> Pixels:
         """Return how much of the open ground's light the pedal takes away, 0 to 1, per pixel."""
+        lighting = shot.lighting or self._scene.lighting
         catcher = shapes.library().load_dict(shapes.plain_ground(self._extent, _CATCHER))
         scene = _scene(world | {"ground": catcher}, 3)  # a lamp that hides nothing costs a bounce
-        lit = _denoised(np.array(shapes.library().render(scene, sensor=camera, spp=samples, seed=3)), None)
+        seen = np.array(shapes.library().render(scene, sensor=camera, spp=samples, seed=3))
+        lit = _denoised(seen, _over(own, (_CATCHER,) * 3))
         full, there = open_ground(shot, lighting, self._extent, _CATCHER)
         share = 1.0 - lit.mean(axis=2) / np.maximum(full, 1e-6)
         return np.asarray(np.clip(share, 0.0, 1.0) * there, np.float32)
@@ -217,15 +221,27 @@ def _beside(radiance: Pixels, whole: Pixels) -> tuple[Pixels, Pixels]:
     return np.asarray(near[..., :3] / np.maximum(near[..., 3:], 1e-6), np.float32), near[..., 3]
 
 
-def _denoised(pixels: NDArray[np.floating[Any]], own: Pixels | None, grain: Pixels | None = None) -> Pixels:
+def _over(own: Pixels, ground: Colour) -> Pixels:
+    """Return flat colours (h, w, 3) with the ground's behind them; black ground tells the denoiser of no surface."""
+    return np.asarray(own[..., :3] + (1.0 - own[..., 3:]) * np.array(ground), np.float32)
+
+
+def _denoised(pixels: NDArray[np.floating[Any]], own: Pixels, grain: Pixels | None = None) -> Pixels:
     """Return colours (h, w, 3) denoised; the surfaces' flat colours keep lettering sharp, `grain` keeps grain."""
-    colour = np.ascontiguousarray(np.nan_to_num(pixels[..., :3]), np.float32)
-    guide = None if own is None else np.ascontiguousarray(np.clip(own, 0.0, 1.0))
-    bumps = None if grain is None else np.ascontiguousarray(grain)
+    colour = _mirrored(np.nan_to_num(pixels[..., :3]))
+    guide = _mirrored(np.clip(own, 0.0, 1.0))
+    bumps = None if grain is None else _mirrored(grain)
     with shapes.hushed():
         import pyoidn
 
-        return np.asarray(pyoidn.denoise(colour, guide, bumps, hdr=True), np.float32)
+        whole = np.asarray(pyoidn.denoise(colour, guide, bumps, hdr=True), np.float32)
+    return whole[_MARGIN_PX:-_MARGIN_PX, _MARGIN_PX:-_MARGIN_PX]
+
+
+def _mirrored(picture: NDArray[np.floating[Any]]) -> Pixels:
+    """Return a picture (h, w, 3) with a margin that mirrors it."""
+    margin = (_MARGIN_PX, _MARGIN_PX)
+    return np.ascontiguousarray(np.pad(picture, (margin, margin, (0, 0)), mode="reflect"), np.float32)
 
 
 def _scene(world: dict[str, Any], depth: int) -> Any:
