@@ -125,6 +125,7 @@ BOARD_GREEN = Material(name="board-green", base_color=(0.02, 0.10, 0.045), rough
 THROAT = Material(
     name="throat", base_color=(0.004, 0.004, 0.004), roughness=0.9, gloss=0.0
 )  # of a hole that one looks into: no light comes back: practice
+SEAM = replace(THROAT, name="seam")  # of the line between lid and body: hardly any light comes back: practice
 SOLDER = Material(name="solder", base_color=(0.70, 0.69, 0.66), metallic=1, roughness=0.35)  # practice
 
 NAMED: dict[str, Material] = {

@@ -145,16 +145,26 @@ class Camera:
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
+class Seam:
+    """The dark line between lid and body: its z (mm) from `low` to `high`, and the paint on both sides of it."""
+
+    low: float
+    high: float
+    paint: Material
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Scene:
     """Everything an engine needs besides a camera. `notes` tell the user what is odd about it.
 
-    `cavities` are for engines that follow no light into a hole.
+    `cavities` are for engines that follow no light into a hole, `seam` for those that look once a pixel.
     """
 
     bodies: tuple[Body, ...]
     lighting: Lighting
     notes: tuple[str, ...] = ()
     cavities: tuple[Cavity, ...] = ()
+    seam: Seam | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

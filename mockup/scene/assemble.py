@@ -20,10 +20,20 @@ from mockup.memo import memoize, same
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import FACES, Enclosure, Face, FaceName, faces
 from mockup.model.finish import Decal, Finish
-from mockup.model.material import CAST_ALUMINIUM, DRILLED_ALUMINIUM, RUBBER, STEEL, THROAT, Material, Texture, plastic
+from mockup.model.material import (
+    CAST_ALUMINIUM,
+    DRILLED_ALUMINIUM,
+    RUBBER,
+    SEAM,
+    STEEL,
+    THROAT,
+    Material,
+    Texture,
+    plastic,
+)
 from mockup.model.mesh import Floats, Mesh, joined
 from mockup.model.part import Kind, Knob, Lamp
-from mockup.model.scene import Body, Cavity, Group, Lighting, Look, Scene
+from mockup.model.scene import Body, Cavity, Group, Lighting, Look, Scene, Seam
 from mockup.model.shape import Solid
 from mockup.scene import cavities
 
@@ -31,8 +41,8 @@ LAMP_RADIANCE = (
     12.0  # the crown of a lit indicator against a lit room, in units of white paper: common practice, no source
 )
 _LINING_MM = 0.2  # in front of the casting, which it hides: no less shows at any distance, our choice
-BARE_OF_LID = {"lid inside": CAST_ALUMINIUM, "lid seam": THROAT, "lid screws": STEEL, "lid feet": RUBBER}
-"""What of a lid is not painted; hardly any light comes back out of its seam."""
+BARE_OF_LID = {"lid inside": CAST_ALUMINIUM, "lid seam": SEAM, "lid screws": STEEL, "lid feet": RUBBER}
+"""What of a lid is not painted."""
 TRAVEL_START_DEG = -150.0  # pointer at 7 o'clock: common practice, no source
 
 
@@ -54,7 +64,13 @@ def assemble(design: Design, lighting: Lighting, *, look: Look = "photo", is_fli
         lighting=suited(lighting, design.finish.surface),
         notes=tuple(f"{problem.bore} {problem.what}" for problem in drilled.problems),
         cavities=holes_in_parts,
+        seam=_seam(bodies, paint_material(design.finish, look)),
     )
+
+
+def _seam(bodies: Sequence[Body], paint: Material) -> Seam | None:
+    heights = [body.mesh.vertices[:, 2] for body in bodies if body.material is SEAM and len(body.mesh.faces)]
+    return Seam(low=float(heights[0].min()), high=float(heights[0].max()), paint=paint) if heights else None
 
 
 def alone(kind: Kind, lighting: Lighting, *, knob: Knob | None = None, lamp: Lamp | None = None) -> Scene:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 import numpy as np
 from OpenGL import GL
 
 from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl.resources import GpuMesh, ImageTexture, Program, Programs, bind
-from mockup.model.material import FilmLayer, Material
-from mockup.model.scene import Group, Point3
+from mockup.model.material import SEAM, FilmLayer, Material
+from mockup.model.scene import Group, Point3, Seam
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -19,7 +20,8 @@ class Batch:
     """Bodies of one group and one material, drawn in one call. `axis` is that of lit lenses or of a lathe, unit length.
 
     `centre` is a point on the axis of what was turned (None: no marks). `is_lifted`
-    marks the part that is being moved: it is drawn where the session's `pose` says.
+    marks the part that is being moved: it is drawn where the session's `pose` says. `seam` is the z of a dark line
+    on it, low and high, that is mixed into its colour.
     """
 
     group: Group
@@ -29,6 +31,7 @@ class Batch:
     axis: Point3
     centre: Point3 | None = None
     is_lifted: bool = False
+    seam: tuple[float, float] = (0.0, 0.0)
 
 
 Cast = tuple[tuple[GpuMesh, Floats | None], ...]
@@ -44,6 +47,23 @@ class Casters:
     ground: Cast
 
 
+_ON_BOX: frozenset[Group] = frozenset({"box", "lid"})
+
+
+def seen_once(batches: Iterable[Batch], seam: Seam) -> list[Batch]:
+    """Return batches for a single look at each pixel, which would find a line thinner than a pixel here and there only.
+
+    Paint fills the line, and each pixel of paint is dark by what it holds of it.
+    """
+    line = (seam.low, seam.high)
+    return [
+        replace(each, seam=line, material=seam.paint if each.material is SEAM else each.material)
+        if each.group in _ON_BOX
+        else each
+        for each in batches
+    ]
+
+
 _ONE_PASS_READS = 8.0  # texture reads along a slanted pixel when one pass must do: common practice
 _MANY_PASS_READS = (2.0, 4.0)  # the same in each of several passes, and the share that their jitter fills
 
@@ -52,7 +72,7 @@ def set_paint(program: Program, batch: Batch, passes: int) -> None:
     """Set a batch's own colour and its picture's filter for a number of jittered passes."""
     sharper = -0.5 * min(math.log2(passes), 2.0)  # the passes' jitter filters too
     taps = (_ONE_PASS_READS, 1.0) if passes == 1 else _MANY_PASS_READS
-    program.set(uBase=batch.material.base_color, uSharper=sharper, uPictureTaps=taps)
+    program.set(uBase=batch.material.base_color, uSharper=sharper, uPictureTaps=taps, uSeam=batch.seam)
     texture = batch.material.texture
     if texture is not None and batch.picture is not None:
         bind(0, batch.picture.id)

@@ -12,7 +12,7 @@ from mockup.engines import Session
 from mockup.engines.appearance.bloom import with_bloom
 from mockup.engines.appearance.lens import axis
 from mockup.engines.appearance.samples import Floats, pixel_filter
-from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, posed, set_paint
+from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, posed, seen_once, set_paint
 from mockup.engines.gl.context import make_current
 from mockup.engines.gl.frame_light import FrameLight, LightPass
 from mockup.engines.gl.lit_scene import LitScene
@@ -22,6 +22,7 @@ from mockup.engines.gl.settings import EFFORTS, Effort
 from mockup.engines.gl.store import GpuStore
 from mockup.geometry.poses import turn
 from mockup.model.errors import EngineError
+from mockup.model.material import SEAM
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Body, Frame, Group, Lighting, Point3, Scene, Shot
 
@@ -130,6 +131,8 @@ class RasterSession(Session):
         view = camera(shot.camera, width, height, *self.room)
         model = turn(shot.turn_deg)
         visible = [batch for batch in self._batches if batch.group not in shot.hidden]
+        if effort.passes == 1 and self._scene.seam is not None and "lid" not in shot.hidden:
+            visible = seen_once(visible, self._scene.seam)
         plain = [batch for batch in visible if batch.group not in ghost]
         veiled = [batch for batch in visible if batch.group in ghost]
         _begin()
@@ -275,7 +278,7 @@ class RasterSession(Session):
                 key = (
                     body.group, *look, m.hammer, m.flake_mm, m.dent_mm,
                     m.anisotropy, m.gloss, body.spindle, m.emission, (x, y, z), picture, is_mapped,
-                    self._is_lifted(body),
+                    self._is_lifted(body), m is SEAM,
                 )  # fmt: skip
                 found.setdefault(key, ((x, y, z), []))[1].append(body)
         return list(found.values())

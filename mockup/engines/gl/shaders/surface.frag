@@ -14,6 +14,7 @@ uniform vec3 uAxis;               // of a lit lens or of a lathe, unit
 #include "fresnel.glsl"
 #include "cavity.glsl"
 #include "anisotropy.glsl"
+#include "seam.glsl"
 uniform vec4 uEye;                // position, 1; or the way back to an orthographic camera, 0
 uniform float uExposure;
 uniform vec4 uKind;               // metallic, roughness, coat, coat roughness
@@ -189,6 +190,7 @@ void main() {
     float crown = max(dot(n, uAxis), 0.0), crown2 = crown * crown;
     result += uEmission * (0.20 + 0.80 * crown2 * crown2);
     result += 0.18 * max(uEmission.r, max(uEmission.g, uEmission.b)) * pow(crown2, 6.0);
+    result *= beside_seam(vBody.z, uGrain.w / max(length(v.xy), 0.2));
 #if FROM_ABOVE
     colour = vec4(min(result, BRIGHTEST / uExposure), vWorld.z);
 #else
