@@ -13,7 +13,7 @@ from mockup.drawing.faces import Drawing
 from mockup.drawing.lettering import lines, shortened, width_mm, wrapped
 from mockup.drawing.rule import INCHES_MM, METRIC_MM, inch_rule, metric_rule
 from mockup.drawing.tiles import OVERLAP_MM, REGISTER, counts, tiling
-from mockup.model.sheet import Clip, Line, Mark, Page, Text, moved
+from mockup.model.sheet import Clip, Line, Mark, Page, Text, moved, ways
 from mockup.model.units import Unit
 
 MARGIN_MM = 10.0  # further in than any printer's margin: common practice, no source
@@ -65,7 +65,7 @@ class _Frame:
 def sheets(drawings: Sequence[Drawing], paper_mm: tuple[float, float], heading: Heading) -> list[Page]:
     """Return the pages of some drawings; each takes the way of the paper that needs the fewest sheets.
 
-    `paper_mm` is the paper upright, its width and height.
+    `paper_mm` is the paper's width and height; wider than high, it lies across.
     """
     return [page for drawing in drawings for page in _tiled(drawing, _best(drawing, paper_mm, heading), heading)]
 
@@ -99,7 +99,7 @@ def _best(drawing: Drawing, paper_mm: tuple[float, float], heading: Heading) -> 
     """Return the frame with the fewest tiles; upright paper with bands goes first."""
     frames = [
         _frame(width, height, heading, is_column=is_column)
-        for width, height in (paper_mm, paper_mm[::-1])
+        for width, height in ways(paper_mm)
         for is_column in (False, True)
     ]
     usable = [each for each in frames if min(each.window[2:]) > 3 * OVERLAP_MM]

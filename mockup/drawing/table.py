@@ -62,7 +62,7 @@ class _Grid:
 
 
 def table_pages(holes: Sequence[Hole], paper_mm: tuple[float, float], heading: Heading) -> list[Page]:
-    """Return the table of holes on as many upright pages as it takes.
+    """Return the table of holes on as many pages as it takes.
 
     On narrow paper its columns are as wide as what they hold, and words are broken over lines: lettering
     never gets smaller than can be read at the drill press.

@@ -170,6 +170,12 @@ class Page:
         return self.width_mm * self.stretch[0], self.height_mm * self.stretch[1]
 
 
+def ways(paper_mm: tuple[float, float]) -> tuple[tuple[float, float], ...]:
+    """Return how pages of a paper may lie: upright paper either way, upright first; wider paper lies across."""
+    width, height = paper_mm
+    return ((width, height),) if width >= height else ((width, height), (height, width))
+
+
 def moved(mark: Mark, x_mm: float, y_mm: float) -> Mark:
     """Return a mark shifted on its page."""
     if isinstance(mark, Line):

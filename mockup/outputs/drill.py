@@ -42,7 +42,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     units = options.units or design.units
     found = holes(design, faces(design.enclosure), units)
     progress(0, 1, "drill plan")
-    short, long = sorted(page_size(options.page))
+    paper = page_size(options.page)
     box = design.enclosure
     about = (
         *((f"variant {design.variant}",) if design.variant else ()),
@@ -50,9 +50,9 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         f"Box {box.length_mm:g} × {box.width_mm:g} × {box.height_mm:g} mm",
     )
     heading = Heading(title=design.name, about=about, units=units, mark=mark(options.open_stops))
-    pages = plan_pages(box, found, design.drills_mm, (short, long), heading)
+    pages = plan_pages(box, found, design.drills_mm, paper, heading)
     if found:
-        pages += table_pages(found, (short, long), heading)
+        pages += table_pages(found, paper, heading)
     progress(1, 1, "done")
     order = turns(found, design.drills_mm)
     facts = {

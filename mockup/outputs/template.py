@@ -88,8 +88,8 @@ def template_pages(design: Design, options: Options) -> list[Page]:
     found = holes(design, box_faces, units)
     drilled = _drilled(found)
     across, down = design.rule.stretch if design.rule is not None else (1.0, 1.0)
-    short, long = sorted(paper)
-    upright = (short / across, long / down)  # what the drawing may use, before it is stretched
+    stretch = (across, down) if paper[0] <= paper[1] else (down, across)  # paper that lies across is fed turned
+    usable = (paper[0] / stretch[0], paper[1] / stretch[1])  # what the drawing may use, before it is stretched
     figures = "figures in millimetres" if units == "mm" else "figures in inches"
     drawings: list[Drawing]
     if options.faces == "each":
@@ -104,10 +104,9 @@ def template_pages(design: Design, options: Options) -> list[Page]:
     corrected = design.rule.words if design.rule is not None else ""
     marked = mark(options.open_stops)
     heading = Heading(title=design.name, about=_about(design), units=units, corrected=corrected, mark=marked)
-    pages = numbered([*sheets(drawings, upright, heading), *table_pages(found, upright, heading)])
+    pages = numbered([*sheets(drawings, usable, heading), *table_pages(found, usable, heading)])
     return [
-        replace(page, stretch=(across, down) if (page.width_mm, page.height_mm) == upright else (down, across))
-        for page in pages
+        replace(page, stretch=stretch if (page.width_mm, page.height_mm) == usable else stretch[::-1]) for page in pages
     ]
 
 

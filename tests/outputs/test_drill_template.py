@@ -23,7 +23,7 @@ from mockup.model.design import Design
 from mockup.model.errors import InputError
 from mockup.model.printer import Rule
 from mockup.options import Result
-from mockup.outputs import template
+from mockup.outputs import drill, template
 
 pytestmark = pytest.mark.slow
 
@@ -94,6 +94,14 @@ class TestPdf:
         for sheet in reader.pages:
             for box in (sheet.mediabox, sheet.cropbox):
                 assert sorted((float(box.width), float(box.height))) == pytest.approx(sorted(points), abs=1e-3)
+
+    def test_paper_that_is_given_across_lies_across(self, moth: Design) -> None:
+        """What was typed is what the printer holds: 420 mm wide and 297 high, for the template and the plan."""
+        made = drill.make(moth, drill.Options(page="420x297"))
+        for data in (_data(moth, page="420x297"), *made.files.values()):
+            for sheet in pypdf.PdfReader(io.BytesIO(data)).pages:
+                sides = float(sheet.mediabox.width), float(sheet.mediabox.height)
+                assert sides == pytest.approx((420 / POINT_MM, 297 / POINT_MM), abs=1e-3)
 
     def test_letters_are_embedded_and_nothing_is_a_picture(self, moth: Design) -> None:
         reader = pypdf.PdfReader(io.BytesIO(_data(moth)))
@@ -187,7 +195,7 @@ class TestPdf:
 
     def test_tiles_share_their_register_marks(self, ferry: Design) -> None:
         """Every hole is on some sheet, and sheets laid mark on mark put one hole in one place."""
-        data = _data(ferry, page="170x150")
+        data = _data(ferry, page="150x170")
         reader = pypdf.PdfReader(io.BytesIO(data))
         letters = [_letters(page) for page in reader.pages[:-1]]
         assert len(letters) == 4

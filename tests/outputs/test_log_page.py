@@ -235,7 +235,12 @@ def test_markdown_has_its_pictures_beside() -> None:
     assert all(raw[:2] == b"\xff\xd8" for name, raw in beside.items() if name.endswith(".jpg"))
     assert r"# Sea & \<Foam\>" in text
     rows = [line for line in text.splitlines() if "TONE, bushing" in line]
-    assert rows == ["| 1 | TONE, bushing | top | ⌀ 7.5 mm | 20 mm | 30 mm | 3 | 3 › 6 › 7.5 |"]
+    # On the decal, which is centred on a top of 58.98 x 110.98 mm: 20 - (58.98 - 50.8) / 2, 30 - (110.98 - 101.6) / 2.
+    assert rows == [
+        "| 1 | TONE, bushing | top | ⌀ 7.5 mm | 20 mm | 30 mm | 3 | 3 › 6 › 7.5 |",
+        "| 1 | TONE, bushing | art.png: 15.91 mm from its left, 25.31 mm from its top | 1 bush, number 1 "
+        "| top, top-numbers |",
+    ]
     assert "1. Measure the box" in text
 
 

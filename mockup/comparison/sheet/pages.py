@@ -21,7 +21,7 @@ from mockup.decal import ink_over_paint
 from mockup.drawing import flow
 from mockup.drawing.lettering import FAINT, disc, lines, shortened, wrapped
 from mockup.model.material import Colour
-from mockup.model.sheet import Image, Mark, Page, Rectangle, Text
+from mockup.model.sheet import Image, Mark, Page, Rectangle, Text, ways
 from mockup.picture.shots import Sight
 from mockup.scene.views import VIEWS
 
@@ -87,12 +87,10 @@ def style(text_mm: float, margin_mm: float) -> SheetStyle:
 
 
 def pages(shown: Compared, paper_mm: tuple[float, float], style: SheetStyle, *, has_marks: bool = True) -> list[Page]:
-    """Return the sheet on paper of (shorter, longer) or any sides; it lies whichever way pictures are larger."""
-    short, long = sorted(paper_mm)
-    ways = [(long, short), (short, long)] if len(shown.entries) <= _BESIDE else [(long, short)]
-    if short == long:
-        ways = ways[:1]
-    found = [(way, shape(len(shown.entries), shown.ratios, _room(way, style), style)) for way in ways]
+    """Return the sheet on paper; upright paper lies whichever way pictures are larger, wider paper as it is."""
+    lying = ways(paper_mm)[::-1]
+    lying = lying if len(shown.entries) <= _BESIDE else lying[:1]
+    found = [(way, shape(len(shown.entries), shown.ratios, _room(way, style), style)) for way in lying]
     way, chosen = min(found, key=lambda each: (each[1].pages, -each[1].width_mm))
     return _laid(shown, way, chosen, style, is_endless=False, has_marks=has_marks)
 

@@ -21,7 +21,7 @@ from mockup.comparison.sweep.options import By
 from mockup.comparison.sweep.ranking import Candidate, Verdict, figure, said
 from mockup.drawing.lettering import FAINT, WHITE, lines, shortened, width_mm, wrapped
 from mockup.model.material import Colour
-from mockup.model.sheet import Circle, Image, Mark, Page, Path, Rectangle, Text
+from mockup.model.sheet import Circle, Image, Mark, Page, Path, Rectangle, Text, ways
 
 ON_SCREEN = 60  # pictures in one file; more go to another, which a screen still shows whole: our taste
 _SHAPE = 1.3  # width over height that a sheet on the screen comes near to: our taste
@@ -94,11 +94,10 @@ def on_screen(contact: ContactSheet, width_mm: float, text_mm: float) -> Iterato
 
 
 def on_paper(contact: ContactSheet, paper_mm: tuple[float, float]) -> Iterator[Page]:
-    """Yield pages for paper of (shorter, longer) or any sides; they lie whichever way takes fewer."""
+    """Yield pages for paper; upright paper lies whichever way takes fewer, wider paper as it is."""
     style = _style(text_mm=2.5, margin_mm=10.0, least_mm=38.0)
-    short, long = sorted(paper_mm)
     found = []
-    for way in dict.fromkeys(((long, short), (short, long))):
+    for way in ways(paper_mm)[::-1]:
         room = way[0] - 2 * style.margin_mm, way[1] - 2 * style.margin_mm - _head_mm(contact, way[0], style)
         found.append((way, grid.shape(len(contact.candidates), contact.ratios, room, style, _widest, _HARDLY)))
     way, chosen = min(found, key=lambda each: (each[1].pages, -each[1].width_mm))

@@ -20,6 +20,8 @@ class WanderOptions(CompareOptions):
         None, "as hands drill it: a hole's standard deviation on each axis, such as 0.5mm", metavar="LENGTH"
     )
     seed: int = option(1, "wander: another number, another hand")
-    samples: int = option(12, "wander: how many tries the worst is taken from")
+    samples: int = option(
+        12, "wander: how many tries by chance; the worst is of these and of the four with every hole off one way"
+    )
     view: tuple[str, ...] = option(("above",), "where the camera stands; repeat for several", choices=view_names)
     marks: bool = option(False, "point at the differences in the pictures")

@@ -69,7 +69,7 @@ def plan_drawing(box: Enclosure, found: Sequence[Hole], units: Unit, room_mm: tu
 def plan_pages(
     box: Enclosure, found: Sequence[Hole], own_mm: Sequence[float], paper_mm: tuple[float, float], titled: Heading
 ) -> list[Page]:
-    """Return the plan on as many upright pages as it takes: faces first, then what is to be ticked off."""
+    """Return the plan on as many pages as it takes: faces first, then what is to be ticked off."""
     width, height = paper_mm
     wide = width - 2 * MARGIN_MM
     drawn = plan_drawing(box, found, titled.units, (wide, (height - 2 * MARGIN_MM) * _SHARE))
