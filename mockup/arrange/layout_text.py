@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Literal, get_args
 
 from mockup.arrange.problem import Places
@@ -63,14 +64,27 @@ def _box(box: Enclosure, units: Unit) -> str:
     return "[box]\n" + "".join(f"{side} = {_length(mm, units)}\n" for side, mm in sides.items())
 
 
+def written(part: Placement, face: Face) -> Placement:
+    """Return a part where the text puts it: a tenth of a millimetre from the upper edge and the nearer side."""
+    v, middle = round(part.v_mm, 1), face.width_mm / 2
+    if abs(part.u_mm - middle) < MIDDLE_MM:
+        u = middle
+    elif part.u_mm < middle:
+        u = face.left_edge(v) + round(part.u_mm - face.left_edge(v), 1)
+    else:
+        u = face.right_edge(v) - round(face.right_edge(v) - part.u_mm, 1)
+    return replace(part, u_mm=u, v_mm=v, depth_mm=round(part.depth_mm, 1))
+
+
 def _part(part: Placement, face: Face, units: Unit) -> Iterator[str]:
     yield "[[part]]"
     yield f"name = {literal(part.name)}"
     yield f'kind = "{part.kind.name}"'
     if part.face != "top":
         yield f'face = "{part.face}"'
-    top = round(part.v_mm, 1)
-    if abs(part.u_mm - face.width_mm / 2) >= MIDDLE_MM:
+    part = written(part, face)
+    top = part.v_mm
+    if part.u_mm != face.width_mm / 2:
         is_left = part.u_mm < face.width_mm / 2
         mm = part.u_mm - face.left_edge(top) if is_left else face.right_edge(top) - part.u_mm
         yield f"{'left' if is_left else 'right'} = {_length(round(mm, 1), units)}"
@@ -78,7 +92,7 @@ def _part(part: Placement, face: Face, units: Unit) -> Iterator[str]:
     if part.rotation_deg:
         yield f"rotation = {part.rotation_deg:g}"
     if part.depth_mm:
-        yield f"depth = {_length(round(part.depth_mm, 1), units)}"
+        yield f"depth = {_length(part.depth_mm, units)}"
     if part.knob is not None:
         knob = part.knob
         wide, high = (_length(mm, units) for mm in (knob.diameter_mm, knob.height_mm))

@@ -22,16 +22,19 @@ def nearest_free(problem: Problem) -> Iterator[Places]:
     """Yield the parts of a problem in free places, as near as can be to where they stand.
 
     First those go that stand on the top or on the sides, then those on the top once more, but farther from the player
-    or nearer; where nothing stands there, the first part is put towards an end of its side. What finds no free place
-    stays where it is.
+    or nearer; where nothing stands there, the first part is put towards either end of its side, at each turn that it
+    may have. What finds no free place stays where it is.
     """
     sides_last = sorted(problem.parts, key=lambda part: not _is_on_top(part))
-    ways = ((sides_last, 0.0), ([*reversed(sides_last)], 0.0), (sides_last, -0.5), (sides_last, 0.5))
-    for order, share in ways:
+    is_bare = not any(_is_on_top(part) or not problem.is_free(part) for part in problem.parts)
+    firsts: list[tuple[float, ...]] = [(turn,) for turn in _turns(sides_last[0])] if is_bare else [()]
+    ends = [(sides_last, share, turns) for turns in firsts for share in (-0.5, 0.5)]
+    for order, share, first in ((sides_last, 0.0, ()), ([*reversed(sides_last)], 0.0, ()), *ends):
         there: Places = tuple(part for part in order if not problem.is_free(part))
         for part in order:
             if problem.is_free(part):
-                there = (*there, _put(problem, _wish(problem, part, share, is_first=not there), there))
+                turns = _turns(part) if there or not first else first
+                there = (*there, _put(problem, _wish(problem, part, share, is_first=not there), there, turns))
         by_name = {part.name: part for part in there}
         yield tuple(by_name[part.name] for part in problem.parts)
 
@@ -47,14 +50,18 @@ def _is_on_top(part: Placement) -> bool:
     return part.face == "top" and part.kind.mount == "panel"
 
 
-def _put(problem: Problem, part: Placement, there: Places) -> Placement:
+def _turns(part: Placement) -> tuple[float, ...]:
+    return (0.0, *TURNS_DEG) if may_turn(part) or part.kind.mount == "inside" else (0.0,)
+
+
+def _put(problem: Problem, part: Placement, there: Places, turns: tuple[float, ...]) -> Placement:
     face = faces(problem.box)[part.face]
     steps = [np.arange(mm / 2 % GRID_MM, mm, GRID_MM) for mm in (face.width_mm, face.height_mm)]
     places = np.stack(np.meshgrid(*steps), axis=-1).reshape(-1, 2)
     away = np.linalg.norm(places - (part.u_mm, part.v_mm), axis=1)
     places, away = (each[away <= problem.reach_mm] for each in (places, away))
     best, cost = part, np.inf
-    for turn in (0.0, *TURNS_DEG) if may_turn(part) or part.kind.mount == "inside" else (0.0,):
+    for turn in turns:
         turned = replace(part, rotation_deg=(part.rotation_deg + turn) % 360.0)
         found = free_places(problem.box, turned, there, problem.own, places)
         free = np.flatnonzero(found.spare_mm >= -SLACK_MM)

@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 
 from mockup.arrange.alone import have_room
 from mockup.arrange.controls import Wanted
-from mockup.arrange.layout_text import LETTERINGS, layout_text
+from mockup.arrange.layout_text import LETTERINGS, layout_text, written
 from mockup.arrange.mending import bad
 from mockup.arrange.nearest import nearest_free
-from mockup.arrange.problem import Places, Problem, Relation
+from mockup.arrange.problem import Places, Problem, Relation, total_mm
 from mockup.arrange.program import move_mm, solved
 from mockup.arrange.schemes import Scheme, schemes
 from mockup.arrange.sides import WAYS, sides
@@ -30,6 +30,10 @@ Load = Callable[[str], Design]
 """Makes the design of a layout's text."""
 MOST, LEAST_APART_MM = 6, 7.0  # proposals; how far two of them have to differ in the place of some part
 EXTRA_MM = 0.22  # room beyond the limits: two places rounded to a tenth of a millimetre take up to so much of it
+EXTRAS_MM = (EXTRA_MM, EXTRA_MM / 2, 0.04, 0.0)  # so much where it is there, else less
+NUDGED_MM = 0.3  # lacking altogether after rounding: then moves of a tenth may help
+MOST_NUDGES = 8
+NUDGES = ((0, 0.1, 0.0), (0, -0.1, 0.0), (1, 0.0, 0.1), (1, 0.0, -0.1))  # axis, and how far right and down
 COMFORT = {"knob_gap_mm": 8.0, "seat_gap_mm": 3.0, "hole_edge_mm": 2.0, "knob_edge_mm": 4.0}
 """Limits that look and feel better than the least that works, kept where there is room for them: our choice."""
 HAND_MM = 12.0  # room between knobs that a hand likes: our choice
@@ -150,10 +154,11 @@ def fits(
             moved = _moved(scheme.parts, parts)
             tight = max(0.0, HAND_MM - _fingers(parts))
             score = scheme.liking + around.cost + 0.5 * moved / len(parts) + 0.3 * tight
+            is_aside = bool(scheme.relations) and not is_ordered
             said = [
-                scheme.about,
+                scheme.about if not is_aside else scheme.about.replace("one in the middle", "one"),
                 f"jacks {way}" if way != WAYS[0] else "",
-                "" if is_ordered or not scheme.relations else "out of line",
+                "out of line" if is_aside else "",
             ]
             about = ", ".join(each for each in said if each) or "as usual"
             yield Fit(about=about, parts=parts, score=score, moved_mm=moved)
@@ -162,16 +167,49 @@ def fits(
 def _solved(
     box: Enclosure, parts: Places, relations: tuple[Relation, ...], wanted: Wanted, start: Places
 ) -> Places | None:
-    """Return parts where they fit in comfort, else where they fit, on half millimetres where that goes, or None."""
+    """Return parts where they fit in comfort, else where they fit, or None.
+
+    They stand on half millimetres where that goes, else on tenths, as a layout has them.
+    """
     problem = _problem(box, parts, relations, wanted)
     rough = solved(problem, start, rounds=2 if relations else 4)
     if rough.lacking_mm > HOPELESS_MM:
         return None
-    for own, extra in ((COMFORT, EXTRA_MM), ({}, EXTRA_MM), ({}, EXTRA_MM / 2)):
+    frames = faces(box)
+    for own, extra in ((COMFORT, EXTRA_MM), *(({}, extra) for extra in EXTRAS_MM)):
         found = solved(replace(problem, own=own), rough.parts, extra_mm=extra, rounds=3)
-        if found.is_good:
-            even = tuple(part if part.name in problem.pinned else _evened(part, box) for part in found.parts)
-            return found.parts if problem.lacking(even) else even
+        if found.lacking_mm > NUDGED_MM:
+            continue
+        even = tuple(part if part.name in problem.pinned else _evened(part, box) for part in found.parts)
+        if found.is_good and not problem.lacking(even):
+            return even
+        there = _nudged(problem, tuple(written(part, frames[part.face]) for part in found.parts))
+        if there is not None:
+            return there
+    return None
+
+
+def _nudged(problem: Problem, parts: Places) -> Places | None:
+    """Return parts that keep every rule, moved by tenths where rounding took their room; None where that is no help.
+
+    What a relation holds stays.
+    """
+    held = {(name, axis) for relation in problem.relations for name, axis, _ in relation.terms}
+    for _ in range(MOST_NUDGES):
+        lacking = problem.lacking(parts)
+        if not lacking:
+            return parts
+        short = {name for margin in lacking for name in margin.parts} - problem.pinned
+        tries = [
+            (*parts[:index], replace(part, u_mm=part.u_mm + right, v_mm=part.v_mm + down), *parts[index + 1 :])
+            for index, part in enumerate(parts)
+            for axis, right, down in NUDGES
+            if part.name in short and (part.name, axis) not in held
+        ]
+        best = min(tries, key=lambda each: total_mm(problem.lacking(each)), default=parts)
+        if total_mm(problem.lacking(best)) >= total_mm(lacking):
+            return None
+        parts = best
     return None
 
 

@@ -9,7 +9,7 @@ import pytest
 import mockup
 from mockup import fonts, hardware, knobs, reader
 from mockup.arrange.controls import controls
-from mockup.arrange.layout_text import FONT, layout_text
+from mockup.arrange.layout_text import FONT, layout_text, written
 from mockup.arrange.list_file import wanted
 from mockup.arrange.relations import relations
 from mockup.enclosure.sizes import SIZES
@@ -17,6 +17,7 @@ from mockup.layout.parse import parse
 from mockup.layout.resolve import resolve
 from mockup.layout_proposals import Proposals, propose
 from mockup.model.design import Placement
+from mockup.model.enclosure import faces
 from mockup.model.errors import InputError
 
 CLASSIC = [
@@ -133,7 +134,9 @@ def test_in_inches_it_is_the_same_pedal() -> None:
     mm, inch = (resolve(parse(text, "layout.toml"), {}, fonts=font) for text in texts)
     assert tomllib.loads(texts[1])["units"] == inch.units == "in"
     assert tomllib.loads(texts[1])["part"][0]["top"] == pytest.approx(22.5 / 25.4, abs=0.00005)
-    for one, other in zip(mm.parts, inch.parts, strict=True):
+    for given, one, other in zip(parts, mm.parts, inch.parts, strict=True):
+        there = written(given, faces(box)[given.face])
+        assert (one.u_mm, one.v_mm) == pytest.approx((there.u_mm, there.v_mm), abs=1e-6)
         assert (other.u_mm, other.v_mm) == pytest.approx((one.u_mm, one.v_mm), abs=0.0026)  # of two figures
     assert inch.parts[0].knob is not None
     assert inch.parts[0].knob.diameter_mm == pytest.approx(knob.diameter_mm, abs=0.0013)

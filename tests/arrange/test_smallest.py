@@ -37,17 +37,14 @@ CASES = {  # boxes, or one with an open measure, and what goes on them
     "two pots across": ("60x?x31", "A=pot-16@top B=pot-16@top"),
     "two pots along": ("?x34x31", "A=pot-16@top B=pot-16@top"),
     "a pot and a jack": ("60x?x31", "V=pot-16@top IN=jack-enclosed@right"),
-    "two jacks": (
-        "48x40x31,51x40x31,53x40x31,56x40x31",  # 52 hold them too, which the arranger misses
-        "IN=jack-enclosed@right OUT=jack-enclosed@left",
-    ),
+    "two jacks": ("?x40x31", "IN=jack-enclosed@right OUT=jack-enclosed@left"),
     "a footswitch and a pot": ("?x40x31", "S=footswitch@top V=pot-16@top"),
     "a pot and a socket": (
         "26x34x31,28x34x31,30x34x31,32x34x31,33x34x31,34x34x31,35x34x31,36x34x31,38x34x31,40x34x31",
         "V=pot-16@top DC=dc-socket@far",
     ),
     "a switch and a lamp": (
-        "30x26x35,34x26x35,38x26x35,42x26x35,47x26x35,52x26x35",
+        "30x26x35,34x26x35,38x26x35,42x26x35,44x26x35,45x26x35,46x26x35,47x26x35,52x26x35",
         "S=footswitch@top LAMP=lamp-5@top",
     ),
 }
