@@ -66,7 +66,8 @@ def decode(
         raise formats.refused(name, "is empty", "save or export it again")
     if vector.is_svg(data):
         drawn = vector.draw(data, name, dpi=svg_dpi, fonts=fonts, hide=hide)
-        file = ArtFile(format="SVG", mode="lines", bits=0, dpi_from="the drawing's own size")
+        origin = "the drawing's own size"
+        file = ArtFile(format="SVG", mode="lines", bits=0, dpi_from=origin, layers=drawn.layers)
         return Artwork(name=name, pixels=drawn.pixels, dpi=drawn.dpi, notes=drawn.notes, file=file)
     if layers.is_openraster(data):
         return layers.openraster(data, name, hide)

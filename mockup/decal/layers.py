@@ -23,6 +23,7 @@ _STACK_BYTES = 4_000_000  # of stack.xml: our choice
 _LAYER_BYTES = 500_000_000  # of one layer's PNG: our choice
 _MOST_LAYERS = 400  # our choice
 _OVER = "svg:src-over"  # draft, composite-op: the one that every layer has if it names none
+_NAMING = ("label", "name", "id")
 _TOLD = 8  # names of layers in a message: our choice
 
 
@@ -42,6 +43,7 @@ def openraster(data: bytes, name: str, hide: Sequence[str] = ()) -> Artwork:
         if stack is None:
             raise formats.damaged(name, "its stack.xml lists no layers")
         elements = [each for each in stack.iter() if each is not stack]
+        names = layer_names(stack, ("layer", "stack"))
         if len(elements) > _MOST_LAYERS:
             raise formats.refused(name, f"has more than {_MOST_LAYERS} layers", "merge some of them")
         for each in left_out(elements, hide, name):
@@ -54,7 +56,7 @@ def openraster(data: bytes, name: str, hide: Sequence[str] = ()) -> Artwork:
     dpi = (stated[0], stated[1]) if min(stated) > 1.0 else None
     notes = tuple(f"Layers that blend by {mode} were laid plainly over those below." for mode in sorted(modes))
     notes += left_out_note(hide)
-    file = ArtFile(format="OpenRaster", mode="RGB", bits=8, dpi_from="its stack.xml" if dpi else "")
+    file = ArtFile(format="OpenRaster", mode="RGB", bits=8, dpi_from="its stack.xml" if dpi else "", layers=names)
     return Artwork(name=name, pixels=np.array(canvas, np.uint8), dpi=dpi, notes=notes, file=file)
 
 
@@ -77,6 +79,26 @@ def left_out(elements: Iterable[ElementTree.Element], hide: Sequence[str], name:
     return out
 
 
+def layer_names(root: ElementTree.Element, tags: Sequence[str]) -> tuple[str, ...]:
+    """Return what the layers and groups in an element are called that are shown, each once, the outermost first.
+
+    `tags` are those of a layer or group. A label goes before a name, a name before an identifier.
+    """
+    found, row = dict[str, None](), [root]
+    while row:
+        row = [each for parent in row for each in parent if each.get("visibility") != "hidden"]
+        for each in row:
+            called = sorted(_called(each), key=lambda pair: _NAMING.index(pair[0]))
+            if called and isinstance(each.tag, str) and each.tag.rpartition("}")[2] in tags:
+                found.setdefault(called[0][1])
+    return tuple(found)
+
+
+def is_among(layer: str, hide: Iterable[str]) -> bool:
+    """Return whether a layer's name is one of those to be left out, capitals or not."""
+    return layer.casefold() in {each.strip().casefold() for each in hide}
+
+
 def left_out_note(hide: Sequence[str]) -> tuple[str, ...]:
     """Return the note on a picture that some layers of it were left out."""
     return (f"Left out, as the layout says: {', '.join(hide)}.",) if hide else ()
@@ -89,9 +111,15 @@ def is_named(element: ElementTree.Element) -> bool:
 
 def _names(element: ElementTree.Element) -> Iterator[str]:
     """Yield what a layer or a group of a drawing is called: its name, its identifier, or a label of any program."""
+    for _, called in _called(element):
+        yield called
+
+
+def _called(element: ElementTree.Element) -> Iterator[tuple[str, str]]:
+    """Yield each name of a layer or group with the attribute that it stands in."""
     for key, value in element.attrib.items():
-        if key.rpartition("}")[2] in ("name", "id", "label") and value.strip():
-            yield value.strip()
+        if (local := key.rpartition("}")[2]) in _NAMING and value.strip():
+            yield local, value.strip()
 
 
 def _flatten(

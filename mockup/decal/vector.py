@@ -25,7 +25,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageFont
 
 from mockup.decal import damage, formats
-from mockup.decal.layers import is_named, left_out, left_out_note
+from mockup.decal.layers import is_named, layer_names, left_out, left_out_note
 from mockup.model.units import MM_PER_INCH
 
 _PX_PER_INCH = 96.0  # CSS Values and Units Module Level 4, 6.2; SVG 2 8.9
@@ -51,11 +51,12 @@ _XLINK = "http://www.w3.org/1999/xlink"
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class DrawnSvg:
-    """A drawn SVG: `pixels` (h, w, 4) uint8 straight alpha, and dots per inch (x, y) of its stated size."""
+    """A drawn SVG: `pixels` (h, w, 4) uint8 straight alpha, dots per inch (x, y) of its stated size, group names."""
 
     pixels: NDArray[np.uint8]
     dpi: tuple[float, float]
     notes: tuple[str, ...]
+    layers: tuple[str, ...]
 
 
 def is_svg(data: bytes) -> bool:
@@ -74,6 +75,7 @@ def draw(data: bytes, name: str, *, dpi: float, fonts: Sequence[str] = (), hide:
     """
     root = _parsed(data, name)
     _check_depth(root, name)
+    groups = layer_names(root, ("g",))
     _leave_out(root, hide, name)
     width_in, height_in = _size_in(root, name)
     width_px, height_px = (round(min(length * dpi, _ENDLESS_PX)) for length in (width_in, height_in))
@@ -87,9 +89,8 @@ def draw(data: bytes, name: str, *, dpi: float, fonts: Sequence[str] = (), hide:
         text = ElementTree.tostring(root, encoding="unicode")
         png = _drawn(text, name, fonts)
         pixels = np.array(Image.open(BytesIO(png), formats=("PNG",)).convert("RGBA"), dtype=np.uint8)
-    return DrawnSvg(
-        pixels=pixels, dpi=(width_px / width_in, height_px / height_in), notes=(*notes, *left_out_note(hide))
-    )
+    drawn_at = width_px / width_in, height_px / height_in
+    return DrawnSvg(pixels=pixels, dpi=drawn_at, notes=(*notes, *left_out_note(hide)), layers=groups)
 
 
 def _leave_out(root: ElementTree.Element, hide: Sequence[str], name: str) -> None:

@@ -175,7 +175,7 @@ class ArtFile:
 
     `mode` is grey, palette, RGB, CMYK, YCbCr, Lab or lines, `bits` those of one channel (0 for lines). `profile`
     names the colour profile it was read by, "" for none. `dpi_from` says where its resolution is written, "" for
-    nowhere.
+    nowhere. `layers` are the names of those of its layers and groups that can be left out, the outermost first.
     """
 
     format: str
@@ -183,6 +183,7 @@ class ArtFile:
     bits: int
     profile: str = ""
     dpi_from: str = ""
+    layers: tuple[str, ...] = ()
 
     @property
     def is_vector(self) -> bool:

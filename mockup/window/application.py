@@ -204,6 +204,8 @@ class Application:
         self.desk.arranger.stop()
         self.desk.preview.close()
         self.desk.try_outs.close()
+        self.desk.doubts.close()
+        self.desk.pages.close()
         self.desk.mender.stop()
         self.desk.rooms.stop()
         self.desk.shelf.close()

@@ -29,6 +29,7 @@ def art_of(design: Design | None) -> dict[int, Decal]:
 
 _PRINT_STEPS: dict[decals.PrintKey, str] = {
     "film": "change the film", "process": "change the process", "white_under": "change the white",
+    "cut": "change the cut",
 }  # fmt: skip
 
 

@@ -19,7 +19,9 @@ from mockup.window.view.camera_motion import MOTION_S
 from mockup.window.view.scene_view import SceneView
 from mockup.window.work import settings
 from mockup.window.work.arranging import Arranger
+from mockup.window.work.doubt_reader import DoubtReader
 from mockup.window.work.mender import Mender
+from mockup.window.work.page_lookup import PageLookup
 from mockup.window.work.page_preview import PagePreview, PreviewResult
 from mockup.window.work.remedy_trial import RemedyTrial
 from mockup.window.work.room_search import RoomSearch
@@ -42,6 +44,8 @@ class Desk:
         self.preview = PagePreview(lambda result: mailbox.post(lambda: self._take_pages(result)))
         self.tried: TryResult | None = None
         self.try_outs = TryOuts(lambda result: mailbox.post(lambda: self._take_tried(result)))
+        self.doubts = DoubtReader(mailbox.post)
+        self.pages = PageLookup(mailbox)
         self.arranger = Arranger(mailbox)
         self.view = SceneView(window, self.work)
         self.camera = CameraControl(self.view, self.work)

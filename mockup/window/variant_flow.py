@@ -12,6 +12,7 @@ from mockup.window.desk import Desk
 from mockup.window.work.removal import say_removed
 
 FIRST = "Variant"
+_REFUSED_S = 15.0  # a name that is taken back unasked is explained for so long: by eye
 
 
 def show(desk: Desk, name: str | None) -> None:
@@ -37,6 +38,10 @@ def rename(desk: Desk, variant: str, name: str) -> None:
     name = " ".join(name.split())
     document = desk.work.document
     if not name or name == variant or document is None:
+        return
+    if name in desk.work.variants:
+        text = f"There is a variant {name} already: this one stays {variant}. Give it a name of its own."
+        desk.messages.say(text, seconds=_REFUSED_S)
         return
     if document.undoes == f"make {variant}":  # just made: one step, made under its name
         made = document.steps[document.done - 1].edits

@@ -67,6 +67,16 @@ def test_hidden_layers_never_print(data: bytes, name: str) -> None:
     assert any("Left out" in note for note in art.notes)
 
 
+def test_a_picture_tells_the_layers_that_it_shows_the_outermost_first() -> None:
+    """By the files above: a layer hidden in the file is none, a group's label goes before its identifier."""
+    for hide in ((), ("paint",)):  # one that is left out is told all the same: it can come back
+        ora, svg = (decode(data, name, hide=hide).file for data, name in ((openraster(), "a.ora"), (SVG, "a.svg")))
+        assert ora is not None
+        assert ora.layers == ("Guide", "Words", "Art", "paint", "TIDE")
+        assert svg is not None
+        assert svg.layers == ("paint", "My guide", "art", "inner")
+
+
 def test_a_group_takes_its_layers_along() -> None:
     assert decode(openraster(), "sea.ora", hide=("words",)).pixels[6, 12].tolist() == [200, 40, 30, 255]
 

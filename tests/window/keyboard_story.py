@@ -105,7 +105,10 @@ def write(told: Story) -> None:
     told.focus("label.0", "sheet")
     told.key("Return")
     told.picked(("label", 0))
-    told.focus("word.size", "sheet")
+    told.key("Escape")
+    told.until(lambda now: now["focus"][0] == "picture", "the keys are at the picture")
+    told.key("Return")
+    told.until(lambda now: now["focus"][1] == "word.size", "its size waits to be typed")
     told.type("2.2")
     told.shown()
     told.chapter("keys-letters")
@@ -159,3 +162,13 @@ def take_away(told: Story, project: Path) -> None:
     told.until(lambda now: not now["is_changed"], "saved")
     told.key("ctrl+q")
     assert told.window.process.wait(60) == 0
+
+
+def reopen(told: Story) -> None:
+    """Open the pedal again from the bench; it is as it was."""
+    told.until(lambda now: now["focus"][1] == "front.name" and "recent.0" in now["places"], "it lies on the bench")
+    told.key("F6")
+    told.until(lambda now: now["focus"][1] == "recent.0", "the keys are at the bench")
+    told.key("Return")
+    now = told.until(lambda now: now["has_picture"] and len(now["parts"]) == 8, "as it was")
+    assert not now["is_changed"]

@@ -136,6 +136,13 @@ def test_numbers_buttons_and_the_remedy(start, river):
     assert saved(window, river)[0]["white"] == "near"
     window.until(lambda now: "remedy.nearly-white" not in now["places"], "cured")
 
+    window.do("mousemove", 800, 700)
+    window.do("click", "--repeat", 40, 5)
+    window.until(lambda now: "doubt.0" in now["places"], "the colour most in doubt")
+    window.click("cut.ink")
+    window.settled()
+    assert saved(window, river)[0]["cut"] == "ink"
+
     window.click("sheet.remove")
     window.until(lambda now: not now["things"] and not now["picked"], "off the pedal")
     window.key("ctrl+z")

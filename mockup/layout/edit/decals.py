@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Literal
 
 from mockup.decal.fitting import fitting_width, pixels_of
+from mockup.decal.layers import is_among
 from mockup.decal.processes import PROCESSES
 from mockup.layout.edit.lengths import like
 from mockup.layout.edit.placing import upright
 from mockup.layout.edit.tables import found, units_of
 from mockup.layout.edit.variants import home, shown
 from mockup.layout.fields import LARGEST_MM
-from mockup.model.edit import Address, Edit, InsertTable, PutLength, PutValue, RemoveValue
+from mockup.model.edit import Address, Edit, InsertTable, PutLength, PutValue, RemoveValue, Value
 from mockup.model.enclosure import Face
 from mockup.model.finish import Artwork
 from mockup.model.units import MM_PER_INCH
 
-PrintKey = Literal["film", "process", "white_under"]
+PrintKey = Literal["film", "process", "white_under", "cut"]
+CutLength = Literal["cut_allowance", "cut_radius"]
 _WHITE_UNDER = "white_under"
 Side = Literal["left", "right", "top", "bottom"]
 AXES: dict[Side, tuple[Side, Side]] = {
@@ -101,6 +103,20 @@ def printed(
         if has_white and key == "process" and PROCESSES[value].white is None:
             edits.append(RemoveValue(address=home(raw, white)))
     return tuple(edits)
+
+
+def cut_by(address: Address, key: CutLength, mm: float) -> tuple[Edit, ...]:
+    """Return the edits that cut a decal's film so far from its line, or with corners so round."""
+    return (PutLength(address=address.inside(key), mm=mm),)
+
+
+def with_layer(address: Address, hidden: Sequence[str], layer: str, *, is_printed: bool) -> tuple[Edit, ...]:
+    """Return the edits that print a layer of a decal's picture or leave it out; `hidden` are those left out now."""
+    others: list[Value] = [each for each in hidden if not is_among(layer, (each,))]
+    there = address.inside("hide")
+    if not is_printed:
+        others.append(layer)
+    return (PutValue(address=there, value=others) if others else RemoveValue(address=there),)
 
 
 def stood(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mockup.window import project_flow
+from mockup.window import page_in_hand, project_flow
 from mockup.window.actions.action import always, group, row
 from mockup.window.desk import Desk
 
@@ -31,6 +31,10 @@ ROWS = group(
     ),
     row("undo", "Undo", "ctrl+z", lambda desk: desk.work.undo(), _can_undo, glyph="rotate-left"),
     row("redo", "Redo", "ctrl+shift+z ctrl+y", lambda desk: desk.work.redo(), _can_redo, glyph="rotate-right"),
+    row(
+        "page-in-hand", "Look up which design a printed page shows", "", page_in_hand.ask, label="Page in hand",
+        about="Click to look up whether a page is still right",
+    ),
     row("reload", "Read all files again", "f5", lambda desk: desk.work.reload()),
     row(
         "discard", "Drop unsaved changes", "", lambda desk: desk.work.discard(), _is_changed, label="Drop changes",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 from mockup.window.actions.action import Action, always, group, row, state
 from mockup.window.desk import Desk
@@ -17,6 +18,10 @@ def _next_theme(desk: Desk) -> None:
 
 def _rescale(desk: Desk, factor: float) -> None:
     desk.settle(replace(desk.settings, scale=min(max(desk.window.scale * factor, SMALLEST), LARGEST)))
+
+
+def _step(desk: Desk, by: int) -> None:
+    desk.widgets.focus.step(by)
 
 
 def _walk(desk: Desk) -> None:
@@ -40,8 +45,8 @@ ROWS = group(
         glyph="circle-question",
     ),
     *(_station(name, number) for number, name in enumerate(STATIONS, 1)),
-    row("next-card", "Keys to the next card; Esc: to the picture", "f6", lambda desk: desk.widgets.focus.step(1)),
-    row("previous-card", "Keys to the previous card", "shift+f6", lambda desk: desk.widgets.focus.step(-1)),
+    row("next-card", "Keys to the next card; Esc: to the picture", "f6", partial(_step, by=1), always),
+    row("previous-card", "Keys to the previous card", "shift+f6", partial(_step, by=-1), always),
     row(
         "theme", "Light or dark window", "", _next_theme, always, label="Theme", glyph="circle-half-stroke",
     ),

@@ -13,6 +13,8 @@ WAYS = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
 TURN_DEG = 7.5  # one press of an arrow: by eye
 FINE_MM = 0.1
 COARSE_STEPS = 10
+_FIRST_NUMBERS: dict[str | int, str] = {"part": "place.left", "decal": "art.width", "label": "word.size"}
+"""The widget of a sheet that is first typed into, by what is picked."""
 
 
 def _next_thing(desk: Desk, step: int) -> None:
@@ -58,14 +60,15 @@ def _nudge_picked(desk: Desk, across: int, down: int, step_mm: float | None = No
 
 
 def _enter(desk: Desk) -> None:
-    """Set down what is carried, or keep the remedy that is on trial; else go into the sheet's first number."""
+    """Set down what is carried, or keep the remedy on trial; else go into the first number of what is picked."""
     if desk.tools.set_down():
         return
     if desk.trial.is_shown:
         remedies.keep(desk)
     else:
         desk.view.change(desk.view.state.with_sheet(True))
-        desk.widgets.focus.ask("place.left")
+        picked = desk.view.state.picked
+        desk.widgets.focus.ask(_FIRST_NUMBERS.get(picked[0][0] if picked else "part", "sheet"))
 
 
 def _arrow(way: str) -> Action:
@@ -96,7 +99,7 @@ ROWS = group(
     *(_arrow(way) for way in WAYS),
     *(_nudge(way, "shift", "Ten steps", None, COARSE_STEPS) for way in WAYS),
     *(_nudge(way, "alt", "Fine step of 0.1 mm", FINE_MM, 1) for way in WAYS),
-    row("type-position", "Set down, or keep what is on trial; else type the place", "enter", _enter),
+    row("type-position", "Set down, or keep what is on trial; else type the first number", "enter", _enter),
     toggle("snapping", "Snapping", "Snap to the centre line, to neighbours and to the grid"),
     row("next-grid", "Next grid", "", state(lambda desk: desk.view.state.next_grid())),
 )

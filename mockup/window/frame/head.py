@@ -107,10 +107,12 @@ def _name(desk: Desk, cards: Cards) -> float:
         said += f", {mark}"
     widgets.draw_text(canvas, (at, 31 * scale), said, plain, small, palette.second)
     imgui.set_cursor_screen_pos(ImVec2(x, 6 * scale))
-    imgui.invisible_button("##head.name", ImVec2(room, 44 * scale), imgui.ButtonFlags_.enable_nav)
+    pushed = imgui.invisible_button("##head.name", ImVec2(room, 44 * scale), imgui.ButtonFlags_.enable_nav)
     widgets.mark("head.name")
     told = (f"design {mark}, as its pages say",) if mark else ()
-    widgets.tip("   ".join((full, *told, str(work.project.layout), *work.clashes[:1])))
+    widgets.tip("   ".join((full, *told, str(work.project.layout), *work.clashes[:1], BY_NAME["page-in-hand"].about)))
+    if pushed:
+        act(desk, BY_NAME["page-in-hand"])
     return x + room + 8 * scale
 
 

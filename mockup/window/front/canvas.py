@@ -60,6 +60,7 @@ class FrontCanvas:
         """Lay a button that is not seen over an area; True when it was pushed."""
         self.go(area.x, area.y)
         size = ImVec2(area.wide * self.scale, area.tall * self.scale)
+        self.widgets.focus.take(name)
         pushed = imgui.invisible_button(f"##{name}", size, imgui.ButtonFlags_.enable_nav)
         self.widgets.mark(name)
         self.widgets.tip(tip)

@@ -50,6 +50,7 @@ class FrontDoor:
         if frame != self._frame + 1:
             self._refresh()  # it was not shown just now
         self._frame = frame
+        widgets.focus.stops = ("front.name", *["recent.0"][: len(self._recent)], *map(_place, self._finished[:1]))
         places = front_places(
             (width / widgets.scale, height / widgets.scale), len(self._recent), len(self._finished),
             has_all_recent=self._has_all_recent, has_all_examples=self._has_all_examples,
@@ -126,8 +127,7 @@ class FrontDoor:
         title = "Finished ones to take apart"
         self._row_title(canvas, places.finished, title, "examples", len(self._finished), len(places.examples))
         for area, pedal in zip(places.examples, self._finished, strict=False):
-            name = f"example.{pedal.layout.parent.name}"
-            pushed = canvas.pressed(name, area, tip=f"Your own copy of {pedal.name}")
+            pushed = canvas.pressed(_place(pedal), area, tip=f"Your own copy of {pedal.name}")
             is_over = imgui.is_item_hovered()
             self._print(canvas, Area(area.x, area.y, area.wide, PRINT_TALL), pedal, imgui.ImDrawFlags_.round_all)
             tint = palette.text if is_over else palette.second
@@ -233,3 +233,8 @@ class FrontDoor:
                 desk.messages.say_error(error)
                 return
         open_project(desk, path)
+
+
+def _place(pedal: BenchPedal) -> str:
+    """Return what the card of a finished pedal is called."""
+    return f"example.{pedal.layout.parent.name}"

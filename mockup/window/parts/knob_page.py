@@ -65,7 +65,21 @@ class KnobPage:
                 self._put(parts, "style", name)
             if imgui.is_item_focused() and imgui.get_io().nav_visible:
                 focused = name
+                if self._moved or name != self._reached:  # later the wheel is free
+                    self._reveal_rows()
         self._try(parts, style, focused)
+
+    def _reveal_rows(self) -> None:
+        """Scroll until the rows over and under the picture with the keys are in sight.
+
+        Of what is out of sight the panel library knows only that it lies below: the arrow would jump past the gallery.
+        """
+        row = (_CELL[1] + 8.0) * self._desk.widgets.scale
+        low, high = imgui.get_item_rect_min().y - row, imgui.get_item_rect_max().y + row
+        top = imgui.get_window_pos().y
+        over = max(high - top - imgui.get_window_height(), 0.0) or min(low - top, 0.0)
+        if over:
+            imgui.set_scroll_y(imgui.get_scroll_y() + over)
 
     def _try(self, parts: Sequence[Placement], style: str | None, focused: str) -> None:
         """Put on the knob that the arrows have come to, live: one step of undo once they leave, none after Esc.

@@ -30,7 +30,8 @@ class Answer:
 class Question:
     """A question with its answers; the first is the usual one, the last leaves everything as it is.
 
-    `body` draws what is asked about under the lines, over a card that is `wide` units wide.
+    `body` draws what is asked about under the lines, over a card that is `wide` units wide. Where it `is_typed` the
+    caret is in the body from the start.
     """
 
     title: str
@@ -38,6 +39,7 @@ class Question:
     answers: Sequence[Answer]
     body: Callable[[], None] | None = None
     wide: float = QUESTION
+    is_typed: bool = False
 
 
 class Dialog:
@@ -99,12 +101,15 @@ class Dialog:
                 widgets.space(theme.SPACES[2])
                 question.body()
             widgets.space(theme.INSET)
-            chosen = self._answers(question.answers)
+            chosen = self._answers(question.answers, is_typed=question.is_typed)
         if chosen is not None:
             self._take(chosen)
 
-    def _answers(self, answers: Sequence[Answer]) -> Answer | None:
-        """Lay out the answers, the usual one in chalk at the right, with the keys; return the one that was pushed."""
+    def _answers(self, answers: Sequence[Answer], *, is_typed: bool) -> Answer | None:
+        """Lay out the answers, the usual one in chalk at the right; return the one that was pushed.
+
+        The usual one has the keys, unless something `is_typed` first.
+        """
         widgets, chosen = self._widgets, None
         gap, pad = 8 * widgets.scale, 2 * 14 * widgets.scale
         wides = [widgets.text_size(each.label, widgets.faces.semibold, theme.TEXT_PX)[0] + pad for each in answers]
@@ -114,7 +119,7 @@ class Dialog:
         for answer, wide in (*order[1:], order[0]):
             is_usual = answer is answers[0]
             imgui.set_cursor_pos(ImVec2(x, y))
-            if is_usual and imgui.is_window_appearing():
+            if is_usual and imgui.is_window_appearing() and not is_typed:
                 imgui.set_keyboard_focus_here()
                 imgui.set_nav_cursor_visible(True)  # Enter and Tab count only while it is seen where they go
             if widgets.button(answer.label, f"ask.{answer.name}", wide=wide, look="chalk" if is_usual else "raised"):

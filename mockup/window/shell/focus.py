@@ -14,6 +14,8 @@ _FRAMES = 4  # until a caret that was asked for is there: the panel library take
 class KeyboardFocus:
     """Sends keys to the picture, or to a card. `drawn` are the cards of the last frame, `on` the widget with the keys.
 
+    `stops` are widgets of a page without cards that the keys go to one after the other, the first one first.
+
     `is_seen` is true once the keyboard moved the focus: then it is shown where it stands, on the picture too.
     """
 
@@ -26,6 +28,8 @@ class KeyboardFocus:
         self._wait = self._left = 0
         self._entered = self._on_card = ""
         self._pages: dict[str, str] = {}
+        self.stops: tuple[str, ...] = ()
+        self._stop = ""
 
     @property
     def is_in_panel(self) -> bool:
@@ -40,7 +44,7 @@ class KeyboardFocus:
     def begin_frame(self) -> None:
         """Begin to note which cards are drawn."""
         self._follow_up()
-        self.drawn, self._drawing, self.on = self._drawing, set(), ""
+        self.drawn, self._drawing, self.on, self.stops = self._drawing, set(), "", ()
 
     def enter(self, card: str) -> None:
         """Note that a card is drawn; its first widget gets the keys where the card was asked for."""
@@ -100,7 +104,13 @@ class KeyboardFocus:
         return self._asked == name
 
     def step(self, by: int) -> None:
-        """Go to the next card that is there, or the one before, round and round."""
+        """Go to the next card or stop that is there, or the one before, round and round."""
+        if self.stops:
+            at = self.stops.index(self._stop) if self._stop in self.stops else 0
+            self._stop = self.stops[(at + by) % len(self.stops)]
+            self.is_seen = True
+            self.ask(self._stop)
+            return
         there = [name for name in ORDER if name == PICTURE or name in self.drawn]
         at = there.index(self.card) if self.card in there else 0
         found = there[(at + by) % len(there)]

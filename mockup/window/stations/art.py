@@ -14,7 +14,6 @@ from mockup.layout.edit import decals
 from mockup.model.enclosure import FACE_WORDS
 from mockup.model.finish import Decal
 from mockup.window import art_flow
-from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
 from mockup.window.dimensions.measured_drawing import MeasuredDrawing
 from mockup.window.own_edit import own_edit
@@ -23,6 +22,7 @@ from mockup.window.shelf.subjects import ArtSubject, Thumbnail
 from mockup.window.shell import theme
 from mockup.window.shell.native_dialogs import FileKind
 from mockup.window.station import RailState, Station
+from mockup.window.stations import _doubt_rows, _film_cut
 from mockup.window.stations._account import draw_account
 from mockup.window.stations._art_sketch import art_sketch
 from mockup.window.stations._lying_marks import LyingMarks
@@ -93,6 +93,9 @@ class Page(Station):
         account = next((each for each in accounts(design) if each.decal == thing.way[1]), None)
         if account is not None:
             draw_account(self._desk, account)
+        _film_cut.draw_layers(self._desk, thing, decal)
+        _film_cut.draw_cut(self._desk, thing, decal)
+        _doubt_rows.draw(self._desk, int(thing.way[1]))
 
     def actions(self) -> Sequence[str]:
         """Return what can be done with a picked picture."""
@@ -262,11 +265,6 @@ class Page(Station):
             where = widgets.choose("white", _WHITES, now)
             if where is not None and where != now:
                 art_flow.print_on(desk, (number,), where, "white_under")
-        widgets.space(4)
-        tip = "A table of the main colours, and how far each may come out from the picture"
-        if widgets.button("Colours in doubt", "art.doubt", glyph="palette", wide=widgets.wide, tip=tip):
-            desk.saves.chosen = "doubt"
-            act(desk, BY_NAME["station-take-away"])
         widgets.space(4)
 
     def _picked(self) -> FaceThing | None:

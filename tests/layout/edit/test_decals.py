@@ -113,6 +113,26 @@ def test_a_process_without_white_takes_what_is_said_of_white_along() -> None:
     assert drawn["white_under"] == "drawn"
 
 
+def test_a_cut_is_chosen_and_measured() -> None:
+    address = Address(way=("decal", 0))
+    text = TEXT.replace("top = 20", 'top = 20\ncut = "ink"')
+    found = edited(
+        (*decals.printed(raw(text), (0,), "cut", "border"), *decals.cut_by(address, "cut_radius", 0.5)), text
+    )
+    assert found["decal"][0] == {"art": "a.png", "height": 40, "top": 20, "cut": "border", "cut_radius": 0.5}
+
+
+def test_a_layer_is_left_out_and_printed_again() -> None:
+    address = Address(way=("decal", 0))
+    out = decals.with_layer(address, ("guide",), "Paint", is_printed=False)
+    assert edited(out)["decal"][0]["hide"] == ["guide", "Paint"]
+    text = TEXT.replace("top = 20", 'top = 20\nhide = ["guide", "PAINT"]')
+    back = decals.with_layer(address, ("guide", "PAINT"), "Paint", is_printed=True)
+    assert edited(back, text)["decal"][0]["hide"] == ["guide"]
+    none = decals.with_layer(address, ("PAINT",), "Paint", is_printed=True)
+    assert "hide" not in edited(none, text)["decal"][0]
+
+
 def test_in_a_variant_a_decal_is_changed_where_it_is_given() -> None:
     assert table_home(raw(), "decal", 0, "dusk") == Address(way=("decal", 0))  # the layout's own, on the top
     assert table_home(raw(), "decal", 1, "dusk") == Address(way=("decal", 1), variant="dusk")  # counted as shown
