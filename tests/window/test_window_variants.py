@@ -22,7 +22,6 @@ def test_a_variant_is_made_named_painted_compared_and_becomes_the_design(start, 
     window.settled()
     window.key("F2")
     window.until(lambda now: now["focus"][1] == "variant.name", "its name again")
-    window.key("ctrl+a")
     window.type(next(iter(before["variants"])))
     window.key("Return")
     window.until(lambda now: "already: this one stays Moss" in (now["line"] or ""), "refused in one line")

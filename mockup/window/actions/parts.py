@@ -40,13 +40,21 @@ def _label(desk: Desk) -> None:
 def _rename(desk: Desk) -> None:
     if desk.view.state.selected is not None:
         part_flow.open_naming(desk)
+    elif _is_variant(desk):
+        desk.widgets.focus.ask("variant.name")
     else:
         letter_flow.rewrite(desk)
 
 
 def _is_named(desk: Desk) -> bool:
     thing = desk.tools.lying.picked
-    return desk.view.state.selected is not None or (thing is not None and thing.is_word)
+    return desk.view.state.selected is not None or _is_variant(desk) or (thing is not None and thing.is_word)
+
+
+def _is_variant(desk: Desk) -> bool:
+    """True where the sheet is that of a variant and nothing else is picked."""
+    state = desk.view.state
+    return state.has_variant_sheet and state.variant is not None and not state.picked
 
 
 def _find(desk: Desk) -> None:
@@ -87,7 +95,15 @@ def _next_face(desk: Desk, step: int) -> None:
 ROWS = group(
     "Parts",
     row("find", "Find a part", "f3", _find, label="Find"),
-    row("rename", "Type the name of a part, or a word", "f2", _rename, _is_named, label="Rename", glyph="pencil"),
+    row(
+        "rename",
+        "Type the name of a part or a variant, or a word",
+        "f2",
+        _rename,
+        _is_named,
+        label="Rename",
+        glyph="pencil",
+    ),
     row("pick-all", "Pick all on this face", "ctrl+a", part_flow.pick_all),
     row(
         "label",
