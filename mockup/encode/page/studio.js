@@ -113,7 +113,8 @@ const mockupStudio = (function () {
       if (!made[name]) made[name] = maker.fromScene(room(light, isBelow, isKeyed), 0, 0.01, 20).texture;
       return made[name];
     };
-    return { renderer, environment, share: light.key.share, rough: [], isTurned: false };
+    const keyed = colour(light.key.irradiance).multiplyScalar(1 / (Math.PI * light.key.share));
+    return { renderer, environment, keyed, share: light.key.share, rough: [], isTurned: false };
   }
 
   // A place for one model: the lights, the room mirrored in it; `side` is how fine each shadow is.
@@ -140,8 +141,9 @@ const mockupStudio = (function () {
   // Inside the open box the room is seen through the opening alone; the rest of what rough metal mirrors there are
   // walls. A lobe of slope w, twice GGX's alpha for rays, is that wide where it leaves: its share of the opening
   // follows from GGX's own slopes, along each side x / sqrt(x^2 + w^2) / 2 + 1/2. `bounce` is how much of the room's
-  // light walls send back, by eye beside path traced pictures.
-  const caveShader = "uniform vec3 caveLow; uniform vec3 caveHigh;" +
+  // light walls send back, by eye beside path traced pictures; `caveKey` is the key light on them, which a room without
+  // its soft box lacks.
+  const caveShader = "uniform vec3 caveLow; uniform vec3 caveHigh; uniform vec3 caveKey;" +
     " float caveSpan(float a, float b, float w) {" +
     "  return 0.5 * (b * inversesqrt(b * b + w * w) - a * inversesqrt(a * a + w * w)); }" +
     " vec3 caved(vec3 seen, vec3 way, float wide) {" +
@@ -151,7 +153,8 @@ const mockupStudio = (function () {
     "  float open = caveSpan(caveLow.x - at.x, caveHigh.x - at.x, w) *" +
     "   caveSpan(caveLow.z - at.y, caveHigh.z - at.y, w);" +
     "  const float bounce = 0.42;" +
-    "  return mix(bounce * textureCubeUV(envMap, vec3(0.0, -1.0, 0.0), 1.0).rgb * envMapIntensity, seen, open); }\n";
+    "  vec3 lit = textureCubeUV(envMap, vec3(0.0, -1.0, 0.0), 1.0).rgb * envMapIntensity + caveKey;" +
+    "  return mix(bounce * lit, seen, open); }\n";
 
   // There the walls keep much of the key light out, which only its points know: rough surfaces, in which no single
   // point stands out, are lit by them alone, as strongly as by points and soft box together.
@@ -164,6 +167,7 @@ const mockupStudio = (function () {
     made.onBeforeCompile = (shader) => {
       shader.uniforms.caveLow = { value: cave.min };
       shader.uniforms.caveHigh = { value: cave.max };
+      shader.uniforms.caveKey = { value: opened.keyed.clone().multiplyScalar(isRough ? 1 : 0) };
       const chunk = THREE.ShaderChunk.envmap_physical_pars_fragment
         .replace("vec3 getIBLIrradiance(", caveShader + "vec3 getIBLIrradiance(")
         .replace("return PI * envMapColor.rgb * envMapIntensity;",
