@@ -246,6 +246,7 @@ def sheet(
     as_built: bool = ...,
     copies: int = ...,
     with_: Sequence[Design | str | Path] = ...,
+    series: Sequence[Design] = ...,
     page: str = ...,
     dpi: float | None = ...,
     gap: float = ...,

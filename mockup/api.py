@@ -90,6 +90,25 @@ def others(
     return tuple(load(path, name, printer, as_built) for name in names)
 
 
+def series(
+    path: str | Path,
+    count: int,
+    variant: str | None = None,
+    printer: str | None = None,
+    as_built: bool | None = False,
+) -> tuple[Design, ...]:
+    """Return the designs of the second to the last of `count` copies; none where their lettering does not differ.
+
+    Raises `InputError` where the layout has fewer [[copy]] tables than that.
+    """
+    source = layout_source(path, variant, printer, as_built)
+    made = source.drawn.making
+    if not made.is_numbered:
+        return ()
+    made.require(count, source.path.name)
+    return tuple(replace(source, copy=number).drawn for number in range(1, count))
+
+
 def build(design: Design, request: PictureRequest | None = None) -> Scene:
     """Return the finished pedal as a scene: meshes, materials and light, in no engine's terms."""
     asked = request or PictureRequest()
@@ -133,6 +152,9 @@ def output(
         design = load(layout, **chosen)
         wanted = [name for name, each in fields.items() if each.reads == "variants" and name not in options]
         made = replace(made, **{name: others(layout, **chosen) for name in wanted})
+        numbered = [name for name, each in fields.items() if each.reads == "copies" and name not in options]
+        if numbered and made.copies > 1:
+            made = replace(made, **dict.fromkeys(numbered, series(layout, made.copies, **chosen)))
     marked_with = [name for name, each in fields.items() if each.reads == "stops" and name not in options]
     if marked_with:
         from mockup.checks.report.accepted import counted

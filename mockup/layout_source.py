@@ -30,7 +30,8 @@ _FINISH = "finish."
 class LayoutSource:
     """A layout file or one variant of it; art and fonts are read once, whatever is set.
 
-    Where it `is_as_built`, holes lie where the file of holes as built says, parts and drawn lettering with them.
+    Where it `is_as_built`, holes lie where the file of holes as built says, parts and drawn lettering with them. `copy`
+    is which pedal of a series, counted from 0.
     """
 
     path: Path
@@ -41,6 +42,7 @@ class LayoutSource:
     art: dict[str, Artwork]
     fonts: dict[str, Typeface]
     is_as_built: bool = False
+    copy: int = 0
 
     @functools.cached_property
     def drawn(self) -> Design:
@@ -80,6 +82,7 @@ class LayoutSource:
             called=files.title(self.path),
             printers=self.printers,
             printer=self.printer,
+            copy=self.copy,
         )
         design = made()
         return made(off=built_off(design, built_holes(self.path, design))) if self.is_as_built else design

@@ -22,8 +22,8 @@ Progress = Callable[[int, int, str], None]
 
 Kind = Literal["truth", "whole number", "number", "text"]
 Choices = Callable[[], tuple[str, ...]] | tuple[str, ...]
-Reads = Literal["layout", "file", "day", "variants", "stops"]
-UNASKED: tuple[Reads, ...] = ("variants", "stops")
+Reads = Literal["layout", "file", "day", "variants", "copies", "stops"]
+UNASKED: tuple[Reads, ...] = ("variants", "copies", "stops")
 """What no flag asks for: it is read off the layout."""
 
 MAX_SIDE_PX = 8192  # what common GL drivers render in one piece; keeps memory bounded
@@ -85,10 +85,10 @@ def option(
     message calls one of them, the field's name otherwise. `parse` turns text into the value and raises
     `ValueError` with one plain sentence. `reads` says that files stand behind the words of a command line: the
     value is the design of a layout file, or a file's name and bytes; "day" gives today's date where nothing is given,
-    for outputs themselves look at no clock. "variants", the designs of the layout's other variants, and "stops", how
-    many findings stop the build, are no flags at all. `alias` is a second long name. `suffixes` are the kinds of file
-    that may be written, the usual one first. A field whose name is a word of the language ends in an underscore, which
-    the flag leaves out.
+    for outputs themselves look at no clock. "variants", the designs of the layout's other variants, "copies", those of
+    a series after the first, and "stops", how many findings stop the build, are no flags at all. `alias` is a second
+    long name. `suffixes` are the kinds of file that may be written, the usual one first. A field whose name is a word
+    of the language ends in an underscore, which the flag leaves out.
     """
     told = {"help": help, "known": choices, "noun": noun, "parse": parse, "short": short, "alias": alias}
     return field(default=default, metadata=told | {"metavar": metavar, "reads": reads, "suffixes": suffixes})

@@ -9,7 +9,13 @@ from mockup.layout.edit.syntax import elements
 from mockup.layout.edit.tables import found
 from mockup.layout.fields import Loc, describe
 
-_TITLES = ("name", "text", "part", "file")  # what tells one entry of an array from the next: the first of these it has
+_TITLES = (
+    "name",
+    "text",
+    "part",
+    "file",
+    "serial",
+)  # what tells one entry of an array from the next: the first of these it has
 _LAST = 1 << 30  # sorts behind everything that stands in the file
 
 

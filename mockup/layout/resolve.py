@@ -21,6 +21,7 @@ from mockup.layout.pedal_tables import PedalTables, pedal_tables
 from mockup.layout.places import order
 from mockup.layout.ruler import centre, reach
 from mockup.layout.schema import NO_KNOB, BoxKeys, FinishTable, KnobTable, PartTable
+from mockup.layout.series import copies, is_numbered, series_problems
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
 from mockup.model.errors import Fault, InputError, nearest
@@ -77,13 +78,15 @@ def resolve(
     printers: Mapping[str, Printer] | None = None,
     printer: Printer | None = None,
     off: Mapping[str, Point] | None = None,
+    copy: int = 0,
 ) -> Design:
     """Return the design that a layout, or one variant of it, describes.
 
     `art` holds the decoded pictures by the keys of `art_pictures`, `fonts` the typefaces by those
     of `font_files`; `called` names the pedal where the layout does not; `printers` are the user's own, by
     name, and `printer` is one that goes before what the layout says of ink; `off` says how far right and down of
-    their places parts sit as built, drawn lettering with them. Raises `InputError` with every
+    their places parts sit as built, drawn lettering with them; `copy` is which
+    pedal of a series, counted from 0. Raises `InputError` with every
     mistake in file order: a box that cannot be made, a part off its face, a picture that is not there
     or has no size; and, where there is none of these, lettering that cannot be drawn. Lettering and art that lie
     off their face are no mistake here: checks tell of them.
@@ -97,6 +100,8 @@ def resolve(
     pedals = (None, *variants(layout)) if layout.file.credit else ()
     known = dict.fromkeys((*(name for each in pedals for name in named_files(layout, each)), *extra))
     found += credit_problems(layout.file.credit, known)
+    found += series_problems(chosen.labels, layout.file.copies)
+    series = copies(layout.file.copies)
     bad_box = shell_problem(box)
     if bad_box is not None:
         found.append((chosen.box[0], Problem((), bad_box, "change the box's measures")))
@@ -118,7 +123,9 @@ def resolve(
     if isinstance(used, Problem):
         found.append((where, used))
     if not found:
-        written = labels.place_labels(chosen, parts, sides, decals, fonts or {}, units)
+        written = labels.place_labels(
+            chosen, parts, sides, decals, fonts or {}, units, series[copy].values if series else {}
+        )
         found += written.found
     if found or isinstance(used, Problem):
         found.sort(key=lambda entry: order((*entry[0], *entry[1].path), layout.raw, layout.lines))
@@ -135,7 +142,11 @@ def resolve(
         limits=chosen.limits,
         accepted=chosen.accepted,
         drills_mm=chosen.drills_mm,
-        making=making(layout.file.making, layout.file.credit, named_files(layout, variant)),
+        making=replace(
+            making(layout.file.making, layout.file.credit, named_files(layout, variant)),
+            copies=series,
+            is_numbered=is_numbered([label for _, label in chosen.labels], series),
+        ),
         variant=variant,
         units=units,
         rule=used.rule if used is not None else None,

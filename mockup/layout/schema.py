@@ -37,6 +37,7 @@ from mockup.layout.kinds import KindTable
 from mockup.layout.lettering.tables import BorderTable, FaceField, LabelTable, LetteringTable, ScaleTable
 from mockup.layout.making import CreditTable, MakingTable
 from mockup.layout.own_limits import LimitsTable
+from mockup.layout.series import CopyTable
 from mockup.model.finish import INKJET, CutShape, WhiteUnder
 from mockup.model.units import Unit
 
@@ -284,6 +285,7 @@ class LayoutFile(Table):
     bench: BenchTable | None = Field(None, description="The tools that you have")
     making: MakingTable | None = Field(None, description="How it was made, in your words, for the next one")
     credit: Several[CreditTable] = Field((), description="Where pictures, fonts and further files come from")
+    copies: Several[CopyTable] = Field((), alias="copy", description="The pedals of a small series")
     kind: Several[KindTable] = Field((), description="Kinds of part of your own")
     variants: dict[Name, VariantTable] = Field(default_factory=dict, description="Variants of the same pedal")
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
+
+from mockup.model.errors import Fault, InputError
 
 Purpose = Literal["for myself", "for sale"]
 
@@ -19,10 +22,27 @@ class Credit:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Copy:
+    """One pedal of a small series: its serial number, the day in the builder's words, who got it, fields by name."""
+
+    serial: str
+    date: str = ""
+    to: str = ""
+    fields: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def values(self) -> dict[str, str]:
+        """What its lettering may say, by the name of the field; what is empty is left out."""
+        told = {**self.fields, "serial": self.serial, "date": self.date, "to": self.to}
+        return {name: value for name, value in told.items() if value}
+
+
+@dataclass(frozen=True, kw_only=True)
 class Making:
     """What the pedal is for, and what the builder wrote down, line by line; `files` are more files that belong to it.
 
-    `credits` has one entry for each picture, font and further file of the pedal.
+    `credits` has one entry for each picture, font and further file of the pedal. `copies` are the pedals of a
+    series; it `is_numbered` where their lettering differs.
     """
 
     purpose: Purpose | None = None
@@ -34,9 +54,17 @@ class Making:
     remarks: tuple[str, ...] = ()
     files: tuple[str, ...] = ()
     credits: tuple[Credit, ...] = ()
+    copies: tuple[Copy, ...] = ()
+    is_numbered: bool = False
 
     @property
     def words(self) -> dict[str, tuple[str, ...]]:
         """What the builder wrote down, by topic; topics without a word are left out."""
-        told = (each.name for each in fields(self) if each.name not in ("purpose", "files", "credits"))
+        told = ("paint", "coats", "film", "printer", "suppliers", "remarks")
         return {name: lines for name in told if (lines := getattr(self, name))}
+
+    def require(self, count: int, place: str) -> None:
+        """Raise `InputError` where a series has fewer copies than that; `place` names the layout."""
+        if count > len(self.copies):
+            what = f"has {len(self.copies)} [[copy]] tables, and {count} copies are asked for"
+            raise InputError(Fault(file=place, what=what, remedy="write a [[copy]] table for each pedal of the series"))

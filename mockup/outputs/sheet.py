@@ -68,6 +68,7 @@ class Options:
 
     copies: int = option(1, "how many of everything")
     with_: tuple[Design, ...] = option((), "another layout file on the same sheet; repeat for several", reads="layout")
+    series: tuple[Design, ...] = option((), "designs of the copies after the first, where they differ", reads="copies")
     page: str = option("a4", 'size of the page: a4, letter, or width x height such as "100x150" or "4x6 in"')
     dpi: float | None = option(None, "dots per inch; the art's own by default, and then no pixel is changed")
     gap: float = option(6.0, "from one decal's cutting line to the next one's, mm")
@@ -96,8 +97,12 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     """Return the sheet, and with `match` each decal's map of what no ink can reach; `InputError` for bad options."""
     _check(options)
     path = str(require_ending(options.output or f"{file_stem(design.name)}-sheet.pdf", _SUFFIXES))
+    if design.making.is_numbered and len(options.series) + 1 != options.copies:
+        raise bad_option("copies", "the copies differ in their lettering", "make the sheet of the layout file")
     designs = (design, *options.with_)
-    decals = [(each, decal) for each in designs for decal in each.decals]
+    repeats = 1 if options.series else options.copies
+    printed = (design, *options.series, *options.with_ * options.copies) if options.series else designs
+    decals = [(each, decal) for each in printed for decal in each.decals]
     if not decals:
         remedy = "add a [[decal]] or a [lettering] table"
         raise InputError(Fault(file=design.source, what="has no decal to print", remedy=remedy))
@@ -132,7 +137,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     if too_large:
         raise _too_large(too_large[0], setting, options)
     progress(len(decals), len(decals) + 1, "pages")
-    pages, room = _pages(designs, pieces, options, setting)
+    pages, room = _pages(designs, pieces, options, setting, repeats)
     sheets = written(path, pages, _title(designs), options.icc[1] if options.icc is not None else None)
     sheets |= cutting(path, pages, options.cutter) if options.cutter is not None else {}
     progress(len(decals) + 1, len(decals) + 1, "done")
@@ -255,9 +260,12 @@ def _piece(
 
 
 def _pages(
-    designs: Sequence[Design], pieces: Sequence[DecalPiece], options: Options, setting: Setting
+    designs: Sequence[Design], pieces: Sequence[DecalPiece], options: Options, setting: Setting, repeats: int
 ) -> tuple[list[Spread], dict[str, int]]:
-    """Return the pages, those of one film after those of another, and how many more copies fit on each film's."""
+    """Return the pages, those of one film after those of another, and how many more copies fit on each film's.
+
+    The latter is told where all copies are alike.
+    """
     title = _title(designs)
     pages: list[Spread] = []
     room: dict[str, int] = {}
@@ -266,11 +274,11 @@ def _pages(
         has_white = any(piece.white is not None for piece in one)
         white = (options.white or _usual(PROCESSES[process])) if has_white else "none"
         said = _slug(designs, options, white, PROCESSES[process])
-        copies = one * options.copies
-        pages += spreads(copies, setting, title=title, said=said, has_centres=options.centres, white=white)
+        pages += spreads(one * repeats, setting, title=title, said=said, has_centres=options.centres, white=white)
         sizes = [setting.size(piece) for piece in one]
         called = film if process == INKJET.name else f"{film}, {process}"
-        room[called] = more(sizes, options.copies, *setting.room, setting.gap, MOST)
+        if not options.series:
+            room[called] = more(sizes, options.copies, *setting.room, setting.gap, MOST)
     return pages, room
 
 

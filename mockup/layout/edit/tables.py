@@ -28,10 +28,11 @@ LISTS = {
     "kind": ("name",),
     "accept": ("check",),
     "credit": ("file",),
+    "copy": ("serial",),
 }
 """The lists of tables, and the keys that tell one table from the next; the last says what it belongs to."""
 NAMED = ("part", "kind")
-WHOLE = {"kind": "kinds", "accept": "accepted findings", "credit": "credits"}
+WHOLE = {"kind": "kinds", "accept": "accepted findings", "credit": "credits", "copy": "copies"}
 """The lists that the layout alone has, for every variant, and what they hold."""
 _DECIMALS = 8  # numbers that agree so far are the same: far below anything that can be measured
 

@@ -15,6 +15,7 @@ from mockup.layout.lettering.style import LetteringContext, Written, height_of, 
 from mockup.layout.lettering.tables import LabelTable, LetteringTable, LetterSize
 from mockup.layout.pedal_tables import PedalTables
 from mockup.layout.ruler import centre
+from mockup.layout.series import filled
 from mockup.model.design import Placement
 from mockup.model.enclosure import Face, FaceName
 from mockup.model.finish import Decal
@@ -57,6 +58,7 @@ def place_labels(
     decals: Sequence[Decal],
     typefaces: Mapping[str, Typeface],
     units: Unit,
+    fields: Mapping[str, str],
 ) -> PlacedLabels:
     """Return the labels of a pedal in their places, and its decals with what is drawn.
 
@@ -66,7 +68,12 @@ def place_labels(
     """
     shared = chosen.lettering[1] or LetteringTable.model_construct()
     context = LetteringContext(
-        shared=shared, parts={part.name: part for part in parts}, sides=sides, typefaces=typefaces, units=units
+        shared=shared,
+        parts={part.name: part for part in parts},
+        sides=sides,
+        typefaces=typefaces,
+        units=units,
+        fields=fields,
     )
     done = Written()
     for loc, frame in chosen.borders:
@@ -91,7 +98,7 @@ def _absent(chosen: PedalTables, typefaces: Mapping[str, Typeface]) -> Iterator[
 
 def _declared(context: LetteringContext, table: LabelTable) -> Written:
     """Return a label that the art holds already."""
-    text, turn, face = _text(table), table.rotation or 0.0, _face(context, table)
+    text, turn, face = filled(_text(table), context.fields), table.rotation or 0.0, _face(context, table)
     height = table.height or (table.size or context.shared.size or CAPITALS).cap_mm or 0.0
     width = table.width or WIDTH_PER_CAP * height * len(text)
     u, v = _place(context, table, face, turned(width, height, turn))
@@ -113,7 +120,7 @@ def _drawn(context: LetteringContext, loc: Loc, table: LabelTable) -> Written:
     typeface = context.typeface(table)
     if typeface is None:
         return Written()
-    text, turn, face = _text(table), table.rotation or 0.0, _face(context, table)
+    text, turn, face = filled(_text(table), context.fields), table.rotation or 0.0, _face(context, table)
     style = _style(context, table, typeface)
     drawn = line_of(typeface, text, style)
     if isinstance(drawn, Problem):

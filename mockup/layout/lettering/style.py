@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from mockup.decal.curves import Box
 from mockup.decal.label_ink import lettered
@@ -24,7 +24,10 @@ INK: Colour = (0.0, 0.0, 0.0)  # our taste, common practice, no source
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class LetteringContext:
-    """All that a pedal is lettered with; `around` are boxes that stand round parts already."""
+    """All that a pedal is lettered with; `around` are boxes that stand round parts already.
+
+    `fields` is what stands in texts for a name in braces.
+    """
 
     shared: LetteringTable
     parts: Mapping[str, Placement]
@@ -32,6 +35,7 @@ class LetteringContext:
     typefaces: Mapping[str, Typeface]
     units: Unit
     around: tuple[tuple[str, Box], ...] = ()
+    fields: Mapping[str, str] = field(default_factory=dict)
 
     def ink(self, own: Colour | None) -> Colour:
         """Return a colour of its own, or the shared one."""

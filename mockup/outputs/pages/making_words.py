@@ -24,7 +24,19 @@ def making_sections(making: Making) -> tuple[Section, ...]:
     rows: list[tuple[str, str]] = [("Made", making.purpose)] if making.purpose is not None else []
     rows += [(_TOPICS[topic], line) for topic, lines in making.words.items() for line in lines]
     told = (Section(heading="In the builder's words", blocks=(TextTable(head=("What", "How"), rows=tuple(rows)),)),)
-    return (*(told if rows else ()), *_credits(making))
+    return (*(told if rows else ()), *_series(making), *_credits(making))
+
+
+def _series(making: Making) -> tuple[Section, ...]:
+    """Return who got which; a column for each field that some copy has."""
+    if not making.copies:
+        return ()
+    fields = dict.fromkeys(name for each in making.copies for name in each.fields)
+    head = ("Serial number", "Date", "To", *(name.capitalize() for name in fields))
+    rows = tuple(
+        (each.serial, each.date, each.to, *(each.fields.get(name, "") for name in fields)) for each in making.copies
+    )
+    return (Section(heading="Who got which", blocks=(TextTable(head=head, rows=rows),)),)
 
 
 def _credits(making: Making) -> tuple[Section, ...]:

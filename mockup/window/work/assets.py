@@ -66,10 +66,12 @@ class Assets:
         own = files.read_beside(project.layout, files.PARTS_FILE)
         return text, own, variant, printers, tuple((name, self._asset(project, name).data) for name in names)
 
-    def design(self, text: str, project: Project, variant: str | None, *, is_quick: bool = False) -> Design:
+    def design(
+        self, text: str, project: Project, variant: str | None, *, is_quick: bool = False, copy: int = 0
+    ) -> Design:
         """Return a variant of a layout with its art, fonts and printers; `InputError` with every mistake.
 
-        Where it `is_quick`, vectors that are not drawn yet are drawn coarsely.
+        Where it `is_quick`, vectors that are not drawn yet are drawn coarsely; `copy` is which pedal of a series.
         """
         layout, own = self.layout(text, project), self._own_kinds(project)
         wanted = resolve.art_pictures(layout, variant)
@@ -86,9 +88,10 @@ class Assets:
                 fonts={name: reader.font(file.data, file.name) for name, file in fonts.items()},
                 called=project.title,
                 printers=printers,
+                copy=copy,
             )
 
-        key = (text, project.layout.name, own, variant, art, fonts, project.title, printers)
+        key = (text, project.layout.name, own, variant, art, fonts, project.title, printers, copy)
         return MEMORY.recall(resolve.resolve, key, make)
 
     def is_coarse(self, layout: Layout, project: Project, variant: str | None) -> bool:

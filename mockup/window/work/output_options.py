@@ -42,6 +42,11 @@ def variant_options(output: str) -> tuple[str, ...]:
     return tuple(each.name for each in all_fields(output) if each.reads == "variants")
 
 
+def series_options(output: str) -> tuple[str, ...]:
+    """Return the names of the options that take the designs of a series' copies after the first."""
+    return tuple(each.name for each in all_fields(output) if each.reads == "copies")
+
+
 def stop_options(output: str) -> tuple[str, ...]:
     """Return the names of the options that take how many findings stop the build."""
     return tuple(each.name for each in all_fields(output) if each.reads == "stops")

@@ -78,6 +78,11 @@ def made(job: SaveJob, progress: Progress = silent) -> dict[Path, bytes]:
     others = [name for name in (None, *resolve.variants(assets.layout(text, job.project))) if name != job.variant]
     for name in output_options.variant_options(job.output):
         values[name] = tuple(assets.design(text, job.project, each) for each in others)
+    for name in output_options.series_options(job.output):
+        count, making = int(values.get("copies") or 1), designs[0].making
+        if making.is_numbered and count > 1:
+            making.require(count, job.project.layout.name)
+            values[name] = tuple(assets.design(text, job.project, job.variant, copy=each) for each in range(1, count))
     if job.stops is not None:
         values |= dict.fromkeys(output_options.stop_options(job.output), job.stops)
     result = api.output(job.output, designs[0], output=str(target), progress=progress, **values)
