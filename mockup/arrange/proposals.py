@@ -107,7 +107,7 @@ def proposals(
             if all(_differ(fit.parts, each.design.parts) for each in found):
                 found += _proven(name, box, load, fit, units)
         if found or is_stopped():
-            return tuple(found)
+            return tuple(sorted(found, key=lambda each: each.score))  # lettering that found no room counts too
     return ()
 
 

@@ -22,22 +22,25 @@ OVER, AMONG, FAR, BETWEEN = "over the switch", "between the knobs", "at the far 
 
 @dataclass(frozen=True, kw_only=True)
 class Plan:
-    """Rows of knobs and switches, lamps among them where they stand so; `lamps` those that stand elsewhere, and where.
+    """Rows of knobs and switches.
 
-    `liking` is how far it is from the trade's first choice; 0 is that choice.
+    `among` is the lamp that stands in one of them, `lamps` those that stand elsewhere, `lamp` says where. `liking` is
+    how far it is from the trade's first choice; 0 is that choice.
     """
 
     rows: tuple[Names, ...]
     feet: Names = ()
     lamps: Names = ()
     lamp: str = ""
+    among: str = ""
     liking: float = 0.0
 
     @property
     def about(self) -> str:
         """The plan in a few words, for people: ``two over one, lamp between the knobs``."""
         lamp = f"lamp{'s' * (len(self.lamps) > 1)} {self.lamp}" if self.lamp and self.lamp != OVER else ""
-        return ", ".join(each for each in (_rows_said([len(row) for row in self.rows]), lamp) if each)
+        sizes = [len(row) - (self.among in row) for row in self.rows]
+        return ", ".join(each for each in (_rows_said(sizes), lamp) if each)
 
 
 _NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
@@ -166,7 +169,7 @@ def _with_lamps(rows: tuple[Names, ...], feet: Names, lamps: Names) -> Iterator[
             if row and len(row) % 2 == 0:
                 half = len(row) // 2
                 mixed = (*rows[:index], (*row[:half], *lamps, *row[half:]), *rows[index + 1 :])
-                yield Plan(rows=mixed, feet=feet, lamp=AMONG, liking=0.4 + 0.1 * index)
+                yield Plan(rows=mixed, feet=feet, lamp=AMONG, among=lamps[0], liking=0.4 + 0.1 * index)
     if feet:
         yield Plan(rows=rows, feet=feet, lamps=lamps, lamp=FAR, liking=0.8)
 

@@ -12,6 +12,7 @@ from mockup.arrange.controls import controls
 from mockup.arrange.layout_text import FONT, layout_text, written
 from mockup.arrange.list_file import wanted
 from mockup.arrange.relations import relations
+from mockup.arrange.rows import plans
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.parse import parse
 from mockup.layout.resolve import resolve
@@ -142,3 +143,8 @@ def test_in_inches_it_is_the_same_pedal() -> None:
     assert inch.parts[0].knob.diameter_mm == pytest.approx(knob.diameter_mm, abs=0.0013)
     sizes = [[label.height_mm for label in each.labels] for each in (mm, inch)]
     assert sizes[1] == pytest.approx(sizes[0], abs=0.0013)
+
+
+def test_a_lamp_between_knobs_is_not_counted_as_one() -> None:
+    given = controls(["A=pot-16", "B=pot-16", "LAMP=lamp-5", "S=footswitch"])
+    assert "two in a row, lamp between the knobs" in [plan.about for plan in plans(given)]
