@@ -27,7 +27,7 @@ class PageLookup:
         self._mailbox = mailbox
         self.asked: PageQuestion | None = None
         self.lines: tuple[str, ...] | None = None
-        self._worker = Worker(is_behind=True)
+        self._worker = Worker()
         self._jobs: NewestJobThread[PageQuestion] = NewestJobThread(self._work, "page in hand")
 
     def ask(self, question: PageQuestion) -> None:
