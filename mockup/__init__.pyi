@@ -220,6 +220,7 @@ def log(
     engine: str | None = ...,
     frames: int = ...,
     turn_size: tuple[int, int] = ...,
+    copies: int = ...,
     output: str | None = ...,
     others: Sequence[Design] = ...,
     progress: Progress = ...,

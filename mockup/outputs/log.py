@@ -37,6 +37,7 @@ STILLS = {
 _TURN_VIEW = "three-quarter"
 _TURN_SECONDS = 5.0  # our taste
 _MAX_FRAMES = 120  # three degrees a frame; keeps a page small enough to send
+_MOST_COPIES = 1000  # pedals; more is a factory: our choice
 _PAGE_TEXTURE_PX = 2048  # the art in the page's model, largest side; the file of `mockup model` holds more: our choice
 
 
@@ -52,6 +53,7 @@ class Options(PictureRequest):
     frames: int = option(36, "pictures in the turntable; 0 for none")
     turn_size: tuple[int, int] = option((720, 540), "width x height of the turntable in pixels", parse=parse_size)
     light: str = option("bench", "light and ground", choices=grounded_lights, noun="light with a ground")
+    copies: int = option(1, "how many pedals the list of parts is for")
     output: str | None = option(
         None, "file to write: .html, or .md with its pictures beside", short="o", suffixes=(".html", ".md")
     )
@@ -63,6 +65,8 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     target = require_ending(options.output or f"{file_stem(design.name)}-log.html", SUFFIXES)
     if not (options.frames == 0 or 2 <= options.frames <= _MAX_FRAMES):
         raise bad_option("frames", f"{options.frames} is out of range", f"a turn has 2 to {_MAX_FRAMES} frames, or 0")
+    if not 1 <= options.copies <= _MOST_COPIES:
+        raise bad_option("copies", f"{options.copies} is out of range", f"give 1 to {_MOST_COPIES}")
     shown, notes = document(design, options, progress)
     files: dict[str, bytes]
     if target.suffix.lower() == ".md":
@@ -88,7 +92,7 @@ def document(design: Design, options: Options, progress: Progress = silent) -> t
         models.append((each.variant or "as designed", _model(each)))
     progress(total, total, "done")
     box = design.enclosure
-    words = log_words.sections(design, findings)
+    words = log_words.sections(design, findings, options.copies)
     spin = Spin(
         models=tuple(models),
         alt=f"3D model of the pedal {design.name}, to turn",

@@ -132,6 +132,13 @@ def test_parts_are_counted() -> None:
     assert rows["jack-enclosed"][0] == "1"
 
 
+def test_parts_for_a_series_are_counted_for_all() -> None:
+    section = _log.sections(designs()[0], (), 12)[2]
+    assert section.heading == "Parts for 12 pedals"
+    rows = {row[1]: row[0] for row in section.blocks[0].rows}  # type: ignore[union-attr]
+    assert (rows["die-cast box"], rows["lid screw"], rows["pot-16"]) == ("12", "48", "24")  # four screws, two pots each
+
+
 def test_paint_and_film_are_there() -> None:
     rows = dict(cells(3))  # type: ignore[arg-type]
     assert rows["Paint"] == "#7fa8a3, gloss"

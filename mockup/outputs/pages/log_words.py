@@ -99,12 +99,12 @@ def steps(design: Design) -> tuple[str, ...]:
     return tuple(text for is_needed, text in found if is_needed)
 
 
-def sections(design: Design, findings: Sequence[Finding]) -> tuple[Section, ...]:
-    """Return what a log says in words: findings, holes, parts, finish, steps."""
+def sections(design: Design, findings: Sequence[Finding], copies: int = 1) -> tuple[Section, ...]:
+    """Return what a log says in words: findings, holes, parts for so many pedals, finish, steps."""
     return (
         Section(heading="What the checks found", blocks=_found(design, findings)),
         Section(heading="Drill table", blocks=_holes(design)),
-        Section(heading="Parts", blocks=(_parts(design),)),
+        Section(heading="Parts" if copies == 1 else f"Parts for {copies} pedals", blocks=(_parts(design, copies),)),
         Section(heading="Paint and film", blocks=_finish(design)),
         *making_sections(design.making),
         *((Section(heading="Where each hole is", blocks=_whereabouts(design)),) if bores(design) else ()),
@@ -216,8 +216,8 @@ def _on_decal(design: Design, hole: Hole) -> str:
     return "none"
 
 
-def _parts(design: Design) -> TextTable:
-    """Return what to buy, each sort once with its count, and which names it serves."""
+def _parts(design: Design, copies: int) -> TextTable:
+    """Return what to buy for all copies, each sort once with its count, and which names it serves."""
     box, units = design.enclosure, design.units
     size = " × ".join(format_length(each, units) for each in (box.length_mm, box.width_mm, box.height_mm))
     found: dict[tuple[str, str], list[str]] = {}
@@ -230,10 +230,15 @@ def _parts(design: Design) -> TextTable:
             colour = rgb.to_hex(rgb.encode(knob.colour))
             found.setdefault((f"knob, {knob.style}", f"{shape}, {colour}"), []).append(part.name)
     rows = [
-        ("1", "die-cast box", f"{size} (length × width × height), wall {format_length(box.wall_mm, units)}", ""),
-        (str(_SCREWS), "lid screw", f"{format_length(box.screw_mm, units)}, come with the box", ""),
+        (
+            str(copies),
+            "die-cast box",
+            f"{size} (length × width × height), wall {format_length(box.wall_mm, units)}",
+            "",
+        ),
+        (str(_SCREWS * copies), "lid screw", f"{format_length(box.screw_mm, units)}, come with the box", ""),
     ]
-    rows += [(str(len(names)), *key, ", ".join(names)) for key, names in found.items()]
+    rows += [(str(len(names) * copies), *key, ", ".join(names)) for key, names in found.items()]
     return TextTable(head=("Count", "What", "Size and kind", "For"), rows=tuple(rows))
 
 
