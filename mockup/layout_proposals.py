@@ -96,6 +96,7 @@ def propose(
     count: int = 4,
     units: Unit = "mm",
     own_kinds: str = "",
+    source: str = LIST,
     progress: Progress = silent,
     is_stopped: Callable[[], bool] = lambda: False,
 ) -> Proposals:
@@ -105,12 +106,12 @@ def propose(
     or TOML (see ``mockup help arrange``). `box` is a size of the table, length x width x height in millimetres,
     several of either parted by commas for the smallest of them, or "smallest" for the smallest of the table; a measure
     that is ``?`` is as small as it can be. `knob` is the style of all knobs, `own_kinds` the text of a ``parts.toml``;
-    lengths are written in `units`.
+    lengths are written in `units`; `source` names the list in messages.
     Raises `InputError` for what names no control, no box or no knob, and where nothing fits.
     """
     kinds = {each.name: each for each in parse.parse_parts(own_kinds, files.PARTS_FILE)} if own_kinds else {}
     every = {**hardware.kinds(), **kinds}
-    given = listed(wanted, LIST, kinds) if isinstance(wanted, str) else controls(wanted, LIST, every)
+    given = listed(wanted, source, kinds) if isinstance(wanted, str) else controls(wanted, source, every)
     style = resolve.favourite_style() if knob is None else knob
     if style not in knobs.styles():
         raise bad_option("knob", f"there is no knob {style!r}", nearest(style, knobs.styles()))

@@ -41,7 +41,7 @@ def _parameters() -> list[click.Parameter]:
 def _run(wanted: tuple[str, ...], **given: Any) -> None:
     from mockup import files
     from mockup.arrange.told import between_knobs
-    from mockup.layout_proposals import propose
+    from mockup.layout_proposals import LIST, propose
 
     options = ArrangeOptions(**said(ArrangeOptions))
     is_file = len(wanted) == 1 and "=" not in wanted[0]
@@ -55,6 +55,7 @@ def _run(wanted: tuple[str, ...], **given: Any) -> None:
             knob=options.knob,
             count=options.count,
             own_kinds=own_kinds or "",
+            source=wanted[0] if is_file else LIST,
             progress=progress,
         )
         folder = Path(options.output)
