@@ -40,13 +40,13 @@ CAUTIONS = (
 
 @dataclass(frozen=True, kw_only=True)
 class Heading:
-    """What stands on every sheet: the pedal's name, facts about it, and how it was corrected for a printer.
+    """What stands on every sheet: the pedal's name, a few words about it, and how it was corrected for a printer.
 
     `mark` is a warning that belongs to the name, such as "with 1 open stop".
     """
 
     title: str
-    about: tuple[str, ...]
+    about: str
     units: Unit = "mm"
     corrected: str = ""
     mark: str = ""
@@ -86,7 +86,7 @@ def head(page_mm: float, heading: Heading, caption: str) -> Iterator[Mark]:
     marked = f", {heading.mark}" if heading.mark else ""
     name = shortened(heading.title, 4.8, room - 28.0 - width_mm(marked, 4.8)) + marked
     yield Text(x_mm=MARGIN_MM, y_mm=MARGIN_MM + 4.0, text=name, size_mm=4.8, is_bold=True)
-    full = f"{caption}. {', '.join(heading.about)}"
+    full = f"{caption}. {heading.about}"
     size = max(_LEAST_ABOUT_MM, min(2.7, 2.7 * room / width_mm(full, 2.7)))
     said = wrapped(full, size, room)
     first = MARGIN_MM + 8.8 - (0.9 if len(said) > 1 else 0.0)
@@ -196,7 +196,7 @@ def _column(frame: _Frame, heading: Heading, caption: str) -> Iterator[Mark]:
     if heading.mark:
         yield Text(x_mm=x, y_mm=y + 0.4, text=shortened(heading.mark, 3.4, width), size_mm=3.4, is_bold=True)
         y += 4.8
-    about = [line for sentence in (caption, *heading.about) for line in wrapped(sentence, 2.7, width)]
+    about = [line for sentence in (caption, heading.about) for line in wrapped(sentence, 2.7, width)]
     yield from lines(about, x, y, 2.7, 3.8)
     y += 3.8 * len(about)
     yield Line(x1_mm=x, y1_mm=y - 1.0, x2_mm=x + width, y2_mm=y - 1.0)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, get_args
 
 from mockup.model.units import Unit
 from mockup.options import Progress, Result, file_stem, option, require_ending, silent
-from mockup.outputs.pages.open_stops import mark, notes, open_stops
+from mockup.outputs.pages.open_stops import notes, open_stops
 
 if TYPE_CHECKING:
     from mockup.model.design import Design
@@ -30,12 +30,13 @@ class Options:
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return the plan: the drilled faces with numbers and names, boxes to tick for each drill, the table of holes."""
     from mockup.drawing.holes import holes
-    from mockup.drawing.paper import Heading, numbered
+    from mockup.drawing.paper import numbered
     from mockup.drawing.table import table_pages
     from mockup.encode.pdf import pdf
     from mockup.fingerprint import fingerprint
     from mockup.model.enclosure import faces
     from mockup.outputs.pages.drill_plan import plan_pages, turns
+    from mockup.outputs.pages.page_heading import page_heading
     from mockup.outputs.pages.paper_sizes import page_size
 
     path = require_ending(options.output or f"{file_stem(design.name)}-drill.pdf", _SUFFIXES)
@@ -43,14 +44,8 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     found = holes(design, faces(design.enclosure), units)
     progress(0, 1, "drill plan")
     paper = page_size(options.page)
-    box = design.enclosure
-    about = (
-        *((f"variant {design.variant}",) if design.variant else ()),
-        f"design {fingerprint(design)}",
-        f"Box {box.length_mm:g} × {box.width_mm:g} × {box.height_mm:g} mm",
-    )
-    heading = Heading(title=design.name, about=about, units=units, mark=mark(options.open_stops))
-    pages = plan_pages(box, found, design.drills_mm, paper, heading)
+    heading = page_heading(design, units, options.open_stops)
+    pages = plan_pages(design.enclosure, found, design.drills_mm, paper, heading)
     if found:
         pages += table_pages(found, paper, heading)
     progress(1, 1, "done")

@@ -9,7 +9,7 @@ from typing import get_args
 from mockup.drawing.faces import OUTLINE_MM, Drawing, centre_cross, face_drawing, hole_edge, outline, titles
 from mockup.drawing.holes import Hole, drill_words, holes, in_order, size_words
 from mockup.drawing.lettering import lines, text_area
-from mockup.drawing.paper import CAUTIONS, Heading, numbered, sheets
+from mockup.drawing.paper import CAUTIONS, numbered, sheets
 from mockup.drawing.table import table_pages
 from mockup.drawing.unfold import Panel, unfolded
 from mockup.encode.dxf import dxf
@@ -22,6 +22,7 @@ from mockup.model.sheet import Circle, Layer, Line, Mark, Page, Path, Text, move
 from mockup.model.units import Unit
 from mockup.options import Progress, Result, file_stem, option, require_ending, silent
 from mockup.outputs.pages.open_stops import mark, notes, open_stops
+from mockup.outputs.pages.page_heading import page_heading
 from mockup.outputs.pages.paper_sizes import page_size
 
 _SUFFIXES = (".pdf", ".svg", ".dxf")
@@ -66,7 +67,8 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         panels = unfolded(design.enclosure, box_faces, drilled) if is_unfolded else _apart(box_faces, drilled)
         layers = _layers(design.enclosure, panels, found, is_unfolded=is_unfolded)
         extra = {"layers": [each.name for each in layers]}
-        words = (f"{design.name}: drill template", *_about(design)[:-1], mark(options.open_stops))
+        variant = f"variant {design.variant}" if design.variant else ""
+        words = (f"{design.name}: drill template", variant, f"design {fingerprint(design)}", mark(options.open_stops))
         title = ", ".join(filter(None, words))
         data = dxf(layers, title) if suffix == ".dxf" else _cut_svg(layers, title)
     progress(1, 1, "done")
@@ -102,8 +104,7 @@ def template_pages(design: Design, options: Options) -> list[Page]:
             face_drawing(box, unfolded(box, box_faces, drilled), found, units, f"Drill template, 1:1, {figures}")
         ]
     corrected = design.rule.words if design.rule is not None else ""
-    marked = mark(options.open_stops)
-    heading = Heading(title=design.name, about=_about(design), units=units, corrected=corrected, mark=marked)
+    heading = page_heading(design, units, options.open_stops, corrected)
     pages = numbered([*sheets(drawings, usable, heading), *table_pages(found, usable, heading)])
     return [
         replace(page, stretch=stretch if (page.width_mm, page.height_mm) == usable else stretch[::-1]) for page in pages
@@ -113,13 +114,6 @@ def template_pages(design: Design, options: Options) -> list[Page]:
 def _drilled(found: Sequence[Hole]) -> tuple[FaceName, ...]:
     """Return the faces to draw: the top, which holds the others together, and every other one with holes."""
     return tuple(name for name in FACES if name == "top" or in_order(found, name))
-
-
-def _about(design: Design) -> tuple[str, ...]:
-    box = design.enclosure
-    size = f"Box {box.length_mm:g} × {box.width_mm:g} × {box.height_mm:g} mm"
-    variant = (f"variant {design.variant}",) if design.variant else ()
-    return (*variant, f"design {fingerprint(design)}", size)
 
 
 def _apart(box_faces: Mapping[FaceName, Face], names: Sequence[FaceName]) -> Mapping[FaceName, Panel]:
