@@ -371,34 +371,6 @@ class TestInABrowser:
         foreign = "const s = document.createElement('script'); s.textContent = 'window.foreign = 1'"
         assert window.run(f"(() => {{ {foreign}; document.head.append(s); return window.foreign === undefined; }})()")
 
-    @pytest.mark.usefixtures("width")
-    def test_buttons_take_parts_off_and_step_through_variants(self, window: Browser) -> None:
-        plain, _ = designs()
-        count = {
-            group: sum(len(body.mesh.faces) for body in api.build(plain).bodies if body.group == group)
-            for group in ("box", "lid", "hardware", "inside")
-        }
-        every = triangles(window)
-        press(window, "[data-group=lid]")
-        assert triangles(window) == every - count["lid"]
-        press(window, "[data-group=hardware]")
-        assert triangles(window) == every - count["lid"] - count["hardware"] - count["inside"]
-        assert window.run("document.querySelector('[data-group=hardware]').getAttribute('aria-pressed')") == "false"
-        press(window, "[data-group=hardware]")
-        press(window, "[data-group=lid]")
-        assert triangles(window) == every
-        press(window, "[data-view]")
-        before = stage(window)
-        press(window, '[data-variant="1"]')
-        window.until("document.getElementById('viewer').dataset.shown === '1'")
-        after = stage(window)
-        # The paint goes from a mid green to a dark blue: what was paint gets much darker.
-        assert after.astype(float).mean() < before.astype(float).mean() - 8
-        window.run("document.querySelector('.stage canvas').focus()")
-        for kind in ("keyDown", "keyUp"):
-            window.call("Input.dispatchKeyEvent", type=kind, key="ArrowLeft", code="ArrowLeft")
-        assert np.abs(stage(window).astype(int) - after).mean() > 1
-
 
 @pytest.mark.gl
 @pytest.mark.slow
@@ -472,3 +444,30 @@ class TestOnADesk:
         text = " ".join(" ".join(each.extract_text() for each in pages).split())
         for said in ("Sea & <Foam>", "TONE, bushing", "3 › 6 › 7.5", "Local codes", "BEFORE any water"):
             assert said in text
+
+    def test_buttons_take_parts_off_and_step_through_variants(self, desk: Browser) -> None:
+        plain, _ = designs()
+        count = {
+            group: sum(len(body.mesh.faces) for body in api.build(plain).bodies if body.group == group)
+            for group in ("box", "lid", "hardware", "inside")
+        }
+        every = triangles(desk)
+        press(desk, "[data-group=lid]")
+        assert triangles(desk) == every - count["lid"]
+        press(desk, "[data-group=hardware]")
+        assert triangles(desk) == every - count["lid"] - count["hardware"] - count["inside"]
+        assert desk.run("document.querySelector('[data-group=hardware]').getAttribute('aria-pressed')") == "false"
+        press(desk, "[data-group=hardware]")
+        press(desk, "[data-group=lid]")
+        assert triangles(desk) == every
+        press(desk, "[data-view]")
+        before = stage(desk)
+        press(desk, '[data-variant="1"]')
+        desk.until("document.getElementById('viewer').dataset.shown === '1'")
+        after = stage(desk)
+        # The paint goes from a mid green to a dark blue: what was paint gets much darker.
+        assert after.astype(float).mean() < before.astype(float).mean() - 8
+        desk.run("document.querySelector('.stage canvas').focus()")
+        for kind in ("keyDown", "keyUp"):
+            desk.call("Input.dispatchKeyEvent", type=kind, key="ArrowLeft", code="ArrowLeft")
+        assert np.abs(stage(desk).astype(int) - after).mean() > 1
