@@ -94,6 +94,12 @@ def encode(picture: mockup.Picture) -> bytes:
     return png(picture.pixels, dpi=picture.dpi, text=picture.facts)
 
 
+def hero() -> bytes:
+    """Return an example as a photograph from low down, on dark ground, as a PNG file."""
+    design = mockup.load(EXAMPLES / "night_ferry" / "layout.toml")
+    return encode(mockup.still(design, view="hero", light="stage", size=SIZE, quality="final").picture)
+
+
 def compared() -> bytes:
     """Return an example beside its variants, with what differs and all figures, as a PNG file."""
     path = EXAMPLES / "lantern_moth" / "layout.toml"
@@ -137,6 +143,7 @@ def engines() -> bytes:
 
 
 MADE: dict[str, Callable[[], bytes]] = {
+    "hero": hero,
     "check-marked": marked_up,
     "compare": compared,
     "sweep": sweep,

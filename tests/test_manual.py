@@ -139,7 +139,7 @@ def test_a_page_in_the_terminal_has_no_marks() -> None:
         prose = "\n".join(line for line in text.splitlines() if not line.startswith("    "))
         assert not re.search(r"^#|`|\]\(", prose, re.MULTILINE), topic
         assert max(len(line) for line in text.splitlines()) <= 110, topic
-    assert manual.plain("drilling").startswith("DRILLING: TEMPLATE, JIG AND GUIDE\n\n    mockup new tidewater\n")
+    assert manual.plain("drilling").startswith("DRILLING: TEMPLATE, PLAN, JIG AND GUIDE\n\n    mockup new tidewater\n")
 
 
 def test_help_lists_shows_and_refuses(capsys: pytest.CaptureFixture[str]) -> None:
