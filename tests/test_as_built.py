@@ -185,7 +185,7 @@ def test_design_wander_scan_and_back(tmp_path: Path) -> None:
     assert notes == ()
     kept = (tmp_path / files.BUILT_FILE).read_text()
     (tmp_path / files.BUILT_FILE).write_text(
-        kept.replace(f"left = {drilled[0][0]:.3f}", f"left = {drilled[0][0] - 1:.3f}")
+        kept.replace(f"top = {drilled[0][1]:.3f}", f"top = {drilled[0][1] - 1:.3f}")  # farther from the other one
     )
     assert any("differ by" in each for each in as_built.read_scans(place, request)[1])
     (tmp_path / files.BUILT_FILE).write_text(kept)

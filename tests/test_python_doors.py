@@ -127,7 +127,7 @@ def test_outputs_are_listed_with_their_options_for_a_window() -> None:
 def test_every_output_makes_sound_files_of_its_defaults(
     name: str, layout: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """One call of the Python door makes the plug-in with its defaults; pictures get a draft's work, a turn few frames."""
+    """A call of the Python door makes the plug-in with its defaults; pictures get a draft's work, a turn few frames."""
     monkeypatch.setenv(CACHE_FOLDER, str(tmp_path / "kept"))
     monkeypatch.setitem(EFFORTS, "normal", EFFORTS["draft"])
     monkeypatch.setattr("mockup.engines.gl.context.is_software", lambda: False)  # where stills are not path traced

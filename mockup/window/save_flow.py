@@ -54,7 +54,7 @@ def job(desk: Desk, output: str) -> SaveJob | None:
     is_all = output == "still"
     panes = PicturedPanes(
         contents=state.contents if is_all else (desk.work.content,),
-        shot=state.shot(desk.camera.camera, desk.view.pane_size()),
+        shot=state.shot(desk.camera.uncovered(), desk.view.pane_size()),
         view=state.view,
         wipe=state.wipe if is_all and state.is_wipe else None,
     )

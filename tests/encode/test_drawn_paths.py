@@ -16,7 +16,7 @@ from mockup.encode.dxf import dxf
 from mockup.encode.pdf import pdf
 from mockup.encode.pixels import pixels
 from mockup.encode.svg import svg
-from mockup.model.sheet import Circle, Clip, Image, Layer, Line, Mark, Page, Path, Rectangle, Text
+from mockup.model.sheet import Circle, Clip, Image, Layer, Line, Mark, Page, Path, Rectangle
 
 BLACK = (0.0, 0.0, 0.0)
 DPI = 254.0  # ten pixels a millimetre
@@ -129,8 +129,8 @@ class TestDxf:
         assert (tuple(found.dxf.start)[:2], tuple(found.dxf.end)[:2]) == ((1, -2), (3, -4))
 
     def test_refuses_what_no_cutter_follows(self) -> None:
-        with pytest.raises(ValueError, match="text"):
-            dxf([Layer(name="top", colour="black", marks=(Text(x_mm=0, y_mm=0, text="no", size_mm=3),))])
+        with pytest.raises(ValueError, match="rectangle"):
+            dxf([Layer(name="top", colour="black", marks=(Rectangle(x_mm=0, y_mm=0, width_mm=3, height_mm=3),))])
 
 
 def test_a_long_page_is_drawn_in_strips_that_show_no_seam() -> None:

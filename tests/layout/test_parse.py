@@ -43,8 +43,8 @@ WHOLE_LINES = [
     # the whole file
     ("", 'layout.toml: [box] missing; add [box] with a size such as "112x60x31", or with width, length and height'),
     ('units = "furlong"\n' + BOX, 'layout.toml: units: unknown name "furlong"; use one of: in, mm'),
-    ("colour = 3\n" + BOX, "layout.toml: colour: unknown key; use one of: accept, bench, border, box, decal, finish, kind, "
-     "label, lettering, limits, name, part, scale, units, variants"),
+    ("colour = 3\n" + BOX, "layout.toml: colour: unknown key; use one of: accept, bench, border, box, copy, credit, decal, "
+     "finish, kind, label, lettering, limits, making, name, part, scale, units, variants"),
     (BOX + "[finsh]\n", "layout.toml: [finsh] unknown table; did you mean 'finish'?"),
     (BOX + "[[parts]]\n", "layout.toml: [[parts]] unknown table; did you mean 'part'?"),
     ('name = ""\n' + BOX, "layout.toml: name: expected text, found nothing between the quotes"),
@@ -60,8 +60,8 @@ WHOLE_LINES = [
     (BOX + "[[scale]]\nsweep = 280", "layout.toml: [[scale]] 1 sweep: this key is now called travel; write travel "
      "instead of sweep"),
     (BOX + "boss = 7", "layout.toml: [box] boss: this key is now called post; write post instead of boss"),
-    ("boss = 7\n" + BOX, "layout.toml: boss: unknown key; use one of: accept, bench, border, box, decal, finish, kind, "
-     "label, lettering, limits, name, part, scale, units, variants"),
+    ("boss = 7\n" + BOX, "layout.toml: boss: unknown key; use one of: accept, bench, border, box, copy, credit, decal, "
+     "finish, kind, label, lettering, limits, making, name, part, scale, units, variants"),
     (BOX + "wal = 2", "layout.toml: [box] wal: unknown key; did you mean 'wall'?"),
     (BOX + "wall = -2", "layout.toml: [box] wall: expected a size greater than 0, found -2 mm"),
     ('units = "in"\n' + BOX + "wall = -2", "layout.toml: [box] wall: expected a size greater than 0, found -2 in"),

@@ -125,6 +125,13 @@ class CameraControl:
         left, right = self._covered
         return orbit.panned((left - right) / 2, 0.0, self._size) if left != right else orbit
 
+    def uncovered(self) -> Camera:
+        """Return the camera as it would stand if no card lay over the picture: that of pictures to be saved."""
+        points, (left, right), (width, height) = self._view.points(), self._covered, self._size
+        if points is not None and self.goal == self._framed:  # nobody has moved it
+            return Orbit.from_view(VIEWS[self._view.state.view], points, width / height).camera()
+        return self.goal.panned((right - left) / 2, 0.0, self._size).camera()
+
     def look_at(self, point: Floats) -> None:
         """Turn about a point (3,) of the world, which comes to the middle of the picture."""
         x, y, z = (float(value) for value in point)

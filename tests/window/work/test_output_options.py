@@ -18,7 +18,7 @@ def test_untouched_controls_give_the_defaults(output: str) -> None:
     assert found.pop("date", "") is not None  # the day is today's, and no default
     plain = {field.name: field.default for field in all_fields(output)}
     assert {name: plain[name] for name in found} == found
-    unasked = {"others", "variant", "printer", "open_stops", TARGET}  # the window knows them
+    unasked = {"others", "variant", "printer", "open_stops", "as_built", "series", TARGET}  # the window knows them
     assert {field.name for field in fields(output)} == set(plain) - unasked
     for field in fields(output):
         assert field.help
