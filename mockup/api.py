@@ -161,9 +161,8 @@ def output(
 
         made = replace(made, **dict.fromkeys(marked_with, counted(check(design))["stop"]))
     result: Result = module.make(design, made, progress)
-    if (
-        isinstance(layout, Design) or result.pictures or chosen["as_built"]
-    ):  # the layout does not say the latter; a picture, which nobody drills by, leaves no record
+    # Nobody drills by a picture, and no layout says how the holes came out: neither leaves a record.
+    if isinstance(layout, Design) or result.pictures or chosen["as_built"]:
         return result
     beside = [each for name, field in fields.items() if field.reads == "variants" for each in getattr(made, name)]
     return replace(result, made_of=Origin(layout=Path(layout), designs=(design, *beside)))
