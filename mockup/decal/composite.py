@@ -12,7 +12,6 @@ from itertools import repeat
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
-from scipy import ndimage
 
 from mockup.colour import rgb
 from mockup.decal import ink_over_paint
@@ -32,8 +31,6 @@ _MAX_SIDE_PX = 16384  # the largest texture that every OpenGL 4.1 driver takes: 
 _BAND = 64  # rows of art that are looked up and remembered together: by trial
 _MOST_THREADS = 4  # more only fight for memory: common practice, no source
 _THREAD_PIXELS = 500_000  # fewer are done before a thread has begun: by trial
-_RIM_MM = 0.2  # width of the line that a cut edge of film draws: by eye
-_RIM, _RIM_BURIED = 0.16, 0.03  # how much of a white it has, on bare film and under lacquer: by eye
 _ROWS = 128  # rows at a time, so that a large canvas needs little memory beside itself
 
 
@@ -116,8 +113,6 @@ def _straight(decal: Decal, finish: Finish, look: Look) -> Texture:
     film = film_share(decal)
     if film is not None:
         pixels = _mixed(np.broadcast_to(edge, pixels.shape), pixels, film)
-        if look == "photo":
-            pixels = _mixed(pixels, np.full_like(pixels, 255), _rim(film, _per_mm(decal), finish))
     quarters = round(decal.rotation_deg / 90.0) % 4
     width_mm, height_mm = decal.width_mm, decal.height_mm
     if quarters % 2:
@@ -138,16 +133,6 @@ def _straight(decal: Decal, finish: Finish, look: Look) -> Texture:
     )
 
 
-def _rim(film: Pixels, per_mm: float, finish: Finish) -> Pixels:
-    """Return how strongly the edge of film that is cut to shape catches light, (h, w), of 255.
-
-    Straight film has an edge of its own in the engines, which follows the lamps.
-    """
-    side = 2 * max(1, round(_RIM_MM * per_mm / 2)) + 1
-    line = ndimage.maximum_filter(film, side).astype(np.int16) - ndimage.minimum_filter(film, side)
-    return np.asarray(np.rint(line * (_RIM_BURIED if finish.has_clear_coat else _RIM)).astype(np.uint8))
-
-
 def _composed(decals: Sequence[Decal], finish: Finish, look: Look) -> Texture:
     """Return the texture of decals laid one over another, in reflectance, by the exact model."""
     decals = [with_margin(decal) for decal in decals]
@@ -156,9 +141,7 @@ def _composed(decals: Sequence[Decal], finish: Finish, look: Look) -> Texture:
     canvas = np.empty((grid.height_px, grid.width_px, 3), np.float32)
     canvas[:] = below.bare()
     for decal in decals:
-        film = film_share(decal)
-        rim = _rim(film, _per_mm(decal), finish) if film is not None and look == "photo" else None
-        _lay(canvas, grid, decal, grounds(finish, decal, look), film, rim)
+        _lay(canvas, grid, decal, grounds(finish, decal, look))
     pixels = np.empty(canvas.shape, np.uint8)
     for top in range(0, grid.height_px, _ROWS):
         rows = slice(top, top + _ROWS)
@@ -196,17 +179,12 @@ def _corners(decal: Decal) -> NDArray[np.float64]:
     return box_on_face((decal.width_mm, decal.height_mm), (decal.u_mm, decal.v_mm), decal.rotation_deg)
 
 
-def _lay(
-    canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: Grounds, film: Pixels | None, rim: Pixels | None
-) -> None:
-    """Print one decal over what the canvas shows already (reflectance, in place).
-
-    `film` is where it has film, None for everywhere, and `rim` how strongly the film's edge catches light.
-    """
-    art, share = ink_over_paint.flatten(decal.art.pixels), white_share(decal)
+def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: Grounds) -> None:
+    """Print one decal over what the canvas shows already (reflectance, in place)."""
+    art, share, film = ink_over_paint.flatten(decal.art.pixels), white_share(decal), film_share(decal)
     wanted = [max(1, round(mm * grid.per_mm)) for mm in (decal.width_mm, decal.height_mm)]
     smaller = (min(wanted[0], art.shape[1]), min(wanted[1], art.shape[0]))
-    pictures = [Image.fromarray(each) for each in (art, share, rim, film) if each is not None]
+    pictures = [Image.fromarray(each) for each in (art, share, film) if each is not None]
     if smaller != pictures[0].size:  # finer than the canvas: filter first, or thin lines break up
         pictures = [each.resize(smaller, Image.Resampling.LANCZOS) for each in pictures]
     edge = 2  # repeated pixels, so that the filter sees no black beyond the film
@@ -238,6 +216,4 @@ def _lay(
         cover = [np.clip((half[i] - np.abs(along[i])) * grid.per_mm + 0.5, 0.0, 1.0) for i in (0, 1)]
         part = canvas[start:stop, left:right]
         printed = reflected(pixels[..., :3], white, part.astype(np.float64), on)
-        if rim is not None:
-            printed += pixels[..., -2, None] / 255.0 * (1.0 - printed)
         part += ((cover[0] * cover[1] * there)[..., None] * (printed - part)).astype(np.float32)

@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
+from scipy.spatial import cKDTree
 
 from mockup.decal.ink_over_paint import FAINT, flatten
 from mockup.decal.white_under import SOLID, white_share
@@ -22,6 +23,8 @@ Pixels = NDArray[np.uint8]
 _PER_MM = 10.0  # pixels in which ink is outlined, at most: a tenth of a millimetre, finer than a knife; our choice
 _SPECK_MM2 = 0.05  # drawn dots that are smaller have no film of their own: our choice
 _LOST = 0.005  # share of the ink that is cut away and worth a word: our choice
+DEPTH_MM = 1.0  # beyond the widest pixel in which a film's edge is looked for, and its slope: our choice
+DEPTH_PITCH_MM = 0.2  # straight edges are exact at any; a corner is rounded by as much: our choice
 _EDGE_PX = 4  # finer than a pixel: how often one is looked at along the film's edge
 
 
@@ -78,6 +81,58 @@ def film_share(decal: Decal) -> Pixels | None:
     for piece in film_pieces(decal):
         draw.polygon([(x, y) for x, y in (piece[0] * per_mm - 0.5).tolist()], fill=255)
     return np.asarray(picture.reduce(_EDGE_PX))
+
+
+@memoize
+def film_depth(decal: Decal) -> NDArray[np.float32]:
+    """Return how far places lie within a decal's film, less than 0 beside it, mm and at most `DEPTH_MM` either way.
+
+    They are pixels of `DEPTH_PITCH_MM`, (h, w), round the decal's middle, and reach `DEPTH_MM` beyond the film.
+    """
+    middle = np.array([decal.width_mm, decal.height_mm]) / 2.0
+    outlines = [piece[0] - middle for piece in film_pieces(decal)]
+    if not outlines:
+        return np.full((2, 2), -DEPTH_MM, np.float32)
+    half = np.abs(np.concatenate(outlines)).max(axis=0) + DEPTH_MM
+    columns, rows = np.ceil(2.0 * half / DEPTH_PITCH_MM).astype(int).tolist()
+    x, y = ((np.arange(count) + 0.5 - count / 2.0) * DEPTH_PITCH_MM for count in (columns, rows))
+    at = np.stack(np.meshgrid(x, y), axis=-1)
+    if decal.cut is None or decal.cut.shape == "rectangle":
+        corner = decal.cut.radius_mm if decal.cut is not None else 0.0
+        over = np.abs(at) - (half - DEPTH_MM - corner)
+        depth = corner - np.hypot(*np.moveaxis(np.maximum(over, 0.0), -1, 0)) - np.minimum(over.max(axis=-1), 0.0)
+    else:
+        depth = _within(outlines, at)
+    return np.asarray(np.clip(depth, -DEPTH_MM, DEPTH_MM), np.float32)
+
+
+def _within(outlines: list[NDArray[np.float64]], at: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return how far places (h, w, 2) lie within closed outlines; beyond `DEPTH_MM` only which side they are on."""
+    points, outward = (np.concatenate(each) for each in zip(*map(_dots, outlines), strict=True))
+    off, nearest = cKDTree(points).query(at, distance_upper_bound=DEPTH_MM)
+    away = np.append(points, [[0.0, 0.0]], axis=0)[nearest] - at
+    across = (away * np.append(outward, [[0.0, 0.0]], axis=0)[nearest]).sum(axis=-1)
+    area = Image.new("1", at.shape[1::-1])
+    for outline in outlines:
+        ImageDraw.Draw(area).polygon([tuple(each) for each in ((outline - at[0, 0]) / DEPTH_PITCH_MM).tolist()], fill=1)
+    far = np.where(np.asarray(area), DEPTH_MM, -DEPTH_MM)
+    near = np.where(np.abs(across) > 0.5 * off, across, np.copysign(off, across))  # a sharp corner is nearest
+    return np.where(np.isfinite(off), near, far)
+
+
+def _dots(outline: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return points close together along a closed outline, and the way out of it at each, unit length."""
+    way = np.roll(outline, -1, axis=0) - outline
+    length = np.hypot(*way.T)
+    side = np.sign(size_mm2([outline])) * np.column_stack([way[:, 1], -way[:, 0]]) / np.maximum(length, 1e-9)[:, None]
+    corner = side + np.roll(side, 1, axis=0)
+    corner /= np.maximum(np.hypot(*corner.T), 1e-9)[:, None]
+    steps = np.maximum(np.ceil(length / (0.25 * DEPTH_PITCH_MM)), 1).astype(int)
+    which = np.repeat(np.arange(len(outline)), steps)
+    first = np.concatenate([[0], np.cumsum(steps)[:-1]])
+    along = (np.arange(len(which)) - first[which]) / steps[which]
+    outward = np.where((along == 0.0)[:, None], corner[which], side[which])
+    return outline[which] + along[:, None] * way[which], outward
 
 
 def trimmed(decal: Decal) -> Decal:

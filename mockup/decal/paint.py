@@ -3,13 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+from scipy import ndimage
 
 from mockup.colour import rgb
 from mockup.decal import ink_over_paint
-from mockup.decal.cut import film_share, with_margin
+from mockup.decal.cut import DEPTH_PITCH_MM, film_depth
+from mockup.decal.white_under import white_share
+from mockup.memo import memoize
 from mockup.model.finish import Decal, Finish
 from mockup.model.material import FilmLayer, FilmPatch, Material, Texture
 from mockup.model.scene import Look
+
+Pixels = NDArray[np.float32]
 
 _FILM_STEP_MM = 0.015  # waterslide film is 10 to 20 um thick: common practice, no source
 _FILM_ROUGHNESS = 0.30  # film under the thin sealer that keeps its ink: between gloss and satin: practice
@@ -25,22 +35,46 @@ def film_on(finish: Finish, decals: Sequence[Decal]) -> FilmLayer:
     """
     is_buried = finish.has_clear_coat
     return FilmLayer(
-        patches=tuple(
-            FilmPatch(
-                u_mm=each.u_mm,
-                v_mm=each.v_mm,
-                width_mm=each.width_mm,
-                height_mm=each.height_mm,
-                rotation_deg=each.rotation_deg,
-                opacity=1.0 - each.film.transmittance,
-            )
-            for each in map(with_margin, decals)
-            if film_share(each) is None  # its edge is drawn into the picture
-        ),
+        patches=tuple(_patch(each) for each in decals),
         roughness=finish.sheen.coat_roughness if is_buried else _FILM_ROUGHNESS,
         step_mm=_FILM_STEP_MM * (_BURIED if is_buried else 1.0),
         run_mm=_BURIED_RUN_MM if is_buried else _FILM_RUN_MM,
     )
+
+
+def _patch(decal: Decal) -> FilmPatch:
+    inside, hides = _pictures(replace(decal, u_mm=0.0, v_mm=0.0, rotation_deg=0.0))
+    rows, columns = inside.shape
+    return FilmPatch(
+        u_mm=decal.u_mm,
+        v_mm=decal.v_mm,
+        width_mm=columns * DEPTH_PITCH_MM,
+        height_mm=rows * DEPTH_PITCH_MM,
+        rotation_deg=decal.rotation_deg,
+        inside_mm=inside,
+        hides=hides,
+        shine=np.zeros_like(hides),
+    )
+
+
+@memoize
+def _pictures(decal: Decal) -> tuple[Pixels, Pixels]:
+    """Return how far places lie within a decal's film, and how much film and white there hide of what is below."""
+    inside = film_depth(decal)
+    through = np.full(inside.shape, decal.film.transmittance, np.float32)
+    white, process = white_share(decal), decal.process.white
+    if white is not None and process is not None:
+        through *= 1.0 - (1.0 - np.float32(process.transmittance)) * _round_middle(white / 255.0, decal, inside.shape)
+    return inside, np.asarray(1.0 - through, np.float32)
+
+
+def _round_middle(pixels: NDArray[np.float64], decal: Decal, size: tuple[int, ...]) -> Pixels:
+    """Return a picture of a decal's art, (h, w), on the grid of `film_depth`, 0 beyond the art."""
+    columns, rows = (max(1, round(mm / DEPTH_PITCH_MM)) for mm in (decal.width_mm, decal.height_mm))
+    small = np.asarray(Image.fromarray(pixels.astype(np.float32)).resize((columns, rows), Image.Resampling.BOX))
+    scale = np.array([rows * DEPTH_PITCH_MM / decal.height_mm, columns * DEPTH_PITCH_MM / decal.width_mm])
+    offset = (np.array([rows, columns]) - 1) / 2.0 - scale * (np.array(size) - 1) / 2.0
+    return np.asarray(ndimage.affine_transform(small, scale, offset, size, order=1))
 
 
 def paint_material(finish: Finish, look: Look = "photo", texture: Texture | None = None) -> Material:

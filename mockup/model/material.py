@@ -18,19 +18,24 @@ DENT_MM = 1.6  # from dent to dent, where a sheen says nothing of it: by eye
 FLAKE_MM = 0.25  # width of a flake, where a sheen says nothing of it: by eye
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class FilmPatch:
-    """A rectangle of film on a face: its centre in face coordinates, its size, its turn clockwise.
+    """One decal's film as pictures round its middle, which lies at (u, v) on the face, turned clockwise.
 
-    `opacity` 0 to 1 is how much it hides of what glitters or shines like metal below it.
+    All pictures are float32 of one shape, (h, w), row 0 at the top, and `width_mm` by `height_mm` large, the film with
+    some room round it: `inside_mm` is how far a place lies within the film's edge, less than 0 beside it, and never
+    more than a millimetre or so either way; `hides`, 0 to 1, how much the film or white on it keeps from sight of
+    what glitters or shines like metal below; `shine`, 0 to 1, what air under it sends back like a dull mirror.
     """
 
     u_mm: float
     v_mm: float
     width_mm: float
     height_mm: float
-    rotation_deg: float = 0.0
-    opacity: float = 0.0
+    rotation_deg: float
+    inside_mm: NDArray[np.float32]
+    hides: NDArray[np.float32]
+    shine: NDArray[np.float32]
 
 
 @dataclass(frozen=True, kw_only=True)

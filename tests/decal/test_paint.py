@@ -9,7 +9,8 @@ import pytest
 
 from mockup.colour import rgb
 from mockup.decal.composite import face_texture
-from mockup.decal.paint import paint_material
+from mockup.decal.paint import film_on, paint_material
+from mockup.decal.processes import PROCESSES
 from mockup.films import films
 from mockup.finishes import sheens
 from mockup.model.finish import Artwork, Decal, Finish, Sheen
@@ -66,3 +67,19 @@ def test_a_texture_meets_its_paint_without_a_seam(sheen: Sheen, look: str, is_co
         assert material.texture is texture
         paint = rgb.to_8bit(rgb.encoded_colour(material.base_color))
         assert (texture.pixels == paint).all()
+
+
+def test_white_hides_what_glitters_as_far_as_it_covers() -> None:
+    """White that lets 6 % through, under the right half alone, half of it there: 0.5 x 0.94 = 0.47; bare film hides
+    nothing."""
+    alpha = np.zeros((40, 80, 4), np.uint8)
+    alpha[:, 40:, 3] = 128
+    decal = Decal(
+        art=Artwork(name="a", pixels=alpha), face="top", u_mm=30, v_mm=40, width_mm=16, height_mm=8,
+        film=films()["clear"], process=PROCESSES["print-service"], rotation_deg=30,
+    )  # fmt: skip
+    (patch,) = film_on(FINISH, [decal]).patches
+    middle = patch.hides[patch.hides.shape[0] // 2]
+    half = len(middle) // 2
+    assert np.abs(middle[half + 3 : -8] - 0.94 * 128 / 255).max() < 0.001
+    assert np.abs(middle[8 : half - 3]).max() < 1e-6

@@ -8,6 +8,7 @@ import scenes
 
 from mockup.decal.composite import face_texture
 from mockup.decal.paint import film_on, paint_material
+from mockup.decal.processes import PROCESSES
 from mockup.engines import raster, traced
 from mockup.films import films
 from mockup.finishes import sheens
@@ -50,14 +51,17 @@ def test_an_open_hole_is_dark(engine, look, face, at, camera):
     assert pixels[20, 2:6].mean() > 0.5  # and the paint beside it is white
 
 
-def flaked() -> Scene:
-    """A plate of flake paint with unprinted clear film on its left, white film on its right and none between."""
+def flaked(film: str, process: str) -> Scene:
+    """A plate of flake paint with unprinted clear film on its left, white on its right and none between."""
     finish = Finish(paint=(0.2, 0.5, 0.45), sheen=sheens()["flake"])
     art = Artwork(name="blank", pixels=np.zeros((64, 64, 4), np.uint8))
     decals = tuple(
-        Decal(art=art, face="top", u_mm=u, v_mm=20.0, width_mm=14.0, height_mm=40.0, film=films()[film])
-        for u, film in ((7.0, "clear"), (33.0, "white"))
-    )
+        Decal(
+            art=art, face="top", u_mm=u, v_mm=20.0, width_mm=14.0, height_mm=40.0, film=films()[name],
+            process=PROCESSES[how], white_under="everything",
+        )
+        for u, name, how in ((7.0, "clear", "inkjet"), (33.0, film, process))
+    )  # fmt: skip
     texture = face_texture(decals, finish, "photo")
     material = paint_material(finish, texture=replace(texture, film=film_on(finish, decals)))
     body = Body(name="plate", mesh=scenes.quad(40.0, 40.0), material=material, group="box")
@@ -65,8 +69,9 @@ def flaked() -> Scene:
 
 
 @both
-def test_no_flake_glitters_through_white_film(engine):
-    with engine.open(flaked()) as session:
+@pytest.mark.parametrize(("film", "process"), [("white", "inkjet"), ("clear", "print-service")])
+def test_no_flake_glitters_through_white(engine, film, process):
+    with engine.open(flaked(film, process)) as session:
         pixels = session.render(scenes.shot(DOWN, 120, 120, quality="normal")).pixels[..., :3].mean(axis=2)
     clear, bare, white = (
         float(part.std() / part.mean())

@@ -13,7 +13,7 @@ from mockup.engines import raster, traced
 from mockup.films import films
 from mockup.finishes import sheens
 from mockup.lights import presets
-from mockup.model.finish import Artwork, Decal, Finish
+from mockup.model.finish import Artwork, Cut, Decal, Finish
 from mockup.model.scene import Body, Camera, Scene, SoftBox
 
 pytestmark = pytest.mark.slow
@@ -31,11 +31,18 @@ def lamp(lean_deg, half=30.0):
     return SoftBox(centre=tuple(centre), right=(0.0, -half, 0.0), up=tuple(along), radiance=(6.0, 6.0, 6.0))
 
 
-def plate(sheen, has_coat, lighting, is_filmed=True):
-    """A dark plate of 80 mm with unprinted film on its middle 40 mm."""
+DISC = np.zeros((400, 400, 4), np.uint8)
+DISC[np.hypot(*(np.indices((400, 400)) - 199.5)) < 190.0] = (40, 40, 40, 255)  # of 38 mm
+
+
+def plate(sheen, has_coat, lighting, is_filmed=True, is_disc=False):
+    """A dark plate of 80 mm with unprinted film on its middle 40 mm, or a printed disc of as much film."""
     finish = Finish(paint=(0.2, 0.2, 0.2), sheen=sheens()[sheen], has_clear_coat=has_coat)
-    art = Artwork(name="blank", pixels=np.zeros((64, 64, 4), np.uint8))
-    decals = (Decal(art=art, face="top", u_mm=40.0, v_mm=40.0, width_mm=40.0, height_mm=40.0, film=films()["clear"]),)
+    art = Artwork(name="art", pixels=DISC if is_disc else np.zeros((64, 64, 4), np.uint8))
+    cut = Cut(shape="ink", allowance_mm=1.0, radius_mm=0.0) if is_disc else None
+    decals = (
+        Decal(art=art, face="top", u_mm=40.0, v_mm=40.0, width_mm=40.0, height_mm=40.0, film=films()["clear"], cut=cut),
+    )
     texture = face_texture(decals, finish, "photo")
     if is_filmed:
         texture = replace(texture, film=film_on(finish, decals))
@@ -78,13 +85,16 @@ def test_lacquer_gives_film_and_paint_one_sheen(engine, sheen):
 
 
 @both
-def test_a_cut_edge_catches_the_light_it_leans_to(engine):
+@pytest.mark.parametrize("is_disc", [False, True], ids=["rectangle", "shaped"])
+def test_a_cut_edge_catches_the_light_it_leans_to(engine, is_disc):
     """0.015 mm over 0.06 mm falls at 14 degrees, so from above the left edge mirrors what lies 28 degrees left."""
     close = replace(DOWN, ortho_mm=2.0)
     lines = {}
     for side, x in (("left", -20.0), ("right", 20.0)):
         camera = replace(close, eye=(x, 0.0, 400.0), target=(x, 0.0, 0.0))
-        across = seen(engine, plate("gloss", False, dark(lamp(28.0))), camera)[..., :3].mean(axis=(0, 2))
+        across = seen(engine, plate("gloss", False, dark(lamp(28.0)), is_disc=is_disc), camera)[..., :3].mean(
+            axis=(0, 2)
+        )
         beside = max(np.median(across[:30]), np.median(across[50:]))  # the film's side or the paint's
         lines[side] = float(across[38:43].max() / beside)
     assert lines["left"] > 1.5
@@ -134,7 +144,11 @@ def test_several_turned_films_leave_paint_beside_them(engine):
     scene = plate("matte", False, dark(lamp(0.0)))
     body = scene.bodies[0]
     film = body.material.texture.film
-    strips = tuple(replace(film.patches[0], width_mm=60.0, height_mm=10.0, rotation_deg=turn) for turn in (45.0, 135.0))
+    across = np.abs(np.arange(-320, 320) + 0.5)[:, None] * 0.1, np.abs(np.arange(-70, 70) + 0.5)[None] * 0.1
+    inside = np.clip(np.minimum(30.0 - across[0], 5.0 - across[1]).T, -1, 1).astype(np.float32)
+    blank = np.zeros_like(inside)
+    strip = replace(film.patches[0], width_mm=64.0, height_mm=14.0, inside_mm=inside, hides=blank, shine=blank)
+    strips = tuple(replace(strip, rotation_deg=turn) for turn in (45.0, 135.0))
     texture = replace(body.material.texture, film=replace(film, patches=strips))
     # the texture reaches as far as its picture: make that the whole plate
     texture = replace(texture, u_mm=0.0, v_mm=0.0, width_mm=80.0, height_mm=80.0)

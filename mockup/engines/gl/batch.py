@@ -9,9 +9,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 from OpenGL import GL
 
+from mockup.engines.appearance.film import FilmMap
 from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl.resources import GpuMesh, ImageTexture, Program, Programs, bind
-from mockup.model.material import SEAM, FilmLayer, Material
+from mockup.model.material import SEAM, Material
 from mockup.model.scene import Group, Point3, Seam
 
 
@@ -28,6 +29,7 @@ class Batch:
     material: Material
     solid: GpuMesh
     picture: ImageTexture | None
+    film: tuple[FilmMap, ImageTexture] | None
     axis: Point3
     centre: Point3 | None = None
     is_lifted: bool = False
@@ -81,15 +83,17 @@ def set_paint(program: Program, batch: Batch, passes: int) -> None:
         )
 
 
-def set_film(program: Program, film: FilmLayer) -> None:
-    """Set where a batch's film lies and how it shows."""
-    turns = [math.radians(each.rotation_deg) for each in film.patches]
+def set_film(program: Program, batch: Batch, unit: int) -> None:
+    """Set where a batch's film lies, if any, and how it shows."""
+    texture, found = batch.material.texture, batch.film
+    if texture is None or texture.film is None or found is None:
+        return
+    film, place = texture.film, found[0]
+    bind(unit, found[1].id)
     program.set(
-        uFilmOpacity=[(each.opacity,) for each in film.patches],
-        uFilm=[(each.u_mm, each.v_mm, each.width_mm / 2, each.height_mm / 2) for each in film.patches],
-        uFilmTurn=[(math.cos(turn), math.sin(turn)) for turn in turns],
+        uFilm=unit, uFilmPlace=(place.u_mm, place.v_mm, 1.0 / place.width_mm, 1.0 / place.height_mm),
         uFilmKind=(film.roughness, film.step_mm / film.run_mm, film.run_mm),
-    )
+    )  # fmt: skip
 
 
 def posed(model: Floats, pose: Floats | None) -> Floats:

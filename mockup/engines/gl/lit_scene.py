@@ -24,7 +24,7 @@ from mockup.engines.gl.settings import Effort
 from mockup.engines.gl.shadow_maps import ShadowMaps
 from mockup.model.scene import Scene, Shot
 
-_SHADOW, _FLOOR, _ABOVE = 1, 2, 3  # texture units; 0 is the surface's own picture
+_SHADOW, _FLOOR, _ABOVE, _FILM = 1, 2, 3, 7  # texture units; 0 is the surface's own picture
 _MARKS, _FEW_MARKS = {1: 10}, 4  # reads across a turned surface's marks in a picture of one pass, each of many: by eye
 _WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.2  # widest mirror lobe (slope) whose rays are followed: by eye
 
@@ -173,8 +173,7 @@ class LitScene:
             if batch.centre is not None and _has_marks(batch, look):
                 along, across = m.alphas
                 program.set(uSpindle=(place @ (*batch.centre, 1.0))[:3], uAcross=math.sqrt(across**2 - along**2))
-            if m.texture is not None and m.texture.film is not None:
-                set_film(program, m.texture.film)
+            set_film(program, batch, _FILM)
             set_paint(program, batch, 1 if look.is_from_above else frame.effort.passes)
             batch.solid.draw()
 
@@ -192,7 +191,7 @@ class LitScene:
             OVER_PANEL=is_part, CAVITIES=self.light.cavities.room * is_part,
             MARKS=_MARKS.get(effort.passes, _FEW_MARKS) if _has_marks(batch, look) else 0,
             SPUN=int(effort.passes > 1 and not look.is_from_above),
-            FILMS=len(film.patches) if film is not None else 0,
+            FILMED=int(batch.film is not None),
         )  # fmt: skip
 
     def _common(self, frame: FrameLight, light: LightPass, look: _Look, lamps: list[Glow]) -> dict[str, Any]:

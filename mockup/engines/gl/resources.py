@@ -21,6 +21,8 @@ from pyrender.shader_program import ShaderProgram, ShaderProgramCache
 
 from mockup.model.mesh import Mesh
 
+Pixels = NDArray[np.uint8] | NDArray[np.float32]
+
 _INCLUDE: Final = re.compile(r'^#include "([a-z_.]+)"$', re.MULTILINE)
 _UNIFORM: Final = re.compile(r"^uniform \w+ (\w+)", re.MULTILINE)
 
@@ -140,30 +142,36 @@ class GpuMesh:
 
 
 class ImageTexture:
-    """A picture (h, w, 3) uint8 in sRGB as a texture: mip-mapped, clamped to its edge.
+    """A picture as a texture, mip-mapped and clamped to its edge: (h, w, 3) uint8 in sRGB, or (h, w, 4) float32.
 
-    It is read as linear light, or, where `is_encoded`, as the codes that the picture holds.
+    sRGB is read as linear light, or, where `is_encoded`, as the codes that the picture holds.
     """
 
-    def __init__(self, pixels: NDArray[np.uint8], *, is_encoded: bool = False) -> None:
+    def __init__(self, pixels: Pixels, *, is_encoded: bool = False) -> None:
         self.id = int(GL.glGenTextures(1))
         GL.glBindTexture(GL.GL_TEXTURE_2D, self.id)
-        GL.glPixelStorei(GL.GL_UNPACK_ALIGNMENT, 1)
         self.height, self.width = pixels.shape[:2]
+        self._data = GL.GL_RGB, GL.GL_UNSIGNED_BYTE
         kind = GL.GL_RGB8 if is_encoded else GL.GL_SRGB8
-        data = np.ascontiguousarray(pixels)
-        GL.glTexImage2D(GL.GL_TEXTURE_2D, 0, kind, self.width, self.height, 0, GL.GL_RGB, GL.GL_UNSIGNED_BYTE, data)
-        GL.glGenerateMipmap(GL.GL_TEXTURE_2D)
+        if pixels.dtype == np.float32:
+            kind, self._data = GL.GL_RGBA16F, (GL.GL_RGBA, GL.GL_FLOAT)
+        GL.glTexImage2D(GL.GL_TEXTURE_2D, 0, kind, self.width, self.height, 0, *self._data, None)
+        self.replace(pixels)
         set_filters(GL.GL_LINEAR_MIPMAP_LINEAR)
 
-    def replace(self, pixels: NDArray[np.uint8]) -> None:
-        """Show other pixels of the same size from now on."""
-        if pixels.shape[:2] != (self.height, self.width):
+    def fits(self, pixels: Pixels) -> bool:
+        """Return whether it can show these pixels: they are of its size and kind."""
+        is_float = self._data[1] == GL.GL_FLOAT
+        return pixels.shape[:2] == (self.height, self.width) and (pixels.dtype == np.float32) == is_float
+
+    def replace(self, pixels: Pixels) -> None:
+        """Show other pixels of the same size and kind from now on."""
+        if not self.fits(pixels):
             raise ValueError(f"{pixels.shape[1]}x{pixels.shape[0]} pixels do not fit {self.width}x{self.height}")
         GL.glBindTexture(GL.GL_TEXTURE_2D, self.id)
         GL.glPixelStorei(GL.GL_UNPACK_ALIGNMENT, 1)
         data = np.ascontiguousarray(pixels)
-        GL.glTexSubImage2D(GL.GL_TEXTURE_2D, 0, 0, 0, self.width, self.height, GL.GL_RGB, GL.GL_UNSIGNED_BYTE, data)
+        GL.glTexSubImage2D(GL.GL_TEXTURE_2D, 0, 0, 0, self.width, self.height, *self._data, data)
         GL.glGenerateMipmap(GL.GL_TEXTURE_2D)
 
     def delete(self) -> None:

@@ -10,6 +10,7 @@ from OpenGL import GL
 
 from mockup.engines import Session
 from mockup.engines.appearance.bloom import with_bloom
+from mockup.engines.appearance.film import FilmMap, film_map
 from mockup.engines.appearance.lens import axis
 from mockup.engines.appearance.samples import Floats, pixel_filter
 from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, posed, seen_once, set_paint
@@ -243,20 +244,27 @@ class RasterSession(Session):
         """Bring the scene to the GPU; return what is drawn in one call each."""
         self._version += 1
         textures = [body.material.texture for body in self._scene.bodies]
-        pictures = self._store.show(texture.pixels for texture in textures if texture is not None)
+        layers = [each.film for each in textures if each is not None and each.film is not None]
+        films = {id(each): found for each in layers if (found := film_map(each)) is not None}
+        art = [texture.pixels for texture in textures if texture is not None]
+        pictures = self._store.show([*art, *(each.pixels for each in films.values())])
         centre = self._lit.light.extent.centre
-        batches = [self._batch(bodies, way, pictures) for way, bodies in self._grouped(centre)]
+        batches = [self._batch(bodies, way, pictures, films) for way, bodies in self._grouped(centre)]
         self._store.sweep()
         return batches
 
-    def _batch(self, bodies: list[Body], way: Point3, pictures: dict[int, ImageTexture]) -> Batch:
+    def _batch(
+        self, bodies: list[Body], way: Point3, pictures: dict[int, ImageTexture], films: dict[int, FilmMap]
+    ) -> Batch:
         material = bodies[0].material
         meshes: list[Mesh] = [body.mesh for body in bodies]
+        film = films.get(id(material.texture.film)) if material.texture is not None else None
         return Batch(
             group=bodies[0].group,
             material=material,
             solid=self._store.solid(meshes),
             picture=pictures[id(material.texture.pixels)] if material.texture is not None else None,
+            film=(film, pictures[id(film.pixels)]) if film is not None else None,
             axis=way,
             centre=bodies[0].spindle[0] if bodies[0].spindle is not None else None,
             is_lifted=self._is_lifted(bodies[0]),

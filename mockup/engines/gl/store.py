@@ -16,7 +16,7 @@ from mockup.engines.gl.resources import GpuMesh, ImageTexture
 from mockup.model.mesh import Mesh, joined
 
 _Key = tuple[tuple[int, ...], float]
-Pixels = NDArray[np.uint8]
+Pixels = NDArray[np.uint8] | NDArray[np.float32]
 
 
 class GpuStore:
@@ -57,7 +57,7 @@ class GpuStore:
         for key, pixels in asked.items():
             if key in self._pictures:
                 continue
-            fitting = [each for each in spare if (each.height, each.width) == pixels.shape[:2]]
+            fitting = [each for each in spare if each.fits(pixels)]
             if fitting:
                 picture = fitting[0]
                 spare.remove(picture)

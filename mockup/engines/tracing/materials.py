@@ -45,9 +45,9 @@ def _surface(material: Material, side: Side | None) -> dict[str, Any]:
     if material.metallic < _STEP:
         return _painted(material)
     metal, picture = _metallic(material, side), material.texture
-    if picture is None or picture.film is None or not any(patch.opacity for patch in picture.film.patches):
+    if picture is None or picture.film is None or not any(patch.hides.any() for patch in picture.film.patches):
         return metal
-    # no metal and no flake shows through white film
+    # no metal and no flake shows through white
     share = bitmap(opacity(picture), to_uv=_onto_picture(picture))
     plain = _painted(replace(material, metallic=0.0))
     return {"type": "blendbsdf", "weight": share, "metal": metal, "plain": plain}

@@ -42,11 +42,11 @@ void main() {
     float dents_lost = 0.07 * (uGrain.z - dents_seen);   // half the slopes' width: by eye
     float roughness = sqrt(uKind.y * uKind.y + dents_lost), lacquer = sqrt(uKind.w * uKind.w + dents_lost);
     vec3 own = own_colour(vUv);
-#if FILMS
+#if FILMED
     vec3 film_edge;
-    float film_hides;
-    float filmed = film_at(vUv, film_edge, film_hides);
-    metallic *= 1.0 - film_hides;      // no metal and no flake shows through white film
+    vec2 film_below;
+    float filmed = film_at(vUv, film_edge, film_below);
+    metallic *= 1.0 - film_below.x;    // no metal and no flake shows through white
     coat = mix(coat, 1.0, filmed);
     lacquer = mix(lacquer, sqrt(uFilmKind.x * uFilmKind.x + dents_lost), filmed);
     // the face's own u and v in the world
@@ -139,7 +139,7 @@ void main() {
 #endif
     result += sheen * mirrored_there;
 #endif
-#if FILMS && !FROM_ABOVE
+#if FILMED && !FROM_ABOVE
     for (int once = 0; once < int(film_edge.z > 0.002); ++once) {
         vec3 sloping = normalize(n + uFilmKind.y * falls);
         float wide = 2.0 * uFilmKind.x * uFilmKind.x;
