@@ -30,6 +30,9 @@ FLAGS = (
     "--remote-debugging-pipe",
 )
 
+SCALE = 0.5
+"""Pixels of the screen a CSS pixel: models are drawn in software, whose time goes with the pixels, and look the same."""
+
 
 def executable() -> str | None:
     """Return the path of a browser that can be driven, or None."""
@@ -77,7 +80,7 @@ class Browser:
     def open(self, path: Path, width: int, height: int, *, is_phone: bool) -> None:
         """Show a file in a window of that many CSS pixels, and wait until it is loaded."""
         self.call(
-            "Emulation.setDeviceMetricsOverride", width=width, height=height, deviceScaleFactor=1, mobile=is_phone
+            "Emulation.setDeviceMetricsOverride", width=width, height=height, deviceScaleFactor=SCALE, mobile=is_phone
         )
         self.events.clear()
         self.call("Page.navigate", url=path.as_uri())

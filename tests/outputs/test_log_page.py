@@ -16,7 +16,7 @@ from pathlib import Path
 import numpy as np
 import pypdf
 import pytest
-from browser import Browser, browser, executable
+from browser import SCALE, Browser, browser, executable
 from PIL import Image
 
 import mockup
@@ -65,6 +65,7 @@ face = "right"
 finish = { paint = "#26324a" }
 """
 IS_REQUIRED = os.environ.get("MOCKUP_REQUIRE_GL") == "1"
+DESK = (900, 700)
 QUICK = {"size": (320, 240), "turn_size": (160, 120), "frames": 3, "quality": "draft"}
 
 
@@ -260,8 +261,8 @@ def stage(window: Browser) -> np.ndarray:
     """Return what the model's canvas shows, as the screen has it."""
     window.run("document.querySelector('.stage').scrollIntoView({block: 'center'})")
     rect = json.loads(window.run("JSON.stringify(document.querySelector('.stage').getBoundingClientRect())"))
-    top, left = round(rect["top"]), round(rect["left"])
-    return pixels(window.picture())[max(top, 0) : top + int(rect["height"]), left : left + int(rect["width"])]
+    top, left, width, height = (round(rect[key] * SCALE) for key in ("top", "left", "width", "height"))
+    return pixels(window.picture())[max(top, 0) : top + height, left : left + width]
 
 
 def triangles(window: Browser) -> int:
@@ -328,16 +329,11 @@ def opened(window: Browser, page: Path, width: int, height: int, *, is_phone: bo
 @pytest.mark.gl
 @pytest.mark.slow
 class TestInABrowser:
-    """The page is opened once for a desk and once for a phone."""
+    """The page as it opens on a phone and on a desk, where it stays open for the tests after this."""
 
-    @pytest.fixture(scope="class", params=[(900, 700), (390, 844)], ids=["desk", "phone"])
-    @classmethod
-    def width(cls, request: pytest.FixtureRequest, page: Path, window: Browser) -> int:
-        width, height = request.param
+    @pytest.mark.parametrize(("width", "height"), [(390, 844), DESK], ids=["phone", "desk"])
+    def test_shows_fits_and_stays_at_home(self, page: Path, window: Browser, width: int, height: int) -> None:
         opened(window, page, width, height, is_phone=width < height)
-        return int(width)
-
-    def test_shows_fits_and_stays_at_home(self, page: Path, window: Browser, width: int) -> None:
         assert window.run("document.documentElement.scrollWidth") <= width
         assert window.run("document.body.scrollWidth") <= width
         shown = window.run("Array.from(document.images).map((i) => [i.alt.length > 0, i.naturalWidth > 100])")
@@ -347,7 +343,7 @@ class TestInABrowser:
             heights = window.run("Array.from(document.querySelectorAll('button')).map((b) => b.offsetHeight)")
             assert min(heights) >= 38
         seen = stage(window)
-        assert min(seen.shape[:2]) > 300
+        assert min(seen.shape[:2]) > 300 * SCALE
         # A pedal is there: dark knobs, pale highlights and the paint's own hue, not one flat colour.
         assert seen.reshape(-1, 3).std(axis=0).min() > 12
         assert (seen.max(axis=2) < 60).mean() > 0.002
@@ -379,9 +375,9 @@ class TestOnADesk:
 
     @pytest.fixture
     def desk(self, page: Path, window: Browser) -> Browser:
-        there = "innerWidth === 1280 && document.getElementById('viewer').dataset.shown === '0'"
+        there = f"innerWidth === {DESK[0]} && document.getElementById('viewer').dataset.shown === '0'"
         if not window.run(f"location.href === '{page.as_uri()}' && {there}"):
-            opened(window, page, 1280, 900, is_phone=False)
+            opened(window, page, *DESK, is_phone=False)
         return window
 
     def test_model_is_lit_as_the_pictures_are(self, desk: Browser) -> None:

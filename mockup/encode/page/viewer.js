@@ -55,12 +55,21 @@
     draw(true);
   }
 
+  const ratio = () => Math.min(window.devicePixelRatio || 1, 2);
+
+  function isResized() {
+    const size = renderer.getSize(new THREE.Vector2());
+    return size.x !== stage.clientWidth || size.y !== stage.clientHeight || renderer.getPixelRatio() !== ratio();
+  }
+
   function draw(isChanged) {
     if (!model) return;
     steered.dress(model);
     const width = stage.clientWidth, height = stage.clientHeight;
-    renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
-    renderer.setSize(width, height);
+    if (isResized()) {
+      renderer.setPixelRatio(ratio());
+      renderer.setSize(width, height);
+    }
     studio.aim(camera, eye, middle, reach, width / height);
     const isBelow = Math.cos(eye.polar) < 0, isRelit = studio.turnRoom(opened, place, isBelow);
     ground.visible = !isBelow;
@@ -77,7 +86,7 @@
     for (const button of host.querySelectorAll("[data-variant]")) {
       button.addEventListener("click", () => show(Number(button.dataset.variant)).catch((error) => fail(String(error))));
     }
-    new ResizeObserver(() => draw()).observe(stage);
+    new ResizeObserver(() => { if (isResized()) draw(); }).observe(stage); // it tells the size it begins with too
   }
 
   (async function () {
