@@ -71,8 +71,8 @@ def _inner_layer(built: Built, sheet: Sheet) -> Iterable[Finding]:
     if is_paint.mean() < LEAST_AREA or min(_reach(is_paint, axis) for axis in (0, 1)) < REACH:
         return  # bars and plates are art
     codes = pixels.astype(np.int16)
-    is_even = (np.abs(np.diff(codes, axis=1)).max(axis=2) <= EVEN)[:-1] & (
-        np.abs(np.diff(codes, axis=0)).max(axis=2) <= EVEN
+    is_even = (rgb.most(np.abs(np.diff(codes, axis=1))) <= EVEN)[:-1] & (
+        rgb.most(np.abs(np.diff(codes, axis=0))) <= EVEN
     )[:, :-1]
     if is_even[is_paint[:-1, :-1]].mean() >= FLAT:  # a photograph that holds the paint's colour is not
         yield from _printed(built, sheet, np.median(pixels[is_paint], axis=0) / 255.0, float(is_paint.mean()))

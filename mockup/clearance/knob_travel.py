@@ -29,7 +29,14 @@ def swept(solids: Sequence[Solid]) -> Turned:
     radius, height = _edges(solids)
     low, high = float(height.min()), float(height.max())
     levels = np.linspace(low, high, LEVELS + 1)
-    reach = np.array([_widest(radius, height, bottom, top) for bottom, top in pairwise(levels)])
+    lower, upper = np.minimum(*height.T), np.maximum(*height.T)
+    reach = np.array(
+        [
+            _widest(radius[crosses], height[crosses], bottom, top)
+            for bottom, top in pairwise(levels)
+            for crosses in [(lower <= top) & (upper >= bottom)]
+        ]
+    )
     outside: list[tuple[float, float]] = []
     for step, (bottom, top) in enumerate(pairwise(levels)):
         if not outside or abs(outside[-1][0] - reach[step]) > 1e-6:
@@ -56,10 +63,8 @@ def _edges(solids: Sequence[Solid]) -> tuple[Floats, Floats]:
     return np.concatenate(radii), np.concatenate(heights)
 
 
-def _widest(radius: Floats, height: Floats, bottom: float, top: float) -> float:
-    """Return the greatest distance from the axis that any edge has between two heights."""
-    crosses = (height.min(axis=1) <= top) & (height.max(axis=1) >= bottom)
-    r, z = radius[crosses], height[crosses]
+def _widest(r: Floats, z: Floats, bottom: float, top: float) -> float:
+    """Return the greatest distance from the axis that any of these edges has between two heights, which all cross."""
     rise = z[:, 1] - z[:, 0]
     flat = np.abs(rise) < 1e-9
     share = (np.clip([bottom, top], z.min(axis=1)[:, None], z.max(axis=1)[:, None]) - z[:, :1]) / np.where(

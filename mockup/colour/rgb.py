@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import difflib
 import re
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -16,6 +17,7 @@ from mockup.memo import memoize
 from mockup.model.material import Colour
 
 Floats = NDArray[np.float64]
+Value = TypeVar("Value", bound=np.generic)
 
 _D65_XY = (0.3127, 0.3290)  # IEC 61966-2-1:1999 table 1
 _SRGB_XY = ((0.640, 0.330), (0.300, 0.600), (0.150, 0.060))  # IEC 61966-2-1:1999 table 1 (as ITU-R BT.709)
@@ -116,6 +118,19 @@ def parse(text: str) -> Colour:
         raise ValueError(f"{text!r} is not a colour; {remedy}")
     red, green, blue = (code / 255.0 for code in bytes.fromhex(digits))
     return red, green, blue
+
+
+def least(pixels: NDArray[Value]) -> NDArray[Value]:
+    """Return the least (...) of each pixel's channels (..., n): numpy's own way along so short an axis takes ten times.
+
+    Of truth values it is whether all are true.
+    """
+    return np.asarray(np.minimum.reduce([pixels[..., channel] for channel in range(pixels.shape[-1])]))
+
+
+def most(pixels: NDArray[Value]) -> NDArray[Value]:
+    """Return the greatest (...) of each pixel's channels (..., n); of truth values, whether any is true."""
+    return np.asarray(np.maximum.reduce([pixels[..., channel] for channel in range(pixels.shape[-1])]))
 
 
 def to_hex(encoded: ArrayLike) -> str:

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 from scipy.spatial import cKDTree
 
-from mockup.decal.ink_over_paint import FAINT, flatten
+from mockup.decal.ink_over_paint import FAINT, ink_of
 from mockup.decal.white_under import SOLID, white_share
 from mockup.geometry.flat_areas import Area, grown, pieces, size_mm2, whole
 from mockup.geometry.level_lines import level_lines
@@ -56,7 +56,7 @@ def _rectangle(decal: Decal) -> Area:
 
 def _drawn(decal: Decal) -> Area:
     """Return the outlines of what is drawn: ink, white on a clear ground, and white that lies under the ink."""
-    ink, alpha = 255 - flatten(decal.art.pixels).min(axis=2), decal.art.pixels[..., 3]
+    ink, alpha = ink_of(decal.art.pixels), decal.art.pixels[..., 3]
     is_drawn = ink >= FAINT if alpha.min() == 255 else (ink >= FAINT) | (alpha >= SOLID)
     drawn = np.where(is_drawn, 255, 0).astype(np.uint8)
     white = None if decal.is_white_all_over else white_share(decal)
@@ -142,7 +142,7 @@ def trimmed(decal: Decal) -> Decal:
         return decal
     pixels = decal.art.pixels.copy()
     pixels[..., 3] = np.rint(pixels[..., 3] * (share / 255.0)).astype(np.uint8)
-    ink = 255 - flatten(decal.art.pixels).min(axis=2) >= FAINT
+    ink = ink_of(decal.art.pixels) >= FAINT
     lost = float((ink & (share < SOLID)).sum() / max(1, ink.sum()))
     if lost < _LOST:
         return replace(decal, art=replace(decal.art, pixels=pixels))

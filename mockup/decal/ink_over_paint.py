@@ -221,6 +221,11 @@ def flatten(art: Pixels) -> Pixels:
     return np.asarray(_on_white(art).convert("RGB"))
 
 
+def ink_of(art: Pixels) -> Pixels:
+    """Return how much ink (h, w) art prints: 0 for bare film to 255, by the darkest of the three channels."""
+    return np.asarray(255 - rgb.least(flatten(art)))
+
+
 def _on_white(art: Pixels) -> Image.Image:
     """Return art as an opaque picture; its mode is RGB or RGBA."""
     picture = Image.fromarray(np.ascontiguousarray(art))

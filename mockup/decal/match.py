@@ -83,9 +83,9 @@ def match(art: Pixels, on: Ground, line_px: float = 0.0) -> Match:
     for low in range(0, len(rows), _PIXELS_AT_ONCE):
         at = rows[low : low + _PIXELS_AT_ONCE], columns[low : low + _PIXELS_AT_ONCE]
         pixels[at], before[at], after[at] = _soft(colours[at], pixels[at], flat[at], alpha[at], on)
-    is_wished = alpha > 0 if (alpha < 255).any() else np.asarray((flat != 255).any(axis=2))
+    is_wished = alpha > 0 if (alpha < 255).any() else rgb.most(flat != 255)
     is_thin = _thin(flat, line_px)
-    rows, columns = np.nonzero(is_thin & (pixels > flat).any(axis=2))
+    rows, columns = np.nonzero(is_thin & rgb.most(pixels > flat))
     for low in range(0, len(rows), _PIXELS_AT_ONCE):
         at = rows[low : low + _PIXELS_AT_ONCE], columns[low : low + _PIXELS_AT_ONCE]
         pixels[at], after[at] = _no_lighter(pixels[at], flat[at], art[at], before[at], on)
@@ -98,7 +98,7 @@ def _thin(flat: Pixels, line_px: float) -> NDArray[np.bool_]:
     side = round(line_px)
     if side < 2:
         return np.zeros(flat.shape[:2], bool)
-    ink = (255 - flat.min(axis=2)) >= ink_over_paint.FAINT
+    ink = ink_over_paint.ink_of(flat) >= ink_over_paint.FAINT
     held = ndimage.minimum_filter(ink, side + 1, mode="nearest")
     return np.asarray(ink & ~ndimage.maximum_filter(held, side + 1, origin=-((side + 1) % 2 == 0), mode="nearest"))
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from mockup.decal.ink_over_paint import flatten
+from mockup.decal.ink_over_paint import ink_of
 from mockup.memo import memoize
 from mockup.model.finish import Artwork
 
@@ -21,7 +21,7 @@ def whitened(art: Artwork, tolerance: int) -> Artwork:
     A pixel counts as white where none of its three channels is more than `tolerance` codes of 255 below white, as the
     picture shows over white. From there to twice as far its ink fades in, so that no edge tears.
     """
-    short = 255 - flatten(art.pixels).min(axis=2)
+    short = ink_of(art.pixels)
     codes = np.arange(256, dtype=np.float64)
     kept = np.clip((codes - tolerance) / tolerance, 0.0, 1.0)
     pixels = art.pixels.copy()

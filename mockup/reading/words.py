@@ -15,7 +15,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from PIL import Image
 
-from mockup.decal.ink_over_paint import FAINT, flatten
+from mockup.colour import rgb
+from mockup.decal.ink_over_paint import FAINT, flatten, ink_of
 from mockup.memo import MEMORY, memoize
 from mockup.model.finish import Artwork
 from mockup.reading import network
@@ -71,7 +72,7 @@ def words(art: Artwork, shrink: float) -> tuple[Word, ...]:
 def _words(art: Artwork, shrink: float) -> tuple[Word, ...]:
     alpha = art.pixels[..., 3]
     picture = Image.fromarray(np.ascontiguousarray(flatten(art.pixels)))
-    ink = 255 - np.asarray(picture).min(axis=2)
+    ink = ink_of(np.asarray(picture))
     found = _pass(picture, shrink) if (ink >= FAINT).any() else []
     is_white = (alpha >= SOLID) & (ink < FAINT)
     if is_white.any() and (alpha < SOLID).any():
@@ -122,7 +123,7 @@ def _boxes(picture: Image.Image, scale: float) -> list[Quad]:
 
 def _drawn(small: Pixels) -> tuple[int, int, int, int]:
     """Return the box (left, top, right, bottom) of all that differs from the picture's corner, with room round it."""
-    differs = (np.abs(small.astype(np.int16) - small[0, 0]) > FAINT // 2).any(axis=2)
+    differs = rgb.most(np.abs(small.astype(np.int16) - small[0, 0])) > FAINT // 2
     rows, columns = np.flatnonzero(differs.any(axis=1)), np.flatnonzero(differs.any(axis=0))
     if not len(rows):
         return 0, 0, 0, 0

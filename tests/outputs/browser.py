@@ -31,7 +31,7 @@ FLAGS = (
 )
 
 SCALE = 0.5
-"""Pixels of the screen a CSS pixel: models are drawn in software, whose time goes with the pixels, and look the same."""
+"""Pixels of the screen a CSS pixel: models are drawn in software, whose time goes with the pixels."""
 
 
 def executable() -> str | None:

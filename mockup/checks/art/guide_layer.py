@@ -15,6 +15,7 @@ from scipy import ndimage
 from mockup.checks.art.sheets import Sheet, sheets_on
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.guide import CROSS_MM, SETS, Trace, traces
+from mockup.colour import rgb
 from mockup.memo import MEMORY
 from mockup.model.enclosure import FaceName
 from mockup.model.mesh import Floats
@@ -94,7 +95,7 @@ def _line(sheet: Sheet, trace: Trace, name: str) -> GuideLine | None:
     middle, before, after = colours[:, side:-side], colours[:, : -2 * side], colours[:, 2 * side :]
     one, other = middle - before, middle - after
     is_line = (one > 0) == (other > 0)  # the soft edge of something wide lies between both its sides
-    tells = (np.minimum(np.abs(one), np.abs(other)) * is_line).max(axis=2) >= TELLS
+    tells = rgb.most(np.minimum(np.abs(one), np.abs(other)) * is_line) >= TELLS
     counts = ndimage.maximum_filter1d(tells, 3, axis=1)  # a line may run between two places, or waver by one
     at, share = offsets[side:-side], counts[is_own & is_here].mean(axis=0)
     near = np.flatnonzero(np.abs(at) <= NEAR_MM)

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from mockup.checks.panel.built import Built
+from mockup.colour import rgb
 from mockup.decal import ink_over_paint
 from mockup.decal.ink_over_paint import FAINT
 from mockup.decal.white_under import SOLID, white_share
@@ -59,7 +60,7 @@ class Sheet:
     def coarse(self) -> Bytes:
         """The most ink in each block of pixels, about `COARSE_PER_MM` blocks to the millimetre; see `block`."""
         ink = _coarse(self.decal.art, self.block)
-        return ink if self._white is None else np.maximum(ink, _most(self._white, self.block))
+        return ink if self._white is None else np.maximum(ink, most_of(self._white, self.block))
 
     @property
     def block(self) -> tuple[int, int]:
@@ -122,9 +123,8 @@ def colours_of(art: Artwork) -> Bytes:
 
 @memoize
 def ink_of(art: Artwork) -> Bytes:
-    """Return how much ink (h, w) art prints: 0 for bare film to 255, by the darkest of the three channels."""
-    red, green, blue = (colours_of(art)[..., band] for band in range(3))
-    return np.asarray(255 - np.minimum(np.minimum(red, green), blue))
+    """Return how much ink (h, w) art prints, see `ink_over_paint`."""
+    return ink_over_paint.ink_of(colours_of(art))
 
 
 @memoize
@@ -134,16 +134,16 @@ def _is_ink(art: Artwork) -> Bits:
 
 @memoize
 def _coarse(art: Artwork, block: tuple[int, int]) -> Bytes:
-    return _most(ink_of(art), block)
+    return most_of(ink_of(art), block)
 
 
-@memoize
-def _most(fine: Bytes, block: tuple[int, int]) -> Bytes:
+def most_of(fine: Bytes, block: tuple[int, int]) -> Bytes:
+    """Return the greatest value in each block of so many pixels down and across."""
     down, across = block
     rows, columns = -(-fine.shape[0] // down), -(-fine.shape[1] // across)
     padded = np.zeros((rows * down, columns * across), np.uint8)
     padded[: fine.shape[0], : fine.shape[1]] = fine
-    return np.asarray(padded.reshape(rows, down, columns, across).max(axis=(1, 3)))
+    return rgb.most(padded.reshape(rows, down, columns, across).max(axis=1))
 
 
 def sheets(built: Built) -> tuple[Sheet, ...]:

@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import ndimage
 
-from mockup.checks.art.sheets import Bits, Bytes, Sheet
+from mockup.checks.art.sheets import Bits, Bytes, Sheet, most_of
 from mockup.memo import memoize
 from mockup.model.mesh import Floats
 
@@ -96,10 +96,7 @@ def _share(ink: Bytes) -> NDArray[np.float32]:
     """Return each pixel's ink as a share of the strongest near it, 0 where there is hardly any."""
     block = 4
     height, width = ink.shape
-    rows, columns = -(-height // block), -(-width // block)
-    padded = np.zeros((rows * block, columns * block), np.uint8)
-    padded[:height, :width] = ink
-    strongest = ndimage.maximum_filter(padded.reshape(rows, block, columns, block).max(axis=(1, 3)), size=3)
+    strongest = ndimage.maximum_filter(most_of(ink, (block, block)), size=3)
     strongest[strongest < LEAST_INK] = 0
     scale = np.where(strongest > 0, 1.0 / np.maximum(strongest, 1), 0.0).astype(np.float32)
     full = np.repeat(np.repeat(scale, block, axis=0), block, axis=1)[:height, :width]

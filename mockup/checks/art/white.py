@@ -9,6 +9,7 @@ from mockup.checks.art.legibility import core_and_ring
 from mockup.checks.art.lettering import Piece
 from mockup.checks.art.sheets import Sheet
 from mockup.checks.panel.built import Built
+from mockup.colour import rgb
 from mockup.decal.ink_over_paint import FAINT
 from mockup.decal.white_under import SOLID, white_share
 from mockup.memo import memoize
@@ -54,5 +55,5 @@ def _lost_share(art: Artwork, under: NDArray[np.uint8] | None) -> float:
     border = np.concatenate([alpha[0], alpha[-1], alpha[:, 0], alpha[:, -1]])
     if float((border < SOLID).mean()) < 0.5:
         return 0.0
-    is_lost = (alpha >= SOLID) & (art.pixels[..., :3].min(axis=2) > 255 - FAINT)
+    is_lost = (alpha >= SOLID) & (rgb.least(art.pixels[..., :3]) > 255 - FAINT)
     return float((is_lost if under is None else is_lost & (under < SOLID)).mean())
