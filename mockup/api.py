@@ -112,7 +112,7 @@ def series(
 def build(design: Design, request: PictureRequest | None = None) -> Scene:
     """Return the finished pedal as a scene: meshes, materials and light, in no engine's terms."""
     asked = request or PictureRequest()
-    return assemble(asked.in_room(design), asked.lighting, look=asked.look)
+    return assemble(asked.finished(design), asked.lighting, look=asked.look)
 
 
 def output(

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from mockup.checks import Case
 from mockup.checks.panel.built import Built
+from mockup.decal.silvering import roughness_under
 from mockup.model.edit import Address, PutValue
 from mockup.model.finding import Finding, Mark, Subject
-from mockup.model.finish import Sheen
 from mockup.model.part import PRACTICE
 
 READS = ("decals", "finish", "variant")
@@ -26,7 +26,7 @@ DULL = 0.6  # roughness from which film does not lie down: matte, not satin; com
 def check(built: Built) -> Iterator[Finding]:
     """Yield one note for all films where paint is dull or uneven and nothing smooths it."""
     finish, decals = built.design.finish, built.design.decals
-    if not decals or finish.has_gloss_under_film or not is_rough(finish.sheen):
+    if not decals or not finish.sheen.is_painted or roughness_under(finish) < DULL:
         return
     names = tuple(dict.fromkeys(each.art.name for each in decals))
     address = Address(way=("finish", "gloss_under_film"), variant=built.design.variant)
@@ -34,7 +34,7 @@ def check(built: Built) -> Iterator[Finding]:
         severity="note",
         title="Film may silver",
         what="{subjects} " + ("lies" if len(names) == 1 else "lie") + " on {sheen} paint: air stays under film on a "
-        "rough ground and shines silvery where nothing is printed",
+        "rough ground and shines silvery where nothing is printed; a picture with --stage silvered shows how",
         subjects=tuple(Subject(kind="decal", name=name) for name in names),
         remedy="Spray a gloss coat and let it dry before you lay the film; gloss_under_film = true in [finish] says so",
         edits=(PutValue(address=address, value=True),),
@@ -42,8 +42,3 @@ def check(built: Built) -> Iterator[Finding]:
         facts={"sheen": finish.sheen.name},
         marks=tuple(Mark.round(each) for each in decals),
     )
-
-
-def is_rough(sheen: Sheen) -> bool:
-    """Return whether film does not lie down on a paint by itself."""
-    return sheen.is_painted and (sheen.bare_roughness >= DULL or sheen.has_grain)

@@ -6,7 +6,7 @@ import math
 import os
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import repeat
 
 import numpy as np
@@ -17,10 +17,11 @@ from mockup.colour import rgb
 from mockup.decal import ink_over_paint
 from mockup.decal.cut import film_share, with_margin
 from mockup.decal.formats import MAX_PIXELS
+from mockup.decal.silvering import air_share, air_under
 from mockup.decal.white_under import Grounds, grounds, reflected, white_share
 from mockup.geometry.planar import axes, box_on_face
 from mockup.memo import memoize
-from mockup.model.finish import Artwork, Decal, Finish
+from mockup.model.finish import Artwork, Decal, Film, Finish
 from mockup.model.material import Texture
 from mockup.model.scene import Look
 
@@ -52,11 +53,15 @@ def composite(decal: Decal, finish: Finish, look: Look = "proof") -> Pixels:
     ground is the metal's colour: approximate, as `ink_over_paint.limits` says.
     """
     beside, on_white = grounds(finish, decal, look)
-    share = white_share(decal)
+    share, air = white_share(decal), air_share(decal, finish)
+    if share is not None and share.min() == 255:
+        return printed(decal.art.pixels, on_white)
+    pixels = printed(decal.art.pixels, beside)
+    if air is not None:
+        pixels = _mixed(pixels, printed(decal.art.pixels, replace(beside, air=air_under(look))), air)
     if share is None or not share.any():
-        return printed(decal.art.pixels, beside)
-    over_white = printed(decal.art.pixels, on_white)
-    return over_white if share.min() == 255 else _mixed(printed(decal.art.pixels, beside), over_white, share)
+        return pixels
+    return _mixed(pixels, printed(decal.art.pixels, on_white), share)
 
 
 def _mixed(beside: Pixels, over: Pixels, share: Pixels) -> Pixels:
@@ -141,7 +146,7 @@ def _composed(decals: Sequence[Decal], finish: Finish, look: Look) -> Texture:
     canvas = np.empty((grid.height_px, grid.width_px, 3), np.float32)
     canvas[:] = below.bare()
     for decal in decals:
-        _lay(canvas, grid, decal, grounds(finish, decal, look))
+        _lay(canvas, grid, decal, grounds(finish, decal, look), (air_share(decal, finish), air_under(look)))
     pixels = np.empty(canvas.shape, np.uint8)
     for top in range(0, grid.height_px, _ROWS):
         rows = slice(top, top + _ROWS)
@@ -179,12 +184,15 @@ def _corners(decal: Decal) -> NDArray[np.float64]:
     return box_on_face((decal.width_mm, decal.height_mm), (decal.u_mm, decal.v_mm), decal.rotation_deg)
 
 
-def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: Grounds) -> None:
-    """Print one decal over what the canvas shows already (reflectance, in place)."""
+def _lay(
+    canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: Grounds, under: tuple[Pixels | None, Film]
+) -> None:
+    """Print one decal over what the canvas shows already (reflectance, in place); air may lie under it."""
+    air = under[0]
     art, share, film = ink_over_paint.flatten(decal.art.pixels), white_share(decal), film_share(decal)
     wanted = [max(1, round(mm * grid.per_mm)) for mm in (decal.width_mm, decal.height_mm)]
     smaller = (min(wanted[0], art.shape[1]), min(wanted[1], art.shape[0]))
-    pictures = [Image.fromarray(each) for each in (art, share, film) if each is not None]
+    pictures = [Image.fromarray(each) for each in (art, share, air, film) if each is not None]
     if smaller != pictures[0].size:  # finer than the canvas: filter first, or thin lines break up
         pictures = [each.resize(smaller, Image.Resampling.LANCZOS) for each in pictures]
     edge = 2  # repeated pixels, so that the filter sees no black beyond the film
@@ -215,5 +223,9 @@ def _lay(canvas: NDArray[np.float32], grid: _Canvas, decal: Decal, on: Grounds) 
         ]
         cover = [np.clip((half[i] - np.abs(along[i])) * grid.per_mm + 0.5, 0.0, 1.0) for i in (0, 1)]
         part = canvas[start:stop, left:right]
-        printed = reflected(pixels[..., :3], white, part.astype(np.float64), on)
+        below = part.astype(np.float64)
+        if air is not None:
+            here = pixels[..., 3 if share is None else 4, None] / 255.0
+            below += here * (ink_over_paint.over(np.ones(3), below, under[1]) - below)
+        printed = reflected(pixels[..., :3], white, below, on)
         part += ((cover[0] * cover[1] * there)[..., None] * (printed - part)).astype(np.float32)

@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
+from scipy import ndimage
 from scipy.spatial import cKDTree
 
 from mockup.decal.ink_over_paint import FAINT, ink_of
@@ -104,6 +105,14 @@ def film_depth(decal: Decal) -> NDArray[np.float32]:
     else:
         depth = _within(outlines, at)
     return np.asarray(np.clip(depth, -DEPTH_MM, DEPTH_MM), np.float32)
+
+
+def film_depth_at(decal: Decal, size: tuple[int, int]) -> NDArray[np.float32]:
+    """Return `film_depth` at so many rows and columns over a decal's art."""
+    depth = film_depth(decal)
+    pitch = np.array([decal.height_mm, decal.width_mm]) / size / DEPTH_PITCH_MM
+    offset = (np.array(depth.shape) - 1) / 2.0 - pitch * (np.array(size) - 1) / 2.0
+    return np.asarray(ndimage.affine_transform(depth, pitch, offset, size, order=1, cval=-DEPTH_MM), np.float32)
 
 
 def _within(outlines: list[NDArray[np.float64]], at: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -76,7 +76,8 @@ class Ground:
     `paint` is encoded sRGB; `film` is None where none lies; `veil` 0 to 1; `scatter` is what of a coated swatch's
     colour its surface sent back, where that is added later; `is_swatch_coated` False means that
     the colour was picked from bare matte paint that lies under lacquer on the box; `room` is the light that it is
-    looked at in. `end` of the doubt: 0 is what is likely, -1 the darkest and 1 the lightest.
+    looked at in; `air` lies between the paint and a film that did not lie down.
+    `end` of the doubt: 0 is what is likely, -1 the darkest and 1 the lightest.
     """
 
     paint: Colour
@@ -86,6 +87,7 @@ class Ground:
     scatter: float = 0.0
     is_swatch_coated: bool = True
     room: str = DAYLIGHT
+    air: Film | None = None
     end: float = 0.0
 
     @property
@@ -105,7 +107,7 @@ class Ground:
             paint = np.maximum(paint - self.scatter, 0.0)
         else:
             paint = np.maximum((paint - SURFACE_REFLECTION) / (1.0 - SURFACE_REFLECTION), 0.0)
-        return paint
+        return paint if self.air is None else over(np.ones(3), paint, self.air)
 
 
 def ground(finish: Finish, film: Film | None = None, look: Look = "proof") -> Ground:

@@ -12,7 +12,9 @@ from scipy import ndimage
 
 from mockup.colour import rgb
 from mockup.decal import ink_over_paint
+from mockup.decal.bands import bands
 from mockup.decal.cut import DEPTH_PITCH_MM, film_depth
+from mockup.decal.silvering import AIR_MIRRORS, air_share
 from mockup.decal.white_under import white_share
 from mockup.memo import memoize
 from mockup.model.finish import Decal, Finish
@@ -35,15 +37,17 @@ def film_on(finish: Finish, decals: Sequence[Decal]) -> FilmLayer:
     """
     is_buried = finish.has_clear_coat
     return FilmLayer(
-        patches=tuple(_patch(each) for each in decals),
+        patches=tuple(_patch(each, finish) for each in decals),
         roughness=finish.sheen.coat_roughness if is_buried else _FILM_ROUGHNESS,
         step_mm=_FILM_STEP_MM * (_BURIED if is_buried else 1.0),
         run_mm=_BURIED_RUN_MM if is_buried else _FILM_RUN_MM,
     )
 
 
-def _patch(decal: Decal) -> FilmPatch:
-    inside, hides = _pictures(replace(decal, u_mm=0.0, v_mm=0.0, rotation_deg=0.0))
+def _patch(decal: Decal, finish: Finish) -> FilmPatch:
+    still = replace(decal, u_mm=0.0, v_mm=0.0, rotation_deg=0.0)
+    inside, hides = _pictures(still)
+    air = air_share(still, finish)
     rows, columns = inside.shape
     return FilmPatch(
         u_mm=decal.u_mm,
@@ -53,7 +57,7 @@ def _patch(decal: Decal) -> FilmPatch:
         rotation_deg=decal.rotation_deg,
         inside_mm=inside,
         hides=hides,
-        shine=np.zeros_like(hides),
+        shine=np.zeros_like(hides) if air is None else _shine(still, air, hides),
     )
 
 
@@ -66,6 +70,13 @@ def _pictures(decal: Decal) -> tuple[Pixels, Pixels]:
     if white is not None and process is not None:
         through *= 1.0 - (1.0 - np.float32(process.transmittance)) * _round_middle(white / 255.0, decal, inside.shape)
     return inside, np.asarray(1.0 - through, np.float32)
+
+
+@memoize
+def _shine(decal: Decal, air: NDArray[np.uint8], hides: Pixels) -> Pixels:
+    """Return what air under a decal mirrors through its ink, on the grid of `film_depth`."""
+    ink = bands(ink_over_paint.flatten(decal.art.pixels)).mean(axis=-1)
+    return np.asarray(AIR_MIRRORS * _round_middle(ink * (air / 255.0), decal, hides.shape) * (1.0 - hides), np.float32)
 
 
 def _round_middle(pixels: NDArray[np.float64], decal: Decal, size: tuple[int, ...]) -> Pixels:

@@ -146,7 +146,8 @@ class Finish:
     is laid, which a lacquer over it hides. `is_swatch_coated` says whether the paint
     colour was picked from a lacquered swatch; `ink_strength` scales the printer's ink (1 as sRGB on white
     paper). `room` is the light that the pedal is looked at in, by its name in `colour.room`.
-    `printer` names the calibrated printer that prints the art, if any, and `print_words` says how it printed its strip.
+    `is_silvered` shows the film as it looks where it was laid badly. `printer` names the calibrated printer that prints
+    the art, if any, and `print_words` says how it printed its strip.
     """
 
     paint: Colour
@@ -156,6 +157,7 @@ class Finish:
     is_swatch_coated: bool = True
     ink_strength: float = 1.0
     room: str = DAYLIGHT
+    is_silvered: bool = False
     end: float = 0.0
     printer: str | None = None
     print_words: str = ""

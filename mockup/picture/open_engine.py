@@ -72,7 +72,7 @@ class OpenEngine:
             self._open = None
 
     def _studio(self, design: Design, request: PictureRequest, *, is_flipped: bool) -> Studio:
-        design = request.in_room(design)
+        design = request.finished(design)
         scene = assemble(design, request.lighting, look=request.look, is_flipped=is_flipped)
         ready = self._ready(scene, (request.rendering(), scene.lighting, is_flipped))
         notes = (*scene.notes, *((ready.note,) if ready.note else ()))

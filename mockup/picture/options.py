@@ -58,7 +58,9 @@ class PictureRequest(DesignRequest):
     size: tuple[int, int] | None = option(None, "width x height in pixels", parse=parse_size)
     look: Look = option("photo", "photo: in a studio; proof: unlit, exactly the predicted colours", choices=LOOKS)
     stage: Stage = option(
-        "finished", "drilled: the box with its holes and no hardware, to hold beside yours", choices=STAGES
+        "finished",
+        "drilled: the box with its holes and no hardware, to hold beside yours; silvered: film with air under it",
+        choices=STAGES,
     )
     quality: Quality = option("normal", "how much work goes into it", choices=QUALITIES)
     light: str = option("bench", "light and ground", choices=light_names)
@@ -103,11 +105,10 @@ class PictureRequest(DesignRequest):
         ground = self._ground()
         return replace(preset, ground=ground, backdrop=ground)
 
-    def in_room(self, design: Design) -> Design:
-        """Return a design as it is looked at in the light that was asked for."""
-        if design.finish.room == self.room:
-            return design
-        return replace(design, finish=replace(design.finish, room=self.room))
+    def finished(self, design: Design) -> Design:
+        """Return a design with its film laid as the stage says, as it is looked at in the room's light."""
+        finish = replace(design.finish, room=self.room, is_silvered=self.stage == "silvered")
+        return design if finish == design.finish else replace(design, finish=finish)
 
     def rendering(self) -> PictureRequest:
         """Return only what says how a given design is rendered through a given camera."""

@@ -145,7 +145,7 @@ def studio(
 
     Without an engine named, a still that is no draft is made by the one whose picture is better for its time.
     """
-    design = request.in_room(design)
+    design = request.finished(design)
     scene = assemble(design, request.lighting, look=request.look, is_flipped=is_flipped)
     is_lit = is_still and request.look == "photo" and request.quality != "draft"
     name, opened, note = opened_on(request.engine, scene, is_still=is_lit)

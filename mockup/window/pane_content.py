@@ -19,7 +19,7 @@ class PaneContent(PictureRequest):
 
     def dressed(self, design: Design) -> Design:
         """Return the design as this pane shows it."""
-        design = self.in_room(design)
+        design = self.finished(design)
         if not self.has_decal:
             design = replace(design, decals=())
         if self.has_clear_coat is not None and self.has_clear_coat != design.finish.has_clear_coat:

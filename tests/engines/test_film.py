@@ -35,9 +35,9 @@ DISC = np.zeros((400, 400, 4), np.uint8)
 DISC[np.hypot(*(np.indices((400, 400)) - 199.5)) < 190.0] = (40, 40, 40, 255)  # of 38 mm
 
 
-def plate(sheen, has_coat, lighting, is_filmed=True, is_disc=False):
+def plate(sheen, has_coat, lighting, is_filmed=True, is_disc=False, is_silvered=False):
     """A dark plate of 80 mm with unprinted film on its middle 40 mm, or a printed disc of as much film."""
-    finish = Finish(paint=(0.2, 0.2, 0.2), sheen=sheens()[sheen], has_clear_coat=has_coat)
+    finish = Finish(paint=(0.2, 0.2, 0.2), sheen=sheens()[sheen], has_clear_coat=has_coat, is_silvered=is_silvered)
     art = Artwork(name="art", pixels=DISC if is_disc else np.zeros((64, 64, 4), np.uint8))
     cut = Cut(shape="ink", allowance_mm=1.0, radius_mm=0.0) if is_disc else None
     decals = (
@@ -159,3 +159,17 @@ def test_several_turned_films_leave_paint_beside_them(engine):
     both_films = light[38:42, 38:42].mean()
     assert one > 1.15 * corner
     assert both_films > 1.15 * corner
+
+
+@both
+def test_air_under_film_is_silvery(engine):
+    """Where no lamp is mirrored film is paler by what mist scatters and, near one, mirrors; in patches; both engines
+    alike. Paint of 0.033 sends back 0.033 + 0.6 x 0.078 where air is everywhere, and 0.4 of matte paint has it."""
+    with_air, without = (
+        seen(engine, plate("matte", False, dark(lamp(20.0)), is_silvered=flag)) for flag in (True, False)
+    )  # fmt: skip
+    more = (with_air[24:56, 24:56, :3] / without[24:56, 24:56, :3]).mean(axis=2)
+    assert 1.2 < more.mean() < 1.9  # 1.5 by what scatters alone
+    assert more.max() > more.mean() + 0.2
+    assert np.percentile(more, 10) < 1.1
+    assert patches(with_air)[1] == pytest.approx(patches(without)[1], rel=0.05)  # the paint beside it

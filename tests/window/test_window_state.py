@@ -106,6 +106,8 @@ def test_hidden_groups() -> None:
     assert State().hidden == State().see_through == frozenset()
     assert State().toggled("hardware").hidden == {"hardware", "inside"}
     assert State().toggled("lid").hidden == {"lid"}
+    assert State().contents[0].stage == "finished"
+    assert State().switched("silvering", True).contents[0].stage == "silvered"
     assert State().switched("see-through", True).see_through == {"box", "lid"}
 
 

@@ -15,6 +15,7 @@ from mockup.geometry.planar import axes, box_on_face
 from mockup.memo import memoize
 from mockup.model.material import FilmLayer, FilmPatch, Texture
 
+AIR_ROUGHNESS: Final = 0.45  # perceptual, of what air under film mirrors: by eye
 _MOST_PX: Final = 4096  # of one picture, each way; coarser beyond
 _PX_PER_RUN: Final = 2.0  # pixels across an edge
 _COVER_MM: Final = 0.1  # pixel of the picture of where film lies: its end is no sharper in any usual view

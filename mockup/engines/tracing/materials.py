@@ -8,7 +8,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.engines.appearance.film import cover, opacity, relief
+from mockup.engines.appearance.film import AIR_ROUGHNESS, cover, opacity, relief, shine
 from mockup.engines.appearance.grain import Side, dents, flakes
 from mockup.engines.tracing.shapes import bitmap, framed, library, own_colour
 from mockup.model.material import Material, Texture
@@ -32,6 +32,12 @@ def finish(material: Material, side: Side | None = None) -> dict[str, Any]:
         sealed = replace(material, coat=1.0, coat_roughness=film.roughness)
         share = bitmap(cover(picture), to_uv=_onto_picture(picture))
         inner = {"type": "blendbsdf", "weight": share, "bare": inner, "film": _surface(sealed, side)}
+    if picture is not None and film is not None and any(patch.shine.any() for patch in film.patches):
+        silver = _metal(Material(name="air", base_color=(1.0, 1.0, 1.0)), AIR_ROUGHNESS)
+        inner = {
+            "type": "blendbsdf", "weight": bitmap(shine(picture), to_uv=_onto_picture(picture)),
+            "film": inner, "silver": silver,
+        }  # fmt: skip
     if side is not None and material.hammer > 0.0:
         height = bitmap(dents(side, material.dent_mm), to_uv=_onto_grain(material, side))
         inner = {"type": "bumpmap", "height": height, "scale": float(material.hammer), "inner": inner}

@@ -67,6 +67,7 @@ SHOW_ROWS = group(
     toggle("see-through", "See-through box", "See the parts inside through the box"),
     toggle("lamp", "Lamps lit", "All lamps lit, or all dark; at first as in the pedal"),
     toggle("clear-coat", "Clear coat", "Try clear lacquer over everything; Paint keeps it"),
+    toggle("silvering", "Air under the film", "How film looks that was laid on rough paint without a gloss coat"),
     toggle("findings", "Findings", "Mark the places where something was found"),
     row(
         "proof", "Flat colours", "", state(lambda desk: desk.view.state.next_look()),

@@ -19,7 +19,18 @@ from mockup.window.desk import Desk
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Cards
 
-_SWITCHES = ("decal", "hardware", "lid", "see-through", "lamp", "clear-coat", "findings", "proof", "perspective")
+_SWITCHES = (
+    "decal",
+    "hardware",
+    "lid",
+    "see-through",
+    "lamp",
+    "clear-coat",
+    "silvering",
+    "findings",
+    "proof",
+    "perspective",
+)
 _PANES = ("one-pane", "two-panes", "three-panes", "four-panes", "wipe")
 
 

@@ -28,6 +28,7 @@ uniform vec3 uLampLight[LAMPS];
 #endif
 
 const float BRIGHTEST = 1.2;      // in the picture for mirrors, linear: what glints upward does not glint sideways
+const float AIR_ROUGHNESS = 0.45; // of what air under film mirrors, as in `appearance/film.py`
 const float UNDER_KNOB = 0.3;     // share of light that is left there: by eye
 
 void main() {
@@ -140,6 +141,12 @@ void main() {
     result += sheen * mirrored_there;
 #endif
 #if FILMED && !FROM_ABOVE
+    for (int once = 0; once < int(film_below.y > 0.0005); ++once) {
+        // air under the film mirrors as a dull silver does
+        vec3 silver = studio(p, flat_n, r, 2.0 * AIR_ROUGHNESS * AIR_ROUGHNESS, vec4(0.0)) * closed * mouth.y;
+        result += film_below.y * through * silver;
+        through *= 1.0 - film_below.y;
+    }
     for (int once = 0; once < int(film_edge.z > 0.002); ++once) {
         vec3 sloping = normalize(n + uFilmKind.y * falls);
         float wide = 2.0 * uFilmKind.x * uFilmKind.x;
