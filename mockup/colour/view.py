@@ -58,7 +58,7 @@ def _block(values: NDArray[np.float32], look: Look, share: NDArray[np.uint16], o
     out[:, :3] = _encoded_bytes(linear, share)
     out[:, 3] = 255 if is_opaque else np.round(alpha * 255.0)
     if not is_opaque:
-        out[alpha == 0.0, :3] = 0
+        out[out[:, 3] == 0, :3] = 0
 
 
 def rolled_off(linear: NDArray[np.float32]) -> NDArray[np.float32]:

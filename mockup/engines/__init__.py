@@ -5,11 +5,12 @@ A plug-in is a module with the names of `Engine`; the first line of its docstrin
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from types import TracebackType
 from typing import Protocol, Self, cast
 
 from mockup.model.errors import EngineError, nearest
+from mockup.model.picture import Picture
 from mockup.model.scene import Frame, Scene, Shot
 from mockup.plugins import Folder
 
@@ -20,8 +21,16 @@ class Session(Protocol):
     """One scene made ready to render; the scene is built once and shared by all its pictures."""
 
     def render(self, shot: Shot) -> Frame:
-        """Return one picture."""
+        """Return one linear picture; an engine that makes its glow later leaves it out."""
         ...
+
+    def pictures(self, shots: Iterable[Shot]) -> Iterator[Picture]:
+        """Yield a finished picture of each shot, encoded, (h, w, 4), with the facts of how it was made."""
+        from mockup.colour.view import view
+
+        for shot in shots:
+            frame = self.render(shot)
+            yield Picture(pixels=view(frame.pixels, shot.look), facts=frame.facts)
 
     def close(self) -> None:
         """Give back what the session holds; it may be called twice."""

@@ -23,7 +23,7 @@ from mockup.options import Progress, Result, bad_option, file_stem, option, pars
 from mockup.outputs.pages import log_words
 from mockup.picture import framing
 from mockup.picture.options import PictureRequest, grounded_lights
-from mockup.picture.studio import Studio, studio
+from mockup.picture.studio import Studio, shot, studio
 from mockup.scene.assemble import assemble
 from mockup.scene.views import VIEWS, View
 
@@ -130,7 +130,7 @@ def _pictures(
                 taken = room.shoot(view, room.camera(view, options.size), options.size, options)
                 stills[view.name] = _still(design, view, taken)
             if not is_flipped and options.frames:
-                turn = _turntable(room, options, lambda i: progress(len(STILLS) + i, "turntable"))
+                turn = _turntable(room, options, lambda i, *_: progress(len(STILLS) + i, "turntable"))
     return tuple(stills[name] for name in STILLS), turn, tuple(notes)
 
 
@@ -149,11 +149,8 @@ def _still(design: Design, view: View, taken: Picture) -> Photo:
 def _turntable(room: Studio, options: Options, progress: Any) -> Photo:
     view, size, draft = VIEWS[_TURN_VIEW], options.turn_size, replace(options, quality="draft")
     camera = room.camera(view, size, turns_deg=framing.whole_turn())
-    frames = []
-    for number in range(options.frames):
-        progress(number)
-        taken = room.shoot(view, camera, size, draft, turn_deg=360.0 * number / options.frames)
-        frames.append(ink_over_paint.flatten(taken.pixels))
+    turning = room.turn(shot(view, camera, size, draft), view.name, options.frames, progress)
+    frames = [ink_over_paint.flatten(taken.pixels) for taken in turning]
     return Photo(
         name="turntable.webp",
         data=animation(frames, frame_ms=1000.0 * _TURN_SECONDS / options.frames, kind="webp", quality=80),

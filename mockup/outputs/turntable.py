@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from mockup.model.scene import QUALITIES, Look, Quality, Shot
+from mockup.model.scene import QUALITIES, Look, Quality
 from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, require_ending, silent
 from mockup.picture.options import PictureRequest
 from mockup.scene.views import VIEWS
@@ -17,7 +17,6 @@ if TYPE_CHECKING:
 
     from mockup.model.design import Design
     from mockup.model.picture import Picture
-    from mockup.picture.studio import Studio
 
 SUFFIXES = (".webp", ".gif", ".apng", ".png", ".mp4")
 MAX_PIXELS = 500_000_000  # of all frames together, three bytes each; keeps memory bounded
@@ -72,16 +71,8 @@ def pictures(
     view = VIEWS[options.view[0]]
     with studio(design, options, is_flipped=view.is_flipped, is_still=False) as room:
         camera = room.camera(view, options.size, turns_deg=TURNS_DEG)
-        for taken in turned(room, shot(view, camera, options.size, options), view.name, options.frames, progress):
+        for taken in room.turn(shot(view, camera, options.size, options), view.name, options.frames, progress):
             yield taken, room.notes
-
-
-def turned(room: Studio, shot: Shot, view: str, frames: int, progress: Progress = silent) -> Iterator[Picture]:
-    """Yield a shot's pictures in so many equal steps of one anticlockwise turn; `view` is what they are called."""
-    for done in range(frames):
-        progress(done, frames, "frame")
-        yield room.take(replace(shot, turn_deg=360.0 * done / frames), view)
-    progress(frames, frames, "frame")
 
 
 def animated(pixels: Sequence[NDArray[np.uint8]], suffix: str, turn_seconds: float) -> bytes:

@@ -10,7 +10,6 @@ from itertools import groupby
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.colour.view import view as encoded
 from mockup.engines import Session
 from mockup.model.design import Design
 from mockup.model.picture import Picture
@@ -63,7 +62,8 @@ class OpenEngine:
     def pixels(self, scene: Scene, shot: Shot) -> NDArray[np.uint8]:
         """Return the encoded pixels (h, w, 4) of a scene's shot on the best engine here; raises `EngineError`."""
         asked = PictureRequest(look=shot.look, quality=shot.quality).rendering()
-        return encoded(self._ready(scene, (asked, scene.lighting, False)).session.render(shot).pixels, shot.look)
+        [picture] = self._ready(scene, (asked, scene.lighting, False)).session.pictures([shot])
+        return picture.pixels
 
     def close(self) -> None:
         """Give back what the engine holds."""

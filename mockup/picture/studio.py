@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
+from itertools import tee
 
 import numpy as np
 
 from mockup import __version__, engines
 from mockup.colour import rgb
-from mockup.colour.view import view as encoded
 from mockup.decal import ink_over_paint
 from mockup.engines import Session
 from mockup.fingerprint import fingerprint
@@ -23,6 +23,7 @@ from mockup.model.mesh import Floats
 from mockup.model.picture import Picture
 from mockup.model.scene import DAYLIGHT, LEFT_OUT, Camera, Group, Scene, Shot
 from mockup.model.units import MM_PER_INCH
+from mockup.options import Progress, silent
 from mockup.picture.options import PictureRequest
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame
@@ -61,12 +62,32 @@ class Studio:
 
     def take(self, shot: Shot, view: str) -> Picture:
         """Return the picture of a shot, encoded, with the facts of how it was made; `view` is what it is called."""
-        if shot.lighting is not None:
-            shot = replace(shot, lighting=suited(shot.lighting, self.design.finish.surface))
-        taken = self.session.render(shot)
+        [picture] = self.series([shot], view)
+        return picture
+
+    def series(self, shots: Iterable[Shot], view: str) -> Iterator[Picture]:
+        """Yield the picture of each shot, as `take` does; the engine may be at the next one already."""
+        asked, drawn = tee(shots)
+        for shot, picture in zip(asked, self.session.pictures(map(self._lit, drawn)), strict=True):
+            yield self._told(shot, picture, view)
+
+    def turn(self, shot: Shot, view: str, frames: int, progress: Progress = silent) -> Iterator[Picture]:
+        """Yield a shot's pictures in so many equal steps of one anticlockwise turn; `view` is what they are called."""
+        turns = (replace(shot, turn_deg=360.0 * index / frames) for index in range(frames))
+        for done, picture in enumerate(self.series(turns, view)):
+            progress(done, frames, "frame")
+            yield picture
+        progress(frames, frames, "frame")
+
+    def _lit(self, shot: Shot) -> Shot:
+        if shot.lighting is None:
+            return shot
+        return replace(shot, lighting=suited(shot.lighting, self.design.finish.surface))
+
+    def _told(self, shot: Shot, picture: Picture, view: str) -> Picture:
         camera, look = shot.camera, shot.look
         dpi = shot.height_px * MM_PER_INCH / camera.ortho_mm if camera.ortho_mm else None
-        facts = caption(self.design) | {"View": view, "Look": look, "Engine": self.engine, **taken.facts}
+        facts = caption(self.design) | {"View": view, "Look": look, "Engine": self.engine, **picture.facts}
         if dpi:
             facts["Scale"] = f"true to size at {dpi:.2f} dpi"
         if look == "proof":
@@ -74,7 +95,7 @@ class Studio:
             facts["Limits"] = " ".join(
                 ink_over_paint.limits(self.design.finish, (decal.ink_film for decal in self.design.decals))
             )
-        pixels = encoded(taken.pixels, look)
+        pixels = picture.pixels
         is_opaque = bool((pixels[..., 3] == 255).all())
         return Picture(pixels=pixels[..., :3] if is_opaque else pixels, dpi=dpi, facts=facts)
 

@@ -82,8 +82,9 @@ def _panes(count: int, goal: str) -> Iterator[str]:
     make_current()
     from OpenGL import GL
 
-    from mockup.engines.gl.progressive import Pane, Rect, Screen
+    from mockup.engines.gl.progressive import Pane, Rect
     from mockup.engines.gl.resources import Programs
+    from mockup.engines.gl.screen import Screen
     from mockup.engines.gl.session import RasterSession
 
     scene, programs = example(), Programs()

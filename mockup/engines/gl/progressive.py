@@ -4,19 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from OpenGL import GL
 
-from mockup.colour.view import SHOULDER
-from mockup.engines.appearance.bloom import MOST, cell_px, halo_of
 from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl.batch import posed
 from mockup.engines.gl.projections import camera
-from mockup.engines.gl.resources import FullScreen, GpuMesh, Programs, RenderTarget, Targets, bind, set_filters
+from mockup.engines.gl.resources import FullScreen, GpuMesh, Programs, Targets, bind
 from mockup.engines.gl.session import RasterSession
 from mockup.engines.gl.settings import EFFORTS
+from mockup.engines.gl.view_transform import ViewTransform
 from mockup.geometry.poses import turn
 from mockup.model.material import Colour
 from mockup.model.mesh import Mesh, joined
@@ -42,16 +40,17 @@ class Pane:
         self._programs = programs
         self._triangle = FullScreen()
         self._targets = Targets()
-        self._halo = 0
-        self._has_halo = False
-        self._shown, self._gain, self._look = "draft", 1.0, "photo"
+        self._view_transform = ViewTransform(programs)
+        self._shown = "draft"
 
     def draft(self, session: RasterSession, shot: Shot) -> None:
         """Draw the draft of a shot at once; it is what `present` shows from now on."""
-        for _ in session.passes(shot, self._targets.of("draft", shot.width_px, shot.height_px)):
+        picture = self._targets.of("draft", shot.width_px, shot.height_px)
+        for _ in session.passes(shot, picture):
             pass
         GL.glFinish()  # so that the caller's clock tells what it cost
-        self._shown, self._gain, self._look, self._has_halo = "draft", 1.0, shot.look, False
+        self._shown = "draft"
+        self._view_transform.expose(picture, shot)
 
     def refine(self, session: RasterSession, shot: Shot, bands: Callable[[], int] | None = None) -> Iterator[bool]:
         """Draw a shot at its own quality in small pieces, the same passes as `RasterSession.render`.
@@ -64,9 +63,8 @@ class Pane:
             is_new = done > before and (done >= min(_SHOWN_FROM, passes) or done == passes)
             before = done
             if is_new:
-                self._shown, self._gain, self._look = "mean", passes / done, shot.look
-                if shot.look == "photo" and shot.quality != "draft":
-                    self._glow(mean)
+                self._shown = "mean"
+                self._view_transform.expose(mean, shot, passes / done)
             GL.glFinish()  # a driver that queues the work would do all of it at once, later
             yield is_new
 
@@ -79,15 +77,7 @@ class Pane:
         if source is None:
             return
         _onto(framebuffer, place, within)
-        program = self._programs.use("full_screen.vert", "view_transform.frag")
-        bind(0, source.texture)
-        bind(1, self._halo)
-        cell = cell_px(source.height)
-        program.set(
-            uPass=0, uGain=self._gain, uRolled=float(self._look == "photo"), uShoulder=SHOULDER, uBehind=behind,
-            uHalo=1, uHasHalo=float(self._has_halo), uHaloPlace=(source.width / cell, source.height / cell),
-        )  # fmt: skip
-        self._triangle.draw()
+        self._view_transform.draw(source, behind)
         GL.glDisable(GL.GL_SCISSOR_TEST)
 
     def mark(self, shot: Shot, session: RasterSession, solid: GpuMesh, pose: Floats | None) -> None:
@@ -122,86 +112,13 @@ class Pane:
         """Return the linear picture (h, w, 4) that is shown, its glow left out; for tests."""
         shown = self._targets.get(self._shown)
         assert shown is not None
-        return shown.read() * np.float32(self._gain)
+        return shown.read() * np.float32(self._view_transform.gain)
 
     def delete(self) -> None:
         """Free everything."""
         self._targets.delete()
-        if self._halo:
-            GL.glDeleteTextures([self._halo])
-            self._halo = 0
+        self._view_transform.delete()
         self._triangle.delete()
-
-    def _glow(self, mean: RenderTarget) -> None:
-        """Find what is brighter than white and make its halo: a small map is read back, not the picture."""
-        cell = cell_px(mean.height)
-        small = self._targets.of("excess", -(-mean.width // cell), -(-mean.height // cell))
-        small.resume()
-        GL.glDisable(GL.GL_BLEND)
-        bind(0, mean.texture)
-        self._programs.use("full_screen.vert", "bright_pass.frag").set(
-            uPass=0, uGain=self._gain, uCell=cell, uMost=MOST
-        )
-        self._triangle.draw()
-        excess = small.read()[::-1, :, :3]  # its own row 0 is the picture's top
-        self._has_halo = bool(excess.max(initial=0.0) > 0.0)
-        if self._has_halo:
-            self._keep_halo(halo_of(np.ascontiguousarray(excess), mean.height))
-
-    def _keep_halo(self, halo: np.ndarray) -> None:
-        if not self._halo:
-            self._halo = int(GL.glGenTextures(1))
-        GL.glBindTexture(GL.GL_TEXTURE_2D, self._halo)
-        GL.glPixelStorei(GL.GL_UNPACK_ALIGNMENT, 1)
-        data: Any = np.ascontiguousarray(halo, np.float32)
-        rows, columns = halo.shape[:2]
-        GL.glTexImage2D(GL.GL_TEXTURE_2D, 0, GL.GL_RGB32F, columns, rows, 0, GL.GL_RGB, GL.GL_FLOAT, data)
-        set_filters(GL.GL_LINEAR)
-
-
-class Screen:
-    """Bytes to show: the finished interface under the panel, kept so that moving the pointer redraws no picture."""
-
-    def __init__(self, width: int, height: int) -> None:
-        self.width, self.height = width, height
-        self._colour = int(GL.glGenRenderbuffers(1))
-        self.fb = int(GL.glGenFramebuffers(1))
-        GL.glBindRenderbuffer(GL.GL_RENDERBUFFER, self._colour)
-        GL.glRenderbufferStorage(GL.GL_RENDERBUFFER, GL.GL_RGBA8, width, height)
-        GL.glBindFramebuffer(GL.GL_FRAMEBUFFER, self.fb)
-        GL.glFramebufferRenderbuffer(GL.GL_FRAMEBUFFER, GL.GL_COLOR_ATTACHMENT0, GL.GL_RENDERBUFFER, self._colour)
-
-    def clear(self, colour: Colour) -> None:
-        """Fill it with an encoded colour."""
-        GL.glBindFramebuffer(GL.GL_FRAMEBUFFER, self.fb)
-        GL.glViewport(0, 0, self.width, self.height)
-        GL.glDisable(GL.GL_SCISSOR_TEST)
-        GL.glColorMask(True, True, True, True)
-        GL.glClearColor(*colour, 1.0)
-        GL.glClear(GL.GL_COLOR_BUFFER_BIT)
-
-    def show(self, framebuffer: int = 0) -> None:
-        """Copy it to another framebuffer, the window's by default, and draw there from now on."""
-        GL.glBindFramebuffer(GL.GL_READ_FRAMEBUFFER, self.fb)
-        GL.glBindFramebuffer(GL.GL_DRAW_FRAMEBUFFER, framebuffer)
-        size = (0, 0, self.width, self.height)
-        GL.glDisable(GL.GL_SCISSOR_TEST)
-        GL.glBlitFramebuffer(*size, *size, GL.GL_COLOR_BUFFER_BIT, GL.GL_NEAREST)
-        GL.glBindFramebuffer(GL.GL_FRAMEBUFFER, framebuffer)
-        GL.glViewport(*size)
-
-    def read(self) -> np.ndarray:
-        """Return its bytes (h, w, 4), row 0 at the top."""
-        GL.glBindFramebuffer(GL.GL_READ_FRAMEBUFFER, self.fb)
-        out = np.empty((self.height, self.width, 4), np.uint8)
-        GL.glPixelStorei(GL.GL_PACK_ALIGNMENT, 1)
-        GL.glReadPixels(0, 0, self.width, self.height, GL.GL_RGBA, GL.GL_UNSIGNED_BYTE, out)
-        return out[::-1]
-
-    def delete(self) -> None:
-        """Free it."""
-        GL.glDeleteFramebuffers(1, [self.fb])
-        GL.glDeleteRenderbuffers(1, [self._colour])
 
 
 def outlined(meshes: Sequence[Mesh]) -> GpuMesh:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
 from OpenGL import GL
 
 from mockup.engines import Session
-from mockup.engines.appearance.bloom import with_bloom
 from mockup.engines.appearance.film import FilmMap, film_map
 from mockup.engines.appearance.lens import axis
 from mockup.engines.appearance.samples import Floats, pixel_filter
@@ -19,12 +18,15 @@ from mockup.engines.gl.frame_light import FrameLight, LightPass
 from mockup.engines.gl.lit_scene import LitScene
 from mockup.engines.gl.projections import camera, jittered, through_lens
 from mockup.engines.gl.resources import ImageTexture, Programs, RenderTarget, Targets
+from mockup.engines.gl.screen import Screen, Screens
 from mockup.engines.gl.settings import EFFORTS, Effort
 from mockup.engines.gl.store import GpuStore
+from mockup.engines.gl.view_transform import ViewTransform
 from mockup.geometry.poses import turn
 from mockup.model.errors import EngineError
 from mockup.model.material import SEAM
 from mockup.model.mesh import Mesh
+from mockup.model.picture import Picture
 from mockup.model.scene import Body, Frame, Group, Lighting, Point3, Scene, Shot
 
 _GHOST_ALPHA = 0.22  # how much of a see-through surface is left: by eye
@@ -43,6 +45,7 @@ class RasterSession(Session):
         self._programs = Programs() if programs is None else programs
         self._store = GpuStore()
         self._targets = Targets()
+        self._view_transform = ViewTransform(self._programs)
         self._lifted: str | None = None
         self._pose: Floats | None = None
         self._version = 0
@@ -84,28 +87,42 @@ class RasterSession(Session):
         """Free what pictures are made with, the scene itself stays: for a session that is not looked at now."""
         self._lit.rest()
         self._targets.delete()
+        self._view_transform.rest()
 
     def render(self, shot: Shot) -> Frame:
-        """Return one picture; `EngineError` once the session is closed."""
+        """Return one linear picture, without its glow; `EngineError` once the session is closed."""
+        return Frame(pixels=self._drawn(shot).read(), facts=_facts(shot))
+
+    def pictures(self, shots: Iterable[Shot]) -> Iterator[Picture]:
+        """Yield a finished picture of each shot; its bytes are copied back while the next one is drawn.
+
+        `EngineError` once the session is closed.
+        """
+        screens, under_way = Screens(), None
+        try:
+            for shot in shots:
+                linear = self._drawn(shot)
+                self._view_transform.expose(linear, shot)
+                screen = screens.next(shot.width_px, shot.height_px)
+                screen.begin()
+                self._view_transform.draw(linear, None)
+                screen.copy_back()
+                if under_way is not None:
+                    yield _picture(*under_way)
+                under_way = shot, screen
+            if under_way is not None:
+                yield _picture(*under_way)
+        finally:
+            screens.delete()
+
+    def _drawn(self, shot: Shot) -> RenderTarget:
         if not self._open:
             raise EngineError("this render session is closed")
         make_current()
-        effort = EFFORTS[shot.quality]
         mean = self._targets.of("mean", shot.width_px, shot.height_px)
         for _ in self.passes(shot, mean):
             pass
-        pixels = mean.read()
-        if shot.look == "photo" and shot.quality != "draft":
-            pixels = with_bloom(pixels)
-        return Frame(
-            pixels=pixels,
-            facts={
-                "engine": "raster",
-                "look": shot.look,
-                "passes": str(effort.passes),
-                "gl": GL.glGetString(GL.GL_RENDERER).decode("ascii", "replace"),
-            },
-        )
+        return mean
 
     def close(self) -> None:
         """Free everything on the GPU; the context itself is kept for the next session."""
@@ -115,6 +132,7 @@ class RasterSession(Session):
         make_current()
         self.rest()
         self._lit.delete()
+        self._view_transform.delete()
         self._store.delete()
         if self._owns_programs:
             GL.glUseProgram(0)  # a program still in use would outlive its deletion
@@ -304,6 +322,16 @@ class _Pass:
 
 
 _GROUPS: frozenset[Group] = frozenset({"box", "lid", "hardware", "inside"})
+
+
+def _picture(shot: Shot, screen: Screen) -> Picture:
+    make_current()
+    return Picture(pixels=screen.bytes(), facts=_facts(shot))
+
+
+def _facts(shot: Shot) -> dict[str, str]:
+    drawn_by = GL.glGetString(GL.GL_RENDERER).decode("ascii", "replace")
+    return {"engine": "raster", "look": shot.look, "passes": str(EFFORTS[shot.quality].passes), "gl": drawn_by}
 
 
 def _begin() -> None:

@@ -10,8 +10,9 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from mockup.engines.gl.progressive import Pane, Rect, Screen, outlined
+from mockup.engines.gl.progressive import Pane, Rect, outlined
 from mockup.engines.gl.resources import GpuMesh, Programs
+from mockup.engines.gl.screen import Screen
 from mockup.engines.gl.session import RasterSession
 from mockup.model.material import Colour
 from mockup.model.mesh import Floats

@@ -75,9 +75,10 @@ class Shown:
     def __init__(self):
         make_current()
         from mockup.engines.gl import progressive as live
+        from mockup.engines.gl.screen import Screen
         from mockup.engines.gl.session import RasterSession
 
-        self.live, self.session, self.programs = live, RasterSession, live.Programs()
+        self.screen, self.live, self.session, self.programs = Screen, live, RasterSession, live.Programs()
         self.seen = {}
 
     def scene(self, content, design):
@@ -107,7 +108,7 @@ class Shown:
             return self.seen[key]
         size = {"width": shot.width_px, "height": shot.height_px}
         with self.session(self.scene(content, design), self.programs) as session:
-            pane, screen = self.live.Pane(self.programs), self.live.Screen(**size)
+            pane, screen = self.live.Pane(self.programs), self.screen(**size)
             for _ in pane.refine(session, shot):
                 pass
             pane.present(screen.fb, self.live.Rect(x=0, y=0, **size), (0.5, 0.5, 0.5))
