@@ -26,6 +26,8 @@ _STRONG = 0.35  # of the middle ray's edge; a weaker one is none: by trial
 _NEAR_MM = 0.15  # of the circle; an edge farther away is no part of it: by trial
 _APART_MM = 0.8  # two places nearer than that are one: by trial
 LEAST_SEEN, WIDEST_GAP_DEG, STRONGEST_RIVAL = 0.75, 50.0, 0.6  # of a sure hole: by trial on traced scans
+TORN_MM = 0.08  # between a circle by all rays and one by the upper rim alone, of a sure hole: by trial
+_LOWER_MM = 0.05  # a lower rim nearer than that to the upper one is one with it: by trial
 THINNEST_MM, THICKEST_MM = -0.2, 0.42  # of a sure hole's diameter against the drill's: by trial on traced scans
 
 
@@ -34,7 +36,7 @@ class SeenHole:
     """A hole as a picture shows it: its middle in pixels, its diameter in millimetres, and why it is unsure, if it is.
 
     `seen` is the share of its rim that shows, `noise_mm` how far its edges lie off the circle (root mean square),
-    `rival_px` the place that looks most like it elsewhere, None for none.
+    `inside` the linear light inside it, `rival_px` the place that looks most like it elsewhere, None for none.
     """
 
     x_px: float
@@ -42,6 +44,7 @@ class SeenHole:
     diameter_mm: float
     seen: float
     noise_mm: float
+    inside: float
     rival_px: Point | None
     unsure: str
 
@@ -49,6 +52,22 @@ class SeenHole:
     def doubt_mm(self) -> float:
         """How far its middle may be off by what its rim shows, twice the standard error."""
         return 2.0 * self.noise_mm / max(1.0, math.sqrt(self.seen * _RAYS / 6.0))  # edges beside one another agree
+
+
+@dataclass(frozen=True, kw_only=True)
+class Slant:
+    """From where a picture of a face was taken: the eye's place over it, its height, and the wall's thickness.
+
+    On the slant a bore's lower rim shows inside the upper one, as a second circle.
+    """
+
+    eye_mm: tuple[float, float, float]
+    wall_mm: float
+
+    def lower_mm(self, at_mm: Point) -> Floats:
+        """Return by how much the lower rim of a bore is seen shifted against the upper one, (2,)."""
+        way = np.array(self.eye_mm[:2]) - np.array(at_mm)
+        return np.asarray(way * self.wall_mm / (self.eye_mm[2] + self.wall_mm))
 
 
 def votes(grey: Floats, radius_px: float) -> Floats:
@@ -74,11 +93,14 @@ def peaks(heap: Floats, apart_px: float, most: int) -> list[tuple[float, float, 
     return [(float(heap[tuple(at[each])]), float(at[each][0]), float(at[each][1])) for each in order]
 
 
-def find_hole(grey: Floats, at_px: Point, diameter_mm: float, per_mm: float) -> SeenHole | None:
+def find_hole(
+    grey: Floats, at_mm: Point | Floats, diameter_mm: float, per_mm: float, slant: Slant | None = None
+) -> SeenHole | None:
     """Return the hole nearest in look to a drill's in linear light (h, w), sought about a place; None where none shows.
 
-    `at_px` is column and row from the picture's corner, `per_mm` pixels in a millimetre.
+    `at_mm` is x and y from the picture's corner, `per_mm` pixels in a millimetre.
     """
+    at_px = (float(at_mm[0]) * per_mm, float(at_mm[1]) * per_mm)
     reach = (SEARCH_MM + diameter_mm / 2 + _LARGER_MM + 1.0) * per_mm
     left, top = (max(0, int(value - reach)) for value in at_px)
     part = grey[top : int(at_px[1] + reach) + 1, left : int(at_px[0] + reach) + 1]
@@ -106,13 +128,22 @@ def find_hole(grey: Floats, at_px: Point, diameter_mm: float, per_mm: float) -> 
         if np.hypot(each[1] + 0.5 - best[1], each[2] + 0.5 - best[2]) > apart
     ]
     rival = max(others, default=None)
-    fitted = _fitted(part, best[2], best[1], best[3], per_mm)
-    if fitted is None:
+    smooth = ndimage.gaussian_filter(part, 0.7)
+    rim = _rim(smooth, best[2], best[1], best[3], per_mm, np.ones(_RAYS, bool))
+    if rim is None:
         return None
-    x, y, radius, is_edge, off, is_dark = fitted
-    seen, gap = float(is_edge.mean()), _gap_deg(is_edge)
-    diameter = 2.0 * radius / per_mm
     share = rival[0] / best[0] if rival is not None else 0.0
+    other = (rival[2] + 0.5, rival[1] + 0.5) if rival is not None and share > STRONGEST_RIVAL else None
+    torn = 0.0
+    if slant is not None:
+        upper = _rim(smooth, rim.x, rim.y, rim.radius, per_mm, _upper_rays(slant.lower_mm(at_mm)))
+        if upper is not None:
+            torn = float(np.hypot(upper.x - rim.x, upper.y - rim.y)) / per_mm
+            if torn > TORN_MM:
+                rim, other = upper, (rim.x, rim.y)
+    seen, gap = float(rim.is_edge.mean()), _gap_deg(rim.is_edge)
+    diameter = 2.0 * rim.radius / per_mm
+    inside, outside = rim.levels
     reasons = (
         (seen < LEAST_SEEN, f"only {seen:.0%} of its rim is seen"),
         (gap > WIDEST_GAP_DEG, f"its rim has a gap of {gap:.0f} degrees"),
@@ -121,29 +152,46 @@ def find_hole(grey: Floats, at_px: Point, diameter_mm: float, per_mm: float) -> 
             not THINNEST_MM <= diameter - diameter_mm <= THICKEST_MM,
             f"it looks {diameter:.2f} mm wide, the drill is {diameter_mm:.2f}",
         ),
-        (not is_dark, "it is not darker inside than round it"),
+        (torn > TORN_MM, f"the bore's lower rim may be taken for the upper one, {torn:.2f} mm off"),
+        (inside >= outside, "it is not darker inside than round it"),
     )
     return SeenHole(
-        x_px=x + left,
-        y_px=y + top,
+        x_px=rim.x + left,
+        y_px=rim.y + top,
         diameter_mm=diameter,
         seen=seen,
-        noise_mm=float(off) / per_mm,
-        rival_px=(rival[2] + 0.5 + left, rival[1] + 0.5 + top)
-        if rival is not None and share > STRONGEST_RIVAL
-        else None,
+        noise_mm=rim.off / per_mm,
+        inside=inside,
+        rival_px=(other[0] + left, other[1] + top) if other is not None else None,
         unsure=next((words for is_so, words in reasons if is_so), ""),
     )
 
 
-def _fitted(
-    grey: Floats, x: float, y: float, radius: float, per_mm: float
-) -> tuple[float, float, float, NDArray[np.bool_], float, bool] | None:
-    """Return a circle fitted to the rim about a place, which rays see it, how far they lie off, and if it is dark."""
+@dataclass(frozen=True, kw_only=True, eq=False)
+class _Rim:
+    """A circle fitted to a rim, in pixels: the rays that see it, how far they lie off, the light inside and outside."""
+
+    x: float
+    y: float
+    radius: float
+    is_edge: NDArray[np.bool_]
+    off: float
+    levels: tuple[float, float]
+
+
+def _upper_rays(lower_mm: Floats) -> NDArray[np.bool_]:
+    """Return the rays on which a bore's lower rim, seen shifted, does not show inside the upper one."""
+    angle = np.arange(_RAYS) * 2.0 * np.pi / _RAYS
+    return np.asarray(lower_mm[0] * np.cos(angle) + lower_mm[1] * np.sin(angle) > -_LOWER_MM)
+
+
+def _rim(
+    smooth: Floats, x: float, y: float, radius: float, per_mm: float, is_asked: NDArray[np.bool_]
+) -> _Rim | None:
+    """Return the circle fitted to the rim about a place, by the rays that are asked; None where few see any."""
     angle = np.arange(_RAYS) * 2.0 * np.pi / _RAYS
     steps = np.arange(-_RAY_MM * per_mm, _RAY_MM * per_mm + 1e-9, _RAY_STEP)
-    smooth = ndimage.gaussian_filter(grey, 0.7)
-    is_edge, off, places = np.zeros(_RAYS, bool), 0.0, np.zeros((_RAYS, 2))
+    is_edge, off = np.zeros(_RAYS, bool), 0.0
     for _ in range(3):
         along = radius + steps[None, :]
         at = [y - 0.5 + along * np.sin(angle)[:, None], x - 0.5 + along * np.cos(angle)[:, None]]
@@ -154,19 +202,20 @@ def _fitted(
         bend = before - 2.0 * peak + after
         shift = np.where(np.abs(bend) > 1e-12, 0.5 * (before - after) / np.where(bend == 0.0, 1.0, bend), 0.0)
         reach = radius + steps[top] + np.clip(shift, -1.0, 1.0) * _RAY_STEP
-        is_strong = peak > _STRONG * float(np.median(peak))
+        is_strong = (peak > _STRONG * float(np.median(peak))) & is_asked
         if is_strong.sum() < _RAYS // 4 or float(np.median(peak)) <= 0.0:
             return None
         places = np.stack([x + reach * np.cos(angle), y + reach * np.sin(angle)], axis=-1)
         x, y, radius = _circle(places[is_strong], (x, y, radius), per_mm)
         away = np.hypot(places[:, 0] - x, places[:, 1] - y) - radius
-        is_edge = is_strong & (np.abs(away) < _NEAR_MM * per_mm)
-        off = float(np.sqrt(np.mean(away[is_edge] ** 2))) if is_edge.any() else np.inf
+        is_edge = (peak > _STRONG * float(np.median(peak))) & (np.abs(away) < _NEAR_MM * per_mm)
+        counted = away[is_edge & is_asked]
+        off = float(np.sqrt(np.mean(counted**2))) if counted.size else np.inf
     levels = []
     for r in (0.7 * radius, radius + 0.5 * per_mm):
         ring = [y - 0.5 + r * np.sin(angle), x - 0.5 + r * np.cos(angle)]
         levels.append(float(np.median(ndimage.map_coordinates(smooth, ring, order=1, mode="nearest"))))
-    return x, y, radius, is_edge, off, levels[0] < levels[1]
+    return _Rim(x=x, y=y, radius=radius, is_edge=is_edge, off=off, levels=(levels[0], levels[1]))
 
 
 def _circle(places: Floats, start: tuple[float, float, float], per_mm: float) -> tuple[float, float, float]:

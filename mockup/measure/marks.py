@@ -43,7 +43,7 @@ def marks(picture: NDArray[np.uint8], most: int = 14) -> tuple[Mark, ...]:
     found: list[tuple[float, float, float]] = []
     for sigma in _SIGMAS:
         for row, column in _saddles(small, sigma):
-            y, x = _refined(small, float(row), float(column), sigma)
+            y, x = refined(small, float(row), float(column), sigma)
             sure = _sureness(small, y, x, sigma, reach)
             if sure > 0.0:
                 found.append((sure, (x + 0.5) * step, (y + 0.5) * step))
@@ -71,8 +71,11 @@ def _saddles(grey: Floats, sigma: float) -> NDArray[np.intp]:
     return np.asarray(at[order])
 
 
-def _refined(grey: Floats, row: float, column: float, sigma: float) -> tuple[float, float]:
-    """Return where the quadratic through a saddle's surroundings is level, to a part of a pixel."""
+def refined(grey: Floats, row: float, column: float, sigma: float) -> tuple[float, float]:
+    """Return the row and column at which the quadratic through a saddle's surroundings is level, to a part of a pixel.
+
+    They count from the middle of the first pixel; `sigma` is how far the surroundings reach, in pixels.
+    """
     span = int(np.ceil(2 * sigma))
     down, across = (each.ravel() for each in np.mgrid[-span : span + 1, -span : span + 1])
     shape = np.stack([across**2, across * down, down**2, across, down, np.ones_like(down)], axis=-1).astype(np.float64)

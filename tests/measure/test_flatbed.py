@@ -7,7 +7,8 @@ import pytest
 from scans import scan
 
 from mockup.geometry.rigid import best_move
-from mockup.measure.flatbed import joined, scanned
+from mockup.measure.flatbed import scanned
+from mockup.measure.pattern import joined
 
 DESIGNED = np.array([(14.5, 19.0), (44.5, 19.0), (29.5, 40.0), (29.5, 73.0), (29.5, 93.0)])
 DRILLS = [7.5, 7.5, 7.5, 8.0, 12.5]
@@ -78,5 +79,5 @@ def test_two_scans_are_averaged_and_where_they_differ_it_is_said() -> None:
     shifted = places + [(0, 0), (0, 0), (0.6, 0), (0, 0), (0, 0)]
     other = scanned(scan(shifted, wide, seed=7, turn_deg=180.0), (200, 200), DESIGNED, DRILLS)
     together, unsure = joined([one, other])
-    assert "the scans differ" in unsure[2] and together.shape == DESIGNED.shape
+    assert "the pictures differ" in unsure[2] and together.shape == DESIGNED.shape
     assert not any(joined([one, one])[1])
