@@ -227,6 +227,19 @@ def log(
 ) -> Result:
     """Write a build log: one page with pictures, model, drill table, parts and steps."""
 
+def measure(
+    layout: Design | str | Path | None = ...,
+    *,
+    variant: str | None = ...,
+    printer: str | None = ...,
+    as_built: bool = ...,
+    face: str = ...,
+    page: str = ...,
+    output: str | None = ...,
+    progress: Progress = ...,
+) -> Result:
+    """Draw the frame of marks that is laid on a drilled face, so that a photograph tells where its holes are."""
+
 def model(
     layout: Design | str | Path | None = ...,
     *,

@@ -172,8 +172,8 @@ def test_design_wander_scan_and_back(tmp_path: Path) -> None:
     drilled = designed + chance.normal(size=designed.shape) * 0.35
     pixels = scan(drilled, [7.6] * 5, turn_deg=178.0, seed=11)
     Image.fromarray(pixels).save(tmp_path / "scan.png", dpi=(200, 200))
-    request = as_built.ScanRequest(scans=(tmp_path / "scan.png",))
-    told, notes = as_built.read_scans(place, request)
+    request = as_built.FaceRequest(scans=(tmp_path / "scan.png",))
+    told, notes = as_built.accept(as_built.read_face(place, request))
     assert len(told.holes) == 5 and any("not where on the box" in each for each in notes)
     (tmp_path / files.BUILT_FILE).write_text(
         "".join(
@@ -181,13 +181,13 @@ def test_design_wander_scan_and_back(tmp_path: Path) -> None:
             for index in (0, 4)
         )
     )
-    told, notes = as_built.read_scans(place, request)
+    told, notes = as_built.accept(as_built.read_face(place, request))
     assert notes == ()
     kept = (tmp_path / files.BUILT_FILE).read_text()
     (tmp_path / files.BUILT_FILE).write_text(
         kept.replace(f"top = {drilled[0][1]:.3f}", f"top = {drilled[0][1] - 1:.3f}")  # farther from the other one
     )
-    assert any("differ by" in each for each in as_built.read_scans(place, request)[1])
+    assert any("differ by" in each for each in as_built.accept(as_built.read_face(place, request))[1])
     (tmp_path / files.BUILT_FILE).write_text(kept)
     built = np.array([(bore.u_mm, bore.v_mm) for bore in bores(mockup.load(place, as_built=True))])
     before, after = (np.hypot(*(drilled - each).T) for each in (designed, built))
@@ -199,9 +199,9 @@ def test_design_wander_scan_and_back(tmp_path: Path) -> None:
 def test_a_scan_that_shows_nothing_writes_nothing(place: Path, tmp_path: Path) -> None:
     Image.new("RGB", (400, 400), "grey").save(tmp_path / "grey.png")
     for request, words in (
-        (as_built.ScanRequest(scans=(tmp_path / "grey.png",)), "does not say its resolution"),
-        (as_built.ScanRequest(scans=(tmp_path / "grey.png",), dpi=300.0), "fewer than 3"),
+        (as_built.FaceRequest(scans=(tmp_path / "grey.png",)), "does not say its resolution"),
+        (as_built.FaceRequest(scans=(tmp_path / "grey.png",), dpi=300.0), "fewer than 3"),
     ):
         with pytest.raises(mockup.InputError, match=words):
-            as_built.read_scans(place, request)
+            as_built.accept(as_built.read_face(place, request))
     assert not (tmp_path / files.BUILT_FILE).exists()

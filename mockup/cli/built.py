@@ -10,7 +10,10 @@ import click
 
 from mockup.cli.command import command
 from mockup.cli.terminal import print_json, say, tell
-from mockup.options import bad_option, option
+from mockup.options import bad_option, file_stem, option, require_ending
+
+_SUFFIXES = (".png",)
+_FARTHEST_MM = 3.0  # of a nudge on an enlargement: our choice
 
 
 def _faces() -> tuple[str, ...]:
@@ -19,12 +22,18 @@ def _faces() -> tuple[str, ...]:
     return FACES
 
 
-def _scale(text: str) -> tuple[float, float]:
-    """Return true millimetres in the scanner's, from text such as ``100.1,99.9``."""
+def _pair(text: str) -> tuple[float, float]:
+    """Return two lengths, across and down."""
     try:
-        across, down = (float(word) / 100.0 for word in text.split(","))
+        across, down = (float(word) for word in text.split(","))
     except ValueError:
         raise ValueError(f"{text!r} is no pair of lengths; write across and down, such as 100.1,99.9") from None
+    return across, down
+
+
+def _scale(text: str) -> tuple[float, float]:
+    """Return true millimetres in the scanner's, from text such as ``100.1,99.9``."""
+    across, down = (each / 100.0 for each in _pair(text))
     if not (0.95 <= across <= 1.05 and 0.95 <= down <= 1.05):
         raise ValueError(f"{text!r} is more than 5 % off; measure 100 mm in the scan again")
     return across, down
@@ -37,6 +46,17 @@ def _sound(name: str, value: float | None, least: float, most: float) -> float |
     return value
 
 
+def _corners(text: str) -> tuple[tuple[float, float], ...]:
+    """Return four pixels, from text such as ``90,80 610,84 606,420 88,415``."""
+    try:
+        found = tuple((float(x), float(y)) for x, y in (word.split(",") for word in text.split()))
+    except ValueError:
+        found = ()
+    if len(found) != 4:
+        raise ValueError(f"{text!r} are no four points; write them as x,y with spaces between")
+    return found
+
+
 @dataclass(frozen=True, kw_only=True)
 class BuiltOptions:
     """What is to be done with the holes as built."""
@@ -46,12 +66,80 @@ class BuiltOptions:
     scan: tuple[str, ...] = option(
         (), "read the holes off a flatbed scan of the drilled face; give two, turned by half"
     )
-    face: str = option("top", "the face that was scanned", choices=_faces, noun="face")
+    photo: tuple[str, ...] = option(
+        (), "read the holes off a photograph of the drilled face with the frame of mockup measure on it"
+    )
+    face: str = option("top", "the face that is in the picture", choices=_faces, noun="face")
     dpi: float | None = option(None, "resolution of the scan, where its file does not say it")
     scale: tuple[float, float] | None = option(
-        None, "true millimetres of 100 in the scan, across and down, such as 100.1,99.9", parse=_scale
+        None,
+        "true millimetres of 100 in the scan, across and down, such as 100.1,99.9",
+        parse=_scale,
     )
-    turn: float | None = option(None, "how the face lay on the glass, degrees clockwise; found by itself, as a rule")
+    frame: tuple[float, float] | None = option(
+        None, "what the printed frame measures between its corner marks, across and down: 68.8,121.3", parse=_pair
+    )
+    turn: float | None = option(None, "how the face lay, degrees clockwise; found by itself, as a rule")
+    corners: tuple[Any, ...] | None = option(
+        None,
+        "the face's corners in a photograph without marks, clockwise from its top left, in pixels: \"90,80 610,84 "
+        '606,420 88,415"; good to 1 mm',
+        parse=_corners,
+    )
+    hole: tuple[str, ...] = option(
+        (),
+        "which circle a hole's rim is: 3=found, 3=rival, a nudge right and down in mm 3=+0.2,-0.1, or 3=? (not told)",
+    )
+    output: str | None = option(None, "file of the enlarged holes (.png)", short="o", suffixes=_SUFFIXES)
+
+
+def _answers(words: tuple[str, ...]) -> dict[int, Any]:
+    """Return answers by the hole's number, from texts such as ``3=rival``; `InputError` for what is none."""
+    from mockup.as_built import Answer
+
+    found = {}
+    for word in words:
+        number, _, said = (each.strip() for each in word.partition("="))
+        try:
+            if said == "?":
+                answer = Answer(circle=None)
+            elif said in ("found", "rival"):
+                answer = Answer(circle=said)  # type: ignore[arg-type]  # one of both
+            else:
+                right, down = (float(each) for each in said.split(","))
+                answer = Answer(circle="found", right_mm=right, down_mm=down)
+            if abs(answer.right_mm) > _FARTHEST_MM or abs(answer.down_mm) > _FARTHEST_MM:
+                raise bad_option("hole", f"{word!r} nudges by more than {_FARTHEST_MM:g} mm", "measure that hole")
+            found[int(number)] = answer
+        except ValueError:
+            remedy = "write such as 3=rival, 3=found, 3=+0.2,-0.1 or 3=?"
+            raise bad_option("hole", f"{word!r} is no answer", remedy) from None
+    return found
+
+
+def _read(options: BuiltOptions, layout: Path) -> Any:
+    """Read pictures, keep what they show, write the page of enlargements; return what is known then."""
+    from mockup import as_built, files
+
+    answers = _answers(options.hole)
+    request = as_built.FaceRequest(
+        scans=tuple(map(Path, options.scan)),
+        photos=tuple(map(Path, options.photo)),
+        face=options.face,  # type: ignore[arg-type]  # one of its choices
+        dpi=_sound("dpi", options.dpi, 50.0, 4800.0),
+        scale=options.scale,
+        frame_mm=options.frame,
+        turn_deg=_sound("turn", options.turn, -360.0, 360.0),
+        corners=options.corners or (),
+    )
+    if options.output is not None:
+        require_ending(options.output, _SUFFIXES)
+    reading = as_built.read_face(layout, request, options.variant)
+    told, notes = as_built.accept(reading, answers)
+    path = Path(options.output or f"{file_stem(reading.design.name)}-{options.face}-holes.png")
+    files.write_all({path: as_built.enlargements(reading)})
+    tell((*notes, f"the holes enlarged: {path}"))
+    return told
 
 
 def _run(options: BuiltOptions, layout: Path, as_json: bool) -> None:
@@ -60,18 +148,8 @@ def _run(options: BuiltOptions, layout: Path, as_json: bool) -> None:
     if options.start:
         say(str(as_built.start(layout, options.variant)))
         return
-    if options.scan:
-        request = as_built.ScanRequest(
-            scans=tuple(map(Path, options.scan)),
-            face=options.face,  # type: ignore[arg-type]  # one of its choices
-            dpi=_sound("dpi", options.dpi, 50.0, 4800.0),
-            scale=options.scale,
-            turn_deg=_sound("turn", options.turn, -360.0, 360.0),
-        )
-        told, notes = as_built.read_scans(layout, request, options.variant)
-        tell(notes)
-    else:
-        told = as_built.as_built(layout, options.variant)
+    is_read = options.scan or options.photo
+    told = _read(options, layout) if is_read else as_built.as_built(layout, options.variant)
     if as_json:
         print_json(_facts(told))
         return

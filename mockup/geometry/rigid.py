@@ -28,6 +28,12 @@ class RigidMove:
         turn = np.array([[math.cos(angle), -math.sin(angle)], [math.sin(angle), math.cos(angle)]])
         return np.asarray((np.asarray(points) - self.middle) @ turn.T + self.middle + self.shift)
 
+    def back(self, points: Floats) -> Floats:
+        """Return where points (..., 2) lay before the move."""
+        angle = math.radians(self.turn_deg)
+        turn = np.array([[math.cos(angle), -math.sin(angle)], [math.sin(angle), math.cos(angle)]])
+        return np.asarray((np.asarray(points) - self.middle - self.shift) @ turn + self.middle)
+
 
 def best_move(points: Floats, onto: Floats, *, can_turn: bool = True) -> RigidMove:
     """Return the move of points (n, 2), n >= 1, that leaves the least squares of the ways to `onto`.

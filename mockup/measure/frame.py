@@ -24,14 +24,15 @@ OUTSIDE_MM = 5.0
 BAND_MM = 12.0
 """How far the paper reaches beyond the face's edges."""
 _MARK_MM, _MARK_SHARE = 8.0, 0.2  # side of a mark, and of the frame's shorter side at most
-_FAR, _NEAR, _LEFT, _RIGHT = (0.3, 0.55), (0.5,), (0.35, 0.65), (0.25, 0.5, 0.75)  # shares of the sides
+_FAR, _NEAR, _LEFT, _RIGHT = 0.62, 0.5, 0.65, (0.25, 0.5, 0.75)  # shares of the sides
+_FAR_MM, _LEFT_MM, _SHORT = 22.0, 40.0, 0.36  # the same for every face, by which its size is told; of short sides
 _MOST = 32  # marks of a picture that are tried: two frames and some; our choice
 _SKEW = 2.2  # times that opposite sides may differ on the slant: by trial
 _NEAR_SHARE = 0.022  # of the frame's longer side, within which a mark is the one expected: by trial
 LEAST_FOUND = 10  # of the twelve, without which a frame is none: our choice
 _LEAST_PER_MM = 5.0  # pixels: coarser, a rim is a few of them: by trial
 _BLUR_MM, _BLUR_PX = 0.5, 4.0  # that an edge may be wide, the greater of both: by trial
-_OFF_MM = 0.15  # root mean square that marks may lie off: a frame that lies flat gives 0.03; by trial
+_OFF_MM = 0.2  # that a mark may lie off: a frame that lies flat gives 0.03; by trial
 
 
 def mark_mm(face_mm: Size) -> float:
@@ -52,10 +53,12 @@ def middles_mm(face_mm: Size) -> Floats:
             (right, top),
             (right, bottom),
             (left, bottom),
-            *((left + share * wide, top) for share in _FAR),
+            (left + min(_FAR_MM, _SHORT * wide), top),
+            (left + _FAR * wide, top),
             *((right, top + share * high) for share in _RIGHT),
-            *((left + share * wide, bottom) for share in _NEAR),
-            *((left, top + share * high) for share in _LEFT),
+            (left + _NEAR * wide, bottom),
+            (left, top + min(_LEFT_MM, _SHORT * high)),
+            (left, top + _LEFT * high),
         ]
     )
 
@@ -68,17 +71,18 @@ class FoundFrame:
     off_mm: float
 
 
-def found_frame(picture: NDArray[np.uint8], face_mm: Size) -> FoundFrame:
+def found_frame(picture: NDArray[np.uint8], face_mm: Size, true_mm: tuple[float, float] = (1.0, 1.0)) -> FoundFrame:
     """Return the frame of a face in a photograph (h, w, 3 or 4), 8-bit encoded sRGB.
 
+    `true_mm` are how many millimetres a millimetre came out long when it was printed, across and down.
     Raises `ValueError` with one plain sentence, and after a semicolon what to do, where it is not seen whole, sharp,
     flat and alone.
     """
     seen = np.array([(each.x_px, each.y_px) for each in marks(picture, _MOST)]).reshape(-1, 2)
-    own = middles_mm(face_mm)
-    match = _matched(own, seen)
+    own = middles_mm(face_mm) * true_mm
+    match = matched(own, seen)
     if match is None:
-        if _matched(own * (-1.0, 1.0), seen) is not None:
+        if matched(own * (-1.0, 1.0), seen) is not None:
             raise ValueError("the photograph is mirrored; turn mirroring off in the camera")
         raise ValueError(
             f"the frame is not seen, of its {len(own)} marks {min(len(seen), len(own))} at most; take all of it into "
@@ -86,7 +90,7 @@ def found_frame(picture: NDArray[np.uint8], face_mm: Size) -> FoundFrame:
         )
     taken = {spot for spot in match if spot is not None}
     others = np.array([at for spot, at in enumerate(seen) if spot not in taken]).reshape(-1, 2)
-    if _matched(own, others) is not None:
+    if matched(own, others) is not None:
         raise ValueError("two frames are in the picture; photograph one face at a time")
     height, width = picture.shape[:2]
     pairs = [(mark, spot) for mark, spot in enumerate(match) if spot is not None]
@@ -102,13 +106,13 @@ def found_frame(picture: NDArray[np.uint8], face_mm: Size) -> FoundFrame:
     blur = _edge_mm(grey, camera, known, mark_mm(face_mm))
     if blur > max(_BLUR_MM, _BLUR_PX / per_mm):
         raise ValueError(f"the photograph is blurred: an edge is {blur:.1f} mm wide; hold still, focus on the face")
-    off = camera.rms_px / per_mm
-    if off > _OFF_MM:
+    worst = float(np.hypot(*camera.left_px.T).max()) / per_mm
+    if worst > _OFF_MM:
         raise ValueError(
-            f"the frame's marks lie {off:.2f} mm off where they were printed; lay it flat, glued on card, and print it "
-            "at 100 %"
+            f"a mark of the frame lies {worst:.2f} mm off its place; lay this face's own frame flat, glued on card, "
+            "printed at 100 %"
         )
-    return FoundFrame(camera=camera, off_mm=off)
+    return FoundFrame(camera=camera, off_mm=camera.rms_px / per_mm)
 
 
 def _fine(grey: NDArray[np.float32], at: Floats, sigma: float) -> tuple[float, float]:
@@ -132,12 +136,12 @@ def _edge_mm(grey: NDArray[np.float32], camera: Camera, middles: Floats, side_mm
         ):
             at = camera.pixels(line) - 0.5
             values = ndimage.map_coordinates(grey, [at[:, 1], at[:, 0]], order=1, mode="nearest").astype(np.float64)
-            slope = float(np.abs(np.gradient(ndimage.gaussian_filter1d(values, 2.0), along)).max())
+            slope = float(np.abs(np.gradient(ndimage.gaussian_filter1d(values, 0.6), along)).max())
             widths.append(float(np.ptp(values)) / max(slope, 1e-9))
     return float(np.median(widths))
 
 
-def _matched(own: Floats, seen: Floats) -> tuple[int | None, ...] | None:
+def matched(own: Floats, seen: Floats) -> tuple[int | None, ...] | None:
     """Return for each mark of a frame which place (n, 2) shows it, None where none does; None where no frame shows.
 
     Four places are taken for the corners; the plane through them says where the other marks must be.
@@ -164,7 +168,8 @@ def _matched(own: Floats, seen: Floats) -> tuple[int | None, ...] | None:
             nearest, how_far = away.argmin(axis=2), away.min(axis=2)
             limit = _NEAR_SHARE * sides[chosen].max(axis=1)
             is_seen = how_far < limit[:, None]
-            count = is_seen.sum(axis=1)
+            spots = np.sort(np.where(is_seen, nearest, -1), axis=1)  # one place shows one mark
+            count = 1 + (np.diff(spots, axis=1) > 0).sum(axis=1) - (spots[:, 0] < 0)
             left = (np.where(is_seen, how_far, 0.0).sum(axis=1) / limit) / np.maximum(count, 1)
             index = int(np.argmax(count - left))
             if (count[index], -left[index]) > best[:2]:

@@ -64,7 +64,7 @@ class Slant:
     eye_mm: tuple[float, float, float]
     wall_mm: float
 
-    def lower_mm(self, at_mm: Point) -> Floats:
+    def lower_mm(self, at_mm: Point | Floats) -> Floats:
         """Return by how much the lower rim of a bore is seen shifted against the upper one, (2,)."""
         way = np.array(self.eye_mm[:2]) - np.array(at_mm)
         return np.asarray(way * self.wall_mm / (self.eye_mm[2] + self.wall_mm))
@@ -185,9 +185,7 @@ def _upper_rays(lower_mm: Floats) -> NDArray[np.bool_]:
     return np.asarray(lower_mm[0] * np.cos(angle) + lower_mm[1] * np.sin(angle) > -_LOWER_MM)
 
 
-def _rim(
-    smooth: Floats, x: float, y: float, radius: float, per_mm: float, is_asked: NDArray[np.bool_]
-) -> _Rim | None:
+def _rim(smooth: Floats, x: float, y: float, radius: float, per_mm: float, is_asked: NDArray[np.bool_]) -> _Rim | None:
     """Return the circle fitted to the rim about a place, by the rays that are asked; None where few see any."""
     angle = np.arange(_RAYS) * 2.0 * np.pi / _RAYS
     steps = np.arange(-_RAY_MM * per_mm, _RAY_MM * per_mm + 1e-9, _RAY_STEP)

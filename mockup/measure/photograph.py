@@ -27,14 +27,15 @@ def photographed(
     wall_mm: float,
     designed_mm: Floats,
     diameters_mm: Sequence[float],
+    true_mm: tuple[float, float] = (1.0, 1.0),
     turn_deg: float | None = None,
 ) -> SeenFace:
     """Return the round holes of a face, designed at places (n, 2), in a photograph with the frame of marks on it.
 
-    The picture is (h, w, 3 or 4), 8-bit encoded sRGB, the face `face_mm` wide and high, its wall `wall_mm` thick; the
-    rest is as for `seen_face`. Raises `ValueError` as `found_frame` does.
+    The picture is (h, w, 3 or 4), 8-bit encoded sRGB, the face `face_mm` wide and high, its wall `wall_mm` thick;
+    `true_mm` is as for `found_frame`, the rest as for `seen_face`. Raises `ValueError` as `found_frame` does.
     """
-    camera = found_frame(picture, face_mm).camera
+    camera = found_frame(picture, face_mm, true_mm).camera
     per_mm = camera.per_mm(np.array(face_mm) / 2)
     straight, fine = _straightened(picture, camera.pixels, face_mm, per_mm)
     eye = camera.eye

@@ -1,7 +1,7 @@
 """The words everything else speaks: frozen data, no behaviour beyond arithmetic on itself.
 
 The output that writes a 3D model bears the same name as this room, so the room can be called:
-``mockup.model(design)`` is that output's Python door.
+``mockup.model(design)`` is that output's Python door; so it is with ``mockup.measure``.
 """
 
 from __future__ import annotations
@@ -12,9 +12,12 @@ from types import ModuleType
 from typing import Any
 
 
-class _Room(ModuleType):
+class Room(ModuleType):
+    """A package that is called as the output of its name."""
+
     def __call__(self, *args: Any, **options: Any) -> Any:
-        return import_module("mockup.api").door("model")(*args, **options)
+        """Return what the output makes."""
+        return import_module("mockup.api").door(self.__name__.rpartition(".")[2])(*args, **options)
 
 
-sys.modules[__name__].__class__ = _Room
+sys.modules[__name__].__class__ = Room

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import get_args
 
 from mockup.drawing.faces import OUTLINE_MM, Drawing, centre_cross, face_drawing, hole_edge, outline, titles
+from mockup.drawing.feed import stretched, usable
 from mockup.drawing.holes import Hole, drill_words, holes, in_order, size_words
 from mockup.drawing.lettering import lines, text_area
 from mockup.drawing.paper import CAUTIONS, numbered, sheets
@@ -89,9 +90,7 @@ def template_pages(design: Design, options: Options) -> list[Page]:
     box, box_faces = design.enclosure, faces(design.enclosure)
     found = holes(design, box_faces, units)
     drilled = _drilled(found)
-    across, down = design.rule.stretch if design.rule is not None else (1.0, 1.0)
-    stretch = (across, down) if paper[0] <= paper[1] else (down, across)  # paper that lies across is fed turned
-    usable = (paper[0] / stretch[0], paper[1] / stretch[1])  # what the drawing may use, before it is stretched
+    size, _ = usable(paper, design.rule)
     figures = "figures in millimetres" if units == "mm" else "figures in inches"
     drawings: list[Drawing]
     if options.faces == "each":
@@ -105,10 +104,8 @@ def template_pages(design: Design, options: Options) -> list[Page]:
         ]
     corrected = design.rule.words if design.rule is not None else ""
     heading = page_heading(design, units, options.open_stops, corrected)
-    pages = numbered([*sheets(drawings, usable, heading), *table_pages(found, usable, heading)])
-    return [
-        replace(page, stretch=stretch if (page.width_mm, page.height_mm) == usable else stretch[::-1]) for page in pages
-    ]
+    pages = numbered([*sheets(drawings, size, heading), *table_pages(found, size, heading)])
+    return stretched(pages, paper, design.rule)
 
 
 def _drilled(found: Sequence[Hole]) -> tuple[FaceName, ...]:

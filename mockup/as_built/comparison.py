@@ -1,0 +1,182 @@
+"""Measured holes against the design: how far each is off, what the pattern does, how each decal is best laid."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from mockup.enclosure.bores import bores
+from mockup.geometry.rigid import RigidMove, best_move
+from mockup.layout_source import built_holes, find_layout, layout_source
+from mockup.model.bore import Bore
+from mockup.model.built import BuiltHole
+from mockup.model.design import Design
+from mockup.model.enclosure import FACES, FaceName
+from mockup.model.finish import Decal
+from mockup.model.units import Unit, format_length
+
+NOT_PLACED = ", place on the box not measured"
+"""How the words end by which a hole was measured of which only the place among the others is known."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class HoleOff:
+    """One measured hole: the designed bore, the measured one, and how far off it is, right and down."""
+
+    bore: Bore
+    built: BuiltHole
+    right_mm: float
+    down_mm: float
+
+    @property
+    def distance_mm(self) -> float:
+        """How far off in a straight line."""
+        return float(np.hypot(self.right_mm, self.down_mm))
+
+    @property
+    def is_placed(self) -> bool:
+        """Whether its place on the box is known, not only its place among the other holes."""
+        return not self.built.by.endswith(NOT_PLACED)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class FaceOff:
+    """The measured holes of one face as a pattern.
+
+    `move` lays the designed pattern best on the measured one: what it shifts and turns is the pattern's place on the
+    box, what it leaves is how the holes lie among themselves.
+    """
+
+    face: FaceName
+    holes: tuple[HoleOff, ...]
+    move: RigidMove
+
+    @property
+    def is_placed(self) -> bool:
+        """Whether the pattern's place on the box is known."""
+        return all(each.is_placed for each in self.holes)
+
+    @property
+    def worst_left_mm(self) -> float:
+        """The farthest that a hole is off among the others."""
+        return float(np.hypot(*self.move.left.T).max())
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class DecalOff:
+    """One decal over measured holes: how it is best laid, and how far each hole then is off its ring of art."""
+
+    decal: Decal
+    holes: tuple[HoleOff, ...]
+    move: RigidMove
+
+    @property
+    def shift_mm(self) -> tuple[float, float]:
+        """How far right and down its middle is best laid off its place."""
+        middle = np.array([self.decal.u_mm, self.decal.v_mm])
+        right, down = (self.move.of(middle) - middle).tolist()
+        return right, down
+
+    @property
+    def left_mm(self) -> tuple[float, ...]:
+        """How far each hole is off its art then."""
+        return tuple(float(each) for each in np.hypot(*self.move.left.T))
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class AsBuilt:
+    """What was measured of a box, against its design; `unmeasured` are the holes that nothing is known of."""
+
+    design: Design
+    holes: tuple[HoleOff, ...]
+    faces: tuple[FaceOff, ...]
+    decals: tuple[DecalOff, ...]
+    unmeasured: tuple[Bore, ...]
+
+
+def as_built(layout: str | Path, variant: str | None = None) -> AsBuilt:
+    """Return what the file of holes as built says against a layout; raises `InputError` where there is none."""
+    place = find_layout(layout)
+    design = layout_source(place, variant).drawn
+    return compared(design, built_holes(place, design))
+
+
+def compared(design: Design, built: tuple[BuiltHole, ...]) -> AsBuilt:
+    """Return measured holes against a design."""
+    known = {each.bore: each for each in built}
+    found = tuple(
+        HoleOff(
+            bore=bore,
+            built=known[bore.name],
+            right_mm=known[bore.name].u_mm - bore.u_mm,
+            down_mm=known[bore.name].v_mm - bore.v_mm,
+        )
+        for bore in bores(design)
+        if bore.name in known
+    )
+    by_face = {face: tuple(each for each in found if each.bore.face == face) for face in FACES}
+    return AsBuilt(
+        design=design,
+        holes=found,
+        faces=tuple(FaceOff(face=face, holes=own, move=_move(own)) for face, own in by_face.items() if own),
+        decals=tuple(
+            DecalOff(decal=decal, holes=by_face[decal.face], move=_move(by_face[decal.face]))
+            for decal in design.decals
+            if by_face[decal.face]
+        ),
+        unmeasured=tuple(bore for bore in bores(design) if bore.name not in known),
+    )
+
+
+def lines(told: AsBuilt) -> tuple[str, ...]:
+    """Return what was measured and what follows, a line each, in the reader's units."""
+    units = told.design.units
+    said = [
+        f"{each.bore.words}, {each.bore.face}: {_way(each.right_mm, each.down_mm, units)}, "
+        f"to within {format_length(each.built.doubt_mm, units)}" + (f", by {each.built.by}" if each.built.by else "")
+        for each in told.holes
+    ]
+    for face in told.faces:
+        if len(face.holes) < 2:
+            continue
+        left = f"among themselves its holes are off by {format_length(round(face.worst_left_mm, 3), units)} at most"
+        whole = f"the pattern as a whole lies {_way(*face.move.shift, units)}, turned by {_turn(face.move)}"
+        if not face.is_placed:
+            whole = "where the pattern as a whole lies on the box is not measured"
+        said.append(f"{face.face}: {whole}; {left}")
+    for decal in told.decals:
+        worst = max(decal.left_mm)
+        name = decal.holes[decal.left_mm.index(worst)].bore.words
+        where = f"{decal.decal.art.name}, {decal.decal.face}"
+        way = f"{_way(*decal.shift_mm, units)} of its place, turned by {_turn(decal.move)}"
+        if not all(hole.is_placed for hole in decal.holes):
+            way = "by the holes, not by the edges"
+        wider, off = (format_length(round(each, 2), units) for each in (2 * worst, worst))
+        said.append(
+            f"{where}: lay it {way}; then {name} is off its art by {off}, which a washer or a ring of art wider by "
+            f"{wider} covers"
+        )
+    if told.unmeasured:
+        said.append(f"not measured: {'; '.join(bore.words for bore in told.unmeasured)}")
+    return tuple(said)
+
+
+def _move(holes: tuple[HoleOff, ...]) -> RigidMove:
+    return best_move(
+        np.array([[each.bore.u_mm, each.bore.v_mm] for each in holes]),
+        np.array([[each.built.u_mm, each.built.v_mm] for each in holes]),
+    )
+
+
+def _turn(move: RigidMove) -> str:
+    """Return a turn in words."""
+    return f"{round(move.turn_deg, 2) + 0.0:.2f} degrees"
+
+
+def _way(right_mm: float, down_mm: float, units: Unit) -> str:
+    """Return a way in words: ``0.3 mm right, 0.1 mm up``."""
+    across = format_length(round(abs(right_mm), 2), units)
+    down = format_length(round(abs(down_mm), 2), units)
+    return f"{across} {'right' if right_mm >= 0 else 'left'}, {down} {'down' if down_mm >= 0 else 'up'}"

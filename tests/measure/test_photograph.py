@@ -1,0 +1,62 @@
+"""Holes read off simulated photographs with the frame of marks: whatever tilt and lens, and what is no such picture."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from photographs import camera, photograph
+
+from mockup.geometry.rigid import best_move
+from mockup.measure.frame import found_frame, matched, middles_mm
+from mockup.measure.photograph import photographed, rough
+
+FACE = (59.0, 111.0)
+DESIGNED = np.array([(14.5, 19.0), (44.5, 19.0), (29.5, 40.0), (29.5, 73.0), (29.5, 93.0)])
+DRILLS = [7.5, 7.5, 7.5, 8.0, 12.5]
+GOAL_MM = 0.1  # wanted of a photograph with marks
+SIZE = (1300, 975)
+
+
+def test_the_pattern_is_read_on_the_slant_and_any_way_round() -> None:
+    """Drilled 0.35 mm off along each axis; seen 14 degrees off the upright through a lens that bends."""
+    chance = np.random.default_rng(3)
+    places = DESIGNED + chance.normal(size=DESIGNED.shape) * 0.35
+    wide = [each + chance.uniform(0, 0.25) for each in DRILLS]
+    seen_by = camera(FACE, SIZE, 14.0, 262.0)
+    picture = photograph(FACE, places, wide, seen_by, seed=3)
+    found = photographed(picture, FACE, 2.0, DESIGNED, DRILLS)
+    assert found.is_sure.all() and found.strays == ()
+    assert np.hypot(*best_move(places, found.places_mm).left.T).max() < GOAL_MM / 2
+    assert [each.diameter_mm for each in found.seen if each] == pytest.approx(wide, abs=0.1)
+    corners = seen_by.pixels([(0.0, 0.0), (FACE[0], 0.0), FACE, (0.0, FACE[1])])
+    near = rough(picture, corners + 4.0, FACE, DESIGNED, DRILLS)  # all clicked half a millimetre off
+    assert np.hypot(*best_move(places, near.places_mm).left.T).max() < 1.0
+    with pytest.raises(ValueError, match="clockwise"):
+        rough(picture, corners[::-1], FACE, DESIGNED, DRILLS)
+
+
+def test_the_frame_is_known_by_its_marks_alone() -> None:
+    """Places of marks, with eight others strewn in: found turned any way, not with three missing, not mirrored."""
+    own = middles_mm(FACE)
+    chance = np.random.default_rng(1)
+    for roll in (0.0, 95.0, 180.0, 271.0):
+        seen = camera(FACE, SIZE, 20.0, roll).pixels(own)
+        order = chance.permutation(len(seen) + 8)
+        mixed = np.concatenate([seen, chance.uniform(0, 900, (8, 2))])[order]
+        match = matched(own, mixed)
+        assert match is not None and [order[spot] for spot in match if spot is not None] == list(range(12))
+        assert matched(own, seen[3:]) is None
+        assert matched(own, seen * (-1, 1)) is None and matched(own * (-1.0, 1.0), seen * (-1, 1)) is not None
+        assert matched(middles_mm((60.0, 31.0)), seen) is None  # another face's
+    assert matched(own, own[:3]) is None
+
+
+def test_a_blurred_photograph_and_one_without_frame_are_refused() -> None:
+    small = (700, 525)
+    seen_by = camera(FACE, small, 5.0, 90.0)
+    with pytest.raises(ValueError, match="too small"):
+        found_frame(photograph(FACE, DESIGNED, DRILLS, seen_by), FACE)
+    with pytest.raises(ValueError, match="blurred"):
+        found_frame(photograph(FACE, DESIGNED, DRILLS, camera(FACE, SIZE, 5.0, 90.0), blur_px=3.0), FACE)
+    with pytest.raises(ValueError, match="frame is not seen"):
+        found_frame(np.full((300, 400, 3), 90, np.uint8), FACE)
