@@ -221,6 +221,7 @@ def log(
     frames: int = ...,
     turn_size: tuple[int, int] = ...,
     copies: int = ...,
+    for_others: bool = ...,
     output: str | None = ...,
     others: Sequence[Design] = ...,
     progress: Progress = ...,
@@ -251,6 +252,29 @@ def model(
     progress: Progress = ...,
 ) -> Result:
     """Write the finished pedal as a 3D model file (GLB: metres, y up, art inside)."""
+
+def share(
+    layout: Design | str | Path | None = ...,
+    *,
+    variant: str | None = ...,
+    printer: str | None = ...,
+    as_built: bool = ...,
+    size: tuple[int, int] = ...,
+    quality: Quality = ...,
+    light: str = ...,
+    room: str = ...,
+    engine: str | None = ...,
+    seconds: float | None = ...,
+    detail: str | None = ...,
+    frames: int = ...,
+    turn_size: tuple[int, int] = ...,
+    turn_kind: str = ...,
+    turn_mb: float = ...,
+    output: str | None = ...,
+    others: Sequence[Design] = ...,
+    progress: Progress = ...,
+) -> Result:
+    """Make what you post: pictures, a light turn, an overview, a log for others, and a page with their alt text."""
 
 def sheet(
     layout: Design | str | Path | None = ...,

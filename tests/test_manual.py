@@ -27,6 +27,7 @@ LIST_PAGE = "arrange"  # the page whose TOML is a list of controls
 PAINTS = "name,colour\nButter,#f4e08a\nTeal,#2a6f6b\n"
 SMALL = {
     "still": ["--size", "96x72", "--quality", "draft"],
+    "share": ["--size", "96x72", "--turn-size", "96x72", "--quality", "draft", "--frames", "3"],
     "turntable": ["--size", "96x72", "--quality", "draft", "--frames", "3"],
     "compare": ["--size", "96x72", "--quality", "draft"],
     "log": ["--size", "96x72", "--quality", "draft", "--frames", "0"],

@@ -46,6 +46,7 @@ MAGIC = {
     ".html": b"<!DOCTYPE html>",
     ".md": b"# ",
 }
+QUICK = {"turntable": {"frames": 6}, "share": {"frames": 2, "size": (320, 240)}}  # what else would take long
 STL_HEAD, STL_FACE = 84, 50  # bytes of a binary STL's head and of each triangle; the count stands at byte 80
 
 
@@ -131,7 +132,7 @@ def test_every_output_makes_sound_files_of_its_defaults(
     monkeypatch.setenv(CACHE_FOLDER, str(tmp_path / "kept"))
     monkeypatch.setitem(EFFORTS, "normal", EFFORTS["draft"])
     monkeypatch.setattr("mockup.engines.gl.context.is_software", lambda: False)  # where stills are not path traced
-    made = getattr(mockup, name.replace("-", "_"))(layout, **({"frames": 6} if name == "turntable" else {}))
+    made = getattr(mockup, name.replace("-", "_"))(layout, **QUICK.get(name, {}))
     assert made.files, "nothing was made"
     assert made.facts
     for path, data in made.files.items():

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from mockup.model.errors import Fault, InputError
@@ -62,6 +62,11 @@ class Making:
         """What the builder wrote down, by topic; topics without a word are left out."""
         told = ("paint", "coats", "film", "printer", "suppliers", "remarks")
         return {name: lines for name in told if (lines := getattr(self, name))}
+
+    @property
+    def for_others(self) -> Making:
+        """The same without what is nobody else's business: suppliers, remarks, and who bought which."""
+        return replace(self, suppliers=(), remarks=(), copies=())
 
     def require(self, count: int, place: str) -> None:
         """Raise `InputError` where a series has fewer copies than that; `place` names the layout."""

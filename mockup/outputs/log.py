@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from pathlib import PurePath
 from typing import Any
 
 from mockup import __version__
@@ -25,7 +27,7 @@ from mockup.picture import framing
 from mockup.picture.options import PictureRequest, grounded_lights
 from mockup.picture.studio import Studio, shot, studio
 from mockup.scene.assemble import assemble
-from mockup.scene.views import VIEWS, View
+from mockup.scene.views import VIEWS
 
 SUFFIXES = (".html", ".htm", ".md")
 STILLS = {
@@ -38,7 +40,26 @@ _TURN_VIEW = "three-quarter"
 _TURN_SECONDS = 5.0  # our taste
 _MAX_FRAMES = 120  # three degrees a frame; keeps a page small enough to send
 _MOST_COPIES = 1000  # pedals; more is a factory: our choice
-_PAGE_TEXTURE_PX = 2048  # the art in the page's model, largest side; the file of `mockup model` holds more: our choice
+OTHERS_MB = 3.0  # of a page for others: what most forums and mail take; our choice
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Grade:
+    """How heavy a page is: the largest side of the art in its model (0: no model), and the pictures' quality."""
+
+    texture_px: int
+    quality: int = 90
+    has_variants: bool = True
+
+
+# The file of `mockup model` holds larger art. A page for others takes the first that is light enough: our choice.
+_GRADES = (
+    _Grade(texture_px=2048),
+    _Grade(texture_px=1024, quality=85),
+    _Grade(texture_px=1024, quality=80, has_variants=False),
+    _Grade(texture_px=512, quality=75, has_variants=False),
+    _Grade(texture_px=0, quality=60),
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,6 +75,7 @@ class Options(PictureRequest):
     turn_size: tuple[int, int] = option((720, 540), "width x height of the turntable in pixels", parse=parse_size)
     light: str = option("bench", "light and ground", choices=grounded_lights, noun="light with a ground")
     copies: int = option(1, "how many pedals the list of parts is for")
+    for_others: bool = option(False, "a page to give away: no findings, suppliers, remarks or buyers; at most 3 MB")
     output: str | None = option(
         None, "file to write: .html, or .md with its pictures beside", short="o", suffixes=(".html", ".md")
     )
@@ -67,43 +89,38 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         raise bad_option("frames", f"{options.frames} is out of range", f"a turn has 2 to {_MAX_FRAMES} frames, or 0")
     if not 1 <= options.copies <= _MOST_COPIES:
         raise bad_option("copies", f"{options.copies} is out of range", f"give 1 to {_MOST_COPIES}")
-    shown, notes = document(design, options, progress)
-    files: dict[str, bytes]
-    if target.suffix.lower() == ".md":
-        folder = f"{target.stem}-files"
-        text, beside = markdown(shown, folder)
-        files = {str(target): text} | {str(target.parent / name): data for name, data in beside.items()}
-    else:
-        files = {str(target): html(shown, options.lighting)}
+    pages, notes = _documents(design, options, progress)
+    for shown, is_last in pages:
+        files = _files(shown, target, options)
+        size = sum(map(len, files.values()))
+        if not options.for_others or size <= OTHERS_MB * 1e6:
+            break
+        if is_last:
+            what = f"the lightest page takes {size / 1e6:.1f} MB, more than the {OTHERS_MB:g} that others can be sent"
+            raise bad_option("for-others", what, "give a smaller --size")
     variants = [each.variant for each in (design, *options.others)]
-    facts: dict[str, Any] = {"file": str(target), "bytes": sum(map(len, files.values())), "variants": variants}
+    facts: dict[str, Any] = {"file": str(target), "bytes": size, "variants": variants}
     return Result(files=files, facts={"log": facts}, notes=notes)
 
 
-def document(design: Design, options: Options, progress: Progress = silent) -> tuple[Document, tuple[str, ...]]:
-    """Return the log as a document, and notes that a user should read once."""
+def _files(shown: Document, target: PurePath, options: Options) -> dict[str, bytes]:
+    if target.suffix.lower() != ".md":
+        return {str(target): html(shown, options.lighting)}
+    text, beside = markdown(shown, f"{target.stem}-files")
+    return {str(target): text} | {str(target.parent / name): data for name, data in beside.items()}
+
+
+def _documents(
+    design: Design, options: Options, progress: Progress
+) -> tuple[Iterator[tuple[Document, bool]], tuple[str, ...]]:
+    """Return the log as ever lighter documents, each with whether it is the last, and notes to be read once."""
     total = len(STILLS) + options.frames + 2 + len(options.others)
-    findings = run(design)
+    findings = None if options.for_others else run(design)
     progress(1, total, "checks")
     stills, turn, notes = _pictures(design, options, lambda done, what: progress(done + 1, total, what))
-    models = []
-    for number, each in enumerate((design, *options.others)):
-        progress(total - 1 - len(options.others) + number, total, "model")
-        models.append((each.variant or "as designed", _model(each)))
-    progress(total, total, "done")
+    making = design.making.for_others if options.for_others else design.making
+    words = log_words.sections(replace(design, making=making), findings, options.copies)
     box = design.enclosure
-    words = log_words.sections(design, findings, options.copies)
-    spin = Spin(
-        models=tuple(models),
-        alt=f"3D model of the pedal {design.name}, to turn",
-        file_name=f"{file_stem(design.name)}.glb",
-    )
-    sections = (
-        Section(heading="Pictures", blocks=(Gallery(photos=stills),)),
-        *((Section(heading="Once round", blocks=(Gallery(photos=(turn,)),)),) if turn else ()),
-        Section(heading="Turn it yourself", blocks=(spin,)),
-        *words,
-    )
     variant = f", variant {design.variant}" if design.variant else ""
     size = f"{box.length_mm:g} × {box.width_mm:g} × {box.height_mm:g} mm"
     under = f"Build log{variant}. Design {fingerprint(design)}. Box {size}."
@@ -111,14 +128,48 @@ def document(design: Design, options: Options, progress: Progress = silent) -> t
         f"Made with mockup {__version__} from {design.source}. Pictures and figures are an aid: measure your own box "
         "and parts before you drill."
     )
-    return Document(title=design.name, under=under, sections=sections, foot=foot), notes
+
+    def documents() -> Iterator[tuple[Document, bool]]:
+        for grade in _GRADES:
+            photos = tuple(_still(design, name, taken, grade.quality) for name, taken in stills.items())
+            sections = (
+                Section(heading="Pictures", blocks=(Gallery(photos=photos),)),
+                *((Section(heading="Once round", blocks=(Gallery(photos=(turn,)),)),) if turn else ()),
+                *_spin(
+                    design,
+                    options,
+                    grade,
+                    lambda done: progress(total - 1 - len(options.others) + done, total, "model"),
+                ),
+                *words,
+            )
+            progress(total, total, "done")
+            yield Document(title=design.name, under=under, sections=sections, foot=foot), grade is _GRADES[-1]
+
+    return documents(), notes
+
+
+def _spin(design: Design, options: Options, grade: _Grade, progress: Callable[[int], None]) -> tuple[Section, ...]:
+    """Return the section with the model to turn, of every variant that comes along; none where no model does."""
+    if not grade.texture_px:
+        return ()
+    models = []
+    for number, each in enumerate((design, *(options.others if grade.has_variants else ()))):
+        progress(number)
+        models.append((each.variant or "as designed", _model(each, grade.texture_px)))
+    spin = Spin(
+        models=tuple(models),
+        alt=f"3D model of the pedal {design.name}, to turn",
+        file_name=f"{file_stem(design.name)}.glb",
+    )
+    return (Section(heading="Turn it yourself", blocks=(spin,)),)
 
 
 def _pictures(
     design: Design, options: Options, progress: Any
-) -> tuple[tuple[Photo, ...], Photo | None, tuple[str, ...]]:
-    """Return the stills, the turntable if one is wanted, and the engine's notes."""
-    stills: dict[str, Photo] = {}
+) -> tuple[dict[str, Picture], Photo | None, tuple[str, ...]]:
+    """Return the stills by view, the turntable if one is wanted, and the engine's notes."""
+    stills: dict[str, Picture] = {}
     notes: dict[str, None] = {}
     turn: Photo | None = None
     views = [VIEWS[name] for name in STILLS]
@@ -127,22 +178,21 @@ def _pictures(
             notes.update(dict.fromkeys(room.notes))
             for view in (each for each in views if each.is_flipped == is_flipped):
                 progress(len(stills), view.name)
-                taken = room.shoot(view, room.camera(view, options.size), options.size, options)
-                stills[view.name] = _still(design, view, taken)
+                stills[view.name] = room.shoot(view, room.camera(view, options.size), options.size, options)
             if not is_flipped and options.frames:
                 turn = _turntable(room, options, lambda i, *_: progress(len(STILLS) + i, "turntable"))
-    return tuple(stills[name] for name in STILLS), turn, tuple(notes)
+    return {name: stills[name] for name in STILLS}, turn, tuple(notes)
 
 
-def _still(design: Design, view: View, taken: Picture) -> Photo:
+def _still(design: Design, view: str, taken: Picture, quality: int) -> Photo:
     return Photo(
-        name=f"{view.name}.jpg",
-        data=jpeg(ink_over_paint.flatten(taken.pixels)),
+        name=f"{view}.jpg",
+        data=jpeg(ink_over_paint.flatten(taken.pixels), quality=quality),
         media="image/jpeg",
         width_px=taken.pixels.shape[1],
         height_px=taken.pixels.shape[0],
-        alt=f"{design.name}, {view.about}",
-        caption=STILLS[view.name],
+        alt=f"{design.name}, {VIEWS[view].about}",
+        caption=STILLS[view],
     )
 
 
@@ -163,6 +213,6 @@ def _turntable(room: Studio, options: Options, progress: Any) -> Photo:
     )
 
 
-def _model(design: Design) -> bytes:
+def _model(design: Design, texture_px: int) -> bytes:
     scene = assemble(design, presets()["bench"])
-    return glb(scene, name=design.name, generator=f"mockup {__version__}", texture_px=_PAGE_TEXTURE_PX)
+    return glb(scene, name=design.name, generator=f"mockup {__version__}", texture_px=texture_px)

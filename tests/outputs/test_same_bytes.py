@@ -73,7 +73,17 @@ def test_every_output_is_the_same_on_another_day_elsewhere(examples: Path) -> No
     layout = examples / "lantern_moth" / "layout.toml"
     today = made(0, "UTC", "1", layout)
     later = made(399, "Pacific/Kiritimati", "2", layout)
-    assert {name for name, _ in today} >= {"template", "jig", "sheet", "log", "model", "still", "turntable", "guide"}
+    assert {name for name, _ in today} >= {
+        "template",
+        "jig",
+        "sheet",
+        "log",
+        "model",
+        "still",
+        "turntable",
+        "guide",
+        "share",
+    }
     assert any(file.endswith(".dxf") for _, file in today)
     assert [each for each in today if later[each] != today[each]] == []
     assert later.keys() == today.keys()

@@ -99,10 +99,10 @@ def steps(design: Design) -> tuple[str, ...]:
     return tuple(text for is_needed, text in found if is_needed)
 
 
-def sections(design: Design, findings: Sequence[Finding], copies: int = 1) -> tuple[Section, ...]:
-    """Return what a log says in words: findings, holes, parts for so many pedals, finish, steps."""
+def sections(design: Design, findings: Sequence[Finding] | None, copies: int = 1) -> tuple[Section, ...]:
+    """Return what a log says in words: findings (None: not told), holes, parts for so many pedals, finish, steps."""
     return (
-        Section(heading="What the checks found", blocks=_found(design, findings)),
+        *((Section(heading="What the checks found", blocks=_found(design, findings)),) if findings is not None else ()),
         Section(heading="Drill table", blocks=_holes(design)),
         Section(heading="Parts" if copies == 1 else f"Parts for {copies} pedals", blocks=(_parts(design, copies),)),
         Section(heading="Paint and film", blocks=_finish(design)),

@@ -22,7 +22,8 @@ _LABELS = {
     "size": "Picture size", "turn_size": "Turntable size", "light": "Light", "engine": "Drawn by",
     "texture": "Art, longest side", "sides": "Sides, too", "fit": "Room to the box", "wall": "Wall", "plate": "Plate",
     "skirt": "Skirt", "guide": "Guide hole", "bush": "Bush", "bush_height": "Bush height", "face": "Face",
-    "art": "Picture", "lines": "Lines",
+    "art": "Picture", "lines": "Lines", "turn_kind": "Turn as", "turn_mb": "Turn, at most MB",
+    "for_others": "For others", "detail": "Close picture of",
 }  # fmt: skip
 _WORDS = {"a4": "A4", "letter": "Letter", "each": "One by one", "mm": "mm", "in": "inches"}
 _UNCHOSEN = {"units": "Pedal's own"}

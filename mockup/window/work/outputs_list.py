@@ -34,6 +34,7 @@ _KNOWN = {
     "log": ("Build log", "book", BENCH, "one page with all about the build"),
     "still": ("Picture", "camera", SHOW, "what you see now"),
     "turntable": ("Turntable", "film", SHOW, "once round"),
+    "share": ("To post", "share-nodes", SHOW, "pictures, a light turn and a log for others, with titles and alt text"),
     "model": ("Solid model", "cubes", SHOW, "to turn in other programs"),
 }
 
