@@ -16,7 +16,7 @@ from mockup.checks.art.sheets import Bits, sheets_on
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.shadow import from_above
 from mockup.model.bore import Bore
-from mockup.model.enclosure import FACES, FaceName
+from mockup.model.enclosure import DECAL_FACES, FaceName
 from mockup.model.finding import Finding, Mark, Subject, mm
 from mockup.model.mesh import Floats
 
@@ -55,10 +55,10 @@ class _Guide:
 def check(built: Built) -> Iterable[Finding]:
     """Return what is wrong with a built design; pure, never raises, changes nothing."""
     near = built.limits["guide_mm"].value
-    for face in FACES:
+    for face in DECAL_FACES:
         if not sheets_on(built, face):
             continue
-        covers = {shadow.part: shadow.outline for shadow in from_above(built)[face]}
+        covers = {shadow.part: shadow.outline for shadow in from_above(built).get(face, ())}
         layer = guide_lines(built, face)
         if layer:
             yield _layer(built, face, layer, list(covers.values()))

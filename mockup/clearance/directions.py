@@ -13,7 +13,7 @@ import numpy as np
 
 from mockup.geometry.planar import directions
 from mockup.memo import memoize
-from mockup.model.enclosure import Enclosure, faces
+from mockup.model.enclosure import FACES, Enclosure, faces
 from mockup.model.mesh import Floats, Ints
 
 RING = 360  # steps of a ring: parts are turned by whole degrees
@@ -40,7 +40,8 @@ def ways_of(box: Enclosure) -> Directions:
     opposite: list[Ints] = []
     coarse: list[Ints] = []
     count = 0
-    for face in faces(box).values():
+    sides = faces(box)
+    for face in (sides[name] for name in FACES):
         ring = directions(0.0, 2 * math.pi, RING)[:-1]
         ways += [ring[:, :1] * face.right + ring[:, 1:] * face.down, np.stack([face.out, -face.out])]
         opposite += [count + (np.arange(RING) + RING // 2) % RING, count + RING + np.array([1, 0])]

@@ -13,7 +13,7 @@ from mockup.geometry.poses import turn
 from mockup.geometry.solids import Solid, cut, prism, solid, united
 from mockup.geometry.tessellate import tessellate
 from mockup.memo import memoize
-from mockup.model.enclosure import Enclosure, FaceName
+from mockup.model.enclosure import FOOT_MM, Enclosure, FaceName, faces
 from mockup.model.material import CAST_ALUMINIUM, RUBBER, STEEL
 from mockup.model.mesh import Mesh, joined
 from mockup.model.shape import Extruded, Outline, Point, Turned
@@ -40,7 +40,6 @@ MARGIN_MM = 0.8  # countersink to the edge of the plate, at least: common practi
 LIP_PLAY_MM = 0.3  # lip to walls and posts: from memory
 LIP_EDGE_MM = 0.2  # broken upper edge of the lip, at most: common practice, no source
 SEAM_DEPTH_MM = 0.6  # how deep the line between lid and body is seen into: our choice
-FOOT_MM = 10.0  # diameter of a rubber foot: from memory
 REACH_MM = 1.0  # how far a cutter overshoots the surface it goes through
 SCREW_TURNS_DEG = (12.0, 71.0, 38.0, 3.0)  # screws stop where they stop: a picture's detail
 
@@ -66,6 +65,14 @@ def screw_places(box: Enclosure) -> tuple[Point, ...]:
         clear = box.corner_mm - (box.corner_mm - clear) / math.sqrt(2)
     x, y = box.width_mm / 2 - clear, box.length_mm / 2 - clear
     return ((x, y), (-x, y), (-x, -y), (x, -y))
+
+
+def foot_places(box: Enclosure) -> tuple[Point, ...]:
+    """Return the middles (x, y) of the feet, mm: beside each screw, towards the lid's middle, clear of its head."""
+    if box.feet_mm <= 0:
+        return ()
+    aside = (countersink(box)[0] / 2 + MARGIN_MM + FOOT_MM / 2) / math.sqrt(2)
+    return tuple((x - math.copysign(aside, x), y - math.copysign(aside, y)) for x, y in screw_places(box))
 
 
 def countersink(box: Enclosure) -> tuple[float, float, float]:
@@ -109,7 +116,8 @@ def lip_edge(box: Enclosure) -> float:
 def lid_solid(box: Enclosure, chord_mm: float = CHORD_MM) -> Solid:
     """Return the drilled plate; z from 0 to the lid's thickness, and the lip over it.
 
-    Regions: ``lid`` (painted outside), ``lid inside`` (bare, lip included), ``lid seam`` and ``lid holes``.
+    Regions: ``lid`` (painted outside, with face coordinates), ``lid inside`` (bare, lip included), ``lid seam`` and
+    ``lid holes``.
     """
     edge = min(EDGE_MM, box.lid_mm / 4, box.corner_mm / 2)
     outline = Outline(kind="rectangle", width_mm=box.width_mm, height_mm=box.length_mm, corner_mm=box.corner_mm)
@@ -131,7 +139,9 @@ def lid_solid(box: Enclosure, chord_mm: float = CHORD_MM) -> Solid:
     if box.seam_mm > 0:
         cutters.append(_seam(box, outline, chord_mm))
     is_inside = plate.normals[plate.faces[:, 0], 2] > 0.5
-    regions = {"lid": plate.part(plate.faces[~is_inside]), "lid inside": plate.part(plate.faces[is_inside])}
+    outside = plate.part(plate.faces[~is_inside])
+    mapped = replace(outside, uv=faces(box)["lid"].from_world(outside.vertices)[:, :2])
+    regions = {"lid": mapped, "lid inside": plate.part(plate.faces[is_inside])}
     bars = [_bar(box, *corners) for corners in lip_bars(box).values()]
     return cut(united([solid(regions), *bars]), cutters)
 
@@ -167,12 +177,10 @@ def lid(box: Enclosure, chord_mm: float = CHORD_MM) -> dict[str, Mesh]:
 
 
 def _feet(box: Enclosure) -> list[Mesh]:
-    """Return a rubber foot beside each screw, towards the middle of the lid and clear of the screw's head."""
-    aside = (countersink(box)[0] / 2 + MARGIN_MM + FOOT_MM / 2) / math.sqrt(2)
+    """Return a rubber foot at each of its places."""
     foot, edge = FOOT_MM / 2, min(FOOT_MM / 8, box.feet_mm / 2)
     profile = ((0.0, -box.feet_mm), (foot - edge, -box.feet_mm), (foot, edge - box.feet_mm), (foot, 0.0), (0.0, 0.0))
-    places = [(x - math.copysign(aside, x), y - math.copysign(aside, y)) for x, y in screw_places(box)]
-    return [tessellate(Turned(profile=profile, at=at, material=RUBBER)) for at in places]
+    return [tessellate(Turned(profile=profile, at=at, material=RUBBER)) for at in foot_places(box)]
 
 
 def _screw(box: Enclosure) -> Mesh:

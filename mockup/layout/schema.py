@@ -34,7 +34,14 @@ from mockup.layout.fields import (
     one_of,
 )
 from mockup.layout.kinds import KindTable
-from mockup.layout.lettering.tables import BorderTable, FaceField, LabelTable, LetteringTable, ScaleTable
+from mockup.layout.lettering.tables import (
+    BorderTable,
+    DrilledFaceField,
+    FaceField,
+    LabelTable,
+    LetteringTable,
+    ScaleTable,
+)
 from mockup.layout.making import CreditTable, MakingTable
 from mockup.layout.own_limits import LimitsTable
 from mockup.layout.series import CopyTable
@@ -150,7 +157,7 @@ class DecalTable(Table):
     model_config = ConfigDict(json_schema_extra=_ONE_SIDE)
 
     art: FileName = Field(description="Picture file, in the layout's folder")
-    face: FaceField = Field("top", description="The face it lies on, seen from outside")
+    face: FaceField = Field("top", description="The face it lies on, seen from outside; lid: from below")
     film: FilmField = Field(films.USUAL, description="What the art is printed on")
     process: ProcessField = Field(INKJET.name, description="How it is printed")
     white_under: WhiteUnderField | None = Field(
@@ -205,7 +212,7 @@ class PartKeys(Table):
     """Everything that a part may be given besides its kind."""
 
     name: Name = Field(description="What you call it, for example VOLUME; no two parts share a name")
-    face: FaceField | None = Field(None, description="The face it sits on; top if not given")
+    face: DrilledFaceField | None = Field(None, description="The face it sits on; top if not given")
     left: Length | None = Field(None, description="From the face's left edge to the part's centre, by ruler")
     right: Length | None = Field(None, description="From the face's right edge to the part's centre, by ruler")
     top: Length | None = Field(None, description="From the face's top edge to the part's centre, by ruler")

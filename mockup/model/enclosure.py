@@ -1,4 +1,4 @@
-"""The die-cast box as numbers, and its five drillable faces.
+"""The die-cast box as numbers, its five drillable faces, and the outside of its lid.
 
 World frame: x right, y away from the player, z up; the origin lies under the middle of the box,
 on the underside of the lid. See DEVELOPERS.md for the drawing.
@@ -14,9 +14,14 @@ import numpy as np
 
 from mockup.model.mesh import Floats
 
-FaceName = Literal["top", "near", "far", "left", "right"]
+FaceName = Literal["top", "near", "far", "left", "right", "lid"]
 FACES: tuple[FaceName, ...] = ("top", "near", "far", "left", "right")
-FACE_WORDS: dict[FaceName, str] = {name: name if name == "top" else f"{name} side" for name in FACES}
+"""What is drilled: parts stand there."""
+DECAL_FACES: tuple[FaceName, ...] = (*FACES, "lid")
+"""What film lies on: the lid is seen from below, the pedal turned over sideways."""
+FACE_WORDS: dict[FaceName, str] = {name: name if name in ("top", "lid") else f"{name} side" for name in DECAL_FACES}
+FOOT_MM = 10.0  # diameter of a rubber foot: from memory
+_LID_EDGE_MM = 1.0  # of the lid that film keeps off its edge: our choice
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -134,7 +139,10 @@ class Face:
 
 
 def faces(box: Enclosure) -> dict[FaceName, Face]:
-    """Return the box's five drillable faces. The rim of the body is the side faces' lower edge."""
+    """Return the box's faces, the lid's outside last. The rim of the body is the side faces' lower edge.
+
+    The flat of the lid is what lies between its screws, and its feet where it has any, along its longer side.
+    """
     draft = math.radians(box.draft_deg)
     inset = box.inset_mm(box.height_mm)
     half_w, half_l = box.width_mm / 2 - inset, box.length_mm / 2 - inset
@@ -174,4 +182,23 @@ def faces(box: Enclosure) -> dict[FaceName, Face]:
             taper=math.sin(draft),
             flat=(corner, flat, 2 * half - corner, slant),
         )
+    result["lid"] = _lid(box)
     return result
+
+
+def _lid(box: Enclosure) -> Face:
+    """Return the lid as it is seen when the pedal is turned over sideways: its far end stays on top."""
+    wide, long, edge = box.width_mm, box.length_mm, _LID_EDGE_MM
+    screws = min(box.post_mm + box.wall_mm + (FOOT_MM if box.feet_mm > 0 else 0.0), max(wide, long) / 3)
+    across, along = (edge, screws) if long >= wide else (screws, edge)
+    return Face(
+        name="lid",
+        origin=np.array([wide / 2, long / 2, 0.0]),
+        right=np.array([-1.0, 0.0, 0.0]),
+        down=np.array([0.0, -1.0, 0.0]),
+        out=np.array([0.0, 0.0, -1.0]),
+        width_mm=wide,
+        height_mm=long,
+        taper=0.0,
+        flat=(across, along, wide - across, long - along),
+    )

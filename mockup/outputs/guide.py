@@ -19,7 +19,7 @@ from mockup.encode.markup import xml_attribute, xml_text
 from mockup.encode.png import png
 from mockup.fingerprint import fingerprint
 from mockup.model.design import Design
-from mockup.model.enclosure import FACES
+from mockup.model.enclosure import DECAL_FACES
 from mockup.model.errors import nearest
 from mockup.model.finish import Decal
 from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
@@ -34,7 +34,7 @@ _SUFFIXES = (".png", ".svg")
 class Options:
     """Which face, which lines, and where to put the guide."""
 
-    face: str = option("top", "the face that the art lies on", choices=FACES)
+    face: str = option("top", "the face that the art lies on", choices=DECAL_FACES)
     art: str | None = option(None, "the decal's picture, where the face has several; the first one by default")
     lines: str = option(",".join(SETS), "line sets to draw, with commas between")
     output: str | None = option(None, "file to write (.png or .svg); both by default", short="o", suffixes=_SUFFIXES)
@@ -129,11 +129,11 @@ def pixels(text: bytes, decal: Decal) -> NDArray[np.uint8]:
 
 
 def _decal(design: Design, options: Options, built: Built) -> Decal:
-    if options.face not in FACES:
-        raise bad_option("face", f"there is no face {options.face!r}", nearest(options.face, FACES))
+    if options.face not in DECAL_FACES:
+        raise bad_option("face", f"there is no face {options.face!r}", nearest(options.face, DECAL_FACES))
     there = [decal for decal in design.decals if decal.face == options.face]
     if options.art is None:
-        face = next(each for each in FACES if each == options.face)
+        face = next(each for each in DECAL_FACES if each == options.face)
         return there[0] if there else blank(built.faces[face], "no art yet", films.films()[films.USUAL])
     for decal in there:
         if decal.art.name == options.art:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from mockup.model.scene import QUALITIES, Look, Quality, Stage
 from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, require_ending, silent
+from mockup.outputs import OUTPUTS
 from mockup.picture.options import PictureRequest, grounded_lights
 
 if TYPE_CHECKING:
@@ -71,8 +72,7 @@ class _Posted:
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return the page with titles and alt text, then the files that it tells of, the overview first."""
-    from mockup.outputs import log, still, turntable
-
+    still, turntable, log = (OUTPUTS.load(name) for name in ("still", "turntable", "log"))  # as a builder asks for them
     target = require_ending(options.output or f"{file_stem(design.name)}-share.html", SUFFIXES)
     folder = target.with_suffix("")
     if not _SHORTEST_TURN_MB <= options.turn_mb <= 100.0:
@@ -230,8 +230,7 @@ def _collage(design: Design, shown: list[Picture]) -> NDArray[np.uint8]:
 
 def _turn(design: Design, frames: list[NDArray[np.uint8]], options: Options) -> _Posted:
     """Return the turn, made smaller until its file is as light as asked for."""
-    from mockup.outputs.turntable import animated
-
+    animated = OUTPUTS.load("turntable").animated
     name = f"turn.{options.turn_kind}"
     data = lightest(lambda shown: animated(shown, f".{options.turn_kind}", _TURN_SECONDS), frames, options.turn_mb)
     alt = f"Guitar pedal {design.name} turning once round."

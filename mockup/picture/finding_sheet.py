@@ -17,7 +17,7 @@ from mockup.checks.report.rows import row, subjects, tally
 from mockup.checks.report.sentences import quantity
 from mockup.drawing.flow import Block
 from mockup.drawing.lettering import FAINT, disc, lines, spread, width_mm, wrapped
-from mockup.model.enclosure import Face, FaceName
+from mockup.model.enclosure import FACES, Face, FaceName
 from mockup.model.finding import SEVERITY_WORDS, Finding, Severity, mm
 from mockup.model.material import Colour
 from mockup.model.scene import Camera
@@ -26,7 +26,6 @@ from mockup.model.sheet import Image, Mark, Page, Text, moved
 from mockup.model.units import Unit
 from mockup.picture.close_looks import HEIGHT, SIDE_PX, Closeup, look
 from mockup.picture.marks import PlacedView, around, crosses, numbers, straight, stroked
-from mockup.scene.views import STRAIGHT_AT
 
 PAPER: Colour = (0.957, 0.949, 0.925)
 INK: Colour = (0.125, 0.141, 0.169)
@@ -54,7 +53,7 @@ class FaceView:
 def faces_of(findings: Sequence[Finding]) -> tuple[FaceName, ...]:
     """Return the faces that findings point at, the top first; the top alone where there is none."""
     marked = {mark.face for finding in findings for mark in finding.marks}
-    return tuple(name for name in STRAIGHT_AT if name in marked) or ("top",)
+    return tuple(name for name in FACES if name in marked) or ("top",)
 
 
 def sheet(
@@ -74,7 +73,12 @@ def sheet(
         height, drawn = _beside(view, numbered, y, units)
         marks += drawn
         y += height + EDGE
-    loose = [_entry(number, finding, units) for number, finding in numbered.items() if not finding.marks]
+    seen = {view.face.name for view in views}
+    loose = [
+        _entry(number, finding, units)
+        for number, finding in numbered.items()
+        if not finding.marks or finding.marks[0].face not in seen  # the lid is in no view
+    ]
     for entry in loose:
         marks += [moved(mark, EDGE, y) for mark in entry.marks]
         y += entry.height_mm

@@ -101,9 +101,7 @@ def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:
     for region, mesh in built.body.items():
         material, part = paint, None
         if region in FACES:
-            decals = tuple(decal for decal in design.decals if decal.face == region)
-            texture = _texture(decals, design.finish, look) if decals else None
-            material = replace(paint, texture=texture)
+            material = _dressed(design, region, paint, look)
         elif region.startswith("bore:"):
             material, part = DRILLED_ALUMINIUM, parts[region.removeprefix("bore:")]
         elif region == "inner":
@@ -112,7 +110,14 @@ def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:
     # goes with the lid: what is seen through an open hole of a closed box is dark
     yield Body(name="throat", mesh=_lining(design.enclosure), material=THROAT, group="lid")
     for region, mesh in built.lid.items():
-        yield Body(name=region, mesh=mesh, material=BARE_OF_LID.get(region, paint), group="lid")
+        painted = _dressed(design, region, paint, look) if region == "lid" else paint
+        yield Body(name=region, mesh=mesh, material=BARE_OF_LID.get(region, painted), group="lid")
+
+
+def _dressed(design: Design, face: str, paint: Material, look: Look) -> Material:
+    """Return the paint of a face with its decals over it."""
+    decals = tuple(decal for decal in design.decals if decal.face == face)
+    return replace(paint, texture=_texture(decals, design.finish, look) if decals else None)
 
 
 @memoize

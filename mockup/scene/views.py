@@ -97,5 +97,12 @@ VIEWS: dict[str, View] = {
     )
 }
 
-STRAIGHT_AT: dict[FaceName, str] = {"top": "above", "near": "near", "far": "far", "left": "left", "right": "right"}
-"""The named view that looks straight at each face."""
+STRAIGHT_AT: dict[FaceName, str] = {
+    "top": "above",
+    "near": "near",
+    "far": "far",
+    "left": "left",
+    "right": "right",
+    "lid": "underside",
+}
+"""The named view that looks straight at each face, at the lid aslant."""

@@ -48,14 +48,16 @@ def change(desk: Desk, title: str, edits: Sequence[Edit]) -> None:
         desk.work.edit(lambda document, _scope: document.edited(title, edits))
 
 
-def lay(desk: Desk, path: Path, face: FaceName = "top", at: tuple[float, float] | None = None) -> None:
+def lay(desk: Desk, path: Path, face: FaceName | None = None, at: tuple[float, float] | None = None) -> None:
     """Lay a picture on a face, in its middle or with its own middle at (u, v), and pick it.
 
+    Where no face is named, it is the lid while the underside is seen, else the top.
     A picture from elsewhere is copied into the project's folder; one of the same name there keeps its place.
     """
     project, document, design = desk.work.project, desk.work.document, desk.work.design
     if project is None or document is None or design is None:
         return
+    face = face or desk.view.state.dressed_face
     try:
         name = _adopted(project.folder, path)
         art = reader.picture(files.read_bytes(project.folder / name), name)
@@ -81,7 +83,7 @@ def drop(desk: Desk, path: Path, x: float, y: float) -> bool:
     face = hit.face
     if face is None:  # on a knob, say: the face that its part stands on
         part = desk.work.part(hit.part)
-        face = part.face if part is not None else "top"
+        face = part.face if part is not None else None
     lay(desk, path, face)  # in its middle: where it was let go says on which face, no more
     return True
 

@@ -55,14 +55,16 @@ def _typeface(folder: str, name: str, _mark: tuple[int, ...]) -> Typeface | None
         return None
 
 
-def write(desk: Desk, face: FaceName = "top", at: tuple[float, float] | None = None) -> None:
+def write(desk: Desk, face: FaceName | None = None, at: tuple[float, float] | None = None) -> None:
     """Write a new word on a face, in its middle or at (u, v); it has the caret at once."""
     document = desk.work.document
     font = adopt(desk, USUAL) if document is not None else None
     if document is None or font is None:
         return
     variant, number = desk.tools.lying.changes.new_in("label"), len(desk.tools.lying.changes.tables("label"))
-    edits = words.written(document.raw, NEW_WORD, desk.work.faces[face], font, at, variant)
+    edits = words.written(
+        document.raw, NEW_WORD, desk.work.faces[face or desk.view.state.dressed_face], font, at, variant
+    )
     way = ("label", number)
     desk.work.edit(lambda current, _scope: current.edited("write on the face", edits, merge=step_of(way)))
     desk.tools.writing.begin(way, "", is_made=True)
@@ -95,8 +97,9 @@ def scale(desk: Desk, part: str | None) -> None:
     desk.view.change(desk.view.state.picking(("scale", number)))
 
 
-def border(desk: Desk, face: FaceName = "top") -> None:
+def border(desk: Desk, face: FaceName | None = None) -> None:
     """Draw a border round a face, or pick the one that it has."""
+    face = face or desk.view.state.dressed_face
     tables = desk.tools.lying.changes.tables("border")
     number = next((index for index, table in enumerate(tables) if table.get("face", "top") == face), None)
     if number is None:

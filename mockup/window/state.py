@@ -139,6 +139,11 @@ class State:
         return VIEWS[self.view].is_flipped
 
     @property
+    def dressed_face(self) -> FaceName:
+        """The face that film and lettering go onto where none is pointed at: the lid while the underside is seen."""
+        return "lid" if self.view == STRAIGHT_AT["lid"] else "top"
+
+    @property
     def grid_mm(self) -> float | None:
         """The grid in millimetres, None for none."""
         return GRIDS[self.grid]

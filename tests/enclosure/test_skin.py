@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from mockup.enclosure.skin import WALLS, Skin, inner_skin, lofted, outer_skin
 from mockup.geometry.solids import solid
-from mockup.model.enclosure import Enclosure, faces
+from mockup.model.enclosure import FACES, Enclosure, faces
 from mockup.model.mesh import Floats, Mesh, joined
 
 BOX = Enclosure(width_mm=60, length_mm=112, height_mm=31)
@@ -117,8 +117,8 @@ def test_the_skin_meets_the_faces_of_the_contract() -> None:
     """Flats lie in their face's plane, within its flat bounds, with plain ruler coordinates."""
     for box in (BOX, WIDE):
         regions = lofted(outer_skin(box), 0.02, faces(box))
-        for name, face in faces(box).items():
-            mesh = regions[f"{name}|flat"]
+        for name in FACES:
+            mesh, face = regions[f"{name}|flat"], faces(box)[name]
             seen = face.from_world(mesh.vertices)
             assert np.abs(seen[:, 2]).max() < 1e-9
             assert mesh.uv is not None and np.allclose(mesh.uv, seen[:, :2], atol=1e-9)

@@ -105,7 +105,7 @@ WHOLE_LINES = [
      "between folder and file"),
     (BOX + '[[decal]]\nart = "."', 'layout.toml: [[decal]] 1 art: expected a file\'s name, found "."'),
     (BOX + '[[decal]]\nart = "a.png"\nface = "back"', 'layout.toml: [[decal]] 1 face: unknown name "back"; use one of: '
-     "far, left, near, right, top"),
+     "far, left, lid, near, right, top"),
     (BOX + '[[decal]]\nart = "a.png"\nfilm = 3', 'layout.toml: [[decal]] 1 film: expected "clear" or "white", found 3'),
     (BOX + '[[decal]]\nart = "a.png"\nwidth = 0', "layout.toml: [[decal]] 1 width: expected a size greater than 0, "
      "found 0 mm"),

@@ -246,7 +246,7 @@ def test_every_example_and_every_face_has_a_guide(examples: Path) -> None:
     [
         ({"lines": "hole,edge"}, "--lines: there is no line set 'hole'; did you mean 'holes'?"),
         ({"lines": " , "}, "--lines: names no line set; use some of: edge,rounding"),
-        ({"face": "bottom"}, "--face: there is no face 'bottom'; use one of: far, left, near, right, top"),
+        ({"face": "bottom"}, "--face: there is no face 'bottom'; use one of: far, left, lid, near, right, top"),
         ({"art": "arts.png"}, "--art: the top face has no art 'arts.png'; did you mean 'art.png'?"),
         ({"face": "left", "art": "x.png"}, "--art: the left face has no art 'x.png'; leave --art out"),
         ({"output": "guide.pdf"}, "--output: 'guide.pdf' has an unknown ending"),

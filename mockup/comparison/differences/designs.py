@@ -16,7 +16,7 @@ from mockup.comparison.differences.shift import Shifts
 from mockup.comparison.differences.words import box_size, is_length, length, paint, turned, way
 from mockup.decal.processes import process_words
 from mockup.model.design import Design
-from mockup.model.enclosure import FACE_WORDS, FACES, Enclosure
+from mockup.model.enclosure import DECAL_FACES, FACE_WORDS, Enclosure
 from mockup.model.finding import Finding, Mark
 from mockup.model.finish import Artwork, Decal
 from mockup.model.label import Label
@@ -92,7 +92,7 @@ def _finish(first: Design, other: Design) -> Iterator[Change]:
 
 def _films(first: Design, other: Design, shifts: Shifts, units: Unit) -> Iterator[Change]:
     """Yield what differs in decals: on each face the first is compared with the first, and so on."""
-    for face in FACES:
+    for face in DECAL_FACES:
         old = [decal for decal in first.decals if decal.face == face]
         new = [decal for decal in other.decals if decal.face == face]
         where = FACE_WORDS[face]

@@ -36,12 +36,15 @@ from mockup.layout.fields import (
     radius,
     size,
 )
-from mockup.model.enclosure import FACES, FaceName
+from mockup.model.enclosure import DECAL_FACES, FACES, FaceName
 
 Side = Literal["below", "above", "left", "right"]
 """Where a label stands, seen from its part."""
 
-FaceField = Annotated[FaceName, BeforeValidator(one_of(FACES))]
+FaceField = Annotated[FaceName, BeforeValidator(one_of(DECAL_FACES))]
+DrilledFaceField = Annotated[
+    FaceName, BeforeValidator(one_of(FACES)), WithJsonSchema({"enum": list(FACES), "type": "string"})
+]
 SideField = Annotated[Side, BeforeValidator(one_of(get_args(Side)))]
 Travel = Annotated[float, Between(1, 360)]
 

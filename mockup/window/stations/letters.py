@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from imgui_bundle import imgui
 
-from mockup.model.enclosure import FACE_WORDS, FACES
+from mockup.model.enclosure import DECAL_FACES, FACE_WORDS
 from mockup.model.label import Label
 from mockup.window import letter_flow
 from mockup.window.desk import Desk
@@ -126,7 +126,7 @@ class Page(Station):
         if not labels:
             widgets.space(12)
             widgets.text("Pick a part and press Label, or write on the face.")
-        for face in FACES:
+        for face in DECAL_FACES:
             found = [label for label in labels if label.face == face]
             if found:
                 widgets.title(FACE_WORDS[face].capitalize())

@@ -271,7 +271,7 @@ class CarryTool(FaceDrag):
         ray = self._desk.camera.ray(at_px)
         sides = self._sides(design)
         met: list[tuple[float, Face, tuple[float, float]]] = []
-        for side in sides.values():
+        for side in (sides[name] for name in FACES):
             uv = on_face(ray, side)
             if uv is None or float(ray.way @ side.out) >= 0:
                 continue
