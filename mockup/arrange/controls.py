@@ -118,7 +118,7 @@ def control_faults(
 ) -> Iterator[Fault]:
     """Yield what is wrong with a control: an unknown kind or face, a name that another has."""
     if kind not in known:
-        remedy = f"mockup parts lists them; {nearest(kind, known)}"
+        remedy = nearest(kind, known, "mockup parts")
         yield Fault(file=source, what=f"{name} has an unknown kind {kind!r}", remedy=remedy)
     for face in named:
         if face not in FACES:

@@ -9,6 +9,7 @@ from mockup.model.part import Kind
 _NAMES: dict[str, tuple[str, ...]] = {
     "potentiometer": ("LEVEL", "TONE", "GAIN", "MIX", "RATE", "DEPTH"),
     "rotary-switch": ("SELECT", "VOICE"),
+    "fader": ("LEVEL", "BASS", "MIDDLE", "TREBLE", "MIX"),
     "toggle": ("MODE", "RANGE", "VOICE"),
     "slide-switch": ("RANGE", "MODE"),
     "lamp": ("LAMP",),

@@ -37,7 +37,8 @@ class Check(Protocol):
     `READS` names the fields of a design that its findings depend on, the layout's limits aside: where those are
     equal in two designs, so are the findings. `PLANTED` has a fault that it must find, and `SOUND` is its twin
     without, of which it must find nothing at all. A module may also have `LIMITS`: those that it alone compares with,
-    as TOML written like `mockup/limits.toml`.
+    as TOML written like `mockup/limits.toml`; and `FIGURES`: the groups of a kind's figures (`Kind.sources`) that its
+    findings rest on, so that one decided by figures from memory says so.
     """
 
     READS: tuple[str, ...]

@@ -18,6 +18,7 @@ about = "length of a clip on a battery's terminals, with the bend of its wires"
 source = "common practice, no source"
 """
 READS = ("enclosure", "parts", "units")
+FIGURES = ("body", "terminals", "inside")
 _CELL = """
 [[part]]
 name = "CELL"

@@ -40,6 +40,7 @@ about = "the same, from which nothing is said"
 source = "common practice, no source"
 """
 READS = ("enclosure", "parts", "units")
+FIGURES = ("body", "terminals", "inside")
 _TWO = """
 [[part]]
 name = "A"

@@ -25,6 +25,7 @@ about = "room between a toggle's lever, thrown either way, and a knob, for the f
 source = "common practice, no source"
 """
 READS = ("enclosure", "parts", "units")
+FIGURES = ("lever", "nut", "shaft", "button")
 _PAIR = """
 [[part]]
 name = "WAY"

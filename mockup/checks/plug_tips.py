@@ -18,6 +18,7 @@ about = "room between a plug pushed in and anything inside but its own jack"
 source = "common practice, no source"
 """
 READS = ("enclosure", "parts", "units")
+FIGURES = ("body", "terminals", "inside")
 _BEFORE = """
 [[part]]
 name = "IN"

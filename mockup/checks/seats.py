@@ -16,6 +16,7 @@ from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark, Subject, mm
 
 READS = ("enclosure", "parts", "units")
+FIGURES = ("nut", "washer", "collar", "bezel", "flange")
 _SWITCH = """
 [[part]]
 name = "A"

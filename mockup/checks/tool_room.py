@@ -19,6 +19,7 @@ about = "room round the corners of a nut for the wall of a thin socket or nut dr
 source = "common practice, no source"
 """
 READS = ("enclosure", "parts", "units")
+FIGURES = ("nut",)
 _TWO = """
 [[part]]
 name = "A"

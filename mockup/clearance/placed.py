@@ -102,8 +102,8 @@ class PlacedPart:
 
     @cached_property
     def hardware(self) -> Group:
-        """What it has above the panel, its knob left out; a toggle's lever both ways."""
-        return self._group(self.part.kind.above, is_both_ways=self.part.kind.family == TOGGLE)
+        """What it has above the panel, its knob left out; a toggle's lever both ways, a fader's cap all along."""
+        return self._group(self.part.kind.used or self.part.kind.above, is_both_ways=self.part.kind.family == TOGGLE)
 
     @cached_property
     def knob(self) -> Group:
@@ -192,9 +192,9 @@ class PlacedPart:
 
     @property
     def is_worked(self) -> bool:
-        """Whether a hand sets it: a knob, a bare shaft or a lever, which a shoe should leave alone."""
+        """Whether a hand sets it: a knob, a bare shaft, a lever or a cap, which a shoe should leave alone."""
         kind = self.part.kind
-        return self.part.knob is not None or kind.shaft is not None or kind.family == TOGGLE
+        return self.part.knob is not None or kind.shaft is not None or kind.family == TOGGLE or bool(kind.used)
 
     @property
     def is_footswitch(self) -> bool:

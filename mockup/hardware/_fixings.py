@@ -6,11 +6,22 @@ Every function works in the part frame in millimetres with z = 0 on the panel's 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from mockup.model.material import NICKEL, SOLDER, STEEL, TURNED_ALUMINIUM, Material
-from mockup.model.part import MEMORY, PRACTICE, TRAVEL_DEG, Cutout, Shaft, Thread
-from mockup.model.shape import Extruded, Outline, Point, Solid, Turned, block, rod
+from mockup.model.part import (
+    MEMORY,
+    PRACTICE,
+    STATED_PANEL_MM,
+    TRAVEL_DEG,
+    Cutout,
+    Fitting,
+    Mounting,
+    Shaft,
+    Thread,
+)
+from mockup.model.shape import Extruded, Outline, Point, Solid, Turned, block, lowered, rod
 from mockup.model.units import MM_PER_INCH
 
 THREAD_DEPTH = 0.61343  # of the pitch, external thread, 17/24 H of a 60 degree triangle: ISO 68-1, from memory
@@ -33,11 +44,47 @@ class Fixing:
     washer_mm: float
     thread_source: str
     washer_thickness_mm: float = 0.5  # common practice, no source
+    lock_mm: float = 0.5  # thickness of a toothed lock washer: from memory
 
     @property
     def sources(self) -> dict[str, str]:
-        """Where the hole, the thread, the nut and the washer come from."""
-        return {"drill": PRACTICE, "thread": self.thread_source, "nut": PRACTICE, "washer": PRACTICE}
+        """Where the hole, the thread, the nut and the washers come from."""
+        return {
+            "drill": PRACTICE,
+            "thread": f"{self.thread_source}; its length: {MEMORY}",
+            "nut": PRACTICE,
+            "washer": PRACTICE,
+            "inside": f"inner nut and lock washer: {MEMORY}",
+        }
+
+    def mounting(self, out_mm: float, *, inner: str = "lock washer") -> Mounting:
+        """Return washer and nut outside and what lies inside, for a thread that ends `out_mm` above the stated panel.
+
+        `inner`: "nut" for a nut run down to the shoulder with a lock washer on it, "lock washer", or "" for neither.
+        """
+        inside = (self.lock_washer, self.nut)[: {"nut": 2, "lock washer": 1, "": 0}[inner]]
+        shoulder = sum(each.thickness_mm for each in inside)
+        return Mounting(
+            inside=inside,
+            outside=(self.washer, self.nut),
+            shoulder_mm=shoulder,
+            thread_mm=shoulder + STATED_PANEL_MM + out_mm,
+        )
+
+    @property
+    def nut(self) -> Fitting:
+        """The nut."""
+        return Fitting(name="nut", across_mm=self.flats_mm, thickness_mm=self.nut_mm)
+
+    @property
+    def washer(self) -> Fitting:
+        """The flat washer under the nut outside."""
+        return Fitting(name="washer", across_mm=self.washer_mm, thickness_mm=self.washer_thickness_mm)
+
+    @property
+    def lock_washer(self) -> Fitting:
+        """The toothed washer inside, which keeps the part from turning; a little wider than the nut: from memory."""
+        return Fitting(name="lock washer", across_mm=self.flats_mm + 1.0, thickness_mm=self.lock_mm)
 
     @property
     def cutout(self) -> Cutout:
@@ -58,20 +105,42 @@ def _metric(text: str, major_mm: float, pitch_mm: float) -> Thread:
     return Thread(designation=text, major_mm=major_mm, pitch_mm=pitch_mm)
 
 
-def _fixing(thread: Thread, source: str, drill_mm: float, flats_mm: float, nut_mm: float, washer_mm: float) -> Fixing:
+def _fixing(
+    thread: Thread, source: str, drill_mm: float, flats_mm: float, nut_mm: float, washer_mm: float, lock_mm: float = 0.5
+) -> Fixing:
     return Fixing(
-        thread=thread, thread_source=source, drill_mm=drill_mm, flats_mm=flats_mm, nut_mm=nut_mm, washer_mm=washer_mm
-    )
+        thread=thread, thread_source=source, drill_mm=drill_mm, flats_mm=flats_mm, nut_mm=nut_mm,
+        washer_mm=washer_mm, lock_mm=lock_mm,
+    )  # fmt: skip
 
 
 # Thread and its source; then drill, also wide enough where paint lies on the hole's wall, nut across its flats,
-# nut's thickness, washer: common practice, no source.
+# nut's thickness, washer: common practice, no source; lock washer's thickness: from memory.
+NO_10 = _fixing(_inch("10-48 UNS", 0.19, 48), _INCH, 13 / 64 * MM_PER_INCH, 1 / 4 * MM_PER_INCH, 1.5, 7.5, 0.4)
 M7 = _fixing(_metric("M7x0.75", 7.0, 0.75), _METRIC, 7.5, 10.0, 2.0, 12.0)
+M8 = _fixing(_metric("M8x0.75", 8.0, 0.75), _METRIC, 8.5, 10.0, 2.0, 12.0)
 M9 = _fixing(_metric("M9x0.75", 9.0, 0.75), _METRIC, 9.5, 12.0, 2.0, 14.0)
-M12 = _fixing(_metric("M12x0.75", 12.0, 0.75), _UNLISTED, 12.5, 14.0, 2.2, 17.0)
+M12 = _fixing(_metric("M12x0.75", 12.0, 0.75), _UNLISTED, 12.5, 14.0, 2.2, 17.0, 0.6)
 QUARTER = _fixing(_inch("1/4-40 UNS", 1 / 4, 40), _INCH, 6.6, 5 / 16 * MM_PER_INCH, 2.0, 10.0)
-THREE_EIGHTHS = _fixing(_inch("3/8-32 UNEF", 3 / 8, 32), _INCH, 10.0, 1 / 2 * MM_PER_INCH, 2.4, 15.5)
-FIFTEEN_32NDS = _fixing(_inch("15/32-32 UNS", 15 / 32, 32), _INCH, 12.5, 9 / 16 * MM_PER_INCH, 2.4, 17.5)
+THREE_EIGHTHS = _fixing(_inch("3/8-32 UNEF", 3 / 8, 32), _INCH, 10.0, 1 / 2 * MM_PER_INCH, 2.4, 15.5, 0.6)
+FIFTEEN_32NDS = _fixing(_inch("15/32-32 UNS", 15 / 32, 32), _INCH, 12.5, 9 / 16 * MM_PER_INCH, 2.4, 17.5, 0.6)
+
+
+def hung(body: Iterable[Solid], mounting: Mounting, bore_mm: float) -> tuple[Solid, ...]:
+    """Return a part's body with its shoulder where the nut and washer inside leave it, and those.
+
+    A lock washer is a plain ring, its teeth being in its bore; edges that nobody sees are not broken.
+    """
+    found, top = [*lowered(body, mounting.shoulder_mm)], 0.0
+    for each in mounting.inside:
+        bottom = top - each.thickness_mm
+        if each.name == "nut":
+            found.append(replace(nut(each.across_mm, bore_mm, bottom, each.thickness_mm), bevel_mm=0.0))
+        else:
+            bore = bore_mm / 2 + FIT_MM
+            found.append(rod(each.across_mm / 2, (bottom, top), STEEL, bore_radius_mm=bore))
+        top = bottom
+    return tuple(found)
 
 
 def stack(fixing: Fixing, top_mm: float, *, bore_mm: float = 0.0, bushing: Material = NICKEL) -> tuple[Solid, ...]:

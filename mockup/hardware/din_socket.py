@@ -6,7 +6,7 @@ import math
 
 from mockup.hardware._fixings import blade, slotted_screw
 from mockup.model.material import BLACK_PLASTIC, BRASS, NICKEL, STEEL, THROAT
-from mockup.model.part import MEMORY, PRACTICE, Cutout, Kind
+from mockup.model.part import MEMORY, PRACTICE, Cutout, Fitting, Kind, Mounting
 from mockup.model.shape import Extruded, Outline, Point, Solid, Turned, block, rod
 
 CIRCLE_MM = 7.0  # circle of the contacts: IEC 60130-9, as cryptomuseum.com/ref/conn/din quotes it
@@ -21,6 +21,7 @@ FLANGE_MM = (30.0, 18.6, 1.0)  # length, width, thickness: common practice, no s
 SHELL_TOP_MM = 2.6  # above the panel: common practice, no source
 FACE_MM = 1.15  # height of the insulator's face above the panel: common practice, no source
 DEPTH_MM = 12.0  # without terminals: common practice, no source
+NUT_MM = (5.5, 2.4)  # across flats, thickness: ISO 4032 M3, s and m
 TERMINAL_MM = (1.6, 5.0)  # width, length: common practice, no source
 
 
@@ -46,6 +47,10 @@ def kinds() -> tuple[Kind, ...]:
             ),
             above=(*_face(), *_screws(screws)),
             below=_body(),
+            mounting=Mounting(
+                inside=(Fitting(name="M3 nut", across_mm=NUT_MM[0], thickness_mm=NUT_MM[1], count=2),),
+                outside=(Fitting(name="M3 screw", across_mm=HEAD_MM[0], thickness_mm=HEAD_MM[1], count=2),),
+            ),
             sources={
                 "drill": f"hole and distance of the screws: {PRACTICE}; screw holes: ISO 273:1979, fine series, M3",
                 "contacts": "IEC 60130-9, as cryptomuseum.com/ref/conn/din quotes it",
@@ -116,8 +121,8 @@ def _body() -> tuple[Solid, ...]:
     base = rod(radius - 1.2, (-DEPTH_MM - 0.6, -DEPTH_MM), BLACK_PLASTIC)
     nuts = (
         Extruded(
-            outline=Outline(kind="hexagon", width_mm=5.5),  # ISO 4032 M3, s
-            bottom_mm=-2.4,  # ISO 4032 M3, m
+            outline=Outline(kind="hexagon", width_mm=NUT_MM[0]),
+            bottom_mm=-NUT_MM[1],
             top_mm=0.0,
             material=STEEL,
             at=(side * SCREWS_MM / 2, 0.0),

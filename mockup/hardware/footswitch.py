@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from mockup.hardware._fixings import M12, blade, nut, threaded, washer
+from mockup.hardware._fixings import M12, blade, hung, nut, threaded, washer
 from mockup.model.material import BLACK_PLASTIC, CHROME, GREY_PLASTIC, NICKEL, STEEL, Material
-from mockup.model.part import PRACTICE, Kind
+from mockup.model.part import MEMORY, PRACTICE, Kind
 from mockup.model.shape import Point, Solid, Turned, block
 
-BUSHING_MM = 7.0  # top above the panel: common practice, no source
+BUSHING_MM = 7.0  # top above the panel; with all that is inside it makes a thread of 12: from memory
 BORE_MM = 10.4  # of the bushing, round the button: common practice, no source
 WASHER_MM = 0.8  # thickness of the washer under the dress nut: common practice, no source
 
@@ -58,6 +58,9 @@ def kinds() -> tuple[Kind, ...]:
 
 
 def _kind(each: _Type) -> Kind:
+    mounting = M12.mounting(BUSHING_MM, inner="nut")
+    under = replace(M12.washer, thickness_mm=WASHER_MM)
+    over = replace(M12.nut, name="dress nut") if each.is_dressed else M12.nut
     return Kind(
         name=each.name,
         family="footswitch",
@@ -69,13 +72,14 @@ def _kind(each: _Type) -> Kind:
             threaded(M12.thread, BUSHING_MM, bore_mm=BORE_MM, material=NICKEL),
             _button(*each.button_mm),
         ),
-        below=_body(each),
+        below=hung(_body(each), mounting, M12.thread.major_mm),
         thread=M12.thread,
+        mounting=replace(mounting, outside=(under, over)),
         sources={
             **M12.sources,
             "bushing": PRACTICE,
             "button": PRACTICE,
-            "body": PRACTICE,
+            "body": f"{PRACTICE}; 24 to 26 mm deep in all with the inner nut (latching): {MEMORY}",
             "terminals": PRACTICE,
         },
     )

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from mockup.hardware._fixings import INTO_HOLE_MM, M9, THREE_EIGHTHS, Fixing, lug, stack
+from mockup.hardware._fixings import INTO_HOLE_MM, M9, THREE_EIGHTHS, Fixing, hung, lug, stack
 from mockup.model.material import BLACK_PLASTIC, BRASS, NICKEL, PHENOLIC, THROAT, Material
-from mockup.model.part import PRACTICE, Kind
+from mockup.model.part import PRACTICE, Kind, Mounting
 from mockup.model.shape import Solid, block, rod
 
 PLUG_MM = 6.35  # sleeve diameter: IEC 60603-11, as Wikipedia quotes it
@@ -20,15 +20,27 @@ _PLUG_SOURCE = "plug's sleeve 6.35 mm: IEC 60603-11, as Wikipedia quotes it; cle
 def kinds() -> tuple[Kind, ...]:
     """Return the jacks; their terminals lie towards 6 o'clock."""
     return (
-        _kind("jack-open", "Open-frame jack, 3/8 in bushing", THREE_EIGHTHS, OPEN_BUSHING_MM, NICKEL, _open_body()),
         _kind(
-            "jack-enclosed", "Enclosed jack, plastic M9 bushing", M9, ENCLOSED_BUSHING_MM, BLACK_PLASTIC, _closed_body()
+            "jack-open",
+            "Open-frame jack, 3/8 in bushing",
+            THREE_EIGHTHS,
+            THREE_EIGHTHS.mounting(OPEN_BUSHING_MM),
+            NICKEL,
+            _open_body(),
+        ),
+        _kind(  # its plastic case lies flat on the panel: common practice, no source
+            "jack-enclosed",
+            "Enclosed jack, plastic M9 bushing",
+            M9,
+            M9.mounting(ENCLOSED_BUSHING_MM, inner=""),
+            BLACK_PLASTIC,
+            _closed_body(),
         ),
     )
 
 
 def _kind(
-    name: str, about: str, fixing: Fixing, bushing_mm: float, bushing: Material, below: tuple[Solid, ...]
+    name: str, about: str, fixing: Fixing, mounting: Mounting, bushing: Material, body: tuple[Solid, ...]
 ) -> Kind:
     bore = PLUG_MM + CLEARANCE_MM
     floor = rod(bore / 2 + 0.2, (INTO_HOLE_MM - 0.2, INTO_HOLE_MM + 0.1), THROAT)
@@ -37,9 +49,10 @@ def _kind(
         family="jack",
         about=about,
         cutouts=(fixing.cutout,),
-        above=(*stack(fixing, bushing_mm, bore_mm=bore, bushing=bushing), floor),
-        below=below,
+        above=(*stack(fixing, mounting.out_mm, bore_mm=bore, bushing=bushing), floor),
+        below=hung(body, mounting, fixing.thread.major_mm),
         thread=fixing.thread,
+        mounting=mounting,
         sources={**fixing.sources, "throat": _PLUG_SOURCE, "body": PRACTICE, "terminals": PRACTICE},
     )
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from mockup.hardware._fixings import M7, THREE_EIGHTHS, Fixing, blade, flatted, halves, knob_shaft, lug, stack
+from mockup.hardware._fixings import M7, THREE_EIGHTHS, Fixing, blade, flatted, halves, hung, knob_shaft, lug, stack
 from mockup.model.material import BLACK_PLASTIC, BRASS, PHENOLIC, STEEL, TURNED_ALUMINIUM
-from mockup.model.part import PRACTICE, STATED_PANEL_MM, Kind
+from mockup.model.part import PRACTICE, Kind
 from mockup.model.shape import Solid, Turned, block, rod
 from mockup.model.units import MM_PER_INCH
 
@@ -24,13 +24,13 @@ class _Potentiometer:
     bushing_mm: float  # top of the bushing above the panel
     shaft_mm: float  # diameter
     end: Literal["flat", "split", "round"]
-    shaft_length_mm: float  # from the seat, which is the panel's inner surface, to the end
+    shaft_top_mm: float  # its end above the panel
     body_mm: float  # diameter, or width of a square body
     depth_mm: float
     pitch_mm: float  # of the terminals
 
 
-# Bodies, bushings and shaft lengths: common practice, no source. Shaft diameters 6 mm and 1/4 in are
+# Bodies, bushings and shafts' ends: common practice, no source. Shaft diameters 6 mm and 1/4 in are
 # those of IEC 60915 (from memory).
 _POTENTIOMETERS = (
     _Potentiometer(
@@ -40,7 +40,7 @@ _POTENTIOMETERS = (
         bushing_mm=4.0,
         shaft_mm=6.0,
         end="flat",
-        shaft_length_mm=15.0,
+        shaft_top_mm=13.0,
         body_mm=9.8,
         depth_mm=6.8,
         pitch_mm=2.5,
@@ -52,7 +52,7 @@ _POTENTIOMETERS = (
         bushing_mm=4.6,
         shaft_mm=6.0,
         end="split",
-        shaft_length_mm=15.0,
+        shaft_top_mm=13.0,
         body_mm=16.5,
         depth_mm=9.0,
         pitch_mm=5.0,
@@ -64,7 +64,7 @@ _POTENTIOMETERS = (
         bushing_mm=6.0,
         shaft_mm=MM_PER_INCH / 4,
         end="round",
-        shaft_length_mm=17.0,
+        shaft_top_mm=15.0,
         body_mm=24.0,
         depth_mm=11.5,
         pitch_mm=7.5,
@@ -78,16 +78,18 @@ def kinds() -> tuple[Kind, ...]:
 
 
 def _kind(size: _Potentiometer) -> Kind:
-    top = size.shaft_length_mm - STATED_PANEL_MM
+    top, mounting = size.shaft_top_mm, size.fixing.mounting(size.bushing_mm)
+    body = _square_body(size) if size.end == "flat" else _round_body(size)
     return Kind(
         name=size.name,
         family="potentiometer",
         about=size.about,
         cutouts=(size.fixing.cutout,),
         above=(*stack(size.fixing, size.bushing_mm), *_shaft(size, top)),
-        below=_square_body(size) if size.end == "flat" else _round_body(size),
+        below=hung(body, mounting, size.fixing.thread.major_mm),
         thread=size.fixing.thread,
         shaft=knob_shaft(size.fixing, size.shaft_mm, top),
+        mounting=mounting,
         sources={
             **size.fixing.sources,
             "shaft": "diameter: IEC 60915, from memory; length: " + PRACTICE,

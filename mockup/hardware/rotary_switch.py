@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from mockup.hardware._fixings import M9, blade, flatted, knob_shaft, stack
+from mockup.hardware._fixings import M9, blade, flatted, hung, knob_shaft, stack
 from mockup.model.material import GREY_PLASTIC, PHENOLIC, STEEL, TURNED_ALUMINIUM
-from mockup.model.part import PRACTICE, STATED_PANEL_MM, Kind
+from mockup.model.part import PRACTICE, Kind
 from mockup.model.shape import Solid, Turned, rod
 
 BODY_MM = 27.0  # diameter: common practice, no source
@@ -14,7 +14,7 @@ DEPTH_MM = 16.0  # without terminals: common practice, no source
 TERMINAL_MM = 5.0  # length: common practice, no source
 BUSHING_MM = 5.0  # top above the panel: common practice, no source
 SHAFT_MM = 6.0  # IEC 60915, from memory
-SHAFT_LENGTH_MM = 16.0  # from the panel's inner surface, cut to take a knob: common practice, no source
+SHAFT_TOP_MM = 14.0  # above the panel, cut to take a knob: common practice, no source
 STEP_DEG = 30.0  # twelve positions to the turn: common practice, no source
 OUTER_RING_MM = 22.5  # circle of the twelve outer terminals: common practice, no source
 INNER_RING_MM = 9.0  # circle of the common terminals: common practice, no source
@@ -22,7 +22,7 @@ INNER_RING_MM = 9.0  # circle of the common terminals: common practice, no sourc
 
 def kinds() -> tuple[Kind, ...]:
     """Return the rotary switch, its stop set for 11 positions: ten steps of 30 degrees, 300 in all."""
-    top = SHAFT_LENGTH_MM - STATED_PANEL_MM
+    top, mounting = SHAFT_TOP_MM, M9.mounting(BUSHING_MM)
     shoulder = top - 8.0
     stem = rod(SHAFT_MM / 2, (3.0, shoulder), TURNED_ALUMINIUM)
     return (
@@ -32,9 +32,10 @@ def kinds() -> tuple[Kind, ...]:
             about="Rotary switch, 30 degrees a step, 6 mm shaft, M9 bushing",
             cutouts=(M9.cutout,),
             above=(*stack(M9, BUSHING_MM), stem, flatted(SHAFT_MM, shoulder, top)),
-            below=_body(),
+            below=hung(_body(), mounting, M9.thread.major_mm),
             thread=M9.thread,
             shaft=knob_shaft(M9, SHAFT_MM, top, travel_deg=10 * STEP_DEG),
+            mounting=mounting,
             sources={
                 **M9.sources,
                 "shaft": "diameter: IEC 60915, from memory; length: " + PRACTICE,

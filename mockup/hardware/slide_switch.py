@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from mockup.hardware._fixings import INTO_HOLE_MM, blade, slotted_screw
 from mockup.model.material import BLACK_PLASTIC, PHENOLIC, STEEL
-from mockup.model.part import MEMORY, PRACTICE, Cutout, Kind
+from mockup.model.part import MEMORY, PRACTICE, Cutout, Fitting, Kind, Mounting
 from mockup.model.shape import Extruded, Outline, Solid, block
 
 SLOT_MM = (15.0, 6.6)  # length, width: common practice, no source
@@ -43,6 +43,7 @@ def kinds() -> tuple[Kind, ...]:
                 ),
             ),
             below=_body(),
+            mounting=Mounting(outside=(Fitting(name="M3 screw", across_mm=head, thickness_mm=height, count=2),)),
             sources={
                 "drill": f"slot and distance of the screws: {PRACTICE}; screw holes: ISO 273:1979, fine series, M3",
                 "screw": f"ISO 1580 M3, {MEMORY}",

@@ -1,13 +1,13 @@
-"""Toggle switches: a bat lever in a threaded bushing, full size and miniature."""
+"""Toggle switches: a bat lever in a threaded bushing; full size, miniature and sub-miniature, one pole or two."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
 
-from mockup.hardware._fixings import FIFTEEN_32NDS, QUARTER, Fixing, blade, stack
+from mockup.hardware._fixings import FIFTEEN_32NDS, NO_10, QUARTER, Fixing, blade, hung, stack
 from mockup.model.material import BLACK_PLASTIC, CHROME, PHENOLIC, STEEL
-from mockup.model.part import PRACTICE, Kind
+from mockup.model.part import MEMORY, PRACTICE, Kind
 from mockup.model.shape import Point, Solid, Turned, block
 
 LEAN_DEG = 12.5  # half the lever's throw: common practice, no source
@@ -25,9 +25,12 @@ class _Toggle:
     tip_mm: float  # diameter of the ball end
     body_mm: tuple[float, float, float]  # along x, along y (the throw), depth
     terminal_mm: tuple[float, float, float]  # width, length, pitch
+    poles: int = 2
+    inner: str = "nut"  # what is inside on the bushing
+    source: str = PRACTICE  # of its body, bushing, lever and terminals
 
 
-# Bodies, bushings, levers and terminals of two-pole changeover switches: common practice, no source.
+# Changeover switches; a miniature bushing is 8.9 mm (0.35 in) long and a full-size one 12, from memory.
 _TOGGLES = (
     _Toggle(
         name="toggle",
@@ -45,13 +48,42 @@ _TOGGLES = (
         name="toggle-mini",
         about="Miniature toggle switch, bat lever, 1/4 in bushing",
         fixing=QUARTER,
-        bushing_mm=5.6,
+        bushing_mm=4.4,
         bore_mm=4.2,
         lever_mm=10.2,
         neck_mm=2.1,
         tip_mm=3.1,
         body_mm=(11.8, 13.0, 9.6),
         terminal_mm=(2.0, 4.2, 4.7),
+    ),
+    _Toggle(
+        name="toggle-mini-single",
+        about="Miniature toggle switch, one pole, bat lever, 1/4 in bushing",
+        fixing=QUARTER,
+        bushing_mm=4.4,
+        bore_mm=4.2,
+        lever_mm=10.2,
+        neck_mm=2.1,
+        tip_mm=3.1,
+        body_mm=(7.9, 13.0, 9.6),
+        terminal_mm=(2.0, 4.2, 4.7),
+        poles=1,
+        source=MEMORY,
+    ),
+    _Toggle(
+        name="toggle-sub-mini",
+        about="Sub-miniature toggle switch, one pole, bat lever, no. 10 bushing",
+        fixing=NO_10,
+        bushing_mm=3.6,
+        bore_mm=3.2,
+        lever_mm=8.0,
+        neck_mm=1.6,
+        tip_mm=2.4,
+        body_mm=(5.1, 8.1, 7.0),
+        terminal_mm=(1.2, 3.2, 2.5),
+        poles=1,
+        inner="lock washer",  # its bushing, 6 mm, is too short for a nut inside: from memory
+        source=MEMORY,
     ),
 )
 
@@ -62,15 +94,17 @@ def kinds() -> tuple[Kind, ...]:
 
 
 def _kind(size: _Toggle) -> Kind:
+    mounting = size.fixing.mounting(size.bushing_mm, inner=size.inner)
     return Kind(
         name=size.name,
         family="toggle",
         about=size.about,
         cutouts=(size.fixing.cutout,),
         above=(*stack(size.fixing, size.bushing_mm, bore_mm=size.bore_mm), *_lever(size)),
-        below=_body(size),
+        below=hung(_body(size), mounting, size.fixing.thread.major_mm),
         thread=size.fixing.thread,
-        sources={**size.fixing.sources, "lever": PRACTICE, "body": PRACTICE, "terminals": PRACTICE},
+        mounting=mounting,
+        sources={**size.fixing.sources, "lever": size.source, "body": size.source, "terminals": size.source},
     )
 
 
@@ -114,7 +148,7 @@ def _body(size: _Toggle) -> tuple[Solid, ...]:
     )
     terminals = (
         blade((x * width / 4, y * pitch), width_mm=wide, thickness_mm=0.8, top_mm=-depth, length_mm=length)
-        for x in (-1, 1)
+        for x in ((-1, 1) if size.poles == 2 else (0,))
         for y in (-1, 0, 1)
     )
     return (frame, *straps, case, *terminals)

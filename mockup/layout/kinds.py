@@ -145,7 +145,9 @@ class KindTable(Table):
     shaft: ShaftTable | None = Field(None, description="For a part that takes a knob")
     like: Name | None = Field(None, description="A kind whose form it has; `hole`, `body` and `depth` give its figures")
     body: Size | None = Field(None, description="With `like`: across the body at its widest")
-    depth: Size | None = Field(None, description="With `like`: how deep it goes behind the panel, terminals too")
+    depth: Size | None = Field(
+        None, description="With `like`: how deep it goes behind the panel as it is mounted, inner nut and terminals too"
+    )
     source: Text | None = Field(None, description="Where the figures come from")
 
 
@@ -208,7 +210,9 @@ def like_problems(table: KindTable, known: Mapping[str, Kind]) -> Iterator[Probl
     if table.like is None:
         return
     if table.like not in known:
-        yield Problem(("like",), f'there is no kind "{table.like}" before it', nearest(table.like, tuple(known)))
+        yield Problem(
+            ("like",), f'there is no kind "{table.like}" before it', nearest(table.like, tuple(known), "mockup parts")
+        )
     elif table.hole is not None and not known[table.like].cutouts:
         yield Problem(("hole",), f'"{table.like}" goes through no hole', "leave it out")
 
@@ -226,8 +230,9 @@ def kind_of(table: KindTable, known: Mapping[str, Kind]) -> Kind:
     """Return the kind that a table without problems describes."""
     if table.like is not None:
         kind = kind_like(known[table.like], table.name, hole_mm=table.hole, body_mm=table.body, depth_mm=table.depth)
-        sources = {**kind.sources, "body": table.source or OWN}
-        return replace(kind, about=table.about or kind.about, sources=sources, is_own=True)
+        given = ("body", "terminals", "inside") if table.depth is not None else ("body",)
+        own = dict.fromkeys((each for each in given if each in kind.sources), table.source or OWN)
+        return replace(kind, about=table.about or kind.about, sources={**kind.sources, **own}, is_own=True)
     cutouts: tuple[Cutout, ...] = ()
     if table.hole is not None:
         cutouts = (Cutout(outline=Outline(kind="circle", width_mm=table.hole)),)

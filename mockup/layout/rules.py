@@ -43,7 +43,7 @@ def kind_name_problems(name: str, kinds: Iterable[str]) -> Iterator[Problem]:
     """Yield what is wrong with the name of a part's kind, "" where that is no text."""
     known = tuple(kinds)
     if name and name not in known:
-        yield Problem(("kind",), f"unknown kind {describe(name)}", nearest(name, known))
+        yield Problem(("kind",), f"unknown kind {describe(name)}", nearest(name, known, "mockup parts"))
 
 
 def part_problems(part: PartTable, kinds: Mapping[str, Kind]) -> Iterator[Problem]:

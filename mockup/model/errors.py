@@ -19,6 +19,7 @@ from mockup.model.text import printable
 MOST_LINES = 10  # of mistakes said one by one: what still fits on a screen. Our choice
 LONGEST_LINE = 300  # characters of one that is said: three lines of a usual terminal. Our choice
 _LONGEST_PLACE = 80  # of them for each of file, table and key, so that what is wrong has room too
+LONGEST_LIST, FEW_NAMES = 250, 6  # signs of names that a remedy lists; of more, so many of the closest: our choice
 DEBUG = "MOCKUP_DEBUG"
 """The environment variable under which it is also shown where in the program something went wrong."""
 
@@ -98,8 +99,10 @@ def shortened(line: str, most: int = LONGEST_LINE) -> str:
     return f"{line[: most - end - 5]} ... {line[-end:]}"
 
 
-def nearest(name: str, known: Iterable[str]) -> str:
-    """Return a remedy that suggests the known name closest to `name`, or lists them all.
+def nearest(name: str, known: Iterable[str], listed_by: str = "") -> str:
+    """Return a remedy that suggests the known name closest to `name`, or lists them all; of very many the closest few.
+
+    `listed_by` is the command that lists them all.
 
     The comparison ignores case, hyphens, underscores and spaces.
     """
@@ -107,6 +110,10 @@ def nearest(name: str, known: Iterable[str]) -> str:
     close = difflib.get_close_matches(_plain(name), plain, n=1, cutoff=0.6)
     if close:
         return f"did you mean {plain[close[0]]!r}?"
+    if len(", ".join(plain)) > LONGEST_LIST:
+        few = difflib.get_close_matches(_plain(name), plain, n=FEW_NAMES, cutoff=0.0)
+        told = f"use one of {len(plain)}, such as " + ", ".join(sorted(plain[each] for each in few))
+        return f"{told}; {listed_by} lists them" if listed_by else told
     return "use one of: " + ", ".join(sorted(plain.values()))
 
 

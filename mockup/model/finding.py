@@ -132,7 +132,8 @@ class Finding:
     `limit` is what `measured` has to keep: a `Limit`, or a bare quantity where `origin` alone says why. `marks` are the
     places a picture points at. `check` is filled in by whoever runs the check. `failure` says what went wrong inside a
     check that has no answer, and is empty for all others. `accepted` is the
-    builder's reason where the layout accepts it. With `is_advice` nothing has to change: `what` is a clause of the one
+    builder's reason where the layout accepts it. `unmeasured` names the parts whose figures, taken from memory, decide
+    it by a little; it is filled in like `check`. With `is_advice` nothing has to change: `what` is a clause of the one
     line under the report, and the rest is not shown.
     """
 
@@ -150,6 +151,7 @@ class Finding:
     check: str = ""
     failure: str = ""
     accepted: str = ""
+    unmeasured: tuple[str, ...] = ()
     is_advice: bool = False
 
     @property

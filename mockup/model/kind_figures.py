@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from mockup.model.part import Cutout, Kind
-from mockup.model.shape import Extruded, Solid, turned
+from mockup.model.shape import Extruded, Solid, lowered, turned
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -32,15 +32,28 @@ def kind_like(
 ) -> Kind:
     """Return a kind of another name in the form of one that there is, with the figures that are given.
 
-    What shows above the panel, its thread and its shaft stay as they are; the body keeps its proportions across.
+    What shows above the panel, its thread and its shaft stay as they are; the body keeps its proportions across. Nut
+    and washer between its shoulder and the panel keep their thickness, as long as the depth leaves room for them.
     """
     now = kind_figures(kind)
     wide = body_mm / now.body_mm if body_mm is not None and now.body_mm else 1.0
-    deep = depth_mm / now.depth_mm if depth_mm is not None and now.depth_mm else 1.0
+    deep, held = 1.0, kind.mounting.shoulder_mm
+    if depth_mm is not None and now.depth_mm:
+        held = held if depth_mm > 2.0 * held else 0.0
+        deep = (depth_mm - held) / (now.depth_mm - held)
     cutouts = kind.cutouts
     if hole_mm is not None and cutouts:
         cutouts = (_drilled(cutouts[0], hole_mm), *cutouts[1:])
-    return replace(kind, name=name, cutouts=cutouts, below=tuple(_sized(each, wide, deep) for each in kind.below))
+    return replace(kind, name=name, cutouts=cutouts, below=tuple(_hung(each, wide, deep, held) for each in kind.below))
+
+
+def _hung(solid: Solid, wide: float, deep: float, held_mm: float) -> Solid:
+    """Return a solid sized; what lies between shoulder and panel is no thicker for it, the rest hangs below."""
+    bottom = solid.bottom_mm if isinstance(solid, Extruded) else min(z for _, z in solid.profile)
+    if held_mm and bottom >= -held_mm - 1e-9:
+        return _sized(solid, wide, 1.0)
+    (at_shoulder,) = lowered((solid,), -held_mm)
+    return lowered((_sized(at_shoulder, wide, deep),), held_mm)[0]
 
 
 def _drilled(cutout: Cutout, hole_mm: float) -> Cutout:

@@ -38,6 +38,38 @@ class Thread:
     pitch_mm: float
 
 
+@dataclass(frozen=True, kw_only=True)
+class Fitting:
+    """One sort of nut, washer, spacer or screw that holds a part to its panel, `count` of it.
+
+    `across_mm` is across a nut's flats, or a washer's or screw head's diameter.
+    """
+
+    name: str
+    across_mm: float
+    thickness_mm: float
+    count: int = 1
+
+
+@dataclass(frozen=True, kw_only=True)
+class Mounting:
+    """What holds a part: `inside` and `outside` of the panel, each in order from the panel away.
+
+    The shoulder lies `shoulder_mm` behind the panel's inner surface; it is 0 where that lies on the panel itself,
+    from within or from without. `thread_mm` is the length of the thread from there, 0 where it has none.
+    """
+
+    inside: tuple[Fitting, ...] = ()
+    outside: tuple[Fitting, ...] = ()
+    shoulder_mm: float = 0.0
+    thread_mm: float = 0.0
+
+    @property
+    def out_mm(self) -> float:
+        """How far the thread stands out of a panel of `STATED_PANEL_MM`, where the shoulder is inside."""
+        return self.thread_mm - self.shoulder_mm - STATED_PANEL_MM
+
+
 TRAVEL_DEG = 300.0  # mechanical travel of a rotary control: common practice, no source
 
 
@@ -66,6 +98,9 @@ class Kind:
     then `below` starts at z = 0 at the part's own top. `lens` marks the solids in `above` (by
     index) that take the lamp's colour. `sources` names where each group of figures comes from; `is_own` is true of a
     kind that the builder described.
+
+    `mounting` is what holds it, drawn in `below` and `above`. `used` is the room above the panel that it takes at any
+    position of what slides, empty where nothing does.
     """
 
     name: str
@@ -78,6 +113,8 @@ class Kind:
     thread: Thread | None = None
     shaft: Shaft | None = None
     lens: tuple[int, ...] = ()
+    mounting: Mounting = Mounting()
+    used: tuple[Solid, ...] = ()
     sources: dict[str, str] = field(default_factory=dict)
     is_own: bool = False
 
@@ -90,6 +127,11 @@ class Kind:
     def depth_mm(self) -> float:
         """Depth of the body behind the panel's inner surface, millimetres."""
         return -min((_lowest(solid) for solid in self.below), default=0.0)
+
+    def is_measured(self, group: str) -> bool:
+        """Whether a group of figures, if it has that, was measured or published, and not taken from memory or habit."""
+        source = self.sources.get(group, "")
+        return MEMORY not in source and PRACTICE not in source
 
 
 @dataclass(frozen=True, kw_only=True)

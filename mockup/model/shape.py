@@ -7,7 +7,8 @@ towards the eye (right-handed). Lengths in millimetres, angles in degrees.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from mockup.model.material import Material
@@ -115,6 +116,16 @@ def rod(
     bottom, top = heights_mm
     profile = ((bore_radius_mm, bottom), (radius_mm, bottom), (radius_mm, top), (bore_radius_mm, top))
     return Turned(profile=profile, material=material, at=at)
+
+
+def lowered(solids: Iterable[Solid], by_mm: float) -> tuple[Solid, ...]:
+    """Return solids that much farther down."""
+    return tuple(
+        replace(each, bottom_mm=each.bottom_mm - by_mm, top_mm=each.top_mm - by_mm)
+        if isinstance(each, Extruded)
+        else replace(each, profile=tuple((r, z - by_mm) for r, z in each.profile), pivot_z_mm=each.pivot_z_mm - by_mm)
+        for each in solids
+    )
 
 
 def turned(width_mm: float, height_mm: float, rotation_deg: float) -> tuple[float, float]:

@@ -79,6 +79,12 @@ CASES = [
     ("thread-length", "top = 3.4\n" + part("A", "pot-9", top=40), None),
     ("thread-length", "top = 3.6\n" + part("A", "pot-9", top=40), "warn"),
     ("thread-length", "top = 4.1\n" + part("A", "pot-9", top=40), "stop"),
+    # thread 11.8, inner nut 2.2, lock washer 0.6; washer 0.8 and dress nut 2.2 outside: 6.0 are left for the panel
+    ("thread-length", "top = 5.8\n" + part("A", "footswitch", top=60), None),
+    ("thread-length", "top = 6.1\n" + part("A", "footswitch", top=60), "warn"),
+    # thread 8 under its collar, nut of 2.5 inside: 5.5
+    ("thread-length", "top = 5.3\n" + part("A", "dc-socket", top=60), None),
+    ("thread-length", "top = 5.6\n" + part("A", "dc-socket", top=60), "warn"),
     # shaft 13, 1.2 of knob over it, 1.6 under it: 12.6 - height is too high by
     ("knob-seats", part("A", "pot-16", top=40, knob=knob(18, 10.5)), "warn"),
     ("knob-seats", part("A", "pot-16", top=40, knob=knob(18, 10.7)), None),

@@ -40,7 +40,7 @@ def body(box: Enclosure, part: Placement) -> Solid:
 def hardware(box: Enclosure, part: Placement) -> Solid:
     ways = (0.0, 180.0) if part.kind.family == TOGGLE else (0.0,)
     turned = [replace(part, rotation_deg=part.rotation_deg + way) for way in ways]
-    return united([placed(box, each, each.kind.above) for each in turned])
+    return united([placed(box, each, each.kind.used or each.kind.above) for each in turned])
 
 
 def knob(box: Enclosure, part: Placement) -> Solid:

@@ -29,6 +29,14 @@ PROMISED = {
     "lamp-5",
     "battery-9v",
     "board",
+    "toggle-mini-single",
+    "toggle-sub-mini",
+    "dc-socket-nut-outside",
+    "dc-socket-8",
+    "lamp-3-bare",
+    "lamp-5-bare",
+    "fader-30",
+    "fader-60",
 }
 
 

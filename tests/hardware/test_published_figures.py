@@ -18,8 +18,13 @@ KINDS = kinds()
 # is used but not listed there). Inch: exact arithmetic at 25.4 mm, designations of ASME B1.1.
 THREADS = {
     "M7x0.75": (7.0, 0.75),
+    "M8x0.75": (8.0, 0.75),
     "M9x0.75": (9.0, 0.75),
     "M12x0.75": (12.0, 0.75),
+    "10-48 UNS": (
+        (0.060 + 10 * 0.013) * 25.4,
+        25.4 / 48,
+    ),  # numbered sizes are 0.060 in and 0.013 a number: ASME B1.1, from memory
     "1/4-40 UNS": (6.35, 0.635),
     "3/8-32 UNEF": (9.525, 0.79375),
     "15/32-32 UNS": (11.90625, 0.79375),
@@ -27,14 +32,16 @@ THREADS = {
 # Usual hand-drilled holes, smallest and largest, millimetres: common practice, no source.
 USUAL_HOLES = {
     "M7x0.75": (7.2, 7.5),
+    "M8x0.75": (8.1, 8.5),
     "M9x0.75": (9.2, 9.5),
     "M12x0.75": (12.2, 12.5),
+    "10-48 UNS": (4.9, 5.2),
     "1/4-40 UNS": (6.35, 6.6),  # 6.6 where paint lies on its wall, the medium clearance hole of an M6 in ISO 273
     "3/8-32 UNEF": (9.5, 10.0),
     "15/32-32 UNS": (12.0, 12.7),
 }
 # ISO 273:1979 coarse series (H14): more than this and the hole is sloppy even for a screw.
-ISO_273_COARSE = {"M7x0.75": 8.0, "M12x0.75": 14.5}
+ISO_273_COARSE = {"M7x0.75": 8.0, "M8x0.75": 10.0, "M12x0.75": 14.5}
 
 
 def _threaded_kinds() -> list[tuple[Kind, Thread]]:
@@ -187,7 +194,7 @@ def test_dc_socket_takes_a_5_5_mm_plug_on_a_2_1_mm_pin() -> None:
     floor = min(z for _, z in pin.profile)
     assert mouth - floor == pytest.approx(9.5)
     assert max(z for _, z in pin.profile) < mouth  # the pin never stands proud
-    clear = min(r for solid in KINDS["dc-socket"].below[1:2] if isinstance(solid, Turned) for r, _ in solid.profile)
+    clear = min(r for solid in KINDS["dc-socket"].below[:1] if isinstance(solid, Turned) for r, _ in solid.profile)
     assert clear > max(r for r, _ in throat.profile)  # the body does not fill the hole that one looks into
 
 
@@ -249,3 +256,57 @@ def test_slide_switch_slot_holds_the_actuator_at_both_ends_of_its_travel() -> No
     radius = actuator.outline.corner_mm
     along = throw + actuator.outline.width_mm / 2 - radius - (slot.width_mm - slot.height_mm) / 2
     assert math.hypot(max(0.0, along), actuator.outline.height_mm / 2 - radius) + radius <= slot.height_mm / 2
+
+
+def test_footswitch_hangs_from_its_inner_nut() -> None:
+    """24 to 26 mm deep with the inner nut, its bushing 12 mm long; from memory."""
+    kind = KINDS["footswitch"]
+    held = kind.mounting
+    assert [each.name for each in held.inside] == ["lock washer", "nut"]  # from the panel inwards
+    frame = kind.below[0]
+    assert isinstance(frame, Extruded)
+    assert frame.top_mm == pytest.approx(-held.shoulder_mm)
+    assert 24.0 <= kind.depth_mm <= 26.0
+    assert held.thread_mm == pytest.approx(12.0, abs=0.3)
+    (inner,) = [each for each in kind.below if isinstance(each, Extruded) and each.outline.kind == "hexagon"]
+    assert inner.outline.width_mm == pytest.approx(14.0)
+    assert inner.bottom_mm == pytest.approx(-held.shoulder_mm)
+
+
+@pytest.mark.parametrize("kind", [each for each in KINDS.values() if each.thread], ids=lambda each: each.name)
+def test_a_thread_takes_all_that_holds_its_part_on_a_panel_of_2_mm(kind: Kind) -> None:
+    held = kind.mounting
+    every = (*held.inside, *held.outside)
+    assert sum(each.thickness_mm for each in every) + 2.0 <= held.thread_mm + 1e-9
+    assert every[-1].name.endswith("nut")  # what closes it, outside or, with nothing there, inside
+    if held.outside:
+        drawn = [s.bottom_mm for s in kind.above if isinstance(s, Extruded) and s.outline.kind == "hexagon"]
+        assert min(drawn) == pytest.approx(sum(each.thickness_mm for each in held.outside[:-1]))
+
+
+@pytest.mark.parametrize(("name", "travel", "slot"), [("fader-30", 30.0, 36.0), ("fader-60", 60.0, 66.0)])
+def test_a_faders_lever_runs_all_its_travel_in_its_slot(name: str, travel: float, slot: float) -> None:
+    """A lever of 4 mm and a millimetre at each end: 30 + 4 + 2 and 60 + 4 + 2."""
+    kind = KINDS[name]
+    hole, *screws = kind.cutouts
+    assert hole.outline.width_mm == pytest.approx(slot)
+    lever = kind.above[0]
+    assert isinstance(lever, Extruded)
+    assert lever.outline.height_mm < hole.outline.height_mm
+    # Its corners stay inside the slot's round ends where it stands at the end of its travel.
+    middle = (slot - hole.outline.height_mm) / 2
+    corner = math.hypot(travel / 2 + lever.outline.width_mm / 2 - middle, lever.outline.height_mm / 2)
+    assert corner < hole.outline.height_mm / 2
+    web = min(abs(each.at[0]) - each.outline.width_mm / 2 for each in screws) - slot / 2
+    assert web >= 2.0  # metal between slot and screw: common practice, no source
+    room = kind.used[0]
+    assert isinstance(room, Extruded)
+    cap = kind.above[1]
+    assert isinstance(cap, Extruded)
+    assert room.outline.width_mm == pytest.approx(travel + cap.outline.width_mm)
+    assert room.top_mm >= max(each.top_mm for each in kind.above[:3] if isinstance(each, Extruded))
+
+
+@pytest.mark.parametrize(("name", "poles"), [("toggle-mini-single", 1), ("toggle-sub-mini", 1)])
+def test_single_pole_changeover_switches_have_three_terminals(name: str, poles: int) -> None:
+    assert sum(solid.material.name == "solder" for solid in KINDS[name].below) == 3 * poles

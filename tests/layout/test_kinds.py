@@ -172,7 +172,8 @@ MISTAKES = [
     ("[kind.shaft]\ndiameter = 6", "shaft.top: missing"),
     ("body = 12", 'body: only a kind like another takes it; add like = "pot-16" or another kind'),
     ('like = "pot-61"', "like: there is no kind \"pot-61\" before it; did you mean 'pot-16'?"),
-    ('like = "mine"', 'like: there is no kind "mine" before it; use one of: ' + ", ".join(sorted(hardware.kinds()))),
+    ('like = "mine"', 'like: there is no kind "mine" before it; use one of 25, such as din-5, lamp-3-bare, '
+     "lamp-5-bare, toggle-mini, toggle-mini-single, toggle-sub-mini; mockup parts lists them"),
     ('like = "board"\nhole = 3', 'hole: "board" goes through no hole; leave it out'),
     ('like = "pot-16"\nthread = "M7x0.75"', "thread: a kind like another has its form; leave out one of the two"),
 ]  # fmt: skip

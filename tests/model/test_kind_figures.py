@@ -7,6 +7,7 @@ import pytest
 from mockup import hardware
 from mockup.geometry.tessellate import tessellate
 from mockup.model.kind_figures import kind_figures, kind_like
+from mockup.model.shape import Extruded
 
 KINDS = hardware.kinds()
 
@@ -47,3 +48,15 @@ def test_a_rectangular_body_keeps_its_proportions() -> None:
 def test_without_figures_nothing_changes_but_the_name() -> None:
     kind = KINDS["pot-16"]
     assert kind_figures(kind_like(kind, "Mine")) == kind_figures(kind)
+
+
+def test_nut_and_washer_inside_are_no_thicker_on_a_deeper_part() -> None:
+    """A footswitch hangs 2.8 mm behind its panel, by lock washer 0.6 and nut 2.2, however deep its body is."""
+    like = kind_like(KINDS["footswitch"], "Mine", depth_mm=30.0)
+    assert like.depth_mm == pytest.approx(30.0)
+    frame = like.below[0]
+    assert isinstance(frame, Extruded)
+    assert frame.top_mm == pytest.approx(-2.8)
+    assert {(round(each.bottom_mm, 6), round(each.top_mm, 6)) for each in like.below if isinstance(each, Extruded)} >= {
+        (-2.8, -0.6)
+    }

@@ -20,6 +20,8 @@ from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.finding import SEVERITIES, Finding
 
+DOUBT_MM = 3.0  # what parts of one kind may differ by from maker to maker: common practice, no source
+
 
 def run(design: Design, only: Sequence[str] = ()) -> tuple[Finding, ...]:
     """Return what the checks find: stops first, then warnings, then notes; by check, then by subject.
@@ -62,9 +64,26 @@ def _findings(name: str, design: Design) -> tuple[Finding, ...]:
         read = {each: getattr(design, each) for each in (*check.READS, "limits")}
         seen = cast(Design, SimpleNamespace(**read))  # what it does not declare is not there to be read
         found = MEMORY.recall(check.check, read, lambda: tuple(check.check(Built(seen))))
-        return tuple(replace(each, check=name) for each in found)
+        figures = getattr(check, "FIGURES", ())
+        return tuple(replace(each, check=name, unmeasured=_unmeasured(each, design, figures)) for each in found)
     except Exception as error:  # a mistake of ours, of whatever kind
         return (failure(name, error),)
+
+
+def _unmeasured(finding: Finding, design: Design, figures: Sequence[str]) -> tuple[str, ...]:
+    """Return the parts of a finding whose figures are from memory, where less than `DOUBT_MM` decide it."""
+    measured, limit = finding.measured, finding.limit
+    if (
+        not figures
+        or finding.is_advice
+        or measured is None
+        or limit is None
+        or abs(measured.value - limit.value) >= DOUBT_MM
+    ):
+        return ()
+    kinds = {part.name: part.kind for part in design.parts}
+    names = [each.name for each in finding.subjects if each.kind == "part" and each.name in kinds]
+    return tuple(name for name in names if not all(map(kinds[name].is_measured, figures)))
 
 
 def failure(name: str, error: Exception) -> Finding:

@@ -32,8 +32,11 @@ def what(finding: Finding, units: Unit) -> str:
 
 
 def clause(finding: Finding, units: Unit) -> str:
-    """Return the sentence with the figures alone, without full stop."""
-    return _filled(finding.what, finding, units)
+    """Return the sentence with the figures alone, without full stop, and which of them are from memory."""
+    said = _filled(finding.what, finding, units)
+    if not finding.unmeasured:
+        return said
+    return f"{said}; the figures of {listed(finding.unmeasured)} are from memory, so measure yours"
 
 
 def sentence(finding: Finding, units: Unit) -> str:

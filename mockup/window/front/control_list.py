@@ -43,6 +43,7 @@ _SAID = {
     "in": "jack-enclosed", "input": "jack-enclosed", "out": "jack-enclosed", "output": "jack-enclosed",
     "dc": "dc-socket", "power": "dc-socket", "9 volt": "dc-socket", "9v": "dc-socket", "9 v": "dc-socket",
     "power socket": "dc-socket", "socket": "dc-socket", "battery": "battery-9v", "9 volt battery": "battery-9v",
+    "fader": "fader-30", "slider": "fader-30", "slide pot": "fader-30",
     "9v battery": "battery-9v", "9 v battery": "battery-9v", "rotary": "rotary-switch",
 }  # fmt: skip
 """Plain words for the kind that is meant most often; common practice, no source."""

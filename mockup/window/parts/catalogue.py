@@ -9,23 +9,28 @@ from dataclasses import dataclass
 from mockup.model.part import Kind
 
 OWN = "Your own"
-_INSIDE, _TURNED, _LIT, _MORE = "Inside", "Turned by hand", "Lit", "More"
+_INSIDE, _TURNED, _SLID, _LIT, _MORE = "Inside", "Turned by hand", "Slid by hand", "Lit", "More"
 _GROUPS: dict[str, str] = {
     "potentiometer": _TURNED, "rotary-switch": _TURNED, "toggle": "Flicked", "slide-switch": "Flicked",
+    "fader": _SLID,
     "footswitch": "Stepped on", "lamp": _LIT, "jack": "Plugged in", "dc-socket": "Plugged in",
     "din-socket": "Plugged in", "battery": _INSIDE, "board": _INSIDE,
 }  # fmt: skip
-_ORDER = (_TURNED, "Flicked", "Stepped on", _LIT, "Plugged in", _INSIDE, _MORE, OWN)
+_ORDER = (_TURNED, _SLID, "Flicked", "Stepped on", _LIT, "Plugged in", _INSIDE, _MORE, OWN)
 _TITLES = {
     "pot-9": "Pot, 9 mm", "pot-16": "Pot, 16 mm", "pot-24": "Pot, 24 mm", "rotary-switch": "Rotary switch",
     "toggle": "Large toggle", "toggle-mini": "Small toggle", "slide-switch": "Slide switch",
     "footswitch": "Footswitch", "footswitch-momentary": "Soft footswitch", "lamp-3": "3 mm lamp",
     "lamp-5": "5 mm lamp", "jack-open": "Open jack", "jack-enclosed": "Enclosed jack", "dc-socket": "DC socket",
+    "toggle-mini-single": "Toggle, one pole", "toggle-sub-mini": "Tiny toggle", "fader-30": "Fader, 30 mm",
+    "fader-60": "Fader, 60 mm", "lamp-3-bare": "3 mm lamp, bare", "lamp-5-bare": "5 mm lamp, bare",
+    "dc-socket-nut-outside": "DC, nut outside", "dc-socket-8": "DC socket, 8 mm",
     "din-5": "DIN socket", "battery-9v": "9 V battery", "board": "Circuit board",
 }  # fmt: skip
 _WORDS = {
     "potentiometer": "pot knob control dial turn volume tone", "rotary-switch": "knob selector turn",
-    "toggle": "switch flick lever", "slide-switch": "switch slider", "footswitch": "stomp bypass foot switch button",
+    "toggle": "switch flick lever spdt dpdt", "slide-switch": "switch slider",
+    "fader": "slider slide pot linear volume level", "footswitch": "stomp bypass foot switch button",
     "lamp": "led light bulb lit indicator", "jack": "in out input output plug socket quarter inch 1/4 6.35 send return",
     "dc-socket": "power supply 9 volt volts 9v adapter plug", "din-socket": "midi five pin plug",
     "battery": "9 volt volts 9v power block", "board": "pcb circuit veroboard",

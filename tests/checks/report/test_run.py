@@ -163,3 +163,20 @@ def test_a_log_and_a_comparison_survive_a_failing_check(monkeypatch: pytest.Monk
     assert any(each.subject == "webs" for each in changes)
     said = [str(block) for section in sections(design, found) for block in section.blocks]
     assert any("webs" in each and "report" in each for each in said)
+
+
+@pytest.mark.parametrize(
+    ("height", "kind", "is_said"),
+    [
+        ("28.5", "footswitch", True),  # 24.3 deep with its inner nut, 24.7 between top (2) and lid (1.8): 0.4 left
+        ("23.5", "footswitch", False),  # runs into the lid by 4.6, which no other make puts right
+        ("28.5", "mine", False),  # as deep, by the builder's own caliper
+    ],
+)
+def test_what_figures_from_memory_decide_by_little_is_said(height: str, kind: str, is_said: bool) -> None:
+    own = '[[kind]]\nname = "mine"\nlike = "footswitch"\ndepth = 24.3\n'
+    box, part = f'[box]\nsize = "112x60x31"\nheight = {height}\n', f'[[part]]\nname = "A"\nkind = "{kind}"\ntop = 60\n'
+    (found,) = run(mockup.loads(f'name = "X"\n{box}{own}{part}'), ("bodies",))
+    assert found.measured is not None
+    said = "the figures of A are from memory, so measure yours"
+    assert (said in what(found, "mm")) == is_said

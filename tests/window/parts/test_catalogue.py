@@ -24,7 +24,7 @@ def test_every_kind_is_in_the_drawer_once() -> None:
 
 def test_groups_follow_what_a_hand_does() -> None:
     titles = [shelf.title for shelf in shelves(KINDS)]
-    assert titles == ["Turned by hand", "Flicked", "Stepped on", "Lit", "Plugged in", "Inside"]
+    assert titles == ["Turned by hand", "Slid by hand", "Flicked", "Stepped on", "Lit", "Plugged in", "Inside"]
 
 
 @pytest.mark.parametrize(
@@ -36,6 +36,8 @@ def test_groups_follow_what_a_hand_does() -> None:
         ("small", {"toggle-mini"}),
         ("led", {"lamp-3", "lamp-5"}),
         ("POT 16", {"pot-16"}),
+        ("slider", {"fader-30", "fader-60", "slide-switch"}),
+        ("8 mm", {"dc-socket-8"}),
         ("stomp", {"footswitch", "footswitch-momentary"}),
     ],
 )
@@ -72,5 +74,5 @@ def test_jacks_lamps_and_what_is_inside_are_not_lettered() -> None:
     lettered = {name for name, kind in KINDS.items() if has_lettering(kind)}
     assert lettered == {
         "pot-9", "pot-16", "pot-24", "rotary-switch", "toggle", "toggle-mini", "slide-switch", "footswitch",
-        "footswitch-momentary",
+        "footswitch-momentary", "toggle-mini-single", "toggle-sub-mini", "fader-30", "fader-60",
     }  # fmt: skip
