@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -13,6 +14,9 @@ from mockup.model.design import Design
 from mockup.model.enclosure import FACES, Face, FaceName
 from mockup.model.shape import Outline, Point
 from mockup.model.units import Unit
+
+CHAIN_WEB_MM = 0.5  # metal left between two holes of a chain, so that the bit does not run: common practice, no source
+_CHAINED, _IN_A_ROW = "between in a chain", "in a row"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,6 +44,11 @@ class Hole:
         """Diameter of the first drill."""
         return self.drills_mm[0]
 
+    @property
+    def is_chained(self) -> bool:
+        """Whether it is cut out by holes side by side."""
+        return _CHAINED in self.finish or _IN_A_ROW in self.finish
+
 
 def holes(design: Design, faces: dict[FaceName, Face], units: Unit) -> tuple[Hole, ...]:
     """Return every hole of a design, numbered face by face: the one numbering of template, jig, log and drawings."""
@@ -48,7 +57,7 @@ def holes(design: Design, faces: dict[FaceName, Face], units: Unit) -> tuple[Hol
     result = []
     for count, bore in enumerate(found, 1):
         face = faces[bore.face]
-        round_mm, finish = _round_part(bore.outline)
+        round_mm, finish = _round_part(bore.outline, units)
         result.append(
             Hole(
                 number=count,
@@ -105,14 +114,19 @@ def in_order(found: Sequence[Hole], face: FaceName) -> tuple[Hole, ...]:
     return tuple(hole for hole in found if hole.bore.face == face)
 
 
-def _round_part(outline: Outline) -> tuple[float, str]:
-    """Return the largest drill for a hole, and what is left to do after it."""
+def _round_part(outline: Outline, units: Unit) -> tuple[float, str]:
+    """Return the largest drill for a hole, and what is left to do after it, step by step between semicolons."""
     if outline.kind == "circle":
         return outline.width_mm, ""
     if outline.kind == "slot":
-        return outline.height_mm, "at both ends; file between"
+        long, wide = outline.width_mm - outline.height_mm, outline.height_mm
+        count = math.floor(long / (wide + CHAIN_WEB_MM)) - 1
+        if count < 1:
+            return wide, "at both ends; file between"
+        apart = number(long / (count + 1), units)
+        return wide, f"at both ends; {count} more {_CHAINED}, {apart} apart; file to the line"
     if outline.kind == "rectangle":
-        return max(1.0, min(outline.width_mm, outline.height_mm) / 2), "in a row; file to the line"
+        return max(1.0, min(outline.width_mm, outline.height_mm) / 2), f"{_IN_A_ROW}; file to the line"
     if outline.kind == "d":
         return outline.height_mm, "below the flat; file to the line"
     return outline.width_mm, "file the corners"

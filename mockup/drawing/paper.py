@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from mockup.drawing.faces import Drawing
+from mockup.drawing.holes import Hole
 from mockup.drawing.lettering import lines, shortened, width_mm, wrapped
 from mockup.drawing.rule import INCHES_MM, METRIC_MM, inch_rule, metric_rule
 from mockup.drawing.tiles import OVERLAP_MM, REGISTER, counts, tiling
@@ -36,6 +37,15 @@ CAUTIONS = (
     "Measure your own parts first. Local codes and the products'",
     "safety sheets come before anything said here.",
 )
+_CHAIN_CAUTIONS = (
+    "Holes of a chain do not touch: a bit that runs into the next",
+    "one grabs. Cut the webs with a file, not with the drill.",
+)
+
+
+def cautions(found: Sequence[Hole]) -> tuple[str, ...]:
+    """Return what has to be said to whoever drills some holes, line by line."""
+    return (*CAUTIONS, *_CHAIN_CAUTIONS) if any(hole.is_chained for hole in found) else CAUTIONS
 
 
 @dataclass(frozen=True, kw_only=True)

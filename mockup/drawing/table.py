@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from mockup.drawing.drills import drill, number
 from mockup.drawing.holes import Hole, drill_words, size_words
 from mockup.drawing.lettering import lines, width_mm, wrapped
-from mockup.drawing.paper import CAUTIONS, MARGIN_MM, Heading, head
+from mockup.drawing.paper import MARGIN_MM, Heading, cautions, head
 from mockup.model.sheet import Line, Mark, Page, Text
 from mockup.model.units import Unit
 
@@ -70,7 +70,7 @@ def table_pages(holes: Sequence[Hole], paper_mm: tuple[float, float], heading: H
     width, height = paper_mm
     cells = [_cells(hole, heading.units) for hole in holes]
     grid = _grid(cells, width - 2 * MARGIN_MM)
-    said = _said(heading, width, grid.size_mm)
+    said = _said(heading, cautions(holes), width, grid.size_mm)
     low = height - MARGIN_MM
     foot = _BEFORE_MM + len(said) * _LINE * grid.size_mm
     pages: list[list[Mark]] = []
@@ -157,10 +157,10 @@ def _cells(hole: Hole, units: Unit) -> list[str]:
     ]
 
 
-def _said(heading: Heading, page_mm: float, size_mm: float) -> list[str]:
+def _said(heading: Heading, minded: Sequence[str], page_mm: float, size_mm: float) -> list[str]:
     """Return the lines below the table: how to read it, the cautions, how the print was corrected."""
     what = "Millimetres." if heading.units == "mm" else "Inches; drills in sixty-fourths where there is one."
     room = page_mm - 2 * MARGIN_MM
     legend = [line for each in (what, *_LEGEND) for line in wrapped(each, size_mm, room)]
-    said = [*legend, "", *wrapped(" ".join(CAUTIONS), size_mm, room)]
+    said = [*legend, "", *wrapped(" ".join(minded), size_mm, room)]
     return said + (["", *wrapped(heading.corrected, size_mm, room)] if heading.corrected else [])

@@ -127,7 +127,7 @@ FIFTEEN_32NDS = _fixing(_inch("15/32-32 UNS", 15 / 32, 32), _INCH, 12.5, 9 / 16 
 
 
 def hung(body: Iterable[Solid], mounting: Mounting, bore_mm: float) -> tuple[Solid, ...]:
-    """Return a part's body with its shoulder where the nut and washer inside leave it, and those.
+    """Return a part's body with its shoulder where the nut and washer inside leave it, those, and the bushing in them.
 
     A lock washer is a plain ring, its teeth being in its bore; edges that nobody sees are not broken.
     """
@@ -140,6 +140,8 @@ def hung(body: Iterable[Solid], mounting: Mounting, bore_mm: float) -> tuple[Sol
             bore = bore_mm / 2 + FIT_MM
             found.append(rod(each.across_mm / 2, (bottom, top), STEEL, bore_radius_mm=bore))
         top = bottom
+    if mounting.shoulder_mm:
+        found.append(rod(bore_mm / 2, (-mounting.shoulder_mm, 0.0), STEEL))
     return tuple(found)
 
 

@@ -10,7 +10,7 @@ from mockup.drawing.faces import OUTLINE_MM, Drawing, centre_cross, face_drawing
 from mockup.drawing.feed import stretched, usable
 from mockup.drawing.holes import Hole, drill_words, holes, in_order, size_words
 from mockup.drawing.lettering import lines, text_area
-from mockup.drawing.paper import CAUTIONS, numbered, sheets
+from mockup.drawing.paper import cautions, numbered, sheets
 from mockup.drawing.table import table_pages
 from mockup.drawing.unfold import Panel, unfolded
 from mockup.encode.dxf import dxf
@@ -146,7 +146,7 @@ def _layers(
     sharp = tuple(edge for edge in edges if edge.dash_mm is None and edge.line_mm < OUTLINE_MM)
     points = [point for panel in panels.values() for point in panel.corners()]
     left, low = min(x for x, _ in points), max(y for _, y in points)
-    beside_it = tuple(lines(CAUTIONS, left, low + _NOTES_OFF_MM, _NOTE_MM, 1.4 * _NOTE_MM))
+    beside_it = tuple(lines(cautions(found), left, low + _NOTES_OFF_MM, _NOTE_MM, 1.4 * _NOTE_MM))
     return [
         *layers,
         Layer(name="notes", about="what to mind; not to cut", colour="blue", marks=beside_it),

@@ -10,7 +10,7 @@ from mockup.drawing.faces import Drawing, face_drawing
 from mockup.drawing.flow import Block, flowed, heading, note
 from mockup.drawing.holes import Hole
 from mockup.drawing.lettering import width_mm
-from mockup.drawing.paper import CAUTIONS, MARGIN_MM, Heading, head
+from mockup.drawing.paper import MARGIN_MM, Heading, cautions, head
 from mockup.drawing.unfold import unfolded
 from mockup.model.enclosure import FACES, Enclosure, faces
 from mockup.model.sheet import Mark, Page, Rectangle, Text, moved
@@ -111,13 +111,14 @@ def _scaled(hole: Hole, scale: float) -> Hole:
 
 
 def _blocks(found: Sequence[Hole], own_mm: Sequence[float], units: Unit, wide_mm: float) -> Iterator[Block]:
-    yield note(" ".join(CAUTIONS), _SIZE_MM * 0.86, wide_mm)
+    yield note(" ".join(cautions(found)), _SIZE_MM * 0.86, wide_mm)
     yield heading("Drill by drill", 4.0, wide_mm)
     yield _ticked("Centre-punch", found, wide_mm)
     for each in turns(found, own_mm):
         yield _ticked(each.words(units) + ("" if each.is_own else ", not yours"), each.holes, wide_mm)
     for finish in dict.fromkeys(hole.finish for hole in found if hole.finish):
-        yield _ticked(f"Then {finish.split('; ')[-1]}", [hole for hole in found if hole.finish == finish], wide_mm)
+        for step in finish.split("; ")[1:] or [finish]:
+            yield _ticked(f"Then {step}", [hole for hole in found if hole.finish == finish], wide_mm)
     yield _ticked("Deburr, both sides", found, wide_mm)
     yield heading("Before the parts go in", 4.0, wide_mm)
     for words in (

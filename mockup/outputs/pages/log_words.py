@@ -12,6 +12,7 @@ from mockup.decal.processes import process_words
 from mockup.drawing.drills import drill
 from mockup.drawing.holes import Hole, drill_words, holes
 from mockup.drawing.jig_solid import guide_places
+from mockup.drawing.paper import CAUTIONS, cautions
 from mockup.enclosure.bores import bores
 from mockup.encode.document import Block, Gallery, Paragraph, Photo, Section, Steps, TextTable
 from mockup.encode.pixels import pixels
@@ -19,6 +20,7 @@ from mockup.encode.png import png
 from mockup.model.design import Design
 from mockup.model.enclosure import FACE_WORDS, faces
 from mockup.model.finding import SEVERITY_WORDS, Finding
+from mockup.model.part import Fitting, Kind
 from mockup.model.shape import Outline
 from mockup.model.sheet import Page, moved
 from mockup.model.units import Unit, format_length
@@ -104,7 +106,10 @@ def sections(design: Design, findings: Sequence[Finding] | None, copies: int = 1
     return (
         *((Section(heading="What the checks found", blocks=_found(design, findings)),) if findings is not None else ()),
         Section(heading="Drill table", blocks=_holes(design)),
-        Section(heading="Parts" if copies == 1 else f"Parts for {copies} pedals", blocks=(_parts(design, copies),)),
+        Section(
+            heading="Parts" if copies == 1 else f"Parts for {copies} pedals",
+            blocks=(_parts(design, copies), *_held(design, copies)),
+        ),
         Section(heading="Paint and film", blocks=_finish(design)),
         *making_sections(design.making),
         *((Section(heading="Where each hole is", blocks=_whereabouts(design)),) if bores(design) else ()),
@@ -163,6 +168,7 @@ def _holes(design: Design) -> tuple[Block, ...]:
         "Numbers and figures are those of the drill template. Centres: looking straight at each face from outside, "
         "from its left edge; on the top from the far edge, on the sides from the open rim, lid off. Drills "
         + ("in millimetres." if units == "mm" else "in inches.")
+        + "".join(f" {line}" for line in cautions(found)[len(CAUTIONS) :])
     )
     head = ("No.", "Hole", "Face", "Finished", "From left", "From edge", "Pilot", "Drills in order")
     table = TextTable(head=head, rows=tuple(rows), is_right=(0, 4, 5, 6))
@@ -240,6 +246,42 @@ def _parts(design: Design, copies: int) -> TextTable:
     ]
     rows += [(str(len(names) * copies), *key, ", ".join(names)) for key, names in found.items()]
     return TextTable(head=("Count", "What", "Size and kind", "For"), rows=tuple(rows))
+
+
+def _held(design: Design, copies: int) -> tuple[Block, ...]:
+    """Return what holds the parts of each kind, in the order in which it goes on, with how many of it are needed."""
+    names: dict[Kind, list[str]] = {}
+    for part in design.parts:
+        if part.kind.mounting.inside or part.kind.mounting.outside:
+            names.setdefault(part.kind, []).append(part.name)
+    rows = [
+        (
+            kind.name,
+            *(
+                _fittings(side, len(of) * copies, design.units)
+                for side in (kind.mounting.inside, kind.mounting.outside)
+            ),
+            ", ".join(of),
+        )
+        for kind, of in names.items()
+    ]
+    if not rows:
+        return ()
+    said = (
+        "Nuts, washers and screws, as a rule in the bag with the part; each side in order from the panel away. Figures "
+        "are usual ones: across the flats or the washer, then how thick."
+    )
+    head = ("Part", "Inside, from the panel", "Outside, from the panel", "For")
+    return (Paragraph(text=said), TextTable(head=head, rows=tuple(rows)))
+
+
+def _fittings(found: Sequence[Fitting], parts: int, units: Unit) -> str:
+    told = (
+        f"{each.count * parts} {each.name} {format_length(each.across_mm, units)} × "
+        f"{format_length(each.thickness_mm, units)}"
+        for each in found
+    )
+    return "; ".join(told) or "nothing"
 
 
 def _finish(design: Design) -> tuple[Block, ...]:
