@@ -117,24 +117,25 @@ def ground(finish: Finish, film: Film | None = None, look: Look = "proof") -> Gr
     taken from its colour: it counts once. A swatch that was seen
     bare changes only where lacquer goes over it. Bare metal counts as paint of the metal's colour.
     """
-    sheen = finish.sheen
+    sheen, top = finish.sheen, finish.coat or finish.sheen
     return Ground(
         paint=rgb.encoded_colour(sheen.metal.base_color) if sheen.metal is not None else finish.paint,
         film=film,
         ink_strength=finish.ink_strength,
-        veil=sheen.veil if look == "proof" else 0.0,
-        scatter=finish.sheen.scatter * gloss(finish) if look == "photo" else 0.0,
+        veil=top.veil if look == "proof" else 0.0,
+        scatter=top.scatter * gloss(finish) if look == "photo" else 0.0,
         room=finish.room,
         end=finish.end,
-        is_swatch_coated=finish.is_swatch_coated or not sheen.is_painted or not finish.has_clear_coat,
+        is_swatch_coated=finish.is_swatch_coated or not sheen.is_painted or finish.coat is None,
     )
 
 
 def gloss(finish: Finish) -> float:
     """Return how much a finish's surface mirrors, of what its sheen does: no more than a dark paint's colour holds."""
-    if finish.sheen.scatter == 0.0 or not finish.sheen.is_painted:
+    scatter = (finish.coat or finish.sheen).scatter
+    if scatter == 0.0 or not finish.sheen.is_painted:
         return 1.0
-    return min(1.0, _HELD * min(rgb.linear_colour(finish.paint)) / finish.sheen.scatter)
+    return min(1.0, _HELD * min(rgb.linear_colour(finish.paint)) / scatter)
 
 
 def limits(finish: Finish, films: Iterable[Film] = ()) -> tuple[str, ...]:

@@ -35,12 +35,12 @@ def film_on(finish: Finish, decals: Sequence[Decal]) -> FilmLayer:
 
     Lacquer gives film and paint one sheen and fills the step between them.
     """
-    is_buried = finish.has_clear_coat
+    coat = finish.coat if finish.has_clear_coat else None
     return FilmLayer(
         patches=tuple(_patch(each, finish) for each in decals),
-        roughness=finish.sheen.coat_roughness if is_buried else _FILM_ROUGHNESS,
-        step_mm=_FILM_STEP_MM * (_BURIED if is_buried else 1.0),
-        run_mm=_BURIED_RUN_MM if is_buried else _FILM_RUN_MM,
+        roughness=coat.coat_roughness if coat is not None else _FILM_ROUGHNESS,
+        step_mm=_FILM_STEP_MM * (_BURIED if coat is not None else 1.0),
+        run_mm=_BURIED_RUN_MM if coat is not None else _FILM_RUN_MM,
     )
 
 
@@ -94,14 +94,14 @@ def paint_material(finish: Finish, look: Look = "photo", texture: Texture | None
     The base colour (linear sRGB) is that of the ground where no film lies, so a texture made for
     the same finish and look meets it without a seam. In a photo the lacquer is a coat of its own.
     """
-    sheen = finish.sheen
+    sheen, coat = finish.sheen, finish.coat
     return Material(
         name=sheen.metal.name if sheen.metal is not None else f"{sheen.name}-paint",
         base_color=rgb.linear_colour(ink_over_paint.unprinted(ink_over_paint.ground(finish, look=look))),
         metallic=sheen.metallic,
-        roughness=sheen.roughness if finish.has_clear_coat else sheen.bare_roughness,
-        coat=1.0 if finish.has_clear_coat else 0.0,
-        coat_roughness=sheen.coat_roughness,
+        roughness=sheen.roughness if coat is not None else sheen.bare_roughness,
+        coat=1.0 if coat is not None else 0.0,
+        coat_roughness=(coat or sheen).coat_roughness,
         gloss=ink_over_paint.gloss(finish) if look == "photo" else 1.0,
         flake=sheen.flake,
         hammer=sheen.hammer,

@@ -29,7 +29,6 @@ _BACK = 1.0 - (1.0 - _SURFACE) ** 2  # of light that meets two surfaces
 _SCATTERED = 0.6  # of what air sends back, mist scatters so much every way and mirrors the rest dully: by eye
 AIR_MIRRORS = (1.0 - _SCATTERED) * _BACK
 
-_GLOSS_UNDER = 0.10  # roughness of a gloss coat that was sprayed before the film: common practice, no source
 _GRAINED = 0.6  # uneven paint keeps air as a matte one does: common practice, no source
 _ROUGH = (0.10, 0.40, 0.60, 0.80)  # roughness of what the film lies on ...
 _SHARE = (0.01, 0.12, 0.35, 0.55)  # ... and the share of film that air stays under, badly pressed: by eye
@@ -44,8 +43,8 @@ _BUBBLE_MM = (0.18, 0.75)  # radius of most, of the largest: by eye
 
 def roughness_under(finish: Finish) -> float:
     """Return how rough (perceptual, 0 to 1) the ground is that film is laid on; uneven paint counts as dull."""
-    if finish.has_gloss_under_film:
-        return _GLOSS_UNDER
+    if finish.coat_under_film is not None:
+        return finish.coat_under_film.coat_roughness
     return max(finish.sheen.bare_roughness, _GRAINED if finish.sheen.has_grain else 0.0)
 
 

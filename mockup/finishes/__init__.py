@@ -31,3 +31,8 @@ def sheens() -> dict[str, Sheen]:
     found = [replace(cast(SheenFile, module).sheen(), name=name) for name, module in FINISHES.all()]
     found.sort(key=lambda sheen: (not sheen.is_painted, sheen.has_grain, sheen.bare_roughness))
     return {sheen.name: sheen for sheen in found}
+
+
+def lacquers() -> tuple[str, ...]:
+    """Return the names of the sheens that clear lacquer comes with."""
+    return tuple(name for name, sheen in sheens().items() if sheen.is_lacquer)

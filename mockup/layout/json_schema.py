@@ -53,6 +53,8 @@ def json_schema() -> dict[str, Any]:
     tables["BoxKeys"]["properties"]["size"]["enum"] = list(SIZES)
     tables["BoxTable"]["properties"]["size"]["enum"] = list(SIZES)
     _offer(tables["FinishTable"]["properties"]["sheen"], finishes.sheens())
+    coat = tables["FinishTable"]["properties"]["clear_coat"]
+    coat["anyOf"] = [{"type": "boolean"}, {"enum": list(finishes.lacquers())}]
     _offer(tables["DecalTable"]["properties"]["film"], films.films())
     _offer(tables["DecalTable"]["properties"]["process"], PROCESSES)
     tables["KnobTable"]["properties"]["style"]["enum"] = [*knobs.styles(), NO_KNOB]

@@ -200,8 +200,9 @@ def _finish(table: FinishTable | None) -> Finish:
     return Finish(
         paint=table.paint or UNPAINTED,
         sheen=sheen,
-        has_clear_coat=table.clear_coat if table.clear_coat is not None else sheen.is_painted,
-        has_gloss_under_film=bool(table.gloss_under_film),
+        has_clear_coat=bool(table.clear_coat) if table.clear_coat is not None else sheen.is_painted,
+        lacquer=finishes.sheens()[table.clear_coat] if isinstance(table.clear_coat, str) else None,
+        coat_under_film=finishes.sheens()[finishes.USUAL] if table.gloss_under_film else None,
         is_swatch_coated=table.swatch != "uncoated",
         ink_strength=table.ink_strength if table.ink_strength is not None else 1.0,
     )

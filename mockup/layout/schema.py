@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal, get_args
 
-from pydantic import AfterValidator, BeforeValidator, ConfigDict, Field, Strict, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, ConfigDict, Field, Strict, ValidationInfo, WithJsonSchema
 
 from mockup import films, finishes, knobs
 from mockup.decal import white
@@ -61,7 +61,19 @@ def _margin(value: float) -> float:
     return value
 
 
+def _lacquer(value: Any, info: ValidationInfo) -> bool | str:
+    known = (info.context or {}).get("lacquers", ())
+    if isinstance(value, bool) or value in known:
+        return bool(value) if isinstance(value, bool) else str(value)
+    raise ValueError(
+        f"expected true or false, or {alternatives(known)} where it shines otherwise than the paint, found "
+        f"{describe(value)}"
+    )
+
+
 SheenField = Annotated[str, BeforeValidator(one_of("sheens"))]
+LacquerField = Annotated[bool | str, BeforeValidator(_lacquer)]
+"""Whether all is lacquered, or how that lacquer shines."""
 FilmField = Annotated[str, BeforeValidator(one_of("films"))]
 CutField = Annotated[CutShape, BeforeValidator(one_of(get_args(CutShape)))]
 ProcessField = Annotated[str, BeforeValidator(one_of(PROCESSES))]
@@ -138,8 +150,10 @@ class FinishTable(Table):
 
     paint: EncodedColour | None = Field(None, description='Colour of the paint: "#rrggbb" or a CSS colour name')
     sheen: SheenField | None = Field(None, description=f"How the paint shines; {finishes.USUAL} if not given")
-    clear_coat: Truth | None = Field(
-        None, description="Clear lacquer over everything; true if not given, on bare metal false"
+    clear_coat: LacquerField | None = Field(
+        None,
+        description="Clear lacquer over everything: true, with the paint's own sheen, if not given; false, as on bare "
+        "metal if not given; or a sheen of its own",
     )
     gloss_under_film: Truth | None = Field(
         None, description="A gloss coat over the paint before the film is laid, so that a rough paint traps no air"
@@ -311,6 +325,7 @@ def context(units: Unit) -> dict[str, Any]:
         "sizes": tuple(SIZES),
         "styles": (*knobs.styles(), NO_KNOB),
         "sheens": tuple(finishes.sheens()),
+        "lacquers": finishes.lacquers(),
         "films": tuple(films.films()),
         "checks": CHECKS.names(),
     }

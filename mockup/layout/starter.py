@@ -34,7 +34,7 @@ size = "112x60x31"              # length x width x height of a generic die-cast 
 [finish]
 paint = "#a5d2c8"               # hex, or a CSS colour name such as "teal"
 sheen = "gloss"                 # gloss, satin, matte, hammered, flake (metallic), bare (no paint)
-clear_coat = true               # lacquer over paint and decal
+clear_coat = true               # lacquer over paint and decal; or "gloss", "satin", "matte"
 
 [[decal]]
 art = "@ART@"                  # a picture next to this file; white prints nothing and shows the paint

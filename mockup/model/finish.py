@@ -54,6 +54,11 @@ class Sheen:
         return self.metal is None
 
     @property
+    def is_lacquer(self) -> bool:
+        """Whether clear lacquer comes with such a sheen: smooth, whatever is under it."""
+        return self.is_painted and not self.has_grain
+
+    @property
     def has_grain(self) -> bool:
         """Whether the paint itself is uneven to the eye."""
         return self.flake > 0.0 or self.hammer > 0.0
@@ -142,18 +147,19 @@ INKJET = Process(
 class Finish:
     """What covers the box: `paint` is the swatch's colour, encoded sRGB 0 to 1; bare metal does not use it.
 
-    `has_clear_coat` lacquers the whole box over paint and film; `has_gloss_under_film` is a gloss coat before the film
-    is laid, which a lacquer over it hides. `is_swatch_coated` says whether the paint
-    colour was picked from a lacquered swatch; `ink_strength` scales the printer's ink (1 as sRGB on white
-    paper). `room` is the light that the pedal is looked at in, by its name in `colour.room`.
-    `is_silvered` shows the film as it looks where it was laid badly. `printer` names the calibrated printer that prints
-    the art, if any, and `print_words` says how it printed its strip.
+    `has_clear_coat` lacquers the whole box over paint and film, with the paint's own sheen or that of `lacquer`;
+    `coat_under_film` is the sheen of a coat on the paint before the film is laid, which lacquer over it hides.
+    `is_swatch_coated` says whether the paint colour was picked from a lacquered swatch; `ink_strength` scales the
+    printer's ink (1 as sRGB on white paper). `room` is the light that the pedal is looked at in, by its name in
+    `colour.room`. `is_silvered` shows the film as it looks where it was laid badly. `printer` names the calibrated
+    printer that prints the art, if any, and `print_words` says how it printed its strip.
     """
 
     paint: Colour
     sheen: Sheen
     has_clear_coat: bool = True
-    has_gloss_under_film: bool = False
+    lacquer: Sheen | None = None
+    coat_under_film: Sheen | None = None
     is_swatch_coated: bool = True
     ink_strength: float = 1.0
     room: str = DAYLIGHT
@@ -163,11 +169,23 @@ class Finish:
     print_words: str = ""
 
     @property
+    def coat(self) -> Sheen | None:
+        """The sheen of the clear coat that shows beside the film, None where paint or metal lies bare."""
+        return (self.lacquer or self.sheen) if self.has_clear_coat else self.coat_under_film
+
+    @property
+    def coat_words(self) -> str:
+        """Whether all is lacquered, and how that shines where it is another sheen than the paint's."""
+        if not self.has_clear_coat:
+            return "no"
+        return "yes" if self.lacquer is None else f"yes, {self.lacquer.name}"
+
+    @property
     def surface(self) -> Surface:
         """What kind of surface lamps must suit."""
         if not self.sheen.is_painted:
             return "metal"
-        roughness = self.sheen.coat_roughness if self.has_clear_coat else self.sheen.bare_roughness
+        roughness = self.coat.coat_roughness if self.coat is not None else self.sheen.bare_roughness
         return "mirror" if roughness < _CLEAR and self.sheen.hammer == 0.0 else "dull"
 
 

@@ -37,9 +37,8 @@ def mean(share: np.ndarray | None) -> float:
 
 
 def test_the_rougher_the_ground_the_more_air_and_none_unless_asked_for() -> None:
-    order = [
-        replace(NAVY, has_gloss_under_film=True), *(replace(NAVY, sheen=sheens()[name]) for name in ("satin", "matte"))
-    ]  # fmt: skip
+    order = [replace(NAVY, sheen=sheens()[name]) for name in ("satin", "matte")]
+    order.insert(0, replace(NAVY, coat_under_film=sheens()["gloss"]))
     found = [mean(air_share(decal(), finish)) for finish in order]
     assert found == sorted(found)
     assert found[0] < 0.03 < 0.3 < found[-1] < 0.7

@@ -90,8 +90,8 @@ WHOLE_LINES = [
      "'gloss'?"),
     (BOX + '[finish]\nsheen = "satin"', "layout.toml: [finish] paint: missing; a satin finish needs a colour; give a "
      'colour such as "#2a6f6b" or "teal", or write sheen = "bare"'),
-    (BOX + '[finish]\nclear_coat = "yes"', 'layout.toml: [finish] clear_coat: expected true or false, found "yes"; '
-     "write it without quotes"),
+    (BOX + '[finish]\nclear_coat = "yes"', 'layout.toml: [finish] clear_coat: expected true or false, or "gloss", '
+     '"satin" or "matte" where it shines otherwise than the paint, found "yes"'),
     (BOX + "[finish]\nink_strength = 9", "layout.toml: [finish] ink_strength: expected 0.2 to 3, found 9"),
     # decal
     (BOX + "[[decal]]", 'layout.toml: [[decal]] 1 art: missing; add the picture file, for example art = "art.png"'),

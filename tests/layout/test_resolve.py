@@ -11,6 +11,9 @@ from __future__ import annotations
 import pytest
 
 from mockup import knobs
+from mockup.decal.ink_over_paint import ground
+from mockup.decal.paint import paint_material
+from mockup.finishes import sheens
 from mockup.layout.parse import parse
 from mockup.layout.resolve import assets, resolve, variants
 from mockup.model.errors import InputError
@@ -76,6 +79,24 @@ def test_paint_is_glossy_and_lacquered_unless_said_otherwise(design):
         False,
         1.5,
     )
+
+
+def test_lacquer_may_shine_otherwise_than_the_paint(design):
+    """A matte paint under gloss lacquer mirrors as gloss does and lifts no black; a gloss coat before the film shows
+    beside it, where nothing lies over it."""
+    start = '[finish]\npaint = "teal"\nsheen = "matte"\n'
+    gloss, matte = sheens()["gloss"], sheens()["matte"]
+    for keys, coat, words in (
+        ("", matte, "yes"), ('clear_coat = "gloss"', gloss, "yes, gloss"), ("clear_coat = false", None, "no"),
+        ("clear_coat = false\ngloss_under_film = true", gloss, "no"),
+        ("gloss_under_film = true", matte, "yes"), ('clear_coat = "matte"\ngloss_under_film = true', matte, "yes, matte"),
+    ):  # fmt: skip
+        finish = design(start + keys).finish
+        assert (finish.coat, finish.coat_words) == (coat, words)
+        material = paint_material(finish)
+        assert material.coat == (coat is not None)
+        assert coat is None or material.coat_roughness == coat.coat_roughness
+        assert ground(finish).veil == (coat or matte).veil
 
 
 def test_every_measure_of_the_box_may_be_overridden(design):

@@ -18,7 +18,7 @@ from mockup.decal.processes import process_words
 from mockup.model.design import Design
 from mockup.model.enclosure import DECAL_FACES, FACE_WORDS, Enclosure
 from mockup.model.finding import Finding, Mark
-from mockup.model.finish import Artwork, Decal
+from mockup.model.finish import Artwork, Decal, Finish
 from mockup.model.label import Label
 from mockup.model.units import Unit
 
@@ -72,6 +72,12 @@ def _box(first: Enclosure, other: Enclosure, units: Unit) -> Iterator[Change]:
         yield from Change.becoming("box", "box", "draft", f"{first.draft_deg:g}°", f"{other.draft_deg:g}°")
 
 
+def _coat(finish: Finish) -> str:
+    if not finish.has_clear_coat:
+        return "without clear coat"
+    return "with clear coat" if finish.lacquer is None else f"with {finish.lacquer.name} clear coat"
+
+
 def _finish(first: Design, other: Design) -> Iterator[Change]:
     old, new = first.finish, other.finish
     gap = ""
@@ -81,7 +87,7 @@ def _finish(first: Design, other: Design) -> Iterator[Change]:
     yield from Change.becoming("finish", "paint", "", paint(old), paint(new), gap)
     facts: tuple[tuple[str, Callable[[Any], str]], ...] = (
         ("sheen", lambda finish: finish.sheen.name),
-        ("clear coat", lambda finish: "with clear coat" if finish.has_clear_coat else "without clear coat"),
+        ("clear coat", _coat),
         ("paint as picked", lambda finish: "from a lacquered swatch" if finish.is_swatch_coated else "from a raw one"),
         ("printer", lambda finish: finish.printer or "no measured printer"),
         ("ink strength", lambda finish: f"{finish.ink_strength:.3g}"),

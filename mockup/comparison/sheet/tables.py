@@ -35,7 +35,7 @@ def figure_rows(entries: Sequence[Entry]) -> tuple[Row, ...]:
         ("Box", lambda entry: box_size(entry.design.enclosure, units)),
         ("Paint", lambda entry: paint(entry.design.finish)),
         ("Sheen", lambda entry: entry.design.finish.sheen.name),
-        ("Clear coat", lambda entry: "yes" if entry.design.finish.has_clear_coat else "no"),
+        ("Clear coat", lambda entry: entry.design.finish.coat_words),
         ("Film", lambda entry: _films(entry.design)),
         ("Parts", lambda entry: str(entry.figures.parts)),
         ("Holes", lambda entry: str(entry.figures.holes)),

@@ -55,6 +55,10 @@ _PAINT = (
     "Paint outdoors or with forced ventilation, with a suitable respirator and no flame or spark near: thin coats, "
     "within the product's times. Let it cure for as long as its label says. Wear a mask for sanding dust."
 )
+_GLOSS = (
+    "Spray a gloss coat over the paint where the film goes, outdoors or with forced ventilation and a respirator, and "
+    "let it dry: film lies flat on it and traps no air."
+)
 _PRINT = (
     "Print the decal at 100 %, not mirrored, at the printer's best quality, twice if the sheet has room. Check its "
     "size with a ruler before you go on."
@@ -90,6 +94,7 @@ def steps(design: Design) -> tuple[str, ...]:
         (bool(bores(design)), _DRILL),
         (True, _CLEAN),
         (is_painted, _PAINT),
+        (has_film and design.finish.coat_under_film is not None, _GLOSS),
         (has_film, _PRINT),
         (has_film, _SEAL),
         (has_film, _SLIDE),
@@ -287,7 +292,7 @@ def _fittings(found: Sequence[Fitting], parts: int, units: Unit) -> str:
 def _finish(design: Design) -> tuple[Block, ...]:
     finish, units = design.finish, design.units
     ground = f"{rgb.to_hex(finish.paint)}, {finish.sheen.name}" if finish.sheen.is_painted else "bare metal"
-    rows = [("Paint", ground), ("Clear lacquer over all", "yes" if finish.has_clear_coat else "no")]
+    rows = [("Paint", ground), ("Clear lacquer over all", finish.coat_words)]
     for decal in design.decals:
         size = " × ".join(format_length(each, units) for each in (decal.width_mm, decal.height_mm))
         turned = f", turned {decal.rotation_deg:g}°" if decal.rotation_deg else ""

@@ -11,7 +11,7 @@ from mockup.colour import rgb
 from mockup.colour.paints import PAINTS, Paint
 from mockup.decal.word_contrast import worst_word
 from mockup.films import films
-from mockup.finishes import sheens
+from mockup.finishes import lacquers, sheens
 from mockup.model.design import Design
 from mockup.model.finish import Finish
 from mockup.model.material import Colour
@@ -169,18 +169,27 @@ class Page(Station):
                 self._take_sheen(sheen.name)
 
     def _take_sheen(self, name: str) -> None:
-        self._desk.work.edit(
-            lambda document, scope: document.put(("finish", "sheen"), name, "change the sheen", **scope)
-        )
+        self._put("sheen", name, "change the sheen")
+
+    def _put(self, key: str, value: bool | str, what: str) -> None:
+        self._desk.work.edit(lambda document, scope: document.put(("finish", key), value, what, **scope))
 
     def _lacquer(self, design: Design) -> None:
         desk, widgets, finish = self._desk, self._desk.widgets, design.finish
         widgets.title("Lacquer")
         is_coated = finish.has_clear_coat
         if widgets.check("Clear coat over everything", "coat", is_coated, tip="Lacquer over paint and film"):
-            way = ("finish", "clear_coat")
-            desk.work.edit(lambda document, scope: document.put(way, not is_coated, "change the lacquer", **scope))
+            self._put("clear_coat", not is_coated, "change the lacquer")
             desk.view.change(replace(desk.view.state, is_lamp_lit=None, has_clear_coat=None))
+        if is_coated:
+            rows = [("own", "As the paint"), *((name, name.capitalize()) for name in lacquers())]
+            name = widgets.choose("coat.sheen", rows, finish.lacquer.name if finish.lacquer is not None else "own")
+            if name is not None:
+                self._put("clear_coat", True if name == "own" else name, "change the lacquer")
+        has_gloss = finish.coat_under_film is not None
+        tip = "Sprayed before the film is laid, so that rough paint traps no air under it"
+        if widgets.check("Gloss coat under the film", "coat.under", has_gloss, tip=tip):
+            self._put("gloss_under_film", not has_gloss, "change the coat under the film")
         widgets.note(_of_lacquer(design))
         if desk.view.state.has_clear_coat is not None:
             widgets.note("The picture tries another clear coat; see Show.")
@@ -211,7 +220,8 @@ def _of_lacquer(design: Design) -> str:
     finish, sheen = design.finish, design.finish.sheen
     if not sheen.is_painted:
         return "Over bare metal it gives the metal the gloss of lacquer."
-    changes_sheen = abs(sheen.coat_roughness - sheen.bare_roughness) > _ALIKE
+    coat = finish.lacquer or sheen
+    changes_sheen = abs(coat.coat_roughness - sheen.bare_roughness) > _ALIKE
     if not changes_sheen and not design.decals:
         return f"On {sheen.name} paint without art or lettering it changes nothing that is seen."
     if not changes_sheen:
@@ -220,7 +230,7 @@ def _of_lacquer(design: Design) -> str:
     return (
         "It hides the film's edge and gives paint and film one sheen."
         if design.decals
-        else f"It makes {sheen.name} paint look a little smoother."
+        else f"It gives {sheen.name} paint the sheen of {coat.name} lacquer."
     )
 
 
