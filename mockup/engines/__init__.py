@@ -7,12 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from types import TracebackType
-from typing import Protocol, Self, cast
+from typing import TYPE_CHECKING, Protocol, Self, cast
 
 from mockup.model.errors import EngineError, nearest
-from mockup.model.picture import Picture
 from mockup.model.scene import Frame, Scene, Shot
 from mockup.plugins import Folder
+
+if TYPE_CHECKING:
+    from mockup.model.picture import Picture
 
 ENGINES = Folder("mockup.engines")
 
@@ -27,6 +29,7 @@ class Session(Protocol):
     def pictures(self, shots: Iterable[Shot]) -> Iterator[Picture]:
         """Yield a finished picture of each shot, encoded, (h, w, 4), with the facts of how it was made."""
         from mockup.colour.view import view
+        from mockup.model.picture import Picture
 
         for shot in shots:
             frame = self.render(shot)

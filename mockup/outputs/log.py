@@ -200,7 +200,7 @@ def _turntable(room: Studio, options: Options, progress: Any) -> Photo:
     view, size, draft = VIEWS[_TURN_VIEW], options.turn_size, replace(options, quality="draft")
     camera = room.camera(view, size, turns_deg=framing.whole_turn())
     turning = room.turn(shot(view, camera, size, draft), view.name, options.frames, progress)
-    frames = [ink_over_paint.flatten(taken.pixels) for taken in turning]
+    frames = (ink_over_paint.flatten(taken.pixels) for taken in turning)
     return Photo(
         name="turntable.webp",
         data=animation(frames, frame_ms=1000.0 * _TURN_SECONDS / options.frames, kind="webp", quality=80),

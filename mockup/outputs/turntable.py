@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -12,6 +12,8 @@ from mockup.picture.options import PictureRequest
 from mockup.scene.views import VIEWS
 
 if TYPE_CHECKING:
+    from concurrent.futures import Future
+
     import numpy as np
     from numpy.typing import NDArray
 
@@ -75,12 +77,14 @@ def pictures(
             yield taken, room.notes
 
 
-def animated(pixels: Sequence[NDArray[np.uint8]], suffix: str, turn_seconds: float) -> bytes:
-    """Return one turn of frames (h, w, 3 or 4) as a file of the kind that `suffix` (of `SUFFIXES`) names; it loops."""
+def animated(pixels: Iterable[NDArray[np.uint8]], suffix: str, frame_ms: float) -> bytes:
+    """Return frames (h, w, 3 or 4) as a looping file of the kind that `suffix` (of `SUFFIXES`) names.
+
+    Frames are encoded while the next ones are made, where their kind allows it.
+    """
     from mockup.encode.animation import animation
     from mockup.encode.video import mp4
 
-    frame_ms = 1000.0 * turn_seconds / len(pixels)
     if suffix == ".mp4":
         return mp4(pixels, frame_ms=frame_ms, turns=3)
     kinds = {".webp": "webp", ".gif": "gif", ".apng": "apng", ".png": "apng"}
@@ -90,23 +94,31 @@ def animated(pixels: Sequence[NDArray[np.uint8]], suffix: str, turn_seconds: flo
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return the animated file and, unless told otherwise, every frame as a PNG file."""
     from mockup.encode.png import png
+    from mockup.encode.threads import cores, pool
 
     target = require_ending(options.output or f"{file_stem(design.name)}-turntable.webp", SUFFIXES)
     suffix = target.suffix.lower()
-    taken = list(pictures(design, options, progress))
-    frames = tuple(picture for picture, _ in taken)
-    files = {str(target): animated([each.pixels for each in frames], suffix, options.turn_seconds)}
-    if options.keep_frames:
+    frame_ms = 1000.0 * options.turn_seconds / options.frames
+    taken: list[tuple[Picture, tuple[str, ...]]] = []
+    stills: list[Future[bytes]] = []
+    with pool(cores()) as opened:
+
+        def drawn() -> Iterator[NDArray[np.uint8]]:
+            for frame, notes in pictures(design, options, progress):
+                taken.append((frame, notes))
+                if options.keep_frames:
+                    stills.append(opened.submit(png, frame.pixels, dpi=frame.dpi, text=frame.facts))
+                yield frame.pixels
+
+        files = {str(target): animated(drawn(), suffix, frame_ms)}
         folder = target.with_name(f"{target.stem}-frames")
-        files |= {
-            str(folder / f"{i:03d}.png"): png(each.pixels, dpi=each.dpi, text=each.facts)
-            for i, each in enumerate(frames)
-        }
+        files |= {str(folder / f"{i:03d}.png"): still.result() for i, still in enumerate(stills)}
+    frames = tuple(picture for picture, _ in taken)
     facts: dict[str, Any] = {
         "turntable": {
             "file": str(target),
             "frames": options.frames,
-            "frame_ms": 1000.0 * options.turn_seconds / options.frames,
+            "frame_ms": frame_ms,
             **{key.lower(): value for key, value in frames[0].facts.items()},
         }
     }

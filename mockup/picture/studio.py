@@ -97,7 +97,8 @@ class Studio:
             )
         pixels = picture.pixels
         is_opaque = bool((pixels[..., 3] == 255).all())
-        return Picture(pixels=pixels[..., :3] if is_opaque else pixels, dpi=dpi, facts=facts)
+        shown = np.ascontiguousarray(pixels[..., :3] if is_opaque else pixels)
+        return Picture(pixels=shown, dpi=dpi, facts=facts)
 
 
 def sharp_at(design: Design) -> Floats | None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Iterator
+from threading import Event, Timer
 
 import av
 import numpy as np
@@ -11,6 +13,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageSequence
 
 from mockup.encode.animation import animation
+from mockup.encode.threads import each
 from mockup.encode.video import mp4
 
 COLOURS = [(200, 30, 30), (30, 180, 40), (40, 60, 200), (220, 200, 40)]
@@ -73,3 +76,36 @@ def test_video_plays_the_colours_it_was_given() -> None:
         assert np.abs(frame[20, 30].astype(int) - colour).max() <= 8
     assert data[4:8] == b"ftyp"
     assert data.index(b"moov") < data.index(b"mdat"), "plays while loading"
+
+
+def test_work_beside_keeps_the_order_and_runs_only_a_little_ahead() -> None:
+    asked: list[int] = []
+
+    def items() -> Iterator[int]:
+        for number in range(20):
+            asked.append(number)
+            yield number
+
+    held = Event()
+    first = each(lambda number: (held.wait(10.0), number * number)[1], items(), threads=2)
+    Timer(0.2, held.set).start()
+    assert next(first) == 0
+    assert len(asked) <= 4  # two for each thread
+    assert list(first) == [number * number for number in range(1, 20)]
+
+
+@pytest.mark.parametrize("kind", ["webp", "mp4"])
+def test_what_goes_wrong_with_a_frame_is_raised_where_the_frames_are_made(kind: str) -> None:
+    """An interrupt while drawing, and a frame that no encoder takes."""
+
+    def interrupted() -> Iterator[NDArray[np.uint8]]:
+        yield from plain_frames()
+        raise KeyboardInterrupt
+
+    def encoded(frames: Iterator[NDArray[np.uint8]]) -> bytes:
+        return mp4(frames, frame_ms=40) if kind == "mp4" else animation(frames, frame_ms=40, kind="webp")
+
+    with pytest.raises(KeyboardInterrupt):
+        encoded(interrupted())
+    with pytest.raises((ValueError, TypeError)):
+        encoded(iter([np.zeros((8, 8, 3), np.float64)] * 3))  # type: ignore[list-item]

@@ -57,7 +57,7 @@ def turning(
         for frame, picture in zip(frames, taken.pictures, strict=True):
             frame[y : y + sight.height_px, x : x + sight.width_px] = ink_over_paint.flatten(picture.pixels)
     suffix = PurePath(options.turntable or "").suffix.lower()
-    return animated(list(frames), suffix, options.turn_seconds), tuple(notes)
+    return animated(frames, suffix, 1000.0 * options.turn_seconds / options.frames), tuple(notes)
 
 
 def _sight(columns: Sequence[Column], view: str, options: CompareOptions) -> Sight:

@@ -7,6 +7,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
+from scipy.ndimage import correlate1d
 
 _WHITE: Final = 1.0  # linear; only what exceeds it glows
 MOST: Final = 12.0  # linear; a brighter spot glows no more than this: by eye
@@ -86,8 +87,5 @@ def _gauss(plane: Pixels, sigma: float) -> Pixels:
     kernel = np.exp(-0.5 * (np.arange(-reach, reach + 1) / sigma) ** 2)
     kernel = (kernel / kernel.sum()).astype(np.float32)
     for axis in (0, 1):
-        padded = np.pad(plane, [(reach, reach) if a == axis else (0, 0) for a in (0, 1)])
-        size = plane.shape[axis]
-        rows = (padded[k : k + size] if axis == 0 else padded[:, k : k + size] for k in range(2 * reach + 1))
-        plane = np.sum([w * row for w, row in zip(kernel, rows, strict=True)], axis=0, dtype=np.float32)
+        plane = correlate1d(plane, kernel, axis, mode="constant")
     return plane

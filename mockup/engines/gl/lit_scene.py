@@ -149,7 +149,8 @@ class LitScene:
         self.rest()
 
     def _draw_surfaces(self, frame: FrameLight, light: LightPass, look: _Look, visible: list[Batch]) -> None:
-        lamps = glows(tuple(b for b in self.light.bodies if b.group in {batch.group for batch in visible}))
+        groups = {batch.group for batch in visible}
+        lamps = glows(tuple(body for body in self.light.bodies if body.group in groups))
         common = self._common(frame, light, look, lamps)
         GL.glDepthFunc(GL.GL_LEQUAL)
         pixel_mm = look.pixel_mm / min(math.sqrt(frame.effort.passes), 3.0)  # the passes look between the pixels

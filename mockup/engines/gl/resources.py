@@ -40,6 +40,7 @@ class Program(ShaderProgram):  # type: ignore[misc]
         self._declared: frozenset[str] = frozenset()
         self._places: dict[str, int] = {}
         self._matrices: frozenset[str] = frozenset()
+        self._held: dict[str, bytes | float] = {}
 
     def _add_to_context(self) -> None:
         """Compile and link. Not validated here: before its samplers are set, two kinds share unit 0."""
@@ -71,7 +72,7 @@ class Program(ShaderProgram):  # type: ignore[misc]
     def set(self, **values: Any) -> None:
         """Set uniforms, matrices row by row; one that is declared but not used in this variant is passed over.
 
-        `KeyError` for a name that none of the program's files declares.
+        `KeyError` for a name that none of the program's files declares. What a uniform holds already is not sent again.
         """
         for name, value in values.items():
             place = self._places.get(name)
@@ -79,22 +80,26 @@ class Program(ShaderProgram):  # type: ignore[misc]
                 if name not in self._declared:
                     raise KeyError(f"{self.vertex_shader} with {self.fragment_shader} declares no uniform {name}")
                 place = self._places[name] = GL.glGetUniformLocation(self._program_id, name)
-            if place >= 0:
+            if place < 0:
+                continue
+            if not isinstance(value, bool | int | float):
+                value = np.asarray(value, np.float32, order="C")
+            held = value.tobytes() if isinstance(value, np.ndarray) else value
+            if self._held.get(name) != held:
+                self._held[name] = held
                 _set(place, value, name in self._matrices)
 
 
 def _set(place: int, value: Any, is_matrix: bool) -> None:
     if isinstance(value, bool | int):
         GL.glUniform1i(place, int(value))
-        return
-    data = np.asarray(value, np.float32, order="C")
-    if data.ndim == 0:
-        GL.glUniform1f(place, float(data))
+    elif isinstance(value, float) or value.ndim == 0:
+        GL.glUniform1f(place, float(value))
     elif is_matrix:  # four vectors of four look the same
-        GL.glUniformMatrix4fv(place, data.size // 16, GL.GL_TRUE, data)
+        GL.glUniformMatrix4fv(place, value.size // 16, GL.GL_TRUE, value)
     else:
         setters = {1: GL.glUniform1fv, 2: GL.glUniform2fv, 3: GL.glUniform3fv, 4: GL.glUniform4fv}
-        setters[data.shape[-1]](place, data.size // data.shape[-1], data)
+        setters[value.shape[-1]](place, value.size // value.shape[-1], value)
 
 
 class Programs(ShaderProgramCache):  # type: ignore[misc]

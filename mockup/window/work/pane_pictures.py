@@ -109,8 +109,8 @@ def turn(
     with studio(content.dressed(designs[0]), content, is_flipped=content.is_flipped, is_still=False) as room:
         camera = turn_camera(panes.shot.camera, room.points(panes.shot.hidden))
         shot = replace(panes.shot, camera=camera, width_px=width, height_px=height, quality="draft")
-        taken = list(room.turn(shot, panes.view, options.frames, progress))
-    return turntable.animated([each.pixels for each in taken], suffix, TURN_S)
+        drawn = (each.pixels for each in room.turn(shot, panes.view, options.frames, progress))
+        return turntable.animated(drawn, suffix, 1000.0 * TURN_S / options.frames)
 
 
 def turn_camera(seen: Camera, points: Floats) -> Camera:
