@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from mockup.limits import Limits
 from mockup.memo import memoize
@@ -11,6 +11,7 @@ from mockup.model.part import Kind
 from mockup.model.shape import Extruded, Solid, Turned, rod
 
 SLEEVE_MM = 6.35  # diameter of a jack plug: IEC 60603-11, as Wikipedia quotes it
+CABLE_MM = 24.0  # of its cable that a picture shows: our choice
 JACKS = "jack"
 FAMILIES = {JACKS: "jack_plug", "dc-socket": "dc_plug", "din-socket": "din_plug"}
 """Families of sockets, and how the names of their plugs' limits begin."""
@@ -48,3 +49,40 @@ def _plug(kind: Kind, wide_mm: float, long_mm: float, tip_mm: float | None) -> P
 
 def _top(solid: Solid) -> float:
     return solid.top_mm if isinstance(solid, Extruded) else max(z for _, z in solid.profile)
+
+
+def plugged(kind: Kind, limits: Limits) -> Kind:
+    """Return a kind with its plug in it, as it looks: barrel, strain relief and the beginning of its cable."""
+    if kind.family not in FAMILIES:
+        return kind
+    plug = plug_of(kind, limits)
+    inside = () if plug.tip is None else (plug.tip,)
+    return replace(kind, above=(*kind.above, _barrel(plug.body), *inside))
+
+
+def _barrel(room: Turned) -> Turned:
+    """Return what fills a plug's room, two grips and a ring turned in, and a cable out of its end: our choice."""
+    (_, low), _, (wide, high), _ = room.profile
+    cable, relief = 0.2 * wide + 1.2, 0.5 * wide
+    neck = low + 0.16 * (high - low)
+    rings = [
+        (r, z)
+        for at in (neck, neck + 3.0)
+        for r, z in ((wide, at), (wide - 0.5, at + 0.3), (wide - 0.5, at + 1.1), (wide, at + 1.4))
+    ]
+    return Turned(
+        profile=(
+            (0.0, low),
+            (wide - 0.6, low),
+            (wide, low + 0.6),
+            *rings,
+            (wide, high - 6.0),
+            (0.8 * wide, high - 1.0),
+            (relief, high),
+            (cable + 0.4, high + 9.0),
+            (cable, high + 9.4),
+            (cable, high + CABLE_MM),
+            (0.0, high + CABLE_MM),
+        ),
+        material=BLACK_PLASTIC,
+    )

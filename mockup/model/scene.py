@@ -24,12 +24,13 @@ Surface = Literal["mirror", "dull", "metal"]
 Look = Literal["photo", "proof"]
 Quality = Literal["draft", "normal", "final"]
 LOOKS: tuple[Look, ...] = get_args(Look)
-Stage = Literal["finished", "drilled", "silvered"]
+Stage = Literal["finished", "drilled", "silvered", "plugged"]
 STAGES: tuple[Stage, ...] = get_args(Stage)
 LEFT_OUT: dict[Stage, frozenset[Group]] = {
     "finished": frozenset(),
     "drilled": frozenset({"hardware", "inside"}),
     "silvered": frozenset(),
+    "plugged": frozenset(),
 }
 """What a pedal does not have yet at each stage of the work."""
 DAYLIGHT = "daylight"  # the light of a room that paint and ink are given for (D65)

@@ -59,7 +59,8 @@ class PictureRequest(DesignRequest):
     look: Look = option("photo", "photo: in a studio; proof: unlit, exactly the predicted colours", choices=LOOKS)
     stage: Stage = option(
         "finished",
-        "drilled: the box with its holes and no hardware, to hold beside yours; silvered: film with air under it",
+        "drilled: the box with its holes and no hardware, to hold beside yours; silvered: film with air under it; "
+        "plugged: a plug in every socket",
         choices=STAGES,
     )
     quality: Quality = option("normal", "how much work goes into it", choices=QUALITIES)

@@ -6,7 +6,7 @@ from types import ModuleType
 
 import pytest
 
-from mockup import hardware
+from mockup import hardware, manual
 from mockup.model.part import Kind
 from mockup.plugins import Folder
 
@@ -63,3 +63,18 @@ def test_two_kinds_of_one_name_are_refused(monkeypatch: pytest.MonkeyPatch) -> N
 def test_only_rotary_parts_take_a_knob() -> None:
     takes = {name for name, kind in hardware.kinds().items() if kind.shaft is not None}
     assert takes == {"pot-9", "pot-16", "pot-24", "rotary-switch"}
+
+
+def test_the_manuals_table_has_every_kind_with_its_hole_depth_and_thread() -> None:
+    rows = [line.strip("| ").split(" | ") for line in manual.page("parts").splitlines() if line.startswith("| `")]
+    told = {name.strip("`"): (hole, float(deep), thread, inside) for name, hole, deep, thread, inside in rows}
+    assert set(told) == {name for name, kind in hardware.kinds().items() if kind.mount == "panel"}
+    for name, (hole, deep, thread, inside) in told.items():
+        kind = hardware.kinds()[name]
+        outline, held = kind.cutouts[0].outline, kind.mounting
+        sizes = (outline.width_mm, outline.height_mm)[: 1 if outline.kind == "circle" else 2]
+        assert [float(each) for each in hole.split(" x ")] == [pytest.approx(each, abs=0.051) for each in sizes]
+        assert deep == pytest.approx(kind.depth_mm, abs=0.051)
+        if kind.thread is not None:
+            assert thread == f"{kind.thread.designation}, {held.thread_mm:.1f}".replace(".0", "")
+        assert inside == (", ".join(f"{each.name} {each.thickness_mm:g}" for each in held.inside) or "-")

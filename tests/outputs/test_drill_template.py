@@ -132,8 +132,8 @@ class TestPdf:
         assert right - left == pytest.approx((TOP[0] - 2 * 14.85, 0.0), abs=0.05)
         big = _circles_mm(data, 0, 12.5)
         power, bypass = big[np.argsort(big[:, 1])]
-        # POWER: 13 above the rim, so SLANT - 13 from the sharp edge, drawn in by the wrap; BYPASS: 12.85 from the near.
-        assert bypass[1] - power[1] == pytest.approx((SLANT - 13 - WRAP) + (TOP[1] - 12.85), abs=0.05)
+        # POWER: 12.5 above the rim, SLANT - 12.5 from the sharp edge, drawn in by the wrap; BYPASS: 12.85 from near.
+        assert bypass[1] - power[1] == pytest.approx((SLANT - 12.5 - WRAP) + (TOP[1] - 12.85), abs=0.05)
         assert bypass[0] == pytest.approx(power[0], abs=0.05)
         jacks = _circles_mm(data, 0, 9.5)
         out, into = jacks[np.argsort(jacks[:, 0])]
@@ -231,7 +231,7 @@ class TestPdf:
         assert right - left == pytest.approx((TOP[0] - 2 * 14.85, 0.0), abs=0.01)
         big = _circles_mm(data, 0, 12.5, 0.15) * printed
         power, bypass = big[np.argsort(big[:, 1])]
-        assert bypass[1] - power[1] == pytest.approx((SLANT - 13 - WRAP) + (TOP[1] - 12.85), abs=0.02)
+        assert bypass[1] - power[1] == pytest.approx((SLANT - 12.5 - WRAP) + (TOP[1] - 12.85), abs=0.02)
         for page in pypdf.PdfReader(io.BytesIO(data)).pages:
             assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(A4, abs=1e-3)
             assert 'Corrected for printer "den"' in page.extract_text()
@@ -310,7 +310,7 @@ class TestForCutters:
         assert (round(TOP[0] - 14.85, 3), -17.85, 7.5) in found
         assert (middle, -60.75, 8.0) in found
         assert (middle, round(12.85 - TOP[1], 3), 12.5) in found
-        assert (middle, round(SLANT - 13 - WRAP, 3), 12.5) in found  # y runs up: the far side lies above
+        assert (middle, round(SLANT - 12.5 - WRAP, 3), 12.5) in found  # y runs up: the far side lies above
 
     def test_what_is_cut_holds_together(self, moth: Design) -> None:
         """Along the bends, between the top and its three drilled sides, nothing is cut: only along the near edge."""
