@@ -26,7 +26,13 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure() -> None:
-    """Take GL off screen before a test module loads the window's libraries, which would take it on screen."""
+    """Take GL off screen before a test module loads the window's libraries, which would take it on screen.
+
+    What it says of threads and compiled files counts for the processes that are begun from here, workers too.
+    """
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # tests run side by side, where threads that wait only spin
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # each of many processes would compile the program anew
+    sys.dont_write_bytecode = False
     from mockup.engines import raster
 
     if raster.unavailable() is None and sys.platform.startswith("linux") and "PYOPENGL_PLATFORM" not in os.environ:

@@ -28,16 +28,21 @@ def main() -> None:
     if raster.unavailable() is None and sys.platform.startswith("linux"):
         os.environ.setdefault("PYOPENGL_PLATFORM", "egl")  # as the program has it for pictures
         importlib.import_module("mockup.engines.gl.session")
-    for module in (*LIBRARIES, *(f"mockup.{name}" for name in ROOMS)):
+    load(*LIBRARIES, *(f"mockup.{name}" for name in ROOMS))
+    for line in sys.stdin:
+        sys.stdout.write(json.dumps(_run(**json.loads(line))) + "\n")
+        sys.stdout.flush()
+
+
+def load(*modules: str) -> None:
+    """Load modules and plug-ins for every fork to have."""
+    for module in modules:
         importlib.import_module(module)
     for folder in (CHECKS, OUTPUTS):
         for name in folder.names():
             folder.load(name)
     gc.collect()
     gc.freeze()  # what is loaded stays as it is: a collection in a fork would copy all of it
-    for line in sys.stdin:
-        sys.stdout.write(json.dumps(_run(**json.loads(line))) + "\n")
-        sys.stdout.flush()
 
 
 def _run(args: list[str], cwd: str, out: str, limit_s: float, env: dict[str, str]) -> dict[str, object]:
@@ -45,7 +50,7 @@ def _run(args: list[str], cwd: str, out: str, limit_s: float, env: dict[str, str
         started = time.perf_counter()
         child = os.fork()
         if child == 0:
-            _become(args, cwd, out, env, said.fileno(), cried.fileno())
+            become(args, cwd, out, env, said.fileno(), cried.fileno())
         status: int | None = None
         used = None
         handle = os.pidfd_open(child)
@@ -69,8 +74,8 @@ def _run(args: list[str], cwd: str, out: str, limit_s: float, env: dict[str, str
         }
 
 
-def _become(args: list[str], cwd: str, out: str, env: dict[str, str], said: int, cried: int) -> None:
-    """Be the command, and end with it."""
+def become(args: list[str], cwd: str, out: str, env: dict[str, str], said: int, cried: int) -> None:
+    """Be the command, and end with it: `out` is a device to print to, `said` and `cried` are descriptors."""
     code = 99
     try:
         os.setsid()

@@ -68,6 +68,14 @@ def screen() -> Iterator[str]:
         yield name
 
 
+@pytest.fixture(scope="session")
+def shell() -> Iterator[driver.Shell]:
+    """What windows are forked from; the story's are started as a builder starts them."""
+    shell = driver.Shell()
+    yield shell
+    shell.close()
+
+
 @pytest.fixture
 def project(tmp_path: Path, examples: Path) -> Path:
     """A copy of an example to change; its art is made small, so that saves are quick."""
@@ -79,7 +87,7 @@ def project(tmp_path: Path, examples: Path) -> Path:
 
 
 @pytest.fixture
-def start(screen: str, tmp_path: Path) -> Iterator[Callable[..., driver.Window]]:
+def start(screen: str, shell: driver.Shell, tmp_path: Path) -> Iterator[Callable[..., driver.Window]]:
     """Open a window that rests at quick pictures; it is ended with the test, which fails where anything slipped in it.
 
     To draw a fine one without a graphics card takes ten seconds of the processor, after every change. One that
@@ -89,7 +97,7 @@ def start(screen: str, tmp_path: Path) -> Iterator[Callable[..., driver.Window]]
 
     def begin(*arguments: object, is_rough: bool = False) -> driver.Window:
         words = ("--size", SIZE, "--quality", "draft", *map(str, arguments))
-        window = driver.Window(screen, tmp_path, *words, is_rough=is_rough)
+        window = driver.Window(screen, tmp_path, *words, is_rough=is_rough, begin=shell.begin)
         windows.append(window)
         return window
 

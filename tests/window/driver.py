@@ -5,8 +5,10 @@ from __future__ import annotations
 import functools
 import itertools
 import json
+import math
 import os
 import shutil
+import signal
 import subprocess
 import sys
 import time
@@ -66,10 +68,82 @@ def virtual_screen(size: tuple[int, int] = (1300, 830), dpi: int = 96) -> Iterat
         server.wait(10)
 
 
+class Shell:
+    """Starts windows in forks of a process that has loaded the program (see window_shell.py), which is half of a start.
+
+    GL is not begun before the fork: drivers do not survive it.
+    """
+
+    def __init__(self) -> None:
+        command = [sys.executable, str(Path(__file__).with_name("window_shell.py"))]
+        env = {key: value for key, value in os.environ.items() if key != "PYOPENGL_PLATFORM"} | {
+            "PYTHONPATH": str(ROOT)
+        }
+        self._process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, env=env)
+
+    def ask(self, **what: object) -> Any:
+        """Return the shell's answer."""
+        assert self._process.stdin is not None and self._process.stdout is not None
+        self._process.stdin.write(f"{json.dumps(what)}\n")
+        self._process.stdin.flush()
+        return json.loads(self._process.stdout.readline())
+
+    def begin(self, args: list[str], env: dict[str, str], errors: Path) -> Forked:
+        """Start `mockup` with these arguments."""
+        return Forked(self, self.ask(args=args, cwd=str(ROOT), errors=str(errors), env=env))
+
+    def close(self) -> None:
+        """End the process."""
+        self._process.communicate(timeout=20)
+
+
+class Forked:
+    """A process that the shell began, asked after as `subprocess.Popen` is."""
+
+    def __init__(self, shell: Shell, pid: int) -> None:
+        self.pid = pid
+        self.returncode: int | None = None
+        self._shell = shell
+
+    def poll(self) -> int | None:
+        """Return the status with which it has ended, None where it has not."""
+        if self.returncode is None:
+            self.returncode = self._shell.ask(pid=self.pid)
+        return self.returncode
+
+    def wait(self, seconds: float = math.inf) -> int:
+        """Wait for its end, and return its status."""
+        end = time.monotonic() + seconds
+        while self.poll() is None:
+            assert time.monotonic() < end, f"it has not ended in {seconds} s"
+            time.sleep(0.02)
+        assert self.returncode is not None
+        return self.returncode
+
+    def kill(self) -> None:
+        """End it, whatever it does."""
+        if self.poll() is None:
+            os.kill(self.pid, signal.SIGKILL)
+
+
+def begun_anew(args: list[str], env: dict[str, str], errors: Path) -> subprocess.Popen[bytes]:
+    """Start `mockup` with these arguments as a builder does."""
+    with errors.open("ab") as said:
+        command = [sys.executable, "-W", "ignore", "-m", "mockup", *args]
+        return subprocess.Popen(command, cwd=ROOT, env=env, stdout=said, stderr=said)
+
+
 class Window:
     """One running window. Places are pixels of the screen, the window lying in its top left corner."""
 
-    def __init__(self, display: str, folder: Path, *arguments: str, is_rough: bool = False) -> None:
+    def __init__(
+        self,
+        display: str,
+        folder: Path,
+        *arguments: str,
+        is_rough: bool = False,
+        begin: Callable[[list[str], dict[str, str], Path], Forked | subprocess.Popen[bytes]] = begun_anew,
+    ) -> None:
         """Open a window; one that `is_rough` shows drafts alone, which costs a fraction."""
         self.trace = folder / "trace.jsonl"
         self.errors = folder / "errors.txt"
@@ -89,9 +163,8 @@ class Window:
         if not kept.exists():  # nobody walks in a test that is about something else
             kept.parent.mkdir(parents=True, exist_ok=True)
             kept.write_text('{"has_walked": true}')
-        command = [sys.executable, "-W", "ignore", "-m", "mockup", "view", *arguments]
-        with self.errors.open("ab") as errors:
-            self.process = subprocess.Popen(command, cwd=ROOT, env=self._env, stdout=errors, stderr=errors)
+        self.errors.touch()
+        self.process = begin(["view", *arguments], self._env, self.errors)
         self._read, self._now = 0, {}
 
     @property

@@ -215,6 +215,7 @@ def _size(shape: Floats) -> float:
 
 
 def _contains(outer: Floats, inner: Floats) -> bool:
-    along = np.roll(outer, -1, axis=0) - outer
-    away = inner[:, None, :] - outer[None, :, :]
-    return bool((along[:, 0] * away[..., 1] - along[:, 1] * away[..., 0] >= -1e-6).all())
+    """Return whether every corner of one convex polygon lies inside of all edges of another."""
+    along = np.concatenate([outer[1:], outer[:1]]) - outer
+    inward = np.stack([-along[:, 1], along[:, 0]])
+    return bool((inner @ inward >= (outer.T * inward).sum(axis=0) - 1e-6).all())
