@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from mockup import files
-from mockup.arrange.concessions import conceding, has_too_little_room
+from mockup.arrange.least_concession import has_too_little_room, least_concession
 from mockup.arrange.mending import Mending, mending
 from mockup.layout.edit.apply import apply
 from mockup.layout_source import layout_source
@@ -71,7 +71,7 @@ def mend(
     plain = mending(source.drawn, after, pinned=pinned, progress=progress)
     given = None
     if has_too_little_room(plain.design):
-        given = conceding(source.drawn, after, plain, pinned=pinned, progress=progress)
+        given = least_concession(source.drawn, after, plain, pinned=pinned, progress=progress)
     return MendedLayout(path=source.path, text=text, plain=plain, conceding=given)
 
 

@@ -8,10 +8,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from mockup import files, fonts, hardware, knobs, reader
-from mockup.arrange.controls import controls
+from mockup.arrange.alone import without_room
+from mockup.arrange.controls import Wanted, controls
 from mockup.arrange.layout_text import FONT
 from mockup.arrange.list_file import wanted as listed
 from mockup.arrange.proposals import Proposal, proposals, volume
+from mockup.checks.report.sentences import listed as listed_names
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
 from mockup.layout import parse, resolve
@@ -130,11 +132,26 @@ def propose(
     said, there = _least(box, tried)
     found = tried(there) if there is not None else ()
     if not found:
-        number = len(given.controls)
-        many = "no box of the table" if box == SMALLEST else f"no box of {box}"
-        what = f"{many} holds these {number} controls" if said is None else f"these {number} controls do not fit {said}"
-        raise InputError(Fault(file="arrange", what=what, remedy="take a larger box, smaller kinds or fewer controls"))
+        raise InputError(_no_room(box, said, there, given, style))
     return Proposals(box=said or box, found=found, own_kinds=own_kinds)
+
+
+def _no_room(box: str, said: str | None, there: Enclosure | None, given: Wanted, style: str) -> Fault:
+    """Return that controls do not fit a box, and which of them not even by themselves."""
+    remedy = "take a larger box, smaller kinds or fewer controls"
+    if said is None or there is None:
+        many = "no box of the table" if box == SMALLEST else f"no box of {box}"
+        return Fault(file="arrange", what=f"{many} holds these {len(given.controls)} controls", remedy=remedy)
+    alone = without_room(given, there, style)
+    if not alone:
+        return Fault(file="arrange", what=f"these {len(given.controls)} controls do not fit {said}", remedy=remedy)
+    names = listed_names([each.name for each in alone])
+    where = " where it is pinned" if len(alone) == 1 and alone[0].pin is not None else ""
+    has = "has" if len(alone) == 1 else "have"
+    what = f"{names} {has} no room{where} in {said}, even with nothing else there"
+    return Fault(
+        file="arrange", what=what, remedy="pin it elsewhere" if where else "take a larger box or smaller kinds"
+    )
 
 
 Tried = Callable[[Enclosure, int], tuple[Proposal, ...]]

@@ -22,9 +22,9 @@ DEPTHS = 8  # levels of what lies inside, from the top to the lid
 SIDES: tuple[FaceName, ...] = ("left", "right", "far")
 
 
-def have_room(wanted: Wanted, box: Enclosure, style: str) -> bool:
-    """Return whether each control of a list has room by itself on a face that it may have."""
-    return all(any(has_room(each, box, face, style) for face in _faces(each)) for each in wanted.controls)
+def without_room(wanted: Wanted, box: Enclosure, style: str) -> tuple[Control, ...]:
+    """Return the controls of a list that have no room even by themselves, on no face that they may have."""
+    return tuple(each for each in wanted.controls if not any(has_room(each, box, face, style) for face in _faces(each)))
 
 
 def has_room(control: Control, box: Enclosure, face: FaceName, style: str) -> bool:
@@ -34,7 +34,7 @@ def has_room(control: Control, box: Enclosure, face: FaceName, style: str) -> bo
     turns: tuple[float, ...] = (part.rotation_deg,)
     if control.turn_deg is None and (may_turn(part) or control.kind.mount == "inside"):
         turns = (0.0, *TURNS_DEG)
-    return any(_is_free_somewhere(box, replace(part, rotation_deg=turn)) for turn in turns)
+    return any(_is_free_somewhere(box, replace(part, rotation_deg=turn), control.pinned_at(box)) for turn in turns)
 
 
 def _faces(control: Control) -> tuple[FaceName, ...]:
@@ -44,12 +44,12 @@ def _faces(control: Control) -> tuple[FaceName, ...]:
 
 
 @memoize
-def _is_free_somewhere(box: Enclosure, part: Placement) -> bool:
+def _is_free_somewhere(box: Enclosure, part: Placement, pin: tuple[float, float] | None) -> bool:
     face = faces(box)[part.face]
     levels = [*_depths(box, part)] if part.kind.mount == "inside" else [part.depth_mm]
     for grid in GRIDS_MM:
         steps = [np.arange(mm / 2 % grid, mm, grid) for mm in (face.width_mm, face.height_mm)]
-        places = np.stack(np.meshgrid(*steps), axis=-1).reshape(-1, 2)
+        places = np.stack(np.meshgrid(*steps), axis=-1).reshape(-1, 2) if pin is None else np.array([pin])
         for level in levels:
             found = free_places(box, replace(part, depth_mm=level), (), {}, places)
             if (found.spare_mm >= -SLACK_MM).any():

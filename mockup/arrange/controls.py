@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal, get_args
 
@@ -82,9 +82,13 @@ class Wanted:
         """Return the names of those parts that stay where they are."""
         return frozenset(part.name for part in parts if self.named(part.name).pin is not None)
 
-    def movable(self, relations: Iterable[Relation]) -> tuple[Relation, ...]:
-        """Return those relations in which no part is pinned."""
-        return tuple(each for each in relations if all(self.named(name).pin is None for name in each.parts))
+    def true_of(self, relations: Iterable[Relation], parts: Sequence[Placement]) -> tuple[Relation, ...]:
+        """Return those relations in which no part is pinned, or which are true of the parts as they stand."""
+        return tuple(
+            each
+            for each in relations
+            if all(self.named(name).pin is None for name in each.parts) or each.is_kept(parts)
+        )
 
 
 def controls(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Literal, get_args
 
@@ -16,14 +16,20 @@ from mockup.model.units import Unit
 
 MIDDLE_MM = 0.05  # what lies so close to the middle of its face is centred, and says nothing
 FONT = "lettering.ttf"
-Lettering = Literal["names and scales", "names and small scales", "names", "nothing"]
+Lettering = Literal["names and scales", "names and small scales", "small names and scales", "names", "nothing"]
 LETTERINGS: tuple[Lettering, ...] = get_args(Lettering)
 """How much lettering a layout has, most first."""
+WHOLE = LETTERINGS[:3]
+"""Those in which every part has its name and every knob its scale."""
+SIDES = ("below", "above", "right", "left")
+"""Where a name stands, seen from its part, the usual side first."""
+_SMALL_SCALES = {"gap": 0.8, "major": 1.0, "minor": 0.7}
 _SCALES: dict[Lettering, dict[str, float]] = {
     "names and scales": {},
-    "names and small scales": {"gap": 0.8, "major": 1.0, "minor": 0.7},
+    "names and small scales": _SMALL_SCALES,
+    "small names and scales": _SMALL_SCALES,
 }
-_CAPITALS_MM = 2.6
+_CAPITALS_MM, _SMALL_CAPITALS_MM = 2.6, 2.2
 _FINISH = """
 [finish]
 paint = "#a5d2c8"
@@ -31,21 +37,29 @@ sheen = "gloss"
 """
 
 
-def layout_text(name: str, box: Enclosure, parts: Places, lettering: Lettering, units: Unit = "mm") -> str:
+def layout_text(
+    name: str,
+    box: Enclosure,
+    parts: Places,
+    lettering: Lettering,
+    units: Unit = "mm",
+    sides: Mapping[str, str] | None = None,
+) -> str:
     """Return the layout of parts in a box, places to a tenth of a millimetre, with so much lettering.
 
-    Lengths are written in `units`.
+    Lengths are written in `units`. `sides` says on which side of a part its name stands where that is not below it.
     """
     blocks = [f'name = {literal(name)}\nunits = "{units}"\n', _box(box, units), _FINISH.lstrip()]
     frames = faces(box)
     blocks += ["\n".join(_part(part, frames[part.face], units)) + "\n" for part in parts]
     if lettering != "nothing":
-        size = _length(_CAPITALS_MM, units)
+        size = _length(_SMALL_CAPITALS_MM if lettering.startswith("small") else _CAPITALS_MM, units)
         blocks.append(f'[lettering]\nfont = "{FONT}"\nsize = {size}\ncolour = "#10283a"\n')
         for part in parts:
             if part.face == "top" and part.kind.mount == "panel" and not part.kind.is_lamp:
-                blocks.append(f"[[label]]\npart = {literal(part.name)}\n")
-        if any(part.knob is not None for part in parts) and lettering != "names":
+                side = (sides or {}).get(part.name)
+                blocks.append(f"[[label]]\npart = {literal(part.name)}\n" + (f'side = "{side}"\n' if side else ""))
+        if any(part.knob is not None for part in parts) and lettering in _SCALES:
             lengths = (f"{key} = {_length(mm, units)}\n" for key, mm in _SCALES[lettering].items())
             blocks.append("[[scale]]\n" + "".join(lengths))
     return "\n".join(blocks)

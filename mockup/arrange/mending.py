@@ -6,12 +6,13 @@ from collections.abc import Callable, Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from mockup.arrange.art import drawn_along
-from mockup.arrange.problem import Places, Problem
+from mockup.arrange.part_edits import joined, part_edits
+from mockup.arrange.problem import Problem
 from mockup.arrange.program import move_mm
 from mockup.arrange.search import Change, least_change
 from mockup.checks.report.run import run
 from mockup.model.design import Design
-from mockup.model.edit import Address, Edit, Move, PutLength, PutValue
+from mockup.model.edit import Edit, Move, PutLength, PutValue
 from mockup.model.finding import Finding
 from mockup.options import Progress, silent
 
@@ -61,48 +62,50 @@ def mending(
     """
     progress(0, STEPS, "checking")
     before = bad(run(design))
-    problem = Problem(
+    if not before:
+        return Mending(edits=(), design=design)
+    change = least_change(
+        problem_of(design, pinned),
+        progress=lambda done, _, what: progress(1 + done, STEPS, what),
+        is_stopped=is_stopped,
+    )
+    if is_stopped():
+        return Mending(edits=(), design=design, left=before)
+    progress(STEPS - 1, STEPS, "proving")
+    return proven(design, after, before, change)
+
+
+def problem_of(design: Design, pinned: Iterable[str] = ()) -> Problem:
+    """Return a design's parts as what is to be placed."""
+    return Problem(
         box=design.enclosure,
         parts=design.parts,
         own=design.limits,
         units=design.units,
         pinned=frozenset(pinned),
     )
-    if not before:
-        return Mending(edits=(), design=design)
-    change = least_change(
-        problem, progress=lambda done, _, what: progress(1 + done, STEPS, what), is_stopped=is_stopped
-    )
-    if is_stopped():
-        return Mending(edits=(), design=design, left=before)
-    progress(STEPS - 1, STEPS, "proving")
-    edits = tuple(part_edits(design.variant, problem.parts, change.parts))
+
+
+def proven(design: Design, after: After, before: tuple[Finding, ...], change: Change) -> Mending:
+    """Return a change with what the checks say of it; edits that their findings bring go along.
+
+    `before` is what stops or warns without it.
+    """
     along = drawn_along(design, change.parts)
-    return _proven(design, after, before, (*edits, *along.edits), change, along.notes)
-
-
-def _proven(
-    design: Design,
-    after: After,
-    before: tuple[Finding, ...],
-    edits: tuple[Edit, ...],
-    change: Change,
-    notes: tuple[str, ...],
-) -> Mending:
-    """Return a change with what the checks say of it; edits that their findings bring go along."""
+    edits = (*part_edits(design.variant, design.parts, change.parts), *along.edits)
     there = after(edits) if edits else design
-    found = bad(run(there)) if edits else before
+    found = bad(run(there))
     known = {_key(each) for each in before}
     for _ in range(ROUNDS):
         more = tuple(_brought_along(found, there, known))
         if not more:
             break
-        joined = _joined((*edits, *more))
-        tried = after(joined)
+        every = joined((*edits, *more))
+        tried = after(every)
         still = bad(run(tried))
         if len(still) >= len(found):
             break
-        edits, there, found = joined, tried, still
+        edits, there, found = every, tried, still
     now = {_key(each) for each in found}
     return Mending(
         edits=edits,
@@ -111,24 +114,9 @@ def _proven(
         cured=tuple(each for each in before if _key(each) not in now),
         left=tuple(each for each in found if _key(each) in known),
         brought=tuple(each for each in found if _key(each) not in known),
-        notes=notes,
+        notes=along.notes,
         kept=tuple(dict.fromkeys(each.kind for each in change.kept)),
     )
-
-
-def part_edits(variant: str | None, before: Places, after: Places) -> Iterator[Edit]:
-    """Yield the edits that bring parts from one place to another, one order for each part."""
-    for old, new in zip(before, after, strict=True):
-        address = Address(way=("part", old.name), variant=variant)
-        right, down = round(new.u_mm - old.u_mm, 6), round(new.v_mm - old.v_mm, 6)
-        if new.face != old.face:
-            yield PutValue(address=address.inside("face"), value=new.face)
-        if right or down:
-            yield Move(address=address, right_mm=right, down_mm=down)
-        if round(new.depth_mm - old.depth_mm, 6):
-            yield PutLength(address=address.inside("depth"), mm=round(new.depth_mm, 6))
-        if new.rotation_deg != old.rotation_deg:
-            yield PutValue(address=address.inside("rotation"), value=new.rotation_deg)
 
 
 def _brought_along(found: Iterable[Finding], design: Design, known: Container[object]) -> Iterator[Edit]:
@@ -143,19 +131,6 @@ def _brought_along(found: Iterable[Finding], design: Design, known: Container[ob
                 continue
             if edit.address.way[0] != "part" or _key(finding) not in known:
                 yield replace(edit, address=replace(edit.address, variant=design.variant))
-
-
-def _joined(edits: Iterable[Edit]) -> tuple[Edit, ...]:
-    """Return edits with all moves of one thing made one."""
-    joined: dict[object, Edit] = {}
-    for index, edit in enumerate(edits):
-        key: object = edit.address if isinstance(edit, Move) else index
-        before = joined.get(key)
-        if isinstance(edit, Move) and isinstance(before, Move):
-            right, down = before.right_mm + edit.right_mm, before.down_mm + edit.down_mm
-            edit = replace(before, right_mm=round(right, 6), down_mm=round(down, 6))
-        joined[key] = edit
-    return tuple(joined.values())
 
 
 def bad(findings: Iterable[Finding]) -> tuple[Finding, ...]:

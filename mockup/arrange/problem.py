@@ -13,6 +13,8 @@ from mockup.model.units import Unit
 Places = tuple[Placement, ...]
 KEPT_MM = 0.0049  # a rule that lacks less than this is kept: what `is_enough` lets pass
 
+ORDER_MM = 0.06  # out of order by no more than this is in order: what rounding to a tenth of a millimetre leaves
+
 
 @dataclass(frozen=True, kw_only=True)
 class Relation:
@@ -25,6 +27,11 @@ class Relation:
     parts: tuple[str, ...]
     terms: tuple[tuple[str, int, float], ...]
     value: float
+
+    def is_kept(self, parts: Sequence[Placement]) -> bool:
+        """Return whether it is true of parts in their places, but for rounding."""
+        at = {part.name: (part.u_mm, part.v_mm) for part in parts}
+        return abs(sum(weight * at[name][axis] for name, axis, weight in self.terms) - self.value) <= ORDER_MM
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -46,6 +53,10 @@ class Problem:
     def lacking(self, parts: Places) -> tuple[Margin, ...]:
         """Return the rules that parts break, beyond rounding."""
         return tuple(each for each in broken(self.box, parts, self.own) if each.spare_mm < -KEPT_MM)
+
+    def is_in_order(self, parts: Places) -> bool:
+        """Return whether everything that should stay true of places is true of these."""
+        return all(each.is_kept(parts) for each in self.relations)
 
     def is_free(self, part: Placement) -> bool:
         """Return whether a part may move."""

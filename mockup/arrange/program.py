@@ -33,6 +33,7 @@ SLACK_COST = 1000.0  # of a millimetre that is lacking, against one that is move
 DEEPER_COST = 1.2  # of a millimetre deeper or higher inside, against one along the face: our choice
 STAY_MM = 1e-6  # less than this is no move
 CLOSE_MM = 0.02  # a program that saves less is the last
+VAIN_MM, VAIN_SHARE = 15.0, 0.9  # so much lacking, and so much of what lacked before: more programs do not help
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -69,7 +70,8 @@ def solved(
     """
     here = problem.parts if start is None else start
     best = answer(problem, here)
-    is_roomy = extra_mm == 0  # where the start may already have the room that is asked for
+    is_roomy = extra_mm == 0 and problem.is_in_order(here)  # the start may already be what is asked for
+    last = math.inf
     for _ in range(rounds):
         if is_stopped():
             break
@@ -81,7 +83,9 @@ def solved(
         is_last = is_roomy and best.is_good and found.is_good and gain < CLOSE_MM
         best = found if not is_roomy or found.rank < best.rank else best
         is_roomy = True
-        if is_last or _far(here, there) < CLOSE_MM:
+        is_vain = best.lacking_mm > VAIN_MM and found.lacking_mm > VAIN_SHARE * last
+        last = found.lacking_mm
+        if is_last or is_vain or _far(here, there) < CLOSE_MM:
             break
         here = there
     return best

@@ -7,9 +7,9 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from mockup.arrange.alone import have_room
+from mockup.arrange.alone import without_room
 from mockup.arrange.controls import Wanted
-from mockup.arrange.layout_text import LETTERINGS, layout_text, written
+from mockup.arrange.layout_text import LETTERINGS, SIDES, WHOLE, layout_text, written
 from mockup.arrange.mending import bad
 from mockup.arrange.nearest import nearest_free
 from mockup.arrange.problem import Places, Problem, Relation, total_mm
@@ -22,6 +22,8 @@ from mockup.clearance.placed import knob_figure
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Enclosure, faces
 from mockup.model.errors import InputError
+from mockup.model.finding import Finding
+from mockup.model.label import Label
 from mockup.model.units import Unit
 from mockup.options import Progress, silent
 
@@ -51,6 +53,7 @@ class Proposal:
 
     `score` ranks it, the least best: what its scheme is short of the trade's first choice, how far parts had to leave
     it, and how tight knobs are for a hand. `fingers_mm` is the least room between two knobs, infinite without two.
+    Where it `is_lettered`, every part has its name and every knob its scale.
     """
 
     text: str
@@ -59,6 +62,7 @@ class Proposal:
     score: float
     moved_mm: float
     fingers_mm: float
+    is_lettered: bool
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -87,7 +91,7 @@ def proposals(
 
     Their lengths are written in `units`.
     """
-    if not have_room(wanted, box, style):
+    if without_room(wanted, box, style):
         return ()
     drafts = tuple(itertools.islice(schemes(wanted, box, style), MOST_TRIED))
     for is_ordered in (True, False):  # out of line only where nothing fits in it
@@ -100,14 +104,16 @@ def proposals(
                 if all(_differ(fit.parts, each.parts) for each in fitting):
                     fitting.append(fit)
         found: list[Proposal] = []
+        bare: list[Proposal] = []
         for fit in _varied(fitting):
             progress(len(found), count, "proving layouts")
             if len(found) >= count or is_stopped():
                 break
             if all(_differ(fit.parts, each.design.parts) for each in found):
-                found += _proven(name, box, load, fit, units)
-        if found or is_stopped():
-            return tuple(sorted(found, key=lambda each: each.score))  # lettering that found no room counts too
+                for each in _proven(name, box, load, fit, units):
+                    (found if each.is_lettered else bare).append(each)
+        if found or bare or is_stopped():  # without names or scales only where nothing has both
+            return tuple(sorted(found or bare[:count], key=lambda each: each.score))
     return ()
 
 
@@ -231,21 +237,34 @@ def _moved(before: Places, after: Places) -> float:
 def _proven(name: str, box: Enclosure, load: Load, fit: Fit, units: Unit) -> Iterator[Proposal]:
     """Yield the proposal of a fitted scheme with as much lettering as the checks are content with."""
     for cost, lettering in enumerate(LETTERINGS):
-        text = layout_text(name, box, fit.parts, lettering, units)
-        try:
-            design = load(text)
-        except InputError:
-            continue  # marks or names reach past the edge
-        if not bad(run(design)):
-            yield Proposal(
-                text=text,
-                design=design,
-                about=fit.about,
-                score=fit.score + cost,
-                moved_mm=fit.moved_mm,
-                fingers_mm=_fingers(design.parts),
-            )
-            return
+        sides: dict[str, str] = {}
+        for _ in SIDES:
+            text = layout_text(name, box, fit.parts, lettering, units, sides)
+            try:
+                design = load(text)
+            except InputError:
+                break  # marks or names reach past the edge
+            found = bad(run(design))
+            if not found:
+                yield Proposal(
+                    text=text,
+                    design=design,
+                    about=fit.about,
+                    score=fit.score + cost + 0.2 * len(sides),
+                    moved_mm=fit.moved_mm,
+                    fingers_mm=_fingers(design.parts),
+                    is_lettered=lettering in WHOLE,
+                )
+                return
+            named = {each.part for finding in found for each in design.labels if _is_about(finding, each)} - {None}
+            for part in named:
+                sides[str(part)] = SIDES[min(SIDES.index(sides.get(str(part), SIDES[0])) + 1, len(SIDES) - 1)]
+            if not named:
+                break
+
+
+def _is_about(finding: Finding, label: Label) -> bool:
+    return any(subject.kind == "label" and subject.name == label.text for subject in finding.subjects)
 
 
 def _fingers(parts: Places) -> float:

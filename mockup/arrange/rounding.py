@@ -13,17 +13,18 @@ from mockup.model.units import step_mm
 
 EXTRA_STEPS = (0.0, 0.5, 1.0, 2.0)  # room asked for beyond the limits, in steps, so that rounding breaks none
 FINER = 10.0  # where a step is too coarse
+HOPELESS_MM = 1.0  # lacking before anything is rounded: then no step is fine enough
 STAY_MM = 0.025  # what moves less stays where it is
 
 
 def rounded(problem: Problem, found: Answer) -> Answer:
     """Return good places on the builder's step near those found, on a tenth of it where it is too tight for that.
 
-    Where there are none, the best there are.
+    Where there are none, the best there are; what lacks much is not searched for them.
     """
     best: Answer | None = None
     for step in (step_mm(problem.units), step_mm(problem.units) / FINER):
-        for extra in EXTRA_STEPS:
+        for extra in EXTRA_STEPS if found.lacking_mm <= HOPELESS_MM else (0.0,):
             exact = found if extra == 0 else _roomier(problem, found, extra * step)
             tries = [answer(problem, parts) for parts in _on_step(problem, exact.parts, step)]
             best = min([*tries, *([best] if best is not None else [])], key=lambda each: each.rank)

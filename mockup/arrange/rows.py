@@ -6,7 +6,8 @@ All of it is common practice without a source. Rows run from the far edge to the
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from mockup.arrange.controls import Control, Wanted
@@ -15,6 +16,8 @@ from mockup.clearance.placed import FOOTSWITCHES
 from mockup.clearance.plugs import FAMILIES
 
 MOST_ROWS = 5
+LEVEL_MM = 0.5  # pinned parts no farther apart in height stand in one row: our choice
+APART = 3.0  # what it costs that pinned parts stand in no row: our choice
 Names = tuple[str, ...]
 OVER, AMONG, FAR, BETWEEN = "over the switch", "between the knobs", "at the far edge", "between the switches"
 """Where lamps may stand, in the trade's order."""
@@ -56,9 +59,23 @@ def _rows_said(sizes: Sequence[int]) -> str:
     return f"rows of {listed(said)}" if len(sizes) > 2 else " over ".join(said)
 
 
-def plans(wanted: Wanted) -> Iterator[Plan]:
-    """Yield the ways to set a list's controls out on the top, those that keep its groups."""
-    top = [each for each in wanted.controls if is_on_top(each) and each.pin is None]
+def plans(wanted: Wanted, pins: Mapping[str, float] | None = None) -> Iterator[Plan]:
+    """Yield the ways to set a list's controls out on the top, those that keep its groups.
+
+    `pins` says how far down each pinned control stands: it takes part in a row, farther rows before nearer ones. Then
+    come the ways in which it stands apart, and no row is about it.
+    """
+    pins = pins or {}
+    top = [each for each in wanted.controls if is_on_top(each)]
+    if pins:
+        for controls in dict.fromkeys((tuple(top), tuple(sorted(top, key=lambda each: pins.get(each.name, math.inf))))):
+            yield from (plan for plan in _plans(wanted, controls) if _keeps_pins(plan, pins))
+    alone = [each for each in top if each.pin is None]
+    yield from (replace(plan, liking=plan.liking + (APART if pins else 0.0)) for plan in _plans(wanted, alone))
+
+
+def _plans(wanted: Wanted, top: Sequence[Control]) -> Iterator[Plan]:
+    """Yield the ways to set controls out that keep a list's groups."""
     over = {group.names[0] for group in wanted.groups if group.kind == "over"}
     held = [each.name for each in top if each.kind.shaft is not None]
     small = [each.name for each in top if _is_small(each)]
@@ -75,6 +92,19 @@ def plans(wanted: Wanted) -> Iterator[Plan]:
                 if key not in seen and _keeps_groups(ordered, wanted):
                     seen.add(key)
                     yield ordered
+
+
+def _keeps_pins(plan: Plan, pins: Mapping[str, float]) -> bool:
+    """Return whether pinned controls of one row stand at one height, and those of farther rows farther."""
+    heights = [[pins[name] for name in row if name in pins] for row in plan.rows]
+    if any(max(each) - min(each) > LEVEL_MM for each in (*heights, *_pinned_of(plan, pins)) if each):
+        return False
+    found = [max(each) for each in heights if each]
+    return all(near - far > LEVEL_MM for far, near in itertools.pairwise(found))
+
+
+def _pinned_of(plan: Plan, pins: Mapping[str, float]) -> list[list[float]]:
+    return [[pins[name] for name in row if name in pins] for row in (plan.feet, plan.lamps)]
 
 
 def is_on_top(control: Control) -> bool:

@@ -16,9 +16,13 @@ from mockup.arrange.controls import Control, Wanted
 from mockup.arrange.habits import FOOT_MM, LAMP_MM, ROW_MM
 from mockup.arrange.problem import Places, Relation
 from mockup.arrange.relations import across_middle, in_middle, on_line
-from mockup.arrange.rows import BETWEEN, FAR, OVER, Names, Plan, plans
+from mockup.arrange.rows import BETWEEN, FAR, OVER, Names, Plan, is_on_top, plans
+from mockup.arrange.slots import Row, pinned_row
+from mockup.checks.panel.moves import TURNS_DEG, may_turn
 from mockup.clearance.pieces import pieces_of
 from mockup.clearance.placed import FOOTSWITCHES
+from mockup.clearance.plugs import JACKS
+from mockup.clearance.table import broken_by
 from mockup.memo import memoize
 from mockup.model.design import Placement
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
@@ -37,6 +41,7 @@ SCALE_MM, NAME_MM = 3.4, 5.6  # what the marks round a knob and the name below i
 ALIGNED_MM = 4.0  # two columns that are so close are one
 LEAST_KNOB_MM = 11.0
 HIGH = 0.35  # of what is left on the top lies before the first row
+TURN_COST = 0.15  # of a quarter turn off the usual one
 STEP_MM = 0.5  # distances between places: what a builder reads off a ruler
 LIT = (0.9, 0.02, 0.01)  # a red lamp, linear sRGB
 
@@ -56,23 +61,16 @@ class Scheme:
     liking: float = 0.0
 
 
-@dataclass(frozen=True, kw_only=True)
-class _Row:
-    """A row of names on the top with its height and the distance between neighbours."""
-
-    names: Names
-    v_mm: float
-    apart_mm: float
-
-
 def schemes(wanted: Wanted, box: Enclosure, style: str) -> Iterator[Scheme]:
     """Yield the schemes for a list of controls in a box, knobs of one `style`, the trade's first choices first."""
-    drafts = [(plan, rows) for plan in plans(wanted) if (rows := _laid_out(wanted, plan, box, style)) is not None]
+    pins = {name: v for name, (_, v) in _pins(wanted, box).items()}
+    every = ((plan, _laid_out(wanted, plan, box, style)) for plan in plans(wanted, pins))
+    drafts = [(plan, rows) for plan, rows in every if rows is not None]
     for plan, rows in sorted(drafts, key=lambda each: each[0].liking):
         yield _scheme(wanted, box, style, plan, rows)
 
 
-def _laid_out(wanted: Wanted, plan: Plan, box: Enclosure, style: str) -> tuple[_Row, ...] | None:
+def _laid_out(wanted: Wanted, plan: Plan, box: Enclosure, style: str) -> tuple[Row, ...] | None:
     """Return a plan's rows with their places; None where a row is wider than the box is inside."""
     top = faces(box)["top"]
     hollow = top.width_mm - 2 * box.wall_mm
@@ -82,14 +80,42 @@ def _laid_out(wanted: Wanted, plan: Plan, box: Enclosure, style: str) -> tuple[_
     pinned = [each.pinned_at(box) for each in wanted.controls if each.kind.family == FOOTSWITCHES]
     foot = min([top.height_mm - FOOT_MM, *(at[1] for at in pinned if at is not None)])
     found = list(_knob_rows(wanted, plan, top, style, foot if pinned else None))
+    pins = _pins(wanted, box)
+    heights = [next((pins[name][1] for name in row.names if name in pins), None) for row in found]
+    found = [replace(row, v_mm=v) for row, v in zip(found, _levels([row.v_mm for row in found], heights), strict=True)]
     if plan.feet:
-        found.append(_Row(names=plan.feet, v_mm=foot, apart_mm=_apart(plan.feet, top, FEET_MM)))
+        found.append(Row(names=plan.feet, v_mm=foot, apart_mm=_apart(plan.feet, top, FEET_MM)))
     if plan.lamps:
         found.append(_lamp_row(plan, top, foot))
-    return tuple(found)
+    return tuple(pinned_row(row, pins, top.width_mm / 2) for row in found)
 
 
-def _knob_rows(wanted: Wanted, plan: Plan, top: Face, style: str, foot: float | None) -> Iterator[_Row]:
+def _pins(wanted: Wanted, box: Enclosure) -> dict[str, tuple[float, float]]:
+    """Return how far right of the middle of the top, and how far down, each control stands that is pinned there."""
+    middle = faces(box)["top"].width_mm / 2
+    found = {each.name: each.pinned_at(box) for each in wanted.controls if each.pin is not None and is_on_top(each)}
+    return {name: (at[0] - middle, at[1]) for name, at in found.items() if at is not None}
+
+
+def _levels(usual: Sequence[float], pinned: Sequence[float | None]) -> list[float]:
+    """Return the heights of rows, usual distances kept before and behind the pinned ones, even ones between two."""
+    found, held = list(usual), [index for index, v in enumerate(pinned) if v is not None]
+    for index in range(len(usual)):
+        before = max((at for at in held if at <= index), default=None)
+        behind = min((at for at in held if at >= index), default=None)
+        far = pinned[before] if before is not None else None
+        near = pinned[behind] if behind is not None else None
+        if before is not None and far is not None and behind is not None and near is not None:
+            share = (index - before) / max(behind - before, 1)
+            found[index] = far + share * (near - far)
+        elif before is not None and far is not None:
+            found[index] = max(usual[index], far + usual[index] - usual[before])
+        elif behind is not None and near is not None:
+            found[index] = min(usual[index], near + usual[index] - usual[behind])
+    return found
+
+
+def _knob_rows(wanted: Wanted, plan: Plan, top: Face, style: str, foot: float | None) -> Iterator[Row]:
     """Yield the rows of knobs and switches, down to a shoe's room from a footswitch where there is one."""
     if not plan.rows:
         return
@@ -116,19 +142,19 @@ def _knob_rows(wanted: Wanted, plan: Plan, top: Face, style: str, foot: float | 
     pitches = [min(PITCH_MM, need * stretch) for need in needs]
     v = first + (0.5 if foot is None else HIGH) * max(0.0, room - sum(pitches))
     for row, apart, pitch in zip(plan.rows, aparts, [*pitches, 0.0], strict=True):
-        yield _Row(names=row, v_mm=_stepped(v), apart_mm=_stepped(apart))
+        yield Row(names=row, v_mm=_stepped(v), apart_mm=_stepped(apart))
         v += pitch
 
 
-def _lamp_row(plan: Plan, top: Face, foot: float) -> _Row:
+def _lamp_row(plan: Plan, top: Face, foot: float) -> Row:
     names = plan.lamps
     is_paired = len(names) == len(plan.feet)
     apart = _apart(names, top, FEET_MM if is_paired else LAMPS_MM)
     if plan.lamp == BETWEEN:
-        return _Row(names=names, v_mm=foot, apart_mm=apart)
+        return Row(names=names, v_mm=foot, apart_mm=apart)
     if plan.lamp == OVER:
-        return _Row(names=names, v_mm=foot - LAMP_MM, apart_mm=apart)
-    return _Row(names=names, v_mm=FAR_LAMP_MM if plan.rows or plan.feet else top.height_mm / 2, apart_mm=apart)
+        return Row(names=names, v_mm=foot - LAMP_MM, apart_mm=apart)
+    return Row(names=names, v_mm=FAR_LAMP_MM if plan.rows or plan.feet else top.height_mm / 2, apart_mm=apart)
 
 
 def _row_apart(wanted: Wanted, row: Names, top: Face) -> float:
@@ -189,7 +215,7 @@ def _below(kind: Kind) -> float:
     return float(-pieces_of(kind.below).bounds[0][1]) + 0.5 if kind.below else 0.0
 
 
-def _scheme(wanted: Wanted, box: Enclosure, style: str, plan: Plan, rows: Sequence[_Row]) -> Scheme:
+def _scheme(wanted: Wanted, box: Enclosure, style: str, plan: Plan, rows: Sequence[Row]) -> Scheme:
     top = faces(box)["top"]
     middle = top.width_mm / 2
     parts: dict[str, Placement] = {}
@@ -198,7 +224,7 @@ def _scheme(wanted: Wanted, box: Enclosure, style: str, plan: Plan, rows: Sequen
     size = _knob_size(wanted, rows)
     for row in rows:
         for index, name in enumerate(row.names):
-            u = middle + (index - (len(row.names) - 1) / 2) * row.apart_mm
+            u = middle + row.off_mm(index)
             parts[name] = part_of(wanted.named(name), "top", u, row.v_mm, knob_of(wanted.named(name), style, size))
         relations += _row_order(row, 2 * middle)
     relations += _columns(rows)
@@ -206,7 +232,7 @@ def _scheme(wanted: Wanted, box: Enclosure, style: str, plan: Plan, rows: Sequen
         at = control.pinned_at(box)
         if at is not None and control.kind.mount == "panel":
             face = control.faces[0] if control.faces else "top"
-            parts[control.name] = part_of(control, face, *at, knob_of(control, style, size))
+            parts[control.name] = _turned(control, part_of(control, face, *at, knob_of(control, style, size)), box)
     for group in wanted.groups:
         if group.kind == "over" and group.names[0] not in parts and group.names[1] in parts:
             under = parts[group.names[1]]
@@ -215,8 +241,8 @@ def _scheme(wanted: Wanted, box: Enclosure, style: str, plan: Plan, rows: Sequen
     return Scheme(
         about=plan.about,
         parts=tuple(parts[each.name] for each in wanted.controls if each.name in parts),
-        relations=wanted.movable((*relations, *asked)),
-        asked=wanted.movable(asked),
+        relations=wanted.true_of((*relations, *asked), [*parts.values()]),
+        asked=wanted.true_of(asked, [*parts.values()]),
         liking=plan.liking,
     )
 
@@ -236,15 +262,16 @@ def _group_order(kind: str, names: Names, parts: dict[str, Placement], width: fl
         yield on_line(kind, one, other, 1 if kind == "row" else 0)
 
 
-def _row_order(row: _Row, width: float) -> Iterator[Relation]:
-    """Yield that a row is straight, evenly spaced and mirrored about the middle."""
+def _row_order(row: Row, width: float) -> Iterator[Relation]:
+    """Yield that a row is straight, evenly spaced and mirrored about the middle, if it stands there."""
     names = row.names
     for first, second in itertools.pairwise(names):
         yield on_line("row", first, second, 1)
-    for index in range(len(names) // 2):
-        yield across_middle(names[index], names[-1 - index], width)
-    if len(names) % 2:
-        yield in_middle(names[len(names) // 2], width / 2)
+    if not row.shift_mm:
+        for index in range(len(names) // 2):
+            yield across_middle(names[index], names[-1 - index], width)
+        if len(names) % 2:
+            yield in_middle(names[len(names) // 2], width / 2)
     for index in range(1, (len(names) - 1) // 2 + (len(names) % 2 == 0)):
         if index + 1 < len(names) and len(names) > 3:
             three = names[index - 1 : index + 2]
@@ -252,9 +279,9 @@ def _row_order(row: _Row, width: float) -> Iterator[Relation]:
             yield Relation(kind="spacing", parts=three, terms=terms, value=0.0)
 
 
-def _columns(rows: Sequence[_Row]) -> Iterator[Relation]:
+def _columns(rows: Sequence[Row]) -> Iterator[Relation]:
     """Yield that rows whose ends nearly stand under each other end in line."""
-    for one, other in itertools.combinations([row for row in rows if len(row.names) > 1], 2):
+    for one, other in itertools.combinations([row for row in rows if len(row.names) > 1 and not row.shift_mm], 2):
         if abs((len(one.names) - 1) * one.apart_mm - (len(other.names) - 1) * other.apart_mm) < 2 * ALIGNED_MM:
             yield on_line("column", one.names[0], other.names[0], 0)
 
@@ -274,6 +301,25 @@ def part_of(control: Control, face: FaceName, u: float, v: float, knob: Knob | N
     )
 
 
+def usual_turns(control: Control, part: Placement) -> Iterator[tuple[float, float]]:
+    """Yield the turns that a control may have as a part on a face, with their cost, the trade's first choice first."""
+    if control.turn_deg is not None:
+        yield control.turn_deg, 0.0
+        return
+    first = 0.0
+    if control.kind.family == JACKS:
+        first = 270.0 if part.face == "left" else 90.0 if part.face == "right" else 180.0
+    yield first, 0.0
+    if may_turn(part):
+        yield from (((first + turn) % 360.0, TURN_COST * (1 + (turn == 180.0))) for turn in TURNS_DEG)
+
+
+def _turned(control: Control, part: Placement, box: Enclosure) -> Placement:
+    """Return a pinned part at the first of its turns at which the box leaves it its room."""
+    turned = [replace(part, rotation_deg=turn) for turn, _ in usual_turns(control, part)]
+    return next((each for each in turned if not any(broken_by(box, each, (), {}))), turned[0])
+
+
 def knob_of(control: Control, style: str, most_mm: float = math.inf) -> Knob | None:
     """Return the knob of a control, its style's own size or as small as it has to be; None without a shaft."""
     if control.kind.shaft is None:
@@ -283,7 +329,7 @@ def knob_of(control: Control, style: str, most_mm: float = math.inf) -> Knob | N
     return replace(usual, diameter_mm=float(size), height_mm=min(usual.height_mm, float(size)))
 
 
-def _knob_size(wanted: Wanted, rows: Sequence[_Row]) -> float:
+def _knob_size(wanted: Wanted, rows: Sequence[Row]) -> float:
     """Return the largest diameter that leaves room between the knobs of every row and from row to row."""
     held = [(row, [name for name in row.names if wanted.named(name).kind.shaft is not None]) for row in rows]
     most = math.inf
@@ -296,8 +342,5 @@ def _knob_size(wanted: Wanted, rows: Sequence[_Row]) -> float:
     for (one, first), (other, second) in itertools.combinations(held, 2):
         for (index, a), (there, b) in itertools.product(enumerate(one.names), enumerate(other.names)):
             if a in first and b in second:
-                across = (index - (len(one.names) - 1) / 2) * one.apart_mm - (
-                    there - (len(other.names) - 1) / 2
-                ) * other.apart_mm
-                most = min(most, math.hypot(across, other.v_mm - one.v_mm) - GAP_MM)
+                most = min(most, math.hypot(one.off_mm(index) - other.off_mm(there), other.v_mm - one.v_mm) - GAP_MM)
     return most

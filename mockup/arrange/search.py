@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 
 import numpy as np
 
+from mockup.arrange.nearest import nearest_free
 from mockup.arrange.problem import Places, Problem, Relation, named
-from mockup.arrange.program import Answer, move_mm, solved
+from mockup.arrange.program import Answer, answer, move_mm, solved
 from mockup.arrange.relations import relations
 from mockup.arrange.rounding import rounded
 from mockup.checks.panel.moves import SHORT_MM, TURNS_DEG, may_turn
@@ -23,6 +25,8 @@ DEARER = 1.25  # order is kept where that moves the parts no more than so much f
 PAIRED = 2.05  # or, where no part moves farther for it, so much: its partner goes along
 TURNED_RULES = frozenset({BODIES, WIRES, TIPS})
 MOST_TURNS = 5
+FAR_MM = 15.0  # lacking after a whole search from one start: then neither turns nor small shifts help
+FRESH_STARTS = 2  # from which parts are put into free places one by one, where nothing else helps
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -41,23 +45,29 @@ class Change:
 
 
 def least_change(
-    problem: Problem, *, progress: Progress = silent, is_stopped: Callable[[], bool] = lambda: False
+    problem: Problem,
+    *,
+    is_order_first: bool = False,
+    is_brief: bool = False,
+    progress: Progress = silent,
+    is_stopped: Callable[[], bool] = lambda: False,
 ) -> Change:
     """Return the least change that keeps every rule, on the builder's step; or the best there is.
 
-    Order among the parts (`relations`) is kept where that costs little.
+    Order among the parts (`relations`) is kept where that costs little, or wherever it can be with `is_order_first`.
+    A search that `is_brief` tries no shifts by chance, and each turn once.
     """
     found = relations(problem.box, problem.parts)
     levels = [tuple(each for each in found if each.kind in ("middle", "pair")), found]
     progress(0, 3, "looking for places")
-    free = _searched(problem, is_stopped)
+    free = _searched(problem, is_stopped, is_brief=is_brief)
     best, kept = free, tuple[Relation, ...]()
     for count, held in enumerate(each for each in dict.fromkeys(levels) if each):
         progress(count + 1, 3, "keeping order")
-        if is_stopped():
+        if is_stopped() or free.lacking_mm > FAR_MM:
             break
         ordered = _ordered(replace(problem, relations=held), free, is_stopped)
-        if _is_worth(problem, free, ordered):
+        if (is_order_first and ordered.is_good) or _is_worth(problem, free, ordered):
             best, kept = ordered, held
     done = rounded(replace(problem, relations=kept), best)
     if not done.is_good and kept:
@@ -68,7 +78,7 @@ def least_change(
         parts=done.parts,
         moved_mm=done.moved_mm,
         lacking_mm=done.lacking_mm,
-        kept=tuple(each for each in kept if moved & set(each.parts)),
+        kept=tuple(each for each in kept if moved & set(each.parts) and each.is_kept(done.parts)),
     )
 
 
@@ -91,23 +101,29 @@ def _is_worth(problem: Problem, free: Answer, ordered: Answer) -> bool:
     return longest[0] <= longest[1] + 1e-6 and _cost(problem, ordered) <= PAIRED * _cost(problem, free)
 
 
-def _searched(problem: Problem, is_stopped: Callable[[], bool]) -> Answer:
+def _searched(problem: Problem, is_stopped: Callable[[], bool], *, is_brief: bool) -> Answer:
     """Return the best places from several starts, parts turned where that saves more than it costs."""
     best = solved(problem, is_stopped=is_stopped)
     if best.is_good and _cost(problem, best) <= SHORT_MM:
         return best
-    best = _turned(problem, best, is_stopped)
-    for seed in range(STARTS):
+    if best.lacking_mm <= FAR_MM:
+        best = _turned(problem, best, is_stopped, 1 if is_brief else MOST_TURNS)
+        for seed in range(0 if is_brief else STARTS):
+            if best.is_good or is_stopped():
+                break
+            there = solved(problem, _shaken(problem, best.parts, seed), is_stopped=is_stopped)
+            best = _better(problem, best, _turned(problem, there, is_stopped, MOST_TURNS))
+    for start in islice(nearest_free(problem), FRESH_STARTS):
         if best.is_good or is_stopped():
             break
-        there = solved(problem, _shaken(problem, best.parts, seed), is_stopped=is_stopped)
-        best = _better(problem, best, _turned(problem, there, is_stopped))
+        if answer(problem, start).lacking_mm <= FAR_MM:
+            best = _better(problem, best, solved(problem, start, rounds=3, is_stopped=is_stopped))
     return best
 
 
-def _turned(problem: Problem, best: Answer, is_stopped: Callable[[], bool]) -> Answer:
-    """Return the best places with parts turned by quarters, one after the other, pairs together."""
-    for _ in range(MOST_TURNS):
+def _turned(problem: Problem, best: Answer, is_stopped: Callable[[], bool], most: int) -> Answer:
+    """Return the best places with up to so many parts turned by quarters, one after the other, pairs together."""
+    for _ in range(most):
         tried = best
         for turned in _turns(problem, best):
             if is_stopped():

@@ -17,8 +17,7 @@ from mockup.arrange.alone import has_room
 from mockup.arrange.controls import Control, Wanted
 from mockup.arrange.problem import Places, Relation
 from mockup.arrange.relations import across_middle, in_middle, on_line
-from mockup.arrange.schemes import knob_of, part_of
-from mockup.checks.panel.moves import TURNS_DEG, may_turn
+from mockup.arrange.schemes import knob_of, part_of, usual_turns
 from mockup.clearance.free_places import free_places
 from mockup.clearance.plugs import JACKS
 from mockup.clearance.table import broken_by
@@ -35,7 +34,7 @@ INSIDE_GRID_MM = 4.0
 LEVELS_MM = (0.0, -2.0, 2.0, -4.0, 4.0, 6.0, -6.0, 8.0)  # below half a side's height
 LID_GAPS_MM = (1.2, 4.2)  # from the lid to what lies inside
 SPARE_MM = 0.12  # beyond the limits, so that places may be rounded
-HIGH_COST, LONG_COST, TURN_COST = 0.12, 0.03, 0.15  # of a millimetre off half the height, off the wish; of a turn
+HIGH_COST, LONG_COST = 0.12, 0.03  # of a millimetre off half the height, off the wish
 FIRST_BATCH = 80  # places that are judged at once, then four times as many
 MOST_ASKED = 40  # pairs of places that are looked at closely
 MOST_TAKEN = 24  # steps of the search
@@ -85,7 +84,7 @@ def sides(
     parts, cost = found
     by_name = {part.name: part for part in parts}
     ordered = tuple(by_name[each.name] for each in wanted.controls)
-    relations = () if is_free else wanted.movable(side_order(ordered, faces(box)))
+    relations = () if is_free else wanted.true_of(side_order(ordered, faces(box)), ordered)
     return Sides(about=way, parts=ordered, relations=relations, cost=cost, is_free=is_free)
 
 
@@ -167,18 +166,6 @@ class _Maker:
         at = control.pinned_at(self.box) or (self.faces[face].width_mm / 2, self.faces[face].height_mm / 2)
         return part_of(control, face, *at, knob_of(control, self.style))
 
-    def _turns(self, control: Control, face: FaceName) -> Iterator[tuple[float, float]]:
-        """Yield the turns of a part on a face with their cost, the trade's first choice first."""
-        if control.turn_deg is not None:
-            yield control.turn_deg, 0.0
-            return
-        first = 0.0
-        if control.kind.family == JACKS:
-            first = 270.0 if face == "left" else 90.0 if face == "right" else 180.0
-        yield first, 0.0
-        if may_turn(self._made(control, face)):
-            yield from (((first + turn) % 360.0, TURN_COST * (1 + (turn == 180.0))) for turn in TURNS_DEG)
-
     def _alone(self, part: Placement, there: Places, places: Floats, batch: Ints) -> Ints:
         """Return which of a batch of places leave a part its room in the empty box; all for a guess beside nothing."""
         if self.is_guess and not there:
@@ -217,7 +204,7 @@ class _Maker:
         cost = along + HIGH_COST * off[:, 1] + (2.0 if is_far else 0.0)
         for batch in _batches(cost):
             found = []
-            for turn, dearer in self._turns(one, names[0]):
+            for turn, dearer in usual_turns(one, self._made(one, names[0])):
                 first = replace(self._made(one, names[0]), rotation_deg=turn)
                 second = replace(self._made(other, names[1]), rotation_deg=(360.0 - turn) % 360.0)
                 good = np.intersect1d(
@@ -240,19 +227,33 @@ class _Maker:
         for rank, name in enumerate(allowed):
             face = self.faces[name]
             places = self._grid(face)
-            wish = face.width_mm / 2
+            facing = self._facing(control, name)
+            wish = face.width_mm / 2 if facing is None else facing[0]
+            if facing is not None:
+                places = np.concatenate([places, [facing]])
             if name in ("left", "right") and control.kind.family != JACKS:
                 wish = 20.0 if name == "left" else face.width_mm - 20.0
-            cost = LONG_COST * np.abs(places[:, 0] - wish) + HIGH_COST * np.abs(places[:, 1] - face.height_mm / 2)
+            high = face.height_mm / 2 if facing is None else facing[1]
+            cost = LONG_COST * np.abs(places[:, 0] - wish) + HIGH_COST * np.abs(places[:, 1] - high)
             for batch in _batches(cost):
                 found = []
-                for turn, dearer in self._turns(control, name):
+                for turn, dearer in usual_turns(control, self._made(control, name)):
                     part = replace(self._made(control, name), rotation_deg=turn)
                     for index in self._free(part, there, places, self._alone(part, there, places, batch)).tolist():
                         u, v = places[index].tolist()
                         here = replace(part, u_mm=u, v_mm=v)
                         found.append(_Choice(parts=(here,), cost=float(cost[index]) + dearer + 1.5 * rank))
                 yield from _spread(sorted(found, key=lambda each: each.cost))
+
+    def _facing(self, control: Control, name: FaceName) -> tuple[float, float] | None:
+        """Return where on one side a jack faces one that is pinned on the other; None where there is none."""
+        other = {"left": "right", "right": "left"}.get(name)
+        for each in self.wanted.controls:
+            is_other = each.kind == control.kind and each.is_input != control.is_input and each.faces == (other,)
+            at = each.pinned_at(self.box) if is_other and control.kind.family == JACKS else None
+            if at is not None:
+                return self.faces[name].width_mm - at[0], at[1]
+        return None
 
     def _inside_step(self, control: Control) -> _Step:
         def choices(there: Places) -> Iterator[_Choice]:

@@ -61,7 +61,8 @@ def _way_out(found: MendedLayout, *, concede: bool) -> Iterator[str]:
     if given is None and found.is_stuck:
         yield "No smaller knob, flatter kind, larger box or limit of your own that was tried cures the rest."
     elif given is not None and not concede:
-        yield f"With {given.concession} nothing stops or warns; --concede shows that change, with --write makes it."
+        what = "nothing stops or warns" if given.is_complete else "everything has its room"
+        yield f"With {given.concession} {what}; --concede shows that change, with --write makes it."
 
 
 def mended_data(found: MendedLayout, *, concede: bool = False) -> dict[str, Any]:

@@ -67,7 +67,12 @@ LISTS = [
 )
 def test_a_list_has_a_layout(size: str, words: str) -> None:
     box, wanted, style = SIZES[size], controls(words.split()), favourite_style()
-    found = (fit for scheme in schemes(wanted, box, style) for fit in fits(scheme, wanted, box, style))
+    found = (
+        fit
+        for is_ordered in (True, False)  # out of line where nothing fits in it
+        for scheme in schemes(wanted, box, style)
+        for fit in fits(scheme, wanted, box, style, is_ordered=is_ordered)
+    )
     parts = next(iter(itertools.islice(found, 1))).parts
     assert {part.name for part in parts} == {each.name for each in wanted.controls}
     assert not [each for each in broken(box, parts, {}) if each.spare_mm < -0.005]

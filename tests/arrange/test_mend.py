@@ -18,7 +18,7 @@ sys.path.append(str(Path(__file__).parents[1] / "checks"))
 from test_planted_fit import BOX, CASES, Case
 
 from mockup import api
-from mockup.arrange.concessions import conceding, has_too_little_room
+from mockup.arrange.least_concession import has_too_little_room, least_concession
 from mockup.arrange.mending import Mending, mending
 from mockup.arrange.problem import Problem
 from mockup.arrange.program import move_mm
@@ -51,7 +51,7 @@ def mended(text: str, case: Case) -> tuple[Design, Mending, Mending | None]:
 
     design = loaded(text, case)
     found = mending(design, after)
-    return design, found, conceding(design, after, found) if has_too_little_room(found.design) else None
+    return design, found, least_concession(design, after, found) if has_too_little_room(found.design) else None
 
 
 def text_of(case: Case, box: tuple[str, str] = ("", "")) -> str:

@@ -97,7 +97,7 @@ class Mender:
 def cured(question: CheckRequest, progress: Progress = silent) -> CureResult:
     """Return the least change of a layout that clears what moves can clear; runs aside."""
     from mockup import cache
-    from mockup.arrange.concessions import conceding, has_too_little_room
+    from mockup.arrange.least_concession import has_too_little_room, least_concession
     from mockup.arrange.mending import Mending, mending
     from mockup.layout.edit.apply import apply
 
@@ -113,5 +113,5 @@ def cured(question: CheckRequest, progress: Progress = silent) -> CureResult:
         return Cure(edits=found.edits, concession=found.concession, notes=found.notes)
 
     plain = mending(design, after, progress=progress)
-    given = conceding(design, after, plain, progress=progress) if has_too_little_room(plain.design) else None
+    given = least_concession(design, after, plain, progress=progress) if has_too_little_room(plain.design) else None
     return CureResult(plain=told(plain), conceding=told(given) if given is not None else None)
