@@ -12,21 +12,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from mockup import knobs
-from mockup.arrange.controls import Control, Wanted
+from mockup.arrange.control_parts import knob_of, part_of, turned_to_fit
+from mockup.arrange.controls import Wanted
 from mockup.arrange.habits import FOOT_MM, LAMP_MM, ROW_MM
 from mockup.arrange.problem import Places, Relation
 from mockup.arrange.relations import across_middle, in_middle, on_line
 from mockup.arrange.rows import BETWEEN, FAR, OVER, Names, Plan, is_on_top, plans
 from mockup.arrange.slots import Row, pinned_row
-from mockup.checks.panel.moves import TURNS_DEG, may_turn
 from mockup.clearance.pieces import pieces_of
 from mockup.clearance.placed import FOOTSWITCHES
-from mockup.clearance.plugs import JACKS
-from mockup.clearance.table import broken_by
 from mockup.memo import memoize
 from mockup.model.design import Placement
-from mockup.model.enclosure import Enclosure, Face, FaceName, faces
-from mockup.model.part import Kind, Knob, Lamp
+from mockup.model.enclosure import Enclosure, Face, faces
+from mockup.model.part import Kind
 
 SHOE_MM = 33.0  # from a footswitch to the last row of knobs: room for a shoe
 SPACED_MM = 38.0  # between two knobs of a row at most: farther apart they fall to pieces
@@ -39,11 +37,9 @@ GAP_MM = 6.0  # between two knobs of a row at least, where the row allows it
 NEST_MM = 13.0  # from a row of knobs to a switch that stands between their columns, at least
 SCALE_MM, NAME_MM = 3.4, 5.6  # what the marks round a knob and the name below it take
 ALIGNED_MM = 4.0  # two columns that are so close are one
-LEAST_KNOB_MM = 11.0
 HIGH = 0.35  # of what is left on the top lies before the first row
-TURN_COST = 0.15  # of a quarter turn off the usual one
+ASIDE = 1.5  # what it costs that a pinned part keeps a row from the middle: our choice
 STEP_MM = 0.5  # distances between places: what a builder reads off a ruler
-LIT = (0.9, 0.02, 0.01)  # a red lamp, linear sRGB
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -66,7 +62,10 @@ def schemes(wanted: Wanted, box: Enclosure, style: str) -> Iterator[Scheme]:
     pins = {name: v for name, (_, v) in _pins(wanted, box).items()}
     every = ((plan, _laid_out(wanted, plan, box, style)) for plan in plans(wanted, pins))
     drafts = [(plan, rows) for plan, rows in every if rows is not None]
-    for plan, rows in sorted(drafts, key=lambda each: each[0].liking):
+    aside = [
+        (replace(plan, liking=plan.liking + ASIDE * sum(row.is_aside for row in rows)), rows) for plan, rows in drafts
+    ]
+    for plan, rows in sorted(aside, key=lambda each: each[0].liking):
         yield _scheme(wanted, box, style, plan, rows)
 
 
@@ -232,7 +231,9 @@ def _scheme(wanted: Wanted, box: Enclosure, style: str, plan: Plan, rows: Sequen
         at = control.pinned_at(box)
         if at is not None and control.kind.mount == "panel":
             face = control.faces[0] if control.faces else "top"
-            parts[control.name] = _turned(control, part_of(control, face, *at, knob_of(control, style, size)), box)
+            parts[control.name] = turned_to_fit(
+                control, part_of(control, face, *at, knob_of(control, style, size)), box
+            )
     for group in wanted.groups:
         if group.kind == "over" and group.names[0] not in parts and group.names[1] in parts:
             under = parts[group.names[1]]
@@ -267,7 +268,7 @@ def _row_order(row: Row, width: float) -> Iterator[Relation]:
     names = row.names
     for first, second in itertools.pairwise(names):
         yield on_line("row", first, second, 1)
-    if not row.shift_mm:
+    if not row.is_aside:
         for index in range(len(names) // 2):
             yield across_middle(names[index], names[-1 - index], width)
         if len(names) % 2:
@@ -281,52 +282,9 @@ def _row_order(row: Row, width: float) -> Iterator[Relation]:
 
 def _columns(rows: Sequence[Row]) -> Iterator[Relation]:
     """Yield that rows whose ends nearly stand under each other end in line."""
-    for one, other in itertools.combinations([row for row in rows if len(row.names) > 1 and not row.shift_mm], 2):
+    for one, other in itertools.combinations([row for row in rows if len(row.names) > 1 and not row.is_aside], 2):
         if abs((len(one.names) - 1) * one.apart_mm - (len(other.names) - 1) * other.apart_mm) < 2 * ALIGNED_MM:
             yield on_line("column", one.names[0], other.names[0], 0)
-
-
-def part_of(control: Control, face: FaceName, u: float, v: float, knob: Knob | None = None) -> Placement:
-    """Return a control as a part in a place."""
-    lamp = Lamp(colour=LIT, is_lit=True) if control.kind.is_lamp else None
-    return Placement(
-        name=control.name,
-        kind=control.kind,
-        face=face,
-        u_mm=u,
-        v_mm=v,
-        rotation_deg=control.turn_deg or 0.0,
-        knob=knob,
-        lamp=lamp,
-    )
-
-
-def usual_turns(control: Control, part: Placement) -> Iterator[tuple[float, float]]:
-    """Yield the turns that a control may have as a part on a face, with their cost, the trade's first choice first."""
-    if control.turn_deg is not None:
-        yield control.turn_deg, 0.0
-        return
-    first = 0.0
-    if control.kind.family == JACKS:
-        first = 270.0 if part.face == "left" else 90.0 if part.face == "right" else 180.0
-    yield first, 0.0
-    if may_turn(part):
-        yield from (((first + turn) % 360.0, TURN_COST * (1 + (turn == 180.0))) for turn in TURNS_DEG)
-
-
-def _turned(control: Control, part: Placement, box: Enclosure) -> Placement:
-    """Return a pinned part at the first of its turns at which the box leaves it its room."""
-    turned = [replace(part, rotation_deg=turn) for turn, _ in usual_turns(control, part)]
-    return next((each for each in turned if not any(broken_by(box, each, (), {}))), turned[0])
-
-
-def knob_of(control: Control, style: str, most_mm: float = math.inf) -> Knob | None:
-    """Return the knob of a control, its style's own size or as small as it has to be; None without a shaft."""
-    if control.kind.shaft is None:
-        return None
-    usual = knobs.default(style)
-    size = max(LEAST_KNOB_MM, math.floor(min(usual.diameter_mm, most_mm)))
-    return replace(usual, diameter_mm=float(size), height_mm=min(usual.height_mm, float(size)))
 
 
 def _knob_size(wanted: Wanted, rows: Sequence[Row]) -> float:

@@ -14,10 +14,10 @@ from typing import Literal
 import numpy as np
 
 from mockup.arrange.alone import has_room
+from mockup.arrange.control_parts import knob_of, part_of, usual_turns
 from mockup.arrange.controls import Control, Wanted
 from mockup.arrange.problem import Places, Relation
 from mockup.arrange.relations import across_middle, in_middle, on_line
-from mockup.arrange.schemes import knob_of, part_of, usual_turns
 from mockup.clearance.free_places import free_places
 from mockup.clearance.plugs import JACKS
 from mockup.clearance.table import broken_by

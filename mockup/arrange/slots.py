@@ -21,6 +21,11 @@ class Row:
     apart_mm: float
     shift_mm: float = 0.0
 
+    @property
+    def is_aside(self) -> bool:
+        """Whether it does not stand about the middle."""
+        return abs(self.shift_mm) > SAME_MM
+
     def off_mm(self, index: int) -> float:
         """Return how far right of the middle of the face one of its controls stands."""
         return self.shift_mm + (index - (len(self.names) - 1) / 2) * self.apart_mm

@@ -86,6 +86,8 @@ def nearest(picture: Image.Image, quad: Quad) -> Letters | None:
     crop, per = _crop(picture, quad)
     lab = encoded_to_lab(crop / 255.0)
     mask = next(_groups(lab, 2), None)
+    if mask is None:  # a heavy B or 8 by itself fills its box like a plate with two holes
+        mask = next(_groups(lab, 2, are_plates=True), None)
     if mask is None:
         return None
     around = lab[~ndimage.binary_dilation(mask, np.ones((3, 3), bool), iterations=2)]
@@ -122,8 +124,11 @@ def _candidates(lab: Floats) -> Iterator[Bits]:
         yield from _groups(lab, count)
 
 
-def _groups(lab: Floats, count: int) -> Iterator[Bits]:
-    """Yield each of so many groups of colours that could be letters, the one that is least at the edge first."""
+def _groups(lab: Floats, count: int, *, are_plates: bool = False) -> Iterator[Bits]:
+    """Yield each of so many groups of colours that could be letters, the one that is least at the edge first.
+
+    With `are_plates` what looks like a plate round letters counts too.
+    """
     points = lab.reshape(-1, 3)
     some = points[:: max(1, len(points) // 6000)]
     away = some - some.mean(axis=0)
@@ -143,7 +148,7 @@ def _groups(lab: Floats, count: int) -> Iterator[Bits]:
     names = _which(points, hearts).reshape(lab.shape[:2])
     edge = np.concatenate([names[0], names[-1], names[:, 0], names[:, -1]])
     for each in sorted(range(count), key=lambda number: int((edge == number).sum()))[: max(1, count - 1)]:
-        yield from _inner(names == each)
+        yield from _inner(names == each, is_plate=are_plates)
 
 
 def _which(points: Floats, hearts: Floats) -> NDArray[np.intp]:
@@ -151,8 +156,8 @@ def _which(points: Floats, hearts: Floats) -> NDArray[np.intp]:
     return np.asarray(away.argmin(axis=1))
 
 
-def _inner(mask: Bits) -> Iterator[Bits]:
-    """Yield a mask without what touches the crop's edge, if what is left could be letters."""
+def _inner(mask: Bits, *, is_plate: bool = False) -> Iterator[Bits]:
+    """Yield a mask without what touches the crop's edge, if what is left could be letters or, `is_plate`, a plate."""
     names, count = ndimage.label(mask, np.ones((3, 3), bool))
     if not count:
         return
@@ -168,7 +173,7 @@ def _inner(mask: Bits) -> Iterator[Bits]:
     rows, columns = np.flatnonzero(kept.any(axis=1)), np.flatnonzero(kept.any(axis=0))
     own = kept[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
     filled = float(ndimage.binary_fill_holes(own).mean())
-    if filled >= _PLATE and filled - float(own.mean()) >= _HOLES:
+    if not is_plate and filled >= _PLATE and filled - float(own.mean()) >= _HOLES:
         return  # what lies round the letters, which are its holes
     if rows[-1] - rows[0] >= _TALL * len(kept) and columns[-1] - columns[0] >= _WIDE * (kept.shape[1] - len(kept) / 2):
         yield kept

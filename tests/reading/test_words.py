@@ -7,6 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from PIL import Image
 
 sys.path.append(str(Path(__file__).parent))  # for sheets_of_words, which is no test
 from sheets_of_words import DPI, Sheet, found, negatives, places, positives, read
@@ -115,3 +116,14 @@ def test_the_plate_round_a_word_is_not_taken_for_its_letters() -> None:
         block[8:32, left : left + 30] = False  # three letters as holes
     assert list(letters._inner(np.pad(block, 12))) == []
     assert len(list(letters._inner(np.pad(~block, 12)))) == 1
+
+
+def test_heavy_letters_by_themselves_are_no_plates() -> None:
+    """A B of 40 by 56 pixels whose bowls are holes of 20 by 14: its own box, to the pixel on either side."""
+    sheet = np.full((120, 100, 3), 255, np.uint8)
+    sheet[32:88, 30:70] = 20
+    sheet[40:54, 40:60] = sheet[64:78, 40:60] = 255
+    quad = network.Quad(x=50.0, y=60.0, width=40.0, height=56.0)
+    found = letters.nearest(Image.fromarray(sheet), quad)
+    assert found is not None
+    assert (found.box.width, found.box.height) == pytest.approx((40.0, 56.0), abs=2.0)
