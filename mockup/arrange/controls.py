@@ -83,12 +83,13 @@ class Wanted:
         return frozenset(part.name for part in parts if self.named(part.name).pin is not None)
 
     def true_of(self, relations: Iterable[Relation], parts: Sequence[Placement]) -> tuple[Relation, ...]:
-        """Return those relations in which no part is pinned, or which are true of the parts as they stand."""
-        return tuple(
-            each
-            for each in relations
-            if all(self.named(name).pin is None for name in each.parts) or each.is_kept(parts)
-        )
+        """Return those relations that move a part, and are true as they stand where they hold a pinned one too."""
+        found = []
+        for each in relations:
+            are_free = [self.named(name).pin is None for name in each.parts]
+            if all(are_free) or (any(are_free) and each.is_kept(parts)):
+                found.append(each)
+        return tuple(found)
 
 
 def controls(

@@ -34,10 +34,7 @@ def larger_boxes(design: Design, low_mm: float = 0.0) -> Iterator[LargerBox]:
     One with measures of its own first grows by a little: higher by the `low_mm` that it is too low, wider, longer.
     """
     own = design.enclosure
-    if _is_across(own):
-        sizes = {name: _across(size) for name, size in SIZES.items()}
-    else:
-        sizes = SIZES
+    sizes = {name: _across(size) for name, size in SIZES.items()} if _is_across(own) else SIZES
     if not any(_measures(size) == _measures(own) for size in sizes.values()):
         yield from _grown(design, low_mm)
     larger = [
