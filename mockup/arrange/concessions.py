@@ -7,7 +7,6 @@ limit of the builder's own, which changes nothing but what the checks ask for.
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
@@ -72,11 +71,12 @@ class _Lacks:
         self.design = design
         every = broken(stuck.enclosure, stuck.parts, stuck.limits)
         self.margins = tuple(each for each in every if each.is_told(stuck.units))
-        lacking = Counter[str]()
+        lacking: dict[str, float] = {}
         for margin in self.margins:
             for name in margin.parts:
-                lacking[name] -= margin.spare_mm
-        self.parts = tuple(part for name, _ in lacking.most_common() for part in design.parts if part.name == name)
+                lacking[name] = lacking.get(name, 0.0) - margin.spare_mm
+        concerned = [part for part in design.parts if part.name in lacking]
+        self.parts = tuple(sorted(concerned, key=lambda part: -lacking[part.name]))
 
     def of(self, rules: frozenset[str]) -> tuple[Margin, ...]:
         """Return what is lacking by some rules."""

@@ -11,7 +11,7 @@ from mockup.arrange.layout_text import written
 from mockup.arrange.part_edits import part_edits
 from mockup.enclosure.sizes import SIZES
 from mockup.model.design import Design, Placement
-from mockup.model.edit import Address, Edit, PutLength, PutValue
+from mockup.model.edit import Address, Edit, Move, PutLength, PutValue
 from mockup.model.enclosure import Enclosure, faces
 from mockup.model.units import format_length, round_up
 
@@ -91,7 +91,7 @@ def spread(design: Design, there: Design) -> Along:
 
     parts = tuple(spread_out(old, new) for old, new in zip(design.parts, there.parts, strict=True))
     along = drawn_along(there, parts)
-    moved_films = {edit.address.way for edit in along.edits}
+    moved_films = {edit.address.way for edit in along.edits if isinstance(edit, Move)}
     is_drawn = any(
         decal.art.file is not None and ("decal", index) not in moved_films for index, decal in enumerate(design.decals)
     )

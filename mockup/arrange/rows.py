@@ -11,7 +11,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from mockup.arrange.controls import Control, Wanted
-from mockup.checks.report.sentences import listed
 from mockup.clearance.placed import FOOTSWITCHES
 from mockup.clearance.plugs import FAMILIES
 
@@ -27,8 +26,8 @@ OVER, AMONG, FAR, BETWEEN = "over the switch", "between the knobs", "at the far 
 class Plan:
     """Rows of knobs and switches.
 
-    `among` is the lamp that stands in one of them, `lamps` those that stand elsewhere, `lamp` says where. `liking` is
-    how far it is from the trade's first choice; 0 is that choice.
+    `among` is the lamp that stands in one of them, `lamps` those that stand elsewhere, `lamp` says where. `switches`
+    are those of its controls that have no knob. `liking` is how far it is from the trade's first choice; 0 is that.
     """
 
     rows: tuple[Names, ...]
@@ -36,27 +35,43 @@ class Plan:
     lamps: Names = ()
     lamp: str = ""
     among: str = ""
+    switches: frozenset[str] = frozenset()
     liking: float = 0.0
 
     @property
     def about(self) -> str:
         """The plan in a few words, for people: ``two over one, lamp between the knobs``."""
         lamp = f"lamp{'s' * (len(self.lamps) > 1)} {self.lamp}" if self.lamp and self.lamp != OVER else ""
-        sizes = [len(row) - (self.among in row) for row in self.rows]
-        return ", ".join(each for each in (_rows_said(sizes), lamp) if each)
+        rows = [[name for name in row if name != self.among] for row in self.rows]
+        return ", ".join(each for each in (_rows_said(rows, self.switches), lamp) if each)
 
 
 _NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
-def _rows_said(sizes: Sequence[int]) -> str:
-    """Return rows of so many each in a few words."""
-    said = [_NUMBERS[size] if size < len(_NUMBERS) else str(size) for size in sizes]
-    if len(set(sizes)) == 1:
-        if len(sizes) == 1:
-            return "one in the middle" if sizes[0] == 1 else f"{said[0]} in a row"
-        return "one below the other" if sizes[0] == 1 else f"{_NUMBERS[len(sizes)]} rows of {said[0]}"
-    return f"rows of {listed(said)}" if len(sizes) > 2 else " over ".join(said)
+def _rows_said(rows: Sequence[Sequence[str]], switches: frozenset[str]) -> str:
+    """Return rows in a few words: so many knobs and switches each, only their number where all are knobs."""
+    is_plain = not any(name in switches for row in rows for name in row)
+    said = [_number(len(row)) if is_plain else _row_said(row, switches) for row in rows if row]
+    if len(set(said)) > 1:
+        return f"rows of {', '.join(said[:-1])} and {said[-1]}" if len(said) > 2 else " over ".join(said)
+    if len(said) < 2:
+        is_one = [len(row) for row in rows if row] == [1]
+        return "".join(f"{each} in the middle" if is_one else f"{each} in a row" for each in said)
+    return "one below the other" if said[0] == _number(1) else f"{_number(len(said))} rows of {said[0]}"
+
+
+def _row_said(row: Sequence[str], switches: frozenset[str]) -> str:
+    """Return what a row holds: ``two knobs and one switch``."""
+    few = sum(name in switches for name in row)
+    counts = [(len(row) - few, "knob"), (few, "switch")]
+    return " and ".join(
+        f"{_number(count)} {noun}{('es' if noun == 'switch' else 's') * (count > 1)}" for count, noun in counts if count
+    )
+
+
+def _number(count: int) -> str:
+    return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
 
 
 def plans(wanted: Wanted, pins: Mapping[str, float] | None = None) -> Iterator[Plan]:
@@ -86,7 +101,10 @@ def _plans(wanted: Wanted, top: Sequence[Control]) -> Iterator[Plan]:
         for with_small, apart in _with_small(rows, small):
             for plan in _with_lamps(with_small, feet, lamps):
                 ordered = replace(
-                    plan, rows=tuple(_mirrored(row, wanted) for row in plan.rows), liking=plan.liking + uneven + apart
+                    plan,
+                    rows=tuple(_mirrored(row, wanted) for row in plan.rows),
+                    switches=frozenset(small),
+                    liking=plan.liking + uneven + apart,
                 )
                 key = ordered.rows, ordered.lamps, ordered.lamp
                 if key not in seen and _keeps_groups(ordered, wanted):

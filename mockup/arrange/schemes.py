@@ -86,7 +86,11 @@ def _laid_out(wanted: Wanted, plan: Plan, box: Enclosure, style: str) -> tuple[R
         found.append(Row(names=plan.feet, v_mm=foot, apart_mm=_apart(plan.feet, top, FEET_MM)))
     if plan.lamps:
         found.append(_lamp_row(plan, top, foot))
-    return tuple(pinned_row(row, pins, top.width_mm / 2) for row in found)
+    placed = [pinned_row(row, pins, top.width_mm / 2) for row in found]
+    if plan.lamps and len(plan.lamps) == len(plan.feet) and not pins.keys() & set(plan.lamps):
+        feet = placed[-2]
+        placed[-1] = replace(placed[-1], apart_mm=feet.apart_mm, shift_mm=feet.shift_mm)
+    return tuple(placed)
 
 
 def _pins(wanted: Wanted, box: Enclosure) -> dict[str, tuple[float, float]]:
@@ -273,11 +277,11 @@ def _row_order(row: Row, width: float) -> Iterator[Relation]:
             yield across_middle(names[index], names[-1 - index], width)
         if len(names) % 2:
             yield in_middle(names[len(names) // 2], width / 2)
-    for index in range(1, (len(names) - 1) // 2 + (len(names) % 2 == 0)):
-        if index + 1 < len(names) and len(names) > 3:
-            three = names[index - 1 : index + 2]
-            terms = ((three[0], 0, 1.0), (three[1], 0, -2.0), (three[2], 0, 1.0))
-            yield Relation(kind="spacing", parts=three, terms=terms, value=0.0)
+    half = (len(names) - 1) // 2 + (len(names) % 2 == 0)  # the mirror spaces the other half
+    for index in range(1, len(names) - 1 if row.is_aside else half if len(names) > 3 else 1):
+        three = names[index - 1 : index + 2]
+        terms = ((three[0], 0, 1.0), (three[1], 0, -2.0), (three[2], 0, 1.0))
+        yield Relation(kind="spacing", parts=three, terms=terms, value=0.0)
 
 
 def _columns(rows: Sequence[Row]) -> Iterator[Relation]:

@@ -5,14 +5,16 @@ from __future__ import annotations
 import tomllib
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 import mockup
 from mockup import fonts, hardware, knobs, reader
 from mockup.arrange.controls import controls
-from mockup.arrange.layout_text import FONT, layout_text, written
+from mockup.arrange.layout_text import FONT, WHOLE, layout_text, written
 from mockup.arrange.list_file import wanted
 from mockup.arrange.relations import relations
-from mockup.arrange.rows import plans
+from mockup.arrange.rows import Plan, plans
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.parse import parse
 from mockup.layout.resolve import resolve
@@ -66,6 +68,46 @@ def test_the_trade_finds_its_sockets_where_it_looks(classic: Proposals) -> None:
 def test_no_two_proposals_are_alike(classic: Proposals) -> None:
     places = [[(part.face, round(part.u_mm), round(part.v_mm)) for part in each.design.parts] for each in classic.found]
     assert all(one != other for index, one in enumerate(places) for other in places[:index])
+
+
+@pytest.mark.slow
+def test_every_proposal_has_all_its_names_and_scales(classic: Proposals) -> None:
+    for each in classic.found:
+        raw = tomllib.loads(each.text)
+        assert each.is_lettered
+        assert [label["part"] for label in raw["label"]] == ["GAIN", "TONE", "BYPASS"]
+        assert len(raw["scale"]) == 1
+        assert {label.part for label in each.design.labels} >= {"GAIN", "TONE", "BYPASS"}
+
+
+@settings(max_examples=20, deadline=None)
+@given(names=st.lists(st.text("ABé8 -", min_size=1, max_size=6).map(str.strip).filter(bool), min_size=1, unique=True))
+def test_whole_lettering_names_every_control_and_marks_every_knob(names: list[str]) -> None:
+    pot = hardware.kinds()["pot-16"]
+    parts = tuple(
+        Placement(name=name, kind=pot, face="top", u_mm=10.0 + index, v_mm=20.0, knob=knobs.default("barrel"))
+        for index, name in enumerate(names)
+    )
+    for lettering in WHOLE:
+        raw = tomllib.loads(layout_text("T", SIZES["112x60x31"], parts, lettering, sides={names[0]: "above"}))
+        assert [label["part"] for label in raw["label"]] == names
+        assert raw["label"][0]["side"] == "above"
+        assert len(raw["scale"]) == 1
+
+
+@pytest.mark.parametrize(
+    ("rows", "said"),
+    [
+        (["AB", "C"], "two over one"),
+        (["A", "B"], "one below the other"),
+        (["AMB"], "two knobs and one switch in a row"),
+        (["AB", "MN", "CD"], "rows of two knobs, two switches and two knobs"),
+        (["M"], "one switch in the middle"),
+    ],
+)
+def test_rows_are_told_by_what_they_hold(rows: list[str], said: str) -> None:
+    plan = Plan(rows=tuple(tuple(row) for row in rows), switches=frozenset("MN"))
+    assert plan.about == said
 
 
 @pytest.mark.slow
@@ -135,8 +177,8 @@ def test_in_inches_it_is_the_same_pedal() -> None:
     mm, inch = (resolve(parse(text, "layout.toml"), {}, fonts=font) for text in texts)
     assert tomllib.loads(texts[1])["units"] == inch.units == "in"
     assert tomllib.loads(texts[1])["part"][0]["top"] == pytest.approx(22.5 / 25.4, abs=0.00005)
-    for given, one, other in zip(parts, mm.parts, inch.parts, strict=True):
-        there = written(given, faces(box)[given.face])
+    for wish, one, other in zip(parts, mm.parts, inch.parts, strict=True):
+        there = written(wish, faces(box)[wish.face])
         assert (one.u_mm, one.v_mm) == pytest.approx((there.u_mm, there.v_mm), abs=1e-6)
         assert (other.u_mm, other.v_mm) == pytest.approx((one.u_mm, one.v_mm), abs=0.0026)  # of two figures
     assert inch.parts[0].knob is not None
@@ -146,5 +188,5 @@ def test_in_inches_it_is_the_same_pedal() -> None:
 
 
 def test_a_lamp_between_knobs_is_not_counted_as_one() -> None:
-    given = controls(["A=pot-16", "B=pot-16", "LAMP=lamp-5", "S=footswitch"])
-    assert "two in a row, lamp between the knobs" in [plan.about for plan in plans(given)]
+    listed = controls(["A=pot-16", "B=pot-16", "LAMP=lamp-5", "S=footswitch"])
+    assert "two in a row, lamp between the knobs" in [plan.about for plan in plans(listed)]
