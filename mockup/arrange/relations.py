@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import combinations, groupby
+from itertools import combinations, groupby, pairwise
 
 from mockup.arrange.problem import Places, Relation
 from mockup.model.design import Placement
-from mockup.model.enclosure import Enclosure, faces
+from mockup.model.enclosure import Enclosure, Face, FaceName, faces
 
 SAME_MM = 0.05  # what lies this close to a line lies on it: half a step of a rule
 AXES = ((1, "row"), (0, "column"))
@@ -69,3 +69,24 @@ def across_middle(first: str, second: str, width_mm: float) -> Relation:
 def on_line(kind: str, first: str, second: str, axis: int) -> Relation:
     """Return that two parts have the same u (`axis` 0) or v (1)."""
     return Relation(kind=kind, parts=(first, second), terms=((first, axis, 1.0), (second, axis, -1.0)), value=0.0)
+
+
+def side_order(parts: Sequence[Placement], frames: dict[FaceName, Face]) -> Iterator[Relation]:
+    """Yield that sockets on one side stand at one height, and that left and right mirror each other."""
+    on_sides = [part for part in parts if part.face != "top"]
+    for name in ("near", "far"):
+        here = sorted((part for part in on_sides if part.face == name), key=lambda part: part.u_mm)
+        for first, second in pairwise(here):
+            yield on_line("row", first.name, second.name, 1)
+        for one, other in zip(here, reversed(here), strict=True):
+            if one.u_mm < other.u_mm:
+                yield across_middle(one.name, other.name, frames[here[0].face].width_mm)
+        if len(here) % 2:
+            yield in_middle(here[len(here) // 2].name, frames[here[0].face].width_mm / 2)
+    left, right = ([part for part in on_sides if part.face == name] for name in ("left", "right"))
+    for first, second in zip(left, right, strict=False):
+        width = frames["left"].width_mm
+        is_pair = first.kind.name == second.kind.name and abs(first.u_mm + second.u_mm - width) < 0.1
+        if is_pair and abs(first.v_mm - second.v_mm) < 0.1:
+            yield across_middle(first.name, second.name, width)
+            yield on_line("pair", first.name, second.name, 1)

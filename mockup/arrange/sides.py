@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from typing import Literal
 
 import numpy as np
@@ -17,7 +16,7 @@ from mockup.arrange.alone import has_room
 from mockup.arrange.control_parts import knob_of, part_of, usual_turns
 from mockup.arrange.controls import Control, Wanted
 from mockup.arrange.problem import Places, Relation
-from mockup.arrange.relations import across_middle, in_middle, on_line
+from mockup.arrange.relations import side_order
 from mockup.clearance.free_places import free_places
 from mockup.clearance.plugs import JACKS
 from mockup.clearance.table import broken_by
@@ -136,20 +135,35 @@ class _Maker:
         return there, cost
 
     def _paired(self, jacks: Sequence[Control]) -> tuple[list[tuple[Control, Control]], list[Control]]:
-        """Return inputs with their outputs, and what has no partner or a face of its own."""
-        free = [each for each in jacks if not each.faces and each.pin is None]
-        inputs = [each for each in free if each.is_input] or free[::2]
-        outputs = [each for each in free if each not in inputs]
-        pairs = list(zip(inputs, outputs, strict=False))
+        """Return inputs with outputs that may face them or stand beside them, and jacks without such a partner."""
+        loose = [each for each in jacks if each.pin is None]
+        inputs = [each for each in loose if each.is_input] or [each for each in loose if not each.faces][::2]
+        left = [each for each in loose if each not in inputs]
+        pairs = []
+        for one in inputs:
+            other = next((each for each in left if self._pair_faces(one, each) is not None), None)
+            if other is not None:
+                left.remove(other)
+                pairs.append((one, other))
         paired = [each for pair in pairs for each in pair]
         return pairs, [each for each in jacks if each not in paired]
 
+    def _pair_faces(self, one: Control, other: Control) -> tuple[FaceName, FaceName] | None:
+        """Return the faces on which an input and an output mirror each other; None where the list forbids it."""
+        ways: tuple[tuple[FaceName, FaceName], ...] = ("right", "left"), ("far", "far")
+        if not one.faces and not other.faces:
+            return ways[self.way != WAYS[0]]
+        return next((way for way in ways if one.faces in ((), way[:1]) and other.faces in ((), way[1:])), None)
+
     def _pair_step(self, one: Control, other: Control) -> _Step:
+        names = self._pair_faces(one, other)
+        assert names is not None
+
         def choices(there: Places) -> Iterator[_Choice]:
-            yield from self._mirrored(one, other, there)
-            if self.way == WAYS[0]:
-                for first in self._best(one, ("right",), there):
-                    for second in self._best(other, ("left",), (*there, *first.parts)):
+            yield from self._mirrored(one, other, names, there)
+            if names[0] != "far" or one.faces:
+                for first in self._best(one, names[:1], there):
+                    for second in self._best(other, names[1:], (*there, *first.parts)):
                         yield _Choice(parts=(*first.parts, *second.parts), cost=first.cost + second.cost + 1.0)
 
         return choices
@@ -189,10 +203,11 @@ class _Maker:
         levels = [v for off in LEVELS_MM if 0 < (v := face.height_mm / 2 + off) < face.height_mm]
         return np.stack(np.meshgrid(across, levels), axis=-1).reshape(-1, 2)
 
-    def _mirrored(self, one: Control, other: Control, there: Places) -> Iterator[_Choice]:
+    def _mirrored(
+        self, one: Control, other: Control, names: tuple[FaceName, FaceName], there: Places
+    ) -> Iterator[_Choice]:
         """Yield places in which two jacks mirror each other: right and left, or both at the far side."""
-        is_far = self.way != WAYS[0]
-        names: tuple[FaceName, FaceName] = ("far", "far") if is_far else ("right", "left")
+        is_far = names[0] == "far"
         face = self.faces[names[0]]
         places = self._grid(face)
         if is_far:  # seen from outside, the player's right is on the left
@@ -318,24 +333,3 @@ def _spread(choices: Iterable[_Choice], count: int = 3) -> Iterator[_Choice]:
 
 
 APART_MM = 14.0  # between two choices that are worth trying one after the other
-
-
-def side_order(parts: Sequence[Placement], frames: dict[FaceName, Face]) -> Iterator[Relation]:
-    """Yield that sockets on one side stand at one height, and that left and right mirror each other."""
-    on_sides = [part for part in parts if part.face != "top"]
-    for name in ("near", "far"):
-        here = sorted((part for part in on_sides if part.face == name), key=lambda part: part.u_mm)
-        for first, second in pairwise(here):
-            yield on_line("row", first.name, second.name, 1)
-        for one, other in zip(here, reversed(here), strict=True):
-            if one.u_mm < other.u_mm:
-                yield across_middle(one.name, other.name, frames[here[0].face].width_mm)
-        if len(here) % 2:
-            yield in_middle(here[len(here) // 2].name, frames[here[0].face].width_mm / 2)
-    left, right = ([part for part in on_sides if part.face == name] for name in ("left", "right"))
-    for first, second in zip(left, right, strict=False):
-        width = frames["left"].width_mm
-        is_pair = first.kind.name == second.kind.name and abs(first.u_mm + second.u_mm - width) < 0.1
-        if is_pair and abs(first.v_mm - second.v_mm) < 0.1:
-            yield across_middle(first.name, second.name, width)
-            yield on_line("pair", first.name, second.name, 1)
