@@ -133,8 +133,8 @@ UNSEEN = {  # dyes that the bands were not fitted to
 
 @pytest.mark.parametrize("dyes", UNSEEN)
 def test_surfaces_and_dyes_it_was_not_fitted_on_come_within_the_stated_error(dyes: str) -> None:
-    """90 real surfaces (CIE 224:2017) under 20 to 40 inks: means are halved against one k of 0.4 in BT.2020, which
-    gave 2.9 and 8.2 (p95) here; and no hue turns over."""
+    """90 real surfaces (CIE 224:2017) under 20 to 40 inks: means are more than halved against one k of 0.4 in BT.2020,
+    which gave 2.9 and 8.2 (p95) here, where the best that was hoped for is 1.23 and 3.77; and no hue turns over."""
     amounts = np.array(np.meshgrid(*[(0, 0.15, 0.4, 0.9)] * 3)).reshape(3, -1).T[1:]
     passes = spectra.ink(amounts, UNSEEN[dyes])
     on_white = spectra.linear(spectra.white_ink(passes))
@@ -143,14 +143,20 @@ def test_surfaces_and_dyes_it_was_not_fitted_on_come_within_the_stated_error(dye
     held, below = on_white[within] @ TO_BANDS.T, spectra.linear(spectra.surfaces()) @ TO_BANDS.T
     found = to_lab(ink.over(held[:, None], below[None], CLEAR))
     errors = difference.ciede2000(found, truth)
-    assert errors.mean() <= 1.6
-    assert np.percentile(errors, 95) <= 5.0
-    assert np.percentile(errors, 99) <= 9
-    assert errors.max() <= 26  # deep blue over orange: nearly black, whatever its hue
+    assert errors.mean() <= 1.4
+    assert np.percentile(errors, 95) <= 3.77
+    assert np.percentile(errors, 99) <= 6
+    assert errors.max() <= 23  # deep blue over orange: nearly black, whatever its hue
     assert abs((found - truth)[..., 0].mean()) < 0.4  # neither too dark nor too light
     strong = np.hypot(truth[..., 1], truth[..., 2]) > 20
     turn = np.degrees(np.arctan2(found[..., 2], found[..., 1]) - np.arctan2(truth[..., 2], truth[..., 1]))
-    assert np.abs((turn[strong] + 180) % 360 - 180).max() < 55  # 51 at worst, of a colour that is nearly grey by then
+    assert np.abs((turn[strong] + 180) % 360 - 180).max() < 26
+
+
+def test_no_ink_over_no_paint_is_darker_than_black() -> None:
+    corners = np.array(np.meshgrid(*[(0.0, 0.1, 1.0)] * 3)).reshape(3, -1).T @ TO_BANDS.T
+    seen = ink.over(corners[:, None], corners[None], CLEAR) @ FROM_BANDS.T
+    assert (seen @ rgb.SRGB_TO_XYZ.T)[..., 1].min() >= -1e-12
 
 
 def test_haze_lies_over_all_that_is_under_it() -> None:
