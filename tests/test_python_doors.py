@@ -46,7 +46,11 @@ MAGIC = {
     ".html": b"<!DOCTYPE html>",
     ".md": b"# ",
 }
-QUICK = {"turntable": {"frames": 6}, "share": {"frames": 2, "size": (320, 240)}}  # what else would take long
+QUICK = {
+    "turntable": {"frames": 6},
+    "log": {"frames": 6},
+    "share": {"frames": 2, "size": (320, 240)},
+}  # what else would take long
 STL_HEAD, STL_FACE = 84, 50  # bytes of a binary STL's head and of each triangle; the count stands at byte 80
 
 

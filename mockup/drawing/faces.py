@@ -6,12 +6,15 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from mockup.drawing.dimension import COLOUR, LINE_MM, Station, running
 from mockup.drawing.drills import number
 from mockup.drawing.holes import Hole, drill_words, guides, in_order, size_words
-from mockup.drawing.lettering import Area, overlap_mm2, shortened, text_area, width_mm
+from mockup.drawing.lettering import Area, overlap_mm2, overlaps_mm2, shortened, text_area, width_mm
 from mockup.drawing.unfold import Panel, bend_mm, closed_path, placed, turned
 from mockup.geometry.planar import reach
+from mockup.memo import memoize
 from mockup.model.enclosure import Enclosure, FaceName
 from mockup.model.material import Colour
 from mockup.model.shape import Point
@@ -45,6 +48,7 @@ class Drawing:
     area: Area
 
 
+@memoize
 def face_drawing(
     box: Enclosure,
     panels: Mapping[FaceName, Panel],
@@ -274,7 +278,8 @@ def _placed_words(
     ]
     x, y = panel.at(hole.bore.u_mm, hole.bore.v_mm)
     radius = reach(hole.bore.outline)
-    found: list[tuple[float, tuple[Text, ...]]] = []
+    wide = [width_mm(each, _WORDS_MM if row else NUMBER_MM) for row, each in enumerate(words)]
+    found: list[tuple[float, tuple[Text, ...], list[Area]]] = []
     tried = ((angle, far) for far in (0.6, 2.4, 4.5) for angle in _AROUND_DEG)
     for index, (angle, far) in enumerate(tried):
         dx, dy = math.cos(math.radians(angle)), math.sin(math.radians(angle))
@@ -289,15 +294,17 @@ def _placed_words(
                 for row, each in enumerate(words[1:], 1)
             ),
         )
-        areas = [text_area(each) for each in lines]
-        cost = _COVERED * sum(overlap_mm2(area, other) for area in areas for other in taken)
-        cost += 2.0 * sum(_outside(panel, area) for area in areas) + _RELUCTANCE_MM2 * index
+        areas = list(map(text_area, lines, wide))
+        cost = 2.0 * sum(_outside(panel, area) for area in areas) + _RELUCTANCE_MM2 * index
         second = areas[min(1, len(areas) - 1)]
         middle = ((second[0] + second[2]) / 2, (areas[0][1] + areas[-1][3]) / 2)
         own = math.dist(middle, (x, y)) - radius
         cost += _GUESS_MM2 * sum(math.dist(middle, at) - wide < own for at, wide in others)
-        found.append((cost, lines))
-    return min(found, key=lambda each: each[0])
+        found.append((cost, lines, areas))
+    covered = overlaps_mm2(np.array([areas for *_, areas in found]), np.array(taken).reshape(-1, 4)).sum(axis=1)
+    costs = [cost + _COVERED * over for (cost, *_), over in zip(found, covered.tolist(), strict=True)]
+    best = costs.index(min(costs))
+    return costs[best], found[best][1]
 
 
 def _outside(panel: Panel, area: Area) -> float:

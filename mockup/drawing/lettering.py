@@ -5,8 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
+import numpy as np
+
 from mockup import fonts
 from mockup.model.material import Colour
+from mockup.model.mesh import Floats
 from mockup.model.sheet import INK, Circle, Mark, Text
 
 CAPITAL = 0.72  # height of a capital in sizes of the face: the face's own figure
@@ -112,8 +115,16 @@ def overlap_mm2(first: Area, second: Area) -> float:
     return max(0.0, wide) * max(0.0, tall)
 
 
-def text_area(line: Text) -> Area:
-    """Return the room of a line of text."""
-    wide = width_mm(line.text, line.size_mm)
+def overlaps_mm2(areas: Floats, others: Floats) -> Floats:
+    """Return how much of each of some upright rectangles (..., 4) lies under others (n, 4), added up (...)."""
+    low = np.maximum(areas[..., None, :2], others[:, :2])
+    high = np.minimum(areas[..., None, 2:], others[:, 2:])
+    sides = np.maximum(high - low, 0.0)
+    return np.asarray((sides[..., 0] * sides[..., 1]).sum(axis=-1))
+
+
+def text_area(line: Text, wide_mm: float | None = None) -> Area:
+    """Return the room of a line of text; `wide_mm` is its width where that is known."""
+    wide = width_mm(line.text, line.size_mm) if wide_mm is None else wide_mm
     left = line.x_mm - {"start": 0.0, "middle": wide / 2, "end": wide}[line.anchor]
     return left, line.y_mm - CAPITAL * line.size_mm, left + wide, line.y_mm + 0.2 * line.size_mm

@@ -1,5 +1,6 @@
 """One small picture of every material, as a ball on a card: golden pictures against change, and plain facts of each."""
 
+import functools
 from dataclasses import replace
 
 import numpy as np
@@ -57,6 +58,7 @@ def ball(material):
     )
 
 
+@functools.cache
 def seen(material, look="photo"):
     with raster.open(ball(material)) as session:
         return session.render(scenes.shot(CAMERA, 120, 96, quality="normal", look=look)).pixels

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 import mockup
+from mockup.engines.gl.settings import EFFORTS
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.finding import Finding, Mark, Subject
@@ -65,8 +67,6 @@ def test_only_the_concerned_hole_moves_and_by_the_layouts_own_wander(design: Des
 
 
 def test_only_rings_get_a_close_look(finding: Finding) -> None:
-    from dataclasses import replace
-
     assert close_looks.concerned([finding]) == (finding,)
     assert close_looks.concerned([replace(finding, check="webs"), replace(finding, marks=())]) == ()
 
@@ -83,9 +83,9 @@ def test_camera_looks_straight_at_the_mark(design: Design, finding: Finding) -> 
 
 
 @pytest.mark.gl
-def test_picture_grows_by_the_close_look(design: Design, finding: Finding) -> None:
-    from dataclasses import replace
-
+def test_picture_grows_by_the_close_look(design: Design, finding: Finding, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(EFFORTS, "normal", EFFORTS["draft"])
+    monkeypatch.setattr("mockup.engines.gl.context.is_software", lambda: False)  # where stills are not path traced
     with_ring = mockup.marked(design, [finding]).pixels
     without = mockup.marked(design, [replace(finding, check="webs")]).pixels
     assert with_ring.shape[0] - without.shape[0] == pytest.approx(close_looks.SIDE_PX + 76, abs=2)
