@@ -23,6 +23,7 @@ import mockup
 from mockup import api
 from mockup.colour import rgb
 from mockup.colour.difference import difference, encoded_to_lab
+from mockup.encode.document import TextTable
 from mockup.finishes import sheens
 from mockup.lights import presets
 from mockup.model.design import Design
@@ -124,8 +125,15 @@ def test_drill_table_and_template_say_the_same() -> None:
     assert rows == [(each["number"], each["name"].replace("/", ", "), each["drills"]) for each in facts]
 
 
+def parts_table(copies: int, at: int = 0) -> TextTable:
+    """Return a table of the log's parts."""
+    table = _log.sections(designs()[0], (), copies)[2].blocks[at]
+    assert isinstance(table, TextTable)
+    return table
+
+
 def test_parts_are_counted() -> None:
-    rows = {row[1]: row for row in cells(2)}
+    rows = {row[1]: row for row in parts_table(1).rows}
     assert rows["die-cast box"][0] == "1" and "112 mm × 60 mm × 31 mm" in rows["die-cast box"][2]
     assert rows["lid screw"][0] == "4"
     assert (rows["pot-16"][0], rows["pot-16"][3]) == ("2", "TONE, VOLUME")
@@ -136,8 +144,20 @@ def test_parts_are_counted() -> None:
 def test_parts_for_a_series_are_counted_for_all() -> None:
     section = _log.sections(designs()[0], (), 12)[2]
     assert section.heading == "Parts for 12 pedals"
-    rows = {row[1]: row[0] for row in section.blocks[0].rows}  # type: ignore[union-attr]
+    rows = {row[1]: row[0] for row in parts_table(12).rows}
     assert (rows["die-cast box"], rows["lid screw"], rows["pot-16"]) == ("12", "48", "24")  # four screws, two pots each
+
+
+def test_what_holds_the_parts_is_told_in_order_and_counted() -> None:
+    """A pot sits on a lock washer inside, with washer and nut outside; two of it in each of 12 pedals."""
+    table = parts_table(12, at=2)
+    assert table.head[1:3] == ("Inside, from the panel", "Outside, from the panel")
+    rows = {row[0]: row[1:] for row in table.rows}
+    inside, outside, names = rows["pot-16"]
+    assert inside == "24 lock washer 11 mm × 0.5 mm"
+    assert outside == "24 washer 12 mm × 0.5 mm; 24 nut 10 mm × 2 mm"
+    assert names == "TONE, VOLUME"
+    assert rows["jack-enclosed"][0] == "nothing"
 
 
 def test_paint_and_film_are_there() -> None:
@@ -460,7 +480,7 @@ class TestOnADesk:
             shown = "Array.from(document.querySelectorAll('{}')).filter((e) => e.offsetHeight > 0).length"
             assert desk.run(shown.format("#viewer, .moving, button")) == 0
             assert desk.run(shown.format("figure img")) == 5
-            assert desk.run(shown.format("table")) == 5
+            assert desk.run(shown.format("table")) == 6
             assert desk.run(shown.format("ol > li")) == len(_log.steps(designs()[0]))
         finally:
             desk.call("Emulation.setEmulatedMedia", media="")
