@@ -33,7 +33,7 @@ def tally(found: Match) -> dict[str, Any]:
     return {
         "before": _figures(found.before[wished]),
         "after": _figures(found.after[wished]),
-        "beyond_share": round(float(found.is_beyond.sum() / wished.sum()), 4),
+        "beyond_share": round(float((found.is_beyond & ~found.is_kept).sum() / wished.sum()), 4),
         "beyond_from": SEEN_DE,
     }
 

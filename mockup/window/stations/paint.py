@@ -183,7 +183,8 @@ class Page(Station):
             desk.view.change(replace(desk.view.state, is_lamp_lit=None, has_clear_coat=None))
         if is_coated:
             rows = [("own", "As the paint"), *((name, name.capitalize()) for name in lacquers())]
-            name = widgets.choose("coat.sheen", rows, finish.lacquer.name if finish.lacquer is not None else "own")
+            now = finish.lacquer.name if finish.lacquer is not None else "own"
+            name = widgets.choose("coat.sheen", rows, now, columns=2)
             if name is not None:
                 self._put("clear_coat", True if name == "own" else name, "change the lacquer")
         has_gloss = finish.coat_under_film is not None
