@@ -38,7 +38,7 @@ _HOMES = {
         "variants",
     ),
     "mockup.archive": ("pack", "unpack"),
-    "mockup.comparison.api": ("compare", "sweep", "wander"),
+    "mockup.comparison.api": ("beside", "compare", "sweep", "wander"),
     "mockup.comparison.files": ("Comparison",),
     "mockup.comparison.page_origin": ("PageOrigin", "which"),
     "mockup.comparison.sweep.files": ("Sweep",),

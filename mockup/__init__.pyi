@@ -21,6 +21,7 @@ from mockup.api import sentences as sentences
 from mockup.api import variants as variants
 from mockup.archive import pack as pack
 from mockup.archive import unpack as unpack
+from mockup.comparison.api import beside as beside
 from mockup.comparison.files import Comparison as Comparison
 from mockup.comparison.page_origin import PageOrigin as PageOrigin
 from mockup.comparison.page_origin import which as which

@@ -16,6 +16,7 @@ import click
 from mockup import __version__
 from mockup.cli import (
     arrange,
+    beside,
     built,
     cache,
     calibrate,
@@ -99,6 +100,7 @@ for _command in (
     help.manual_page,
     cache.cache,
     compare.compare,
+    beside.beside,
     calibrate.calibrate,
     pack.pack,
     pack.unpack,

@@ -7,8 +7,10 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from mockup import api, files
+from mockup import api, files, reader
 from mockup.comparison import files as comparison_files
+from mockup.comparison.beside import report as beside_report
+from mockup.comparison.beside.options import BesideOptions
 from mockup.comparison.columns import Column, Pedal, captions, columns, pedals, split
 from mockup.comparison.files import Comparison
 from mockup.comparison.options import CompareOptions
@@ -103,6 +105,27 @@ def wander(layout: str | Path | Sequence[str], wander: str, *, progress: Progres
     path, variant = _one_layout(layout, "--wander")
     design = api.load(path, variant, asked.printer, asked.as_built)
     return wander_report.make(design, asked.to_file(f"{file_stem(design.name)}-wander"), progress)
+
+
+def beside(
+    layout: str | Path,
+    photo: str | Path,
+    *,
+    options: BesideOptions | None = None,
+    progress: Progress = silent,
+    **given: Any,
+) -> Result:
+    """Return the page of a photograph of the finished pedal beside its picture, taken with the photograph's camera.
+
+    `given` are the fields of `BesideOptions`, if not `options` as a whole. Nothing is written. Raises `InputError`.
+    """
+    asked = options or BesideOptions(**given)
+    if asked.places is not None:
+        asked = asked.with_places(files.read_text(Path(asked.places), "a text editor"))
+    place = Path(photo)
+    picture = reader.picture(files.read_asset(place.parent, place.name, place.name, "the other files"), place.name)
+    design = api.load(layout, asked.variant, asked.printer, asked.as_built)
+    return beside_report.make(design, picture, place.name, asked, progress)
 
 
 def _one_layout(layout: str | Path | Sequence[str], flag: str) -> tuple[Path, str | None]:

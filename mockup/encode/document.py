@@ -90,7 +90,15 @@ class Lineup:
     across: int
 
 
-Block = Paragraph | TextTable | Steps | Gallery | Spin | Lineup
+@dataclass(frozen=True, kw_only=True)
+class Wipe:
+    """Two pictures of one size, the second laid over the first as far as its edge is dragged."""
+
+    first: Photo
+    second: Photo
+
+
+Block = Paragraph | TextTable | Steps | Gallery | Spin | Lineup | Wipe
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -11,7 +11,19 @@ from importlib import resources
 
 from mockup import fonts
 from mockup.encode import viewer
-from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, Spin, Steps, TextTable
+from mockup.encode.document import (
+    Block,
+    Document,
+    Gallery,
+    Lineup,
+    Paragraph,
+    Photo,
+    Section,
+    Spin,
+    Steps,
+    TextTable,
+    Wipe,
+)
 from mockup.encode.markup import html_text
 from mockup.model.scene import Lighting
 
@@ -129,6 +141,8 @@ def _block(block: Block) -> str:
     if isinstance(block, Gallery):
         even = f" even across-{block.across}" if block.across else ""
         return f'<div class="gallery{even}">\n' + "\n".join(_figure(photo) for photo in block.photos) + "\n</div>"
+    if isinstance(block, Wipe):
+        return _wipe(block)
     return _lineup(block) if isinstance(block, Lineup) else _spin(block)
 
 
@@ -136,6 +150,20 @@ def _figure(photo: Photo) -> str:
     return (
         f'<figure><img src="{_inline(photo.data, photo.media)}" width="{photo.width_px}" height="{photo.height_px}" '
         f'alt="{html_text(photo.alt)}"><figcaption>{html_text(photo.caption)}</figcaption></figure>'
+    )
+
+
+def _wipe(wipe: Wipe) -> str:
+    """Return two pictures over one another; a browser lets the width of the upper one be dragged, without a script."""
+    first, second = (
+        f'<img src="{_inline(each.data, each.media)}" width="{each.width_px}" height="{each.height_px}" '
+        f'alt="{html_text(each.alt)}">'
+        for each in (wipe.first, wipe.second)
+    )
+    return (
+        f'<div class="wipe">{first}<div class="over">{second}</div></div>\n<p class="says">Drag the lower right corner '
+        f"of the upper picture. Left of it: {html_text(wipe.second.caption)}. Right of it: "
+        f"{html_text(wipe.first.caption)}.</p>"
     )
 
 

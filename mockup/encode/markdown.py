@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from urllib.parse import quote
 
-from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Spin, Steps, TextTable
+from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Spin, Steps, TextTable, Wipe
 
 _STRONG = "\x02"  # stands for the stars of bold text until all others are escaped
 
@@ -34,6 +34,8 @@ def _block(block: Block, folder: str, beside: dict[str, bytes]) -> list[str]:
             f"|{'|'.join(rule)}|",
             *(_row(_strong(block, number)) for number in range(len(block.rows))),
         ]
+    if isinstance(block, Wipe):
+        return _block(Gallery(photos=(block.first, block.second)), folder, beside)
     if isinstance(block, Gallery):
         found: list[str] = []
         for photo in block.photos:

@@ -31,20 +31,30 @@ def paint_in(picture: Artwork, card: Point, paint: Point) -> Colour:
     sentence, and after a semicolon what to do, where a point lies outside of the picture or on an edge, or where the
     card is burnt out or too dark.
     """
-    half = max(_LEAST_PX, round(_WINDOW * max(picture.width_px, picture.height_px)))
-    seen = _window(picture, "the white card", card, half)
+    linear = np.clip(seen_at(picture, "the paint", paint) / white_at(picture, card), 0.0, 1.0)
+    red, green, blue = rgb.encode(linear).tolist()
+    return red, green, blue
+
+
+def white_at(picture: Artwork, card: Point) -> Floats:
+    """Return the linear light (3,) of a white card; raises `ValueError` as `paint_in` does."""
+    seen = _window(picture, "the white card", card)
     if float((seen >= _BURNT).any(axis=-1).mean()) > _BURNT_SHARE:
         raise ValueError("the white card is burnt out in the photograph; take it again a little darker")
     white = _average(seen, "the white card")
     if white.min() < _DARKEST_CARD:
         raise ValueError("the white card is too dark in the photograph; take it again in more light")
-    linear = _average(_window(picture, "the paint", paint, half), "the paint") / white
-    red, green, blue = rgb.encode(np.clip(linear, 0.0, 1.0)).tolist()
-    return red, green, blue
+    return white
 
 
-def _window(picture: Artwork, what: str, at: Point, half: int) -> NDArray[np.uint8]:
+def seen_at(picture: Artwork, what: str, at: Point) -> Floats:
+    """Return the linear light (3,) round a point, which is called `what`; raises `ValueError`."""
+    return _average(_window(picture, what, at), what)
+
+
+def _window(picture: Artwork, what: str, at: Point) -> NDArray[np.uint8]:
     """Return the pixels (n, n, 3) round a point; n is odd."""
+    half = max(_LEAST_PX, round(_WINDOW * max(picture.width_px, picture.height_px)))
     column, row = (int(np.floor(value)) for value in at)
     if not (half <= column < picture.width_px - half and half <= row < picture.height_px - half):
         size = f"{picture.width_px} x {picture.height_px} px"

@@ -1,0 +1,1 @@
+"""A photograph of the finished pedal beside its picture, taken with the photograph's own camera."""
