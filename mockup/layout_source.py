@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import functools
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
+
+import numpy as np
 
 from mockup import calibrate, files, reader
 from mockup.decal.typeface import Typeface
-from mockup.enclosure.bores import built_off
+from mockup.enclosure.bores import bores, built_off
+from mockup.geometry.rigid import best_move
 from mockup.layout import parse, resolve
 from mockup.layout.built import parse_built
 from mockup.layout.edit.assignment import Assignment, assign, fault_origin
@@ -18,7 +21,7 @@ from mockup.layout.toml import read_toml
 from mockup.model.built import BuiltHole
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
-from mockup.model.finish import Artwork
+from mockup.model.finish import Artwork, Decal
 from mockup.model.printer import Printer
 from mockup.model.text import in_shell
 from mockup.whole_file import check_name
@@ -85,10 +88,33 @@ class LayoutSource:
             copy=self.copy,
         )
         design = made()
-        return made(off=built_off(design, built_holes(self.path, design))) if self.is_as_built else design
+        return drilled(design, built_holes(self.path, design), made) if self.is_as_built else design
 
     def _bytes(self, name: str) -> bytes:
         return files.read_asset(self.path.parent, name, self.path.name)
+
+
+def drilled(design: Design, built: tuple[BuiltHole, ...], made: Callable[..., Design]) -> Design:
+    """Return a design with its holes where they were measured.
+
+    `made` resolves it anew with parts, and drawn lettering with them, `off` their places. Pictures printed on film are
+    laid as they best fit the holes of their face, two or more; they cannot follow each hole.
+    """
+    measured = {each.bore: each for each in built}
+    found = made(off=built_off(design, built))
+
+    def laid(decal: Decal) -> Decal:
+        known = [each for each in bores(design) if each.face == decal.face and each.name in measured]
+        if len(known) < 2:
+            return decal
+        move = best_move(
+            np.array([(each.u_mm, each.v_mm) for each in known]),
+            np.array([(measured[each.name].u_mm, measured[each.name].v_mm) for each in known]),
+        )
+        u, v = move.of(np.array([decal.u_mm, decal.v_mm])).tolist()
+        return replace(decal, u_mm=u, v_mm=v, rotation_deg=decal.rotation_deg + move.turn_deg)
+
+    return replace(found, decals=tuple(map(laid, found.decals)))
 
 
 def built_holes(place: Path, design: Design) -> tuple[BuiltHole, ...]:

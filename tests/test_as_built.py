@@ -205,3 +205,58 @@ def test_a_scan_that_shows_nothing_writes_nothing(place: Path, tmp_path: Path) -
         with pytest.raises(mockup.InputError, match=words):
             as_built.accept(as_built.read_face(place, request))
     assert not (tmp_path / files.BUILT_FILE).exists()
+
+
+def test_art_is_laid_best_on_the_holes_and_the_cheapest_way_with_what_is_left_is_said(tmp_path: Path) -> None:
+    """Pots at (15, 30) and (45, 30), the second measured 0.6 low: art goes 0.3 down and turns by 0.6 in 30.
+
+    What is left of both along the line is nothing: with a third one 0.6 high, (45, 80), it is not.
+    """
+    pots = "".join(
+        f'[[part]]\nname = "{name}"\nkind = "pot-16"\nleft = {left}\ntop = {top}\n'
+        for name, left, top in (("A", 15, 30), ("B", 45, 30), ("C", 45, 80))
+    )
+    place = tmp_path / "layout.toml"
+    place.write_text(f'name = "B"\n[box]\nsize = "112x60x31"\n[[decal]]\nart = "art.png"\nwidth = 40\n{pots}')
+    Image.new("RGBA", (80, 80), (200, 20, 20, 255)).save(tmp_path / "art.png", dpi=(50.8, 50.8))
+    measured = [("A", 15, 30.0), ("B", 45, 30.6)]
+    rows = [f'[[hole]]\nhole = "{name}"\nleft = {left}\ntop = {top}\n' for name, left, top in measured]
+    (tmp_path / files.BUILT_FILE).write_text("".join(rows))
+    (plain,), (laid,) = mockup.load(place).decals, mockup.load(place, as_built=True).decals
+    turn = math.degrees(math.atan(0.6 / 30))
+    assert laid.rotation_deg - plain.rotation_deg == pytest.approx(turn, abs=1e-6)
+    away = plain.v_mm - 30.0  # the art's middle lies that far below the pots' line: it swings to the left
+    assert laid.u_mm - plain.u_mm == pytest.approx(-away * math.sin(math.radians(turn)), abs=0.02)
+    (tmp_path / files.BUILT_FILE).write_text("".join(rows) + '[[hole]]\nhole = "C"\nleft = 45\ntop = 79.4\n')
+    told = as_built.as_built(place)
+    (decal,) = told.decals
+    ways = {each.hole.bore.part: each for each in as_built.plans(told.design, decal)}
+    assert {name: each.way for name, each in ways.items()} == {"A": "nothing", "B": "washer", "C": "washer"}
+    assert decal.left_mm[0] < 0.2 < min(decal.left_mm[1:])  # 0.2: from where it is seen, our choice
+    assert ways["B"].wide_mm == pytest.approx(ways["B"].now_mm + 2 * decal.left_mm[1])
+    assert any("cheapest is a washer" in each for each in as_built.lines(told))
+
+
+def test_an_asked_hole_is_taken_over_only_as_it_is_answered(tmp_path: Path) -> None:
+    place = tmp_path / "layout.toml"
+    place.write_text(SCANNED)
+    designed = np.array([(bore.u_mm, bore.v_mm) for bore in bores(mockup.load(place))])
+    Image.fromarray(scan(designed, [7.6] * 5, hidden=(1,), seed=4)).save(tmp_path / "scan.png", dpi=(200, 200))
+    reading = as_built.read_face(place, as_built.FaceRequest(scans=(tmp_path / "scan.png",)))
+    assert [bool(each) for each in reading.unsure] == [False, True, False, False, False]
+    assert as_built.enlargements(reading).startswith(b"\x89PNG")
+    told, notes = as_built.accept(reading)
+    assert [each.name for each in told.unmeasured] == ["P1/bushing"] and "hole 2, P1: not taken over" in notes[0]
+    told, _ = as_built.accept(reading, {2: as_built.Answer(circle=None), 3: as_built.Answer(circle=None)})
+    assert [each.name for each in told.unmeasured] == ["P1/bushing", "P2/bushing"]
+    told, _ = as_built.accept(reading, {2: as_built.Answer(circle="found", right_mm=0.25, down_mm=-0.1)})
+    (hole,) = [each.built for each in told.holes if each.bore.name == "P1/bushing"]
+    assert (hole.u_mm, hole.v_mm) == pytest.approx(tuple(reading.places[1] + (0.25, -0.1)))
+    assert hole.by == "scan, by eye, place on the box not measured" and hole.doubt_mm == as_built.EYE_DOUBT_MM
+    for answers, words in (
+        ({2: as_built.Answer(circle="rival")}, "no rival" if reading.rival(1) is None else ""),
+        ({9: as_built.Answer(circle=None)}, "no round hole 9"),
+    ):
+        if words:
+            with pytest.raises(mockup.InputError, match=words):
+                as_built.accept(reading, answers)

@@ -15,7 +15,6 @@ from mockup.model.built import BuiltHole
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES, FaceName
 from mockup.model.finish import Decal
-from mockup.model.units import Unit, format_length
 
 NOT_PLACED = ", place on the box not measured"
 """How the words end by which a hole was measured of which only the place among the others is known."""
@@ -130,53 +129,8 @@ def compared(design: Design, built: tuple[BuiltHole, ...]) -> AsBuilt:
     )
 
 
-def lines(told: AsBuilt) -> tuple[str, ...]:
-    """Return what was measured and what follows, a line each, in the reader's units."""
-    units = told.design.units
-    said = [
-        f"{each.bore.words}, {each.bore.face}: {_way(each.right_mm, each.down_mm, units)}, "
-        f"to within {format_length(each.built.doubt_mm, units)}" + (f", by {each.built.by}" if each.built.by else "")
-        for each in told.holes
-    ]
-    for face in told.faces:
-        if len(face.holes) < 2:
-            continue
-        left = f"among themselves its holes are off by {format_length(round(face.worst_left_mm, 3), units)} at most"
-        whole = f"the pattern as a whole lies {_way(*face.move.shift, units)}, turned by {_turn(face.move)}"
-        if not face.is_placed:
-            whole = "where the pattern as a whole lies on the box is not measured"
-        said.append(f"{face.face}: {whole}; {left}")
-    for decal in told.decals:
-        worst = max(decal.left_mm)
-        name = decal.holes[decal.left_mm.index(worst)].bore.words
-        where = f"{decal.decal.art.name}, {decal.decal.face}"
-        way = f"{_way(*decal.shift_mm, units)} of its place, turned by {_turn(decal.move)}"
-        if not all(hole.is_placed for hole in decal.holes):
-            way = "by the holes, not by the edges"
-        wider, off = (format_length(round(each, 2), units) for each in (2 * worst, worst))
-        said.append(
-            f"{where}: lay it {way}; then {name} is off its art by {off}, which a washer or a ring of art wider by "
-            f"{wider} covers"
-        )
-    if told.unmeasured:
-        said.append(f"not measured: {'; '.join(bore.words for bore in told.unmeasured)}")
-    return tuple(said)
-
-
 def _move(holes: tuple[HoleOff, ...]) -> RigidMove:
     return best_move(
         np.array([[each.bore.u_mm, each.bore.v_mm] for each in holes]),
         np.array([[each.built.u_mm, each.built.v_mm] for each in holes]),
     )
-
-
-def _turn(move: RigidMove) -> str:
-    """Return a turn in words."""
-    return f"{round(move.turn_deg, 2) + 0.0:.2f} degrees"
-
-
-def _way(right_mm: float, down_mm: float, units: Unit) -> str:
-    """Return a way in words: ``0.3 mm right, 0.1 mm up``."""
-    across = format_length(round(abs(right_mm), 2), units)
-    down = format_length(round(abs(down_mm), 2), units)
-    return f"{across} {'right' if right_mm >= 0 else 'left'}, {down} {'down' if down_mm >= 0 else 'up'}"

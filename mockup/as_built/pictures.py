@@ -241,7 +241,7 @@ def _seen(
     if request.scans:
         found = []
         for path in request.scans:
-            picture = _picture(path, "your scanner's program")
+            picture = _picture(path, "mockup built --start")
             dpi = (request.dpi, request.dpi) if request.dpi is not None else picture.dpi
             if dpi is None:
                 what = "does not say its resolution"
@@ -258,7 +258,7 @@ def _seen(
     wall = design.enclosure.top_mm if request.face == "top" else design.enclosure.wall_mm
     found = []
     for path in request.photos:
-        picture = _picture(path, "your camera")
+        picture = _picture(path, "mockup measure")
         try:
             if request.corners:
                 found.append(photograph.rough(picture.pixels, request.corners, size, designed, sides, request.turn_deg))

@@ -84,9 +84,12 @@ def found_frame(picture: NDArray[np.uint8], face_mm: Size, true_mm: tuple[float,
     if match is None:
         if matched(own * (-1.0, 1.0), seen) is not None:
             raise ValueError("the photograph is mirrored; turn mirroring off in the camera")
+        what = f"the frame is not seen whole, {len(seen)} marks of {len(own)} are"
+        if len(seen) >= LEAST_FOUND:
+            what = "the marks are not those of this face's frame (see --face), or some are cut off"
         raise ValueError(
-            f"the frame is not seen, of its {len(own)} marks {min(len(seen), len(own))} at most; take all of it into "
-            "the picture, sharp, from above, or without a frame give the face's corners: --corners (good to 1 mm)"
+            f"{what}; take all of it into the picture, sharp, from above, or without a frame give the face's corners: "
+            "--corners (good to 1 mm)"
         )
     taken = {spot for spot in match if spot is not None}
     others = np.array([at for spot, at in enumerate(seen) if spot not in taken]).reshape(-1, 2)

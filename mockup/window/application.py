@@ -179,7 +179,9 @@ class Application:
         """Take what was let go over the window: art goes to its station, a pedal is opened."""
         desk = self.desk
         desk.window.touch()
-        if desk.dialog.is_open or desk.chooser.is_open or not paths:
+        if not paths or desk.chooser.is_open or desk.dialog.is_open:
+            if paths and not desk.chooser.is_open:
+                desk.dialog.dropped(paths)
             return
         if desk.work.project is not None and self._rail["art"].page.dropped(x, y, paths):
             return
@@ -206,6 +208,7 @@ class Application:
         self.desk.try_outs.close()
         self.desk.doubts.close()
         self.desk.pages.close()
+        self.desk.faces.close()
         self.desk.mender.stop()
         self.desk.rooms.stop()
         self.desk.shelf.close()

@@ -20,6 +20,7 @@ from mockup.window.view.scene_view import SceneView
 from mockup.window.work import settings
 from mockup.window.work.arranging import Arranger
 from mockup.window.work.doubt_reader import DoubtReader
+from mockup.window.work.face_reader import FaceReader
 from mockup.window.work.mender import Mender
 from mockup.window.work.page_lookup import PageLookup
 from mockup.window.work.page_preview import PagePreview, PreviewResult
@@ -46,6 +47,7 @@ class Desk:
         self.try_outs = TryOuts(lambda result: mailbox.post(lambda: self._take_tried(result)))
         self.doubts = DoubtReader(mailbox.post)
         self.pages = PageLookup(mailbox)
+        self.faces = FaceReader(mailbox)
         self.arranger = Arranger(mailbox)
         self.view = SceneView(window, self.work)
         self.camera = CameraControl(self.view, self.work)

@@ -10,12 +10,16 @@ from mockup.picture.options import PictureRequest
 
 @dataclass(frozen=True, kw_only=True)
 class PaneContent(PictureRequest):
-    """What one pane shows of a layout: one variant of it, dressed. Two equal ones give the same scene."""
+    """What one pane shows of a layout: one variant of it, dressed. Two equal ones give the same scene.
+
+    Where it `is_as_built` its holes lie where they were drilled.
+    """
 
     is_flipped: bool = False
     has_decal: bool = True
     is_lamp_lit: bool | None = None
     has_clear_coat: bool | None = None
+    is_as_built: bool = False
 
     def dressed(self, design: Design) -> Design:
         """Return the design as this pane shows it."""

@@ -15,7 +15,9 @@ from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.snapping import GRIDS
 
 Tool = Literal["look", "measure"]
-Toggle = Literal["decal", "hardware", "lid", "see-through", "lamp", "clear-coat", "silvering", "findings", "snapping"]
+Toggle = Literal[
+    "decal", "hardware", "lid", "see-through", "lamp", "clear-coat", "silvering", "as-built", "findings", "snapping"
+]
 StationName = Literal["box", "parts", "paint", "art", "letters", "check", "take-away"]
 Way = tuple[str | int, ...]
 """A thing of the pedal, by the steps to it in the layout: ("part", "TONE"), ("decal", 0), ("box",), ("lid",)."""
@@ -23,7 +25,7 @@ Way = tuple[str | int, ...]
 TOGGLES: tuple[Toggle, ...] = get_args(Toggle)
 _FIELDS: dict[Toggle, str] = {
     "decal": "has_decal", "hardware": "has_hardware", "lid": "has_lid", "see-through": "is_see_through",
-    "lamp": "is_lamp_lit", "clear-coat": "has_clear_coat", "silvering": "is_silvered",
+    "lamp": "is_lamp_lit", "clear-coat": "has_clear_coat", "silvering": "is_silvered", "as-built": "is_as_built",
     "findings": "has_findings", "snapping": "is_snapping",
 }  # fmt: skip
 STATIONS: tuple[StationName, ...] = get_args(StationName)
@@ -60,6 +62,7 @@ class State:
     is_lamp_lit: bool | None = None
     has_clear_coat: bool | None = None
     is_silvered: bool = False
+    is_as_built: bool = False
     has_findings: bool = True
     light: str = PictureRequest.light
     room: str = PictureRequest.room
@@ -155,7 +158,7 @@ class State:
             look=self.look, is_flipped=self.is_flipped, has_decal=self.has_decal, is_lamp_lit=self.is_lamp_lit,
             has_clear_coat=self.has_clear_coat, light=self.light, room=self.room,
             stage="silvered" if self.is_silvered else "finished",
-            background=self.background,
+            background=self.background, is_as_built=self.is_as_built,
         )  # fmt: skip
         return tuple(replace(content, variant=variant) for variant in self.variants)
 

@@ -58,5 +58,5 @@ def test_a_blurred_photograph_and_one_without_frame_are_refused() -> None:
         found_frame(photograph(FACE, DESIGNED, DRILLS, seen_by), FACE)
     with pytest.raises(ValueError, match="blurred"):
         found_frame(photograph(FACE, DESIGNED, DRILLS, camera(FACE, SIZE, 5.0, 90.0), blur_px=3.0), FACE)
-    with pytest.raises(ValueError, match="frame is not seen"):
+    with pytest.raises(ValueError, match="not seen whole"):
         found_frame(np.full((300, 400, 3), 90, np.uint8), FACE)

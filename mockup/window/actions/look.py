@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from mockup.scene.views import VIEWS
-from mockup.window import remedies, true_size
+from mockup.window import built_flow, remedies, true_size
 from mockup.window.actions.action import Action, group, row, state, toggle
 from mockup.window.actions.things import WAYS
 from mockup.window.desk import Desk
@@ -68,6 +68,10 @@ SHOW_ROWS = group(
     toggle("lamp", "Lamps lit", "All lamps lit, or all dark; at first as in the pedal"),
     toggle("clear-coat", "Clear coat", "Try clear lacquer over everything; Paint keeps it"),
     toggle("silvering", "Air under the film", "How film looks that was laid on rough paint without a gloss coat"),
+    row(
+        "as-built", "As built", "", built_flow.switch, is_on=lambda desk: desk.view.is_on("as-built"),
+        about="The holes where they were drilled; at first their scan or photograph is asked for",
+    ),
     toggle("findings", "Findings", "Mark the places where something was found"),
     row(
         "proof", "Flat colours", "", state(lambda desk: desk.view.state.next_look()),

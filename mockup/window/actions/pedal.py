@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mockup.window import page_in_hand, project_flow
+from mockup.window import built_flow, page_in_hand, project_flow
 from mockup.window.actions.action import always, group, row
 from mockup.window.desk import Desk
 
@@ -34,6 +34,10 @@ ROWS = group(
     row(
         "page-in-hand", "Look up which design a printed page shows", "", page_in_hand.ask, label="Page in hand",
         about="Click to look up whether a page is still right",
+    ),
+    row(
+        "holes-as-drilled", "Read the drilled holes off a scan or photograph", "", built_flow.ask,
+        label="Holes as drilled", about="Click to bring a scan or a photograph of the drilled face",
     ),
     row("reload", "Read all files again", "f5", lambda desk: desk.work.reload()),
     row(

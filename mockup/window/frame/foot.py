@@ -27,6 +27,7 @@ _SWITCHES = (
     "lamp",
     "clear-coat",
     "silvering",
+    "as-built",
     "findings",
     "proof",
     "perspective",
@@ -131,6 +132,7 @@ def _views(desk: Desk, names: tuple[str, ...]) -> None:
 def _show(desk: Desk) -> None:
     for name in _SWITCHES:
         action_buttons.check(desk, name, page="show")
+    action_buttons.button(desk, "holes-as-drilled", page="show", look="quiet")
     imgui.separator()
     for index, name in enumerate(_PANES):
         if index:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from pathlib import Path
 
 from imgui_bundle import ImVec2, imgui
 
@@ -31,7 +32,7 @@ class Question:
     """A question with its answers; the first is the usual one, the last leaves everything as it is.
 
     `body` draws what is asked about under the lines, over a card that is `wide` units wide. Where it `is_typed` the
-    caret is in the body from the start.
+    caret is in the body from the start. `takes` is given the files that are dropped on it.
     """
 
     title: str
@@ -40,6 +41,7 @@ class Question:
     body: Callable[[], None] | None = None
     wide: float = QUESTION
     is_typed: bool = False
+    takes: Callable[[Sequence[Path]], None] | None = None
 
 
 class Dialog:
@@ -65,6 +67,12 @@ class Dialog:
         """Have the user make an outline as large as a card; `keep` gets pixels per millimetre."""
         self.card_px = screen_scale.card_px(known)[0] if known else _CARD_PX * self._widgets.scale
         self._keep_card, self._is_new = keep, True
+
+    def dropped(self, paths: Sequence[Path]) -> None:
+        """Give files to the question that waits, if it takes any; it is answered with that."""
+        if self._question is not None and self._question.takes is not None:
+            takes, self._question = self._question.takes, None
+            takes(paths)
 
     def dismiss(self) -> None:
         """Answer with the last answer, which leaves everything as it is."""

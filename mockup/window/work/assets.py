@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,9 +11,11 @@ from mockup.layout import resolve
 from mockup.layout.decals import Picture
 from mockup.layout.edit.undo import BOM
 from mockup.layout.parse import Layout, parse, parse_parts
+from mockup.layout_source import built_holes, drilled
 from mockup.memo import MEMORY, memoize
 from mockup.model.design import Design
 from mockup.model.part import Kind
+from mockup.model.shape import Point
 from mockup.window.work.project import Project
 
 VECTORS = (".svg", ".svgz")
@@ -67,11 +69,19 @@ class Assets:
         return text, own, variant, printers, tuple((name, self._asset(project, name).data) for name in names)
 
     def design(
-        self, text: str, project: Project, variant: str | None, *, is_quick: bool = False, copy: int = 0
+        self,
+        text: str,
+        project: Project,
+        variant: str | None,
+        *,
+        is_quick: bool = False,
+        copy: int = 0,
+        is_as_built: bool = False,
     ) -> Design:
         """Return a variant of a layout with its art, fonts and printers; `InputError` with every mistake.
 
-        Where it `is_quick`, vectors that are not drawn yet are drawn coarsely; `copy` is which pedal of a series.
+        Where it `is_quick`, vectors that are not drawn yet are drawn coarsely; `copy` is which pedal of a series. Where
+        it `is_as_built`, its holes lie where the file of holes as built says.
         """
         layout, own = self.layout(text, project), self._own_kinds(project)
         wanted = resolve.art_pictures(layout, variant)
@@ -80,7 +90,7 @@ class Assets:
         is_printed = resolve.printer_name(layout, variant) is not None
         printers = calibrate.printers(project.folder) if is_printed else {}
 
-        def make() -> Design:
+        def make(off: Mapping[str, Point] | None = None) -> Design:
             return resolve.resolve(
                 layout,
                 {each.key: reader.picture(file.data, file.name, dpi, each.hide) for each, (file, dpi) in art.items()},
@@ -89,10 +99,15 @@ class Assets:
                 called=project.title,
                 printers=printers,
                 copy=copy,
+                off=off,
             )
 
         key = (text, project.layout.name, own, variant, art, fonts, project.title, printers, copy)
-        return MEMORY.recall(resolve.resolve, key, make)
+        design = MEMORY.recall(resolve.resolve, key, make)
+        if not is_as_built:
+            return design
+        built = built_holes(project.layout, design)
+        return MEMORY.recall(resolve.resolve, (*key, built), lambda: drilled(design, built, make))
 
     def is_coarse(self, layout: Layout, project: Project, variant: str | None) -> bool:
         """Return whether a variant has vectors that are not drawn at their full fineness yet."""

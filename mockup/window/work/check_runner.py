@@ -22,6 +22,7 @@ class CheckRequest:
     project: Project
     text: str | None = None
     variant: str | None = None
+    is_as_built: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -74,4 +75,4 @@ def findings(question: CheckRequest) -> tuple[Finding, ...]:
     cache.attach()
     assets, project = Assets(), question.project
     text = assets.text(project) if question.text is None else question.text
-    return run(assets.design(text, project, question.variant))
+    return run(assets.design(text, project, question.variant, is_as_built=question.is_as_built))

@@ -104,7 +104,7 @@ def cured(question: CheckRequest, progress: Progress = silent) -> CureResult:
     cache.attach()
     assets, project = Assets(), question.project
     text = assets.text(project) if question.text is None else question.text
-    design = assets.design(text, project, question.variant)
+    design = assets.design(text, project, question.variant)  # as designed: drilled holes stay
 
     def after(edits: Sequence[Edit]) -> Design:
         return assets.design(apply(text, edits, project.layout.name), project, question.variant)

@@ -47,10 +47,11 @@ def opened(path: str | Path) -> Project:
 
 
 def watched(project: Project, names: Iterable[str] = ()) -> frozenset[Path]:
-    """Return the files whose saving changes the picture: layout, parts, printers, and art and fonts by name."""
+    """Return the files whose saving changes the picture: layout, parts, holes as built, printers, art and fonts."""
     own = {
         project.layout,
         project.folder / files.PARTS_FILE,
+        project.folder / files.BUILT_FILE,
         project.folder / PAINTS_FILE,
         files.printers_file(),
         project.folder / files.PRINTERS_FILE,

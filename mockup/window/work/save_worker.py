@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import signal
 import sys
 from collections.abc import Mapping
@@ -52,7 +53,8 @@ def recorded(job: SaveJob, progress: Progress = silent) -> dict[Path, bytes]:
         names = [content.variant for content in job.panes.contents]
         if output_options.variant_options(job.output):
             names = [None, *resolve.variants(assets.layout(text, job.project))]
-        designs = [assets.design(text, job.project, name) for name in names]
+        is_built = job.panes.contents[0].is_as_built
+        designs = [assets.design(text, job.project, name, is_as_built=is_built) for name in names]
         records.keep(job.project.layout, designs, text)
     return found
 
@@ -67,7 +69,9 @@ def made(job: SaveJob, progress: Progress = silent) -> dict[Path, bytes]:
         found[job.project.layout.name] = text.encode()
         design = assets.design(text, job.project, job.variant)
         return {free_path(job, design.name): archive.archive(found, job.project.layout.name)}
-    designs = [assets.design(text, job.project, content.variant) for content in job.panes.contents]
+    is_built = job.panes.contents[0].is_as_built
+    design_of = functools.partial(assets.design, text, job.project, is_as_built=is_built)
+    designs = [design_of(content.variant) for content in job.panes.contents]
     target = free_path(job, designs[0].name)
     values = output_options.values(job.output, job.given)
     if job.output in pane_pictures.OPTIONS:
@@ -77,12 +81,12 @@ def made(job: SaveJob, progress: Progress = silent) -> dict[Path, bytes]:
         return {target: data}
     others = [name for name in (None, *resolve.variants(assets.layout(text, job.project))) if name != job.variant]
     for name in output_options.variant_options(job.output):
-        values[name] = tuple(assets.design(text, job.project, each) for each in others)
+        values[name] = tuple(design_of(each) for each in others)
     for name in output_options.series_options(job.output):
         count, making = int(values.get("copies") or 1), designs[0].making
         if making.is_numbered and count > 1:
             making.require(count, job.project.layout.name)
-            values[name] = tuple(assets.design(text, job.project, job.variant, copy=each) for each in range(1, count))
+            values[name] = tuple(design_of(job.variant, copy=each) for each in range(1, count))
     if job.stops is not None:
         values |= dict.fromkeys(output_options.stop_options(job.output), job.stops)
     result = api.output(job.output, designs[0], output=str(target), progress=progress, **values)

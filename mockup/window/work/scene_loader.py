@@ -160,7 +160,9 @@ class SceneLoader:
         """Return what a pane shows, and what is wrong with it: then it is the last good one, if there is one."""
         memory = self._memory
         try:
-            design = memory.assets.design(text, project, content.variant, is_quick=is_quick)
+            design = memory.assets.design(
+                text, project, content.variant, is_quick=is_quick, is_as_built=content.is_as_built
+            )
             lighting = content.lighting
         except MockupError as error:
             return self._last_good(content), _lines(error)

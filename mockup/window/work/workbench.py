@@ -160,11 +160,13 @@ class Workbench:
 
     def show(self, contents: Sequence[PaneContent], active: int) -> None:
         """Say what the panes are to show and which is active; scenes and findings that are missing are asked for."""
-        before, variant = self._contents, self.content.variant
+        before, asked = self._contents, (self.content.variant, self.content.is_as_built)
         self._contents, self._active = tuple(contents), active
         if before != self._contents:
             self.request_scenes()
-        if variant != self.content.variant or {each.variant for each in before} != {each.variant for each in contents}:
+        if asked != (self.content.variant, self.content.is_as_built) or {each.variant for each in before} != {
+            each.variant for each in contents
+        }:
             self.request_findings()
         if self.content.variant is None:
             self.is_own_edit = False
@@ -195,7 +197,9 @@ class Workbench:
     def question_of(self, content: PaneContent) -> CheckRequest:
         """Return what the checks are asked about what a pane shows."""
         assert self.project is not None
-        return CheckRequest(project=self.project, text=self.unsaved_text, variant=content.variant)
+        return CheckRequest(
+            project=self.project, text=self.unsaved_text, variant=content.variant, is_as_built=content.is_as_built
+        )
 
     @property
     def unsaved_text(self) -> str | None:
@@ -223,6 +227,9 @@ class Workbench:
         `is_step` makes the change a step of undo by itself; else it may join the step before.
         """
         if self.document is None:
+            return
+        if self.content.is_as_built:
+            self._messages.say("The holes are shown as drilled. Switch As built off to change the pedal.")
             return
         document = self.held.before or (self.document.closed() if is_step else self.document)
         try:

@@ -1,0 +1,187 @@
+"""Holes as drilled, in the window: a scan or photograph is brought, its holes are looked at, and taken over."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from mockup import as_built, files
+from mockup.as_built import FaceReading, FaceRequest
+from mockup.enclosure.bores import bores
+from mockup.measure.pattern import LEAST_HOLES
+from mockup.model.enclosure import FACES, FaceName
+from mockup.model.errors import MockupError
+from mockup.window.desk import Desk
+from mockup.window.holes_card import HolesCard
+from mockup.window.shell import theme
+from mockup.window.shell.dialog import Answer, Question
+from mockup.window.shell.native_dialogs import FileKind
+from mockup.window.work.face_reader import FaceJob
+
+_PICTURES = FileKind(name="Pictures", suffixes=(".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp"))
+_RESOLUTIONS = (("", "Its own"), ("200", "200 dpi"), ("300", "300 dpi"), ("600", "600 dpi"))
+_WIDE = 460.0  # units: by eye
+
+
+@dataclass(kw_only=True)
+class _Brought:
+    """What is chosen before a picture is brought."""
+
+    face: FaceName
+    dpi: str = ""
+
+
+def switch(desk: Desk) -> None:
+    """Show the holes as drilled, or as designed again; where none are measured, ask for a picture."""
+    project = desk.work.project
+    if project is None:
+        return
+    if not desk.view.state.is_as_built and files.read_beside(project.layout, files.BUILT_FILE) is None:
+        ask(desk)
+        return
+    desk.view.toggle("as-built")
+
+
+def ask(desk: Desk, fault: str = "") -> None:
+    """Ask for a scan or a photograph of a drilled face."""
+    project, design = desk.work.project, desk.work.design
+    if project is None or design is None:
+        return
+    if desk.work.is_changed:
+        desk.messages.say("Save the pedal first: the holes are held against it as it is saved.")
+        return
+    every = [each.face for each in bores(design) if each.outline.kind == "circle"]
+    faces = [each for each in FACES if every.count(each) >= LEAST_HOLES]
+    if not faces:
+        desk.messages.say(f"No face has {LEAST_HOLES} round holes, which a picture needs. Measure with calipers.")
+        return
+    brought = _Brought(face=faces[0])
+
+    def choose(is_scan: bool) -> None:
+        title = "A scan of the drilled face" if is_scan else "A photograph with the frame of marks on the face"
+        desk.chooser.file(title, project.folder, [_PICTURES], lambda path: _read(desk, brought, path, is_scan=is_scan))
+
+    desk.dialog.ask(
+        Question(
+            title="Holes as drilled",
+            lines=[fault] if fault else
+            ["Bring a flatbed scan of the drilled face, before the decal is on, or a photograph with the frame of "
+             "marks (Take away, measure) laid on it. A picture can also be dropped here."],
+            answers=(
+                Answer(label="A photograph", name="photo", does=lambda: choose(False)),
+                Answer(label="A scan", name="scan", does=lambda: choose(True)),
+                Answer(label="Leave", name="leave", does=lambda: None),
+            ),
+            body=lambda: _choices(desk, faces, brought),
+            wide=_WIDE,
+            takes=lambda paths: _dropped(desk, brought, paths[0]),
+        )
+    )  # fmt: skip
+
+
+def _dropped(desk: Desk, brought: _Brought, path: Path) -> None:
+    """Ask which kind of picture was dropped."""
+    desk.dialog.ask(
+        Question(
+            title=f"What is {path.name}?",
+            lines=[],
+            answers=(
+                Answer(label="A photograph", name="photo", does=lambda: _read(desk, brought, path, is_scan=False)),
+                Answer(label="A scan", name="scan", does=lambda: _read(desk, brought, path, is_scan=True)),
+                Answer(label="Leave", name="leave", does=lambda: None),
+            ),
+        )
+    )
+
+
+def _choices(desk: Desk, faces: Sequence[FaceName], brought: _Brought) -> None:
+    widgets = desk.widgets
+    if len(faces) > 1:
+        widgets.text("Face", colour=widgets.palette.second)
+        pushed = widgets.choose("built.face", [(each, each.capitalize()) for each in faces], brought.face)
+        brought.face = next((each for each in faces if each == pushed), brought.face)
+        widgets.space(theme.SPACES[1])
+    widgets.text("Resolution of a scan", colour=widgets.palette.second)
+    pushed = widgets.choose("built.dpi", _RESOLUTIONS, brought.dpi)
+    brought.dpi = brought.dpi if pushed is None else pushed
+
+
+def _read(desk: Desk, brought: _Brought, path: Path, *, is_scan: bool) -> None:
+    """Have a picture read; its holes are shown then."""
+    project = desk.work.project
+    if project is None:
+        return
+    request = FaceRequest(face=brought.face, dpi=float(brought.dpi) if brought.dpi and is_scan else None)
+    request = replace(request, scans=(path,)) if is_scan else replace(request, photos=(path,))
+    asked = [True]
+
+    def leave() -> None:
+        asked.clear()
+
+    def deliver(reading: FaceReading | None, why: str) -> None:
+        if not asked or desk.work.project is not project:
+            return
+        desk.window.touch()
+        if reading is None:
+            ask(desk, why)
+        else:
+            _look(desk, reading)
+
+    desk.faces.read(FaceJob(layout=project.layout, variant=desk.work.content.variant, request=request, deliver=deliver))
+    desk.dialog.ask(
+        Question(
+            title="Holes as drilled", lines=[f"{path.name} is being read ..."],
+            answers=(Answer(label="Leave", name="leave", does=leave),), wide=_WIDE,
+        )
+    )  # fmt: skip
+
+
+def _look(desk: Desk, reading: FaceReading) -> None:
+    """Show the holes that were read; they are taken over when the user says so."""
+    card = HolesCard(desk, reading)
+
+    def take() -> None:
+        card.close()
+        try:
+            told, notes = as_built.accept(reading, card.answers)
+        except MockupError as error:
+            desk.messages.say_error(error)
+            return
+        _tell(desk, told, notes)
+
+    desk.dialog.ask(
+        Question(
+            title=f"The holes of the {reading.face} as seen",
+            lines=["Solid: found. Amber: its rival. Violet: the drill's circle where the design has it. What is "
+                   "marked ? is not taken over until you say which circle is the rim."],
+            answers=(
+                Answer(label="Take over", name="take", does=take),
+                Answer(label="Leave", name="leave", does=card.close),
+            ),
+            body=card.draw,
+            wide=_WIDE,
+        )
+    )  # fmt: skip
+
+
+def _tell(desk: Desk, told: as_built.AsBuilt, notes: Sequence[str]) -> None:
+    """Say what is known then, and show the pedal so."""
+    if not desk.view.state.is_as_built:
+        desk.view.toggle("as-built")
+    desk.work.reload()
+    desk.dialog.ask(
+        Question(
+            title="Holes as drilled: what follows",
+            lines=[],
+            answers=(Answer(label="Done", name="done", does=lambda: None),),
+            body=lambda: _follows(desk, (*as_built.lines(told), *notes)),
+            wide=_WIDE + 120.0,
+        )
+    )
+
+
+def _follows(desk: Desk, lines: Sequence[str]) -> None:
+    for line in lines:
+        desk.widgets.text(f"{line[0].upper()}{line[1:]}.")
+        desk.widgets.space(theme.SPACES[0])
