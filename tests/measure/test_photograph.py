@@ -14,7 +14,7 @@ FACE = (59.0, 111.0)
 DESIGNED = np.array([(14.5, 19.0), (44.5, 19.0), (29.5, 40.0), (29.5, 73.0), (29.5, 93.0)])
 DRILLS = [7.5, 7.5, 7.5, 8.0, 12.5]
 GOAL_MM = 0.1  # wanted of a photograph with marks
-SIZE = (1300, 975)
+SIZE = (1100, 825)
 
 
 def test_the_pattern_is_read_on_the_slant_and_any_way_round() -> None:
@@ -52,11 +52,12 @@ def test_the_frame_is_known_by_its_marks_alone() -> None:
 
 
 def test_a_blurred_photograph_and_one_without_frame_are_refused() -> None:
-    small = (700, 525)
-    seen_by = camera(FACE, small, 5.0, 90.0)
-    with pytest.raises(ValueError, match="too small"):
-        found_frame(photograph(FACE, DESIGNED, DRILLS, seen_by), FACE)
-    with pytest.raises(ValueError, match="blurred"):
-        found_frame(photograph(FACE, DESIGNED, DRILLS, camera(FACE, SIZE, 5.0, 90.0), blur_px=3.0), FACE)
+    small = (900, 675)
+    for seen_by, blur_px, words in (
+        (camera(FACE, (640, 480), 5.0, 90.0), 0.8, "too small"),
+        (camera(FACE, small, 5.0, 90.0), 3.0, "blurred"),
+    ):
+        with pytest.raises(ValueError, match=words):
+            found_frame(photograph(FACE, DESIGNED, DRILLS, seen_by, blur_px=blur_px), FACE)
     with pytest.raises(ValueError, match="not seen whole"):
         found_frame(np.full((300, 400, 3), 90, np.uint8), FACE)

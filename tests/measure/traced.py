@@ -6,6 +6,7 @@ A real sensor's noise and a lens's distortion are laid on afterwards, simulated.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +16,7 @@ from mockup import api
 from mockup.colour import rgb
 from mockup.engines import traced
 from mockup.measure.frame import BAND_MM, mark_mm, middles_mm
+from mockup.model.design import Design
 from mockup.model.enclosure import Face, faces
 from mockup.model.material import Material
 from mockup.model.mesh import Mesh
@@ -63,7 +65,7 @@ def drilled_places(case: Case) -> Floats:
     return DESIGNED + np.random.default_rng(case.seed).normal(size=DESIGNED.shape) * case.wander_mm
 
 
-def box(folder, case: Case) -> tuple[Scene, Face, object]:
+def box(folder: Path, case: Case) -> tuple[Scene, Face, Design]:
     """Return the drilled box as a scene, its top, and its design."""
     path = folder / f"drilled{case.seed}.toml"
     path.write_text(layout(drilled_places(case), case))
