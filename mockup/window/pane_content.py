@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from mockup.model.design import Design
+from mockup.model.errors import Fault, InputError
 from mockup.picture.options import PictureRequest
 
 
@@ -21,6 +22,11 @@ class PaneContent(PictureRequest):
     has_clear_coat: bool | None = None
     is_as_built: bool = False
 
+    @property
+    def checked(self) -> tuple[str | None, bool]:
+        """What the checks look at of it: the variant, and where its holes lie."""
+        return self.variant, self.is_as_built
+
     def dressed(self, design: Design) -> Design:
         """Return the design as this pane shows it."""
         design = self.finished(design)
@@ -36,3 +42,10 @@ class PaneContent(PictureRequest):
             )
             design = replace(design, parts=tuple(parts))
         return design
+
+
+def require_designed(content: PaneContent) -> None:
+    """Raise `InputError` where a pane shows the holes as drilled: a change there would be laid over the design."""
+    if content.is_as_built:
+        what = "the holes are shown as drilled"
+        raise InputError(Fault(file="As built", what=what, remedy="switch it off to change the pedal"))

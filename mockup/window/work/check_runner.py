@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from mockup.model.errors import MockupError
 from mockup.model.finding import Finding
+from mockup.window.pane_content import PaneContent
 from mockup.window.work.assets import Assets
 from mockup.window.work.newest_job import NewestJobThread
 from mockup.window.work.project import Project
@@ -23,6 +24,12 @@ class CheckRequest:
     text: str | None = None
     variant: str | None = None
     is_as_built: bool = False
+
+
+def question_of(project: Project, text: str | None, content: PaneContent) -> CheckRequest:
+    """Return what is asked about what a pane shows."""
+    variant, is_as_built = content.checked
+    return CheckRequest(project=project, text=text, variant=variant, is_as_built=is_as_built)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -16,12 +16,12 @@ from mockup.model.enclosure import Face, FaceName, faces
 from mockup.model.errors import InputError, MockupError
 from mockup.model.finding import Finding
 from mockup.model.units import Unit
-from mockup.window.pane_content import PaneContent
+from mockup.window.pane_content import PaneContent, require_designed
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine
 from mockup.window.shell.native_window import NativeWindow
 from mockup.window.work import layout_file, recovery
-from mockup.window.work.check_runner import CheckRequest
+from mockup.window.work.check_runner import CheckRequest, question_of
 from mockup.window.work.edit_scope import EditScope, LayoutEdit
 from mockup.window.work.file_watcher import FileWatcher
 from mockup.window.work.finding_book import FindingBook
@@ -160,13 +160,11 @@ class Workbench:
 
     def show(self, contents: Sequence[PaneContent], active: int) -> None:
         """Say what the panes are to show and which is active; scenes and findings that are missing are asked for."""
-        before, asked = self._contents, (self.content.variant, self.content.is_as_built)
+        before, asked = self._contents, self.content.checked
         self._contents, self._active = tuple(contents), active
         if before != self._contents:
             self.request_scenes()
-        if asked != (self.content.variant, self.content.is_as_built) or {each.variant for each in before} != {
-            each.variant for each in contents
-        }:
+        if asked != self.content.checked or {each.checked for each in before} != {each.checked for each in contents}:
             self.request_findings()
         if self.content.variant is None:
             self.is_own_edit = False
@@ -197,9 +195,7 @@ class Workbench:
     def question_of(self, content: PaneContent) -> CheckRequest:
         """Return what the checks are asked about what a pane shows."""
         assert self.project is not None
-        return CheckRequest(
-            project=self.project, text=self.unsaved_text, variant=content.variant, is_as_built=content.is_as_built
-        )
+        return question_of(self.project, self.unsaved_text, content)
 
     @property
     def unsaved_text(self) -> str | None:
@@ -228,11 +224,9 @@ class Workbench:
         """
         if self.document is None:
             return
-        if self.content.is_as_built:
-            self._messages.say("The holes are shown as drilled. Switch As built off to change the pedal.")
-            return
         document = self.held.before or (self.document.closed() if is_step else self.document)
         try:
+            require_designed(self.content)
             self.take(change(document, self.scope), is_shown=is_shown)
         except InputError as error:
             self._messages.say_error(error)
