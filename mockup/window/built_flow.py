@@ -142,7 +142,7 @@ def _look(desk: Desk, reading: FaceReading) -> None:
     card = HolesCard(desk, reading)
 
     def take() -> None:
-        card.close()
+        desk.faces.later(card.close)
         try:
             told, notes = as_built.accept(reading, card.answers)
         except MockupError as error:
@@ -157,7 +157,7 @@ def _look(desk: Desk, reading: FaceReading) -> None:
                    "marked ? is not taken over until you say which circle is the rim."],
             answers=(
                 Answer(label="Take over", name="take", does=take),
-                Answer(label="Leave", name="leave", does=card.close),
+                Answer(label="Leave", name="leave", does=lambda: desk.faces.later(card.close)),
             ),
             body=card.draw,
             wide=_WIDE,

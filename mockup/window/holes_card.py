@@ -16,7 +16,7 @@ from mockup.window.desk import Desk
 from mockup.window.shell import theme
 
 _SIDE_PX = 600  # of an enlargement: sharp at twice the usual size
-_SIDE = 400.0  # units: by eye
+_SIDE = 340.0  # units, so that the card fits a low window: by eye
 _STEP_MM = 0.05  # of a nudge by a button: half of what a photograph is good for; our choice
 _ARROWS = (
     ("arrow-left", "left", -1, 0), ("arrow-up", "up", 0, -1), ("arrow-down", "down", 0, 1),
@@ -44,7 +44,7 @@ class HolesCard:
         self._buttons()
 
     def close(self) -> None:
-        """Free the picture."""
+        """Free the picture; not in a frame that draws it."""
         if self._texture is not None:
             make_current()
             self._texture.delete()

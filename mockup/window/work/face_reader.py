@@ -42,6 +42,10 @@ class FaceReader:
         """Read pictures of a face."""
         self._jobs.request(job)
 
+    def later(self, does: Callable[[], None]) -> None:
+        """Do something on the window's own thread once this frame is drawn."""
+        self._mailbox.post(does)
+
     def close(self) -> None:
         """End the thread and its process."""
         self._worker.close()
