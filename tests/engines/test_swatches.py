@@ -10,6 +10,7 @@ import scenes
 from mockup.colour.view import view
 from mockup.decal.paint import paint_material
 from mockup.engines import raster
+from mockup.engines.appearance.bloom import with_bloom
 from mockup.finishes import sheens
 from mockup.lights import presets
 from mockup.model import material as m
@@ -66,7 +67,7 @@ def seen(material, look="photo"):
 
 @pytest.mark.parametrize("name", SWATCHES)
 def test_a_ball_of_it_looks_as_it_did(name, matches_golden):
-    matches_golden(f"swatch-{name}", view(seen(SWATCHES[name]), "photo")[..., :3], mean=1.0, worst=40.0)
+    matches_golden(f"swatch-{name}", view(with_bloom(seen(SWATCHES[name])), "photo")[..., :3], mean=1.0, worst=40.0)
 
 
 @pytest.fixture(scope="module")
