@@ -7,6 +7,7 @@ import io
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from types import ModuleType
 
 import numpy as np
 import pytest
@@ -23,6 +24,19 @@ GALLERY = sorted(EXAMPLES.glob("gallery/*/layout.toml"))
 VERSIONS = [(path, name) for path in [*LAYOUTS, *GALLERY] for name in (None, *api.variants(path))]
 
 
+def script(path: Path, monkeypatch: pytest.MonkeyPatch) -> ModuleType:
+    """Load what draws the art of examples, with nothing compiled left beside it: examples are copied whole."""
+    monkeypatch.setattr(sys, "dont_write_bytecode", True)
+    monkeypatch.setattr(sys, "path", [str(EXAMPLES), *sys.path])
+    spec = importlib.util.spec_from_file_location(f"draw_{path.parent.name}", path)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    sys.modules.pop("press", None)
+    return module
+
+
 def test_there_are_three() -> None:
     assert len(LAYOUTS) >= 3
 
@@ -37,13 +51,7 @@ def test_the_gallery_ranges_over_paints_knobs_and_boxes() -> None:
 
 
 def test_gallery_script_draws_the_committed_art(monkeypatch: pytest.MonkeyPatch) -> None:
-    spec = importlib.util.spec_from_file_location("draw_gallery", EXAMPLES / "gallery" / "draw.py")
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    monkeypatch.setattr(sys, "path", list(sys.path))
-    spec.loader.exec_module(module)
-    sys.modules.pop("press", None)
+    module = script(EXAMPLES / "gallery" / "draw.py", monkeypatch)
     drawn = module.draw()
     assert set(drawn) == {f"{path.parent.name}/art.svg" for path in GALLERY}
     for name, data in drawn.items():
@@ -82,13 +90,7 @@ def test_one_is_in_inches_and_one_has_side_and_end_hardware() -> None:
 @pytest.mark.parametrize("folder", [path.parent for path in LAYOUTS], ids=lambda path: path.name)
 def test_art_script_draws_the_committed_art(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Fonts and rasteriser may differ by a hair between versions; the drawing may not."""
-    monkeypatch.syspath_prepend(str(EXAMPLES))
-    spec = importlib.util.spec_from_file_location(f"draw_{folder.name}", folder / "draw.py")
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    sys.modules.pop("press", None)
+    module = script(folder / "draw.py", monkeypatch)
     drawn = module.draw()
     assert drawn == module.draw(), "drawn twice, the same bytes"
     for name, data in drawn.items():

@@ -46,7 +46,8 @@ import hashlib, json
 import mockup
 from mockup.options import option_fields
 from mockup.outputs import OUTPUTS
-SMALL = {"size": (48, 36), "turn_size": (48, 36), "frames": 3, "quality": "draft", "texture": 64, "match": ("#224466",)}
+SMALL = {"size": (48, 36), "turn_size": (48, 36), "frames": 3, "quality": "draft", "texture": 64, "dpi": 100}
+SMALL |= {"match": ("#224466",)}
 design = mockup.load(sys.argv[2])
 for name in OUTPUTS.names():
     fields = {each.name: each for each in option_fields(OUTPUTS.load(name).Options)}

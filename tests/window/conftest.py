@@ -80,7 +80,7 @@ def shell() -> Iterator[driver.Shell]:
 def project(tmp_path: Path, examples: Path) -> Path:
     """A copy of an example to change; its art is made small, so that saves are quick."""
     folder = tmp_path / "lantern_moth"
-    shutil.copytree(examples / "lantern_moth", folder)
+    shutil.copytree(examples / "lantern_moth", folder, ignore=shutil.ignore_patterns("__pycache__"))
     with Image.open(folder / "art.png") as art:
         art.resize((art.width // 4, art.height // 4)).save(folder / "art.png", dpi=(150, 150))
     return folder

@@ -152,7 +152,7 @@ def test_a_part_is_dragged_typed_undone_and_saved(start, project):
 
 
 def test_saved_art_shows_at_once_and_broken_art_keeps_the_picture(start, project):
-    window = start("--quality", "normal", project)
+    window = start(project)
     window.ready()
     window.view("above")
     window.settled()
