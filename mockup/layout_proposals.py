@@ -14,6 +14,7 @@ from mockup.arrange.layout_text import FONT
 from mockup.arrange.list_file import wanted as listed
 from mockup.arrange.proposals import Proposal, proposals, volume
 from mockup.checks.report.sentences import listed as listed_names
+from mockup.decal.typeface import missing
 from mockup.enclosure.shell import shell_problem
 from mockup.enclosure.sizes import SIZES
 from mockup.layout import parse, resolve
@@ -36,12 +37,13 @@ _MEASURES = re.compile(r"(\d+(?:\.\d+)?)x(\d+(?:\.\d+)?)x(\d+(?:\.\d+)?)")
 class Proposals:
     """Layouts for a list of controls, the best first, and the box that they are for: a size or measures.
 
-    `own_kinds` is the text of the parts file that lies beside each.
+    `own_kinds` is the text of the parts file that lies beside each. `undrawn` are names that the font cannot draw.
     """
 
     box: str
     found: tuple[Proposal, ...]
     own_kinds: str = ""
+    undrawn: tuple[str, ...] = ()
 
     @property
     def designs(self) -> dict[str, Design]:
@@ -65,6 +67,7 @@ class Proposals:
         """The figures, for programs."""
         return {
             "box": self.box,
+            "undrawn": list(self.undrawn),
             "proposals": [
                 {
                     "layout": f"{index}/{files.LAYOUT_FILE}",
@@ -120,20 +123,30 @@ def propose(
     if not 1 <= count <= MOST:
         raise bad_option("count", f"{count} proposals are out of range", f"ask for 1 to {MOST}")
     face = {FONT: reader.font(fonts.data(is_bold=True), FONT)}
+    undrawn = frozenset(each.name for each in given.controls if missing(face[FONT], each.name))
 
     def load(text: str) -> Design:
         return resolve.resolve(parse.parse(text, files.LAYOUT_FILE, kinds.values()), {}, fonts=face)
 
     def tried(there: Enclosure, most: int = count) -> tuple[Proposal, ...]:
         return proposals(
-            name, given, there, load, style, count=most, units=units, progress=progress, is_stopped=is_stopped
+            name,
+            given,
+            there,
+            load,
+            style,
+            count=most,
+            units=units,
+            undrawn=undrawn,
+            progress=progress,
+            is_stopped=is_stopped,
         )
 
     said, there = _least(box, tried)
     found = tried(there) if there is not None else ()
     if not found:
         raise InputError(_no_room(box, said, there, given, style))
-    return Proposals(box=said or box, found=found, own_kinds=own_kinds)
+    return Proposals(box=said or box, found=found, own_kinds=own_kinds, undrawn=tuple(sorted(undrawn)))
 
 
 def _no_room(box: str, said: str | None, there: Enclosure | None, given: Wanted, style: str) -> Fault:

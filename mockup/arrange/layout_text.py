@@ -44,10 +44,12 @@ def layout_text(
     lettering: Lettering,
     units: Unit = "mm",
     sides: Mapping[str, str] | None = None,
+    undrawn: frozenset[str] = frozenset(),
 ) -> str:
     """Return the layout of parts in a box, places to a tenth of a millimetre, with so much lettering.
 
-    Lengths are written in `units`. `sides` says on which side of a part its name stands where that is not below it.
+    Lengths are written in `units`. `sides` says on which side of a part its name stands where that is not below it,
+    `undrawn` are names that the font has not all the letters of.
     """
     blocks = [f'name = {literal(name)}\nunits = "{units}"\n', _box(box, units), _FINISH.lstrip()]
     frames = faces(box)
@@ -56,7 +58,8 @@ def layout_text(
         size = _length(_SMALL_CAPITALS_MM if lettering.startswith("small") else _CAPITALS_MM, units)
         blocks.append(f'[lettering]\nfont = "{FONT}"\nsize = {size}\ncolour = "#10283a"\n')
         for part in parts:
-            if part.face == "top" and part.kind.mount == "panel" and not part.kind.is_lamp:
+            is_named = part.face == "top" and part.kind.mount == "panel" and not part.kind.is_lamp
+            if is_named and part.name not in undrawn:
                 side = (sides or {}).get(part.name)
                 blocks.append(f"[[label]]\npart = {literal(part.name)}\n" + (f'side = "{side}"\n' if side else ""))
         if any(part.knob is not None for part in parts) and lettering in _SCALES:

@@ -84,12 +84,13 @@ def proposals(
     *,
     count: int = 4,
     units: Unit = "mm",
+    undrawn: frozenset[str] = frozenset(),
     progress: Progress = silent,
     is_stopped: Callable[[], bool] = lambda: False,
 ) -> tuple[Proposal, ...]:
     """Return up to `count` good layouts of controls in a box, no two alike, the best first; none where none fits.
 
-    Their lengths are written in `units`.
+    Their lengths are written in `units`. `undrawn` are names that the font cannot draw; they are left out.
     """
     if without_room(wanted, box, style):
         return ()
@@ -110,7 +111,7 @@ def proposals(
             if len(found) >= count or is_stopped():
                 break
             if all(_differ(fit.parts, each.design.parts) for each in found):
-                for each in _proven(name, box, load, fit, units):
+                for each in _proven(name, box, load, fit, units, undrawn):
                     (found if each.is_lettered else bare).append(each)
         if found or bare or is_stopped():  # without names or scales only where nothing has both
             return tuple(sorted(found or bare[:count], key=lambda each: each.score))
@@ -234,12 +235,14 @@ def _moved(before: Places, after: Places) -> float:
     return sum(move_mm(part, there[part.name]) for part in before)
 
 
-def _proven(name: str, box: Enclosure, load: Load, fit: Fit, units: Unit) -> Iterator[Proposal]:
+def _proven(
+    name: str, box: Enclosure, load: Load, fit: Fit, units: Unit, undrawn: frozenset[str]
+) -> Iterator[Proposal]:
     """Yield the proposal of a fitted scheme with as much lettering as the checks are content with."""
     for cost, lettering in enumerate(LETTERINGS):
         sides: dict[str, str] = {}
         for _ in SIDES:
-            text = layout_text(name, box, fit.parts, lettering, units, sides)
+            text = layout_text(name, box, fit.parts, lettering, units, sides, undrawn)
             try:
                 design = load(text)
             except InputError:

@@ -72,6 +72,11 @@ def _run(wanted: tuple[str, ...], **given: Any) -> None:
     for index, each in enumerate(found.found, 1):
         room = between_knobs(each.fingers_mm)
         say(f"{folder / str(index)}: {each.about}{room and ', '}{room}")
+    for name in found.undrawn:
+        say(f"{name} is not drawn: the font has not all of its letters; name another in [lettering]")
+    for index, each in enumerate(found.found, 1):
+        if not each.is_lettered:
+            say(f"{folder / str(index)} has no room for all names and scales")
     if options.picture:
         say(str(folder / SHEET))
 
