@@ -6,6 +6,7 @@ import itertools
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Literal, get_args
 
 from mockup.arrange.alone import without_room
 from mockup.arrange.controls import Wanted
@@ -28,6 +29,9 @@ from mockup.model.units import Unit
 from mockup.options import Progress, silent
 
 Stopped = Callable[[], bool]
+Order = Literal["rows", "mirrored", "loose"]
+ORDERS: tuple[Order, ...] = get_args(Order)
+"""How much of its order a scheme keeps, most first."""
 Load = Callable[[str], Design]
 """Makes the design of a layout's text."""
 MOST, LEAST_APART_MM = 6, 7.0  # proposals; how far two of them have to differ in the place of some part
@@ -95,13 +99,13 @@ def proposals(
     if without_room(wanted, box, style):
         return ()
     drafts = tuple(itertools.islice(schemes(wanted, box, style), MOST_TRIED))
-    for is_ordered in (True, False):  # out of line only where nothing fits in it
+    for order in ORDERS:  # a looser one only where nothing fits in the stricter
         fitting: list[Fit] = []
-        for index, scheme in enumerate(drafts if is_ordered else drafts[:MOST_LOOSE]):
-            progress(index, len(drafts), "trying schemes" if is_ordered else "trying schemes out of line")
+        for index, scheme in enumerate(drafts if order == "rows" else drafts[:MOST_LOOSE]):
+            progress(index, len(drafts), "trying schemes" if order == "rows" else "trying schemes out of line")
             if is_stopped() or len(fitting) >= ENOUGH * count or (index >= PATIENCE and not fitting):
                 break
-            for fit in fits(scheme, wanted, box, style, is_stopped, is_ordered=is_ordered):
+            for fit in fits(scheme, wanted, box, style, is_stopped, order=order):
                 if all(_differ(fit.parts, each.parts) for each in fitting):
                     fitting.append(fit)
         found: list[Proposal] = []
@@ -138,34 +142,35 @@ def fits(
     style: str,
     is_stopped: Stopped = lambda: False,
     *,
-    is_ordered: bool = True,
+    order: Order = "rows",
 ) -> Iterator[Fit]:
     """Yield a scheme's parts where they fit, for each way of the sockets.
 
-    Its order is kept, unless it need not be `is_ordered`: then only that which the list's own groups ask for.
+    Its whole order is kept, or only what mirrors each other about the middle, or only what the list's groups ask for.
     """
-    order = scheme.relations if is_ordered else scheme.asked
-    top = _solved(box, scheme.parts, order, wanted, scheme.parts) if is_ordered else scheme.parts
+    is_loose = order == "loose"
+    held = scheme.relations if order == "rows" else scheme.asked if is_loose else scheme.mirrored
+    top = scheme.parts if is_loose else _solved(box, scheme.parts, held, wanted, scheme.parts)
     for way in WAYS if top is not None else ():
         around = None if top is None or is_stopped() else sides(wanted, box, top, style, way, is_stopped=is_stopped)
         if around is None:
             continue
         parts: Places | None = around.parts
-        if not is_ordered:
-            starts = itertools.chain((around.parts,), nearest_free(_problem(box, around.parts, order, wanted)))
-            tried = (_solved(box, around.parts, order, wanted, start) for start in starts)
+        if is_loose:
+            starts = itertools.chain((around.parts,), nearest_free(_problem(box, around.parts, held, wanted)))
+            tried = (_solved(box, around.parts, held, wanted, start) for start in starts)
             parts = next((each for each in tried if each is not None), None)
         elif not around.is_free:
-            parts = _solved(box, around.parts, (*order, *around.relations), wanted, around.parts)
+            parts = _solved(box, around.parts, (*held, *around.relations), wanted, around.parts)
         if parts is not None:
             moved = _moved(scheme.parts, parts)
             tight = max(0.0, HAND_MM - _fingers(parts))
             score = scheme.liking + around.cost + 0.5 * moved / len(parts) + 0.3 * tight
-            is_aside = bool(scheme.relations) and not is_ordered
+            is_aside = bool(scheme.relations) and is_loose
             said = [
                 scheme.about if not is_aside else scheme.about.replace("one in the middle", "one"),
                 f"jacks {way}" if way != WAYS[0] else "",
-                "out of line" if is_aside else "",
+                "out of line" if is_aside else "mirrored, rows bent" if order == "mirrored" else "",
             ]
             about = ", ".join(each for each in said if each) or "as usual"
             yield Fit(about=about, parts=parts, score=score, moved_mm=moved)

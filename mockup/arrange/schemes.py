@@ -56,6 +56,17 @@ class Scheme:
     asked: tuple[Relation, ...] = ()
     liking: float = 0.0
 
+    @property
+    def mirrored(self) -> tuple[Relation, ...]:
+        """What is asked for, and that pairs mirror each other, middles stay and lamps stand over their switches."""
+        found = [*self.asked]
+        for each in self.relations:
+            if each.kind in ("middle", "over", "pair"):
+                found.append(each)
+            if each.kind == "pair":
+                found.append(on_line("pair", *each.parts, 1))
+        return tuple(dict.fromkeys(found))
+
 
 def schemes(wanted: Wanted, box: Enclosure, style: str) -> Iterator[Scheme]:
     """Yield the schemes for a list of controls in a box, knobs of one `style`, the trade's first choices first."""
@@ -231,6 +242,8 @@ def _scheme(wanted: Wanted, box: Enclosure, style: str, plan: Plan, rows: Sequen
             parts[name] = part_of(wanted.named(name), "top", u, row.v_mm, knob_of(wanted.named(name), style, size))
         relations += _row_order(row, 2 * middle)
     relations += _columns(rows)
+    if plan.lamp == OVER and len(plan.lamps) == len(plan.feet):
+        relations += [on_line("over", lamp, foot, 0) for lamp, foot in zip(plan.lamps, plan.feet, strict=True)]
     for control in wanted.controls:
         at = control.pinned_at(box)
         if at is not None and control.kind.mount == "panel":

@@ -7,7 +7,7 @@ import itertools
 import pytest
 
 from mockup.arrange.controls import controls
-from mockup.arrange.proposals import fits
+from mockup.arrange.proposals import ORDERS, fits
 from mockup.arrange.schemes import schemes
 from mockup.clearance.table import broken
 from mockup.enclosure.sizes import SIZES
@@ -69,9 +69,9 @@ def test_a_list_has_a_layout(size: str, words: str) -> None:
     box, wanted, style = SIZES[size], controls(words.split()), favourite_style()
     found = (
         fit
-        for is_ordered in (True, False)  # out of line where nothing fits in it
+        for order in ORDERS  # a looser one where nothing fits in the stricter
         for scheme in schemes(wanted, box, style)
-        for fit in fits(scheme, wanted, box, style, is_ordered=is_ordered)
+        for fit in fits(scheme, wanted, box, style, order=order)
     )
     parts = next(iter(itertools.islice(found, 1))).parts
     assert {part.name for part in parts} == {each.name for each in wanted.controls}
@@ -85,6 +85,6 @@ def test_what_fits_in_no_order_is_laid_out_without() -> None:
     wanted = controls(SMALL.replace("V=pot-9", pots(2, "pot-9")).split())
     scheme = next(each for each in schemes(wanted, box, style) if each.about == "one below the other")
     assert not list(fits(scheme, wanted, box, style))
-    (found, *_) = fits(scheme, wanted, box, style, is_ordered=False)
+    (found, *_) = fits(scheme, wanted, box, style, order="loose")
     assert found.about == "one below the other, out of line"
     assert not [each for each in broken(box, found.parts, {}) if each.spare_mm < -0.005]

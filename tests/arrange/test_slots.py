@@ -6,8 +6,9 @@ import pytest
 
 from mockup.arrange.controls import Wanted
 from mockup.arrange.list_file import wanted
+from mockup.arrange.relations import across_middle, in_middle, on_line
 from mockup.arrange.rows import plans
-from mockup.arrange.schemes import schemes
+from mockup.arrange.schemes import Scheme, schemes
 from mockup.arrange.slots import Row, pinned_row
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.resolve import favourite_style
@@ -66,3 +67,15 @@ def test_pinned_parts_of_two_heights_never_share_a_row() -> None:
     for plan in plans(given, {"A": 20.0, "C": 40.0}):
         for row in plan.rows:
             assert not {"A", "C"} <= set(row) or plan.liking >= 3.0
+
+
+def test_what_is_mirrored_may_leave_its_row_but_not_its_partner() -> None:
+    """A and B mirror each other about 30 and stand level, C stays in the middle; that all are level is let go."""
+    order = (across_middle("A", "B", 60.0), on_line("row", "A", "C", 1), on_line("row", "C", "B", 1))
+    scheme = Scheme(about="", parts=(), relations=(*order, in_middle("C", 30.0), on_line("over", "L", "C", 0)))
+    assert set(scheme.mirrored) == {
+        across_middle("A", "B", 60.0),
+        on_line("pair", "A", "B", 1),
+        in_middle("C", 30.0),
+        on_line("over", "L", "C", 0),
+    }
