@@ -64,7 +64,8 @@ class Scheme:
             if each.kind in ("middle", "over", "pair"):
                 found.append(each)
             if each.kind == "pair":
-                found.append(on_line("pair", *each.parts, 1))
+                one, other = each.parts
+                found.append(on_line("pair", one, other, 1))
         return tuple(dict.fromkeys(found))
 
 
