@@ -19,7 +19,7 @@ from mockup.engines.appearance.grain import dent_normals, flakes, sides
 from mockup.engines.appearance.lens import axis, rings
 from mockup.engines.appearance.surroundings import ground_hits, open_ground, room_radiance
 from mockup.engines.tracing import shapes
-from mockup.engines.tracing.materials import coordinates, finish
+from mockup.engines.tracing.materials import coordinates, finish, has_picture
 from mockup.geometry.irradiance import form_factor, sky_irradiance
 from mockup.geometry.poses import turn
 from mockup.model.errors import EngineError
@@ -269,7 +269,7 @@ def _lit(mesh: Mesh, material: Material, spindle: Spindle | None = None) -> list
         return [
             shapes.shape(side.mesh, material, {"mesh_bsdf": mi.load_dict(finish(material, side))},
                         coordinates(material, side))
-            for side in sides(mesh)
+            for side in sides(mesh, is_one=has_picture(mesh, material))
         ]  # fmt: skip
     if spindle is not None and material.anisotropy > 0.0 and material.texture is None:
         fine, at = round_axis(mesh, spindle)
@@ -288,7 +288,7 @@ def _tilts(mesh: Mesh, material: Material) -> list[Any]:
     if material.flake == 0.0 and material.hammer == 0.0:
         return [shapes.shape(mesh, material, {"mesh_bsdf": black})]
     out = []
-    for side in sides(mesh):
+    for side in sides(mesh, is_one=has_picture(mesh, material)):
         picture = shapes.bitmap(
             flakes(side, 1.0, material.flake_mm) if material.flake > 0.0 else dent_normals(side, material.dent_mm)
         )

@@ -13,7 +13,7 @@ from mockup.model.shape import Solid
 DEFAULT = Knob(
     diameter_mm=16.0,
     height_mm=15.0,
-    colour=(0.907, 0.916, 0.922),
+    colour=TURNED_ALUMINIUM.base_color,
     pointer_colour=(0.010, 0.010, 0.010),
 )
 TEETH_PER_MM = 1.1  # of circumference: common practice, no source

@@ -116,8 +116,8 @@ NICKEL = Material(name="nickel", base_color=(0.697, 0.640, 0.563), metallic=1, r
 BRASS = Material(name="brass", base_color=(0.910, 0.778, 0.423), metallic=1, roughness=0.25)  # Querry, Cu70Zn30
 STEEL = Material(name="steel", base_color=(0.530, 0.513, 0.494), metallic=1, roughness=0.35)  # Johnson & Christy, iron
 TURNED_ALUMINIUM = Material(
-    name="turned-aluminium", base_color=(0.907, 0.916, 0.922), metallic=1, roughness=0.28, anisotropy=0.45
-)  # Rakic 1995; roughness and marks: practice
+    name="turned-aluminium", base_color=(0.77, 0.78, 0.785), metallic=1, roughness=0.28, anisotropy=0.45
+)  # machined and anodised: duller than the pure metal (0.91, Rakic 1995); roughness and marks: practice
 CAST_ALUMINIUM = Material(name="cast-aluminium", base_color=(0.68, 0.69, 0.70), metallic=1, roughness=0.5)  # practice
 DRILLED_ALUMINIUM = Material(
     name="drilled-aluminium", base_color=(0.80, 0.81, 0.82), metallic=1, roughness=0.32

@@ -38,8 +38,9 @@ from mockup.model.shape import Solid
 from mockup.scene import cavities
 
 LAMP_RADIANCE = (
-    12.0  # the crown of a lit indicator against a lit room, in units of white paper: common practice, no source
+    30.0  # the crown of a lit indicator against a lit room, in units of white paper: common practice, no source
 )
+_UNLIT = 0.4  # of its light's colour: the resin of a lamp that is off is deeper: by eye
 _LINING_MM = 0.2  # in front of the casting, which it hides: no less shows at any distance, our choice
 BARE_OF_LID = {"lid inside": CAST_ALUMINIUM, "lid seam": SEAM, "lid screws": STEEL, "lid feet": RUBBER}
 """What of a lid is not painted."""
@@ -196,8 +197,9 @@ def _lens(solid: Solid, lamp: Lamp | None) -> Solid:
         return solid
     red, green, blue = lamp.colour
     glow = LAMP_RADIANCE if lamp.is_lit else 0.0
+    own = lamp.colour if lamp.is_lit else (_UNLIT * red, _UNLIT * green, _UNLIT * blue)
     lens = replace(
-        plastic(lamp.colour, name="lit-lens" if lamp.is_lit else "lens", roughness=0.06),
+        plastic(own, name="lit-lens" if lamp.is_lit else "lens", roughness=0.06),
         transmission=0.6,
         emission=(red * glow, green * glow, blue * glow),
     )

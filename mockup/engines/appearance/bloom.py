@@ -10,9 +10,9 @@ from PIL import Image
 from scipy.ndimage import correlate1d
 
 _WHITE: Final = 1.0  # linear; only what exceeds it glows
-MOST: Final = 12.0  # linear; a brighter spot glows no more than this: by eye
+MOST: Final = 30.0  # linear; a brighter spot glows no more than this: by eye
 # (radius as a share of the picture's height, share of the excess light): by eye, common practice, no source
-_RINGS: Final = ((0.008, 0.055), (0.030, 0.045), (0.090, 0.035))
+_RINGS: Final = ((0.008, 0.035), (0.030, 0.050), (0.090, 0.050))
 _LEAST: Final = 1e-5  # linear; below this a glow is below a tenth of a code
 
 Pixels = NDArray[np.float32]

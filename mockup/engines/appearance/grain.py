@@ -52,10 +52,13 @@ class Side:
         return out
 
 
-def sides(mesh: Mesh) -> list[Side]:
-    """Return a mesh cut up by which of six ways its triangles face most."""
+def sides(mesh: Mesh, *, is_one: bool = False) -> list[Side]:
+    """Return a mesh cut up by which of six ways its triangles face most; `is_one` keeps it whole, as it faces on the
+    whole: a picture on it has coordinates that run with no other grid."""
     a, b, c = (mesh.vertices[mesh.faces[:, i]] for i in range(3))
     facing = np.cross(b - a, c - a)
+    if is_one:
+        facing = np.broadcast_to(facing.sum(axis=0), facing.shape)
     axis = np.argmax(np.abs(facing), axis=1)
     way = 2 * axis + (np.take_along_axis(facing, axis[:, None], axis=1)[:, 0] > 0.0)
     found = []

@@ -1,4 +1,4 @@
-"""How a lit lens shines: brightest at its crown, where the light source sits behind it, dim at its rim.
+"""How a lit lens shines: white-hot at its crown, where the light source sits behind it, its own colour at its rim.
 
 All figures by eye, from a 5 mm lamp on a desk in daylight: common practice, no source. The raster
 engine's `surface.frag` holds the same curve.
@@ -15,9 +15,9 @@ from mockup.model.material import Colour
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Body
 
-RIM: Final = 0.20  # of the crown's light
-WHITENESS: Final = 0.18  # of the brightest channel, in every channel, at the crown
-MEAN_SHINE: Final = RIM + (1.0 - RIM) / 5.0  # over half a ball, whose area is even in the cosine: by hand
+RIM: Final = 0.02  # of the crown's light: below white in a picture, so that the resin's colour is seen
+WHITENESS: Final = 0.45  # of the brightest channel, in every channel, at the crown
+MEAN_SHINE: Final = RIM + (1.0 - RIM) / 7.0  # over half a ball, whose area is even in the cosine: by hand
 _BANDS: Final = 12  # rings of one radiance each; a dome's own rings are as many
 
 Floats = NDArray[np.float64]
@@ -40,7 +40,7 @@ def axis(body: Body, centre: Floats) -> Floats:
 def shine(cosine: Floats | float, emission: Colour) -> Floats:
     """Return the radiance (..., 3) where the surface's normal has this cosine with the lens's axis."""
     c = np.maximum(np.asarray(cosine, np.float64), 0.0)[..., None]
-    return np.asarray(np.array(emission) * (RIM + (1.0 - RIM) * c**4) + WHITENESS * max(emission) * c**12)
+    return np.asarray(np.array(emission) * (RIM + (1.0 - RIM) * c**6) + WHITENESS * max(emission) * c**16)
 
 
 def rings(mesh: Mesh, emission: Colour, way: Floats) -> list[tuple[Mesh, Colour]]:

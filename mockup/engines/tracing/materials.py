@@ -12,6 +12,7 @@ from mockup.engines.appearance.film import AIR_ROUGHNESS, cover, opacity, relief
 from mockup.engines.appearance.grain import Side, dents, flakes
 from mockup.engines.tracing.shapes import bitmap, framed, library, own_colour
 from mockup.model.material import Material, Texture
+from mockup.model.mesh import Mesh
 
 _LEAST_ALPHA: Final = 0.004  # GGX alpha below which a sampled lobe turns to fireflies: by eye
 _F0: Final = 0.04  # mirrored by the interface, so not left for the paint: index 1.5, glTF 2.0 3.9.2
@@ -64,6 +65,11 @@ def coordinates(material: Material, side: Side) -> NDArray[np.float64]:
     if material.texture is None or side.mesh.uv is None:
         return side.at()
     return framed(material.texture.normalised(side.mesh.uv), material.texture)
+
+
+def has_picture(mesh: Mesh, material: Material) -> bool:
+    """Return whether a mesh shows its material's picture."""
+    return material.texture is not None and mesh.uv is not None
 
 
 def _onto_picture(picture: Texture) -> Any:
