@@ -10,7 +10,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Protocol, Self, cast
 
 from mockup.model.errors import EngineError, nearest
-from mockup.model.scene import Frame, Scene, Shot
+from mockup.model.scene import Frame, Quality, Scene, Shot
 from mockup.plugins import Folder
 
 if TYPE_CHECKING:
@@ -54,8 +54,8 @@ class Engine(Protocol):
     PREFERENCE: int
     """Which engine is taken first when none is named: the lowest number that can run here."""
 
-    def still_preference(self) -> int:
-        """Return the same for a lit still that is no draft; asked only where the engine can run."""
+    def still_preference(self, quality: Quality) -> int:
+        """Return the same for a lit still of a quality that is no draft; asked only where the engine can run."""
         ...
 
     def unavailable(self) -> str | None:
@@ -68,21 +68,23 @@ class Engine(Protocol):
 
 
 def choose(
-    name: str | None = None, refused: Mapping[str, str] | None = None, *, is_still: bool = False
+    name: str | None = None, refused: Mapping[str, str] | None = None, *, still: Quality | None = None
 ) -> tuple[str, Engine, str]:
     """Return an engine's name, the engine, and one line why another was not taken (or "").
 
     With a name, that engine; without, the one with the lowest `PREFERENCE` that can run here and is not
-    in `refused`, which maps engines that turned out not to run to the reason. `is_still` asks for the one that makes
-    the better lit still in its time.
+    in `refused`, which maps engines that turned out not to run to the reason. `still` asks for the one that makes
+    the better lit still of that quality in its time.
     `EngineError` if there is no such engine, or it (or none) can run here.
     """
     if name is not None:
         return _named(name)
     engines = [(each, cast(Engine, module)) for each, module in ENGINES.all()]
     reasons: list[str] = []
-    ready = [engine for _, engine in engines if engine.unavailable() is None] if is_still else []
-    order = [engine.still_preference() if engine in ready else engine.PREFERENCE for _, engine in engines]
+    order = [
+        engine.still_preference(still) if still is not None and engine.unavailable() is None else engine.PREFERENCE
+        for _, engine in engines
+    ]
     for _, (each, engine) in sorted(zip(order, engines, strict=True), key=lambda pair: pair[0]):
         reason = (refused or {}).get(each) or engine.unavailable()
         if reason is None:

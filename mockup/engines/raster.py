@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from mockup.engines import Session
-from mockup.model.scene import Scene
+from mockup.model.scene import Quality, Scene
 
 PREFERENCE = 10
 
@@ -15,11 +15,12 @@ def unavailable() -> str | None:
     return reason_against()
 
 
-def still_preference() -> int:
-    """Return this engine's place for stills: behind the path tracer where GL runs in software, which costs more."""
+def still_preference(quality: Quality) -> int:
+    """Return this engine's place for stills: behind the path tracer where GL runs in software, which costs more, and
+    for a final one, to which more passes add nothing."""
     from mockup.engines.gl.context import is_software
 
-    return 30 if is_software() else PREFERENCE
+    return 30 if quality == "final" or is_software() else PREFERENCE
 
 
 def open(scene: Scene) -> Session:

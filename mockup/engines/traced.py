@@ -54,7 +54,7 @@ def unavailable() -> str | None:
     return None
 
 
-def still_preference() -> int:
+def still_preference(quality: Quality) -> int:
     """Return this engine's place for stills."""
     return PREFERENCE
 

@@ -30,6 +30,29 @@ def irradiance(lighting: Lighting, point: Point3, normal: Point3) -> Colour:
     return tuple(float(v) for v in total)  # type: ignore[return-value]
 
 
+def radiance(lighting: Lighting, point: Point3 | np.ndarray, ways: np.ndarray) -> np.ndarray:
+    """Return what is seen from a point (mm) along unit directions (n, 3), unshadowed: linear sRGB, (n, 3).
+
+    The ground is as bright all over as twice as far from the middle as the point is.
+    """
+    low, high = np.array(lighting.horizon), np.array(lighting.surround)
+    out = low + (high - low) * np.maximum(ways[:, 2:], 0.0)
+    if lighting.ground is not None:
+        ground = np.array(irradiance(lighting, (2.0 * point[0], 2.0 * point[1], 0.0), (0.0, 0.0, 1.0))) / math.pi
+        out = np.where(ways[:, 2:] < 0.0, ground * lighting.ground, out)
+    for box in lighting.boxes:
+        centre, right, up = (np.array(v, np.float64) for v in (box.centre, box.right, box.up))
+        facing = np.cross(up, right)
+        towards = ways @ facing
+        away = np.where(towards < 0.0, (centre - point) @ facing / np.minimum(towards, -1e-9), -1.0)
+        hit = point + ways * away[:, None] - centre
+        across, high_up = hit @ right / (right @ right), hit @ up / (up @ up)
+        on = (away > 0.0) & (np.abs(across) < 1.0) & (np.abs(high_up) < 1.0)
+        share = on * (1.0 - 0.5 * box.fade * (1.0 + high_up))
+        out = out + share[:, None] * np.array(box.radiance)
+    return np.asarray(out)
+
+
 def sky_irradiance(lighting: Lighting, up: float) -> Colour:
     """Return the room's irradiance on a surface whose normal has the height `up` (-1 to 1).
 

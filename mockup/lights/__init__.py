@@ -10,13 +10,16 @@ import math
 from dataclasses import replace
 from typing import Protocol, cast
 
-from mockup.lights._rigs import HERO_AZIMUTH, card
+from mockup.lights._rigs import HERO_AZIMUTH, card, seen_from
 from mockup.memo import memoize
 from mockup.model.material import Colour
 from mockup.model.scene import Lighting, Rig, Surface
 from mockup.plugins import Folder
 
 LIGHTS = Folder("mockup.lights")
+_FLAKE_SHARE = 0.5  # of metal in flake paint, as that sheen has it
+_FLAKE_TILT = 0.42  # largest lean of a flake, as a slope: 1.3 widths of that sheen's lobe, as the engines have it
+_FLAKES = 40  # that are tried, each way
 
 
 class LightFile(Protocol):
@@ -47,9 +50,35 @@ def _presets(rig: Rig) -> dict[str, Lighting]:
 
 @memoize
 def suited(lighting: Lighting, surface: Surface) -> Lighting:
-    """Return a preset with the lamps that suit a surface alone, exposed anew."""
+    """Return a preset with the lamps that suit a surface alone, exposed anew.
+
+    Flakes send the light of the lamps elsewhere than to the camera, more or less by rig: what they lack is made up.
+    """
     boxes = tuple(box for box in lighting.boxes if surface in box.surfaces)
-    return lighting if boxes == lighting.boxes else _exposed(replace(lighting, boxes=boxes))
+    if surface != "flake":
+        return lighting if boxes == lighting.boxes else _exposed(replace(lighting, boxes=boxes))
+    found = _exposed(replace(lighting, boxes=boxes))
+    share = 1.0 / (1.0 - _FLAKE_SHARE + _FLAKE_SHARE * flaked(found))
+    return _scaled(found, (share, share, share))
+
+
+def flaked(lighting: Lighting) -> float:
+    """Return how bright a level bed of metal flakes is to the camera of a rig, where matt white is 1."""
+    import numpy as np
+
+    from mockup.geometry.irradiance import radiance
+
+    place, normal = (np.array(each) for each in card(lighting.rig))
+    back = np.array(seen_from(lighting.rig))
+    back = back / np.linalg.norm(back)
+    side = np.cross(normal, np.roll(normal, 1))
+    tilt = _FLAKE_TILT * ((np.arange(_FLAKES) + 0.5) / _FLAKES * 2.0 - 1.0)
+    a, b = (each.reshape(-1, 1) for each in np.meshgrid(tilt, tilt))
+    facing = normal + a * side + b * np.cross(normal, side)
+    facing /= np.linalg.norm(facing, axis=1, keepdims=True)
+    ways = 2.0 * (facing @ back)[:, None] * facing - back
+    seen = radiance(lighting, place, ways) * (ways @ normal > 0.0)[:, None]
+    return float(seen.mean())
 
 
 def _exposed(lighting: Lighting) -> Lighting:
@@ -62,10 +91,15 @@ def _exposed(lighting: Lighting) -> Lighting:
         below = irradiance(lighting, (2.0 * at[0], 2.0 * at[1], 0.0), (0.0, 0.0, 1.0))
         seen = 0.5 * (1.0 - normal[2])
         light = [here + seen * own * there for here, own, there in zip(light, lighting.ground, below, strict=True)]
-    balance = tuple(math.pi / part for part in light)
+    red, green, blue = (math.pi / part for part in light)
+    return _scaled(lighting, (red, green, blue))
+
+
+def _scaled(lighting: Lighting, shares: Colour) -> Lighting:
+    """Return a preset with all of its light times a share for each channel."""
 
     def set_to(colour: Colour) -> Colour:
-        red, green, blue = (part * share for part, share in zip(colour, balance, strict=True))
+        red, green, blue = (part * share for part, share in zip(colour, shares, strict=True))
         return red, green, blue
 
     return replace(

@@ -15,8 +15,8 @@ from mockup.geometry.irradiance import soft_box
 from mockup.model.material import Colour
 from mockup.model.scene import Point3, Rig, SoftBox, Surface
 
-_ALL: Final[frozenset[Surface]] = frozenset({"mirror", "dull", "metal"})
-_MIRROR: Final[frozenset[Surface]] = frozenset({"mirror"})
+_ALL: Final[frozenset[Surface]] = frozenset({"mirror", "flake", "dull", "metal"})
+_MIRROR: Final[frozenset[Surface]] = frozenset({"mirror", "flake"})
 _METAL: Final[frozenset[Surface]] = frozenset({"metal"})
 
 Role = Literal["key", "fill", "edge", "cue"]
@@ -61,6 +61,11 @@ class _Lamp:
 _AIM: Final[Point3] = (0.0, 0.0, 20.0)
 HERO_AZIMUTH: Final = 26.6  # of the wall behind a pedal that is seen from the hero's camera, straight across
 _FACES: Final[dict[Rig, float]] = {"near": 180.0, "far": 0.0, "left": -90.0, "right": 90.0}  # azimuth of what is seen
+_CAMERAS: Final[dict[Rig, Point3]] = {  # about those of the views: a lamp is wider than what they differ by
+    "three-quarter": (-0.5, -0.9, 0.9),
+    "hero": (-0.5, -1.0, 0.6),
+    "underside": (0.25, -0.75, 1.2),
+}
 _FACE: Final = (
     _Lamp("key", -48, 28, 560, (150, 170), 5.0),
     _Lamp("fill", 48, 28, 560, (150, 170), 3.4),
@@ -111,6 +116,13 @@ def _on_the_wall(kit: Kit) -> SoftBox:
     wall = (520.0 * math.sin(a), 520.0 * math.cos(a), 60.0)
     red, green, blue = (3.0 * part for part in kit.edge)
     return soft_box(centre, 170.0, 30.0, (red, green, blue), aim=wall)
+
+
+def seen_from(rig: Rig) -> Point3:
+    """Return the direction, of any length, from a pedal to the camera that a rig is set for."""
+    if rig in _FACES:
+        return card(rig)[1]
+    return _CAMERAS.get(rig, (0.0, 0.0, 1.0))
 
 
 def card(rig: Rig) -> tuple[Point3, Point3]:

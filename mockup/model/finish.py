@@ -186,7 +186,9 @@ class Finish:
         if not self.sheen.is_painted:
             return "metal"
         roughness = self.coat.coat_roughness if self.coat is not None else self.sheen.bare_roughness
-        return "mirror" if roughness < _CLEAR and self.sheen.hammer == 0.0 else "dull"
+        if roughness >= _CLEAR or self.sheen.hammer > 0.0:
+            return "dull"
+        return "flake" if self.sheen.flake > 0.0 else "mirror"
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -19,8 +19,8 @@ Point3 = tuple[float, float, float]
 Group = Literal["box", "lid", "hardware", "inside"]
 Rig = Literal["above", "three-quarter", "near", "far", "left", "right", "underside", "hero"]
 """From where a set of lamps serves: the light of a product photograph depends on what is seen."""
-Surface = Literal["mirror", "dull", "metal"]
-"""What lamps must suit: paint that mirrors clearly, any other paint, bare metal."""
+Surface = Literal["mirror", "flake", "dull", "metal"]
+"""What lamps must suit: paint that mirrors clearly, the same with metal flakes in it, any other paint, bare metal."""
 Look = Literal["photo", "proof"]
 Quality = Literal["draft", "normal", "final"]
 LOOKS: tuple[Look, ...] = get_args(Look)
@@ -84,7 +84,7 @@ class SoftBox:
     up: Point3
     radiance: Colour
     fade: float = 0.0
-    surfaces: frozenset[Surface] = frozenset({"mirror", "dull", "metal"})
+    surfaces: frozenset[Surface] = frozenset({"mirror", "flake", "dull", "metal"})
 
     @property
     def mean(self) -> Colour:

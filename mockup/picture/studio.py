@@ -23,7 +23,7 @@ from mockup.model.errors import EngineError
 from mockup.model.finish import LACQUER_INDEX
 from mockup.model.mesh import Floats
 from mockup.model.picture import Picture
-from mockup.model.scene import DAYLIGHT, LEFT_OUT, Camera, Group, Scene, Shot
+from mockup.model.scene import DAYLIGHT, LEFT_OUT, Camera, Group, Quality, Scene, Shot
 from mockup.model.units import MM_PER_INCH
 from mockup.options import Progress, silent
 from mockup.picture.options import PictureRequest
@@ -178,21 +178,21 @@ def studio(
     design = request.finished(design)
     shown = _plugged(design) if request.stage == "plugged" else design
     scene = assemble(shown, request.lighting, look=request.look, is_flipped=is_flipped)
-    is_lit = is_still and request.look == "photo" and request.quality != "draft"
-    name, opened, note = opened_on(request.engine, scene, is_still=is_lit)
+    still = request.quality if is_still and request.look == "photo" and request.quality != "draft" else None
+    name, opened, note = opened_on(request.engine, scene, still=still)
     notes = (*scene.notes, *((note,) if note else ()))
     with opened as session:
         yield Studio(design=design, session=session, scene=scene, engine=name, notes=notes)
 
 
-def opened_on(engine: str | None, scene: Scene, *, is_still: bool = False) -> tuple[str, Session, str]:
+def opened_on(engine: str | None, scene: Scene, *, still: Quality | None = None) -> tuple[str, Session, str]:
     """Return an engine's name, its session and one line why another was not taken (or "").
 
     An engine that seemed able to run and then cannot gives way to the next, unless it was asked for.
     """
     refused: dict[str, str] = {}
     while True:
-        name, module, note = engines.choose(engine, refused, is_still=is_still)
+        name, module, note = engines.choose(engine, refused, still=still)
         try:
             return name, module.open(scene), note
         except EngineError as error:

@@ -179,19 +179,19 @@ def still() -> Iterator[str]:
 
 
 def engines() -> Iterator[str]:
-    """Raster against a path trace of 256 samples, on pedals that were not tuned on; and 8 samples against them."""
+    """Raster against a path trace, on pedals that were not tuned on; and a still at normal quality against it."""
     means, few = [], []
     for name in UNTUNED:
         found = pair(name, with_few=True)
         assert found.few is not None
         means.append(found.gap[found.pedal])
         few.append(found.few[found.pedal])
-        yield f"{name}: raster {found.line}; 8 samples {few[-1].mean():.2f}"
+        yield f"{name}: raster {found.line}; traced at normal quality {few[-1].mean():.2f}"
         if "--keep" in sys.argv:
             sheet([found]).save(f"bench-{name}.png")
     every = np.concatenate(means)
-    yield f"raster against 256 samples: mean {every.mean():.2f}, median {np.median(every):.2f} (at most 3.0 and 2.0)"
-    yield f"8 samples against 256: mean {np.concatenate(few).mean():.2f} (at most 2.0)"
+    yield f"raster: mean {every.mean():.2f}, median {np.median(every):.2f} (at most 3.0 and 2.0)"
+    yield f"traced at normal quality: mean {np.concatenate(few).mean():.2f} (at most 2.0)"
 
 
 def ink() -> Iterator[str]:

@@ -54,9 +54,10 @@ def test_stills_are_path_traced_where_gl_runs_in_software(
     is_software: bool, name: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("mockup.engines.gl.context.is_software", lambda: is_software)
-    assert choose(is_still=True)[0] == name
+    assert choose(still="normal")[0] == name
+    assert choose(still="final")[0] == "traced"  # on a GPU too: more passes add nothing to the other
     assert choose()[0] == "raster"
-    assert choose("raster", is_still=True)[0] == "raster"
+    assert choose("raster", still="normal")[0] == "raster"
 
 
 def test_a_named_engine_is_taken():
@@ -75,7 +76,7 @@ def test_every_engine_has_what_the_interface_asks(name):
     module = ENGINES.load(name)
     assert len(ENGINES.summary(name)) > 20
     assert isinstance(module.PREFERENCE, int)
-    assert isinstance(module.still_preference(), int)
+    assert isinstance(module.still_preference("normal"), int)
     assert callable(module.unavailable)
     assert callable(module.open)
 

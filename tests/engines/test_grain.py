@@ -92,7 +92,7 @@ def test_a_lit_lens_is_white_hot_at_its_crown_and_of_its_own_colour_at_its_rim()
     red = (LAMP_RADIANCE, 0.1 * LAMP_RADIANCE, 0.0)
     rim, crown = shine(np.array([0.0, 1.0]), red)
     assert rim.max() < 1.0  # below white: the resin's colour is seen
-    assert crown.min() / crown.max() > 0.25 > rim.min() / rim.max() + 0.2
+    assert crown.min() / crown.max() > 0.15 > rim.min() / rim.max() + 0.1
     # the raster engine's shader has the same figures
     text = (Path(_gl.__file__).parent / "shaders" / "surface.frag").read_text()
     assert f"uEmission * ({RIM:.2f} + {1.0 - RIM:.2f} * crown2 * crown2 * crown2)" in text

@@ -8,7 +8,8 @@ import pytest
 import scenes
 
 from mockup.engines import raster
-from mockup.geometry.irradiance import form_factor
+from mockup.engines.appearance.samples import square
+from mockup.geometry.irradiance import form_factor, radiance, soft_box
 from mockup.lights import presets
 from mockup.model.material import Material
 from mockup.model.scene import Body, Camera, Cavity, Scene, SoftBox
@@ -79,6 +80,34 @@ def test_mirror_shows_the_room_by_its_own_reflectance():
     with raster.open(Scene(bodies=(body,), lighting=scenes.flat_lighting(0.7))) as session:
         seen = session.render(scenes.shot(camera, quality="normal")).pixels[48, 48, :3]
     assert seen == pytest.approx(np.array((0.9, 0.6, 0.3)) * 0.7, rel=0.03)  # Fresnel at normal incidence is F0
+
+
+def test_rough_metal_seen_aslant_mirrors_a_lamp_as_ggx_says():
+    """Walter et al. 2007: facets by their distribution (eq. 35), Smith's masking (eq. 34), weight eq. 41."""
+    alpha, slant = 0.5**2, math.radians(55.0)
+    eye = np.array((0.0, -math.sin(slant), math.cos(slant)))
+    lamp = soft_box((0.0, 600.0, 420.0), 300.0, 200.0, (1.0, 1.0, 1.0), aim=(0.0, 0.0, 0.0))
+    u = square(20000)
+    lean, round_ = alpha * np.sqrt(u[:, 0] / (1.0 - u[:, 0])), 2.0 * np.pi * u[:, 1]
+    facet = np.column_stack([lean * np.cos(round_), lean * np.sin(round_), np.ones(len(u))])
+    facet /= np.linalg.norm(facet, axis=1, keepdims=True)
+    faced = facet @ eye
+    out = 2.0 * faced[:, None] * facet - eye
+    real = (faced > 0.0) & (out[:, 2] > 1e-3)
+
+    def hidden(cosine):
+        return 0.5 * (np.sqrt(1.0 + alpha**2 * (1.0 / cosine**2 - 1.0)) - 1.0)
+
+    high = np.where(real, out[:, 2], 1.0)
+    weight = real * faced / (eye[2] * facet[:, 2]) / (1.0 + hidden(high) + hidden(eye[2]))
+    dark = replace(scenes.flat_lighting(0.0), boxes=(lamp,))
+    exact = float((radiance(dark, (0.0, 0.0, 0.0), out)[:, 0] * weight).mean())
+    metal = Material(name="metal", base_color=(1.0, 1.0, 1.0), metallic=1.0, roughness=0.5)
+    body = Body(name="plate", mesh=replace(scenes.quad(60.0, 60.0), uv=None), material=metal, group="box")
+    camera = Camera(eye=tuple(400.0 * eye), target=(0.0, 0.0, 0.0), ortho_mm=40.0)
+    with raster.open(Scene(bodies=(body,), lighting=dark)) as session:
+        seen = session.render(scenes.shot(camera, 32, 32, quality="draft")).pixels[16, 16, 0]
+    assert seen == pytest.approx(exact, rel=0.08)  # 20 % darker with a lobe as wide across as along
 
 
 @pytest.mark.parametrize("board_is", ["chalk", "bare casting"])

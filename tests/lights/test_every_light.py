@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 from typing import get_args
 
 import numpy as np
 import pytest
 
-from mockup.geometry.irradiance import irradiance
-from mockup.lights import LIGHTS, presets, suited
+from mockup.geometry.irradiance import irradiance, soft_box
+from mockup.lights import LIGHTS, flaked, presets, suited
 from mockup.lights._rigs import card
-from mockup.model.scene import Rig, Surface
+from mockup.model.scene import Lighting, Rig, Surface
 
 
 def test_every_file_gives_the_preset_of_its_name() -> None:
@@ -46,12 +47,33 @@ def test_a_white_card_on_the_face_that_is_seen_comes_out_white(name: str, rig: R
     assert total / math.pi * light.exposure == pytest.approx(np.ones(3))
 
 
-@pytest.mark.parametrize("surface", get_args(Surface))
+@pytest.mark.parametrize("surface", sorted(set(get_args(Surface)) - {"flake"}))
 def test_every_surface_is_lit_by_the_lamps_meant_for_it_at_the_same_exposure(surface: Surface) -> None:
     light = suited(presets()["bench"], surface)
     assert light.boxes
     assert all(surface in box.surfaces for box in light.boxes)
     assert np.array(irradiance(light, *card("three-quarter"))) == pytest.approx(np.full(3, math.pi))
+
+
+@pytest.mark.parametrize("rig", ["above", "three-quarter", "near"])
+@pytest.mark.parametrize("name", presets())
+def test_flake_paint_comes_out_as_bright_as_plain_paint(name: str, rig: Rig) -> None:
+    """Half of it is paint, half flakes; path traced squares were 0.97, 0.87 and 0.89 as bright as wanted without this
+    (bench: above, three-quarter, near)."""
+    light = suited(presets(rig)[name], "flake")
+    plain = suited(presets(rig)[name], "mirror")
+    gain = light.boxes[0].radiance[0] / plain.boxes[0].radiance[0]
+    assert gain * (0.5 + 0.5 * flaked(plain)) == pytest.approx(1.0)
+    assert 0.9 < gain < 1.25
+    assert suited(light, "flake").boxes[0].radiance == pytest.approx(light.boxes[0].radiance)  # once is enough
+
+
+def test_flakes_in_an_even_room_are_as_bright_as_the_room() -> None:
+    room = Lighting(about="", boxes=(), surround=(0.7, 0.7, 0.7), horizon=(0.7, 0.7, 0.7), ground=None,
+                    backdrop=(0.0, 0.0, 0.0), rig="above")  # fmt: skip
+    assert flaked(room) == pytest.approx(0.7)
+    lamp = soft_box((0.0, 0.0, 900.0), 5000.0, 5000.0, (2.0, 2.0, 2.0))  # covers all that any flake mirrors
+    assert flaked(replace(room, boxes=(lamp,))) == pytest.approx(2.7)
 
 
 def test_presets_have_what_their_names_promise():

@@ -16,7 +16,7 @@ from mockup.model.mesh import Mesh
 from mockup.model.scene import Body
 
 RIM: Final = 0.02  # of the crown's light: below white in a picture, so that the resin's colour is seen
-WHITENESS: Final = 0.45  # of the brightest channel, in every channel, at the crown
+WHITENESS: Final = 0.22  # of the brightest channel, in every channel, at the crown
 MEAN_SHINE: Final = RIM + (1.0 - RIM) / 7.0  # over half a ball, whose area is even in the cosine: by hand
 _BANDS: Final = 12  # rings of one radiance each; a dome's own rings are as many
 

@@ -13,7 +13,7 @@ from mockup.engines.gl.batch import posed
 from mockup.engines.gl.projections import camera
 from mockup.engines.gl.resources import FullScreen, GpuMesh, Programs, Targets, bind
 from mockup.engines.gl.session import RasterSession
-from mockup.engines.gl.settings import EFFORTS
+from mockup.engines.gl.settings import effort_of
 from mockup.engines.gl.view_transform import ViewTransform
 from mockup.geometry.poses import turn
 from mockup.model.material import Colour
@@ -57,7 +57,7 @@ class Pane:
 
         Yields after each piece whether what `present` shows has changed.
         """
-        passes, before = EFFORTS[shot.quality].passes, 0
+        passes, before = effort_of(shot.quality).passes, 0
         mean = self._targets.of("mean", shot.width_px, shot.height_px)
         for done in session.passes(shot, mean, bands=bands):
             is_new = done > before and (done >= min(_SHOWN_FROM, passes) or done == passes)

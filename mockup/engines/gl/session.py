@@ -19,7 +19,7 @@ from mockup.engines.gl.lit_scene import LitScene
 from mockup.engines.gl.projections import camera, jittered, through_lens
 from mockup.engines.gl.resources import ImageTexture, Programs, RenderTarget, Targets
 from mockup.engines.gl.screen import Screen, Screens
-from mockup.engines.gl.settings import EFFORTS, Effort
+from mockup.engines.gl.settings import Effort, effort_of
 from mockup.engines.gl.store import GpuStore
 from mockup.engines.gl.view_transform import ViewTransform
 from mockup.geometry.poses import turn
@@ -145,7 +145,7 @@ class RasterSession(Session):
         whole. `bands` says, at each pass, how many strips to split it into.
         """
         self._light(shot.lighting or self._scene.lighting)
-        effort, ghost = EFFORTS[shot.quality], shot.see_through
+        effort, ghost = effort_of(shot.quality), shot.see_through
         width, height = shot.width_px, shot.height_px
         view = camera(shot.camera, width, height, *self.room)
         model = turn(shot.turn_deg)
@@ -331,7 +331,7 @@ def _picture(shot: Shot, screen: Screen) -> Picture:
 
 def _facts(shot: Shot) -> dict[str, str]:
     drawn_by = GL.glGetString(GL.GL_RENDERER).decode("ascii", "replace")
-    return {"engine": "raster", "look": shot.look, "passes": str(EFFORTS[shot.quality].passes), "gl": drawn_by}
+    return {"engine": "raster", "look": shot.look, "passes": str(effort_of(shot.quality).passes), "gl": drawn_by}
 
 
 def _begin() -> None:

@@ -31,7 +31,7 @@ class Effort:
     above_px: int
 
 
-EFFORTS: Final[dict[Quality, Effort]] = {
+EFFORTS: Final[dict[str, Effort]] = {
     "draft": Effort(
         passes=1, taps=6, tap_mm=(3.5, 6.0), skies=0, shaded=1, map_px=768,
         floor_px=256, floor_samples=12, steps=0, above_px=0,
@@ -40,8 +40,13 @@ EFFORTS: Final[dict[Quality, Effort]] = {
         passes=9, taps=2, tap_mm=(1.3, 2.6), skies=2, shaded=9, map_px=1024,
         floor_px=512, floor_samples=40, steps=8, above_px=384,
     ),
-    "final": Effort(
-        passes=36, taps=3, tap_mm=(0.6, 1.8), skies=2, shaded=9, map_px=1536,
-        floor_px=768, floor_samples=96, steps=16, above_px=768,
-    ),
 }  # fmt: skip
+
+
+def effort_of(quality: Quality) -> Effort:
+    """Return what a picture of a quality gets.
+
+    Final is as normal: four times the passes came no nearer to the path tracer (2.39 and 2.38, 5.40 and 5.38,
+    5.22 and 4.96, 2.29 and 2.25 CIEDE2000 on four pedals).
+    """
+    return EFFORTS["draft" if quality == "draft" else "normal"]

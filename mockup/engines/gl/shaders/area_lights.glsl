@@ -87,8 +87,14 @@ float box_share(int i, vec3 p, vec3 n, vec3 r, float w) {
     ax -= carry * dot(ax, r);
     ay -= carry * dot(ay, r);
     float left = slope(d - x, r, ax), right = slope(d + x, r, ax);
-    float wide = w + 0.002, high = length(vec2(wide, clamp(0.0, left, right)));
     float low = slope(d - y, r, ay), top = slope(d + y, r, ay);
+    // seen aslant, a facet that leans to the side turns the ray less: the lobe is narrower by the cosine there
+    vec3 side = cross(n, r);
+    float rise = max(dot(n, r), 0.05), less = (1.0 - rise * rise) / max(dot(side, side), 1e-6);
+    float px = dot(ax, side), py = dot(ay, side);
+    float wide = w * sqrt(max(1.0 - less * px * px / dot(ax, ax), 0.0)) + 0.002;
+    float tall = w * sqrt(max(1.0 - less * py * py / dot(ay, ay), 0.0)) + 0.002;
+    float high = tall * length(vec2(1.0, clamp(0.0, left, right) / wide));
     // where the lobe's middle meets it, from -1 at the lower edge to 1
     float at = clamp(-(low + top) / max(top - low, 1e-4), -1.0, 1.0);
     float graded = (1.0 - 0.5 * uBoxFade[i] * (1.0 + at)) / (1.0 - 0.5 * uBoxFade[i]);

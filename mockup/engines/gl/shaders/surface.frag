@@ -196,7 +196,7 @@ void main() {
     // a lit lens: the same curve as appearance/lens.py
     float crown = max(dot(n, uAxis), 0.0), crown2 = crown * crown;
     result += uEmission * (0.02 + 0.98 * crown2 * crown2 * crown2);
-    result += 0.45 * max(uEmission.r, max(uEmission.g, uEmission.b)) * pow(crown2, 8.0);
+    result += 0.22 * max(uEmission.r, max(uEmission.g, uEmission.b)) * pow(crown2, 8.0);
     result *= beside_seam(vBody.z, uGrain.w / max(length(v.xy), 0.2));
 #if FROM_ABOVE
     colour = vec4(min(result, BRIGHTEST / uExposure), vWorld.z);
