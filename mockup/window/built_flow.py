@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from imgui_bundle import ImVec2, imgui
+
 from mockup import as_built, files
 from mockup.as_built import FaceReading, FaceRequest
 from mockup.enclosure.bores import bores
@@ -22,6 +24,7 @@ from mockup.window.work.face_reader import FaceJob
 _PICTURES = FileKind(name="Pictures", suffixes=(".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp"))
 _RESOLUTIONS = (("", "Its own"), ("200", "200 dpi"), ("300", "300 dpi"), ("600", "600 dpi"))
 _WIDE = 460.0  # units: by eye
+_TALL = 380.0  # of what follows, the rest scrolls: by eye
 
 
 @dataclass(kw_only=True)
@@ -182,6 +185,8 @@ def _tell(desk: Desk, told: as_built.AsBuilt, notes: Sequence[str]) -> None:
 
 
 def _follows(desk: Desk, lines: Sequence[str]) -> None:
-    for line in lines:
-        desk.widgets.text(f"{line[0].upper()}{line[1:]}.")
-        desk.widgets.space(theme.SPACES[0])
+    if imgui.begin_child("follows", ImVec2(0, _TALL * desk.widgets.scale)):
+        for line in lines:
+            desk.widgets.text(f"{line}.")
+            desk.widgets.space(theme.SPACES[0])
+    imgui.end_child()
