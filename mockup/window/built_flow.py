@@ -143,9 +143,9 @@ def _read(desk: Desk, brought: _Brought, path: Path, *, is_scan: bool) -> None:
 def _look(desk: Desk, reading: FaceReading) -> None:
     """Show the holes that were read; they are taken over when the user says so."""
     card = HolesCard(desk, reading)
+    desk.faces.replace(card.close)
 
     def take() -> None:
-        desk.faces.later(card.close)
         try:
             told, notes = as_built.accept(reading, card.answers)
         except MockupError as error:
@@ -160,7 +160,7 @@ def _look(desk: Desk, reading: FaceReading) -> None:
                    "marked ? is not taken over until you say which circle is the rim."],
             answers=(
                 Answer(label="Take over", name="take", does=take),
-                Answer(label="Leave", name="leave", does=lambda: desk.faces.later(card.close)),
+                Answer(label="Leave", name="leave", does=lambda: None),
             ),
             body=card.draw,
             wide=_WIDE,

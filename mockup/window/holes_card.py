@@ -44,7 +44,7 @@ class HolesCard:
         self._buttons()
 
     def close(self) -> None:
-        """Free the picture; not in a frame that draws it."""
+        """Free the picture, long after it was drawn last."""
         if self._texture is not None:
             make_current()
             self._texture.delete()

@@ -36,15 +36,18 @@ class FaceReader:
     def __init__(self, mailbox: Mailbox) -> None:
         self._mailbox = mailbox
         self._worker = Worker()
+        self._free: Callable[[], None] | None = None
         self._jobs: NewestJobThread[FaceJob] = NewestJobThread(self._work, "holes as drilled")
 
     def read(self, job: FaceJob) -> None:
         """Read pictures of a face."""
         self._jobs.request(job)
 
-    def later(self, does: Callable[[], None]) -> None:
-        """Do something on the window's own thread once this frame is drawn."""
-        self._mailbox.post(does)
+    def replace(self, free: Callable[[], None]) -> None:
+        """Free what the reading before was shown with; `free` is for this one, next time."""
+        before, self._free = self._free, free
+        if before is not None:
+            before()
 
     def close(self) -> None:
         """End the thread and its process."""
