@@ -21,8 +21,8 @@ LETTERINGS: tuple[Lettering, ...] = get_args(Lettering)
 """How much lettering a layout has, most first."""
 WHOLE = LETTERINGS[:3]
 """Those in which every part has its name and every knob its scale."""
-SIDES = ("below", "above", "right", "left")
-"""Where a name stands, seen from its part, the usual side first."""
+SIDES = ("below", "above")
+"""Where a name may stand, seen from its part, the usual side first; beside it a row has no room."""
 _SMALL_SCALES = {"gap": 0.8, "major": 1.0, "minor": 0.7}
 _SCALES: dict[Lettering, dict[str, float]] = {
     "names and scales": {},
