@@ -112,7 +112,7 @@ class Page(Station):
         desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
         if widgets.button(
             "Write on the face", "letters.write", wide=widgets.wide, tall=theme.CHALK_BUTTON * scale, look="chalk",
-            tip="A word of its own, in the middle of the top",
+            tip="A word of its own, in the middle of the top, or of the lid while you see it",
         ):  # fmt: skip
             letter_flow.write(desk)
         widgets.space(8)
