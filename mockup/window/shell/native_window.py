@@ -151,7 +151,7 @@ class NativeWindow:
         handler.interface()
         imgui.render()
         handler.picture()
-        self._backend.render(imgui.get_draw_data())
+        self._guarded(self._backend.render)(imgui.get_draw_data())  # one frame lost is no window lost
         self.window.flip()
         self.frames_drawn += 1
         is_asking = handler.is_asking()
