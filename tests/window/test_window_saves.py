@@ -40,6 +40,15 @@ def only(window, output):
         window.click(f"tick.{name}")
 
 
+def reach(window, name):
+    """Turn the wheel down and up until a control is in sight."""
+    for button in (5, 4):
+        before = None
+        while name not in window.now["places"] and window.now["places"] != before:
+            before = window.now["places"]
+            window.turned(button)
+
+
 def saved(window, project, name):
     """Save the picture, as large as on the screen; return its codes."""
     window.click("rail.take-away")
@@ -108,9 +117,12 @@ def test_every_output_has_its_options_and_a_paint_is_mixed(start, project):
     window = start(project)
     window.ready()
     window.click("rail.take-away")
+    window.do("mousemove", 800, 600)  # over the sheet
     for output in filter(fields, OUTPUTS.names()):
+        reach(window, f"output.{output}")  # the options of the last one stand in the way
         window.click(f"output.{output}")
         window.until(lambda now, name=output: f"{name}.{fields(name)[0].name}" in now["places"], output)
+    reach(window, "output.jig")
     window.click("output.jig")
     window.click("jig.plate")
     window.key("ctrl+a")
