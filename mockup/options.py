@@ -205,6 +205,12 @@ def bad_option(name: str, what: str, remedy: str = "") -> InputError:
     return InputError(Fault(file=flag(name), what=what, remedy=remedy))
 
 
+def require_range(name: str, value: float, least: float, most: float, unit: str = "") -> None:
+    """Raise `InputError` where an option's value lies beyond what it may be."""
+    if not least <= value <= most:
+        raise bad_option(name, f"{value:.12g}{unit} is out of range", f"give {least:.12g} to {most:.12g}{unit}")
+
+
 def require_ending(path: str | PurePath, suffixes: Sequence[str], name: str = "output") -> PurePath:
     """Return the path of a file to write; `InputError` where its name ends in none of the suffixes."""
     place = PurePath(path)

@@ -26,8 +26,11 @@ _RELATIONS = (
 )
 
 
-def threemf(mesh: Mesh, title: str = "") -> bytes:
-    """Return a 3MF file with one object; corners at one place are one corner, and triangles without area left out."""
+def threemf(mesh: Mesh, title: str = "", about: str = "") -> bytes:
+    """Return a 3MF file with one object; corners at one place are one corner, and triangles without area left out.
+
+    `about` is the file's own description, which a slicer shows.
+    """
     places, index = np.unique(np.round(mesh.vertices, _DECIMALS) + 0.0, axis=0, return_inverse=True)
     faces = index.reshape(-1)[mesh.faces]
     a, b, c = faces[:, 0], faces[:, 1], faces[:, 2]
@@ -37,7 +40,8 @@ def threemf(mesh: Mesh, title: str = "") -> bytes:
     model = (
         f'{_HEAD}<model unit="millimeter" xml:lang="en" '
         'xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02">'
-        f'<metadata name="Title">{xml_text(title)}</metadata><resources><object id="1" type="model" '
+        f'<metadata name="Title">{xml_text(title)}</metadata>'
+        f'<metadata name="Description">{xml_text(about)}</metadata><resources><object id="1" type="model" '
         f"name={xml_attribute(title)}><mesh><vertices>{corners}</vertices><triangles>{triangles}</triangles></mesh>"
         '</object></resources><build><item objectid="1"/></build></model>'
     )

@@ -68,6 +68,11 @@ class Making:
         """The same without what is nobody else's business: suppliers, remarks, and who bought which."""
         return replace(self, suppliers=(), remarks=(), copies=())
 
+    def serials(self, count: int) -> tuple[str, ...]:
+        """Return what each of `count` pedals is called: its serial, or its place in the series."""
+        own = [each.serial for each in self.copies[:count]]
+        return (*own, *(str(number) for number in range(len(own) + 1, count + 1)))
+
     def require(self, count: int, place: str) -> None:
         """Raise `InputError` where a series has fewer copies than that; `place` names the layout."""
         if count > len(self.copies):

@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, get_args
 
 from mockup.model.units import Unit
-from mockup.options import Progress, Result, file_stem, option, require_ending, silent
+from mockup.options import Progress, Result, file_stem, option, require_ending, require_range, silent
 from mockup.outputs.pages.open_stops import notes, open_stops
 
 if TYPE_CHECKING:
     from mockup.model.design import Design
 
 _SUFFIXES = (".pdf",)
+_MOST_COPIES = 99  # boxes to tick: more is no small series; our choice
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -23,6 +24,7 @@ class Options:
     units: Unit | None = option(
         None, "of the figures; the layout's own by default", choices=get_args(Unit), noun="unit"
     )
+    copies: int = option(1, "how many pedals are drilled together: a box to tick for each")
     open_stops: int = open_stops()
     output: str | None = option(None, "file to write (.pdf)", short="o", suffixes=_SUFFIXES)
 
@@ -39,13 +41,15 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     from mockup.outputs.pages.page_heading import page_heading
     from mockup.outputs.pages.paper_sizes import page_size
 
+    require_range("copies", options.copies, 1, _MOST_COPIES)
     path = require_ending(options.output or f"{file_stem(design.name)}-drill.pdf", _SUFFIXES)
     units = options.units or design.units
     found = holes(design, faces(design.enclosure), units)
     progress(0, 1, "drill plan")
     paper = page_size(options.page)
     heading = page_heading(design, units, options.open_stops)
-    pages = plan_pages(design.enclosure, found, design.drills_mm, paper, heading)
+    serials = design.making.serials(options.copies) if options.copies > 1 else ()
+    pages = plan_pages(design.enclosure, found, design.drills_mm, paper, heading, serials)
     if found:
         pages += table_pages(found, paper, heading)
     progress(1, 1, "done")

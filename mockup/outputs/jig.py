@@ -2,23 +2,31 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from mockup import fonts
 from mockup.decal import typeface
-from mockup.drawing.holes import holes
+from mockup.drawing.holes import Hole, drill_words, holes
 from mockup.drawing.jig_solid import JigSizes, engravings, guide_lead_mm, guide_places, jig, jig_problem, lying
+from mockup.drawing.paper import cautions
 from mockup.encode.stl import stl
 from mockup.encode.threemf import threemf
 from mockup.fingerprint import fingerprint
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
+from mockup.model.units import Unit
 from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
 from mockup.outputs.pages.open_stops import mark, open_stops
 from mockup.outputs.pages.open_stops import notes as stop_notes
 
 _SUFFIXES = (".stl", ".3mf")
 _SIZES = JigSizes()
+_USE = (
+    "Print it in a stiff plastic as it lies in the file, opening up; it needs no supports.",
+    "Try it on the box, the side marked FAR away from you, and check a hole against the template.",
+    "Plastic bushes wear: use them for the pilot drill only.",
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,9 +89,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     }
     notes = [
         *stop_notes(options.open_stops),
-        "Print it in a stiff plastic as it lies in the file, opening up; it needs no supports. Try it on the box, the "
-        "side marked FAR away from you, and check a hole against the template. Plastic bushes wear: use them for the "
-        "pilot drill only. Clamp the box and wear eye protection.",
+        " ".join((*_USE, "Clamp the box and wear eye protection; the text file beside it says the rest.")),
     ]
     bare = {str(each.number) for each in places if each.face == "top"} - {each.words for each in engraved}
     if bare:
@@ -91,13 +97,23 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         notes.insert(0, f"no room to engrave the number of hole {said}; the template shows which it is")
     if made.pieces > 1:
         notes.insert(0, f"the jig falls into {made.pieces} pieces; thicken its wall or plate")
-    write = stl if path.suffix.lower() == ".stl" else threemf
     called = ", ".join(filter(None, (design.name, f"design {fingerprint(design)}", mark(options.open_stops))))
+    guided = [hole for hole in numbered if hole.number in {each.number for each in places}]
+    text = "\n".join((f"{called}: drill jig", "", *_USE, "", " ".join(cautions(guided)), "", *_legend(guided, design.units), ""))
+    lying_down = made.welded().moved(printed)
+    data = stl(lying_down, called) if path.suffix.lower() == ".stl" else threemf(lying_down, called, text)
     return Result(
-        files={str(path): write(made.welded().moved(printed), called)},
+        files={str(path): data, str(path.with_suffix(".txt")): text.encode()},
         facts=facts,
         notes=tuple(notes),
     )
+
+
+def _legend(guided: Sequence[Hole], units: Unit) -> Iterator[str]:
+    """Yield which number is which hole, and its drills, a line each."""
+    yield f"The holes by their numbers, and their drills in order, in {'mm' if units == 'mm' else 'inches'}:"
+    for hole in guided:
+        yield f"{hole.number:3d}  {hole.name} ({hole.bore.face}): {drill_words(hole, units)}"
 
 
 def _engraved_mark(stops: int) -> str:

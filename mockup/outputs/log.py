@@ -21,7 +21,17 @@ from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.model.picture import Picture
 from mockup.model.scene import Look
-from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, require_ending, silent
+from mockup.options import (
+    Progress,
+    Result,
+    bad_option,
+    file_stem,
+    option,
+    parse_size,
+    require_ending,
+    require_range,
+    silent,
+)
 from mockup.outputs.pages import log_words
 from mockup.picture import framing
 from mockup.picture.options import PictureRequest, grounded_lights
@@ -87,8 +97,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     target = require_ending(options.output or f"{file_stem(design.name)}-log.html", SUFFIXES)
     if not (options.frames == 0 or 2 <= options.frames <= _MAX_FRAMES):
         raise bad_option("frames", f"{options.frames} is out of range", f"a turn has 2 to {_MAX_FRAMES} frames, or 0")
-    if not 1 <= options.copies <= _MOST_COPIES:
-        raise bad_option("copies", f"{options.copies} is out of range", f"give 1 to {_MOST_COPIES}")
+    require_range("copies", options.copies, 1, _MOST_COPIES)
     pages, notes = _documents(design, options, progress)
     for shown, is_last in pages:
         files = _files(shown, target, options)

@@ -26,7 +26,7 @@ from mockup.model.errors import Fault, InputError
 from mockup.model.finish import INKJET, Decal, Process
 from mockup.model.printer import RULE_MM
 from mockup.model.units import MM_PER_INCH
-from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
+from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, require_range, silent
 from mockup.outputs.pages.doubt_rows import doubt_pieces
 from mockup.outputs.pages.loose import measuring_page
 from mockup.outputs.pages.match_map import match_map, tally
@@ -170,14 +170,11 @@ def alone(options: Options) -> Result | None:
 
 
 def _check(options: Options) -> None:
-    if not 1 <= options.copies <= MOST:
-        raise bad_option("copies", f"{options.copies} is out of range", f"give 1 to {MOST}")
-    if options.dpi is not None and not LEAST_DPI <= options.dpi <= MOST_DPI:
-        raise bad_option("dpi", f"{options.dpi:g} is out of range", f"give {LEAST_DPI:g} to {MOST_DPI:g}")
-    if not LEAST_GAP_MM <= options.gap <= 50.0:
-        raise bad_option("gap", f"{options.gap:g} mm is out of range", f"give {LEAST_GAP_MM:g} to 50 mm")
-    if not 0.0 <= options.trim <= 20.0:
-        raise bad_option("trim", f"{options.trim:g} mm is out of range", "give 0 to 20 mm")
+    require_range("copies", options.copies, 1, MOST)
+    require_range("gap", options.gap, LEAST_GAP_MM, 50.0, " mm")
+    require_range("trim", options.trim, 0.0, 20.0, " mm")
+    if options.dpi is not None:
+        require_range("dpi", options.dpi, LEAST_DPI, MOST_DPI)
     if options.date is not None and (len(options.date) > 60 or not options.date.isprintable()):
         raise bad_option("date", "expected at most 60 characters in one line")
     if options.icc is not None:

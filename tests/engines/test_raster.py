@@ -184,7 +184,7 @@ def test_four_lamps_are_four_lamps():
     chalk = Material(name="chalk", base_color=(0.8,) * 3, roughness=1.0)
     board = Body(name="board", mesh=replace(scenes.quad(90.0, 90.0), uv=None), material=chalk, group="box")
     places = [(-25.0, 20.0), (25.0, 20.0), (-25.0, -20.0), (25.0, -20.0)]
-    lamp = Material(name="lamp", base_color=(0.5, 0.5, 0.5), emission=(6.0, 6.0, 6.0))
+    lamp = Material(name="lamp", base_color=(0.5, 0.5, 0.5), emission=(8.0, 8.0, 8.0))
     lamps = [
         Body(name="lamp", mesh=scenes.dome(x, y, z=0.0), material=lamp, group="hardware", part=f"{x} {y}")
         for x, y in places

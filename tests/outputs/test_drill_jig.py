@@ -37,7 +37,7 @@ def moth(examples: Path) -> Design:
 
 
 def _mesh(design: Design, **options: object) -> trimesh.Trimesh:
-    (data,) = jig.make(design, jig.Options(**options)).files.values()
+    data, _ = jig.make(design, jig.Options(**options)).files.values()
     return trimesh.load(io.BytesIO(data), file_type="stl")
 
 
@@ -166,7 +166,7 @@ def test_3mf_holds_the_same_closed_body_in_millimetres(moth: Design, sides: bool
 
     By hand, lib3mf 2.x opens it in strict mode without a warning and finds it manifold and oriented.
     """
-    (data,) = jig.make(moth, jig.Options(sides=sides, output="jig.3mf")).files.values()
+    data, beside = jig.make(moth, jig.Options(sides=sides, output="jig.3mf")).files.values()
     space = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"
     with zipfile.ZipFile(io.BytesIO(data)) as packed:
         assert packed.testzip() is None
@@ -174,6 +174,8 @@ def test_3mf_holds_the_same_closed_body_in_millimetres(moth: Design, sides: bool
         relation = next(iter(ET.fromstring(packed.read("_rels/.rels"))))
         model = ET.fromstring(packed.read(relation.attrib["Target"].removeprefix("/")))
     assert model.attrib["unit"] == "millimeter"
+    about = {each.attrib["name"]: each.text for each in model.iter(f"{space}metadata")}
+    assert about["Description"] == beside.decode()
     assert [each.attrib["objectid"] for each in model.iter(f"{space}item")] == ["1"]
     places = np.array([[float(each.attrib[axis]) for axis in "xyz"] for each in model.iter(f"{space}vertex")])
     faces = np.array([[int(each.attrib[key]) for key in ("v1", "v2", "v3")] for each in model.iter(f"{space}triangle")])

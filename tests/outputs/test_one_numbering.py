@@ -14,11 +14,14 @@ import pytest
 from mockup import api
 from mockup.drawing.faces import titles
 from mockup.drawing.holes import holes
+from mockup.drawing.paper import CAUTIONS
 from mockup.drawing.unfold import unfolded
 from mockup.films import films
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES, faces
+from mockup.model.errors import InputError
 from mockup.model.finish import Artwork, Decal
+from mockup.model.making import Copy
 from mockup.outputs import drill, jig, template
 from mockup.outputs.pages import log_words
 from mockup.outputs.pages.drill_plan import plan_drawing, turns
@@ -102,6 +105,23 @@ def test_the_jig_engraves_the_templates_numbers(design: Design) -> None:
     assert numbers == [1, 2, 2, 3, 4, 5, 6, 7, 8]
     names = {each.bore.name: each.number for each in holes(design, faces(design.enclosure), "mm")}
     assert all(names[each["name"].split(", guide")[0]] == each["number"] for each in made.facts["guides"])
+    beside = made.files["numbers-jig.txt"].decode().splitlines()
+    wanted = [f"{each.number:3d}  {each.name} (" for each in holes(design, faces(design.enclosure), "mm")]
+    assert [any(line.startswith(start) for line in beside) for start in wanted] == [True] * len(wanted)
+    assert all(" ".join(words.split()) in " ".join(beside) for words in CAUTIONS)
+
+
+def test_a_series_has_a_box_to_tick_for_each_pedal_at_every_drill(design: Design) -> None:
+    """Three pedals, two of them with serial numbers: each drill, punching, deburring and three last looks."""
+    making = replace(design.making, copies=(Copy(serial="A7"), Copy(serial="B8")))
+    made = drill.make(replace(design, making=making), drill.Options(copies=3))
+    words = _text(next(iter(made.files.values())))
+    steps = len(made.facts["drills"]) + len(("punch", "file", "deburr", "chips", "tried", "scraped"))
+    assert making.serials(3) == ("A7", "B8", "3")
+    assert [len(re.findall(rf"(?m)^{each}$", words)) for each in ("A7", "B8")] == [steps] * 2
+    assert "9.5 mm (3/8 in): hole" in words
+    with pytest.raises(InputError, match="--copies: 100 is out of range; give 1 to 99"):
+        drill.make(design, drill.Options(copies=100))
 
 
 def test_the_cut_file_has_the_numbers_in_layers_of_their_own(design: Design) -> None:

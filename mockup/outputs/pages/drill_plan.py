@@ -9,7 +9,7 @@ from mockup.drawing.drills import inch_drill, is_own, number
 from mockup.drawing.faces import Drawing, face_drawing
 from mockup.drawing.flow import Block, flowed, heading, note
 from mockup.drawing.holes import Hole
-from mockup.drawing.lettering import width_mm
+from mockup.drawing.lettering import lines, width_mm, wrapped
 from mockup.drawing.paper import MARGIN_MM, Heading, cautions, head
 from mockup.drawing.unfold import unfolded
 from mockup.model.enclosure import FACES, Enclosure, faces
@@ -67,16 +67,26 @@ def plan_drawing(box: Enclosure, found: Sequence[Hole], units: Unit, room_mm: tu
 
 
 def plan_pages(
-    box: Enclosure, found: Sequence[Hole], own_mm: Sequence[float], paper_mm: tuple[float, float], titled: Heading
+    box: Enclosure,
+    found: Sequence[Hole],
+    own_mm: Sequence[float],
+    paper_mm: tuple[float, float],
+    titled: Heading,
+    serials: Sequence[str] = (),
 ) -> list[Page]:
-    """Return the plan on as many pages as it takes: faces first, then what is to be ticked off."""
+    """Return the plan on as many pages as it takes: faces first, then what is to be ticked off.
+
+    With `serials` there is a box to tick for each pedal of a series instead of one for each hole: a drill stays in
+    the chuck until all of them have had it.
+    """
     width, height = paper_mm
     wide = width - 2 * MARGIN_MM
     drawn = plan_drawing(box, found, titled.units, (wide, (height - 2 * MARGIN_MM) * _SHARE))
     left = MARGIN_MM + (wide - (drawn.area[2] - drawn.area[0])) / 2 - drawn.area[0]
     below = _TOP_MM + drawn.area[3] - drawn.area[1] + 2.0
     picture = [moved(mark, left, _TOP_MM - drawn.area[1]) for mark in drawn.marks]
-    pages, _ = flowed(list(_blocks(found, own_mm, titled.units, wide)), MARGIN_MM, _TOP_MM, below, height - MARGIN_MM)
+    rows = list(_blocks(found, own_mm, titled.units, wide, serials))
+    pages, _ = flowed(rows, MARGIN_MM, _TOP_MM, below, height - MARGIN_MM)
     return [
         Page(
             width_mm=width,
@@ -110,36 +120,58 @@ def _scaled(hole: Hole, scale: float) -> Hole:
     return replace(hole, bore=placed, drills_mm=tuple(each * scale for each in hole.drills_mm))
 
 
-def _blocks(found: Sequence[Hole], own_mm: Sequence[float], units: Unit, wide_mm: float) -> Iterator[Block]:
+def _blocks(
+    found: Sequence[Hole], own_mm: Sequence[float], units: Unit, wide_mm: float, serials: Sequence[str]
+) -> Iterator[Block]:
+    def ticked(words: str, holes: Sequence[Hole]) -> Block:
+        numbers = [str(hole.number) for hole in holes]
+        if not serials:
+            return _ticked(words, numbers, wide_mm)
+        which = (
+            "all holes"
+            if len(holes) == len(found)
+            else f"{'hole' if len(holes) == 1 else 'holes'} {', '.join(numbers)}"
+        )
+        return _ticked(f"{words}: {which}", serials, wide_mm, is_below=True)
+
     yield note(" ".join(cautions(found)), _SIZE_MM * 0.86, wide_mm)
-    yield heading("Drill by drill", 4.0, wide_mm)
-    yield _ticked("Centre-punch", found, wide_mm)
+    yield heading("Drill by drill" if not serials else "Drill by drill, a box to tick for each pedal", 4.0, wide_mm)
+    yield ticked("Centre-punch", found)
     for each in turns(found, own_mm):
-        yield _ticked(each.words(units) + ("" if each.is_own else ", not yours"), each.holes, wide_mm)
+        yield ticked(each.words(units) + ("" if each.is_own else ", not yours"), each.holes)
     for finish in dict.fromkeys(hole.finish for hole in found if hole.finish):
         for step in finish.split("; ")[1:] or [finish]:
-            yield _ticked(f"Then {step}", [hole for hole in found if hole.finish == finish], wide_mm)
-    yield _ticked("Deburr, both sides", found, wide_mm)
+            yield ticked(f"Then {step}", [hole for hole in found if hole.finish == finish])
+    yield ticked("Deburr, both sides", found)
     yield heading("Before the parts go in", 4.0, wide_mm)
     for words in (
         "Chips brushed out, never blown; box washed and dry.",
         "Every part tried in its hole.",
         "Paint scraped off under the washer that earths the box, so that metal meets metal.",
     ):
-        box = Rectangle(x_mm=0.0, y_mm=1.6, width_mm=_BOX_MM, height_mm=_BOX_MM, stroke=(0.0, 0.0, 0.0))
-        said = Text(x_mm=_BOX_MM + 2.0, y_mm=1.6 + _BOX_MM - 0.5, text=words, size_mm=_SIZE_MM)
-        yield Block(height_mm=_ROW_MM, marks=(box, said))
+        yield _ticked(words, serials, wide_mm, is_below=True) if serials else _single(words)
 
 
-def _ticked(words: str, holes: Sequence[Hole], wide_mm: float) -> Block:
-    """Return a row: what is to be done, and a box to tick for each hole, over as many lines as it takes."""
-    marks: list[Mark] = [Text(x_mm=0.0, y_mm=4.3, text=words, size_mm=_SIZE_MM, is_bold=True)]
+def _single(words: str) -> Block:
+    """Return a row with one box to tick, before its words."""
+    box = Rectangle(x_mm=0.0, y_mm=1.6, width_mm=_BOX_MM, height_mm=_BOX_MM, stroke=(0.0, 0.0, 0.0))
+    said = Text(x_mm=_BOX_MM + 2.0, y_mm=1.6 + _BOX_MM - 0.5, text=words, size_mm=_SIZE_MM)
+    return Block(height_mm=_ROW_MM, marks=(box, said))
+
+
+def _ticked(words: str, names: Sequence[str], wide_mm: float, *, is_below: bool = False) -> Block:
+    """Return a row: what is to be done, and beside or below it a named box to tick for each, on as many lines."""
+    said = wrapped(words, _SIZE_MM, wide_mm)
+    marks: list[Mark] = list(lines(said, 0.0, 4.3, _SIZE_MM, 1.3 * _SIZE_MM, is_bold=True))
+    first = _BOX_MM if is_below else _FIRST_MM
     x, y = max(_FIRST_MM, width_mm(words, _SIZE_MM) + 4.0), 0.0
-    for hole in holes:
-        step = _BOX_MM + 1.2 + width_mm(str(hole.number), _SIZE_MM) + 4.0
+    if is_below:
+        x, y = first, _ROW_MM + 1.3 * _SIZE_MM * (len(said) - 1)
+    for name in names:
+        step = _BOX_MM + 1.2 + width_mm(name, _SIZE_MM) + 4.0
         if x + step > wide_mm:
-            x, y = _FIRST_MM, y + _ROW_MM
+            x, y = first, y + _ROW_MM
         marks.append(Rectangle(x_mm=x, y_mm=y + 1.6, width_mm=_BOX_MM, height_mm=_BOX_MM, stroke=(0.0, 0.0, 0.0)))
-        marks.append(Text(x_mm=x + _BOX_MM + 1.2, y_mm=y + 4.3, text=str(hole.number), size_mm=_SIZE_MM))
+        marks.append(Text(x_mm=x + _BOX_MM + 1.2, y_mm=y + 4.3, text=name, size_mm=_SIZE_MM))
         x += step
     return Block(height_mm=y + _ROW_MM, marks=tuple(marks))
