@@ -99,8 +99,8 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         notes.insert(0, f"the jig falls into {made.pieces} pieces; thicken its wall or plate")
     called = ", ".join(filter(None, (design.name, f"design {fingerprint(design)}", mark(options.open_stops))))
     guided = [hole for hole in numbered if hole.number in {each.number for each in places}]
-    said = (*_USE, "", " ".join(cautions(guided)), "", *_legend(guided, design.units))
-    text = "\n".join((f"{called}: drill jig", "", *said, ""))
+    rows = (*_USE, "", " ".join(cautions(guided)), "", *_legend(guided, design.units))
+    text = "\n".join((f"{called}: drill jig", "", *rows, ""))
     lying_down = made.welded().moved(printed)
     data = stl(lying_down, called) if path.suffix.lower() == ".stl" else threemf(lying_down, called, text)
     return Result(
