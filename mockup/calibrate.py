@@ -1,8 +1,8 @@
-"""Calibrating a printer: write the test strip or measuring page, fit what it shows, keep it by name."""
+"""Calibrating a printer: write the test strip or measuring page, fit what it shows, keep it by name; and a paint."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
@@ -14,10 +14,16 @@ from mockup.calibration.options import SIZES
 from mockup.calibration.profile import Fit, Readings
 from mockup.calibration.strip import strip_page
 from mockup.colour import rgb
+from mockup.colour.words import word as colour_word
+from mockup.layout import parse
+from mockup.layout.edit.apply import apply
+from mockup.measure.card import SeenPaint, paint_in
+from mockup.model.edit import Address, PutValue
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.printer import RULE_MM, Printer, Rule
 from mockup.model.sheet import PAPERS, Paper
 from mockup.model.units import parse_length
+from mockup.options import bad_option, place_px
 
 LONGEST_NAME = 80  # characters, as names in a layout
 
@@ -157,6 +163,59 @@ def _photographed(place: Path, film: str, size: int, has_black: bool, corners: s
         black=seen.black,
         notes=(strip_photo.NOTE,),
     )
+
+
+def paint(
+    photo: str | Path,
+    paint: Sequence[str],
+    card: Sequence[str],
+    write: str | Path | None = None,
+    variant: str | None = None,
+) -> SeenPaint:
+    """Return a box's paint out of a photograph or scan with a white card, and write it into a layout file.
+
+    `paint` and `card` are places such as "812,340", in pixels from the top left; several of the paint say how even it
+    is. `write` is the layout file, `variant` the variant in it that gets the colour. Raises `InputError`.
+    """
+    place = Path(photo)
+    for name, given in (("paint", paint), ("card", card)):
+        if not given:
+            raise bad_option(name, "is missing", "say where it is seen, X,Y in pixels, such as 812,340")
+    if write is None and variant is not None:
+        raise bad_option("variant", "goes with --write", "add --write and the layout file")
+    paints, cards = ([_spot(name, each) for each in given] for name, given in (("paint", paint), ("card", card)))
+    picture = reader.picture(files.read_bytes(place), place.name)
+    try:
+        seen = paint_in(picture, cards, paints)
+    except ValueError as error:
+        what, _, remedy = str(error).partition("; ")
+        raise InputError(Fault(file=place.name, what=what, remedy=remedy)) from None
+    if write is not None:
+        layout = Path(write)
+        key = PutValue(address=Address(way=("finish", "paint"), variant=variant), value=rgb.to_hex(seen.colour))
+        text = apply(files.read_text(layout), [key], layout.name)
+        kinds = files.read_beside(layout, files.PARTS_FILE)
+        parse.parse(text, layout.name, parse.parse_parts(kinds, files.PARTS_FILE) if kinds is not None else ())
+        files.write_all({layout: text.encode()})
+    return seen
+
+
+def _spot(name: str, text: str) -> tuple[float, float]:
+    x, y = place_px(name, text)
+    return x, y
+
+
+def paint_line(seen: SeenPaint) -> str:
+    """Return a paint in one line, with how sure it is."""
+    return (
+        f"{rgb.to_hex(seen.colour)} ({colour_word(seen.colour)}), seen to differ by {seen.doubt:.1f} CIEDE2000 "
+        f"at most (2 shows side by side); the card has {seen.card:.0%} of the brightest light"
+    )
+
+
+def paint_facts(seen: SeenPaint) -> dict[str, Any]:
+    """Return a paint for a program to read."""
+    return {"paint": rgb.to_hex(seen.colour), "doubt": round(seen.doubt, 2), "card": round(seen.card, 3)}
 
 
 def _corners(text: str) -> list[tuple[float, float]]:

@@ -200,6 +200,21 @@ def size_problem(size: Sequence[int]) -> str:
     return f"{found} is out of range; each side may be {MIN_SIDE_PX} to {MAX_SIDE_PX} pixels"
 
 
+EXAMPLE_PLACES = {2: "812,340", 4: "210,340,1490,322"}
+
+
+def place_px(name: str, text: str, count: int = 2) -> tuple[float, ...]:
+    """Return a place in pixels, or the two of a line: numbers with commas between; `InputError` for anything else."""
+    try:
+        found = tuple(float(word) for word in text.split(","))
+    except ValueError:
+        found = ()
+    if len(found) != count or not all(-1e5 < each < 1e5 for each in found):
+        shown = ",".join("XY"[index % 2] for index in range(count))
+        raise bad_option(name, f"{text!r} is no place in pixels", f"write {shown}, such as {EXAMPLE_PLACES[count]}")
+    return found
+
+
 def bad_option(name: str, what: str, remedy: str = "") -> InputError:
     """Return the error of a wrong option value, named as the command line names it."""
     return InputError(Fault(file=flag(name), what=what, remedy=remedy))

@@ -18,6 +18,7 @@ from PIL import Image
 from mockup import api, calibrate, files
 from mockup.calibration import kept
 from mockup.calibration.strip import field_mm, marks_mm, patches, strip_marks
+from mockup.cli import cli
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000
 from mockup.decal import ink_over_paint as ink
@@ -134,6 +135,41 @@ def test_mistakes_are_one_line_and_status_2(tmp_path: Path, args: list[str], sai
     assert done.returncode == 2
     assert done.stderr.startswith(said)
     assert len(done.stderr.splitlines()) == 1
+
+
+def test_a_paint_is_read_off_a_photograph_and_written(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """In this process: a colour in warm light beside a card of twice the light, and the layout's one line changed."""
+    linear = np.full((200, 400, 3), 0.2)
+    linear[:, :150], linear[:, 200:] = 1.0, rgb.decode(rgb.parse("#2f7f86"))
+    Image.fromarray(rgb.to_8bit(rgb.encode(linear * [0.8, 0.7, 0.5]))).save(tmp_path / "box.png")
+    (tmp_path / "layout.toml").write_text(LAYOUT + "# mine\n[variants.night]\n")
+    args = [str(tmp_path / "box.png"), "--card", "70,100", "--paint", "260,100", "--paint", "340,60"]
+
+    def told(*more: str) -> str:
+        cli.main(["calibrate", "paint", *args, *more], prog_name="mockup", standalone_mode=False)
+        return capsys.readouterr().out
+
+    code = re.match(r"(#\w{6}) \(\w+\), seen to differ by 0\.\d CIEDE2000 at most", told())
+    assert code is not None
+    assert ciede2000(to_lab(rgb.parse(code[1])), to_lab(rgb.parse("#2f7f86"))) < 1.0
+    assert json.loads(told("--json"))["card"] == pytest.approx(0.5, abs=0.01)
+    told("--write", str(tmp_path))
+    assert (tmp_path / "layout.toml").read_text() == LAYOUT.replace("#c8a23a", code[1]) + "# mine\n[variants.night]\n"
+    told("--write", str(tmp_path / "layout.toml"), "--variant", "night")
+    assert api.load(tmp_path, "night").finish.paint == rgb.parse(code[1])
+    before = (tmp_path / "layout.toml").read_bytes()
+    with pytest.raises(InputError, match='has no variant "nihgt"'):
+        told("--write", str(tmp_path), "--variant", "nihgt")
+    for words, said in (
+        (["--paint", "9"], "--paint: '9' is no place in pixels; write X,Y"),
+        (["--card", "9000,1"], "box.png: the white card at 9000, 1 lies outside the photograph"),
+        (["--variant", "night"], "--variant: goes with --write; add"),
+    ):
+        with pytest.raises(InputError, match=re.escape(said)):
+            told(*words)
+    with pytest.raises(InputError, match="--card: is missing; say where"):
+        calibrate.paint(tmp_path / "box.png", ["260,100"], [])
+    assert (tmp_path / "layout.toml").read_bytes() == before
 
 
 def test_broken_settings_are_one_line_and_stay_as_they_are(tmp_path: Path, settings: Path) -> None:

@@ -40,6 +40,7 @@ UNSEEN = {
     "view": "opens a window and waits",
     "demo": "takes a minute; tests/test_cli.py runs it",
     "beside": "wants a photograph of a pedal that was built; tests/comparison/test_beside.py draws one",
+    "calibrate paint": "wants a photograph of a painted box; tests/test_calibrate_command.py draws one",
     "calibrate fit": "wants a strip that was printed and measured; tests/test_calibrate_command.py has one",
 }  # parsed, not run
 

@@ -42,6 +42,16 @@ class ReadingsOptions:
 
 
 @dataclass(frozen=True, kw_only=True)
+class PaintOptions:
+    """Where the paint and the white card lie in a picture, and the layout to write the colour into."""
+
+    paint: tuple[str, ...] = option((), "where the paint is seen, X,Y in pixels from the top left; give several")
+    card: tuple[str, ...] = option((), "where the white card is seen, X,Y; one beside each place is best")
+    write: str | None = option(None, "the layout file to write the colour into")
+    variant: str | None = option(None, "the variant that gets it")
+
+
+@dataclass(frozen=True, kw_only=True)
 class FitOptions:
     """The strip's picture, where no readings file is given, and what to remember of the print."""
 

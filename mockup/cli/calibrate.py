@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from mockup.calibration.options import FitOptions, ReadingsOptions, RuleOptions, StripOptions
+from mockup.calibration.options import FitOptions, PaintOptions, ReadingsOptions, RuleOptions, StripOptions
 from mockup.cli.command import command
 from mockup.cli.terminal import print_json, say, tell
 
@@ -16,7 +16,7 @@ from mockup.cli.terminal import print_json, say, tell
 @click.group(invoke_without_command=True)
 @click.pass_context
 def calibrate(ctx: click.Context) -> None:
-    """Measure your own printer, ink and film with a test strip."""
+    """Measure your own printer, ink and film with a test strip, and your paint off a photograph."""
     if ctx.invoked_subcommand is None:
         print(ctx.get_help())
 
@@ -66,6 +66,26 @@ def _fit(options: FitOptions, readings: Path | None, as_json: bool) -> None:
         print(calibrate.report(found))
 
 
+def _paint(options: PaintOptions, photo: Path, as_json: bool) -> None:
+    from mockup import calibrate
+    from mockup.colour import rgb
+    from mockup.layout_source import in_folder
+
+    write = in_folder(options.write) if options.write is not None else None
+    seen = calibrate.paint(photo, options.paint, options.card, write, options.variant)
+    tell((seen.problem,) if seen.problem else ())
+    if as_json:
+        print_json(calibrate.paint_facts(seen))
+        return
+    print(calibrate.paint_line(seen))
+    key = f'paint = "{rgb.to_hex(seen.colour)}"'
+    say(f"{write}: {key}" if write is not None else f"use it: {key} under [finish], or add --write layout.toml")
+
+
+_PAINT = """Take the paint's colour off a photograph or scan of the box with a white card.
+
+Give the places of the paint and of the card in pixels, as an image editor shows them. A sheet of white paper in
+the same light does."""
 _FIT = """Read a printer off its strip, and keep it by name.
 
 Give a scan or photograph of the strip (--photo), or a readings file."""
@@ -80,6 +100,14 @@ for _command in (
         lambda: FitOptions,
         click.Argument(["readings"], required=False, type=click.Path(path_type=Path)),
         json="what was found",
+    ),
+    command(
+        "paint",
+        _PAINT,
+        _paint,
+        lambda: PaintOptions,
+        click.Argument(["photo"], type=click.Path(path_type=Path)),
+        json="the colour",
     ),
 ):
     calibrate.add_command(_command)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
-from mockup.options import bad_option, file_stem, option, require_ending
+from mockup.options import EXAMPLE_PLACES, bad_option, file_stem, option, place_px, require_ending
 from mockup.picture.options import PictureRequest
 
 SUFFIXES = (".html", ".htm", ".md")
@@ -50,24 +50,9 @@ class BesideOptions(PictureRequest):
         return require_ending(self.output or f"{file_stem(name)}-beside.html", SUFFIXES)
 
 
-def numbers(flag: str, text: str, count: int) -> tuple[float, ...]:
-    """Return numbers with commas between; `InputError` where they are not as many as that."""
-    try:
-        found = tuple(float(word) for word in text.split(","))
-    except ValueError:
-        found = ()
-    if len(found) != count or not all(-1e5 < each < 1e5 for each in found):
-        shown = ",".join("XY"[index % 2] for index in range(count))
-        raise bad_option(flag, f"{text!r} is no place in pixels", f"write {shown}, such as {_EXAMPLES[count]}")
-    return found
-
-
-_EXAMPLES = {2: "812,340", 4: "210,340,1490,322"}
-
-
 def named(flag: str, text: str, count: int) -> tuple[str, tuple[float, ...]]:
     """Return the name before the last = of an option's text, and the numbers after it."""
     name, sign, rest = text.rpartition("=")
     if not sign:
-        raise bad_option(flag, f"{text!r} names nothing", f"write NAME={_EXAMPLES[count]}")
-    return name.strip(), numbers(flag, rest, count)
+        raise bad_option(flag, f"{text!r} names nothing", f"write NAME={EXAMPLE_PLACES[count]}")
+    return name.strip(), place_px(flag, rest, count)

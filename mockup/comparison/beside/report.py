@@ -14,7 +14,7 @@ from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.comparison.beside import areas, landmarks, shifts
 from mockup.comparison.beside.landmarks import Found
-from mockup.comparison.beside.options import BesideOptions, numbers
+from mockup.comparison.beside.options import BesideOptions
 from mockup.decal.ink_over_paint import flatten
 from mockup.encode.document import Block, Document, Gallery, Paragraph, Photo, Section, TextTable, Wipe
 from mockup.encode.html import html
@@ -27,7 +27,7 @@ from mockup.model.design import Design
 from mockup.model.finish import Artwork
 from mockup.model.mesh import Floats
 from mockup.model.scene import Look, Shot
-from mockup.options import Progress, Result, bad_option, silent
+from mockup.options import Progress, Result, bad_option, place_px, silent
 from mockup.picture import open_engine
 from mockup.picture.shots import Sight
 from mockup.scene.assemble import assemble
@@ -98,7 +98,7 @@ def _white(picture: Artwork, options: BesideOptions, small: tuple[int, int]) -> 
     pixels = picture.pixels[..., :3]
     if options.card is None:
         return resampled(np.ascontiguousarray(pixels), *small)
-    x, y = numbers("card", options.card, 2)
+    x, y = place_px("card", options.card, 2)
     try:
         white = white_at(picture, (x, y))
     except ValueError as error:

@@ -126,11 +126,12 @@ class EyeDropper:
             return
         self._paint = at
         try:
-            self._found, self._said = paint_in(photo, self._card, at), ""
+            seen = paint_in(photo, [self._card], [at])
+            self._found, self._said = seen.colour, _sentence(seen.problem)
         except ValueError as error:
-            self._said = str(error)[0].upper() + str(error)[1:]
+            self._said = _sentence(str(error))
             self._paint = self._found = None
-            if "card" in self._said:
+            if self._said.startswith("The white card"):
                 self._card = None
 
     def _spots(self, photo: Artwork, low: ImVec2, high: ImVec2) -> None:
@@ -164,3 +165,7 @@ class EyeDropper:
         if widgets.button("Use this paint", "dropper.use", look="chalk", is_enabled=self._found is not None):
             chosen = self._found
         return chosen
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]
