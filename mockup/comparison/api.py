@@ -22,6 +22,7 @@ from mockup.comparison.sweep.files import Sweep
 from mockup.comparison.sweep.options import SweepOptions
 from mockup.comparison.sweep.run import sweep as swept
 from mockup.comparison.wander import report as wander_report
+from mockup.comparison.wander.hand import asked_hand
 from mockup.comparison.wander.options import WanderOptions
 from mockup.layout_source import layout_source
 from mockup.model.design import Design
@@ -98,13 +99,15 @@ def sweep(layout: str | Path | Sequence[str], *, progress: Progress = silent, **
 def wander(layout: str | Path | Sequence[str], wander: str, *, progress: Progress = silent, **options: Any) -> Result:
     """Return one layout as drawn beside how hands may drill it, and what that costs.
 
-    `layout` is FILE or FILE@VARIANT; `wander` a hole's standard deviation along each axis, such as "0.5mm";
-    `options` are the other fields of `WanderOptions`. Nothing is written. Raises `InputError`.
+    `layout` is FILE or FILE@VARIANT; `wander` a hole's standard deviation along each axis, such as "0.5mm", or "own"
+    for the hand that the layout's holes as built show; `options` are the other fields of `WanderOptions`. Nothing is
+    written. Raises `InputError`.
     """
     asked = WanderOptions(wander=wander, **options)
     path, variant = _one_layout(layout, "--wander")
     design = api.load(path, variant, asked.printer, asked.as_built)
-    return wander_report.make(design, asked.to_file(f"{file_stem(design.name)}-wander"), progress)
+    hand = asked_hand(asked, path, variant, design.units)
+    return wander_report.make(design, hand, asked.to_file(f"{file_stem(design.name)}-wander"), progress)
 
 
 def beside(

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from mockup import __version__
 from mockup.comparison.differences.words import length
 from mockup.decal import ink_over_paint
-from mockup.drawing.lettering import FAINT, shortened
+from mockup.drawing.lettering import FAINT, lines, shortened, wrapped
 from mockup.encode.pixels import pixels
 from mockup.encode.png import png
 from mockup.model.design import Design, Placement
@@ -26,19 +26,27 @@ _LEAST_MM = 5.0  # of the circle that a look is taken at: our taste
 
 
 def close_looks(
-    title: str, columns: Sequence[tuple[str, Design, dict[str, float]]], parts: Sequence[str], request: PictureRequest
+    title: str,
+    hand: str,
+    columns: Sequence[tuple[str, Design, dict[str, float]]],
+    parts: Sequence[str],
+    request: PictureRequest,
 ) -> bytes:
     """Return a PNG sheet: a row for each part, a column for each (caption, design, how far off its print each part is).
 
-    Every look stands on where the first design has the part, so that what moves is seen to move.
+    `hand` says whose holes they are. Every look stands on where the first design has the part, so that what moves is
+    seen to move.
     """
     first = columns[0][1]
     shown = [part for name in parts[:MOST] for part in first.parts if part.name == name]
     sights = [_sight(first, part) for part in shown]
-    head, about = _MARGIN + 6.2 * _TEXT, "Straight on, at one scale, centred on where each hole is drawn."
+    wide = 2 * _MARGIN + len(columns) * (SIDE_PX + _GAP) - _GAP
+    about = f"Straight on, at one scale, centred on where each hole is drawn. Drilled by {hand}."
+    told = wrapped(about, _TEXT, wide - 2 * _MARGIN)
+    head = _MARGIN + (4.9 + 1.3 * len(told)) * _TEXT
     marks: list[Mark] = [
         Text(x_mm=_MARGIN, y_mm=_MARGIN + 1.7 * _TEXT, text=f"{title}: close looks", size_mm=2 * _TEXT, is_bold=True),
-        Text(x_mm=_MARGIN, y_mm=_MARGIN + 3.6 * _TEXT, text=about, size_mm=_TEXT, colour=FAINT),
+        *lines(told, _MARGIN, _MARGIN + 3.6 * _TEXT, _TEXT, 1.3 * _TEXT, colour=FAINT),
     ]
     for column, (caption, design, off) in enumerate(columns):
         x = _MARGIN + column * (SIDE_PX + _GAP)
@@ -49,7 +57,6 @@ def close_looks(
             words = f"print and hole {length(round(gap, 2), first.units)} apart" if gap else "as drawn"
             y = head + number * (HEIGHT + _GAP)
             marks += look(ink_over_paint.flatten(picture.pixels), x, y, f"{part.name}: {words}", is_faint=True)
-    wide = 2 * _MARGIN + len(columns) * (SIDE_PX + _GAP) - _GAP
     tall = head + len(shown) * (HEIGHT + _GAP) - _GAP + _MARGIN
     page = Page(width_mm=wide, height_mm=tall, marks=tuple(marks), title=f"{title}: close looks")
     return png(pixels(page, 1.0), text={"Software": f"mockup {__version__}", "Title": page.title})

@@ -8,6 +8,9 @@ from mockup.comparison.options import CompareOptions
 from mockup.options import option
 from mockup.picture.options import view_names
 
+OWN = "own"
+"""The word for one's own hand, as the holes that were measured show it."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class WanderOptions(CompareOptions):
@@ -17,7 +20,10 @@ class WanderOptions(CompareOptions):
     """
 
     wander: str | None = option(
-        None, "as hands drill it: a hole's standard deviation on each axis, such as 0.5mm", metavar="LENGTH"
+        None,
+        "as hands drill it: a hole's standard deviation on each axis, such as 0.5mm, or own, from your holes in "
+        "built.toml",
+        metavar="LENGTH",
     )
     seed: int = option(1, "wander: another number, another hand")
     samples: int = option(

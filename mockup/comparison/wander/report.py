@@ -15,49 +15,30 @@ from mockup.comparison.differences.words import counted, length
 from mockup.comparison.sweep.job import Measured
 from mockup.comparison.wander import tries
 from mockup.comparison.wander.close_looks import close_looks
+from mockup.comparison.wander.hand import Hand
 from mockup.comparison.wander.options import WanderOptions
 from mockup.comparison.wander.tries import Try
 from mockup.model.design import Design
-from mockup.model.errors import Fault, InputError
-from mockup.model.units import Unit, parse_length
-from mockup.options import Progress, Result, bad_option, silent
+from mockup.model.units import Unit
+from mockup.options import Progress, Result, silent
 
-MOST_MM = 5.0  # a hole that lands farther off was not drilled by that template: our choice
-MOST_TRIES = 200  # each takes seconds; the worst hardly changes from there on
 AS_DRAWN = "as drawn"
 
 
-def deviation_mm(asked: WanderOptions, units: Unit) -> float:
-    """Return the standard deviation that is asked for; `InputError` where it, or another figure, is out of range."""
-    text = asked.wander or ""
-    try:
-        deviation = parse_length(text, units)
-    except ValueError as error:
-        raise InputError(Fault(file="--wander", what=str(error))) from None
-    if not 0 < deviation <= MOST_MM:
-        what = f"{text.strip()!r} is out of range"
-        raise InputError(Fault(file="--wander", what=what, remedy=f"give more than 0 and at most {MOST_MM:g} mm"))
-    if not 0 <= asked.seed < 2**32:
-        raise bad_option("seed", "is out of range", f"the most is {2**32 - 1}")
-    if not 1 <= asked.samples <= MOST_TRIES:
-        raise bad_option("samples", "is out of range", f"the most is {MOST_TRIES}")
-    return deviation
-
-
-def make(design: Design, options: WanderOptions, progress: Progress = silent) -> Result:
-    """Return the comparison of a design as drawn with its first try and the worst, as files.
+def make(design: Design, hand: Hand, options: WanderOptions, progress: Progress = silent) -> Result:
+    """Return the comparison of a design as drawn with a hand's first try and its worst, as files.
 
     The facts hold every try; their "answer" is the sentence that is printed.
     """
-    deviation = deviation_mm(options, design.units)
-    tried = list(tries.tries(design, deviation, options.seed, options.samples))
+    tried = list(tries.tries(design, hand.deviation_mm, options.seed, options.samples))
     found, notes = tries.measured([design, *(each.design for each in tried)], progress)
     number = tries.worst(tried, found[1:])
     one, worst = tried[0], tried[number]
-    called = f"worst of {len(tried)}: {worst.label}"
+    whose = "your hand, " if hand.holes else ""
+    called = f"{whose}worst of {len(tried)}: {worst.label}"
     columns = [Column(label=AS_DRAWN, design=design)]
     if number != 0:
-        columns.append(_column(f"{one.label}, seed {options.seed}", one))
+        columns.append(_column(f"{whose}{one.label}, seed {options.seed}", one))
     columns.append(_column(called, worst))
     made = comparison_files.make(columns, options, progress)
     files = dict(made.files)
@@ -70,10 +51,13 @@ def make(design: Design, options: WanderOptions, progress: Progress = silent) ->
         ]
         parts = sorted(worst.off, key=lambda name: -worst.off[name])
         request = replace(options.rendering(), look="photo")
-        files[str(place.with_name(f"{place.stem}-close.png"))] = close_looks(design.name, looks, parts, request)
+        files[str(place.with_name(f"{place.stem}-close.png"))] = close_looks(
+            design.name, hand.words(design.units), looks, parts, request
+        )
     facts: dict[str, Any] = {
-        "answer": answer(deviation, options.samples, tried, found, number, design.units),
-        "deviation_mm": deviation,
+        "answer": answer(hand, options.samples, tried, found, number, design.units),
+        "deviation_mm": hand.deviation_mm,
+        "holes": hand.holes,
         "seed": options.seed,
         "worst": worst.label,
         "tries": [_facts(each, figures) for each, figures in zip(tried, found[1:], strict=True)],
@@ -85,15 +69,15 @@ def _column(label: str, each: Try) -> Column:
     return Column(label=label, design=each.design, near_mm=each.slipped_mm)
 
 
-def answer(
-    deviation: float, samples: int, tried: Sequence[Try], found: Sequence[Measured], number: int, units: Unit
-) -> str:
-    """Return in one or two sentences what a deviation (mm) costs; `found` starts with the design as drawn."""
+def answer(hand: Hand, samples: int, tried: Sequence[Try], found: Sequence[Measured], number: int, units: Unit) -> str:
+    """Return in one or two sentences what a hand costs; `found` starts with the design as drawn."""
     own, worst, figures = found[0].figures, tried[number], found[number + 1].figures
     far = max(tried, key=lambda each: each.off_mm)
     middling = float(np.median([each.off_mm for each in tried[:samples]]))
-    near = f"holes land {_mm(deviation, units)} off (standard deviation along each axis; 86 of 100 within "
-    said = f"If {near}{_mm(2 * deviation, units)}), "
+    near = f"{_mm(hand.deviation_mm, units)} off (standard deviation along each axis; 86 of 100 within "
+    said = f"If holes land {near}{_mm(2 * hand.deviation_mm, units)}), "
+    if hand.holes:
+        said = f"This is {hand.words(units)}. {said}"
     if far.off_part:
         said += (
             f"print and hole come to lie up to {_mm(far.off_mm, units)} apart ({far.off_part}, {far.label}), "

@@ -6,18 +6,24 @@ import itertools
 import math
 from dataclasses import replace
 from pathlib import Path
+from typing import cast
 
 import numpy as np
 import pytest
 from sweep_bench import project
 
 import mockup
+from mockup.as_built import AsBuilt, FaceOff, HoleOff
 from mockup.checks.art import printed
 from mockup.comparison.differences.figures import Figures
 from mockup.comparison.sweep.job import Measured
 from mockup.comparison.wander import report as wandering
 from mockup.comparison.wander import tries as wander
+from mockup.comparison.wander.hand import Hand, asked_hand, own_hand
 from mockup.comparison.wander.options import WanderOptions
+from mockup.geometry.rigid import best_move
+from mockup.model.bore import Bore
+from mockup.model.built import BuiltHole
 from mockup.model.design import Design
 from mockup.model.errors import InputError
 
@@ -130,7 +136,9 @@ def test_the_worst_is_what_stops_most_then_warns_then_hides_then_lies_off(design
     assert wander.worst(tried, [found(0, 1), found(0, 0), found(0, 0)]) == 0
     assert wander.worst(tried, [found(0, 1), found(0, 0), found(1, 0)]) == 2
     assert wander.worst(tried, [found(0, 0)] * 3) == 1
-    said = wandering.answer(0.5, 3, tried, [found(0, 0), found(0, 1), found(0, 0), found(0, 0)], 0, "mm")
+    said = wandering.answer(
+        Hand(deviation_mm=0.5), 3, tried, [found(0, 0), found(0, 1), found(0, 0), found(0, 0)], 0, "mm"
+    )
     assert said == (
         "If holes land 0.5 mm off (standard deviation along each axis; 86 of 100 within 1.0 mm), print and hole come "
         "to lie up to 3.0 mm apart (TONE, try 1), 2.0 mm in a middling try; at the worst (try 1) the checks find "
@@ -143,7 +151,9 @@ def test_the_worst_is_what_stops_most_then_warns_then_hides_then_lies_off(design
     [("0.5mm", "in", 0.5), ("0.02in", "mm", 0.508), ("0.4", "mm", 0.4), ("1/64 in", "mm", 0.396875)],
 )
 def test_the_length_may_carry_its_unit(text: str, units: str, mm: float) -> None:
-    assert wandering.deviation_mm(WanderOptions(wander=text), units) == pytest.approx(mm)  # type: ignore[arg-type]
+    found = asked_hand(WanderOptions(wander=text), Path(), None, units)  # type: ignore[arg-type]
+    assert found.deviation_mm == pytest.approx(mm)
+    assert not found.holes
 
 
 @pytest.mark.parametrize(
@@ -159,6 +169,63 @@ def test_the_length_may_carry_its_unit(text: str, units: str, mm: float) -> None
 )
 def test_what_no_hand_errs_by_is_one_line(text: str, seed: int, samples: int, flag: str) -> None:
     with pytest.raises(InputError) as caught:
-        wandering.deviation_mm(WanderOptions(wander=text, seed=seed, samples=samples), "mm")
+        asked_hand(WanderOptions(wander=text, seed=seed, samples=samples), Path(), None, "mm")
     assert str(caught.value).startswith(f"{flag}: ")
     assert "\n" not in str(caught.value)
+
+
+def drilled(design: Design, off: list[tuple[float, float]], shift: float = 0.0, turn: float = 0.0) -> AsBuilt:
+    """Return holes at the corners of a square of 40 mm, in its order, each off by a way, all shifted and turned."""
+    corners = np.array([(-20.0, -20.0), (20.0, -20.0), (20.0, 20.0), (-20.0, 20.0)])[: len(off)]
+    cos, sin = math.cos(turn), math.sin(turn)
+    there = (corners + np.array(off)) @ np.array([[cos, sin], [-sin, cos]]) + shift
+    holes = tuple(
+        HoleOff(
+            bore=cast("Bore", None),
+            built=BuiltHole(bore=str(number), u_mm=u, v_mm=v, doubt_mm=0.05 + 0.01 * number),
+            right_mm=0.0,
+            down_mm=0.0,
+        )
+        for number, (u, v) in enumerate(there.tolist())
+    )
+    face = FaceOff(face="top", holes=holes, move=best_move(corners, there))
+    return AsBuilt(design=design, holes=holes, faces=(face,), decals=(), unmeasured=())
+
+
+def test_ones_own_hand_is_what_the_pattern_leaves(design: Design) -> None:
+    """By hand: a square's corners off by 0.3 mm outward, inward, outward, inward along its diagonals.
+
+    No shift, turn or both takes any of that away: 4 x 0.3^2 = 0.36 mm^2 is left of 8 figures less 2 and 1, so
+    sqrt(0.36 / 5) = 0.26833 mm along each axis. Shifted by 2 mm and turned by 2 degrees it is the same hand.
+    """
+    step = 0.3 / math.sqrt(2)
+    off = [(-step, -step), (-step, step), (step, step), (step, -step)]
+    for shift, turn in ((0.0, 0.0), (2.0, math.radians(2.0))):
+        hand = own_hand(drilled(design, off, shift, turn))
+        assert hand.deviation_mm == pytest.approx(0.26833, abs=1e-5)
+        assert hand.holes == 4
+        assert hand.words("mm") == (
+            "your own hand, 0.27 mm off along each axis: from 4 holes in built.toml, measured to within 0.08 mm"
+        )
+
+
+@pytest.mark.parametrize(
+    ("off", "what"),
+    [
+        ([(0.3, 0.0), (0.0, 0.2), (0.1, 0.0)], "--wander: built.toml has 3 measured holes; a hand shows from 4 on"),
+        ([(0.2, 0.1)] * 4, "--wander: the holes in built.toml lie as drawn"),
+        ([(9.0, 0.0), (0.0, 9.0), (-9.0, 0.0), (0.0, 0.0)], "--wander: the holes in built.toml are "),
+    ],
+)
+def test_holes_that_show_no_hand_are_one_line(design: Design, off: list[tuple[float, float]], what: str) -> None:
+    with pytest.raises(InputError) as caught:
+        own_hand(drilled(design, off))
+    assert str(caught.value).startswith(what)
+    assert "\n" not in str(caught.value)
+
+
+def test_without_a_record_there_is_no_own_hand(tmp_path: Path) -> None:
+    with pytest.raises(
+        InputError, match=r"^built\.toml: there are no holes as built; start with: mockup built --start"
+    ):
+        asked_hand(WanderOptions(wander="Own"), project(tmp_path), None, "mm")
