@@ -214,7 +214,7 @@ def test_ones_own_hand_is_what_the_pattern_leaves(design: Design) -> None:
     [
         ([(0.3, 0.0), (0.0, 0.2), (0.1, 0.0)], "--wander: built.toml has 3 measured holes; a hand shows from 4 on"),
         ([(0.2, 0.1)] * 4, "--wander: the holes in built.toml lie as drawn"),
-        ([(9.0, 0.0), (0.0, 9.0), (-9.0, 0.0), (0.0, 0.0)], "--wander: the holes in built.toml are "),
+        ([(-6.0, -6.0), (-6.0, 6.0), (6.0, 6.0), (6.0, -6.0)], "--wander: the holes in built.toml are "),
     ],
 )
 def test_holes_that_show_no_hand_are_one_line(design: Design, off: list[tuple[float, float]], what: str) -> None:
