@@ -13,6 +13,7 @@ import numpy as np
 
 from mockup import cache, files, reader, records
 from mockup.decal.starter_art import DPI, starter_art
+from mockup.encode.picture_file import picture_file
 from mockup.encode.png import png
 from mockup.layout import parse, resolve, starter
 from mockup.layout.json_schema import json_schema
@@ -247,14 +248,14 @@ def marked(
 
 
 def save(made: Result | Picture, place: str | Path = "") -> tuple[Path, ...]:
-    """Write a result's files, or a picture as PNG with its facts and true size, all or nothing; return the paths.
+    """Write a result's files, or a picture (PNG, JPEG) with facts and true size, all or nothing; return the paths.
 
     What a page was made of is kept beside its layout file (`mockup.records`), so that `mockup which` knows the page.
 
     `place` is the folder that a result's files go into, or the file that a picture goes into.
     """
     if isinstance(made, Picture):
-        written = {Path(place): png(made.pixels, dpi=made.dpi, text=made.facts)}
+        written = {Path(place): picture_file(place, made.pixels, dpi=made.dpi, text=made.facts)}
     else:
         written = {Path(place) / name: data for name, data in made.files.items()}
     files.write_all(written)

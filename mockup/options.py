@@ -28,6 +28,9 @@ UNASKED: tuple[Reads, ...] = ("variants", "copies", "stops")
 
 MAX_SIDE_PX = 8192  # what common GL drivers render in one piece; keeps memory bounded
 MIN_SIDE_PX = 16
+JPEG = (".jpg", ".jpeg")
+PICTURES = (".png", *JPEG)  # what `mockup.encode.picture_file` writes
+_SPELLINGS = (".htm", ".jpeg")  # of endings that are listed already
 _LONGEST_STEM = 120  # bytes; file systems take 255 for a whole name, and views, variants and endings follow: our choice
 _KINDS: tuple[tuple[str, Kind], ...] = (("bool", "truth"), ("int", "whole number"), ("float", "number"))
 
@@ -226,12 +229,18 @@ def require_range(name: str, value: float, least: float, most: float, unit: str 
         raise bad_option(name, f"{value:.12g}{unit} is out of range", f"give {least:.12g} to {most:.12g}{unit}")
 
 
-def require_ending(path: str | PurePath, suffixes: Sequence[str], name: str = "output") -> PurePath:
-    """Return the path of a file to write; `InputError` where its name ends in none of the suffixes."""
+def require_ending(
+    path: str | PurePath, suffixes: Sequence[str], name: str = "output", *, no_jpeg: str = ""
+) -> PurePath:
+    """Return the path of a file to write; `InputError` where its name ends in none of the suffixes.
+
+    `no_jpeg` says why it cannot be a JPEG, where it can be another picture.
+    """
     place = PurePath(path)
     if place.suffix.lower() not in suffixes:
-        listed = ", ".join(each for each in suffixes if each != ".htm")
-        raise bad_option(name, f"{place.name!r} has an unknown ending", f"end the name in {listed}")
+        listed = ", ".join(each for each in suffixes if each not in _SPELLINGS)
+        why = f": {no_jpeg}" if no_jpeg and place.suffix.lower() in JPEG else ""
+        raise bad_option(name, f"{place.name!r} has an unknown ending", f"end the name in {listed}{why}")
     return place
 
 

@@ -244,7 +244,8 @@ def test_an_asked_hole_is_taken_over_only_as_it_is_answered(tmp_path: Path) -> N
     Image.fromarray(scan(designed, [7.6] * 5, hidden=(1,), seed=4)).save(tmp_path / "scan.png", dpi=(200, 200))
     reading = as_built.read_face(place, as_built.FaceRequest(scans=(tmp_path / "scan.png",)))
     assert [bool(each) for each in reading.unsure] == [False, True, False, False, False]
-    assert as_built.enlargements(reading).startswith(b"\x89PNG")
+    assert as_built.enlargements(reading, "a.png").startswith(b"\x89PNG")
+    assert as_built.enlargements(reading, "a.jpg").startswith(b"\xff\xd8\xff")
     told, notes = as_built.accept(reading)
     assert [each.name for each in told.unmeasured] == ["P1/bushing"] and "hole 2, P1: not taken over" in notes[0]
     told, _ = as_built.accept(reading, {2: as_built.Answer(circle=None), 3: as_built.Answer(circle=None)})

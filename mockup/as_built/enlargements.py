@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from pathlib import PurePath
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,8 +13,8 @@ from scipy import ndimage
 from mockup.as_built.pictures import FaceReading
 from mockup.colour import rgb
 from mockup.drawing.lettering import FAINT, lines, shortened, width_mm, wrapped
+from mockup.encode.picture_file import picture_file
 from mockup.encode.pixels import pixels
-from mockup.encode.png import png
 from mockup.fingerprint import fingerprint
 from mockup.measure.holes import Floats
 from mockup.model.material import Colour
@@ -61,8 +62,8 @@ def sureness(reading: FaceReading, index: int) -> str:
     return f"sure to {format_length(round(reading.doubts_mm[index], 2), reading.design.units)}"
 
 
-def enlargements(reading: FaceReading) -> bytes:
-    """Return the page of enlargements as PNG."""
+def enlargements(reading: FaceReading, name: str | PurePath) -> bytes:
+    """Return the page of enlargements, as PNG or JPEG by its file's name."""
     count = len(reading.holes)
     rows = math.ceil(count / _COLUMNS)
     width = 2 * _EDGE_MM + _COLUMNS * _TILE_MM + (_COLUMNS - 1) * _GAP_MM
@@ -72,7 +73,7 @@ def enlargements(reading: FaceReading) -> bytes:
         x = _EDGE_MM + index % _COLUMNS * (_TILE_MM + _GAP_MM)
         marks += _tile(reading, index, x, _HEAD_MM + index // _COLUMNS * (_TILE_MM + _WORDS_MM))
     page = Page(width_mm=width, height_mm=height, marks=tuple(marks), title="Holes as seen")
-    return png(pixels(page, _PAGE_PER_MM), dpi=_PAGE_PER_MM * MM_PER_INCH)
+    return picture_file(name, pixels(page, _PAGE_PER_MM), dpi=_PAGE_PER_MM * MM_PER_INCH)
 
 
 def _heading(reading: FaceReading, room_mm: float) -> Iterator[Mark]:

@@ -10,9 +10,8 @@ import click
 
 from mockup.cli.command import command
 from mockup.cli.terminal import print_json, say, tell
-from mockup.options import bad_option, file_stem, option, require_ending
+from mockup.options import PICTURES, bad_option, file_stem, option, require_ending
 
-_SUFFIXES = (".png",)
 _FARTHEST_MM = 3.0  # of a nudge on an enlargement: our choice
 
 
@@ -90,7 +89,7 @@ class BuiltOptions:
         (),
         "which circle a hole's rim is: 3=found, 3=rival, a nudge right and down in mm 3=+0.2,-0.1, or 3=? (not told)",
     )
-    output: str | None = option(None, "file of the enlarged holes (.png)", short="o", suffixes=_SUFFIXES)
+    output: str | None = option(None, "file of the enlarged holes (.png or .jpg)", short="o", suffixes=PICTURES)
 
 
 def _answers(words: tuple[str, ...]) -> dict[int, Any]:
@@ -133,11 +132,11 @@ def _read(options: BuiltOptions, layout: Path) -> Any:
         corners=options.corners or (),
     )
     if options.output is not None:
-        require_ending(options.output, _SUFFIXES)
+        require_ending(options.output, PICTURES)
     reading = as_built.read_face(layout, request, options.variant)
     told, notes = as_built.accept(reading, answers)
     path = Path(options.output or f"{file_stem(reading.design.name)}-{options.face}-holes.png")
-    files.write_all({path: as_built.enlargements(reading)})
+    files.write_all({path: as_built.enlargements(reading, path)})
     tell((*notes, f"the holes enlarged: {path}"))
     return told
 

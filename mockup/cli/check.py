@@ -10,7 +10,7 @@ import click
 
 from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, said
 from mockup.cli.terminal import print_json, progress_bar
-from mockup.options import bad_option
+from mockup.options import PICTURES, bad_option, require_ending
 
 if TYPE_CHECKING:
     from mockup.checks.report.options import CheckOptions
@@ -50,6 +50,8 @@ def _run(layout: Path, **given: Any) -> None:
     lost = next((name for name in ("write", "concede", "pin") if getattr(options, name)), None)
     if lost is not None:
         raise bad_option(lost, "goes with --mend", "add --mend")
+    if options.picture is not None:
+        require_ending(options.picture, PICTURES, "picture")
     design = api.load(place, options.variant, options.printer, options.as_built)
     findings = api.check(design, options.only)
     if options.picture is not None:

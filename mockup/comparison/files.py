@@ -22,12 +22,11 @@ from mockup.comparison.sheet import pages, turntable, web_page
 from mockup.comparison.sheet.pages import Compared
 from mockup.comparison.sheet.tables import letter
 from mockup.comparison.sights import PX_PER_MM, SCREEN, across, sights
-from mockup.encode.jpeg import ENDINGS, jpeg
 from mockup.encode.pdf import pdf
+from mockup.encode.picture_file import picture_file
 from mockup.encode.pixels import pixels
-from mockup.encode.png import png
 from mockup.model.picture import Picture
-from mockup.options import Progress, Result, silent
+from mockup.options import PICTURES, Progress, Result, silent
 from mockup.outputs.pages.paper_sizes import page_size
 from mockup.picture import open_engine
 from mockup.picture.options import PictureRequest
@@ -125,12 +124,9 @@ def written(shown: Compared, target: PurePath, options: CompareOptions) -> bytes
     if suffix == ".pdf":
         laid = pages.pages(shown, page_size(options.page), _PAPER, has_marks=options.marks)
         return pdf(laid, title=laid[0].title)
-    if suffix == ".png":
+    if suffix in PICTURES:
         whole = pictured(shown, options)
-        return png(whole.pixels, text=whole.facts)
-    if suffix in ENDINGS:
-        whole = pictured(shown, options)
-        return jpeg(whole.pixels, text=whole.facts)
+        return picture_file(target, whole.pixels, text=whole.facts)
     return web_page.html_page(shown, PictureRequest(light=options.light).lighting, has_marks=options.marks)
 
 

@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 from pathlib import PurePath
 from typing import Self
 
-from mockup.options import bad_option, option, parse_size, require_ending
+from mockup.options import PICTURES, bad_option, option, parse_size, require_ending
 from mockup.outputs.turntable import require_turn
 from mockup.picture.options import PictureRequest, grounded_lights, view_names
 
 WEB_SUFFIXES = (".html", ".htm")
-SUFFIXES = (".png", ".jpg", ".jpeg", ".pdf", *WEB_SUFFIXES)
+SUFFIXES = (*PICTURES, ".pdf", *WEB_SUFFIXES)
 TURN_SUFFIXES = (".webp", ".gif", ".apng", ".mp4")
 
 

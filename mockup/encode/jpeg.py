@@ -10,8 +10,6 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-ENDINGS = (".jpg", ".jpeg")
-
 
 def jpeg(
     pixels: NDArray[np.uint8], *, quality: int = 90, dpi: float | None = None, text: Mapping[str, str] | None = None

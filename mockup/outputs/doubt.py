@@ -6,14 +6,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from mockup.options import Progress, Result, file_stem, option, require_ending, silent
+from mockup.options import PICTURES, Progress, Result, file_stem, option, require_ending, silent
 
 if TYPE_CHECKING:
     from mockup.model.design import Design
     from mockup.model.sheet import Mark, Page
     from mockup.outputs.pages.doubt_rows import Doubt
 
-_SUFFIXES = (".png", ".pdf")
+_SUFFIXES = (*PICTURES, ".pdf")
 _PER_MM = 8.0  # pixels of a picture: some 200 dpi; our choice
 _WIDE_MM, _EDGE_MM, _ROW_MM = 190.0, 8.0, 11.0
 _SWATCH_MM = (19.0, 8.0)
@@ -26,14 +26,14 @@ _GREY = (0.35, 0.35, 0.35)
 class Options:
     """Where to put the table."""
 
-    output: str | None = option(None, "file to write: .png or .pdf", short="o", suffixes=_SUFFIXES)
+    output: str | None = option(None, "file to write: .png, .jpg or .pdf", short="o", suffixes=_SUFFIXES)
 
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return the table of a pedal's main colours; `InputError` where it has no decal with ink."""
     from mockup.encode.pdf import pdf
+    from mockup.encode.picture_file import picture_file
     from mockup.encode.pixels import pixels
-    from mockup.encode.png import png
     from mockup.model.errors import Fault, InputError
     from mockup.outputs.pages.doubt_rows import doubts, most_doubtful
 
@@ -45,7 +45,8 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         raise InputError(Fault(file=design.source, what="has no ink to be in doubt of", remedy=remedy))
     worst = most_doubtful(rows)
     page = _page(design, rows, worst)
-    data = pdf([page]) if path.lower().endswith(".pdf") else png(pixels(page, _PER_MM), dpi=_PER_MM * 25.4)
+    is_pdf = path.lower().endswith(".pdf")
+    data = pdf([page]) if is_pdf else picture_file(path, pixels(page, _PER_MM), dpi=_PER_MM * 25.4)
     progress(1, 1, "done")
     facts = {
         "file": path,

@@ -188,4 +188,6 @@ def _paths(design: Design, options: Options) -> tuple[str, ...]:
         stem = f"{file_stem(design.name)}-guide-{options.face}"
         stem += f"-{file_stem(PurePath(options.art).stem)}" if options.art else ""
         return tuple(stem + suffix for suffix in _SUFFIXES)
-    return (str(require_ending(options.output, _SUFFIXES)),)
+    return (
+        str(require_ending(options.output, _SUFFIXES, no_jpeg="a guide is clear between its lines, a JPEG is not")),
+    )

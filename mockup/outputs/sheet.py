@@ -28,7 +28,7 @@ from mockup.model.printer import RULE_MM
 from mockup.model.units import MM_PER_INCH
 from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, require_range, silent
 from mockup.outputs.pages.doubt_rows import doubt_pieces
-from mockup.outputs.pages.loose import measuring_page
+from mockup.outputs.pages.loose import PRINTED_AS_IS, measuring_page
 from mockup.outputs.pages.match_map import match_map, tally
 from mockup.outputs.pages.open_stops import mark, open_stops
 from mockup.outputs.pages.open_stops import notes as stop_notes
@@ -96,7 +96,8 @@ class Options:
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return the sheet, and with `match` each decal's map of what no ink can reach; `InputError` for bad options."""
     _check(options)
-    path = str(require_ending(options.output or f"{file_stem(design.name)}-sheet.pdf", _SUFFIXES))
+    name = options.output or f"{file_stem(design.name)}-sheet.pdf"
+    path = str(require_ending(name, _SUFFIXES, no_jpeg=PRINTED_AS_IS))
     if design.making.is_numbered and len(options.series) + 1 != options.copies:
         raise bad_option("copies", "the copies differ in their lettering", "make the sheet of the layout file")
     designs = (design, *options.with_)

@@ -8,7 +8,7 @@ from itertools import groupby
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
-from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, silent
+from mockup.options import PICTURES, Progress, Result, bad_option, file_stem, option, parse_size, silent
 from mockup.picture.options import PictureRequest, view_names
 from mockup.scene.views import VIEWS
 
@@ -33,7 +33,7 @@ class Options(PictureRequest):
     detail: str | None = option(None, "a part's name or a label's words: a close shot of it, not of the whole pedal")
     chip: bool = option(False, "a chip of the paint with its figures in the corner")
     output: str | None = option(
-        None, "file to write (.png or .jpg), or a folder for several views", short="o", suffixes=(".png", ".jpg")
+        None, "file to write (.png or .jpg), or a folder for several views", short="o", suffixes=PICTURES
     )
 
 
@@ -93,18 +93,13 @@ def _doubtful(design: Design, options: Options, progress: Progress) -> Iterator[
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return one file per view: PNG, or JPEG where the file's name asks for it."""
-    from mockup.decal.ink_over_paint import flatten
-    from mockup.encode.jpeg import ENDINGS, jpeg
-    from mockup.encode.png import png
+    from mockup.encode.picture_file import picture_file
 
     paths = _paths(file_stem(design.name), options)
     taken = list(pictures(design, options, progress))
-    files = {}
-    for view, each, _ in taken:
-        if paths(view).lower().endswith(ENDINGS):
-            files[paths(view)] = jpeg(flatten(each.pixels), dpi=each.dpi, text=each.facts)
-        else:
-            files[paths(view)] = png(each.pixels, dpi=each.dpi, text=each.facts)
+    files = {
+        (name := paths(view)): picture_file(name, each.pixels, dpi=each.dpi, text=each.facts) for view, each, _ in taken
+    }
     facts = [
         {"file": paths(view), **{key.lower(): value for key, value in each.facts.items()}} for view, each, _ in taken
     ]
@@ -115,7 +110,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
 def _paths(name: str, options: Options) -> Callable[[str], str]:
     target = PurePath(options.output) if options.output else None
     is_many = len(options.view) > 1 or ALL in options.view
-    if target is not None and target.suffix.lower() not in {"", ".png", ".jpg", ".jpeg"}:
+    if target is not None and target.suffix.lower() not in {"", *PICTURES}:
         remedy = 'end the name in ".png" or ".jpg", or name a folder'
         raise bad_option("output", f"{target.name!r} is not a PNG or JPEG file", remedy)
 

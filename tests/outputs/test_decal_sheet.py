@@ -261,7 +261,7 @@ def test_copies_are_advised_as_the_fullest_film_takes_them() -> None:
         ({"page": "60x60", "trim": 20.0}, "--page: a decal of layout"),
         ({"copies": 0}, "--copies: 0 is out of range"),
         ({"dpi": 10.0}, "--dpi: 10 is out of range"),
-        ({"output": "a.jpg"}, "--output: 'a.jpg' has an unknown ending"),
+        ({"output": "a.jpg"}, "--output: 'a.jpg' has an unknown ending; end the name in .pdf, .png: a JPEG smears"),
         ({"icc": ("x.icc", b"no")}, "x.icc: is not an ICC profile"),
         ({"output": "a.png", "dpi": 1200.0}, "--dpi: a page at 1200 dpi"),
     ],

@@ -249,6 +249,10 @@ def test_every_example_and_every_face_has_a_guide(examples: Path) -> None:
         ({"face": "bottom"}, "--face: there is no face 'bottom'; use one of: far, left, lid, near, right, top"),
         ({"art": "arts.png"}, "--art: the top face has no art 'arts.png'; did you mean 'art.png'?"),
         ({"face": "left", "art": "x.png"}, "--art: the left face has no art 'x.png'; leave --art out"),
+        (
+            {"output": "guide.jpg"},
+            "--output: 'guide.jpg' has an unknown ending; end the name in .png, .svg: a guide is",
+        ),
         ({"output": "guide.pdf"}, "--output: 'guide.pdf' has an unknown ending"),
     ],
 )

@@ -14,7 +14,7 @@ class CheckOptions(DesignRequest):
     only: tuple[str, ...] = option((), "run this check only; repeat for several", metavar="CHECK")
     strict: bool = option(False, "exit with 1 on warnings too")
     sources: bool = option(False, "name each finding's check and subjects, and where its limit comes from")
-    picture: str | None = option(None, "PNG file to write: each finding pointed at")
+    picture: str | None = option(None, "file to write, .png or .jpg: each finding pointed at")
     mend: bool = option(False, "say the least that must move so that nothing stops or warns, proven by the checks")
     write: bool = option(False, "with --mend: make that change in the layout file")
     concede: bool = option(False, "with --mend: give something up where moving parts is not enough")

@@ -22,10 +22,10 @@ from mockup.encode.document import Document, Gallery, Paragraph, Photo, Section,
 from mockup.encode.html import html
 from mockup.encode.jpeg import jpeg
 from mockup.encode.pdf import pdf
+from mockup.encode.picture_file import picture_file
 from mockup.encode.pixels import pixels
-from mockup.encode.png import png
 from mockup.lights import presets
-from mockup.options import Result, file_stem
+from mockup.options import PICTURES, Result, file_stem
 from mockup.outputs.pages.paper_sizes import page_size
 
 PX_PER_MM = 4.0  # of a sheet in pixels, on which a millimetre is just a unit
@@ -72,7 +72,7 @@ def sheets(swept: Swept, title: str, what: str, options: SweepOptions) -> Sweep:
             files[name] = pdf(on_paper(contact, page_size(options.page)), title=f"{title}: {what}")
         elif suffix == ".json":
             files[name] = json.dumps(facts, indent=2, ensure_ascii=False).encode()
-        elif suffix == ".png":
+        elif suffix in PICTURES:
             files |= dict(_screens(contact, name, swept))
         else:
             files[name] = html(_document(contact, swept), presets()["bench"])
@@ -137,10 +137,11 @@ def _screens(contact: ContactSheet, name: str, swept: Swept) -> Iterator[tuple[s
     following = next(pages, None)
     facts = {"Software": f"mockup {__version__}", "Title": first.title, "Answer": contact.answer}
     if following is None:
-        yield name, png(pixels(first, PX_PER_MM), text=facts)
+        yield name, picture_file(name, pixels(first, PX_PER_MM), text=facts)
         return
     for number, page in enumerate(itertools.chain((first, following), pages), 1):
-        yield str(place.with_name(f"{place.stem}-{number}{place.suffix}")), png(pixels(page, PX_PER_MM), text=facts)
+        own = str(place.with_name(f"{place.stem}-{number}{place.suffix}"))
+        yield own, picture_file(own, pixels(page, PX_PER_MM), text=facts)
 
 
 def _document(contact: ContactSheet, swept: Swept) -> Document:

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from mockup.comparison.options import require_files, require_page
-from mockup.options import bad_option, option, parse_size
+from mockup.options import PICTURES, bad_option, option, parse_size
 from mockup.picture.options import PictureRequest, view_names
 
 By = Literal["contrast", "findings", "given", "ink"]
 BYS: tuple[By, ...] = get_args(By)
-SUFFIXES = (".png", ".pdf", ".html", ".htm", ".json")
+SUFFIXES = (*PICTURES, ".pdf", ".html", ".htm", ".json")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,7 +36,9 @@ class SweepOptions(PictureRequest):
     size: tuple[int, int] | None = option(None, "width x height of each picture in pixels", parse=parse_size)
     variant: str | None = None
     page: str = option("a4", "paper of a PDF: a4, letter or width x height in mm")
-    output: tuple[str, ...] = option((), "file to write: .png, .pdf, .html or .json; repeat for several", short="o")
+    output: tuple[str, ...] = option(
+        (), "file to write: .png, .jpg, .pdf, .html or .json; repeat for several", short="o"
+    )
     processes: int | None = None
 
     def __post_init__(self) -> None:

@@ -8,8 +8,8 @@ from mockup import __version__
 from mockup.comparison.differences.words import length
 from mockup.decal import ink_over_paint
 from mockup.drawing.lettering import FAINT, lines, shortened, wrapped
+from mockup.encode.picture_file import picture_file
 from mockup.encode.pixels import pixels
-from mockup.encode.png import png
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import faces
 from mockup.model.finding import Mark as Place
@@ -26,19 +26,20 @@ _LEAST_MM = 5.0  # of the circle that a look is taken at: our taste
 
 
 def close_looks(
+    name: str,
     title: str,
     hand: str,
     columns: Sequence[tuple[str, Design, dict[str, float]]],
     parts: Sequence[str],
     request: PictureRequest,
 ) -> bytes:
-    """Return a PNG sheet: a row for each part, a column for each (caption, design, how far off its print each part is).
+    """Return a sheet as the picture file that `name` asks for: a row for each part, a column for each design.
 
-    `hand` says whose holes they are. Every look stands on where the first design has the part, so that what moves is
-    seen to move.
+    With a design come its caption and how far (mm) each part is off its print. `hand` says whose holes they are. Every
+    look stands on where the first design has the part, so that what moves is seen to move.
     """
     first = columns[0][1]
-    shown = [part for name in parts[:MOST] for part in first.parts if part.name == name]
+    shown = [part for each in parts[:MOST] for part in first.parts if part.name == each]
     sights = [_sight(first, part) for part in shown]
     wide = 2 * _MARGIN + len(columns) * (SIDE_PX + _GAP) - _GAP
     about = f"Straight on, at one scale, centred on where each hole is drawn. Drilled by {hand}."
@@ -59,7 +60,7 @@ def close_looks(
             marks += look(ink_over_paint.flatten(picture.pixels), x, y, f"{part.name}: {words}", is_faint=True)
     tall = head + len(shown) * (HEIGHT + _GAP) - _GAP + _MARGIN
     page = Page(width_mm=wide, height_mm=tall, marks=tuple(marks), title=f"{title}: close looks")
-    return png(pixels(page, 1.0), text={"Software": f"mockup {__version__}", "Title": page.title})
+    return picture_file(name, pixels(page, 1.0), text={"Software": f"mockup {__version__}", "Title": page.title})
 
 
 def _sight(design: Design, part: Placement) -> Sight:

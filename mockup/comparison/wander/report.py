@@ -20,7 +20,7 @@ from mockup.comparison.wander.options import WanderOptions
 from mockup.comparison.wander.tries import Try
 from mockup.model.design import Design
 from mockup.model.units import Unit
-from mockup.options import Progress, Result, silent
+from mockup.options import PICTURES, Progress, Result, silent
 
 AS_DRAWN = "as drawn"
 
@@ -44,6 +44,8 @@ def make(design: Design, hand: Hand, options: WanderOptions, progress: Progress 
     files = dict(made.files)
     if worst.off_part and files:
         place = PurePath(next(iter(files)))
+        ending = place.suffix if place.suffix.lower() in PICTURES else PICTURES[0]
+        name = str(place.with_name(f"{place.stem}-close{ending}"))
         shown = [one, worst] if number != 0 else [one]
         looks = [
             (AS_DRAWN, design, {}),
@@ -51,9 +53,7 @@ def make(design: Design, hand: Hand, options: WanderOptions, progress: Progress 
         ]
         parts = sorted(worst.off, key=lambda name: -worst.off[name])
         request = replace(options.rendering(), look="photo")
-        files[str(place.with_name(f"{place.stem}-close.png"))] = close_looks(
-            design.name, hand.words(design.units), looks, parts, request
-        )
+        files[name] = close_looks(name, design.name, hand.words(design.units), looks, parts, request)
     facts: dict[str, Any] = {
         "answer": answer(hand, options.samples, tried, found, number, design.units),
         "deviation_mm": hand.deviation_mm,

@@ -11,8 +11,9 @@ from mockup.encode.png import png
 from mockup.encode.svg import svg
 from mockup.model.sheet import Page
 from mockup.model.units import MM_PER_INCH
-from mockup.options import bad_option
+from mockup.options import JPEG, bad_option
 
+PRINTED_AS_IS = "a JPEG smears edges that are printed pixel for pixel"
 DPI = 600.0  # of a page as a picture: as fine as decals are printed
 
 
@@ -25,7 +26,8 @@ def loose_page(path: str, page: Page) -> bytes:
         return svg(page)
     if suffix == ".png":
         return png(pixels(page, DPI / MM_PER_INCH), dpi=DPI)
-    raise bad_option("output", f"{PurePath(path).name!r} has an unknown ending", "end it in .pdf, .png or .svg")
+    why = f": {PRINTED_AS_IS}" if suffix in JPEG else ""
+    raise bad_option("output", f"{PurePath(path).name!r} has an unknown ending", f"end it in .pdf, .png or .svg{why}")
 
 
 def measuring_page(path: str, paper_mm: tuple[float, float]) -> bytes:

@@ -75,7 +75,7 @@ def pages_of(job: SaveJob) -> list[PageImage]:
     match name.suffix.lower():
         case ".pdf":
             return _printed(data)
-        case ".png":
+        case ".png" | ".jpg" | ".jpeg":
             return [_picture(data)]
     return []
 
