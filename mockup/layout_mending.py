@@ -9,6 +9,7 @@ from pathlib import Path
 from mockup import files
 from mockup.arrange.least_concession import has_too_little_room, least_concession
 from mockup.arrange.mending import Mending, mending
+from mockup.arrange.told import refusal
 from mockup.layout.edit.apply import apply
 from mockup.layout_source import layout_source
 from mockup.model.design import Design
@@ -76,6 +77,11 @@ def mend(
 
 
 def write_mended(mended: MendedLayout, *, concede: bool = False) -> Path:
-    """Write a layout file's least change into the file, the concession too with `concede`; return its path."""
+    """Write a layout file's least change into the file, the concession too with `concede`; return its path.
+
+    Raises `InputError` for a change with which something stops or warns that did not before: that is no cure.
+    """
+    if (fault := refusal(mended, concede=concede)) is not None:
+        raise InputError(fault)
     files.write_all({mended.path: mended.written(concede=concede).encode()})
     return mended.path

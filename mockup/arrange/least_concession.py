@@ -47,7 +47,7 @@ def least_concession(
         progress(count, len(tried), f"trying {concession.what}")
         if is_stopped():
             return None
-        found = _with(concession, design, after, (*mended.cured, *mended.left), held - concession.frees, is_stopped)
+        found = _with(concession, design, after, mended.before, held - concession.frees, is_stopped)
         if found is not None:
             return found
     return None

@@ -26,7 +26,8 @@ STEPS = 5  # that progress counts: checking, three of the search, proving
 class Mending:
     """A change of a layout: its edits, the design after them, and what the checks say before and after.
 
-    `cured` are the findings that go, `left` the stops and warnings that stay, `brought` those that are new. `notes`
+    `before` are the stops and warnings of the layout as it is. `cured` are those that go, `left` those that stay, with
+    the figures that they then have, `brought` those that are new, or stop where they only warned. `notes`
     say in a sentence each what the builder has to see to: art that must move along. `kept` are what stays in order:
     row, column, pair, middle. `concession` says what had to be given up beside moves, "" for nothing.
     """
@@ -34,6 +35,7 @@ class Mending:
     edits: tuple[Edit, ...]
     design: Design
     moved_mm: float = 0.0
+    before: tuple[Finding, ...] = ()
     cured: tuple[Finding, ...] = ()
     left: tuple[Finding, ...] = ()
     brought: tuple[Finding, ...] = ()
@@ -70,7 +72,7 @@ def mending(
         is_stopped=is_stopped,
     )
     if is_stopped():
-        return Mending(edits=(), design=design, left=before)
+        return Mending(edits=(), design=design, before=before, left=before)
     progress(STEPS - 1, STEPS, "proving")
     return proven(design, after, before, change)
 
@@ -107,13 +109,19 @@ def proven(design: Design, after: After, before: tuple[Finding, ...], change: Ch
             break
         edits, there, found = every, tried, still
     now = {_key(each) for each in found}
+    stopped = {_key(each) for each in before if each.severity == "stop"}
+
+    def is_new(each: Finding) -> bool:
+        return _key(each) not in (stopped if each.severity == "stop" else known)
+
     return Mending(
         edits=edits,
         design=there,
         moved_mm=sum(move_mm(old, new) for old, new in zip(design.parts, there.parts, strict=True)) if edits else 0.0,
+        before=before,
         cured=tuple(each for each in before if _key(each) not in now),
-        left=tuple(each for each in found if _key(each) in known),
-        brought=tuple(each for each in found if _key(each) not in known),
+        left=tuple(each for each in found if not is_new(each)),
+        brought=tuple(each for each in found if is_new(each)),
         notes=along.notes,
         kept=tuple(dict.fromkeys(each.kind for each in change.kept)),
     )

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from mockup.arrange.mending import Mending
 from mockup.checks.report.rows import data, tally
 from mockup.checks.report.sentences import listed, order, what
+from mockup.model.errors import Fault
 from mockup.model.finding import Finding
 from mockup.model.units import Unit, format_length
 
@@ -26,40 +27,62 @@ _KEPT = {
 
 
 def mended_lines(found: MendedLayout, *, concede: bool = False) -> Iterator[str]:
-    """Yield what a mended layout comes to, a line each: orders first, then what they cure and what they do not."""
+    """Yield what a mended layout comes to, a line each: first what stays and what else would do, then the orders."""
     made = found.chosen(concede=concede)
     units = made.design.units
     if not (made.edits or made.left):
         yield f"{made.design.name}: nothing stops or warns, so nothing has to move"
         return
+    if not made.is_complete:
+        yield _verdict(made)
+        yield from _way_out(found, concede=concede)
+    if made.brought:
+        yield "The moves that come nearest, which --write does not make:"
     for edit in made.edits:
         yield f"{order(edit, units)}."
     for note in made.notes:
         yield f"{note}."
-    yield from _outcome(made, units)
-    if not made.is_complete:
-        yield from _way_out(found, concede=concede)
-
-
-def _outcome(made: Mending, units: Unit) -> Iterator[str]:
-    if made.cured:
-        yield f"This cures {_count(made.cured)}:"
-        yield from (f"  {what(each, units)}" for each in made.cured)
+    clear, leave = ("They would clear", "They would leave") if made.brought else ("This cures", "It does not cure")
+    for findings, words in ((made.cured, clear), (made.left, leave), (made.brought, "They would bring")):
+        if findings:
+            yield f"{words} {_count(findings)}:"
+            yield from (f"  {what(each, units)}" for each in findings)
     if made.kept:
         yield f"It keeps {listed([_KEPT[each] for each in made.kept])}."
     if made.moved_mm:
         yield f"Altogether parts move {format_length(round(made.moved_mm, 1), units)}."
-    for found, words in ((made.left, "Moving parts does not cure"), (made.brought, "It brings")):
-        if found:
-            yield f"{words} {_count(found)}:"
-            yield from (f"  {what(each, units)}" for each in found)
+
+
+def refusal(found: MendedLayout, *, concede: bool = False) -> Fault | None:
+    """Return why a mended layout is not written, None where nothing that stops or warns is new in it."""
+    made = found.chosen(concede=concede)
+    if not made.brought:
+        return None
+    what = f"is not changed: the moves would bring {_count(made.brought)}"
+    if found.conceding is not None:
+        return Fault(file=found.path.name, what=what, remedy=f"add --concede for {found.conceding.concession}")
+    why = "--concede found nothing that helps either; " if concede or found.is_stuck else ""
+    return Fault(file=found.path.name, what=what, remedy=f"{why}move, turn or leave out a part yourself")
+
+
+def _verdict(made: Mending) -> str:
+    """Return in a sentence what a change leaves, and what it would bring."""
+    said = [f"{_count(made.left)} {_verb(made.left, 'stays', 'stay')}"] if made.left else []
+    if made.brought:
+        said.append(f"{_count(made.brought)} would be new")
+    who = "This change" if made.concession else "Moving parts"
+    return f"{who} does not clear everything: {', '.join(said)}."
+
+
+def _verb(findings: Sequence[Finding], one: str, several: str) -> str:
+    return one if len(findings) == 1 else several
 
 
 def _way_out(found: MendedLayout, *, concede: bool) -> Iterator[str]:
     """Yield what would have to be given up."""
     given = found.conceding
     if given is None and found.is_stuck:
-        yield "No smaller knob, flatter kind, larger box or limit of your own that was tried cures the rest."
+        yield "No smaller knob, flatter kind, larger box or limit of your own that was tried clears everything."
     elif given is not None and not concede:
         what = "nothing stops or warns" if given.is_complete else "everything has its room"
         yield f"With {given.concession} {what}; --concede shows that change, with --write makes it."
@@ -78,6 +101,7 @@ def mended_data(found: MendedLayout, *, concede: bool = False) -> dict[str, Any]
         "moved_mm": round(made.moved_mm, 3),
         "kept": list(made.kept),
         "notes": list(made.notes),
+        "is_complete": made.is_complete,
         "concession": made.concession or (found.conceding.concession if found.conceding is not None else ""),
         "cured": told(made.cured),
         "left": told(made.left),

@@ -110,7 +110,8 @@ def cured(question: CheckRequest, progress: Progress = silent) -> CureResult:
         return assets.design(apply(text, edits, project.layout.name), project, question.variant)
 
     def told(found: Mending) -> Cure:
-        return Cure(edits=found.edits, concession=found.concession, notes=found.notes)
+        edits = () if found.brought else found.edits  # what brings something new is no cure
+        return Cure(edits=edits, concession=found.concession, notes=found.notes)
 
     plain = mending(design, after, progress=progress)
     given = least_concession(design, after, plain, progress=progress) if has_too_little_room(plain.design) else None
