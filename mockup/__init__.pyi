@@ -167,6 +167,7 @@ def drill(
     as_built: bool = ...,
     page: str = ...,
     units: Unit | None = ...,
+    copies: int = ...,
     open_stops: int = ...,
     output: str | None = ...,
     progress: Progress = ...,
