@@ -23,7 +23,7 @@ def session(request):
     """A shining ball over a card: every brightness, a glow, edges; the second light has no ground."""
     t = np.radians(np.linspace(-90, 90, 17))
     ball = scenes.lathe([(8.0 * max(np.cos(a), 0.0), 8.0 + 8.0 * np.sin(a)) for a in t], 32)
-    lamp = Material(name="lamp", base_color=(0.5, 0.1, 0.1), roughness=0.3, emission=(6.0, 1.0, 0.4))
+    lamp = Material(name="lamp", base_color=(0.5, 0.1, 0.1), roughness=0.3, emission=(60.0, 10.0, 4.0))
     card = Material(name="card", base_color=(0.02, 0.3, 0.7), roughness=0.9)
     bodies = (
         Body(name="ball", mesh=ball, material=lamp, group="hardware"),

@@ -163,12 +163,12 @@ def test_new_art_takes_the_texture_of_the_old_and_nothing_else(live, moth):
         store = session._store
         solids = {key: solid for key, (_, solid) in store._solids.items()}
         casts = {key: solid for key, (_, solid) in store._casts.items()}
-        textures = [picture.id for _, picture in store._pictures.values()]
+        textures = {picture.id for _, picture in store._pictures.values()}
         session.update(other)
         after = session.render(shot).pixels
         assert {key: solid for key, (_, solid) in store._solids.items()} == solids
         assert {key: solid for key, (_, solid) in store._casts.items()} == casts
-        assert [picture.id for _, picture in store._pictures.values()] == textures
+        assert {picture.id for _, picture in store._pictures.values()} == textures
     with live.RasterSession(other, live.programs) as fresh:
         assert fresh.render(shot).pixels == pytest.approx(after, abs=1e-6)
     assert np.abs(after - before_picture).max() > 0.1

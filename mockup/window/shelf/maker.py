@@ -57,6 +57,7 @@ class ThumbnailMaker:
         self._wanted: dict[Thumbnail, Urgency] = {}
         self._missing: dict[Thumbnail, str] = {}  # not on disk: their names
         self._at: Thumbnail | None = None
+        self._oldest = 0  # the frame that still counts: what an earlier one asked for is dropped
         self._is_closed = False
         self._kept = 0
         self._process: Worker | None = None
@@ -78,6 +79,7 @@ class ThumbnailMaker:
     def forget(self, before: int) -> None:
         """Drop what was last asked for in a frame before this one."""
         with self._changed:
+            self._oldest = before
             for wanted in [each for each, (frame, _) in self._wanted.items() if frame < before]:
                 del self._wanted[wanted]
                 self._missing.pop(wanted, None)
@@ -101,7 +103,7 @@ class ThumbnailMaker:
             made = self._found(wanted) if wanted not in self._missing else self._drawn(wanted, self._missing[wanted])
             with self._changed:
                 self._at = None
-                if made is None and urgency is not None:
+                if made is None and urgency is not None and urgency[0] >= self._oldest:
                     self._wanted.setdefault(wanted, urgency)
                 else:
                     self._missing.pop(wanted, None)

@@ -52,7 +52,7 @@ def test_every_file_that_matters_is_watched(examples: Path) -> None:
     place = project.opened(examples / "lantern_moth")
     layout = Assets().layout(place.layout.read_text(), place)
     names = {path.name for path in project.watched(place, project.assets(layout))}
-    assert names == {"layout.toml", "parts.toml", "paints.csv", "printers.json", "art.png"}
+    assert names == {"layout.toml", "built.toml", "parts.toml", "paints.csv", "printers.json", "art.png"}
 
 
 def test_candidate_paints_are_told_once_in_file_order(examples: Path) -> None:

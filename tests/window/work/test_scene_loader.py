@@ -122,6 +122,7 @@ def test_a_project_is_loaded_with_all_that_the_panel_shows(desk: Desk, place: pr
     assert [paint.name for paint in loaded.paints] == ["Small", "dusk"]
     assert {path.name for path in loaded.files} == {
         "layout.toml",
+        "built.toml",
         "parts.toml",
         "printers.json",
         "paints.csv",
