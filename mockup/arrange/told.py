@@ -36,14 +36,14 @@ def mended_lines(found: MendedLayout, *, concede: bool = False) -> Iterator[str]
     if not made.is_complete:
         yield _verdict(made)
         yield from _way_out(found, concede=concede)
-    if made.brought:
-        yield "The moves that come nearest, which --write does not make:"
+    if made.brought:  # they are no cure: a list of them would hide what is one
+        yield "Moves alone are no cure here; --json has those that come nearest, and what they bring."
+        return
     for edit in made.edits:
         yield f"{order(edit, units)}."
     for note in made.notes:
         yield f"{note}."
-    clear, leave = ("They would clear", "They would leave") if made.brought else ("This cures", "It does not cure")
-    for findings, words in ((made.cured, clear), (made.left, leave), (made.brought, "They would bring")):
+    for findings, words in ((made.cured, "This cures"), (made.left, "It does not cure")):
         if findings:
             yield f"{words} {_count(findings)}:"
             yield from (f"  {what(each, units)}" for each in findings)

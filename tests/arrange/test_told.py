@@ -57,15 +57,11 @@ def test_moves_that_bring_something_new_say_so_first_and_are_not_written(tmp_pat
     bringing = closer()
     given = replace(bringing, cured=bringing.before, brought=(), left=(), concession="a smaller knob on B")
     found = layout(tmp_path, bringing, given)
-    said = list(mended_lines(found))
-    assert said[:4] == [
+    assert list(mended_lines(found)) == [
         "Moving parts does not clear everything: 1 stop would be new.",
         "With a smaller knob on B nothing stops or warns; --concede shows that change, with --write makes it.",
-        "The moves that come nearest, which --write does not make:",
-        "Move B 6 mm left.",
+        "Moves alone are no cure here; --json has those that come nearest, and what they bring.",
     ]
-    assert "They would bring 1 stop:" in said
-    assert not any(each.startswith("This cures") for each in said)
     assert not mended_data(found)["is_complete"]
     with pytest.raises(InputError) as caught:
         write_mended(found)
