@@ -105,7 +105,6 @@ def fit(
     name: str,
     photo: str | Path | None = None,
     black: bool = False,
-    patches: int = SIZES[0],
     corners: str = "",
     film: str = films.USUAL,
     date: str = "",
@@ -133,7 +132,7 @@ def fit(
         words = {key: word or told.words.get(key, "") for key, word in words.items()}
         read = told.readings
     elif photo is not None:
-        read = _photographed(Path(photo), film, _size(patches), black, corners)
+        read = _photographed(Path(photo), film, black, corners)
     else:
         what = "nothing to read; expected a readings file, or --photo"
         raise InputError(Fault(file="mockup calibrate fit", what=what, remedy="start with: mockup calibrate strip"))
@@ -142,7 +141,7 @@ def fit(
     return found
 
 
-def _photographed(place: Path, film: str, size: int, has_black: bool, corners: str) -> Readings:
+def _photographed(place: Path, film: str, has_black: bool, corners: str) -> Readings:
     """Return the readings of a picture of the strip."""
     from mockup.calibration import strip_photo
 
@@ -150,14 +149,14 @@ def _photographed(place: Path, film: str, size: int, has_black: bool, corners: s
         raise InputError(Fault(file="--film", what=f"there is no film {film!r}", remedy=nearest(film, films.films())))
     picture = reader.picture(files.read_asset(place.parent, place.name, "--photo", "the other files"), place.name)
     try:
-        seen = strip_photo.read(picture.pixels, size, has_black=has_black, corners=_corners(corners))
+        seen = strip_photo.read(picture.pixels, has_black=has_black, corners=_corners(corners))
     except ValueError as error:
         what, _, remedy = str(error).partition("; ")
         raise InputError(Fault(file=place.name, what=what, remedy=remedy)) from None
     return Readings(
         source=place.name,
         film=films.films()[film],
-        size=size,
+        size=seen.size,
         colours=seen.colours,
         over_black=seen.over_black,
         black=seen.black,

@@ -58,7 +58,6 @@ class FitOptions:
     name: str | None = option(None, "what to call the printer")
     photo: str | None = option(None, "scan or photograph of the strip, with white card along its upper edge")
     black: bool = option(False, "a black scrap lies along its lower edge, its left half under bare film")
-    patches: int = option(SIZES[0], "how many patches the photographed strip has: 22 or 30")
     corners: str = option("", 'middles of its four marks, clockwise from A1, in pixels: "90,80 610,84 606,420 88,415"')
     film: str = option("clear", "film of the photographed strip: clear or white")
     date: str = option("", "when it was printed; today's date if you like")

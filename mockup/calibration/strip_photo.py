@@ -8,12 +8,13 @@ primaries, as a camera's white balance does). What stays in is the camera's cont
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup.calibration.options import SIZES
 from mockup.calibration.strip import (
     BARE,
     BLACK_BAND_MM,
@@ -47,22 +48,24 @@ _SKEW = 1.8  # times that opposite sides, or width to height, may be off at the 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Seen:
-    """A strip as seen: linear sRGB relative to the white card, by patch; over black with film and without, if asked."""
+    """A strip of `size` patches as seen: linear sRGB relative to the white card, by patch.
 
+    Over black with film and without, if asked.
+    """
+
+    size: int
     colours: dict[str, Floats]
     over_black: Floats | None
     black: Floats | None
 
 
-def read(
-    picture: NDArray[np.uint8], size: int, *, has_black: bool = False, corners: Sequence[tuple[float, float]] = ()
-) -> Seen:
-    """Return the strip of `size` patches in a picture (h, w, 3 or 4), 8-bit encoded sRGB.
+def read(picture: NDArray[np.uint8], *, has_black: bool = False, corners: Sequence[tuple[float, float]] = ()) -> Seen:
+    """Return the strip in a picture (h, w, 3 or 4), 8-bit encoded sRGB; which one it is the picture tells.
 
     `corners` are the middles of its four marks, clockwise from A1, in pixels; without them they are sought. Raises
     `ValueError` with one plain sentence, and after a semicolon what to do, where the picture does not tell.
     """
-    on = plane(marks_mm(size), corners) if corners else _found(picture, size)
+    size, on = _found(picture, corners)
     width, height = field_mm(size)
     if on.per_mm((width / 2, height / 2)) < _LEAST_PER_MM:
         raise ValueError("the strip is too small in the picture; go nearer, or scan it at 300 dpi or more")
@@ -94,7 +97,7 @@ def read(
         dark.append(_mean(part) / light.at(*at))
     if dark and max(float(each.mean()) for each in dark) > float(card.mean()):
         raise ValueError("there is no black scrap along the strip's lower edge; lay it there, or leave --black out")
-    return Seen(colours=seen, over_black=dark[0] if dark else None, black=dark[1] if dark else None)
+    return Seen(size=size, colours=seen, over_black=dark[0] if dark else None, black=dark[1] if dark else None)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -162,31 +165,38 @@ def _mean(codes: Floats) -> Floats:
     return np.asarray(values[cut : len(values) - cut].mean(axis=0))
 
 
-def _found(picture: NDArray[np.uint8], size: int) -> Plane:
-    """Return the plane of the strip by its marks: the four that fit, the way round that shows what was printed."""
-    found = marks(picture)[:_SEARCHED]
-    middles = [(each.x_px, each.y_px) for each in found]
-    aim = np.array(marks_mm(size))
-    wanted = (aim[1, 0] - aim[0, 0]) / (aim[2, 1] - aim[1, 1])
-    best, best_fit = None, _ALIKE
+def _found(picture: NDArray[np.uint8], corners: Sequence[tuple[float, float]]) -> tuple[int, Plane]:
+    """Return how many patches the strip has, and its plane: those that show best what was printed."""
+    fours = [np.array(corners)] if corners else list(_turned_fours(picture))
+    tried = [
+        (size, plane(np.array(marks_mm(size)), four))
+        for size in SIZES
+        for four in fours
+        if corners or _fits(four, size)
+    ]
+    fits = [_likeness(picture, on, size) for size, on in tried]
+    if not fits or (max(fits) <= _ALIKE and not corners):
+        remedy = "take it straighter and sharper, or give their middles: --corners"
+        raise ValueError(f"the strip's four marks are not found; {remedy}")
+    return tried[int(np.argmax(fits))]
+
+
+def _turned_fours(picture: NDArray[np.uint8]) -> Iterator[Floats]:
+    """Yield what may be the four marks of a strip, clockwise, each from all four corners."""
+    middles = [(each.x_px, each.y_px) for each in marks(picture)[:_SEARCHED]]
     for four in itertools.combinations(middles, 4):
         corners = _clockwise(np.array(four))
         sides = np.hypot(*(np.roll(corners, -1, axis=0) - corners).T)
-        if max(sides[0] / sides[2], sides[2] / sides[0], sides[1] / sides[3], sides[3] / sides[1]) > _SKEW:
-            continue
-        for turn in range(4):
-            turned, own = np.roll(corners, -turn, axis=0), np.roll(sides, -turn)
-            shape = (own[0] + own[2]) / (own[1] + own[3]) / wanted
-            if not 1 / _SKEW < shape < _SKEW:
-                continue
-            on = plane(aim, turned)
-            fit = _likeness(picture, on, size)
-            if fit > best_fit:
-                best, best_fit = on, fit
-    if best is None:
-        remedy = "take it straighter and sharper, or give their middles: --corners"
-        raise ValueError(f"the strip's four marks are not found; {remedy}")
-    return best
+        if max(sides[0] / sides[2], sides[2] / sides[0], sides[1] / sides[3], sides[3] / sides[1]) <= _SKEW:
+            yield from (np.roll(corners, -turn, axis=0) for turn in range(4))
+
+
+def _fits(corners: Floats, size: int) -> bool:
+    """Return whether four marks could be those of a strip of `size` patches, slanted as photographs are."""
+    across, down = np.ptp(np.array(marks_mm(size)), axis=0)
+    sides = np.hypot(*(np.roll(corners, -1, axis=0) - corners).T)
+    shape = (sides[0] + sides[2]) / (sides[1] + sides[3]) / (across / down)
+    return bool(1 / _SKEW < shape < _SKEW)
 
 
 def _clockwise(corners: Floats) -> Floats:

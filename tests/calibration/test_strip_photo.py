@@ -31,7 +31,8 @@ def strip() -> np.ndarray:
 
 @pytest.mark.parametrize("kind", SHOTS)
 def test_a_strip_is_read_within_a_unit(strip: np.ndarray, kind: str) -> None:
-    found = read(shot(strip, 3, **SHOTS[kind]), 22, has_black=True)
+    found = read(shot(strip, 3, **SHOTS[kind]), has_black=True)
+    assert found.size == 22  # which strip it is the picture tells
     known = patches(22)
     truth = np.clip(spectra.linear(PRINTER.spectrum(np.array([each.printed for each in known.values()]), OCHRE)), 0, 1)
     got = np.array([found.colours[name] for name in known])
@@ -46,17 +47,18 @@ def test_a_strip_is_read_within_a_unit(strip: np.ndarray, kind: str) -> None:
 
 def test_dark_paint_and_thirty_patches() -> None:
     dark = spectra.surfaces()[np.argsort(spectra.linear(spectra.surfaces())[:, 1])[2]]
-    found = read(shot(laid_out(PRINTER, dark, 30), 5), 30)
+    found = read(shot(laid_out(PRINTER, dark, 30), 5))
     truth = spectra.linear(PRINTER.spectrum(np.array([each.printed for each in patches(30).values()]), dark))
     got = np.array(list(found.colours.values()))
     errors = difference.ciede2000(difference.linear_to_lab(got), difference.linear_to_lab(np.clip(truth, 0, 1)))
+    assert found.size == 30
     assert errors.mean() < 1.0
 
 
 def test_corners_given_by_hand_read_the_same(strip: np.ndarray) -> None:
     flat = np.rint(255 * spectra.colour.cctf_encoding(strip * 0.9, function="sRGB")).astype(np.uint8)
     corners = [((x + 22.0) * PER_MM, (y + 20.0) * PER_MM) for x, y in marks_mm(22)]
-    by_hand, found = read(flat, 22, corners=corners), read(flat, 22)
+    by_hand, found = read(flat, corners=corners), read(flat)
     for name, colour in by_hand.colours.items():
         assert found.colours[name] == pytest.approx(colour, abs=0.004)
 
@@ -71,16 +73,16 @@ def test_corners_given_by_hand_read_the_same(strip: np.ndarray) -> None:
 )
 def test_a_bad_picture_is_refused(strip: np.ndarray, how: dict[str, object], said: str) -> None:
     with pytest.raises(ValueError, match=said):
-        read(shot(strip, 3, **how), 22)
+        read(shot(strip, 3, **how))
 
 
 def test_a_shadow_is_refused(strip: np.ndarray) -> None:
     shaded = strip.copy()
     shaded[:, strip.shape[1] // 2 :] *= 0.7
     with pytest.raises(ValueError, match=r"light (on the strip is patchy|falls off too much over the strip)"):
-        read(shot(shaded, 3, slant=0.0), 22)
+        read(shot(shaded, 3, slant=0.0))
 
 
 def test_another_picture_holds_no_strip() -> None:
     with pytest.raises(ValueError, match="four marks are not found; take it straighter"):
-        read(np.random.default_rng(0).integers(0, 256, (300, 400, 3)).astype(np.uint8), 22)
+        read(np.random.default_rng(0).integers(0, 256, (300, 400, 3)).astype(np.uint8))

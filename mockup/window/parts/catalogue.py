@@ -22,7 +22,7 @@ _TITLES = {
     "toggle": "Large toggle", "toggle-mini": "Small toggle", "slide-switch": "Slide switch",
     "footswitch": "Footswitch", "footswitch-momentary": "Soft footswitch", "lamp-3": "3 mm lamp",
     "lamp-5": "5 mm lamp", "jack-open": "Open jack", "jack-enclosed": "Enclosed jack", "dc-socket": "DC socket",
-    "toggle-mini-single": "Toggle, one pole", "toggle-sub-mini": "Tiny toggle", "fader-30": "Fader, 30 mm",
+    "toggle-mini-single": "1-pole toggle", "toggle-sub-mini": "Tiny toggle", "fader-30": "Fader, 30 mm",
     "fader-60": "Fader, 60 mm", "lamp-3-bare": "3 mm lamp, bare", "lamp-5-bare": "5 mm lamp, bare",
     "dc-socket-nut-outside": "DC, nut outside", "dc-socket-8": "DC socket, 8 mm",
     "din-5": "DIN socket", "battery-9v": "9 V battery", "board": "Circuit board",
