@@ -38,7 +38,7 @@ clear_coat = true               # lacquer over paint and decal; or "gloss", "sat
 
 [[decal]]
 art = "@ART@"                  # a picture next to this file; white prints nothing and shows the paint
-face = "top"                    # top, near, far, left or right
+face = "top"                    # top, near, far, left, right or lid
 film = "clear"                  # clear, or white film where white has to stay white
 # It prints as large as its own dpi make it (54 x 104 mm). To force a size: width = 54
 
