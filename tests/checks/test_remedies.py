@@ -13,6 +13,7 @@ from mockup.checks.report.sentences import what
 from mockup.clearance import table
 from mockup.clearance.rules import CLAIMS
 from mockup.layout.edit.apply import apply
+from mockup.model.edit import Move
 from mockup.model.finding import Finding
 
 POTS = ("pot-16", "pot-9", "pot-16", "pot-24")
@@ -73,6 +74,19 @@ def cures(text: str) -> None:
 )
 @given(pedals())
 def test_an_order_clears_what_it_is_for(text: str) -> None:
+    cures(text)
+
+
+def test_little_room_between_two_coarse_tries_is_found() -> None:
+    """The socket has to go down by more than 5 mm, and by 6 it is too near the lid's lip."""
+    text = (
+        '[box]\nsize = "121x66x39"\n[[part]]\nname = "MODE"\nkind = "toggle-mini"\ntop = 14.85\n'
+        '[[part]]\nname = "DC"\nkind = "dc-socket"\nface = "far"\nbottom = 18\n'
+    )
+    (finding,) = found(text).values()
+    (move,) = finding.edits
+    assert isinstance(move, Move)
+    assert 5.0 < move.down_mm < 10.0
     cures(text)
 
 

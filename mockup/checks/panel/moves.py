@@ -17,6 +17,7 @@ from mockup.model.units import step_mm
 WAYS = ((-1.0, 0.0), (1.0, 0.0), (0.0, -1.0), (0.0, 1.0))
 """Directions on a face, right and down: left, right, up and down to somebody who looks straight at it."""
 TRIES = (1, 3, 6, 12, 25, 50, 100, 200, 300)  # steps tried before the answer is narrowed down
+CLOSE_TRIES = tuple(range(4, 101, 4))  # where all of those step over what little room there is: our choice
 SHORT_MM = 3.0  # a shorter move is better than a turn: common practice, no source
 TURNS_DEG = (90.0, 270.0, 180.0)
 CLOSE_MM = 0.001  # below this a margin counts as kept: rounding
@@ -30,8 +31,11 @@ def cure(built: Built, names: Sequence[str], *rules: str, turns: bool = False) -
     """
     searches = [_Search(built, built.part(name), rules) for name in reversed(names)]
     best: tuple[float, Move] | None = None
-    for search in searches:
-        best = search.better_than(best)
+    for tries in (TRIES, CLOSE_TRIES):
+        for search in searches:
+            best = search.better_than(best, tries)
+        if best is not None:
+            break
     if best is not None and (best[0] <= SHORT_MM or not turns):
         return (best[1],)
     for search in searches if turns else ():
@@ -112,12 +116,12 @@ class _Search:
         in_the_way = {name for _, names, _ in self.before for name in names}  # asked first, they most often still are
         self.others = tuple(sorted(self.others, key=lambda each: each.name not in in_the_way))
 
-    def better_than(self, best: tuple[float, Move] | None) -> tuple[float, Move] | None:
+    def better_than(self, best: tuple[float, Move] | None, tries: Sequence[int] = TRIES) -> tuple[float, Move] | None:
         """Return the smallest good move of the part, with its length, if it is smaller than `best`, or else `best`."""
         step, address = step_mm(self.built.design.units), Address(way=("part", self.part.name))
         for across, down in WAYS:
-            below = TRIES[-1] + 1 if best is None else round(best[0] / step)
-            steps = _least(partial(self._is_good_after, across * step, down * step), below)
+            below = tries[-1] + 1 if best is None else round(best[0] / step)
+            steps = _least(partial(self._is_good_after, across * step, down * step), below, tries)
             if steps is not None:
                 long = steps * step
                 best = long, Move(address=address, right_mm=across * long, down_mm=down * long)
@@ -173,10 +177,10 @@ def may_turn(part: Placement) -> bool:
     )
 
 
-def _least(is_good: Callable[[int], bool], below: int) -> int | None:
+def _least(is_good: Callable[[int], bool], below: int, tries: Sequence[int]) -> int | None:
     """Return a number of steps under `below` that is good, such that one step less is not; None if none was found."""
     bad = 0
-    for good in (*(each for each in TRIES if each < below - 1), below - 1):
+    for good in (*(each for each in tries if each < below - 1), below - 1):
         if good <= bad or not is_good(good):
             bad = max(bad, good)
             continue
