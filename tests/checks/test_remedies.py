@@ -78,12 +78,19 @@ def test_an_order_clears_what_it_is_for(text: str) -> None:
 
 
 def test_little_room_between_two_coarse_tries_is_found() -> None:
-    """The socket has to go down by more than 5 mm, and by 6 it is too near the lid's lip."""
-    text = (
-        '[box]\nsize = "121x66x39"\n[[part]]\nname = "MODE"\nkind = "toggle-mini"\ntop = 14.85\n'
-        '[[part]]\nname = "DC"\nkind = "dc-socket"\nface = "far"\nbottom = 18\n'
-    )
-    (finding,) = found(text).values()
+    """Down by 5 mm a terminal is still too near the toggle switch, by 10 the body stands in the lid; the toggle switch
+    has a pot on each side of it and one below.
+    """
+    text = '[box]\nsize = "121x66x39"\n'
+    for name, kind, where in (
+        ("WING", "toggle-mini", "top = 14.85"),
+        ("DC", "dc-socket", 'face = "far"\nbottom = 18'),
+        ("A", "pot-16", "left = 14.85\ntop = 17.85"),
+        ("B", "pot-16", "right = 14.85\ntop = 17.85"),
+        ("C", "pot-16", "top = 35.85"),
+    ):
+        text += f'[[part]]\nname = "{name}"\nkind = "{kind}"\n{where}\n'
+    (finding,) = (each for each in found(text).values() if each.severity == "stop")
     (move,) = finding.edits
     assert isinstance(move, Move)
     assert 5.0 < move.down_mm < 10.0
