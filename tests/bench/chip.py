@@ -4,7 +4,7 @@
 
 The paints lie side by side on the face that is seen, as squares of one picture: their mean in linear light after the
 view transform; the paint's own colour is what it is given by. Printed: mean and largest CIEDE2000 over the paints, for
-each view, light and sheen, and which paint is the worst. Paint by paint on boxes of their own, three rows came within
+each view, light and sheen, and which paint is the worst. Paint by paint on boxes of their own, they came within
 0.3 of this where both were measured (three rows).
 """
 
