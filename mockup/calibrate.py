@@ -19,11 +19,11 @@ from mockup.layout import parse
 from mockup.layout.edit.apply import apply
 from mockup.measure.card import SeenPaint, paint_in
 from mockup.model.edit import Address, PutValue
-from mockup.model.errors import Fault, InputError, nearest
+from mockup.model.errors import Fault, InputError, nearest, refused
 from mockup.model.printer import RULE_MM, Printer, Rule
 from mockup.model.sheet import PAPERS, Paper
 from mockup.model.units import parse_length
-from mockup.options import bad_option, place_px
+from mockup.options import bad_option, parse_corners, place_px
 
 LONGEST_NAME = 80  # characters, as names in a layout
 
@@ -151,8 +151,7 @@ def _photographed(place: Path, film: str, has_black: bool, corners: str) -> Read
     try:
         seen = strip_photo.read(picture.pixels, has_black=has_black, corners=_corners(corners))
     except ValueError as error:
-        what, _, remedy = str(error).partition("; ")
-        raise InputError(Fault(file=place.name, what=what, remedy=remedy)) from None
+        raise refused(place.name, error) from None
     return Readings(
         source=place.name,
         film=films.films()[film],
@@ -187,8 +186,7 @@ def paint(
     try:
         seen = paint_in(picture, cards, paints)
     except ValueError as error:
-        what, _, remedy = str(error).partition("; ")
-        raise InputError(Fault(file=place.name, what=what, remedy=remedy)) from None
+        raise refused(place.name, error) from None
     if write is not None:
         layout = Path(write)
         key = PutValue(address=Address(way=("finish", "paint"), variant=variant), value=rgb.to_hex(seen.colour))
@@ -217,17 +215,12 @@ def paint_facts(seen: SeenPaint) -> dict[str, Any]:
     return {"paint": rgb.to_hex(seen.colour), "doubt": round(seen.doubt, 2), "card": round(seen.card, 3)}
 
 
-def _corners(text: str) -> list[tuple[float, float]]:
-    """Return the middles of four marks written as "x,y x,y x,y x,y", none for no text."""
+def _corners(text: str) -> tuple[tuple[float, float], ...]:
+    """Return the middles of four marks, none for no text; `InputError` for anything else."""
     try:
-        found = [tuple(float(each) for each in word.split(",")) for word in text.split()]
-    except ValueError:
-        found = [()]
-    if found and [len(each) for each in found] != [2, 2, 2, 2]:
-        what = f"{text!r} is not four points"
-        remedy = 'count pixels from the top left, for example "90,80 610,84 606,420 88,415"'
-        raise InputError(Fault(file="--corners", what=what, remedy=remedy))
-    return [(each[0], each[1]) for each in found]
+        return parse_corners(text) if text.strip() else ()
+    except ValueError as error:
+        raise refused("--corners", error) from None
 
 
 def _size(patches: int) -> int:

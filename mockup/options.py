@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import math
 import re
 import unicodedata
 from collections.abc import Callable, Sequence
@@ -218,14 +219,26 @@ def place_px(name: str, text: str, count: int = 2) -> tuple[float, ...]:
     return found
 
 
+def parse_corners(text: str) -> tuple[tuple[float, float], ...]:
+    """Return four places in pixels from text such as ``90,80 610,84 606,420 88,415``; `ValueError` for all else."""
+    try:
+        found = tuple((float(x), float(y)) for x, y in (word.split(",") for word in text.split()))
+    except ValueError:
+        found = ()
+    if len(found) != 4 or not all(math.isfinite(each) for place in found for each in place):
+        remedy = 'count pixels from the top left, for example "90,80 610,84 606,420 88,415"'
+        raise ValueError(f"{text!r} is not four points; {remedy}")
+    return found
+
+
 def bad_option(name: str, what: str, remedy: str = "") -> InputError:
     """Return the error of a wrong option value, named as the command line names it."""
     return InputError(Fault(file=flag(name), what=what, remedy=remedy))
 
 
-def require_range(name: str, value: float, least: float, most: float, unit: str = "") -> None:
-    """Raise `InputError` where an option's value lies beyond what it may be."""
-    if not least <= value <= most:
+def require_range(name: str, value: float | None, least: float, most: float, unit: str = "") -> None:
+    """Raise `InputError` where an option's value lies beyond what it may be; None is no value."""
+    if value is not None and not least <= value <= most:
         raise bad_option(name, f"{value:.12g}{unit} is out of range", f"give {least:.12g} to {most:.12g}{unit}")
 
 

@@ -21,7 +21,7 @@ from mockup.measure.pattern import SeenFace, joined
 from mockup.model.built import BuiltHole
 from mockup.model.design import Design
 from mockup.model.enclosure import FaceName, faces
-from mockup.model.errors import Fault, InputError
+from mockup.model.errors import Fault, InputError, refused
 from mockup.model.finish import Artwork
 from mockup.model.shape import Point
 
@@ -132,7 +132,7 @@ def read_face(layout: str | Path, request: FaceRequest, variant: str | None = No
     try:
         places, unsure = joined(seen)
     except ValueError as error:
-        raise _refused((*request.scans, *request.photos)[0].name, error) from None
+        raise refused((*request.scans, *request.photos)[0].name, error) from None
     sure = [index for index, why in enumerate(unsure) if not why]
     fixed = [index for index in sure if own[index].bore.name in typed]
     if not sure:
@@ -251,7 +251,7 @@ def _seen(
                     flatbed.scanned(picture.pixels, dpi, designed, sides, request.scale or (1.0, 1.0), request.turn_deg)
                 )
             except ValueError as error:
-                raise _refused(path.name, error) from None
+                raise refused(path.name, error) from None
         return "scan", tuple(found), flatbed.DOUBT_MM if request.scale is None else flatbed.MEASURED_DOUBT_MM
     face = faces(design.enclosure)[request.face]
     size = (face.width_mm, face.height_mm)
@@ -269,7 +269,7 @@ def _seen(
                     )
                 )
         except ValueError as error:
-            raise _refused(path.name, error) from None
+            raise refused(path.name, error) from None
     if request.corners:
         return "photograph without marks", tuple(found), photograph.ROUGH_DOUBT_MM
     return "photograph", tuple(found), photograph.DOUBT_MM
@@ -289,8 +289,3 @@ def _printed(request: FaceRequest, face_mm: tuple[float, float]) -> tuple[float,
 
 def _picture(path: Path, origin: str) -> Artwork:
     return reader.picture(files.read_bytes(path, origin), path.name)
-
-
-def _refused(name: str, error: ValueError) -> InputError:
-    what, _, remedy = str(error).partition("; ")
-    return InputError(Fault(file=name, what=what, remedy=remedy))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -10,7 +11,7 @@ import click
 
 from mockup.cli.command import command
 from mockup.cli.terminal import print_json, say, tell
-from mockup.options import PICTURES, bad_option, file_stem, option, require_ending
+from mockup.options import PICTURES, bad_option, file_stem, option, parse_corners, require_ending, require_range
 
 _FARTHEST_MM = 3.0  # of a nudge on an enlargement: our choice
 
@@ -26,7 +27,9 @@ def _pair(text: str) -> tuple[float, float]:
     try:
         across, down = (float(word) for word in text.split(","))
     except ValueError:
-        raise ValueError(f"{text!r} is no pair of lengths; write across and down, such as 100.1,99.9") from None
+        across = down = math.nan
+    if not (math.isfinite(across) and math.isfinite(down)):
+        raise ValueError(f"{text!r} is no pair of lengths; write across and down, such as 100.1,99.9")
     return across, down
 
 
@@ -36,24 +39,6 @@ def _scale(text: str) -> tuple[float, float]:
     if not (0.95 <= across <= 1.05 and 0.95 <= down <= 1.05):
         raise ValueError(f"{text!r} is more than 5 % off; measure 100 mm in the scan again")
     return across, down
-
-
-def _sound(name: str, value: float | None, least: float, most: float) -> float | None:
-    """Return a number, `InputError` where it is out of range."""
-    if value is not None and not least <= value <= most:
-        raise bad_option(name, f"{value:g} is out of range", f"expected {least:g} to {most:g}")
-    return value
-
-
-def _corners(text: str) -> tuple[tuple[float, float], ...]:
-    """Return four pixels, from text such as ``90,80 610,84 606,420 88,415``."""
-    try:
-        found = tuple((float(x), float(y)) for x, y in (word.split(",") for word in text.split()))
-    except ValueError:
-        found = ()
-    if len(found) != 4:
-        raise ValueError(f"{text!r} are no four points; write them as x,y with spaces between")
-    return found
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -83,7 +68,7 @@ class BuiltOptions:
         None,
         "the face's corners in a photograph without marks, clockwise from its top left, in pixels: \"90,80 610,84 "
         '606,420 88,415"; good to 1 mm',
-        parse=_corners,
+        parse=parse_corners,
     )
     hole: tuple[str, ...] = option(
         (),
@@ -107,7 +92,7 @@ def _answers(words: tuple[str, ...]) -> dict[int, Any]:
             else:
                 right, down = (float(each) for each in said.split(","))
                 answer = Answer(circle="found", right_mm=right, down_mm=down)
-            if abs(answer.right_mm) > _FARTHEST_MM or abs(answer.down_mm) > _FARTHEST_MM:
+            if not (abs(answer.right_mm) <= _FARTHEST_MM and abs(answer.down_mm) <= _FARTHEST_MM):
                 raise bad_option("hole", f"{word!r} nudges by more than {_FARTHEST_MM:g} mm", "measure that hole")
             found[int(number)] = answer
         except ValueError:
@@ -120,15 +105,17 @@ def _read(options: BuiltOptions, layout: Path) -> Any:
     """Read pictures, keep what they show, write the page of enlargements; return what is known then."""
     from mockup import as_built, files
 
+    require_range("dpi", options.dpi, 50.0, 4800.0)
+    require_range("turn", options.turn, -360.0, 360.0)
     answers = _answers(options.hole)
     request = as_built.FaceRequest(
         scans=tuple(map(Path, options.scan)),
         photos=tuple(map(Path, options.photo)),
         face=options.face,  # type: ignore[arg-type]  # one of its choices
-        dpi=_sound("dpi", options.dpi, 50.0, 4800.0),
+        dpi=options.dpi,
         scale=options.scale,
         frame_mm=options.frame,
-        turn_deg=_sound("turn", options.turn, -360.0, 360.0),
+        turn_deg=options.turn,
         corners=options.corners or (),
     )
     if options.output is not None:

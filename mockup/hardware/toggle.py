@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from mockup.hardware._fixings import FIFTEEN_32NDS, NO_10, QUARTER, Fixing, blade, hung, stack
 from mockup.model.material import BLACK_PLASTIC, CHROME, PHENOLIC, STEEL
@@ -30,6 +30,18 @@ class _Toggle:
     source: str = PRACTICE  # of its body, bushing, lever and terminals
 
 
+_MINI = _Toggle(
+    name="toggle-mini",
+    about="Miniature toggle switch, bat lever, 1/4 in bushing",
+    fixing=QUARTER,
+    bushing_mm=4.4,
+    bore_mm=4.2,
+    lever_mm=10.2,
+    neck_mm=2.1,
+    tip_mm=3.1,
+    body_mm=(11.8, 13.0, 9.6),
+    terminal_mm=(2.0, 4.2, 4.7),
+)
 # Changeover switches; a miniature bushing is 8.9 mm (0.35 in) long and a full-size one 12, from memory.
 _TOGGLES = (
     _Toggle(
@@ -44,29 +56,12 @@ _TOGGLES = (
         body_mm=(18.0, 29.0, 17.0),
         terminal_mm=(4.0, 7.0, 9.5),
     ),
-    _Toggle(
-        name="toggle-mini",
-        about="Miniature toggle switch, bat lever, 1/4 in bushing",
-        fixing=QUARTER,
-        bushing_mm=4.4,
-        bore_mm=4.2,
-        lever_mm=10.2,
-        neck_mm=2.1,
-        tip_mm=3.1,
-        body_mm=(11.8, 13.0, 9.6),
-        terminal_mm=(2.0, 4.2, 4.7),
-    ),
-    _Toggle(
+    _MINI,
+    replace(
+        _MINI,
         name="toggle-mini-single",
         about="Miniature toggle switch, one pole, bat lever, 1/4 in bushing",
-        fixing=QUARTER,
-        bushing_mm=4.4,
-        bore_mm=4.2,
-        lever_mm=10.2,
-        neck_mm=2.1,
-        tip_mm=3.1,
         body_mm=(7.9, 13.0, 9.6),
-        terminal_mm=(2.0, 4.2, 4.7),
         poles=1,
         source=MEMORY,
     ),

@@ -99,6 +99,12 @@ def shortened(line: str, most: int = LONGEST_LINE) -> str:
     return f"{line[: most - end - 5]} ... {line[-end:]}"
 
 
+def refused(name: str, error: ValueError) -> InputError:
+    """Return a plain sentence about a file as its error: what is wrong, and behind a semicolon what to do."""
+    what, _, remedy = str(error).partition("; ")
+    return InputError(Fault(file=name, what=what, remedy=remedy))
+
+
 def nearest(name: str, known: Iterable[str], listed_by: str = "") -> str:
     """Return a remedy that suggests the known name closest to `name`, or lists them all; of very many the closest few.
 

@@ -63,7 +63,8 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     progress(0, 1, "jig")
     box_faces = faces(design.enclosure)
     numbered = holes(design, box_faces, design.units)
-    places = guide_places(box_faces, [each for each in numbered if options.sides or each.bore.face == "top"])
+    guided = [each for each in numbered if options.sides or each.bore.face == "top"]
+    places = guide_places(box_faces, guided)
     hole_mm = sizes.guide_mm + 2 * guide_lead_mm(sizes)
     face, words = typeface.read(fonts.data(is_bold=True), "bold"), _engraved_mark(options.open_stops)
     engraved = engravings(box_faces["top"], face, places, hole_mm, words=words)
@@ -98,7 +99,6 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     if made.pieces > 1:
         notes.insert(0, f"the jig falls into {made.pieces} pieces; thicken its wall or plate")
     called = ", ".join(filter(None, (design.name, f"design {fingerprint(design)}", mark(options.open_stops))))
-    guided = [hole for hole in numbered if hole.number in {each.number for each in places}]
     rows = (*_USE, "", " ".join(cautions(guided)), "", *_legend(guided, design.units))
     text = "\n".join((f"{called}: drill jig", "", *rows, ""))
     lying_down = made.welded().moved(printed)

@@ -174,8 +174,7 @@ def _check(options: Options) -> None:
     require_range("copies", options.copies, 1, MOST)
     require_range("gap", options.gap, LEAST_GAP_MM, 50.0, " mm")
     require_range("trim", options.trim, 0.0, 20.0, " mm")
-    if options.dpi is not None:
-        require_range("dpi", options.dpi, LEAST_DPI, MOST_DPI)
+    require_range("dpi", options.dpi, LEAST_DPI, MOST_DPI)
     if options.date is not None and (len(options.date) > 60 or not options.date.isprintable()):
         raise bad_option("date", "expected at most 60 characters in one line")
     if options.icc is not None:

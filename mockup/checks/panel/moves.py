@@ -30,12 +30,7 @@ def cure(built: Built, names: Sequence[str], *rules: str, turns: bool = False) -
     `turns` a turn by a quarter or a half also counts, for parts that look the same from outside after it.
     """
     searches = [_Search(built, built.part(name), rules) for name in reversed(names)]
-    best: tuple[float, Move] | None = None
-    for tries in (TRIES, CLOSE_TRIES):
-        for search in searches:
-            best = search.better_than(best, tries)
-        if best is not None:
-            break
+    best = _smallest(searches)
     if best is not None and (best[0] <= SHORT_MM or not turns):
         return (best[1],)
     for search in searches if turns else ():
@@ -51,13 +46,13 @@ def clearing(built: Built, name: str) -> tuple[Edit, ...]:
     part = built.part(name)
     search = _Search(built, part, ())
     search.rules = tuple(dict.fromkeys(rule for (rule, _, _), lack in search.before.items() if lack > CLOSE_MM))
-    best = search.better_than(None)
+    best = _smallest([search])
     return (best[1],) if best is not None else ()
 
 
 def freeing(built: Built, name: str, is_free: Callable[[Placement], bool]) -> tuple[Edit, ...]:
     """Return the smallest move of one part in one direction to where it is free and breaks nothing more, or nothing."""
-    best = _Search(built, built.part(name), (), is_free).better_than(None)
+    best = _smallest([_Search(built, built.part(name), (), is_free)])
     return (best[1],) if best is not None else ()
 
 
@@ -116,7 +111,7 @@ class _Search:
         in_the_way = {name for _, names, _ in self.before for name in names}  # asked first, they most often still are
         self.others = tuple(sorted(self.others, key=lambda each: each.name not in in_the_way))
 
-    def better_than(self, best: tuple[float, Move] | None, tries: Sequence[int] = TRIES) -> tuple[float, Move] | None:
+    def better_than(self, best: tuple[float, Move] | None, tries: Sequence[int]) -> tuple[float, Move] | None:
         """Return the smallest good move of the part, with its length, if it is smaller than `best`, or else `best`."""
         step, address = step_mm(self.built.design.units), Address(way=("part", self.part.name))
         for across, down in WAYS:
@@ -165,6 +160,17 @@ class _Search:
         for each in self._broken(part):
             lacking[each.key] = max(lacking.get(each.key, 0.0), -each.spare_mm)
         return lacking
+
+
+def _smallest(searches: Sequence[_Search]) -> tuple[float, Move] | None:
+    """Return the smallest good move of any search, with its length; where there is none, looked for more closely."""
+    best: tuple[float, Move] | None = None
+    for tries in (TRIES, CLOSE_TRIES):
+        for search in searches:
+            best = search.better_than(best, tries)
+        if best is not None:
+            break
+    return best
 
 
 def may_turn(part: Placement) -> bool:
