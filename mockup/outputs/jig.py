@@ -96,6 +96,9 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     if bare:
         said = ", ".join(sorted(bare, key=int))
         notes.insert(0, f"no room to engrave the number of hole {said}; the template shows which it is")
+    if not guided:
+        where = "on the top; --sides guides the others" if numbered else "to drill"
+        notes.insert(0, f"the jig guides nothing: {design.name} has no holes {where}")
     if made.pieces > 1:
         notes.insert(0, f"the jig falls into {made.pieces} pieces; thicken its wall or plate")
     called = ", ".join(filter(None, (design.name, f"design {fingerprint(design)}", mark(options.open_stops))))
@@ -112,7 +115,8 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
 
 def _legend(guided: Sequence[Hole], units: Unit) -> Iterator[str]:
     """Yield which number is which hole, and its drills, a line each."""
-    yield f"The holes by their numbers, and their drills in order, in {'mm' if units == 'mm' else 'inches'}:"
+    if guided:
+        yield f"The holes by their numbers, and their drills in order, in {'mm' if units == 'mm' else 'inches'}:"
     for hole in guided:
         yield f"{hole.number:3d}  {hole.name} ({hole.bore.face}): {drill_words(hole, units)}"
 

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from mockup.api import load
+from mockup.api import load, loads
 from mockup.drawing.holes import holes
 from mockup.drawing.jig_solid import JigSizes, guide_places
 from mockup.drawing.jig_solid import jig as built
@@ -220,3 +220,12 @@ def test_bad_input_is_one_line(moth: Design, options: dict[str, object], words: 
         jig.make(moth, jig.Options(**options))
     assert str(caught.value).startswith(words)
     assert "\n" not in str(caught.value)
+
+
+def test_a_jig_that_guides_nothing_says_so() -> None:
+    bare = loads('name = "Bare"\n[box]\nsize = "112x60x31"\n')
+    made = jig.make(bare, jig.Options())
+    assert made.notes[0] == "the jig guides nothing: Bare has no holes to drill"
+    assert "by their numbers" not in made.files["bare-jig.txt"].decode()
+    aside = loads('name = "Bare"\n[box]\nsize = "112x60x31"\n[[part]]\nname = "IN"\nkind = "jack-open"\nface = "far"\n')
+    assert jig.make(aside, jig.Options()).notes[0].endswith("no holes on the top; --sides guides the others")
