@@ -142,6 +142,8 @@ def test_a_page_in_the_terminal_has_no_marks() -> None:
         prose = "\n".join(line for line in text.splitlines() if not line.startswith("    "))
         assert not re.search(r"^#|`|\]\(", prose, re.MULTILINE), topic
         assert max(len(line) for line in text.splitlines()) <= 110, topic
+        assert text.count("]]") == manual.page(topic).count("]]"), f"{topic}: the name of a table is whole"
+        assert text.count("[[") == text.count("]]"), topic
     assert manual.plain("drilling").startswith("DRILLING: TEMPLATE, PLAN, JIG AND GUIDE\n\n    mockup new tidewater\n")
 
 

@@ -56,5 +56,5 @@ def _plain(page_lines: Sequence[str]) -> str:
         elif line.startswith("#"):
             lines.append(line.lstrip("# ").upper())
         else:
-            lines.append(re.sub(r"`|!?\[|\]\([^)]*\)", "", line))
+            lines.append(re.sub(r"!?\[([^\[\]]*)\]\([^)]*\)", r"\1", line).replace("`", ""))
     return "\n".join(lines)
