@@ -18,7 +18,7 @@ from mockup.layout.built import parse_built
 from mockup.layout.edit.assignment import Assignment, assign, fault_origin
 from mockup.layout.parse import Layout
 from mockup.layout.toml import read_toml
-from mockup.model.built import BuiltHole
+from mockup.model.built import BuiltBox, BuiltHole
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
 from mockup.model.finish import Artwork, Decal
@@ -88,7 +88,7 @@ class LayoutSource:
             copy=self.copy,
         )
         design = made()
-        return drilled(design, built_holes(self.path, design), made) if self.is_as_built else design
+        return drilled(design, built_box(self.path, design).holes, made) if self.is_as_built else design
 
     def _bytes(self, name: str) -> bytes:
         return files.read_asset(self.path.parent, name, self.path.name)
@@ -117,8 +117,8 @@ def drilled(design: Design, built: tuple[BuiltHole, ...], made: Callable[..., De
     return replace(found, decals=tuple(map(laid, found.decals)))
 
 
-def built_holes(place: Path, design: Design) -> tuple[BuiltHole, ...]:
-    """Return the holes as built that are kept beside a layout file; raises `InputError` where there is no such file."""
+def built_box(place: Path, design: Design) -> BuiltBox:
+    """Return the box as built that is kept beside a layout file; raises `InputError` where there is no such file."""
     text = files.read_beside(place, files.BUILT_FILE)
     if text is None:
         what, remedy = "there are no holes as built", f"start with: mockup built --start {in_shell(place)}"

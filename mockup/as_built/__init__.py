@@ -7,13 +7,13 @@ from mockup.as_built.comparison import HoleOff as HoleOff
 from mockup.as_built.comparison import as_built as as_built
 from mockup.as_built.comparison import compared as compared
 from mockup.as_built.enlargements import enlargements as enlargements
-from mockup.as_built.pictures import EYE_DOUBT_MM as EYE_DOUBT_MM
-from mockup.as_built.pictures import Answer as Answer
+from mockup.as_built.kept import EYE_DOUBT_MM as EYE_DOUBT_MM
+from mockup.as_built.kept import accept as accept
+from mockup.as_built.kept import start as start
 from mockup.as_built.pictures import FaceReading as FaceReading
 from mockup.as_built.pictures import FaceRequest as FaceRequest
-from mockup.as_built.pictures import accept as accept
 from mockup.as_built.pictures import read_face as read_face
-from mockup.as_built.pictures import start as start
 from mockup.as_built.plan_b import PlanB as PlanB
 from mockup.as_built.plan_b import plans as plans
 from mockup.as_built.sentences import lines as lines
+from mockup.model.built import Answer as Answer

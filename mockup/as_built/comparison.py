@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -9,15 +10,19 @@ import numpy as np
 
 from mockup.enclosure.bores import bores
 from mockup.geometry.rigid import RigidMove, best_move
-from mockup.layout_source import built_holes, find_layout, layout_source
+from mockup.layout_source import built_box, find_layout, layout_source
 from mockup.model.bore import Bore
 from mockup.model.built import BuiltHole
 from mockup.model.design import Design
 from mockup.model.enclosure import FACES, FaceName
 from mockup.model.finish import Decal
+from mockup.model.shape import Point
 
 NOT_PLACED = ", place on the box not measured"
 """How the words end by which a hole was measured of which only the place among the others is known."""
+
+
+_MOVED_MM = 0.01  # a hole that the layout moved by less is where it was: the file keeps a hundredth of that
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,6 +43,17 @@ class HoleOff:
     def is_placed(self) -> bool:
         """Whether its place on the box is known, not only its place among the other holes."""
         return not self.built.by.endswith(NOT_PLACED)
+
+    @property
+    def aim_mm(self) -> Point:
+        """Where the layout had it when it was measured, as far as that is kept; else where it has it today."""
+        return self.built.drawn_mm or (self.bore.u_mm, self.bore.v_mm)
+
+    @property
+    def is_moved(self) -> bool:
+        """Whether the layout has moved it since it was measured."""
+        u, v = self.aim_mm
+        return math.hypot(self.bore.u_mm - u, self.bore.v_mm - v) > _MOVED_MM
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -94,12 +110,17 @@ class AsBuilt:
     decals: tuple[DecalOff, ...]
     unmeasured: tuple[Bore, ...]
 
+    @property
+    def moved(self) -> tuple[HoleOff, ...]:
+        """The measured holes that the layout has moved since."""
+        return tuple(each for each in self.holes if each.is_moved)
+
 
 def as_built(layout: str | Path, variant: str | None = None) -> AsBuilt:
     """Return what the file of holes as built says against a layout; raises `InputError` where there is none."""
     place = find_layout(layout)
     design = layout_source(place, variant).drawn
-    return compared(design, built_holes(place, design))
+    return compared(design, built_box(place, design).holes)
 
 
 def compared(design: Design, built: tuple[BuiltHole, ...]) -> AsBuilt:

@@ -1,8 +1,8 @@
-"""Holes read off scans and photographs of a face, what is unsure answered by the builder, kept beside the layout."""
+"""Holes read off scans and photographs of a face."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
@@ -10,15 +10,13 @@ from typing import Literal
 import numpy as np
 
 from mockup import files, reader
-from mockup.as_built.comparison import NOT_PLACED, AsBuilt, compared
 from mockup.drawing.holes import Hole, holes
 from mockup.geometry.rigid import RigidMove, best_move
-from mockup.layout.built import CALIPERS_MM, built_text
-from mockup.layout_source import built_holes, find_layout, layout_source
+from mockup.layout_source import built_box, find_layout, layout_source
 from mockup.measure import flatbed, frame, photograph
 from mockup.measure.holes import Floats
 from mockup.measure.pattern import SeenFace, joined
-from mockup.model.built import BuiltHole
+from mockup.model.built import Answer, BuiltBox, BuiltHole, BuiltPictures
 from mockup.model.design import Design
 from mockup.model.enclosure import FaceName, faces
 from mockup.model.errors import Fault, InputError, refused
@@ -28,9 +26,7 @@ from mockup.model.shape import Point
 By = Literal["scan", "photograph", "photograph without marks"]
 READ: tuple[By, ...] = ("scan", "photograph")
 """How words begin of what a hole was measured by that was read off a picture; the others were typed."""
-_BY_EYE = ", by eye"
 _MISPRINT = 0.05  # share by which a page may come out larger or smaller: no printer does more
-EYE_DOUBT_MM = 0.2  # of a circle that was chosen or nudged on an enlargement of 12 pixels a mm: our choice
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,15 +49,6 @@ class FaceRequest:
     corners: tuple[Point, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
-class Answer:
-    """What the builder says of a hole: the circle that is taken, None where it cannot be told, and a nudge (mm)."""
-
-    circle: Literal["found", "rival"] | None
-    right_mm: float = 0.0
-    down_mm: float = 0.0
-
-
 @dataclass(frozen=True, kw_only=True, eq=False)
 class FaceReading:
     """What pictures show of a face's round holes.
@@ -69,7 +56,8 @@ class FaceReading:
     `places` (n, 2) are their middles on the face, nan where nothing is seen, `unsure` why each is asked, "" where it
     is not. `to_face` takes the first picture's millimetres to the face's. `typed` are the holes that were measured
     otherwise; without `is_placed` none of these is among the holes that the pictures show surely, and the pattern is
-    laid best on the design. `torn_mm` is how far pictures and typed holes contradict each other.
+    laid best on the design. `torn_mm` is how far pictures and typed holes contradict each other. `before` is what was
+    kept of the box, `pictures` which pictures these are, with the answers that were given to them before.
     """
 
     layout: Path
@@ -83,9 +71,25 @@ class FaceReading:
     doubts_mm: tuple[float, ...]
     to_face: tuple[RigidMove, ...]
     typed: tuple[BuiltHole, ...]
-    kept: tuple[BuiltHole, ...]
+    before: BuiltBox
+    pictures: BuiltPictures
     is_placed: bool
     torn_mm: float
+
+    @property
+    def remembered(self) -> dict[int, Answer]:
+        """What was answered before about holes in these very pictures, by their number."""
+        answers = self.pictures.answers
+        return {each.number: answers[each.bore.name] for each in self.holes if each.bore.name in answers}
+
+    @property
+    def asked_anew(self) -> tuple[int, ...]:
+        """Numbers of unsure holes that were answered for in other pictures of this face."""
+        was = next((each for each in self.before.pictures if each.face == self.face), None)
+        if was is None or was.digest == self.pictures.digest:
+            return ()
+        unsure = zip(self.holes, self.unsure, strict=True)
+        return tuple(hole.number for hole, why in unsure if why and hole.bore.name in was.answers)
 
     def on_face(self, picture_mm: Floats) -> Floats:
         """Return places (..., 2) of the first picture's millimetres on the face."""
@@ -109,13 +113,6 @@ class FaceReading:
         return None if at is None or np.isnan(at).any() else at + np.array([answer.right_mm, answer.down_mm])
 
 
-def start(layout: str | Path, variant: str | None = None) -> Path:
-    """Write a file of holes as built to fill in, and return its path; raises `OutputError` where there is one."""
-    place = find_layout(layout)
-    files.require_free([place.parent / files.BUILT_FILE])
-    return _keep(place, layout_source(place, variant).drawn, (), {})
-
-
 def read_face(layout: str | Path, request: FaceRequest, variant: str | None = None) -> FaceReading:
     """Return what pictures show of a face; raises `InputError` where they do not show its pattern. Nothing is kept.
 
@@ -123,8 +120,8 @@ def read_face(layout: str | Path, request: FaceRequest, variant: str | None = No
     """
     place = find_layout(layout)
     design = layout_source(place, variant).drawn
-    before = built_holes(place, design) if files.read_beside(place, files.BUILT_FILE) is not None else ()
-    typed = {each.bore: each for each in before if not each.by.startswith(READ)}
+    before = built_box(place, design) if files.read_beside(place, files.BUILT_FILE) is not None else BuiltBox()
+    typed = {each.bore: each for each in before.holes if not each.by.startswith(READ)}
     every = holes(design, faces(design.enclosure), design.units)
     own = tuple(each for each in every if each.bore.face == request.face and each.bore.outline.kind == "circle")
     designed = np.array([[each.bore.u_mm, each.bore.v_mm] for each in own]).reshape(-1, 2)
@@ -147,7 +144,6 @@ def read_face(layout: str | Path, request: FaceRequest, variant: str | None = No
         max(known, *(look.doubt_mm for each in seen if (look := each.seen[index]) is not None), 0.0)
         for index in range(len(own))
     ]
-    names = {each.bore.name for each in own}
     return FaceReading(
         layout=place,
         design=design,
@@ -160,84 +156,30 @@ def read_face(layout: str | Path, request: FaceRequest, variant: str | None = No
         doubts_mm=tuple(doubts),
         to_face=tuple(moves),
         typed=tuple(typed.values()),
-        kept=tuple(each for each in before if each.by.startswith(READ) and each.bore not in names),
+        before=before,
+        pictures=_pictures(request, before),
         is_placed=bool(fixed),
         torn_mm=torn,
     )
 
 
-def accept(reading: FaceReading, answers: Mapping[int, Answer] | None = None) -> tuple[AsBuilt, tuple[str, ...]]:
-    """Keep the holes that a reading shows surely or that answers decide, by their number; return what is known then.
-
-    With it come notes. What was typed stays. Raises `InputError` for an answer to a hole that is not there.
-    """
-    given = dict(answers or {})
-    known = {each.number: index for index, each in enumerate(reading.holes)}
-    for number in given.keys() - known.keys():
-        has = ", ".join(map(str, known))
-        what = f"the {reading.face} has no round hole {number}"
-        raise InputError(Fault(file="--hole", what=what, remedy=f"its holes are {has}"))
-    typed = {each.bore for each in reading.typed}
-    found, asked, notes = [*reading.typed, *reading.kept], {}, []
-    for index, hole in enumerate(reading.holes):
-        if hole.bore.name in typed:
-            continue
-        answer = given.get(hole.number)
-        at = reading.answered(index, answer)
-        if at is None:
-            asked[hole.bore.name] = reading.unsure[index] if answer is None else "it cannot be told"
-            if answer is not None and answer.circle == "rival":
-                what = f"hole {hole.number} has no rival"
-                raise InputError(Fault(file="--hole", what=what, remedy=f"write {hole.number}=found, or a nudge"))
-            notes.append(f"hole {hole.number}, {hole.name}: not taken over, {asked[hole.bore.name]}")
-            continue
-        look = reading.seen[0].seen[index]
-        by = reading.by + (_BY_EYE if answer is not None else "") + ("" if reading.is_placed else NOT_PLACED)
-        found.append(
-            BuiltHole(
-                bore=hole.bore.name,
-                u_mm=float(at[0]),
-                v_mm=float(at[1]),
-                doubt_mm=max(reading.doubts_mm[index], EYE_DOUBT_MM if answer is not None else 0.0),
-                diameter_mm=None if look is None or answer is not None else look.diameter_mm,
-                by=by,
-            )
-        )
-    _keep(reading.layout, reading.design, tuple(found), asked)
-    return compared(reading.design, tuple(found)), (*notes, *_notes(reading))
-
-
-def _notes(reading: FaceReading) -> list[str]:
-    said = []
-    for x, y, wide in reading.seen[0].strays:
-        u, v = reading.on_face(np.array([x, y]))
-        said.append(
-            f"what looks like a hole of {wide:.1f} mm is {u:.1f} mm from the left and {v:.1f} mm from the top edge of "
-            f"the {reading.face}; the design has none there"
-        )
-    if not reading.is_placed:
-        said.append(
-            "a picture shows how the holes lie among themselves, not where on the box: they are laid best on the "
-            f"design. Measure one of them from two edges, two if you can, in {files.BUILT_FILE}, and read it again"
-        )
-    if reading.torn_mm > 2 * CALIPERS_MM:
-        said.append(f"the picture and the holes that you typed differ by {reading.torn_mm:.2f} mm; measure those again")
-    return said
-
-
-def _keep(place: Path, design: Design, built: tuple[BuiltHole, ...], asked: Mapping[str, str]) -> Path:
-    """Write the file of holes as built beside a layout."""
-    path = place.parent / files.BUILT_FILE
-    files.write_all({path: built_text(design, built, asked).encode()})
-    return path
+def _pictures(request: FaceRequest, before: BuiltBox) -> BuiltPictures:
+    """Return which pictures a request names, with the answers that were given to the same before."""
+    paths = (*request.scans, *request.photos)
+    whole = hashlib.sha256()
+    for path in paths:
+        whole.update(hashlib.sha256(files.read_bytes(path, "mockup built --start")).digest())
+    digest = whole.hexdigest()[:16]
+    was = next((each for each in before.pictures if each.face == request.face and each.digest == digest), None)
+    names = ", ".join(path.name for path in paths)
+    return BuiltPictures(face=request.face, names=names, digest=digest, answers=was.answers if was is not None else {})
 
 
 def _seen(
     request: FaceRequest, design: Design, designed: Floats, sides: list[float]
 ) -> tuple[By, tuple[SeenFace, ...], float]:
     """Return by what a face is seen, how each picture shows it, and how far a hole may be off among the others."""
-    if request.scans and request.photos:
-        raise InputError(Fault(file="--photo", what="goes with no --scan", remedy="read one kind at a time"))
+    _require_one_kind(request)
     if request.scans:
         found = []
         for path in request.scans:
@@ -273,6 +215,21 @@ def _seen(
     if request.corners:
         return "photograph without marks", tuple(found), photograph.ROUGH_DOUBT_MM
     return "photograph", tuple(found), photograph.DOUBT_MM
+
+
+def _require_one_kind(request: FaceRequest) -> None:
+    """Raise `InputError` where scans and photographs are mixed, or what is said is of the other kind."""
+    if request.scans and request.photos:
+        raise InputError(Fault(file="--photo", what="goes with no --scan", remedy="read one kind at a time"))
+    of_scans = {"dpi": request.dpi is not None, "scale": request.scale is not None}
+    of_photos = {"frame": request.frame_mm is not None, "corners": bool(request.corners)}
+    kind, others = ("photograph", of_scans) if request.photos else ("scan", of_photos)
+    for name, is_given in others.items():
+        if is_given:
+            raise InputError(Fault(file=f"--{name}", what=f"says nothing of a {kind}", remedy="leave it out"))
+    if request.corners and request.frame_mm is not None:
+        what = "goes with the frame of marks, and --corners with a photograph without it"
+        raise InputError(Fault(file="--frame", what=what, remedy="leave one of them out"))
 
 
 def _printed(request: FaceRequest, face_mm: tuple[float, float]) -> tuple[float, float]:

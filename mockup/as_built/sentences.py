@@ -34,6 +34,9 @@ def lines(told: AsBuilt) -> tuple[str, ...]:
             f"{decal.decal.art.name}, {decal.decal.face}: lay it {way}; then no hole is off its art by more than {left}"
         )
         said += [each.words(told.design) for each in plans(told.design, decal) if each.way != "nothing"]
+    if told.moved:
+        names = "; ".join(each.bore.words for each in told.moved)
+        said.append(f"the layout has moved since it was drilled: {names}; what is off by that is no slip of the hand")
     if told.unmeasured:
         said.append(f"not measured: {'; '.join(bore.words for bore in told.unmeasured)}")
     return tuple(said)

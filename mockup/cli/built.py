@@ -13,7 +13,7 @@ from mockup.cli.command import command
 from mockup.cli.terminal import print_json, say, tell
 from mockup.options import PICTURES, bad_option, file_stem, option, parse_corners, require_ending, require_range
 
-_FARTHEST_MM = 3.0  # of a nudge on an enlargement: our choice
+_OF_PICTURES = ("dpi", "scale", "frame", "turn", "corners", "hole", "output")
 
 
 def _faces() -> tuple[str, ...]:
@@ -72,32 +72,26 @@ class BuiltOptions:
     )
     hole: tuple[str, ...] = option(
         (),
-        "which circle a hole's rim is: 3=found, 3=rival, a nudge right and down in mm 3=+0.2,-0.1, or 3=? (not told)",
+        "which circle a hole's rim is in the picture: 3=found, 3=rival, a nudge right and down in mm 3=+0.2,-0.1, or "
+        "3=? (not told); kept with the project",
     )
     output: str | None = option(None, "file of the enlarged holes (.png or .jpg)", short="o", suffixes=PICTURES)
 
 
 def _answers(words: tuple[str, ...]) -> dict[int, Any]:
     """Return answers by the hole's number, from texts such as ``3=rival``; `InputError` for what is none."""
-    from mockup.as_built import Answer
+    from mockup.model.built import read_answer
 
     found = {}
     for word in words:
         number, _, said = (each.strip() for each in word.partition("="))
         try:
-            if said == "?":
-                answer = Answer(circle=None)
-            elif said in ("found", "rival"):
-                answer = Answer(circle=said)  # type: ignore[arg-type]  # one of both
-            else:
-                right, down = (float(each) for each in said.split(","))
-                answer = Answer(circle="found", right_mm=right, down_mm=down)
-            if not (abs(answer.right_mm) <= _FARTHEST_MM and abs(answer.down_mm) <= _FARTHEST_MM):
-                raise bad_option("hole", f"{word!r} nudges by more than {_FARTHEST_MM:g} mm", "measure that hole")
-            found[int(number)] = answer
-        except ValueError:
-            remedy = "write such as 3=rival, 3=found, 3=+0.2,-0.1 or 3=?"
-            raise bad_option("hole", f"{word!r} is no answer", remedy) from None
+            found[int(number)] = read_answer(said)
+        except ValueError as error:
+            what, _, remedy = str(error).partition("; ")
+            if not number.isdecimal():
+                what, remedy = f"{word!r} names no hole", "write its number first, such as 3=rival"
+            raise bad_option("hole", what, remedy) from None
     return found
 
 
@@ -131,10 +125,16 @@ def _read(options: BuiltOptions, layout: Path) -> Any:
 def _run(options: BuiltOptions, layout: Path, as_json: bool) -> None:
     from mockup import as_built
 
+    is_read = bool(options.scan or options.photo)
+    given = next((name for name in _OF_PICTURES if getattr(options, name) not in (None, ())), None)
+    if options.start and is_read:
+        raise bad_option("start", "goes with no picture", "leave it out: what a picture shows is written by itself")
+    if given is not None and not is_read:
+        remedy = "add --scan or --photo, or type what you measured into built.toml (mockup built --start)"
+        raise bad_option(given, "goes with a picture of the drilled face", remedy)
     if options.start:
         say(str(as_built.start(layout, options.variant)))
         return
-    is_read = options.scan or options.photo
     told = _read(options, layout) if is_read else as_built.as_built(layout, options.variant)
     if as_json:
         print_json(_facts(told))

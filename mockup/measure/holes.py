@@ -136,10 +136,13 @@ def find_hole(
     other = (rival[2] + 0.5, rival[1] + 0.5) if rival is not None and share > STRONGEST_RIVAL else None
     torn = 0.0
     if slant is not None:
-        upper = _rim(smooth, rim.x, rim.y, rim.radius, per_mm, _upper_rays(slant.lower_mm(at_mm)))
+        lower = slant.lower_mm(at_mm)
+        upper = _rim(smooth, rim.x, rim.y, rim.radius, per_mm, _upper_rays(lower), lower_px=lower * per_mm)
         if upper is not None:
             torn = float(np.hypot(upper.x - rim.x, upper.y - rim.y)) / per_mm
-            if torn > TORN_MM:
+            if upper.is_lower_there and _is_whole(upper) and upper.is_edge.mean() >= rim.is_edge.mean():
+                rim, torn = upper, 0.0
+            elif torn > TORN_MM:
                 rim, other = upper, (rim.x, rim.y)
     seen, gap = float(rim.is_edge.mean()), _gap_deg(rim.is_edge)
     diameter = 2.0 * rim.radius / per_mm
@@ -169,7 +172,10 @@ def find_hole(
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class _Rim:
-    """A circle fitted to a rim, in pixels: the rays that see it, how far they lie off, the light inside and outside."""
+    """A circle fitted to a rim, in pixels: the rays that see it, how far they lie off, the light inside and outside.
+
+    `is_lower_there` says that rays which see the bore's lower rim inside it see that where it must lie.
+    """
 
     x: float
     y: float
@@ -177,6 +183,7 @@ class _Rim:
     is_edge: NDArray[np.bool_]
     off: float
     levels: tuple[float, float]
+    is_lower_there: bool
 
 
 def _upper_rays(lower_mm: Floats) -> NDArray[np.bool_]:
@@ -185,11 +192,28 @@ def _upper_rays(lower_mm: Floats) -> NDArray[np.bool_]:
     return np.asarray(lower_mm[0] * np.cos(angle) + lower_mm[1] * np.sin(angle) > -_LOWER_MM)
 
 
-def _rim(smooth: Floats, x: float, y: float, radius: float, per_mm: float, is_asked: NDArray[np.bool_]) -> _Rim | None:
-    """Return the circle fitted to the rim about a place, by the rays that are asked; None where few see any."""
+def _is_whole(rim: _Rim) -> bool:
+    """Return whether enough of a rim is seen, all round."""
+    return rim.is_edge.mean() >= LEAST_SEEN and _gap_deg(rim.is_edge) <= WIDEST_GAP_DEG
+
+
+def _rim(
+    smooth: Floats,
+    x: float,
+    y: float,
+    radius: float,
+    per_mm: float,
+    is_asked: NDArray[np.bool_],
+    lower_px: Floats | None = None,
+) -> _Rim | None:
+    """Return the circle fitted to the rim about a place, by the rays that are asked; None where few see any.
+
+    A bore's wall that is as bright as the paint hides the upper rim on its side: the rays there see the lower one,
+    `lower_px` off it, and are counted as well.
+    """
     angle = np.arange(_RAYS) * 2.0 * np.pi / _RAYS
     steps = np.arange(-_RAY_MM * per_mm, _RAY_MM * per_mm + 1e-9, _RAY_STEP)
-    is_edge, off = np.zeros(_RAYS, bool), 0.0
+    is_edge, off, is_lower_there = np.zeros(_RAYS, bool), 0.0, False
     for _ in range(3):
         along = radius + steps[None, :]
         at = [y - 0.5 + along * np.sin(angle)[:, None], x - 0.5 + along * np.cos(angle)[:, None]]
@@ -209,11 +233,18 @@ def _rim(smooth: Floats, x: float, y: float, radius: float, per_mm: float, is_as
         is_edge = (peak > _STRONG * float(np.median(peak))) & (np.abs(away) < _NEAR_MM * per_mm)
         counted = away[is_edge & is_asked]
         off = float(np.sqrt(np.mean(counted**2))) if counted.size else np.inf
+        if lower_px is not None:
+            below = np.hypot(places[:, 0] - x - lower_px[0], places[:, 1] - y - lower_px[1]) - radius
+            is_lower = (peak > _STRONG * float(np.median(peak))) & ~is_edge & (np.abs(below) < _NEAR_MM * per_mm)
+            is_lower_there = bool(is_lower.any()) and abs(float(np.median(below[is_lower]))) < TORN_MM * per_mm
+            is_edge = is_edge | is_lower
     levels = []
     for r in (0.7 * radius, radius + 0.5 * per_mm):
         ring = [y - 0.5 + r * np.sin(angle), x - 0.5 + r * np.cos(angle)]
         levels.append(float(np.median(ndimage.map_coordinates(smooth, ring, order=1, mode="nearest"))))
-    return _Rim(x=x, y=y, radius=radius, is_edge=is_edge, off=off, levels=(levels[0], levels[1]))
+    return _Rim(
+        x=x, y=y, radius=radius, is_edge=is_edge, off=off, levels=(levels[0], levels[1]), is_lower_there=is_lower_there
+    )
 
 
 def _circle(places: Floats, start: tuple[float, float, float], per_mm: float) -> tuple[float, float, float]:

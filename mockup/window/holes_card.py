@@ -34,7 +34,7 @@ class HolesCard:
         self._texture: ImageTexture | None = None
         self._shown: int | None = None
         self.index = next((at for at, why in enumerate(reading.unsure) if why), 0)
-        self.answers: dict[int, Answer] = {}
+        self.answers: dict[int, Answer] = reading.remembered
 
     def draw(self) -> None:
         """Draw the numbers of all holes, the picked one enlarged, and what may be said of it."""
@@ -139,7 +139,7 @@ class HolesCard:
             widgets.text(f"{hole.number}  {hole.name}")
         said = sureness(reading, self.index)
         if answer is not None:
-            nudge = f", moved {answer.right_mm:+.2f} right and {answer.down_mm:+.2f} down" if _is_moved(answer) else ""
+            nudge = f", moved {answer.right_mm:+.2f} right and {answer.down_mm:+.2f} down" if answer.is_moved else ""
             said = f"You say: the {answer.circle} circle{nudge}" if answer.circle else "You say: it cannot be told"
         widgets.text(said[0].upper() + said[1:], colour=widgets.palette.second)
         widgets.space(theme.SPACES[1])
@@ -179,7 +179,3 @@ class HolesCard:
             return
         right, down = (on_face - base).tolist()
         self.answers[number] = Answer(circle=circle, right_mm=round(right, 2), down_mm=round(down, 2))
-
-
-def _is_moved(answer: Answer) -> bool:
-    return answer.right_mm != 0.0 or answer.down_mm != 0.0

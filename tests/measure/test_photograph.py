@@ -5,9 +5,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from photographs import camera, photograph
+from scipy import ndimage
 
 from mockup.geometry.rigid import best_move
 from mockup.measure.frame import found_frame, matched, middles_mm
+from mockup.measure.holes import Slant, find_hole
 from mockup.measure.photograph import photographed, rough
 
 FACE = (59.0, 111.0)
@@ -61,3 +63,23 @@ def test_a_blurred_photograph_and_one_without_frame_are_refused() -> None:
             found_frame(photograph(FACE, DESIGNED, DRILLS, seen_by, blur_px=blur_px), FACE)
     with pytest.raises(ValueError, match="not seen whole"):
         found_frame(np.full((300, 400, 3), 90, np.uint8), FACE)
+
+
+@pytest.mark.parametrize(("wall_mm", "is_taken"), [(2.0, True), (4.0, False)])
+def test_a_wall_as_bright_as_the_paint_hides_a_part_of_the_rim(wall_mm: float, is_taken: bool) -> None:
+    """Seen on the slant, a hole is dark where the upper and the lower rim both leave it open: by two discs, by hand.
+
+    The eye stands 100 mm to the right at 400 mm: 2 mm lower, its rim is seen 2 / 402 x 100 = 0.5 mm to the right, so
+    that at the left side the lower one alone shows. Told of another wall, the hole is asked.
+    """
+    per_mm, place, radius = 10.0, np.array([12.0, 12.0]), 4.0
+    rows, columns = np.mgrid[:240, :240] + 0.5
+    x, y = columns / per_mm - place[0], rows / per_mm - place[1]
+    is_open = (np.hypot(x, y) < radius) & (np.hypot(x - 2.0 / 402.0 * 100.0, y) < radius)
+    light = ndimage.gaussian_filter(np.where(is_open, 0.004, 0.02), 1.0)
+    light += np.random.default_rng(3).normal(size=light.shape) * 0.0015
+    slant = Slant(eye_mm=(12.0 + 100.0, 12.0, 400.0), wall_mm=wall_mm)
+    found = find_hole(light, place + (0.3, -0.2), 2 * radius, per_mm, slant)
+    assert found is not None and (found.unsure == "") is is_taken
+    if is_taken:
+        assert np.hypot(found.x_px / per_mm - 12.0, found.y_px / per_mm - 12.0) < 0.05

@@ -266,7 +266,9 @@ def lessons(design: Design, listed: Sequence[areas.Area], places: Sequence[PartP
         spread = float(np.sqrt(((shift - shift.mean(axis=0)) ** 2).sum() / (2 * (len(shift) - 1))))
         yield (
             f"The parts are {spread:.1f} mm off their places (standard deviation on each axis, the picture's own error "
-            f"in it). To see what such a hand does to a design: mockup compare FILE --wander {max(spread, 0.1):.1f}mm."
+            f"in it). To see what such a hand does to a design: mockup compare FILE --wander {max(spread, 0.1):.1f}mm. "
+            "That is too rough to be kept as your own hand: --wander own wants the holes of a box measured after "
+            "drilling and before the decal, by scan, photograph or calipers (mockup help drilling)."
         )
 
 

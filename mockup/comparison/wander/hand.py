@@ -6,11 +6,15 @@ import math
 from dataclasses import dataclass
 from pathlib import Path
 
-from mockup.as_built import AsBuilt, as_built
+import numpy as np
+
+from mockup.as_built import AsBuilt, FaceOff, as_built
 from mockup.comparison.differences.words import length
 from mockup.comparison.wander.options import OWN, WanderOptions
 from mockup.files import BUILT_FILE
+from mockup.geometry.rigid import best_move
 from mockup.model.errors import Fault, InputError
+from mockup.model.mesh import Floats
 from mockup.model.units import Unit, parse_length
 from mockup.options import bad_option
 
@@ -25,22 +29,26 @@ class Hand:
     """How far a hand's holes land off, as the standard deviation along each axis.
 
     `holes` counts the measured holes that say so, 0 where the figure was given; `doubt_mm` is how far the least sure
-    of them may be off.
+    of them may be off; `moved` are those that the layout has moved since, which count by where they were aimed at.
     """
 
     deviation_mm: float
     holes: int = 0
     doubt_mm: float = 0.0
+    moved: tuple[str, ...] = ()
 
     def words(self, units: Unit) -> str:
         """Return whose hand it is, with its figure; for one's own also what that rests on."""
         far = f"{length(round(self.deviation_mm, 2), units)} off along each axis"
         if not self.holes:
             return f"a hand that is {far}"
-        return (
+        said = (
             f"your own hand, {far}: from {self.holes} holes in {BUILT_FILE}, "
             f"measured to within {length(round(self.doubt_mm, 2), units)}"
         )
+        if self.moved:
+            said += f"; the layout has moved {', '.join(self.moved)} since, taken as drawn when they were drilled"
+        return said
 
 
 def asked_hand(asked: WanderOptions, layout: Path, variant: str | None, units: Unit) -> Hand:
@@ -67,6 +75,7 @@ def asked_hand(asked: WanderOptions, layout: Path, variant: str | None, units: U
 def own_hand(told: AsBuilt) -> Hand:
     """Return the hand that drilled a box: how its holes lie among themselves, each face's shift and turn apart.
 
+    Each hole counts from where the layout had it when it was drilled, as far as that is kept.
     The root mean square of what is left along each axis; a shift takes two and a turn one of a face's figures away,
     so that few holes do not make a hand look steadier than it is. Raises `InputError` for fewer than `LEAST_HOLES`
     holes, holes that lie as drawn, and holes that are too far off.
@@ -77,7 +86,7 @@ def own_hand(told: AsBuilt) -> Hand:
         lone = f" on faces with two or more; {len(told.holes)} altogether" if len(told.holes) > len(measured) else ""
         what = f"{BUILT_FILE} has {len(measured)} measured hole{'s' * (len(measured) != 1)}{lone}"
         raise _refused(what, f"a hand shows from {LEAST_HOLES} on; measure more, or give a length such as 0.5mm")
-    squares = sum(float((face.move.left**2).sum()) for face in patterns)
+    squares = sum(float((_left(face) ** 2).sum()) for face in patterns)
     deviation = math.sqrt(squares / (2 * len(measured) - 3 * len(patterns)))
     if deviation < _LEAST_MM:
         raise _refused(f"the holes in {BUILT_FILE} lie as drawn", "there is nothing to show; give a length")
@@ -85,7 +94,14 @@ def own_hand(told: AsBuilt) -> Hand:
         what = f"the holes in {BUILT_FILE} are {deviation:.1f} mm off among themselves"
         raise _refused(what, f"expected at most {MOST_MM:g} mm: see mockup built for the hole that is far off")
     doubt = max(hole.built.doubt_mm for hole in measured)
-    return Hand(deviation_mm=deviation, holes=len(measured), doubt_mm=doubt)
+    moved = tuple(hole.bore.words for hole in measured if hole.is_moved)
+    return Hand(deviation_mm=deviation, holes=len(measured), doubt_mm=doubt, moved=moved)
+
+
+def _left(face: FaceOff) -> Floats:
+    """Return how far (n, 2) holes lie off what was aimed at, among themselves."""
+    aims = np.array([each.aim_mm for each in face.holes])
+    return best_move(aims, np.array([(each.built.u_mm, each.built.v_mm) for each in face.holes])).left
 
 
 def _refused(what: str, remedy: str) -> InputError:

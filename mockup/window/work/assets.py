@@ -11,7 +11,7 @@ from mockup.layout import resolve
 from mockup.layout.decals import Picture
 from mockup.layout.edit.undo import BOM
 from mockup.layout.parse import Layout, parse, parse_parts
-from mockup.layout_source import built_holes, drilled
+from mockup.layout_source import built_box, drilled
 from mockup.memo import MEMORY, memoize
 from mockup.model.design import Design
 from mockup.model.part import Kind
@@ -106,7 +106,7 @@ class Assets:
         design = MEMORY.recall(resolve.resolve, key, make)
         if not is_as_built:
             return design
-        built = built_holes(project.layout, design)
+        built = built_box(project.layout, design).holes
         return MEMORY.recall(resolve.resolve, (*key, built), lambda: drilled(design, built, make))
 
     def is_coarse(self, layout: Layout, project: Project, variant: str | None) -> bool:

@@ -6,6 +6,7 @@ import itertools
 import math
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 from typing import cast
 
 import numpy as np
@@ -174,19 +175,24 @@ def test_what_no_hand_errs_by_is_one_line(text: str, seed: int, samples: int, fl
     assert "\n" not in str(caught.value)
 
 
-def drilled(design: Design, off: list[tuple[float, float]], shift: float = 0.0, turn: float = 0.0) -> AsBuilt:
-    """Return holes at the corners of a square of 40 mm, in its order, each off by a way, all shifted and turned."""
+def drilled(
+    design: Design, off: list[tuple[float, float]], shift: float = 0.0, turn: float = 0.0, moved: float = 0.0
+) -> AsBuilt:
+    """Return holes at the corners of a square of 40 mm, in its order, each off by a way, all shifted and turned.
+
+    The layout has `moved` them to the right since.
+    """
     corners = np.array([(-20.0, -20.0), (20.0, -20.0), (20.0, 20.0), (-20.0, 20.0)])[: len(off)]
     cos, sin = math.cos(turn), math.sin(turn)
     there = (corners + np.array(off)) @ np.array([[cos, sin], [-sin, cos]]) + shift
     holes = tuple(
         HoleOff(
-            bore=cast("Bore", None),
-            built=BuiltHole(bore=str(number), u_mm=u, v_mm=v, doubt_mm=0.05 + 0.01 * number),
+            bore=cast("Bore", SimpleNamespace(u_mm=corner[0] + moved, v_mm=corner[1], words=f"P{number}")),
+            built=BuiltHole(bore=str(number), u_mm=u, v_mm=v, doubt_mm=0.05 + 0.01 * number, drawn_mm=tuple(corner)),
             right_mm=0.0,
             down_mm=0.0,
         )
-        for number, (u, v) in enumerate(there.tolist())
+        for number, ((u, v), corner) in enumerate(zip(there.tolist(), corners.tolist(), strict=True))
     )
     face = FaceOff(face="top", holes=holes, move=best_move(corners, there))
     return AsBuilt(design=design, holes=holes, faces=(face,), decals=(), unmeasured=())
@@ -207,6 +213,11 @@ def test_ones_own_hand_is_what_the_pattern_leaves(design: Design) -> None:
         assert hand.words("mm") == (
             "your own hand, 0.27 mm off along each axis: from 4 holes in built.toml, measured to within 0.08 mm"
         )
+    hand = own_hand(drilled(design, off, moved=5.0))
+    assert hand.deviation_mm == pytest.approx(0.26833, abs=1e-5)
+    assert hand.words("mm").endswith(
+        "; the layout has moved P0, P1, P2, P3 since, taken as drawn when they were drilled"
+    )
 
 
 @pytest.mark.parametrize(
