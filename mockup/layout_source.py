@@ -59,7 +59,11 @@ class LayoutSource:
         layout = assign(self.layout, self.variant, assignments)
         with fault_origin(assignments):
             if all(each.key.strip().startswith(_FINISH) for each in assignments):  # nothing else depends on it
-                return resolve.refinish(self.drawn, layout, self.variant, printers=self.printers, printer=self.printer)
+                drawn = self.drawn
+                self._read(layout)
+                return resolve.refinish(
+                    drawn, layout, self.art, self.variant, printers=self.printers, printer=self.printer
+                )
             return self._resolved(layout)
 
     def changed(self, text: str) -> Design:
@@ -69,13 +73,8 @@ class LayoutSource:
         return self._resolved(parse.parse(text, self.path.name, own_kinds))
 
     def _resolved(self, layout: Layout) -> Design:
-        """Return the design of a layout; what it names is read, unless it has been."""
-        for each in resolve.art_pictures(layout, self.variant):
-            if each.key not in self.art:
-                self.art[each.key] = reader.picture(self._bytes(each.name), each.name, hide=each.hide)
-        for name in resolve.font_files(layout, self.variant):
-            if name not in self.fonts:
-                self.fonts[name] = reader.font(self._bytes(name), name)
+        """Return the design of a layout."""
+        self._read(layout)
         made = functools.partial(
             resolve.resolve,
             layout,
@@ -89,6 +88,15 @@ class LayoutSource:
         )
         design = made()
         return drilled(design, built_box(self.path, design).holes, made) if self.is_as_built else design
+
+    def _read(self, layout: Layout) -> None:
+        """Read the pictures and fonts that a layout names, unless they have been."""
+        for each in resolve.art_pictures(layout, self.variant):
+            if each.key not in self.art:
+                self.art[each.key] = reader.picture(self._bytes(each.name), each.name, hide=each.hide)
+        for name in resolve.font_files(layout, self.variant):
+            if name not in self.fonts:
+                self.fonts[name] = reader.font(self._bytes(name), name)
 
     def _bytes(self, name: str) -> bytes:
         return files.read_asset(self.path.parent, name, self.path.name)

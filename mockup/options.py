@@ -31,6 +31,8 @@ MAX_SIDE_PX = 8192  # what common GL drivers render in one piece; keeps memory b
 MIN_SIDE_PX = 16
 JPEG = (".jpg", ".jpeg")
 PICTURES = (".png", *JPEG)  # what `mockup.encode.picture_file` writes
+Corners = tuple[tuple[float, float], ...]
+"""Four places in a picture, in pixels from its top left corner."""
 _SPELLINGS = (".htm", ".jpeg")  # of endings that are listed already
 _LONGEST_STEM = 120  # bytes; file systems take 255 for a whole name, and views, variants and endings follow: our choice
 _KINDS: tuple[tuple[str, Kind], ...] = (("bool", "truth"), ("int", "whole number"), ("float", "number"))
@@ -219,7 +221,7 @@ def place_px(name: str, text: str, count: int = 2) -> tuple[float, ...]:
     return found
 
 
-def parse_corners(text: str) -> tuple[tuple[float, float], ...]:
+def parse_corners(text: str) -> Corners:
     """Return four places in pixels from text such as ``90,80 610,84 606,420 88,415``; `ValueError` for all else."""
     try:
         found = tuple((float(x), float(y)) for x, y in (word.split(",") for word in text.split()))

@@ -28,8 +28,8 @@ from mockup.calibration.strip import (
     patches,
 )
 from mockup.colour import rgb
+from mockup.geometry.rectify import Floats, Plane, plane, window
 from mockup.measure.marks import marks
-from mockup.measure.rectify import Floats, Plane, plane, window
 
 NOTE = (
     "Colours from a picture are cut to sRGB and carry the camera's or scanner's own contrast: expect an error of a few "

@@ -14,7 +14,9 @@ from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
 from mockup.decal.background import SAME_DE, background
 from mockup.decal.ink_over_paint import FAINT
+from mockup.decal.painting import finishes_under
 from mockup.model.finding import Finding, Quantity
+from mockup.model.finish import Finish
 from mockup.model.mesh import Floats
 
 LIMITS = """
@@ -64,10 +66,10 @@ def _inner_layer(built: Built, sheet: Sheet) -> Iterable[Finding]:
     height, width = sheet.ink.shape
     step = max(1, max(height, width) // LONG_PX)
     pixels, ink = sheet.colours[::step, ::step], sheet.ink[::step, ::step]
-    paint = encoded_to_lab(np.array(built.design.finish.paint))
-    is_paint = (ink >= FAINT) & (
-        ciede2000(encoded_to_lab(pixels / 255.0), paint) < built.limits["background_sure_de"].value
-    )
+    lab = encoded_to_lab(pixels / 255.0)
+    paints = [encoded_to_lab(np.array(each.paint)) for each in finishes_under(built.design.finish, sheet.decal)]
+    to_paint = np.min([ciede2000(lab, each) for each in paints], axis=0)
+    is_paint = (ink >= FAINT) & (to_paint < built.limits["background_sure_de"].value)
     if is_paint.mean() < LEAST_AREA or min(_reach(is_paint, axis) for axis in (0, 1)) < REACH:
         return  # bars and plates are art
     codes = pixels.astype(np.int16)
@@ -84,13 +86,18 @@ def _reach(is_paint: Bits, axis: int) -> float:
 
 
 def _printed(built: Built, sheet: Sheet, colour: Floats, share: float) -> Iterable[Finding]:
-    on = ink_over_paint.ground(built.design.finish, sheet.decal.film)
+    def away(finish: Finish) -> float:
+        """Return how far the colour is from a paint, or from bare metal."""
+        paint = np.array(ink_over_paint.ground(finish).paint)
+        return float(ciede2000(encoded_to_lab(colour), encoded_to_lab(paint)))
+
+    nearest = min(finishes_under(built.design.finish, sheet.decal), key=away)
+    on = ink_over_paint.ground(nearest, sheet.decal.film)
     bare, seen = np.array(ink_over_paint.unprinted(on)), ink_over_paint.predict(colour, on)
     shown = float(ciede2000(encoded_to_lab(seen), encoded_to_lab(bare)))
     if shown <= SAME_DE:
         return  # it prints, but nobody sees it
-    paint = built.design.finish.paint if built.design.finish.sheen.is_painted else on.paint
-    to_paint = float(ciede2000(encoded_to_lab(colour), encoded_to_lab(np.array(paint))))
+    to_paint = away(nearest)
     sure, likely = built.limits["background_sure_de"], built.limits["background_likely_de"]
     limit = sure if to_paint < sure.value else likely
     is_paint = to_paint < likely.value

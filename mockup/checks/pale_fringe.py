@@ -11,6 +11,7 @@ from mockup.checks import Case
 from mockup.checks.art.sheets import Bits, ink_of, sheets
 from mockup.checks.panel.built import Built
 from mockup.colour.difference import contrast
+from mockup.decal.painting import finishes_under
 from mockup.memo import memoize
 from mockup.model.finding import Finding, Quantity, mm
 from mockup.model.finish import Artwork
@@ -47,7 +48,8 @@ def check(built: Built) -> Iterator[Finding]:
         is_white = not film.is_clear or (sheet.decal.process.white is not None and sheet.decal.white_under == "drawn")
         if sheet.decal.art.file is None or not is_white or not finish.sheen.is_painted:
             continue
-        ratio = float(contrast(np.ones(3), np.array(finish.paint)))
+        paints = finishes_under(finish, sheet.decal)
+        ratio = max(float(contrast(np.ones(3), np.array(each.paint))) for each in paints)
         share, width = _fringe(sheet.decal.art, sheet.per_mm) if ratio >= CLEAR else (0.0, 0.0)
         if 100 * share <= limit.value:
             continue

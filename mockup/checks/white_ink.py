@@ -15,6 +15,7 @@ from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.colour.difference import FLARE, ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
+from mockup.decal.painting import finishes_under
 from mockup.limits import wanted_contrast
 from mockup.model.finding import Finding, Mark, Quantity
 
@@ -59,7 +60,7 @@ def _words(built: Built, lost: list[tuple[Piece, Standing]]) -> Finding:
     piece, worst = min(lost, key=lambda each: each[1].likely)
     limit = built.limits["white_lost"]
     is_gone = worst.likely < limit.value
-    on = ink_over_paint.ground(built.design.finish)
+    on = ink_over_paint.ground(finishes_under(built.design.finish, piece.label)[0])
     area = sum(
         float(each.strokes.mask.mean()) * each.label.width_mm * each.label.height_mm for each, _ in lost if each.strokes
     )
@@ -86,7 +87,10 @@ def _areas(built: Built, sheet: Sheet) -> Iterable[Finding]:
     """Yield what is white in art that has no ground, such as a plate under lettering, where the paint is not white."""
     area, limits = white_mm2(sheet), built.limits
     limit = limits["white_area_mm2"]
-    bare = np.array(ink_over_paint.unprinted(ink_over_paint.ground(built.design.finish, sheet.decal.film)))
+    grounds = (
+        ink_over_paint.ground(each, sheet.decal.film) for each in finishes_under(built.design.finish, sheet.decal)
+    )
+    bare = np.array(min(map(ink_over_paint.unprinted, grounds), key=rgb.luminance))  # where white is missed most
     if area < limit.value or float(ciede2000(encoded_to_lab(bare), encoded_to_lab(np.ones(3)))) <= SAME_DE:
         return
     yield Finding(

@@ -37,6 +37,7 @@ from mockup.decal.bands import FROM_BANDS, bands
 from mockup.decal.doubt import Deviations, deviations, shifted, together
 from mockup.decal.lacquer import laid
 from mockup.memo import memoize
+from mockup.model.enclosure import FaceName
 from mockup.model.finish import LACQUER_INDEX, Film, Finish, InkProfile
 from mockup.model.material import Colour
 from mockup.model.scene import DAYLIGHT, Look
@@ -100,9 +101,12 @@ class Ground:
         """Return reflectance (3,), in bands, of the film on the paint."""
         return over(np.ones(3), self.bare(), replace(self.film, haze=0.0) if self.film is not None else None)
 
-    def bare(self) -> Floats:
-        """Return reflectance (3,), in bands, of the paint alone, before film and ink."""
-        paint = bands(self.paint)
+    def bare(self, picture: Pixels | None = None) -> Floats:
+        """Return reflectance (3,), in bands, of the paint alone, before film and ink.
+
+        Of a picture that is the paint, it is that of some of its 8-bit pixels (..., 3).
+        """
+        paint = bands(self.paint if picture is None else picture)
         if self.is_swatch_coated:
             paint = np.maximum(paint - self.scatter, 0.0)
         else:
@@ -136,6 +140,11 @@ def gloss(finish: Finish) -> float:
     if scatter == 0.0 or not finish.sheen.is_painted:
         return 1.0
     return min(1.0, _HELD * min(rgb.linear_colour(finish.paint)) / scatter)
+
+
+def paint_at(finish: Finish, on: Ground, face: FaceName, uv: Floats) -> Floats:
+    """Return reflectance (..., 3) or (3,), in bands, of the paint at places (..., 2) of a face, before film and ink."""
+    return on.bare(finish.picture.at(face, uv) if finish.picture is not None else None)
 
 
 def limits(finish: Finish, films: Iterable[Film] = ()) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ show a colour of their own. Lettering and lines are a reserve: their ink may get
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -23,8 +23,10 @@ from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
 from mockup.decal.ink_over_paint import Floats, Ground, Pixels
+from mockup.decal.painting import finishes_under, shares_under
 from mockup.geometry.planar import axes
 from mockup.memo import memoize
+from mockup.model.finish import Decal, Finish
 
 SEEN_DE = 2.0  # CIEDE2000 that shows side by side: common practice, no source
 BLACK_L, BLACK_CHROMA = 18.0, 10.0  # CIELAB up to which a drawn colour counts as black: our choice
@@ -91,6 +93,25 @@ def match(art: Pixels, on: Ground, line_px: float = 0.0) -> Match:
         pixels[at], after[at] = _no_lighter(pixels[at], flat[at], art[at], before[at], on)
     is_kept = is_wished & (is_thin | _is_black(codes)[where])
     return Match(pixels=pixels, before=before, after=after, is_wished=is_wished, is_kept=is_kept)
+
+
+def match_on(finish: Finish, decal: Decal, line_px: float = 0.0) -> Match:
+    """Return the best ink for a decal over a finish, as `match` does.
+
+    Where a picture is the paint, each of its main colours has its own, mixed by how near the paint is to it.
+    """
+    plain = finishes_under(finish, decal)
+    found = [match(decal.art.pixels, ink_over_paint.ground(each, decal.ink_film), line_px) for each in plain]
+    if finish.picture is None or len(found) == 1:
+        return found[0]
+    shares = shares_under(finish.picture, decal, [each.paint for each in plain])
+
+    def mixed(name: str) -> Floats:  # turned over, so that a share goes with all channels of its pixel
+        pictures = (np.asarray(getattr(each, name)).T for each in found)
+        return sum((share.T * each for share, each in zip(shares, pictures, strict=True)), np.zeros(())).T
+
+    before, after = (mixed(name).astype(np.float32) for name in ("before", "after"))
+    return replace(found[0], pixels=np.rint(mixed("pixels")).astype(np.uint8), before=before, after=after)
 
 
 def _thin(flat: Pixels, line_px: float) -> NDArray[np.bool_]:

@@ -6,6 +6,7 @@ import numpy as np
 
 from mockup.colour.difference import contrast
 from mockup.decal import ink_over_paint
+from mockup.decal.painting import finishes_under
 from mockup.decal.white_under import grounds
 from mockup.model.design import Design
 from mockup.model.label import Label
@@ -14,18 +15,20 @@ from mockup.model.label import Label
 def word_contrast(design: Design, label: Label) -> float | None:
     """Return the WCAG 2.2 ratio, 1 to 21, of a word's ink to the film and paint beside it; None where the art holds it.
 
-    It is predicted over the paint alone: a picture under the word is not looked at.
+    It is predicted over the paint alone, where a picture is the paint over the least of the main colours under the
+    word: art under the word is not looked at.
     """
     if label.lettering is None:
         return None
     decals = [decal for decal in design.decals if decal.face == label.face]
-    beside = on = ink_over_paint.ground(design.finish)
-    if decals:
-        beside, on = grounds(design.finish, decals[-1])
-        beside = on if decals[-1].is_white_all_over else beside
-    letters = ink_over_paint.predict(np.array(label.lettering.colour), on)
-    around = ink_over_paint.predict(np.ones(3), beside)
-    return float(contrast(letters, around))
+    ink, ratios = np.array(label.lettering.colour), []
+    for finish in finishes_under(design.finish, label):
+        beside = on = ink_over_paint.ground(finish)
+        if decals:
+            beside, on = grounds(finish, decals[-1])
+            beside = on if decals[-1].is_white_all_over else beside
+        ratios.append(float(contrast(ink_over_paint.predict(ink, on), ink_over_paint.predict(np.ones(3), beside))))
+    return min(ratios)
 
 
 def worst_word(design: Design) -> tuple[Label, float] | None:

@@ -31,6 +31,7 @@ from mockup.colour import rgb
 from mockup.model.errors import nearest
 from mockup.model.material import Colour
 from mockup.model.units import Unit, format_length, parse_length
+from mockup.options import Corners, parse_corners
 
 LARGEST_MM = 1000.0  # common practice, no source: far beyond any pedal, and keeps meshes small
 SMALLEST_MM = 0.01  # common practice, no source: finer than any tool; half the mesh's chord error
@@ -214,6 +215,19 @@ def _file_name(value: Any) -> str:
     return text
 
 
+def is_picture_name(paint: object) -> bool:
+    """Return whether what a layout gives as paint is a picture's name: no colour has a dot in it."""
+    return isinstance(paint, str) and "." in paint and not paint.strip().startswith("#")
+
+
+def _paint(value: Any) -> Colour | str:
+    return _file_name(value) if is_picture_name(value) else _colour(value)
+
+
+def _corners(value: Any) -> Corners:
+    return parse_corners(_text(value))
+
+
 def one_of(names: Iterable[str] | str) -> Callable[[Any, ValidationInfo], str]:
     """Return a check that takes one of `names`; text names an entry of the validation context instead."""
 
@@ -265,3 +279,11 @@ EncodedColour = Annotated[
     WithJsonSchema({"type": "string", "format": "color", "examples": ["#2a6f6b", "teal"]}),
 ]
 """A colour as three encoded sRGB values, 0 to 1."""
+PaintField = Annotated[
+    Colour | str,
+    BeforeValidator(_paint),
+    WithJsonSchema({"type": "string", "examples": ["#2a6f6b", "teal", "photo.jpg"]}),
+]
+"""A colour, or the name of a picture file that is the paint."""
+CornersField = Annotated[Corners, BeforeValidator(_corners), WithJsonSchema({"type": "string"})]
+"""Four places in a picture, in pixels."""

@@ -8,6 +8,7 @@ from dataclasses import replace
 from mockup import films, finishes, knobs
 from mockup.colour import rgb
 from mockup.decal.cut import trimmed
+from mockup.decal.painting import mean_colour
 from mockup.decal.typeface import Typeface
 from mockup.enclosure.bores import moved
 from mockup.enclosure.shell import shell_problem
@@ -16,6 +17,7 @@ from mockup.layout.decals import Picture, film_size, pictures, placed_decal, whi
 from mockup.layout.fields import Loc, Problem, describe
 from mockup.layout.lettering import labels
 from mockup.layout.making import credit_problems, making
+from mockup.layout.paint import named_picture, paint_picture
 from mockup.layout.parse import Layout
 from mockup.layout.pedal_tables import PedalTables, pedal_tables
 from mockup.layout.places import order
@@ -26,6 +28,7 @@ from mockup.model.design import Design, Placement
 from mockup.model.enclosure import Enclosure, Face, FaceName, faces
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.finish import Artwork, Decal, Finish
+from mockup.model.paint_picture import PaintPicture
 from mockup.model.part import Kind, Knob, Lamp
 from mockup.model.printer import Printer
 from mockup.model.shape import Point
@@ -49,7 +52,10 @@ def assets(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
 
 def art_pictures(layout: Layout, variant: str | None = None) -> tuple[Picture, ...]:
     """Return the pictures that the layout (or one variant of it) needs, each once, with what is left out of them."""
-    return tuple(dict.fromkeys(each for _, decal in _tables(layout, variant).decals for each in pictures(decal)))
+    chosen = _tables(layout, variant)
+    painted = named_picture(chosen.finish[1])
+    found = [each for _, decal in chosen.decals for each in pictures(decal)]
+    return tuple(dict.fromkeys(found if painted is None else [*found, painted]))
 
 
 def font_files(layout: Layout, variant: str | None = None) -> tuple[str, ...]:
@@ -120,21 +126,21 @@ def resolve(
             found += [(loc, each) for each in _part_problems(part, parts[-1], face, units)]
     where, finish = chosen.finish
     used = _printer(finish, printer, printers or {})
-    if isinstance(used, Problem):
-        found.append((where, used))
+    painted = paint_picture(finish, art, box) if bad_box is None else None
+    found += [(where, each) for each in (used, painted) if isinstance(each, Problem)]
     if not found:
         written = labels.place_labels(
             chosen, parts, sides, decals, fonts or {}, units, series[copy].values if series else {}
         )
         found += written.found
-    if found or isinstance(used, Problem):
+    if found or isinstance(used, Problem) or isinstance(painted, Problem):
         found.sort(key=lambda entry: order((*entry[0], *entry[1].path), layout.raw, layout.lines))
         raise InputError(layout.fault(loc, problem) for loc, problem in found)
     return Design(
         name=chosen.name or called or layout.source.rpartition("/")[2].removesuffix(".toml"),
         source=layout.source,
         enclosure=box,
-        finish=_printed_by(_finish(finish), used),
+        finish=_printed_by(_finish(finish, painted), used),
         decals=tuple(trimmed(_film_of(decal, used)) for decal in written.decals),
         parts=tuple(parts),
         labels=written.labels,
@@ -156,6 +162,7 @@ def resolve(
 def refinish(
     design: Design,
     layout: Layout,
+    art: Mapping[str, Artwork],
     variant: str | None = None,
     *,
     printers: Mapping[str, Printer] | None = None,
@@ -163,15 +170,16 @@ def refinish(
 ) -> Design:
     """Return a design as `resolve` makes it of a layout that differs from the design's own in its finish alone.
 
-    Raises `InputError` where the layout names a printer that there is not.
+    Raises `InputError` where the layout names a printer or a picture as paint that there is not.
     """
     where, table = _tables(layout, variant).finish
     used = _printer(table, printer, printers or {})
-    if isinstance(used, Problem):
-        raise InputError(layout.fault(where, used))
+    painted = paint_picture(table, art, design.enclosure)
+    if isinstance(used, Problem) or isinstance(painted, Problem):
+        raise InputError(layout.fault(where, each) for each in (used, painted) if isinstance(each, Problem))
     return replace(
         design,
-        finish=_printed_by(_finish(table), used),
+        finish=_printed_by(_finish(table, painted), used),
         decals=tuple(_film_of(decal, used) for decal in design.decals),
         rule=used.rule if used is not None else None,
     )
@@ -193,13 +201,15 @@ def enclosure_of(box: BoxKeys) -> Enclosure:
     return replace(SIZES[box.size], **given) if box.size is not None else Enclosure(**given)
 
 
-def _finish(table: FinishTable | None) -> Finish:
+def _finish(table: FinishTable | None, picture: PaintPicture | None) -> Finish:
     if table is None or (table.paint is None and table.sheen is None):
         table = (table or FinishTable.model_construct()).model_copy(update={"sheen": finishes.UNPAINTED})
     sheen = finishes.sheens()[table.sheen or finishes.USUAL]
+    colour = mean_colour(picture.pixels) if picture is not None else table.paint
     return Finish(
-        paint=table.paint or UNPAINTED,
+        paint=colour if isinstance(colour, tuple) else UNPAINTED,
         sheen=sheen,
+        picture=picture if sheen.is_painted else None,
         has_clear_coat=bool(table.clear_coat) if table.clear_coat is not None else sheen.is_painted,
         lacquer=finishes.sheens()[table.clear_coat] if isinstance(table.clear_coat, str) else None,
         coat_under_film=finishes.sheens()[finishes.USUAL] if table.gloss_under_film else None,

@@ -19,11 +19,13 @@ from mockup.layout.fields import (
     LARGEST_DPI,
     Angle,
     Between,
+    CornersField,
     EncodedColour,
     FileName,
     Fraction,
     Length,
     Name,
+    PaintField,
     Radius,
     Several,
     Size,
@@ -148,7 +150,14 @@ class BoxTable(BoxKeys):
 class FinishTable(Table):
     """Paint and lacquer."""
 
-    paint: EncodedColour | None = Field(None, description='Colour of the paint: "#rrggbb" or a CSS colour name')
+    paint: PaintField | None = Field(
+        None, description='Colour of the paint: "#rrggbb" or a CSS colour name; or a picture file that is the paint'
+    )
+    paint_corners: CornersField | None = Field(
+        None,
+        description="Where a photograph shows the corners of the drilled face, in pixels, clockwise from its top left "
+        'one: "90,80 610,84 606,420 88,415"; all of the picture if not given',
+    )
     sheen: SheenField | None = Field(None, description=f"How the paint shines; {finishes.USUAL} if not given")
     clear_coat: LacquerField | None = Field(
         None,

@@ -15,7 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 from scipy.optimize import least_squares
 from scipy.spatial.transform import Rotation
 
-from mockup.measure.rectify import plane
+from mockup.geometry.rectify import plane
 
 Floats = NDArray[np.float64]
 

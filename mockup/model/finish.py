@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from mockup.model.enclosure import FaceName
 from mockup.model.material import DENT_MM, FLAKE_MM, Colour, Material
+from mockup.model.paint_picture import PaintPicture
 from mockup.model.scene import DAYLIGHT, Surface
 from mockup.model.units import MM_PER_INCH
 
@@ -147,6 +148,7 @@ INKJET = Process(
 class Finish:
     """What covers the box: `paint` is the swatch's colour, encoded sRGB 0 to 1; bare metal does not use it.
 
+    Where a `picture` is the paint, `paint` is its mean, for what has one colour only: lamps, roughness, doubt.
     `has_clear_coat` lacquers the whole box over paint and film, with the paint's own sheen or that of `lacquer`;
     `coat_under_film` is the sheen of a coat on the paint before the film is laid, which lacquer over it hides.
     `is_swatch_coated` says whether the paint colour was picked from a lacquered swatch; `ink_strength` scales the
@@ -157,6 +159,7 @@ class Finish:
 
     paint: Colour
     sheen: Sheen
+    picture: PaintPicture | None = None
     has_clear_coat: bool = True
     lacquer: Sheen | None = None
     coat_under_film: Sheen | None = None

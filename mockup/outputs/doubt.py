@@ -68,6 +68,7 @@ def _page(design: Design, rows: Sequence[Doubt], worst: Sequence[Doubt]) -> Page
 
 def _marks(design: Design, rows: Sequence[Doubt], worst: Sequence[Doubt]) -> Iterator[Mark]:
     from mockup.colour import rgb
+    from mockup.decal.painting import paint_words
     from mockup.drawing.lettering import lines, wrapped
     from mockup.model.sheet import Rectangle, Text
 
@@ -75,7 +76,7 @@ def _marks(design: Design, rows: Sequence[Doubt], worst: Sequence[Doubt]) -> Ite
     finish = design.finish
     yield Text(x_mm=left, y_mm=13.0, text=f"{design.name}: colours in doubt", size_mm=5.0, is_bold=True)
     printer = f'printer "{finish.printer}"' if finish.printer else "no measured printer"
-    about = f"over {rgb.to_hex(finish.paint)}, {printer}; nine prints in ten lie from darkest to lightest"
+    about = f"over {paint_words(finish)}, {printer}; nine prints in ten lie from darkest to lightest"
     yield Text(x_mm=left, y_mm=19.0, text=about, size_mm=3.0, colour=_GREY)
     for name, x in _COLUMNS.items():
         yield Text(x_mm=left + x, y_mm=29.0, text=name, size_mm=3.0, is_bold=True)
@@ -90,7 +91,8 @@ def _marks(design: Design, rows: Sequence[Doubt], worst: Sequence[Doubt]) -> Ite
         mark = "  *" if row in worst else ""
         said = f"likely {row.difference:.0f} from drawn, within ± {row.radius:.0f}{mark}"
         yield Text(x_mm=left + _CAUSE_MM, y_mm=top + 3.4, text=said, size_mm=3.0, is_bold=row in worst)
-        more = f"{rgb.to_hex(row.drawn)}, {row.share:.0%} of the ink; most by: {row.cause}"
+        over = f" over {rgb.to_hex(row.paint)}" if finish.picture is not None else ""
+        more = f"{rgb.to_hex(row.drawn)}{over}, {row.share:.0%} of the ink; most by: {row.cause}"
         yield Text(x_mm=left + _CAUSE_MM, y_mm=top + 7.4, text=more, size_mm=2.6, colour=_GREY)
     end = (
         "* most in doubt: print the sheet's test piece and lay it on a scrap of this paint before you print the decal."

@@ -10,9 +10,10 @@ import numpy as np
 
 from mockup.checks.art.sheets import Sheet
 from mockup.decal import ink_over_paint
+from mockup.decal.composite import paint_under
 from mockup.decal.cut import film_pieces, with_margin
 from mockup.decal.formats import MAX_PIXELS
-from mockup.decal.match import LINE_MM, match
+from mockup.decal.match import LINE_MM, match_on
 from mockup.decal.processes import PROCESSES, process_words
 from mockup.decal.profiles import into_profile
 from mockup.decal.white_under import white_share
@@ -229,10 +230,13 @@ def _piece(
         if white is not None and not isinstance(decal.white_under, str):
             what = f"white lies under a part of {art.name} alone, which has no one ground to match the ink to"
             raise bad_option("match", what, 'leave --match out, or write white_under = "drawn"')
-        found = match(art.pixels, on, LINE_MM * min(decal.dpi) / MM_PER_INCH)
+        found = match_on(design.finish, decal, LINE_MM * min(decal.dpi) / MM_PER_INCH)
         pixels = found.pixels
         fact["match"] = tally(found)
-        chart = png(match_map(art.pixels, found, on), text={"Title": f"{design.name}: {art.name} matched to its paint"})
+        chart = png(
+            match_map(art.pixels, found, on, paint_under(decal, design.finish)),
+            text={"Title": f"{design.name}: {art.name} matched to its paint"},
+        )
     if options.dpi is not None and any(abs(own / options.dpi - 1.0) > _SAME_DPI for own in decal.dpi):
         size = (round(side * setting.per_mm) for side in (decal.width_mm, decal.height_mm))
         pixels = resampled(pixels, *size)

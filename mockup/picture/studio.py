@@ -11,8 +11,8 @@ import numpy as np
 
 from mockup import __version__, engines
 from mockup.clearance.plugs import plugged
-from mockup.colour import rgb
 from mockup.decal import ink_over_paint
+from mockup.decal.painting import paint_words
 from mockup.engines import Session
 from mockup.fingerprint import fingerprint
 from mockup.lights import suited
@@ -136,7 +136,7 @@ def caption(design: Design) -> dict[str, str]:
         "Source": design.source,
         "Design": fingerprint(design),
         "Box": f"{box.width_mm:g} x {box.length_mm:g} x {box.height_mm:g} mm (width x length x height)",
-        "Paint": f"{rgb.to_hex(design.finish.paint)} {design.finish.sheen.name}",
+        "Paint": f"{paint_words(design.finish)} {design.finish.sheen.name}",
     }
     if design.variant:
         facts["Variant"] = design.variant

@@ -111,14 +111,14 @@ def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:
     # goes with the lid: what is seen through an open hole of a closed box is dark
     yield Body(name="throat", mesh=_lining(design.enclosure), material=THROAT, group="lid")
     for region, mesh in built.lid.items():
-        painted = _dressed(design, region, paint, look) if region == "lid" else paint
+        painted = _dressed(design, "lid", paint, look) if region == "lid" else paint
         yield Body(name=region, mesh=mesh, material=BARE_OF_LID.get(region, painted), group="lid")
 
 
-def _dressed(design: Design, face: str, paint: Material, look: Look) -> Material:
+def _dressed(design: Design, face: FaceName, paint: Material, look: Look) -> Material:
     """Return the paint of a face with its decals over it."""
     decals = tuple(decal for decal in design.decals if decal.face == face)
-    return replace(paint, texture=_texture(decals, design.finish, look) if decals else None)
+    return replace(paint, texture=_texture(decals, design.finish, look, face))
 
 
 @memoize
@@ -131,9 +131,9 @@ def _lining(box: Enclosure) -> Mesh:
 
 
 @memoize
-def _texture(decals: tuple[Decal, ...], finish: Finish, look: Look) -> Texture | None:
-    texture = face_texture(decals, finish, look)
-    return replace(texture, film=film_on(finish, decals)) if texture is not None else None
+def _texture(decals: tuple[Decal, ...], finish: Finish, look: Look, face: FaceName) -> Texture | None:
+    texture = face_texture(decals, finish, look, face)
+    return replace(texture, film=film_on(finish, decals)) if texture is not None and decals else texture
 
 
 def _hardware(design: Design, frames: dict[FaceName, Face]) -> Iterator[Body]:

@@ -13,7 +13,7 @@ from simulated import Printer
 from mockup.calibration.strip import field_mm, strip_marks
 from mockup.colour import rgb
 from mockup.encode.pixels import pixels
-from mockup.measure.rectify import plane
+from mockup.geometry.rectify import plane
 from mockup.model.sheet import Page, Rectangle
 
 PER_MM = 12

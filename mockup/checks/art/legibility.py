@@ -20,6 +20,7 @@ from mockup.colour import rgb
 from mockup.colour.difference import FLARE
 from mockup.decal import ink_over_paint
 from mockup.decal.ink_over_paint import FAINT
+from mockup.decal.painting import finishes_under
 from mockup.model.mesh import Floats
 
 DEEPEST = 80.0  # percentile of depth in a stroke from which it shows its own colour; measured on 510 words
@@ -68,7 +69,7 @@ def standing(built: Built, piece: Piece) -> Standing | None:
         high=max(worst, *ratios),
         letters=float(np.median(light[:inner])),
         around=around,
-        black=(around + FLARE) / (_black(built) + FLARE),
+        black=(around + FLARE) / (_black(built, piece) + FLARE),
         drawn=_worst(rgb.luminance(spot.art / 255.0), inner)[0],
         is_on_ink=float(np.median(255 - spot.art[inner:].min(axis=1))) >= FAINT,
         is_across=usual >= ACROSS * worst,
@@ -104,7 +105,7 @@ def _worst(light: Floats, inner: int) -> tuple[float, float, float]:
     return worst, float(np.median(ratios)), float(np.median(ring[ratios <= worst]))
 
 
-def _black(built: Built) -> float:
+def _black(built: Built, piece: Piece) -> float:
     """Return the luminance of black ink on the ground there: what the veil leaves of it."""
-    on = ink_over_paint.ground(built.design.finish)
+    on = ink_over_paint.ground(finishes_under(built.design.finish, piece.label)[0])
     return float(rgb.luminance(ink_over_paint.predict(np.zeros(3), on)))

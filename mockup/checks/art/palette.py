@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -13,6 +13,7 @@ from mockup.checks.panel.built import Built
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
 from mockup.decal.ink_over_paint import FAINT
+from mockup.decal.painting import main_at, plain_finishes
 from mockup.decal.white_under import SOLID, grounds, white_share
 from mockup.memo import memoize
 from mockup.model.finish import Finish
@@ -27,7 +28,7 @@ MOST = 24  # colours of one sheet, the rest is edges and shades between them
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Shade:
-    """One art colour: as drawn (encoded sRGB), its area, what it turns into, and how that differs.
+    """One art colour: as drawn (encoded sRGB), its area, what it turns into over which paint, and how that differs.
 
     `from_film` is CIEDE2000 of the drawn colour to white; `from_paint` of the printed one to the bare
     ground; `at_edges` is the share of it that lies on the soft edges of something else; `at` (x, y) is one place of
@@ -36,6 +37,7 @@ class Shade:
 
     drawn: Colour
     printed: Colour
+    paint: Colour
     area_mm2: float
     share: float
     from_film: float
@@ -69,14 +71,34 @@ def palettes(built: Built) -> tuple[tuple[Sheet, tuple[Shade, ...]], ...]:
 
 @memoize
 def shades(finish: Finish, sheet: Sheet) -> tuple[Shade, ...]:
-    """Return the colours of one sheet over a finish, the largest first."""
+    """Return the colours of one sheet over a finish, the largest first.
+
+    Where a picture is the paint, a colour over two of its main colours is two.
+    """
     height, width = sheet.ink.shape
     step = max(1, int(np.sqrt(height * width / SAMPLES)))
     rows, columns = np.meshgrid(np.arange(step // 2, height, step), np.arange(step // 2, width, step), indexing="ij")
+    samples = rows.size
     is_ink = sheet.ink[rows, columns] >= FAINT
     rows, columns = rows[is_ink], columns[is_ink]
+    if finish.picture is None:
+        found = _shades(finish, sheet, (rows, columns), samples)
+    else:
+        face, places = sheet.decal.face, sheet.to_face(np.stack([columns, rows], axis=-1) + 0.5)
+        number = main_at(finish.picture, finish.picture.at(face, places))
+        parts = [(plain, number == each) for each, plain in enumerate(plain_finishes(finish))]
+        found = [
+            shade for plain, here in parts for shade in _shades(plain, sheet, (rows[here], columns[here]), samples)
+        ]
+    ink = len(rows) / samples
+    return tuple(sorted((replace(each, share=each.share / ink) for each in found), key=lambda each: -each.area_mm2))
+
+
+def _shades(finish: Finish, sheet: Sheet, at: tuple[Ints, Ints], samples: int) -> list[Shade]:
+    """Return the colours at some pixels of a sheet over a finish in one colour, their shares of so many pixels."""
+    rows, columns = at
     if not len(rows):
-        return ()
+        return []
     pixels, white = sheet.colours[rows, columns], white_share(sheet.decal)
     boxes = (pixels >> (8 - BITS)).astype(np.int32) @ np.array([1 << 2 * BITS, 1 << BITS, 1])
     on_white = np.zeros(len(rows), bool) if white is None else white[rows, columns] >= SOLID
@@ -92,26 +114,26 @@ def shades(finish: Finish, sheet: Sheet) -> tuple[Shade, ...]:
         bare = ink_over_paint.predict(np.ones(3), on)
     groups = _grouped(encoded_to_lab(mean), count)
     film = sheet.decal.width_mm * sheet.decal.height_mm
-    samples = is_ink.size
-    shades = []
+    found = []
     for group in groups:
         weight = count[group] / count[group].sum()
         drawn, printed = weight @ mean[group], weight @ seen[group]
         largest = group[int(np.argmax(count[group]))]
         share = float(count[group].sum()) / samples
-        shades.append(
+        found.append(
             Shade(
                 drawn=_colour(drawn),
                 printed=_colour(printed),
                 area_mm2=share * film,
-                share=float(count[group].sum() / count.sum()),
+                share=share,
+                paint=finish.paint,
                 from_film=float(ciede2000(encoded_to_lab(drawn), encoded_to_lab(np.ones(3)))),
                 from_paint=float(ciede2000(encoded_to_lab(printed), encoded_to_lab(bare))),
                 at_edges=float((count * on_edge)[group].sum() / count[group].sum()),
                 at=(float(columns[first[largest]]), float(rows[first[largest]])),
             )
         )
-    return tuple(sorted(shades, key=lambda shade: -shade.area_mm2))
+    return found
 
 
 def _is_edge(ink: Bytes, rows: Ints, columns: Ints) -> Bits:

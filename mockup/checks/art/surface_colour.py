@@ -23,7 +23,7 @@ class Place:
     """Points (n, 2) of a face, with the art above each of them looked up once."""
 
     def __init__(self, built: Built, face: FaceName, uv: Floats) -> None:
-        self._finish = built.design.finish
+        self._finish, self._face, self._uv = built.design.finish, face, uv
         self._count = len(uv)
         self._layers = []
         for sheet in sheets_on(built, face):
@@ -47,7 +47,7 @@ class Place:
         """Return the encoded sRGB (n, 3) that is seen there, as likely or at one end of the doubt (-1 or 1)."""
         finish, look = replace(self._finish, end=end), _LOOKS[is_veiled]
         bare = ink_over_paint.ground(finish, None, look)
-        below = np.broadcast_to(bare.bare(), (self._count, 3))
+        below = np.broadcast_to(ink_over_paint.paint_at(finish, bare, self._face, self._uv), (self._count, 3))
         for decal, colours, share, inside in self._layers:
             printed = reflected(colours, share, below, grounds(finish, decal, look))
             below = np.where(inside[:, None], printed, below)

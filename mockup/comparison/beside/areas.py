@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
+from mockup.decal.painting import plain_finishes
 from mockup.model.design import Design
 from mockup.model.enclosure import DECAL_FACES, FACE_WORDS
 from mockup.model.material import Colour, plastic
@@ -82,7 +83,7 @@ def areas(
     design: Design, shown: Mapping[str, Bits], bodies: Sequence[Body], proof: Pixels, photo: Floats
 ) -> list[Area]:
     """Return the areas of a photograph, its linear light (h, w, 3) divided by the card's, beside a proof's pixels."""
-    paint = np.array(design.finish.paint)
+    paints = [encoded_to_lab(np.array(each.paint)) for each in plain_finishes(design.finish)]
     predicted = proof[..., :3]
     found: list[Area] = []
     for body in bodies:
@@ -91,7 +92,8 @@ def areas(
             continue  # metal mirrors the room: its colour is the room's
         if body.name in DECAL_FACES:
             word = FACE_WORDS[next(face for face in DECAL_FACES if face == body.name)]
-            is_paint = ciede2000(encoded_to_lab(predicted[where] / 255.0), encoded_to_lab(paint)) < PAINT_DE
+            lab = encoded_to_lab(predicted[where] / 255.0)
+            is_paint = np.min([ciede2000(lab, each) for each in paints], axis=0) < PAINT_DE
             plain = where.copy()
             plain[where] = is_paint
             if plain.mean() >= LEAST_SHARE:

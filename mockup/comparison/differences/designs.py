@@ -81,7 +81,7 @@ def _coat(finish: Finish) -> str:
 def _finish(first: Design, other: Design) -> Iterator[Change]:
     old, new = first.finish, other.finish
     gap = ""
-    if old.sheen.is_painted and new.sheen.is_painted:
+    if old.sheen.is_painted and new.sheen.is_painted and old.picture is None and new.picture is None:
         apart = float(ciede2000(encoded_to_lab(np.array(old.paint)), encoded_to_lab(np.array(new.paint))))
         gap = f" (colour difference {apart:.0f} CIEDE2000)"
     yield from Change.becoming("finish", "paint", "", paint(old), paint(new), gap)

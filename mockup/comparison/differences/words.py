@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from mockup.colour import rgb
+from mockup.decal.painting import paint_words
 from mockup.model.enclosure import Enclosure, FaceName
 from mockup.model.finish import Finish
 from mockup.model.material import Colour
@@ -65,4 +66,4 @@ def linear_hex(colour: Colour) -> str:
 
 def paint(finish: Finish) -> str:
     """Return a paint in words."""
-    return rgb.to_hex(finish.paint) if finish.sheen.is_painted else "bare metal"
+    return paint_words(finish) if finish.sheen.is_painted else "bare metal"

@@ -20,6 +20,7 @@ from mockup.comparison.sheet.grid import PictureCell, Shape, SheetStyle
 from mockup.comparison.sweep.options import By
 from mockup.comparison.sweep.ranking import Candidate, Verdict, figure, said
 from mockup.drawing.lettering import FAINT, WHITE, lines, shortened, width_mm, wrapped
+from mockup.layout.fields import is_picture_name
 from mockup.model.material import Colour
 from mockup.model.sheet import Circle, Image, Mark, Page, Path, Rectangle, Text, ways
 
@@ -197,7 +198,8 @@ def _tile(contact: ContactSheet, candidate: Candidate, cell: PictureCell, style:
 def _chip(candidate: Candidate) -> Colour | None:
     """Return the paint that a candidate is in, if that is what varies."""
     paint = next((each.value for each in candidate.assignments if each.key.strip() == "finish.paint"), None)
-    return rgb.parse(paint.strip("\"'")) if paint is not None else None
+    plain = paint.strip("\"'") if paint is not None else None
+    return rgb.parse(plain) if plain is not None and not is_picture_name(plain) else None
 
 
 def _verdict(candidate: Candidate, x: float, y: float, wide: float, text: float) -> Iterator[Mark]:

@@ -2,6 +2,7 @@
 
 - Tables merge key by key, a knob's keys too.
 - Naming a box size takes the place of the width, length and height given before.
+- Another paint takes away where a photograph before it shows the face's corners.
 - Naming a printer takes the place of an ink strength given before, and the other way round.
 - A position along one axis takes the place of the position along it given before, so a variant
   may say `right` where the file says `left`.
@@ -25,7 +26,7 @@ from mockup.model.edit import Address
 _SIDES: dict[str, tuple[str, ...]] = {"left": ("right",), "right": ("left",), "top": ("bottom",), "bottom": ("top",)}
 _CONTRARY: dict[str, dict[str, tuple[str, ...]]] = {
     "box": {"size": ("width", "length", "height")},
-    "finish": {"printer": ("ink_strength",), "ink_strength": ("printer",)},
+    "finish": {"paint": ("paint_corners",), "printer": ("ink_strength",), "ink_strength": ("printer",)},
     "part": _SIDES,
     "label": _SIDES,
     "decal": {**_SIDES, "dpi": ("width", "height"), "width": ("dpi",), "height": ("dpi",)},

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -30,11 +30,13 @@ _PER_MM = 10.0  # pixels of it: flat colours need no more
 class Doubt:
     """One colour of the art: as drawn, and the darkest, likely and lightest that it comes out, all encoded sRGB.
 
+    `paint` is what it lies over, one of the main colours where a picture is the paint.
     `difference` is the CIEDE2000 of what is likely from the colour as drawn, `radius` that within which nine prints
     in ten lie of what is likely, `cause` what adds most to it. `share` is of the art's ink.
     """
 
     decal: int
+    paint: Colour
     drawn: Colour
     darkest: Colour
     likely: Colour
@@ -46,7 +48,9 @@ class Doubt:
 
     def facts(self) -> dict[str, Any]:
         """Return it for a program to read."""
-        colours = {each: rgb.to_hex(getattr(self, each)) for each in ("drawn", "darkest", "likely", "lightest")}
+        colours = {
+            each: rgb.to_hex(getattr(self, each)) for each in ("paint", "drawn", "darkest", "likely", "lightest")
+        }
         return {
             "decal": self.decal + 1,
             **colours,
@@ -72,11 +76,11 @@ def most_doubtful(rows: Sequence[Doubt]) -> tuple[Doubt, ...]:
 
 
 def _of_decal(design: Design, decal: Decal, number: int) -> list[Doubt]:
-    on = ink_over_paint.ground(design.finish, decal.ink_film)
     rows = []
     for shade in shades(design.finish, Sheet(decal))[:MOST]:
         if shade.share < LEAST_SHARE:
             continue
+        on = ink_over_paint.ground(replace(design.finish, paint=shade.paint, picture=None), decal.ink_film)
         art = np.array(shade.drawn)
         likely = ink_over_paint.overprint(art, on.bare(), on)
         causes = ink_over_paint.doubts(art, on)
@@ -86,6 +90,7 @@ def _of_decal(design: Design, decal: Decal, number: int) -> list[Doubt]:
         rows.append(
             Doubt(
                 decal=number,
+                paint=shade.paint,
                 drawn=shade.drawn,
                 darkest=dark,
                 likely=_colour(shown),

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from mockup.checks.report.accepted import opened
 from mockup.checks.report.rows import row, tally
 from mockup.colour import rgb
+from mockup.decal.painting import paint_words
 from mockup.decal.processes import process_words
 from mockup.drawing.drills import drill
 from mockup.drawing.holes import Hole, drill_words, holes
@@ -291,7 +292,7 @@ def _fittings(found: Sequence[Fitting], parts: int, units: Unit) -> str:
 
 def _finish(design: Design) -> tuple[Block, ...]:
     finish, units = design.finish, design.units
-    ground = f"{rgb.to_hex(finish.paint)}, {finish.sheen.name}" if finish.sheen.is_painted else "bare metal"
+    ground = f"{paint_words(finish)}, {finish.sheen.name}" if finish.sheen.is_painted else "bare metal"
     rows = [("Paint", ground), ("Clear lacquer over all", finish.coat_words)]
     for decal in design.decals:
         size = " × ".join(format_length(each, units) for each in (decal.width_mm, decal.height_mm))

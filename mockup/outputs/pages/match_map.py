@@ -38,8 +38,10 @@ def tally(found: Match) -> dict[str, Any]:
     }
 
 
-def match_map(art: ink_over_paint.Pixels, found: Match, on: ink_over_paint.Ground) -> ink_over_paint.Pixels:
-    """Return four panels side by side, each with its caption, (h, w, 3).
+def match_map(
+    art: ink_over_paint.Pixels, found: Match, on: ink_over_paint.Ground, paint: ink_over_paint.Pixels | None = None
+) -> ink_over_paint.Pixels:
+    """Return four panels side by side, each with its caption, (h, w, 3); `paint` as for `printed`.
 
     On the last one grey is as drawn; yellow, orange and red are off by the limits in the key (CIEDE2000), blue is
     what was kept as drawn and is off by more than the first.
@@ -51,8 +53,8 @@ def match_map(art: ink_over_paint.Pixels, found: Match, on: ink_over_paint.Groun
     levels[~found.is_wished] = rgb.to_8bit(rgb.parse(_NOTHING))
     panels = (
         ("art as drawn", ink_over_paint.flatten(art)),
-        ("printed as it is", printed(ink_over_paint.flatten(art), on)),
-        ("likely, matched", printed(found.pixels, on)),
+        ("printed as it is", printed(ink_over_paint.flatten(art), on, paint)),
+        ("likely, matched", printed(found.pixels, on, paint)),
         ("still off", levels),
     )
     shape = found.after.shape

@@ -7,6 +7,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup import knobs
 from mockup.colour import rgb
 from mockup.colour.paints import PAINTS
+from mockup.decal.painting import paint_words
 from mockup.layout.edit.parts import knobbed
 from mockup.model.material import Colour
 from mockup.window import action_buttons, art_flow, part_flow, variant_flow
@@ -144,7 +145,7 @@ class VariantPage(Station):
         elif self._trying == "paints":
             shown = result.paints if result is not None else tuple((paint, None) for paint in PAINTS)
             design = desk.work.design
-            now = rgb.to_hex(design.finish.paint) if design is not None else ""
+            now = paint_words(design.finish) if design is not None else ""
             for index, (paint, ratio) in enumerate(shown):
                 name = f"variants.paint.{paint.name.lower()}"
                 if self._chip(index, name, paint.name, ratio, paint.colour, is_on=rgb.to_hex(paint.colour) == now):

@@ -6,6 +6,7 @@ from typing import Any
 
 from mockup import files
 from mockup.layout import resolve
+from mockup.layout.paint import without_picture
 from mockup.layout.parse import Layout, checked, parse_parts
 from mockup.layout.toml import read_toml
 from mockup.memo import memoize
@@ -51,6 +52,7 @@ def _bare(text: str, source: str, own: tuple[Kind, ...]) -> Layout:
 
 def _without(table: dict[str, Any]) -> dict[str, Any]:
     left = {key: value for key, value in table.items() if key not in _DRAWN}
+    left |= {"finish": without_picture(table["finish"])} if "finish" in table else {}
     finish = left.get("finish")
     if isinstance(finish, dict) and "printer" in finish:
         left["finish"] = {key: value for key, value in finish.items() if key != "printer"}

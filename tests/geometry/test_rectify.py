@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import ndimage
 
+from mockup.geometry.rectify import plane, window
 from mockup.measure.marks import marks
-from mockup.measure.rectify import plane, window
 
 CORNERS_MM = np.array([(0.0, 0.0), (60.0, 0.0), (60.0, 40.0), (0.0, 40.0)])
 SHIFT = st.floats(-40, 40)

@@ -5,7 +5,7 @@ The picture is never resampled as a whole: places in millimetres are taken to it
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,6 +14,8 @@ from numpy.typing import ArrayLike, NDArray
 from scipy import ndimage
 
 Floats = NDArray[np.float64]
+
+_ROWS = 200  # at a time, so that memory stays small
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -77,6 +79,64 @@ def window(
         [ndimage.map_coordinates(part[..., each], where, order=1, mode="nearest") for each in range(part.shape[2])],
         axis=-1,
     )
+
+
+def cornered(corners: ArrayLike, size_mm: Sequence[float]) -> Plane:
+    """Return the plane of a rectangle `size_mm` wide and high, seen with its corners at pixels (4, 2).
+
+    They run clockwise from its top left one. Raises `ValueError` where they do not.
+    """
+    seen = np.asarray(corners, np.float64)
+    ways = np.roll(seen, -1, axis=0) - seen
+    after = np.roll(ways, -1, axis=0)
+    if (ways[:, 0] * after[:, 1] - ways[:, 1] * after[:, 0]).min() <= 0.0:
+        raise ValueError("the corners do not run clockwise round the face; give them so, from the top left one")
+    return plane(_ends(size_mm), seen)
+
+
+def straightened(
+    picture: NDArray[np.uint8],
+    light: Callable[[NDArray[np.uint8]], Floats],
+    pixels: Callable[[Floats], Floats],
+    size_mm: Sequence[float],
+    per_mm: float,
+    finest: float,
+) -> tuple[Floats, float]:
+    """Return a rectangle of a picture straight from above (h, w, channels), and its pixels in a millimetre.
+
+    `light` turns 8-bit pixels (h, w, 3) into light that can be averaged, `pixels` places (..., 2) in millimetres into
+    the picture's, which has `per_mm` of them in a millimetre. A picture finer than `finest` is averaged first. Where
+    the rectangle lies at the edge, the nearest pixel stands. Raises `ValueError` where it leaves the picture.
+    """
+    step = max(1, int(per_mm // finest) + 1 if per_mm > finest else 1)
+    ends = _ends(size_mm)
+    edge = np.concatenate([np.linspace(ends[i], ends[(i + 1) % 4], 9) for i in range(4)])
+    seen = pixels(edge)
+    height, width = picture.shape[:2]
+    if seen.min() < 0 or seen[:, 0].max() > width or seen[:, 1].max() > height:
+        raise ValueError("the face reaches beyond the photograph; take all of it in")
+    low = np.maximum(0, np.floor(seen.min(axis=0)).astype(int) - 2 * step)
+    high = np.minimum([width, height], np.ceil(seen.max(axis=0)).astype(int) + 2 * step)
+    size = (high - low) // step * step
+    part = light(picture[low[1] : low[1] + size[1], low[0] : low[0] + size[0], :3])
+    small = part.reshape(size[1] // step, step, size[0] // step, step, -1).mean(axis=(1, 3))
+    fine = min(per_mm, finest)
+    columns, rows = (np.arange(int(side * fine)) + 0.5 for side in size_mm)
+    straight = np.empty((len(rows), len(columns), small.shape[2]))
+    for start in range(0, len(rows), _ROWS):
+        across, down = np.meshgrid(columns / fine, rows[start : start + _ROWS] / fine)
+        at = (pixels(np.stack([across, down], axis=-1)) - low) / step - 0.5
+        for each in range(small.shape[2]):
+            straight[start : start + _ROWS, :, each] = ndimage.map_coordinates(
+                small[..., each], [at[..., 1], at[..., 0]], order=1, mode="nearest"
+            )
+    return straight, fine
+
+
+def _ends(size_mm: Sequence[float]) -> Floats:
+    """Return the corners (4, 2) of a rectangle, clockwise from the top left one."""
+    wide, high = size_mm
+    return np.array([(0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high)])
 
 
 def _projected(matrix: Floats, points: ArrayLike) -> Floats:
