@@ -41,8 +41,8 @@ _STEP_MM = 1e-3  # places that differ by less are one: no drill and no printer t
 def fingerprint(design: Design) -> str:
     """Return the six signs of a design: its box, parts, knobs' sizes, decals and all lettering on them.
 
-    Names, paint, colours of knobs and lamps, limits of the checks and what the printer needs do not count: the pages
-    stay right without them.
+    Names, the paint's colour, colours of knobs and lamps, limits of the checks and what the printer needs do not count:
+    the pages stay right without them. A picture that is the paint counts, as art does: art is laid to what it shows.
     """
     box = design.enclosure
     size = tuple(value for _, value in sorted(vars(box).items()))
@@ -59,7 +59,8 @@ def fingerprint(design: Design) -> str:
         for each in design.decals
     ]
     art = [_pixels(each.art) for each in design.decals]
-    number = int(digest(_at(*size), parts, decals, art), 16)
+    painted = design.finish.picture
+    number = int(digest(_at(*size), parts, decals, art, *([painted.pixels] if painted is not None else [])), 16)
     drawn = [number // len(SIGNS) ** place % len(SIGNS) for place in range(LENGTH - 1)]
     return "".join(SIGNS[each] for each in (*drawn, _check(drawn)))
 

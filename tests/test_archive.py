@@ -32,6 +32,7 @@ size = 3
 [[label]]
 text = "SEA"
 [variants.night]
+finish = { paint = "wood.png" }
 [[variants.night.decal]]
 art = "night.png"
 """
@@ -43,7 +44,7 @@ def project(tmp_path: Path) -> Path:
     folder = tmp_path / "sea"
     folder.mkdir()
     (folder / "layout.toml").write_text(LAYOUT)
-    for name in ("art.png", "night.png"):
+    for name in ("art.png", "night.png", "wood.png"):
         Image.new("RGB", (80, 80), "white").save(folder / name, dpi=(100, 100))
     font = resources.files("font_manrope") / "files" / "Manrope-Bold.ttf"
     (folder / "face.ttf").write_bytes(font.read_bytes())
@@ -67,7 +68,7 @@ def test_every_example_comes_back_byte_for_byte(examples: Path, tmp_path: Path) 
 
 def test_holds_what_the_layout_and_its_variants_need(project: Path, tmp_path: Path) -> None:
     made = archive.pack(project / "layout.toml", tmp_path / "a.zip")
-    assert sorted(made.facts["files"]) == ["art.png", "face.ttf", "layout.toml", "night.png", "notes.txt"]
+    assert sorted(made.facts["files"]) == ["art.png", "face.ttf", "layout.toml", "night.png", "notes.txt", "wood.png"]
     again = archive.pack(project / "layout.toml", tmp_path / "b.zip")
     assert list(made.files.values()) == list(again.files.values())
     assert Path(made.facts["pack"]).read_bytes() == made.files[made.facts["pack"]]

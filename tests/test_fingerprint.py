@@ -9,6 +9,7 @@ import pytest
 
 import mockup
 from mockup.fingerprint import LENGTH, SIGNS, fingerprint, read_fingerprint
+from mockup.model.paint_picture import PaintPicture
 
 LAYOUT = Path(__file__).parents[1] / "examples" / "lantern_moth" / "layout.toml"
 
@@ -57,6 +58,10 @@ def test_what_a_page_depends_on_changes_it(design):
     part, decal = design.parts[0], design.decals[0]
     art = np.array(decal.art.pixels)
     art[0, 0, 0] ^= 255
+    pictures = [
+        PaintPicture(name="wood.png", pixels=np.full((9, 5, 3), code, np.uint8), box=design.enclosure)
+        for code in (90, 91)
+    ]
     changed = [
         _moved(design, u_mm=part.u_mm + 0.1),
         _moved(design, rotation_deg=part.rotation_deg + 15.0),
@@ -65,6 +70,7 @@ def test_what_a_page_depends_on_changes_it(design):
         replace(design, decals=()),
         replace(design, decals=(replace(decal, v_mm=decal.v_mm + 0.1), *design.decals[1:])),
         replace(design, decals=(replace(decal, art=replace(decal.art, pixels=art)), *design.decals[1:])),
+        *(replace(design, finish=replace(design.finish, picture=each)) for each in pictures),
     ]
     signs = {fingerprint(each) for each in (design, *changed)}
     assert len(signs) == len(changed) + 1

@@ -15,6 +15,7 @@ from scipy import ndimage
 
 Floats = NDArray[np.float64]
 
+_SLACK_PX = 0.5  # corners picked at the very edge of a picture: our choice
 _ROWS = 200  # at a time, so that memory stays small
 
 
@@ -113,7 +114,7 @@ def straightened(
     edge = np.concatenate([np.linspace(ends[i], ends[(i + 1) % 4], 9) for i in range(4)])
     seen = pixels(edge)
     height, width = picture.shape[:2]
-    if seen.min() < 0 or seen[:, 0].max() > width or seen[:, 1].max() > height:
+    if seen.min() < -_SLACK_PX or (seen.max(axis=0) > np.array([width, height]) + _SLACK_PX).any():
         raise ValueError("the face reaches beyond the photograph; take all of it in")
     low = np.maximum(0, np.floor(seen.min(axis=0)).astype(int) - 2 * step)
     high = np.minimum([width, height], np.ceil(seen.max(axis=0)).astype(int) + 2 * step)

@@ -89,10 +89,10 @@ def _marks(design: Design, rows: Sequence[Doubt], worst: Sequence[Doubt]) -> Ite
                 x_mm=left + x, y_mm=top, width_mm=_SWATCH_MM[0], height_mm=_SWATCH_MM[1], fill=colour, stroke=None
             )
         mark = "  *" if row in worst else ""
-        said = f"likely {row.difference:.0f} from drawn, within ± {row.radius:.0f}{mark}"
-        yield Text(x_mm=left + _CAUSE_MM, y_mm=top + 3.4, text=said, size_mm=3.0, is_bold=row in worst)
         over = f" over {rgb.to_hex(row.paint)}" if finish.picture is not None else ""
-        more = f"{rgb.to_hex(row.drawn)}{over}, {row.share:.0%} of the ink; most by: {row.cause}"
+        said = f"likely {row.difference:.0f} from drawn{over}, within ± {row.radius:.0f}{mark}"
+        yield Text(x_mm=left + _CAUSE_MM, y_mm=top + 3.4, text=said, size_mm=3.0, is_bold=row in worst)
+        more = f"{rgb.to_hex(row.drawn)}, {row.share:.0%} of the ink; most by: {row.cause}"
         yield Text(x_mm=left + _CAUSE_MM, y_mm=top + 7.4, text=more, size_mm=2.6, colour=_GREY)
     end = (
         "* most in doubt: print the sheet's test piece and lay it on a scrap of this paint before you print the decal."
