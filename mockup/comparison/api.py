@@ -10,7 +10,9 @@ from typing import Any
 from mockup import api, files, reader
 from mockup.comparison import files as comparison_files
 from mockup.comparison.beside import report as beside_report
+from mockup.comparison.beside.landmarks import Found
 from mockup.comparison.beside.options import BesideOptions
+from mockup.comparison.beside.photograph import Beside, OpenedPhotograph, held_beside, opened
 from mockup.comparison.columns import Column, Pedal, captions, columns, pedals, split
 from mockup.comparison.files import Comparison
 from mockup.comparison.options import CompareOptions
@@ -27,6 +29,7 @@ from mockup.comparison.wander.options import WanderOptions
 from mockup.layout_source import layout_source
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
+from mockup.model.finish import Artwork
 from mockup.model.text import printable
 from mockup.options import Progress, Result, file_stem, silent
 from mockup.picture import open_engine
@@ -125,10 +128,23 @@ def beside(
     asked = options or BesideOptions(**given)
     if asked.places is not None:
         asked = asked.with_places(files.read_text(Path(asked.places), "a text editor"))
-    place = Path(photo)
-    picture = reader.picture(files.read_asset(place.parent, place.name, place.name, "the other files"), place.name)
+    picture = _photograph(Path(photo))
     design = api.load(layout, asked.variant, asked.printer, asked.as_built)
-    return beside_report.make(design, picture, place.name, asked, progress)
+    return beside_report.make(design, picture, Path(photo).name, asked, progress)
+
+
+def open_photograph(design: Design, photo: Path) -> OpenedPhotograph:
+    """Return a photograph of a finished pedal to be shown, with its camera where printed marks tell it."""
+    return opened(design, _photograph(photo))
+
+
+def hold_photograph(design: Design, photo: Path, options: BesideOptions, near: Found | None) -> Beside:
+    """Return a photograph held beside its picture, as on the page of `beside`; `near` is where its camera may be."""
+    return held_beside(design, _photograph(photo), options, near=near)
+
+
+def _photograph(place: Path) -> Artwork:
+    return reader.picture(files.read_asset(place.parent, place.name, place.name, "the other files"), place.name)
 
 
 def _one_layout(layout: str | Path | Sequence[str], flag: str) -> tuple[Path, str | None]:

@@ -19,10 +19,12 @@ from mockup.geometry.rectify import plane
 
 Floats = NDArray[np.float64]
 
-LEAST_POINTS = 6
-"""Pose and focal length are seven unknowns, each point gives two; the rest says how well they fit: by arithmetic."""
+LEAST_POINTS, LEAST_LINES = 6, 4
+"""Pose and focal length are seven unknowns, each point or line gives two: by arithmetic. Points alone are to say how
+well they fit, too; four lines do where a builder sees the picture beside and nudges them."""
 _FOCAL, _FOCAL_SPREAD = 1.0, 0.7  # of the picture's longer side, and its natural logarithm's: phones and most lenses
 _LENS_SPREAD = (0.15, 0.15)  # of the two terms, at a radius of one focal length: our choice
+_MOST_STEPS = 40  # of one fit: what takes more fits nothing; by trial
 _SOFT_PX = 1.0  # from where a stray point counts less: our choice
 _FOCALS = (0.7, 1.1, 2.0)  # tried where the points lie in no plane: by trial
 _TILTS_DEG, _TURNS = (0.0, 30.0, 60.0, 90.0), 8
@@ -82,22 +84,46 @@ class Camera:
         return float(np.hypot(steps[:, 0], steps[:, 1]).min())
 
 
-def solved(points: ArrayLike, pixels: ArrayLike, size_px: tuple[int, int], *, has_lens: bool = True) -> Camera:
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Lines:
+    """Straight edges: two points of each (n, 2, 3), and two pixels (n, 2, 2) anywhere along where it is seen."""
+
+    points: Floats
+    pixels: Floats
+
+
+NO_LINES = Lines(points=np.zeros((0, 2, 3)), pixels=np.zeros((0, 2, 2)))
+
+
+def solved(
+    points: ArrayLike,
+    pixels: ArrayLike,
+    size_px: tuple[int, int],
+    *,
+    lines: Lines = NO_LINES,
+    has_lens: bool = True,
+    near: Camera | None = None,
+) -> Camera:
     """Return the camera that sees points (n, 3), or (n, 2) in the plane z = 0, at pixels (n, 2) of a picture.
 
-    Without `has_lens` the lens is taken as free of distortion, which few or rough points ask for. The points'
+    It sees `lines` along their pixels too. Without `has_lens` the lens is taken as free of distortion, which few or
+    rough points ask for. A camera `near` it is where to start from, which is quick. The points'
     axes are right-handed, as the world's are and a face's with z into the box. Raises `ValueError`
     in one plain sentence.
     """
     known, seen = _deep(points), np.asarray(pixels, np.float64)
-    if len(known) < LEAST_POINTS:
+    if len(known) < LEAST_POINTS and len(lines.points) < LEAST_LINES:
         raise ValueError(f"a camera needs {LEAST_POINTS} points, found {len(known)}")
     centre, reach = known.mean(axis=0), float(np.ptp(known, axis=0).max())
-    own = (known - centre) / reach
+    own, edges = (known - centre) / reach, Lines(points=(lines.points - centre) / reach, pixels=lines.pixels)
+    starts = _starts(own, seen, size_px)
+    if near is not None:
+        starts = iter([(near.focal, near.turn, (near.shift + near.turn @ centre) / reach)])
     best: tuple[float, Floats] | None = None
-    for focal, turn, shift in _starts(own, seen, size_px):
+    for focal, turn, shift in starts:
         start = np.concatenate([[np.log(focal)], Rotation.from_matrix(turn).as_rotvec(), shift, [0.0, 0.0]])
-        fit = least_squares(_off, start, args=(own, seen, size_px, has_lens), loss="soft_l1", f_scale=_SOFT_PX)
+        given = (own, seen, edges, size_px, has_lens)
+        fit = least_squares(_off, start, args=given, loss="soft_l1", f_scale=_SOFT_PX, max_nfev=_MOST_STEPS)
         if best is None or fit.cost < best[0]:
             best = float(fit.cost), fit.x
     if best is None:
@@ -119,10 +145,18 @@ def _unpacked(values: Floats, has_lens: bool) -> tuple[float, Floats, Floats, tu
     return float(np.exp(values[0])), Rotation.from_rotvec(values[1:4]).as_matrix(), values[4:7], lens
 
 
-def _off(values: Floats, points: Floats, pixels: Floats, size_px: tuple[int, int], has_lens: bool) -> Floats:
+def _off(
+    values: Floats, points: Floats, pixels: Floats, lines: Lines, size_px: tuple[int, int], has_lens: bool
+) -> Floats:
     """Return how far each point is seen off its pixel, and how far the camera is off usual ones, as residuals."""
     focal, turn, shift, lens = _unpacked(values, has_lens)
     away = (_seen(points, turn, shift, focal, lens, size_px) - pixels).ravel()
+    if len(lines.points):
+        first, second = np.moveaxis(_seen(lines.points, turn, shift, focal, lens, size_px), 1, 0)
+        way = (second - first) / np.maximum(np.hypot(*(second - first).T), 1e-9)[:, None]
+        beside = lines.pixels - first[:, None]
+        across = beside[..., 1] * way[:, None, 0] - beside[..., 0] * way[:, None, 1]
+        away = np.concatenate([away, across.ravel()])
     usual = np.log(_FOCAL * max(size_px))
     prior = [(np.log(focal) - usual) / _FOCAL_SPREAD, values[7] / _LENS_SPREAD[0], values[8] / _LENS_SPREAD[1]]
     return np.concatenate([away, 0.3 * np.array(prior)])  # as a third of a pixel: only what the points leave open

@@ -20,10 +20,12 @@ from mockup.window.frame.settings_card import SettingsCard
 from mockup.window.frame.waiting import WaitingArc
 from mockup.window.frame.walk import Walk
 from mockup.window.front.front_door import FrontDoor
+from mockup.window.pages.photograph_page import PhotographPage
 from mockup.window.project_flow import close_window, open_other, open_project
 from mockup.window.shell.cards import Card, Cards, cards, is_tight
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.native_window import NativeWindow
+from mockup.window.state import PageName
 from mockup.window.station import Station
 from mockup.window.stations import rail as stations
 from mockup.window.trace import WindowTrace
@@ -37,10 +39,13 @@ class Application:
         self._mailbox = Mailbox(window.wake)
         self.desk = Desk(window, self._mailbox)
         self.pointer = self.desk.tools
-        self.pointer.first = lambda x, y: self._station.pressed(x, y)
+        self.pointer.first = lambda x, y: self._station.tool_at(x, y)
         self._rail = stations(self.desk)
         self._start = FrontDoor(self.desk)
-        self._variants = VariantPage(self.desk)
+        self._pages: dict[PageName, Station] = {
+            "variants": VariantPage(self.desk),
+            "photograph": PhotographPage(self.desk),
+        }
         self._trace = WindowTrace()
         self._arc = WaitingArc()
         self._help = HelpPage(self.desk)
@@ -151,6 +156,8 @@ class Application:
         if key == "escape" and self._uncover():
             return True
         action = action_of(key)
+        if not self._is_covered and self._station.took_key(key):
+            return True
         if action is None or self.desk.dialog.is_open or self.desk.chooser.is_open or self.desk.view.state.is_covered:
             return False
         act(self.desk, action)
@@ -183,7 +190,9 @@ class Application:
             if paths and not desk.chooser.is_open:
                 desk.dialog.dropped(paths)
             return
-        if desk.work.project is not None and self._rail["art"].page.dropped(x, y, paths):
+        if desk.work.project is not None and (
+            self._station.dropped(x, y, paths) or self._rail["art"].page.dropped(x, y, paths)
+        ):
             return
         if desk.work.project is None and self._start.dropped(paths):
             return
@@ -208,7 +217,7 @@ class Application:
         self.desk.try_outs.close()
         self.desk.doubts.close()
         self.desk.pages.close()
-        self.desk.faces.close()
+        self.desk.pictures.close()
         self.desk.mender.stop()
         self.desk.rooms.stop()
         self.desk.shelf.close()
@@ -218,7 +227,7 @@ class Application:
     @property
     def _station(self) -> Station:
         state = self.desk.view.state
-        return self._variants if state.has_variant_sheet else self._rail[state.station].page
+        return self._pages[state.page] if state.page is not None else self._rail[state.station].page
 
     def _lay_cards(self) -> None:
         """Place the cards; the picture does not jump from under the pointer because of what a press on it opens."""
@@ -233,7 +242,7 @@ class Application:
     def _cards(self) -> Cards:
         window, state = self.desk.window, self.desk.view.state
         drawer, is_sheet_open = self._station.drawer, state.is_sheet_open
-        if is_tight(window.size, window.scale) and state.station in ("parts", "art") and not state.has_variant_sheet:
+        if is_tight(window.size, window.scale) and state.station in ("parts", "art") and state.page is None:
             is_sheet_open &= bool(state.picked)  # both would hide it all
             drawer = 0.0 if is_sheet_open else drawer
         is_page = state.station == "take-away"  # it keeps clear of the drawer by itself, and the picture its size

@@ -18,10 +18,9 @@ from mockup.window.desk import Desk
 from mockup.window.holes_card import HolesCard
 from mockup.window.shell import theme
 from mockup.window.shell.dialog import Answer, Question
-from mockup.window.shell.native_dialogs import FileKind
-from mockup.window.work.face_reader import FaceJob
+from mockup.window.shell.native_dialogs import PHOTOGRAPHS
+from mockup.window.work.picture_reader import PictureJob
 
-_PICTURES = FileKind(name="Pictures", suffixes=(".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp"))
 _RESOLUTIONS = (("", "Its own"), ("200", "200 dpi"), ("300", "300 dpi"), ("600", "600 dpi"))
 _WIDE = 460.0  # units: by eye
 _TALL = 380.0  # of what follows, the rest scrolls: by eye
@@ -63,7 +62,9 @@ def ask(desk: Desk, fault: str = "") -> None:
 
     def choose(is_scan: bool) -> None:
         title = "A scan of the drilled face" if is_scan else "A photograph with the frame of marks on the face"
-        desk.chooser.file(title, project.folder, [_PICTURES], lambda path: _read(desk, brought, path, is_scan=is_scan))
+        desk.chooser.file(
+            title, project.folder, [PHOTOGRAPHS], lambda path: _read(desk, brought, path, is_scan=is_scan)
+        )
 
     desk.dialog.ask(
         Question(
@@ -131,7 +132,8 @@ def _read(desk: Desk, brought: _Brought, path: Path, *, is_scan: bool) -> None:
         else:
             _look(desk, reading)
 
-    desk.faces.read(FaceJob(layout=project.layout, variant=desk.work.content.variant, request=request, deliver=deliver))
+    given = (project.layout, request, desk.work.content.variant)
+    desk.pictures.read(PictureJob(question=lambda: as_built.read_face, given=given, deliver=deliver))
     desk.dialog.ask(
         Question(
             title="Holes as drilled", lines=[f"{path.name} is being read ..."],
@@ -143,7 +145,7 @@ def _read(desk: Desk, brought: _Brought, path: Path, *, is_scan: bool) -> None:
 def _look(desk: Desk, reading: FaceReading) -> None:
     """Show the holes that were read; they are taken over when the user says so."""
     card = HolesCard(desk, reading)
-    desk.faces.replace(card.close)
+    desk.pictures.replace(card.close)
 
     def take() -> None:
         try:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from mockup.model.errors import MockupError
+from mockup.window.photograph.held_photograph import HeldPhotograph
 from mockup.window.shelf.shelf import ThumbnailShelf
 from mockup.window.shell import theme
 from mockup.window.shell.chooser import Chooser
@@ -20,10 +21,10 @@ from mockup.window.view.scene_view import SceneView
 from mockup.window.work import settings
 from mockup.window.work.arranging import Arranger
 from mockup.window.work.doubt_reader import DoubtReader
-from mockup.window.work.face_reader import FaceReader
 from mockup.window.work.mender import Mender
 from mockup.window.work.page_lookup import PageLookup
 from mockup.window.work.page_preview import PagePreview, PreviewResult
+from mockup.window.work.picture_reader import PictureReader
 from mockup.window.work.remedy_trial import RemedyTrial
 from mockup.window.work.room_search import RoomSearch
 from mockup.window.work.save_jobs import SaveJobs
@@ -47,10 +48,11 @@ class Desk:
         self.try_outs = TryOuts(lambda result: mailbox.post(lambda: self._take_tried(result)))
         self.doubts = DoubtReader(mailbox.post)
         self.pages = PageLookup(mailbox)
-        self.faces = FaceReader(mailbox)
+        self.pictures = PictureReader(mailbox)
         self.arranger = Arranger(mailbox)
         self.view = SceneView(window, self.work)
-        self.camera = CameraControl(self.view, self.work)
+        self.photo = HeldPhotograph()
+        self.camera = CameraControl(self.view, self.work, self.photo)
         self.widgets = Widgets(window)
         self.dialog = Dialog(self.widgets)
         self.chooser = Chooser(self.widgets, self.messages)

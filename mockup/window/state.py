@@ -19,6 +19,8 @@ Toggle = Literal[
     "decal", "hardware", "lid", "see-through", "lamp", "clear-coat", "silvering", "as-built", "findings", "snapping"
 ]
 StationName = Literal["box", "parts", "paint", "art", "letters", "check", "take-away"]
+PageName = Literal["variants", "photograph"]
+PhotoShown = Literal["lines", "wipe", "both"]
 Way = tuple[str | int, ...]
 """A thing of the pedal, by the steps to it in the layout: ("part", "TONE"), ("decal", 0), ("box",), ("lid",)."""
 
@@ -50,7 +52,8 @@ class State:
     `picked` are the things that are picked, the last one picked last, and `finding` the number in the list of the one
     looked at. `naming` is the part whose name is open for typing, and `is_lettering` letters the name of each new part.
     `true_size` is the face shown at physical size, if one is. `is_sheet_open` counts where the sheet lies
-    over the picture. `is_walking` while the first walk is taken.
+    over the picture. `is_walking` while the first walk is taken. `page` stands in the place of the station's sheet;
+    of a photograph beside its picture, `photo_shown` says how both are shown.
     """
 
     look: Look = PictureRequest.look
@@ -85,7 +88,8 @@ class State:
     has_help: bool = False
     has_settings: bool = False
     is_walking: bool = False
-    has_variant_sheet: bool = False
+    page: PageName | None = None
+    photo_shown: PhotoShown = "lines"
 
     @property
     def variant(self) -> str | None:
@@ -116,17 +120,27 @@ class State:
         """
         station = _STATION_OF[ways[-1][0]] if ways else self.station
         is_open = bool(ways) or self.is_sheet_open
-        has_variants = self.has_variant_sheet and not ways
-        return replace(self, picked=ways, station=station, is_sheet_open=is_open, has_variant_sheet=has_variants)
+        page = None if ways else self.page
+        return replace(self, picked=ways, station=station, is_sheet_open=is_open, page=page)
 
     def at_station(self, station: StationName) -> Self:
         """Return the state at a station, nothing picked that belongs to another."""
         kept = tuple(way for way in self.picked if _STATION_OF[way[0]] == station)
-        return replace(self, station=station, picked=kept, is_sheet_open=True, has_variant_sheet=False)
+        return replace(self, station=station, picked=kept, is_sheet_open=True, page=None)
 
-    def with_variant_sheet(self, is_open: bool) -> Self:
-        """Return the state with the sheet of the shown variant in the place of the station's, or without."""
-        return replace(self, has_variant_sheet=is_open, is_sheet_open=is_open or self.is_sheet_open)
+    def with_page(self, page: PageName) -> Self:
+        """Return the state with a page in the place of the station's sheet; a photograph goes with one picture."""
+        one = replace(self, variants=(self.variant,), active=0, is_wipe=False) if page == "photograph" else self
+        return replace(one, page=page, is_sheet_open=True)
+
+    def photo_as(self, shown: PhotoShown) -> Self:
+        """Return the state that shows a photograph and its picture in another way."""
+        return replace(self, photo_shown=shown)
+
+    @property
+    def has_wipe_line(self) -> bool:
+        """True where two pictures share one place, parted by a line: two variants, or a photograph and its picture."""
+        return self.is_wipe or (self.page == "photograph" and self.photo_shown == "wipe")
 
     def with_tool(self, tool: Tool) -> Self:
         """Return the state with another tool in hand."""
@@ -199,7 +213,12 @@ class State:
 
     def seen(self, view: str) -> Self:
         """Return the state in a named view; `KeyError` where there is none."""
-        return replace(self, view=VIEWS[view].name, true_size=None, has_lid="lid" not in VIEWS[view].hidden)
+        page = None if self.page == "photograph" else self.page  # it has a camera of its own
+        return replace(self, view=VIEWS[view].name, true_size=None, has_lid="lid" not in VIEWS[view].hidden, page=page)
+
+    def is_seen(self, view: str) -> bool:
+        """Return whether the pedal is seen in a named view: not at true size, nor through a photograph's camera."""
+        return self.view == view and self.true_size is None and self.page != "photograph"
 
     def at_true_size(self, face: FaceName | None) -> Self:
         """Return the state that shows a face at physical size, the pedal standing on its lid; None ends it."""

@@ -14,6 +14,7 @@ from mockup.window import action_buttons
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
 from mockup.window.shell.cards import SHEET_ACTIONS, Cards
+from mockup.window.tools.tool import PointerTool
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -85,6 +86,10 @@ class Station:
         """Take files that were let go over a place of the window; False where it has no use for them."""
         return False
 
-    def pressed(self, x: float, y: float) -> bool:
-        """Take a press on what it draws over the picture; False where nothing of its own is there."""
+    def tool_at(self, _x: float, _y: float) -> PointerTool | None:
+        """Return what a press takes in hand of what it draws over the picture; None where nothing of its own is."""
+        return None
+
+    def took_key(self, _key: str) -> bool:
+        """Take a key that went down over the picture; False where it has no use for it."""
         return False

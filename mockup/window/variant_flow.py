@@ -17,7 +17,7 @@ _REFUSED_S = 15.0  # a name that is taken back unasked is explained for so long:
 
 def show(desk: Desk, name: str | None) -> None:
     """Show a variant, None for the design itself, and its sheet; changes from now on are its own."""
-    desk.view.change(desk.view.state.with_variant(name).with_variant_sheet(True))
+    desk.view.change(desk.view.state.with_variant(name).with_page("variants"))
     desk.work.is_own_edit = name is not None
 
 

@@ -7,9 +7,11 @@ from dataclasses import dataclass, replace
 from itertools import product
 
 import numpy as np
+from numpy.typing import NDArray
 
 from mockup.comparison.beside.options import BesideOptions, named
 from mockup.measure import camera as measured
+from mockup.measure.frame import found_frame
 from mockup.model.enclosure import Enclosure, faces
 from mockup.model.errors import Fault, InputError, nearest
 from mockup.model.mesh import Floats
@@ -21,17 +23,60 @@ FOOT = "-foot"
 EDGES = ("near", "far", "left", "right")
 _FIT_PX = 0.02  # of the picture's longer side: a camera that leaves more has been told something wrong; our choice
 
+_SURE_PX = 0.002  # of it: one that leaves less is the one; our choice
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Seen:
+    """Where things are seen in a photograph: corners and parts by name (2,), and two points (2, 2) of each edge."""
+
+    places: Mapping[str, Floats]
+    lines: Mapping[str, Floats]
+
+    @property
+    def corners(self) -> dict[str, Floats]:
+        """The corners where two lines meet, by name; `InputError` where two that ought to meet never do."""
+        found = {}
+        for along, across, foot in product(("near", "far"), ("left", "right"), ("", FOOT)):
+            if along + foot in self.lines and across + foot in self.lines:
+                one, two = (
+                    np.cross(*np.column_stack([self.lines[each + foot], (1.0, 1.0)])) for each in (along, across)
+                )
+                meet = np.cross(one, two)
+                if abs(meet[2]) < 1e-9 * np.abs(meet[:2]).max():
+                    raise bad_option("line", f"{along} and {across} never meet", "look at their points again")
+                found[f"{along}-{across}{foot}"] = meet[:2] / meet[2]
+        return found
+
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Found:
-    """A camera for pictures of `size_px`; `points` (n, 3) and `pixels` (n, 2) are what it was found by, by name."""
+    """A camera, as it was fitted, for a photograph that sees `points` (n, 3) at `pixels` (n, 2), by name.
 
-    camera: Camera
-    size_px: tuple[int, int]
+    Without `is_deep` all that it was found by lies in one plane: how long its lens is, is half a guess. `is_marked`:
+    the printed marks told it, with its lens.
+    """
+
+    fit: measured.Camera
     names: tuple[str, ...]
     points: Floats
     pixels: Floats
     off_px: float
+    is_deep: bool = True
+    is_marked: bool = False
+
+    @property
+    def size_px(self) -> tuple[int, int]:
+        """Width and height of the photograph."""
+        return self.fit.size_px
+
+    @property
+    def camera(self) -> Camera:
+        """The camera as pictures are taken with it, its lens straight."""
+        ahead, down = self.fit.turn[2], self.fit.turn[1]
+        far = float(np.linalg.norm(self.points.mean(axis=0) - self.fit.eye))
+        eye, target, up = (tuple(each.tolist()) for each in (self.fit.eye, self.fit.eye + far * ahead, -down))
+        return Camera(eye=eye, target=target, up=up, fov_deg=self.fit.fov_deg)
 
 
 def corners(box: Enclosure) -> dict[str, Floats]:
@@ -60,63 +105,113 @@ def tops(bodies: Sequence[Body]) -> dict[str, Floats]:
     return middles
 
 
-def seen(options: BesideOptions, known: Mapping[str, Floats]) -> dict[str, Floats]:
-    """Return where corners and parts are seen, in pixels (2,): those named, and those where two lines meet."""
+def edges(box: Enclosure) -> dict[str, Floats]:
+    """Return both ends (2, 3) of each edge that a line may be laid along, by name."""
+    at = corners(box)
+    return {
+        edge + foot: np.array([at[f"{each}{foot}"] for each in ends])
+        for foot in ("", FOOT)
+        for edge, ends in (
+            ("near", ("near-left", "near-right")),
+            ("far", ("far-left", "far-right")),
+            ("left", ("far-left", "near-left")),
+            ("right", ("far-right", "near-right")),
+        )
+    }
+
+
+def seen(options: BesideOptions, known: Mapping[str, Floats]) -> Seen:
+    """Return where corners, parts and edges are seen, in pixels."""
     lines: dict[str, Floats] = {}
     for text in options.line:
         name, ends = named("line", text, 4)
         if name.removesuffix(FOOT) not in EDGES:
             raise bad_option("line", f"there is no edge {name!r}", nearest(name, [*EDGES, *(e + FOOT for e in EDGES)]))
-        first, second = np.array([*ends[:2], 1.0]), np.array([*ends[2:], 1.0])
-        if np.hypot(*(second - first)[:2]) < 1.0:
+        lines[name] = np.array(ends).reshape(2, 2)
+        if np.hypot(*(lines[name][1] - lines[name][0])) < 1.0:
             raise bad_option("line", f"both points of {name} are one", "give two that lie far apart")
-        lines[name] = np.cross(first, second)
     found = {}
-    for along, across, foot in product(("near", "far"), ("left", "right"), ("", FOOT)):
-        if along + foot in lines and across + foot in lines:
-            meet = np.cross(lines[along + foot], lines[across + foot])
-            if abs(meet[2]) < 1e-9 * np.abs(meet[:2]).max():
-                raise bad_option("line", f"{along} and {across} never meet", "look at their points again")
-            found[f"{along}-{across}{foot}"] = meet[:2] / meet[2]
     folded = {name.casefold(): name for name in known}
     for text in options.at:
         name, place = named("at", text, 2)
         if name.casefold() not in folded:
             raise bad_option("at", f"there is no corner or part {name!r}", nearest(name, known))
         found[folded[name.casefold()]] = np.array(place)
-    return found
+    return Seen(places=found, lines=lines)
 
 
-def solved(known: Mapping[str, Floats], places: Mapping[str, Floats], size_px: tuple[int, int]) -> Found:
-    """Return the pinhole camera that sees known points at their pixels; `InputError` where there is none."""
-    names = tuple(places)
+def solved(
+    box: Enclosure,
+    known: Mapping[str, Floats],
+    told: Seen,
+    size_px: tuple[int, int],
+    near: Found | None = None,
+    *,
+    is_quick: bool = False,
+) -> Found:
+    """Return the pinhole camera that sees known points and the box's edges where told; `InputError` where none does.
+
+    A camera `near` it is where to start from, which takes a tenth of the time; where that leaves much, or would see
+    the top from below, it is looked for from everywhere. `is_quick`: only where it would see the top from below.
+    """
+    places = {**told.corners, **told.places}
+    names, count = tuple(places), len(told.lines) + len(told.places)
     points, pixels = np.array([known[name] for name in names]), np.array([places[name] for name in names])
-    if len(names) < measured.LEAST_POINTS:
-        what = f"{len(names)} places are not enough for a camera, which needs {measured.LEAST_POINTS}"
-        remedy = "give the four edges of the top with --line, and two lower corners or parts with --at"
-        raise InputError(Fault(file="--at", what=what, remedy=remedy))
-    if np.linalg.matrix_rank(points - points.mean(axis=0), tol=1.0) < 3:
-        remedy = "add a lower corner, such as --at near-left-foot=X,Y, or a knob"
-        raise InputError(Fault(file="--at", what="all places lie in one plane", remedy=remedy))
+    is_enough = len(told.lines) >= measured.LEAST_LINES and len(names) >= measured.LEAST_LINES
+    if len(names) < measured.LEAST_POINTS and not is_enough:
+        what = f"{count} lines and places are not enough for a camera"
+        remedy = "give the four edges of the top with --line, and a lower edge or parts with --at"
+        raise InputError(Fault(file="--line", what=what, remedy=remedy))
+    ends = edges(box)
+    lines = measured.Lines(
+        points=np.array([ends[name] for name in told.lines]).reshape(-1, 2, 3),
+        pixels=np.array(list(told.lines.values())).reshape(-1, 2, 2),
+    )
     try:
-        fit = measured.solved(points, pixels, size_px, has_lens=False)
+        fit = None
+        if near is not None:
+            fit = measured.solved(points, pixels, size_px, lines=lines, has_lens=False, near=near.fit)
+        is_good = fit is not None and (is_quick or fit.rms_px <= _SURE_PX * max(size_px))
+        if fit is None or not is_good or fit.eye[2] <= box.height_mm:
+            fit = measured.solved(points, pixels, size_px, lines=lines, has_lens=False)
     except ValueError as error:
         raise InputError(Fault(file="--at", what=str(error), remedy="look at the places again")) from None
-    if fit.rms_px > _FIT_PX * max(size_px):
+    if not fit.rms_px <= _FIT_PX * max(size_px):
         worst = names[int(np.hypot(*fit.left_px.T).argmax())]
         what = f"no camera sees these places so: {fit.rms_px:.0f} px are left, most at {worst}"
         raise InputError(Fault(file="--at", what=what, remedy="look at that place again, and that left is left"))
-    ahead, down = fit.turn[2], fit.turn[1]
-    far = float(np.linalg.norm(points.mean(axis=0) - fit.eye))
-    eye, target, up = (tuple(each.tolist()) for each in (fit.eye, fit.eye + far * ahead, -down))
-    taken = Camera(eye=eye, target=target, up=up, fov_deg=fit.fov_deg)
-    return Found(camera=taken, size_px=size_px, names=names, points=points, pixels=pixels, off_px=fit.rms_px)
+    every = np.concatenate([points, lines.points.reshape(-1, 3)])
+    is_deep = bool(np.linalg.matrix_rank(every - every.mean(axis=0), tol=1.0) == 3)
+    return Found(fit=fit, names=names, points=points, pixels=pixels, off_px=fit.rms_px, is_deep=is_deep)
+
+
+def by_marks(box: Enclosure, pixels: NDArray[np.uint8]) -> Found:
+    """Return the camera of a photograph (h, w, 3) with the printed frame of marks on the top, its lens with it.
+
+    Raises `ValueError` as `found_frame` does.
+    """
+    top = faces(box)["top"]
+    return marked(box, found_frame(pixels, (top.width_mm, top.height_mm)).camera)
+
+
+def marked(box: Enclosure, on_face: measured.Camera) -> Found:
+    """Return a camera whose points are the top's (u right, v down, z into the box) as one whose points are the world's.
+
+    It is `is_marked`.
+    """
+    over = np.diag([1.0, -1.0, -1.0])  # from the world's axes to the face's
+    turn = on_face.turn @ over
+    fit = replace(on_face, turn=turn, shift=on_face.shift - turn @ faces(box)["top"].to_world(np.zeros(2)))
+    at = {name: point for name, point in corners(box).items() if not name.endswith(FOOT)}
+    points = np.array(list(at.values()))
+    return Found(fit=fit, names=tuple(at), points=points, pixels=fit.pixels(points), off_px=fit.rms_px, is_marked=True)
 
 
 def scaled(found: Found, size_px: tuple[int, int]) -> Found:
     """Return the same camera for the same picture at another size."""
     share = size_px[0] / found.size_px[0]
-    return replace(found, size_px=size_px, pixels=found.pixels * share, off_px=found.off_px * share)
+    fit = replace(found.fit, size_px=size_px, focal=found.fit.focal * share, left_px=found.fit.left_px * share)
+    return replace(found, fit=fit, pixels=found.pixels * share, off_px=found.off_px * share)
 
 
 def px_per_mm(found: Found, point: Floats) -> float:

@@ -12,15 +12,16 @@ PAN_PX = 40.0  # units, one press of an arrow: by eye
 ZOOM = 1.15
 FOOT_VIEWS = ("three-quarter", "above", "player", "inside")
 """The views with a button of their own at the foot."""
-MORE_VIEWS = tuple(name for name in VIEWS if name not in FOOT_VIEWS)
+MORE_VIEWS = (*(name for name in VIEWS if name not in (*FOOT_VIEWS, "hero")), "hero")
+"""The others; faces and underside come first, for they are looked at more often while one builds."""
 
 
 def _view(name: str, number: int) -> Action:
     about = VIEWS[name].about
     return row(
-        f"view-{name}", name.capitalize(), f"alt+{number}", lambda desk: desk.camera.take_view(name),
+        f"view-{name}", name.capitalize(), f"alt+{number % 10}", lambda desk: desk.camera.take_view(name),
         about=about[0].upper() + about[1:],
-        is_on=lambda desk: desk.view.state.view == name and desk.view.state.true_size is None,
+        is_on=lambda desk: desk.view.state.is_seen(name),
     )  # fmt: skip
 
 

@@ -54,7 +54,7 @@ def _is_named(desk: Desk) -> bool:
 def _is_variant(desk: Desk) -> bool:
     """True where the sheet is that of a variant and nothing else is picked."""
     state = desk.view.state
-    return state.has_variant_sheet and state.variant is not None and not state.picked
+    return state.page == "variants" and state.variant is not None and not state.picked
 
 
 def _find(desk: Desk) -> None:

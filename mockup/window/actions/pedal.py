@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mockup.window import built_flow, page_in_hand, project_flow
+from mockup.window import built_flow, page_in_hand, photo_flow, project_flow
 from mockup.window.actions.action import always, group, row
 from mockup.window.desk import Desk
 
@@ -38,6 +38,10 @@ ROWS = group(
     row(
         "holes-as-drilled", "Read the drilled holes off a scan or photograph", "", built_flow.ask,
         label="Holes as drilled", about="Click to bring a scan or a photograph of the drilled face",
+    ),
+    row(
+        "beside-photograph", "Hold a photograph of the finished pedal beside its picture", "", photo_flow.show,
+        label="Finished pedal", about="Click to bring its photograph and hold it beside its picture",
     ),
     row("reload", "Read all files again", "f5", lambda desk: desk.work.reload()),
     row(

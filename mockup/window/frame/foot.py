@@ -133,6 +133,7 @@ def _show(desk: Desk) -> None:
     for name in _SWITCHES:
         action_buttons.check(desk, name, page="show")
     action_buttons.button(desk, "holes-as-drilled", page="show", look="quiet")
+    action_buttons.button(desk, "beside-photograph", page="show", look="quiet")
     imgui.separator()
     for index, name in enumerate(_PANES):
         if index:

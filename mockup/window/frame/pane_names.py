@@ -5,13 +5,11 @@ from __future__ import annotations
 from imgui_bundle import ImVec2, imgui
 
 from mockup.window.desk import Desk
-from mockup.window.frame import readiness
+from mockup.window.frame import readiness, wipe_line
 from mockup.window.shell import theme
 from mockup.window.shell.marks import MARK_PX, draw_mark
 from mockup.window.shell.tags import draw_tag, tag_size
 from mockup.window.variants.variant_page import AS_DESIGNED
-
-_GRIP = (12.0, 36.0)  # units
 
 
 def draw(desk: Desk, canvas: imgui.ImDrawList) -> None:
@@ -19,23 +17,12 @@ def draw(desk: Desk, canvas: imgui.ImDrawList) -> None:
     widgets = desk.widgets
     state, names = desk.view.state, [name or AS_DESIGNED for name in desk.view.state.variants]
     gap = 12 * widgets.scale
-    if state.is_wipe:
+    if state.has_wipe_line:
         rect = desk.view.grid.rects[0]
         left, top = desk.view.origin(0)
-        x = left + round(rect.width * state.wipe) + 0.5
-        canvas.add_line(ImVec2(x, top), ImVec2(x, top + rect.height), theme.grey(0.05, 0.5), 4 * widgets.scale)
-        canvas.add_line(ImVec2(x, top), ImVec2(x, top + rect.height), theme.grey(0.97), max(1.0, 2 * widgets.scale))
-        grip_x, grip_y = _GRIP[0] / 2 * widgets.scale, _GRIP[1] / 2 * widgets.scale
-        half = top + rect.height / 2
-        low, high = ImVec2(x - grip_x, half - grip_y), ImVec2(x + grip_x, half + grip_y)
-        canvas.add_rect_filled(low, high, theme.grey(0.97), grip_x)
-        canvas.add_rect(low, high, theme.grey(0.05, 0.5), grip_x, max(1.0, widgets.scale))
-        for side in (-1, 1):  # two ridges to hold it by
-            ridge = x + side * 2 * widgets.scale
-            canvas.add_line(
-                ImVec2(ridge, low.y + grip_y * 0.7), ImVec2(ridge, high.y - grip_y * 0.7), theme.grey(0.3), 1.0
-            )
-        widgets.places["wipe.line"] = (low.x, low.y, high.x, high.y)
+        x = wipe_line.draw(desk, canvas)
+        if state.page == "photograph":
+            names = [desk.photo.path.name if desk.photo.path is not None else "Photograph", names[0]]
         wide = tag_size(widgets, names[0])[0]
         if x - gap - wide > left + gap:
             draw_tag(widgets, canvas, left + gap, top + gap, names[0], is_bold=state.active == 0)

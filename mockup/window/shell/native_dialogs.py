@@ -24,6 +24,9 @@ class FileKind:
     suffixes: tuple[str, ...]
 
 
+PHOTOGRAPHS = FileKind(name="Photographs", suffixes=(".jpg", ".jpeg", ".png", ".tif", ".tiff", ".webp"))
+
+
 def has_dialogs() -> bool:
     """Return whether this system has dialogs of its own; where it has none, the window brings a browser."""
     if not sys.platform.startswith("linux"):

@@ -7,7 +7,7 @@ order there is the order of work. The file gives
 - a docstring, whose first line says what the station is for (the rail's tip);
 - a class `Page`, a `mockup.window.station.Station`: `rail_state` (what the rail says under the word), `title` and
   `draw_head`, `draw_sheet` (what is picked, else the station's own page), `actions` or `draw_foot`, and where it has
-  them `drawer` and `draw_drawer`, `draw_marks` (over the picture) and `tool` (what a press on the picture takes in
+  them `drawer` and `draw_drawer`, `draw_marks` (over the picture) and `tool_at` (what a press on the picture takes in
   hand).
 
 A module whose name begins with an underscore is shared by stations. Everything that changes the pedal goes through

@@ -18,9 +18,8 @@ from mockup.model.finish import Artwork
 from mockup.model.material import Colour
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
-from mockup.window.shell.native_dialogs import FileKind
+from mockup.window.shell.native_dialogs import PHOTOGRAPHS
 
-_PHOTOGRAPHS = FileKind(name="Photographs", suffixes=(".jpg", ".jpeg", ".png", ".tif", ".tiff", ".webp"))
 _LONG_PX = 1400  # longer side of what is shown: our choice
 _WIDE, _TALL = 0.72, 0.8  # share of the window that the card takes: by eye
 _POPUP = "eye-dropper"
@@ -44,7 +43,7 @@ class EyeDropper:
         """Have a photograph chosen; its card opens then."""
         project = self._desk.work.project
         folder = project.folder if project is not None else Path.home()
-        self._desk.chooser.file("A photograph with a white card in it", folder, [_PHOTOGRAPHS], self.take)
+        self._desk.chooser.file("A photograph with a white card in it", folder, [PHOTOGRAPHS], self.take)
 
     def take(self, path: Path) -> None:
         """Show a photograph."""

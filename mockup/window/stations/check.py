@@ -14,6 +14,7 @@ from mockup.window.station import RailState, Station
 from mockup.window.stations import _rings
 from mockup.window.stations._cause_card import CauseCards, headline
 from mockup.window.stations._cure_foot import CureFoot
+from mockup.window.tools.tool import PointerTool
 
 WORD, ICON = "Check", "list-check"
 _WORDS: dict[Severity, tuple[str, str]] = {
@@ -83,14 +84,14 @@ class Page(Station):
         """Offer to cure all at once."""
         self._cure.draw()
 
-    def pressed(self, x: float, y: float) -> bool:
-        """Look at the finding whose mark is pressed."""
+    def tool_at(self, x: float, y: float) -> PointerTool | None:
+        """Look at the finding whose mark is pressed; nothing is in hand then."""
         for number, cause in enumerate(remedies.found(self._desk)):
             place = self._desk.widgets.places.get(f"mark.{number + 1}")
             if place is not None and place[0] <= x < place[2] and place[1] <= y < place[3]:
                 remedies.look_at(self._desk, cause.first)
-                return True
-        return False
+                return PointerTool(self._desk)
+        return None
 
     def draw_marks(self, canvas: imgui.ImDrawList) -> None:
         """Draw rings and margin marks, and the remedy that is on trial."""

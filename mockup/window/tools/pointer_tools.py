@@ -30,7 +30,7 @@ class PointerTools:
     """Hands pointer events to the tools. Pixels count from the window's top left corner.
 
     `nudged` is the layout as a nudge by keys left it: while it stays so, the room round the picked part is shown.
-    `first` is asked before any tool; it answers whether the press was for what lies over the picture.
+    `first` is asked for a tool before any other: that of what lies over the picture, None where nothing does.
     """
 
     def __init__(self, desk: Desk) -> None:
@@ -39,7 +39,7 @@ class PointerTools:
         self.carry, self.measure, self.frame = CarryTool(desk), MeasureTool(desk), FrameTool(desk)
         self.lying, self.press_tool = LyingTool(desk), PressTool(desk)
         self.writing = Writing(desk)
-        self.first: Callable[[float, float], bool] = lambda _x, _y: False
+        self.first: Callable[[float, float], PointerTool | None] = lambda _x, _y: None
         self._held: PointerTool | None = None
         self._start = (0.0, 0.0)
         self._is_moved = False
@@ -80,12 +80,10 @@ class PointerTools:
         if found is None:
             return
         self.writing.end()
-        if button == "left" and self.first(x, y):
-            return
         self._start, self._is_moved = (x, y), False
         self._pressed_at = time.perf_counter()
-        if self.wipe.is_at(x):
-            self._held = self.wipe
+        self._held = self.wipe if self.wipe.is_at(x) else self.first(x, y) if button == "left" else None
+        if self._held is not None:
             return
         if found[0] != view.state.active:
             view.change(view.state.activated(found[0]))

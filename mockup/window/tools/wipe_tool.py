@@ -13,7 +13,7 @@ class WipeTool(PointerTool):
     def is_at(self, x: float) -> bool:
         """Return whether the line is under a pixel of the window."""
         view = self._desk.view
-        if not view.state.is_wipe or not view.grid.rects:
+        if not view.state.has_wipe_line or not view.grid.rects:
             return False
         rect = view.grid.rects[0]
         return abs(x - rect.x - rect.width * view.state.wipe) <= _REACH_PX * self._desk.window.scale

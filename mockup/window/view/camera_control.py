@@ -13,6 +13,7 @@ from mockup.model.mesh import Floats
 from mockup.model.scene import Camera, Point3
 from mockup.scene.projection import facing, projected
 from mockup.scene.views import STRAIGHT_AT, VIEWS
+from mockup.window.photograph.held_photograph import HeldPhotograph
 from mockup.window.pointer.orbit import Orbit
 from mockup.window.pointer.rays import Hit, Ray, ray
 from mockup.window.view.camera_motion import MOTION_S, CameraMotion
@@ -26,9 +27,10 @@ _PART_ROOM = 1.6  # round a part that is fitted, so that its neighbours are seen
 class CameraControl:
     """Moves the camera of a view; `is_framed` is true once it stands where the named view has it."""
 
-    def __init__(self, view: SceneView, work: Workbench) -> None:
+    def __init__(self, view: SceneView, work: Workbench, photo: HeldPhotograph) -> None:
         self._view = view
         self._work = work
+        self._photo = photo
         self.orbit = Orbit()
         self.is_framed = False
         self._framed: Orbit | None = None
@@ -71,8 +73,14 @@ class CameraControl:
 
     @property
     def camera(self) -> Camera:
-        """The camera where it now stands."""
-        return self.orbit.camera()
+        """The camera where it now stands; a photograph's own while one is held beside the pedal."""
+        held = self._photo.camera(self._view.pane_size()) if self._is_held else None
+        return held or self.orbit.camera()
+
+    @property
+    def _is_held(self) -> bool:
+        """True while a photograph's camera counts, which nobody moves."""
+        return self._view.state.page == "photograph"
 
     # Named views and sizes
 
@@ -189,16 +197,22 @@ class CameraControl:
 
     def turn(self, across_deg: float, up_deg: float) -> None:
         """Go round the pedal: to the right, and up."""
+        if self._is_held:
+            return
         self.stop()
         self.orbit = self.orbit.orbited(across_deg, up_deg)
 
     def pan(self, dx_px: float, dy_px: float) -> None:
         """Shift the picture by pixels."""
+        if self._is_held:
+            return
         self.stop()
         self.orbit = self.orbit.panned(dx_px, dy_px, self._size)
 
     def zoom(self, factor: float, at_px: tuple[float, float] | None = None) -> None:
         """Go so many times nearer about a place of a pane, its middle by default."""
+        if self._is_held:
+            return
         self.stop()
         width, height = self._size
         self.orbit = self.orbit.zoomed(factor, at_px or (width / 2, height / 2), self._size)

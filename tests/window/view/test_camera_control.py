@@ -8,7 +8,9 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
+from mockup.model.scene import Camera
 from mockup.scene.projection import projected
+from mockup.window.photograph.held_photograph import HeldPhotograph
 from mockup.window.state import State
 from mockup.window.view.camera_control import CameraControl
 
@@ -43,7 +45,7 @@ def view():
 
 @pytest.fixture
 def camera(view):
-    made = CameraControl(view, SimpleNamespace(design=None, faces={}))
+    made = CameraControl(view, SimpleNamespace(design=None, faces={}), HeldPhotograph())
     made.motion_s = 0.0
     made.frame()
     return made
@@ -88,3 +90,17 @@ def test_fit_fits_what_is_free(view, camera):
     camera.fit()
     left, right = seen(camera)
     assert 0 <= left < right <= WIDTH - 288
+
+
+def test_a_photographs_own_camera_is_held_until_a_view_is_taken(view):
+    photo = HeldPhotograph()
+    camera = CameraControl(view, SimpleNamespace(design=None, faces={}), photo)
+    own = Camera(eye=(0.0, -300.0, 300.0), target=(0.0, 0.0, 0.0), up=(0.0, 0.0, 1.0), fov_deg=30.0)
+    photo.camera = lambda room: own
+    view.state = view.state.with_page("photograph")
+    camera.turn(40.0, 10.0)
+    camera.zoom(2.0)
+    assert camera.camera == own
+    camera.take_view("player")
+    assert camera.camera != own
+    assert view.state.page is None

@@ -1,11 +1,10 @@
-"""Pictures of a drilled face read for the window, in a process of its own."""
+"""Scans and photographs read for the window, in a process of its own."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import Any
 
 from mockup.model.errors import MockupError
 from mockup.window.shell.mailbox import Mailbox
@@ -13,34 +12,30 @@ from mockup.window.shell.messages import in_window
 from mockup.window.work.newest_job import NewestJobThread
 from mockup.worker import Worker, WorkerGoneError
 
-if TYPE_CHECKING:
-    from mockup.as_built import FaceReading, FaceRequest
-
-Deliver = Callable[["FaceReading | None", str], None]
+Deliver = Callable[[Any, str], None]
 """Takes what is read, or None and why it is not."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class FaceJob:
-    """What is to be read, of which layout, and who is told."""
+class PictureJob:
+    """The function that reads, what it is given, and who is told; `question` imports it where it is asked."""
 
-    layout: Path
-    variant: str | None
-    request: FaceRequest
+    question: Callable[[], Callable[..., Any]]
+    given: tuple[Any, ...]
     deliver: Deliver
 
 
-class FaceReader:
+class PictureReader:
     """Reads the newest pictures that it is given; who asked is told on the window's own thread."""
 
     def __init__(self, mailbox: Mailbox) -> None:
         self._mailbox = mailbox
         self._worker = Worker()
         self._free: Callable[[], None] | None = None
-        self._jobs: NewestJobThread[FaceJob] = NewestJobThread(self._work, "holes as drilled")
+        self._jobs: NewestJobThread[PictureJob] = NewestJobThread(self._work, "pictures")
 
-    def read(self, job: FaceJob) -> None:
-        """Read pictures of a face."""
+    def read(self, job: PictureJob) -> None:
+        """Read pictures."""
         self._jobs.request(job)
 
     def replace(self, free: Callable[[], None]) -> None:
@@ -54,14 +49,12 @@ class FaceReader:
         self._worker.close()
         self._jobs.close()
 
-    def _work(self, job: FaceJob) -> None:
-        from mockup.as_built import read_face  # no part of what a start waits for
-
-        reading, why = None, ""
+    def _work(self, job: PictureJob) -> None:
+        found, why = None, ""
         try:
-            reading = self._worker.ask(read_face, job.layout, job.request, job.variant)
+            found = self._worker.ask(job.question(), *job.given)
         except MockupError as error:
             why = in_window(error.lines[0])
         except WorkerGoneError:
             why = "The picture could not be read. Try again."
-        self._mailbox.post(lambda: job.deliver(reading, why))
+        self._mailbox.post(lambda: job.deliver(found, why))
