@@ -103,7 +103,6 @@ def propose(
     own_kinds: str = "",
     source: str = LIST,
     progress: Progress = silent,
-    is_stopped: Callable[[], bool] = lambda: False,
 ) -> Proposals:
     """Return 1 to `count` good layouts for a list of controls, no two alike, each proven by the checks.
 
@@ -139,7 +138,6 @@ def propose(
             units=units,
             undrawn=undrawn,
             progress=progress,
-            is_stopped=is_stopped,
         )
 
     said, there = _least(box, tried)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import replace
 
 from mockup.arrange.concessions import Concession, concessions
@@ -34,7 +34,6 @@ def least_concession(
     *,
     pinned: Iterable[str] = (),
     progress: Progress = silent,
-    is_stopped: Callable[[], bool] = lambda: False,
 ) -> Mending | None:
     """Return the change with the least concession that gives everything its room, or None where none of those does.
 
@@ -45,9 +44,7 @@ def least_concession(
     tried = concessions(design, mended.design, held)[:MOST]
     for count, concession in enumerate(tried):
         progress(count, len(tried), f"trying {concession.what}")
-        if is_stopped():
-            return None
-        found = _with(concession, design, after, mended.before, held - concession.frees, is_stopped)
+        found = _with(concession, design, after, mended.before, held - concession.frees)
         if found is not None:
             return found
     return None
@@ -59,7 +56,6 @@ def _with(
     after: After,
     before: tuple[Finding, ...],
     pinned: frozenset[str],
-    is_stopped: Callable[[], bool],
 ) -> Mending | None:
     """Return the change that a concession allows, None where something still lacks room or something new is wrong."""
     first, notes = concession.edits, tuple[str, ...]()
@@ -75,7 +71,7 @@ def _with(
     problem = problem_of(given, pinned)
     if is_larger:  # every part moves there anyway: order is worth more than a short way
         problem = replace(problem, reach_mm=SPREAD_REACH_MM)
-    change = least_change(problem, is_order_first=is_larger, is_brief=True, is_stopped=is_stopped)
+    change = least_change(problem, is_order_first=is_larger, is_brief=True)
     if not change.is_good:
         return None
 

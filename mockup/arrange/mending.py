@@ -55,12 +55,11 @@ def mending(
     *,
     pinned: Iterable[str] = (),
     progress: Progress = silent,
-    is_stopped: Callable[[], bool] = lambda: False,
 ) -> Mending:
     """Return the least change of a design's layout that clears every stop and warning that a change of places can.
 
     `pinned` parts stay where they are. The answer is proven by the checks; what they still say stands in it.
-    Its `edits` are one step of undo. Pure, so that a worker can do it; one that is stopped changes nothing.
+    Its `edits` are one step of undo. Pure, so that a worker can do it.
     """
     progress(0, STEPS, "checking")
     before = bad(run(design))
@@ -69,10 +68,7 @@ def mending(
     change = least_change(
         problem_of(design, pinned),
         progress=lambda done, _, what: progress(1 + done, STEPS, what),
-        is_stopped=is_stopped,
     )
-    if is_stopped():
-        return Mending(edits=(), design=design, before=before, left=before)
     progress(STEPS - 1, STEPS, "proving")
     return proven(design, after, before, change)
 

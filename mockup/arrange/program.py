@@ -8,7 +8,7 @@ kept is paid for by slack, so that there is always an answer.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Any
@@ -62,7 +62,6 @@ def solved(
     extra_mm: float = 0.0,
     rounds: int = ROUNDS,
     weights: Mapping[str, float] | None = None,
-    is_stopped: Callable[[], bool] = lambda: False,
 ) -> Answer:
     """Return the best places that a sequence of programs finds, from `start` on; moves count from the problem's places.
 
@@ -73,8 +72,6 @@ def solved(
     is_roomy = extra_mm == 0 and problem.is_in_order(here)  # the start may already be what is asked for
     last = math.inf
     for _ in range(rounds):
-        if is_stopped():
-            break
         there = step(problem, here, extra_mm=extra_mm, weights=weights or {})
         if there is None:
             break

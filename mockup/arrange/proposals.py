@@ -28,7 +28,6 @@ from mockup.model.label import Label
 from mockup.model.units import Unit
 from mockup.options import Progress, silent
 
-Stopped = Callable[[], bool]
 Order = Literal["rows", "mirrored", "loose"]
 ORDERS: tuple[Order, ...] = get_args(Order)
 """How much of its order a scheme keeps, most first."""
@@ -90,7 +89,6 @@ def proposals(
     units: Unit = "mm",
     undrawn: frozenset[str] = frozenset(),
     progress: Progress = silent,
-    is_stopped: Callable[[], bool] = lambda: False,
 ) -> tuple[Proposal, ...]:
     """Return up to `count` good layouts of controls in a box, no two alike, the best first; none where none fits.
 
@@ -103,21 +101,21 @@ def proposals(
         fitting: list[Fit] = []
         for index, scheme in enumerate(drafts if order == "rows" else drafts[:MOST_LOOSE]):
             progress(index, len(drafts), "trying schemes" if order == "rows" else "trying schemes out of line")
-            if is_stopped() or len(fitting) >= ENOUGH * count or (index >= PATIENCE and not fitting):
+            if len(fitting) >= ENOUGH * count or (index >= PATIENCE and not fitting):
                 break
-            for fit in fits(scheme, wanted, box, style, is_stopped, order=order):
+            for fit in fits(scheme, wanted, box, style, order=order):
                 if all(_differ(fit.parts, each.parts) for each in fitting):
                     fitting.append(fit)
         found: list[Proposal] = []
         bare: list[Proposal] = []
         for fit in _varied(fitting):
             progress(len(found), count, "proving layouts")
-            if len(found) >= count or is_stopped():
+            if len(found) >= count:
                 break
             if all(_differ(fit.parts, each.design.parts) for each in found):
                 for each in _proven(name, box, load, fit, units, undrawn):
                     (found if each.is_lettered else bare).append(each)
-        if found or bare or is_stopped():  # without names or scales only where nothing has both
+        if found or bare:  # without names or scales only where nothing has both
             return tuple(sorted(found or bare[:count], key=lambda each: each.score))
     return ()
 
@@ -140,7 +138,6 @@ def fits(
     wanted: Wanted,
     box: Enclosure,
     style: str,
-    is_stopped: Stopped = lambda: False,
     *,
     order: Order = "rows",
 ) -> Iterator[Fit]:
@@ -152,7 +149,7 @@ def fits(
     held = scheme.relations if order == "rows" else scheme.asked if is_loose else scheme.mirrored
     top = scheme.parts if is_loose else _solved(box, scheme.parts, held, wanted, scheme.parts)
     for way in WAYS if top is not None else ():
-        around = None if top is None or is_stopped() else sides(wanted, box, top, style, way, is_stopped=is_stopped)
+        around = None if top is None else sides(wanted, box, top, style, way)
         if around is None:
             continue
         parts: Places | None = around.parts

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
@@ -50,7 +50,6 @@ def least_change(
     is_order_first: bool = False,
     is_brief: bool = False,
     progress: Progress = silent,
-    is_stopped: Callable[[], bool] = lambda: False,
 ) -> Change:
     """Return the least change that keeps every rule, on the builder's step; or the best there is.
 
@@ -60,13 +59,13 @@ def least_change(
     found = relations(problem.box, problem.parts)
     levels = [tuple(each for each in found if each.kind in ("middle", "pair")), found]
     progress(0, 3, "looking for places")
-    free = _searched(problem, is_stopped, is_brief=is_brief)
+    free = _searched(problem, is_brief=is_brief)
     best, kept = free, tuple[Relation, ...]()
     for count, held in enumerate(each for each in dict.fromkeys(levels) if each):
         progress(count + 1, 3, "keeping order")
-        if is_stopped() or free.lacking_mm > FAR_MM:
+        if free.lacking_mm > FAR_MM:
             break
-        ordered = _ordered(replace(problem, relations=held), free, is_stopped)
+        ordered = _ordered(replace(problem, relations=held), free)
         if (is_order_first and ordered.is_good) or _is_worth(problem, free, ordered):
             best, kept = ordered, held
     done = rounded(replace(problem, relations=kept), best)
@@ -82,13 +81,13 @@ def least_change(
     )
 
 
-def _ordered(held: Problem, free: Answer, is_stopped: Callable[[], bool]) -> Answer:
+def _ordered(held: Problem, free: Answer) -> Answer:
     """Return the best places that keep order, the parts turned as in `free`."""
     turned = tuple(
         replace(part, rotation_deg=now.rotation_deg) for part, now in zip(held.parts, free.parts, strict=True)
     )
     starts = (turned, free.parts) if free.moved_mm > 0 else (turned,)
-    return min((solved(held, each, is_stopped=is_stopped) for each in starts), key=lambda each: each.rank)
+    return min((solved(held, each) for each in starts), key=lambda each: each.rank)
 
 
 def _is_worth(problem: Problem, free: Answer, ordered: Answer) -> bool:
@@ -101,38 +100,36 @@ def _is_worth(problem: Problem, free: Answer, ordered: Answer) -> bool:
     return longest[0] <= longest[1] + 1e-6 and _cost(problem, ordered) <= PAIRED * _cost(problem, free)
 
 
-def _searched(problem: Problem, is_stopped: Callable[[], bool], *, is_brief: bool) -> Answer:
+def _searched(problem: Problem, *, is_brief: bool) -> Answer:
     """Return the best places from several starts, parts turned where that saves more than it costs."""
-    best = solved(problem, is_stopped=is_stopped)
+    best = solved(problem)
     if best.is_good and _cost(problem, best) <= SHORT_MM:
         return best
     if best.lacking_mm <= FAR_MM:
-        best = _turned(problem, best, is_stopped, 1 if is_brief else MOST_TURNS)
+        best = _turned(problem, best, 1 if is_brief else MOST_TURNS)
         for seed in range(0 if is_brief else STARTS):
-            if best.is_good or is_stopped():
+            if best.is_good:
                 break
-            there = solved(problem, _shaken(problem, best.parts, seed), is_stopped=is_stopped)
-            best = _better(problem, best, _turned(problem, there, is_stopped, MOST_TURNS))
+            there = solved(problem, _shaken(problem, best.parts, seed))
+            best = _better(problem, best, _turned(problem, there, MOST_TURNS))
     for start in islice(nearest_free(problem), FRESH_STARTS):
-        if best.is_good or is_stopped():
+        if best.is_good:
             break
         if answer(problem, start).lacking_mm <= FAR_MM:
-            best = _better(problem, best, solved(problem, start, rounds=3, is_stopped=is_stopped))
+            best = _better(problem, best, solved(problem, start, rounds=3))
     return best
 
 
-def _turned(problem: Problem, best: Answer, is_stopped: Callable[[], bool], most: int) -> Answer:
+def _turned(problem: Problem, best: Answer, most: int) -> Answer:
     """Return the best places with up to so many parts turned by quarters, one after the other, pairs together."""
     for _ in range(most):
         tried = best
         for turned in _turns(problem, best):
-            if is_stopped():
-                return best
-            quick = solved(problem, turned, rounds=2, is_stopped=is_stopped)
+            quick = solved(problem, turned, rounds=2)
             tried = _better(problem, tried, quick)
         if tried is best:
             return best
-        best = _better(problem, tried, solved(problem, tried.parts, is_stopped=is_stopped))
+        best = _better(problem, tried, solved(problem, tried.parts))
         if best.is_good and best.moved_mm <= SHORT_MM:
             return best
     return best

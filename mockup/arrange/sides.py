@@ -37,7 +37,6 @@ HIGH_COST, LONG_COST = 0.12, 0.03  # of a millimetre off half the height, off th
 FIRST_BATCH = 80  # places that are judged at once, then four times as many
 MOST_ASKED = 40  # pairs of places that are looked at closely
 MOST_TAKEN = 24  # steps of the search
-Stopped = Callable[[], bool]
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -65,14 +64,12 @@ class _Choice:
 _Step = Callable[[Places], Iterator[_Choice]]
 
 
-def sides(
-    wanted: Wanted, box: Enclosure, top: Places, style: str, way: Way, *, is_stopped: Stopped = lambda: False
-) -> Sides | None:
+def sides(wanted: Wanted, box: Enclosure, top: Places, style: str, way: Way) -> Sides | None:
     """Return all controls of a list round a top that is set out, jacks in one `way`; None where that is no way.
 
     Where no free places are found for all, some stand in the way: see `Sides`.
     """
-    maker = _Maker(wanted, box, style, way, is_stopped)
+    maker = _Maker(wanted, box, style, way)
     steps = maker.steps(top)
     if steps is None:
         return None
@@ -90,8 +87,8 @@ def sides(
 class _Maker:
     """The search for free places, part by part, and back where one finds none."""
 
-    def __init__(self, wanted: Wanted, box: Enclosure, style: str, way: Way, is_stopped: Stopped) -> None:
-        self.wanted, self.box, self.style, self.way, self.is_stopped = wanted, box, style, way, is_stopped
+    def __init__(self, wanted: Wanted, box: Enclosure, style: str, way: Way) -> None:
+        self.wanted, self.box, self.style, self.way = wanted, box, style, way
         self.faces = faces(box)
         self.taken = 0
         self.is_guess = False
@@ -118,7 +115,7 @@ class _Maker:
             return there, cost
         for choice in steps[0](there):
             self.taken += 1
-            if self.taken > MOST_TAKEN or self.is_stopped():
+            if self.taken > MOST_TAKEN:
                 return None
             found = self.search((*there, *choice.parts), steps[1:], cost + choice.cost)
             if found is not None:
@@ -192,7 +189,7 @@ class _Maker:
         """Return which of the places `among` all, free in the empty box, leave a part its room beside others."""
         if not there or not len(among):
             return among
-        found = free_places(self.box, part, there, {}, places[among], with_box=False, is_stopped=self.is_stopped)
+        found = free_places(self.box, part, there, {}, places[among], with_box=False)
         free: Ints = among[found.spare_mm >= SPARE_MM]
         return free
 
