@@ -30,7 +30,7 @@ def usual() -> dict[str, Limit]:
         name: Limit(
             name=name,
             value=float(row["value"]),
-            unit=row["unit"],
+            unit="mm" if name.endswith("_mm") else row["unit"],
             source=row["source"],
             about=row["about"],
             usual=float(row["value"]),

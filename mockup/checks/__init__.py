@@ -5,7 +5,7 @@ A plug-in is a module with the names of `Check`; the first line of its docstring
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
@@ -29,6 +29,19 @@ class Case:
 
     layout: str = ""
     art: str | bytes = ""
+
+
+def part_text(name: str, kind: str, **keys: float | str | Mapping[str, float | str]) -> str:
+    """Return a part of a case as a layout has it: its name and kind, then its place, face, depth and knob."""
+    return "[[part]]\n" + "".join(
+        f"{key} = {_inline(value)}\n" for key, value in {"name": name, "kind": kind, **keys}.items()
+    )
+
+
+def _inline(value: float | str | Mapping[str, float | str]) -> str:
+    if not isinstance(value, Mapping):
+        return repr(value)
+    return f"{{ {', '.join(f'{key} = {each!r}' for key, each in value.items())} }}"
 
 
 class Check(Protocol):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.moves import cure
 from mockup.clearance.rules import CLIP
@@ -13,20 +13,13 @@ from mockup.model.finding import Finding, Mark, Subject, mm
 LIMITS = """
 [battery_clip_mm]
 value = 8.0
-unit = "mm"
 about = "length of a clip on a battery's terminals, with the bend of its wires"
 source = "common practice, no source"
 """
 READS = ("enclosure", "parts", "units")
 FIGURES = ("body", "terminals", "inside")
-_CELL = """
-[[part]]
-name = "CELL"
-kind = "battery-9v"
-depth = 8
-"""
-PLANTED = Case(_CELL + "top = 30\n")  # its terminals 5.75 mm from the far side, inside which is the wall
-SOUND = Case(_CELL + "top = 50\n")
+PLANTED = Case(part_text("CELL", "battery-9v", depth=8, top=30))  # its terminals 5.75 mm from the far side
+SOUND = Case(part_text("CELL", "battery-9v", depth=8, top=50))
 RADIUS_MM = 8.0  # of a mark: our choice
 
 

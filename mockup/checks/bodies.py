@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.closeness import close_pairs
 from mockup.checks.panel.moves import cure
@@ -17,43 +17,29 @@ from mockup.model.units import round_up
 LIMITS = """
 [body_gap_mm]
 value = 0.5
-unit = "mm"
 about = "room between two bodies inside, or a body and a wall, screw post or the lid"
 source = "common practice, no source"
 
 [body_gap_near_mm]
 value = 1.0
-unit = "mm"
 about = "the same, from which nothing is said"
 source = "common practice, no source"
 
 [wiring_mm]
 value = 1.0
-unit = "mm"
 about = "room that a terminal needs round it for wire and solder"
 source = "common practice, no source"
 
 [wiring_near_mm]
 value = 2.0
-unit = "mm"
 about = "the same, from which nothing is said"
 source = "common practice, no source"
 """
 READS = ("enclosure", "parts", "units")
 FIGURES = ("body", "terminals", "inside")
-_TWO = """
-[[part]]
-name = "A"
-kind = "pot-16"
-left = 20
-top = 30
-[[part]]
-name = "B"
-kind = "pot-16"
-top = 30
-"""
-PLANTED = Case(_TWO + "left = 32\n")  # cans 16 mm wide, 12 mm apart
-SOUND = Case(_TWO + "left = 40\n")
+_A = part_text("A", "pot-16", left=20, top=30)
+PLANTED = Case(_A + part_text("B", "pot-16", left=32, top=30))  # cans 16 mm wide, 12 mm apart
+SOUND = Case(_A + part_text("B", "pot-16", left=40, top=30))
 RADIUS_MM = 5.0  # of a mark: our choice
 
 

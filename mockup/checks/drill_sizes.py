@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.memo import memoize
 from mockup.model.bore import Bore
@@ -17,33 +17,23 @@ from mockup.model.units import MM_PER_INCH, round_up
 LIMITS = """
 [coat_mm]
 value = 0.1
-unit = "mm"
 about = "paint and clear coat that build up on the wall of a hole, each side"
 source = "common practice, no source"
 
 [thread_slack_mm]
 value = 1.0
-unit = "mm"
 about = "most that a hole may be wider than the thread that goes through it"
 source = "common practice, no source"
 
 [drill_off_mm]
 value = 0.03
-unit = "mm"
 about = "how far a hole may be from the size of a common drill or drill step"
 source = "common practice, no source"
 """
 READS = ("drills_mm", "finish", "parts", "units")
-_HOLE = """
-[[part]]
-name = "A"
-kind = "hole"
-top = 40
-[[kind]]
-name = "hole"
-"""
-PLANTED = Case(_HOLE + "hole = 13.3\n")
-SOUND = Case(_HOLE + "hole = 13.5\n")
+_HOLE = part_text("A", "hole", top=40) + '[[kind]]\nname = "hole"\nhole = {}\n'
+PLANTED = Case(_HOLE.format(13.3))
+SOUND = Case(_HOLE.format(13.5))
 TWIST_MM = ((0.5, 1.0, 13.0), (0.5, 13.5, 25.0))  # step, from, to: a usual set, then drills with a turned-down shank
 MORE_MM = (
     2.4,

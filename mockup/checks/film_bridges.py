@@ -17,7 +17,6 @@ from mockup.model.mesh import Floats
 LIMITS = """
 [bridge_mm]
 value = 2.0
-unit = "mm"
 about = "width of cut film below which a bridge between two parts of it tears"
 source = "common practice, no source"
 """

@@ -24,20 +24,10 @@ about = "area that two films on a face may share, where neither lies wholly on t
 source = "common practice, no source"
 """
 READS = ("decals",)
-_TWO = """
-[[decal]]
-art = "art.svg"
-width = 30
-top = 20
-left = 6
-[[decal]]
-art = "art.svg"
-width = 15
-top = 30
-"""
+_FILM = '[[decal]]\nart = "art.svg"\nleft = {}\ntop = {}\nwidth = {}\n'
 _ART = '<path d="M2 2h46v96h-46z"/>'
-PLANTED = Case(_TWO + "left = 30\n", _ART)  # from 30 to 36 one lies over the other's edge
-SOUND = Case(_TWO + "left = 39\n", _ART)
+PLANTED = Case(_FILM.format(6, 20, 30) + _FILM.format(30, 30, 15), _ART)  # from 30 to 36 over the other's edge
+SOUND = Case(_FILM.format(6, 20, 30) + _FILM.format(39, 30, 15), _ART)
 WHOLE = 0.98  # share of a film that has to lie on the other one to be meant: a film under or over art, our choice
 STEP_MM = 0.5  # how finely ink is looked for: our choice
 

@@ -15,7 +15,6 @@ from mockup.model.finding import Finding, mm
 LIMITS = """
 [piece_mm]
 value = 6.0
-unit = "mm"
 about = "longer side below which a piece of cut film is too small to handle"
 source = "common practice, no source"
 """

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.art.curves import STEP_MM, Curve, beside, distances, edge_of, is_inside, segment
 from mockup.checks.art.guide_layer import STEP_MM as ALONG_MM
 from mockup.checks.art.guide_layer import GuideLine, guide_lines
@@ -23,12 +23,11 @@ from mockup.model.mesh import Floats
 LIMITS = """
 [guide_mm]
 value = 0.3
-unit = "mm"
 about = "how near to a hole or an edge a line must run to be taken for a drilling guide"
 source = "common practice, no source"
 """
 READS = ("decals", "enclosure", "labels", "parts")
-_POT = '[[part]]\nname = "A"\nkind = "pot-16"\ntop = 30.49\n'
+_POT = part_text("A", "pot-16", top=30.49)
 _CIRCLE = '<circle cx="25" cy="25" r="{}" fill="none" stroke="#000" stroke-width="0.2"/>'
 PLANTED = Case(_POT, _CIRCLE.format(3.75))  # on the edge of its hole of 7.5
 SOUND = Case(_POT, _CIRCLE.format(12))

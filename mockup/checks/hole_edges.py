@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.moves import cure
 from mockup.clearance import regions
@@ -15,17 +15,9 @@ from mockup.model.finding import Finding, Limit, Mark, Subject, mm
 from mockup.model.units import is_enough
 
 READS = ("enclosure", "parts", "units")
-_HOLE = """
-[[kind]]
-name = "hole"
-hole = 8
-[[part]]
-name = "A"
-kind = "hole"
-top = 40
-"""
-PLANTED = Case(_HOLE + "left = 5\n")  # reaches to 1 mm from the left, where the edge is round
-SOUND = Case(_HOLE)
+_KIND = '[[kind]]\nname = "hole"\nhole = 8\n'
+PLANTED = Case(_KIND + part_text("A", "hole", top=40, left=5))  # reaches to 1 mm from the left, where the edge is round
+SOUND = Case(_KIND + part_text("A", "hole", top=40))
 
 
 def check(built: Built) -> Iterator[Finding]:

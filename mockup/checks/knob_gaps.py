@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from itertools import combinations
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.closeness import close_pairs, closest_advice
 from mockup.checks.panel.moves import cure
@@ -21,38 +21,24 @@ from mockup.model.shape import Turned
 LIMITS = """
 [knob_gap_near_mm]
 value = 6.0
-unit = "mm"
 about = "room between two knobs, at any turn, from which nothing is said"
 source = "common practice, no source"
 
 [knob_advice_mm]
 value = 25.0
-unit = "mm"
 about = "room between two knobs for one hand; advice, small panels may go below"
 source = "MIL-STD-1472 Figure 7, from memory (1472E 5.4.2.2.1.2 points to it and excuses small panels)"
 
 [toggle_advice_mm]
 value = 19.0
-unit = "mm"
 about = "room between a toggle switch and a knob for one hand; advice"
 source = "MIL-STD-1472E Table VII"
 """
 READS = ("enclosure", "parts", "units")
-_KNOBS = """
-[[part]]
-name = "A"
-kind = "pot-16"
-left = 20
-top = 20
-knob = { style = "barrel", diameter = 18 }
-[[part]]
-name = "B"
-kind = "pot-16"
-left = 40
-knob = { style = "barrel", diameter = 18 }
-"""
-PLANTED = Case(_KNOBS + "top = 20\n")  # 2 mm between them
-SOUND = Case(_KNOBS + "top = 80\n")
+_KNOB = {"style": "barrel", "diameter": 18}
+_A = part_text("A", "pot-16", left=20, top=20, knob=_KNOB)
+PLANTED = Case(_A + part_text("B", "pot-16", left=40, top=20, knob=_KNOB))  # 2 mm between them
+SOUND = Case(_A + part_text("B", "pot-16", left=40, top=80, knob=_KNOB))
 _ADVISED = "{kind} are as close as {measured} ({limit} is advised for one hand)"
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.moves import cure
 from mockup.clearance.placed import knob_figure
@@ -15,23 +15,13 @@ from mockup.model.finding import Finding, Mark, Subject, mm
 LIMITS = """
 [knob_clear_mm]
 value = 0.8
-unit = "mm"
 about = "room between a knob and anything of another part above the panel"
 source = "common practice, no source"
 """
 READS = ("enclosure", "parts", "units")
-_KNOB = """
-[[part]]
-name = "A"
-kind = "pot-16"
-top = 30
-knob = { style = "barrel", diameter = 18 }
-[[part]]
-name = "EYE"
-kind = "lamp-5"
-"""
-PLANTED = Case(_KNOB + "top = 40\n")  # the lamp 10 mm from the axis of a knob of 18
-SOUND = Case(_KNOB + "top = 70\n")
+_A = part_text("A", "pot-16", top=30, knob={"style": "barrel", "diameter": 18})
+PLANTED = Case(_A + part_text("EYE", "lamp-5", top=40))  # the lamp 10 mm from the axis of a knob of 18
+SOUND = Case(_A + part_text("EYE", "lamp-5", top=70))
 
 
 def check(built: Built) -> Iterator[Finding]:

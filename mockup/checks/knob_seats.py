@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from mockup import knobs
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.moves import is_no_worse
 from mockup.model.design import Placement
@@ -20,25 +20,18 @@ from mockup.model.shape import Extruded
 LIMITS = """
 [knob_hang_mm]
 value = 2.0
-unit = "mm"
 about = "how much higher than need be a knob may hang because its shaft is long"
 source = "common practice, no source"
 
 [shaft_grip_mm]
 value = 5.0
-unit = "mm"
 about = "length of shaft in a knob, from its underside, that its screw holds on to"
 source = "common practice, no source"
 """
 READS = ("enclosure", "parts")
-_POT = """
-[[part]]
-name = "A"
-kind = "pot-16"
-top = 40
-"""
-PLANTED = Case(_POT + 'knob = { style = "barrel", diameter = 18, height = 10 }\n')  # the shaft alone is 13 mm high
-SOUND = Case(_POT + 'knob = { style = "barrel", diameter = 18, height = 14 }\n')
+_LOW, _HIGH = ({"style": "barrel", "diameter": 18, "height": mm} for mm in (10, 14))
+PLANTED = Case(part_text("A", "pot-16", top=40, knob=_LOW))  # the shaft alone is 13 mm high
+SOUND = Case(part_text("A", "pot-16", top=40, knob=_HIGH))
 STEP_MM, MOST_MM = 0.5, 12.0  # in which a better knob is looked for, and how much larger at most: our choice
 WALL_MM = 0.6  # least wall of a knob round the nut that it goes over: common practice, no source
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.moves import freeing
 from mockup.checks.panel.shadow import hidden_share, is_seen, lens_seen, player_eye, shadows
@@ -21,18 +21,9 @@ about = "share of a lamp's lens that hardware may hide from a standing player"
 source = "common practice, no source"
 """
 READS = ("enclosure", "parts", "units")
-_KNOB = """
-[[part]]
-name = "A"
-kind = "pot-16"
-top = 40
-knob = { style = "barrel", diameter = 18, height = 20 }
-[[part]]
-name = "EYE"
-kind = "lamp-3"
-"""
-PLANTED = Case(_KNOB + "top = 28.6\n")  # its lens 11.4 mm beyond the axis of a knob that is 20 mm high
-SOUND = Case(_KNOB + "top = 22\n")
+_A = part_text("A", "pot-16", top=40, knob={"style": "barrel", "diameter": 18, "height": 20})
+PLANTED = Case(_A + part_text("EYE", "lamp-3", top=28.6))  # its lens 11.4 mm beyond the axis of a knob 20 mm high
+SOUND = Case(_A + part_text("EYE", "lamp-3", top=22))
 
 
 def check(built: Built) -> Iterator[Finding]:

@@ -29,21 +29,13 @@ source = "ISO 9241-303, from memory"
 
 [bench_mm]
 value = 400.0
-unit = "mm"
 about = "reading distance at the bench"
 source = "common practice, no source"
 """
 READS = ("decals", "enclosure", "labels", "parts")
-_LABEL = """
-[[label]]
-text = "TONE"
-face = "near"
-left = 20
-top = 10
-width = 9
-"""
-PLANTED = Case(_LABEL + "height = 1.2\n")
-SOUND = Case(_LABEL + "height = 3\n")
+_LABEL = '[[label]]\ntext = "TONE"\nface = "near"\nleft = 20\ntop = 10\nwidth = 9\nheight = {}\n'
+PLANTED = Case(_LABEL.format(1.2))
+SOUND = Case(_LABEL.format(3))
 _ARCMIN = 60.0  # in a degree
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.moves import cure
 from mockup.clearance.rules import KNOB, KNOB_ROOM, LEVER
@@ -14,30 +14,19 @@ from mockup.model.finding import Finding, Mark, Subject, mm
 LIMITS = """
 [lever_gap_mm]
 value = 1.0
-unit = "mm"
 about = "room between a toggle's lever, thrown either way, and hardware beside it"
 source = "common practice, no source"
 
 [lever_knob_mm]
 value = 3.0
-unit = "mm"
 about = "room between a toggle's lever, thrown either way, and a knob, for the finger that throws it"
 source = "common practice, no source"
 """
 READS = ("enclosure", "parts", "units")
 FIGURES = ("lever", "nut", "shaft", "button")
-_PAIR = """
-[[part]]
-name = "WAY"
-kind = "toggle-mini"
-top = 40
-[[part]]
-name = "A"
-kind = "pot-16"
-knob = { style = "barrel", diameter = 18 }
-"""
-PLANTED = Case(_PAIR + "top = 54.6\n")  # the knob stands 5.6 mm from the axis, the lever leans 4 towards it
-SOUND = Case(_PAIR + "top = 60\n")
+_WAY, _KNOB = part_text("WAY", "toggle-mini", top=40), {"style": "barrel", "diameter": 18}
+PLANTED = Case(_WAY + part_text("A", "pot-16", top=54.6, knob=_KNOB))  # the knob 5.6 mm away, the lever leans 4
+SOUND = Case(_WAY + part_text("A", "pot-16", top=60, knob=_KNOB))
 RADIUS_MM = 6.0  # of a mark: our choice
 
 

@@ -19,7 +19,6 @@ from mockup.model.shape import Point
 LIMITS = """
 [lid_screw_mm]
 value = 0.5
-unit = "mm"
 about = "how far film on the lid keeps from the heads of its screws, from its feet and from its edge"
 source = "common practice, no source"
 """

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.model.edit import Address, Move
 from mockup.model.finding import Finding, Mark, Subject, mm
@@ -14,22 +14,13 @@ from mockup.model.label import LostInk
 LIMITS = """
 [lost_ink_mm]
 value = 0.2
-unit = "mm"
 about = "how much of a letter, a mark or a line may be cut off at the edge of a face's flat before it is missed"
 source = "common practice, no source"
 """
 READS = ("enclosure", "lost")
-_POT = """
-[[part]]
-name = "DRIVE"
-kind = "pot-16"
-top = 60
-{}
-[[scale]]
-part = "DRIVE"
-"""
-PLANTED = Case(_POT.format("left = 9"))
-SOUND = Case(_POT.format("left = 30"))
+_SCALE = '[[scale]]\npart = "DRIVE"\n'
+PLANTED = Case(part_text("DRIVE", "pot-16", top=60, left=9) + _SCALE)
+SOUND = Case(part_text("DRIVE", "pot-16", top=60, left=30) + _SCALE)
 _MOVES = {"label": "Move its part back", "scale": "Move the part back", "border": "Move it"}
 _SIDES = ("left", "top", "right", "bottom")
 

@@ -19,7 +19,6 @@ from mockup.model.shape import turned
 LIMITS = """
 [over_edge_mm]
 value = 0.2
-unit = "mm"
 about = "how far ink may run past the flat of its face"
 source = "common practice, no source"
 """

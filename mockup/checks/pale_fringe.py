@@ -25,13 +25,7 @@ about = "share of a cut-out's outline that may have a pale fringe"
 source = "common practice, no source"
 """
 READS = ("decals", "finish")
-_DARK = """
-[finish]
-paint = "#1a2230"
-[[decal]]
-art = "art.svg"
-film = "white"
-"""
+_DARK = '[finish]\npaint = "#1a2230"\n[[decal]]\nart = "art.svg"\nfilm = "white"\n'
 _DISC = '<circle cx="25" cy="50" r="{}" fill="#fff"/><circle cx="25" cy="50" r="15" fill="#b03a1e"/>'
 PLANTED = Case(_DARK, _DISC.format(15.2))  # a ring of white, 0.2 mm wide
 SOUND = Case(_DARK, _DISC.format(15))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.moves import cure
 from mockup.clearance.plugs import JACKS, plug_of
@@ -16,44 +16,28 @@ from mockup.model.units import round_up
 LIMITS = """
 [jack_plug_angled_mm]
 value = 25.0
-unit = "mm"
 about = "how far a right-angled 6.35 mm plug stands out from its shoulder"
 source = "common practice, no source"
 
 [plug_gap_mm]
 value = 1.0
-unit = "mm"
 about = "room between a plug's body and another plug, a knob or other hardware"
 source = "common practice, no source"
 
 [ground_gap_mm]
 value = 0.5
-unit = "mm"
 about = "room between a plug's body and the ground, the pedal standing on its lid"
 source = "common practice, no source"
 
 [next_pedal_mm]
 value = 30.0
-unit = "mm"
 about = "room left at each side of the pedal for right-angled plugs"
 source = "common practice, no source"
 """
 READS = ("enclosure", "parts", "units")
-_SIDE = """
-[[part]]
-name = "IN"
-kind = "jack-enclosed"
-face = "far"
-left = 15
-top = 14
-[[part]]
-name = "OUT"
-kind = "jack-enclosed"
-face = "far"
-top = 14
-"""
-PLANTED = Case(_SIDE + "left = 29\n")  # plugs 15 mm wide, 14 mm apart
-SOUND = Case(_SIDE + "left = 45\n")
+_IN = part_text("IN", "jack-enclosed", face="far", left=15, top=14)
+PLANTED = Case(_IN + part_text("OUT", "jack-enclosed", face="far", left=29, top=14))  # plugs 15 mm wide, 14 mm apart
+SOUND = Case(_IN + part_text("OUT", "jack-enclosed", face="far", left=45, top=14))
 RADIUS_MM = 7.5  # of a mark: common practice, no source
 
 

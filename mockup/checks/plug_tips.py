@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.moves import cure
 from mockup.clearance.rules import PLUG, TIPS
@@ -13,24 +13,14 @@ from mockup.model.finding import Finding, Mark, Subject, mm
 LIMITS = """
 [tip_gap_mm]
 value = 1.0
-unit = "mm"
 about = "room between a plug pushed in and anything inside but its own jack"
 source = "common practice, no source"
 """
 READS = ("enclosure", "parts", "units")
 FIGURES = ("body", "terminals", "inside")
-_BEFORE = """
-[[part]]
-name = "IN"
-kind = "jack-enclosed"
-face = "near"
-top = 15
-[[part]]
-name = "A"
-kind = "footswitch"
-"""
-PLANTED = Case(_BEFORE + "bottom = 25\n")  # the tip reaches 28 mm in
-SOUND = Case(_BEFORE + "bottom = 60\n")
+_IN = part_text("IN", "jack-enclosed", face="near", top=15)
+PLANTED = Case(_IN + part_text("A", "footswitch", bottom=25))  # the tip reaches 28 mm in
+SOUND = Case(_IN + part_text("A", "footswitch", bottom=60))
 
 
 def check(built: Built) -> Iterator[Finding]:

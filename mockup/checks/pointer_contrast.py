@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.colour import rgb
 from mockup.model.finding import Finding, Mark, Quantity, Subject
@@ -20,17 +20,9 @@ about = "luminance contrast, (lighter - darker) / darker, of a knob's pointer li
 source = "MIL-STD-1472E 5.4.2.1.1.5"
 """
 READS = ("parts",)
-_KNOB = """
-[[part]]
-name = "A"
-kind = "pot-16"
-top = 30
-[part.knob]
-style = "dome"
-colour = "#ffffff"
-"""
-PLANTED = Case(_KNOB + 'pointer_colour = "#e0e0e0"\n')
-SOUND = Case(_KNOB + 'pointer_colour = "#000000"\n')
+_PALE, _DARK = ({"style": "dome", "colour": "#ffffff", "pointer_colour": each} for each in ("#e0e0e0", "#000000"))
+PLANTED = Case(part_text("A", "pot-16", top=30, knob=_PALE))
+SOUND = Case(part_text("A", "pot-16", top=30, knob=_DARK))
 _DARKEST = 0.01  # no plastic reflects less, its own surface included: common practice, no source
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy import ndimage
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.art.sheets import Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.clearance.placed import knob_figure
@@ -20,13 +20,7 @@ from mockup.model.finding import Finding, Mark, Subject, mm
 from mockup.model.mesh import Floats
 
 READS = ("decals", "enclosure", "parts")
-_POT = """
-[[part]]
-name = "A"
-kind = "pot-16"
-top = 40
-knob = { style = "barrel", diameter = 18 }
-"""
+_POT = part_text("A", "pot-16", top=40, knob={"style": "barrel", "diameter": 18})
 _TICKS = "".join(
     f'<path transform="translate({{0}} {{1}}) rotate({turn})" d="M-.3-13h.6v2h-.6z"/>' for turn in range(-150, 151, 30)
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.moves import cure
 from mockup.clearance import regions
@@ -17,14 +17,8 @@ from mockup.model.finding import Finding, Mark, Subject, mm
 
 READS = ("enclosure", "parts", "units")
 FIGURES = ("nut", "washer", "collar", "bezel", "flange")
-_SWITCH = """
-[[part]]
-name = "A"
-kind = "footswitch"
-top = 40
-"""
-PLANTED = Case(_SWITCH + "left = 8\n")  # its washer is 17 mm wide
-SOUND = Case(_SWITCH)
+PLANTED = Case(part_text("A", "footswitch", top=40, left=8))  # its washer is 17 mm wide
+SOUND = Case(part_text("A", "footswitch", top=40))
 
 
 def check(built: Built) -> Iterator[Finding]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.closeness import close_pairs, closest_advice
 from mockup.checks.panel.moves import cure
@@ -20,23 +20,14 @@ from mockup.model.finding import Finding, Mark, Subject, mm
 LIMITS = """
 [switch_advice_mm]
 value = 50.0
-unit = "mm"
 about = "room between the edges of two footswitches pressed one after the other; advice"
 source = "MIL-STD-1472 foot pedals, sequential use, from memory"
 """
 READS = ("enclosure", "parts", "units")
-_PAIR = """
-[[part]]
-name = "STOMP"
-kind = "footswitch"
-top = 90
-[[part]]
-name = "A"
-kind = "pot-16"
-"""
 RADIUS_MM = 9.0  # of a mark: our choice
-PLANTED = Case(_PAIR + "top = 62\n")  # 28 mm apart
-SOUND = Case(_PAIR + "top = 40\n")
+_STOMP = part_text("STOMP", "footswitch", top=90)
+PLANTED = Case(_STOMP + part_text("A", "pot-16", top=62))  # 28 mm apart
+SOUND = Case(_STOMP + part_text("A", "pot-16", top=40))
 
 
 def check(built: Built) -> Iterator[Finding]:

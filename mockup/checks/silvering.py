@@ -12,11 +12,7 @@ from mockup.model.finding import Finding, Mark, Subject
 from mockup.model.part import PRACTICE
 
 READS = ("decals", "finish", "variant")
-_MATTE = """
-[finish]
-paint = "#cfd8c8"
-sheen = "matte"
-"""
+_MATTE = '[finish]\npaint = "#cfd8c8"\nsheen = "matte"\n'
 _ART = '<rect x="10" y="20" width="30" height="20"/>'
 PLANTED = Case(_MATTE, _ART)
 SOUND = Case(_MATTE + "gloss_under_film = true\n", _ART)

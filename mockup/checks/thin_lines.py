@@ -15,19 +15,16 @@ from mockup.model.finding import Finding, Limit, Severity, mm
 LIMITS = """
 [stroke_mm]
 value = 0.25
-unit = "mm"
 about = "thinnest line that every printer and film hold"
 source = "common practice, no source"
 
 [stroke_lost_mm]
 value = 0.2
-unit = "mm"
 about = "line so thin that it may break up or vanish"
 source = "common practice, no source"
 
 [gap_mm]
 value = 0.2
-unit = "mm"
 about = "finest gap in ink that stays open"
 source = "common practice, no source"
 """

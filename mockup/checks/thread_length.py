@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.model.design import Placement
 from mockup.model.finding import Finding, Mark, Subject, mm
@@ -14,12 +14,7 @@ from mockup.model.shape import Extruded, Turned
 
 READS = ("enclosure", "finish", "parts")
 FIGURES = ("thread", "nut", "washer", "inside")
-_POT = """
-[[part]]
-name = "A"
-kind = "pot-9"
-top = 40
-"""
+_POT = part_text("A", "pot-9", top=40)
 PLANTED = Case("top = 3.8\n" + _POT)  # thread of 6.5, less lock washer 0.5 and panel 3.8: 2.2; washer and nut 2.5
 SOUND = Case("top = 3\n" + _POT)
 LEAST_TURNS = 2.0  # of thread that a nut has to hold on: common practice, no source

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.moves import cure
 from mockup.clearance.figures import nuts
@@ -14,25 +14,14 @@ from mockup.model.finding import Finding, Mark, Subject, mm
 LIMITS = """
 [socket_mm]
 value = 1.5
-unit = "mm"
 about = "room round the corners of a nut for the wall of a thin socket or nut driver"
 source = "common practice, no source"
 """
 READS = ("enclosure", "parts", "units")
 FIGURES = ("nut",)
-_TWO = """
-[[part]]
-name = "A"
-kind = "pot-9"
-left = 20
-top = 30
-[[part]]
-name = "GLOW"
-kind = "lamp-5"
-top = 30
-"""
-PLANTED = Case(_TWO + "left = 31.8\n")  # the nut's corners reach 5.8, the bezel 5.2: 0.8 between them
-SOUND = Case(_TWO + "left = 33\n")
+_A = part_text("A", "pot-9", left=20, top=30)
+PLANTED = Case(_A + part_text("GLOW", "lamp-5", left=31.8, top=30))  # the nut reaches 5.8, the bezel 5.2: 0.8 left
+SOUND = Case(_A + part_text("GLOW", "lamp-5", left=33, top=30))
 
 
 def check(built: Built) -> Iterator[Finding]:

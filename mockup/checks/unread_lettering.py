@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.art.lettering import pieces
 from mockup.checks.art.sheets import sheets
 from mockup.checks.panel.built import Built
@@ -12,7 +12,7 @@ from mockup.model.finding import Finding, Subject
 from mockup.reading import network
 
 READS = ("decals", "labels", "parts")
-_POT = '[[part]]\nname = "A"\nkind = "pot-16"\ntop = 30.49\n'
+_POT = part_text("A", "pot-16", top=30.49)
 _LABEL = '[[label]]\ntext = "III"\nleft = 24\ntop = 45\nwidth = 5\nheight = 3\n'
 _BARS = '<path fill="#000" d="M20 40h1v3h-1z m2 0h1v3h-1z m2 0h1v3h-1z"/>'
 PLANTED = Case(_POT, _BARS)

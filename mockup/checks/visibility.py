@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from PIL import Image, ImageDraw
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.art.lettering import Piece, pieces
 from mockup.checks.art.regions import Region, regions
 from mockup.checks.panel.built import Built
@@ -29,31 +29,19 @@ from mockup.model.finding import Fact, Finding, Quantity, Subject, mm
 LIMITS = """
 [eye_low_mm]
 value = 1405.0
-unit = "mm"
 about = "standing eye height of a short player (women, 5th percentile, no shoes)"
 source = "Pheasant, Bodyspace, as quoted in teaching notes"
 
 [eye_high_mm]
 value = 1745.0
-unit = "mm"
 about = "standing eye height of a tall player (men, 95th percentile, no shoes)"
 source = "Pheasant, Bodyspace, as quoted in teaching notes"
 """
 READS = ("decals", "enclosure", "labels", "parts")
-_KNOB = """
-[[part]]
-name = "DRIVE"
-kind = "pot-16"
-top = 30
-knob = { style = "barrel", diameter = 18 }
-[[label]]
-text = "LOW"
-left = 26
-width = 6
-height = 3
-"""
-PLANTED = Case(_KNOB + "top = 28\n")
-SOUND = Case(_KNOB + "top = 60\n")
+_DRIVE = part_text("DRIVE", "pot-16", top=30, knob={"style": "barrel", "diameter": 18})
+_LABEL = '[[label]]\ntext = "LOW"\nleft = 26\nwidth = 6\nheight = 3\ntop = {}\n'
+PLANTED = Case(_DRIVE + _LABEL.format(28))
+SOUND = Case(_DRIVE + _LABEL.format(60))
 ABOVE, USUAL = "above", "eye_mm"  # from straight above, and from the eye of a usual player
 EYES = ("eye_low_mm", USUAL, "eye_high_mm")
 STEP_MM, FARTHEST_MM = 0.2, 15.0  # how finely and how far a better place is looked for: our choice

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import product
 
-from mockup.checks import Case
+from mockup.checks import Case, part_text
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.moves import cure
 from mockup.clearance.figures import between, of_bore
@@ -13,19 +13,9 @@ from mockup.clearance.rules import WEBS
 from mockup.model.finding import Finding, Mark, Subject, mm
 
 READS = ("enclosure", "parts", "units")
-_TWO = """
-[[part]]
-name = "A"
-kind = "pot-16"
-left = 20
-top = 30
-[[part]]
-name = "B"
-kind = "pot-16"
-top = 30
-"""
-PLANTED = Case(_TWO + "left = 28.5\n")  # two holes of 7.5 leave 1 mm
-SOUND = Case(_TWO + "left = 40\n")
+_A = part_text("A", "pot-16", left=20, top=30)
+PLANTED = Case(_A + part_text("B", "pot-16", left=28.5, top=30))  # two holes of 7.5 leave 1 mm
+SOUND = Case(_A + part_text("B", "pot-16", left=40, top=30))
 
 
 def check(built: Built) -> Iterator[Finding]:
