@@ -28,12 +28,7 @@ def has_too_little_room(design: Design) -> bool:
 
 
 def least_concession(
-    design: Design,
-    after: After,
-    mended: Mending,
-    *,
-    pinned: Iterable[str] = (),
-    progress: Progress = silent,
+    design: Design, after: After, mended: Mending, *, pinned: Iterable[str] = (), progress: Progress = silent
 ) -> Mending | None:
     """Return the change with the least concession that gives everything its room, or None where none of those does.
 
@@ -51,11 +46,7 @@ def least_concession(
 
 
 def _with(
-    concession: Concession,
-    design: Design,
-    after: After,
-    before: tuple[Finding, ...],
-    pinned: frozenset[str],
+    concession: Concession, design: Design, after: After, before: tuple[Finding, ...], pinned: frozenset[str]
 ) -> Mending | None:
     """Return the change that a concession allows, None where something still lacks room or something new is wrong."""
     first, notes = concession.edits, tuple[str, ...]()

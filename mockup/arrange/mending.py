@@ -49,13 +49,7 @@ class Mending:
         return not self.left and not self.brought
 
 
-def mending(
-    design: Design,
-    after: After,
-    *,
-    pinned: Iterable[str] = (),
-    progress: Progress = silent,
-) -> Mending:
+def mending(design: Design, after: After, *, pinned: Iterable[str] = (), progress: Progress = silent) -> Mending:
     """Return the least change of a design's layout that clears every stop and warning that a change of places can.
 
     `pinned` parts stay where they are. The answer is proven by the checks; what they still say stands in it.
@@ -65,10 +59,7 @@ def mending(
     before = bad(run(design))
     if not before:
         return Mending(edits=(), design=design)
-    change = least_change(
-        problem_of(design, pinned),
-        progress=lambda done, _, what: progress(1 + done, STEPS, what),
-    )
+    change = least_change(problem_of(design, pinned), progress=lambda done, _, what: progress(1 + done, STEPS, what))
     progress(STEPS - 1, STEPS, "proving")
     return proven(design, after, before, change)
 
@@ -76,11 +67,7 @@ def mending(
 def problem_of(design: Design, pinned: Iterable[str] = ()) -> Problem:
     """Return a design's parts as what is to be placed."""
     return Problem(
-        box=design.enclosure,
-        parts=design.parts,
-        own=design.limits,
-        units=design.units,
-        pinned=frozenset(pinned),
+        box=design.enclosure, parts=design.parts, own=design.limits, units=design.units, pinned=frozenset(pinned)
     )
 
 

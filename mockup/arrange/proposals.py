@@ -133,14 +133,7 @@ def volume(box: Enclosure) -> float:
     return box.width_mm * box.length_mm * box.height_mm
 
 
-def fits(
-    scheme: Scheme,
-    wanted: Wanted,
-    box: Enclosure,
-    style: str,
-    *,
-    order: Order = "rows",
-) -> Iterator[Fit]:
+def fits(scheme: Scheme, wanted: Wanted, box: Enclosure, style: str, *, order: Order = "rows") -> Iterator[Fit]:
     """Yield a scheme's parts where they fit, for each way of the sockets.
 
     Its whole order is kept, or only what mirrors each other about the middle, or only what the list's groups ask for.

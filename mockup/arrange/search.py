@@ -45,11 +45,7 @@ class Change:
 
 
 def least_change(
-    problem: Problem,
-    *,
-    is_order_first: bool = False,
-    is_brief: bool = False,
-    progress: Progress = silent,
+    problem: Problem, *, is_order_first: bool = False, is_brief: bool = False, progress: Progress = silent
 ) -> Change:
     """Return the least change that keeps every rule, on the builder's step; or the best there is.
 
