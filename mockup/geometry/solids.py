@@ -207,19 +207,6 @@ def common(first: Solid, second: Solid) -> Solid:
     return _combined([first, second], manifold3d.OpType.Intersect)
 
 
-def overlap_volume(first: Solid, second: Solid) -> float:
-    """Return the volume that two solids share, cubic millimetres."""
-    return common(first, second).volume
-
-
-def gap(first: Solid, second: Solid, limit_mm: float) -> float:
-    """Return the least distance between two solids, at most `limit_mm`; 0 where they overlap.
-
-    Keep the limit small: the search slows down steeply with it.
-    """
-    return float(first._engine.min_gap(second._engine, limit_mm))
-
-
 def _combined(solids: Sequence[Solid], operation: manifold3d.OpType) -> Solid:
     names: dict[int, str] = {}
     mapped: frozenset[str] = frozenset()

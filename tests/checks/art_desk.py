@@ -50,9 +50,10 @@ class Desk:
         self.dpi, self.film, self.fine = dpi, film, fine
         self.size = (round(film[0] * dpi / 25.4), round(film[1] * dpi / 25.4))
         self.corner = (MIDDLE - film[0] / 2, TOP.height_mm / 2 - film[1] / 2)
-        ground = ground or "#ffffff00"
-        self.picture = Image.new("RGBA", (self.size[0] * fine, self.size[1] * fine), ground)
+        self.ground = ground or "#ffffff00"
+        self.picture = Image.new("RGBA", (self.size[0] * fine, self.size[1] * fine), self.ground)
         self.pen = ImageDraw.Draw(self.picture)
+        self.drawn = (*self.picture.size, 0, 0)  # left, top, right, bottom of all that was drawn
 
     def px(self, mm: float) -> float:
         return mm * self.dpi / 25.4 * self.fine
@@ -60,11 +61,19 @@ class Desk:
     def at(self, u: float, v: float) -> tuple[float, float]:
         return self.px(u - self.corner[0]), self.px(v - self.corner[1])
 
+    def covers(self, left: float, top: float, right: float, bottom: float) -> None:
+        """Remember that something was drawn in a rectangle of the fine picture."""
+        one, two, three, four = self.drawn
+        self.drawn = (
+            min(one, int(left) - 2), min(two, int(top) - 2), max(three, int(right) + 3), max(four, int(bottom) + 3)
+        )  # fmt: skip
+
     def box(self, u: float, v: float, width: float, height: float, colour: str = "black") -> Desk:
         """A filled rectangle about its middle."""
         left, top = self.at(u - width / 2, v - height / 2)
         right, bottom = self.at(u + width / 2, v + height / 2)
         self.pen.rectangle((round(left), round(top), round(right) - 1, round(bottom) - 1), fill=colour)
+        self.covers(left, top, right, bottom)
         return self
 
     def line(self, u1: float, v1: float, u2: float, v2: float, width: float, colour: str = "black") -> Desk:
@@ -72,8 +81,9 @@ class Desk:
         one, other = np.array(self.at(u1, v1)), np.array(self.at(u2, v2))
         side = np.array([one[1] - other[1], other[0] - one[0]]) / np.hypot(*(other - one)) * self.px(width) / 2
         corners = [one + side, other + side, other - side, one - side]
+        low, high = np.min(corners, axis=0).round(), np.max(corners, axis=0).round()
+        self.covers(*low, *high)
         if u1 == u2 or v1 == v2:
-            low, high = np.min(corners, axis=0).round(), np.max(corners, axis=0).round()
             self.pen.rectangle((*low, *(high - 1)), fill=colour)
         else:
             self.pen.polygon([tuple(each) for each in corners], fill=colour)
@@ -83,18 +93,21 @@ class Desk:
         """A circle; `radius` is to the middle of its line."""
         x, y = self.at(u, v)
         reach = self.px(radius + width / 2)
+        self.covers(x - reach, y - reach, x + reach, y + reach)
         self.pen.ellipse((x - reach, y - reach, x + reach, y + reach), outline=colour, width=round(self.px(width)))
         return self
 
     def disc(self, u: float, v: float, radius: float, colour: str = "black") -> Desk:
         x, y = self.at(u, v)
         reach = self.px(radius)
+        self.covers(x - reach, y - reach, x + reach, y + reach)
         self.pen.ellipse((x - reach, y - reach, x + reach, y + reach), fill=colour)
         return self
 
     def frame(self, inset: float, width: float, radius: float = 3.0, colour: str = "black") -> Desk:
         """A rounded border at an inset from the film's edge."""
         edge, (x, y) = self.px(inset), self.picture.size
+        self.covers(edge, edge, x - edge, y - edge)
         self.pen.rounded_rectangle(
             (edge, edge, x - edge, y - edge), self.px(radius), outline=colour, width=round(self.px(width))
         )
@@ -107,6 +120,7 @@ class Desk:
             tall = font.getbbox("H")[3] - font.getbbox("H")[1]
             font = ImageFont.truetype(str(file), self.px(capital) * 1000 / tall)
             self.pen.text(self.at(u, v), text, font=font, fill=colour, anchor="mm")
+            self.covers(*self.pen.textbbox(self.at(u, v), text, font=font, anchor="mm"))
         return self
 
     def ticks(self, u: float, v: float, radius: float, count: int = 11, colour: str = "black") -> Desk:
@@ -125,7 +139,14 @@ class Desk:
 
     def pixels(self) -> NDArray[np.uint8]:
         """The art, averaged down with its transparency (premultiplied, as an editor does it)."""
-        return np.asarray(self.picture.convert("RGBa").resize(self.size, Image.Resampling.BOX).convert("RGBA"))
+        whole, fine = Image.new("RGBA", self.size, self.ground).convert("RGBa"), self.fine
+        left, top = (max(0, each // fine) for each in self.drawn[:2])
+        right, bottom = (min(most, -(-each // fine)) for each, most in zip(self.drawn[2:], self.size, strict=True))
+        if left < right and top < bottom:  # what nothing was drawn on is the ground as it was
+            there = self.picture.crop((left * fine, top * fine, right * fine, bottom * fine))
+            small = there.convert("RGBa").resize((right - left, bottom - top), Image.Resampling.BOX)
+            whole.paste(small, (left, top))
+        return np.asarray(whole.convert("RGBA"))
 
 
 def artwork(pixels: NDArray[np.uint8], name: str = "art.png") -> Artwork:

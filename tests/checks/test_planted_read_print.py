@@ -109,6 +109,7 @@ def template(desk: Desk) -> Desk:
     for centre, start in ((U - 4.2, 90), (U + 4.2, -90)):
         x, y = desk.at(centre, 60)
         reach = desk.px(3.3 + 0.125)
+        desk.covers(x - reach, y - reach, x + reach, y + reach)
         desk.pen.arc((x - reach, y - reach, x + reach, y + reach), start, start + 180, "black", round(desk.px(0.25)))
     return desk
 

@@ -219,7 +219,7 @@ def _pixels(design: Design, camera: Camera) -> int:
     from mockup.picture.options import PictureRequest
     from mockup.scene.assemble import assemble
 
-    shot = Shot(camera=camera, width_px=640, height_px=480, look="proof", quality="normal")
+    shot = Shot(camera=camera, width_px=640, height_px=480, look="proof", quality="draft")
     with raster.open(assemble(design, PictureRequest().lighting, look="proof")) as session:
         pixels = session.render(shot).pixels[..., :3]
     red, green, blue = pixels[..., 0], pixels[..., 1], pixels[..., 2]

@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
+from solid_gaps import gap, overlap_volume
 
 from mockup.clearance.placed import TOGGLE, swept_knob
 from mockup.clearance.walls import OWN_PANEL_MM
 from mockup.enclosure import shell
 from mockup.enclosure.lid import lid_solid, screw_places
 from mockup.enclosure.skin import inner_skin
-from mockup.geometry.solids import Solid, common, cut, gap, overlap_volume, solid, united
+from mockup.geometry.solids import Solid, common, cut, solid, united
 from mockup.geometry.tessellate import tessellate
 from mockup.model import shape
 from mockup.model.design import Placement

@@ -13,6 +13,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from solid_gaps import overlap_volume
 from solid_oracle import CHORD_MM, body
 
 from mockup import api
@@ -21,7 +22,6 @@ from mockup.clearance.placed import PlacedPart
 from mockup.clearance.placed import placed as placed_part
 from mockup.clearance.rules import BODIES, Inside, alone
 from mockup.clearance.table import group_room, metal_rooms
-from mockup.geometry.solids import overlap_volume
 from mockup.hardware import kinds
 from mockup.model.design import Placement
 from mockup.model.enclosure import FaceName, faces

@@ -8,12 +8,13 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from solid_gaps import gap, overlap_volume
 
 from mockup.enclosure import lid as plate
 from mockup.enclosure.shell import undrilled_body
 from mockup.enclosure.sizes import SIZES
 from mockup.geometry.planar import distance_inside_rounded_rectangle
-from mockup.geometry.solids import common, gap, overlap_volume, prism
+from mockup.geometry.solids import common, prism
 from mockup.model.enclosure import Enclosure
 from mockup.model.mesh import Mesh
 

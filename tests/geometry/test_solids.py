@@ -11,6 +11,7 @@ import pytest
 import trimesh
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from solid_gaps import gap, overlap_volume
 
 from mockup.geometry import planar, solids
 from mockup.model.mesh import Mesh, joined
@@ -92,11 +93,11 @@ def test_overlap_gap_union_and_centroid(prism: Maker) -> None:
     a = solids.solid({"a": prism(cube, 0, 10)})
     b = solids.solid({"b": prism(cube, 0, 10, (8.0, 0.0))})
     c = solids.solid({"c": prism(cube, 2, 12, (12.5, 0.0))})
-    assert solids.overlap_volume(a, b) == pytest.approx(2 * 10 * 10)
-    assert solids.overlap_volume(a, c) == 0.0
-    assert solids.gap(a, c, 5.0) == pytest.approx(2.5)
-    assert solids.gap(a, c, 1.0) == 1.0
-    assert solids.gap(a, b, 5.0) == 0.0
+    assert overlap_volume(a, b) == pytest.approx(2 * 10 * 10)
+    assert overlap_volume(a, c) == 0.0
+    assert gap(a, c, 5.0) == pytest.approx(2.5)
+    assert gap(a, c, 1.0) == 1.0
+    assert gap(a, b, 5.0) == 0.0
     both = solids.united([a, b])
     assert both.volume == pytest.approx(1800) and both.pieces == 1
     assert np.allclose(

@@ -11,6 +11,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import trimesh
+from solid_gaps import gap, overlap_volume
 
 from mockup.api import load, loads
 from mockup.drawing.holes import holes
@@ -18,7 +19,6 @@ from mockup.drawing.jig_solid import JigSizes, guide_places
 from mockup.drawing.jig_solid import jig as built
 from mockup.enclosure.shell import undrilled_body
 from mockup.encode.stl import stl
-from mockup.geometry.solids import gap, overlap_volume
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.errors import InputError
