@@ -61,6 +61,9 @@ def bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """An empty folder to work in, with kept pictures and printers of its own; pictures get a draft's work."""
     monkeypatch.setitem(EFFORTS, "normal", EFFORTS["draft"])
     monkeypatch.setattr("mockup.engines.gl.context.is_software", lambda: False)  # where stills are not path traced
+    monkeypatch.setattr(
+        "mockup.workers.cores", lambda: 1
+    )  # a process for each would take longer to start than its work
     monkeypatch.chdir(tmp_path)
     for name in ("XDG_CACHE_HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "LOCALAPPDATA", "APPDATA", "HOME"):
         monkeypatch.setenv(name, str(tmp_path / "own"))

@@ -72,8 +72,9 @@ BOMBS = {
 @pytest.mark.slow
 @pytest.mark.parametrize("name", BOMBS)
 def test_a_bomb_is_stopped_told_in_one_line_and_not_tried_again(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(reader, "DRAWING_S", 0.5)
     line = fault(svg(BOMBS[name]))
-    assert line == "art.svg: cannot be drawn: it took longer than 3 s; export it as plain SVG or as PNG"
+    assert line == "art.svg: cannot be drawn: it took longer than 0.5 s; export it as plain SVG or as PNG"
     monkeypatch.setattr(reader._WORKER, "ask_within", lambda *_: pytest.fail("it was tried again"))
     assert fault(svg(BOMBS[name])) == line
 

@@ -49,6 +49,13 @@ from mockup.outputs import OUTPUTS
 SMALL = {"size": (48, 36), "turn_size": (48, 36), "frames": 3, "quality": "draft", "texture": 64, "dpi": 100}
 SMALL |= {"match": ("#224466",)}
 design = mockup.load(sys.argv[2])
+log, drawn = OUTPUTS.load("log"), {}
+pictures = log._pictures
+def drawn_once(design, options, progress):  # one set of pictures does for both kinds of its page
+    if options.for_others not in drawn:
+        drawn[options.for_others] = pictures(design, options, progress)
+    return drawn[options.for_others]
+log._pictures = drawn_once
 for name in OUTPUTS.names():
     fields = {each.name: each for each in option_fields(OUTPUTS.load(name).Options)}
     options = {key: value for key, value in SMALL.items() if key in fields}
