@@ -5,7 +5,7 @@ A plug-in is a module with the names of `Check`; the first line of its docstring
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
@@ -31,15 +31,15 @@ class Case:
     art: str | bytes = ""
 
 
-def part_text(name: str, kind: str, **keys: float | str | Mapping[str, float | str]) -> str:
+def part_text(name: str, kind: str, **keys: object) -> str:
     """Return a part of a case as a layout has it: its name and kind, then its place, face, depth and knob."""
     return "[[part]]\n" + "".join(
         f"{key} = {_inline(value)}\n" for key, value in {"name": name, "kind": kind, **keys}.items()
     )
 
 
-def _inline(value: float | str | Mapping[str, float | str]) -> str:
-    if not isinstance(value, Mapping):
+def _inline(value: object) -> str:
+    if not isinstance(value, dict):
         return repr(value)
     return f"{{ {', '.join(f'{key} = {each!r}' for key, each in value.items())} }}"
 
