@@ -202,6 +202,7 @@ def jig(
     guide: float = ...,
     bush: float = ...,
     bush_height: float = ...,
+    copies: int = ...,
     open_stops: int = ...,
     output: str | None = ...,
     progress: Progress = ...,

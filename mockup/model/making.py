@@ -8,6 +8,7 @@ from typing import Literal
 
 from mockup.model.errors import Fault, InputError
 
+MOST_COPIES = 99  # pedals of a small series, with a box to tick for each: our choice
 Purpose = Literal["for myself", "for sale"]
 
 

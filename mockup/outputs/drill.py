@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, get_args
 
+from mockup.model.making import MOST_COPIES
 from mockup.model.units import Unit
 from mockup.options import Progress, Result, file_stem, option, require_ending, require_range, silent
 from mockup.outputs.pages.open_stops import notes, open_stops
@@ -13,7 +14,6 @@ if TYPE_CHECKING:
     from mockup.model.design import Design
 
 _SUFFIXES = (".pdf",)
-_MOST_COPIES = 99  # boxes to tick: more is no small series; our choice
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,7 +41,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     from mockup.outputs.pages.page_heading import page_heading
     from mockup.outputs.pages.paper_sizes import page_size
 
-    require_range("copies", options.copies, 1, _MOST_COPIES)
+    require_range("copies", options.copies, 1, MOST_COPIES)
     path = require_ending(options.output or f"{file_stem(design.name)}-drill.pdf", _SUFFIXES)
     units = options.units or design.units
     found = holes(design, faces(design.enclosure), units)

@@ -15,8 +15,9 @@ from mockup.encode.threemf import threemf
 from mockup.fingerprint import fingerprint
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
+from mockup.model.making import MOST_COPIES
 from mockup.model.units import Unit
-from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, silent
+from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, require_range, silent
 from mockup.outputs.pages.open_stops import mark, open_stops
 from mockup.outputs.pages.open_stops import notes as stop_notes
 
@@ -27,6 +28,7 @@ _USE = (
     "Try it on the box, the side marked FAR away from you, and check a hole against the template.",
     "Plastic bushes wear: use them for the pilot drill only.",
 )
+_WEAR = "Before each box put the pilot drill into every bush: where it wobbles, print the jig anew."
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,6 +43,7 @@ class Options:
     guide: float = option(_SIZES.guide_mm, "diameter of the guide holes, mm: the pilot drill and a little more")
     bush: float = option(_SIZES.bush_mm, "diameter of the bushes round them, mm")
     bush_height: float = option(_SIZES.bush_height_mm, "how far the bushes stand out from plate and sides, mm")
+    copies: int = option(1, "how many pedals are drilled with it: one jig serves them all")
     open_stops: int = open_stops()
     output: str | None = option(None, "file to write (.stl or .3mf)", short="o", suffixes=_SUFFIXES)
 
@@ -48,6 +51,7 @@ class Options:
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
     """Return the jig as an STL or 3MF file in millimetres, as it is printed: its plate at z = 0, opening up."""
     path = require_ending(options.output or f"{file_stem(design.name)}-jig{_SUFFIXES[0]}", _SUFFIXES)
+    require_range("copies", options.copies, 1, MOST_COPIES)
     sizes = JigSizes(
         fit_mm=options.fit,
         wall_mm=options.wall,
@@ -86,11 +90,13 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
             for each in places
         ],
         "size_mm": [round(float(value), 2) for value in high - low],
+        "copies": options.copies,
         "volume_cm3": round(made.volume / 1000, 2),
     }
+    use = (*_USE, *_series(design, options.copies, len(places)))
     notes = [
         *stop_notes(options.open_stops),
-        " ".join((*_USE, "Clamp the box and wear eye protection; the text file beside it says the rest.")),
+        " ".join((*use, "Clamp the box and wear eye protection; the text file beside it says the rest.")),
     ]
     bare = {str(each.number) for each in places if each.face == "top"} - {each.words for each in engraved}
     if bare:
@@ -102,7 +108,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     if made.pieces > 1:
         notes.insert(0, f"the jig falls into {made.pieces} pieces; thicken its wall or plate")
     called = ", ".join(filter(None, (design.name, f"design {fingerprint(design)}", mark(options.open_stops))))
-    rows = (*_USE, "", " ".join(cautions(guided)), "", *_legend(guided, design.units))
+    rows = (*use, "", " ".join(cautions(guided)), "", *_legend(guided, design.units))
     text = "\n".join((f"{called}: drill jig", "", *rows, ""))
     lying_down = made.welded().moved(printed)
     data = stl(lying_down, called) if path.suffix.lower() == ".stl" else threemf(lying_down, called, text)
@@ -111,6 +117,14 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
         facts=facts,
         notes=tuple(notes),
     )
+
+
+def _series(design: Design, copies: int, guides: int) -> tuple[str, ...]:
+    """Return what is to be said where one jig serves several boxes: which, and when it is worn."""
+    if copies == 1:
+        return ()
+    called = f" ({', '.join(design.making.serials(copies))})" if design.making.copies else ""
+    return (f"One jig serves all {copies} boxes{called}: {guides * copies} pilot holes.", _WEAR)
 
 
 def _legend(guided: Sequence[Hole], units: Unit) -> Iterator[str]:

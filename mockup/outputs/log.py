@@ -19,6 +19,7 @@ from mockup.encode.markdown import markdown
 from mockup.fingerprint import fingerprint
 from mockup.lights import presets
 from mockup.model.design import Design
+from mockup.model.making import MOST_COPIES
 from mockup.model.picture import Picture
 from mockup.model.scene import Look
 from mockup.options import (
@@ -49,7 +50,6 @@ STILLS = {
 _TURN_VIEW = "three-quarter"
 _TURN_SECONDS = 5.0  # our taste
 _MAX_FRAMES = 120  # three degrees a frame; keeps a page small enough to send
-_MOST_COPIES = 1000  # pedals; more is a factory: our choice
 OTHERS_MB = 3.0  # of a page for others: what most forums and mail take; our choice
 
 
@@ -97,7 +97,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     target = require_ending(options.output or f"{file_stem(design.name)}-log.html", SUFFIXES)
     if not (options.frames == 0 or 2 <= options.frames <= _MAX_FRAMES):
         raise bad_option("frames", f"{options.frames} is out of range", f"a turn has 2 to {_MAX_FRAMES} frames, or 0")
-    require_range("copies", options.copies, 1, _MOST_COPIES)
+    require_range("copies", options.copies, 1, MOST_COPIES)
     pages, notes = _documents(design, options, progress)
     for shown, is_last in pages:
         files = _files(shown, target, options)

@@ -61,13 +61,13 @@ class Options(PictureRequest):
 
 @dataclass(frozen=True, kw_only=True)
 class _Posted:
-    """A file to post: its title, what it shows for whoever cannot see it, and a still's size in pixels."""
+    """A file to post: its title, what it shows for whoever cannot see it; of the still that the page shows its size."""
 
     name: str
     data: bytes
     title: str
     alt: str
-    size: tuple[int, int] | None = None
+    shown_px: tuple[int, int] | None = None
 
 
 def make(design: Design, options: Options, progress: Progress = silent) -> Result:
@@ -161,7 +161,7 @@ def _alt(design: Design, view: str, subject: str | None) -> str:
 
 
 def _stills(design: Design, taken: Mapping[str, Picture], subject: str | None) -> list[_Posted]:
-    """Return each picture large, and small for where a large one is too much."""
+    """Return each picture large, and where it is, small too for where that is too much; the page shows the smallest."""
     from mockup.decal.ink_over_paint import flatten
     from mockup.encode.jpeg import jpeg
     from mockup.encode.pixels import resampled
@@ -173,10 +173,13 @@ def _stills(design: Design, taken: Mapping[str, Picture], subject: str | None) -
         share = min(1.0, _SMALL_PX / max(tall, wide))
         title, alt = f"{design.name}, {_shows(view, subject)}", _alt(design, view, subject)
         text = {**picture.facts, "Title": title, "Description": alt}
-        sizes = {"": large, _SMALL: resampled(large, round(wide * share), round(tall * share))}
+        sizes = {"": large}
+        if share < 1.0:
+            sizes[_SMALL] = resampled(large, round(wide * share), round(tall * share))
         for ending, pixels in sizes.items():
             data = jpeg(pixels, dpi=picture.dpi if not ending else None, text=text)
-            found.append(_Posted(name=f"{view}{ending}.jpg", data=data, title=title, alt=alt, size=pixels.shape[1::-1]))
+            shown = pixels.shape[1::-1] if ending == tuple(sizes)[-1] else None
+            found.append(_Posted(name=f"{view}{ending}.jpg", data=data, title=title, alt=alt, shown_px=shown))
     return found
 
 
@@ -279,13 +282,13 @@ def _page(design: Design, posted: list[_Posted], options: Options) -> bytes:
             name=each.name,
             data=each.data,
             media="image/jpeg",
-            width_px=each.size[0],
-            height_px=each.size[1],
+            width_px=each.shown_px[0],
+            height_px=each.shown_px[1],
             alt=each.alt,
             caption=each.title,
         )
         for each in posted
-        if each.size is not None and _SMALL in each.name
+        if each.shown_px is not None
     )
     rows = tuple(
         (each.name, f"{max(1, round(len(each.data) / 1000))}\u00a0kB", each.title, each.alt) for each in posted

@@ -25,6 +25,7 @@ from mockup.geometry.nesting import more
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
 from mockup.model.finish import INKJET, Decal, Process
+from mockup.model.making import MOST_COPIES
 from mockup.model.printer import RULE_MM
 from mockup.model.units import MM_PER_INCH
 from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, require_range, silent
@@ -46,7 +47,6 @@ from mockup.outputs.pages.press import (
 )
 from mockup.outputs.pages.press_files import Cutter, beside, cutting, written
 
-MOST = 200  # decals of one kind on a sheet: more takes long to nest, and nobody prints it
 LEAST_DPI, MOST_DPI = 72.0, 2400.0  # what printers and scanners know: common practice, no source
 _SIDES_MM = (60.0, 1000.0)  # least and most of a page: our choice
 _CARE = (  # what every supplier's leaflet says: common practice, no source
@@ -172,7 +172,7 @@ def alone(options: Options) -> Result | None:
 
 
 def _check(options: Options) -> None:
-    require_range("copies", options.copies, 1, MOST)
+    require_range("copies", options.copies, 1, MOST_COPIES)
     require_range("gap", options.gap, LEAST_GAP_MM, 50.0, " mm")
     require_range("trim", options.trim, 0.0, 20.0, " mm")
     require_range("dpi", options.dpi, LEAST_DPI, MOST_DPI)
@@ -279,7 +279,7 @@ def _pages(
         sizes = [setting.size(piece) for piece in one]
         called = film if process == INKJET.name else f"{film}, {process}"
         if not options.series:
-            room[called] = more(sizes, options.copies, *setting.room, setting.gap, MOST)
+            room[called] = more(sizes, options.copies, *setting.room, setting.gap, MOST_COPIES)
     return pages, room
 
 

@@ -65,10 +65,10 @@ def drilled_places(case: Case) -> Floats:
     return DESIGNED + np.random.default_rng(case.seed).normal(size=DESIGNED.shape) * case.wander_mm
 
 
-def box(folder: Path, case: Case) -> tuple[Scene, Face, Design]:
+def box(folder: Path, case: Case, drilled: Floats | None = None) -> tuple[Scene, Face, Design]:
     """Return the drilled box as a scene, its top, and its design."""
     path = folder / f"drilled{case.seed}.toml"
-    path.write_text(layout(drilled_places(case), case))
+    path.write_text(layout(drilled_places(case) if drilled is None else drilled, case))
     design = api.load(path)
     scene = assemble(design, _light(case), look="photo")
     bodies = tuple(each for each in scene.bodies if each.group not in LEFT_OUT["drilled"])
@@ -122,15 +122,24 @@ def photograph(scene: Scene, face: Face, case: Case) -> NDArray[np.uint8]:
     return _sensor(_rendered(scene, camera, case), case, lens=case.lens * 4.0 * np.tan(np.radians(fov / 2)) ** 2)
 
 
-def scan(scene: Scene, face: Face, case: Case, dpi: float = 200.0, is_turned: bool = False) -> NDArray[np.uint8]:
-    """Return a scan (h, w, 3) of the face on the glass: a lamp to one side that travels with the sensor."""
-    turn = -1.0 if is_turned else 1.0
-    lamp = SoftBox(
-        centre=(0.0, turn * 900.0, 900.0),
-        right=(turn * 900.0, 0, 0),
-        up=(0.0, turn * 60.0, -60.0),
-        radiance=(40.0,) * 3,
-    )
+def scan(
+    scene: Scene,
+    face: Face,
+    case: Case,
+    *,
+    dpi: float = 200.0,
+    turn_deg: float = 0.0,
+    tilt_deg: float = 0.0,
+    stretch: tuple[float, float] = (1.0, 1.0),
+) -> NDArray[np.uint8]:
+    """Return a scan (h, w, 3) of the face on the glass: a lamp to one side that travels with the sensor.
+
+    The box lies turned on the glass and does not lie quite flat; `stretch` is by how much the scanner draws longer.
+    """
+    turn, tilt = np.radians(turn_deg), np.radians(tilt_deg)
+    across, along = np.array([np.cos(turn), np.sin(turn), 0.0]), np.array([-np.sin(turn), np.cos(turn), 0.0])
+    centre, up = along * 900.0 + (0.0, 0.0, 900.0), along * 60.0 - (0.0, 0.0, 60.0)
+    lamp = SoftBox(centre=tuple(centre), right=tuple(across * 900.0), up=tuple(up), radiance=(40.0,) * 3)
     dark = Lighting(
         name="scanner",
         about="",
@@ -143,11 +152,10 @@ def scan(scene: Scene, face: Face, case: Case, dpi: float = 200.0, is_turned: bo
     middle = face.to_world(np.array([face.width_mm / 2, face.height_mm / 2]))
     high_mm = face.height_mm + 24.0
     side = round(high_mm / 25.4 * dpi)
-    camera = Camera(
-        eye=(float(middle[0]), float(middle[1]), 600.0), target=tuple(middle), up=(0.0, turn, 0.0),
-        ortho_mm=side / dpi * 25.4,
-    )  # fmt: skip
-    return _sensor(_rendered(replace(scene, lighting=dark), camera, replace(case, size_px=(side, side))), case)
+    eye = middle + 560.0 * (np.array([0.0, 0.0, np.cos(tilt)]) + across * np.sin(tilt))
+    camera = Camera(eye=tuple(eye), target=tuple(middle), up=tuple(along), ortho_mm=side / dpi * 25.4)
+    pixels = _rendered(replace(scene, lighting=dark), camera, replace(case, size_px=(side, side)))
+    return _sensor(ndimage.zoom(pixels, (stretch[1], stretch[0], 1.0), order=1), case)
 
 
 def _rendered(scene: Scene, camera: Camera, case: Case) -> Floats:

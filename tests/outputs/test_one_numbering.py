@@ -22,7 +22,7 @@ from mockup.model.enclosure import FACES, faces
 from mockup.model.errors import InputError
 from mockup.model.finish import Artwork, Decal
 from mockup.model.making import Copy
-from mockup.outputs import drill, jig, template
+from mockup.outputs import drill, jig, log, sheet, template
 from mockup.outputs.pages import log_words
 from mockup.outputs.pages.drill_plan import plan_drawing, turns
 
@@ -100,7 +100,8 @@ def test_the_log_says_where_a_hole_lies_on_its_turned_decal(design: Design) -> N
 
 def test_the_jig_engraves_the_templates_numbers(design: Design) -> None:
     """A slot has two bushes, both with its number; the screws beside it have their own."""
-    made = jig.make(design, jig.Options(sides=True))
+    making = replace(design.making, copies=(Copy(serial="A7"), Copy(serial="B8")))
+    made = jig.make(replace(design, making=making), jig.Options(sides=True, copies=3, output="numbers-jig.stl"))
     numbers = [each["number"] for each in made.facts["guides"]]
     assert numbers == [1, 2, 2, 3, 4, 5, 6, 7, 8]
     names = {each.bore.name: each.number for each in holes(design, faces(design.enclosure), "mm")}
@@ -109,6 +110,7 @@ def test_the_jig_engraves_the_templates_numbers(design: Design) -> None:
     wanted = [f"{each.number:3d}  {each.name} (" for each in holes(design, faces(design.enclosure), "mm")]
     assert [any(line.startswith(start) for line in beside) for start in wanted] == [True] * len(wanted)
     assert all(" ".join(words.split()) in " ".join(beside) for words in CAUTIONS)
+    assert "One jig serves all 3 boxes (A7, B8, 3): 27 pilot holes." in beside
 
 
 def test_a_series_has_a_box_to_tick_for_each_pedal_at_every_drill(design: Design) -> None:
@@ -120,8 +122,9 @@ def test_a_series_has_a_box_to_tick_for_each_pedal_at_every_drill(design: Design
     assert making.serials(3) == ("A7", "B8", "3")
     assert [len(re.findall(rf"(?m)^{each}$", words)) for each in ("A7", "B8")] == [steps] * 2
     assert "9.5 mm (3/8 in): hole" in words
-    with pytest.raises(InputError, match="--copies: 100 is out of range; give 1 to 99"):
-        drill.make(design, drill.Options(copies=100))
+    for output in (drill, jig, log, sheet):
+        with pytest.raises(InputError, match="--copies: 100 is out of range; give 1 to 99"):
+            output.make(design, output.Options(copies=100))
 
 
 def test_the_cut_file_has_the_numbers_in_layers_of_their_own(design: Design) -> None:

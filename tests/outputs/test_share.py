@@ -13,6 +13,7 @@ from mockup.encode.document import Document
 from mockup.encode.markdown import markdown
 from mockup.model.errors import InputError
 from mockup.model.making import Making
+from mockup.model.picture import Picture
 from mockup.outputs import share
 from mockup.outputs.pages.log_words import sections
 
@@ -58,3 +59,12 @@ def test_a_log_for_others_leaves_out_what_is_nobody_elses_business() -> None:
     assert [word for word in private if word in others] == []
     assert "teal enamel" in others
     assert "Drill table" in others
+
+
+@pytest.mark.parametrize(("wide", "names"), [(1000, ["hero.jpg", "hero-small.jpg"]), (800, ["hero.jpg"])])
+def test_a_small_copy_is_made_where_it_is_smaller(wide: int, names: list[str]) -> None:
+    picture = Picture(pixels=np.zeros((600, wide, 3), np.uint8))
+    found = share._stills(api.loads(LAYOUT), {"hero": picture}, None)
+    assert [each.name for each in found] == names
+    assert [each.shown_px is not None for each in found] == [False] * (len(names) - 1) + [True]
+    assert max(found[-1].shown_px or ()) == 800
