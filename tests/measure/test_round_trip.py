@@ -6,6 +6,7 @@ where the decal then lies, against where the holes were drilled.
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
 import numpy as np
@@ -74,5 +75,5 @@ def test_round_trip_by_a_traced_scan(tmp_path: Path, case: Case) -> None:
     Image.fromarray(picture).save(tmp_path / "scan.png", dpi=(200, 200))
     off = _round(tmp_path, case, drilled, tuple(round(1 / each, 3) for each in STRETCH))
     for words, each in (("before", off.before), ("laid best", off.laid), ("drawn anew", off.redrawn)):
-        print(f"{case.paint} {case.sheen}, {words}: mean {each.mean():.3f}, worst {each.max():.3f} mm")
+        sys.stdout.write(f"{case.paint} {case.sheen}, {words}: mean {each.mean():.3f}, worst {each.max():.3f} mm\n")
     assert off.redrawn.max() < REDRAWN_MM and off.redrawn.mean() < off.laid.mean() < off.before.mean()
