@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -18,7 +18,7 @@ from mockup.decal.silvering import AIR_MIRRORS, air_share
 from mockup.decal.white_under import white_share
 from mockup.memo import memoize
 from mockup.model.finish import Decal, Finish
-from mockup.model.material import FilmLayer, FilmPatch, Material, Texture
+from mockup.model.material import FilmLayer, FilmPatch, Material, Texture, Waviness
 from mockup.model.scene import Look
 
 Pixels = NDArray[np.float32]
@@ -28,6 +28,7 @@ _FILM_ROUGHNESS = 0.30  # film under the thin sealer that keeps its ink: between
 _FILM_RUN_MM = 0.06  # width of a cut edge with its bead of sealer: practice
 _BURIED = 0.15  # share of the step that a few coats of lacquer leave: practice
 _BURIED_RUN_MM = 0.5  # and how wide they draw it out: practice
+_CASTING_UNDER_PAINT = Waviness(shortest_mm=0.7, longest_mm=2.5, slope=0.002)  # what thin paint does not fill: by eye
 
 
 def film_on(finish: Finish, decals: Sequence[Decal]) -> FilmLayer:
@@ -107,5 +108,15 @@ def paint_material(finish: Finish, look: Look = "photo", texture: Texture | None
         hammer=sheen.hammer,
         flake_mm=sheen.flake_mm,
         dent_mm=sheen.dent_mm,
+        waves=tuple(_waves(finish)) if look == "photo" else (),
         texture=texture,
     )
+
+
+def _waves(finish: Finish) -> Iterator[Waviness]:
+    """Yield what is uneven in the surface: the casting itself, or what paint leaves of it, and how the paint dried."""
+    surface = finish.coat or finish.sheen
+    casting = surface.waves if not surface.is_painted else (_CASTING_UNDER_PAINT,)
+    dried = surface.waves if surface.is_painted else ()
+    for share, waves in ((finish.casting_texture, casting), (finish.orange_peel, dried)):
+        yield from (replace(each, slope=share * each.slope) for each in waves if share > 0.0)

@@ -267,19 +267,19 @@ def _lit(mesh: Mesh, material: Material, spindle: Spindle | None = None) -> list
     mi = shapes.library()
     if material.hammer > 0.0 or material.flake > 0.0:
         return [
-            shapes.shape(side.mesh, material, {"mesh_bsdf": mi.load_dict(finish(material, side))},
-                        coordinates(material, side))
+            shapes.shape(side.mesh, material, {"mesh_bsdf": mi.load_dict(finish(material, side, side.mesh))},
+                         coordinates(material, side.mesh, side))
             for side in sides(mesh, is_one=has_picture(mesh, material))
         ]  # fmt: skip
     if spindle is not None and material.anisotropy > 0.0 and material.texture is None:
         fine, at = round_axis(mesh, spindle)
         return [shapes.shape(fine, material, {"mesh_bsdf": mi.load_dict(finish(material))}, at)]
-    extra = {"mesh_bsdf": mi.load_dict(finish(replace(material, anisotropy=0.0)))}
+    extra = {"mesh_bsdf": mi.load_dict(finish(replace(material, anisotropy=0.0), mesh=mesh))}
     if max(material.emission) > 0.0:
         extra["mesh_emitter"] = mi.load_dict(
             {"type": "area", "radiance": shapes.rgb(material.emission), "sampling_weight": _LENS_WEIGHT}
         )
-    return [shapes.shape(mesh, material, extra)]
+    return [shapes.shape(mesh, material, extra, coordinates(material, mesh, None))]
 
 
 def _tilts(mesh: Mesh, material: Material) -> list[Any]:

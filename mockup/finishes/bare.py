@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from mockup.model.finish import Sheen
-from mockup.model.material import CAST_ALUMINIUM
+from mockup.model.material import CAST_ALUMINIUM, Waviness
 
 
 def sheen() -> Sheen:
@@ -15,5 +15,6 @@ def sheen() -> Sheen:
         coat_roughness=0.05,
         metallic=1.0,
         metal=CAST_ALUMINIUM,
+        waves=(Waviness(shortest_mm=0.3, longest_mm=0.8, slope=0.025),),  # by eye
         caution="Bare metal: the ink is predicted as over paint of the metal's colour; a metal's shine is approximate.",
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from mockup.model.finish import Sheen
+from mockup.model.material import Waviness
 
 
 def sheen() -> Sheen:
@@ -17,4 +18,5 @@ def sheen() -> Sheen:
         flake_mm=0.25,  # width of one flake: by eye
         caution="Metallic flake: the ink is predicted as over plain paint of the same colour.",
         scatter=0.004,  # path traced in the lights of this tool: measured
+        waves=(Waviness(shortest_mm=1.4, longest_mm=7.0, slope=0.0035),),  # by eye
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from mockup.model.finish import Sheen
+from mockup.model.material import Waviness
 
 
 def sheen() -> Sheen:
@@ -12,4 +13,5 @@ def sheen() -> Sheen:
         roughness=0.5,
         bare_roughness=0.15,
         coat_roughness=0.04,
+        waves=(Waviness(shortest_mm=1.4, longest_mm=7.0, slope=0.0035),),  # by eye
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from mockup.model.finish import Sheen
+from mockup.model.material import Waviness
 
 
 def sheen() -> Sheen:
@@ -14,4 +15,5 @@ def sheen() -> Sheen:
         coat_roughness=0.60,
         veil=0.03,
         scatter=0.022,  # path traced in the lights of this tool: measured
+        waves=(Waviness(shortest_mm=0.4, longest_mm=2.0, slope=0.02),),  # by eye
     )

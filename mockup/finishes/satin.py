@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from mockup.model.finish import Sheen
+from mockup.model.material import Waviness
 
 
 def sheen() -> Sheen:
@@ -14,4 +15,5 @@ def sheen() -> Sheen:
         coat_roughness=0.28,
         veil=0.01,
         scatter=0.010,  # path traced in the lights of this tool: measured
+        waves=(Waviness(shortest_mm=1.0, longest_mm=4.0, slope=0.016),),  # by eye
     )

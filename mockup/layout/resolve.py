@@ -215,6 +215,8 @@ def _finish(table: FinishTable | None, picture: PaintPicture | None) -> Finish:
         coat_under_film=finishes.sheens()[finishes.USUAL] if table.gloss_under_film else None,
         is_swatch_coated=table.swatch != "uncoated",
         ink_strength=table.ink_strength if table.ink_strength is not None else 1.0,
+        orange_peel=table.orange_peel if table.orange_peel is not None else 1.0,
+        casting_texture=table.casting_texture if table.casting_texture is not None else 1.0,
     )
 
 

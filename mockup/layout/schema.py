@@ -87,6 +87,7 @@ Margin = Annotated[Radius, AfterValidator(_margin)]
 Dpi = Annotated[float, Between(1, LARGEST_DPI)]
 Draft = Annotated[float, Between(0, 15)]  # common practice, no source: castings have 1 to 3
 InkStrength = Annotated[float, Between(0.2, 3)]  # common practice, no source
+Unevenness = Annotated[float, Between(0, 3)]  # three times as steep is a botched coat: by eye
 
 
 def _tolerance(value: Any) -> int:
@@ -171,6 +172,15 @@ class FinishTable(Table):
         None, description="Was the paint colour picked from a lacquered swatch (coated) or a plain one (uncoated)?"
     )
     ink_strength: InkStrength | None = Field(None, description="Scales the printer's ink; 1 as on white paper")
+    orange_peel: Unevenness | None = Field(
+        None,
+        description="How uneven the paint dried, in photos: 1, as from a spray can, if not given; 0, flat as glass",
+    )
+    casting_texture: Unevenness | None = Field(
+        None,
+        description="How much of the casting's own texture is left, in photos: 1, as cast, if not given; 0, sanded "
+        "smooth",
+    )
     printer: Name | None = Field(None, description="A printer of yours, by the name that you calibrated it under")
 
 

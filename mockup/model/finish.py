@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup.model.enclosure import FaceName
-from mockup.model.material import DENT_MM, FLAKE_MM, Colour, Material
+from mockup.model.material import DENT_MM, FLAKE_MM, Colour, Material, Waviness
 from mockup.model.paint_picture import PaintPicture
 from mockup.model.scene import DAYLIGHT, Surface
 from mockup.model.units import MM_PER_INCH
@@ -31,7 +31,8 @@ class Sheen:
     flakes `flake_mm` wide and a dent every `dent_mm`. `veil`, 0 to 1, is the light that a dull
     surface adds to every colour. `scatter` is the share of a studio's light that its surface sends to the eye, which a
     paint's own colour holds already: a render that makes its own highlights starts without it. `metal` shows
-    where there is no paint. `caution` is a sentence for every prediction of ink over it.
+    where there is no paint. `waves` are what stays uneven in it as it dries, or in the metal as it is cast.
+    `caution` is a sentence for every prediction of ink over it.
     """
 
     name: str = ""
@@ -46,6 +47,7 @@ class Sheen:
     dent_mm: float = DENT_MM
     veil: float = 0.0
     scatter: float = 0.0
+    waves: tuple[Waviness, ...] = ()
     metal: Material | None = None
     caution: str | None = None
 
@@ -152,7 +154,8 @@ class Finish:
     `has_clear_coat` lacquers the whole box over paint and film, with the paint's own sheen or that of `lacquer`;
     `coat_under_film` is the sheen of a coat on the paint before the film is laid, which lacquer over it hides.
     `is_swatch_coated` says whether the paint colour was picked from a lacquered swatch; `ink_strength` scales the
-    printer's ink (1 as sRGB on white paper). `room` is the light that the pedal is looked at in, by its name in
+    printer's ink (1 as sRGB on white paper). `orange_peel` is how uneven the paint dried, 1 as sprayed from a can;
+    `casting_texture` how much of the casting's own texture is left, 1 as cast, 0 sanded smooth. `room` is the light that the pedal is looked at in, by its name in
     `colour.room`. `is_silvered` shows the film as it looks where it was laid badly. `printer` names the calibrated
     printer that prints the art, if any, and `print_words` says how it printed its strip.
     """
@@ -165,6 +168,8 @@ class Finish:
     coat_under_film: Sheen | None = None
     is_swatch_coated: bool = True
     ink_strength: float = 1.0
+    orange_peel: float = 1.0
+    casting_texture: float = 1.0
     room: str = DAYLIGHT
     is_silvered: bool = False
     end: float = 0.0

@@ -74,6 +74,18 @@ class Texture:
         return (uv - (self.u_mm, self.v_mm)) / (self.width_mm, self.height_mm)
 
 
+@dataclass(frozen=True, kw_only=True)
+class Waviness:
+    """Gentle waves in a surface, too long to be roughness, from one wavelength to another (mm).
+
+    `slope` is the root mean square of their slope, whichever way it falls.
+    """
+
+    shortest_mm: float
+    longest_mm: float
+    slope: float
+
+
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Material:
     """One surface. Colours are linear sRGB, 0 to 1 (emission may exceed 1).
@@ -86,6 +98,7 @@ class Material:
     `anisotropy` 0 to 1 gives metal the marks of a lathe, rings round the axis of its body, which draw
     reflections out across them (KHR_materials_anisotropy: alpha across is mix(alpha, 1, anisotropy squared)).
     `gloss` 0 to 1 is how much the surface of paint mirrors, of what a smooth one of its kind does.
+    `waves` are what is uneven in it, where its mesh has face coordinates.
     """
 
     name: str
@@ -101,6 +114,7 @@ class Material:
     dent_mm: float = DENT_MM
     anisotropy: float = 0.0
     gloss: float = 1.0
+    waves: tuple[Waviness, ...] = ()
     emission: Colour = (0.0, 0.0, 0.0)
     texture: Texture | None = None
 

@@ -104,7 +104,7 @@ def test_the_grain_of_a_face_with_a_picture_runs_as_the_picture_does_over_the_ro
     top = build(Enclosure(width_mm=66.0, length_mm=121.0, height_mm=39.5), ()).body["top"]
     art = Texture(pixels=np.zeros((8, 8, 3), np.uint8), u_mm=2.0, v_mm=2.0, width_mm=50.0, height_mm=80.0)
     (piece,) = _grain.sides(top, is_one=True)
-    at = coordinates(Material(name="paint", base_color=(0.5, 0.5, 0.5), texture=art), piece)
+    at = coordinates(Material(name="paint", base_color=(0.5, 0.5, 0.5), texture=art), piece.mesh, piece)
     source = np.column_stack([at, np.ones(len(at))])
     way = np.linalg.lstsq(source, piece.at() * piece.size, rcond=None)[0][:2]
     # a picture of 8 x 8 px has a rim of one more: 62.5 x 100 mm, along the grid's axes, counted down the face

@@ -91,6 +91,8 @@ def _finish(first: Design, other: Design) -> Iterator[Change]:
         ("paint as picked", lambda finish: "from a lacquered swatch" if finish.is_swatch_coated else "from a raw one"),
         ("printer", lambda finish: finish.printer or "no measured printer"),
         ("ink strength", lambda finish: f"{finish.ink_strength:.3g}"),
+        ("orange peel", lambda finish: f"{finish.orange_peel:.3g}"),
+        ("casting texture", lambda finish: f"{finish.casting_texture:.3g}"),
     )
     for subject, say in facts:
         yield from Change.becoming("finish", subject, "", say(old), say(new))

@@ -12,19 +12,30 @@ from OpenGL import GL
 
 from mockup.engines.appearance.content import Glow, glows
 from mockup.engines.appearance.samples import Floats
+from mockup.engines.appearance.waviness import TILE_MM, slopes
 from mockup.engines.gl import projections
 from mockup.engines.gl.area_lights import square_at
 from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, posed, set_film, set_paint
 from mockup.engines.gl.frame_light import FrameLight, LightPass, frame_light
 from mockup.engines.gl.planar_reflection import PlanarReflection
 from mockup.engines.gl.planar_shadow import PlanarShadow
-from mockup.engines.gl.resources import FullScreen, GpuMesh, Program, Programs, RenderTarget, Targets, bind
+from mockup.engines.gl.resources import (
+    FullScreen,
+    GpuMesh,
+    ImageTexture,
+    Program,
+    Programs,
+    RenderTarget,
+    Targets,
+    bind,
+)
 from mockup.engines.gl.scene_light import SceneLight, scene_light
 from mockup.engines.gl.settings import Effort
 from mockup.engines.gl.shadow_maps import ShadowMaps
+from mockup.model.material import Waviness
 from mockup.model.scene import Scene, Shot
 
-_SHADOW, _FLOOR, _ABOVE, _FILM = 1, 2, 3, 7  # texture units; 0 is the surface's own picture
+_SHADOW, _FLOOR, _ABOVE, _FILM, _WAVES = 1, 2, 3, 7, 8  # texture units; 0 is the surface's own picture
 _MARKS, _FEW_MARKS = {1: 10}, 4  # reads across a turned surface's marks in a picture of one pass, each of many: by eye
 _WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.2  # widest mirror lobe (slope) whose rays are followed: by eye
 
@@ -52,6 +63,7 @@ class LitScene:
         self._shadow_maps = ShadowMaps(programs)
         self._planar_shadow = PlanarShadow(programs, self._triangle, targets)
         self._laid: dict[Effort, object] = {}
+        self._waves: dict[tuple[Waviness, ...], ImageTexture] = {}
         self.light = scene_light(scene)
         self._ground = _ground(self.light)
         self._reflection = _reflection(self.light, programs, targets)
@@ -146,6 +158,8 @@ class LitScene:
         """Free everything but the targets."""
         self._ground.delete()
         self._triangle.delete()
+        for picture in self._waves.values():
+            picture.delete()
         self.rest()
 
     def _draw_surfaces(self, frame: FrameLight, light: LightPass, look: _Look, visible: list[Batch]) -> None:
@@ -175,8 +189,16 @@ class LitScene:
                 along, across = m.alphas
                 program.set(uSpindle=(place @ (*batch.centre, 1.0))[:3], uAcross=math.sqrt(across**2 - along**2))
             set_film(program, batch, _FILM)
+            if _has_waves(batch, look):
+                bind(_WAVES, self._wave_picture(m.waves).id)
+                program.set(uWaves=_WAVES, uWavesMm=TILE_MM)
             set_paint(program, batch, 1 if look.is_from_above else frame.effort.passes)
             batch.solid.draw()
+
+    def _wave_picture(self, waves: tuple[Waviness, ...]) -> ImageTexture:
+        if waves not in self._waves:
+            self._waves[waves] = ImageTexture(slopes(waves), repeats=True)
+        return self._waves[waves]
 
     def _program(self, frame: FrameLight, look: _Look, batch: Batch, lamps: int) -> Program:
         m, effort = batch.material, frame.effort
@@ -192,7 +214,7 @@ class LitScene:
             OVER_PANEL=is_part, CAVITIES=self.light.cavities.room * is_part,
             MARKS=_MARKS.get(effort.passes, _FEW_MARKS) if _has_marks(batch, look) else 0,
             SPUN=int(effort.passes > 1 and not look.is_from_above),
-            FILMED=int(batch.film is not None),
+            FILMED=int(batch.film is not None), WAVED=int(_has_waves(batch, look)),
         )  # fmt: skip
 
     def _common(self, frame: FrameLight, light: LightPass, look: _Look, lamps: list[Glow]) -> dict[str, Any]:
@@ -269,6 +291,10 @@ class LitScene:
 
 def _has_marks(batch: Batch, look: _Look) -> bool:
     return batch.centre is not None and batch.material.anisotropy > 0.0 and not look.is_from_above
+
+
+def _has_waves(batch: Batch, look: _Look) -> bool:
+    return bool(batch.material.waves) and batch.solid.is_mapped and not look.is_from_above
 
 
 def _ground(light: SceneLight) -> GpuMesh:

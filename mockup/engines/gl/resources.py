@@ -117,9 +117,10 @@ class Programs(ShaderProgramCache):  # type: ignore[misc]
 
 
 class GpuMesh:
-    """A mesh on the GPU, held by pyrender's primitive."""
+    """A mesh on the GPU, held by pyrender's primitive; `is_mapped` says whether it has face coordinates."""
 
     def __init__(self, mesh: Mesh) -> None:
+        self.is_mapped = mesh.uv is not None
         uv = mesh.uv if mesh.uv is not None else np.zeros((len(mesh.vertices), 2))
         self._primitive = Primitive(
             positions=mesh.vertices.astype(np.float32),
@@ -147,12 +148,13 @@ class GpuMesh:
 
 
 class ImageTexture:
-    """A picture as a texture, mip-mapped and clamped to its edge: (h, w, 3) uint8 in sRGB, or (h, w, 4) float32.
+    """A picture as a texture, mip-mapped: (h, w, 3) uint8 in sRGB, or (h, w, 4) float32.
 
-    sRGB is read as linear light, or, where `is_encoded`, as the codes that the picture holds.
+    sRGB is read as linear light, or, where `is_encoded`, as the codes that the picture holds. Beyond its edge it goes
+    on as that is, or, where it `repeats`, from the other side.
     """
 
-    def __init__(self, pixels: Pixels, *, is_encoded: bool = False) -> None:
+    def __init__(self, pixels: Pixels, *, is_encoded: bool = False, repeats: bool = False) -> None:
         self.id = int(GL.glGenTextures(1))
         GL.glBindTexture(GL.GL_TEXTURE_2D, self.id)
         self.height, self.width = pixels.shape[:2]
@@ -163,6 +165,9 @@ class ImageTexture:
         GL.glTexImage2D(GL.GL_TEXTURE_2D, 0, kind, self.width, self.height, 0, *self._data, None)
         self.replace(pixels)
         set_filters(GL.GL_LINEAR_MIPMAP_LINEAR)
+        if repeats:
+            GL.glTexParameteri(GL.GL_TEXTURE_2D, GL.GL_TEXTURE_WRAP_S, GL.GL_REPEAT)
+            GL.glTexParameteri(GL.GL_TEXTURE_2D, GL.GL_TEXTURE_WRAP_T, GL.GL_REPEAT)
 
     def fits(self, pixels: Pixels) -> bool:
         """Return whether it can show these pixels: they are of its size and kind."""

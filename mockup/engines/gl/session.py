@@ -303,7 +303,7 @@ class RasterSession(Session):
                 is_mapped = body.mesh.uv is not None
                 key = (
                     body.group, *look, m.hammer, m.flake_mm, m.dent_mm,
-                    m.anisotropy, m.gloss, body.spindle, m.emission, (x, y, z), picture, is_mapped,
+                    m.anisotropy, m.gloss, m.waves, body.spindle, m.emission, (x, y, z), picture, is_mapped,
                     self._is_lifted(body), m is SEAM,
                 )  # fmt: skip
                 found.setdefault(key, ((x, y, z), []))[1].append(body)

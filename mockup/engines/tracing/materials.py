@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from mockup.engines.appearance.film import AIR_ROUGHNESS, cover, opacity, relief, shine
 from mockup.engines.appearance.grain import Side, dents, flakes
+from mockup.engines.appearance.waviness import TILE_MM, normals
 from mockup.engines.tracing.shapes import bitmap, framed, library, own_colour
 from mockup.model.material import Material, Texture
 from mockup.model.mesh import Mesh
@@ -22,8 +23,9 @@ _FLAKE_SPREAD: Final = 1.3  # tilt of the flakes, in widths of the paint's lobe:
 _FLAKE_ROUGHNESS: Final = 0.5  # of a single flake, as a share of the paint's roughness: the same
 
 
-def finish(material: Material, side: Side | None = None) -> dict[str, Any]:
-    """Return how a material scatters; `side` is the piece of surface that its grain is drawn for, if any."""
+def finish(material: Material, side: Side | None = None, mesh: Mesh | None = None) -> dict[str, Any]:
+    """Return how a material scatters; `side` is the piece of surface that its grain is drawn for, `mesh` the one whose
+    face coordinates its waves are laid on by, if any."""
     if material.transmission > 0.0:
         return _paint(material)
     inner = _surface(material, side)
@@ -42,6 +44,10 @@ def finish(material: Material, side: Side | None = None) -> dict[str, Any]:
     if side is not None and material.hammer > 0.0:
         height = bitmap(dents(side, material.dent_mm), to_uv=_onto_grain(material, side))
         inner = {"type": "bumpmap", "height": height, "scale": float(material.hammer), "inner": inner}
+    at = coordinates(material, mesh, side) if mesh is not None else None
+    if mesh is not None and mesh.uv is not None and at is not None and material.waves:
+        waves = bitmap(normals(material.waves), wrap_mode="repeat", to_uv=_affine(at, mesh.uv / TILE_MM))
+        inner = {"type": "normalmap", "normalmap": waves, "bsdf": inner}
     if picture is not None and film is not None and film.step_mm > 0.0:
         height = bitmap(relief(picture), to_uv=_onto_picture(picture))
         inner = {"type": "bumpmap", "height": height, "scale": 1.0, "inner": inner}
@@ -60,11 +66,12 @@ def _surface(material: Material, side: Side | None) -> dict[str, Any]:
     return {"type": "blendbsdf", "weight": share, "metal": metal, "plain": plain}
 
 
-def coordinates(material: Material, side: Side) -> NDArray[np.float64]:
-    """Return the picture coordinates (n, 2) of a grained piece: the art's where there is art, else the grain's."""
-    if material.texture is None or side.mesh.uv is None:
-        return side.at()
-    return framed(material.texture.normalised(side.mesh.uv), material.texture)
+def coordinates(material: Material, mesh: Mesh, side: Side | None) -> NDArray[np.float64] | None:
+    """Return the picture coordinates (n, 2) of a mesh: the art's where there is art, else those of the grain of the
+    side that it is, else its own on the face."""
+    if material.texture is not None and mesh.uv is not None:
+        return framed(material.texture.normalised(mesh.uv), material.texture)
+    return side.at() if side is not None else mesh.uv
 
 
 def has_picture(mesh: Mesh, material: Material) -> bool:
@@ -81,9 +88,13 @@ def _onto_picture(picture: Texture) -> Any:
 
 
 def _onto_grain(material: Material, side: Side) -> Any:
-    """Return the (affine) way from a piece's picture coordinates to its grain's."""
-    source = np.column_stack([coordinates(material, side), np.ones(len(side.mesh.vertices))])
-    affine = np.linalg.lstsq(source, side.at(), rcond=None)[0].T
+    """Return the way from a piece's picture coordinates to its grain's."""
+    return _affine(coordinates(material, side.mesh, side), side.at())
+
+
+def _affine(source: NDArray[np.float64], target: NDArray[np.float64]) -> Any:
+    """Return the affine way from coordinates (n, 2) to others."""
+    affine = np.linalg.lstsq(np.column_stack([source, np.ones(len(source))]), target, rcond=None)[0].T
     pose = np.eye(4)  # a (3, 3) matrix loses its shift on the way in (3.7.1)
     pose[:2, :2], pose[:2, 3] = affine[:, :2], affine[:, 2]
     return library().ScalarTransform4f(pose)

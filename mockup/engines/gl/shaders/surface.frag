@@ -7,6 +7,7 @@ out vec4 colour;
 uniform vec3 uAxis;               // of a lit lens or of a lathe, unit
 #include "base_colour.glsl"
 #include "film.glsl"
+#include "waviness.glsl"
 #include "area_lights.glsl"
 #include "shadow_maps.glsl"
 #include "reflection.glsl"
@@ -37,11 +38,23 @@ void main() {
     if (dot(flat_n, v) < 0.0 && !gl_FrontFacing) flat_n = -flat_n;
     float dents_seen = uGrain.z * dented(uGrain.w);
     vec3 n = grained(flat_n, vBody, dents_seen);
+#if FILMED || WAVED
+    // the face's own u and v in the world
+    vec3 wx = dFdx(vWorld), wy = dFdy(vWorld);
+    vec2 ux = dFdx(vUv), uy = dFdy(vUv);
+    float turned = ux.x * uy.y - ux.y * uy.x;
+    turned = abs(turned) > 1e-12 ? turned : 1e-12;
+    vec3 along_u = (wx * uy.y - wy * ux.y) / turned, along_v = (wy * ux.x - wx * uy.x) / turned;
+#endif
+    float waves_lost = 0.0;
+#if WAVED
+    n = waved(n, vUv, along_u, along_v, waves_lost);
+#endif
     float nv = max(dot(n, v), 0.02);
 
     float metallic = uKind.x, coat = uKind.z;
     float dents_lost = 0.07 * (uGrain.z - dents_seen);   // half the slopes' width: by eye
-    float roughness = sqrt(uKind.y * uKind.y + dents_lost), lacquer = sqrt(uKind.w * uKind.w + dents_lost);
+    float roughness = widened(uKind.y, dents_lost, waves_lost), lacquer = widened(uKind.w, dents_lost, waves_lost);
     vec3 own = own_colour(vUv);
 #if FILMED
     vec3 film_edge;
@@ -49,13 +62,8 @@ void main() {
     float filmed = film_at(vUv, film_edge, film_below);
     metallic *= 1.0 - film_below.x;    // no metal and no flake shows through white
     coat = mix(coat, 1.0, filmed);
-    lacquer = mix(lacquer, sqrt(uFilmKind.x * uFilmKind.x + dents_lost), filmed);
-    // the face's own u and v in the world
-    vec3 wx = dFdx(vWorld), wy = dFdy(vWorld);
-    vec2 ux = dFdx(vUv), uy = dFdy(vUv);
-    float turned = ux.x * uy.y - ux.y * uy.x;
-    turned = abs(turned) > 1e-12 ? turned : 1e-12;
-    vec3 falls = ((wx * uy.y - wy * ux.y) * film_edge.x + (wy * ux.x - wx * uy.x) * film_edge.y) / turned;
+    lacquer = mix(lacquer, widened(uFilmKind.x, dents_lost, waves_lost), filmed);
+    vec3 falls = along_u * film_edge.x + along_v * film_edge.y;
 #endif
 
     vec3 r = reflect(-v, n);
