@@ -155,9 +155,10 @@ class Finish:
     `coat_under_film` is the sheen of a coat on the paint before the film is laid, which lacquer over it hides.
     `is_swatch_coated` says whether the paint colour was picked from a lacquered swatch; `ink_strength` scales the
     printer's ink (1 as sRGB on white paper). `orange_peel` is how uneven the paint dried, 1 as sprayed from a can;
-    `casting_texture` how much of the casting's own texture is left, 1 as cast, 0 sanded smooth. `room` is the light that the pedal is looked at in, by its name in
-    `colour.room`. `is_silvered` shows the film as it looks where it was laid badly. `printer` names the calibrated
-    printer that prints the art, if any, and `print_words` says how it printed its strip.
+    `casting_texture` how much of the casting's own texture is left, 1 as cast, 0 sanded smooth. `room` is the light
+    that the pedal is looked at in, by its name in `colour.room`. `is_silvered` shows the film as it looks where it was
+    laid badly. `printer` names the calibrated printer that prints the art, if any, and `print_words` says how it
+    printed its strip.
     """
 
     paint: Colour
