@@ -12,6 +12,7 @@ from typing import Protocol, cast
 
 from mockup.lights._rigs import HERO_AZIMUTH, card, seen_from
 from mockup.memo import memoize
+from mockup.model.ground import Ground
 from mockup.model.material import Colour
 from mockup.model.scene import Lighting, Rig, Surface
 from mockup.plugins import Folder
@@ -46,6 +47,13 @@ def _presets(rig: Rig) -> dict[str, Lighting]:
         name: _exposed(replace(file.lighting(rig), name=name, rig=rig, sweep=HERO_AZIMUTH if rig == "hero" else None))
         for name, file in found
     }
+
+
+@memoize
+def standing_on(lighting: Lighting, ground: Ground) -> Lighting:
+    """Return a preset with another ground in place of its own, exposed anew."""
+    laid = replace(lighting, ground=ground.colour, backdrop=ground.behind, ground_roughness=ground.roughness)
+    return _exposed(laid)
 
 
 @memoize

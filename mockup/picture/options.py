@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from mockup import engines
+from mockup.model.ground import GROUNDS, Ground
 from mockup.model.scene import DAYLIGHT, LOOKS, QUALITIES, ROOMS, STAGES, Look, Quality, Rig, Stage
 from mockup.options import DesignRequest, bad_option, option, parse_size, require_choices, size_problem
 from mockup.plugins import Folder
@@ -17,7 +18,6 @@ from mockup.scene.views import VIEWS
 
 if TYPE_CHECKING:
     from mockup.model.design import Design
-    from mockup.model.material import Colour
     from mockup.model.scene import Lighting
 
 OWN_BACKGROUND = "own"
@@ -70,7 +70,8 @@ class PictureRequest(DesignRequest):
     )
     background: str = option(
         OWN_BACKGROUND,
-        f'colour of the ground, "{NO_BACKGROUND}" for transparent, "{OWN_BACKGROUND}" for the light\'s own',
+        f'what it stands on: {", ".join(GROUNDS)}, or a colour; "{NO_BACKGROUND}" for transparent, '
+        f'"{OWN_BACKGROUND}" for the light\'s own',
     )
     engine: str | None = option(
         None, "render engine; the best one here by default", choices=engines.ENGINES.names, noun="render engine"
@@ -96,15 +97,14 @@ class PictureRequest(DesignRequest):
 
     def lit(self, rig: Rig) -> Lighting:
         """Return the light preset as set for a view, its ground replaced where another background is asked for."""
-        from mockup.lights import presets  # here, so that flags can be listed without numpy
+        from mockup.lights import presets, standing_on  # here, so that flags can be listed without numpy
 
         preset = presets(rig)[self.light]
         if self.background == OWN_BACKGROUND:
             return preset
         if self.background == NO_BACKGROUND:
             return replace(preset, ground=None)
-        ground = self._ground()
-        return replace(preset, ground=ground, backdrop=ground)
+        return standing_on(preset, self._ground())
 
     def finished(self, design: Design) -> Design:
         """Return a design with its film laid as the stage says, as it is looked at in the room's light."""
@@ -124,11 +124,15 @@ class PictureRequest(DesignRequest):
             seconds=self.seconds,
         )
 
-    def _ground(self) -> Colour:
-        """Return the linear colour of a background that is given as one."""
+    def _ground(self) -> Ground:
+        """Return the ground that a background names, or a plain one of the colour that it is."""
         from mockup.colour import rgb
 
+        if self.background in GROUNDS:
+            return GROUNDS[self.background]
         try:
-            return rgb.linear_colour(rgb.parse(self.background))
+            colour = rgb.linear_colour(rgb.parse(self.background))
         except ValueError as error:
-            raise bad_option("background", f'{error}, or "{NO_BACKGROUND}" for transparent') from None
+            remedy = f'or name a ground ({", ".join(GROUNDS)}), or "{NO_BACKGROUND}" for transparent'
+            raise bad_option("background", str(error), remedy) from None
+        return Ground(about="a colour", colour=colour, behind=colour)

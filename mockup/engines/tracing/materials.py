@@ -44,9 +44,9 @@ def finish(material: Material, side: Side | None = None, mesh: Mesh | None = Non
     if side is not None and material.hammer > 0.0:
         height = bitmap(dents(side, material.dent_mm), to_uv=_onto_grain(material, side))
         inner = {"type": "bumpmap", "height": height, "scale": float(material.hammer), "inner": inner}
-    at = coordinates(material, mesh, side) if mesh is not None else None
-    if mesh is not None and mesh.uv is not None and at is not None and material.waves:
-        waves = bitmap(normals(material.waves), wrap_mode="repeat", to_uv=_affine(at, mesh.uv / TILE_MM))
+    if mesh is not None and mesh.uv is not None and material.waves:
+        way = _affine(coordinates(material, mesh, side), mesh.uv / TILE_MM)
+        waves = bitmap(normals(material.waves), wrap_mode="repeat", to_uv=way)
         inner = {"type": "normalmap", "normalmap": waves, "bsdf": inner}
     if picture is not None and film is not None and film.step_mm > 0.0:
         height = bitmap(relief(picture), to_uv=_onto_picture(picture))
@@ -66,12 +66,14 @@ def _surface(material: Material, side: Side | None) -> dict[str, Any]:
     return {"type": "blendbsdf", "weight": share, "metal": metal, "plain": plain}
 
 
-def coordinates(material: Material, mesh: Mesh, side: Side | None) -> NDArray[np.float64] | None:
+def coordinates(material: Material, mesh: Mesh, side: Side | None) -> NDArray[np.float64]:
     """Return the picture coordinates (n, 2) of a mesh: the art's where there is art, else those of the grain of the
-    side that it is, else its own on the face."""
+    side that it is, else its own on the face, 0 without any."""
     if material.texture is not None and mesh.uv is not None:
         return framed(material.texture.normalised(mesh.uv), material.texture)
-    return side.at() if side is not None else mesh.uv
+    if side is not None:
+        return side.at()
+    return mesh.uv if mesh.uv is not None else np.zeros((len(mesh.vertices), 2))
 
 
 def has_picture(mesh: Mesh, material: Material) -> bool:

@@ -11,6 +11,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup.colour import rgb
 from mockup.colour.room import ROOM_WORDS
 from mockup.lights import presets
+from mockup.model.ground import GROUNDS
 from mockup.model.scene import ROOMS
 from mockup.picture.options import NO_BACKGROUND, OWN_BACKGROUND
 from mockup.window import action_buttons, true_size
@@ -157,8 +158,9 @@ def _light(desk: Desk) -> None:
         desk.view.change(replace(state, room=picked))
     widgets.note("Behind the pedal")
     own = state.background
-    kinds = [(OWN_BACKGROUND, "The light's own"), (NO_BACKGROUND, "Transparent"), ("colour", "A colour")]
-    chosen = own if own in (OWN_BACKGROUND, NO_BACKGROUND) else "colour"
+    named = [(name, f"{name.capitalize()}: {ground.about}") for name, ground in GROUNDS.items()]
+    kinds = [(OWN_BACKGROUND, "The light's own"), *named, (NO_BACKGROUND, "Transparent"), ("colour", "A colour")]
+    chosen = own if own in dict(kinds) else "colour"
     picked = widgets.combo("background", kinds, chosen, wide=wide)
     if picked is not None:
         desk.view.change(replace(state, background="#808080" if picked == "colour" else picked))
