@@ -279,8 +279,7 @@ def _lit(mesh: Mesh, material: Material, spindle: Spindle | None = None) -> list
         extra["mesh_emitter"] = mi.load_dict(
             {"type": "area", "radiance": shapes.rgb(material.emission), "sampling_weight": _LENS_WEIGHT}
         )
-    at = coordinates(material, mesh, None) if mesh.uv is not None else None
-    return [shapes.shape(mesh, material, extra, at)]
+    return [shapes.shape(mesh, material, extra, coordinates(material, mesh, None) if mesh.uv is not None else None)]
 
 
 def _tilts(mesh: Mesh, material: Material) -> list[Any]:
