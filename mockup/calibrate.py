@@ -15,15 +15,16 @@ from mockup.calibration.profile import Fit, Readings
 from mockup.calibration.strip import strip_page
 from mockup.colour import rgb
 from mockup.colour.words import word as colour_word
+from mockup.encode.picture_file import picture_file
 from mockup.layout import parse
 from mockup.layout.edit.apply import apply
-from mockup.measure.card import SeenPaint, paint_in
+from mockup.measure.card import SeenPaint, paint_in, white_balanced
 from mockup.model.edit import Address, PutValue
 from mockup.model.errors import Fault, InputError, nearest, refused
 from mockup.model.printer import RULE_MM, Printer, Rule
 from mockup.model.sheet import PAPERS, Paper
 from mockup.model.units import parse_length
-from mockup.options import bad_option, parse_corners, place_px
+from mockup.options import PICTURES, bad_option, parse_corners, place_px, require_ending
 
 LONGEST_NAME = 80  # characters, as names in a layout
 
@@ -176,30 +177,65 @@ def paint(
     is. `write` is the layout file, `variant` the variant in it that gets the colour. Raises `InputError`.
     """
     place = Path(photo)
-    for name, given in (("paint", paint), ("card", card)):
-        if not given:
-            raise bad_option(name, "is missing", "say where it is seen, X,Y in pixels, such as 812,340")
+    paints, cards = _spots("paint", paint), _spots("card", card)
     if write is None and variant is not None:
         raise bad_option("variant", "goes with --write", "add --write and the layout file")
-    paints, cards = ([_spot(name, each) for each in given] for name, given in (("paint", paint), ("card", card)))
     picture = reader.picture(files.read_bytes(place), place.name)
     try:
         seen = paint_in(picture, cards, paints)
     except ValueError as error:
         raise refused(place.name, error) from None
     if write is not None:
-        layout = Path(write)
-        key = PutValue(address=Address(way=("finish", "paint"), variant=variant), value=rgb.to_hex(seen.colour))
-        text = apply(files.read_text(layout), [key], layout.name)
-        kinds = files.read_beside(layout, files.PARTS_FILE)
-        parse.parse(text, layout.name, parse.parse_parts(kinds, files.PARTS_FILE) if kinds is not None else ())
-        files.write_all({layout: text.encode()})
+        files.write_all(_written_paint(Path(write), variant, {"paint": rgb.to_hex(seen.colour)}))
     return seen
 
 
-def _spot(name: str, text: str) -> tuple[float, float]:
-    x, y = place_px(name, text)
-    return x, y
+def paint_picture(
+    photo: str | Path,
+    card: Sequence[str],
+    picture: str | Path,
+    corners: str = "",
+    write: str | Path | None = None,
+    variant: str | None = None,
+) -> dict[str, str]:
+    """Write a photograph of a painted box as the picture that is its paint, with its card made white.
+
+    `card` are places as for `paint`, `corners` where the drilled face is seen, such as "90,80 610,84 606,420 88,415";
+    `write` is the layout file to name it in. Returns the keys of its [finish] table. Raises `InputError`.
+    """
+    place, target = Path(photo), Path(require_ending(picture, PICTURES, "picture"))
+    cards = _spots("card", card)
+    keys = {"paint": target.name} | ({"paint_corners": corners} if _corners(corners) else {})
+    files.require_free([target])
+    try:
+        pixels = white_balanced(reader.picture(files.read_bytes(place), place.name), cards)
+    except ValueError as error:
+        raise refused(place.name, error) from None
+    made = {target: picture_file(target, pixels)}
+    if write is not None:
+        layout = Path(write)
+        if target.absolute().parent != layout.absolute().parent:
+            raise bad_option("picture", "lies in another folder than the layout", f"write it into {layout.parent}")
+        made |= _written_paint(layout, variant, keys)
+    elif variant is not None:
+        raise bad_option("variant", "goes with --write", "add --write and the layout file")
+    files.write_all(made)
+    return keys
+
+
+def _written_paint(layout: Path, variant: str | None, keys: Mapping[str, str]) -> dict[Path, bytes]:
+    """Return a layout file with keys of its [finish] table set; raises `InputError`."""
+    edits = [PutValue(address=Address(way=("finish", key), variant=variant), value=each) for key, each in keys.items()]
+    text = apply(files.read_text(layout), edits, layout.name)
+    kinds = files.read_beside(layout, files.PARTS_FILE)
+    parse.parse(text, layout.name, parse.parse_parts(kinds, files.PARTS_FILE) if kinds is not None else ())
+    return {layout: text.encode()}
+
+
+def _spots(name: str, texts: Sequence[str]) -> list[tuple[float, float]]:
+    if not texts:
+        raise bad_option(name, "is missing", "say where it is seen, X,Y in pixels, such as 812,340")
+    return [(x, y) for x, y in (place_px(name, each) for each in texts)]
 
 
 def paint_line(seen: SeenPaint) -> str:

@@ -172,6 +172,41 @@ def test_a_paint_is_read_off_a_photograph_and_written(tmp_path: Path, capsys: py
     assert (tmp_path / "layout.toml").read_bytes() == before
 
 
+def test_a_photograph_is_made_the_paint_its_card_white(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """In this process: two tones in warm light beside a card, and the corners of the face."""
+    tones = [rgb.parse("#2f7f86"), rgb.parse("#e0c890")]
+    linear = np.full((200, 400, 3), 1.0)
+    linear[:, 200:300], linear[:, 300:] = rgb.decode(tones)
+    Image.fromarray(rgb.to_8bit(rgb.encode(linear * [0.8, 0.7, 0.5]))).save(tmp_path / "box.png")
+    (tmp_path / "layout.toml").write_text(LAYOUT)
+
+    def told(*more: str) -> str:
+        args = [str(tmp_path / "box.png"), "--card", "70,100", *more]
+        cli.main(["calibrate", "paint", *args], prog_name="mockup", standalone_mode=False)
+        return capsys.readouterr().out
+
+    written, corners = str(tmp_path / "tones.png"), "202,2 398,2 398,198 202,198"
+    for words, said in (
+        (["--picture", written, "--corners", "1,2"], "--corners: '1,2' is not four points"),
+        (["--picture", written, "--paint", "260,100"], "--paint: goes with no --picture"),
+        (["--picture", str(tmp_path / "x" / "tones.png"), "--write", str(tmp_path)], "lies in another folder"),
+        (["--picture", str(tmp_path / "tones.gif")], "--picture: 'tones.gif' has an unknown ending"),
+        (["--corners", corners, "--paint", "260,100"], "--corners: goes with --picture"),
+    ):
+        with pytest.raises(InputError, match=re.escape(said)):
+            told(*words)
+    assert sorted(each.name for each in tmp_path.iterdir()) == ["box.png", "layout.toml"]
+    assert "paint_corners" in told("--picture", written, "--corners", corners, "--write", str(tmp_path))
+    with pytest.raises(OutputError, match="is already there"):
+        told("--picture", written)
+    seen = np.asarray(Image.open(written))
+    assert seen[100, 70].tolist() == [255, 255, 255]
+    picture = api.load(tmp_path).finish.picture
+    assert picture is not None
+    for tone, u in zip(tones, (10.0, 45.0), strict=True):
+        assert picture.at("top", np.array([[u, 50.0]]))[0] == pytest.approx(255 * np.array(tone), abs=2)
+
+
 def test_broken_settings_are_one_line_and_stay_as_they_are(tmp_path: Path, settings: Path) -> None:
     settings.parent.mkdir()
     settings.write_text('{"printers": {')

@@ -43,11 +43,17 @@ class ReadingsOptions:
 
 @dataclass(frozen=True, kw_only=True)
 class PaintOptions:
-    """Where the paint and the white card lie in a picture, and the layout to write the colour into."""
+    """Where the paint and the white card lie in a picture, and the layout to write the paint into."""
 
     paint: tuple[str, ...] = option((), "where the paint is seen, X,Y in pixels from the top left; give several")
     card: tuple[str, ...] = option((), "where the white card is seen, X,Y; one beside each place is best")
-    write: str | None = option(None, "the layout file to write the colour into")
+    picture: str | None = option(
+        None, "the picture to write, .png or .jpg, that is the paint itself, its card made white"
+    )
+    corners: str = option(
+        "", "with --picture: where it shows the corners of the drilled face, clockwise from its top left, in pixels"
+    )
+    write: str | None = option(None, "the layout file to write the paint into")
     variant: str | None = option(None, "the variant that gets it")
 
 

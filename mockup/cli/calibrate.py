@@ -11,6 +11,7 @@ import click
 from mockup.calibration.options import FitOptions, PaintOptions, ReadingsOptions, RuleOptions, StripOptions
 from mockup.cli.command import command
 from mockup.cli.terminal import print_json, say, tell
+from mockup.options import bad_option
 
 
 @click.group(invoke_without_command=True)
@@ -72,6 +73,11 @@ def _paint(options: PaintOptions, photo: Path, as_json: bool) -> None:
     from mockup.layout_source import in_folder
 
     write = in_folder(options.write) if options.write is not None else None
+    if options.picture is not None:
+        _paint_picture(options, options.picture, photo, write, as_json)
+        return
+    if options.corners:
+        raise bad_option("corners", "goes with --picture", "add --picture and the file to write")
     seen = calibrate.paint(photo, options.paint, options.card, write, options.variant)
     tell((seen.problem,) if seen.problem else ())
     if as_json:
@@ -82,10 +88,23 @@ def _paint(options: PaintOptions, photo: Path, as_json: bool) -> None:
     say(f"{write}: {key}" if write is not None else f"use it: {key} under [finish], or add --write layout.toml")
 
 
+def _paint_picture(options: PaintOptions, picture: str, photo: Path, write: Path | None, as_json: bool) -> None:
+    from mockup import calibrate
+
+    if options.paint:
+        raise bad_option("paint", "goes with no --picture", "leave one of them out")
+    keys = calibrate.paint_picture(photo, options.card, picture, options.corners, write, options.variant)
+    if as_json:
+        print_json({"picture": picture, **keys})
+        return
+    said = ", ".join(f'{key} = "{each}"' for key, each in keys.items())
+    say(f"{write}: {said}" if write is not None else f"{picture}: use it with {said} under [finish]")
+
+
 _PAINT = """Take the paint's colour off a photograph or scan of the box with a white card.
 
 Give the places of the paint and of the card in pixels, as an image editor shows them. A sheet of white paper in
-the same light does."""
+the same light does. For paint of several tones --picture writes the photograph itself, to be the paint."""
 _FIT = """Read a printer off its strip, and keep it by name.
 
 Give a scan or photograph of the strip (--photo), or a readings file."""

@@ -70,6 +70,17 @@ def paint_in(picture: Artwork, cards: Sequence[Point], paints: Sequence[Point]) 
     return SeenPaint(colour=(red, green, blue), doubt=doubt, card=float(np.min(whites)))
 
 
+def white_balanced(picture: Artwork, cards: Sequence[Point]) -> NDArray[np.uint8]:
+    """Return a photograph's pixels (h, w, 3), encoded sRGB, as they look where the card is white.
+
+    What is brighter than the card is white too. Raises `ValueError` as `paint_in` does.
+    """
+    white = np.mean([white_at(picture, card) for card in cards], axis=0)
+    seen = rgb.decode_8bit(np.arange(256, dtype=np.uint8))[:, None] / white
+    table = rgb.to_8bit(rgb.encode(np.clip(seen, 0.0, 1.0)))
+    return np.stack([table[picture.pixels[..., each], each] for each in range(3)], axis=-1)
+
+
 def _quarters(picture: Artwork, points: Sequence[Point]) -> Floats:
     """Return the linear light (n, 3) of each quarter of the windows round points that were read before."""
     found = []

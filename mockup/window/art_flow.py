@@ -71,6 +71,19 @@ def lay(desk: Desk, path: Path, face: FaceName | None = None, at: tuple[float, f
     desk.view.change(desk.view.state.picking(("decal", number)))
 
 
+def paint_with(desk: Desk, path: Path) -> None:
+    """Make a picture the paint; one from elsewhere is copied as for `lay`."""
+    if desk.work.project is None:
+        return
+    try:
+        name = _adopted(desk.work.project.folder, path)
+        reader.picture(files.read_bytes(desk.work.project.folder / name), name)
+    except MockupError as error:
+        desk.messages.say_error(error)
+        return
+    desk.work.edit(lambda document, scope: document.put(("finish", "paint"), name, "change the paint", **scope))
+
+
 def drop(desk: Desk, path: Path, x: float, y: float) -> bool:
     """Lay a picture on the face that it was let go over; True where it is a picture and a face was there."""
     if path.suffix.lower() not in PICTURES or desk.work.design is None:

@@ -1,4 +1,4 @@
-"""The station Paint in a real window: a candidate, a sheen, a paint from a photograph."""
+"""The station Paint in a real window: a candidate, a sheen, a paint from a photograph, a photograph as paint."""
 
 from __future__ import annotations
 
@@ -68,3 +68,15 @@ def test_candidate_sheen_lacquer_and_a_photograph(start, bare, monkeypatch):
     found = rgb.parse(finish(window, bare)["paint"])
     # 8 bits in this light leave about a code: 1.6 CIEDE2000 at most, as in the tests of the strip's photographs
     assert float(difference(np.array(found), PAINT)) < 1.6
+
+    # the photograph itself as the paint, between its corners
+    window.click("paint.picture")
+    window.click("browser.evening.png")
+    window.click("browser.choose")
+    window.until(lambda now: "paint.corners" in now["places"], "a picture")
+    assert finish(window, bare)["paint"] == "evening.png"
+    window.click("paint.corners")
+    window.type("220,50 370,50 370,250 220,250")
+    window.key("Return")
+    window.until(lambda now: now["is_changed"], "corners")
+    assert finish(window, bare) == {"paint": "evening.png", "paint_corners": "220,50 370,50 370,250 220,250"}

@@ -275,7 +275,8 @@ def _areas(design: Design, photo: Pixels, found: Found, options: BesideOptions) 
 def lessons(design: Design, listed: Sequence[areas.Area], places: Sequence[PartPlace]) -> Iterator[Lesson]:
     """Yield what a photograph says for the next pedal: its paint, its print, and the hand that drilled it."""
     top = next((each for each in listed if each.kind == "paint" and each.name == "paint of the top"), None)
-    if top is not None and top.difference >= WORTH_DE and design.finish.sheen.is_painted:
+    is_one_colour = design.finish.sheen.is_painted and design.finish.picture is None
+    if top is not None and top.difference >= WORTH_DE and is_one_colour:
         yield Lesson(
             text=f"The paint is {top.difference:.1f} off its figure ({top.words}).",
             order=f'To go on with what you see, write paint = "{rgb.to_hex(top.seen)}" under [finish].',

@@ -6,6 +6,7 @@ from imgui_bundle import ImVec2, ImVec4, imgui
 
 from mockup.colour import lch, rgb
 from mockup.colour.paints import Paint
+from mockup.layout.fields import is_picture_name
 from mockup.model.material import Colour
 from mockup.window.shell import theme
 from mockup.window.shell.widgets import Widgets
@@ -20,6 +21,7 @@ class PaintPicker:
     """Remembers where its sliders stand, so that the hue of a grey and the strength of a black are kept.
 
     Sliders hold lightness, strength in percent of the strongest colour of that lightness and hue, and hue in degrees.
+    `named` is the picture that was typed just now in place of a colour, None for none.
     """
 
     def __init__(self, widgets: Widgets, name: str) -> None:
@@ -28,17 +30,21 @@ class PaintPicker:
         self._sliders = (0.0, 0.0, 0.0)
         self._of = ""
         self.is_dragged = False
+        self.named: str | None = None
 
-    def draw(self, colour: Colour, paints: tuple[Paint, ...] = (), *, is_settled: bool = True) -> Colour | None:
+    def draw(
+        self, colour: Colour, paints: tuple[Paint, ...] = (), *, is_settled: bool = True, picture: str | None = None
+    ) -> Colour | None:
         """Lay out the picker of a colour, encoded sRGB; return another one that was chosen.
 
+        A `picture` of that mean colour stands in its place, "" where there could be one and None where there cannot.
         `is_settled` is false while a choice is on its way into `colour`. `is_dragged` is true while a slider moves.
         Raises `ValueError` for a typed text that is no colour.
         """
-        self.is_dragged = False
+        self.is_dragged, self.named = False, None
         if is_settled and rgb.to_hex(colour) != self._of:
             self._of, self._sliders = rgb.to_hex(colour), _sliders(colour, self._sliders)
-        found = (self._project_paints(colour, paints), self._slid(), self._typed(colour))
+        found = (self._project_paints(colour, paints), self._slid(), self._typed(colour, picture))
         return next((each for each in found if each is not None), None)
 
     def _project_paints(self, colour: Colour, paints: tuple[Paint, ...]) -> Colour | None:
@@ -82,15 +88,19 @@ class PaintPicker:
         self._sliders, self._of = (lightness, strength, hue), rgb.to_hex(chosen)
         return chosen
 
-    def _typed(self, colour: Colour) -> Colour | None:
+    def _typed(self, colour: Colour, picture: str | None) -> Colour | None:
         widgets = self._widgets
         tall = imgui.get_frame_height()
         imgui.color_button(f"##{self._name}.swatch", ImVec4(*colour, 1.0), _NO_LABEL, ImVec2(2 * tall, tall))
         widgets.mark(f"{self._name}.swatch")
         imgui.same_line()
-        tip = "#rrggbb, or a colour's name such as teal; Enter takes it"
-        typed = widgets.field(f"{self._name}.hex", rgb.to_hex(colour), tip=tip)
+        other = "" if picture is None else ", or a picture beside the layout"
+        tip = f"#rrggbb, or a colour's name such as teal{other}; Enter takes it"
+        typed = widgets.field(f"{self._name}.hex", picture or rgb.to_hex(colour), tip=tip)
         if typed is None:
+            return None
+        if picture is not None and is_picture_name(typed):
+            self.named = typed.strip()
             return None
         return rgb.parse(typed)
 

@@ -9,17 +9,21 @@ from imgui_bundle import ImVec2, imgui
 
 from mockup.colour import rgb
 from mockup.colour.paints import PAINTS, Paint
+from mockup.decal.painting import paint_words
 from mockup.decal.word_contrast import worst_word
 from mockup.films import films
 from mockup.finishes import lacquers, sheens
+from mockup.layout.edit.variants import home, value_of
 from mockup.model.design import Design
+from mockup.model.edit import Address, RemoveValue
 from mockup.model.finish import Finish
 from mockup.model.material import Colour
-from mockup.window.art_flow import art_of, print_on
+from mockup.window.art_flow import PICTURES, art_of, change, paint_with, print_on
 from mockup.window.desk import Desk
 from mockup.window.own_edit import own_edit
 from mockup.window.shelf.subjects import SheenSubject, Thumbnail
 from mockup.window.shell import theme
+from mockup.window.shell.native_dialogs import FileKind
 from mockup.window.station import RailState, Station
 from mockup.window.stations._eye_dropper import EyeDropper
 from mockup.window.stations._paint_picker import PaintPicker
@@ -54,7 +58,7 @@ class Page(Station):
         design = self._desk.work.design
         if design is None or not design.finish.sheen.is_painted:
             return "Paint", self.rail_state().text
-        return "Paint", f"{_name(design.finish.paint, self._desk.work.paints)}, {design.finish.sheen.name}"
+        return "Paint", f"{_name(design.finish, self._desk.work.paints)}, {design.finish.sheen.name}"
 
     def draw_sheet(self) -> None:
         """Lay out paint, sheen, lacquer and film."""
@@ -78,18 +82,20 @@ class Page(Station):
 
     def _paint(self, finish: Finish) -> None:
         work, paint = self._desk.work, finish.paint
-        chosen, dropped = self._candidates(paint), self._photographed()
+        chosen, dropped = self._candidates(finish), self._photographed()
+        self._pictured(finish)
         self._sheen(finish)
         self._desk.widgets.title("Mix your own")
         try:
-            slid = self._picker.draw(paint, work.paints, is_settled=not work.is_waiting)
+            picture = finish.picture.name if finish.picture is not None else ""
+            slid = self._picker.draw(paint, work.paints, is_settled=not work.is_waiting, picture=picture)
         except ValueError as error:
             self._desk.messages.say(str(error))
             return
         found = next((each for each in (chosen, slid, dropped) if each is not None), None)
-        if found is not None:
+        code = rgb.to_hex(found) if found is not None else self._picker.named
+        if code is not None:
             is_step = not self._picker.is_dragged
-            code = rgb.to_hex(found)
             work.edit(
                 lambda document, scope: document.put(("finish", "paint"), code, "change the paint", **scope),
                 is_step=is_step,
@@ -108,12 +114,34 @@ class Page(Station):
             self._dropper.ask()
         return self._dropper.draw()
 
-    def _candidates(self, paint: Colour) -> Colour | None:
+    def _pictured(self, finish: Finish) -> None:
+        """Draw the button that makes a picture the paint, and where its corners are in it."""
+        desk, widgets = self._desk, self._desk.widgets
+        project, document = desk.work.project, desk.work.document
+        if project is None or document is None:
+            return
+        tip = "Two tones, a fade, swirls, wood: it lies on the drilled face, under the sheen and your art"
+        if widgets.button("A picture as paint", "paint.picture", glyph="image", wide=widgets.wide, tip=tip):
+            kind = FileKind(name="Pictures", suffixes=PICTURES)
+            desk.chooser.file("A picture for the paint", project.folder, [kind], lambda path: paint_with(desk, path))
+        if finish.picture is None:
+            return
+        widgets.note("Of a photograph: the face's corners in pixels, clockwise from its top left")
+        address = Address(way=("finish", "paint_corners"), variant=desk.work.content.variant)
+        now = value_of(document.raw, address)
+        now = now if isinstance(now, str) else ""
+        typed = widgets.field("paint.corners", now, tip="Such as 90,80 610,84 606,420 88,415; empty for all of it")
+        if typed is not None and typed.strip():
+            self._put("paint_corners", typed.strip(), "change the corners")
+        elif typed is not None and now:
+            change(desk, "all of the picture", (RemoveValue(address=home(document.raw, address)),))
+
+    def _candidates(self, finish: Finish) -> Colour | None:
         """Draw the named paints; return the one that was pushed."""
         chosen = None
         for index, wide in self._desk.widgets.side_by_side(len(PAINTS), _COLUMNS):
             each = PAINTS[index]
-            if self._chip(each, wide, is_on=rgb.to_hex(each.colour) == rgb.to_hex(paint)):
+            if self._chip(each, wide, is_on=rgb.to_hex(each.colour) == paint_words(finish)):
                 chosen = each.colour
         self._desk.widgets.space(8)
         return chosen
@@ -235,7 +263,9 @@ def _of_lacquer(design: Design) -> str:
     )
 
 
-def _name(colour: Colour, own: Sequence[Paint]) -> str:
-    """Return what a paint is called here, else its code."""
-    code = rgb.to_hex(colour)
+def _name(finish: Finish, own: Sequence[Paint]) -> str:
+    """Return what a paint is called here, else its code, or the name of the picture that it is."""
+    if finish.picture is not None:
+        return finish.picture.name
+    code = rgb.to_hex(finish.paint)
     return next((each.name for each in (*PAINTS, *own) if rgb.to_hex(each.colour) == code), code)
