@@ -9,7 +9,7 @@ import numpy as np
 
 from mockup.arrange.control_parts import knob_of, part_of
 from mockup.arrange.controls import Control, Wanted
-from mockup.arrange.rows import is_on_top
+from mockup.arrange.rows import FADER, is_on_top
 from mockup.checks.panel.moves import TURNS_DEG, may_turn
 from mockup.clearance.free_places import free_places
 from mockup.memo import memoize
@@ -32,7 +32,8 @@ def has_room(control: Control, box: Enclosure, face: FaceName, style: str) -> bo
     usual = knob_of(control, style, 0.0)  # the smallest
     part = part_of(replace(control, name=""), face, 0.0, 0.0, usual)
     turns: tuple[float, ...] = (part.rotation_deg,)
-    if control.turn_deg is None and (may_turn(part) or control.kind.mount == "inside"):
+    is_free = may_turn(part) or control.kind.mount == "inside" or control.kind.family == FADER
+    if control.turn_deg is None and is_free:
         turns = (0.0, *TURNS_DEG)
     return any(_is_free_somewhere(box, replace(part, rotation_deg=turn), control.pinned_at(box)) for turn in turns)
 

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from mockup import knobs
-from mockup.arrange.controls import Control
+from mockup.arrange.controls import Control, Wanted
+from mockup.arrange.rows import FADER
 from mockup.checks.panel.moves import TURNS_DEG, may_turn
 from mockup.clearance.plugs import JACKS
 from mockup.clearance.table import broken_by
@@ -46,6 +47,16 @@ def usual_turns(control: Control, part: Placement) -> Iterator[tuple[float, floa
     yield first, 0.0
     if may_turn(part):
         yield from (((first + turn) % 360.0, TURN_COST * (1 + (turn == 180.0))) for turn in TURNS_DEG)
+
+
+def stances(wanted: Wanted) -> Iterator[Wanted]:
+    """Yield a list with its faders along the box, as a hand pushes them, then across it; as it is without faders."""
+    free = {each.name for each in wanted.controls if each.kind.family == FADER and each.turn_deg is None}
+    for turn in (90.0, 0.0) if free else ():
+        turned = (replace(each, turn_deg=turn) if each.name in free else each for each in wanted.controls)
+        yield replace(wanted, controls=tuple(turned))
+    if not free:
+        yield wanted
 
 
 def turned_to_fit(control: Control, part: Placement, box: Enclosure) -> Placement:

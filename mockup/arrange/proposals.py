@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
 from mockup.arrange.alone import without_room
+from mockup.arrange.control_parts import stances
 from mockup.arrange.controls import Wanted
 from mockup.arrange.layout_text import LETTERINGS, SIDES, WHOLE, layout_text, written
 from mockup.arrange.mending import bad
@@ -94,8 +95,26 @@ def proposals(
 
     Their lengths are written in `units`. `undrawn` are names that the font cannot draw; they are left out.
     """
-    if without_room(wanted, box, style):
-        return ()
+    for stance in stances(wanted):
+        if without_room(stance, box, style):
+            continue
+        found = _in_one_stance(name, stance, box, load, style, count, units, undrawn, progress)
+        if found:
+            return found
+    return ()
+
+
+def _in_one_stance(
+    name: str,
+    wanted: Wanted,
+    box: Enclosure,
+    load: Load,
+    style: str,
+    count: int,
+    units: Unit,
+    undrawn: frozenset[str],
+    progress: Progress,
+) -> tuple[Proposal, ...]:
     drafts = tuple(itertools.islice(schemes(wanted, box, style), MOST_TRIED))
     for order in ORDERS:  # a looser one only where nothing fits in the stricter
         fitting: list[Fit] = []

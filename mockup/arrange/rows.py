@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from mockup.arrange.controls import Control, Wanted
+from mockup.checks.report.sentences import listed
 from mockup.clearance.placed import FOOTSWITCHES
 from mockup.clearance.plugs import FAMILIES
 
@@ -18,16 +20,17 @@ MOST_ROWS = 5
 LEVEL_MM = 0.5  # pinned parts no farther apart in height stand in one row: our choice
 APART = 3.0  # what it costs that pinned parts stand in no row: our choice
 Names = tuple[str, ...]
+KNOB, FADER, SWITCH = "knob", "fader", "switch"
 OVER, AMONG, FAR, BETWEEN = "over the switch", "between the knobs", "at the far edge", "between the switches"
 """Where lamps may stand, in the trade's order."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Plan:
-    """Rows of knobs and switches.
+    """Rows of knobs, faders and switches.
 
-    `among` is the lamp that stands in one of them, `lamps` those that stand elsewhere, `lamp` says where. `switches`
-    are those of its controls that have no knob. `liking` is how far it is from the trade's first choice; 0 is that.
+    `among` is the lamp that stands in one of them, `lamps` those that stand elsewhere, `lamp` says where. `nouns` says
+    what each control without a knob is. `liking` is how far it is from the trade's first choice; 0 is that.
     """
 
     rows: tuple[Names, ...]
@@ -35,24 +38,26 @@ class Plan:
     lamps: Names = ()
     lamp: str = ""
     among: str = ""
-    switches: frozenset[str] = frozenset()
+    nouns: Mapping[str, str] = field(default_factory=dict)
     liking: float = 0.0
 
     @property
     def about(self) -> str:
         """The plan in a few words, for people: ``two over one, lamp between the knobs``."""
-        lamp = f"lamp{'s' * (len(self.lamps) > 1)} {self.lamp}" if self.lamp and self.lamp != OVER else ""
         rows = [[name for name in row if name != self.among] for row in self.rows]
-        return ", ".join(each for each in (_rows_said(rows, self.switches), lamp) if each)
+        beside = {self.nouns.get(name, KNOB) for row in self.rows if self.among in row for name in row}
+        where = "between the faders" if self.lamp == AMONG and FADER in beside else self.lamp
+        lamp = f"lamp{'s' * (len(self.lamps) > 1)} {where}" if where and where != OVER else ""
+        return ", ".join(each for each in (_rows_said(rows, self.nouns), lamp) if each)
 
 
 _NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
-def _rows_said(rows: Sequence[Sequence[str]], switches: frozenset[str]) -> str:
-    """Return rows in a few words: so many knobs and switches each, only their number where all are knobs."""
-    is_plain = not any(name in switches for row in rows for name in row)
-    said = [_number(len(row)) if is_plain else _row_said(row, switches) for row in rows if row]
+def _rows_said(rows: Sequence[Sequence[str]], nouns: Mapping[str, str]) -> str:
+    """Return rows in a few words: so many knobs, faders and switches each, only their number where all are knobs."""
+    is_plain = not any(name in nouns for row in rows for name in row)
+    said = [_number(len(row)) if is_plain else _row_said(row, nouns) for row in rows if row]
     if len(set(said)) > 1:
         return f"rows of {', '.join(said[:-1])} and {said[-1]}" if len(said) > 2 else " over ".join(said)
     if len(said) < 2:
@@ -61,12 +66,15 @@ def _rows_said(rows: Sequence[Sequence[str]], switches: frozenset[str]) -> str:
     return "one below the other" if said[0] == _number(1) else f"{_number(len(said))} rows of {said[0]}"
 
 
-def _row_said(row: Sequence[str], switches: frozenset[str]) -> str:
+def _row_said(row: Sequence[str], nouns: Mapping[str, str]) -> str:
     """Return what a row holds: ``two knobs and one switch``."""
-    few = sum(name in switches for name in row)
-    counts = [(len(row) - few, "knob"), (few, "switch")]
-    return " and ".join(
-        f"{_number(count)} {noun}{('es' if noun == 'switch' else 's') * (count > 1)}" for count, noun in counts if count
+    counts = Counter(nouns.get(name, KNOB) for name in row)
+    return listed(
+        [
+            f"{_number(counts[noun])} {noun}{plural * (counts[noun] > 1)}"
+            for noun, plural in ((KNOB, "s"), (FADER, "s"), (SWITCH, "es"))
+            if counts[noun]
+        ]
     )
 
 
@@ -103,7 +111,7 @@ def _plans(wanted: Wanted, top: Sequence[Control]) -> Iterator[Plan]:
                 ordered = replace(
                     plan,
                     rows=tuple(_mirrored(row, wanted) for row in plan.rows),
-                    switches=frozenset(small),
+                    nouns={name: FADER if wanted.named(name).kind.family == FADER else SWITCH for name in small},
                     liking=plan.liking + uneven + apart,
                 )
                 key = ordered.rows, ordered.lamps, ordered.lamp

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 from mockup import knobs
 from mockup.arrange.control_parts import knob_of, part_of, turned_to_fit
-from mockup.arrange.controls import Wanted
+from mockup.arrange.controls import Control, Wanted
 from mockup.arrange.habits import FOOT_MM, LAMP_MM, ROW_MM
 from mockup.arrange.problem import Places, Relation
 from mockup.arrange.relations import across_middle, in_middle, on_line
@@ -34,6 +34,7 @@ FEET_MM = 65.0  # between two footswitches at most
 LAMPS_MM = 20.0  # between two lamps of a row at most
 FAR_LAMP_MM = 9.0  # from the far edge to a lamp there
 GAP_MM = 6.0  # between two knobs of a row at least, where the row allows it
+BESIDE_MM = 0.5  # between what two rows have inside
 NEST_MM = 13.0  # from a row of knobs to a switch that stands between their columns, at least
 SCALE_MM, NAME_MM = 3.4, 5.6  # what the marks round a knob and the name below it take
 ALIGNED_MM = 4.0  # two columns that are so close are one
@@ -86,7 +87,7 @@ def _laid_out(wanted: Wanted, plan: Plan, box: Enclosure, style: str) -> tuple[R
     top = faces(box)["top"]
     hollow = top.width_mm - 2 * box.wall_mm
     for row in plan.rows:
-        if sum(_bulk(wanted.named(name).kind)[0] for name in row) + len(row) + 1 > hollow:
+        if sum(_bulk(wanted.named(name))[0] for name in row) + len(row) + 1 > hollow:
             return None
     pinned = [each.pinned_at(box) for each in wanted.controls if each.kind.family == FOOTSWITCHES]
     foot = min([top.height_mm - FOOT_MM, *(at[1] for at in pinned if at is not None)])
@@ -205,29 +206,36 @@ def _reach(wanted: Wanted, row: Names, knob_mm: float) -> tuple[float, float]:
     """Return how far a row reaches towards the far edge and the near one, scales and names counted."""
     far, near = 0.0, 0.0
     for name in row:
-        kind = wanted.named(name).kind
-        half = _bulk(kind)[1] / 2 if kind.shaft is None else knob_mm / 2
+        control = wanted.named(name)
+        kind = control.kind
+        low, high = _ends(control)
+        half = _bulk(control)[1] / 2 if kind.shaft is None else knob_mm / 2
         marks = SCALE_MM if kind.shaft is not None else 0.5
-        far = max(far, half + marks, _above(kind))
-        near = max(near, half + marks + (0.0 if kind.is_lamp else NAME_MM), _below(kind))
+        far = max(far, half + marks, high[1] + BESIDE_MM)
+        near = max(near, half + marks + (0.0 if kind.is_lamp else NAME_MM), BESIDE_MM - low[1])
     return far, near
 
 
-@memoize
-def _bulk(kind: Kind) -> tuple[float, float]:
+def _bulk(control: Control) -> tuple[float, float]:
     """Return how wide and how long (across, down) a part is inside; its terminals, which may turn away, left out."""
+    low, high = _ends(control)
+    return high[0] - low[0], 2 * min(high[1], -low[1])
+
+
+def _ends(control: Control) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Return how far what a part has inside reaches (right, up) from its middle: least and most, as it is turned."""
+    (x0, y0), (x1, y1) = _bounds(control.kind)
+    if (control.turn_deg or 0.0) % 180.0 == 90.0:
+        return (y0, -x1), (y1, -x0)  # a quarter right; one to the left differs in what lies at one end only
+    return (x0, y0), (x1, y1)
+
+
+@memoize
+def _bounds(kind: Kind) -> tuple[tuple[float, float], tuple[float, float]]:
     if not kind.below:
-        return 0.0, 0.0
-    low, high = pieces_of(kind.below).bounds
-    return float(high[0] - low[0]), float(2 * min(high[1], -low[1]))
-
-
-def _above(kind: Kind) -> float:
-    return float(pieces_of(kind.below).bounds[1][1]) + 0.5 if kind.below else 0.0
-
-
-def _below(kind: Kind) -> float:
-    return float(-pieces_of(kind.below).bounds[0][1]) + 0.5 if kind.below else 0.0
+        return (0.0, 0.0), (0.0, 0.0)
+    (x0, y0, *_), (x1, y1, *_) = (end.tolist() for end in pieces_of(kind.below).bounds)
+    return (x0, y0), (x1, y1)
 
 
 def _scheme(wanted: Wanted, box: Enclosure, style: str, plan: Plan, rows: Sequence[Row]) -> Scheme:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -10,11 +11,13 @@ from hypothesis import strategies as st
 
 import mockup
 from mockup import fonts, hardware, knobs, reader
+from mockup.arrange.control_parts import stances
 from mockup.arrange.controls import controls
 from mockup.arrange.layout_text import FONT, WHOLE, layout_text, written
 from mockup.arrange.list_file import wanted
 from mockup.arrange.relations import relations
-from mockup.arrange.rows import Plan, plans
+from mockup.arrange.rows import FADER, SWITCH, Plan, plans
+from mockup.arrange.schemes import schemes
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.parse import parse
 from mockup.layout.resolve import resolve
@@ -103,10 +106,13 @@ def test_whole_lettering_names_every_control_and_marks_every_knob(names: list[st
         (["AMB"], "two knobs and one switch in a row"),
         (["AB", "MN", "CD"], "rows of two knobs, two switches and two knobs"),
         (["M"], "one switch in the middle"),
+        (["FGF"], "three faders in a row"),
+        (["AFB", "M"], "two knobs and one fader over one switch"),
     ],
 )
 def test_rows_are_told_by_what_they_hold(rows: list[str], said: str) -> None:
-    plan = Plan(rows=tuple(tuple(row) for row in rows), switches=frozenset("MN"))
+    nouns = {"M": SWITCH, "N": SWITCH, "F": FADER, "G": FADER}
+    plan = Plan(rows=tuple(tuple(row) for row in rows), nouns=nouns)
     assert plan.about == said
 
 
@@ -190,3 +196,17 @@ def test_in_inches_it_is_the_same_pedal() -> None:
 def test_a_lamp_between_knobs_is_not_counted_as_one() -> None:
     listed = controls(["A=pot-16", "B=pot-16", "LAMP=lamp-5", "S=footswitch"])
     assert "two in a row, lamp between the knobs" in [plan.about for plan in plans(listed)]
+
+
+def test_faders_stand_along_the_box_unless_they_are_turned() -> None:
+    """As a hand pushes them; a list file may say how one is turned, and a list without faders stays as it is."""
+    listed = controls(["A=fader-30", "B=fader-30", "S=footswitch"])
+    turns = [[each.turn_deg for each in stance.controls] for stance in stances(listed)]
+    assert turns == [[90.0, 90.0, None], [0.0, 0.0, None]]
+    told = replace(listed, controls=(replace(listed.controls[0], turn_deg=0.0), *listed.controls[1:]))
+    assert [stance.controls[0].turn_deg for stance in stances(told)] == [0.0, 0.0]
+    plain = controls(["A=pot-16", "S=footswitch"])
+    assert [*stances(plain)] == [plain]
+    along = next(schemes(next(stances(listed)), SIZES["119x94x34"], "barrel"))
+    assert {part.rotation_deg for part in along.parts} == {90.0, 0.0}
+    assert along.about == "two faders in a row"
