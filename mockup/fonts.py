@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
 from importlib import resources
@@ -41,8 +42,12 @@ def weights() -> Iterator[dict[int, Path]]:
 
 def advance(text: str) -> float:
     """Return how far bold letters move the pen, in ems, without kerning; plain ones move it less."""
-    length = _measured().getlength
-    return float(sum(length(letter) / _EM for letter in text))
+    return sum(map(_letter, text), 0.0)
+
+
+@functools.cache  # a large sheet asks a million times: a digest for each would take longer than the answer
+def _letter(letter: str) -> float:
+    return float(_measured().getlength(letter)) / _EM
 
 
 @memoize

@@ -69,6 +69,7 @@ def test_there_is_no_second_memory() -> None:
         "clearance/figures.py",  # two fields of a frozen figure, read in the innermost loop of a search
         "clearance/placed.py",  # fields of a frozen part in its place, read in the innermost loop of a search
         "picture/open_engine.py",  # the process's one GL context
+        "fonts.py",  # how far one letter moves the pen: a large sheet asks a million times
         "plugins.py",  # the names in a folder of the program's own: the disk is asked once
         "layout_source.py",  # a field of a frozen value: the design that a sweep starts from
         "cache.py",  # the store on disk, and the digest of the program's own files
