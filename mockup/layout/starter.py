@@ -32,7 +32,7 @@ size = "112x60x31"              # length x width x height of a generic die-cast 
 # wall = 2.1
 
 [finish]
-paint = "#a5d2c8"               # hex, or a CSS colour name such as "teal"
+paint = "#a5d2c8"               # hex, a CSS colour name such as "teal", or a picture: "wood.jpg"
 sheen = "gloss"                 # gloss, satin, matte, hammered, flake (metallic), bare (no paint)
 clear_coat = true               # lacquer over paint and decal; or "gloss", "satin", "matte"
 

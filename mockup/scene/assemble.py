@@ -54,6 +54,9 @@ def assemble(design: Design, lighting: Lighting, *, look: Look = "photo", is_fli
     seen, "photo" the same without the paint's own veil, which the render adds. What is equal in two
     scenes, one assembled after the other, is the same object in both: meshes, and textures.
     """
+    picture = design.finish.picture
+    if picture is not None and picture.box != design.enclosure:  # another box is tried on
+        design = replace(design, finish=replace(design.finish, picture=replace(picture, box=design.enclosure)))
     drilled = shell.build(design.enclosure, bores(design))
     bodies = [*_box(design, drilled, look), *_hardware(design, faces(design.enclosure))]
     holes_in_parts = tuple(_cavities(design, faces(design.enclosure)))
