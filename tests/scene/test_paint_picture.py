@@ -61,7 +61,7 @@ def test_every_painted_face_lies_under_the_picture_and_goes_on_where_its_neighbo
 
 def test_no_painted_place_lies_beyond_the_corners_of_its_face() -> None:
     """A box with walls that lean and wide rounding: film that bends over its edge runs on past the sharp edge."""
-    box = replace(BOX, edge_mm=4.0, draft_deg=4.0)
+    box = replace(BOX, edge_mm=2.5, corner_mm=6.0, draft_deg=3.0)
     finish = Finish(paint=(0.5, 0.5, 0.0), sheen=sheens()["gloss"])
     picture = replace(fade(), box=box)
     for body in assemble(Design(name="", source="", enclosure=box, finish=finish), presets()["bench"]).bodies:
