@@ -69,6 +69,11 @@ def unfolded(box: Enclosure, faces: Mapping[FaceName, Face], names: Sequence[Fac
         "far": (top.width_mm, wrap, 180),
         "left": (wrap, 0.0, 90),
         "right": (top.width_mm - wrap, top.height_mm, 270),
+        "lid": (  # as it swings out from the right side
+            top.width_mm - wrap + faces["right"].height_mm,
+            (top.height_mm - faces["lid"].height_mm) / 2,
+            0,
+        ),
     }
     return {
         name: Panel(face=faces[name], x_mm=x, y_mm=y, turn_deg=turn)

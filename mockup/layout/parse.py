@@ -15,7 +15,7 @@ from mockup.layout.faults import problems
 from mockup.layout.fields import AnyTable, Loc, Problem
 from mockup.layout.kinds import KindTable, kind_of, kind_problems, kinds_of, like_problems
 from mockup.layout.lettering.rules import label_problems, scale_problems
-from mockup.layout.lettering.tables import LabelTable, LetteringTable, ScaleTable
+from mockup.layout.lettering.tables import LabelTable, LetteringTable, ScaleTable, SharedLetteringTable
 from mockup.layout.pedal_tables import change_problems, pedal_tables
 from mockup.layout.places import named, order, table_lines
 from mockup.layout.schema import BoxTable, DecalTable, FinishTable, LayoutFile, PartsFile, PartTable, context
@@ -138,7 +138,7 @@ def _table_faults(raw: Mapping[str, Any], kinds: Mapping[str, Kind], before: lis
         _sound(PartTable, raw, "part", before),
         kinds,
     )
-    shared = next((table for _, table in _sound(LetteringTable, raw, "lettering", before)), None)
+    shared = next((table for _, table in _sound(SharedLetteringTable, raw, "lettering", before)), None)
     if shared is not None or "lettering" not in raw:  # else what labels and scales lack cannot be told
         named_kinds = zip(_texts(raw, "part", "name"), _texts(raw, "part", "kind"), strict=True)
         parts = {name: kinds.get(kind) for name, kind in named_kinds if name}

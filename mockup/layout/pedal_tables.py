@@ -10,7 +10,7 @@ from mockup.layout.accepted import acceptance
 from mockup.layout.edit.tables import units_of
 from mockup.layout.edit.variants import listed, shown
 from mockup.layout.fields import AnyTable, Loc, Problem
-from mockup.layout.lettering.tables import BorderTable, LabelTable, LetteringTable, ScaleTable
+from mockup.layout.lettering.tables import BorderTable, LabelTable, ScaleTable, SharedLetteringTable
 from mockup.layout.own_limits import own_limits
 from mockup.layout.schema import BoxTable, DecalTable, FinishTable, LayoutFile, PartTable, context
 from mockup.model.acceptance import Acceptance
@@ -29,7 +29,7 @@ class PedalTables:
     finish: tuple[Loc, FinishTable | None]
     decals: Placed[DecalTable]
     parts: Placed[PartTable]
-    lettering: tuple[Loc, LetteringTable | None]
+    lettering: tuple[Loc, SharedLetteringTable | None]
     labels: Placed[LabelTable]
     scales: Placed[ScaleTable]
     borders: Placed[BorderTable]

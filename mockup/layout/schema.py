@@ -12,7 +12,6 @@ from pydantic import AfterValidator, BeforeValidator, ConfigDict, Field, Strict,
 
 from mockup import films, finishes, knobs
 from mockup.decal import white
-from mockup.decal.processes import PROCESSES
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.accepted import CHECKS, AcceptTable
 from mockup.layout.fields import (
@@ -41,8 +40,9 @@ from mockup.layout.lettering.tables import (
     DrilledFaceField,
     FaceField,
     LabelTable,
-    LetteringTable,
+    ProcessField,
     ScaleTable,
+    SharedLetteringTable,
 )
 from mockup.layout.making import CreditTable, MakingTable
 from mockup.layout.own_limits import LimitsTable
@@ -78,7 +78,6 @@ LacquerField = Annotated[bool | str, BeforeValidator(_lacquer)]
 """Whether all is lacquered, or how that lacquer shines."""
 FilmField = Annotated[str, BeforeValidator(one_of("films"))]
 CutField = Annotated[CutShape, BeforeValidator(one_of(get_args(CutShape)))]
-ProcessField = Annotated[str, BeforeValidator(one_of(PROCESSES))]
 SwatchField = Annotated[Swatch, BeforeValidator(one_of(get_args(Swatch)))]
 UnitsField = Annotated[Unit, BeforeValidator(one_of(get_args(Unit)))]
 SizeName = Annotated[str, BeforeValidator(one_of("sizes"))]
@@ -292,7 +291,7 @@ class VariantTable(Table):
         None, description="Decals that replace all those on the same faces; an empty list removes all decals"
     )
     part: Several[PartChange] = Field((), description="Changes to parts, found by name")
-    lettering: LetteringTable | None = Field(None, description="Keys of the lettering that change")
+    lettering: SharedLetteringTable | None = Field(None, description="Keys of the lettering that change")
     label: Several[LabelTable] | None = Field(
         None, description="Labels that replace all labels; an empty list removes them"
     )
@@ -314,7 +313,9 @@ class LayoutFile(Table):
     finish: FinishTable | None = Field(None, description="Paint and lacquer; bare metal if not given")
     decal: Several[DecalTable] = Field((), description="Printed film, in order of laying")
     part: Several[PartTable] = Field((), description="Controls, sockets, lamps, switches")
-    lettering: LetteringTable | None = Field(None, description="The look of all lettering that sets no look of its own")
+    lettering: SharedLetteringTable | None = Field(
+        None, description="The look of all lettering that sets no look of its own"
+    )
     label: Several[LabelTable] = Field(
         (), description="Lettering: what it reads and where; drawn where there is a font"
     )

@@ -10,7 +10,7 @@ from mockup.decal import fitting
 from mockup.layout.edit import decals
 from mockup.model.design import Design
 from mockup.model.edit import DuplicateTable, Edit, RemoveTable
-from mockup.model.enclosure import FaceName
+from mockup.model.enclosure import FACE_WORDS, FaceName
 from mockup.model.errors import MockupError
 from mockup.model.finish import Decal
 from mockup.window.desk import Desk
@@ -67,7 +67,7 @@ def lay(desk: Desk, path: Path, face: FaceName | None = None, at: tuple[float, f
         desk.messages.say_error(error)
         return
     number = len(desk.tools.lying.changes.tables("decal"))
-    change(desk, f"lay {name} on the {face} face", edits)
+    change(desk, f"lay {name} on the {FACE_WORDS[face]}", edits)
     desk.view.change(desk.view.state.picking(("decal", number)))
 
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from mockup import films
 from mockup.decal.lettering import Inked, blank, overhang, printed, slack_mm
 from mockup.model.enclosure import Face, FaceName
-from mockup.model.finish import Decal
+from mockup.model.finish import INKJET, Decal, Process
 from mockup.model.label import LostInk
 
 
@@ -25,12 +25,12 @@ class FaceMark:
 
 
 def onto_decals(
-    marks: Sequence[FaceMark], decals: Sequence[Decal], sides: Mapping[FaceName, Face]
+    marks: Sequence[FaceMark], decals: Sequence[Decal], sides: Mapping[FaceName, Face], process: Process = INKJET
 ) -> tuple[tuple[Decal, ...], tuple[LostInk, ...]]:
     """Return the decals with all marks printed, and of the marks that reach past the flat of their face what is lost.
 
-    What no decal of its face holds whole gets clear film of its own over the face's flat, laid last; the flat's edge
-    cuts it.
+    What no decal of its face holds whole gets clear film of its own over the face's flat, printed by a process and laid
+    last; the flat's edge cuts it.
     """
     laid = list(decals)
     own: dict[FaceName, int] = {}
@@ -40,7 +40,8 @@ def onto_decals(
         whole = [index for index, decal in enumerate(decals) if decal.face == mark.face and _holds(decal, mark)]
         film = laid[own[mark.face]] if mark.face in own else None
         if not whole and film is None:
-            film = blank(sides[mark.face], f"lettering of the {mark.face} face", films.films()[films.USUAL])
+            own_film = blank(sides[mark.face], f"lettering of the {mark.face} face", films.films()[films.USUAL])
+            film = replace(own_film, process=process)
         if not whole and film is not None:
             past = tuple(each if each > slack_mm(film) else 0.0 for each in overhang(film, mark.ink.box))
             if any(past):

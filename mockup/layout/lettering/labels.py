@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from mockup.decal.processes import PROCESSES
 from mockup.decal.typeface import Typeface
 from mockup.layout.fields import Loc, Problem
 from mockup.layout.lettering import beside, rules
@@ -12,13 +13,13 @@ from mockup.layout.lettering.borders import mark_border
 from mockup.layout.lettering.decal_choice import onto_decals
 from mockup.layout.lettering.scales import knob_of_each, scaled
 from mockup.layout.lettering.style import LetteringContext, Written, height_of, line_of, written
-from mockup.layout.lettering.tables import LabelTable, LetteringTable, LetterSize
+from mockup.layout.lettering.tables import LabelTable, LetterSize, SharedLetteringTable
 from mockup.layout.pedal_tables import PedalTables
 from mockup.layout.ruler import centre
 from mockup.layout.series import filled
 from mockup.model.design import Placement
 from mockup.model.enclosure import Face, FaceName
-from mockup.model.finish import Decal
+from mockup.model.finish import INKJET, Decal
 from mockup.model.label import Label, Lettering, LostInk
 from mockup.model.material import Colour
 from mockup.model.shape import Point, turned
@@ -66,7 +67,7 @@ def place_labels(
     box of a label that is not drawn and has no width is estimated: `WIDTH_PER_CAP` heights of a
     capital for every character.
     """
-    shared = chosen.lettering[1] or LetteringTable.model_construct()
+    shared = chosen.lettering[1] or SharedLetteringTable.model_construct()
     context = LetteringContext(
         shared=shared,
         parts={part.name: part for part in parts},
@@ -85,7 +86,7 @@ def place_labels(
         is_drawn = rules.is_drawn(label, shared)
         made = _drawn(context, loc, label) if is_drawn else _declared(context, label)
         done += replace(made, labels=tuple(replace(each, number=number) for each in made.labels))
-    laid, lost = onto_decals(done.marks, decals, sides)
+    laid, lost = onto_decals(done.marks, decals, sides, PROCESSES[shared.process or INKJET.name])
     found = dict.fromkeys((*_absent(chosen, typefaces), *done.found))  # each once
     return PlacedLabels(labels=done.labels, decals=laid, lost=lost, found=tuple(found))
 

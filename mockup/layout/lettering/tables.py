@@ -18,6 +18,7 @@ from pydantic import (
     WithJsonSchema,
 )
 
+from mockup.decal.processes import PROCESSES
 from mockup.layout.fields import (
     LENGTH_SCHEMAS,
     Angle,
@@ -45,6 +46,7 @@ FaceField = Annotated[FaceName, BeforeValidator(one_of(DECAL_FACES))]
 DrilledFaceField = Annotated[
     FaceName, BeforeValidator(one_of(FACES)), WithJsonSchema({"enum": list(FACES), "type": "string"})
 ]
+ProcessField = Annotated[str, BeforeValidator(one_of(PROCESSES))]
 SideField = Annotated[Side, BeforeValidator(one_of(get_args(Side)))]
 Travel = Annotated[float, Between(1, 360)]
 
@@ -129,6 +131,14 @@ class LetteringTable(Table):
     shadow_colour: EncodedColour | None = Field(None, description="Colour of the shadow; grey if not given")
     spacing: Length | None = Field(None, description="Extra room between letters")
     gap: Length | None = Field(None, description="Between a part's label and the part; 1.2 mm if not given")
+
+
+class SharedLetteringTable(LetteringTable):
+    """The look of all lettering that sets no look of its own, and how what is drawn on film of its own is printed."""
+
+    process: ProcessField | None = Field(
+        None, description="How lettering is printed that no decal of its face takes; inkjet if not given"
+    )
 
 
 class LabelTable(LetteringTable):

@@ -1,4 +1,4 @@
-"""The net: the box unfolded as the drill template shows it; a click on a face looks straight at it."""
+"""The net: the box unfolded as the drill template shows it, its lid beside; a click on a face looks at it."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from imgui_bundle import ImVec2, ImVec4, imgui
 
 from mockup.drawing.unfold import Panel, unfolded
 from mockup.model.design import Design
-from mockup.model.enclosure import FACE_WORDS, FACES, FaceName, faces
+from mockup.model.enclosure import DECAL_FACES, FACE_WORDS, FaceName, faces
 from mockup.scene.views import STRAIGHT_AT
 from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
@@ -32,8 +32,8 @@ class NetFace:
 
 
 def net_faces(design: Design, card: Card, scale: float) -> tuple[NetFace, ...]:
-    """Return the faces of a box laid out in a card, true in proportion, as the drill template has them."""
-    panels = unfolded(design.enclosure, faces(design.enclosure), FACES)
+    """Return the faces of a box laid out in a card, true in proportion, as in the drill template, the lid beside."""
+    panels = unfolded(design.enclosure, faces(design.enclosure), DECAL_FACES)
     corners = {name: panel.corners() for name, panel in panels.items()}
     xs = [x for each in corners.values() for x, _ in each]
     ys = [y for each in corners.values() for _, y in each]

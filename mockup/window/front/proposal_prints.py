@@ -11,7 +11,7 @@ from mockup.window.front.choice import Choice
 from mockup.window.front.places import Area
 from mockup.window.shelf.subjects import CARD_PX, PedalSubject, Thumbnail
 from mockup.window.shell import theme
-from mockup.window.work.arranging import Arranged, ArrangeResult, dressed
+from mockup.window.work.arranging import Arranged, ArrangeResult, dressed, has_white_under
 from mockup.window.work.new_project import called
 
 _LEAST_WIDE, _GAP = 128.0, 12.0
@@ -54,9 +54,10 @@ class ProposalPrints:
         self, canvas: FrontCanvas, area: Area, result: ArrangeResult, each: Arranged, choice: Choice, index: int
     ) -> bool:
         widgets, palette = self._desk.widgets, self._desk.widgets.palette
-        pushed = canvas.pressed(f"front.proposal.{index}", area, tip="Make this one")
-        canvas.fill(area, palette.hover if imgui.is_item_hovered() else palette.raised, theme.BUTTON_ROUND)
         text = dressed(each.text, called(choice.name), choice.paint)
+        white = "; its words want white under them on this paint, from a print service" if has_white_under(text) else ""
+        pushed = canvas.pressed(f"front.proposal.{index}", area, tip=f"Make this one{white}")
+        canvas.fill(area, palette.hover if imgui.is_item_hovered() else palette.raised, theme.BUTTON_ROUND)
         subject = PedalSubject(project=self._desk.arranger.project(), text=text)
         texture = self._desk.shelf.texture(Thumbnail(subject=subject, size=CARD_PX), slot=f"front.proposal.{index}")
         low, high = canvas.at(area.x, area.y), canvas.at(area.right, area.low - _WORDS)

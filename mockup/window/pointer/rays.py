@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup.memo import memoize
-from mockup.model.enclosure import FACES, Face, FaceName
+from mockup.model.enclosure import DECAL_FACES, Face, FaceName
 from mockup.model.mesh import Floats, Mesh
 from mockup.model.scene import Body, Camera, Group
 from mockup.window.pointer.orbit import Pixel
@@ -42,7 +42,7 @@ class Ray:
 class Hit:
     """What a ray meets first: the body, the point (3,) on it and how far away that is.
 
-    `face` names the face of the box where the panel itself was met, its decal included; `part` the part
+    `face` names the face of the box or its lid where the panel itself was met, its decal included; `part` the part
     that the body belongs to, a hole's bare rim included.
     """
 
@@ -57,8 +57,8 @@ class Hit:
 
     @property
     def face(self) -> FaceName | None:
-        """The face of the box, where the panel was met."""
-        return next((face for face in FACES if face == self.body.name and self.body.group == "box"), None)
+        """The face of the box or its lid, where the panel was met."""
+        return next((face for face in DECAL_FACES if face == self.body.name and self.body.part is None), None)
 
 
 def ray(camera: Camera, at_px: Pixel, size_px: Pixel) -> Ray:

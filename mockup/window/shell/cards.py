@@ -20,7 +20,7 @@ STATIONS: dict[SizeClass, float] = {"wide": 76.0, "small": 62.0, "tight": 44.0}
 SHEETS: dict[SizeClass, float] = {"wide": 320.0, "small": 288.0, "tight": 288.0}
 WIDEST_SHEET = 360.0
 SHEET_HEAD, SHEET_ACTIONS = 64.0, 60.0
-NETS: dict[SizeClass, tuple[float, float]] = {"wide": (104.0, 124.0), "small": (104.0, 124.0), "tight": (72.0, 86.0)}
+NETS: dict[SizeClass, tuple[float, float]] = {"wide": (140.0, 124.0), "small": (140.0, 124.0), "tight": (96.0, 86.0)}
 NET_INSET = 12.0
 QUESTION = 440.0  # width of a card that asks
 

@@ -159,7 +159,8 @@ class Page(Station):
         texture = desk.shelf.texture(Thumbnail(subject=ArtSubject(project=project, name=name), size=_CELL))
         pushed = imgui.invisible_button(f"##picture.{name}", size, imgui.ButtonFlags_.enable_nav)
         widgets.mark(f"picture.{name}")
-        tip = "Pick it on the pedal" if decal is not None else "Lay it on the top"
+        face = FACE_WORDS[desk.view.state.dressed_face]
+        tip = "Pick it on the pedal" if decal is not None else f"Lay it on the {face}"
         widgets.tip(f"{name}: {tip.lower()}")
         high, canvas = ImVec2(low.x + size.x, low.y + size.y), imgui.get_window_draw_list()
         canvas.add_rect_filled(low, high, theme.packed(widgets.palette.raised), 6 * scale)

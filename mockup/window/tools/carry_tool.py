@@ -164,7 +164,8 @@ class CarryTool(FaceDrag):
         self.drop()
 
     def over_net(self, face: FaceName | None) -> None:
-        """Be told which face of the net the part is held over: after a while it is turned to."""
+        """Be told which face of the net the part is held over: after a while it is turned to; no part is on a lid."""
+        face = None if face == "lid" else face
         if face != self._net[0]:
             self._net = (face, time.perf_counter())
             self._desk.window.touch()

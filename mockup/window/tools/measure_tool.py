@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from mockup.model.enclosure import FaceName
+from mockup.model.enclosure import FACE_WORDS, FaceName
 from mockup.model.mesh import Floats
 from mockup.window.pointer import measuring
 from mockup.window.tools.look_tool import LookTool
@@ -94,5 +94,5 @@ class MeasureTool(LookTool):
             span = measuring.on_face(*uv) if uv else measuring.in_space(points[0].at, points[1].at)
             lines = span.lines(units)
         elif face is not None:
-            lines = (f"on the {face.name} face", *measuring.edges(face, uv[0]).lines(units))
+            lines = (f"on the {FACE_WORDS[face.name]}", *measuring.edges(face, uv[0]).lines(units))
         return Measurement(points=tuple(points), lines=lines, variant=self._desk.work.content.variant)

@@ -15,9 +15,8 @@ from mockup.layout.edit.apply import apply
 from mockup.layout.starter import NEW_SHEEN
 from mockup.layout.toml import read_toml
 from mockup.layout_proposals import MOST, SMALLEST, propose
-from mockup.limits import usual
 from mockup.memo import memoize
-from mockup.model.edit import Address, Edit, PutValue, RemoveTable
+from mockup.model.edit import Address, Edit, PutValue
 from mockup.model.errors import InputError, MockupError
 from mockup.model.material import Colour
 from mockup.model.units import Unit
@@ -26,6 +25,9 @@ from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import in_window
 from mockup.window.work.project import Project
 from mockup.worker import Worker, WorkerGoneError
+
+LIGHT_INK: Colour = (0.902, 0.878, 0.824)  # of words on dark paint: white under ink prints no lighter; our choice
+WHITE_UNDER = "print-service"  # ink alone is swallowed by dark paint; a service prints white for everybody: our choice
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -162,16 +164,21 @@ def arranged(request: ArrangeRequest, progress: Progress = silent) -> ArrangeRes
 
 @memoize  # asked for in every frame
 def dressed(text: str, name: str, paint: Colour) -> str:
-    """Return a layout with a pedal's name and paint; words that would not read on the paint go."""
+    """Return a layout with a pedal's name and paint; on dark paint its words are light, with white under them."""
     edits: list[Edit] = [
         PutValue(address=Address(way=("name",)), value=name),
         PutValue(address=Address(way=("finish", "paint")), value=to_hex(paint)),
         PutValue(address=Address(way=("finish", "sheen")), value=NEW_SHEEN),
     ]
-    raw = read_toml(text, files.LAYOUT_FILE)
-    ink = raw.get("lettering", {}).get("colour")
-    if ink is not None and float(contrast(parse(ink), paint)) < usual()["contrast_small"].value:
-        for table in ("label", "scale"):
-            count = len(raw.get(table, []))
-            edits += [RemoveTable(address=Address(way=(table, index))) for index in reversed(range(count))]
+    ink = read_toml(text, files.LAYOUT_FILE).get("lettering", {}).get("colour")
+    if ink is not None and contrast(parse(ink), paint) < contrast(LIGHT_INK, paint):
+        edits += [
+            PutValue(address=Address(way=("lettering", "colour")), value=to_hex(LIGHT_INK)),
+            PutValue(address=Address(way=("lettering", "process")), value=WHITE_UNDER),
+        ]
     return apply(text, edits, files.LAYOUT_FILE)
+
+
+def has_white_under(text: str) -> bool:
+    """Return whether a layout's words are printed with white under them."""
+    return bool(read_toml(text, files.LAYOUT_FILE).get("lettering", {}).get("process") == WHITE_UNDER)

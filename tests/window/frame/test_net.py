@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from mockup import api
-from mockup.model.enclosure import FACES, faces
+from mockup.model.enclosure import DECAL_FACES, faces
 from mockup.window.frame.net import face_at, net_faces
 from mockup.window.shell.cards import cards
 
@@ -19,7 +19,7 @@ def test_the_net_lies_in_its_card_and_is_true_in_proportion(examples: Path, scal
     design = api.load(examples / "lantern_moth" / "layout.toml")
     card = cards((round(1280 * scale), round(800 * scale)), scale).net
     found = {each.name: each for each in net_faces(design, card, scale)}
-    assert set(found) == set(FACES)
+    assert set(found) == set(DECAL_FACES)
     for each in found.values():
         assert card.holds(*each.rect[:2])
         assert card.holds(*each.rect[2:])
@@ -30,6 +30,7 @@ def test_the_net_lies_in_its_card_and_is_true_in_proportion(examples: Path, scal
     assert found["near"].rect[1] >= low
     assert found["left"].rect[2] <= left
     assert found["right"].rect[0] >= right
+    assert found["lid"].rect[0] >= found["right"].rect[2]
 
 
 def test_every_part_is_a_dot_on_its_own_face(examples: Path) -> None:

@@ -144,6 +144,7 @@ def test_hidden_groups_uncover_what_is_inside(pedal: tuple[Picker, dict[str, np.
     camera = Orbit(elevation_deg=-90, ortho_mm=200.0).camera()
     closed = picker.pick(ray(camera, (500, 500), (1000, 1000)))
     assert closed is not None
+    assert closed.face == "lid"
     assert closed.body.group == "lid"
     opened = picker.pick(ray(camera, (500, 500), (1000, 1000)), frozenset({"lid"}))
     assert opened is not None

@@ -16,7 +16,7 @@ def test_the_wide_window_is_the_drawn_one() -> None:
     assert placed.drawer is None
     assert placed.picture == Card(76, 56, 868, 692)
     assert placed.sheet == Card(952, 56, 320, 736)
-    assert placed.net == Card(88, 612, 104, 124)
+    assert placed.net == Card(88, 612, 140, 124)
 
 
 def test_with_a_drawer_the_picture_gives_way() -> None:
