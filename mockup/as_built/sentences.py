@@ -12,7 +12,7 @@ def lines(told: AsBuilt) -> tuple[str, ...]:
     """Return what was measured and what follows, a line each, in the reader's units."""
     units = told.design.units
     said = [
-        f"{each.bore.words}, {each.bore.face}: {_way(each.right_mm, each.down_mm, units)}, "
+        f"{each.bore.words}, {each.bore.face}: {way(each.right_mm, each.down_mm, units)}, "
         f"to within {format_length(each.built.doubt_mm, units)}" + (f", by {each.built.by}" if each.built.by else "")
         for each in told.holes
     ]
@@ -20,19 +20,16 @@ def lines(told: AsBuilt) -> tuple[str, ...]:
         if len(face.holes) < 2:
             continue
         left = f"among themselves its holes are off by {format_length(round(face.worst_left_mm, 3), units)} at most"
-        whole = f"the pattern as a whole lies {_way(*face.move.shift, units)}, turned by {_turn(face.move)}"
+        whole = f"the pattern as a whole lies {way(*face.move.shift, units)}, turned by {_turn(face.move)}"
         if not face.is_placed:
             whole = "where the pattern as a whole lies on the box is not measured"
         said.append(f"{face.face}: {whole}; {left}")
     for decal in told.decals:
-        way = f"{_way(*decal.shift_mm, units)} of its place, turned by {_turn(decal.move)}"
+        place = f"{way(*decal.shift_mm, units)} of its place, turned by {_turn(decal.move)}"
         if not all(hole.is_placed for hole in decal.holes):
-            way = "by the holes, not by the edges"
-        worst = max(decal.left_mm)
-        left = format_length(round(worst, 2), units)
-        said.append(
-            f"{decal.decal.art.name}, {decal.decal.face}: lay it {way}; then no hole is off its art by more than {left}"
-        )
+            place = "by the holes, not by the edges"
+        name, left = decal.decal.art.name, format_length(round(max(decal.left_mm), 2), units)
+        said.append(f"{name}, {decal.decal.face}: lay it {place}; then no hole is off its art by more than {left}")
         said += [each.words(told.design) for each in plans(told.design, decal) if each.way != "nothing"]
     if told.moved:
         names = "; ".join(each.bore.words for each in told.moved)
@@ -47,7 +44,7 @@ def _turn(move: RigidMove) -> str:
     return f"{round(move.turn_deg, 2) + 0.0:.2f} degrees"
 
 
-def _way(right_mm: float, down_mm: float, units: Unit) -> str:
+def way(right_mm: float, down_mm: float, units: Unit) -> str:
     """Return a way in words: ``0.3 mm right, 0.1 mm up``."""
     across = format_length(round(abs(right_mm), 2), units)
     down = format_length(round(abs(down_mm), 2), units)

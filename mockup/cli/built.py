@@ -117,7 +117,7 @@ def _read(options: BuiltOptions, layout: Path) -> Any:
     reading = as_built.read_face(layout, request, options.variant)
     told, notes = as_built.accept(reading, answers)
     path = Path(options.output or f"{file_stem(reading.design.name)}-{options.face}-holes.png")
-    files.write_all({path: as_built.enlargements(reading, path)})
+    files.write_all({path: as_built.enlargements(reading, path, answers)})
     tell((*notes, f"the holes enlarged: {path}"))
     return told
 

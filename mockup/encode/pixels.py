@@ -13,7 +13,7 @@ from mockup import fonts
 from mockup.decal import formats, vector
 from mockup.encode.svg import svg
 from mockup.model.material import Colour
-from mockup.model.sheet import Image, Page, moved
+from mockup.model.sheet import Image, Mark, Page, Text, moved
 from mockup.model.units import MM_PER_INCH
 
 _STRIP_PX = 1000  # a long page is drawn in pieces of at most this height; keeps memory bounded
@@ -47,8 +47,14 @@ def pixels(page: Page, px_per_mm: float, paper: Colour = (1.0, 1.0, 1.0)) -> NDA
 def layer(page: Page, px_per_mm: float) -> NDArray[np.uint8]:
     """Return a page drawn on nothing, (h, w, 4) encoded sRGB and straight alpha, to lie over a picture."""
     dpi = px_per_mm * MM_PER_INCH
+    typed = replace(page, marks=tuple(map(_as_typed, page.marks)))
     with fonts.paths() as files:
-        return vector.draw(svg(page), page.title or "page", dpi=dpi, fonts=tuple(map(str, files.values()))).pixels
+        return vector.draw(svg(typed), page.title or "page", dpi=dpi, fonts=tuple(map(str, files.values()))).pixels
+
+
+def _as_typed(mark: Mark) -> Mark:
+    """Return lettering in which two hyphens stay two: the font would join them to a dash."""
+    return replace(mark, text=mark.text.replace("--", "-\u200c-")) if isinstance(mark, Text) else mark
 
 
 def resampled(pixels: NDArray[np.uint8], width: int, height: int) -> NDArray[np.uint8]:

@@ -137,10 +137,7 @@ class HolesCard:
         answer = self.answers.get(hole.number)
         with widgets.semibold():
             widgets.text(f"{hole.number}  {hole.name}")
-        said = sureness(reading, self.index)
-        if answer is not None:
-            nudge = f", moved {answer.right_mm:+.2f} right and {answer.down_mm:+.2f} down" if answer.is_moved else ""
-            said = f"You say: the {answer.circle} circle{nudge}" if answer.circle else "You say: it cannot be told"
+        said = sureness(reading, self.index, answer)
         widgets.text(said[0].upper() + said[1:], colour=widgets.palette.second)
         widgets.space(theme.SPACES[1])
 
