@@ -257,8 +257,6 @@ def test_what_was_answered_is_kept_for_the_same_picture_and_asked_anew_for_anoth
                 (each.built.u_mm, each.built.v_mm) for each in told.holes
             ]
             assert "taken as you answered for this picture before: 2=found +0.25,-0.10, 3=?" in notes
-            changed, _ = as_built.accept(as_built.read_face(place, request), {3: as_built.Answer(circle="found")})
-            assert [each.name for each in changed.unmeasured] == []
             continue
         told, notes = as_built.accept(reading)
         assert [each.name for each in told.unmeasured] == ["P1/bushing"]
