@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from mockup.limits import Limits
+from mockup.limits import Limits, limits
 from mockup.memo import memoize
+from mockup.model.design import Design
 from mockup.model.material import BLACK_PLASTIC, NICKEL
 from mockup.model.part import Kind
 from mockup.model.shape import Extruded, Solid, Turned, rod
@@ -49,6 +50,12 @@ def _plug(kind: Kind, wide_mm: float, long_mm: float, tip_mm: float | None) -> P
 
 def _top(solid: Solid) -> float:
     return solid.top_mm if isinstance(solid, Extruded) else max(z for _, z in solid.profile)
+
+
+def with_plugs(design: Design) -> Design:
+    """Return a design with a plug in each of its sockets."""
+    own = limits(design.limits)
+    return replace(design, parts=tuple(replace(each, kind=plugged(each.kind, own)) for each in design.parts))
 
 
 def plugged(kind: Kind, limits: Limits) -> Kind:

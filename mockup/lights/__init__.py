@@ -18,6 +18,7 @@ from mockup.model.scene import Lighting, Rig, Surface
 from mockup.plugins import Folder
 
 LIGHTS = Folder("mockup.lights")
+_SAME = 1e-9  # no share of light that differs from 1 by less is seen
 _FLAKE_SHARE = 0.5  # of metal in flake paint, as that sheen has it
 _FLAKE_TILT = 0.42  # largest lean of a flake, as a slope: 1.3 widths of that sheen's lobe, as the engines have it
 _FLAKES = 40  # that are tried, each way
@@ -104,7 +105,9 @@ def _exposed(lighting: Lighting) -> Lighting:
 
 
 def _scaled(lighting: Lighting, shares: Colour) -> Lighting:
-    """Return a preset with all of its light times a share for each channel."""
+    """Return a preset with all of its light times a share for each channel; as it is where that is 1."""
+    if max(abs(share - 1.0) for share in shares) < _SAME:
+        return lighting
 
     def set_to(colour: Colour) -> Colour:
         red, green, blue = (part * share for part, share in zip(colour, shares, strict=True))

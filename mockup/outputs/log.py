@@ -35,7 +35,7 @@ from mockup.options import (
 )
 from mockup.outputs.pages import log_words
 from mockup.picture import framing
-from mockup.picture.options import PictureRequest, grounded_lights
+from mockup.picture.options import PictureRequest, ground_option, grounded_lights, require_ground
 from mockup.picture.studio import Studio, shot, studio
 from mockup.scene.assemble import assemble
 from mockup.scene.views import VIEWS
@@ -78,7 +78,7 @@ class Options(PictureRequest):
 
     view: tuple[str, ...] = tuple(STILLS)
     look: Look = "photo"
-    background: str = PictureRequest.background
+    background: str = ground_option()
     seconds: float | None = None
     size: tuple[int, int] = option((1280, 960), "width x height of each picture in pixels", parse=parse_size)
     frames: int = option(36, "pictures in the turntable; 0 for none")
@@ -98,6 +98,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     if not (options.frames == 0 or 2 <= options.frames <= _MAX_FRAMES):
         raise bad_option("frames", f"{options.frames} is out of range", f"a turn has 2 to {_MAX_FRAMES} frames, or 0")
     require_range("copies", options.copies, 1, MOST_COPIES)
+    require_ground(options.background)
     pages, notes = _documents(design, options, progress)
     for shown, is_last in pages:
         files = _files(shown, target, options)

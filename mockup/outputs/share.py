@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from mockup.model.scene import QUALITIES, Look, Quality, Stage
 from mockup.options import Progress, Result, bad_option, file_stem, option, parse_size, require_ending, silent
 from mockup.outputs import OUTPUTS
-from mockup.picture.options import PictureRequest, grounded_lights
+from mockup.picture.options import PictureRequest, ground_option, grounded_lights, require_ground
 
 if TYPE_CHECKING:
     import numpy as np
@@ -42,7 +42,7 @@ class Options(PictureRequest):
     view: tuple[str, ...] = tuple(view for view in _ORDER if view != DETAIL)
     look: Look = "photo"
     stage: Stage = "finished"
-    background: str = PictureRequest.background
+    background: str = ground_option()
     size: tuple[int, int] = option((1600, 1200), "width x height of each large picture in pixels", parse=parse_size)
     quality: Quality = option("normal", "how much work goes into each picture", choices=QUALITIES)
     light: str = option("bench", "light and ground", choices=grounded_lights, noun="light with a ground")
@@ -74,12 +74,13 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     """Return the page with titles and alt text, then the files that it tells of, the overview first."""
     still, turntable, log = (OUTPUTS.load(name) for name in ("still", "turntable", "log"))  # as a builder asks for them
     target = require_ending(options.output or f"{file_stem(design.name)}-share.html", SUFFIXES)
+    require_ground(options.background)
     folder = target.with_suffix("")
     if not _SHORTEST_TURN_MB <= options.turn_mb <= 100.0:
         raise bad_option("turn-mb", f"{options.turn_mb:g} is out of range", f"give {_SHORTEST_TURN_MB:g} to 100")
     if options.frames:
         turntable.require_turn(options.frames, _TURN_SECONDS, options.turn_size)
-    shared = {name: getattr(options, name) for name in ("quality", "light", "room", "engine", "seconds")}
+    shared = {name: getattr(options, name) for name in ("quality", "light", "background", "room", "engine", "seconds")}
     total, done = 5 + options.frames + _LOG_STEPS, 0
 
     def step(count: int) -> Progress:

@@ -7,7 +7,7 @@ that its values exist.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from mockup import engines
 from mockup.model.ground import GROUNDS, Ground
@@ -41,6 +41,19 @@ def grounded_lights() -> tuple[str, ...]:
     from mockup.lights import presets
 
     return tuple(name for name, preset in presets().items() if preset.ground is not None)
+
+
+def ground_option() -> Any:
+    """Return the option of what a pedal stands on, for pages whose pictures have no transparency."""
+    words = f'what it stands on: {", ".join(GROUNDS)}, or a colour; "{OWN_BACKGROUND}" for the light\'s own'
+    return option(OWN_BACKGROUND, words)
+
+
+def require_ground(background: str) -> None:
+    """Raise `InputError` where a page's pictures are asked for without any ground."""
+    if background == NO_BACKGROUND:
+        remedy = f"name a ground ({', '.join(GROUNDS)}) or a colour"
+        raise bad_option("background", "this page's pictures need a ground", remedy)
 
 
 @dataclass(frozen=True, kw_only=True)

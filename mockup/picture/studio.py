@@ -10,13 +10,12 @@ from itertools import tee
 import numpy as np
 
 from mockup import __version__, engines
-from mockup.clearance.plugs import plugged
+from mockup.clearance.plugs import with_plugs
 from mockup.decal import ink_over_paint
 from mockup.decal.painting import paint_words
 from mockup.engines import Session
 from mockup.fingerprint import fingerprint
 from mockup.lights import suited
-from mockup.limits import limits
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.errors import EngineError
@@ -161,12 +160,6 @@ def ink_figures(design: Design) -> str:
     return words
 
 
-def _plugged(design: Design) -> Design:
-    """Return a design with a plug in each of its sockets."""
-    own = limits(design.limits)
-    return replace(design, parts=tuple(replace(each, kind=plugged(each.kind, own)) for each in design.parts))
-
-
 @contextmanager
 def studio(
     design: Design, request: PictureRequest, *, is_flipped: bool = False, is_still: bool = True
@@ -176,7 +169,7 @@ def studio(
     Without an engine named, a still that is no draft is made by the one whose picture is better for its time.
     """
     design = request.finished(design)
-    shown = _plugged(design) if request.stage == "plugged" else design
+    shown = with_plugs(design) if request.stage == "plugged" else design
     scene = assemble(shown, request.lighting, look=request.look, is_flipped=is_flipped)
     still = request.quality if is_still and request.look == "photo" and request.quality != "draft" else None
     name, opened, note = opened_on(request.engine, scene, still=still)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from mockup.clearance.plugs import with_plugs
 from mockup.model.design import Design
 from mockup.model.errors import Fault, InputError
 from mockup.picture.options import PictureRequest
@@ -21,6 +22,7 @@ class PaneContent(PictureRequest):
     is_lamp_lit: bool | None = None
     has_clear_coat: bool | None = None
     is_as_built: bool = False
+    has_plugs: bool = False
 
     @property
     def checked(self) -> tuple[str | None, bool]:
@@ -41,7 +43,7 @@ class PaneContent(PictureRequest):
                 for part in design.parts
             )
             design = replace(design, parts=tuple(parts))
-        return design
+        return with_plugs(design) if self.has_plugs else design
 
 
 def require_designed(content: PaneContent) -> None:

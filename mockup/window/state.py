@@ -16,7 +16,17 @@ from mockup.window.pointer.snapping import GRIDS
 
 Tool = Literal["look", "measure"]
 Toggle = Literal[
-    "decal", "hardware", "lid", "see-through", "lamp", "clear-coat", "silvering", "as-built", "findings", "snapping"
+    "decal",
+    "hardware",
+    "lid",
+    "see-through",
+    "lamp",
+    "clear-coat",
+    "silvering",
+    "plugs",
+    "as-built",
+    "findings",
+    "snapping",
 ]
 StationName = Literal["box", "parts", "paint", "art", "letters", "check", "take-away"]
 PageName = Literal["variants", "photograph"]
@@ -27,7 +37,8 @@ Way = tuple[str | int, ...]
 TOGGLES: tuple[Toggle, ...] = get_args(Toggle)
 _FIELDS: dict[Toggle, str] = {
     "decal": "has_decal", "hardware": "has_hardware", "lid": "has_lid", "see-through": "is_see_through",
-    "lamp": "is_lamp_lit", "clear-coat": "has_clear_coat", "silvering": "is_silvered", "as-built": "is_as_built",
+    "lamp": "is_lamp_lit", "clear-coat": "has_clear_coat", "silvering": "is_silvered", "plugs": "has_plugs",
+    "as-built": "is_as_built",
     "findings": "has_findings", "snapping": "is_snapping",
 }  # fmt: skip
 STATIONS: tuple[StationName, ...] = get_args(StationName)
@@ -65,6 +76,7 @@ class State:
     is_lamp_lit: bool | None = None
     has_clear_coat: bool | None = None
     is_silvered: bool = False
+    has_plugs: bool = False
     is_as_built: bool = False
     has_findings: bool = True
     light: str = PictureRequest.light
@@ -172,7 +184,7 @@ class State:
             look=self.look, is_flipped=self.is_flipped, has_decal=self.has_decal, is_lamp_lit=self.is_lamp_lit,
             has_clear_coat=self.has_clear_coat, light=self.light, room=self.room,
             stage="silvered" if self.is_silvered else "finished",
-            background=self.background, is_as_built=self.is_as_built,
+            background=self.background, is_as_built=self.is_as_built, has_plugs=self.has_plugs,
         )  # fmt: skip
         return tuple(replace(content, variant=variant) for variant in self.variants)
 

@@ -24,6 +24,7 @@ from mockup.decal.paint import paint_material
 from mockup.finishes import sheens
 from mockup.lights import presets
 from mockup.model.design import Design
+from mockup.model.digest import digest
 from mockup.model.enclosure import Enclosure, FaceName, faces
 from mockup.model.finish import Finish
 from mockup.model.material import Material, Texture
@@ -53,9 +54,9 @@ def material(paint: str, sheen: str) -> Material:
 
 def alike(paints: list[str], sheen: str) -> list[list[str]]:
     """Return the paints that differ in their colour alone, group by group."""
-    found: dict[Material, list[str]] = {}
+    found: dict[str, list[str]] = {}
     for paint in paints:
-        found.setdefault(replace(material(paint, sheen), base_color=(0.0, 0.0, 0.0)), []).append(paint)
+        found.setdefault(digest(replace(material(paint, sheen), base_color=(0.0, 0.0, 0.0))), []).append(paint)
     return list(found.values())
 
 

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from mockup import api
 from mockup.lights import presets
 from mockup.model.errors import InputError
+from mockup.model.ground import GROUNDS
 from mockup.scene.views import VIEWS
 from mockup.window.pane_content import PaneContent
 from mockup.window.pointer.orbit import Orbit
@@ -132,8 +133,20 @@ def test_orders_dress_the_design(examples: Path) -> None:
     assert [part.name for part in bare.parts] == [part.name for part in design.parts]
 
 
+def test_plugs_are_shown_beside_film_laid_badly(examples: Path) -> None:
+    design = api.load(examples / "lantern_moth" / "layout.toml")
+    content = State().switched("plugs", True).switched("silvering", True).contents[0]
+    sockets = [part for part in design.parts if "jack" in part.kind.name or "dc-socket" in part.kind.name]
+    assert sockets
+    assert content.stage == "silvered"
+    for bare, shown in zip(design.parts, content.dressed(design).parts, strict=True):
+        assert (len(shown.kind.above) > len(bare.kind.above)) == (bare in sockets)
+        assert shown.kind.below == bare.kind.below
+
+
 def test_a_background_that_is_no_colour_is_told() -> None:
     assert PaneContent(background="none").lighting.ground is None
+    assert PaneContent(background="slate").lighting.ground == GROUNDS["slate"].colour
     with pytest.raises(InputError):
         _ = PaneContent(background="no colour").lighting
 

@@ -68,6 +68,7 @@ SHOW_ROWS = group(
     toggle("see-through", "See-through box", "See the parts inside through the box"),
     toggle("lamp", "Lamps lit", "All lamps lit, or all dark; at first as in the pedal"),
     toggle("clear-coat", "Clear coat", "Try clear lacquer over everything; Paint keeps it"),
+    toggle("plugs", "Plugs", "A plug in every socket, as the pedal lies on the board"),
     toggle("silvering", "Air under the film", "How film looks that was laid on rough paint without a gloss coat"),
     row(
         "as-built", "As built", "", built_flow.switch, is_on=lambda desk: desk.view.is_on("as-built"),

@@ -23,6 +23,7 @@ from mockup.window.shell.cards import Cards
 _SWITCHES = (
     "decal",
     "hardware",
+    "plugs",
     "lid",
     "see-through",
     "lamp",
