@@ -306,7 +306,8 @@ class PhotographPage(Station):
         side, inset = _LOUPE * scale, 12 * scale
         middle = place.to_window(at)
         is_left = middle[0] > (low.x + high.x) / 2
-        corner = ImVec2(low.x + inset if is_left else high.x - inset - side, low.y + inset)
+        top = self._desk.view.origin(0)[1]  # beside the photograph where that leaves room
+        corner = ImVec2(low.x + inset if is_left else high.x - inset - side, top + inset)
         across, down = (side / _TIMES / place.scale / each / 2 for each in photo.size_px)
         u, v = at[0] / photo.size_px[0], at[1] / photo.size_px[1]
         end = ImVec2(corner.x + side, corner.y + side)
