@@ -7,7 +7,9 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from mockup.drawing.lettering import Area, overlap_mm2, text_area
+import numpy as np
+
+from mockup.drawing.lettering import Area, overlaps_mm2, text_area
 from mockup.model.material import Colour
 from mockup.model.sheet import Circle, Line, Mark, Path, Text
 
@@ -122,11 +124,13 @@ def _places(
     # Within the tile's own part, so that no mark falls into a corner where four tiles meet.
     low, high = start + OVERLAP_MM + _MARK[2], end - OVERLAP_MM - _MARK[2]
 
+    lettered, drawn = (np.array(each).reshape(-1, 4) for each in (words, lines))
+
     def harm(at: tuple[float, float]) -> float:
         x, y = at if is_upright else at[::-1]
-        own = (x + _MARK[0], y + _MARK[1], x + _MARK[2], y + _MARK[3])
-        over = _LETTERING * sum(overlap_mm2(own, each) for each in words)
-        return over + sum(overlap_mm2(own, each) for each in lines) + _DRIFT_MM2 * abs(at[0] - middle)
+        own = np.array([x, y, x, y]) + _MARK
+        over = _LETTERING * overlaps_mm2(own, lettered) + overlaps_mm2(own, drawn)
+        return float(over) + _DRIFT_MM2 * abs(at[0] - middle)
 
     places = [low + (high - low) * index / (_TRIED - 1) for index in range(_TRIED)]
     best = [min(((middle + aside, each) for aside in _ASIDE_MM), key=harm) for each in places]
