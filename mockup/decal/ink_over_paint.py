@@ -40,6 +40,7 @@ from mockup.memo import memoize
 from mockup.model.enclosure import FaceName
 from mockup.model.finish import LACQUER_INDEX, Film, Finish, InkProfile
 from mockup.model.material import Colour
+from mockup.model.paint_picture import PaintPicture
 from mockup.model.scene import DAYLIGHT, Look
 
 Floats = NDArray[np.float64]
@@ -62,6 +63,8 @@ LIMITS: tuple[str, ...] = (
 """What a prediction assumes and how far it may be trusted; printed with every proof."""
 
 _HELD = 0.8  # most of a dark paint's colour that comes off its surface: by trial against the path tracer
+_TONED = 0.5  # a surface of light and dark tones mirrors no less, so that the light ones keep their sheen: our choice
+_SPECKS = 5.0  # percent of a picture that count as none of its tones: our choice
 _DARK = 1e-5  # reflectance that is lost within half an 8-bit code
 _LATTICE = 33  # points per axis of the lookup: common practice for display and print profiles
 _FINE_LATTICE = 65  # the most that Pillow's lookup takes
@@ -135,11 +138,23 @@ def ground(finish: Finish, film: Film | None = None, look: Look = "proof") -> Gr
 
 
 def gloss(finish: Finish) -> float:
-    """Return how much a finish's surface mirrors, of what its sheen does: no more than a dark paint's colour holds."""
+    """Return how much a finish's surface mirrors, of what its sheen does: no more than a dark paint's colour holds.
+
+    Of a picture that is the paint, its dark tones decide.
+    """
     scatter = (finish.coat or finish.sheen).scatter
     if scatter == 0.0 or not finish.sheen.is_painted:
         return 1.0
-    return min(1.0, _HELD * min(rgb.linear_colour(finish.paint)) / scatter)
+    own = min(1.0, _HELD * min(rgb.linear_colour(finish.paint)) / scatter)
+    if finish.picture is None:
+        return own
+    return max(min(own, _TONED), min(1.0, _HELD * _darkest(finish.picture) / scatter))
+
+
+@memoize
+def _darkest(picture: PaintPicture) -> float:
+    """Return the light of a picture's dark tones in their weakest channel, specks left out."""
+    return float(rgb.decode(np.percentile(rgb.least(picture.pixels), _SPECKS) / 255.0))
 
 
 def paint_at(finish: Finish, on: Ground, face: FaceName, uv: Floats) -> Floats:

@@ -29,6 +29,7 @@ FINEST_PER_MM = 12.0  # 300 dpi: a photograph of paint shows no more; our choice
 _LEAST_PER_MM = 1.0  # of a photograph's corners; less is a slip: our choice
 _LONG_PX = 96  # longer side that main colours are looked for at
 _MOST = 8  # main colours: our choice
+_TOLD = 4  # of them where the paint is put in words: our choice
 _ALIKE_DE = 5.0  # CIEDE2000 up to which two of them are one: our choice
 _LEAST_SHARE = 0.03  # of the picture, or of what lies under a decal: less is a border between two tones; our choice
 _ROUNDS = 30  # of the search for the middles of clusters: by trial, it stands still before
@@ -143,7 +144,7 @@ def paint_words(finish: Finish) -> str:
     """Return a finish's paint in a few words: its code, or the picture that it is and its main colours."""
     if finish.picture is None:
         return rgb.to_hex(finish.paint)
-    codes = ", ".join(map(rgb.to_hex, main_colours(finish.picture)))
+    codes = ", ".join(map(rgb.to_hex, main_colours(finish.picture)[:_TOLD]))
     return f"picture {finish.picture.name} ({codes})"
 
 

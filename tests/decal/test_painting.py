@@ -96,6 +96,17 @@ def test_each_half_of_two_tones_is_its_own_paint() -> None:
             assert there == pytest.approx(wanted(code, plain(tone), decal, "proof"), abs=1), (tone, code)
 
 
+def test_dark_tones_say_how_much_the_surface_mirrors() -> None:
+    """What comes off matte paint's surface is taken from its colour once: from navy no more than navy has."""
+    navy, cream, both = (
+        ink.gloss(each) for each in (plain(NAVY, "matte"), plain(CREAM, "matte"), painted(tones(CREAM, NAVY), "matte"))
+    )
+    assert navy < both < cream == 1.0
+    assert ink.gloss(painted(tones(NAVY, NAVY), "matte")) == pytest.approx(navy)
+    bare = face_texture([], painted(tones(CREAM, NAVY), "matte"), "photo", "top")
+    assert min(code_at(bare, 50.0, 50.0)) > 0
+
+
 def test_white_film_that_is_cut_away_shows_the_tone_beside_it() -> None:
     """A disc on white film, cut round its ink: past the cut lies bare paint of either tone."""
     pixels = np.full((320, 320, 4), (255, 255, 255, 0), np.uint8)
