@@ -53,7 +53,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     if found:
         pages += table_pages(found, paper, heading)
     progress(1, 1, "done")
-    order = turns(found, design.drills_mm)
+    order = turns(found, units, design.drills_mm)
     facts = {
         "file": str(path),
         "design": fingerprint(design),

@@ -127,6 +127,20 @@ def test_a_series_has_a_box_to_tick_for_each_pedal_at_every_drill(design: Design
             output.make(design, output.Options(copies=100))
 
 
+def test_in_inches_what_goes_by_one_name_is_one_drill() -> None:
+    """9.5 mm, a finished hole, and 3/8 in = 9.525 mm, a step towards 12.5 mm, are the same drill on the bench."""
+    parts = (
+        '[[part]]\nname = "ON"\nkind = "footswitch"\n[[part]]\nname = "IN"\nkind = "jack-enclosed"\nface = "right"\n'
+    )
+    design = api.loads(f'name = "I"\n[box]\nsize = "112x60x31"\n{parts}')
+    found = holes(design, faces(design.enclosure), "in")
+    order = turns(found, "in")
+    names = [each.words("in").partition(" (")[0] for each in order]
+    assert names.count("3/8 in") == 1 and len(set(names)) == len(names)
+    (both,) = [each for each in order if each.words("in").startswith("3/8 in")]
+    assert {each.bore.part for each in both.holes} == {"ON", "IN"}
+
+
 def test_the_cut_file_has_the_numbers_in_layers_of_their_own(design: Design) -> None:
     (data,) = template.make(design, template.Options(output="t.dxf")).files.values()
     space = ezdxf.read(io.StringIO(data.decode())).modelspace()
@@ -140,7 +154,7 @@ def test_the_cut_file_has_the_numbers_in_layers_of_their_own(design: Design) -> 
 
 def test_the_plan_takes_every_hole_through_its_drills_in_rising_order(design: Design) -> None:
     found = holes(design, faces(design.enclosure), "mm")
-    order = turns(found, design.drills_mm)
+    order = turns(found, design.units, design.drills_mm)
     for hole in found:
         taken = [each.drill_mm for each in order if hole in each.holes]
         assert taken == pytest.approx(list(hole.drills_mm))

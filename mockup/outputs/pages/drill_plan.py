@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, fields, replace
 
@@ -37,16 +38,20 @@ class Turn:
         return f"{mm} ({inches})" if units == "mm" else f"{inches} ({mm})"
 
 
-def turns(found: Sequence[Hole], own_mm: Sequence[float] = ()) -> tuple[Turn, ...]:
-    """Return the drills of all holes from the smallest up: taken in this order, every hole grows as it should."""
+def turns(found: Sequence[Hole], units: Unit, own_mm: Sequence[float] = ()) -> tuple[Turn, ...]:
+    """Return the drills of all holes from the smallest up: taken in this order, every hole grows as it should.
+
+    In inches, sizes that go by one name are one drill, but for drills that are listed as the builder's own.
+    """
     sizes = sorted({round(drill, 4) for hole in found for drill in hole.drills_mm})
+    named = itertools.groupby(sizes, lambda size: inch_drill(size) if units == "in" and not own_mm else size)
     return tuple(
         Turn(
-            drill_mm=size,
-            holes=tuple(hole for hole in found if any(abs(each - size) < 1e-4 for each in hole.drills_mm)),
-            is_own=is_own(size, own_mm),
+            drill_mm=alike[-1],
+            holes=tuple(hole for hole in found if {round(each, 4) for each in hole.drills_mm} & set(alike)),
+            is_own=is_own(alike[-1], own_mm),
         )
-        for size in sizes
+        for alike in (list(each) for _, each in named)
     )
 
 
@@ -137,7 +142,7 @@ def _blocks(
     yield note(" ".join(cautions(found)), _SIZE_MM * 0.86, wide_mm)
     yield heading("Drill by drill" if not serials else "Drill by drill, a box to tick for each pedal", 4.0, wide_mm)
     yield ticked("Centre-punch", found)
-    for each in turns(found, own_mm):
+    for each in turns(found, units, own_mm):
         yield ticked(each.words(units) + ("" if each.is_own else ", not yours"), each.holes)
     for finish in dict.fromkeys(hole.finish for hole in found if hole.finish):
         for step in finish.split("; ")[1:] or [finish]:
