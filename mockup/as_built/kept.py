@@ -109,8 +109,11 @@ def _notes(reading: FaceReading) -> list[str]:
     if not reading.is_placed:
         said.append(
             "a picture shows how the holes lie among themselves, not where on the box: they are laid best on the "
-            f"design. Measure one of them from two edges, two if you can, in {files.BUILT_FILE}, and read it again"
+            f"design. Measure one of them from two edges, two if you can, in {files.BUILT_FILE}, and read it again; "
+            "or scan the top twice, turned by half on the same place of the glass"
         )
+    if reading.is_by_outline:
+        said.append("where on the box the holes lie is told by its outline in the scans, turned by half, to 0.1 mm")
     if reading.torn_mm > 2 * CALIPERS_MM:
         said.append(f"the picture and the holes that you typed differ by {reading.torn_mm:.2f} mm; measure those again")
     return said

@@ -13,7 +13,7 @@ from mockup import files, reader
 from mockup.drawing.holes import Hole, holes
 from mockup.geometry.rigid import RigidMove, best_move
 from mockup.layout_source import built_box, find_layout, layout_source
-from mockup.measure import flatbed, frame, photograph
+from mockup.measure import flatbed, frame, outline, photograph
 from mockup.measure.holes import Floats
 from mockup.measure.pattern import SeenFace, joined
 from mockup.model.built import Answer, BuiltBox, BuiltHole, BuiltPictures
@@ -55,9 +55,10 @@ class FaceReading:
 
     `places` (n, 2) are their middles on the face, nan where nothing is seen, `unsure` why each is asked, "" where it
     is not. `to_face` takes the first picture's millimetres to the face's. `typed` are the holes that were measured
-    otherwise; without `is_placed` none of these is among the holes that the pictures show surely, and the pattern is
-    laid best on the design. `torn_mm` is how far pictures and typed holes contradict each other. `before` is what was
-    kept of the box, `pictures` which pictures these are, with the answers that were given to them before.
+    otherwise. They say where on the box the pattern lies, where they are among the holes that the pictures show surely,
+    or its outline in two scans does (`is_by_outline`); else it is not `is_placed`, and is laid best on the design.
+    `torn_mm` is how far pictures and typed holes contradict each other. `before` is what was kept of the box,
+    `pictures` which pictures these are, with the answers that were given to them before.
     """
 
     layout: Path
@@ -74,6 +75,7 @@ class FaceReading:
     before: BuiltBox
     pictures: BuiltPictures
     is_placed: bool
+    is_by_outline: bool
     torn_mm: float
 
     @property
@@ -116,7 +118,7 @@ class FaceReading:
 def read_face(layout: str | Path, request: FaceRequest, variant: str | None = None) -> FaceReading:
     """Return what pictures show of a face; raises `InputError` where they do not show its pattern. Nothing is kept.
 
-    What was typed before says where the pattern lies on the box.
+    What was typed before says where the pattern lies on the box, else the outline in two scans, turned by half.
     """
     place = find_layout(layout)
     design = layout_source(place, variant).drawn
@@ -140,6 +142,14 @@ def read_face(layout: str | Path, request: FaceRequest, variant: str | None = No
         aim = np.array([[typed[own[at].bore.name].u_mm, typed[own[at].bore.name].v_mm] for at in fixed])
         moves.append(best_move(on_face[fixed], aim, can_turn=len(fixed) > 1))
         on_face, torn = moves[1].of(on_face), float(np.hypot(*moves[1].left.T).max())
+    by_outline = None
+    if by == "scan" and sure and not fixed and request.face == "top":
+        top = faces(design.enclosure)["top"]
+        scans = [(each, best_move(each.places_mm[sure], designed[sure])) for each in seen]
+        by_outline = outline.placed(scans, (top.width_mm, top.height_mm))
+    if by_outline is not None:
+        moves.append(by_outline)
+        on_face, known = by_outline.of(on_face), max(known, outline.PLACE_DOUBT_MM)
     doubts = [
         max(known, *(look.doubt_mm for each in seen if (look := each.seen[index]) is not None), 0.0)
         for index in range(len(own))
@@ -158,7 +168,8 @@ def read_face(layout: str | Path, request: FaceRequest, variant: str | None = No
         typed=tuple(typed.values()),
         before=before,
         pictures=_pictures(request, before),
-        is_placed=bool(fixed),
+        is_placed=bool(fixed) or by_outline is not None,
+        is_by_outline=by_outline is not None,
         torn_mm=torn,
     )
 

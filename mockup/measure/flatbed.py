@@ -1,7 +1,7 @@
 """The drilled face on a flatbed scanner: the scanner's resolution gives the scale.
 
-A scan shows no edges that could be trusted (a lamp at one side moves them by up to a millimetre), so that it says
-nothing of the pattern's place on the box.
+One scan shows no edges that could be trusted (a lamp at one side moves them by up to a millimetre), so that it says
+nothing of the pattern's place on the box; two do, see `outline`.
 """
 
 from __future__ import annotations

@@ -21,10 +21,12 @@ def scan(
     face: tuple[float, float] = (60.0, 112.0),
     hidden: tuple[int, ...] = (),
     stretch: tuple[float, float] = (1.0, 1.0),
+    shade_mm: float = 0.0,
 ) -> NDArray[np.uint8]:
     """Return a scan, (h, w, 3) encoded sRGB, of a face in the dark; light comes from below in the picture.
 
     `hidden` are holes half of whose rim is as dark as they are; `stretch` is by how much the scanner draws longer.
+    The edge that lies up in the picture is dark for `shade_mm`, the face being turned by half or not at all.
     """
     chance = np.random.default_rng(seed)
     per_mm = dpi / 25.4
@@ -33,7 +35,7 @@ def scan(
     x, y = columns / per_mm / stretch[0] - size / 2, rows / per_mm / stretch[1] - size / 2
     cos, sin = np.cos(np.radians(turn_deg)), np.sin(np.radians(turn_deg))
     u, v = cos * x + sin * y + face[0] / 2, -sin * x + cos * y + face[1] / 2
-    edge = np.minimum.reduce([u, face[0] - u, v, face[1] - v])
+    edge = np.minimum.reduce([u, face[0] - u, v - shade_mm * (cos > 0), face[1] - v - shade_mm * (cos < 0)])
     light = 0.02 + np.clip(0.5 + edge * per_mm, 0, 1) * (paint - 0.02)
     if art:
         coarse = ndimage.gaussian_filter(chance.normal(size=tuple(side // 8 + 1 for side in light.shape)), 2)

@@ -17,10 +17,11 @@ from traced import DESIGNED, Case, drilled_places
 from mockup.enclosure.bores import bores
 from mockup.geometry.rigid import best_move
 from mockup.measure.flatbed import scanned
+from mockup.measure.outline import placed
 from mockup.measure.pattern import SeenFace
 from mockup.measure.photograph import photographed
 
-PHOTO_MM, WORST_MM, SCAN_MM = 0.1, 0.25, 0.05  # goals: of a photograph, of its worst hole, of a scan
+PHOTO_MM, WORST_MM, SCAN_MM, PLACE_MM = 0.1, 0.25, 0.05, 0.1  # goals: photograph, its worst hole, scan, two scans
 LONG = (1300, 975)
 CASES = (
     Case(seed=31, paint="#e9e4d8", tilt_deg=4, size_px=LONG),
@@ -77,3 +78,19 @@ def test_traced_scans(tmp_path: Path, case: Case) -> None:
     found = scanned(traced.scan(scene, face, case), (200.0, 200.0), DESIGNED, wide)
     off = _off(found, case)
     assert off.max() < SCAN_MM
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("case", SCANNED, ids=lambda each: f"{each.paint} {each.sheen}")
+def test_two_traced_scans_tell_the_place_on_the_box(tmp_path: Path, case: Case) -> None:
+    """Unsure holes count as well: what the outline says is judged, not what is asked."""
+    scene, face, design = traced.box(tmp_path, case)
+    wide, real = [each.outline.width_mm for each in bores(design)], drilled_places(case)
+    scans = []
+    for turn in (1.2, 180.3):
+        seen = scanned(traced.scan(scene, face, case, turn_deg=turn, tilt_deg=1.0), (200.0, 200.0), DESIGNED, wide)
+        scans.append((seen, best_move(seen.places_mm, DESIGNED)))
+    move = placed(scans, (face.width_mm, face.height_mm))
+    assert move is not None
+    found = move.of(scans[0][1].of(scans[0][0].places_mm))
+    assert np.hypot(*(found - real).T).max() < PLACE_MM
