@@ -52,7 +52,10 @@ class Station:
         with widgets.font(widgets.faces.semibold, theme.TITLE_PX):
             imgui.text_unformatted(title)
         imgui.set_cursor_pos_y(imgui.get_cursor_pos_y() - 4 * widgets.scale)
-        widgets.text(line, colour=widgets.palette.second)
+        said = widgets.shortened(line, widgets.wide, widgets.faces.plain, theme.TEXT_PX)
+        widgets.text(said, colour=widgets.palette.second)
+        if said != line:
+            widgets.tip(line)
 
     def draw_sheet(self) -> None:
         """Draw the sheet's body, which scrolls: what is picked, else the station's own page."""

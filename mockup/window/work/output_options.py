@@ -14,6 +14,8 @@ TARGET = "output"  # a field of this name takes the file to write, which the win
 _DESIGN = {each.name for each in option_fields(DesignRequest)}  # the pane says which
 Given = str | bool
 """What a control holds: a text, or whether it is ticked."""
+_SAME = {".jpeg": ".jpg", ".htm": ".html", ".tif": ".tiff"}
+"""Endings that mean what a more usual one means."""
 
 
 def all_fields(output: str) -> tuple[OptionField, ...]:
@@ -53,8 +55,9 @@ def stop_options(output: str) -> tuple[str, ...]:
 
 
 def suffixes(output: str) -> tuple[str, ...]:
-    """Return the kinds of file that an output writes, such as ".pdf", the usual one first."""
-    return next(each.suffixes for each in option_fields(OUTPUTS.load(output).Options) if each.name == TARGET)
+    """Return the kinds of file that an output writes, such as ".pdf", the usual one first, each by one ending."""
+    every = next(each.suffixes for each in option_fields(OUTPUTS.load(output).Options) if each.name == TARGET)
+    return tuple(each for each in every if _SAME.get(each) not in every)
 
 
 def values(output: str, given: Mapping[str, Given]) -> dict[str, Any]:

@@ -28,13 +28,15 @@ class OutputRow:
 _KNOWN = {
     "template": ("Drill template", "ruler-combined", BENCH, "every drilled face, unfolded"),
     "sheet": ("Decal sheet", "print", BENCH, "what is printed on film"),
-    "doubt": ("Colours in doubt", "palette", BENCH, "how far each colour may come out from the picture"),
+    "doubt": ("Colours in doubt", "palette", BENCH, "how far colours may come out"),
+    "drill": ("Drill plan", "list-ol", BENCH, "holes and drills, in order, to tick off"),
+    "measure": ("Frame of marks", "expand", BENCH, "to lay on the top for a photograph"),
     "jig": ("Drill jig", "bore-hole", BENCH, "guides for the drill, to print in 3D"),
     "guide": ("Art guide", "pen-ruler", BENCH, "a layer to draw over, with every hole"),
     "log": ("Build log", "book", BENCH, "one page with all about the build"),
     "still": ("Picture", "camera", SHOW, "what you see now"),
     "turntable": ("Turntable", "film", SHOW, "once round"),
-    "share": ("To post", "share-nodes", SHOW, "pictures, a light turn and a log for others, with titles and alt text"),
+    "share": ("To post", "share-nodes", SHOW, "pictures, a turn, a log for others"),
     "model": ("Solid model", "cubes", SHOW, "to turn in other programs"),
 }
 
