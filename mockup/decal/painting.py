@@ -35,6 +35,7 @@ _LEAST_SHARE = 0.03  # of the picture, or of what lies under a decal: less is a 
 _ROUNDS = 30  # of the search for the middles of clusters: by trial, it stands still before
 
 
+@memoize
 def face_pixels(art: Artwork, size_mm: tuple[float, float], corners: Corners = ()) -> Pixels:
     """Return a picture (h, w, 3), as it lies on a face so large: all of it, or what lies between four corners.
 
@@ -55,6 +56,7 @@ def face_pixels(art: Artwork, size_mm: tuple[float, float], corners: Corners = (
     return rgb.to_8bit(rgb.encode(light))
 
 
+@memoize
 def mean_colour(pixels: Pixels) -> Colour:
     """Return the mean of a picture (h, w, 3) in light, as encoded sRGB."""
     return _colour(rgb.encode(rgb.decode_8bit(pixels.reshape(-1, 3)).mean(axis=0)))
