@@ -63,7 +63,7 @@ def ask(desk: Desk, fault: str = "") -> None:
     def choose(is_scan: bool) -> None:
         title = "A scan of the drilled face" if is_scan else "A photograph with the frame of marks on the face"
         desk.chooser.file(
-            title, project.folder, [PHOTOGRAPHS], lambda path: _read(desk, brought, path, is_scan=is_scan)
+            title, project.folder, [PHOTOGRAPHS], lambda path: _read(desk, brought, (path,), is_scan=is_scan)
         )
 
     desk.dialog.ask(
@@ -71,7 +71,8 @@ def ask(desk: Desk, fault: str = "") -> None:
             title="Holes as drilled",
             lines=[fault] if fault else
             ["Bring a flatbed scan of the drilled face, before the decal is on, or a photograph with the frame of "
-             "marks (Take away, measure) laid on it. A picture can also be dropped here."],
+             "marks (Take away, measure) laid on it. Pictures can also be dropped here: two scans of the top, turned "
+             "by half, tell where on the box the holes lie."],
             answers=(
                 Answer(label="A photograph", name="photo", does=lambda: choose(False)),
                 Answer(label="A scan", name="scan", does=lambda: choose(True)),
@@ -79,24 +80,31 @@ def ask(desk: Desk, fault: str = "") -> None:
             ),
             body=lambda: _choices(desk, faces, brought),
             wide=_WIDE,
-            takes=lambda paths: _dropped(desk, brought, paths[0]),
+            takes=lambda paths: _dropped(desk, brought, tuple(paths)),
         )
     )  # fmt: skip
 
 
-def _dropped(desk: Desk, brought: _Brought, path: Path) -> None:
+def _dropped(desk: Desk, brought: _Brought, paths: tuple[Path, ...]) -> None:
     """Ask which kind of picture was dropped."""
+    is_one = len(paths) == 1
     desk.dialog.ask(
         Question(
-            title=f"What is {path.name}?",
+            title=f"What is {paths[0].name}?" if is_one else f"What are these {len(paths)} pictures?",
             lines=[],
             answers=(
-                Answer(label="A photograph", name="photo", does=lambda: _read(desk, brought, path, is_scan=False)),
-                Answer(label="A scan", name="scan", does=lambda: _read(desk, brought, path, is_scan=True)),
+                Answer(
+                    label="A photograph" if is_one else "Photographs", name="photo",
+                    does=lambda: _read(desk, brought, paths, is_scan=False),
+                ),
+                Answer(
+                    label="A scan" if is_one else "Scans", name="scan",
+                    does=lambda: _read(desk, brought, paths, is_scan=True),
+                ),
                 Answer(label="Leave", name="leave", does=lambda: None),
             ),
         )
-    )
+    )  # fmt: skip
 
 
 def _choices(desk: Desk, faces: Sequence[FaceName], brought: _Brought) -> None:
@@ -111,13 +119,13 @@ def _choices(desk: Desk, faces: Sequence[FaceName], brought: _Brought) -> None:
     brought.dpi = brought.dpi if pushed is None else pushed
 
 
-def _read(desk: Desk, brought: _Brought, path: Path, *, is_scan: bool) -> None:
-    """Have a picture read; its holes are shown then."""
+def _read(desk: Desk, brought: _Brought, paths: tuple[Path, ...], *, is_scan: bool) -> None:
+    """Have pictures read; the holes are shown then."""
     project = desk.work.project
     if project is None:
         return
     request = FaceRequest(face=brought.face, dpi=float(brought.dpi) if brought.dpi and is_scan else None)
-    request = replace(request, scans=(path,)) if is_scan else replace(request, photos=(path,))
+    request = replace(request, scans=paths) if is_scan else replace(request, photos=paths)
     asked = [True]
 
     def leave() -> None:
@@ -130,22 +138,29 @@ def _read(desk: Desk, brought: _Brought, path: Path, *, is_scan: bool) -> None:
         if reading is None:
             ask(desk, why)
         else:
-            _look(desk, reading)
+            _look(desk, brought, paths, reading)
 
     given = (project.layout, request, desk.work.content.variant)
     desk.pictures.read(PictureJob(question=lambda: as_built.read_face, given=given, deliver=deliver))
     desk.dialog.ask(
         Question(
-            title="Holes as drilled", lines=[f"{path.name} is being read ..."],
+            title="Holes as drilled", lines=[f"Reading {', '.join(path.name for path in paths)} ..."],
             answers=(Answer(label="Leave", name="leave", does=leave),), wide=_WIDE,
         )
     )  # fmt: skip
 
 
-def _look(desk: Desk, reading: FaceReading) -> None:
-    """Show the holes that were read; they are taken over when the user says so."""
+def _look(desk: Desk, brought: _Brought, paths: tuple[Path, ...], reading: FaceReading) -> None:
+    """Show the holes that were read; they are taken over when the user says so, or another scan is brought."""
     card = HolesCard(desk, reading)
+    can_add = reading.by == "scan" and reading.face == "top" and not reading.is_placed
     desk.pictures.replace(card.close)
+
+    def add() -> None:
+        desk.chooser.file(
+            "A scan of the top, turned by half on the same place of the glass", paths[0].parent, [PHOTOGRAPHS],
+            lambda path: _read(desk, brought, (*paths, path), is_scan=True),
+        )  # fmt: skip
 
     def take() -> None:
         try:
@@ -162,6 +177,7 @@ def _look(desk: Desk, reading: FaceReading) -> None:
                    "marked ? is not taken over until you say which circle is the rim."],
             answers=(
                 Answer(label="Take over", name="take", does=take),
+                *((Answer(label="Add a scan", name="add", does=add),) if can_add else ()),
                 Answer(label="Leave", name="leave", does=lambda: None),
             ),
             body=card.draw,
