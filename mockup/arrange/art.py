@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from mockup.arrange.problem import Places
 from mockup.checks.art.printed import printed_round
-from mockup.geometry.planar import axes
+from mockup.geometry.planar import off_middle
 from mockup.model.design import Design, Placement
 from mockup.model.edit import Address, Edit, Move
 from mockup.model.finish import Decal
@@ -50,8 +50,8 @@ def drawn_along(design: Design, after: Places) -> Along:
 def _covers(decal: Decal, part: Placement) -> bool:
     if decal.face != part.face or part.kind.mount != "panel":
         return False
-    across, along = axes(decal.rotation_deg) @ (part.u_mm - decal.u_mm, part.v_mm - decal.v_mm)
-    return bool(abs(across) <= decal.width_mm / 2 and abs(along) <= decal.height_mm / 2)
+    across, along = off_middle((part.u_mm, part.v_mm), (decal.u_mm, decal.v_mm), decal.rotation_deg)
+    return abs(across) <= decal.width_mm / 2 and abs(along) <= decal.height_mm / 2
 
 
 def _is_its_own(design: Design, decal: Decal) -> bool:

@@ -11,7 +11,7 @@ from mockup.checks import Case
 from mockup.checks.art.sheets import Sheet, sheets
 from mockup.checks.panel.built import Built
 from mockup.decal.ink_over_paint import FAINT
-from mockup.geometry.planar import axes
+from mockup.geometry.planar import box_on_face
 from mockup.geometry.polygons import area, shared_area
 from mockup.model.finding import Finding, Limit, Quantity
 from mockup.model.mesh import Floats
@@ -85,12 +85,8 @@ def _darkened(first: Sheet, second: Sheet, shared: float, limit: Limit) -> Itera
 
 
 def _corners(sheet: Sheet) -> Floats:
-    """Return the corners (4, 2) of a film on its face, counter-clockwise as polygons are counted."""
     decal = sheet.decal
-    half = np.array([decal.width_mm, decal.height_mm]) / 2
-    signs = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
-    found: Floats = signs * half @ axes(decal.rotation_deg) + np.array([decal.u_mm, decal.v_mm])
-    return found
+    return box_on_face((decal.width_mm, decal.height_mm), (decal.u_mm, decal.v_mm), decal.rotation_deg)
 
 
 def _share_of_ink(first: Sheet, second: Sheet, *, is_twice: bool = False) -> float:

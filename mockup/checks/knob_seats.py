@@ -15,7 +15,6 @@ from mockup.model.design import Placement
 from mockup.model.edit import Address, Edit, PutLength
 from mockup.model.finding import Fact, Finding, Mark, Subject, mm
 from mockup.model.part import Knob, Shaft
-from mockup.model.shape import Extruded
 
 LIMITS = """
 [knob_hang_mm]
@@ -128,10 +127,7 @@ def _chosen(edits: Sequence[Edit], instead: str) -> tuple[str, dict[str, Fact]]:
 
 def _underside_mm(knob: Knob, shaft: Shaft) -> float:
     """Return the height of a knob's underside over the panel."""
-    return min(
-        each.bottom_mm if isinstance(each, Extruded) else min(z for _, z in each.profile)
-        for each in knobs.solids(knob, shaft)
-    )
+    return min(each.bottom_mm for each in knobs.solids(knob, shaft))
 
 
 def _spare_mm(part: Placement) -> float:

@@ -106,13 +106,13 @@ def _measured(part: Placement, thread: Thread | None) -> Stack | None:
     None where its nut is inside the box.
     """
     ends = [
-        max(z for _, z in each.profile)
+        each.top_mm
         for each in part.kind.above
         if thread is not None
         and isinstance(each, Turned)
         and not each.tilt_deg
         and each.at == (0.0, 0.0)
-        and abs(max(r for r, _ in each.profile) - thread.major_mm / 2) <= OFF_MM
+        and abs(each.radius_mm - thread.major_mm / 2) <= OFF_MM
     ]
     if not ends or part.kind.family != "own":
         return None

@@ -180,9 +180,7 @@ def _is_under(disc: Figure, before: list[Figure], after: list[Figure]) -> bool:
 
 
 def _whole(solid: Solid) -> Outline:
-    if isinstance(solid, Extruded):
-        return solid.outline
-    return Outline(kind="circle", width_mm=2 * max(r for r, _ in solid.profile))
+    return solid.outline if isinstance(solid, Extruded) else Outline(kind="circle", width_mm=2 * solid.radius_mm)
 
 
 def _over(solid: Solid, above_mm: float) -> Outline | None:

@@ -47,11 +47,6 @@ def swept(solids: Sequence[Solid]) -> Turned:
     return Turned(profile=((0.0, low), *outside, (0.0, high)), material=BLACK_PLASTIC)
 
 
-def reach_mm(solid: Turned) -> float:
-    """Return how far a swept solid reaches from its axis."""
-    return max(r for r, _ in solid.profile)
-
-
 def _edges(solids: Sequence[Solid]) -> tuple[Floats, Floats]:
     """Return the distance from the axis and the height of both ends of every edge, each (n, 2)."""
     radii, heights = [], []

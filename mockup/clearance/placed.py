@@ -12,7 +12,7 @@ import numpy as np
 from mockup import knobs
 from mockup.clearance.directions import ways_of
 from mockup.clearance.figures import Figure, disc, nuts, of_bore, seat, stack, tall
-from mockup.clearance.knob_travel import reach_mm, swept
+from mockup.clearance.knob_travel import swept
 from mockup.clearance.pieces import Pieces, pieces_of
 from mockup.clearance.plugs import FAMILIES, Plug, plug_of
 from mockup.clearance.walls import metal
@@ -180,7 +180,7 @@ class PlacedPart:
         found = []
         for index in self.part.kind.lens:
             solid = self.part.kind.above[index]
-            wide = max(r for r, _ in solid.profile) if isinstance(solid, Turned) else solid.outline.width_mm / 2
+            wide = solid.radius_mm if isinstance(solid, Turned) else solid.outline.width_mm / 2
             u, v = on_face(solid.at, (self.part.u_mm, self.part.v_mm), self.part.rotation_deg).tolist()
             found.append(disc(u, v, wide))
         return tuple(found)
@@ -264,7 +264,7 @@ def swept_knob(part: Placement) -> Turned | None:
 def knob_figure(part: Placement) -> Figure | None:
     """Return the circle that a part's knob covers at any turn, seen from above; None without a knob."""
     travel = swept_knob(part)
-    return None if travel is None else disc(part.u_mm, part.v_mm, reach_mm(travel))
+    return None if travel is None else disc(part.u_mm, part.v_mm, travel.radius_mm)
 
 
 @memoize

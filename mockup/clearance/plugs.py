@@ -9,7 +9,7 @@ from mockup.memo import memoize
 from mockup.model.design import Design
 from mockup.model.material import BLACK_PLASTIC, NICKEL
 from mockup.model.part import Kind
-from mockup.model.shape import Extruded, Solid, Turned, rod
+from mockup.model.shape import Turned, rod
 
 SLEEVE_MM = 6.35  # diameter of a jack plug: IEC 60603-11, as Wikipedia quotes it
 CABLE_MM = 24.0  # of its cable that a picture shows: our choice
@@ -40,16 +40,12 @@ def plug_of(kind: Kind, limits: Limits) -> Plug:
 
 @memoize
 def _plug(kind: Kind, wide_mm: float, long_mm: float, tip_mm: float | None) -> Plug:
-    rest = max((_top(solid) for solid in kind.above), default=0.0)
+    rest = max((solid.top_mm for solid in kind.above), default=0.0)
     return Plug(
         body=rod(wide_mm / 2, (rest, rest + long_mm), BLACK_PLASTIC),
         tip=None if tip_mm is None else rod(SLEEVE_MM / 2, (rest - tip_mm, rest), NICKEL),
         shoulder_mm=rest,
     )
-
-
-def _top(solid: Solid) -> float:
-    return solid.top_mm if isinstance(solid, Extruded) else max(z for _, z in solid.profile)
 
 
 def with_plugs(design: Design) -> Design:

@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from mockup.geometry.planar import on_face
 from mockup.model.enclosure import Enclosure, Face, FaceName
 from mockup.model.shape import Outline, Point
 from mockup.model.sheet import Path
@@ -93,9 +94,8 @@ def placed(outline: Outline, at: Point, turn_deg: float) -> tuple[tuple[Point, .
 
 def turned(point: Point, at: Point, turn_deg: float) -> Point:
     """Return a point of a hole's own frame (y up) in the plane, the hole turned clockwise about its centre `at`."""
-    angle = math.radians(turn_deg)
-    x, y = point[0], -point[1]
-    return at[0] + x * math.cos(angle) - y * math.sin(angle), at[1] + x * math.sin(angle) + y * math.cos(angle)
+    x, y = on_face(point, at, turn_deg).tolist()
+    return x, y
 
 
 def closed_path(points: Sequence[Point], line_mm: float, dash_mm: tuple[float, float] | None = None) -> Path:

@@ -63,6 +63,12 @@ def box_on_face(size: tuple[float, float], at: Point, rotation_deg: float = 0.0)
     return np.array([[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]]) * size @ axes(rotation_deg) + at
 
 
+def off_middle(at: Point, middle: Point, rotation_deg: float) -> Point:
+    """Return how far right and down of the middle of what is turned on a face a place (u, v) lies, as it lies."""
+    right, down = (axes(rotation_deg) @ np.subtract(at, middle)).tolist()
+    return right, down
+
+
 def on_face(points: ArrayLike, at: Point, rotation_deg: float) -> Floats:
     """Return points (..., 2) of a part frame, x right and y up, in face (u, v): its origin `at`, turned clockwise."""
     return np.asarray(points) * (1.0, -1.0) @ axes(rotation_deg) + at

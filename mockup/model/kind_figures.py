@@ -49,8 +49,7 @@ def kind_like(
 
 def _hung(solid: Solid, wide: float, deep: float, held_mm: float) -> Solid:
     """Return a solid sized; what lies between shoulder and panel is no thicker for it, the rest hangs below."""
-    bottom = solid.bottom_mm if isinstance(solid, Extruded) else min(z for _, z in solid.profile)
-    if held_mm and bottom >= -held_mm - 1e-9:
+    if held_mm and solid.bottom_mm >= -held_mm - 1e-9:
         return _sized(solid, wide, 1.0)
     (at_shoulder,) = lowered((solid,), -held_mm)
     return lowered((_sized(at_shoulder, wide, deep),), held_mm)[0]
@@ -70,10 +69,8 @@ def _across(solid: Solid) -> float:
         if outline.kind == "hexagon":
             return outline.width_mm / math.cos(math.radians(30.0))  # across its corners
         return max(turned(outline.width_mm, outline.height_mm or outline.width_mm, solid.rotation_deg))
-    radius = max(r for r, _ in solid.profile)
-    long = max(z for _, z in solid.profile) - min(z for _, z in solid.profile)
-    lean = math.radians(solid.tilt_deg)
-    return max(2 * radius, abs(long * math.sin(lean)) + 2 * radius * abs(math.cos(lean)))
+    wide, long, lean = 2 * solid.radius_mm, solid.top_mm - solid.bottom_mm, math.radians(solid.tilt_deg)
+    return max(wide, abs(long * math.sin(lean)) + wide * abs(math.cos(lean)))
 
 
 def _sized(solid: Solid, wide: float, deep: float) -> Solid:

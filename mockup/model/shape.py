@@ -60,6 +60,21 @@ class Turned:
     tilt_deg: float = 0.0
     pivot_z_mm: float = 0.0
 
+    @property
+    def radius_mm(self) -> float:
+        """How far it reaches from its axis."""
+        return max(r for r, _ in self.profile)
+
+    @property
+    def bottom_mm(self) -> float:
+        """Its lowest z, before it leans."""
+        return min(z for _, z in self.profile)
+
+    @property
+    def top_mm(self) -> float:
+        """Its highest z, before it leans."""
+        return max(z for _, z in self.profile)
+
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Extruded:

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from mockup import knobs
-from mockup.clearance.knob_travel import LEVELS, reach_mm, swept
+from mockup.clearance.knob_travel import LEVELS, swept
 from mockup.geometry.tessellate import tessellate
 from mockup.model.material import BLACK_PLASTIC
 from mockup.model.part import Shaft
@@ -42,7 +42,7 @@ def test_a_knob_never_leaves_its_room(style: str) -> None:
 def test_a_room_is_as_wide_and_as_high_as_the_knob(style: str) -> None:
     knob = knobs.default(style)
     room = swept(knobs.solids(knob, SHAFT))
-    assert reach_mm(room) == pytest.approx(knob.diameter_mm / 2, abs=0.02)
+    assert room.radius_mm == pytest.approx(knob.diameter_mm / 2, abs=0.02)
     heights = [z for _, z in room.profile]
     assert max(heights) - min(heights) == pytest.approx(knob.height_mm, abs=0.02)
 
@@ -53,7 +53,7 @@ def test_a_bar_sweeps_a_full_circle() -> None:
         outline=Outline(kind="rectangle", width_mm=20, height_mm=4), bottom_mm=2, top_mm=12, material=BLACK_PLASTIC
     )
     room = swept((bar,))
-    assert reach_mm(room) == pytest.approx(math.hypot(10, 2))
+    assert room.radius_mm == pytest.approx(math.hypot(10, 2))
     assert {round(r, 6) for r, _ in room.profile} == {0.0, round(math.hypot(10, 2), 6)}
 
 

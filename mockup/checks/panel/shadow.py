@@ -123,7 +123,7 @@ def _rim(lens: Solid) -> Solid:
     """Return the ring of a lens where it is widest, as high as it goes: what an eye has to see of it."""
     if isinstance(lens, Extruded):
         return replace(lens, bottom_mm=lens.top_mm - lens.bevel_mm - THIN_MM, bevel_mm=0.0)
-    wide = max(r for r, _ in lens.profile)
+    wide = lens.radius_mm
     high = max(z for r, z in lens.profile if r > wide - THIN_MM)
     return replace(lens, profile=((wide, high - THIN_MM), (wide, high)))
 

@@ -11,11 +11,13 @@ import numpy as np
 from mockup.comparison.differences.change import Change, Inner
 from mockup.comparison.differences.shift import Shifts
 from mockup.comparison.differences.words import is_length, length, linear_hex, turned, way
+from mockup.geometry.planar import on_face
+from mockup.model import shape
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import FACE_WORDS
 from mockup.model.finding import Mark
 from mockup.model.part import TRAVEL_DEG, Knob, Lamp
-from mockup.model.shape import Solid, Turned
+from mockup.model.shape import Extruded, Solid, Turned
 from mockup.model.units import Unit
 
 _SAME_PLACE_MM = 0.05  # a part that stands there under another name is the same one: our choice
@@ -62,11 +64,8 @@ def inner(part: Placement) -> Inner | None:
         return None
     found = np.array([_extent(solid) for solid in part.kind.below])
     (left, low), (right, high) = found[:, :2].min(axis=0).tolist(), found[:, 2:].max(axis=0).tolist()
-    angle = math.radians(part.rotation_deg)
-    corners = tuple(
-        (x * math.cos(angle) + y * math.sin(angle), x * math.sin(angle) - y * math.cos(angle))
-        for x, y in ((left, high), (right, high), (right, low), (left, low))
-    )
+    box = ((left, high), (right, high), (right, low), (left, low))
+    corners = tuple((u, v) for u, v in on_face(box, (0.0, 0.0), part.rotation_deg).tolist())
     far = part.depth_mm + part.kind.depth_mm
     return Inner(face=part.face, u_mm=part.u_mm, v_mm=part.v_mm, corners=corners, near_mm=part.depth_mm, far_mm=far)
 
@@ -85,28 +84,24 @@ def _extent(solid: Solid) -> tuple[float, float, float, float]:
     """Return how far a solid reaches in the part's frame: left, low, right, high."""
     x, y = solid.at
     if isinstance(solid, Turned):
-        radius = max(r for r, _ in solid.profile)
+        radius = solid.radius_mm
         lean = math.sin(math.radians(solid.tilt_deg)) * max(abs(z - solid.pivot_z_mm) for _, z in solid.profile)
         return x - radius, y - radius - lean, x + radius, y + radius + lean
-    across, up = solid.outline.width_mm / 2, solid.outline.height_mm / 2
-    if solid.outline.kind not in ("rectangle", "slot"):
-        up = across
-    angle = math.radians(solid.rotation_deg)
-    wide = abs(across * math.cos(angle)) + abs(up * math.sin(angle))
-    tall = abs(across * math.sin(angle)) + abs(up * math.cos(angle))
-    return x - wide, y - tall, x + wide, y + tall
+    wide, tall = shape.turned(*_sides(solid), solid.rotation_deg)
+    return x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2
+
+
+def _sides(solid: Extruded) -> tuple[float, float]:
+    outline = solid.outline
+    return outline.width_mm, outline.height_mm if outline.kind in ("rectangle", "slot") else outline.width_mm
 
 
 def _reach(solid: Solid) -> float:
     if isinstance(solid, Turned):
-        radius = max(r for r, _ in solid.profile)
+        radius = solid.radius_mm
     else:
-        outline = solid.outline
-        radius = (
-            math.hypot(outline.width_mm, outline.height_mm) / 2
-            if outline.kind in ("rectangle", "slot")
-            else outline.width_mm / 2
-        )
+        is_long = solid.outline.kind in ("rectangle", "slot")
+        radius = math.hypot(*_sides(solid)) / 2 if is_long else solid.outline.width_mm / 2
     return math.hypot(*solid.at) + radius
 
 

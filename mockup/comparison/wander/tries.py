@@ -20,6 +20,7 @@ from mockup.checks.art.printed import printed_round
 from mockup.comparison.sweep import job
 from mockup.comparison.sweep.job import Job, Measured
 from mockup.enclosure import bores
+from mockup.geometry.planar import box_on_face, off_middle
 from mockup.model.design import Design
 from mockup.model.errors import OutputError
 from mockup.model.finish import Decal
@@ -112,14 +113,8 @@ def _tried(
 
 def _reach(decal: Decal, slip: Slip) -> float:
     """Return how far the corner of a decal that went farthest has gone, in mm."""
-    angle = math.radians(decal.rotation_deg)
-    found = 0.0
-    for across, down in ((-1, -1), (1, -1), (1, 1), (-1, 1)):
-        x, y = across * decal.width_mm / 2, down * decal.height_mm / 2
-        u = decal.u_mm + x * math.cos(angle) - y * math.sin(angle)
-        v = decal.v_mm + x * math.sin(angle) + y * math.cos(angle)
-        found = max(found, math.dist((u, v), _moved(u, v, decal, slip)))
-    return found
+    corners = box_on_face((decal.width_mm, decal.height_mm), (decal.u_mm, decal.v_mm), decal.rotation_deg)
+    return max(math.dist((u, v), _moved(u, v, decal, slip)) for u, v in corners.tolist())
 
 
 def _laid(decal: Decal, slip: Slip) -> Decal:
@@ -146,22 +141,15 @@ def _over(
     """Yield the decals over a place, with how they slipped, the uppermost first."""
     for decal, slip in reversed(list(zip(decals, slips, strict=True))):
         if decal.face == face:
-            angle = math.radians(decal.rotation_deg)
-            right, down = u - decal.u_mm, v - decal.v_mm
-            along = right * math.cos(angle) + down * math.sin(angle)
-            across = down * math.cos(angle) - right * math.sin(angle)
+            along, across = off_middle((u, v), (decal.u_mm, decal.v_mm), decal.rotation_deg)
             if abs(along) <= decal.width_mm / 2 and abs(across) <= decal.height_mm / 2:
                 yield decal, slip
 
 
 def _moved(u: float, v: float, decal: Decal, slip: Slip) -> tuple[float, float]:
     """Return where a place on a decal comes to be; clockwise as seen, v down."""
-    angle = math.radians(slip.turn_deg)
-    right, down = u - decal.u_mm, v - decal.v_mm
-    return (
-        decal.u_mm + slip.right_mm + right * math.cos(angle) - down * math.sin(angle),
-        decal.v_mm + slip.down_mm + right * math.sin(angle) + down * math.cos(angle),
-    )
+    right, down = off_middle((u, v), (decal.u_mm, decal.v_mm), -slip.turn_deg)
+    return decal.u_mm + slip.right_mm + right, decal.v_mm + slip.down_mm + down
 
 
 def measured(designs: Sequence[Design], progress: Progress = silent) -> tuple[tuple[Measured, ...], tuple[str, ...]]:

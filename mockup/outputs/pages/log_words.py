@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from mockup.checks.report.accepted import opened
@@ -18,6 +17,7 @@ from mockup.enclosure.bores import bores
 from mockup.encode.document import Block, Gallery, Paragraph, Photo, Section, Steps, TextTable
 from mockup.encode.pixels import pixels
 from mockup.encode.png import png
+from mockup.geometry.planar import off_middle
 from mockup.model.design import Design
 from mockup.model.enclosure import FACE_WORDS, faces
 from mockup.model.finding import SEVERITY_WORDS, Finding
@@ -218,10 +218,8 @@ def _on_decal(design: Design, hole: Hole) -> str:
     for decal in design.decals:
         if decal.face != bore.face:
             continue
-        turn = math.radians(decal.rotation_deg)
-        x, y = bore.u_mm - decal.u_mm, bore.v_mm - decal.v_mm
-        across = x * math.cos(turn) + y * math.sin(turn) + decal.width_mm / 2
-        down = y * math.cos(turn) - x * math.sin(turn) + decal.height_mm / 2
+        right, low = off_middle((bore.u_mm, bore.v_mm), (decal.u_mm, decal.v_mm), decal.rotation_deg)
+        across, down = right + decal.width_mm / 2, low + decal.height_mm / 2
         if 0.0 <= across <= decal.width_mm and 0.0 <= down <= decal.height_mm:
             left, top = format_length(across, units), format_length(down, units)
             return f"{decal.art.name}: {left} from its left, {top} from its top"
