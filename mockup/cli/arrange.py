@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 import click
 
-from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, said
+from mockup.cli.command import command
 from mockup.cli.terminal import print_json, progress_bar, say
 from mockup.options import option
 
@@ -33,17 +32,11 @@ class ArrangeOptions:
     picture: bool = option(True, "picture them side by side")
 
 
-def _parameters() -> list[click.Parameter]:
-    wanted = click.Argument(["wanted"], nargs=-1, required=True, metavar="NAME=KIND[@FACE]...|FILE")
-    return [wanted, *flags(ArrangeOptions), json_flag("the layouts with their figures")]
-
-
-def _run(wanted: tuple[str, ...], **given: Any) -> None:
+def _run(options: ArrangeOptions, wanted: tuple[str, ...], as_json: bool) -> None:
     from mockup import files
     from mockup.arrange.told import between_knobs
     from mockup.layout_proposals import LIST, propose
 
-    options = ArrangeOptions(**said(ArrangeOptions))
     is_file = len(wanted) == 1 and "=" not in wanted[0]
     words = files.read_text(Path(wanted[0]), "mockup arrange NAME=KIND ...") if is_file else wanted
     own_kinds = files.read_beside(Path(wanted[0]), files.PARTS_FILE) if is_file else None
@@ -65,7 +58,7 @@ def _run(wanted: tuple[str, ...], **given: Any) -> None:
 
             made[folder / SHEET] = proposal_sheet(found, progress)
     files.write_all(made)
-    if given[AS_JSON]:
+    if as_json:
         print_json(found.facts)
         return
     print(f"box {found.box}")
@@ -81,4 +74,11 @@ def _run(wanted: tuple[str, ...], **given: Any) -> None:
         say(str(folder / SHEET))
 
 
-arrange = Lazy("arrange", _ABOUT, _run, _parameters)
+arrange = command(
+    "arrange",
+    _ABOUT,
+    _run,
+    lambda: ArrangeOptions,
+    click.Argument(["wanted"], nargs=-1, required=True, metavar="NAME=KIND[@FACE]...|FILE"),
+    json="the layouts with their figures",
+)

@@ -5,9 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import click
-
-from mockup.cli.command import command
+from mockup.cli.command import command, path_argument
 from mockup.cli.terminal import progress_bar, report, tell
 
 if TYPE_CHECKING:
@@ -37,7 +35,7 @@ beside = command(
     "Hold a photograph of the finished pedal beside its picture, taken with the photograph's own camera.",
     _run,
     _options,
-    click.Argument(["layout"], type=click.Path(path_type=Path)),
-    click.Argument(["photo"], type=click.Path(path_type=Path)),
+    path_argument("layout"),
+    path_argument("photo"),
     json="the camera, the colours and where the parts stand",
 )

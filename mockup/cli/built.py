@@ -7,9 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-import click
-
-from mockup.cli.command import command
+from mockup.cli.command import command, path_argument
 from mockup.cli.terminal import print_json, say, tell
 from mockup.options import PICTURES, bad_option, file_stem, option, parse_corners, require_ending, require_range
 
@@ -185,6 +183,6 @@ built = command(
     "Say how far the drilled holes are off the design, and how the decal is best laid.",
     _run,
     lambda: BuiltOptions,
-    click.Argument(["layout"], type=click.Path(path_type=Path)),
+    path_argument("layout"),
     json="what was measured",
 )

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from mockup.calibration.options import FitOptions, PaintOptions, ReadingsOptions, RuleOptions, StripOptions
-from mockup.cli.command import command
+from mockup.cli.command import command, path_argument
 from mockup.cli.terminal import print_json, say, tell
 from mockup.options import bad_option
 
@@ -117,7 +117,7 @@ for _command in (
         _FIT,
         _fit,
         lambda: FitOptions,
-        click.Argument(["readings"], required=False, type=click.Path(path_type=Path)),
+        path_argument("readings", required=False),
         json="what was found",
     ),
     command(
@@ -125,7 +125,7 @@ for _command in (
         _PAINT,
         _paint,
         lambda: PaintOptions,
-        click.Argument(["photo"], type=click.Path(path_type=Path)),
+        path_argument("photo"),
         json="the colour",
     ),
 ):

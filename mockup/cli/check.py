@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
 
 import click
 
-from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, said
+from mockup.cli.command import command, path_argument
 from mockup.cli.terminal import print_json, progress_bar
-from mockup.options import PICTURES, bad_option, require_ending
-
-if TYPE_CHECKING:
-    from mockup.checks.report.options import CheckOptions
+from mockup.options import PICTURES, DesignRequest, bad_option, option, require_ending
 
 _ABOUT = """Say what will go wrong when it is built, with figures, and what to change.
 
@@ -24,28 +20,34 @@ Exit status: 0 nothing stops the build, 1 something does (--strict: or a warning
 What the layout accepts is listed apart and not counted."""
 
 
-def _parameters() -> list[click.Parameter]:
-    from mockup.checks.report.options import CheckOptions
+@dataclass(frozen=True, kw_only=True)
+class CheckOptions(DesignRequest):
+    """Which checks run, what counts as failed, and where a picture of the findings goes."""
 
-    layout = click.Argument(["layout"], metavar="LAYOUT[@VARIANT]", type=click.Path(path_type=Path))
-    return [layout, *flags(CheckOptions), json_flag("the findings and what was loaded")]
+    only: tuple[str, ...] = option((), "run this check only; repeat for several", metavar="CHECK")
+    strict: bool = option(False, "exit with 1 on warnings too")
+    sources: bool = option(False, "name each finding's check and subjects, and where its limit comes from")
+    picture: str | None = option(None, "file to write, .png or .jpg: each finding pointed at")
+    mend: bool = option(False, "say the least that must move so that nothing stops or warns, proven by the checks")
+    write: bool = option(False, "with --mend: make that change in the layout file")
+    concede: bool = option(False, "with --mend: give something up where moving parts is not enough")
+    pin: tuple[str, ...] = option((), "with --mend: a part that stays where it is; repeat for several", metavar="PART")
 
 
-def _run(layout: Path, **given: Any) -> None:
+def _run(options: CheckOptions, layout: Path, as_json: bool) -> None:
     from mockup import api
     from mockup.checks.report.accepted import opened
-    from mockup.checks.report.options import CheckOptions
     from mockup.checks.report.run import advice
+    from mockup.comparison.columns import split
     from mockup.decal.account import accounts
 
-    place, variant = _named(layout)
-    options = CheckOptions(**said(CheckOptions))
-    if variant is not None:
+    place, variant = split(str(layout))
+    if variant:
         if options.variant is not None:
             raise bad_option("variant", f"{layout} names a variant already", "give one of the two")
         options = replace(options, variant=variant)
     if options.mend:
-        _mend(place, options, given[AS_JSON])
+        _mend(place, options, as_json)
         return
     lost = next((name for name in ("write", "concede", "pin") if getattr(options, name)), None)
     if lost is not None:
@@ -57,7 +59,7 @@ def _run(layout: Path, **given: Any) -> None:
     if options.picture is not None:
         with progress_bar() as progress:
             api.save(api.marked(design, findings, progress=progress), options.picture)
-    if given[AS_JSON]:
+    if as_json:
         from mockup.checks.report.rows import report_data
 
         print_json(report_data(design, accounts(design), findings, advice(design, options.only)))
@@ -70,14 +72,6 @@ def _run(layout: Path, **given: Any) -> None:
         click.get_current_context().exit(3)
     bad = {"stop", "warn"} if options.strict else {"stop"}
     click.get_current_context().exit(1 if any(each.severity in bad for each in opened(findings)) else 0)
-
-
-def _named(word: Path) -> tuple[Path, str | None]:
-    """Return the layout file, of a folder the one in it, and the variant that FILE@VARIANT names."""
-    from mockup.comparison.columns import split
-
-    place, variant = split(str(word))
-    return place, variant or None
 
 
 def _mend(layout: Path, options: CheckOptions, is_json: bool) -> None:
@@ -98,4 +92,11 @@ def _mend(layout: Path, options: CheckOptions, is_json: bool) -> None:
     click.get_current_context().exit(0 if made.is_complete else 1)
 
 
-check = Lazy("check", _ABOUT, _run, _parameters)
+check = command(
+    "check",
+    _ABOUT,
+    _run,
+    lambda: CheckOptions,
+    path_argument("layout", metavar="LAYOUT[@VARIANT]"),
+    json="the findings and what was loaded",
+)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import click
@@ -65,6 +66,11 @@ def command(
         run(value, **{name: each for name, each in given.items() if name not in names})
 
     return Lazy(name, about, call, lambda: [*arguments, *flags(options()), *([json_flag(json)] if json else [])])
+
+
+def path_argument(name: str, **more: Any) -> click.Argument:
+    """Return an argument that names a file or a folder."""
+    return click.Argument([name], type=click.Path(path_type=Path), **more)
 
 
 class Lazy(click.Command):

@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, said
+from mockup.cli.command import AS_JSON, Lazy, flags, json_flag, path_argument, said
 from mockup.cli.origins import save
 from mockup.cli.terminal import progress_bar, report, tell
 from mockup.options import DesignRequest
@@ -20,7 +20,7 @@ def output_command(name: str) -> click.Command:
     def parameters() -> list[click.Parameter]:
         module = OUTPUTS.load(name)
         return [
-            click.Argument(["layout"], type=click.Path(path_type=Path), required=not hasattr(module, "alone")),
+            path_argument("layout", required=not hasattr(module, "alone")),
             *flags(DesignRequest, module.Options),
             json_flag("what was made"),
         ]

@@ -5,9 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-import click
-
-from mockup.cli.command import command
+from mockup.cli.command import command, path_argument
 from mockup.cli.terminal import report, tell
 from mockup.options import option
 
@@ -46,7 +44,7 @@ pack = command(
     "Put a project with its art and fonts into one zip.",
     _pack,
     lambda: PackOptions,
-    click.Argument(["layout"], type=click.Path(path_type=Path)),
+    path_argument("layout"),
     json="what was packed",
 )
 unpack = command(
@@ -54,6 +52,6 @@ unpack = command(
     "Restore a packed project, every file checked.",
     _unpack,
     lambda: UnpackOptions,
-    click.Argument(["packed"], metavar="ZIP", type=click.Path(path_type=Path)),
+    path_argument("packed", metavar="ZIP"),
     json="what was written",
 )

@@ -5,9 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-import click
-
-from mockup.cli.command import command
+from mockup.cli.command import command, path_argument
 from mockup.model.scene import QUALITIES, Quality
 from mockup.options import bad_option, option, parse_size
 
@@ -42,5 +40,5 @@ view = command(
     _ABOUT,
     _view,
     lambda: ViewOptions,
-    click.Argument(["layout"], required=False, type=click.Path(path_type=Path)),
+    path_argument("layout", required=False),
 )
