@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -98,7 +97,7 @@ def plain_finishes(finish: Finish) -> tuple[Finish, ...]:
     """Return the finish in one colour for each main colour of the picture that is its paint; itself without one."""
     if finish.picture is None:
         return (finish,)
-    return tuple(replace(finish, paint=each, picture=None) for each in main_colours(finish.picture))
+    return tuple(finish.in_colour(each) for each in main_colours(finish.picture))
 
 
 def finishes_under(finish: Finish, what: Decal | Label) -> tuple[Finish, ...]:

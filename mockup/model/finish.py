@@ -177,6 +177,10 @@ class Finish:
     printer: str | None = None
     print_words: str = ""
 
+    def in_colour(self, paint: Colour) -> Finish:
+        """Return the same finish on paint of one colour."""
+        return replace(self, paint=paint, picture=None)
+
     @property
     def coat(self) -> Sheen | None:
         """The sheen of the clear coat that shows beside the film, None where paint or metal lies bare."""

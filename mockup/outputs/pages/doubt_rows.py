@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -80,7 +80,7 @@ def _of_decal(design: Design, decal: Decal, number: int) -> list[Doubt]:
     for shade in shades(design.finish, Sheet(decal))[:MOST]:
         if shade.share < LEAST_SHARE:
             continue
-        on = ink_over_paint.ground(replace(design.finish, paint=shade.paint, picture=None), decal.ink_film)
+        on = ink_over_paint.ground(design.finish.in_colour(shade.paint), decal.ink_film)
         art = np.array(shade.drawn)
         likely = ink_over_paint.overprint(art, on.bare(), on)
         causes = ink_over_paint.doubts(art, on)

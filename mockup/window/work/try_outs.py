@@ -111,7 +111,7 @@ def worst_reading(design: Design) -> WordReading | None:
 
 
 def _painted(design: Design, paint: Paint) -> Design:
-    return replace(design, finish=replace(design.finish, paint=paint.colour))
+    return replace(design, finish=design.finish.in_colour(paint.colour))
 
 
 def _filmed(design: Design, name: str) -> Design:
