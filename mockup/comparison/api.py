@@ -143,6 +143,11 @@ def hold_photograph(design: Design, photo: Path, options: BesideOptions, near: F
     return held_beside(design, _photograph(photo), options, near=near)
 
 
+def photograph_page(design: Design, photo: Path, options: BesideOptions, near: Found | None) -> Result:
+    """Return the page of `beside` for a design and a photograph; `near` is where its camera may be."""
+    return beside_report.make(design, _photograph(photo), photo.name, options, near=near)
+
+
 def _photograph(place: Path) -> Artwork:
     return reader.picture(files.read_asset(place.parent, place.name, place.name, "the other files"), place.name)
 

@@ -8,11 +8,17 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from mockup import files
 from mockup.colour import rgb
+from mockup.model.errors import MockupError
 from mockup.model.material import Colour
+from mockup.options import Result
+from mockup.window import save_flow
 from mockup.window.desk import Desk
 from mockup.window.photograph.side_lines import SideLines
+from mockup.window.shell.messages import Remedy
 from mockup.window.shell.native_dialogs import PHOTOGRAPHS
+from mockup.window.work import outside
 from mockup.window.work.picture_reader import PictureJob
 
 if TYPE_CHECKING:
@@ -78,36 +84,68 @@ def change(desk: Desk, lines: SideLines, *, is_quick: bool = False) -> None:
 
 def compare(desk: Desk) -> None:
     """Have the photograph held beside its picture: parts, colours, what they teach."""
-    design, photo = desk.work.design, desk.photo
-    path, near = photo.path, photo.found
-    if design is None or path is None or near is None:
-        return
-    photo.said = "Photograph and picture are being compared"
-    lines = photo.lines
+    lines = desk.photo.lines
 
     def question() -> Callable[..., Any]:
         from mockup.comparison.api import hold_photograph
 
         return hold_photograph
 
-    def deliver(told: Beside | None, why: str) -> None:
+    def take_told(told: Beside) -> None:
+        if desk.photo.lines.lines == lines.lines:  # else it was moved meanwhile
+            desk.photo.hold(told)
+
+    _ask(desk, "Being compared", question, take_told)
+
+
+def save_page(desk: Desk) -> None:
+    """Write the page that shows photograph and picture, with what they tell, to the folder of pages."""
+    folder = save_flow.folder(desk)
+
+    def question() -> Callable[..., Any]:
+        from mockup.comparison.api import photograph_page
+
+        return photograph_page
+
+    def write(made: Result) -> None:
+        try:
+            files.write_all({folder / name: data for name, data in made.files.items()})
+        except MockupError as error:
+            desk.messages.say_error(error)
+            return
+        name = next(iter(made.files))
+        shown = Remedy(label="Show in folder", does=lambda: outside.show_in_folder(folder / name))
+        desk.messages.say(f"{name} is saved in {folder.name}.", remedy=shown)
+
+    _ask(desk, "The page is being made", question, write)
+
+
+def _ask(desk: Desk, said: str, question: Callable[[], Callable[..., Any]], take_answer: Callable[[Any], None]) -> None:
+    """Ask a question of the photograph, its lines and its card; what is wrong is said in one line."""
+    from mockup.comparison.beside.options import BesideOptions
+    from mockup.comparison.beside.photograph import bent
+
+    design, photo = desk.work.design, desk.photo
+    path, near, lines = photo.path, photo.found, photo.lines
+    if design is None or path is None or near is None:
+        return
+
+    def deliver(answer: object, why: str) -> None:
         if photo.path != path:
             return
         photo.said = ""
-        if told is None:
+        if answer is None:
             desk.messages.say(why)
-        elif photo.lines.lines == lines.lines:  # else it was moved meanwhile
-            photo.hold(told)
+        else:
+            take_answer(answer)
         desk.window.touch()
-
-    from mockup.comparison.beside.options import BesideOptions
-    from mockup.comparison.beside.photograph import bent
 
     card = None
     if lines.card is not None:
         x, y = bent(near.fit, np.array(lines.card)).tolist()
         card = f"{x:.2f},{y:.2f}"
     options = BesideOptions(line=lines.options(), card=card, quality="draft", light=desk.view.state.light)
+    photo.said = said
     desk.pictures.read(PictureJob(question=question, given=(design, path, options, near), deliver=deliver))
     desk.window.touch()
 

@@ -24,10 +24,20 @@ from mockup.options import Progress, Result, silent
 _MOST_DE = 20.0  # shown as white in the picture of differences: our choice
 
 
-def make(design: Design, picture: Artwork, name: str, options: BesideOptions, progress: Progress = silent) -> Result:
-    """Return the page of a photograph, whose file is called `name`; `InputError` where no camera can be found."""
+def make(
+    design: Design,
+    picture: Artwork,
+    name: str,
+    options: BesideOptions,
+    progress: Progress = silent,
+    near: Found | None = None,
+) -> Result:
+    """Return the page of a photograph, whose file is called `name`; `InputError` where no camera can be found.
+
+    A camera `near` the one wanted is where to start from.
+    """
     target = options.target(design.name)
-    held = held_beside(design, picture, options, progress)
+    held = held_beside(design, picture, options, progress, near)
     shown = _document(design, name, options, held)
     if target.suffix.lower() == ".md":
         text, beside = markdown(shown, f"{target.stem}-files")

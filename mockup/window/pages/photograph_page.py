@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 _WAYS = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "up": (0.0, -1.0), "down": (0.0, 1.0)}
 _STEPS_PX = {"": 1.0, "shift+": 10.0, "alt+": 0.2}  # of the photograph: our choice
-_SHOWN = (("lines", "Lines"), ("wipe", "Wipe"), ("both", "Both"))
+_SHOWN = (("wipe", "Wipe"), ("both", "Both"))
 _FEET = (("near-foot", "Near"), ("far-foot", "Far"), ("left-foot", "Left"), ("right-foot", "Right"))
 _LOUPE, _TIMES = 150.0, 4.0  # units of its side, and how many pixels of the window one of the photograph is: by eye
 _HALF = 0.5  # of the photograph over the picture
@@ -84,7 +84,8 @@ class PhotographPage(Station):
             widgets.note(f"{photo.said} ..." if photo.said else "Bring a photograph, or drop one here.")
             return
         state = desk.view.state
-        pushed = widgets.choose("photo.shown", _SHOWN, state.photo_shown)
+        first = "Lines" if photo.lines.lines else "Photograph"
+        pushed = widgets.choose("photo.shown", (("lines", first), *_SHOWN), state.photo_shown)
         shown = next((value for value in ("lines", "wipe", "both") if value == pushed), None)
         if shown is not None:
             desk.view.change(state.photo_as(shown))
@@ -93,6 +94,11 @@ class PhotographPage(Station):
         self._card()
         if photo.told is not None:
             self._told()
+            if widgets.button(
+                "Save as a page", "photo.save", tip="The wipe, the colours and what they teach, to keep or to post",
+                is_enabled=not photo.said,
+            ):  # fmt: skip
+                photo_flow.save_page(desk)
 
     def _camera(self) -> None:
         """Say how well the camera is known, and offer lines along the lower edges."""
@@ -218,7 +224,7 @@ class PhotographPage(Station):
         if widgets.button("Leave", "photo.leave", look="quiet"):
             photo_flow.leave(desk)
         is_ready = photo.found is not None and not photo.said
-        label = "Being compared ..." if photo.said and photo.pixels is not None else "Compare"
+        label = f"{photo.said} ..." if photo.said and photo.pixels is not None else "Compare"
         if widgets.button(
             label, "photo.compare", look="chalk", wide=widgets.wide, tall=theme.CHALK_BUTTON * widgets.scale,
             is_enabled=is_ready,
