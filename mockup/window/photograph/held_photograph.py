@@ -67,11 +67,12 @@ class HeldPhotograph:
             self.why = error.lines[0].partition(": ")[2]
 
     def hold(self, told: Beside) -> None:
-        """Take what holding it beside the picture told: the camera nudged, the card made white."""
+        """Take what holding it beside the picture told: the card made white, the camera nudged unless marks gave it."""
         from mockup.comparison.beside.landmarks import scaled
 
         self.told, self.said = told, ""
-        self.found = self._near = scaled(told.found, self.size_px)
+        if not told.found.is_marked:  # else it is that of the straightened photograph: the lens would be lost
+            self.found = self._near = scaled(told.found, self.size_px)
 
     def camera(self, room: tuple[int, int]) -> Camera | None:
         """Return the camera for a picture of a whole room of the window, None where none is known."""

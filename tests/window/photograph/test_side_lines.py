@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -55,6 +57,20 @@ def test_a_camera_follows_lines_dragged_from_anywhere_onto_the_edges() -> None:
     held.change(held.lines.shifted(Handle("near"), 0.0, -900.0), BOX)
     assert held.found is not None
     assert held.lines.handles()[Handle("near", "first")] == pytest.approx(first)
+
+
+def test_the_lens_that_marks_told_is_kept_when_the_straightened_photograph_was_compared() -> None:
+    held = HeldPhotograph()
+    held.read(opened(), BOX)
+    assert held.found is not None
+    marked = replace(held.found, fit=replace(held.found.fit, lens=(-0.08, 0.01)), is_marked=True)
+    held.read(replace(opened(), found=marked), BOX)
+    told = photograph.Beside(
+        found=photograph.straight(marked), photo=held.pixels, taken=held.pixels, areas=(), places=()
+    )
+    held.hold(told)
+    assert held.told is told
+    assert held.found.fit.lens == (-0.08, 0.01)
 
 
 def test_handles_are_taken_hold_of_and_moved() -> None:
