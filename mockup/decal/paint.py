@@ -28,7 +28,7 @@ _FILM_ROUGHNESS = 0.30  # film under the thin sealer that keeps its ink: between
 _FILM_RUN_MM = 0.06  # width of a cut edge with its bead of sealer: practice
 _BURIED = 0.15  # share of the step that a few coats of lacquer leave: practice
 _BURIED_RUN_MM = 0.5  # and how wide they draw it out: practice
-_CASTING_UNDER_PAINT = Waviness(shortest_mm=0.7, longest_mm=2.5, slope=0.002)  # what thin paint does not fill: by eye
+_CASTING_UNDER_PAINT = Waviness(shortest_mm=0.7, longest_mm=2.5, slope=0.001)  # what thin paint does not fill: by eye
 
 
 def film_on(finish: Finish, decals: Sequence[Decal]) -> FilmLayer:

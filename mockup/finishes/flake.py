@@ -18,5 +18,5 @@ def sheen() -> Sheen:
         flake_mm=0.25,  # width of one flake: by eye
         caution="Metallic flake: the ink is predicted as over plain paint of the same colour.",
         scatter=0.004,  # path traced in the lights of this tool: measured
-        waves=(Waviness(shortest_mm=1.4, longest_mm=7.0, slope=0.0035),),  # by eye
+        waves=(Waviness(shortest_mm=2.0, longest_mm=8.0, slope=0.0022),),  # by eye
     )

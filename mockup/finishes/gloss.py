@@ -13,5 +13,5 @@ def sheen() -> Sheen:
         roughness=0.5,
         bare_roughness=0.15,
         coat_roughness=0.04,
-        waves=(Waviness(shortest_mm=1.4, longest_mm=7.0, slope=0.0035),),  # by eye
+        waves=(Waviness(shortest_mm=2.0, longest_mm=8.0, slope=0.0022),),  # by eye
     )
