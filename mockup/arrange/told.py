@@ -12,7 +12,7 @@ from mockup.checks.report.rows import data, tally
 from mockup.checks.report.sentences import listed, order, what
 from mockup.model.errors import Fault
 from mockup.model.finding import Finding
-from mockup.model.units import Unit, format_length
+from mockup.model.units import format_length
 
 if TYPE_CHECKING:
     from mockup.layout_mending import MendedLayout
@@ -109,9 +109,9 @@ def mended_data(found: MendedLayout, *, concede: bool = False) -> dict[str, Any]
     }
 
 
-def between_knobs(fingers_mm: float, units: Unit = "mm") -> str:
+def between_knobs(fingers_mm: float) -> str:
     """Return how much room a proposal leaves between knobs; "" where it has fewer than two."""
-    return "" if math.isinf(fingers_mm) else f"{format_length(round(fingers_mm, 1), units)} between knobs"
+    return "" if math.isinf(fingers_mm) else f"{format_length(round(fingers_mm, 1))} between knobs"
 
 
 def _count(findings: Sequence[Finding]) -> str:

@@ -18,11 +18,7 @@ from mockup.model.text import HIDDEN, MARK, printable
 _CONTROLS = re.compile(rf"[{HIDDEN}](?<![\t\n])")
 _BUT_STYLES = re.compile(rf"[{HIDDEN}](?<![\t\n\r\x1b])")
 """The same for a terminal, which colours and bars are written to with ESC and carriage returns."""
-_GONE = (
-    errno.EPIPE,
-    errno.EINVAL,
-    errno.ESHUTDOWN,
-)  # EINVAL: Windows, of a pipe without a reader; from memory
+_GONE = (errno.EPIPE, errno.EINVAL, errno.ESHUTDOWN)  # EINVAL: Windows, of a pipe without a reader; from memory
 
 
 def settle() -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from mockup.cli.command import command, path_argument
 from mockup.model.scene import QUALITIES, Quality
-from mockup.options import bad_option, option, parse_size
+from mockup.options import option, parse_size, require_range
 
 _LEAST_SCALE, _MOST_SCALE = 0.8, 2.5  # text is still read and the panel still fits: by eye
 _ABOUT = """Open the window: the pedal follows art and layout as you save them.
@@ -30,8 +30,7 @@ class ViewOptions:
 def _view(options: ViewOptions, layout: Path | None) -> None:
     from mockup.window.start import run
 
-    if options.scale is not None and not _LEAST_SCALE <= options.scale <= _MOST_SCALE:
-        raise bad_option("scale", f"{options.scale:g} is out of range", f"give {_LEAST_SCALE} to {_MOST_SCALE}")
+    require_range("scale", options.scale, _LEAST_SCALE, _MOST_SCALE)
     run(layout, variants=options.variant, scale=options.scale, size=options.size, quality=options.quality)
 
 

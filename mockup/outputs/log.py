@@ -14,7 +14,7 @@ from mockup.encode.animation import animation
 from mockup.encode.document import Document, Gallery, Photo, Section, Spin
 from mockup.encode.gltf import glb
 from mockup.encode.html import html
-from mockup.encode.jpeg import jpeg
+from mockup.encode.jpeg import jpeg_photo
 from mockup.encode.markdown import markdown
 from mockup.fingerprint import fingerprint
 from mockup.lights import presets
@@ -195,15 +195,8 @@ def _pictures(
 
 
 def _still(design: Design, view: str, taken: Picture, quality: int) -> Photo:
-    return Photo(
-        name=f"{view}.jpg",
-        data=jpeg(ink_over_paint.flatten(taken.pixels), quality=quality),
-        media="image/jpeg",
-        width_px=taken.pixels.shape[1],
-        height_px=taken.pixels.shape[0],
-        alt=f"{design.name}, {VIEWS[view].about}",
-        caption=STILLS[view],
-    )
+    shown, alt = ink_over_paint.flatten(taken.pixels), f"{design.name}, {VIEWS[view].about}"
+    return jpeg_photo(f"{view}.jpg", shown, alt=alt, caption=STILLS[view], quality=quality)
 
 
 def _turntable(room: Studio, options: Options, progress: Any) -> Photo:

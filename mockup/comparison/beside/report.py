@@ -11,10 +11,10 @@ from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.comparison.beside.landmarks import Found
 from mockup.comparison.beside.options import BesideOptions
-from mockup.comparison.beside.photograph import LIT_WORDS, Beside, Pixels, held_beside, lens_words, lessons
-from mockup.encode.document import Block, Document, Gallery, Paragraph, Photo, Section, TextTable, Wipe
+from mockup.comparison.beside.photograph import LIT_WORDS, Beside, held_beside, lens_words, lessons
+from mockup.encode.document import Block, Document, Gallery, Paragraph, Section, TextTable, Wipe
 from mockup.encode.html import html
-from mockup.encode.jpeg import jpeg
+from mockup.encode.jpeg import jpeg_photo
 from mockup.encode.markdown import markdown
 from mockup.fingerprint import fingerprint
 from mockup.model.design import Design
@@ -53,19 +53,24 @@ def _document(design: Design, name: str, options: BesideOptions, held: Beside) -
     apart = ciede2000(encoded_to_lab(photo / 255.0), encoded_to_lab(taken / 255.0))
     map_ = np.repeat(np.clip(apart / _MOST_DE * 255.0, 0, 255).astype(np.uint8)[..., None], 3, axis=2)
     shots = [
-        _photo(
-            "photograph",
+        jpeg_photo(
+            "photograph.jpg",
             photo,
-            f"Photograph of {design.name}",
-            "The photograph" + (", its card made white" * bool(options.card)),
+            alt=f"Photograph of {design.name}",
+            caption="The photograph" + (", its card made white" * bool(options.card)),
         ),
-        _photo("picture", taken, f"Picture of {design.name} with the photograph's camera", "The picture, same camera"),
-        _photo("both", both, "Photograph and picture over one another", "Both, half and half"),
-        _photo(
-            "difference",
+        jpeg_photo(
+            "picture.jpg",
+            taken,
+            alt=f"Picture of {design.name} with the photograph's camera",
+            caption="The picture, same camera",
+        ),
+        jpeg_photo("both.jpg", both, alt="Photograph and picture over one another", caption="Both, half and half"),
+        jpeg_photo(
+            "difference.jpg",
             map_,
-            "How far the colours are apart",
-            f"Colour apart: black 0, white {_MOST_DE:.0f} or more (CIEDE2000)",
+            alt="How far the colours are apart",
+            caption=f"Colour apart: black 0, white {_MOST_DE:.0f} or more (CIEDE2000)",
         ),
     ]
     blocks: list[Block] = [Paragraph(text=_camera_words(found)), Wipe(first=shots[0], second=shots[1])]
@@ -107,19 +112,6 @@ def _camera_words(found: Found) -> str:
     return (
         f"The camera was found by {by}, which it sees {found.off_px:.1f} px off on average; {stands} "
         f"{lens_words(found)}"
-    )
-
-
-def _photo(name: str, pixels: Pixels, alt: str, caption: str) -> Photo:
-    tall, wide = pixels.shape[:2]
-    return Photo(
-        name=f"{name}.jpg",
-        data=jpeg(pixels),
-        media="image/jpeg",
-        width_px=wide,
-        height_px=tall,
-        alt=alt,
-        caption=caption,
     )
 
 

@@ -96,8 +96,7 @@ class Figures:
     @property
     def worst_contrast(self) -> float | None:
         """The lowest contrast that any label may have, None where no label is printed."""
-        lows = [each.contrast_low for each in self.labels if each.contrast_low is not None]
-        return min(lows) if lows else None
+        return self.worst_label.contrast_low if self.worst_label else None
 
     @property
     def worst_label(self) -> LabelFigures | None:

@@ -12,7 +12,7 @@ from mockup.comparison.sheet.pages import Compared
 from mockup.encode.document import Block, Document, Gallery, Lineup, Paragraph, Photo, Section, TextTable
 from mockup.encode.gltf import glb_of_several
 from mockup.encode.html import html
-from mockup.encode.jpeg import jpeg
+from mockup.encode.jpeg import jpeg_photo
 from mockup.encode.pixels import pixels
 from mockup.lights import presets
 from mockup.model.design import Design
@@ -77,12 +77,9 @@ def _photo(shown: Compared, index: int, sight: Sight, numbered: Sequence[Item], 
     said = [shown.said(index)] if sight is shown.sights[0] else []
     if has_marks and is_blind(numbered, entry.design, sight):
         said.append(f"{pages.UNMARKED} in this view")
-    return Photo(
-        name=f"{tables.letter(index).lower()}-{sight.view}.jpg",
-        data=jpeg(shown_px),
-        media="image/jpeg",
-        width_px=wide,
-        height_px=tall,
+    return jpeg_photo(
+        f"{tables.letter(index).lower()}-{sight.view}.jpg",
+        shown_px,
         alt=f"{entry.design.name}, {entry.label}, {VIEWS[sight.view].about}",
         caption=": ".join([pages.named(shown, index), *(["; ".join(said)] if said else [])]),
     )

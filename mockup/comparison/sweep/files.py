@@ -18,9 +18,9 @@ from mockup.comparison.sweep.contact import ContactSheet, Pixels, on_paper, on_s
 from mockup.comparison.sweep.options import SweepOptions
 from mockup.comparison.sweep.ranking import Candidate, answer, figure, said, tally
 from mockup.comparison.sweep.run import Swept
-from mockup.encode.document import Document, Gallery, Paragraph, Photo, Section, TextTable, Tone
+from mockup.encode.document import Document, Gallery, Paragraph, Section, TextTable, Tone
 from mockup.encode.html import html
-from mockup.encode.jpeg import jpeg
+from mockup.encode.jpeg import jpeg_photo
 from mockup.encode.pdf import pdf
 from mockup.encode.picture_file import picture_file
 from mockup.encode.pixels import pixels
@@ -149,18 +149,9 @@ def _document(contact: ContactSheet, swept: Swept) -> Document:
     for candidate in contact.candidates:
         pictures = contact.shown(candidate)
         if pictures:
-            pixels = _stacked(pictures)
-            photos.append(
-                Photo(
-                    name="",
-                    data=jpeg(pixels, quality=88),
-                    media="image/jpeg",
-                    width_px=pixels.shape[1],
-                    height_px=pixels.shape[0],
-                    alt=f"{contact.title}, {candidate.caption}",
-                    caption=f"{candidate.caption}: {figure(candidate, swept.by)}; {said(candidate)}",
-                )
-            )
+            alt = f"{contact.title}, {candidate.caption}"
+            caption = f"{candidate.caption}: {figure(candidate, swept.by)}; {said(candidate)}"
+            photos.append(jpeg_photo("", _stacked(pictures), alt=alt, caption=caption, quality=88))
     head, body = rows(swept.candidates)
     table = TextTable(
         head=("place", contact.what, *head[2:]),
