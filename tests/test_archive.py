@@ -203,7 +203,7 @@ def test_what_belongs_to_the_project_comes_along_and_the_rest_is_named(project: 
     (project / "other" / "layout.toml").write_text("")
     made = archive.pack(project / "layout.toml", tmp_path / "a.zip")
     assert set(made.facts["files"]) == {
-        *("art.png", "face.ttf", "layout.toml", "night.png"),
+        *("art.png", "face.ttf", "layout.toml", "night.png", "wood.png"),
         *("notes.txt", "art.kra", "paper/supplier.pdf"),
     }
     assert made.notes == (
@@ -301,7 +301,7 @@ def test_a_project_goes_to_another_place_and_looks_the_same(project: Path, tmp_p
     told = json.loads(done.stdout)
     assert told["folder"] == "sea"
     there = sorted(each.name for each in (elsewhere / "sea").iterdir())
-    assert there == ["art.png", "face.ttf", "layout.toml", "night.png", "notes.txt"]
+    assert there == ["art.png", "face.ttf", "layout.toml", "night.png", "notes.txt", "wood.png"]
     assert sorted(Path(each).name for each in told["files"]) == there
     done = typed("still", "sea/layout.toml", *shot, "-o", "b.png", cwd=elsewhere)
     assert done.returncode == 0, done.stderr
