@@ -27,6 +27,6 @@ GROUNDS: dict[str, Ground] = {
     "moss": Ground(about="deep green cloth", colour=(0.050, 0.085, 0.050), behind=(0.022, 0.036, 0.024)),
     "slate": Ground(about="dark blue-grey stone", colour=(0.055, 0.064, 0.075), behind=(0.020, 0.024, 0.029)),
     "walnut": Ground(
-        about="a dark, waxed board", colour=(0.095, 0.050, 0.028), behind=(0.030, 0.017, 0.011), roughness=0.42
+        about="a dark, waxed board", colour=(0.095, 0.050, 0.028), behind=(0.030, 0.017, 0.011), roughness=0.55
     ),
 }
