@@ -7,6 +7,7 @@ import pytest
 
 from mockup.layout.edit.apply import apply
 from mockup.layout.edit.assignment import Assignment, assign
+from mockup.layout.paint import without_picture
 from mockup.layout.parse import parse
 from mockup.layout.resolve import assets, refinish, resolve
 from mockup.model.edit import Address, PutValue
@@ -85,3 +86,9 @@ def test_the_paint_alone_is_set_without_resolving_all_else_again() -> None:
     assert part.finish.picture is not None
     with pytest.raises(InputError, match='there is no picture "photo'):
         refinish(whole, changed, {})
+
+
+def test_what_cannot_wait_for_a_picture_sees_white() -> None:
+    table = {"paint": "photo.jpg", "paint_corners": "10,10 90,10 90,150 10,150", "sheen": "matte"}
+    assert without_picture(table) == {"paint": "white", "sheen": "matte"}
+    assert without_picture({"paint": "teal"}) == {"paint": "teal"}
