@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from mockup.colour import rgb
 from mockup.engines.appearance.lens import MEAN_SHINE
 from mockup.memo import memoize
-from mockup.model.material import Colour, Material
+from mockup.model.material import Colour
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Body, Scene
 
@@ -80,7 +80,7 @@ def mean_colour(bodies: tuple[Body, ...]) -> NDArray[np.float64]:
     total, weight = np.zeros(3), 0.0
     for body in bodies:
         area = _area(body.mesh)
-        total += area * own_mean(body.material)
+        total += area * own_mean(body)
         weight += area
     return total / weight if weight else total
 
@@ -94,15 +94,17 @@ def panel(scene: Scene, low: float) -> tuple[float, NDArray[np.float64]]:
     if not box:
         return low, np.zeros(3)
     top = max(box, key=lambda body: float(body.mesh.vertices[:, 2].max()))
-    return float(top.mesh.vertices[:, 2].max()), own_mean(top.material)
+    return float(top.mesh.vertices[:, 2].max()), own_mean(top)
 
 
-def own_mean(material: Material) -> NDArray[np.float64]:
-    """Return a material's mean linear colour (a coarse sample of its picture)."""
-    if material.texture is None:
-        return np.array(material.base_color)
-    sample = material.texture.pixels[::16, ::16].reshape(-1, 3)
-    return np.asarray(rgb.decode_8bit(sample).mean(axis=0))
+def own_mean(body: Body) -> NDArray[np.float64]:
+    """Return a body's mean linear colour: of a coarse sample of its picture, and of what lies beside that."""
+    base, texture = np.array(body.material.base_color), body.material.texture
+    if texture is None:
+        return base
+    art = rgb.decode_8bit(texture.pixels[::16, ::16].reshape(-1, 3)).mean(axis=0)
+    share = min(texture.width_mm * texture.height_mm / max(_area(body.mesh), 1e-6), 1.0)
+    return np.asarray(base + share * (art - base))
 
 
 def coarse(mesh: Mesh, cell_mm: float) -> Mesh:

@@ -88,7 +88,7 @@ class LitScene:
         effort, first = frame.effort, frame.of_pass(0)
         if self._laid.get(effort) != frame.key:
             self._laid.pop(effort, None)
-            self._draw_ground_light(frame, cast.ground)
+            self._draw_ground_light(frame, cast.ground, visible)
             yield
             if effort.steps:
                 yield from self.shadow_pass(frame, first, cast)
@@ -239,10 +239,12 @@ class LitScene:
             common["uLampLight"] = np.array([lamp.radiance for lamp in lamps])
         return common | self.light.cavities.values(model, look.pose, self.lifted)
 
-    def _draw_ground_light(self, frame: FrameLight, cast: Cast) -> None:
+    def _draw_ground_light(self, frame: FrameLight, cast: Cast, visible: list[Batch]) -> None:
         effort, lighting = frame.effort, self.light.lighting
         values = self.light.uniforms(effort)
         values |= {"uGround": lighting.ground or (0.0, 0.0, 0.0), "uBounce": self.light.ground_bounce}
+        if any(batch.group == "box" for batch in visible):
+            values |= self.light.walls.values(lighting, self.light.extent.low, frame.model)
         thrown = self.light.area_lights.thrown(effort.floor_samples)
         self._planar_shadow.draw(effort, thrown, frame.model, cast, values)
 

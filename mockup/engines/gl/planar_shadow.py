@@ -36,7 +36,8 @@ class PlanarShadow:
         if cast:
             self._throw(thrown, model, cast)
         ground.begin(0.0, 0.0, 0.0, 0.0)
-        program = self._programs.use("full_screen.vert", "ground_light.frag", BOXES=len(values.get("uBoxLight", ())))
+        boxes, walls = (len(values.get(name, ())) for name in ("uBoxLight", "uWallLight"))
+        program = self._programs.use("full_screen.vert", "ground_light.frag", BOXES=boxes, WALLS=walls)
         bind(_BLOCKED, blocked.texture)
         program.set(**values, uReach=_BLOCKED)
         self._triangle.draw()

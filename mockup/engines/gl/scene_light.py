@@ -12,6 +12,7 @@ from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl.area_lights import AreaLights
 from mockup.engines.gl.cavities import CavityUniforms
 from mockup.engines.gl.settings import Effort
+from mockup.engines.gl.walls import Walls, walls
 from mockup.geometry.irradiance import irradiance
 from mockup.model.scene import Body, Lighting, Scene
 
@@ -37,6 +38,7 @@ class SceneLight:
     ground_bounce: Floats
     panel_z: float
     panel_light: Floats
+    walls: Walls
 
     @property
     def far_reach(self) -> float:
@@ -91,4 +93,5 @@ def scene_light(scene: Scene) -> SceneLight:
         ground_bounce=0.6 * mean_colour(scene.bodies) / light.exposure,
         panel_z=top - 0.5,
         panel_light=own * np.array(irradiance(light, (0.0, 0.0, float(found.centre[2])), (0.0, 0.0, 1.0))) / np.pi,
+        walls=walls(scene, found.low),
     )

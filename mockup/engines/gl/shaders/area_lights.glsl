@@ -40,16 +40,15 @@ float angle_over_sine(float x) {
 
 vec3 edge(vec3 a, vec3 b) { return cross(a, b) * angle_over_sine(clamp(dot(a, b), -1.0, 1.0)); }
 
-#if BOXES
-// Form factor of soft box i: Lambert's polygon sum, clipped at the surface's own horizon.
-float box_form(int i, vec3 p, vec3 n) {
-    vec3 c = uBoxCentre[i] - p, r = uBoxRight[i], u = uBoxUp[i];
+// Form factor of a rectangle seen from p, half-extents r and u, c from p to its middle: Lambert's polygon sum, clipped
+// at the surface's own horizon.
+float form_factor(vec3 c, vec3 r, vec3 u, vec3 n) {
     vec3 a = normalize(c - r - u), b = normalize(c + r - u), d = normalize(c + r + u), e = normalize(c - r + u);
     vec4 height = vec4(dot(a, n), dot(b, n), dot(d, n), dot(e, n));
     float lowest = min(min(height.x, height.y), min(height.z, height.w));
     float highest = max(max(height.x, height.y), max(height.z, height.w));
     float full = dot(edge(a, b) + edge(b, d) + edge(d, e) + edge(e, a), n);
-    // the clipped sum is a loop of no turns where the whole box is in view: see reflection.glsl
+    // the clipped sum is a loop of no turns where all of it is in view: see reflection.glsl
     int sides = lowest < 0.0 && highest > 0.0 ? 4 : 0;
     vec3 sum = vec3(0.0), leaves = vec3(0.0), enters = vec3(0.0), from = a;
     float hf = height.x;
@@ -65,7 +64,13 @@ float box_form(int i, vec3 p, vec3 n) {
         hf = ht;
     }
     float form = sides > 0 ? dot(sum + edge(leaves, enters), n) : full;
-    return highest > 0.0 && dot(uBoxFacing[i], c) < 0.0 ? abs(form) * (0.5 / PI) : 0.0;
+    return highest > 0.0 ? abs(form) * (0.5 / PI) : 0.0;
+}
+
+#if BOXES
+float box_form(int i, vec3 p, vec3 n) {
+    vec3 c = uBoxCentre[i] - p;
+    return dot(uBoxFacing[i], c) < 0.0 ? form_factor(c, uBoxRight[i], uBoxUp[i], n) : 0.0;
 }
 
 // Share of a mirror lobe of slope width w about direction r that falls on soft box i. The lobe is GGX's

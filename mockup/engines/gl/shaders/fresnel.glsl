@@ -26,3 +26,19 @@ float glossed(float roughness, float nv) {
     vec2 ab = mirrored(roughness, nv);
     return (0.04 * ab.x + ab.y) * fresnel_over_schlick(nv);
 }
+
+// Share of light that paint scatters, of its colour, for the cosines of its way in and out and that between both:
+// Burley, "Physically-Based Shading at Disney" (2012); 0.96 is what enters it.
+float scattered(float cos_in, float cos_out, float between, float roughness) {
+    float i = 1.0 - cos_in, o = 1.0 - cos_out, i2 = i * i, o2 = o * o, i5 = i2 * i2 * i, o5 = o2 * o2 * o;
+    float back = roughness * (1.0 + between);
+    return 0.96 * ((1.0 - 0.5 * i5) * (1.0 - 0.5 * o5) + back * (i5 + o5 + i5 * o5 * (back - 1.0)));
+}
+
+// The same of paint with flakes in it under lacquer, index 1.5: in, many times within (Egan and Hilgeman 1973) and out.
+float scattered_under(float cos_in, float cos_out) {
+    float i = 1.0 - cos_in, o = 1.0 - cos_out, i2 = i * i, o2 = o * o;
+    float back_in = (0.04 + 0.96 * i2 * i2 * i) * fresnel_over_schlick(cos_in);
+    float back_out = (0.04 + 0.96 * o2 * o2 * o) * fresnel_over_schlick(cos_out);
+    return 1.1 * (1.0 - back_in) * (1.0 - back_out);  // 1 / (n^2 (1 - 0.596))
+}

@@ -113,7 +113,11 @@ vec3 mirror(vec3 p, vec3 n, vec3 r, float w, float closed) {
 vec3 below(vec3 p, vec3 n, float w) {
     vec3 down = uHorizon;
     float h = max(p.z - uGroundZ, 1.0);
-    if (uHasGround > 0.5) down = floor_radiance(p.xy + n.xy * h, h);
+    // three equal shares of what an upright wall sees: half of it lies further off than 1.7 times its height
+    if (uHasGround > 0.5) {
+        down = (floor_radiance(p.xy + n.xy * (0.66 * h), 0.8 * h) + floor_radiance(p.xy + n.xy * (1.73 * h), 1.6 * h)
+             + floor_radiance(p.xy + n.xy * (5.9 * h), 5.0 * h)) / 3.0;
+    }
 #if STEPS && OVER_PANEL
     vec2 at = (uAboveMat * vec4(p + n * 2.0, 1.0)).xy;
     if (n.z < 0.98 && p.z > uPanelZ && all(greaterThan(at, vec2(0.0))) && all(lessThan(at, vec2(1.0)))) {

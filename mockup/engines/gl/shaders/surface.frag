@@ -73,17 +73,27 @@ void main() {
     vec2 mouth = through_mouth(vWorld, n, r, 2.0 * narrow * narrow);
     bool outside = mouth.x == 1.0;
 
-    // light on the surface, from lamps in view and the room
+    // light on the surface, from lamps in view and the room, and what of it the paint scatters to the camera
+    float skin = mix(roughness, lacquer, coat), smooth_ = mix(uGloss, 1.0, coat);
+    bool flaked = metallic > 0.0 && metallic < 1.0 && coat > 0.5;
+    float spread = flaked ? scattered_under(0.5, nv) : mix(0.96, scattered(0.47, nv, 0.67 * nv, skin), smooth_);
     vec3 helper = abs(n.z) < 0.9 ? vec3(0.0, 0.0, 1.0) : vec3(1.0, 0.0, 0.0);
     vec3 t1 = normalize(cross(helper, flat_n)), t2 = cross(flat_n, t1);
     vec3 p = vWorld + flat_n * LIFT;
-    vec3 light = vec3(0.0);
+    vec3 light = vec3(0.0), dull = vec3(0.0);
 #if BOXES
     for (int i = 0; i < BOXES; ++i) {
         float form = box_form(i, vWorld, n);
         float seen = 1.0;
         for (int once = 0; once < int(form > 0.0 && i < SHADED && outside); ++once) seen = lit(i, p, t1 * uTapRadius.x, t2 * uTapRadius.x);
-        light += uBoxLight[i] * form * seen;
+        // mean cosine over what of the lamp is above the surface's horizon
+        vec3 way = uBoxCentre[i] - vWorld;
+        float away = inversesqrt(dot(way, way)), over = dot(n, way), half_ = abs(dot(n, uBoxRight[i])) + abs(dot(n, uBoxUp[i]));
+        float top = max(over + half_, 0.0), foot = max(over - half_, 0.0);
+        float rise = clamp(0.67 * away * (top * top + top * foot + foot * foot) / max(top + foot, 1e-3), 0.02, 1.0);
+        light += uBoxLight[i] * (form * seen);
+        float sent = flaked ? scattered_under(rise, nv) : mix(0.96, scattered(rise, nv, away * dot(v, way), skin), smooth_);
+        dull += uBoxLight[i] * (form * seen * sent);
         box_seen[i] = seen;
     }
 #endif
@@ -111,15 +121,17 @@ void main() {
         faced_sum += 2.0 * faced_down;
     }
 #endif
-    light += sky + below(p, n, 1.0) * (0.5 - 0.5 * n.z) * (1.0 - deep);
+    vec3 around = sky + below(p, n, 1.0) * (0.5 - 0.5 * n.z) * (1.0 - deep);
 #if LAMPS
     for (int i = 0; i < LAMPS; ++i) {
         vec3 d = uLamp[i].xyz - vWorld;
         float s = uLamp[i].w / max(length(d), uLamp[i].w);
         float c = dot(normalize(d), n);
-        light += uLampLight[i] * s * s * max((c + s) / (1.0 + s), 0.0) * 0.6 * step(uEmission.r + uEmission.g + uEmission.b, 0.0);
+        around += uLampLight[i] * s * s * max((c + s) / (1.0 + s), 0.0) * 0.6 * step(uEmission.r + uEmission.g + uEmission.b, 0.0);
     }
 #endif
+    light += around;
+    dull += around * spread;
 
     // what it mirrors
     float closed = 1.0 - 0.85 * blocked_sum / faced_sum;
@@ -136,9 +148,9 @@ void main() {
 #if BOXES
     for (int i = 0; i < BOXES; ++i) box_seen[i] = mix(1.0, box_seen[i] / closed, rough);
 #endif
-    light *= mouth.x;
+    dull *= mouth.x;
     vec3 result = vec3(0.0);
-    float through = 1.0;               // what the lacquer lets through
+    float through = 1.0, open = 1.0;   // what lacquer lets through to metal, what air under film lets through to paint
 #if COATED
     float sheen = coat * uGloss * glossed(lacquer, nv);
     vec3 mirrored_there = mirror(p, flat_n, r, 2.0 * lacquer * lacquer, closed) * mouth.y;
@@ -154,6 +166,7 @@ void main() {
         vec3 silver = studio(p, flat_n, r, 2.0 * AIR_ROUGHNESS * AIR_ROUGHNESS, vec4(0.0)) * closed * mouth.y;
         result += film_below.y * through * silver;
         through *= 1.0 - film_below.y;
+        open -= film_below.y;
     }
     for (int once = 0; once < int(film_edge.z > 0.002); ++once) {
         vec3 sloping = normalize(n + uFilmKind.y * falls);
@@ -177,7 +190,6 @@ void main() {
 #endif
     seen += walls;
     float weight = metallic > 0.0 ? through : 1.0 - coat;
-    float held = (uGrain.y > 0.0 ? 1.0 - coat : 1.0) * weight * gloss;
 #if FROM_ABOVE
     gloss = 0.0;
 #endif
@@ -191,16 +203,15 @@ void main() {
     } else
 #endif
     result += weight * mix(vec3(gloss), own * ab.x + ab.y, metallic) * seen;
-    through *= 1.0 - held;
 #endif
     // paint under the surface: in and out through one interface, as a rough plastic
-    vec3 scattered = own * light;
+    vec3 paint = own * dull * open;
 #if CLEAR
     // through a lens: in, off the cup behind it and out again, tinted twice
     vec3 inside = reflect(refract(-v, n, 1.0 / 1.5), uAxis);
-    scattered = mix(scattered, 0.45 * own * studio(p, inside, inside, 0.35, vec4(0.0)), uGrain.x) * (1.0 - 0.25 * uGrain.x);
+    paint = mix(paint, 0.45 * own * studio(p, inside, inside, 0.35, vec4(0.0)), uGrain.x) * (1.0 - 0.25 * uGrain.x);
 #endif
-    result += (1.0 - metallic) * scattered * through;
+    result += (1.0 - metallic) * paint;
     // a lit lens: the same curve as appearance/lens.py
     float crown = max(dot(n, uAxis), 0.0), crown2 = crown * crown;
     result += uEmission * (0.02 + 0.98 * crown2 * crown2 * crown2);
