@@ -19,12 +19,15 @@ pytestmark = [pytest.mark.gl, pytest.mark.slow]
 LAMP = SoftBox(centre=(30.0, -20.0, 150.0), right=(60.0, 0.0, 0.0), up=(0.0, 40.0, 0.0), radiance=(2.0, 2.0, 2.0))
 
 
-def diffuse_light(mesh, lamp, camera):
-    """Light (irradiance / pi) that a surface answers with its own colour: white minus black paint."""
+def diffuse_light(mesh, lamp, camera, gloss=0.0):
+    """Light (irradiance / pi) that a surface answers with its own colour: white minus black paint.
+
+    Paint without gloss scatters evenly (Lambert).
+    """
     dark = replace(scenes.flat_lighting(0.0), boxes=(lamp,))
     seen = []
     for white in (1.0, 0.0):
-        material = Material(name="chalk", base_color=(white,) * 3, roughness=1.0)
+        material = Material(name="chalk", base_color=(white,) * 3, roughness=1.0, gloss=gloss)
         body = Body(name="wall", mesh=replace(mesh, uv=None), material=material, group="box")
         with raster.open(Scene(bodies=(body,), lighting=dark)) as session:
             seen.append(session.render(scenes.shot(camera, quality="draft")).pixels[..., 0])
@@ -71,6 +74,21 @@ def test_wall_gets_only_the_part_of_a_lamp_above_its_own_horizon():
     ]
     got = [light[r, c] for r, c in ((30, 30), (60, 70), (12, 50))]
     assert np.array(got) / got[0] == pytest.approx(np.array(cut) / cut[0], rel=0.01)
+
+
+def test_paint_scatters_more_where_light_and_eye_are_both_flat():
+    """Burley 2012, "Physically-Based Shading at Disney", section 5.3, worked out here for one lamp that is small."""
+    found = []
+    for tilt in (15.0, 75.0):
+        a, eye = math.radians(tilt), math.radians(70.0)
+        lamp = soft_box((-900.0 * math.sin(a), 0.0, 900.0 * math.cos(a)), 20.0, 20.0, (2.0,) * 3, aim=(0.0, 0.0, 0.0))
+        camera = Camera(eye=(-300.0 * math.sin(eye), 0.0, 300.0 * math.cos(eye)), target=(0.0, 0.0, 0.0), ortho_mm=20.0)
+        even, paint = (diffuse_light(scenes.quad(90.0, 90.0), lamp, camera, gloss)[48, 48] for gloss in (0.0, 1.0))
+        most = 0.5 + 2.0 * math.cos(0.5 * (eye - a)) ** 2  # of roughness 1; lamp and eye are on one side
+        exact = math.prod(1.0 + (most - 1.0) * (1.0 - math.cos(each)) ** 5 for each in (a, eye))
+        assert paint / even == pytest.approx(exact, rel=0.02)
+        found.append(exact)
+    assert found[1] > 1.3 * found[0]
 
 
 def test_mirror_shows_the_room_by_its_own_reflectance():

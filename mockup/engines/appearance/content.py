@@ -8,12 +8,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup.colour import rgb
-from mockup.engines.appearance.lens import MEAN_SHINE
+from mockup.engines.appearance.lens import MEAN_SHINE, axis
 from mockup.memo import memoize
 from mockup.model.material import Colour
 from mockup.model.mesh import Mesh
 from mockup.model.scene import Body, Scene
 
+_EDGE_MM = 0.2  # below its highest point: what is still a bezel's edge, by eye
 FADE = (1.6, 3.4)  # the ground fades into the backdrop between these multiples of the pedal's reach: by eye
 
 
@@ -39,11 +40,17 @@ class Extent:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Glow:
-    """A shining body seen from some way off: a sphere of `radius` mm at `centre` and its radiance."""
+    """A shining body seen from some way off: a sphere of `radius` mm at `centre` and its radiance.
+
+    Along its unit `axis`, from the centre, it is `crown` mm high; a bezel round it is `rim` (radius, height) mm high.
+    """
 
     centre: NDArray[np.float64]
     radius: float
     radiance: Colour
+    axis: NDArray[np.float64]
+    crown: float
+    rim: tuple[float, float]
 
 
 def extent(scene: Scene) -> Extent:
@@ -69,10 +76,26 @@ def glows(bodies: tuple[Body, ...]) -> list[Glow]:
     for body in bodies:
         if max(body.material.emission) > 0.0 and len(body.mesh.faces):
             low, high = body.mesh.bounds()
+            centre = 0.5 * (low + high)
             radius = float(np.sqrt(body.mesh.area() / (2.0 * np.pi)))
             red, green, blue = (MEAN_SHINE * part for part in body.material.emission)
-            found.append(Glow(centre=0.5 * (low + high), radius=radius, radiance=(red, green, blue)))
+            way = axis(body, np.zeros(3))
+            crown = float(((body.mesh.vertices - centre) @ way).max())
+            bezel = [o.mesh.vertices for o in bodies if o is not body and o.part == body.part and len(o.mesh.vertices)]
+            found.append(
+                Glow(
+                    centre=centre, radius=radius, radiance=(red, green, blue), axis=way, crown=crown,
+                    rim=_rim(np.concatenate(bezel) - centre, way) if bezel else (0.0, -radius),
+                )
+            )  # fmt: skip
     return found
+
+
+def _rim(bezel: NDArray[np.float64], way: NDArray[np.float64]) -> tuple[float, float]:
+    """Return radius and height of a bezel's highest edge, its points (n, 3) given from the middle of its lamp."""
+    high = bezel @ way
+    top = high > high.max() - _EDGE_MM
+    return float(np.linalg.norm(bezel[top] - high[top, None] * way, axis=1).max()), float(high.max())
 
 
 def mean_colour(bodies: tuple[Body, ...]) -> NDArray[np.float64]:
@@ -88,13 +111,10 @@ def mean_colour(bodies: tuple[Body, ...]) -> NDArray[np.float64]:
 _area = memoize(Mesh.area)
 
 
-def panel(scene: Scene, low: float) -> tuple[float, NDArray[np.float64]]:
-    """Return the height (mm) of the box's uppermost surface and its mean linear colour; without a box `low`, black."""
+def panel(scene: Scene) -> Body | None:
+    """Return the box's uppermost surface, if there is a box."""
     box = [body for body in scene.bodies if body.group == "box" and len(body.mesh.faces)]
-    if not box:
-        return low, np.zeros(3)
-    top = max(box, key=lambda body: float(body.mesh.vertices[:, 2].max()))
-    return float(top.mesh.vertices[:, 2].max()), own_mean(top)
+    return max(box, key=lambda body: float(body.mesh.vertices[:, 2].max()), default=None)
 
 
 def own_mean(body: Body) -> NDArray[np.float64]:

@@ -211,7 +211,7 @@ class LitScene:
             SKIES=effort.skies, SHADED=len(frame.points), LAYERS=frame.layers,
             LAMPS=lamps, CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(look.is_from_above),
             COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
-            OVER_PANEL=is_part, CAVITIES=self.light.cavities.room * is_part,
+            OVER_PANEL=is_part, METAL_PANEL=is_part * int(self.light.panel_metal[0] > 0.0), CAVITIES=self.light.cavities.room * is_part,
             MARKS=_MARKS.get(effort.passes, _FEW_MARKS) if _has_marks(batch, look) else 0,
             SPUN=int(effort.passes > 1 and not look.is_from_above),
             FILMED=int(batch.film is not None), WAVED=int(_has_waves(batch, look)),
@@ -229,7 +229,7 @@ class LitScene:
         common |= {
             "uFloor": _FLOOR, "uShadow": _SHADOW, "uAbove": _ABOVE, "uExposure": self.light.lighting.exposure,
             "uViewProj": look.matrix, "uEye": look.eye, "uBounce": self.light.bounce,
-            "uPanelLight": self.light.panel_light, "uPanelZ": self.light.panel_z,
+            "uPanelLight": self.light.panel_light, "uPanelZ": self.light.panel_z, "uPanelMetal": self.light.panel_metal,
             "uAboveMat": projections.UNIT @ frame.above if effort.steps else np.eye(4),
             "uAboveSize": self._above_size(effort),
         }  # fmt: skip
@@ -237,6 +237,8 @@ class LitScene:
             at = np.array([model[:3, :3] @ lamp.centre for lamp in lamps])
             common["uLamp"] = np.column_stack([at, [lamp.radius for lamp in lamps]])
             common["uLampLight"] = np.array([lamp.radiance for lamp in lamps])
+            common["uLampAxis"] = np.array([model[:3, :3] @ lamp.axis for lamp in lamps])
+            common["uLampRim"] = np.array([(*lamp.rim, lamp.crown) for lamp in lamps])
         return common | self.light.cavities.values(model, look.pose, self.lifted)
 
     def _draw_ground_light(self, frame: FrameLight, cast: Cast, visible: list[Batch]) -> None:

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from mockup.engines.appearance.content import FADE, Extent, extent, mean_colour, panel
+from mockup.engines.appearance.content import FADE, Extent, extent, mean_colour, own_mean, panel
 from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl.area_lights import AreaLights
 from mockup.engines.gl.cavities import CavityUniforms
@@ -25,7 +25,7 @@ class SceneLight:
 
     `half_mm` is half the ground's width. `bounce` and `ground_bounce` (3,) are the radiance that blocked light
     of the room is replaced by, on the panel and on the ground; `panel_z` (mm) and `panel_light` (3,) are the
-    height of the panel and its mean radiance.
+    height of the panel and its mean radiance, `panel_metal` its share of metal and the slope width of what that mirrors.
     """
 
     lighting: Lighting
@@ -38,6 +38,7 @@ class SceneLight:
     ground_bounce: Floats
     panel_z: float
     panel_light: Floats
+    panel_metal: tuple[float, float]
     walls: Walls
 
     @property
@@ -81,7 +82,8 @@ def scene_light(scene: Scene) -> SceneLight:
     area_lights = AreaLights(light, found, half)
     # what takes light from the panel is the hardware on it; what takes it from the ground, the whole pedal
     parts = tuple(body for body in scene.bodies if body.group == "hardware") or scene.bodies
-    top, own = panel(scene, found.low)
+    top = panel(scene)
+    own = own_mean(top) if top is not None else np.zeros(3)
     return SceneLight(
         lighting=light,
         bodies=scene.bodies,
@@ -91,7 +93,8 @@ def scene_light(scene: Scene) -> SceneLight:
         half_mm=half,
         bounce=0.6 * mean_colour(parts) / light.exposure,
         ground_bounce=0.6 * mean_colour(scene.bodies) / light.exposure,
-        panel_z=top - 0.5,
+        panel_z=(float(top.mesh.vertices[:, 2].max()) if top is not None else found.low) - 0.5,
+        panel_metal=(top.material.metallic, 2.0 * top.material.roughness**2) if top is not None else (0.0, 0.0),
         panel_light=own * np.array(irradiance(light, (0.0, 0.0, float(found.centre[2])), (0.0, 0.0, 1.0))) / np.pi,
         walls=walls(scene, found.low),
     )

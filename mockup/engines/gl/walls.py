@@ -20,9 +20,9 @@ _STANDS_MM = 1.0  # a box further over the ground shows what is below it: by eye
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Walls:
     """The walls of a box in its own frame: `place` (n, 3, 3) of middle, right and up (half-extents, mm), `out` (n, 3)
-    unit normals; `colour` (n, 3) what they scatter, `shine` (n, 4) what they mirror, seen straight, and the slope width of that; `foot` (4,) the
-    least and the greatest x and y of a box on the ground, which hides that from sight; all 0 where it stands on
-    something else."""
+    unit normals; `colour` (n, 3) what they scatter, `shine` (n, 4) what they mirror, seen straight, and the slope width
+    of that; `foot` (4,) the least and the greatest x and y of a box on the ground, which hides that from sight; all 0
+    where it stands on something else."""
 
     place: Floats
     out: Floats
@@ -56,9 +56,7 @@ def walls(scene: Scene, ground_z: float) -> Walls:
     low = np.min([mesh.bounds()[0] for mesh in shell], axis=0)
     high = np.max([mesh.bounds()[1] for mesh in shell], axis=0)
     middle, half = 0.5 * (low + high), 0.5 * (high - low)
-    places = [
-        (middle + out * half, (out[1] * half[0], out[0] * half[1], 0.0), (0.0, 0.0, half[2])) for out, _ in found
-    ]
+    places = [(middle + out * half, (out[1] * half[0], out[0] * half[1], 0.0), (0.0, 0.0, half[2])) for out, _ in found]
     stands = low[2] - ground_z < _STANDS_MM
     return Walls(
         place=np.array(places),

@@ -71,7 +71,8 @@ void main() {
                  + texture(uReach, at + apart * vec2(-1, -0.35)) + texture(uReach, at + apart * vec2(0.35, -1)));
     vec3 open = room_light(1.0);
     // a part that stands in the shade sends less
-    vec3 light = open * (1.0 - blocked.a) + own + uBounce * (max(blocked.a - walled, 0.0) * (1.0 - 0.7 * blocked.r));
+    float hidden = max(blocked.a, walled);
+    vec3 light = open * (1.0 - hidden) + own + uBounce * ((hidden - walled) * (1.0 - 0.7 * blocked.r));
 #if BOXES
     for (int i = 0; i < BOXES; ++i) {
         vec3 full = uBoxLight[i] * box_form(i, p, n);

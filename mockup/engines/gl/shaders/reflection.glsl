@@ -5,6 +5,7 @@ uniform float uPhase;             // this pass's share of a step, 0 to 1
 uniform vec2 uLobe;               // this pass's place in a mirror lobe, in lobe widths
 uniform float uWidest;            // mirror lobes wider than this do not follow rays
 uniform float uPanelZ;            // height of the panel; what stands lower stands over none
+uniform vec2 uPanelMetal;          // share of metal in the panel's surface, slope width of its mirror lobe
 uniform vec3 uPanelLight;         // mean radiance of the panel: what a draft knows of it, without a picture from above
 uniform vec3 uAboveSize;          // width of it (mm), texel (mm), highest point (mm)
 
@@ -67,6 +68,21 @@ vec4 strike(vec3 from, vec3 n, vec3 mid_way, float wide, bool wanted) {
 float panel_there(vec2 at) { return clamp((textureLod(uAbove, at, 4.0).a + 60.0) / 40.0, 0.0, 1.0); }
 #endif
 
+#if OVER_PANEL
+// Radiance of the panel along a ray r that comes down on it at p, from what it is from straight above: metal mirrors
+// the room, so it is another one from each side.
+vec3 panel_towards(vec3 above, vec3 p, vec3 r, float w) {
+#if METAL_PANEL
+    vec3 up = vec3(0.0, 0.0, 1.0), away = vec3(r.xy, max(abs(r.z), 0.02));
+    vec3 straight = studio(p, up, up, max(uPanelMetal.y, 0.5), vec4(0.0));
+    vec3 aslant = studio(p, up, away, sqrt(uPanelMetal.y * uPanelMetal.y + w * w), vec4(0.0));
+    return above * mix(vec3(1.0), aslant / max(straight, 1e-3), uPanelMetal.x);
+#else
+    return above;
+#endif
+}
+#endif
+
 // The panel that a mirror lobe meets on its way down from a part that stands over it. The box itself and
 // parts on its walls stand over none: beside them lie only the tops of parts that jut out.
 vec4 panel_under(vec3 p, vec3 n, vec3 r, float w) {
@@ -77,16 +93,17 @@ vec4 panel_under(vec3 p, vec3 n, vec3 r, float w) {
     on *= panel_there((uAboveMat * vec4(from, 1.0)).xy) * step(uPanelZ, p.z);
     float t = min(max(from.z - height, 0.0) / max(-r.z, 0.15 + 0.5 * w), 30.0);
     float level = 3.0 + clamp(log2(w * t / (8.0 * uAboveSize.y) + 1e-3), 0.0, 3.0);
+    on *= panel_there((uAboveMat * vec4(from + r * t, 1.0)).xy);   // a flat ray passes over its edge to the ground
     vec3 panel = textureLod(uAbove, (uAboveMat * vec4(from + r * t, 1.0)).xy, level).rgb;
     // seen aslant it mirrors more than from above: Schlick's curve, index 1.5
     float slant = 1.0 - min(abs(r.z) + 0.5 * w, 1.0), slant2 = slant * slant;
-    float gloss = r.z < 0.0 ? 0.96 * slant2 * slant2 * slant : 0.0;
-    return vec4(mix(panel, studio(p, vec3(0.0, 0.0, 1.0), vec3(r.xy, abs(r.z)), w, vec4(0.0)), gloss), on);
+    float gloss = r.z < 0.0 ? 0.96 * slant2 * slant2 * slant * (1.0 - uPanelMetal.x) : 0.0;
+    return vec4(mix(panel_towards(panel, from + r * t, r, w), studio(p, vec3(0.0, 0.0, 1.0), vec3(r.xy, abs(r.z)), w, vec4(0.0)), gloss), on);
 #elif OVER_PANEL && !FROM_ABOVE
     // near a part's foot its own shade lies on the panel; a flat ray passes over the panel's edge: both by eye
     float high = p.z - uPanelZ, t = high / max(-r.z, 0.1);
     float on = step(n.z, 0.98) * step(0.0, high) * (1.0 - smoothstep(20.0, 80.0, t));
-    return vec4(uPanelLight * mix(0.35, 1.0, smoothstep(0.0, 12.0, high)), on);
+    return vec4(panel_towards(uPanelLight, p + r * t, r, w) * mix(0.35, 1.0, smoothstep(0.0, 12.0, high)), on);
 #else
     return vec4(0.0);
 #endif

@@ -26,6 +26,15 @@ uniform vec3 uBounce;             // radiance that a blocked piece of sky is rep
 #if LAMPS
 uniform vec4 uLamp[LAMPS];        // centre, radius
 uniform vec3 uLampLight[LAMPS];
+uniform vec3 uLampAxis[LAMPS];    // unit
+uniform vec3 uLampRim[LAMPS];     // its bezel's edge: radius, height over the centre; height of its crown (mm)
+
+// Share of lamp i that is seen over its bezel's edge.
+float over_bezel(int i, vec3 from) {
+    float low = dot(from, uLampAxis[i]), away = length(from - low * uLampAxis[i]), clear = away - uLampRim[i].x;
+    float line = low + (uLampRim[i].y - low) * away / max(clear, 0.01), crown = uLampRim[i].z;
+    return clear > 0.0 && low < uLampRim[i].y ? clamp((crown - line) / (2.0 * crown), 0.0, 1.0) : 1.0;
+}
 #endif
 
 const float BRIGHTEST = 1.2;      // in the picture for mirrors, linear: what glints upward does not glint sideways
@@ -127,6 +136,7 @@ void main() {
         vec3 d = uLamp[i].xyz - vWorld;
         float s = uLamp[i].w / max(length(d), uLamp[i].w);
         float c = dot(normalize(d), n);
+        s *= sqrt(over_bezel(i, -d));
         around += uLampLight[i] * s * s * max((c + s) / (1.0 + s), 0.0) * 0.6 * step(uEmission.r + uEmission.g + uEmission.b, 0.0);
     }
 #endif
