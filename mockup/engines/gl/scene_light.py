@@ -25,7 +25,7 @@ class SceneLight:
 
     `half_mm` is half the ground's width. `bounce` and `ground_bounce` (3,) are the radiance that blocked light
     of the room is replaced by, on the panel and on the ground; `panel_z` (mm) and `panel_light` (3,) are the
-    height of the panel and its mean radiance, `panel_metal` its share of metal and the slope width of what that mirrors.
+    height of the panel and its mean radiance, `panel_metal` its share of metal and the slope width of that as a mirror.
     """
 
     lighting: Lighting
