@@ -211,7 +211,7 @@ class LitScene:
             SKIES=effort.skies, SHADED=len(frame.points), LAYERS=frame.layers,
             LAMPS=lamps, CLEAR=int(m.transmission > 0.0), FROM_ABOVE=int(look.is_from_above),
             COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
-            OVER_PANEL=is_part, METAL_PANEL=is_part * int(self.light.panel_metal[0] > 0.0), CAVITIES=self.light.cavities.room * is_part,
+            OVER_PANEL=is_part, CAVITIES=self.light.cavities.room * is_part,
             MARKS=_MARKS.get(effort.passes, _FEW_MARKS) if _has_marks(batch, look) else 0,
             SPUN=int(effort.passes > 1 and not look.is_from_above),
             FILMED=int(batch.film is not None), WAVED=int(_has_waves(batch, look)),

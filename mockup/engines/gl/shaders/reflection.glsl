@@ -12,7 +12,33 @@ uniform vec3 uAboveSize;          // width of it (mm), texel (mm), highest point
 const float LIFT = 0.2;            // mm; rays start so far over their surface
 const float THICK = 45.0;         // mm; what lies deeper under the height picture is passed beneath: taller than any knob
 
+// A height for the picture from above, in steps of STEP mm: what is left over says how rough the metal there is.
+const float STEP = 0.0625;
+float marked(float z, float metallic, float w) {
+    return STEP * (floor(z / STEP + 0.5) + (metallic > 0.9 ? 0.2 + 0.7 * min(w, 1.0) : 0.0));
+}
+
+// Radiance of what lies at p towards a ray r that meets it, from what it is from straight above: metal mirrors the room,
+// so it is another one from each side. `metal` is its share of metal and the slope width of that; `away` the mirrored ray.
+vec3 seen_aslant(vec3 above, vec3 p, vec3 away, vec2 metal, float w) {
+    vec3 found = above;
+    for (int once = 0; once < int(metal.x > 0.0); ++once) {
+        vec3 up = vec3(0.0, 0.0, 1.0), n = away.z > 0.0 ? up : normalize(away);
+        vec3 straight = studio(p, up, up, max(metal.y, 0.5), vec4(0.0));
+        vec3 aslant = studio(p, n, away, sqrt(metal.y * metal.y + w * w), vec4(0.0));
+        found *= mix(vec3(1.0), aslant / max(straight, 1e-3), metal.x);
+    }
+    return found;
+}
+
 #if STEPS
+// Share of metal at a texel of the picture from above, and the slope width of its mirror lobe.
+vec2 metal_at(vec2 texel) {
+    float mark = fract(texelFetch(uAbove, clamp(ivec2(texel), ivec2(0), textureSize(uAbove, 0) - 1), 0).a / STEP);
+    vec2 paint = uPanelMetal.x > 0.9 ? vec2(0.0) : uPanelMetal;
+    return mark > 0.1 && mark < 0.95 ? vec2(1.0, (mark - 0.2) / 0.7) : paint;
+}
+
 float height_at(vec2 texel) {
     return texelFetch(uAbove, clamp(ivec2(texel), ivec2(0), textureSize(uAbove, 0) - 1), 0).a;
 }
@@ -57,7 +83,11 @@ vec4 strike(vec3 from, vec3 n, vec3 mid_way, float wide, bool wanted) {
         float level = log2(max(0.6 * wide * hit / uAboveSize.y, 3.0));
         vec4 rim = textureLod(uAbove, (at + along * hit + inward) / texels, level);
         float wall = smoothstep(0.5, 2.5, height_at(at + along * hit + inward) - (p.z + r.z * hit));
-        found = vec4(rim.rgb * (1.0 - 0.35 * wall), 1.0 - smoothstep(0.35, 0.7, wide));
+        // of metal a wall throws the ray back the way it came, a top throws it on
+        vec2 metal = metal_at(at + along * hit + inward);
+        vec3 away = wall > 0.5 ? vec3(-r.xy, r.z) : vec3(r.xy, max(abs(r.z), 0.02));
+        rim.rgb = seen_aslant(rim.rgb * (1.0 - 0.35 * wall * (1.0 - metal.x)), p + r * hit, away, metal, wide);
+        found = vec4(rim.rgb, 1.0 - smoothstep(0.35, 0.7, wide));
     }
     return found;
 }
@@ -66,21 +96,6 @@ vec4 strike(vec3 from, vec3 n, vec3 mid_way, float wide, bool wanted) {
 #if STEPS
 // How surely there is panel, not an edge or a part that juts out, at a place of the picture from above.
 float panel_there(vec2 at) { return clamp((textureLod(uAbove, at, 4.0).a + 60.0) / 40.0, 0.0, 1.0); }
-#endif
-
-#if OVER_PANEL
-// Radiance of the panel along a ray r that comes down on it at p, from what it is from straight above: metal mirrors
-// the room, so it is another one from each side.
-vec3 panel_towards(vec3 above, vec3 p, vec3 r, float w) {
-#if METAL_PANEL
-    vec3 up = vec3(0.0, 0.0, 1.0), away = vec3(r.xy, max(abs(r.z), 0.02));
-    vec3 straight = studio(p, up, up, max(uPanelMetal.y, 0.5), vec4(0.0));
-    vec3 aslant = studio(p, up, away, sqrt(uPanelMetal.y * uPanelMetal.y + w * w), vec4(0.0));
-    return above * mix(vec3(1.0), aslant / max(straight, 1e-3), uPanelMetal.x);
-#else
-    return above;
-#endif
-}
 #endif
 
 // The panel that a mirror lobe meets on its way down from a part that stands over it. The box itself and
@@ -95,15 +110,18 @@ vec4 panel_under(vec3 p, vec3 n, vec3 r, float w) {
     float level = 3.0 + clamp(log2(w * t / (8.0 * uAboveSize.y) + 1e-3), 0.0, 3.0);
     on *= panel_there((uAboveMat * vec4(from + r * t, 1.0)).xy);   // a flat ray passes over its edge to the ground
     vec3 panel = textureLod(uAbove, (uAboveMat * vec4(from + r * t, 1.0)).xy, level).rgb;
+    vec2 metal = metal_at((uAboveMat * vec4(from + r * t, 1.0)).xy * float(textureSize(uAbove, 0).x));
     // seen aslant it mirrors more than from above: Schlick's curve, index 1.5
     float slant = 1.0 - min(abs(r.z) + 0.5 * w, 1.0), slant2 = slant * slant;
-    float gloss = r.z < 0.0 ? 0.96 * slant2 * slant2 * slant * (1.0 - uPanelMetal.x) : 0.0;
-    return vec4(mix(panel_towards(panel, from + r * t, r, w), studio(p, vec3(0.0, 0.0, 1.0), vec3(r.xy, abs(r.z)), w, vec4(0.0)), gloss), on);
+    float gloss = r.z < 0.0 ? 0.96 * slant2 * slant2 * slant * (1.0 - metal.x) : 0.0;
+    vec3 away = vec3(r.xy, max(abs(r.z), 0.02));
+    return vec4(mix(seen_aslant(panel, from + r * t, away, metal, w), studio(p, vec3(0.0, 0.0, 1.0), vec3(r.xy, abs(r.z)), w, vec4(0.0)), gloss), on);
 #elif OVER_PANEL && !FROM_ABOVE
     // near a part's foot its own shade lies on the panel; a flat ray passes over the panel's edge: both by eye
     float high = p.z - uPanelZ, t = high / max(-r.z, 0.1);
     float on = step(n.z, 0.98) * step(0.0, high) * (1.0 - smoothstep(20.0, 80.0, t));
-    return vec4(panel_towards(uPanelLight, p + r * t, r, w) * mix(0.35, 1.0, smoothstep(0.0, 12.0, high)), on);
+    vec3 away = vec3(r.xy, max(abs(r.z), 0.02));
+    return vec4(seen_aslant(uPanelLight, p + r * t, away, uPanelMetal, w) * mix(0.35, 1.0, smoothstep(0.0, 12.0, high)), on);
 #else
     return vec4(0.0);
 #endif

@@ -228,7 +228,7 @@ void main() {
     result += 0.22 * max(uEmission.r, max(uEmission.g, uEmission.b)) * pow(crown2, 8.0);
     result *= beside_seam(vBody.z, uGrain.w / max(length(v.xy), 0.2));
 #if FROM_ABOVE
-    colour = vec4(min(result, BRIGHTEST / uExposure), vWorld.z);
+    colour = vec4(min(result, BRIGHTEST / uExposure), marked(vWorld.z, metallic, 2.0 * roughness * roughness));
 #else
     colour = vec4(result * uExposure, 1.0);
 #endif
