@@ -99,5 +99,5 @@ def _light(lighting: Lighting, at: Floats, out: Floats, ground_z: float) -> Floa
 
 def _before(box: SoftBox, at: Floats, out: Floats) -> float:
     """Return the share of a soft box that lies before a wall, which hides the rest from the ground at its foot."""
-    half = abs(out @ box.right) + abs(out @ box.up)
-    return float(np.clip(0.5 + 0.5 * (out @ (np.array(box.centre) - at)) / max(half, 1e-6), 0.0, 1.0))
+    half = max(float(abs(out @ np.array(box.right)) + abs(out @ np.array(box.up))), 1e-6)
+    return float(np.clip(0.5 + 0.5 * float(out @ (np.array(box.centre) - at)) / half, 0.0, 1.0))
