@@ -117,7 +117,7 @@ def test_every_output_has_its_options_and_a_paint_is_mixed(start, project):
     window = start(project)
     window.ready()
     window.click("rail.take-away")
-    window.do("mousemove", 800, 600)  # over the sheet
+    window.do("mousemove", 180, 400)  # over the drawer, which is turned
     for output in filter(fields, OUTPUTS.names()):
         reach(window, f"output.{output}")  # the options of the last one stand in the way
         window.click(f"output.{output}")

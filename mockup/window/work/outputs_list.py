@@ -10,8 +10,8 @@ from mockup.window.work import output_options
 from mockup.window.work.output_options import Given
 from mockup.window.work.save_worker import PACK
 
-BENCH, SHOW, KEEP = "For the bench", "To show", "To keep"
-GROUPS = (BENCH, SHOW, KEEP)
+BENCH, SHOW, DRILL, KEEP = "For the bench", "To show", "While you drill", "To keep"
+GROUPS = (BENCH, SHOW, DRILL, KEEP)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,8 +29,6 @@ _KNOWN = {
     "template": ("Drill template", "ruler-combined", BENCH, "every drilled face, unfolded"),
     "sheet": ("Decal sheet", "print", BENCH, "what is printed on film"),
     "doubt": ("Colours in doubt", "palette", BENCH, "how far colours may come out"),
-    "drill": ("Drill plan", "list-ol", BENCH, "holes and drills, in order, to tick off"),
-    "measure": ("Frame of marks", "expand", BENCH, "to lay on the top for a photograph"),
     "jig": ("Drill jig", "bore-hole", BENCH, "guides for the drill, to print in 3D"),
     "guide": ("Art guide", "pen-ruler", BENCH, "a layer to draw over, with every hole"),
     "log": ("Build log", "book", BENCH, "one page with all about the build"),
@@ -38,6 +36,8 @@ _KNOWN = {
     "turntable": ("Turntable", "film", SHOW, "once round"),
     "share": ("To post", "share-nodes", SHOW, "pictures, a turn, a log for others"),
     "model": ("Solid model", "cubes", SHOW, "to turn in other programs"),
+    "drill": ("Drill plan", "list-ol", DRILL, "holes and drills, in order, to tick off"),
+    "measure": ("Frame of marks", "expand", DRILL, "to lay on the top for a photograph"),
 }
 
 
