@@ -50,12 +50,6 @@ class HolesCard:
             self._texture.delete()
             self._texture = None
 
-    @property
-    def left(self) -> int:
-        """How many asked holes have no answer."""
-        asked = zip(self._reading.holes, self._reading.unsure, strict=True)
-        return sum(bool(why) and hole.number not in self.answers for hole, why in asked)
-
     def _numbers(self) -> None:
         widgets, reading = self._desk.widgets, self._reading
         rows = []
