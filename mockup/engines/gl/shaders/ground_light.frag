@@ -42,7 +42,7 @@ vec3 thrown(int i, int wall, vec3 p) {
     float wide = length(uWallRight[wall]), end = abs(dot(p + along * (d / (x + d)) - uWallCentre[wall], uWallRight[wall])) / wide - wide;
     seen *= 1.0 - smoothstep(-0.5 * d - 1.0, 0.5 * d + 1.0, end);
     vec3 shine = uWallShine[wall].rgb + (1.0 - uWallShine[wall].rgb) * slant2 * slant2 * slant;
-    return d > 0.0 ? shine * seen / (1.0 + 2.0 * uWallShine[wall].a) : vec3(0.0);   // a rough one throws some of it upward: by eye
+    return shine * seen / (1.0 + 2.0 * uWallShine[wall].a);   // a rough one throws some of it upward: by eye
 }
 #endif
 #endif
@@ -55,9 +55,11 @@ void main() {
     p.xy = beside_foot(p.xy, 0.0);
     for (int i = 0; i < WALLS; ++i) {
         vec3 c = uWallCentre[i] - p;
-        float form = dot(uWallOut[i], c) < 0.0 ? form_factor(c, uWallRight[i], uWallUp[i], n) : 0.0;
-        own += uWallLight[i] * form;
-        walled += form;
+        for (int once = 0; once < int(dot(uWallOut[i], c) < 0.0); ++once) {    // of those that face it
+            float form = form_factor(c, uWallRight[i], uWallUp[i], n);
+            own += uWallLight[i] * form;
+            walled += form;
+        }
     }
 #endif
     // the samples' steps melt into one soft edge
@@ -79,7 +81,10 @@ void main() {
         open += full;
         light += full * (1.0 - (i == 0 ? blocked.r : i == 1 ? blocked.g : blocked.b));
 #if WALLS
-        for (int k = 0; k < WALLS; ++k) light += full * thrown(i, k, p);
+        for (int k = 0; k < WALLS; ++k) {
+            int faced = int(dot(uWallOut[k], p - uWallCentre[k]) > 0.0 && full.g > 0.0);
+            for (int once = 0; once < faced; ++once) light += full * thrown(i, k, p);
+        }
 #endif
     }
 #endif

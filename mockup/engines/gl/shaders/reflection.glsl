@@ -149,7 +149,7 @@ vec3 below(vec3 p, vec3 n, float w) {
     vec3 down = uHorizon;
     float h = max(p.z - uGroundZ, 1.0);
     // three equal shares of what an upright wall sees: half of it lies further off than 1.7 times its height
-    if (uHasGround > 0.5) {
+    for (int once = 0; once < int(uHasGround > 0.5 && n.z < 0.996); ++once) {    // a level top sees none of it
         down = (floor_radiance(p.xy + n.xy * (0.66 * h), 0.8 * h) + floor_radiance(p.xy + n.xy * (1.73 * h), 1.6 * h)
              + floor_radiance(p.xy + n.xy * (5.9 * h), 5.0 * h)) / 3.0;
     }
