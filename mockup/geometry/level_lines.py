@@ -1,4 +1,4 @@
-"""Lines of one level through a field on a grid: where a picture passes from one side of it to the other.
+"""Lines of one level through a field, on a grid or a mesh: where it passes from one side of it to the other.
 
 Marching squares (Maple, Geometric design and space planning using the marching squares algorithm, 2003), with the
 middle of a cell asked where it is ambiguous.
@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from mockup.model.mesh import Floats
+from mockup.model.mesh import Floats, Mesh
 
 _TOP, _RIGHT, _BOTTOM, _LEFT = range(4)
 _WAYS: dict[int, tuple[tuple[int, int], ...]] = {  # corners above the level, 1 2 4 8 clockwise from the top left
@@ -65,3 +65,32 @@ def _placed(line: list[tuple[int, int, int]], padded: Floats, level: float) -> F
     first, second = padded[rows, columns], padded[rows + is_down, columns + 1 - is_down]
     share = (level - first) / (second - first)
     return np.stack([columns + share * (1 - is_down), rows + share * is_down], axis=1) - 1.0
+
+
+def part_above(mesh: Mesh, field: Floats, level: float) -> Mesh:
+    """Return the part of a mesh where a field, one value a vertex, is above a level; face coordinates are lost.
+
+    Triangles are cut where the field passes the level, as if it ran evenly from vertex to vertex.
+    """
+    above = field[mesh.faces] > level
+    count = above.sum(axis=1)
+    # the vertex that lies alone comes first
+    alone = np.argmax(above == (count == 1)[:, None], axis=1)
+    turned = np.take_along_axis(mesh.faces, (alone[:, None] + np.arange(3)) % 3, axis=1)
+    cut = turned[(count == 1) | (count == 2)]
+    first, second, third = cut.T
+    ends = np.stack([np.tile(first, 2), np.concatenate([second, third])])
+    share = ((level - field[ends[0]]) / (field[ends[1]] - field[ends[0]]))[:, None]
+    points, normals = (
+        each[ends[0]] + share * (each[ends[1]] - each[ends[0]]) for each in (mesh.vertices, mesh.normals)
+    )
+    normals /= np.linalg.norm(normals, axis=1, keepdims=True)
+    near = len(field) + np.arange(len(cut))
+    far, is_tip = near + len(cut), count[(count == 1) | (count == 2)] == 1
+    tips = np.stack([first, near, far], axis=1)[is_tip]
+    rests = np.concatenate([np.stack([near, second, third], axis=1), np.stack([near, third, far], axis=1)])
+    whole = Mesh(
+        vertices=np.concatenate([mesh.vertices, points]), normals=np.concatenate([mesh.normals, normals]),
+        faces=np.concatenate([mesh.faces[count == 3], tips, rests[np.tile(~is_tip, 2)]]),
+    )  # fmt: skip
+    return whole.part(whole.faces)

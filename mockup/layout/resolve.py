@@ -217,6 +217,7 @@ def _finish(table: FinishTable | None, picture: PaintPicture | None) -> Finish:
         ink_strength=table.ink_strength if table.ink_strength is not None else 1.0,
         orange_peel=table.orange_peel if table.orange_peel is not None else 1.0,
         casting_texture=table.casting_texture if table.casting_texture is not None else 1.0,
+        edge_wear=table.edge_wear or 0.0,
     )
 
 

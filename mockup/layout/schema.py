@@ -180,6 +180,10 @@ class FinishTable(Table):
         description="How much of the casting's own texture is left, in photos: 1, as cast, if not given; 0, sanded "
         "smooth",
     )
+    edge_wear: Unevenness | None = Field(
+        None,
+        description="How much bare metal shows along the edges of the painted box, in photos; 0, as new, if not given",
+    )
     printer: Name | None = Field(None, description="A printer of yours, by the name that you calibrated it under")
 
 

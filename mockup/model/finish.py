@@ -155,7 +155,8 @@ class Finish:
     `coat_under_film` is the sheen of a coat on the paint before the film is laid, which lacquer over it hides.
     `is_swatch_coated` says whether the paint colour was picked from a lacquered swatch; `ink_strength` scales the
     printer's ink (1 as sRGB on white paper). `orange_peel` is how uneven the paint dried, 1 as sprayed from a can;
-    `casting_texture` how much of the casting's own texture is left, 1 as cast, 0 sanded smooth. `room` is the light
+    `casting_texture` how much of the casting's own texture is left, 1 as cast, 0 sanded smooth.
+    `edge_wear` is how far bare casting shows along the edges, 0 as new. `room` is the light
     that the pedal is looked at in, by its name in `colour.room`. `is_silvered` shows the film as it looks where it was
     laid badly. `printer` names the calibrated printer that prints the art, if any, and `print_words` says how it
     printed its strip.
@@ -171,6 +172,7 @@ class Finish:
     ink_strength: float = 1.0
     orange_peel: float = 1.0
     casting_texture: float = 1.0
+    edge_wear: float = 0.0
     room: str = DAYLIGHT
     is_silvered: bool = False
     end: float = 0.0

@@ -36,6 +36,7 @@ from mockup.model.part import Kind, Knob, Lamp
 from mockup.model.scene import Body, Cavity, Group, Lighting, Look, Scene, Seam
 from mockup.model.shape import Solid
 from mockup.scene import cavities
+from mockup.scene.wear import worn
 
 LAMP_RADIANCE = (
     30.0  # the crown of a lit indicator against a lit room, in units of white paper: common practice, no source
@@ -111,6 +112,9 @@ def _box(design: Design, built: shell.Shell, look: Look) -> Iterator[Body]:
         elif region == "inner":
             material = CAST_ALUMINIUM
         yield Body(name=region, mesh=same(mesh), material=material, group="box", part=part)  # most of it has no hole
+    if design.finish.edge_wear > 0.0 and design.finish.sheen.is_painted and look == "photo":
+        bare = worn(design.enclosure, design.finish.edge_wear, design.decals, bores(design))
+        yield Body(name="edge wear", mesh=same(bare), material=CAST_ALUMINIUM, group="box")
     # goes with the lid: what is seen through an open hole of a closed box is dark
     yield Body(name="throat", mesh=_lining(design.enclosure), material=THROAT, group="lid")
     for region, mesh in built.lid.items():

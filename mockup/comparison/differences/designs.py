@@ -93,6 +93,7 @@ def _finish(first: Design, other: Design) -> Iterator[Change]:
         ("ink strength", lambda finish: f"{finish.ink_strength:.3g}"),
         ("orange peel", lambda finish: f"{finish.orange_peel:.3g}"),
         ("casting texture", lambda finish: f"{finish.casting_texture:.3g}"),
+        ("edge wear", lambda finish: f"{finish.edge_wear:.3g}"),
     )
     for subject, say in facts:
         yield from Change.becoming("finish", subject, "", say(old), say(new))

@@ -9,7 +9,7 @@ from typing import Any
 BASE = "the base"
 _WORDS = {
     "paint": "paint", "sheen": "sheen", "clear_coat": "lacquer", "swatch": "swatch", "ink_strength": "ink",
-    "paint_corners": "paint", "orange_peel": "paint", "casting_texture": "box",
+    "paint_corners": "paint", "orange_peel": "paint", "casting_texture": "box", "edge_wear": "wear",
     "printer": "printer", "knob": "knob", "colour": "lamp", "lit": "lamp", "lens": "lens", "left": "place",
     "right": "place", "top": "place", "bottom": "place", "face": "face", "rotation": "turn", "kind": "kind",
     "remove": "parts", "decal": "art", "label": "words", "scale": "scales", "border": "border", "lettering": "words",
