@@ -31,13 +31,14 @@ def paint_picture(
     if named.key not in art:
         remedy = "put it next to the layout, correct the name, or give a colour"
         return Problem(("paint",), f'there is no picture "{named.name}"', remedy)
-    top = faces(box)["top"]
+    top, drawn = faces(box)["top"], art[named.key]
     try:
-        pixels = face_pixels(art[named.key], (top.width_mm, top.height_mm), table.paint_corners or ())
+        pixels = face_pixels(drawn, (top.width_mm, top.height_mm), table.paint_corners or ())
     except ValueError as error:
         what, _, remedy = str(error).partition("; ")
         return Problem(("paint_corners",), what, remedy)
-    return PaintPicture(name=named.name, pixels=pixels, box=box)
+    size = (drawn.width_px, drawn.height_px) if not table.paint_corners else None
+    return PaintPicture(name=named.name, pixels=pixels, box=box, file_px=size)
 
 
 def without_picture(finish: object) -> object:

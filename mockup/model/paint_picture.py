@@ -19,11 +19,13 @@ class PaintPicture:
 
     `pixels` (h, w, 3) uint8 are encoded sRGB, row 0 at the far edge. Every other place of the box has the colour of
     the place of that face which is nearest when one looks straight down: sides carry on the colour of their edge.
+    `file_px` are the columns and rows of a file that is laid on whole, None where its corners were straightened.
     """
 
     name: str
     pixels: NDArray[np.uint8]
     box: Enclosure
+    file_px: tuple[int, int] | None = None
 
     @property
     def per_mm(self) -> float:

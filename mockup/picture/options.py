@@ -146,6 +146,8 @@ class PictureRequest(DesignRequest):
         try:
             colour = rgb.linear_colour(rgb.parse(self.background))
         except ValueError as error:
-            remedy = f'or name a ground ({", ".join(GROUNDS)}), or "{NO_BACKGROUND}" for transparent'
-            raise bad_option("background", str(error), remedy) from None
+            told = str(error)
+            also = " Or name" if told.endswith("?") else ", or name"
+            what = f'{told}{also} a ground ({", ".join(GROUNDS)}), or "{NO_BACKGROUND}" for transparent'
+            raise bad_option("background", what) from None
         return Ground(about="a colour", colour=colour, behind=colour)

@@ -71,6 +71,10 @@ def test_a_variant_has_its_own_paint_without_the_corners_of_another_photograph()
     wood = resolve(layout, photo("wood.png"), "wood").finish.picture
     assert wood is not None
     assert wood.pixels.shape == (160, 100, 3)  # all of it
+    assert wood.file_px == (100, 160)
+    straight = resolve(layout, photo()).finish.picture
+    assert straight is not None
+    assert straight.file_px is None, "corners give it the face's shape"
 
 
 def test_an_edit_writes_a_picture_and_takes_the_old_corners_along() -> None:
