@@ -14,7 +14,7 @@ LIMITS = """
 value = 4.0
 unit = "%"
 about = "how much more a picture as paint may be stretched one way than the other"
-source = "our choice"
+source = "common practice, no source"
 """
 READS = ("enclosure", "finish")
 _PAINT = '[finish]\npaint = "art.png"\n'
