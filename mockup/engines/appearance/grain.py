@@ -1,11 +1,12 @@
-"""Grain of a finish as pictures for an engine without shaders of its own: dents and flakes, face by face.
+"""Grain of a finish face by face: pictures of dents and flakes for an engine without shaders of its own.
 
 The same functions of the position on the body as the raster engine's `grain.glsl`, so that both
-engines show the same dents.
+engines show the same dents, and on the same grid the same flakes.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -28,11 +29,12 @@ Pixels = NDArray[np.float32]
 class Side:
     """The part of a mesh that faces one of six ways, and the grid that its grain is drawn on.
 
-    `along` are the two world axes of the grid; `low` (2,) its corner and `size` (2,) its reach in mm;
+    `way` is 0 to 5, two to an axis, the second of them up it; `along` are the two world axes of the grid; `low` (2,) its corner and `size` (2,) its reach in mm;
     `depth_mm` is the mean position on the third axis.
     """
 
     mesh: Mesh
+    way: int
     along: tuple[int, int]
     low: Floats
     size: Floats
@@ -42,14 +44,32 @@ class Side:
         """Return (n, 2) grid coordinates of the vertices, 0 to 1."""
         return np.asarray((self.mesh.vertices[:, self.along] - self.low) / self.size)
 
+    def cells(self, step_mm: float) -> NDArray[np.int64]:
+        """Return how many pixels of about a width the grid has along each of its axes, (2,)."""
+        return np.clip(np.ceil(self.size / step_mm).astype(np.int64), 1, _MOST_PX)
+
     def points(self, step_mm: float) -> Floats:
         """Return the grid's pixel centres in world millimetres, (rows, columns, 3)."""
-        columns, rows = np.clip(np.ceil(self.size / step_mm).astype(int), 1, _MOST_PX)
+        columns, rows = self.cells(step_mm)
         out = np.empty((rows, columns, 3))
         out[..., self.along[0]] = (self.low[0] + (np.arange(columns) + 0.5) / columns * self.size[0])[None]
         out[..., self.along[1]] = (self.low[1] + (np.arange(rows) + 0.5) / rows * self.size[1])[:, None]
         out[..., 3 - sum(self.along)] = self.depth_mm
         return out
+
+
+def flake_grid(sides: Sequence[Side], flake_mm: float = FLAKE_MM) -> tuple[Floats, Floats]:
+    """Return where flakes lie on a surface that faces each of six ways, as `flakes` draws them.
+
+    First (6, 4), of each way the two coordinates of the grid's corner and of a cell's size in mm; ways as in `sides`,
+    unused ones 0, and one piece alone stands for all. Then (6, 1), which layer of cells it is along the third axis.
+    """
+    corner, layer = np.zeros((6, 4)), np.zeros((6, 1))
+    for side in sides:
+        ways = slice(None) if len(sides) == 1 else side.way
+        corner[ways] = *side.low, *(side.size / side.cells(flake_mm))
+        layer[ways] = np.floor(side.depth_mm / flake_mm)
+    return corner, layer
 
 
 def sides(mesh: Mesh, *, is_one: bool = False) -> list[Side]:
@@ -70,7 +90,7 @@ def sides(mesh: Mesh, *, is_one: bool = False) -> list[Side]:
         low = flat.min(axis=0)
         size = np.maximum(flat.max(axis=0) - low, 0.01)
         depth = float(piece.vertices[:, third].mean())
-        found.append(Side(mesh=piece, along=along, low=low, size=size, depth_mm=depth))  # type: ignore[arg-type]
+        found.append(Side(mesh=piece, way=int(each), along=along, low=low, size=size, depth_mm=depth))  # type: ignore[arg-type]
     return found
 
 

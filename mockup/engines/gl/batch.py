@@ -10,9 +10,11 @@ import numpy as np
 from OpenGL import GL
 
 from mockup.engines.appearance.film import FilmMap
+from mockup.engines.appearance.grain import Side, flake_grid, sides
 from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl.resources import GpuMesh, ImageTexture, Program, Programs, bind
 from mockup.model.material import SEAM, Material
+from mockup.model.mesh import Mesh, joined
 from mockup.model.scene import Group, Point3, Seam
 
 
@@ -22,7 +24,7 @@ class Batch:
 
     `centre` is a point on the axis of what was turned (None: no marks). `is_lifted`
     marks the part that is being moved: it is drawn where the session's `pose` says. `seam` is the z of a dark line
-    on it, low and high, that is mixed into its colour.
+    on it, low and high, that is mixed into its colour. `sides` are the pieces that its flakes are laid out on.
     """
 
     group: Group
@@ -34,6 +36,7 @@ class Batch:
     centre: Point3 | None = None
     is_lifted: bool = False
     seam: tuple[float, float] = (0.0, 0.0)
+    sides: tuple[Side, ...] = ()
 
 
 Cast = tuple[tuple[GpuMesh, Floats | None], ...]
@@ -94,6 +97,19 @@ def set_film(program: Program, batch: Batch, unit: int) -> None:
         uFilm=unit, uFilmPlace=(place.u_mm, place.v_mm, 1.0 / place.width_mm, 1.0 / place.height_mm),
         uFilmKind=(film.roughness, film.step_mm / film.run_mm, film.run_mm),
     )  # fmt: skip
+
+
+def flake_sides(meshes: Iterable[Mesh], material: Material) -> tuple[Side, ...]:
+    """Return the pieces that a material's flakes are laid out on, none without flakes: the path tracer's own."""
+    return tuple(sides(joined(meshes), is_one=material.texture is not None)) if material.flake > 0.0 else ()
+
+
+def set_flakes(program: Program, batch: Batch) -> None:
+    """Set where a batch's flakes lie, if it has any."""
+    if batch.sides:
+        corner, layer = flake_grid(batch.sides, batch.material.flake_mm)
+        way = batch.sides[0].way if batch.picture is not None else -1
+        program.set(uFlakeGrid=corner, uFlakeLayer=layer, uFlakeWay=way)
 
 
 def posed(model: Floats, pose: Floats | None) -> Floats:

@@ -15,7 +15,7 @@ from mockup.engines.appearance.samples import Floats
 from mockup.engines.appearance.waviness import TILE_MM, slopes
 from mockup.engines.gl import projections
 from mockup.engines.gl.area_lights import square_at
-from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, posed, set_film, set_paint
+from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, posed, set_film, set_flakes, set_paint
 from mockup.engines.gl.frame_light import FrameLight, LightPass, frame_light
 from mockup.engines.gl.planar_reflection import PlanarReflection
 from mockup.engines.gl.planar_shadow import PlanarShadow
@@ -192,6 +192,7 @@ class LitScene:
             if _has_waves(batch, look):
                 bind(_WAVES, self._wave_picture(m.waves).id)
                 program.set(uWaves=_WAVES, uWavesMm=TILE_MM)
+            set_flakes(program, batch)
             set_paint(program, batch, 1 if look.is_from_above else frame.effort.passes)
             batch.solid.draw()
 

@@ -12,7 +12,7 @@ from mockup.engines import Session
 from mockup.engines.appearance.film import FilmMap, film_map
 from mockup.engines.appearance.lens import axis
 from mockup.engines.appearance.samples import Floats, pixel_filter
-from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, posed, seen_once, set_paint
+from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, flake_sides, posed, seen_once, set_paint
 from mockup.engines.gl.context import make_current
 from mockup.engines.gl.frame_light import FrameLight, LightPass
 from mockup.engines.gl.lit_scene import LitScene
@@ -286,6 +286,7 @@ class RasterSession(Session):
             axis=way,
             centre=bodies[0].spindle[0] if bodies[0].spindle is not None else None,
             is_lifted=self._is_lifted(bodies[0]),
+            sides=flake_sides(meshes, material),
         )
 
     def _grouped(self, centre: np.ndarray) -> list[tuple[Point3, list[Body]]]:

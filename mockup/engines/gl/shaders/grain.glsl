@@ -1,5 +1,8 @@
 // Grain of the finish, from position on the body: hammered bumps and metallic flake.
 uniform vec2 uGrainSize;          // mm: from dent to dent, width of a flake
+uniform vec4 uFlakeGrid[6];       // of the surfaces that face each way along x, y, z: corner and cell of their grid (mm)
+uniform float uFlakeLayer[6];     // and which layer of cells they are, along the third axis
+uniform int uFlakeWay;            // the one way of a face that has a picture; -1: each piece of surface its own
 
 float hash(vec3 p) {
     p = fract(p * vec3(0.1031, 0.1030, 0.0973));
@@ -38,10 +41,22 @@ vec3 grained(vec3 n, vec3 body, float hammer) {
     return n;
 }
 
-// Metallic flake: tiny mirrors, each tilted its own way. Returns this one's tilt, -1 to 1, and how much
-// of its glint a pixel shows: where many flakes share a pixel, their mean is the paint's broad lobe.
-vec4 flake(vec3 body, float pixel_mm) {
-    float size = uGrainSize.y, cell = max(size, 1.3 * pixel_mm);
-    vec3 c = floor(body / cell);
-    return vec4(2.0 * vec3(hash(c + 7.7), hash(c + 31.1), hash(c + 53.9)) - 1.0, size / cell);
+// Metallic flake: tiny mirrors, each tilted its own way, on the grid of `appearance/grain.py`. Returns this one's
+// slopes along the grid's first axis and across it, -1 to 1, and how much of its glint a pixel shows: where many
+// flakes share a pixel, their mean is the paint's broad lobe. `axis` is the grid's first.
+vec3 flake(vec3 body, float pixel_mm, out vec3 axis) {
+    vec3 facing = cross(dFdx(body), dFdy(body)), size = abs(facing);
+    int third = size.x >= size.y && size.x >= size.z ? 0 : size.y >= size.z ? 1 : 2;
+    third = uFlakeWay < 0 ? third : uFlakeWay / 2;
+    float up = third == 0 ? facing.x : third == 1 ? facing.y : facing.z;
+    int way = uFlakeWay < 0 ? 2 * third + int(up > 0.0) : uFlakeWay;
+    axis = third == 0 ? vec3(0.0, 1.0, 0.0) : vec3(1.0, 0.0, 0.0);
+    vec2 at = third == 0 ? body.yz : third == 1 ? body.xz : body.xy;
+    vec4 grid = uFlakeGrid[way];
+    // one seen as a pixel is wide at the least: the nearest of them
+    vec2 cell = grid.zw * max(ceil(1.3 * pixel_mm / uGrainSize.y - 0.3), 1.0);
+    vec2 c = floor((grid.xy + (floor((at - grid.xy) / cell) + 0.5) * cell) / uGrainSize.y);
+    float layer = uFlakeLayer[way];
+    vec3 place = third == 0 ? vec3(layer, c) : third == 1 ? vec3(c.x, layer, c.y) : vec3(c, layer);
+    return vec3(2.0 * vec2(hash(place + 7.7), hash(place + 31.1)) - 1.0, grid.z / cell.x);
 }

@@ -16,6 +16,7 @@ uniform vec3 uAxis;               // of a lit lens or of a lathe, unit
 #include "cavity.glsl"
 #include "anisotropy.glsl"
 #include "seam.glsl"
+uniform mat4 uModel;              // body to world
 uniform vec4 uEye;                // position, 1; or the way back to an orthographic camera, 0
 uniform float uExposure;
 uniform vec4 uKind;               // metallic, roughness, coat, coat roughness
@@ -47,7 +48,7 @@ void main() {
     if (dot(flat_n, v) < 0.0 && !gl_FrontFacing) flat_n = -flat_n;
     float dents_seen = uGrain.z * dented(uGrain.w);
     vec3 n = grained(flat_n, vBody, dents_seen);
-#if FILMED || WAVED
+#if FILMED || WAVED || GRAINED && HAS_PICTURE
     // the face's own u and v in the world
     vec3 wx = dFdx(vWorld), wy = dFdy(vWorld);
     vec2 ux = dFdx(vUv), uy = dFdy(vUv);
@@ -206,9 +207,14 @@ void main() {
 #if GRAINED
     if (uGrain.y > 0.0) {
         // flakes lie under the ink and the lacquer: both tint all that they mirror
-        vec4 one = flake(vBody, uGrain.w);
-        vec3 tilted = normalize(n + 1.3 * wide * one.xyz);
-        seen = mix(seen, studio(p, flat_n, reflect(-v, tilted), 0.25 * wide, vec4(0.0)) * closed, uGrain.y * one.w);
+        vec3 along, one = flake(vBody, uGrain.w, along);
+        along = mat3(uModel) * along;
+#if HAS_PICTURE
+        along = along_u;
+#endif
+        along = normalize(along - n * dot(n, along));
+        vec3 tilted = normalize(n + 1.3 * wide * (along * one.x + cross(n, along) * one.y));
+        seen = mix(seen, studio(p, flat_n, reflect(-v, tilted), 0.25 * wide, vec4(0.0)) * closed, uGrain.y * one.z);
         result += weight * mix(vec3(gloss * (1.0 - coat)), own * (ab.x + ab.y), metallic) * seen;
     } else
 #endif
