@@ -44,6 +44,13 @@ class Side:
         """Return (n, 2) grid coordinates of the vertices, 0 to 1."""
         return np.asarray((self.mesh.vertices[:, self.along] - self.low) / self.size)
 
+    def on_face(self) -> Floats:
+        """Return (2, 3), the way from the mesh's face coordinates and 1 to the grid's in mm: a picture's grain runs as
+        the picture does, over a rounded edge too."""
+        uv = self.mesh.uv if self.mesh.uv is not None else self.mesh.vertices[:, self.along]
+        source = np.column_stack([uv, np.ones(len(uv))])
+        return np.asarray(np.linalg.lstsq(source, self.mesh.vertices[:, self.along], rcond=None)[0].T)
+
     def cells(self, step_mm: float) -> NDArray[np.int64]:
         """Return how many pixels of about a width the grid has along each of its axes, (2,)."""
         return np.clip(np.ceil(self.size / step_mm).astype(np.int64), 1, _MOST_PX)

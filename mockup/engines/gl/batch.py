@@ -108,8 +108,9 @@ def set_flakes(program: Program, batch: Batch) -> None:
     """Set where a batch's flakes lie, if it has any."""
     if batch.sides:
         corner, layer = flake_grid(batch.sides, batch.material.flake_mm)
-        way = batch.sides[0].way if batch.picture is not None else -1
-        program.set(uFlakeGrid=corner, uFlakeLayer=layer, uFlakeWay=way)
+        program.set(uFlakeGrid=corner, uFlakeLayer=layer, uFlakeWay=-1)
+        if batch.picture is not None:
+            program.set(uFlakeWay=batch.sides[0].way, uFlakeFace=batch.sides[0].on_face())
 
 
 def posed(model: Floats, pose: Floats | None) -> Floats:

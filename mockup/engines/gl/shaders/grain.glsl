@@ -3,6 +3,7 @@ uniform vec2 uGrainSize;          // mm: from dent to dent, width of a flake
 uniform vec4 uFlakeGrid[6];       // of the surfaces that face each way along x, y, z: corner and cell of their grid (mm)
 uniform float uFlakeLayer[6];     // and which layer of cells they are, along the third axis
 uniform int uFlakeWay;            // the one way of a face that has a picture; -1: each piece of surface its own
+uniform vec3 uFlakeFace[2];       // the way from that face's u, v and 1 to the grid's two coordinates (mm)
 
 float hash(vec3 p) {
     p = fract(p * vec3(0.1031, 0.1030, 0.0973));
@@ -44,7 +45,7 @@ vec3 grained(vec3 n, vec3 body, float hammer) {
 // Metallic flake: tiny mirrors, each tilted its own way, on the grid of `appearance/grain.py`. Returns this one's
 // slopes along the grid's first axis and across it, -1 to 1, and how much of its glint a pixel shows: where many
 // flakes share a pixel, their mean is the paint's broad lobe. `axis` is the grid's first.
-vec3 flake(vec3 body, float pixel_mm, out vec3 axis) {
+vec3 flake(vec3 body, vec2 uv, float pixel_mm, out vec3 axis) {
     vec3 facing = cross(dFdx(body), dFdy(body)), size = abs(facing);
     int third = size.x >= size.y && size.x >= size.z ? 0 : size.y >= size.z ? 1 : 2;
     third = uFlakeWay < 0 ? third : uFlakeWay / 2;
@@ -52,6 +53,8 @@ vec3 flake(vec3 body, float pixel_mm, out vec3 axis) {
     int way = uFlakeWay < 0 ? 2 * third + int(up > 0.0) : uFlakeWay;
     axis = third == 0 ? vec3(0.0, 1.0, 0.0) : vec3(1.0, 0.0, 0.0);
     vec2 at = third == 0 ? body.yz : third == 1 ? body.xz : body.xy;
+    vec3 face = vec3(uv, 1.0);
+    at = uFlakeWay < 0 ? at : vec2(dot(uFlakeFace[0], face), dot(uFlakeFace[1], face));
     vec4 grid = uFlakeGrid[way];
     // one seen as a pixel is wide at the least: the nearest of them
     vec2 cell = grid.zw * max(ceil(1.3 * pixel_mm / uGrainSize.y - 0.3), 1.0);

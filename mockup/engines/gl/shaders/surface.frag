@@ -207,7 +207,7 @@ void main() {
 #if GRAINED
     if (uGrain.y > 0.0) {
         // flakes lie under the ink and the lacquer: both tint all that they mirror
-        vec3 along, one = flake(vBody, uGrain.w, along);
+        vec3 along, one = flake(vBody, vUv, uGrain.w, along);
         along = mat3(uModel) * along;
 #if HAS_PICTURE
         along = along_u;
