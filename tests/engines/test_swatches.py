@@ -10,13 +10,14 @@ import scenes
 from mockup.colour.view import view
 from mockup.decal.paint import paint_material
 from mockup.engines import raster
+from mockup.engines.appearance import grain
 from mockup.engines.appearance.bloom import with_bloom
 from mockup.finishes import sheens
 from mockup.lights import presets
 from mockup.model import material as m
 from mockup.model.finish import Finish
 from mockup.model.material import Material
-from mockup.model.scene import Body, Camera, Scene
+from mockup.model.scene import Body, Camera, Scene, SoftBox
 
 pytestmark = [pytest.mark.gl, pytest.mark.slow]
 
@@ -121,3 +122,25 @@ def test_a_lit_lens_is_brightest_at_its_crown_and_keeps_its_hue():
     assert red == 1.0
     assert 0.2 < green < 0.5  # 0.278 of the red, a little whiter in the middle
     assert blue < 0.2
+
+
+def test_each_flake_leans_as_the_path_tracer_draws_it():
+    """Of flakes in view of a lamp on the right, those that lean to the right are bright: the picture that the path
+    tracer lays on says which."""
+    metal = Material(
+        name="flakes", base_color=(0.8, 0.8, 0.8), metallic=0.5, roughness=0.4, coat=1.0, flake=1.0, flake_mm=0.9
+    )
+    mesh = replace(scenes.quad(20.3, 20.3), uv=None)  # no whole number of flakes: the grid starts at its corner
+    lamp = SoftBox(centre=(150.0, 0.0, 200.0), right=(0.0, 200.0, 0.0), up=(-60.0, 0.0, 60.0), radiance=(3.0, 3.0, 3.0))
+    lighting = replace(scenes.flat_lighting(0.02), boxes=(lamp,))
+    scene = Scene(bodies=(Body(name="card", mesh=mesh, material=metal, group="box"),), lighting=lighting)
+    with raster.open(scene) as session:
+        camera = replace(scenes.DOWN, ortho_mm=20.3)
+        found = session.render(scenes.shot(camera, 115, 115, quality="normal")).pixels[
+            ::-1, :, 1
+        ]  # 5 pixels to a flake
+    (side,) = grain.sides(mesh)
+    lean = grain.flakes(side, 0.3, 0.9)[..., 0]
+    each = found.reshape(23, 5, 23, 5)[:, 1:4, :, 1:4].mean(axis=(1, 3))
+    assert lean.shape == each.shape
+    assert np.corrcoef(lean.ravel(), each.ravel())[0, 1] > 0.8

@@ -187,38 +187,45 @@ void main() {
     }
 #endif
 #if BARE
-    vec2 ab = mirrored(roughness, nv);
-    ab.x = max(metal_mirrored(roughness, nv) - ab.y, ab.x);
-    float gloss = uGloss * glossed(roughness, nv);
+    vec3 glint = r;
     float wide = 2.0 * roughness * roughness;
-#if FROM_ABOVE
-    wide = max(wide, 0.5 * metallic);   // paint beside it does not see metal from straight above: its mean will do
-#endif
-#if MARKS
-    vec3 seen = mirror_anisotropic(p, flat_n, r, v, wide, closed) * mouth.y;
-#else
-    vec3 seen = mirror(p, flat_n, r, wide, closed) * mouth.y;
-#endif
-    seen += walls;
-    float weight = metallic > 0.0 ? through : 1.0 - coat;
-#if FROM_ABOVE
-    gloss = 0.0;
-#endif
+    bool has_flakes = false;
 #if GRAINED
-    if (uGrain.y > 0.0) {
-        // flakes lie under the ink and the lacquer: both tint all that they mirror
+    has_flakes = uGrain.y > 0.0;
+    if (has_flakes) {
+        // what of their leaning a pixel does not resolve makes its lobe wider
         vec3 along, one = flake(vBody, vUv, uGrain.w, along);
         along = mat3(uModel) * along;
 #if HAS_PICTURE
         along = along_u;
 #endif
         along = normalize(along - n * dot(n, along));
-        vec3 tilted = normalize(n + 1.3 * wide * (along * one.x + cross(n, along) * one.y));
-        seen = mix(seen, studio(p, flat_n, reflect(-v, tilted), 0.25 * wide, vec4(0.0)) * closed, uGrain.y * one.z);
-        result += weight * mix(vec3(gloss * (1.0 - coat)), own * (ab.x + ab.y), metallic) * seen;
-    } else
+        float shown = uGrain.y * one.z;
+        vec3 tilted = normalize(n + 1.3 * wide * shown * (along * one.x + cross(n, along) * one.y));
+        glint = reflect(-v, tilted);
+        glint = normalize(glint + flat_n * max(0.0, 0.02 - dot(glint, flat_n)));
+        wide *= sqrt(1.0 - shown * shown * (1.0 - 0.0625));
+        roughness = sqrt(0.5 * wide);
+    }
 #endif
-    result += weight * mix(vec3(gloss), own * ab.x + ab.y, metallic) * seen;
+    vec2 ab = mirrored(roughness, nv);
+    ab.x = max(metal_mirrored(roughness, nv) - ab.y, ab.x);
+    float gloss = uGloss * glossed(roughness, nv);
+#if FROM_ABOVE
+    wide = max(wide, 0.5 * metallic);   // paint beside it does not see metal from straight above: its mean will do
+#endif
+#if MARKS
+    vec3 seen = mirror_anisotropic(p, flat_n, glint, v, wide, closed) * mouth.y;
+#else
+    vec3 seen = mirror(p, flat_n, glint, wide, closed) * mouth.y;
+#endif
+    seen += walls;
+    // flakes lie under the ink and the lacquer: both tint all that they mirror
+    float weight = has_flakes ? 1.0 : metallic > 0.0 ? through : 1.0 - coat;
+#if FROM_ABOVE
+    gloss = 0.0;
+#endif
+    result += weight * mix(vec3(has_flakes ? gloss * (1.0 - coat) : gloss), own * ab.x + (has_flakes ? own : vec3(1.0)) * ab.y, metallic) * seen;
 #endif
     // paint under the surface: in and out through one interface, as a rough plastic
     vec3 paint = own * dull * open;
