@@ -29,7 +29,8 @@ Pixels = NDArray[np.float32]
 class Side:
     """The part of a mesh that faces one of six ways, and the grid that its grain is drawn on.
 
-    `way` is 0 to 5, two to an axis, the second of them up it; `along` are the two world axes of the grid; `low` (2,) its corner and `size` (2,) its reach in mm;
+    `way` is 0 to 5, two to an axis, the second of them up it; `along` are the two world axes of the grid; `low` (2,)
+    its corner and `size` (2,) its reach in mm;
     `depth_mm` is the mean position on the third axis.
     """
 
