@@ -122,3 +122,13 @@ def test_rings_shine_as_the_curve_says_and_lose_nothing():
     # the mean of RIM + (1 - RIM) c^6 over c from 0 to 1, by hand; the whitened crown adds a little in every channel
     even = (np.arange(4000) + 0.5) / 4000
     assert shine(even, (1.0, 0.0, 0.0))[:, 0].mean() == pytest.approx(MEAN_SHINE + WHITENESS / 17.0, rel=1e-3)
+
+
+def test_a_surface_that_faces_no_side_of_the_mesh_still_has_flakes_of_their_width():
+    corner, layer = _grain.flake_grid(_grain.sides(scenes.quad(20.0, 10.1, z=3.1)), 0.25)
+    assert corner == pytest.approx(np.tile((-10.0, -5.05, 0.25, 10.1 / 41), (6, 1)))  # 41 flakes fill 10.1 mm
+    assert layer.ravel().tolist() == [12.0] * 6  # 3.1 / 0.25 = 12.4
+    side, _ = scenes.rounded_box()
+    corner, _ = _grain.flake_grid(_grain.sides(side), 0.25)
+    assert corner[4] == pytest.approx((0.0, 0.0, 0.25, 0.25))  # nothing of it faces down
+    assert corner[:, 2:].min() > 0.2

@@ -30,8 +30,7 @@ class Side:
     """The part of a mesh that faces one of six ways, and the grid that its grain is drawn on.
 
     `way` is 0 to 5, two to an axis, the second of them up it; `along` are the two world axes of the grid; `low` (2,)
-    its corner and `size` (2,) its reach in mm;
-    `depth_mm` is the mean position on the third axis.
+    its corner and `size` (2,) its reach in mm; `depth_mm` is the mean position on the third axis.
     """
 
     mesh: Mesh
@@ -70,9 +69,9 @@ def flake_grid(sides: Sequence[Side], flake_mm: float = FLAKE_MM) -> tuple[Float
     """Return where flakes lie on a surface that faces each of six ways, as `flakes` draws them.
 
     First (6, 4), of each way the two coordinates of the grid's corner and of a cell's size in mm; ways as in `sides`,
-    unused ones 0, and one piece alone stands for all. Then (6, 1), which layer of cells it is along the third axis.
+    unused ones start at 0, and one piece alone stands for all. Then (6, 1), which layer of cells it is along the third axis.
     """
-    corner, layer = np.zeros((6, 4)), np.zeros((6, 1))
+    corner, layer = np.tile((0.0, 0.0, flake_mm, flake_mm), (6, 1)), np.zeros((6, 1))
     for side in sides:
         ways = slice(None) if len(sides) == 1 else side.way
         corner[ways] = *side.low, *(side.size / side.cells(flake_mm))

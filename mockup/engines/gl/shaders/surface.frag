@@ -221,7 +221,7 @@ void main() {
 #endif
     seen += walls;
     // flakes lie under the ink and the lacquer: both tint all that they mirror
-    float weight = has_flakes ? 1.0 : metallic > 0.0 ? through : 1.0 - coat;
+    float weight = metallic > 0.0 ? through : 1.0 - coat;
 #if FROM_ABOVE
     gloss = 0.0;
 #endif
