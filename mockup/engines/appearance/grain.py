@@ -69,7 +69,8 @@ def flake_grid(sides: Sequence[Side], flake_mm: float = FLAKE_MM) -> tuple[Float
     """Return where flakes lie on a surface that faces each of six ways, as `flakes` draws them.
 
     First (6, 4), of each way the two coordinates of the grid's corner and of a cell's size in mm; ways as in `sides`,
-    unused ones start at 0, and one piece alone stands for all. Then (6, 1), which layer of cells it is along the third axis.
+    unused ones start at 0, and one piece alone stands for all. Then (6, 1), which layer of cells it is along the third
+    axis.
     """
     corner, layer = np.tile((0.0, 0.0, flake_mm, flake_mm), (6, 1)), np.zeros((6, 1))
     for side in sides:
