@@ -91,7 +91,7 @@ def _document(design: Design, name: str, options: BesideOptions, held: Beside) -
         sections.append(Section(heading="Colours", blocks=(Paragraph(text=said), table)))
     if places:
         spots = tuple(
-            (each.name, f"{each.right_mm:+.1f} mm", f"{each.down_mm:+.1f} mm", f"{each.likeness:.2f}")
+            (each.name, f"{each.right_mm:+z.1f} mm", f"{each.down_mm:+z.1f} mm", f"{each.likeness:.2f}")
             for each in places
         )
         table = TextTable(head=("Part", "Right", "Down", "Likeness"), rows=spots, is_right=(1, 2, 3))

@@ -168,7 +168,7 @@ class PhotographPage(Station):
         if told.places:
             widgets.title("Parts off their places", hint="mm, right and down")
             for each in told.places:
-                widgets.pair(each.name, f"{each.right_mm:+.1f}   {each.down_mm:+.1f}", at=0.6)
+                widgets.pair(each.name, f"{each.right_mm:+z.1f}   {each.down_mm:+z.1f}", at=0.6)
         design = desk.work.design
         taught = list(lessons(design, told.areas, told.places)) if design is not None else []
         if taught:
