@@ -36,7 +36,7 @@ from mockup.window.work.assets import Assets
 
 _GROUND = (0.16, 0.16, 0.16)  # linear; a neutral grey, so that a small picture tints nothing: by eye
 _HAND = View(name="", about="", direction=(-0.42, -0.92, 0.62), margin=0.02)  # a part held up before the eye: by eye
-_CHIP = View(name="", about="", direction=(-0.55, -0.85, 0.95), margin=0.0)
+_CHIP = View(name="", about="", direction=(-0.5, -0.9, 0.64), margin=0.0)  # the panel's edge lies in it
 _CHIP_BOX = Enclosure(length_mm=90, width_mm=90, height_mm=40, corner_mm=6.0, edge_mm=2.5)
 _CHIP_MM = 46.0  # how much of its corner is seen: wide enough for several dents of a hammered paint; by eye
 _SHEET, _SHEET_DPI = "#e8e8e8", 150.0  # by eye; enough for a thumbnail of a pedal's face
@@ -78,7 +78,7 @@ def _staged(subject: Subject, aspect: float) -> tuple[Scene, Camera]:
             points = _points(scene)
             return scene, _at_scale(points, _span(points), aspect)
         case SheenSubject():
-            scene = assemble(_bare(_CHIP_BOX, subject.finish), presets()["bench"])
+            scene = assemble(_bare(_CHIP_BOX, subject.finish), _mirrored())
             return scene, frame(_CHIP, _ball(_chip_corner(), _CHIP_MM), aspect)
         case BoxSubject():
             scene = assemble(_bare(subject.box, subject.finish), _neutral())
@@ -93,6 +93,16 @@ def _staged(subject: Subject, aspect: float) -> tuple[Scene, Camera]:
 
 def _neutral() -> Lighting:
     return replace(presets()["bench"], ground=_GROUND, backdrop=_GROUND)
+
+
+def _mirrored() -> Lighting:
+    """Return the bench's light with the panel that gloss mirrors lit for every paint: how it shows tells a sheen."""
+    lighting = presets()["bench"]
+    lit = (
+        replace(box, surfaces=box.surfaces | {"dull"} if "mirror" in box.surfaces else box.surfaces)
+        for box in lighting.boxes
+    )
+    return replace(lighting, boxes=tuple(lit))
 
 
 def _bare(box: Enclosure, finish: Finish) -> Design:
