@@ -209,7 +209,8 @@ void main() {
     }
 #endif
     vec2 ab = mirrored(roughness, nv);
-    ab.x = max(metal_mirrored(roughness, nv) - ab.y, ab.x);
+    float masked = min(1.0 - metal_mirrored(roughness, nv), 1.0 - ab.x - ab.y);
+    ab.x = metallic > 0.0 ? 1.0 - ab.y : ab.x;
     float gloss = uGloss * glossed(roughness, nv);
 #if FROM_ABOVE
     wide = max(wide, 0.5 * metallic);   // paint beside it does not see metal from straight above: its mean will do
@@ -219,13 +220,16 @@ void main() {
 #else
     vec3 seen = mirror(p, flat_n, glint, wide, closed) * mouth.y;
 #endif
+    // rough metal keeps back rays that leave near its horizon: what is lost is room and ground there, not the lamps
+    vec3 lost = metallic * masked * own * min(around, seen);
     seen += walls;
     // flakes lie under the ink and the lacquer: both tint all that they mirror
     float weight = metallic > 0.0 ? through : 1.0 - coat;
 #if FROM_ABOVE
     gloss = 0.0;
 #endif
-    result += weight * mix(vec3(has_flakes ? gloss * (1.0 - coat) : gloss), own * ab.x + (has_flakes ? own : vec3(1.0)) * ab.y, metallic) * seen;
+    vec3 tint = own * ab.x + (has_flakes ? own : vec3(1.0)) * ab.y;
+    result += weight * (mix(vec3(has_flakes ? gloss * (1.0 - coat) : gloss), tint, metallic) * seen - lost);
 #endif
     // paint under the surface: in and out through one interface, as a rough plastic
     vec3 paint = own * dull * open;
