@@ -40,6 +40,7 @@ float over_bezel(int i, vec3 from) {
 
 const float BRIGHTEST = 1.2;      // in the picture for mirrors, linear: what glints upward does not glint sideways
 const float AIR_ROUGHNESS = 0.45; // of what air under film mirrors, as in `appearance/film.py`
+const float LAMPS_MASKED = 0.2;   // of what rough metal's facets hide, the part taken from lamps too: by eye
 const float UNDER_KNOB = 0.3;     // share of light that is left there: by eye
 
 void main() {
@@ -220,8 +221,8 @@ void main() {
 #else
     vec3 seen = mirror(p, flat_n, glint, wide, closed) * mouth.y;
 #endif
-    // rough metal keeps back rays that leave near its horizon: what is lost is room and ground there, not the lamps
-    vec3 lost = metallic * masked * own * min(around, seen);
+    // rough metal keeps back rays that leave near its horizon: what is lost is room and ground there, little of lamps
+    vec3 lost = metallic * masked * own * mix(min(around, seen), seen, LAMPS_MASKED);
     seen += walls;
     // flakes lie under the ink and the lacquer: both tint all that they mirror
     float weight = metallic > 0.0 ? through : 1.0 - coat;
