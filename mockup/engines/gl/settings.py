@@ -34,7 +34,7 @@ class Effort:
 EFFORTS: Final[dict[str, Effort]] = {
     "draft": Effort(
         passes=1, taps=6, tap_mm=(3.5, 6.0), skies=0, shaded=1, map_px=768,
-        floor_px=256, floor_samples=12, steps=0, above_px=0,
+        floor_px=224, floor_samples=12, steps=0, above_px=0,
     ),
     "normal": Effort(
         passes=9, taps=2, tap_mm=(1.3, 2.6), skies=2, shaded=9, map_px=1024,
