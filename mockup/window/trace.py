@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+from imgui_bundle import imgui
 
 from mockup.window.pointer.face_things import face_things
 
@@ -37,6 +38,7 @@ class WindowTrace:
             **asdict(view.state),
             "selected": view.state.selected,
             "is_asking": desk.dialog.is_open and desk.window.is_answerable,
+            "is_answerable": desk.window.is_answerable,
             "is_making": desk.saves.is_busy,
             "is_changed": work.is_changed,
             "clashes": list(work.clashes),
@@ -52,6 +54,7 @@ class WindowTrace:
             "is_waiting": work.is_waiting,
             "is_checking": work.found.is_checking,
             "is_moving": desk.camera.orbit != orbit or view.is_held,
+            "pointer": [round(each) for each in imgui.get_io().mouse_pos],
             "measured": list(desk.tools.measure.shown.lines),
             "orbit": [orbit.azimuth_deg, orbit.elevation_deg, orbit.distance_mm],
             "parts": self._parts(desk),

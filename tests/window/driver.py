@@ -247,12 +247,29 @@ class Window:
 
     def click(self, where: str | tuple[float, float], button: int = 1) -> None:
         """Click a control or a place."""
-        x, y = self.place(where) if isinstance(where, str) else where
-        self.do("mousemove", round(x), round(y))
+        if isinstance(where, str):
+            self._point(where)
+        else:
+            self.do("mousemove", round(where[0]), round(where[1]))
         time.sleep(0.12)
         self.do("mousedown", button)
         time.sleep(0.1)
         self.heard(lambda: self.do("mouseup", button))
+
+    def _point(self, name: str) -> None:
+        """Point at a control that stays where it is: cards slide in, and are laid out anew when their height is known.
+
+        The window tells where the pointer is with each frame, so that a slow one is waited for.
+        """
+        spot = None
+        while spot != (now := self.place(name)):
+            spot = now
+            for x in (spot[0] + 3, spot[0]):
+                self.do("mousemove", x, spot[1])
+                self.until(
+                    lambda told, x=x: told["is_answerable"] and abs(told["pointer"][0] - x) <= 1,
+                    f"the pointer on {name}",
+                )
 
     def drag(self, start: tuple[float, float], end: tuple[float, float], button: int = 1, steps: int = 8) -> None:
         """Drag from one place to another."""

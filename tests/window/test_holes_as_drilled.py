@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 import sys
-import time
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
-import driver
 import numpy as np
 import pytest
 from PIL import Image
@@ -28,21 +25,6 @@ LAYOUT = '[box]\nsize = "112x60x31"\n' + "".join(
 )
 
 
-def click(window: driver.Window, name: str) -> None:
-    """Click a control of a card once it stays where it is: a card is laid out anew when it knows its height."""
-    before: object = None
-
-    def is_still(now: dict[str, Any]) -> bool:
-        nonlocal before
-        place = now["places"].get(name)
-        was, before = before, place
-        time.sleep(0.2)
-        return place is not None and place == was == window.now["places"].get(name)
-
-    window.until(is_still, f"{name} stays")
-    window.click(name)
-
-
 def test_a_scan_is_read_answered_and_shown(start, folder_of: Callable[[str], Path]) -> None:
     """Half of hole 2's rim is dark: it is asked, and taken over by the answer."""
     folder = folder_of(LAYOUT)
@@ -51,16 +33,16 @@ def test_a_scan_is_read_answered_and_shown(start, folder_of: Callable[[str], Pat
     window.ready()
     window.click("foot.show")
     window.click("show.as-built")  # nothing is measured yet: it asks for a picture
-    click(window, "ask.scan")
-    click(window, "browser.scan.png")
-    click(window, "browser.choose")
-    click(window, "built.found")
-    click(window, "ask.take")
+    window.click("ask.scan")
+    window.click("browser.scan.png")
+    window.click("browser.choose")
+    window.click("built.found")
+    window.click("ask.take")
     window.until(lambda now: "ask.done" in now["places"], "what follows")
     built = mockup.as_built.as_built(folder / "layout.toml")
     assert {each.bore.part: each.built.by.partition(",")[0] for each in built.holes} == dict.fromkeys(
         ("P0", "P1", "P2", "P3"), "scan"
     )
     assert 'P1/bushing" = "found"' in (folder / files.BUILT_FILE).read_text()
-    click(window, "ask.done")
+    window.click("ask.done")
     window.until(lambda now: "ask.done" not in now["places"] and not now["is_waiting"], "the pedal as built")
