@@ -19,14 +19,19 @@ _CARD_KEYS = "left right up down enter space tab shift+tab home end pageup paged
 _TEXT, _CARDS = (frozenset(listed.split()) for listed in (_LINE_KEYS, _CARD_KEYS))
 
 
-def owner(key: str, *, is_typing: bool, is_list_open: bool, is_in_cards: bool, is_asked: bool) -> Owner:
+def owner(
+    key: str, *, is_typing: bool, is_list_open: bool, is_in_cards: bool, is_asked: bool, is_too_early: bool = False
+) -> Owner:
     """Return whose a key such as "ctrl+z" is.
 
     `is_typing` while a text has the caret, `is_list_open` while a list hangs from a button, `is_in_cards` while keys go
-    to a card, `is_asked` while a question waits. A letter or digit alone is nobody's: as text it goes to the caret.
+    to a card, `is_asked` while a question waits, `is_too_early` while nobody can have seen it: what is typed into it is
+    meant for it all the same, Enter too. A letter or digit alone is nobody's: as text it goes to the caret.
     """
     if is_typing and key in _TEXT:
         return "text"
+    if is_too_early:
+        return "nobody"
     if is_asked:
         return "cards" if key in _CARDS else "window" if key == "escape" else "nobody"
     if is_list_open and (key in _CARDS or key == "escape"):

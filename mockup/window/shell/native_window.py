@@ -286,13 +286,10 @@ class NativeWindow:
     def _give(self, key: str, symbol: int, modifiers: int) -> None:
         """Give a key to whom it belongs."""
         assert self.handler is not None
-        is_typing = bool(self.io.want_text_input)
-        if not is_typing and self._is_too_early():  # what is typed into a question is meant for it, Enter too
-            return
         match owner(
-            key, is_typing=is_typing, is_asked=self.handler.is_asking(),
+            key, is_typing=bool(self.io.want_text_input), is_asked=self.handler.is_asking(),
             is_list_open=bool(imgui.is_popup_open("", imgui.PopupFlags_.any_popup)),
-            is_in_cards=self.handler.is_panel_focused(),
+            is_in_cards=self.handler.is_panel_focused(), is_too_early=self._is_too_early(),
         ):  # fmt: skip
             case "text" | "cards":
                 self._backend.on_key_press(symbol, modifiers)

@@ -12,7 +12,7 @@ from mockup.window.actions.table import ACTIONS
 from mockup.window.shell.key_owner import owner
 
 SITUATIONS = st.fixed_dictionaries(
-    {name: st.booleans() for name in ("is_typing", "is_list_open", "is_in_cards", "is_asked")}
+    {name: st.booleans() for name in ("is_typing", "is_list_open", "is_in_cards", "is_asked", "is_too_early")}
 )
 
 
@@ -51,3 +51,12 @@ def test_with_nothing_else_the_picture_gets_them(key: str) -> None:
 def test_a_list_that_is_open_is_closed_by_escape_and_walked_by_arrows() -> None:
     for key in ("escape", "down", "enter"):
         assert owner(key, is_typing=False, is_list_open=True, is_in_cards=False, is_asked=False) == "cards"
+
+
+@given(st.sampled_from(["enter", "escape", "tab", "left", "space", "ctrl+s", "f1"]), st.booleans())
+def test_a_question_that_nobody_has_seen_yet_takes_only_what_is_typed_into_it(key: str, is_typing: bool) -> None:
+    found = owner(
+        key, is_typing=is_typing, is_list_open=False, is_in_cards=True, is_asked=True, is_too_early=True
+    )  # fmt: skip
+    is_text = is_typing and key in ("enter", "escape", "tab", "left")
+    assert found == ("text" if is_text else "nobody")
