@@ -95,34 +95,15 @@ def proposals(
 
     Their lengths are written in `units`. `undrawn` are names that the font cannot draw; they are left out.
     """
-    for stance in stances(wanted):
-        if without_room(stance, box, style):
-            continue
-        found = _in_one_stance(name, stance, box, load, style, count, units, undrawn, progress)
-        if found:
-            return found
-    return ()
-
-
-def _in_one_stance(
-    name: str,
-    wanted: Wanted,
-    box: Enclosure,
-    load: Load,
-    style: str,
-    count: int,
-    units: Unit,
-    undrawn: frozenset[str],
-    progress: Progress,
-) -> tuple[Proposal, ...]:
-    drafts = tuple(itertools.islice(schemes(wanted, box, style), MOST_TRIED))
-    for order in ORDERS:  # a looser one only where nothing fits in the stricter
+    rooms = (stance for stance in stances(wanted) if not without_room(stance, box, style))
+    tries = [(stance, tuple(itertools.islice(schemes(stance, box, style), MOST_TRIED))) for stance in rooms]
+    for (stance, drafts), order in itertools.product(tries, ORDERS):  # a looser one only where nothing fits before
         fitting: list[Fit] = []
         for index, scheme in enumerate(drafts if order == "rows" else drafts[:MOST_LOOSE]):
             progress(index, len(drafts), "trying schemes" if order == "rows" else "trying schemes out of line")
             if len(fitting) >= ENOUGH * count or (index >= PATIENCE and not fitting):
                 break
-            for fit in fits(scheme, wanted, box, style, order=order):
+            for fit in fits(scheme, stance, box, style, order=order):
                 if all(_differ(fit.parts, each.parts) for each in fitting):
                     fitting.append(fit)
         found: list[Proposal] = []
