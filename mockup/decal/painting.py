@@ -88,9 +88,7 @@ def main_colours(picture: PaintPicture) -> tuple[Colour, ...]:
 
 def main_at(picture: PaintPicture, pixels: Pixels) -> NDArray[np.intp]:
     """Return which of a picture's main colours each of its pixels (..., 3) is nearest to (...)."""
-    lab = encoded_to_lab(pixels / 255.0)
-    away = [np.square(lab - encoded_to_lab(np.array(each))).sum(axis=-1) for each in main_colours(picture)]
-    return np.asarray(np.argmin(away, axis=0))
+    return np.asarray(np.argmin(_apart(pixels, main_colours(picture)), axis=0))
 
 
 def plain_finishes(finish: Finish) -> tuple[Finish, ...]:
@@ -116,10 +114,15 @@ def shares_under(picture: PaintPicture, decal: Decal, colours: Sequence[Colour])
 
     They sum to 1; between two main colours both count, the nearer one more, so that a fade gives no steps.
     """
-    lab = encoded_to_lab(under(picture, decal, (decal.art.width_px, decal.art.height_px)) / 255.0)
-    away = [1.0 + np.square(lab - encoded_to_lab(np.array(each))).sum(axis=-1) for each in colours]
-    near = [(1.0 / each**2).astype(np.float32) for each in away]
+    away = _apart(under(picture, decal, (decal.art.width_px, decal.art.height_px)), colours)
+    near = [(1.0 / (1.0 + each) ** 2).astype(np.float32) for each in away]
     return [each / sum(near) for each in near]
+
+
+def _apart(pixels: Pixels, colours: Sequence[Colour]) -> list[Floats]:
+    """Return for each colour how far every pixel (..., 3) is from it (...), squared, in CIELAB."""
+    lab = encoded_to_lab(pixels / 255.0)
+    return [np.square(lab - encoded_to_lab(np.array(each))).sum(axis=-1) for each in colours]
 
 
 def under(picture: PaintPicture, what: Decal | Label, size: tuple[int, int]) -> Pixels:
