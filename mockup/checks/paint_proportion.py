@@ -6,8 +6,9 @@ import base64
 from collections.abc import Iterator
 
 from mockup.checks import Case
+from mockup.checks.art.stretch import Stretch
 from mockup.checks.panel.built import Built
-from mockup.model.finding import Finding, Mark, Quantity, Subject, mm
+from mockup.model.finding import Finding, Mark, Subject
 
 LIMITS = """
 [paint_stretch_percent]
@@ -32,11 +33,10 @@ def check(built: Built) -> Iterator[Finding]:
         return
     limit = built.limits["paint_stretch_percent"]
     columns, rows = picture.file_px
-    stretch = (top.width_mm / columns) / (top.height_mm / rows)
-    percent = 100 * (max(stretch, 1 / stretch) - 1)
-    if percent <= limit.value + 100 * (1 / columns + 1 / rows):  # a side is a whole number of pixels
+    stretch = Stretch(size_px=picture.file_px, size_mm=(top.width_mm, top.height_mm))
+    if not stretch.exceeds(limit):
         return
-    kept = (columns, rows / stretch) if stretch > 1 else (columns * stretch, rows)
+    kept = (columns, rows / stretch.ratio) if stretch.ratio > 1 else (columns * stretch.ratio, rows)
     yield Finding(
         severity="note",
         title="Picture of the paint is stretched",
@@ -44,14 +44,8 @@ def check(built: Built) -> Iterator[Finding]:
         subjects=(Subject(kind="file", name=picture.name),),
         remedy="Crop it to {kept} pixels; or, where it is a photograph of your box, say with paint_corners where the "
         "corners of the face are",
-        measured=Quantity(round(percent, 1), limit.unit),
+        measured=stretch.measured(limit),
         limit=limit,
-        facts={
-            "way": "wider" if stretch > 1 else "taller",
-            "pixels": f"{columns} by {rows}",
-            "width": mm(top.width_mm),
-            "height": mm(top.height_mm),
-            "kept": f"{kept[0]:.0f} by {kept[1]:.0f}",
-        },
+        facts={**stretch.facts, "kept": f"{kept[0]:.0f} by {kept[1]:.0f}"},
         marks=(Mark(face="top", u_mm=top.width_mm / 2, v_mm=top.height_mm / 2),),
     )

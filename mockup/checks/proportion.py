@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from mockup.checks import Case
 from mockup.checks.art.sheets import sheets
+from mockup.checks.art.stretch import Stretch
 from mockup.checks.panel.built import Built
-from mockup.model.finding import Finding, Quantity, mm
+from mockup.model.finding import Finding, mm
 
 LIMITS = """
 [stretch_percent]
@@ -26,12 +28,10 @@ def check(built: Built) -> Iterable[Finding]:
     limit = built.limits["stretch_percent"]
     for sheet in sheets(built):
         decal, art = sheet.decal, sheet.decal.art
-        across, down = decal.width_mm / art.width_px, decal.height_mm / art.height_px
+        as_drawn = Stretch(size_px=(art.width_px, art.height_px), size_mm=(decal.width_mm, decal.height_mm))
         pixel = art.dpi[1] / art.dpi[0] if art.dpi else 1.0  # width over height of a pixel as the file has it
-        slack = 1 / art.width_px + 1 / art.height_px  # a side is a whole number of pixels
-        stretch = min((across / down, across / down / pixel), key=lambda ratio: abs(ratio - 1))
-        percent = 100 * (max(stretch, 1 / stretch) - 1)
-        if percent <= limit.value + 100 * slack:
+        stretch = min((as_drawn, replace(as_drawn, pixel=pixel)), key=lambda each: abs(each.ratio - 1))
+        if not stretch.exceeds(limit):
             continue
         yield Finding(
             severity="warn",
@@ -39,13 +39,10 @@ def check(built: Built) -> Iterable[Finding]:
             what="{first} comes out {measured} {way} than drawn: {pixels} pixels on {width} by {height}",
             subjects=(sheet.subject,),
             remedy="Leave out one of the two: with this width it is {high} high, with this height {wide} wide",
-            measured=Quantity(round(percent, 1), limit.unit),
+            measured=stretch.measured(limit),
             limit=limit,
             facts={
-                "way": "wider" if stretch > 1 else "taller",
-                "pixels": f"{art.width_px} by {art.height_px}",
-                "width": mm(decal.width_mm),
-                "height": mm(decal.height_mm),
+                **stretch.facts,
                 "high": mm(decal.width_mm * art.height_px / art.width_px),
                 "wide": mm(decal.height_mm * art.width_px / art.height_px),
             },
