@@ -299,7 +299,8 @@ def _tilts(mesh: Mesh, material: Material) -> list[Any]:
 
 def _flat(mesh: Any, material: Material) -> Any:
     shine = shapes.library().load_dict({"type": "area", "radiance": shapes.own_colour(material)})
-    return shapes.shape(mesh, material, {"mesh_bsdf": _black(), "mesh_emitter": shine})
+    at = coordinates(material, mesh, None) if has_picture(mesh, material) else None
+    return shapes.shape(mesh, material, {"mesh_bsdf": _black(), "mesh_emitter": shine}, at)
 
 
 def _black() -> Any:

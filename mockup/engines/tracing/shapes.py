@@ -60,11 +60,8 @@ def hushed() -> Iterator[None]:
 
 
 def shape(mesh: Mesh, material: Material, extra: dict[str, Any], at: Floats | None = None) -> Any:
-    """Return a mesh in memory; `extra` holds its bsdf and emitter, `at` (n, 2) its picture coordinates
-    where they are not those of the material's own picture."""
+    """Return a mesh in memory; `extra` holds its bsdf and emitter, `at` (n, 2) its picture coordinates, if any."""
     mi = library()
-    if at is None and mesh.uv is not None and material.texture is not None:
-        at = framed(material.texture.normalised(mesh.uv), material.texture)
     properties = mi.Properties()
     for name, value in extra.items():
         properties[name] = value
