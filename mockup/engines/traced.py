@@ -15,15 +15,17 @@ from mockup.engines import Session
 from mockup.engines.appearance.anisotropy import round_axis
 from mockup.engines.appearance.bloom import with_bloom
 from mockup.engines.appearance.content import FADE, extent
-from mockup.engines.appearance.grain import dent_normals, flakes, sides
+from mockup.engines.appearance.grain import sides
 from mockup.engines.appearance.lens import axis, rings
 from mockup.engines.appearance.surroundings import ground_hits, open_ground, room_radiance
 from mockup.engines.tracing import shapes
+from mockup.engines.tracing.denoise import clean_edges, denoised, over
+from mockup.engines.tracing.grain import has_grain, tilted
 from mockup.engines.tracing.materials import coordinates, finish, has_picture
 from mockup.geometry.irradiance import form_factor, sky_irradiance
 from mockup.geometry.poses import turn
 from mockup.model.errors import EngineError
-from mockup.model.material import Colour, Material
+from mockup.model.material import Material
 from mockup.model.mesh import Mesh, joined
 from mockup.model.scene import Body, Frame, Group, Lighting, Point3, Quality, Scene, Shot, SoftBox
 
@@ -36,7 +38,6 @@ _CATCHER: Final = 0.5  # reflectance of the ground that catches a shadow; any wo
 _LENS_WEIGHT: Final = 0.004  # how often each ring of a lens is looked at, against 1 for the room: by eye
 _LEAST_WEIGHT: Final = 0.15  # the same for a soft box that hardly reaches the top but may reach a side
 _DEPTH: Final = 5  # bounces; what more would add is below one code: by eye
-_MARGIN_PX: Final = 16  # mirrored round what the denoiser sees: along its own edge it smears 8 pixels, measured
 _SPARE: Final = 0.85  # share of a time budget spent on samples; the rest is the denoiser's: measured
 
 Pixels = NDArray[np.float32]
@@ -118,11 +119,12 @@ class TracedSession(Session):
         floor = {"ground": shapes.ground(lighting, self._extent)} if has_ground else {}
         scene = _scene(world | floor, _DEPTH)
         own = self._proof(shot, camera, _EDGE_SAMPLES)
-        guide = _over(own, lighting.ground) if lighting.ground is not None else own[..., :3]
-        radiance, samples = _sampled(scene, camera, shot, guide, self._grain_guide(shot, camera))
+        guide = over(own, lighting.ground) if lighting.ground is not None else own[..., :3]
+        noisy, samples, seed = _sampled(scene, camera, shot)
+        radiance = denoised(noisy, guide, self._grain_guide(shot, camera, samples, seed))
         cover = own[..., 3]
         if has_ground:
-            radiance = _clean_edges(radiance, cover, behind=True)
+            radiance = clean_edges(radiance, cover, behind=True)
             empty = ~ground_hits(shot)
             alpha = np.ones(radiance.shape[:2], np.float32)
             if empty.any():  # some of the picture shows the room over the horizon: the backdrop goes there
@@ -132,7 +134,7 @@ class TracedSession(Session):
                 radiance[empty & (cover < 0.001)] = np.array(lighting.backdrop) / lighting.exposure  # no lamp either
         else:
             room = (1.0 - cover)[..., None] * room_radiance(shot, lighting)
-            radiance = _clean_edges(np.maximum(radiance - room, 0.0).astype(np.float32), cover, behind=False)
+            radiance = clean_edges(np.maximum(radiance - room, 0.0).astype(np.float32), cover, behind=False)
             alpha = cover + (1.0 - cover) * self._shadow(world, camera, shot, own, samples)
         pixels = np.concatenate([radiance * lighting.exposure, alpha[..., None]], axis=2)
         return with_bloom(np.asarray(pixels, np.float32)), samples
@@ -149,7 +151,7 @@ class TracedSession(Session):
         catcher = shapes.library().load_dict(shapes.plain_ground(self._extent, _CATCHER))
         scene = _scene(world | {"ground": catcher}, 3)  # a lamp that hides nothing costs a bounce
         seen = np.array(shapes.library().render(scene, sensor=camera, spp=samples, seed=3))
-        lit = _denoised(seen, _over(own, (_CATCHER,) * 3))
+        lit = denoised(seen, over(own, (_CATCHER,) * 3))
         full, there = open_ground(shot, lighting, self._extent, _CATCHER)
         share = 1.0 - lit.mean(axis=2) / np.maximum(full, 1e-6)
         return np.asarray(np.clip(share, 0.0, 1.0) * there, np.float32)
@@ -163,23 +165,26 @@ class TracedSession(Session):
         colour = np.array(shapes.library().render(scene, sensor=camera, spp=samples, seed=0))
         return np.asarray(colour, np.float32)
 
-    def _grain_guide(self, shot: Shot, camera: Any) -> Pixels | None:
-        """Return the normals of dents and flakes, so that the denoiser keeps them; None without any."""
+    def _grain_guide(self, shot: Shot, camera: Any, samples: int, seed: int) -> Pixels | None:
+        """Return the grain that these very samples see, so that the denoiser keeps it; None without any."""
         if self._grain is None:
             bodies = self._scene.bodies
-            is_any = any(body.material.flake > 0.0 or body.material.hammer > 0.0 for body in bodies)
+            is_any = any(has_grain(body.material) for body in bodies)
             self._grain = (
-                [(g, each) for g, mesh, m, _ in _grouped(bodies) for each in _tilts(mesh, m)] if is_any else []
+                [(g, each) for g, mesh, m, _ in _grouped(bodies) for each in tilted(mesh, m)] if is_any else []
             )
         if not self._grain:
             return None
         scene = _scene(_shown(self._grain, shot), 1)
-        seen = np.array(shapes.library().render(scene, sensor=camera, spp=_EDGE_SAMPLES, seed=0), np.float32)[..., :3]
-        return np.asarray(np.where(seen[..., 2:] > 0.25, 2.0 * seen - 1.0, 0.0), np.float32)
+        seen = shapes.library().render(scene, sensor=camera, spp=min(samples, _EDGE_SAMPLES), seed=seed)
+        return np.asarray(np.array(seen)[..., :3], np.float32)
 
 
-def _sampled(scene: Any, camera: Any, shot: Shot, own: Pixels, grain: Pixels | None) -> tuple[Pixels, int]:
-    """Render by quality, or by what a timed one-sample probe says fits the time budget."""
+def _sampled(scene: Any, camera: Any, shot: Shot) -> tuple[NDArray[np.floating[Any]], int, int]:
+    """Return radiance by quality, or by what a timed one-sample probe says fits the time budget.
+
+    With it go the samples of each pixel, and the seed of most of them.
+    """
     mi = shapes.library()
     samples = SAMPLES[shot.quality]
     if shot.seconds is not None:
@@ -188,60 +193,8 @@ def _sampled(scene: Any, camera: Any, shot: Shot, own: Pixels, grain: Pixels | N
         each = max(time.perf_counter() - started, 1e-4)
         samples = int(np.clip(_SPARE * shot.seconds / each - 1.0, _LEAST - 1, _MOST - 1))
         rest = np.array(mi.render(scene, sensor=camera, spp=samples, seed=12))
-        mixed = (first + rest * samples) / (samples + 1)
-        return _denoised(mixed, own, grain), samples + 1
-    return _denoised(np.array(mi.render(scene, sensor=camera, spp=samples, seed=11)), own, grain), samples
-
-
-def _clean_edges(radiance: Pixels, cover: Pixels, behind: bool) -> Pixels:
-    """Return radiance whose outline is mixed anew from whole pixels beside it, by its cover (h, w).
-
-    A few samples draw an outline roughly and the denoiser makes it wobble; the cover is known better.
-    Without anything `behind`, what is beside the outline is black.
-    """
-    whole, open_ = (cover > 0.999).astype(np.float32), (cover < 0.001).astype(np.float32)
-    edge = (whole + open_) == 0.0
-    front, near = _beside(radiance, whole)
-    ground, far = _beside(radiance, open_)
-    known = edge & (near > 0.0) & ((far > 0.0) | (not behind))
-    share = cover[known, None]
-    out = np.array(radiance, copy=True)
-    out[known] = front[known] * share + (ground[known] * (1.0 - share) if behind else 0.0)
-    if not behind:
-        out[cover == 0.0] = 0.0
-    return out
-
-
-def _beside(radiance: Pixels, whole: Pixels) -> tuple[Pixels, Pixels]:
-    """Return the mean of the marked pixels among the 5 x 5 round each one, and how many there are."""
-    size = whole.shape
-    padded = np.pad(np.concatenate([radiance * whole[..., None], whole[..., None]], axis=2), ((2, 2), (2, 2), (0, 0)))
-    rows = np.sum([padded[y : y + size[0]] for y in range(5)], axis=0)
-    near = np.sum([rows[:, x : x + size[1]] for x in range(5)], axis=0)
-    return np.asarray(near[..., :3] / np.maximum(near[..., 3:], 1e-6), np.float32), near[..., 3]
-
-
-def _over(own: Pixels, ground: Colour) -> Pixels:
-    """Return flat colours (h, w, 3) with the ground's behind them; black ground tells the denoiser of no surface."""
-    return np.asarray(own[..., :3] + (1.0 - own[..., 3:]) * np.array(ground), np.float32)
-
-
-def _denoised(pixels: NDArray[np.floating[Any]], own: Pixels, grain: Pixels | None = None) -> Pixels:
-    """Return colours (h, w, 3) denoised; the surfaces' flat colours keep lettering sharp, `grain` keeps grain."""
-    colour = _mirrored(np.nan_to_num(pixels[..., :3]))
-    guide = _mirrored(np.clip(own, 0.0, 1.0))
-    bumps = None if grain is None else _mirrored(grain)
-    with shapes.hushed():
-        import pyoidn
-
-        whole = np.asarray(pyoidn.denoise(colour, guide, bumps, hdr=True), np.float32)
-    return whole[_MARGIN_PX:-_MARGIN_PX, _MARGIN_PX:-_MARGIN_PX]
-
-
-def _mirrored(picture: NDArray[np.floating[Any]]) -> Pixels:
-    """Return a picture (h, w, 3) with a margin that mirrors it."""
-    margin = (_MARGIN_PX, _MARGIN_PX)
-    return np.ascontiguousarray(np.pad(picture, (margin, margin, (0, 0)), mode="reflect"), np.float32)
+        return (first + rest * samples) / (samples + 1), samples + 1, 12
+    return np.array(mi.render(scene, sensor=camera, spp=samples, seed=11)), samples, 11
 
 
 def _scene(world: dict[str, Any], depth: int) -> Any:
@@ -282,26 +235,7 @@ def _lit(mesh: Mesh, material: Material, spindle: Spindle | None = None) -> list
     return [shapes.shape(mesh, material, extra, coordinates(material, mesh, None) if mesh.uv is not None else None)]
 
 
-def _tilts(mesh: Mesh, material: Material) -> list[Any]:
-    """Return a mesh that shows the normals of its grain as colours, black where it has none."""
-    mi, black = shapes.library(), _black()
-    if material.flake == 0.0 and material.hammer == 0.0:
-        return [shapes.shape(mesh, material, {"mesh_bsdf": black})]
-    out = []
-    for side in sides(mesh, is_one=has_picture(mesh, material)):
-        picture = shapes.bitmap(
-            flakes(side, 1.0, material.flake_mm) if material.flake > 0.0 else dent_normals(side, material.dent_mm)
-        )
-        shine = mi.load_dict({"type": "area", "radiance": picture})
-        out.append(shapes.shape(side.mesh, material, {"mesh_bsdf": black, "mesh_emitter": shine}, side.at()))
-    return out
-
-
 def _flat(mesh: Any, material: Material) -> Any:
     shine = shapes.library().load_dict({"type": "area", "radiance": shapes.own_colour(material)})
     at = coordinates(material, mesh, None) if has_picture(mesh, material) else None
-    return shapes.shape(mesh, material, {"mesh_bsdf": _black(), "mesh_emitter": shine}, at)
-
-
-def _black() -> Any:
-    return shapes.library().load_dict({"type": "diffuse", "reflectance": shapes.rgb((0.0, 0.0, 0.0))})
+    return shapes.shape(mesh, material, {"mesh_bsdf": shapes.black(), "mesh_emitter": shine}, at)

@@ -84,6 +84,11 @@ def rgb(colour: Colour | Floats) -> dict[str, Any]:
     return {"type": "rgb", "value": [float(v) for v in colour]}
 
 
+def black() -> Any:
+    """Return a surface that sends nothing back."""
+    return library().load_dict({"type": "diffuse", "reflectance": rgb((0.0, 0.0, 0.0))})
+
+
 def own_colour(material: Material, share: float = 1.0) -> dict[str, Any]:
     """Return a surface's own colour times `share`: its picture with a rim of its base colour, or that colour."""
     if material.texture is None:
