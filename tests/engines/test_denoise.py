@@ -23,7 +23,7 @@ def test_light_on_fine_waves_comes_back_out_of_noise_fifteen_times_as_strong() -
     far = waves.any(axis=2)
     assert np.array_equal(found[~far], flat[~far])
     left = np.std((found - truth)[far]) / np.std((flat - truth)[far])
-    # by hand: noise 0.346 over 4 pi 24^2 pixels leaves 0.0041 in each of two slopes' answers, of a change of 0.0237: 0.24
+    # by hand: noise 0.346 over 4 pi 24^2 pixels leaves 0.0041 for each of two slopes, of a change of 0.0237: 0.24
     assert left < 0.4  # more along the picture's edge, where there are fewer pixels
 
 
