@@ -11,6 +11,7 @@ from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
 from mockup.window.shell.cards import SHEET_ACTIONS
+from mockup.window.shell.faces import TypeStyle
 from mockup.window.shell.icons import icon
 from mockup.window.shell.widgets import Look
 
@@ -57,13 +58,13 @@ def tiles(desk: Desk, names: Sequence[str]) -> None:
             act(desk, action)
         canvas, alpha = imgui.get_window_draw_list(), 1.0 if is_enabled else 0.5
         middle = at.x + wide / 2
-        with widgets.font(widgets.faces.plain, theme.TEXT_PX + 2):
+        with widgets.font(TypeStyle(widgets.faces.plain, theme.TEXT_PX + 2)):
             size = imgui.calc_text_size(icon(action.glyph))
             canvas.add_text(
                 ImVec2(middle - size.x / 2, at.y + 4 * scale), theme.packed(widgets.palette.text, alpha),
                 icon(action.glyph),
             )  # fmt: skip
-        with widgets.font(widgets.faces.plain, theme.SMALL_PX):
+        with widgets.small():
             size = imgui.calc_text_size(action.label)
             canvas.add_text(
                 ImVec2(middle - size.x / 2, at.y + tall - size.y - 2 * scale),

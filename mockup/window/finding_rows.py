@@ -32,9 +32,7 @@ def finding_row(desk: Desk, index: int, finding: Finding, name: str) -> None:
     after = imgui.get_cursor_screen_pos()
     draw_list = imgui.get_window_draw_list()
     middle = ImVec2(start.x + 12 * widgets.scale, start.y + 10 * widgets.scale)
-    draw_mark(
-        draw_list, widgets.faces, middle, finding.severity, str(index + 1), palette=widgets.palette, scale=widgets.scale
-    )
+    draw_mark(widgets, draw_list, middle, finding.severity, str(index + 1))
     imgui.set_cursor_screen_pos(start)
     clicked = imgui.invisible_button(
         f"##{name}.{index}", ImVec2(max(wide, 1.0), max(tall - 4 * widgets.scale, 1.0)), imgui.ButtonFlags_.enable_nav

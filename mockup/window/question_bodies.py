@@ -38,7 +38,7 @@ def prints(desk: Desk, project: Project, pedals: Sequence[tuple[str, str]]) -> N
         else:
             canvas.add_image_rounded(texture, low, high, ImVec2(0, 0), ImVec2(1, 1), theme.grey(1.0), rounding)
         place = (low.x, high.y + 6 * scale)
-        widgets.draw_text(canvas, place, words, widgets.faces.plain, theme.SMALL_PX, widgets.palette.second)
+        widgets.draw_text(canvas, place, words, widgets.faces.small, widgets.palette.second)
     imgui.dummy(ImVec2(widgets.wide, tall + 24 * scale))
 
 
@@ -57,7 +57,7 @@ class ClashRows:
         at, canvas = imgui.get_cursor_screen_pos(), imgui.get_window_draw_list()
         for index, words in enumerate(("Here", "In the file")):
             place = (at.x + _LABEL * wide + index * column, at.y)
-            widgets.draw_text(canvas, place, words, widgets.faces.plain, theme.SMALL_PX, widgets.palette.second)
+            widgets.draw_text(canvas, place, words, widgets.faces.small, widgets.palette.second)
         imgui.dummy(ImVec2(wide, 16 * scale))
         tall = min(len(self._clashes), _MOST_ROWS) * _ROW * scale + 4 * scale
         imgui.begin_child("clash.rows", ImVec2(wide, tall), imgui.ChildFlags_.nav_flattened)
@@ -70,16 +70,16 @@ class ClashRows:
         top = imgui.get_cursor_pos_y()
         at = imgui.get_cursor_screen_pos()
         subject = subject_words(clash)
-        said = widgets.shortened(subject, _LABEL * wide - 12 * scale, widgets.faces.plain, theme.TEXT_PX)
+        said = widgets.shortened(subject, _LABEL * wide - 12 * scale, widgets.faces.text)
         canvas = imgui.get_window_draw_list()
         place = (at.x, at.y + 6 * scale)
-        widgets.draw_text(canvas, place, said, widgets.faces.plain, theme.TEXT_PX, widgets.palette.text)
+        widgets.draw_text(canvas, place, said, widgets.faces.text, widgets.palette.text)
         sides: tuple[tuple[Side, Any], ...] = (("mine", clash.here), ("file", clash.there))
         for index, (side, value) in enumerate(sides):
             imgui.set_cursor_pos(ImVec2(_LABEL * wide + index * column, top))
             is_on = self.sides[clash.place] == side
             is_enabled = side == "file" or not clash.is_lost
-            words = widgets.shortened(value_words(value), column - 64 * scale, widgets.faces.semibold, theme.TEXT_PX)
+            words = widgets.shortened(value_words(value), column - 64 * scale, widgets.faces.strong)
             tip = "" if is_enabled else "What it belongs to is gone from the file"
             if widgets.button(
                 words, f"ask.{side}.{number}", wide=column - 12 * scale, tall=28 * scale, is_on=is_on,

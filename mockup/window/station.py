@@ -12,7 +12,6 @@ from mockup.model.finding import Severity
 from mockup.model.material import Colour
 from mockup.window import action_buttons
 from mockup.window.desk import Desk
-from mockup.window.shell import theme
 from mockup.window.shell.cards import SHEET_ACTIONS, Cards
 from mockup.window.tools.tool import PointerTool
 
@@ -49,10 +48,10 @@ class Station:
         """Draw the sheet's head, 64 high, where it is more than a title and the line under it."""
         widgets = self._desk.widgets
         title, line = self.title()
-        with widgets.font(widgets.faces.semibold, theme.TITLE_PX):
+        with widgets.font(widgets.faces.title):
             imgui.text_unformatted(title)
         imgui.set_cursor_pos_y(imgui.get_cursor_pos_y() - 4 * widgets.scale)
-        said = widgets.shortened(line, widgets.wide, widgets.faces.plain, theme.TEXT_PX)
+        said = widgets.shortened(line, widgets.wide, widgets.faces.text)
         widgets.text(said, colour=widgets.palette.second)
         if said != line:
             widgets.tip(line)

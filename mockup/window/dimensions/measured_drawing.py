@@ -11,6 +11,7 @@ from mockup.window.dimensions import lines, number
 from mockup.window.dimensions.arrangement import CAPTION, Arrangement, Field, arrange
 from mockup.window.dimensions.sketch import Dimension, Point, Sketch, Style
 from mockup.window.shell import theme
+from mockup.window.shell.faces import TypeStyle
 from mockup.window.shell.widgets import Widgets
 
 TALL = 142.0  # height of a drawing, units: by eye
@@ -116,13 +117,13 @@ class MeasuredDrawing:
         self._ground(low, high, each.is_kept)
         if each.caption:
             canvas, faint = imgui.get_window_draw_list(), theme.packed(widgets.palette.faint)
-            with self._face(is_bold=False, size=12.0):
+            with self._widgets.small():
                 left = (low.x + high.x - imgui.calc_text_size(each.caption).x) / 2
                 canvas.add_text(ImVec2(left, low.y - CAPTION * scale), faint, each.caption)
         is_typed = name in self._typed
         imgui.set_cursor_screen_pos(low)
         imgui.set_next_item_width(high.x - low.x)
-        with self._face(is_bold=True, size=_NUMBER_PX):
+        with self._widgets.font(TypeStyle(self._widgets.faces.semibold, _NUMBER_PX)):
             pad = max((tall * scale - imgui.get_font_size()) / 2, 0.0)
             imgui.push_style_var(imgui.StyleVar_.frame_padding, ImVec2(8 * scale, pad))
             for colour in (imgui.Col_.frame_bg, imgui.Col_.frame_bg_hovered, imgui.Col_.frame_bg_active):
@@ -188,19 +189,3 @@ class MeasuredDrawing:
             lines.draw(canvas, [ends], rule, thick)
         else:
             lines.draw(canvas, lines.dashes(ends, (3 * scale, 3 * scale)), rule, max(1.0, scale))
-
-    def _face(self, *, is_bold: bool, size: float) -> _Face:
-        return _Face(self._widgets.faces.semibold if is_bold else self._widgets.faces.plain, size)
-
-
-class _Face:
-    """A face of type, as long as it is used."""
-
-    def __init__(self, face: imgui.ImFont, size: float) -> None:
-        self._face, self._size = face, size
-
-    def __enter__(self) -> None:
-        imgui.push_font(self._face, self._size * theme.LINE)
-
-    def __exit__(self, *_: object) -> None:
-        imgui.pop_font()

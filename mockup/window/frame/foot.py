@@ -75,11 +75,11 @@ def _right(desk: Desk, cards: Cards, left: float) -> None:
     x = foot.right - sum(wides) - 2 * scale * (len(wides) - 1)
     if cards.size == "wide":
         said = true_size.said(desk)
-        size = widgets.text_size(said, widgets.faces.plain, theme.SMALL_PX)
+        size = widgets.text_size(said, widgets.faces.small)
         at = (x - size[0] - 10 * scale, foot.y + (foot.height - size[1]) / 2)
         if at[0] > left + 6 * scale:
             canvas = imgui.get_window_draw_list()
-            widgets.draw_text(canvas, at, said, widgets.faces.plain, theme.SMALL_PX, widgets.palette.second)
+            widgets.draw_text(canvas, at, said, widgets.faces.small, widgets.palette.second)
     imgui.set_cursor_screen_pos(ImVec2(x, foot.y + 6 * scale))
     if cards.size != "tight":
         action_buttons.button(
@@ -94,7 +94,7 @@ def _right(desk: Desk, cards: Cards, left: float) -> None:
 def _wides(desk: Desk, labels: Sequence[str]) -> list[float]:
     """Return how wide the buttons at the right are; one without a word is its icon."""
     widgets = desk.widgets
-    sizes = [widgets.text_size(label, widgets.faces.semibold, theme.TEXT_PX)[0] for label in labels]
+    sizes = [widgets.text_size(label, widgets.faces.strong)[0] for label in labels]
     return [size + (40 if label else 36) * widgets.scale for size, label in zip(sizes, labels, strict=True)]
 
 

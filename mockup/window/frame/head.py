@@ -11,6 +11,8 @@ from mockup.window.desk import Desk
 from mockup.window.frame import readiness, variant_prints
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Card, Cards
+from mockup.window.shell.faces import TypeStyle
+from mockup.window.shell.tile import tile
 from mockup.window.variants.variant_page import AS_DESIGNED
 
 _NAME_AT, _NAME_PX = 58.0, 16.0
@@ -93,8 +95,8 @@ def _name(desk: Desk, cards: Cards) -> float:
     room = _NAME_ROOM[cards.size] * scale
     canvas, x = imgui.get_window_draw_list(), _NAME_AT * scale
     full = work.design.name if work.design is not None else work.project.title
-    name = widgets.shortened(full, room, widgets.faces.semibold, _NAME_PX)
-    widgets.draw_text(canvas, (x, 10 * scale), name, widgets.faces.semibold, _NAME_PX, palette.text)
+    style = TypeStyle(widgets.faces.semibold, _NAME_PX)
+    widgets.draw_text(canvas, (x, 10 * scale), widgets.shortened(full, room, style), style, palette.text)
     said = "Changed elsewhere too" if work.clashes else "Not saved yet" if work.is_changed else "Saved"
     at = x
     if work.is_changed:
@@ -102,16 +104,13 @@ def _name(desk: Desk, cards: Cards) -> float:
         canvas.add_circle_filled(ImVec2(x + r, 38.5 * scale), r, theme.packed(palette.text), 16)
         at += 13 * scale
     mark = fingerprint(work.design) if work.design is not None and not work.found.is_checking else ""
-    small, plain = theme.SMALL_PX, widgets.faces.plain
-    if mark and widgets.text_size(f"{said}, {mark}", plain, small)[0] <= x + room - at:
+    if mark and widgets.text_size(f"{said}, {mark}", widgets.faces.small)[0] <= x + room - at:
         said += f", {mark}"
-    widgets.draw_text(canvas, (at, 31 * scale), said, plain, small, palette.second)
+    widgets.draw_text(canvas, (at, 31 * scale), said, widgets.faces.small, palette.second)
     imgui.set_cursor_screen_pos(ImVec2(x, 6 * scale))
-    pushed = imgui.invisible_button("##head.name", ImVec2(room, 44 * scale), imgui.ButtonFlags_.enable_nav)
-    widgets.mark("head.name")
     told = (f"design {mark}, as its pages say",) if mark else ()
-    widgets.tip("   ".join((full, *told, str(work.project.layout), *work.clashes[:1], BY_NAME["page-in-hand"].about)))
-    if pushed:
+    tip = "   ".join((full, *told, str(work.project.layout), *work.clashes[:1], BY_NAME["page-in-hand"].about))
+    if tile(widgets, "head.name", room, 44 * scale, tip=tip).is_pushed:
         act(desk, BY_NAME["page-in-hand"])
     return x + room + 8 * scale
 

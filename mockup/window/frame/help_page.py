@@ -68,7 +68,7 @@ class HelpPage:
         desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
         inset = theme.INSET * scale
         imgui.set_cursor_screen_pos(ImVec2(place.x + inset, place.y + 14 * scale))
-        with widgets.font(widgets.faces.semibold, theme.TITLE_PX):
+        with widgets.font(widgets.faces.title):
             imgui.text_unformatted("Help")
         imgui.set_cursor_screen_pos(ImVec2(place.right - inset - 28 * scale, place.y + 12 * scale))
         if widgets.icon_button("xmark", "help.close", tip="Close the help", key="escape"):

@@ -14,6 +14,7 @@ from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Card, Cards
+from mockup.window.shell.tile import tile
 
 _INSET = 16.0  # units round the drawing
 _GAP_PX = 1.5  # between faces, units
@@ -87,17 +88,15 @@ def _face(desk: Desk, face: NetFace, alpha: float) -> None:
     low, high = ImVec2(*face.rect[:2]), ImVec2(*face.rect[2:])
     action = BY_NAME[f"view-{STRAIGHT_AT[face.name]}"]
     imgui.set_cursor_screen_pos(low)
-    size = ImVec2(max(high.x - low.x, 1.0), max(high.y - low.y, 1.0))
-    if imgui.invisible_button(f"##net.{face.name}", size, imgui.ButtonFlags_.enable_nav):
+    tip = FACE_WORDS[face.name].capitalize()
+    drawn = tile(widgets, f"net.{face.name}", high.x - low.x, high.y - low.y, tip=tip, key=action.key)
+    if drawn.is_pushed:
         act(desk, action)
-    is_hovered = imgui.is_item_hovered()
-    widgets.mark(f"net.{face.name}")
-    widgets.tip(FACE_WORDS[face.name].capitalize(), action.key)
-    canvas, is_seen = imgui.get_window_draw_list(), desk.view.state.view == STRAIGHT_AT[face.name]
+    canvas, is_seen = drawn.canvas, desk.view.state.view == STRAIGHT_AT[face.name]
     round_px = 3 * scale
     if is_seen:
         canvas.add_rect_filled(low, high, theme.packed(theme.GLASS.chalk, alpha), round_px)
-    elif is_hovered:
+    elif drawn.is_hovered:
         canvas.add_rect_filled(low, high, theme.packed(theme.GLASS.chosen, alpha), round_px)
     canvas.add_rect(low, high, theme.packed(theme.GLASS.second, alpha), round_px, max(1.0, scale))
     dot = theme.GLASS.on_chalk if is_seen else theme.GLASS.chalk

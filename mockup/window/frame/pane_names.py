@@ -58,20 +58,18 @@ def _strip(desk: Desk, canvas: imgui.ImDrawList, index: int, name: str, wide: fl
         readiness.draw_arc(canvas, ImVec2(right - radius, middle), radius, theme.packed(palette.second), scale)
         right -= 2 * radius
     else:
-        size = widgets.text_size(words, widgets.faces.plain, theme.TEXT_PX)
-        title = widgets.text_size(name, widgets.faces.semibold, theme.TEXT_PX)[0]
+        size = widgets.text_size(words, widgets.faces.text)
+        title = widgets.text_size(name, widgets.faces.strong)[0]
         if size[0] + title + (MARK_PX + 36) * scale < wide:
             place = (right - size[0], middle - size[1] / 2)
-            widgets.draw_text(canvas, place, words, widgets.faces.plain, theme.TEXT_PX, palette.second)
+            widgets.draw_text(canvas, place, words, widgets.faces.text, palette.second)
             right -= size[0] + 8 * scale
         at = ImVec2(right - MARK_PX / 2 * scale, middle)
-        draw_mark(canvas, widgets.faces, at, kind, str(number or ""), palette=palette, scale=scale)
+        draw_mark(widgets, canvas, at, kind, str(number or ""))
         right -= MARK_PX * scale
-    said = widgets.shortened(name, right - x - 16 * scale, widgets.faces.semibold, theme.TEXT_PX)
-    size = widgets.text_size(said, widgets.faces.semibold, theme.TEXT_PX)
+    said = widgets.shortened(name, right - x - 16 * scale, widgets.faces.strong)
+    size = widgets.text_size(said, widgets.faces.strong)
     is_on = index == desk.view.state.active
     colour = palette.text if is_on else palette.second
-    widgets.draw_text(
-        canvas, (x + 4 * scale, middle - size[1] / 2), said, widgets.faces.semibold, theme.TEXT_PX, colour
-    )
+    widgets.draw_text(canvas, (x + 4 * scale, middle - size[1] / 2), said, widgets.faces.strong, colour)
     widgets.places[f"pane.{index}"] = (x, low - tall, x + wide, low)

@@ -11,7 +11,9 @@ from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
 from mockup.window.shell.cards import STATIONS, Card, Cards
+from mockup.window.shell.faces import TypeStyle
 from mockup.window.shell.icons import icon
+from mockup.window.shell.tile import tile
 from mockup.window.state import StationName
 from mockup.window.stations import RailRow
 
@@ -32,62 +34,57 @@ def draw(desk: Desk, cards: Cards, rows: Mapping[StationName, RailRow]) -> None:
         _foot(desk, cards)
 
 
-def _station(desk: Desk, tile: Card, row: RailRow, cards: Cards) -> None:
+def _station(desk: Desk, place: Card, row: RailRow, cards: Cards) -> None:
     widgets, scale, palette = desk.widgets, desk.widgets.scale, desk.widgets.palette
     name = f"station-{row.name}"
     action, is_on = BY_NAME[name], desk.view.state.station == row.name
-    imgui.set_cursor_screen_pos(ImVec2(tile.x, tile.y))
-    pushed = imgui.invisible_button(
-        f"##rail.{row.name}", ImVec2(tile.width, tile.height), imgui.ButtonFlags_.enable_nav
-    )
-    widgets.mark(f"rail.{row.name}")
-    is_hovered = imgui.is_item_hovered()
+    imgui.set_cursor_screen_pos(ImVec2(place.x, place.y))
     tip = row.about if cards.size != "tight" else f"{row.word}: {row.about[0].lower()}{row.about[1:]}"
-    widgets.tip(tip, action.key)
-    if pushed:
+    found = tile(widgets, f"rail.{row.name}", place.width, place.height, tip=tip, key=action.key)
+    if found.is_pushed:
         act(desk, action)
-    canvas = imgui.get_window_draw_list()
-    low = ImVec2(tile.x + 3 * scale, tile.y)
-    if is_on or is_hovered:
+    canvas = found.canvas
+    low = ImVec2(place.x + 3 * scale, place.y)
+    if is_on or found.is_hovered:
         fill = palette.raised if is_on and palette is theme.LIGHT else palette.sheet if is_on else palette.hover
         canvas.add_rect_filled(
-            low, ImVec2(tile.right - 3 * scale, tile.bottom), theme.packed(fill, 1.0 if is_on else 0.5),
+            low, ImVec2(place.right - 3 * scale, place.bottom), theme.packed(fill, 1.0 if is_on else 0.5),
             theme.BUTTON_ROUND * scale,
         )  # fmt: skip
     if is_on:
         canvas.add_rect_filled(
-            ImVec2(low.x, tile.y + 14 * scale), ImVec2(low.x + 3 * scale, tile.bottom - 14 * scale),
+            ImVec2(low.x, place.y + 14 * scale), ImVec2(low.x + 3 * scale, place.bottom - 14 * scale),
             theme.packed(palette.chalk), 1.5 * scale,
         )  # fmt: skip
-    _words(desk, canvas, tile, row, cards, is_on=is_on)
+    _words(desk, canvas, place, row, cards, is_on=is_on)
 
 
-def _words(desk: Desk, canvas: imgui.ImDrawList, tile: Card, row: RailRow, cards: Cards, *, is_on: bool) -> None:
-    """Write icon, word and state, each in the middle of the tile."""
+def _words(desk: Desk, canvas: imgui.ImDrawList, place: Card, row: RailRow, cards: Cards, *, is_on: bool) -> None:
+    """Write icon, word and state, each in the middle of its tile."""
     widgets, palette = desk.widgets, desk.widgets.palette
     colour = palette.text if is_on else palette.second
-    plain, bold = widgets.faces.plain, widgets.faces.semibold
+    faces, bold = widgets.faces, TypeStyle(widgets.faces.semibold, theme.RAIL_PX)
+    style = bold if is_on else TypeStyle(faces.plain, theme.RAIL_PX)
     state = row.page.rail_state()
-    lines: list[tuple[str, imgui.ImFont, float, Colour]] = [(icon(row.icon), plain, _ICON_PX, colour)]
+    lines: list[tuple[str, TypeStyle, Colour]] = [(icon(row.icon), TypeStyle(faces.plain, _ICON_PX), colour)]
     if cards.size == "small":
-        lines += [(word, bold if is_on else plain, theme.RAIL_PX, colour) for word in _broken(row.word)]
+        lines += [(word, style, colour) for word in _broken(row.word)]
     elif cards.size == "wide":
-        whole = widgets.text_size(row.word, bold, theme.RAIL_PX)[0] <= tile.width - 2 * _INSET * widgets.scale
-        for word in [row.word] if whole else _broken(row.word):
-            lines.append((word, bold if is_on else plain, theme.RAIL_PX, palette.text if is_on else palette.second))
+        whole = widgets.text_size(row.word, bold)[0] <= place.width - 2 * _INSET * widgets.scale
+        lines += [(word, style, colour) for word in ([row.word] if whole else _broken(row.word))]
         tint = palette.of(state.severity) if state.severity else palette.second
-        lines.append((state.text, plain, theme.SMALL_PX, tint))
-    sizes = [widgets.text_size(text, face, px) for text, face, px, _ in lines if text]
-    y = tile.y + (tile.height - sum(size[1] for size in sizes)) / 2
-    for (text, face, px, tint), size in zip([line for line in lines if line[0]], sizes, strict=True):
-        x = tile.x + (tile.width - size[0]) / 2
+        lines.append((state.text, faces.small, tint))
+    sizes = [widgets.text_size(text, face) for text, face, _ in lines if text]
+    y = place.y + (place.height - sum(size[1] for size in sizes)) / 2
+    for (text, face, tint), size in zip([line for line in lines if line[0]], sizes, strict=True):
+        x = place.x + (place.width - size[0]) / 2
         if text == row.word and state.dot is not None and cards.size == "wide":
             r = _DOT_PX * widgets.scale
             x += r + 2 * widgets.scale
             middle = ImVec2(x - r - 4 * widgets.scale, y + size[1] / 2)
             canvas.add_circle_filled(middle, r, theme.packed(state.dot), 24)
             canvas.add_circle(middle, r, theme.packed(palette.rule), 24, 1.0)
-        widgets.draw_text(canvas, (x, y), text, face, px, tint)
+        widgets.draw_text(canvas, (x, y), text, face, tint)
         y += size[1]
 
 

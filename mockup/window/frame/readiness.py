@@ -11,7 +11,7 @@ from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Cards
-from mockup.window.shell.marks import MARK_PX, MarkKind, draw_mark
+from mockup.window.shell.marks import MarkKind, draw_mark
 
 WIDE_PX = {"wide": 188.0, "small": 58.0, "tight": 58.0}  # units, kept whatever it says
 _STALE_ALPHA = 0.5
@@ -45,13 +45,13 @@ def draw(desk: Desk, cards: Cards, right: float) -> float:
     if is_stale:
         draw_arc(canvas, middle, 8 * scale, theme.packed(palette.second), scale)
     else:
-        draw_mark(canvas, widgets.faces, middle, kind, str(number or ""), palette=palette, scale=scale, size=MARK_PX)
+        draw_mark(widgets, canvas, middle, kind, str(number or ""))
     shown = words if cards.size == "wide" else str(number or "")
     if desk.work.found.checked is None:
         shown = "Checking" if cards.size == "wide" else ""
-    size = widgets.text_size(shown, widgets.faces.plain, theme.TEXT_PX)
+    size = widgets.text_size(shown, widgets.faces.text)
     x, y = at.x + 38 * scale, at.y + (tall - size[1]) / 2
-    widgets.draw_text(canvas, (x, y), shown, widgets.faces.plain, theme.TEXT_PX, palette.text, alpha)
+    widgets.draw_text(canvas, (x, y), shown, widgets.faces.text, palette.text, alpha=alpha)
     return at.x
 
 

@@ -28,7 +28,7 @@ class SettingsCard:
         desk, widgets, wanted = self._desk, self._desk.widgets, self._desk.settings
         scale = widgets.scale
         with widgets.dialog("settings", _WIDE * scale, is_new=is_new):
-            with widgets.semibold(theme.TITLE_PX):
+            with widgets.font(widgets.faces.title):
                 imgui.text_unformatted("Settings")
             widgets.space(theme.INSET)
             themes = (("dark", "Dark"), ("light", "Light"))
@@ -81,11 +81,9 @@ class SettingsCard:
         imgui.same_line()
         said = f"{100 * desk.window.scale:.0f} %"
         at, room = imgui.get_cursor_screen_pos(), 64 * scale
-        size = widgets.text_size(said, widgets.faces.semibold, theme.TEXT_PX)
+        size = widgets.text_size(said, widgets.faces.strong)
         place = (at.x + (room - size[0]) / 2, at.y + (side - size[1]) / 2)
-        widgets.draw_text(
-            imgui.get_window_draw_list(), place, said, widgets.faces.semibold, theme.TEXT_PX, widgets.palette.text
-        )
+        widgets.draw_text(imgui.get_window_draw_list(), place, said, widgets.faces.strong, widgets.palette.text)
         imgui.dummy(ImVec2(room, side))
         imgui.same_line()
         if widgets.button("+", "settings.bigger", wide=side, tall=side, tip="Larger", key=BY_NAME["bigger"].key):

@@ -23,13 +23,12 @@ def draw(desk: Desk, cards: Cards) -> None:
     pad = _PAD * scale
     left = cards.net.right + pad
     inset = (MARK_PX + 8) * scale if line.is_fault else 0.0
-    button = widgets.text_size(line.remedy.label, widgets.faces.semibold, theme.TEXT_PX)[0] if line.remedy else 0.0
+    button = widgets.text_size(line.remedy.label, widgets.faces.strong)[0] if line.remedy else 0.0
     beside = button + (3 * pad if line.remedy else 0.0)
     room = min(cards.picture.right - pad - left, _MOST_WIDE * scale) - 2 * pad - inset - beside
-    with widgets.font(widgets.faces.plain, theme.TEXT_PX):
-        size = imgui.calc_text_size(text, False, max(room, 60 * scale))
-    tall = max(_TALL * scale, size.y + 16 * scale)
-    wide = size.x + 2 * pad + inset + beside
+    across, down = widgets.lines_size(text, widgets.faces.text, max(room, 60 * scale))
+    tall = max(_TALL * scale, down + 16 * scale)
+    wide = across + 2 * pad + inset + beside
     place = Card(round(left), round(cards.picture.bottom - pad - tall), round(wide), round(tall))
     glass = ImVec4(*theme.GLASS_GROUND, theme.GLASS_ALPHA)
     imgui.push_style_color(imgui.Col_.window_bg, glass)
@@ -37,13 +36,9 @@ def draw(desk: Desk, cards: Cards) -> None:
         canvas = imgui.get_window_draw_list()
         if line.is_fault:
             middle = ImVec2(place.x + pad + MARK_PX / 2 * scale, place.y + tall / 2)
-            draw_mark(canvas, widgets.faces, middle, "warn", "!", palette=theme.GLASS, scale=scale)
-        with widgets.font(widgets.faces.plain, theme.TEXT_PX):
-            at = ImVec2(place.x + pad + inset, place.y + (tall - size.y) / 2)
-            canvas.add_text(
-                widgets.faces.plain, imgui.get_font_size(), at, theme.packed(theme.GLASS.text), text,
-                wrap_width=size.x + 1,
-            )  # fmt: skip
+            draw_mark(widgets, canvas, middle, "warn", "!", is_on_glass=True)
+        at = ImVec2(place.x + pad + inset, place.y + (tall - down) / 2)
+        widgets.draw_lines(canvas, at, text, widgets.faces.text, theme.GLASS.text, room=across + 1)
         _button(desk, line, ImVec2(place.right - button - 3 * pad, place.y + (tall - 28 * scale) / 2))
     imgui.pop_style_color()
     widgets.places["line"] = (place.x, place.y, place.right, place.bottom)

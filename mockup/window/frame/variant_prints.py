@@ -11,6 +11,7 @@ from mockup.window.shelf.subjects import PRINT_PX, PedalSubject, Thumbnail
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Card, Cards
 from mockup.window.shell.icons import icon
+from mockup.window.shell.tile import tile
 from mockup.window.variants.changes import words
 from mockup.window.variants.variant_page import AS_DESIGNED
 
@@ -29,7 +30,7 @@ def draw(desk: Desk, cards: Cards, room: Card) -> None:
     has_words = cards.size == "wide"
     new_wide = (36 if not has_words else 44) * scale
     if has_words:
-        new_wide += widgets.text_size(_LABEL, widgets.faces.semibold, theme.TEXT_PX)[0]
+        new_wide += widgets.text_size(_LABEL, widgets.faces.strong)[0]
     names = list(_in_sight(desk))
     hidden = [name for name in desk.work.variants if name not in names]
     x = float(room.x)
@@ -64,9 +65,9 @@ def _in_sight(desk: Desk) -> tuple[str | None, ...]:
 
 def _words(desk: Desk, name: str | None) -> tuple[str, str]:
     widgets, scale, document = desk.widgets, desk.widgets.scale, desk.work.document
-    label = widgets.shortened(name or AS_DESIGNED, _WORDS_MOST * scale, widgets.faces.semibold, theme.NUMBER_PX)
+    label = widgets.shortened(name or AS_DESIGNED, _WORDS_MOST * scale, widgets.faces.number)
     differs = words(document.raw, name) if document is not None else ""
-    return label, widgets.shortened(differs, _WORDS_MOST * scale, widgets.faces.plain, theme.SMALL_PX)
+    return label, widgets.shortened(differs, _WORDS_MOST * scale, widgets.faces.small)
 
 
 def _wide(desk: Desk, name: str | None, *, has_words: bool) -> float:
@@ -79,8 +80,8 @@ def _wide(desk: Desk, name: str | None, *, has_words: bool) -> float:
         wide
         + 12 * scale
         + max(
-            widgets.text_size(label, widgets.faces.semibold, theme.NUMBER_PX)[0],
-            widgets.text_size(differs, widgets.faces.plain, theme.SMALL_PX)[0],
+            widgets.text_size(label, widgets.faces.number)[0],
+            widgets.text_size(differs, widgets.faces.small)[0],
         )
     )
 
@@ -91,28 +92,24 @@ def _print(desk: Desk, at: tuple[float, float], wide: float, name: str | None, *
     is_on = name == desk.view.state.variant
     imgui.set_cursor_screen_pos(ImVec2(*at))
     label = name or AS_DESIGNED
-    if imgui.invisible_button(f"##variant.{label}", ImVec2(wide, tall), imgui.ButtonFlags_.enable_nav):
+    place = f"variant.{'the layout itself' if name is None else name}"
+    card = tile(widgets, place, wide, tall, tip="" if has_words else label)
+    if card.is_pushed:
         variant_flow.show(desk, name)
-    widgets.mark(f"variant.{'the layout itself' if name is None else name}")
-    if not has_words:
-        widgets.tip(label)
-    canvas = imgui.get_window_draw_list()
-    if is_on or imgui.is_item_hovered():
-        fill = theme.packed(palette.raised if is_on else palette.hover, 1.0 if is_on else 0.5)
-        high = ImVec2(at[0] + wide, at[1] + tall)
-        canvas.add_rect_filled(ImVec2(*at), high, fill, theme.BUTTON_ROUND * scale)
+    canvas = card.canvas
     if is_on:
+        card.fill(palette.raised)
         widgets.underline()
+    elif card.is_hovered:
+        card.fill(palette.hover, 0.5)
     low = ImVec2(at[0] + 4 * scale, at[1] + 4 * scale)
     _thumb(desk, canvas, low, name)
     if has_words:
         left = low.x + (_THUMB[0] + 8) * scale
         shown, differs = _words(desk, name)
         tint = palette.text if is_on else palette.second
-        widgets.draw_text(canvas, (left, at[1] + 5 * scale), shown, widgets.faces.semibold, theme.NUMBER_PX, tint)
-        widgets.draw_text(
-            canvas, (left, at[1] + 23 * scale), differs, widgets.faces.plain, theme.SMALL_PX, palette.second
-        )
+        widgets.draw_text(canvas, (left, at[1] + 5 * scale), shown, widgets.faces.number, tint)
+        widgets.draw_text(canvas, (left, at[1] + 23 * scale), differs, widgets.faces.small, palette.second)
 
 
 def _thumb(desk: Desk, canvas: imgui.ImDrawList, low: ImVec2, name: str | None) -> None:

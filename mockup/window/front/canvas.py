@@ -7,6 +7,8 @@ from imgui_bundle import ImVec2, imgui
 from mockup.model.material import Colour
 from mockup.window.front.places import Area
 from mockup.window.shell import theme
+from mockup.window.shell.faces import TypeStyle
+from mockup.window.shell.tile import tile
 from mockup.window.shell.widgets import Widgets
 
 
@@ -50,18 +52,14 @@ class FrontCanvas:
     ) -> float:  # fmt: skip
         """Write a text with its top at a place, `share` of its width left of it; return its width in units."""
         faces = self.widgets.faces
-        face = faces.semibold if is_bold else faces.plain
-        wide = self.widgets.text_size(text, face, size)[0] / self.scale
+        style = TypeStyle(faces.semibold if is_bold else faces.plain, size)
+        wide = self.widgets.text_size(text, style)[0] / self.scale
         place = self.at(at[0] - share * wide, at[1])
-        self.widgets.draw_text(self.draw, (place.x, place.y), text, face, size, colour)
+        self.widgets.draw_text(self.draw, (place.x, place.y), text, style, colour)
         return wide
 
     def pressed(self, name: str, area: Area, tip: str = "") -> bool:
         """Lay a button that is not seen over an area; True when it was pushed."""
         self.go(area.x, area.y)
-        size = ImVec2(area.wide * self.scale, area.tall * self.scale)
         self.widgets.focus.take(name)
-        pushed = imgui.invisible_button(f"##{name}", size, imgui.ButtonFlags_.enable_nav)
-        self.widgets.mark(name)
-        self.widgets.tip(tip)
-        return bool(pushed)
+        return tile(self.widgets, name, area.wide * self.scale, area.tall * self.scale, tip=tip).is_pushed

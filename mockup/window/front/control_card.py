@@ -182,7 +182,7 @@ class ControlCard:
             if typed is not None:
                 self._change(choice, partial(choice.controls.renamed, index, typed))
             word = catalogue.title(kinds()[row.kind])
-            said = widgets.shortened(word, (wide - field - 10) * scale, widgets.faces.plain, theme.SMALL_PX)
+            said = widgets.shortened(word, (wide - field - 10) * scale, widgets.faces.small)
             inner.text((x + field + 8, y + 6), said, theme.SMALL_PX, widgets.palette.second)
         imgui.end_child()
 

@@ -23,6 +23,7 @@ from mockup.window.project_flow import open_project
 from mockup.window.shelf.subjects import CARD_PX
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Card
+from mockup.window.shell.faces import TypeStyle
 from mockup.window.shell.icons import icon
 from mockup.window.shell.native_dialogs import FileKind
 from mockup.window.work import new_project
@@ -93,8 +94,9 @@ class FrontDoor:
         head = places.head
         middle = head.y + (44.0 if head.tall > 80 else 30.0)
         place = canvas.at(head.x, middle - 17)
-        widgets.draw_text(canvas.draw, (place.x, place.y), "mockup", widgets.faces.bold, theme.NAME_PX, palette.text)
-        named = widgets.text_size("mockup", widgets.faces.bold, theme.NAME_PX)[0] / canvas.scale
+        style = TypeStyle(widgets.faces.bold, theme.NAME_PX)
+        widgets.draw_text(canvas.draw, (place.x, place.y), "mockup", style, palette.text)
+        named = widgets.text_size("mockup", style)[0] / canvas.scale
         if not places.is_one_column:
             canvas.text(
                 (head.x + named + 16, middle - 7), "See the pedal before you drill it.", theme.TEXT_PX, palette.second
@@ -155,7 +157,7 @@ class FrontDoor:
         canvas.fill(area, palette.hover if imgui.is_item_hovered() else palette.sheet)
         self._print(canvas, Area(area.x, area.y, area.wide, PRINT_TALL), pedal, imgui.ImDrawFlags_.round_top)
         room = (area.wide - 24) * canvas.scale
-        said = widgets.shortened(pedal.name, room, widgets.faces.semibold, theme.TEXT_PX)
+        said = widgets.shortened(pedal.name, room, widgets.faces.strong)
         canvas.text((area.x + 12, area.y + PRINT_TALL + 9), said, theme.TEXT_PX, palette.text, is_bold=True)
         y = area.y + PRINT_TALL + 29
         wide = canvas.text((area.x + 12, y), pedal.day, theme.SMALL_PX, palette.second)
@@ -181,16 +183,13 @@ class FrontDoor:
         text = "A folder, a layout or a picture can be dropped anywhere in this window"
         said = f"{icon('inbox')}   {text}" if line is None else line.text
         colour = palette.faint if line is None else palette.stop if line.is_fault else palette.text
-        foot = places.foot
-        with widgets.font(widgets.faces.plain, theme.TEXT_PX):
-            size = imgui.calc_text_size(said, False, foot.wide * canvas.scale)
-            at = canvas.at(foot.x + (foot.wide - size.x / canvas.scale) / 2, foot.y + 16)
-            canvas.draw.add_text(
-                widgets.faces.plain, imgui.get_font_size(), at, theme.packed(colour), said,
-                wrap_width=foot.wide * canvas.scale,
-            )  # fmt: skip
+        foot, style = places.foot, widgets.faces.text
+        room = foot.wide * canvas.scale
+        wide, tall = widgets.lines_size(said, style, room)
+        at = canvas.at(foot.x + (foot.wide - wide / canvas.scale) / 2, foot.y + 16)
+        widgets.draw_lines(canvas.draw, at, said, style, colour, room=room)
         if line is not None:
-            widgets.places["line"] = (at.x, at.y, at.x + size.x, at.y + size.y)
+            widgets.places["line"] = (at.x, at.y, at.x + wide, at.y + tall)
 
     # What the page does
 

@@ -76,14 +76,8 @@ class ProposalPrints:
             words.append(
                 (f"{format_length(round(each.fingers_mm, 1), choice.units)} between the knobs", palette.second)
             )
-        y = area.low - _WORDS + 8
+        y, room = area.low - _WORDS + 8, (area.right - 8 - left) * canvas.scale
         for said, colour in words:
-            with widgets.font(widgets.faces.plain, theme.SMALL_PX):
-                room = (area.right - 8 - left) * canvas.scale
-                size = imgui.calc_text_size(said, False, room)
-                at = canvas.at(left, y)
-                canvas.draw.add_text(
-                    widgets.faces.plain, imgui.get_font_size(), at, theme.packed(colour), said, wrap_width=room
-                )
-            y += size.y / canvas.scale + 2
+            widgets.draw_lines(canvas.draw, canvas.at(left, y), said, widgets.faces.small, colour, room=room)
+            y += widgets.lines_size(said, widgets.faces.small, room)[1] / canvas.scale + 2
         return pushed

@@ -20,6 +20,7 @@ from mockup.window.front.choice import SIDES, Beginning, Choice
 from mockup.window.front.control_card import ControlCard
 from mockup.window.front.places import Area, FrontPlaces
 from mockup.window.shell import theme
+from mockup.window.shell.faces import TypeStyle
 from mockup.window.work import new_project
 
 FIRST_PAINTS = 9
@@ -146,7 +147,7 @@ class StartCard:
         widgets = self._desk.widgets
         canvas.go(area.x, area.y)
         imgui.set_next_item_width(area.wide * canvas.scale)
-        with widgets.font(widgets.faces.semibold, 16.0):
+        with widgets.font(TypeStyle(widgets.faces.semibold, 16.0)):
             pad = max((area.tall * canvas.scale - imgui.get_font_size()) / 2, 0.0)
             imgui.push_style_var(imgui.StyleVar_.frame_padding, ImVec2(12 * canvas.scale, pad))
             is_asked = widgets.focus.take("front.name")
@@ -230,14 +231,14 @@ class StartCard:
         if choice.picture is not None:
             said = f"with {choice.picture.name}, in"
         room = (form.wide - 90) * canvas.scale
-        said = widgets.shortened(said, room, widgets.faces.plain, theme.SMALL_PX)
+        said = widgets.shortened(said, room, widgets.faces.small)
         canvas.text((form.x, form.low - 46), said, theme.SMALL_PX, palette.second)
         folder = new_project.shelf_folder()
         words = " / ".join(folder.parts[-2:]) if len(folder.parts) > 1 else str(folder)
         area = Area(form.x, form.low - 28, form.wide - 90, 24)
         if canvas.pressed("front.folder", area, tip=f"{folder}   Click to choose another"):
             self._desk.chooser.folder("Where new pedals live", folder, self._move)
-        words = widgets.shortened(words, room, widgets.faces.plain, theme.SMALL_PX)
+        words = widgets.shortened(words, room, widgets.faces.small)
         is_over = imgui.is_item_hovered()
         wide = canvas.text((area.x, area.y), words, theme.SMALL_PX, palette.text if is_over else palette.second)
         if is_over:

@@ -202,13 +202,11 @@ class PhotographPage(Station):
         )
         left, faces = at.x + 2 * side + 10 * scale, widgets.faces
         room = widgets.wide - 2 * side - 50 * scale
-        said = widgets.shortened(name[0].upper() + name[1:], room, faces.plain, theme.TEXT_PX)
-        widgets.draw_text(canvas, (left, at.y), said, faces.plain, theme.TEXT_PX, palette.text)
-        size = widgets.text_size(apart, faces.semibold, theme.TEXT_PX)
-        widgets.draw_text(
-            canvas, (at.x + widgets.wide - size[0], at.y), apart, faces.semibold, theme.TEXT_PX, palette.text
-        )
-        widgets.draw_text(canvas, (left, at.y + 18 * scale), words, faces.plain, theme.SMALL_PX, palette.second)
+        said = widgets.shortened(name[0].upper() + name[1:], room, faces.text)
+        widgets.draw_text(canvas, (left, at.y), said, faces.text, palette.text)
+        size = widgets.text_size(apart, faces.strong)
+        widgets.draw_text(canvas, (at.x + widgets.wide - size[0], at.y), apart, faces.strong, palette.text)
+        widgets.draw_text(canvas, (left, at.y + 18 * scale), words, faces.small, palette.second)
         imgui.dummy(ImVec2(widgets.wide, 40 * scale))
 
     def foot_height(self) -> float:

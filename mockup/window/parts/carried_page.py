@@ -7,8 +7,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup.window.desk import Desk
 from mockup.window.parts.catalogue import title as title_of
 from mockup.window.parts.room_words import figure, told, words
-from mockup.window.shell import theme
-from mockup.window.shell.marks import draw_mark
+from mockup.window.shell.marks import MarkKind, draw_mark
 
 _KEYS = (
     ("Alt", "move freely, hold on to nothing"), ("Arrows", "one grid step"), ("Page Up, Down", "another face"),
@@ -50,16 +49,14 @@ def draw(desk: Desk) -> None:
         widgets.text(about, colour=widgets.palette.second)
 
 
-def _row(desk: Desk, text: str, value: str, kind: str) -> None:
+def _row(desk: Desk, text: str, value: str, kind: MarkKind) -> None:
     widgets, scale, palette = desk.widgets, desk.widgets.scale, desk.widgets.palette
     at, wide = imgui.get_cursor_screen_pos(), widgets.wide
     imgui.dummy(ImVec2(wide, _ROW * scale - imgui.get_style().item_spacing.y))
     canvas, middle = imgui.get_window_draw_list(), at.y + _ROW * scale / 2
-    draw_mark(
-        canvas, widgets.faces, ImVec2(at.x + 10 * scale, middle), kind, palette=palette, scale=scale, size=18.0  # type: ignore[arg-type]
-    )  # fmt: skip
+    draw_mark(widgets, canvas, ImVec2(at.x + 10 * scale, middle), kind, size=18.0)
     low = middle - 10 * scale
-    number = widgets.text_size(value, widgets.faces.semibold, theme.TEXT_PX)[0]
-    shown = widgets.shortened(text, wide - 30 * scale - number - 8 * scale, widgets.faces.plain, theme.TEXT_PX)
-    widgets.draw_text(canvas, (at.x + 30 * scale, low), shown, widgets.faces.plain, theme.TEXT_PX, palette.text)
-    widgets.draw_text(canvas, (at.x + wide - number, low), value, widgets.faces.semibold, theme.TEXT_PX, palette.text)
+    number = widgets.text_size(value, widgets.faces.strong)[0]
+    shown = widgets.shortened(text, wide - 30 * scale - number - 8 * scale, widgets.faces.text)
+    widgets.draw_text(canvas, (at.x + 30 * scale, low), shown, widgets.faces.text, palette.text)
+    widgets.draw_text(canvas, (at.x + wide - number, low), value, widgets.faces.strong, palette.text)

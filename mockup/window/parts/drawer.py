@@ -15,6 +15,7 @@ from mockup.window.parts.catalogue import OWN, Shelf, shelves, title
 from mockup.window.parts.own_kind import OwnKind
 from mockup.window.shelf.subjects import CELL_PX, PartSubject, Thumbnail
 from mockup.window.shell import theme
+from mockup.window.shell.tile import tile
 
 DRAWER = 212.0  # units, width of the drawer: the window's design
 _CELL, _PICTURE = (90.0, 84.0), 64.0  # units, a cell and the height of its picture: the window's design
@@ -95,32 +96,20 @@ class Drawer:
     def _cell(self, kind: Kind, beside: tuple[Kind, ...]) -> None:
         """Draw one kind: its picture over its name."""
         widgets, scale, palette = self._desk.widgets, self._desk.widgets.scale, self._desk.widgets.palette
-        at = imgui.get_cursor_screen_pos()
-        size = ImVec2(_CELL[0] * scale, _CELL[1] * scale)
-        is_clicked = imgui.invisible_button(f"##drawer.{kind.name}", size, imgui.ButtonFlags_.enable_nav)
-        widgets.mark(f"drawer.{kind.name}")
-        widgets.tip(kind.about[:1].upper() + kind.about[1:])
-        is_held, is_hovered = imgui.is_item_active(), imgui.is_item_hovered()
+        tip = kind.about[:1].upper() + kind.about[1:]
+        cell = tile(widgets, f"drawer.{kind.name}", _CELL[0] * scale, _CELL[1] * scale, tip=tip)
+        is_held = imgui.is_item_active()
         if imgui.is_item_activated():
             self._pressed = kind
-        canvas = imgui.get_window_draw_list()
-        low, high = at, ImVec2(at.x + size.x, at.y + _PICTURE * scale)
+        print_ = cell.upper(_PICTURE)
+        print_.fill(palette.raised)
         texture = self._desk.shelf.texture(self._thumbnail(kind, beside), slot=f"drawer.{kind.name}")
-        round_ = theme.BUTTON_ROUND * scale
-        canvas.add_rect_filled(low, high, theme.packed(palette.raised), round_)
-        if texture is not None:
-            canvas.add_image_rounded(
-                texture, low, high, ImVec2(0, 0), ImVec2(1, 1), theme.grey(1.0, 0.5 if is_held else 1.0), round_
-            )  # fmt: skip
-        if is_hovered:
-            canvas.add_rect(low, high, theme.packed(palette.rule), round_, max(1.0, 1.5 * scale))
-        name = title(kind)
-        wide = widgets.text_size(name, widgets.faces.plain, theme.SMALL_PX)[0]
-        place = (at.x + max((size.x - wide) / 2, 0.0), high.y + 2 * scale)
-        colour = palette.text if is_hovered else palette.second
-        shown = widgets.shortened(name, size.x, widgets.faces.plain, theme.SMALL_PX)
-        widgets.draw_text(canvas, place, shown, widgets.faces.plain, theme.SMALL_PX, colour)
-        if is_clicked and self._pressed is kind:
+        print_.picture(texture, 0.5 if is_held else 1.0)
+        if cell.is_hovered:
+            print_.edge(palette.rule, 1.5)
+        tint = palette.text if cell.is_hovered else palette.second
+        cell.word(print_.high.y + 2 * scale, title(kind), widgets.faces.small, tint)
+        if cell.is_pushed and self._pressed is kind:
             self._pressed = None
             new_part.add(self._desk, kind, called=title(kind))
 

@@ -20,7 +20,7 @@ from mockup.window.dimensions.knob_sketch import knob_sketch
 from mockup.window.dimensions.measured_drawing import MeasuredDrawing
 from mockup.window.parts.swatches import CAPS, swatch
 from mockup.window.shelf.subjects import CELL_PX, KnobSubject, Thumbnail
-from mockup.window.shell import theme
+from mockup.window.shell.tile import tile
 
 _CELL = (88.0, 62.0)  # units, a knob's picture: the window's design
 _COLUMNS, _LEAST_GAP = 3, 8.0
@@ -103,32 +103,19 @@ class KnobPage:
 
     def _cell(self, name: str, subject: KnobSubject | None, wide: float, *, is_on: bool) -> bool:
         widgets, scale, palette = self._desk.widgets, self._desk.widgets.scale, self._desk.widgets.palette
-        at, size = imgui.get_cursor_screen_pos(), ImVec2(wide, _CELL[1] * scale)
-        is_clicked = bool(imgui.invisible_button(f"##knob.{name}", size, imgui.ButtonFlags_.enable_nav))
-        widgets.mark(f"knob.{name}")
-        widgets.tip("No knob" if name == NO_KNOB else name.replace("-", " ").capitalize())
-        canvas, round_ = imgui.get_window_draw_list(), theme.BUTTON_ROUND * scale
-        high = ImVec2(at.x + size.x, at.y + size.y)
-        canvas.add_rect_filled(at, high, theme.packed(palette.raised), round_)
-        texture = None
+        tip = "No knob" if name == NO_KNOB else name.replace("-", " ").capitalize()
+        cell = tile(widgets, f"knob.{name}", wide, _CELL[1] * scale, tip=tip)
+        cell.fill(palette.raised)
         if subject is not None:
-            texture = self._desk.shelf.texture(Thumbnail(subject=subject, size=CELL_PX), slot=f"knob.{name}")
-        if texture is not None:
-            canvas.add_image_rounded(texture, at, high, ImVec2(0, 0), ImVec2(1, 1), theme.grey(1.0), round_)
+            cell.picture(self._desk.shelf.texture(Thumbnail(subject=subject, size=CELL_PX), slot=f"knob.{name}"))
         if name == NO_KNOB:
-            said, tall = widgets.text_size("None", widgets.faces.plain, theme.SMALL_PX)
-            widgets.draw_text(
-                canvas, (at.x + (size.x - said) / 2, at.y + (size.y - tall) / 2), "None", widgets.faces.plain,
-                theme.SMALL_PX, palette.second,
-            )  # fmt: skip
+            tall = widgets.text_size("None", widgets.faces.small)[1]
+            cell.word(cell.middle.y - tall / 2, "None", widgets.faces.small, palette.second)
         if is_on:
-            canvas.add_rect(
-                ImVec2(at.x - 2 * scale, at.y - 2 * scale), ImVec2(high.x + 2 * scale, high.y + 2 * scale),
-                theme.packed(palette.chalk), round_ + 2 * scale, 2 * scale,
-            )  # fmt: skip
-        elif imgui.is_item_hovered():
-            canvas.add_rect(at, high, theme.packed(palette.rule), round_, max(1.0, 1.5 * scale))
-        return is_clicked
+            cell.edge(palette.chalk, 2, away=2)
+        elif cell.is_hovered:
+            cell.edge(palette.rule, 1.5)
+        return cell.is_pushed
 
     def _figures(self, turned: Sequence[tuple[Placement, Knob]]) -> None:
         """Draw height and diameter on a drawing, beside it the colours and where the pointer stands."""

@@ -18,6 +18,7 @@ from mockup.window.parts.catalogue import group, title
 from mockup.window.shell import theme
 from mockup.window.shell.icons import icon
 from mockup.window.shell.marks import draw_mark
+from mockup.window.shell.tile import tile
 from mockup.window.state import Way
 
 _ROW = 30.0  # units
@@ -120,35 +121,25 @@ def _worst(desk: Desk) -> dict[str, Severity]:
 
 def _row(desk: Desk, row: Row, severity: Severity | None) -> None:
     widgets, scale, palette = desk.widgets, desk.widgets.scale, desk.widgets.palette
-    at, size = imgui.get_cursor_screen_pos(), ImVec2(widgets.wide, _ROW * scale)
-    name = ".".join(str(step) for step in row.way)
     imgui.push_style_var(imgui.StyleVar_.item_spacing, ImVec2(0, 0))
-    if imgui.invisible_button(f"##list.{name}", size, imgui.ButtonFlags_.enable_nav):
-        pick(desk, row)
+    line = tile(widgets, f"list.{'.'.join(str(step) for step in row.way)}", widgets.wide, _ROW * scale)
     imgui.pop_style_var()
-    widgets.mark(f"list.{name}")
-    canvas, high = imgui.get_window_draw_list(), ImVec2(at.x + size.x, at.y + size.y)
-    if imgui.is_item_hovered() or imgui.is_item_focused():
-        canvas.add_rect_filled(
-            ImVec2(at.x - 6 * scale, at.y), ImVec2(high.x + 6 * scale, high.y), theme.packed(palette.hover),
-            theme.BUTTON_ROUND * scale,
-        )  # fmt: skip
+    if line.is_pushed:
+        pick(desk, row)
+    canvas, at, high = line.canvas, line.low, line.high
+    if line.is_hovered or line.is_focused:
+        line.fill(palette.hover, beyond=6)
     y = at.y + 6 * scale
-    with widgets.font(widgets.faces.plain, theme.SMALL_PX):
+    with widgets.small():
         canvas.add_text(ImVec2(at.x + 2 * scale, y + scale), theme.packed(palette.second), icon(row.glyph))
-    room = size.x - 130 * scale
-    shown = widgets.shortened(row.name, room, widgets.faces.semibold, theme.TEXT_PX)
-    widgets.draw_text(canvas, (at.x + 26 * scale, y), shown, widgets.faces.semibold, theme.TEXT_PX, palette.text)
-    wide = widgets.text_size(row.about, widgets.faces.plain, theme.SMALL_PX)[0]
+    room = high.x - at.x - 130 * scale
+    shown = widgets.shortened(row.name, room, widgets.faces.strong)
+    widgets.draw_text(canvas, (at.x + 26 * scale, y), shown, widgets.faces.strong, palette.text)
+    wide = widgets.text_size(row.about, widgets.faces.small)[0]
     right = high.x - (24 * scale if severity is not None else 0)
-    widgets.draw_text(
-        canvas, (right - wide, y + 2 * scale), row.about, widgets.faces.plain, theme.SMALL_PX, palette.faint
-    )
+    widgets.draw_text(canvas, (right - wide, y + 2 * scale), row.about, widgets.faces.small, palette.faint)
     if severity is not None:
-        draw_mark(
-            canvas, widgets.faces, ImVec2(high.x - 9 * scale, at.y + size.y / 2), severity, palette=palette,
-            scale=scale, size=13.0,
-        )  # fmt: skip
+        draw_mark(widgets, canvas, ImVec2(high.x - 9 * scale, line.middle.y), severity, size=13.0)
 
 
 def pick(desk: Desk, row: Row) -> None:

@@ -68,7 +68,7 @@ class NamingField:
             imgui.set_keyboard_focus_here()
         imgui.set_next_item_width((_WIDE - 8.0) * scale)
         flags = imgui.InputTextFlags_.auto_select_all | imgui.InputTextFlags_.enter_returns_true
-        with widgets.font(widgets.faces.semibold, theme.TEXT_PX):
+        with widgets.semibold():
             done, now = imgui.input_text("##naming", self._text, flags)
         widgets.mark("naming")
         low, high = imgui.get_window_pos(), imgui.get_window_size()

@@ -11,7 +11,6 @@ from mockup.model.enclosure import FACE_WORDS, FACES
 from mockup.window import part_flow
 from mockup.window.desk import Desk
 from mockup.window.parts.catalogue import shelves, title
-from mockup.window.shell import theme
 from mockup.window.shell.icons import icon
 
 
@@ -21,8 +20,8 @@ def draw(desk: Desk, parts: Sequence[Placement]) -> None:
     one = parts[0] if len(parts) == 1 else None
     top = imgui.get_cursor_screen_pos()
     if one is not None:
-        shown = widgets.shortened(one.name, widgets.wide - 40 * scale, widgets.faces.semibold, theme.TITLE_PX)
-        with widgets.font(widgets.faces.semibold, theme.TITLE_PX):
+        shown = widgets.shortened(one.name, widgets.wide - 40 * scale, widgets.faces.title)
+        with widgets.font(widgets.faces.title):
             imgui.text_unformatted(shown)
         widgets.mark("sheet.title")
         if imgui.is_item_clicked():
@@ -31,7 +30,7 @@ def draw(desk: Desk, parts: Sequence[Placement]) -> None:
         if widgets.icon_button("pencil", "sheet.rename", tip="Type another name", key="f2"):
             part_flow.open_naming(desk)
     else:
-        with widgets.font(widgets.faces.semibold, theme.TITLE_PX):
+        with widgets.font(widgets.faces.title):
             imgui.text_unformatted(f"{len(parts)} parts")
     imgui.set_cursor_screen_pos(ImVec2(top.x, top.y + 26 * scale))
     kinds = {part.kind.name for part in parts}

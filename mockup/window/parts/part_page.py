@@ -81,11 +81,11 @@ class PartPage:
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
         y = end.y - 48.0 * scale
         widgets.draw_text(
-            imgui.get_window_draw_list(), (corner.x, y - 4 * scale), word, widgets.faces.plain, 12.0,
+            imgui.get_window_draw_list(), (corner.x, y - 4 * scale), word, widgets.faces.small,
             widgets.palette.faint,
         )  # fmt: skip
         widgets.draw_text(
-            imgui.get_window_draw_list(), (corner.x, y + 13 * scale), value, widgets.faces.semibold, 13.0,
+            imgui.get_window_draw_list(), (corner.x, y + 13 * scale), value, widgets.faces.number,
             widgets.palette.text,
         )  # fmt: skip
 

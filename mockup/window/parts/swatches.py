@@ -9,6 +9,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup.colour import rgb
 from mockup.model.material import Colour
 from mockup.window.shell import theme
+from mockup.window.shell.tile import tile
 from mockup.window.shell.widgets import Widgets
 
 CAPS: Mapping[str, str] = {
@@ -34,16 +35,14 @@ def swatch(
     `colour` is the one now, encoded, None where several differ. A colour's place is called ``name.Word``.
     """
     scale, palette = widgets.scale, widgets.palette
-    at = imgui.get_cursor_screen_pos()
     side = _SIDE * scale
-    if imgui.invisible_button(f"##{name}", ImVec2(side, side), imgui.ButtonFlags_.enable_nav):
+    spot = tile(widgets, name, side, side, tip=label)
+    if spot.is_pushed:
         imgui.open_popup(name)
-    widgets.mark(name)
-    widgets.tip(label)
-    canvas, middle = imgui.get_window_draw_list(), ImVec2(at.x + side / 2, at.y + side / 2)
+    canvas, middle = spot.canvas, spot.middle
     if colour is not None:
         canvas.add_circle_filled(middle, side / 2 - scale, theme.packed(colour), 32)
-    ring = palette.chalk if imgui.is_item_focused() and imgui.get_io().nav_visible else palette.rule
+    ring = palette.chalk if spot.is_focused and widgets.focus.is_shown else palette.rule
     canvas.add_circle(middle, side / 2 - scale, theme.packed(ring), 32, max(1.0, 1.2 * scale))
     return _palette(widgets, name, choices)
 
@@ -56,15 +55,14 @@ def _palette(widgets: Widgets, name: str, choices: Mapping[str, str]) -> Colour 
         for index, (word, code) in enumerate(choices.items()):
             if index % _COLUMNS:
                 imgui.same_line(0, 6 * scale)
-            at, side = imgui.get_cursor_screen_pos(), _SIDE * scale
-            if imgui.invisible_button(f"##{name}.{word}", ImVec2(side, side), imgui.ButtonFlags_.enable_nav):
+            side = _SIDE * scale
+            spot = tile(widgets, f"{name}.{word}", side, side, tip=word)
+            if spot.is_pushed:
                 chosen = rgb.parse(code)
                 imgui.close_current_popup()
-            widgets.mark(f"{name}.{word}")
-            widgets.tip(word)
-            canvas, middle = imgui.get_window_draw_list(), ImVec2(at.x + side / 2, at.y + side / 2)
+            canvas, middle = spot.canvas, spot.middle
             canvas.add_circle_filled(middle, side / 2 - scale, theme.packed(rgb.parse(code)), 32)
-            is_hot = imgui.is_item_hovered() or imgui.is_item_focused()
+            is_hot = spot.is_hovered or spot.is_focused
             ring = widgets.palette.chalk if is_hot else widgets.palette.rule
             canvas.add_circle(middle, side / 2 - scale, theme.packed(ring), 32, (2.0 if is_hot else 1.0) * scale)
         imgui.end_popup()

@@ -92,7 +92,7 @@ class Dialog:
     def _asked(self, title: str, wide: float) -> Iterator[None]:
         is_new, self._is_new = self._is_new, False
         with self._widgets.dialog("question", wide, is_new=is_new):
-            with self._widgets.semibold(theme.TITLE_PX):
+            with self._widgets.font(self._widgets.faces.title):
                 imgui.push_text_wrap_pos(0.0)
                 imgui.text_unformatted(title)
                 imgui.pop_text_wrap_pos()
@@ -120,7 +120,7 @@ class Dialog:
         """
         widgets, chosen = self._widgets, None
         gap, pad = 8 * widgets.scale, 2 * 14 * widgets.scale
-        wides = [widgets.text_size(each.label, widgets.faces.semibold, theme.TEXT_PX)[0] + pad for each in answers]
+        wides = [widgets.text_size(each.label, widgets.faces.strong)[0] + pad for each in answers]
         right, order = imgui.get_cursor_pos_x() + widgets.wide, list(zip(answers, wides, strict=True))
         x = right - sum(wides) - gap * (len(wides) - 1)
         y = imgui.get_cursor_pos_y()

@@ -9,11 +9,20 @@ from typing import Final
 from imgui_bundle import ImVec2, imgui
 
 from mockup import fonts
+from mockup.window.shell import theme
 from mockup.window.shell.theme import LINE, TEXT_PX
 
 _LEAST_ADVANCE_PX: Final = 3.9  # units at body size: the face's own word space, 3, lets words run together; by eye
 _ICONS = "Font_Awesome_6_Free-Solid-900.otf"  # comes with the panel library; SIL Open Font License 1.1
 _ICON_DROP_PX: Final = 1.0  # so that an icon stands in the middle of a capital: by eye
+
+
+@dataclass(frozen=True)
+class TypeStyle:
+    """A face at a size in units."""
+
+    face: imgui.ImFont
+    size: float
 
 
 @dataclass(frozen=True)
@@ -23,6 +32,36 @@ class Faces:
     plain: imgui.ImFont
     semibold: imgui.ImFont
     bold: imgui.ImFont
+
+    @property
+    def text(self) -> TypeStyle:
+        """What most is written in."""
+        return TypeStyle(self.plain, theme.TEXT_PX)
+
+    @property
+    def small(self) -> TypeStyle:
+        """States, units and hints."""
+        return TypeStyle(self.plain, theme.SMALL_PX)
+
+    @property
+    def tag(self) -> TypeStyle:
+        """Tags over the picture, and rows of what is wrong."""
+        return TypeStyle(self.plain, theme.NUMBER_PX)
+
+    @property
+    def strong(self) -> TypeStyle:
+        """Buttons, heads of sections and names in lists."""
+        return TypeStyle(self.semibold, theme.TEXT_PX)
+
+    @property
+    def number(self) -> TypeStyle:
+        """Numbers, and names under small pictures."""
+        return TypeStyle(self.semibold, theme.NUMBER_PX)
+
+    @property
+    def title(self) -> TypeStyle:
+        """The head of a sheet or a card."""
+        return TypeStyle(self.semibold, theme.TITLE_PX)
 
 
 def load_faces() -> Faces:

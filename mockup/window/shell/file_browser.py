@@ -44,7 +44,7 @@ class FileBrowser:
         answer: Path | None = None
         is_left = False
         with widgets.dialog("browser", *size, is_new=is_new):
-            with widgets.semibold(theme.TITLE_PX):
+            with widgets.font(widgets.faces.title):
                 imgui.text_unformatted(self._title)
             self._crumbs()
             foot = (theme.BUTTON + 12) * scale

@@ -8,8 +8,8 @@ from imgui_bundle import ImVec2, imgui
 
 from mockup.model.finding import Severity
 from mockup.window.shell import theme
-from mockup.window.shell.faces import Faces
 from mockup.window.shell.icons import icon
+from mockup.window.shell.widgets import Widgets
 
 MARK_PX = 20.0  # units, width and height of a mark: our choice
 _LEAN = 1.12  # of a corner-stood square, so that it looks as large as a block: by eye
@@ -17,18 +17,18 @@ MarkKind = Severity | Literal["clear"]
 
 
 def draw_mark(
+    widgets: Widgets,
     canvas: imgui.ImDrawList,
-    faces: Faces,
     middle: ImVec2,
     kind: MarkKind,
     text: str = "",
     *,
-    palette: theme.Palette,
-    scale: float,
     size: float = MARK_PX,
     alpha: float = 1.0,
+    is_on_glass: bool = False,
 ) -> None:
     """Draw a mark with its middle at a place of the window; `size` is in units."""
+    palette, scale = theme.GLASS if is_on_glass else widgets.palette, widgets.scale
     colour = theme.packed(palette.of(kind), alpha)
     on_it = theme.packed(theme.DARK.on_chalk if palette is theme.DARK else theme.LIGHT.on_chalk, alpha)
     half = size / 2 * scale
@@ -50,7 +50,7 @@ def draw_mark(
         canvas.add_circle_filled(middle, half, colour, 32)
         text = icon("check")
     if text:
-        imgui.push_font(faces.bold, theme.SMALL_PX * theme.LINE * (0.92 if kind == "clear" else 1.0))
+        imgui.push_font(widgets.faces.bold, theme.SMALL_PX * theme.LINE * (0.92 if kind == "clear" else 1.0))
         wide = imgui.calc_text_size(text)
         canvas.add_text(ImVec2(middle.x - wide.x / 2, middle.y - wide.y / 2), on_it, text)
         imgui.pop_font()

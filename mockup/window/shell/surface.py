@@ -10,7 +10,7 @@ from imgui_bundle import ImVec2, ImVec4, imgui
 from mockup.model.material import Colour
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Card
-from mockup.window.shell.faces import Faces
+from mockup.window.shell.faces import Faces, TypeStyle
 from mockup.window.shell.focus import KeyboardFocus
 from mockup.window.shell.key_names import written
 from mockup.window.shell.native_window import NativeWindow
@@ -172,24 +172,24 @@ class Surface:
         self.space(theme.SECTION)
 
     @contextmanager
-    def font(self, face: imgui.ImFont, size: float) -> Iterator[None]:
-        """Write in a face, at a size in units."""
-        imgui.push_font(face, size * theme.LINE)
+    def font(self, style: TypeStyle) -> Iterator[None]:
+        """Write in a style."""
+        imgui.push_font(style.face, style.size * theme.LINE)
         try:
             yield
         finally:
             imgui.pop_font()
 
     @contextmanager
-    def semibold(self, size: float = theme.TEXT_PX) -> Iterator[None]:
-        """Write in semibold: heads of sections, buttons, numbers."""
-        with self.font(self.faces.semibold, size):
+    def semibold(self) -> Iterator[None]:
+        """Write in semibold: heads of sections, buttons."""
+        with self.font(self.faces.strong):
             yield
 
     @contextmanager
     def small(self) -> Iterator[None]:
         """Write smaller."""
-        with self.font(self.faces.plain, theme.SMALL_PX):
+        with self.font(self.faces.small):
             yield
 
     def text(self, text: str, *, is_dim: bool = False, colour: Colour | None = None) -> None:
@@ -225,26 +225,39 @@ class Surface:
             ImVec2(low.x, high.y), high, theme.packed(self.palette.rule), max(1.0, 1.5 * self.scale)
         )
 
-    def text_size(self, text: str, face: imgui.ImFont, size: float) -> tuple[float, float]:
-        """Return how wide and high a text is in a face at a size in units."""
-        with self.font(face, size):
+    def text_size(self, text: str, style: TypeStyle) -> tuple[float, float]:
+        """Return how wide and high a text is in a style."""
+        with self.font(style):
             found = imgui.calc_text_size(text)
         return float(found.x), float(found.y)
 
     def draw_text(
-        self, canvas: imgui.ImDrawList, at: tuple[float, float], text: str, face: imgui.ImFont, size: float,
-        colour: Colour, alpha: float = 1.0,
+        self, canvas: imgui.ImDrawList, at: tuple[float, float], text: str, style: TypeStyle, colour: Colour,
+        *, alpha: float = 1.0,
     ) -> None:  # fmt: skip
-        """Write a text anywhere, in a face at a size in units."""
-        with self.font(face, size):
+        """Write a text anywhere."""
+        with self.font(style):
             canvas.add_text(ImVec2(round(at[0]), round(at[1])), theme.packed(colour, alpha), text)
 
-    def shortened(self, text: str, room: float, face: imgui.ImFont, size: float) -> str:
+    def draw_lines(
+        self, canvas: imgui.ImDrawList, at: ImVec2, text: str, style: TypeStyle, colour: Colour, *, room: float
+    ) -> None:
+        """Write a text anywhere, in lines that fit a room in pixels."""
+        with self.font(style):
+            canvas.add_text(style.face, imgui.get_font_size(), at, theme.packed(colour), text, wrap_width=room)
+
+    def lines_size(self, text: str, style: TypeStyle, room: float) -> tuple[float, float]:
+        """Return how wide and high a text is in lines that fit a room in pixels."""
+        with self.font(style):
+            found = imgui.calc_text_size(text, False, room)
+        return float(found.x), float(found.y)
+
+    def shortened(self, text: str, room: float, style: TypeStyle) -> str:
         """Return a text that fits a room in pixels, shortened in the middle where it is too long."""
-        if self.text_size(text, face, size)[0] <= room:
+        if self.text_size(text, style)[0] <= room:
             return text
         for kept in range(len(text) - 1, 1, -1):
             short = f"{text[: kept - kept // 2].rstrip()}…{text[len(text) - kept // 2 :].lstrip()}"
-            if self.text_size(short, face, size)[0] <= room:
+            if self.text_size(short, style)[0] <= room:
                 return short
         return "…"

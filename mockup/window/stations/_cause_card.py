@@ -50,7 +50,7 @@ class CauseCards:
         after = imgui.get_cursor_screen_pos()
         low, high = ImVec2(start.x - 8 * scale, start.y), ImVec2(start.x + wide + 8 * scale, after.y - 4 * scale)
         middle = ImVec2(start.x + MARK_PX / 2 * scale, start.y + (_PAD + MARK_PX / 2) * scale)
-        draw_mark(canvas, widgets.faces, middle, cause.severity, str(number + 1), palette=widgets.palette, scale=scale)
+        draw_mark(widgets, canvas, middle, cause.severity, str(number + 1))
         is_hovered = imgui.is_window_hovered(imgui.HoveredFlags_.child_windows) and imgui.is_mouse_hovering_rect(
             low, high
         )

@@ -9,7 +9,6 @@ from imgui_bundle import ImVec2, imgui
 from mockup.window import remedies
 from mockup.window.desk import Desk
 from mockup.window.findings.remedy_words import counted
-from mockup.window.shell import theme
 from mockup.window.stations import _trial_buttons
 from mockup.window.work.mender import Cure, CureResult
 
@@ -94,17 +93,13 @@ class CureFoot:
         """Draw a title over a line, a button at the right; do what it does, or look for a cure. True when pushed."""
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
         at, right = imgui.get_cursor_screen_pos(), imgui.get_cursor_screen_pos().x + widgets.wide
-        wide = widgets.text_size(label, widgets.faces.semibold, theme.TEXT_PX)[0] + 28 * scale
+        wide = widgets.text_size(label, widgets.faces.strong)[0] + 28 * scale
         room = right - at.x - wide - 8 * scale
         canvas = imgui.get_window_draw_list()
-        head = widgets.shortened(title, room, widgets.faces.semibold, theme.TEXT_PX)
-        widgets.draw_text(
-            canvas, (at.x, at.y + 4 * scale), head, widgets.faces.semibold, theme.TEXT_PX, widgets.palette.text
-        )
-        said = widgets.shortened(line, room, widgets.faces.plain, theme.SMALL_PX)
-        widgets.draw_text(
-            canvas, (at.x, at.y + 26 * scale), said, widgets.faces.plain, theme.SMALL_PX, widgets.palette.second
-        )
+        head = widgets.shortened(title, room, widgets.faces.strong)
+        widgets.draw_text(canvas, (at.x, at.y + 4 * scale), head, widgets.faces.strong, widgets.palette.text)
+        said = widgets.shortened(line, room, widgets.faces.small)
+        widgets.draw_text(canvas, (at.x, at.y + 26 * scale), said, widgets.faces.small, widgets.palette.second)
         imgui.set_cursor_screen_pos(ImVec2(right - wide, at.y + 7 * scale))
         is_pushed = widgets.button(label, name, wide=wide)
         if is_pushed:

@@ -49,7 +49,7 @@ def _heads(desk: Desk) -> None:
     at, canvas = imgui.get_cursor_screen_pos(), imgui.get_window_draw_list()
     for left, word in zip(_lefts(widgets.wide, scale)[0], _HEADS, strict=True):
         place = (at.x + left, at.y)
-        widgets.draw_text(canvas, place, word, widgets.faces.plain, theme.SMALL_PX, widgets.palette.second)
+        widgets.draw_text(canvas, place, word, widgets.faces.small, widgets.palette.second)
     imgui.dummy(ImVec2(widgets.wide, 17 * scale))
 
 

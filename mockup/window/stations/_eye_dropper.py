@@ -87,7 +87,7 @@ class EyeDropper:
 
     def _filled(self, photo: Artwork, texture: ImageTexture) -> Colour | None:
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
-        with widgets.font(widgets.faces.semibold, theme.TITLE_PX):
+        with widgets.font(widgets.faces.title):
             imgui.text_unformatted(
                 "Click the white card" if self._card is None else "Now click the paint" if self._found is None else
                 "This is the paint"

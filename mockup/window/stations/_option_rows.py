@@ -119,7 +119,7 @@ def _chosen_file(desk: Desk, field: OptionField, place: str, now: str, about: st
     room = _WIDE - (34 if now else 0)
     begin_row(desk, label(field), room=_WIDE)
     name = Path(now).parent.name if now and field.reads == "layout" else Path(now).name
-    said = widgets.shortened(name, (room - 24) * widgets.scale, widgets.faces.semibold, 14.0) if now else "Choose ..."
+    said = widgets.shortened(name, (room - 24) * widgets.scale, widgets.faces.strong) if now else "Choose ..."
     if widgets.button(said, place, wide=room * widgets.scale, tip=about):
         start = Path(now).parent if now else Path.home()
 

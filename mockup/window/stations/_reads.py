@@ -22,10 +22,7 @@ def draw_reads(desk: Desk, design: Design, label: Label, ratio: float, whose: st
     is_good = ratio >= enough
     at, left = imgui.get_cursor_screen_pos(), imgui.get_cursor_pos_x()
     middle = ImVec2(at.x + MARK_PX / 2 * scale, at.y + 10 * scale)
-    draw_mark(
-        imgui.get_window_draw_list(), widgets.faces, middle, "clear" if is_good else "warn", "",
-        palette=widgets.palette, scale=scale,
-    )  # fmt: skip
+    draw_mark(widgets, imgui.get_window_draw_list(), middle, "clear" if is_good else "warn")
     imgui.set_cursor_pos_x(left + (MARK_PX + 12) * scale)
     imgui.begin_group()
     with widgets.semibold():

@@ -54,10 +54,8 @@ def draw(desk: Desk, canvas: imgui.ImDrawList, found: Sequence[Cause], hot: int 
         lines.draw(canvas, [(end, mark.at)], colour, max(1.0, 1.2 * scale), casing=casing, case=max(1.0, scale))
         at = ImVec2(*mark.at)
         canvas.add_circle_filled(at, _DISC * scale, theme.packed(theme.GLASS_GROUND, theme.GLASS_ALPHA), 32)
-        draw_mark(
-            canvas, desk.widgets.faces, at, found[number].severity, str(number + 1), palette=theme.GLASS, scale=scale,
-            size=18.0, alpha=whole,
-        )  # fmt: skip
+        severity = found[number].severity
+        draw_mark(desk.widgets, canvas, at, severity, str(number + 1), size=18.0, alpha=whole, is_on_glass=True)
         r = _DISC * scale
         desk.widgets.places[f"mark.{number + 1}"] = (at.x - r, at.y - r, at.x + r, at.y + r)
 

@@ -6,7 +6,6 @@ from imgui_bundle import ImVec2, imgui
 
 from mockup.window import remedies
 from mockup.window.desk import Desk
-from mockup.window.shell import theme
 
 
 def draw(desk: Desk, name: str) -> None:
@@ -16,7 +15,7 @@ def draw(desk: Desk, name: str) -> None:
     right = start.x + widgets.wide
     if widgets.button("Put back", f"{name}.back", key="escape", tip="Nothing is changed"):
         remedies.put_back(desk)
-    wide = widgets.text_size("Keep it", widgets.faces.semibold, theme.TEXT_PX)[0] + 28 * scale
+    wide = widgets.text_size("Keep it", widgets.faces.strong)[0] + 28 * scale
     after = imgui.get_cursor_screen_pos()
     imgui.set_cursor_screen_pos(ImVec2(right - wide, start.y))
     is_pushed = widgets.button("Keep it", f"{name}.keep", wide=wide, look="chalk", key="enter", tip="Take it")

@@ -23,6 +23,7 @@ from mockup.window.desk import Desk
 from mockup.window.pointer.face_things import FaceThing
 from mockup.window.shell import theme
 from mockup.window.shell.icons import icon
+from mockup.window.shell.tile import tile
 from mockup.window.stations._art_sketch import edge_distances
 from mockup.window.stations._face_samples import (
     FaceSamples,
@@ -116,17 +117,13 @@ class WordSheet:
     def _face(self, key: str, title: str, read: Path | ShippedFace, text: str, tip: str, *, is_on: bool) -> bool:
         """Draw a row with the word in a face; True where it was pushed."""
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
-        low, wide = imgui.get_cursor_screen_pos(), widgets.wide
-        size = ImVec2(wide, _ROW * scale)
-        pushed = imgui.invisible_button(f"##face.{key}", size, imgui.ButtonFlags_.enable_nav)
-        widgets.mark(f"face.{key}")
-        widgets.tip(tip)
+        wide = widgets.wide
+        row = tile(widgets, f"face.{key}", wide, _ROW * scale, tip=tip)
         if not imgui.is_item_visible():
-            return bool(pushed)
-        canvas, high = imgui.get_window_draw_list(), ImVec2(low.x + wide, low.y + size.y)
-        if is_on or imgui.is_item_hovered():
-            fill = widgets.palette.raised if is_on else widgets.palette.hover
-            canvas.add_rect_filled(low, high, theme.packed(fill), 6 * scale)
+            return row.is_pushed
+        canvas, low, high = row.canvas, row.low, row.high
+        if is_on or row.is_hovered:
+            row.fill(widgets.palette.raised if is_on else widgets.palette.hover)
         if is_on:
             canvas.add_rect_filled(
                 ImVec2(low.x, low.y),
@@ -137,7 +134,7 @@ class WordSheet:
         with widgets.small():
             named = imgui.calc_text_size(title)
             canvas.add_text(
-                ImVec2(high.x - named.x - 8 * scale, low.y + (size.y - named.y) / 2),
+                ImVec2(high.x - named.x - 8 * scale, row.middle.y - named.y / 2),
                 theme.packed(widgets.palette.second), title,
             )  # fmt: skip
         sample = self._samples.face(key, read)
@@ -146,12 +143,10 @@ class WordSheet:
         canvas.push_clip_rect(low, ImVec2(low.x + 12 * scale + room, high.y), True)
         imgui.push_font(face, _SAMPLE_PX)
         said = imgui.calc_text_size(text)
-        canvas.add_text(
-            ImVec2(low.x + 12 * scale, low.y + (size.y - said.y) / 2), theme.packed(widgets.palette.text), text
-        )
+        canvas.add_text(ImVec2(low.x + 12 * scale, row.middle.y - said.y / 2), theme.packed(widgets.palette.text), text)
         imgui.pop_font()
         canvas.pop_clip_rect()
-        return bool(pushed)
+        return row.is_pushed
 
     def _take(self, thing: FaceThing, face: ShippedFace | Path) -> None:
         name = letter_flow.adopt(self._desk, face)
@@ -226,13 +221,10 @@ class WordSheet:
         side, gap = 26 * scale, 6 * scale
         begin_row(desk, "Ink", room=(len(INKS) + 1) * 26 + len(INKS) * 6)
         for name, colour in INKS:
-            low = imgui.get_cursor_screen_pos()
-            if imgui.invisible_button(f"##ink.{name}", ImVec2(side, side), imgui.ButtonFlags_.enable_nav):
+            swatch = tile(widgets, f"ink.{name.lower()}", side, side, tip=name)
+            if swatch.is_pushed:
                 self._look(thing, "colour", rgb.to_hex(colour))
-            widgets.mark(f"ink.{name.lower()}")
-            widgets.tip(name)
-            middle = ImVec2(low.x + side / 2, low.y + side / 2)
-            canvas = imgui.get_window_draw_list()
+            canvas, middle = swatch.canvas, swatch.middle
             canvas.add_circle_filled(middle, side / 2 - 3 * scale, theme.packed(colour), 32)
             canvas.add_circle(middle, side / 2 - 3 * scale, theme.packed(widgets.palette.rule), 32, max(1.0, scale))
             if rgb.to_hex(colour) == rgb.to_hex(style.colour):

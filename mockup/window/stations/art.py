@@ -21,6 +21,7 @@ from mockup.window.pointer.face_things import FaceThing
 from mockup.window.shelf.subjects import ArtSubject, Thumbnail
 from mockup.window.shell import theme
 from mockup.window.shell.native_dialogs import FileKind
+from mockup.window.shell.tile import tile
 from mockup.window.station import RailState, Station
 from mockup.window.stations import _doubt_rows, _film_cut
 from mockup.window.stations._account import draw_account
@@ -66,8 +67,8 @@ class Page(Station):
         title, line = self.title()
         buttons = 2 * (theme.QUIET_BUTTON + 4) * scale
         left, wide = imgui.get_cursor_pos_x(), widgets.wide
-        with widgets.font(widgets.faces.semibold, theme.TITLE_PX):
-            imgui.text_unformatted(widgets.shortened(title, wide - buttons, widgets.faces.semibold, theme.TITLE_PX))
+        with widgets.font(widgets.faces.title):
+            imgui.text_unformatted(widgets.shortened(title, wide - buttons, widgets.faces.title))
         imgui.same_line(left + wide - buttons + 4 * scale)
         if widgets.icon_button("folder-open", "art.show", tip="Show the file in its folder"):
             art_flow.show_art(self._desk, thing.name)
@@ -115,7 +116,7 @@ class Page(Station):
             return
         imgui.set_cursor_pos(ImVec2(16 * scale, 14 * scale))
         imgui.begin_group()
-        with widgets.font(widgets.faces.semibold, theme.TITLE_PX):
+        with widgets.font(widgets.faces.title):
             imgui.text_unformatted("Pictures")
         widgets.note(f"in {project.folder.name}")
         imgui.end_group()
@@ -154,41 +155,28 @@ class Page(Station):
         project = desk.work.project
         assert project is not None
         wide = min(widgets.wide, 188 * scale)
-        size = ImVec2(wide, round(wide * _CELL[1] / _CELL[0]))
-        low = imgui.get_cursor_screen_pos()
-        texture = desk.shelf.texture(Thumbnail(subject=ArtSubject(project=project, name=name), size=_CELL))
-        pushed = imgui.invisible_button(f"##picture.{name}", size, imgui.ButtonFlags_.enable_nav)
-        widgets.mark(f"picture.{name}")
         face = FACE_WORDS[desk.view.state.dressed_face]
-        tip = "Pick it on the pedal" if decal is not None else f"Lay it on the {face}"
-        widgets.tip(f"{name}: {tip.lower()}")
-        high, canvas = ImVec2(low.x + size.x, low.y + size.y), imgui.get_window_draw_list()
-        canvas.add_rect_filled(low, high, theme.packed(widgets.palette.raised), 6 * scale)
-        if texture is not None:
-            canvas.add_image_rounded(
-                texture, low, high, ImVec2(0, 0), ImVec2(1, 1), theme.grey(1.0), 6 * scale
-            )  # fmt: skip
+        does = "pick it on the pedal" if decal is not None else f"lay it on the {face}"
+        cell = tile(widgets, f"picture.{name}", wide, round(wide * _CELL[1] / _CELL[0]), tip=f"{name}: {does}")
+        cell.fill(widgets.palette.raised)
+        cell.picture(desk.shelf.texture(Thumbnail(subject=ArtSubject(project=project, name=name), size=_CELL)))
         picked = self._picked()
         if picked is not None and picked.name == name:
-            reach = 3 * scale
-            canvas.add_rect(
-                ImVec2(low.x - reach + 2, low.y - reach + 2), ImVec2(high.x + reach - 2, high.y + reach - 2),
-                theme.packed(widgets.palette.chalk), 7 * scale, 2 * scale,
-            )  # fmt: skip
+            cell.edge(widgets.palette.chalk, 2, away=1)
         said = f"on the {FACE_WORDS[decal.face]}" if decal is not None else "not used"
         with widgets.small():
             room = imgui.calc_text_size(said).x + 8 * scale
         left = imgui.get_cursor_pos_x()
-        with widgets.semibold(13.0):
-            imgui.text_unformatted(widgets.shortened(name, wide - room, widgets.faces.semibold, 13.0))
+        with widgets.font(widgets.faces.number):
+            imgui.text_unformatted(widgets.shortened(name, wide - room, widgets.faces.number))
         with widgets.small():
             imgui.same_line(left + wide - room + 8 * scale)
             widgets.text(said, is_dim=True)
         widgets.space(8)
-        if pushed and decal is not None:
+        if cell.is_pushed and decal is not None:
             number = next(number for number, each in self._decals().items() if each is decal)
             desk.view.change(desk.view.state.picking(("decal", number)))
-        elif pushed:
+        elif cell.is_pushed:
             art_flow.lay(desk, project.folder / name)
 
     def _listed(self) -> None:

@@ -19,7 +19,8 @@ from mockup.window.dimensions.sketch import Sketch
 from mockup.window.own_edit import own_edit
 from mockup.window.parts.room_words import sentence
 from mockup.window.shell import theme
-from mockup.window.shell.marks import draw_mark
+from mockup.window.shell.marked_row import marked_row
+from mockup.window.shell.tile import tile
 from mockup.window.station import RailState, Station
 from mockup.window.work.bare_design import bare_design
 
@@ -90,20 +91,16 @@ class Page(Station):
         x = top.x
         for name, box in SIZES.items():
             size = ImVec2(box.width_mm * px, box.length_mm * px)
-            low = ImVec2(x, top.y + _PLANS * scale - size.y)
-            imgui.set_cursor_screen_pos(low)
+            imgui.set_cursor_screen_pos(ImVec2(x, top.y + _PLANS * scale - size.y))
+            plan = tile(widgets, f"size.{name}", size.x, size.y, tip=name.replace("x", " x "))
             is_now = box == design.enclosure
-            flags = imgui.ButtonFlags_.enable_nav
-            if imgui.invisible_button(f"##size.{name}", size, flags) and not is_now:
+            if plan.is_pushed and not is_now:
                 self._buy(name)
-            widgets.mark(f"size.{name}")
-            widgets.tip(name.replace("x", " x "))
-            canvas, high = imgui.get_window_draw_list(), ImVec2(low.x + size.x, low.y + size.y)
             corner = max(box.corner_mm * px, 2.0)
-            fill = palette.chosen if is_now else palette.hover if imgui.is_item_hovered() else palette.raised
-            canvas.add_rect_filled(low, high, theme.packed(fill), corner)
+            fill = palette.chosen if is_now else palette.hover if plan.is_hovered else palette.raised
+            plan.canvas.add_rect_filled(plan.low, plan.high, theme.packed(fill), corner)
             edge = palette.chalk if is_now else palette.rule
-            canvas.add_rect(low, high, theme.packed(edge), corner, (2.0 if is_now else 1.0) * scale)
+            plan.canvas.add_rect(plan.low, plan.high, theme.packed(edge), corner, (2.0 if is_now else 1.0) * scale)
             x += size.x + gap
         imgui.set_cursor_screen_pos(ImVec2(top.x, top.y + (_PLANS + 4) * scale))
         imgui.dummy(ImVec2(0, 0))
@@ -129,28 +126,12 @@ class Page(Station):
 
     def _say(self, misfits: tuple[tuple[str, str], ...]) -> None:
         """Tell what no longer fits, with a way to it."""
-        desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
+        desk, widgets = self._desk, self._desk.widgets
         widgets.title("What no longer fits", is_first=True)
         for index, (part, what) in enumerate(misfits[:6]):
-            at = imgui.get_cursor_screen_pos()
-            canvas = imgui.get_window_draw_list()
-            draw_mark(
-                canvas, widgets.faces, ImVec2(at.x + 9 * scale, at.y + 12 * scale), "stop", palette=widgets.palette,
-                scale=scale, size=14.0,
-            )  # fmt: skip
-            right = at.x + widgets.wide
-            wide = widgets.text_size("Show me", widgets.faces.semibold, theme.TEXT_PX)[0] + 24 * scale if part else 0.0
-            imgui.set_cursor_screen_pos(ImVec2(at.x + 26 * scale, at.y + 3 * scale))
-            imgui.push_text_wrap_pos(imgui.get_cursor_pos_x() + right - wide - at.x - 26 * scale)
-            imgui.text_unformatted(what)
-            imgui.pop_text_wrap_pos()
-            after = imgui.get_cursor_screen_pos()
-            if part:
-                imgui.set_cursor_screen_pos(ImVec2(right - wide, at.y - 3 * scale))
-                if widgets.button("Show me", f"misfit.{index}", look="quiet", wide=wide):
-                    desk.view.change(desk.view.state.picking(("part", part)))
-                imgui.set_cursor_screen_pos(ImVec2(at.x, max(after.y, at.y + 32 * scale)))
-                imgui.dummy(ImVec2(0, 0))
+            label = "Show me" if part else ""
+            if marked_row(widgets, "stop", what, label, f"misfit.{index}", look="quiet"):
+                desk.view.change(desk.view.state.picking(("part", part)))
 
 
 def _stopped(design: Design, units: Unit) -> list[tuple[str, str]]:

@@ -8,7 +8,6 @@ from mockup.checks.report import rows
 from mockup.model.finding import SEVERITIES, Severity
 from mockup.window import remedies
 from mockup.window.desk import Desk
-from mockup.window.shell import theme
 from mockup.window.shell.marks import MARK_PX, draw_mark
 from mockup.window.station import RailState, Station
 from mockup.window.stations import _rings
@@ -42,7 +41,7 @@ class Page(Station):
     def draw_head(self) -> None:
         """Draw the title, and the counts beside their marks."""
         widgets, scale, palette = self._desk.widgets, self._desk.widgets.scale, self._desk.widgets.palette
-        with widgets.font(widgets.faces.semibold, theme.TITLE_PX):
+        with widgets.font(widgets.faces.title):
             imgui.text_unformatted("What stands in the way")
         if self._desk.work.found.checked is None:
             widgets.text("Checking", colour=palette.second)
@@ -53,16 +52,16 @@ class Page(Station):
         at, canvas = imgui.get_cursor_screen_pos(), imgui.get_window_draw_list()
         x, y = at.x, at.y - 3 * scale
         words = {each: _WORDS[each][count > 1] for each, count in counts.items()}
-        room = sum(widgets.text_size(word, widgets.faces.plain, theme.TEXT_PX)[0] for word in words.values())
+        room = sum(widgets.text_size(word, widgets.faces.text)[0] for word in words.values())
         if room + len(words) * (MARK_PX + 18) * scale > widgets.wide:
             words = {each: word.removeprefix("likely ") for each, word in words.items()}
         for severity, count in counts.items():
             middle = ImVec2(x + MARK_PX / 2 * scale, y + MARK_PX / 2 * scale)
-            draw_mark(canvas, widgets.faces, middle, severity, str(count), palette=palette, scale=scale)
+            draw_mark(widgets, canvas, middle, severity, str(count))
             word = words[severity]
             x += (MARK_PX + 6) * scale
-            widgets.draw_text(canvas, (x, y), word, widgets.faces.plain, theme.TEXT_PX, palette.second)
-            x += widgets.text_size(word, widgets.faces.plain, theme.TEXT_PX)[0] + 12 * scale
+            widgets.draw_text(canvas, (x, y), word, widgets.faces.text, palette.second)
+            x += widgets.text_size(word, widgets.faces.text)[0] + 12 * scale
 
     def draw_sheet(self) -> None:
         """List the causes, the worst first, then what is accepted."""

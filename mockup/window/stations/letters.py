@@ -58,8 +58,8 @@ class Page(Station):
         left, wide = imgui.get_cursor_pos_x(), widgets.wide
         is_typing = self._desk.tools.writing.is_on
         room = wide if is_typing or self._picked() is None else wide - 36 * scale
-        with widgets.font(widgets.faces.semibold, theme.TITLE_PX):
-            imgui.text_unformatted(widgets.shortened(title, room, widgets.faces.semibold, theme.TITLE_PX))
+        with widgets.font(widgets.faces.title):
+            imgui.text_unformatted(widgets.shortened(title, room, widgets.faces.title))
         if room < wide:
             imgui.same_line(left + wide - 28 * scale)
             if widgets.icon_button("pencil", "word.write", tip="Write it anew, in its place", key="f2"):

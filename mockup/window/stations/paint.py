@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from imgui_bundle import ImVec2, imgui
-
 from mockup.colour import rgb
 from mockup.colour.paints import PAINTS, Paint
 from mockup.decal.painting import paint_words
@@ -23,7 +21,9 @@ from mockup.window.desk import Desk
 from mockup.window.own_edit import own_edit
 from mockup.window.shelf.subjects import SheenSubject, Thumbnail
 from mockup.window.shell import theme
+from mockup.window.shell.faces import TypeStyle
 from mockup.window.shell.native_dialogs import FileKind
+from mockup.window.shell.tile import Tile, tile
 from mockup.window.station import RailState, Station
 from mockup.window.stations._eye_dropper import EyeDropper
 from mockup.window.stations._paint_picker import PaintPicker
@@ -148,22 +148,22 @@ class Page(Station):
 
     def _chip(self, paint: Paint, wide: float, *, is_on: bool) -> bool:
         widgets, scale = self._desk.widgets, self._desk.widgets.scale
-        low, size = imgui.get_cursor_screen_pos(), ImVec2(wide, _CHIP * scale)
-        pushed = imgui.invisible_button(f"##paint.{paint.name}", size, imgui.ButtonFlags_.enable_nav)
-        widgets.mark(f"paint.candidate.{paint.name.lower()}")
-        canvas, high = imgui.get_window_draw_list(), ImVec2(low.x + size.x, low.y + size.y)
-        under = ImVec2(high.x, low.y + _PAINTED * scale)
-        canvas.add_rect_filled(low, under, theme.packed(paint.colour), 6 * scale)
-        is_lit = imgui.is_item_hovered() or (imgui.is_item_focused() and imgui.get_io().nav_visible)
-        ring = widgets.palette.chalk if is_on or is_lit else widgets.palette.rule
-        thick = 2 * scale if is_on or is_lit else max(1.0, scale)
-        canvas.add_rect(low, under, theme.packed(ring), 6 * scale, thick)
-        face = widgets.faces.semibold if is_on else widgets.faces.plain
-        wide_name = widgets.text_size(paint.name, face, theme.SMALL_PX)[0]
-        at = (low.x + (size.x - wide_name) / 2, low.y + (_PAINTED + 2) * scale)
-        colour = widgets.palette.text if is_on else widgets.palette.second
-        widgets.draw_text(canvas, at, paint.name, face, theme.SMALL_PX, colour)
-        return bool(pushed)
+        chip = tile(widgets, f"paint.candidate.{paint.name.lower()}", wide, _CHIP * scale)
+        painted = chip.upper(_PAINTED)
+        painted.fill(paint.colour)
+        if is_on or chip.is_lit:
+            painted.edge(widgets.palette.chalk, 2)
+        else:
+            painted.edge(widgets.palette.rule, 1)
+        self._named(painted, paint.name, is_on=is_on)
+        return chip.is_pushed
+
+    def _named(self, chip: Tile, name: str, *, is_on: bool) -> None:
+        """Write the name of a chip under it."""
+        faces, palette = self._desk.widgets.faces, self._desk.widgets.palette
+        style = TypeStyle(faces.semibold if is_on else faces.plain, theme.SMALL_PX)
+        y = chip.high.y + 2 * self._desk.widgets.scale
+        chip.word(y, name, style, palette.text if is_on else palette.second)
 
     def _sheen(self, finish: Finish) -> None:
         desk, widgets, known = self._desk, self._desk.widgets, tuple(sheens().values())
@@ -172,28 +172,15 @@ class Page(Station):
             sheen = known[index]
             shown = replace(finish, sheen=sheen, has_clear_coat=finish.has_clear_coat and sheen.is_painted)
             texture = desk.shelf.texture(Thumbnail(subject=SheenSubject(finish=shown), size=_SHEEN), slot=sheen.name)
-            scale, low = widgets.scale, imgui.get_cursor_screen_pos()
-            size = ImVec2(wide, (_SHEEN_TALL + 20) * scale)
-            pushed = imgui.invisible_button(f"##sheen.{sheen.name}", size, imgui.ButtonFlags_.enable_nav)
-            widgets.mark(f"sheen.{sheen.name}")
-            widgets.tip(sheen.about[0].upper() + sheen.about[1:])
-            canvas, under = imgui.get_window_draw_list(), ImVec2(low.x + wide, low.y + _SHEEN_TALL * scale)
-            is_on = sheen.name == finish.sheen.name
-            canvas.add_rect_filled(low, under, theme.packed(widgets.palette.raised), 6 * scale)
-            if texture is not None:
-                canvas.add_image_rounded(texture, low, under, ImVec2(0, 0), ImVec2(1, 1), theme.grey(1.0), 6 * scale)
-            is_lit = imgui.is_item_hovered() or (imgui.is_item_focused() and imgui.get_io().nav_visible)
-            if is_on or is_lit:
-                canvas.add_rect(low, under, theme.packed(widgets.palette.chalk), 6 * scale, 2 * scale)
-            face = widgets.faces.semibold if is_on else widgets.faces.plain
-            name = sheen.name.capitalize()
-            at = (
-                low.x + (wide - widgets.text_size(name, face, theme.SMALL_PX)[0]) / 2,
-                low.y + (_SHEEN_TALL + 2) * scale,
-            )
-            colour = widgets.palette.text if is_on else widgets.palette.second
-            widgets.draw_text(canvas, at, name, face, theme.SMALL_PX, colour)
-            if pushed and not is_on:
+            tip = sheen.about[0].upper() + sheen.about[1:]
+            chip = tile(widgets, f"sheen.{sheen.name}", wide, (_SHEEN_TALL + 20) * widgets.scale, tip=tip)
+            sprayed, is_on = chip.upper(_SHEEN_TALL), sheen.name == finish.sheen.name
+            sprayed.fill(widgets.palette.raised)
+            sprayed.picture(texture)
+            if is_on or chip.is_lit:
+                sprayed.edge(widgets.palette.chalk, 2)
+            self._named(sprayed, sheen.name.capitalize(), is_on=is_on)
+            if chip.is_pushed and not is_on:
                 self._take_sheen(sheen.name)
 
     def _take_sheen(self, name: str) -> None:

@@ -15,6 +15,7 @@ from mockup.window.shell import theme
 from mockup.window.shell.cards import Cards
 from mockup.window.shell.icons import icon
 from mockup.window.shell.marks import draw_mark
+from mockup.window.shell.tile import tile
 from mockup.window.station import RailState, Station
 from mockup.window.stations import _option_rows
 from mockup.window.work import output_options, outputs_list, outside
@@ -92,28 +93,24 @@ class Page(Station):
         imgui.set_cursor_pos_x(6 * scale)
         at, box = imgui.get_cursor_screen_pos(), 38 * scale
         imgui.set_cursor_screen_pos(ImVec2(at.x + box, at.y))
-        reach = ImVec2(wide - box, tall)
-        if imgui.invisible_button(f"##output.{row.name}", reach, imgui.ButtonFlags_.enable_nav):
+        words = tile(widgets, f"output.{row.name}", wide - box, tall)
+        if words.is_pushed:
             saves.chosen = row.name
-        widgets.mark(f"output.{row.name}")
-        canvas = imgui.get_window_draw_list()
-        is_chosen = saves.chosen == row.name
-        if is_chosen or imgui.is_item_hovered():
+        canvas, is_chosen = words.canvas, saves.chosen == row.name
+        if is_chosen or words.is_hovered:
             fill = theme.packed(palette.raised, 1.0 if is_chosen else 0.5)
             canvas.add_rect_filled(at, ImVec2(at.x + wide, at.y + tall), fill, theme.BUTTON_ROUND * scale)
         after = ImVec2(at.x, imgui.get_cursor_screen_pos().y)
         self._tick(row, ImVec2(at.x + 6 * scale, at.y + 10 * scale))
         text = ImVec2(at.x + 42 * scale, at.y + 5 * scale)
-        widgets.draw_text(canvas, (text.x, text.y), row.word, widgets.faces.semibold, theme.TEXT_PX, palette.text)
+        widgets.draw_text(canvas, (text.x, text.y), row.word, widgets.faces.strong, palette.text)
         said = outputs_list.state(row.name, saves.given.get(row.name, {}), save_flow.suffix(desk, row.name))
-        widgets.draw_text(
-            canvas, (text.x, text.y + 19 * scale), said, widgets.faces.plain, theme.SMALL_PX, palette.second
-        )
+        widgets.draw_text(canvas, (text.x, text.y + 19 * scale), said, widgets.faces.small, palette.second)
         glyph = icon(row.glyph)
-        size = widgets.text_size(glyph, widgets.faces.plain, theme.TEXT_PX)
+        size = widgets.text_size(glyph, widgets.faces.text)
         widgets.draw_text(
-            canvas, (at.x + wide - 14 * scale - size[0], at.y + (tall - size[1]) / 2), glyph, widgets.faces.plain,
-            theme.TEXT_PX, palette.second,
+            canvas, (at.x + wide - 14 * scale - size[0], at.y + (tall - size[1]) / 2), glyph, widgets.faces.text,
+            palette.second,
         )  # fmt: skip
         imgui.set_cursor_screen_pos(after)
 
@@ -122,10 +119,9 @@ class Page(Station):
         widgets, saves, scale = self._desk.widgets, self._desk.saves, self._desk.widgets.scale
         reach = 28 * scale
         imgui.set_cursor_screen_pos(at)
-        if imgui.invisible_button(f"##tick.{row.name}", ImVec2(reach, reach), imgui.ButtonFlags_.enable_nav):
+        tip = f"Save the {row.word.lower()} with the others"
+        if tile(widgets, f"tick.{row.name}", reach, reach, tip=tip).is_pushed:
             saves.ticked ^= {row.name}
-        widgets.mark(f"tick.{row.name}")
-        widgets.tip(f"Save the {row.word.lower()} with the others")
         low = ImVec2(at.x + 4 * scale, at.y + 4 * scale)
         high = ImVec2(low.x + _BOX * scale, low.y + _BOX * scale)
         canvas, palette = imgui.get_window_draw_list(), widgets.palette
@@ -162,10 +158,7 @@ class Page(Station):
         widgets.hairline()
         at = imgui.get_cursor_screen_pos()
         middle = ImVec2(at.x + 10 * scale, at.y + 18 * scale)
-        draw_mark(
-            imgui.get_window_draw_list(), widgets.faces, middle, "stop", str(stops), palette=widgets.palette,
-            scale=scale,
-        )  # fmt: skip
+        draw_mark(widgets, imgui.get_window_draw_list(), middle, "stop", str(stops))
         imgui.begin_group()
         imgui.indent(32 * scale)
         with widgets.semibold():
@@ -227,7 +220,7 @@ class Page(Station):
             widgets.text(f"{word}: {done.fault}", colour=widgets.palette.second)
             return
         name = done.files[0].name if done.files else ""
-        widgets.pair(word, widgets.shortened(name, 0.55 * widgets.wide, widgets.faces.plain, theme.TEXT_PX), at=0.45)
+        widgets.pair(word, widgets.shortened(name, 0.55 * widgets.wide, widgets.faces.text), at=0.45)
         widgets.tip(name)
         if widgets.button("Open", f"take.open.{index}", glyph="arrow-up-right-from-square", look="quiet"):
             self._outside(done.files[0], is_located=False)
@@ -250,9 +243,7 @@ class Page(Station):
         """Say where files go, and save what is ticked."""
         desk, widgets, scale = self._desk, self._desk.widgets, self._desk.widgets.scale
         folder = save_flow.folder(desk)
-        words = widgets.shortened(
-            " / ".join(folder.parts[-3:]), widgets.wide - 110 * scale, widgets.faces.plain, theme.TEXT_PX
-        )
+        words = widgets.shortened(" / ".join(folder.parts[-3:]), widgets.wide - 110 * scale, widgets.faces.text)
         imgui.align_text_to_frame_padding()
         widgets.text(icon("folder-open"), colour=widgets.palette.second)
         imgui.same_line()

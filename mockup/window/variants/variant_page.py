@@ -15,6 +15,7 @@ from mockup.window.desk import Desk
 from mockup.window.shelf.subjects import CELL_PX, KnobSubject, Thumbnail
 from mockup.window.shell import theme
 from mockup.window.shell.marks import draw_mark
+from mockup.window.shell.tile import tile
 from mockup.window.station import Station
 from mockup.window.variants.changes import changes
 from mockup.window.work.try_outs import TryRequest, TryResult, WordReading
@@ -49,7 +50,7 @@ class VariantPage(Station):
             super().draw_head()
             return
         imgui.push_style_var(imgui.StyleVar_.frame_padding, ImVec2(6 * scale, 2 * scale))
-        with widgets.semibold(theme.TITLE_PX):
+        with widgets.font(widgets.faces.title):
             typed = widgets.field("variant.name", variant, is_taken_on_leaving=True, tip="Type another name")
         imgui.pop_style_var()
         imgui.set_cursor_pos_y(imgui.get_cursor_pos_y() - 4 * scale)
@@ -113,8 +114,8 @@ class VariantPage(Station):
             at, wide = imgui.get_cursor_screen_pos(), widgets.wide
             canvas = imgui.get_window_draw_list()
             room = 0.34 * wide
-            label = widgets.shortened(change.label, room - 8 * scale, widgets.faces.plain, theme.TEXT_PX)
-            widgets.draw_text(canvas, (at.x, at.y), label, widgets.faces.plain, theme.TEXT_PX, palette.second)
+            label = widgets.shortened(change.label, room - 8 * scale, widgets.faces.text)
+            widgets.draw_text(canvas, (at.x, at.y), label, widgets.faces.text, palette.second)
             for text, left, colour in ((change.then, room, palette.second), (change.now, 0.70 * wide, palette.text)):
                 x = at.x + left
                 tint = _colour(text)
@@ -124,11 +125,9 @@ class VariantPage(Station):
                     canvas.add_circle(middle, 8 * scale, theme.packed(palette.rule), 32, 1.0)
                     x += 22 * scale
                 space = at.x + left + 0.30 * wide - x
-                said = widgets.shortened(_paint_word(text), space, widgets.faces.plain, theme.TEXT_PX)
-                widgets.draw_text(canvas, (x, at.y), said, widgets.faces.plain, theme.TEXT_PX, colour)
-            widgets.draw_text(
-                canvas, (at.x + 0.64 * wide, at.y), "›", widgets.faces.plain, theme.TEXT_PX, palette.second
-            )
+                said = widgets.shortened(_paint_word(text), space, widgets.faces.text)
+                widgets.draw_text(canvas, (x, at.y), said, widgets.faces.text, colour)
+            widgets.draw_text(canvas, (at.x + 0.64 * wide, at.y), "›", widgets.faces.text, palette.second)
             imgui.dummy(ImVec2(wide, 26 * scale))
 
     # Trying on
@@ -181,46 +180,34 @@ class VariantPage(Station):
         at = ImVec2(self._left.x + index % _COLUMNS * (self._wide + gap), self._left.y)
         tall = (_CHIP_TALL + (38 if ratio is not None else 22)) * scale
         imgui.set_cursor_screen_pos(at)
-        pushed = imgui.invisible_button(f"##{name}", ImVec2(self._wide, tall), imgui.ButtonFlags_.enable_nav)
-        widgets.mark(name)
-        is_over = imgui.is_item_hovered()
-        canvas, high = imgui.get_window_draw_list(), ImVec2(at.x + self._wide, at.y + _CHIP_TALL * scale)
-        rounding = theme.BUTTON_ROUND * scale
-        canvas.add_rect_filled(at, high, theme.packed(colour or palette.raised), rounding)
-        texture = self._desk.shelf.texture(thumbnail) if thumbnail is not None else None
-        if texture is not None:
-            canvas.add_image_rounded(texture, at, high, ImVec2(0, 0), ImVec2(1, 1), theme.grey(1.0), rounding)
-        canvas.add_rect(at, high, theme.packed(palette.rule), rounding, 1.0)
-        if is_on or is_over:
-            reach = 3 * scale
-            canvas.add_rect(
-                ImVec2(at.x - reach, at.y - reach), ImVec2(high.x + reach, high.y + reach),
-                theme.packed(palette.chalk, 1.0 if is_on else 0.5), rounding + reach, max(1.5, 2 * scale),
-            )  # fmt: skip
-        said = widgets.shortened(word, self._wide, widgets.faces.plain, theme.SMALL_PX)
-        size = widgets.text_size(said, widgets.faces.plain, theme.SMALL_PX)
-        x = at.x + (self._wide - size[0]) / 2
-        tint = palette.text if is_on else palette.second
-        widgets.draw_text(canvas, (x, high.y + 5 * scale), said, widgets.faces.plain, theme.SMALL_PX, tint)
+        chip = tile(widgets, name, self._wide, tall)
+        look = chip.upper(_CHIP_TALL)
+        look.fill(colour or palette.raised)
+        look.picture(self._desk.shelf.texture(thumbnail) if thumbnail is not None else None)
+        look.edge(palette.rule, 1)
+        if is_on or chip.is_hovered:
+            look.edge(palette.chalk, 2, away=3, alpha=1.0 if is_on else 0.5)
+        low = look.high.y
+        look.word(low + 5 * scale, word, widgets.faces.small, palette.text if is_on else palette.second)
         if ratio is not None:
-            self._ratio(canvas, at.x + self._wide / 2, high.y + 21 * scale, ratio)
+            self._ratio(look.canvas, look.middle.x, low + 21 * scale, ratio)
         if index % _COLUMNS == _COLUMNS - 1:
             imgui.set_cursor_screen_pos(ImVec2(self._left.x, self._left.y + tall + 4 * scale))
             imgui.dummy(ImVec2(1, 1))
             imgui.set_cursor_screen_pos(ImVec2(self._left.x, self._left.y + tall + 4 * scale))
-        return bool(pushed)
+        return chip.is_pushed
 
     def _ratio(self, canvas: imgui.ImDrawList, middle: float, y: float, ratio: WordReading) -> None:
         widgets, scale, palette = self._desk.widgets, self._desk.widgets.scale, self._desk.widgets.palette
         is_enough = ratio.is_enough
         said = f"{ratio.ratio:.1f}"
-        size = widgets.text_size(said, widgets.faces.plain, theme.SMALL_PX)
+        size = widgets.text_size(said, widgets.faces.small)
         x = middle - size[0] / 2 - (0 if is_enough else 6 * scale)
         tint = palette.second if is_enough else palette.warn
-        widgets.draw_text(canvas, (x, y), said, widgets.faces.plain, theme.SMALL_PX, tint)
+        widgets.draw_text(canvas, (x, y), said, widgets.faces.small, tint)
         if not is_enough:
             at = ImVec2(x + size[0] + 9 * scale, y + size[1] / 2)
-            draw_mark(canvas, widgets.faces, at, "warn", "", palette=palette, scale=scale, size=9.0)
+            draw_mark(widgets, canvas, at, "warn", size=9.0)
 
     def _paint(self, colour: Colour) -> None:
         code = rgb.to_hex(colour)
