@@ -43,6 +43,7 @@ def layout_text(
     parts: Places,
     lettering: Lettering,
     units: Unit = "mm",
+    *,
     sides: Mapping[str, str] | None = None,
     undrawn: frozenset[str] = frozenset(),
 ) -> str:

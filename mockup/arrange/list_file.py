@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Mapping
 from typing import Any
 
@@ -118,15 +119,13 @@ def _group_faults(source: str, table: Mapping[str, Any], names: list[str]) -> It
 def _doubled(source: str, groups: list[Mapping[str, Any]]) -> Iterator[Fault]:
     """Yield parts that two groups of one kind name: they cannot both be obeyed, or say one thing twice."""
     for kind in GROUP_KINDS:
+        alike = [each["parts"] for each in groups if each.get("kind") == kind and isinstance(each.get("parts"), list)]
         seen: set[str] = set()
-        for table in groups:
-            if table.get("kind") == kind and isinstance(table.get("parts"), list):
-                for name in table["parts"]:
-                    if name in seen:
-                        yield Fault(
-                            file=source, what=f"{name} is in two groups of the kind {kind}", remedy="keep one of them"
-                        )
-                    seen.add(name)
+        for name in itertools.chain.from_iterable(alike):
+            if name in seen:
+                what = f"{name} is in two groups of the kind {kind}"
+                yield Fault(file=source, what=what, remedy="keep one of them")
+            seen.add(name)
 
 
 def _face_names(value: Any) -> list[str] | None:

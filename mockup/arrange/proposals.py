@@ -237,7 +237,7 @@ def _proven(
     for cost, lettering in enumerate(LETTERINGS):
         sides: dict[str, str] = {}
         for _ in SIDES:
-            text = layout_text(name, box, fit.parts, lettering, units, sides, undrawn)
+            text = layout_text(name, box, fit.parts, lettering, units, sides=sides, undrawn=undrawn)
             try:
                 design = load(text)
             except InputError:

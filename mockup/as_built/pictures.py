@@ -191,6 +191,7 @@ def _seen(
 ) -> tuple[By, tuple[SeenFace, ...], float]:
     """Return by what a face is seen, how each picture shows it, and how far a hole may be off among the others."""
     _require_one_kind(request)
+    turn = request.turn_deg
     if request.scans:
         found = []
         for path in request.scans:
@@ -201,7 +202,7 @@ def _seen(
                 raise InputError(Fault(file=path.name, what=what, remedy="add --dpi, such as 300"))
             try:
                 found.append(
-                    flatbed.scanned(picture.pixels, dpi, designed, sides, request.scale or (1.0, 1.0), request.turn_deg)
+                    flatbed.scanned(picture.pixels, dpi, designed, sides, request.scale or (1.0, 1.0), turn_deg=turn)
                 )
             except ValueError as error:
                 raise refused(path.name, error) from None
@@ -214,11 +215,11 @@ def _seen(
         picture = _picture(path, "mockup measure")
         try:
             if request.corners:
-                found.append(photograph.rough(picture.pixels, request.corners, size, designed, sides, request.turn_deg))
+                found.append(photograph.rough(picture.pixels, request.corners, size, designed, sides, turn_deg=turn))
             else:
                 found.append(
                     photograph.photographed(
-                        picture.pixels, size, wall, designed, sides, _printed(request, size), request.turn_deg
+                        picture.pixels, size, wall, designed, sides, _printed(request, size), turn_deg=turn
                     )
                 )
         except ValueError as error:

@@ -98,18 +98,39 @@ def _thread(built: Built, part: Placement, bore: Bore, coat_mm: float) -> Iterat
     facts: dict[str, Fact] = {"thread": thread.designation, "wanted": mm(wanted)}
     drill = "Drill {first} {wanted}"
     if spare < 0:
-        what = "the {hole} hole of {first} is {by} smaller than its {thread} thread"
-        yield _finding(bore, "stop", "Thread does not go through", what, drill, mm(spare), mm(0.0), facts)
+        yield _finding(
+            bore,
+            facts,
+            severity="stop",
+            title="Thread does not go through",
+            what="the {hole} hole of {first} is {by} smaller than its {thread} thread",
+            remedy=drill,
+            measured=mm(spare),
+            limit=mm(0.0),
+        )
     elif spare - 2 * coat_mm < -1e-9:
-        what = "its {thread} thread goes through the bare {hole} hole of {first}, but {coat} of paint and clear coat "
-        what += "all round make it {tight} too small"
-        facts |= {"coat": mm(coat_mm), "tight": mm(2 * coat_mm - spare)}
-        drill += ", or ream the coat out of the hole before fitting"
-        limit = replace(built.limits["coat_mm"], value=2 * coat_mm)
-        yield _finding(bore, "note", "Paint closes the hole", what, drill, mm(spare), limit, facts)
+        yield _finding(
+            bore,
+            facts | {"coat": mm(coat_mm), "tight": mm(2 * coat_mm - spare)},
+            severity="note",
+            title="Paint closes the hole",
+            what="its {thread} thread goes through the bare {hole} hole of {first}, but {coat} of paint and clear coat "
+            "all round make it {tight} too small",
+            remedy=drill + ", or ream the coat out of the hole before fitting",
+            measured=mm(spare),
+            limit=replace(built.limits["coat_mm"], value=2 * coat_mm),
+        )
     elif spare > slack.value:
-        what = "the {hole} hole of {first} is {measured} wider than its {thread} thread, so the part can shift"
-        yield _finding(bore, "warn", "Hole too wide", what, drill, mm(spare), slack, facts)
+        yield _finding(
+            bore,
+            facts,
+            severity="warn",
+            title="Hole too wide",
+            what="the {hole} hole of {first} is {measured} wider than its {thread} thread, so the part can shift",
+            remedy=drill,
+            measured=mm(spare),
+            limit=slack,
+        )
 
 
 def _odd(built: Built, bore: Bore) -> Finding:
@@ -120,28 +141,29 @@ def _odd(built: Built, bore: Bore) -> Finding:
     is_own = bool(built.design.drills_mm)
     return _finding(
         bore,
-        "warn" if is_own else "note",
-        "No drill of that size",
-        "none of your drills makes the {hole} hole of {first}"
+        {"below": mm(below), "above": mm(above)},
+        severity="warn" if is_own else "note",
+        title="No drill of that size",
+        what="none of your drills makes the {hole} hole of {first}"
         if is_own
         else "no drill of the usual sets makes the {hole} hole of {first}",
-        remedy + ("" if wide <= sizes[-1] else " and file the rest"),
-        mm(min(abs(wide - each) for each in sizes)),
-        limit if limit.is_own else limit.quantity,
-        {"below": mm(below), "above": mm(above)},
-        OWN_DRILLS if is_own else DRILLS,
+        remedy=remedy + ("" if wide <= sizes[-1] else " and file the rest"),
+        measured=mm(min(abs(wide - each) for each in sizes)),
+        limit=limit if limit.is_own else limit.quantity,
+        origin=OWN_DRILLS if is_own else DRILLS,
     )
 
 
 def _finding(
     bore: Bore,
+    facts: dict[str, Fact],
+    *,
     severity: Severity,
     title: str,
     what: str,
     remedy: str,
     measured: Quantity,
     limit: Quantity,
-    facts: dict[str, Fact],
     origin: str = SHAPES,
 ) -> Finding:
     return Finding(

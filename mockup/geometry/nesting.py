@@ -44,7 +44,11 @@ def nested(sizes: Sequence[tuple[int, int]], width: int, height: int, gap: int) 
         if not fits((across, down), width, height):
             raise ValueError(f"{across} x {down} is larger than {width} x {height}")
     order = sorted(range(len(sizes)), key=lambda each: (-max(sizes[each]), -min(sizes[each]), each))
-    tries = [_packed(sizes, order, width, height, gap, turns, rank) for turns in _TURNS for rank in (_top_left, _tight)]
+    tries = [
+        _packed(sizes, order, width, height, gap, turns=turns, rank=rank)
+        for turns in _TURNS
+        for rank in (_top_left, _tight)
+    ]
     best = min(tries, key=lambda slots: _used(sizes, slots))
     cells = sum((across + gap) * (down + gap) for across, down in sizes)
     least = -(-cells // ((width + gap) * (height + gap)))
@@ -61,7 +65,8 @@ def _shuffled(
     for number in range(_TRIES):
         weight = {index: max(sizes[index]) * dice.uniform(0.3, 1.0) for index in order}
         shuffled = sorted(order, key=lambda each: -weight[each])
-        yield _packed(sizes, shuffled, width, height, gap, _TURNS[number % 3], (_top_left, _tight)[number // 3 % 2])
+        turns, rank = _TURNS[number % 3], (_top_left, _tight)[number // 3 % 2]
+        yield _packed(sizes, shuffled, width, height, gap, turns=turns, rank=rank)
 
 
 def _packed(
@@ -70,6 +75,7 @@ def _packed(
     width: int,
     height: int,
     gap: int,
+    *,
     turns: Sequence[bool],
     rank: _Rank,
 ) -> tuple[Slot, ...]:

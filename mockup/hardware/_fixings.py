@@ -106,8 +106,9 @@ def _metric(text: str, major_mm: float, pitch_mm: float) -> Thread:
 
 
 def _fixing(
-    thread: Thread, source: str, drill_mm: float, flats_mm: float, nut_mm: float, washer_mm: float, lock_mm: float = 0.5
-) -> Fixing:
+    thread: Thread, source: str, drill_mm: float, flats_mm: float, nut_mm: float, washer_mm: float,
+    *, lock_mm: float = 0.5,
+) -> Fixing:  # fmt: skip
     return Fixing(
         thread=thread, thread_source=source, drill_mm=drill_mm, flats_mm=flats_mm, nut_mm=nut_mm,
         washer_mm=washer_mm, lock_mm=lock_mm,
@@ -116,14 +117,14 @@ def _fixing(
 
 # Thread and its source; then drill, also wide enough where paint lies on the hole's wall, nut across its flats,
 # nut's thickness, washer: common practice, no source; lock washer's thickness: from memory.
-NO_10 = _fixing(_inch("10-48 UNS", 0.19, 48), _INCH, 13 / 64 * MM_PER_INCH, 1 / 4 * MM_PER_INCH, 1.5, 7.5, 0.4)
+NO_10 = _fixing(_inch("10-48 UNS", 0.19, 48), _INCH, 13 / 64 * MM_PER_INCH, 1 / 4 * MM_PER_INCH, 1.5, 7.5, lock_mm=0.4)
 M7 = _fixing(_metric("M7x0.75", 7.0, 0.75), _METRIC, 7.5, 10.0, 2.0, 12.0)
 M8 = _fixing(_metric("M8x0.75", 8.0, 0.75), _METRIC, 8.5, 10.0, 2.0, 12.0)
 M9 = _fixing(_metric("M9x0.75", 9.0, 0.75), _METRIC, 9.5, 12.0, 2.0, 14.0)
-M12 = _fixing(_metric("M12x0.75", 12.0, 0.75), _UNLISTED, 12.5, 14.0, 2.2, 17.0, 0.6)
+M12 = _fixing(_metric("M12x0.75", 12.0, 0.75), _UNLISTED, 12.5, 14.0, 2.2, 17.0, lock_mm=0.6)
 QUARTER = _fixing(_inch("1/4-40 UNS", 1 / 4, 40), _INCH, 6.6, 5 / 16 * MM_PER_INCH, 2.0, 10.0)
-THREE_EIGHTHS = _fixing(_inch("3/8-32 UNEF", 3 / 8, 32), _INCH, 10.0, 1 / 2 * MM_PER_INCH, 2.4, 15.5, 0.6)
-FIFTEEN_32NDS = _fixing(_inch("15/32-32 UNS", 15 / 32, 32), _INCH, 12.5, 9 / 16 * MM_PER_INCH, 2.4, 17.5, 0.6)
+THREE_EIGHTHS = _fixing(_inch("3/8-32 UNEF", 3 / 8, 32), _INCH, 10.0, 1 / 2 * MM_PER_INCH, 2.4, 15.5, lock_mm=0.6)
+FIFTEEN_32NDS = _fixing(_inch("15/32-32 UNS", 15 / 32, 32), _INCH, 12.5, 9 / 16 * MM_PER_INCH, 2.4, 17.5, lock_mm=0.6)
 
 
 def hung(body: Iterable[Solid], mounting: Mounting, bore_mm: float) -> tuple[Solid, ...]:

@@ -99,38 +99,22 @@ def resolve(
     """
     chosen, units = _tables(layout, variant), layout.file.units
     box = enclosure_of(chosen.box[1])
-    found: list[tuple[Loc, Problem]] = []
-    parts: list[Placement] = []
-    decals: list[Decal] = []
-    extra = layout.file.making.files if layout.file.making is not None else ()
-    pedals = (None, *variants(layout)) if layout.file.credit else ()
-    known = dict.fromkeys((*(name for each in pedals for name in named_files(layout, each)), *extra))
-    found += credit_problems(layout.file.credit, known)
-    found += series_problems(chosen.labels, layout.file.copies)
+    found = [*_credited(layout), *series_problems(chosen.labels, layout.file.copies)]
     series = copies(layout.file.copies)
     bad_box = shell_problem(box)
     if bad_box is not None:
         found.append((chosen.box[0], Problem((), bad_box, "change the box's measures")))
     sides = faces(box) if bad_box is None else {}
-    for loc, table in chosen.decals:
-        size = film_size(table, art, sides.get(table.face), units)
-        if isinstance(size, Problem):
-            found.append((loc, size))
-        elif table.face in sides:
-            decals.append(placed_decal(table, art, size, sides[table.face]))
-            found += [(loc, each) for each in white_problems(table, art, decals[-1])]
-    for loc, part in chosen.parts:
-        kind, face = layout.kinds[part.kind], sides.get(part.face or "top")
-        if face is not None:
-            parts.append(moved(_placement(part, kind, face), off or {}))
-            found += [(loc, each) for each in _part_problems(part, parts[-1], face, units)]
+    decals, wrong_decals = _decals(chosen, art, sides, units)
+    parts, wrong_parts = _parts(chosen, layout.kinds, sides, units, off or {})
+    found += [*wrong_decals, *wrong_parts]
     where, finish = chosen.finish
     used = _printer(finish, printer, printers or {})
     painted = paint_picture(finish, art, box) if bad_box is None else None
     found += [(where, each) for each in (used, painted) if isinstance(each, Problem)]
     if not found:
         written = labels.place_labels(
-            chosen, parts, sides, decals, fonts or {}, units, series[copy].values if series else {}
+            chosen, parts, sides, decals, fonts or {}, units, fields=series[copy].values if series else {}
         )
         found += written.found
     if found or isinstance(used, Problem) or isinstance(painted, Problem):
@@ -244,6 +228,48 @@ def _printer(
         return chosen or printers.get(asked or "")
     remedy = nearest(asked, printers) if printers else "calibrate it first: mockup calibrate strip"
     return Problem(("printer",), f"there is no calibrated printer {describe(asked)}", remedy)
+
+
+def _credited(layout: Layout) -> Iterator[tuple[Loc, Problem]]:
+    """Yield what is wrong with the credits of a layout's pictures and fonts."""
+    extra = layout.file.making.files if layout.file.making is not None else ()
+    pedals = (None, *variants(layout)) if layout.file.credit else ()
+    known = dict.fromkeys((*(name for each in pedals for name in named_files(layout, each)), *extra))
+    return credit_problems(layout.file.credit, known)
+
+
+def _decals(
+    chosen: PedalTables, art: Mapping[str, Artwork], sides: Mapping[FaceName, Face], units: Unit
+) -> tuple[list[Decal], list[tuple[Loc, Problem]]]:
+    """Return the decals on faces that are there, and what is wrong with any."""
+    decals: list[Decal] = []
+    found: list[tuple[Loc, Problem]] = []
+    for loc, table in chosen.decals:
+        size = film_size(table, art, sides.get(table.face), units)
+        if isinstance(size, Problem):
+            found.append((loc, size))
+        elif table.face in sides:
+            decals.append(placed_decal(table, art, size, sides[table.face]))
+            found += [(loc, each) for each in white_problems(table, art, decals[-1])]
+    return decals, found
+
+
+def _parts(
+    chosen: PedalTables,
+    kinds: Mapping[str, Kind],
+    sides: Mapping[FaceName, Face],
+    units: Unit,
+    off: Mapping[str, Point],
+) -> tuple[list[Placement], list[tuple[Loc, Problem]]]:
+    """Return the parts on faces that are there, moved as they are built, and what is wrong with them."""
+    parts: list[Placement] = []
+    found: list[tuple[Loc, Problem]] = []
+    for loc, part in chosen.parts:
+        face = sides.get(part.face or "top")
+        if face is not None:
+            parts.append(moved(_placement(part, kinds[part.kind], face), off))
+            found += [(loc, each) for each in _part_problems(part, parts[-1], face, units)]
+    return parts, found
 
 
 def _part_problems(part: PartTable, placed: Placement, face: Face, units: Unit) -> Iterator[Problem]:

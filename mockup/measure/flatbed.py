@@ -29,6 +29,7 @@ def scanned(
     designed_mm: Floats,
     diameters_mm: Sequence[float],
     true_mm: tuple[float, float] = (1.0, 1.0),
+    *,
     turn_deg: float | None = None,
 ) -> SeenFace:
     """Return the round holes of a face, designed at places (n, 2), in a scan (h, w, 3 or 4), 8-bit encoded sRGB.
@@ -42,4 +43,4 @@ def scanned(
     grey = rgb.decode_8bit(picture[..., :3]).mean(axis=-1)
     if abs(scale[0] / scale[1] - 1.0) > 1e-6:  # square pixels, so that a round hole is round
         grey = ndimage.zoom(grey, (scale[1] / scale.mean(), scale[0] / scale.mean()), order=1)
-    return seen_face(grey, per_mm, designed_mm, diameters_mm, turn_deg)
+    return seen_face(grey, per_mm, designed_mm, diameters_mm, turn_deg=turn_deg)

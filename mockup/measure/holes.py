@@ -17,6 +17,8 @@ from scipy import ndimage
 
 Floats = NDArray[np.float64]
 Point = tuple[float, float]
+Circle = tuple[float, float, float]
+"""Its middle, x and y, and its radius."""
 
 SEARCH_MM = 2.2  # how far from its place a hole is sought: by trial
 _LARGER_MM, _SMALLER_MM, _STEP_MM = 0.5, 0.2, 0.1  # radii tried about the drill's diameter: by trial
@@ -106,38 +108,17 @@ def find_hole(
     part = grey[top : int(at_px[1] + reach) + 1, left : int(at_px[0] + reach) + 1]
     if min(part.shape) < diameter_mm * per_mm:
         return None
-    rows, columns = np.mgrid[: part.shape[0], : part.shape[1]] + 0.5
-    is_near = np.hypot(columns - at_px[0] + left, rows - at_px[1] + top) <= SEARCH_MM * per_mm
-    best: tuple[float, float, float, float] | None = None
-    strongest = np.zeros(part.shape)
-    for extra in np.arange(-_SMALLER_MM, _LARGER_MM + 1e-9, _STEP_MM):
-        radius = (diameter_mm + float(extra)) / 2 * per_mm
-        heap = np.where(is_near, votes(part, radius), 0.0)
-        strongest = np.maximum(strongest, heap)
-        index = int(np.argmax(heap))
-        strength = float(heap.flat[index])
-        if best is None or strength > best[0]:
-            row, column = divmod(index, part.shape[1])
-            best = strength, row + 0.5, column + 0.5, radius
-    if best is None or best[0] <= 0.0:
+    voted = _voted(part, (at_px[0] - left, at_px[1] - top), diameter_mm, per_mm)
+    if voted is None:
         return None
-    apart = _APART_MM * per_mm
-    others = [
-        each
-        for each in peaks(strongest, apart, 4)
-        if np.hypot(each[1] + 0.5 - best[1], each[2] + 0.5 - best[2]) > apart
-    ]
-    rival = max(others, default=None)
     smooth = ndimage.gaussian_filter(part, 0.7)
-    rim = _rim(smooth, best[2], best[1], best[3], per_mm, np.ones(_RAYS, bool))
+    rim = _rim(smooth, voted.circle, per_mm, np.ones(_RAYS, bool))
     if rim is None:
         return None
-    share = rival[0] / best[0] if rival is not None else 0.0
-    other = (rival[2] + 0.5, rival[1] + 0.5) if rival is not None and share > STRONGEST_RIVAL else None
-    torn = 0.0
+    other, torn = voted.rival, 0.0
     if slant is not None:
         lower = slant.lower_mm(at_mm)
-        upper = _rim(smooth, rim.x, rim.y, rim.radius, per_mm, _upper_rays(lower), lower_px=lower * per_mm)
+        upper = _rim(smooth, (rim.x, rim.y, rim.radius), per_mm, _upper_rays(lower), lower_px=lower * per_mm)
         if upper is not None:
             torn = float(np.hypot(upper.x - rim.x, upper.y - rim.y)) / per_mm
             if upper.is_lower_there and _is_whole(upper) and upper.is_edge.mean() >= rim.is_edge.mean():
@@ -150,7 +131,7 @@ def find_hole(
     reasons = (
         (seen < LEAST_SEEN, f"only {seen:.0%} of its rim is seen"),
         (gap > WIDEST_GAP_DEG, f"its rim has a gap of {gap:.0f} degrees"),
-        (share > STRONGEST_RIVAL, "another circle near it is seen as well"),
+        (voted.rival is not None, "another circle near it is seen as well"),
         (
             not THINNEST_MM <= diameter - diameter_mm <= THICKEST_MM,
             f"it looks {diameter:.2f} mm wide, the drill is {diameter_mm:.2f}",
@@ -168,6 +149,39 @@ def find_hole(
         rival_px=(other[0] + left, other[1] + top) if other is not None else None,
         unsure=next((words for is_so, words in reasons if is_so), ""),
     )
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Voted:
+    """The circle that most of a picture votes for, in pixels, and the place nearly as strong as its middle, if any."""
+
+    circle: Circle
+    rival: Point | None
+
+
+def _voted(part: Floats, at_px: Point, diameter_mm: float, per_mm: float) -> _Voted | None:
+    """Return what a picture (h, w) votes for near a place, over radii about a drill's; None where it votes for none."""
+    rows, columns = np.mgrid[: part.shape[0], : part.shape[1]] + 0.5
+    is_near = np.hypot(columns - at_px[0], rows - at_px[1]) <= SEARCH_MM * per_mm
+    most, circle = 0.0, (0.0, 0.0, 0.0)
+    strongest = np.zeros(part.shape)
+    for extra in np.arange(-_SMALLER_MM, _LARGER_MM + 1e-9, _STEP_MM):
+        radius = (diameter_mm + float(extra)) / 2 * per_mm
+        heap = np.where(is_near, votes(part, radius), 0.0)
+        strongest = np.maximum(strongest, heap)
+        row, column = divmod(int(np.argmax(heap)), part.shape[1])
+        if heap[row, column] > most:
+            most, circle = float(heap[row, column]), (column + 0.5, row + 0.5, radius)
+    if most <= 0.0:
+        return None
+    apart = _APART_MM * per_mm
+    rivals = [
+        (strength, (column + 0.5, row + 0.5))
+        for strength, row, column in peaks(strongest, apart, 4)
+        if np.hypot(row + 0.5 - circle[1], column + 0.5 - circle[0]) > apart
+    ]
+    strength, rival = max(rivals, default=(0.0, (0.0, 0.0)))
+    return _Voted(circle=circle, rival=rival if strength > STRONGEST_RIVAL * most else None)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -198,19 +212,14 @@ def _is_whole(rim: _Rim) -> bool:
 
 
 def _rim(
-    smooth: Floats,
-    x: float,
-    y: float,
-    radius: float,
-    per_mm: float,
-    is_asked: NDArray[np.bool_],
-    lower_px: Floats | None = None,
+    smooth: Floats, start: Circle, per_mm: float, is_asked: NDArray[np.bool_], *, lower_px: Floats | None = None
 ) -> _Rim | None:
-    """Return the circle fitted to the rim about a place, by the rays that are asked; None where few see any.
+    """Return the circle fitted to the rim near another one, by the rays that are asked; None where few see any.
 
     A bore's wall that is as bright as the paint hides the upper rim on its side: the rays there see the lower one,
     `lower_px` off it, and are counted as well.
     """
+    x, y, radius = start
     angle = np.arange(_RAYS) * 2.0 * np.pi / _RAYS
     steps = np.arange(-_RAY_MM * per_mm, _RAY_MM * per_mm + 1e-9, _RAY_STEP)
     is_edge, off, is_lower_there = np.zeros(_RAYS, bool), 0.0, False
@@ -247,7 +256,7 @@ def _rim(
     )
 
 
-def _circle(places: Floats, start: tuple[float, float, float], per_mm: float) -> tuple[float, float, float]:
+def _circle(places: Floats, start: Circle, per_mm: float) -> Circle:
     """Return the circle (x, y, radius) through places (n, 2), by Gauss-Newton with Tukey's biweight."""
     x, y, radius = start
     for _ in range(8):

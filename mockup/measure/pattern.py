@@ -23,6 +23,7 @@ _LEAST_SHARE = 0.6  # of the holes that the pattern must be known by: our choice
 _HINT_DEG, _OTHERWISE_DEG = 45.0, 20.0  # of a turn that was told, and of one that is another: our choice
 _SAMPLE_MM = 3.0  # two holes nearer than that turn the pattern too loosely: our choice
 _STRAY_MM = 15.0  # how far a hole is sought that is not at its place: our choice
+_LIGHT_MM = 0.3  # half the side of the square that a place's light is taken from: our choice
 _ALIKE = 1.3  # times as bright as the brightest sure hole, what looks like another may be inside: our choice
 
 
@@ -53,6 +54,7 @@ def seen_face(
     per_mm: float,
     designed_mm: Floats,
     diameters_mm: Sequence[float],
+    *,
     turn_deg: float | None = None,
     slant: Slant | None = None,
 ) -> SeenFace:
@@ -70,18 +72,16 @@ def seen_face(
     coarse = per_mm / step
     found = {wide: at / coarse for wide, at in candidates(small, diameters_mm, coarse).items()}
     move = _laid(found, designed_mm, diameters_mm, turn_deg)
+    straight = _Straight(grey=grey, per_mm=per_mm, slant=slant)
     seen: list[SeenHole | None] = []
     for _ in range(2):  # the second time from where the surest ones lie
-        seen = [
-            find_hole(grey, at, wide, per_mm, slant)
-            for at, wide in zip(move.of(designed_mm), diameters_mm, strict=True)
-        ]
+        seen = [straight.hole(at, wide) for at, wide in zip(move.of(designed_mm), diameters_mm, strict=True)]
         places = _places(seen, per_mm)
         is_sure = np.array([each is not None and not each.unsure for each in seen])
         if is_sure.sum() < LEAST_HOLES:
             break
         move = best_move(designed_mm[is_sure], places[is_sure])
-    seen, strays = _elsewhere(grey, per_mm, move.of(designed_mm), diameters_mm, found, seen, slant)
+    seen, strays = _elsewhere(straight, move.of(designed_mm), diameters_mm, found, seen)
     return SeenFace(
         places_mm=_places(seen, per_mm), seen=tuple(seen), move=move, strays=strays, grey=grey, per_mm=per_mm
     )
@@ -91,36 +91,48 @@ def _places(seen: Sequence[SeenHole | None], per_mm: float) -> Floats:
     return np.array([(each.x_px / per_mm, each.y_px / per_mm) if each else (np.nan, np.nan) for each in seen])
 
 
-def _light(grey: Floats, at_px: Floats, reach_px: float) -> float:
-    """Return the median light of a square about a place."""
-    left, top = (max(0, int(value - reach_px)) for value in at_px)
-    part = grey[top : int(at_px[1] + reach_px) + 1, left : int(at_px[0] + reach_px) + 1]
-    return float(np.median(part)) if part.size else np.inf
+@dataclass(frozen=True, kw_only=True, eq=False)
+class _Straight:
+    """A face seen straight, linear light (h, w) with `per_mm` pixels in a millimetre, and from where it was taken."""
+
+    grey: Floats
+    per_mm: float
+    slant: Slant | None
+
+    def hole(self, at_mm: Floats, wide_mm: float) -> SeenHole | None:
+        """Return the hole of a drill about a place, None where none shows."""
+        return find_hole(self.grey, at_mm, wide_mm, self.per_mm, self.slant)
+
+    def light(self, at_mm: Floats) -> float:
+        """Return the median light of a small square about a place."""
+        low, high = ((at_mm + reach) * self.per_mm for reach in (-_LIGHT_MM, _LIGHT_MM))
+        left, top = (max(0, int(value)) for value in low)
+        part = self.grey[top : int(high[1]) + 1, left : int(high[0]) + 1]
+        return float(np.median(part)) if part.size else np.inf
 
 
 def _elsewhere(
-    grey: Floats,
-    per_mm: float,
+    straight: _Straight,
     aim_mm: Floats,
     diameters_mm: Sequence[float],
     found: dict[float, Floats],
     seen: Sequence[SeenHole | None],
-    slant: Slant | None,
 ) -> tuple[list[SeenHole | None], tuple[tuple[float, float, float], ...]]:
     """Return what is seen of each hole, one that is not at its place where it is, and holes that no bore has."""
     sure = [each for each in seen if each is not None and not each.unsure]
     told, strays = list(seen), []
     if not sure:
         return told, ()
+    per_mm = straight.per_mm
     darkest = _ALIKE * max(each.inside for each in sure)
     taken = [(each.x_px / per_mm, each.y_px / per_mm, each.diameter_mm) for each in sure]
     for wide in sorted(found, reverse=True):
         for at in found[wide]:
             if any(np.hypot(at[0] - x, at[1] - y) < (other + wide) / 2 for x, y, other in taken):
                 continue
-            if _light(grey, at * per_mm, 0.3 * per_mm) > darkest:
+            if straight.light(at) > darkest:
                 continue
-            hole = find_hole(grey, at, wide, per_mm, slant)
+            hole = straight.hole(at, wide)
             if hole is None or hole.unsure or hole.inside > darkest:
                 continue
             place = np.array([hole.x_px, hole.y_px]) / per_mm

@@ -28,6 +28,7 @@ def photographed(
     designed_mm: Floats,
     diameters_mm: Sequence[float],
     true_mm: tuple[float, float] = (1.0, 1.0),
+    *,
     turn_deg: float | None = None,
 ) -> SeenFace:
     """Return the round holes of a face, designed at places (n, 2), in a photograph with the frame of marks on it.
@@ -43,7 +44,7 @@ def photographed(
     straight = np.minimum(straight, bright)  # white paper has stronger edges than any hole in dark paint
     eye = camera.eye
     slant = Slant(eye_mm=(float(eye[0]), float(eye[1]), -float(eye[2])), wall_mm=wall_mm)
-    return seen_face(straight, fine, designed_mm, diameters_mm, turn_deg, slant)
+    return seen_face(straight, fine, designed_mm, diameters_mm, turn_deg=turn_deg, slant=slant)
 
 
 def rough(
@@ -52,6 +53,7 @@ def rough(
     face_mm: Size,
     designed_mm: Floats,
     diameters_mm: Sequence[float],
+    *,
     turn_deg: float | None = None,
 ) -> SeenFace:
     """Return the holes of a face in a photograph without marks, good to `ROUGH_DOUBT_MM`.
@@ -63,7 +65,7 @@ def rough(
     if per_mm < _LEAST_PER_MM:
         raise ValueError(f"the face is too small in the photograph ({per_mm:.1f} pixels a mm); go nearer")
     straight, fine = _straightened(picture, on.pixels, face_mm, per_mm)
-    return seen_face(straight, fine, designed_mm, diameters_mm, turn_deg)
+    return seen_face(straight, fine, designed_mm, diameters_mm, turn_deg=turn_deg)
 
 
 def _straightened(

@@ -4,18 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from mockup import fonts
 from mockup.decal import typeface
 from mockup.drawing.holes import Hole, drill_words, holes
-from mockup.drawing.jig_solid import JigSizes, engravings, guide_lead_mm, guide_places, jig, jig_problem, lying
+from mockup.drawing.jig_solid import (
+    Engraving,
+    GuideHole,
+    JigSizes,
+    engravings,
+    guide_lead_mm,
+    guide_places,
+    jig,
+    jig_problem,
+    lying,
+)
 from mockup.drawing.paper import cautions
 from mockup.encode.stl import stl
 from mockup.encode.threemf import threemf
 from mockup.fingerprint import fingerprint
+from mockup.geometry.solids import Solid
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.making import MOST_COPIES
+from mockup.model.mesh import Floats
 from mockup.model.units import Unit
 from mockup.options import Progress, Result, bad_option, file_stem, option, require_ending, require_range, silent
 from mockup.outputs.pages.open_stops import mark, open_stops
@@ -74,12 +87,37 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     engraved = engravings(box_faces["top"], face, places, hole_mm, words=words)
     made = jig(design.enclosure, box_faces, places, sizes, engraved=engraved)
     progress(1, 1, "done")
-    low, high = made.bounds()
     printed = lying(made)
     facts = {
         "file": str(path),
         "design": fingerprint(design),
         "engraved": [each.words for each in engraved],
+        **_measures(made, places, printed),
+        "copies": options.copies,
+    }
+    use = (*_USE, *_series(design, options.copies, len(places)))
+    notes = (
+        *((f"the jig falls into {made.pieces} pieces; thicken its wall or plate",) if made.pieces > 1 else ()),
+        *_missing(design, places, engraved, has_holes=bool(numbered)),
+        *stop_notes(options.open_stops),
+        " ".join((*use, "Clamp the box and wear eye protection; the text file beside it says the rest.")),
+    )
+    called = ", ".join(filter(None, (design.name, f"design {fingerprint(design)}", mark(options.open_stops))))
+    rows = (*use, "", " ".join(cautions(guided)), "", *_legend(guided, design.units))
+    text = "\n".join((f"{called}: drill jig", "", *rows, ""))
+    lying_down = made.welded().moved(printed)
+    data = stl(lying_down, called) if path.suffix.lower() == ".stl" else threemf(lying_down, called, text)
+    return Result(
+        files={str(path): data, str(path.with_suffix(".txt")): text.encode()},
+        facts=facts,
+        notes=notes,
+    )
+
+
+def _measures(made: Solid, places: Sequence[GuideHole], printed: Floats) -> dict[str, Any]:
+    """Return how large a jig is, and where its guides are once it lies as it is printed."""
+    low, high = made.bounds()
+    return {
         "guides": [
             {
                 "number": each.number,
@@ -90,33 +128,21 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
             for each in places
         ],
         "size_mm": [round(float(value), 2) for value in high - low],
-        "copies": options.copies,
         "volume_cm3": round(made.volume / 1000, 2),
     }
-    use = (*_USE, *_series(design, options.copies, len(places)))
-    notes = [
-        *stop_notes(options.open_stops),
-        " ".join((*use, "Clamp the box and wear eye protection; the text file beside it says the rest.")),
-    ]
+
+
+def _missing(
+    design: Design, places: Sequence[GuideHole], engraved: Sequence[Engraving], *, has_holes: bool
+) -> Iterator[str]:
+    """Yield what a jig does not have: guides, or numbers for want of room."""
+    if not places:
+        where = "on the top; --sides guides the others" if has_holes else "to drill"
+        yield f"the jig guides nothing: {design.name} has no holes {where}"
     bare = {str(each.number) for each in places if each.face == "top"} - {each.words for each in engraved}
     if bare:
         said = ", ".join(sorted(bare, key=int))
-        notes.insert(0, f"no room to engrave the number of hole {said}; the template shows which it is")
-    if not guided:
-        where = "on the top; --sides guides the others" if numbered else "to drill"
-        notes.insert(0, f"the jig guides nothing: {design.name} has no holes {where}")
-    if made.pieces > 1:
-        notes.insert(0, f"the jig falls into {made.pieces} pieces; thicken its wall or plate")
-    called = ", ".join(filter(None, (design.name, f"design {fingerprint(design)}", mark(options.open_stops))))
-    rows = (*use, "", " ".join(cautions(guided)), "", *_legend(guided, design.units))
-    text = "\n".join((f"{called}: drill jig", "", *rows, ""))
-    lying_down = made.welded().moved(printed)
-    data = stl(lying_down, called) if path.suffix.lower() == ".stl" else threemf(lying_down, called, text)
-    return Result(
-        files={str(path): data, str(path.with_suffix(".txt")): text.encode()},
-        facts=facts,
-        notes=tuple(notes),
-    )
+        yield f"no room to engrave the number of hole {said}; the template shows which it is"
 
 
 def _series(design: Design, copies: int, guides: int) -> tuple[str, ...]:

@@ -108,19 +108,8 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     if not decals:
         remedy = "add a [[decal]] or a [lettering] table"
         raise InputError(Fault(file=design.source, what="has no decal to print", remedy=remedy))
-    width_mm, height_mm = page_size(options.page, *_SIDES_MM)
-    own_dpi = max(max(decal.dpi) for _, decal in decals)
-    setting = Setting(
-        width_mm=width_mm,
-        height_mm=height_mm,
-        dpi=options.dpi or _whole(own_dpi),
-        gap_mm=options.gap,
-        trim_mm=options.trim,
-        stretch=design.rule.stretch_of(width_mm, height_mm) if design.rule is not None else (1.0, 1.0),
-    )
-    _check_picture(path, setting)
-    if options.white in ("separation", "both") and not path.lower().endswith(".pdf"):
-        raise bad_option("white", "a PNG holds no separation", 'write a PDF, or give "page"')
+    setting = _setting(design, options, max(max(decal.dpi) for _, decal in decals))
+    _check_picture(path, setting, options)
     pieces: list[DecalPiece] = []
     files: dict[str, bytes] = {}
     facts: list[dict[str, Any]] = []
@@ -145,7 +134,7 @@ def make(design: Design, options: Options, progress: Progress = silent) -> Resul
     progress(len(decals) + 1, len(decals) + 1, "done")
     summary = {
         "files": [*sheets, *files],
-        "page_mm": [round(width_mm, 3), round(height_mm, 3)],
+        "page_mm": [round(setting.width_mm, 3), round(setting.height_mm, 3)],
         "dpi": setting.dpi,
         "copies": options.copies,
         "pages": len(pages),
@@ -187,11 +176,27 @@ def _whole(dpi: float) -> float:
     return float(round(dpi)) if abs(dpi - round(dpi)) < 0.01 * max(1.0, dpi / 100.0) else dpi
 
 
-def _check_picture(path: str, setting: Setting) -> None:
+def _setting(design: Design, options: Options, own_dpi: float) -> Setting:
+    """Return the page as it is asked for, in the art's own dots per inch unless others are."""
+    width_mm, height_mm = page_size(options.page, *_SIDES_MM)
+    return Setting(
+        width_mm=width_mm,
+        height_mm=height_mm,
+        dpi=options.dpi or _whole(own_dpi),
+        gap_mm=options.gap,
+        trim_mm=options.trim,
+        stretch=design.rule.stretch_of(width_mm, height_mm) if design.rule is not None else (1.0, 1.0),
+    )
+
+
+def _check_picture(path: str, setting: Setting, options: Options) -> None:
+    """Refuse what a PNG cannot hold."""
     count = setting.width_mm * setting.height_mm * setting.per_mm**2
     if path.lower().endswith(".png") and count > MAX_PIXELS:
         what = f"a page at {setting.dpi:g} dpi has {count / 1e6:.0f} million pixels; the limit is {MAX_PIXELS // 10**6}"
         raise bad_option("dpi", what, "give fewer dpi, or write a PDF")
+    if options.white in ("separation", "both") and not path.lower().endswith(".pdf"):
+        raise bad_option("white", "a PNG holds no separation", 'write a PDF, or give "page"')
 
 
 def _too_large(piece: DecalPiece, setting: Setting, options: Options) -> InputError:

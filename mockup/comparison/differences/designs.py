@@ -132,7 +132,7 @@ def _film(old: Decal, new: Decal, where: str, shifts: Shifts, units: Unit) -> It
     yield from _art(old.art, new.art, where)
     sizes = [f"{length(each.width_mm, units)} × {length(each.height_mm, units)}" for each in (old, new)]
     yield from Change.becoming("film", where, "printed", *sizes)
-    yield from _moved("film", where, "film ", _of_film(old), _of_film(new), shifts, units)
+    yield from _moved("film", where, "film ", _of_film(old), _of_film(new), shifts, units=units)
     yield from _turned("film", where, "film", old, new, _of_film(new))
 
 
@@ -209,7 +209,7 @@ def _label(old: Label, new: Label, shifts: Shifts, units: Unit) -> Iterator[Chan
             topic="label", how="moved", subject=new.text, what=what, before=faces[0], after=faces[1], new=_of_label(new)
         )
     else:
-        yield from _moved("label", new.text, f"{name} moved ", _of_label(old), _of_label(new), shifts, units)
+        yield from _moved("label", new.text, f"{name} moved ", _of_label(old), _of_label(new), shifts, units=units)
     yield from _turned("label", new.text, name, old, new, _of_label(new))
     if is_length(new.height_mm - old.height_mm, units):
         sizes = length(old.height_mm, units), length(new.height_mm, units)
@@ -261,7 +261,7 @@ def _changed(topic: Topic, subject: str, what: str, before: str, after: str) -> 
 
 
 def _moved(
-    topic: Topic, subject: str, start: str, old: Mark, new: Mark, shifts: Shifts, units: Unit
+    topic: Topic, subject: str, start: str, old: Mark, new: Mark, shifts: Shifts, *, units: Unit
 ) -> Iterator[Change]:
     """Yield how something moved on its face, if it did; the sentence begins with `start`."""
     right, down = shifts.of(new.face, (old.u_mm, old.v_mm), (new.u_mm, new.v_mm))

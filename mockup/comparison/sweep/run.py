@@ -75,7 +75,7 @@ def sweep(
     is_held = functools.partial(job.is_held, store, sights=sights)
     made = _Made(store=store, notes=dict.fromkeys((*told, *((note,) if note else ()))))
     for _ in range(_ATTEMPTS):
-        _make(source, planned, made, job_of, is_held, options.processes, progress)
+        _make(source, planned, made, job_of, is_held, processes=options.processes, progress=progress)
     candidates = []
     for each in planned:
         failure = made.failures.get(each.names, "")
@@ -111,6 +111,7 @@ def _make(
     made: _Made,
     job_of: Callable[..., Job],
     is_held: Callable[..., bool],
+    *,
     processes: int | None,
     progress: Progress,
 ) -> None:

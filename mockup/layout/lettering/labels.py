@@ -59,6 +59,7 @@ def place_labels(
     decals: Sequence[Decal],
     typefaces: Mapping[str, Typeface],
     units: Unit,
+    *,
     fields: Mapping[str, str],
 ) -> PlacedLabels:
     """Return the labels of a pedal in their places, and its decals with what is drawn.
@@ -128,7 +129,7 @@ def _drawn(context: LetteringContext, loc: Loc, table: LabelTable) -> Written:
         key = "text" if table.text is not None else "part"
         return Written(found=((loc, drawn._replace(path=(key,))),))
     at = _place(context, table, face, turned(drawn.width_mm, drawn.height_mm, turn))
-    return written(text, drawn, face.name, at, turn, style, table.part, mover=_mover(table))
+    return written(text, drawn, face.name, at, turn, style, part=table.part, mover=_mover(table))
 
 
 def _mover(table: LabelTable) -> tuple[str, ...]:

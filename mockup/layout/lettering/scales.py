@@ -85,8 +85,9 @@ def _numbered(
         numbers, lines, scale_marks.number_centres(marks, NUMBER_GAP_MM, sizes), strict=True
     ):
         result += written(
-            str(number), drawn, part.face, (u, v), 0.0, style, part.name, of_scale=part.name, mover=("part", part.name)
-        )
+            str(number), drawn, part.face, (u, v), 0.0, style,
+            part=part.name, of_scale=part.name, mover=("part", part.name),
+        )  # fmt: skip
         half = drawn.width_mm / 2
         result += Written(around=((part.name, (u - half, v - height / 2, u + half, v + height / 2)),))
     return result

@@ -90,8 +90,8 @@ def written(
     at: Point,
     rotation_deg: float,
     style: Lettering,
-    part: str | None,
     *,
+    part: str | None,
     of_scale: str = "",
     mover: tuple[str, ...] = (),
 ) -> Written:

@@ -23,11 +23,11 @@ def plan_sketch(box: Enclosure, kept: Collection[str]) -> Sketch:
         ),
         holes=tuple(Hole(at=(x, -y), radius_mm=box.post_mm / 2) for x, y in screw_places(box)),
         dimensions=(
-            _line("length", "left", box.length_mm, (-half_w, -half_l), (-half_w, half_l), kept, 20.0, 600.0),
-            _line("width", "bottom", box.width_mm, (-half_w, half_l), (half_w, half_l), kept, 20.0, 600.0),
-            _field("corner", "right", box.corner_mm, "Corners", kept, 0.5, 60.0),
-            _field("post", "right", box.post_mm, "Posts", kept, 1.0, 30.0),
-            _field("screw", "right", box.screw_mm, "Screws", kept, 1.0, 8.0),
+            _line("length", "left", box.length_mm, ((-half_w, -half_l), (-half_w, half_l)), kept, (20.0, 600.0)),
+            _line("width", "bottom", box.width_mm, ((-half_w, half_l), (half_w, half_l)), kept, (20.0, 600.0)),
+            _field("corner", "right", box.corner_mm, "Corners", kept, (0.5, 60.0)),
+            _field("post", "right", box.post_mm, "Posts", kept, (1.0, 30.0)),
+            _field("screw", "right", box.screw_mm, "Screws", kept, (1.0, 8.0)),
         ),
     )
 
@@ -48,34 +48,35 @@ def section_sketch(box: Enclosure, kept: Collection[str]) -> Sketch:
             Stroke(points=((-half, -lid), (-half, 0.0), (half, 0.0), (half, -lid))),
         ),
         dimensions=(
-            _line("height", "left", high, (-half, -high), (-half, 0.0), kept, 12.0, 200.0),
-            _line("top", "right", box.top_mm, (half, -high), (half, -ceiling), kept, 0.5, 10.0),
-            _field("seam", "right", box.seam_mm, "Seam", kept, 0.0, 2.0),
-            _line("lid", "right", lid, (half, -lid), (half, 0.0), kept, 0.5, 10.0),
-            _line("wall", "bottom", box.wall_mm, (-half, 0.0), (-under, 0.0), kept, 0.5, 10.0),
-            _field("edge", "bottom", box.edge_mm, "Top edge", kept, 0.0, 20.0),
-            _field("lip", "right", box.lip_mm, "Lid's lip", kept, 0.0, 10.0),
-            _field("lip_wall", "right", box.lip_wall_mm, "Lip's wall", kept, 0.2, 5.0),
-            _field("feet", "right", box.feet_mm, "Feet", kept, 0.0, 20.0),
-            _field("draft", "bottom", box.draft_deg, "Draft", kept, 0.0, 15.0, "angle"),
+            _line("height", "left", high, ((-half, -high), (-half, 0.0)), kept, (12.0, 200.0)),
+            _line("top", "right", box.top_mm, ((half, -high), (half, -ceiling)), kept, (0.5, 10.0)),
+            _field("seam", "right", box.seam_mm, "Seam", kept, (0.0, 2.0)),
+            _line("lid", "right", lid, ((half, -lid), (half, 0.0)), kept, (0.5, 10.0)),
+            _line("wall", "bottom", box.wall_mm, ((-half, 0.0), (-under, 0.0)), kept, (0.5, 10.0)),
+            _field("edge", "bottom", box.edge_mm, "Top edge", kept, (0.0, 20.0)),
+            _field("lip", "right", box.lip_mm, "Lid's lip", kept, (0.0, 10.0)),
+            _field("lip_wall", "right", box.lip_wall_mm, "Lip's wall", kept, (0.2, 5.0)),
+            _field("feet", "right", box.feet_mm, "Feet", kept, (0.0, 20.0)),
+            _field("draft", "bottom", box.draft_deg, "Draft", kept, (0.0, 15.0), quantity="angle"),
         ),
     )
 
 
 def _line(
-    name: str, side: Side, value: float, start: Point, end: Point, kept: Collection[str], least: float, most: float
+    name: str, side: Side, value: float, ends: tuple[Point, Point], kept: Collection[str], bounds: tuple[float, float]
 ) -> Dimension:
     return Dimension(
-        name=name, side=side, value=value, start=start, end=end, is_kept=name in kept, least=least, most=most,
+        name=name, side=side, value=value, start=ends[0], end=ends[1], is_kept=name in kept, least=bounds[0],
+        most=bounds[1],
         tip=f"{name.capitalize()}, outside" if name in ("length", "width", "height") else name.capitalize(),
     )  # fmt: skip
 
 
 def _field(
-    name: str, side: Side, value: float, caption: str, kept: Collection[str], least: float, most: float,
-    quantity: Quantity = "length",
+    name: str, side: Side, value: float, caption: str, kept: Collection[str], bounds: tuple[float, float],
+    *, quantity: Quantity = "length",
 ) -> Dimension:  # fmt: skip
     return Dimension(
-        name=name, side=side, value=value, caption=caption, is_kept=name in kept, least=least, most=most,
+        name=name, side=side, value=value, caption=caption, is_kept=name in kept, least=bounds[0], most=bounds[1],
         quantity=quantity,
     )  # fmt: skip

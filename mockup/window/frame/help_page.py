@@ -121,12 +121,16 @@ class HelpPage:
             if widgets.button(title, f"help.page.{topic}", look="quiet", glyph=glyph):
                 self._open = None if self._open == topic else topic
             if self._open == topic:
-                for heading, text in manual.sections(topic):
-                    if heading != title:
-                        with widgets.semibold():
-                            widgets.text(heading)
-                    widgets.text(text, colour=widgets.palette.second)
-                    widgets.space(8)
+                self._page(topic, title)
+
+    def _page(self, topic: str, title: str) -> None:
+        widgets = self._desk.widgets
+        for heading, text in manual.sections(topic):
+            if heading != title:
+                with widgets.semibold():
+                    widgets.text(heading)
+            widgets.text(text, colour=widgets.palette.second)
+            widgets.space(8)
 
     def _keys(self) -> None:
         widgets = self._desk.widgets

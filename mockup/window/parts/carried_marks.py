@@ -9,7 +9,7 @@ from mockup.checks.panel.built import Built
 from mockup.checks.panel.clearance import Clearance, clearances
 from mockup.model.design import Placement
 from mockup.model.enclosure import Face
-from mockup.model.units import Unit, format_length
+from mockup.model.units import format_length
 from mockup.scene.projection import facing
 from mockup.window.desk import Desk
 from mockup.window.dimensions import lines
@@ -45,12 +45,11 @@ def draw(desk: Desk, canvas: imgui.ImDrawList) -> None:
     _lit(desk, canvas, side)
     for part in (*carried.others, carried.placement):
         _ghost(desk, canvas, side, part)
-    unit = desk.work.units
     taken: list[tuple[float, float, float, float]] = []
-    _beside(desk, canvas, side, carried.placement, unit, taken)
+    _beside(desk, canvas, side, carried.placement, taken)
     if not carried.others:
         for each in barred(carried.clearances):
-            _bar(desk, canvas, side, each, carried.placement, unit, taken)
+            _bar(desk, canvas, side, each, carried.placement, taken)
 
 
 def _picked(desk: Desk, canvas: imgui.ImDrawList) -> None:
@@ -71,7 +70,7 @@ def _nudged(desk: Desk, canvas: imgui.ImDrawList, part: Placement) -> None:
         return
     taken: list[tuple[float, float, float, float]] = []
     for each in barred(clearances(Built(without(design, [part])), part)):
-        _bar(desk, canvas, side, each, part, desk.work.units, taken)
+        _bar(desk, canvas, side, each, part, taken)
 
 
 def facing_eye(desk: Desk, side: Face, part: Placement) -> bool:
@@ -110,7 +109,7 @@ def _ghost(desk: Desk, canvas: imgui.ImDrawList, side: Face, part: Placement, on
 
 
 def _bar(
-    desk: Desk, canvas: imgui.ImDrawList, side: Face, each: Clearance, part: Placement, unit: Unit,
+    desk: Desk, canvas: imgui.ImDrawList, side: Face, each: Clearance, part: Placement,
     taken: list[tuple[float, float, float, float]],
 ) -> None:  # fmt: skip
     """Draw the room to one thing as a bar from edge to edge, with its tag beside it."""
@@ -123,7 +122,7 @@ def _bar(
     widgets, scale = desk.widgets, desk.widgets.scale
     colour = theme.packed(theme.GLASS.of(each.severity or "clear"))
     lines.draw(canvas, [seen], colour, _BAR_PX * scale, casing=theme.grey(0.0, 0.5), case=max(1.0, scale))
-    text = tag(each, unit)
+    text = tag(each, desk.work.units)
     wide, tall = tag_size(widgets, text)
     wide += 14 * scale
     end = seen[1]
@@ -171,7 +170,7 @@ def _clear(
 
 
 def _beside(
-    desk: Desk, canvas: imgui.ImDrawList, side: Face, part: Placement, unit: Unit,
+    desk: Desk, canvas: imgui.ImDrawList, side: Face, part: Placement,
     taken: list[tuple[float, float, float, float]],
 ) -> None:  # fmt: skip
     """Write kind, two measures and what is mirrored, beside the pointer."""
@@ -183,7 +182,7 @@ def _beside(
     across = min(("left", read.left_mm), ("right", read.right_mm), key=lambda each: each[1])
     down = min(("top", read.top_mm), ("bottom", read.bottom_mm), key=lambda each: each[1])
     name = title(part.kind) if carried.is_new else part.name
-    text = [name, *(f"{format_length(mm, unit)} from the {edge}" for edge, mm in (across, down))]
+    text = [name, *(f"{format_length(mm, desk.work.units)} from the {edge}" for edge, mm in (across, down))]
     x, y = seen[0] + 34 * scale, seen[1] + 20 * scale
     for index, row in enumerate(text):
         wide, tall = draw_tag(widgets, canvas, x, y, row, is_bold=index == 0)
