@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -11,11 +11,12 @@ from OpenGL import GL
 
 from mockup.engines.appearance.film import FilmMap
 from mockup.engines.appearance.grain import Side, flake_grid, sides
+from mockup.engines.appearance.lens import axis
 from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl.resources import GpuMesh, ImageTexture, Program, Programs, bind
 from mockup.model.material import SEAM, Material
 from mockup.model.mesh import Mesh, joined
-from mockup.model.scene import Group, Point3, Seam
+from mockup.model.scene import Body, Group, Point3, Scene, Seam
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -25,6 +26,7 @@ class Batch:
     `centre` is a point on the axis of what was turned (None: no marks). `is_lifted`
     marks the part that is being moved: it is drawn where the session's `pose` says. `seam` is the z of a dark line
     on it, low and high, that is mixed into its colour. `sides` are the pieces that its flakes are laid out on.
+    `bounds` (n, 2, 3) hold its bodies, mm; `face` is the name of the box's face that it is, and the plane (4,) of that.
     """
 
     group: Group
@@ -33,10 +35,12 @@ class Batch:
     picture: ImageTexture | None
     film: tuple[FilmMap, ImageTexture] | None
     axis: Point3
+    bounds: Floats
     centre: Point3 | None = None
     is_lifted: bool = False
     seam: tuple[float, float] = (0.0, 0.0)
     sides: tuple[Side, ...] = ()
+    face: tuple[str, Floats] | None = None
 
 
 Cast = tuple[tuple[GpuMesh, Floats | None], ...]
@@ -50,6 +54,35 @@ class Casters:
     whole: Cast
     shadow: Cast
     ground: Cast
+
+
+def gathered(scene: Scene, centre: Floats, is_lifted: Callable[[Body], bool]) -> list[tuple[Point3, list[Body]]]:
+    """Gather bodies that can share one draw call, each list with its axis.
+
+    They are of one group and material, uv on all or none; lit lenses of one axis, turned ones of one spindle; each face
+    of the box and what is lifted on their own.
+    """
+    found: dict[tuple[object, ...], tuple[Point3, list[Body]]] = {}
+    for body in scene.bodies:
+        if len(body.mesh.faces):
+            m = body.material
+            look = (m.base_color, m.metallic, m.roughness, m.coat, m.coat_roughness, m.transmission, m.flake)
+            x, y, z = body.spindle[1] if body.spindle is not None else (0.0, 0.0, 1.0)
+            if max(m.emission) > 0.0 or m.transmission > 0.0:
+                x, y, z = (round(float(v), 3) for v in axis(body, centre))
+            key = (
+                body.group, *look, m.hammer, m.flake_mm, m.dent_mm,
+                m.anisotropy, m.gloss, m.waves, body.spindle, m.emission, (x, y, z),
+                id(m.texture) if m.texture else None, body.mesh.uv is not None, is_lifted(body), m is SEAM,
+                body.name if is_face(body) else None,
+            )  # fmt: skip
+            found.setdefault(key, ((x, y, z), []))[1].append(body)
+    return list(found.values())
+
+
+def is_face(body: Body) -> bool:
+    """Return whether a body is one of the faces of the box, which may mirror what stands on it."""
+    return body.group == "box" and body.mesh.uv is not None
 
 
 _ON_BOX: frozenset[Group] = frozenset({"box", "lid"})

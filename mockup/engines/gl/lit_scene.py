@@ -16,9 +16,11 @@ from mockup.engines.appearance.waviness import TILE_MM, slopes
 from mockup.engines.gl import projections
 from mockup.engines.gl.area_lights import square_at
 from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, posed, set_film, set_flakes, set_paint
+from mockup.engines.gl.face_mirrors import WIDEST, FaceMirrors
 from mockup.engines.gl.frame_light import FrameLight, LightPass, frame_light
-from mockup.engines.gl.planar_reflection import PlanarReflection
+from mockup.engines.gl.planar_reflection import Eye, Shade
 from mockup.engines.gl.planar_shadow import PlanarShadow
+from mockup.engines.gl.polished_ground import PolishedGround
 from mockup.engines.gl.resources import (
     FullScreen,
     GpuMesh,
@@ -37,14 +39,13 @@ from mockup.model.scene import Scene, Shot
 
 _SHADOW, _FLOOR, _ABOVE, _FILM, _WAVES = 1, 2, 3, 7, 8  # texture units; 0 is the surface's own picture
 _MARKS, _FEW_MARKS = {1: 10}, 4  # reads across a turned surface's marks in a picture of one pass, each of many: by eye
-_WIDEST_METAL, _WIDEST_PAINT = 0.7, 0.2  # widest mirror lobe (slope) whose rays are followed: by eye
-
-Eye = tuple[float, float, float, float]
+_WIDEST_METAL = 0.7  # widest mirror lobe (slope) whose rays are followed: by eye
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class _Look:
-    """From where surfaces are drawn: world to clip, the eye, a pixel's size (mm), steps of a mirror ray."""
+    """From where surfaces are drawn: world to clip, the eye, a pixel's size (mm), steps of a mirror ray, whether the
+    box's faces mirror what stands on them."""
 
     matrix: Floats
     eye: Eye
@@ -52,6 +53,7 @@ class _Look:
     steps: int
     pose: Floats | None = None
     is_from_above: bool = False
+    has_mirrors: bool = False
 
 
 class LitScene:
@@ -66,7 +68,8 @@ class LitScene:
         self._waves: dict[tuple[Waviness, ...], ImageTexture] = {}
         self.light = scene_light(scene)
         self._ground = _ground(self.light)
-        self._reflection = _reflection(self.light, programs, targets)
+        self._polished = _polished(self.light, programs, targets)
+        self._mirrors = FaceMirrors(programs, targets)
         self.lifted: str | None = None
 
     def update(self, scene: Scene) -> None:
@@ -74,7 +77,7 @@ class LitScene:
         self._ground.delete()
         self.light = scene_light(scene)
         self._ground = _ground(self.light)
-        self._reflection = _reflection(self.light, self._programs, self._targets)
+        self._polished = _polished(self.light, self._programs, self._targets)
 
     def frame(self, effort: Effort, model: Floats, turn_deg: float, key: object) -> FrameLight:
         """Return what all passes of one picture share."""
@@ -82,26 +85,54 @@ class LitScene:
         return frame_light(effort, light.area_lights.boxes, light.extent, model, self._from_above(turn_deg), key)
 
     def prepare(
-        self, frame: FrameLight, shot: Shot, view: Floats, cast: Casters, visible: list[Batch]
+        self, frame: FrameLight, shot: Shot, view: Floats, cast: Casters, visible: list[Batch], pose: Floats | None
     ) -> Iterator[None]:
-        """Draw what all passes share: the ground, the view from above and from below; yields between its pieces."""
+        """Draw what all passes share: the ground, the view from above, what mirrors show; yields between its pieces."""
         effort, first = frame.effort, frame.of_pass(0)
+        size, (eye, pixel_mm) = (shot.width_px, shot.height_px), projections.eye(shot)
         if self._laid.get(effort) != frame.key:
             self._laid.pop(effort, None)
             self._draw_ground_light(frame, cast.ground, visible)
             yield
             if effort.steps:
-                yield from self.shadow_pass(frame, first, cast)
+                yield from self._draw_shadow_maps(frame, first, cast)
                 self._draw_above(frame, first, cast.whole, visible)
                 yield
             self._laid[effort] = frame.key
-        if self._reflection is not None:
-            yield from self.shadow_pass(frame, first, cast)
-            self._draw_reflection(self._reflection, frame, first, shot, view, cast.whole, visible)
+        self._mirrors.choose(visible if effort.steps else (), frame.model, eye)
+        self._mirrors.draw_heights(size, view, frame.model, pose, self._sphere)
+        if self._polished is not None:
+            yield from self._draw_shadow_maps(frame, first, cast)
+
+            def shade(matrix: Floats, from_below: Eye, share: int) -> None:
+                depth_prepass(self._programs, matrix, frame.model, cast.whole)
+                look = _Look(matrix=matrix, eye=from_below, pixel_mm=share * pixel_mm, steps=0)
+                self._draw_surfaces(frame, first, look, visible)
+
+            self._polished.draw(size, view, eye, self._sphere, (frame.model, cast.whole), shade)
             yield
 
-    def shadow_pass(self, frame: FrameLight, light: LightPass, cast: Casters) -> Iterator[None]:
-        """Draw the depth maps of one pass; yields between its pieces."""
+    def prepare_pass(
+        self, frame: FrameLight, light: LightPass, shot: Shot, matrix: Floats, cast: Casters, pose: Floats | None
+    ) -> Iterator[None]:
+        """Draw what one pass reads: its depth maps, and what faces mirror; yields between its pieces."""
+        yield from self._draw_shadow_maps(frame, light, cast)
+        eye, pixel_mm = projections.eye(shot)
+
+        def shade(parts: list[Batch]) -> Shade:
+            def draw(mirrored: Floats, behind: Eye, share: int) -> None:
+                cast = tuple((part.solid, pose if part.is_lifted else None) for part in parts)
+                GL.glDepthFunc(GL.GL_LESS)
+                depth_prepass(self._programs, mirrored, frame.model, cast)
+                steps = frame.effort.steps
+                look = _Look(matrix=mirrored, eye=behind, pixel_mm=share * pixel_mm, steps=steps, pose=pose)
+                self._draw_surfaces(frame, light, look, parts)
+
+            return draw
+
+        self._mirrors.draw_pictures(light.index, matrix, eye, self._sphere, shade)
+
+    def _draw_shadow_maps(self, frame: FrameLight, light: LightPass, cast: Casters) -> Iterator[None]:
         yield from self._shadow_maps.draw(frame.effort, light, frame.model, cast.shadow, frame.key)
 
     def draw(
@@ -116,12 +147,14 @@ class LitScene:
     ) -> None:
         """Shade every visible surface over its depth, then the ground; `pose` is the lifted part's."""
         eye, pixel_mm = projections.eye(shot)
-        look = _Look(matrix=matrix, eye=eye, pixel_mm=pixel_mm, steps=frame.effort.steps, pose=pose)
+        look = _Look(
+            matrix=matrix, eye=eye, pixel_mm=pixel_mm, steps=frame.effort.steps, pose=pose, has_mirrors=True
+        )  # fmt: skip
         self._draw_surfaces(frame, light, look, visible)
         if not has_ground:
             return
         passes = frame.effort.passes
-        spread = self._reflection.taps(passes) if self._reflection is not None else 0
+        spread = self._polished.taps(passes) if self._polished is not None else 0
         boxes = len(self.light.area_lights.boxes)
         program = self._programs.use("surface.vert", "ground.frag", BOXES=boxes, SPREAD=spread)
         bind(_FLOOR, self._planar_shadow.of(frame.effort).texture)
@@ -129,10 +162,8 @@ class LitScene:
             uModel=np.eye(4), uViewProj=matrix, uFloor=_FLOOR, uExposure=self.light.lighting.exposure,
             **self.light.uniforms(frame.effort),
         )  # fmt: skip
-        if self._reflection is not None:
-            program.set(
-                uEye=eye, uScreen=(shot.width_px, shot.height_px), **self._reflection.values(light.index, passes)
-            )
+        if self._polished is not None:
+            program.set(uEye=eye, uScreen=(shot.width_px, shot.height_px), **self._polished.values(light.index, passes))
         GL.glDepthFunc(GL.GL_LESS)
         self._ground.draw()
 
@@ -183,7 +214,7 @@ class LitScene:
                 uEmission=m.emission,
                 uGloss=m.gloss,
                 uAxis=place[:3, :3] @ batch.axis,
-                uWidest=_WIDEST_METAL if m.metallic > 0 else _WIDEST_PAINT,
+                uWidest=_WIDEST_METAL if m.metallic > 0 else WIDEST,
             )
             if batch.centre is not None and _has_marks(batch, look):
                 along, across = m.alphas
@@ -192,6 +223,8 @@ class LitScene:
             if _has_waves(batch, look):
                 bind(_WAVES, self._wave_picture(m.waves).id)
                 program.set(uWaves=_WAVES, uWavesMm=TILE_MM)
+            if _has_mirror(self._mirrors, batch, look):
+                program.set(**self._mirrors.values(batch))
             set_flakes(program, batch)
             set_paint(program, batch, 1 if look.is_from_above else frame.effort.passes)
             batch.solid.draw()
@@ -216,6 +249,7 @@ class LitScene:
             MARKS=_MARKS.get(effort.passes, _FEW_MARKS) if _has_marks(batch, look) else 0,
             SPUN=int(effort.passes > 1 and not look.is_from_above),
             FILMED=int(batch.film is not None), WAVED=int(_has_waves(batch, look)),
+            MIRROR=int(_has_mirror(self._mirrors, batch, look)),
         )  # fmt: skip
 
     def _common(self, frame: FrameLight, light: LightPass, look: _Look, lamps: list[Glow]) -> dict[str, Any]:
@@ -268,26 +302,10 @@ class LitScene:
         self._draw_surfaces(frame, light, look, visible)
         above.refresh_mips()
 
-    def _draw_reflection(
-        self,
-        reflection: PlanarReflection,
-        frame: FrameLight,
-        light: LightPass,
-        shot: Shot,
-        view: Floats,
-        cast: Cast,
-        visible: list[Batch],
-    ) -> None:
-        """Draw the pedal as a perfect floor would mirror it."""
-        eye, pixel_mm = projections.eye(shot)
-        below = (*reflection.flipped(eye[:3], eye[3] == 1.0), eye[3])
-
-        def shade(matrix: Floats) -> None:
-            depth_prepass(self._programs, matrix, frame.model, cast)
-            look = _Look(matrix=matrix, eye=below, pixel_mm=2.0 * pixel_mm, steps=0)
-            self._draw_surfaces(frame, light, look, visible)
-
-        reflection.draw((shot.width_px, shot.height_px), view, frame.model, cast, shade)
+    @property
+    def _sphere(self) -> tuple[Floats, float]:
+        """Middle and radius (mm) of what holds the pedal."""
+        return self.light.extent.centre, self.light.extent.radius
 
     def _above_size(self, effort: Effort) -> tuple[float, float, float]:
         width = 2 * (self.light.extent.reach + 2.0)
@@ -302,10 +320,14 @@ def _has_waves(batch: Batch, look: _Look) -> bool:
     return bool(batch.material.waves) and batch.solid.is_mapped and not look.is_from_above
 
 
+def _has_mirror(mirrors: FaceMirrors, batch: Batch, look: _Look) -> bool:
+    return look.has_mirrors and mirrors.shows(batch)
+
+
 def _ground(light: SceneLight) -> GpuMesh:
     return GpuMesh(square_at(light.half_mm, light.ground_z))
 
 
-def _reflection(light: SceneLight, programs: Programs, targets: Targets) -> PlanarReflection | None:
+def _polished(light: SceneLight, programs: Programs, targets: Targets) -> PolishedGround | None:
     roughness = light.lighting.ground_roughness if light.lighting.ground is not None else None
-    return PlanarReflection(programs, targets, light.extent.low, roughness) if roughness is not None else None
+    return PolishedGround(programs, targets, light.extent.low, roughness) if roughness is not None else None

@@ -1,71 +1,75 @@
-"""A polished ground's mirror picture: the pedal upside down, drawn once for all passes of a picture."""
+"""What a flat mirror shows: what stands before it, drawn once more as its image behind it."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 import numpy as np
 from OpenGL import GL
 
-from mockup.engines.appearance.samples import Floats, lobe
-from mockup.engines.gl.batch import Cast, posed
-from mockup.engines.gl.resources import Programs, RenderTarget, Targets, bind
+from mockup.engines.appearance.samples import Floats
+from mockup.engines.gl import projections
+from mockup.engines.gl.resources import GpuMesh, Programs, RenderTarget, Targets, bind
 
 _MIRROR, _HEIGHT = 5, 6  # texture units, after the studio's
-_SHARE = 2  # it is drawn so many times smaller than the picture: the floor blurs it anyway
-_TAPS = {1: 32}  # reads of it in a picture of one pass: by eye
-_MANY = 10  # and in each pass of several
+
+Eye = tuple[float, float, float, float]
+"""A place and 1, or the way to an orthographic camera and 0."""
+Shade = Callable[[Floats, Eye, int], None]
+"""Draws lit surfaces for world to clip and an eye, so many times smaller than the picture."""
 
 
 class PlanarReflection:
-    """Keeps the mirror picture and the heights that go with it."""
+    """The picture in one mirror and the heights that go with it; `name` tells its targets from others'.
 
-    def __init__(self, programs: Programs, targets: Targets, ground_z: float, roughness: float) -> None:
-        self._programs, self._targets = programs, targets
-        self._ground_z, self._roughness = ground_z, roughness
-        self._size = (0, 0)
+    Both are `share` times smaller than the picture that they are for.
+    A plane is (4,): unit normal and offset, so that its product with (x, y, z, 1) is the height before it in mm.
+    """
 
-    def flipped(self, point: Any, is_place: bool) -> tuple[float, float, float]:
-        """Return a place, or a way, as the floor mirrors it."""
-        x, y, z = (float(v) for v in point)
-        return x, y, (2.0 * self._ground_z if is_place else 0.0) - z
+    def __init__(self, programs: Programs, targets: Targets, name: str, share: int) -> None:
+        self._programs, self._targets, self._name, self._share = programs, targets, name, share
+        self._size, self._view = (1, 1), np.eye(4)
 
-    def draw(
-        self, size: tuple[int, int], view: Floats, model: Floats, cast: Cast, shade: Callable[[Floats], None]
+    def draw_heights(
+        self,
+        size: tuple[int, int],
+        view: Floats,
+        plane: Floats,
+        sphere: tuple[Floats, float],
+        solids: Iterable[tuple[GpuMesh, Floats]],
     ) -> None:
-        """Draw what lies below the mirror: `shade` draws the lit surfaces for a camera matrix, over their depth."""
-        self._size = (max(size[0] // _SHARE, 1), max(size[1] // _SHARE, 1))
-        picture, height = self._mirrored()
-        flip = np.diag([1.0, 1.0, -1.0, 1.0])
-        flip[2, 3] = 2.0 * self._ground_z
-        matrix = np.asarray(view @ flip)
-        GL.glDepthFunc(GL.GL_LESS)
+        """Draw how high before the mirror is what it shows: solids and where they stand, all within a sphere."""
+        self._size = (max(size[0] // self._share, 1), max(size[1] // self._share, 1))
+        height = self._mirrored()[1]
         height.begin(0.0, 0.0, 0.0, 0.0)
+        GL.glDepthFunc(GL.GL_LESS)
         program = self._programs.use("surface.vert", "height.frag")
-        for solid, pose in cast:
-            program.set(uModel=posed(model, pose), uViewProj=matrix, uGroundZ=self._ground_z)
+        program.set(uViewProj=projections.mirrored(view, plane, *sphere), uPlane=plane)
+        for solid, place in solids:
+            program.set(uModel=place)
             solid.draw()
         height.refresh_mips()
+
+    def draw_picture(self, view: Floats, eye: Eye, plane: Floats, sphere: tuple[Floats, float], shade: Shade) -> None:
+        """Draw what it shows; the heights come first."""
+        self._view = view
+        picture = self._mirrored()[0]
         picture.begin(0.0, 0.0, 0.0, 0.0)
-        shade(matrix)
+        x, y, z, w = (float(value) for value in projections.mirror(plane) @ eye)
+        shade(projections.mirrored(view, plane, *sphere), (x, y, z, w), self._share)
         picture.refresh_mips()
 
-    def values(self, index: int, passes: int) -> dict[str, Any]:
-        """Return the ground shader's uniforms for one pass."""
-        picture, height = self._mirrored()
-        bind(_MIRROR, picture.texture)
-        bind(_HEIGHT, height.texture)
-        spread = lobe(self.taps(passes) * passes)[index::passes]
-        return {"uMirror": _MIRROR, "uMirrorHeight": _HEIGHT, "uPolish": self._roughness, "uSpread": spread}
-
-    def taps(self, passes: int) -> int:
-        """Return how often one pass reads the mirror picture."""
-        return _TAPS.get(passes, _MANY)
+    def values(self) -> dict[str, Any]:
+        """Bind both pictures, and return the uniforms that name them."""
+        for unit, target in zip((_MIRROR, _HEIGHT), self._mirrored(), strict=True):
+            bind(unit, target.texture)
+        return {"uMirror": _MIRROR, "uMirrorHeight": _HEIGHT, "uMirrorView": self._view}
 
     def _mirrored(self) -> tuple[RenderTarget, RenderTarget]:
         """Return the picture and the heights."""
         picture, height = (
-            self._targets.of(name, *self._size, depth=True, mips=True) for name in ("mirror", "mirror heights")
+            self._targets.of(f"{name} in {self._name}", *self._size, depth=True, mips=True)
+            for name in ("picture", "heights")
         )
         return picture, height

@@ -89,6 +89,25 @@ def flattened(light: Floats, ground_z: float, half: float) -> Floats:
     return np.asarray(frame @ shadow)
 
 
+def mirror(plane: Floats) -> Floats:
+    """Return the (4, 4) reflection in a plane (4,): unit normal, and offset so that heights over it are products."""
+    return np.asarray(np.eye(4) - 2.0 * np.outer((*plane[:3], 0.0), plane))
+
+
+def mirrored(matrix: Floats, plane: Floats, centre: Floats, radius: float) -> Floats:
+    """Return world to clip of what a plane mirrors, in place; what lies behind the plane is cut off.
+
+    The plane becomes the near one (Lengyel 2005, "Oblique View Frustum Depth Projection and Clipping"), the far one
+    holds a sphere about `centre` (mm).
+    """
+    out = np.asarray(matrix @ mirror(plane))
+    middle = np.append(centre, 1.0)
+    depth = float(out[3] @ middle)
+    nearest = max(depth - radius * float(np.linalg.norm(out[3, :3])), 0.05 * abs(depth))
+    out[2] = 2.0 * nearest / max(float(plane @ middle) + radius, 1e-3) * plane - out[3]
+    return out
+
+
 def above(degrees: float, half: float, low: float, high: float) -> Floats:
     """Return world to clip straight from above in the body's own frame, whatever its turn."""
     view = np.eye(4)

@@ -10,10 +10,20 @@ from OpenGL import GL
 
 from mockup.engines import Session
 from mockup.engines.appearance.film import FilmMap, film_map
-from mockup.engines.appearance.lens import axis
 from mockup.engines.appearance.samples import Floats, pixel_filter
-from mockup.engines.gl.batch import Batch, Cast, Casters, depth_prepass, flake_sides, posed, seen_once, set_paint
+from mockup.engines.gl.batch import (
+    Batch,
+    Cast,
+    Casters,
+    depth_prepass,
+    flake_sides,
+    gathered,
+    posed,
+    seen_once,
+    set_paint,
+)
 from mockup.engines.gl.context import make_current
+from mockup.engines.gl.face_mirrors import face_of
 from mockup.engines.gl.frame_light import FrameLight, LightPass
 from mockup.engines.gl.lit_scene import LitScene
 from mockup.engines.gl.projections import camera, jittered, through_lens
@@ -24,7 +34,6 @@ from mockup.engines.gl.store import GpuStore
 from mockup.engines.gl.view_transform import ViewTransform
 from mockup.geometry.poses import turn
 from mockup.model.errors import EngineError
-from mockup.model.material import SEAM
 from mockup.model.mesh import Mesh
 from mockup.model.picture import Picture
 from mockup.model.scene import Body, Frame, Group, Lighting, Point3, Scene, Shot
@@ -161,7 +170,7 @@ class RasterSession(Session):
         if shot.look == "photo":
             key = (shot.turn_deg, shot.hidden, ghost, self._version)
             frame, background = self._lit.frame(effort, model, shot.turn_deg, key), self._lit.light.background
-            for _ in self._lit.prepare(frame, shot, view, cast, plain):
+            for _ in self._lit.prepare(frame, shot, view, cast, plain, self._pose):
                 yield 0
                 _begin()
         target = self._targets.of("pass", width, height, depth=True)
@@ -174,7 +183,7 @@ class RasterSession(Session):
                 view, offset = camera(seen, width, height, *self.room), offset + shift
             this = _Pass(shot=shot, matrix=jittered(view, offset, width, height), model=model, effort=effort, lit=lit)
             if lit is not None:
-                for _ in self._lit.shadow_pass(*lit, cast):
+                for _ in self._lit.prepare_pass(*lit, shot, this.matrix, cast, self._pose):
                     yield index
                     _begin()
             target.begin(*background)
@@ -267,7 +276,9 @@ class RasterSession(Session):
         art = [texture.pixels for texture in textures if texture is not None]
         pictures = self._store.show([*art, *(each.pixels for each in films.values())])
         centre = self._lit.light.extent.centre
-        batches = [self._batch(bodies, way, pictures, films) for way, bodies in self._grouped(centre)]
+        batches = [
+            self._batch(bodies, way, pictures, films) for way, bodies in gathered(self._scene, centre, self._is_lifted)
+        ]
         self._store.sweep()
         return batches
 
@@ -286,29 +297,10 @@ class RasterSession(Session):
             axis=way,
             centre=bodies[0].spindle[0] if bodies[0].spindle is not None else None,
             is_lifted=self._is_lifted(bodies[0]),
+            bounds=np.array([mesh.bounds() for mesh in meshes]),
             sides=flake_sides(meshes, material),
+            face=face_of(bodies[0]),
         )
-
-    def _grouped(self, centre: np.ndarray) -> list[tuple[Point3, list[Body]]]:
-        """Gather bodies that can share one draw call: same group and material, uv on all or none, lit lenses one
-        axis, turned ones one spindle; the lifted part on its own."""
-        found: dict[tuple[object, ...], tuple[Point3, list[Body]]] = {}
-        for body in self._scene.bodies:
-            if len(body.mesh.faces):
-                m = body.material
-                look = (m.base_color, m.metallic, m.roughness, m.coat, m.coat_roughness, m.transmission, m.flake)
-                x, y, z = body.spindle[1] if body.spindle is not None else (0.0, 0.0, 1.0)
-                if max(m.emission) > 0.0 or m.transmission > 0.0:
-                    x, y, z = (round(float(v), 3) for v in axis(body, centre))
-                picture = id(m.texture) if m.texture else None
-                is_mapped = body.mesh.uv is not None
-                key = (
-                    body.group, *look, m.hammer, m.flake_mm, m.dent_mm,
-                    m.anisotropy, m.gloss, m.waves, body.spindle, m.emission, (x, y, z), picture, is_mapped,
-                    self._is_lifted(body), m is SEAM,
-                )  # fmt: skip
-                found.setdefault(key, ((x, y, z), []))[1].append(body)
-        return list(found.values())
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

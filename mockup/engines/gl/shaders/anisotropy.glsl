@@ -26,6 +26,6 @@ vec3 anisotropic(vec3 p, vec3 n, vec3 v, float w, vec4 panel) {
 vec3 mirror_anisotropic(vec3 p, vec3 n, vec3 r, vec3 v, float w, float closed) {
     vec4 panel = panel_under(p, n, r, w);
     panel.rgb /= closed;
-    return behind(anisotropic(p, n, v, w, panel) * closed, p, n, r, sqrt(w * (w + 2.0 * uAcross)));
+    return behind(anisotropic(p, n, v, w, panel) * closed, p, n, r, sqrt(w * (w + 2.0 * uAcross)), true);
 }
 #endif

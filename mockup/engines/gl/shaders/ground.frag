@@ -5,18 +5,11 @@ out vec4 colour;
 uniform float uExposure;
 #if SPREAD
 #include "fresnel.glsl"
-uniform sampler2D uMirror;          // the pedal as a perfect floor would show it, in place; premultiplied
-uniform sampler2D uMirrorHeight;    // how high over the ground that is (mm), times the cover beside it
+#include "planar_reflection.glsl"
 uniform vec2 uScreen;               // size of the picture (px)
 uniform vec4 uEye;                  // position, 1; or the way back to an orthographic camera, 0
 uniform float uPolish;              // roughness
 uniform vec2 uSpread[SPREAD];       // this pass's places in the mirror lobe, in lobe widths
-
-// Height of what is mirrored near a place of the picture; `known` where there is nothing.
-float height_there(vec2 at, float level, float known) {
-    vec4 high = textureLod(uMirrorHeight, at, level);
-    return high.a > 0.03 ? high.r / high.a : known;
-}
 
 // What a polished floor mirrors: the pedal, sharp where it stands and softer the higher it is, and the studio.
 vec3 polished(vec3 v, float w) {

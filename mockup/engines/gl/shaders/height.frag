@@ -1,6 +1,6 @@
-// Height over the ground, and that there is something.
+// Height before a mirror, and that there is something.
 in vec3 vWorld;
 out vec4 colour;
-uniform float uGroundZ;
+uniform vec4 uPlane;               // the mirror's: unit normal, offset
 
-void main() { colour = vec4(vWorld.z - uGroundZ, 0.0, 0.0, 1.0); }
+void main() { colour = vec4(dot(uPlane, vec4(vWorld, 1.0)), 0.0, 0.0, 1.0); }

@@ -31,6 +31,15 @@ vec3 seen_aslant(vec3 above, vec3 p, vec3 away, vec2 metal, float w) {
     return found;
 }
 
+// This pass's ray of a mirror lobe of slope width `wide`: the passes together make the blur.
+vec3 in_lobe(vec3 mid_way, vec3 n, float wide) {
+    vec3 helper = abs(mid_way.z) < 0.9 ? vec3(0.0, 0.0, 1.0) : vec3(1.0, 0.0, 0.0);
+    vec3 s1 = normalize(cross(helper, mid_way));
+    vec2 lobe = spin() * uLobe;
+    vec3 r = normalize(mid_way + wide * (s1 * lobe.x + cross(mid_way, s1) * lobe.y));
+    return dot(r, n) < 0.02 ? mid_way : r;
+}
+
 #if STEPS
 // Share of metal at a texel of the picture from above, and the slope width of its mirror lobe.
 vec2 metal_at(vec2 texel) {
@@ -49,12 +58,7 @@ bool covered(vec3 p) { return p.z < height_at((uAboveMat * vec4(p, 1.0)).xy * fl
 // Follow r over the height picture; returns radiance and how surely it hits. Software GL runs both
 // sides of every `if`, so what is to be skipped sits in a loop that ends at once.
 vec4 strike(vec3 from, vec3 n, vec3 mid_way, float wide, bool wanted) {
-    // one mirror ray of the lobe per pass: the passes together make the blur
-    vec3 helper = abs(mid_way.z) < 0.9 ? vec3(0.0, 0.0, 1.0) : vec3(1.0, 0.0, 0.0);
-    vec3 s1 = normalize(cross(helper, mid_way));
-    vec2 lobe = spin() * uLobe;
-    vec3 r = normalize(mid_way + wide * (s1 * lobe.x + cross(mid_way, s1) * lobe.y));
-    r = dot(r, n) < 0.02 ? mid_way : r;
+    vec3 r = in_lobe(mid_way, n, wide);
     vec3 p = from + n * (1.5 * uAboveSize.y);      // clear of the wall that it stands on
     float top = uAboveSize.z;
     // everything in texels from here on: start, and change per mm along the ray
@@ -128,20 +132,54 @@ vec4 panel_under(vec3 p, vec3 n, vec3 r, float w) {
 }
 
 // What is far off, behind what stands near.
-vec3 behind(vec3 far, vec3 p, vec3 n, vec3 r, float w) {
+vec3 behind(vec3 far, vec3 p, vec3 n, vec3 r, float w, bool wanted) {
 #if STEPS
     // paint's walls keep to the studio: what lies beside them is not seen from above
-    vec4 near = strike(p, n, r, w, w < uWidest && (uWidest > 0.5 || abs(n.z) > 0.5));
+    vec4 near = strike(p, n, r, w, wanted && w < uWidest && (uWidest > 0.5 || abs(n.z) > 0.5));
     return mix(far, near.rgb, near.a);
 #else
     return far;
 #endif
 }
 
+#if MIRROR
+uniform vec4 uPlane;               // of the face: unit normal, offset
+const float WIDEST_PICTURE = 0.2;  // mirror lobes wider than this do not look at it
+
+// Whether a place is on the flat of the face: there its mirror picture shows what stands on it.
+bool on_flat(vec3 p, vec3 n) { return dot(n, uPlane.xyz) > 0.9999 && abs(dot(uPlane, vec4(p, 1.0))) < 0.05; }
+
+// What the parts on the face send to a place of it along r, premultiplied.
+vec4 in_mirror(vec3 p, vec3 r, float w) {
+    vec3 n = uPlane.xyz, ray = in_lobe(r, n, w);
+    float rise = max(dot(ray, n), 0.02);
+    vec3 way = ray - 2.0 * dot(ray, n) * n;
+    // the ray meets a part where its height and the picture's agree
+    vec4 seen = uMirrorView * vec4(p, 1.0), along = uMirrorView * vec4(way / rise, 0.0), from = seen;
+    float high = 5.0;
+    for (int k = 3; k > 0; --k) {
+        high = height_there(0.5 + 0.5 * seen.xy / seen.w, float(k), high);
+        seen = from + high * along;
+    }
+    float level = log2(max(0.6 * w * high / rise / uGrain.w, 1.0));
+    return textureLod(uMirror, 0.5 + 0.5 * seen.xy / seen.w, level);
+}
+#endif
+
 vec3 mirror(vec3 p, vec3 n, vec3 r, float w, float closed) {
     vec4 panel = panel_under(p, n, r, w);
     panel.rgb /= closed;               // what closes the surface in hides the room, not the panel beside it
-    return behind(studio(p, n, r, w, panel) * closed, p, n, r, w);
+    vec3 far = studio(p, n, r, w, panel);
+#if MIRROR
+    // its picture knows what is hidden of the studio, a hair over the face or on it
+    bool is_there = w < WIDEST_PICTURE && on_flat(p - n * LIFT, n);
+    vec4 near = vec4(0.0);
+    for (int once = 0; once < int(is_there); ++once) near = in_mirror(p - n * LIFT, r, w);
+    vec3 found = behind(far * closed, p, n, r, w, !is_there);
+    return is_there ? far * (1.0 - near.a) + near.rgb / uExposure : found;
+#else
+    return behind(far * closed, p, n, r, w, true);
+#endif
 }
 
 // Radiance of what lies below a surface: the panel where there is one, else the ground.

@@ -5,11 +5,14 @@ in vec3 vNormal;
 in vec2 vUv;
 out vec4 colour;
 uniform vec3 uAxis;               // of a lit lens or of a lathe, unit
+uniform float uExposure;
+uniform vec4 uGrain;              // transmission, flake, hammer, pixel size (mm)
 #include "base_colour.glsl"
 #include "film.glsl"
 #include "waviness.glsl"
 #include "area_lights.glsl"
 #include "shadow_maps.glsl"
+#include "planar_reflection.glsl"
 #include "reflection.glsl"
 #include "grain.glsl"
 #include "fresnel.glsl"
@@ -18,9 +21,7 @@ uniform vec3 uAxis;               // of a lit lens or of a lathe, unit
 #include "seam.glsl"
 uniform mat4 uModel;              // body to world
 uniform vec4 uEye;                // position, 1; or the way back to an orthographic camera, 0
-uniform float uExposure;
 uniform vec4 uKind;               // metallic, roughness, coat, coat roughness
-uniform vec4 uGrain;              // transmission, flake, hammer, pixel size (mm)
 uniform vec3 uEmission;
 uniform float uGloss;             // of what smooth paint mirrors, 0 to 1
 uniform vec3 uBounce;             // radiance that a blocked piece of sky is replaced by
