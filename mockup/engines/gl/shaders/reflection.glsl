@@ -31,6 +31,7 @@ vec3 seen_aslant(vec3 above, vec3 p, vec3 away, vec2 metal, float w) {
     return found;
 }
 
+#if STEPS
 // This pass's ray of a mirror lobe of slope width `wide`: the passes together make the blur.
 vec3 in_lobe(vec3 mid_way, vec3 n, float wide) {
     vec3 helper = abs(mid_way.z) < 0.9 ? vec3(0.0, 0.0, 1.0) : vec3(1.0, 0.0, 0.0);
@@ -40,7 +41,6 @@ vec3 in_lobe(vec3 mid_way, vec3 n, float wide) {
     return dot(r, n) < 0.02 ? mid_way : r;
 }
 
-#if STEPS
 // Share of metal at a texel of the picture from above, and the slope width of its mirror lobe.
 vec2 metal_at(vec2 texel) {
     float mark = fract(texelFetch(uAbove, clamp(ivec2(texel), ivec2(0), textureSize(uAbove, 0) - 1), 0).a / STEP);
