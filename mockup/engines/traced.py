@@ -117,6 +117,8 @@ class TracedSession(Session):
         world = visible | lamps | {"room": mi.load_dict(shapes.room(lighting))}
         has_ground = lighting.ground is not None
         floor = {"ground": shapes.ground(lighting, self._extent)} if has_ground else {}
+        if lighting.dark_card is not None:
+            floor["card"] = shapes.dark_card(lighting.dark_card, back, self._extent.low)
         scene = _scene(world | floor, _DEPTH)
         own = self._proof(shot, camera, _EDGE_SAMPLES)
         guide = over(own, lighting.ground) if lighting.ground is not None else own[..., :3]

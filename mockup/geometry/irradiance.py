@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from mockup.model.material import Colour
-from mockup.model.scene import Lighting, Point3, SoftBox
+from mockup.model.scene import DarkCard, Lighting, Point3, SoftBox
 
 _AIM: Final[Point3] = (0.0, 0.0, 20.0)  # mm; the middle of the usual pedal: common practice
 _STRIPS: Final = 8  # that a fading box is cut into: the step between them is not seen, our choice
@@ -28,6 +28,22 @@ def irradiance(lighting: Lighting, point: Point3, normal: Point3) -> Colour:
         for strip in strips(box):
             total += np.array(strip.radiance) * math.pi * form_factor(strip, at, up)
     return tuple(float(v) for v in total)  # type: ignore[return-value]
+
+
+def from_ground(lighting: Lighting, point: Point3, normal: Point3) -> Colour:
+    """Return the irradiance that the ground sends to a surface over it, without exposure, linear sRGB.
+
+    It is as bright all over as twice as far from the middle as the point (mm) is, but for what a dark card covers.
+    """
+    if lighting.ground is None:
+        return 0.0, 0.0, 0.0
+    below = irradiance(lighting, (2.0 * point[0], 2.0 * point[1], 0.0), (0.0, 0.0, 1.0))
+    seen, laid, black = 0.5 * (1.0 - normal[2]), lighting.dark_card, 0.0  # an upright one has half of its view full
+    if laid is not None:
+        covered = form_factor(sheet(laid, 0.0), np.array(point), np.array(normal))
+        seen, black = seen - covered, covered * laid.reflectance
+    red, green, blue = ((seen * own + black) * here for own, here in zip(lighting.ground, below, strict=True))
+    return red, green, blue
 
 
 def radiance(lighting: Lighting, point: Point3 | np.ndarray, ways: np.ndarray) -> np.ndarray:
@@ -100,6 +116,12 @@ def form_factor(box: SoftBox, at: np.ndarray, normal: np.ndarray) -> float:
         if size > 0.0:
             total += math.atan2(size, float(here @ after)) * float(across @ normal) / size
     return abs(total) / (2.0 * math.pi)
+
+
+def sheet(card: DarkCard, z: float) -> SoftBox:
+    """Return a card that lies at a height (mm) as a rectangle that faces up and does not shine."""
+    (x, y), (across, along) = card.middle, card.half
+    return SoftBox(centre=(x, y, z), right=(-across, 0.0, 0.0), up=(0.0, along, 0.0), radiance=(0.0, 0.0, 0.0))
 
 
 def strips(box: SoftBox) -> tuple[SoftBox, ...]:

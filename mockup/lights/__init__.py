@@ -10,7 +10,7 @@ import math
 from dataclasses import replace
 from typing import Protocol, cast
 
-from mockup.lights._rigs import HERO_AZIMUTH, card, seen_from
+from mockup.lights._rigs import HERO_AZIMUTH, card, dark_card, seen_from
 from mockup.memo import memoize
 from mockup.model.ground import Ground
 from mockup.model.material import Colour
@@ -71,6 +71,19 @@ def suited(lighting: Lighting, surface: Surface) -> Lighting:
     return _scaled(found, (share, share, share))
 
 
+@memoize
+def with_dark_card(lighting: Lighting, surface: Surface) -> Lighting:
+    """Return a preset with its rig's dark card, where a surface would mirror paler ground below it, exposed anew.
+
+    Dents turn half of what is seen in them to the ground. The card is for a camera that looks level, which sees the
+    ground from its edge.
+    """
+    laid = dark_card(lighting.rig)
+    if laid is None or surface != "dented" or lighting.ground is None or min(lighting.ground) <= laid.reflectance:
+        return lighting
+    return _exposed(replace(lighting, dark_card=laid))
+
+
 def flaked(lighting: Lighting) -> float:
     """Return how bright a level bed of metal flakes is to the camera of a rig, where matt white is 1."""
     import numpy as np
@@ -92,14 +105,10 @@ def flaked(lighting: Lighting) -> float:
 
 def _exposed(lighting: Lighting) -> Lighting:
     """Return a preset set to a white card as a camera is: laid on the face that is seen it comes out neutral, at 1."""
-    from mockup.geometry.irradiance import irradiance  # here, so that lights can be listed without numpy
+    from mockup.geometry.irradiance import from_ground, irradiance  # here, so that lights can be listed without numpy
 
-    at, normal = card(lighting.rig)
-    light = list(irradiance(lighting, at, normal))
-    if lighting.ground is not None:  # an upright card has half of its view full of ground
-        below = irradiance(lighting, (2.0 * at[0], 2.0 * at[1], 0.0), (0.0, 0.0, 1.0))
-        seen = 0.5 * (1.0 - normal[2])
-        light = [here + seen * own * there for here, own, there in zip(light, lighting.ground, below, strict=True)]
+    at = card(lighting.rig)
+    light = (here + below for here, below in zip(irradiance(lighting, *at), from_ground(lighting, *at), strict=True))
     red, green, blue = (math.pi / part for part in light)
     return _scaled(lighting, (red, green, blue))
 

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import Final, Literal
+from typing import Final, Literal, get_args
 
 from mockup.geometry.irradiance import soft_box
 from mockup.model.material import Colour
-from mockup.model.scene import Point3, Rig, SoftBox, Surface
+from mockup.model.scene import DarkCard, Point3, Rig, SoftBox, Surface
 
-_ALL: Final[frozenset[Surface]] = frozenset({"mirror", "flake", "dull", "metal"})
+_ALL: Final[frozenset[Surface]] = frozenset(get_args(Surface))
 _MIRROR: Final[frozenset[Surface]] = frozenset({"mirror", "flake"})
 _METAL: Final[frozenset[Surface]] = frozenset({"metal"})
 
@@ -59,6 +59,9 @@ class _Lamp:
 
 
 _AIM: Final[Point3] = (0.0, 0.0, 20.0)
+_CARD_HALF_MM: Final = 750.0  # half the width of the dark card: our choice
+_CARD_MM: Final = 1500.0  # how far it comes forward from the middle, to the camera: our choice
+_CARD_GREY: Final = 0.2  # of light that dark grey card sends back: our choice
 HERO_AZIMUTH: Final = 26.6  # of the wall behind a pedal that is seen from the hero's camera, straight across
 _FACES: Final[dict[Rig, float]] = {"near": 180.0, "far": 0.0, "left": -90.0, "right": 90.0}  # azimuth of what is seen
 _CAMERAS: Final[dict[Rig, Point3]] = {  # about those of the views: a lamp is wider than what they differ by
@@ -116,6 +119,19 @@ def _on_the_wall(kit: Kit) -> SoftBox:
     wall = (520.0 * math.sin(a), 520.0 * math.cos(a), 60.0)
     red, green, blue = (3.0 * part for part in kit.edge)
     return soft_box(centre, 170.0, 30.0, (red, green, blue), aim=wall)
+
+
+def dark_card(rig: Rig) -> DarkCard | None:
+    """Return the card that lies before the face which a rig is set for; None where the ground there is in the picture.
+
+    It begins under the pedal's middle, so that a box of any size has its face over it.
+    """
+    if rig not in _FACES:
+        return None
+    x, y, _ = card(rig)[1]
+    deep, wide = 0.5 * _CARD_MM, _CARD_HALF_MM
+    half = (deep * abs(x) + wide * abs(y), deep * abs(y) + wide * abs(x))
+    return DarkCard(middle=(deep * x, deep * y), half=half, reflectance=_CARD_GREY)
 
 
 def seen_from(rig: Rig) -> Point3:

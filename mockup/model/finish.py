@@ -201,8 +201,10 @@ class Finish:
         if not self.sheen.is_painted:
             return "metal"
         roughness = self.coat.coat_roughness if self.coat is not None else self.sheen.bare_roughness
-        if roughness >= _CLEAR or self.sheen.hammer > 0.0:
+        if roughness >= _CLEAR:
             return "dull"
+        if self.sheen.hammer > 0.0:
+            return "dented"
         return "flake" if self.sheen.flake > 0.0 else "mirror"
 
 

@@ -19,8 +19,9 @@ Point3 = tuple[float, float, float]
 Group = Literal["box", "lid", "hardware", "inside"]
 Rig = Literal["above", "three-quarter", "near", "far", "left", "right", "underside", "hero"]
 """From where a set of lamps serves: the light of a product photograph depends on what is seen."""
-Surface = Literal["mirror", "flake", "dull", "metal"]
-"""What lamps must suit: paint that mirrors clearly, the same with metal flakes in it, any other paint, bare metal."""
+Surface = Literal["mirror", "flake", "dented", "dull", "metal"]
+"""What lamps must suit: paint that mirrors clearly, the same with metal flakes in it or in dents, any other paint,
+bare metal."""
 Look = Literal["photo", "proof"]
 Quality = Literal["draft", "normal", "final"]
 LOOKS: tuple[Look, ...] = get_args(Look)
@@ -84,7 +85,7 @@ class SoftBox:
     up: Point3
     radiance: Colour
     fade: float = 0.0
-    surfaces: frozenset[Surface] = frozenset({"mirror", "flake", "dull", "metal"})
+    surfaces: frozenset[Surface] = frozenset(get_args(Surface))
 
     @property
     def mean(self) -> Colour:
@@ -92,6 +93,18 @@ class SoftBox:
         red, green, blue = self.radiance
         share = 1.0 - 0.5 * self.fade
         return red * share, green * share, blue * share
+
+
+@dataclass(frozen=True, kw_only=True)
+class DarkCard:
+    """A sheet of dark card that lies on the ground, out of the picture, to be mirrored in place of the ground.
+
+    `middle` and `half` (half its size) are along x and y, mm; `reflectance` is what it sends back, 0 to 1.
+    """
+
+    middle: tuple[float, float]
+    half: tuple[float, float]
+    reflectance: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -104,6 +117,7 @@ class Lighting:
     `ground_roughness` (perceptual) polishes the ground, which then mirrors the pedal; None leaves it matt.
     `exposure` multiplies radiance before the view transform. `rig` says for which view the lamps stand.
     `sweep` is the azimuth (degrees, 0 away, 90 right) in which the ground curves up to a wall; None leaves it flat.
+    `dark_card` lies on the ground, None for none.
     """
 
     name: str = ""
@@ -117,6 +131,7 @@ class Lighting:
     exposure: float = 1.0
     rig: Rig = "three-quarter"
     sweep: float | None = None
+    dark_card: DarkCard | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -15,20 +15,22 @@ from mockup.decal import ink_over_paint
 from mockup.decal.painting import paint_words
 from mockup.engines import Session
 from mockup.fingerprint import fingerprint
-from mockup.lights import suited
+from mockup.lights import suited, with_dark_card
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.errors import EngineError
 from mockup.model.finish import LACQUER_INDEX
 from mockup.model.mesh import Floats
 from mockup.model.picture import Picture
-from mockup.model.scene import DAYLIGHT, LEFT_OUT, Camera, Group, Quality, Scene, Shot
+from mockup.model.scene import DAYLIGHT, LEFT_OUT, Camera, Group, Quality, Scene, Shot, Surface
 from mockup.model.units import MM_PER_INCH
 from mockup.options import Progress, silent
 from mockup.picture.options import PictureRequest
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame
 from mockup.scene.views import View
+
+_LEVEL_MM = 1e-3  # that a level camera's eye may lie over its target: rounding
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -81,9 +83,7 @@ class Studio:
         progress(frames, frames, "frame")
 
     def _lit(self, shot: Shot) -> Shot:
-        if shot.lighting is None:
-            return shot
-        return replace(shot, lighting=suited(shot.lighting, self.design.finish.surface))
+        return lit(shot, self.design.finish.surface)
 
     def _told(self, shot: Shot, picture: Picture, view: str) -> Picture:
         camera, look = shot.camera, shot.look
@@ -124,6 +124,15 @@ def shot(at: View, camera: Camera, size: tuple[int, int], request: PictureReques
         seconds=request.seconds,
         lighting=request.lit(at.rig),
     )
+
+
+def lit(shot: Shot, surface: Surface) -> Shot:
+    """Return a shot with the light of its view as a surface wants it, the scene's own left alone."""
+    if shot.lighting is None:
+        return shot
+    lighting = suited(shot.lighting, surface)
+    is_level = shot.camera.ortho_mm is not None and abs(shot.camera.eye[2] - shot.camera.target[2]) < _LEVEL_MM
+    return replace(shot, lighting=with_dark_card(lighting, surface) if is_level else lighting)
 
 
 def caption(design: Design) -> dict[str, str]:

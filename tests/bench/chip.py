@@ -30,7 +30,7 @@ from mockup.model.finish import Finish
 from mockup.model.material import Material, Texture
 from mockup.model.scene import QUALITIES, Scene
 from mockup.picture.options import PictureRequest
-from mockup.picture.studio import shot
+from mockup.picture.studio import lit, shot
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame
 from mockup.scene.projection import projected
@@ -44,20 +44,29 @@ SIZE = (320, 240)
 BOX = Enclosure(width_mm=66.0, length_mm=121.0, height_mm=39.5)
 ACROSS = 3  # squares in a row
 SHARE = 0.6  # of the face that the squares cover, each way
+INSIDE = 0.15  # of a square, from its edge to the first place that is read
+PLACES = 40  # that are read, each way: every pixel of the largest square
 CELL_PX = 8  # of a square, in the picture that is laid on the face
+
+
+def finish(paint: str, sheen: str) -> Finish:
+    """Return a box's finish of a paint."""
+    return Finish(paint=rgb.parse(paint), sheen=sheens()[sheen])
 
 
 def material(paint: str, sheen: str) -> Material:
     """Return a paint as the engines see it."""
-    return paint_material(Finish(paint=rgb.parse(paint), sheen=sheens()[sheen]))
+    return paint_material(finish(paint, sheen))
 
 
 def alike(paints: list[str], sheen: str) -> list[list[str]]:
-    """Return the paints that differ in their colour alone, group by group."""
+    """Return the paints that differ in their colour alone, group by group: one row of squares where flakes glitter,
+    since a square of few hundred flakes is as bright as those happen to be."""
     found: dict[str, list[str]] = {}
     for paint in paints:
         found.setdefault(digest(replace(material(paint, sheen), base_color=(0.0, 0.0, 0.0))), []).append(paint)
-    return list(found.values())
+    most = ACROSS if sheens()[sheen].flake > 0.0 else len(paints)
+    return [group[first : first + most] for group in found.values() for first in range(0, len(group), most)]
 
 
 def centres(count: int, face: FaceName) -> np.ndarray:
@@ -67,15 +76,15 @@ def centres(count: int, face: FaceName) -> np.ndarray:
     index = np.arange(count)
     corner = np.array([place.width_mm, place.height_mm]) * (1 - SHARE) / 2
     grid = np.column_stack([index % ACROSS, index // ACROSS])[:, None] + np.stack(
-        np.meshgrid(np.linspace(0.3, 0.7, 5), np.linspace(0.3, 0.7, 5)), axis=-1
+        np.meshgrid(*2 * [np.linspace(INSIDE, 1.0 - INSIDE, PLACES)]), axis=-1
     ).reshape(1, -1, 2)
     return np.asarray(corner + grid * size)
 
 
 def scene(paints: list[str], sheen: str, face: FaceName, request: PictureRequest, rig: str) -> Scene:
     """Return a blank grey box with squares of paint on a face."""
-    finish = Finish(paint=rgb.parse(paints[0]), sheen=sheens()[sheen])
-    made = assemble(Design(name="chip", source="", enclosure=BOX, finish=finish), request.lit(rig))
+    design = Design(name="chip", source="", enclosure=BOX, finish=finish(paints[0], sheen))
+    made = assemble(design, request.lit(rig))
     rows = -(-len(paints) // ACROSS)
     colours = np.zeros((rows * ACROSS, 3))
     for index in range(len(colours)):
@@ -106,7 +115,8 @@ def gaps(sheen: str, view: str, light: str, paints: list[str], engine: str, qual
         points = np.concatenate([body.mesh.vertices for body in made.bodies])
         camera = frame(VIEWS[view], points, SIZE[0] / SIZE[1])
         with module.open(made) as session:
-            taken = session.render(replace(shot(VIEWS[view], camera, SIZE, request), lighting=made.lighting))
+            asked = lit(shot(VIEWS[view], camera, SIZE, request), finish(group[0], sheen).surface)
+            taken = session.render(asked)
         pixels = encoded(taken.pixels, "photo")
         for paint, within in zip(group, centres(len(group), face), strict=True):
             at = projected(camera, SIZE, faces(BOX)[face].to_world(within)).astype(int)

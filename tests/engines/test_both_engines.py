@@ -11,7 +11,7 @@ from mockup.engines import raster, traced
 from mockup.lights import presets, suited
 from mockup.model.errors import EngineError
 from mockup.model.material import Material, Texture
-from mockup.model.scene import Body, Camera, Scene
+from mockup.model.scene import Body, Camera, DarkCard, Scene
 from mockup.scene.cameras import frame
 from mockup.scene.views import VIEWS
 
@@ -194,6 +194,25 @@ def test_backdrop_fills_what_looks_over_the_horizon(engine):
     out = shown(engine, scenes.pedal(light), camera=camera, quality="draft").pixels
     assert out[2, 48, :3] == pytest.approx(light.backdrop, abs=0.01)
     assert (out[..., 3] == 1.0).all()
+
+
+@both
+def test_a_mirror_shows_the_dark_card_in_place_of_the_ground(engine):
+    """Seen level, a mirror that leans forward by 15 degrees shows what lies 30 degrees down: the law of reflection."""
+    lean = np.radians(15.0)
+    flat = scenes.quad(40.0, 30.0)
+    turn = np.array([(1.0, 0.0, 0.0), (0.0, -np.sin(lean), -np.cos(lean)), (0.0, np.cos(lean), -np.sin(lean))])
+    mesh = replace(flat, vertices=flat.vertices @ turn.T + (0.0, 0.0, 20.0), normals=flat.normals @ turn.T, uv=None)
+    mirror = Material(name="mirror", base_color=(0.9, 0.9, 0.9), metallic=1.0, roughness=0.05)
+    light = scenes.flat_lighting(ground=(0.8, 0.8, 0.8))
+    card = DarkCard(middle=(0.0, -250.0), half=(300.0, 250.0), reflectance=0.2)
+    camera = Camera(eye=(0.0, -300.0, 20.0), target=(0.0, 0.0, 20.0), ortho_mm=60.0)
+    seen = []
+    for lighting in (light, replace(light, dark_card=card), replace(light, dark_card=replace(card, middle=(0, 250.0)))):
+        scene = Scene(bodies=(Body(name="mirror", mesh=mesh, material=mirror, group="lid"),), lighting=lighting)
+        seen.append(shown(engine, scene, camera=camera).pixels[40:56, 40:56, :3].mean())
+    assert seen[1] / seen[0] == pytest.approx(0.2 / 0.8, rel=0.1)
+    assert seen[2] == pytest.approx(seen[0], rel=0.02)  # it lies behind
 
 
 @both

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from mockup.geometry.irradiance import irradiance, soft_box
-from mockup.lights import LIGHTS, flaked, presets, suited
+from mockup.lights import LIGHTS, flaked, presets, suited, with_dark_card
 from mockup.lights._rigs import card
 from mockup.model.scene import Lighting, Rig, Surface
 
@@ -45,6 +45,35 @@ def test_a_white_card_on_the_face_that_is_seen_comes_out_white(name: str, rig: R
         below = np.array(irradiance(light, (2.0 * at[0], 2.0 * at[1], 0.0), (0.0, 0.0, 1.0)))
         total += 0.5 * (1.0 - normal[2]) * np.array(light.ground) * below
     assert total / math.pi * light.exposure == pytest.approx(np.ones(3))
+
+
+@pytest.mark.parametrize("rig", ["near", "far", "left", "right"])
+def test_a_white_card_comes_out_white_over_the_dark_card_that_dents_mirror(rig: Rig) -> None:
+    """By chance rays from it, as many as Lambert's cosine says each way: what one meets below is card or ground."""
+    light = with_dark_card(presets(rig)["white"], "dented")
+    assert light.dark_card is not None
+    assert light.ground is not None
+    at, normal = (np.array(each) for each in card(rig))
+    ways = np.random.default_rng(4).normal(size=(200_000, 3))
+    ways = normal + ways / np.linalg.norm(ways, axis=1, keepdims=True)  # a ball on the surface: cosine-weighted
+    falls = ways[:, 2] < 0.0
+    hit = (at + ways[falls] * (at[2] / -ways[falls, 2:]))[:, :2]
+    middle, half = np.array(light.dark_card.middle), np.array(light.dark_card.half)
+    on = (np.abs(hit - middle) < half).all(axis=1)
+    sent = np.where(on, light.dark_card.reflectance, light.ground[0]).sum() / len(ways)
+    below = irradiance(light, (2.0 * at[0], 2.0 * at[1], 0.0), (0.0, 0.0, 1.0))[0]
+    total = irradiance(light, tuple(at), tuple(normal))[0] + sent * below
+    assert total / math.pi == pytest.approx(1.0, abs=0.005)
+    assert on.mean() > 0.8  # nearly all that a dent mirrors of the ground
+
+
+@pytest.mark.parametrize(("rig", "name", "surface"), [
+    ("above", "white", "dented"), ("three-quarter", "white", "dented"), ("near", "white", "mirror"),
+    ("near", "stage", "dented"), ("near", "cutout", "dented"),
+])  # fmt: skip
+def test_a_dark_card_lies_only_where_dents_mirror_paler_ground(rig: Rig, name: str, surface: Surface) -> None:
+    light = presets(rig)[name]
+    assert with_dark_card(light, surface) is light
 
 
 @pytest.mark.parametrize("surface", sorted(set(get_args(Surface)) - {"flake"}))

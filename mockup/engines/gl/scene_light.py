@@ -72,7 +72,15 @@ class SceneLight:
             "uFade": (FADE[0] * self.extent.reach, self.half_mm), "uFloorHalf": self.half_mm,
             "uFloorTexel": 2 * self.half_mm / effort.floor_px,
         }  # fmt: skip
-        return values | self.area_lights.values()
+        return values | self.area_lights.values() | _card(light)
+
+
+def _card(light: Lighting) -> dict[str, Any]:
+    laid, ground = light.dark_card, light.ground
+    if laid is None or ground is None:
+        return {"uCard": np.zeros(4), "uCardShare": np.zeros(3)}
+    middle, half = np.array(laid.middle), np.array(laid.half)
+    return {"uCard": np.concatenate([middle - half, middle + half]), "uCardShare": laid.reflectance / np.array(ground)}
 
 
 def scene_light(scene: Scene) -> SceneLight:

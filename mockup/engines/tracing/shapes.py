@@ -15,13 +15,15 @@ from numpy.typing import NDArray
 
 from mockup.colour.rgb import decode_8bit
 from mockup.engines.appearance.content import FADE, Extent
+from mockup.geometry.irradiance import sheet
 from mockup.model.material import Colour, Material, Texture
 from mockup.model.mesh import Mesh
-from mockup.model.scene import Camera, Lighting, SoftBox
+from mockup.model.scene import Camera, DarkCard, Lighting, SoftBox
 
 _ROOM_ROWS: Final = 256  # rows of the room's picture; its horizon is one row, 0.7 degrees, wide
 _WALL_MM, _BEND_MM = 520.0, 170.0  # from the middle to a sweep's wall, radius of its bend: by trial
 _SWEEP_MM: Final = 1500.0  # half of its width, and how far it comes forward: beyond any picture
+_CARD_UNDER_MM: Final = 0.01  # between the pedal's foot and the ground, 0.02 under it
 _FADE_PX: Final = 256  # pixels of the ground's fade, one way
 
 Floats = NDArray[np.float64]
@@ -120,17 +122,28 @@ def soft_box(box: SoftBox, turn: Floats, weight: float = 1.0) -> dict[str, Any]:
 
     `weight` says how often it is looked at, against 1 for the room.
     """
-    mi = library()
+    return {
+        "type": "rectangle", "to_world": _rectangle(box, turn), "bsdf": {"type": "null"},
+        "emitter": {"type": "area", "radiance": _radiance(box), "sampling_weight": weight},
+    }  # fmt: skip
+
+
+def dark_card(card: DarkCard, turn: Floats, low: float) -> dict[str, Any]:
+    """Return a card that lies on the ground at a height (mm), turned by a (4, 4) pose."""
+    return {
+        "type": "rectangle", "to_world": _rectangle(sheet(card, low - _CARD_UNDER_MM), turn),
+        "bsdf": {"type": "diffuse", "reflectance": rgb((card.reflectance,) * 3)},
+    }  # fmt: skip
+
+
+def _rectangle(box: SoftBox, turn: Floats) -> Any:
     right, up = np.array(box.right), np.array(box.up)
     facing = np.cross(up, right)
     pose = np.eye(4)
     # Mitsuba's rectangle shines along its own +z; x and y are swapped to keep the frame right-handed
     pose[:3, 0], pose[:3, 1] = up, right
     pose[:3, 2], pose[:3, 3] = facing / np.linalg.norm(facing), box.centre
-    return {
-        "type": "rectangle", "to_world": mi.ScalarTransform4f(turn @ pose), "bsdf": {"type": "null"},
-        "emitter": {"type": "area", "radiance": _radiance(box), "sampling_weight": weight},
-    }  # fmt: skip
+    return library().ScalarTransform4f(turn @ pose)
 
 
 def _radiance(box: SoftBox) -> dict[str, Any]:

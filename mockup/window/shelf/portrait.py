@@ -99,7 +99,7 @@ def _mirrored() -> Lighting:
     """Return the bench's light with the panel that gloss mirrors lit for every paint: how it shows tells a sheen."""
     lighting = presets()["bench"]
     lit = (
-        replace(box, surfaces=box.surfaces | {"dull"} if "mirror" in box.surfaces else box.surfaces)
+        replace(box, surfaces=box.surfaces | {"dented", "dull"} if "mirror" in box.surfaces else box.surfaces)
         for box in lighting.boxes
     )
     return replace(lighting, boxes=tuple(lit))

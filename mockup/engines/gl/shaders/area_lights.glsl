@@ -10,6 +10,8 @@ uniform vec2 uFade;              // the ground fades into the backdrop between t
 uniform sampler2D uFloor;        // radiance of the ground round the origin
 uniform float uFloorHalf;        // half the width it covers (mm)
 uniform float uFloorTexel;       // mm
+uniform vec4 uCard;              // a dark card on the ground: least x and y, greatest (mm)
+uniform vec3 uCardShare;         // what it sends back of what the ground does
 #if BOXES
 uniform vec3 uBoxCentre[BOXES];
 uniform vec3 uBoxRight[BOXES];   // half extents
@@ -112,7 +114,12 @@ float box_share(int i, vec3 p, vec3 n, vec3 r, float w) {
 vec3 floor_radiance(vec2 xy, float spread) {
     vec2 at = clamp(xy / (2.0 * uFloorHalf) + 0.5, 0.002, 0.998);
     vec3 lit = textureLod(uFloor, at, log2(max(spread / uFloorTexel, 1.0))).rgb;
-    return mix(lit, uBackdrop, smoothstep(uFade.x, uFade.y, length(xy)));
+    vec3 seen = mix(lit, uBackdrop, smoothstep(uFade.x, uFade.y, length(xy)));
+    for (int once = 0; once < int(uCard.z > uCard.x); ++once) {
+        vec2 on = clamp(0.5 + min(xy - uCard.xy, uCard.zw - xy) / spread, 0.0, 1.0);
+        seen = mix(seen, lit * uCardShare, on.x * on.y);
+    }
+    return seen;
 }
 
 // What a mirror lobe of slope width w sees from p towards r, the pedal itself left out but for the panel
