@@ -86,16 +86,20 @@ def luminance(encoded: ArrayLike) -> Floats:
     return np.asarray(decode(encoded) @ LUMINANCE)
 
 
-def linear_colour(colour: Colour) -> Colour:
+def colour(values: Floats) -> Colour:
+    """Return three numbers (3,) as a colour."""
+    red, green, blue = values.tolist()
+    return red, green, blue
+
+
+def linear_colour(encoded: Colour) -> Colour:
     """Return one encoded colour as linear sRGB."""
-    red, green, blue = decode(colour).tolist()
-    return red, green, blue
+    return colour(decode(encoded))
 
 
-def encoded_colour(colour: Colour) -> Colour:
+def encoded_colour(linear: Colour) -> Colour:
     """Return one linear sRGB colour as encoded sRGB; nothing is clipped."""
-    red, green, blue = encode(colour).tolist()
-    return red, green, blue
+    return colour(encode(linear))
 
 
 def parse(text: str) -> Colour:

@@ -185,8 +185,7 @@ def predict(art: ArrayLike, on: Ground) -> Floats:
 
 def unprinted(on: Ground) -> Colour:
     """Return the encoded sRGB of the ground where no film lies."""
-    red, green, blue = seen(on.bare(), on).tolist()
-    return red, green, blue
+    return rgb.colour(seen(on.bare(), on))
 
 
 def overprint(art: ArrayLike, below: Floats, on: Ground) -> Floats:

@@ -58,7 +58,7 @@ def face_pixels(art: Artwork, size_mm: tuple[float, float], corners: Corners = (
 @memoize
 def mean_colour(pixels: Pixels) -> Colour:
     """Return the mean of a picture (h, w, 3) in light, as encoded sRGB."""
-    return _colour(rgb.encode(rgb.decode_8bit(pixels.reshape(-1, 3)).mean(axis=0)))
+    return rgb.colour(rgb.encode(rgb.decode_8bit(pixels.reshape(-1, 3)).mean(axis=0)))
 
 
 @memoize
@@ -82,7 +82,7 @@ def main_colours(picture: PaintPicture) -> tuple[Colour, ...]:
         colour = np.median(seen[number == each], axis=0)
         apart = [float(ciede2000(encoded_to_lab(colour), encoded_to_lab(np.array(one)))) for one in found]
         if min(apart, default=np.inf) > _ALIKE_DE:
-            found.append(_colour(colour))
+            found.append(rgb.colour(colour))
     return tuple(found)
 
 
@@ -150,8 +150,3 @@ def paint_words(finish: Finish) -> str:
         return rgb.to_hex(finish.paint)
     codes = ", ".join(map(rgb.to_hex, main_colours(finish.picture)[:_TOLD]))
     return f"picture {finish.picture.name} ({codes})"
-
-
-def _colour(encoded: Floats) -> Colour:
-    red, green, blue = encoded.tolist()
-    return red, green, blue

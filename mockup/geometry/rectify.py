@@ -75,11 +75,7 @@ def window(
     low = np.floor(at.min(axis=0)).astype(int)
     high = np.ceil(at.max(axis=0)).astype(int) + 1
     part = picture[low[1] : high[1] + 1, low[0] : high[0] + 1]
-    where = (at - low).T[::-1]
-    return np.stack(
-        [ndimage.map_coordinates(part[..., each], where, order=1, mode="nearest") for each in range(part.shape[2])],
-        axis=-1,
-    )
+    return _sampled(part, at - low)
 
 
 def cornered(corners: ArrayLike, size_mm: Sequence[float]) -> Plane:
@@ -109,7 +105,7 @@ def straightened(
     the picture's, which has `per_mm` of them in a millimetre. A picture finer than `finest` is averaged first. Where
     the rectangle lies at the edge, the nearest pixel stands. Raises `ValueError` where it leaves the picture.
     """
-    step = max(1, int(per_mm // finest) + 1 if per_mm > finest else 1)
+    step = int(per_mm // finest) + 1 if per_mm > finest else 1
     ends = _ends(size_mm)
     edge = np.concatenate([np.linspace(ends[i], ends[(i + 1) % 4], 9) for i in range(4)])
     seen = pixels(edge)
@@ -127,11 +123,15 @@ def straightened(
     for start in range(0, len(rows), _ROWS):
         across, down = np.meshgrid(columns / fine, rows[start : start + _ROWS] / fine)
         at = (pixels(np.stack([across, down], axis=-1)) - low) / step - 0.5
-        for each in range(small.shape[2]):
-            straight[start : start + _ROWS, :, each] = ndimage.map_coordinates(
-                small[..., each], [at[..., 1], at[..., 0]], order=1, mode="nearest"
-            )
+        straight[start : start + _ROWS] = _sampled(small, at)
     return straight, fine
+
+
+def _sampled(picture: NDArray[Any], at: Floats) -> Floats:
+    """Return a picture (h, w, channels) at places (..., 2), columns and rows from the middle of its first pixel."""
+    where = [at[..., 1], at[..., 0]]
+    channels = (picture[..., each] for each in range(picture.shape[2]))
+    return np.stack([ndimage.map_coordinates(each, where, order=1, mode="nearest") for each in channels], axis=-1)
 
 
 def _ends(size_mm: Sequence[float]) -> Floats:

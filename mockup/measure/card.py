@@ -66,8 +66,7 @@ def paint_in(picture: Artwork, cards: Sequence[Point], paints: Sequence[Point]) 
     parts = _quarters(picture, paints)[:, None] / _quarters(picture, cards)[None]
     lab = difference.linear_to_lab(np.clip(colour, 0.0, 1.0))
     doubt = float(difference.ciede2000(difference.linear_to_lab(np.clip(parts, 0.0, 1.0)), lab).max())
-    red, green, blue = rgb.encode(np.clip(colour, 0.0, 1.0)).tolist()
-    return SeenPaint(colour=(red, green, blue), doubt=doubt, card=float(np.min(whites)))
+    return SeenPaint(colour=rgb.colour(rgb.encode(np.clip(colour, 0.0, 1.0))), doubt=doubt, card=float(np.min(whites)))
 
 
 def white_balanced(picture: Artwork, cards: Sequence[Point]) -> NDArray[np.uint8]:

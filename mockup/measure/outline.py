@@ -55,19 +55,10 @@ def seen_outline(seen: SeenFace, to_face: RigidMove, size_mm: tuple[float, float
         foot = np.array(start) + share[:, None] * np.array(along)
         at = to_face.back(foot[:, None] + away[None, :, None] * np.array(out)) * seen.per_mm - 0.5
         light = ndimage.map_coordinates(smooth, [at[..., 1], at[..., 0]], order=1, mode="nearest")
-        inside, outside = float(np.median(light[:, : len(away) // 4])), float(np.median(light[:, -len(away) // 8 :]))
-        if outside > _DARK * inside:
+        side = _side(light, (share - 0.5) * math.hypot(*along), away)
+        if side is None:
             return None
-        is_lit = light > (inside + outside) / 2
-        last = is_lit.shape[1] - 1 - is_lit[:, ::-1].argmax(axis=1)
-        is_seen = is_lit.any(axis=1) & (last < is_lit.shape[1] - 1)
-        if is_seen.mean() < _LEAST_SEEN:
-            return None
-        length = math.hypot(*along)
-        slope, level = np.polyfit((share[is_seen] - 0.5) * length, away[last[is_seen]], 1)
-        rough = away[last[is_seen]] - np.polyval((slope, level), (share[is_seen] - 0.5) * length)
-        if float(np.sqrt(np.mean(rough**2))) > _ROUGH_MM:
-            return None
+        slope, level = side
         found.append((level, slope * (1 if out in ((-1.0, 0.0), (0.0, 1.0)) else -1)))
     (left, right, top, bottom), turns = np.array(found).T
     if np.ptp(turns) > math.radians(_SKEW_DEG):
@@ -77,6 +68,25 @@ def seen_outline(seen: SeenFace, to_face: RigidMove, size_mm: tuple[float, float
         turn_deg=math.degrees(float(turns.mean())),
         larger_mm=np.array([left + right, top + bottom]),
     )
+
+
+def _side(light: Floats, along: Floats, away: Floats) -> tuple[float, float] | None:
+    """Return the line (slope, level in its middle) up to which a side is lit; None where that does not show clearly.
+
+    `light` (n, m) is that of places `along` the side (n,), from its middle, and `away` from it (m,), outward, mm.
+    """
+    inside, outside = float(np.median(light[:, : len(away) // 4])), float(np.median(light[:, -len(away) // 8 :]))
+    if outside > _DARK * inside:
+        return None
+    is_lit = light > (inside + outside) / 2
+    last = is_lit.shape[1] - 1 - is_lit[:, ::-1].argmax(axis=1)
+    is_seen = is_lit.any(axis=1) & (last < is_lit.shape[1] - 1)
+    if is_seen.mean() < _LEAST_SEEN:
+        return None
+    at, ends = along[is_seen], away[last[is_seen]]
+    slope, level = np.polyfit(at, ends, 1)
+    rough = ends - np.polyval((slope, level), at)
+    return (float(slope), float(level)) if float(np.sqrt(np.mean(rough**2))) <= _ROUGH_MM else None
 
 
 def placed(scans: Sequence[tuple[SeenFace, RigidMove]], size_mm: tuple[float, float]) -> RigidMove | None:

@@ -6,14 +6,14 @@ from dataclasses import replace
 
 import numpy as np
 from imgui_bundle import ImVec2, imgui
+from numpy.typing import NDArray
 
 from mockup.as_built import Answer, FaceReading
 from mockup.as_built.enlargements import DRILL, FOUND, RIVAL, enlarged, sureness
-from mockup.engines.gl.context import make_current
-from mockup.engines.gl.resources import ImageTexture
 from mockup.model.material import Colour
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
+from mockup.window.shell.picture_texture import PictureTexture
 
 _SIDE_PX = 600  # of an enlargement: sharp at twice the usual size
 _SIDE = 340.0  # units, so that the card fits a low window: by eye
@@ -31,8 +31,8 @@ class HolesCard:
     def __init__(self, desk: Desk, reading: FaceReading) -> None:
         self._desk = desk
         self._reading = reading
-        self._texture: ImageTexture | None = None
-        self._shown: int | None = None
+        self._texture = PictureTexture()
+        self._enlarged: tuple[int, NDArray[np.uint8], float] | None = None
         self.index = next((at for at, why in enumerate(reading.unsure) if why), 0)
         self.answers: dict[int, Answer] = reading.remembered
 
@@ -44,11 +44,8 @@ class HolesCard:
         self._buttons()
 
     def close(self) -> None:
-        """Free the picture, long after it was drawn last."""
-        if self._texture is not None:
-            make_current()
-            self._texture.delete()
-            self._texture = None
+        """Free the picture."""
+        self._texture.clear()
 
     def _numbers(self) -> None:
         widgets, reading = self._desk.widgets, self._reading
@@ -68,14 +65,9 @@ class HolesCard:
         """Draw the enlargement with its circles; a click puts the circle's middle there."""
         scale, reading = self._desk.widgets.scale, self._reading
         bore = reading.holes[self.index].bore
-        if self._shown != self.index or self._texture is None:
-            pixels, self._per_mm = enlarged(reading, self.index, _SIDE_PX)
-            make_current()
-            if self._texture is None:
-                self._texture = ImageTexture(pixels, is_encoded=True)
-            else:
-                self._texture.replace(pixels)
-            self._shown = self.index
+        if self._enlarged is None or self._enlarged[0] != self.index:
+            self._enlarged = self.index, *enlarged(reading, self.index, _SIDE_PX)
+        _, pixels, per_mm = self._enlarged
         side = _SIDE * scale
         at = imgui.get_cursor_screen_pos()
         low = ImVec2(at.x + max(0.0, (self._desk.widgets.wide - side) / 2), at.y)
@@ -83,8 +75,8 @@ class HolesCard:
         pushed = imgui.invisible_button("##enlarged", ImVec2(side, side))
         self._desk.widgets.mark("built.enlarged")
         canvas = imgui.get_window_draw_list()
-        canvas.add_image(imgui.ImTextureRef(self._texture.id), low, ImVec2(low.x + side, low.y + side))
-        zoom = self._per_mm * side / _SIDE_PX
+        canvas.add_image(imgui.ImTextureRef(self._texture.of(pixels).id), low, ImVec2(low.x + side, low.y + side))
+        zoom = per_mm * side / _SIDE_PX
         middle, designed = np.array([low.x + side / 2, low.y + side / 2]), np.array([bore.u_mm, bore.v_mm])
         if pushed:
             mouse = imgui.get_mouse_pos()

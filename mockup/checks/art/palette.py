@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from mockup.checks.art.sheets import Bits, Bytes, Sheet, sheets
 from mockup.checks.panel.built import Built
+from mockup.colour import rgb
 from mockup.colour.difference import ciede2000, encoded_to_lab
 from mockup.decal import ink_over_paint
 from mockup.decal.ink_over_paint import FAINT
@@ -122,8 +123,8 @@ def _shades(finish: Finish, sheet: Sheet, at: tuple[Ints, Ints], samples: int) -
         share = float(count[group].sum()) / samples
         found.append(
             Shade(
-                drawn=_colour(drawn),
-                printed=_colour(printed),
+                drawn=rgb.colour(np.clip(drawn, 0.0, 1.0)),
+                printed=rgb.colour(np.clip(printed, 0.0, 1.0)),
                 area_mm2=share * film,
                 share=share,
                 paint=finish.paint,
@@ -157,8 +158,3 @@ def _grouped(lab: Floats, count: NDArray[np.integer[Any]]) -> list[list[int]]:
         groups.append(near.tolist())
         left[near] = False
     return groups
-
-
-def _colour(rgb: Floats) -> Colour:
-    red, green, blue = np.clip(rgb, 0.0, 1.0).tolist()
-    return red, green, blue

@@ -56,7 +56,7 @@ def numbered(scene: Scene) -> Scene:
     bodies = []
     for number, body in enumerate(scene.bodies):
         code = (_LOW + _STEP * (number % _DIGITS), _LOW + _STEP * (number // _DIGITS % _DIGITS), 128)
-        bodies.append(replace(body, material=plastic(rgb.linear_colour(_colour(np.array(code) / 255.0)))))
+        bodies.append(replace(body, material=plastic(rgb.linear_colour(rgb.colour(np.array(code) / 255.0)))))
     return replace(scene, bodies=tuple(bodies))
 
 
@@ -133,9 +133,4 @@ def _area(name: str, kind: str, where: Bits, predicted: Pixels, photo: Floats) -
     before = np.median(predicted[where], axis=0) / 255.0
     after = rgb.encode(np.clip(np.median(photo[where], axis=0), 0.0, 1.0))
     apart = float(ciede2000(encoded_to_lab(before), encoded_to_lab(after)))
-    return Area(name=name, kind=kind, predicted=_colour(before), seen=_colour(after), difference=apart)
-
-
-def _colour(values: Floats) -> Colour:
-    red, green, blue = (float(each) for each in values)
-    return red, green, blue
+    return Area(name=name, kind=kind, predicted=rgb.colour(before), seen=rgb.colour(after), difference=apart)

@@ -85,7 +85,7 @@ def _of_decal(design: Design, decal: Decal, number: int) -> list[Doubt]:
         likely = ink_over_paint.overprint(art, on.bare(), on)
         causes = ink_over_paint.doubts(art, on)
         spread = together(causes)
-        dark, light = (_colour(ink_over_paint.seen(shifted(likely, spread, end), on)) for end in (-1.0, 1.0))
+        dark, light = (rgb.colour(ink_over_paint.seen(shifted(likely, spread, end), on)) for end in (-1.0, 1.0))
         shown = ink_over_paint.seen(likely, on)
         rows.append(
             Doubt(
@@ -93,7 +93,7 @@ def _of_decal(design: Design, decal: Decal, number: int) -> list[Doubt]:
                 paint=shade.paint,
                 drawn=shade.drawn,
                 darkest=dark,
-                likely=_colour(shown),
+                likely=rgb.colour(shown),
                 lightest=light,
                 share=shade.share,
                 difference=float(ciede2000(encoded_to_lab(art), encoded_to_lab(shown))),
@@ -102,11 +102,6 @@ def _of_decal(design: Design, decal: Decal, number: int) -> list[Doubt]:
             )
         )
     return rows
-
-
-def _colour(encoded: np.ndarray[Any, np.dtype[np.float64]]) -> Colour:
-    red, green, blue = encoded.tolist()
-    return red, green, blue
 
 
 def doubt_pieces(design: Design) -> tuple[DecalPiece, ...]:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from imgui_bundle import ImVec2, ImVec4, imgui
 
-from mockup.engines.gl.context import make_current
-from mockup.engines.gl.resources import ImageTexture
 from mockup.model.errors import MockupError
 from mockup.model.units import MM_PER_INCH
 from mockup.window.desk import Desk
 from mockup.window.shell import screen_scale, theme
 from mockup.window.shell.cards import GAP, Card, Cards
+from mockup.window.shell.picture_texture import PictureTexture
 from mockup.window.work.page_preview import PageImage, PreviewResult
 from mockup.window.work.save_worker import SaveJob
 
@@ -26,8 +25,7 @@ class PageCard:
         self._desk = desk
         self._asked: tuple[object, ...] | None = None
         self._shown: PreviewResult | None = None
-        self._texture: ImageTexture | None = None
-        self._texture_of: PageImage | None = None
+        self._texture = PictureTexture()
         self._page = 0
         self._is_true_size = False
 
@@ -102,15 +100,7 @@ class PageCard:
             low = ImVec2(corner.x - step, corner.y - step + 3)
             high = ImVec2(corner.x + wide + step, corner.y + tall + step + 3)
             canvas.add_rect_filled(low, high, theme.grey(0.0, 0.06))
-        imgui.image(imgui.ImTextureRef(self._uploaded(page).id), ImVec2(wide, tall))
-
-    def _uploaded(self, page: PageImage) -> ImageTexture:
-        if self._texture is None or self._texture_of is not page:
-            make_current()
-            if self._texture is not None:
-                self._texture.delete()
-            self._texture, self._texture_of = ImageTexture(page.pixels, is_encoded=True), page
-        return self._texture
+        imgui.image(imgui.ImTextureRef(self._texture.of(page.pixels).id), ImVec2(wide, tall))
 
     def _size(self, page: PageImage, room: tuple[float, float]) -> tuple[float, float]:
         if self._is_true_size:

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import numpy as np
 from imgui_bundle import ImVec2, imgui
+from numpy.typing import NDArray
 from PIL import Image
 
 from mockup import files, reader
 from mockup.colour import rgb
-from mockup.engines.gl.context import make_current
 from mockup.engines.gl.resources import ImageTexture
 from mockup.measure.card import paint_in
 from mockup.model.errors import MockupError
@@ -19,6 +19,7 @@ from mockup.model.material import Colour
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
 from mockup.window.shell.native_dialogs import PHOTOGRAPHS
+from mockup.window.shell.picture_texture import PictureTexture
 
 _LONG_PX = 1400  # longer side of what is shown: our choice
 _WIDE, _TALL = 0.72, 0.8  # share of the window that the card takes: by eye
@@ -32,7 +33,8 @@ class EyeDropper:
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
         self._photo: Artwork | None = None
-        self._texture: ImageTexture | None = None
+        self._texture = PictureTexture()
+        self._shown: NDArray[np.uint8] | None = None
         self._card: Spot | None = None
         self._paint: Spot | None = None
         self._found: Colour | None = None
@@ -55,10 +57,7 @@ class EyeDropper:
         self._photo, self._card, self._paint, self._found, self._said = photo, None, None, None, ""
         picture = Image.fromarray(np.ascontiguousarray(photo.pixels[..., :3]))
         picture.thumbnail((_LONG_PX, _LONG_PX))
-        make_current()
-        if self._texture is not None:
-            self._texture.delete()
-        self._texture = ImageTexture(np.asarray(picture), is_encoded=True)
+        self._shown = np.asarray(picture)
         self._is_asked = True
         self._desk.window.touch()
 
@@ -67,7 +66,7 @@ class EyeDropper:
         if self._is_asked:
             imgui.open_popup(_POPUP)
             self._is_asked = False
-        if self._photo is None or self._texture is None:
+        if self._photo is None or self._shown is None:
             return None
         view, scale = imgui.get_main_viewport(), self._desk.widgets.scale
         size = ImVec2(view.size.x * _WIDE, view.size.y * _TALL)
@@ -79,7 +78,7 @@ class EyeDropper:
         imgui.pop_style_var()
         if not is_open:
             return None
-        chosen = self._filled(self._photo, self._texture)
+        chosen = self._filled(self._photo, self._texture.of(self._shown))
         if chosen is not None:
             imgui.close_current_popup()
         imgui.end_popup()
