@@ -11,7 +11,8 @@ from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from typing import TypeVar
 
-from mockup.decal import artwork, formats, typeface, vector
+from mockup.decal import typeface
+from mockup.decal.pictures import artwork, formats, vector
 from mockup.decal.typeface import Typeface
 from mockup.memo import MEMORY
 from mockup.model.digest import digest

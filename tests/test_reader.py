@@ -13,7 +13,7 @@ import pytest
 
 import mockup
 from mockup import reader
-from mockup.decal import artwork
+from mockup.decal.pictures import artwork
 from mockup.model.errors import InputError
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="30mm" height="30mm" viewBox="0 0 200 200">'

@@ -15,7 +15,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from mockup.decal.artwork import decode
+from mockup.decal.pictures.artwork import decode
 from mockup.model.errors import InputError
 from mockup.model.units import parse_length
 from mockup.worker import Worker, WorkerGoneError, received, serve

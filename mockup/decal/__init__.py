@@ -1,1 +1,1 @@
-"""What covers the box: artwork, lettering, and ink over paint."""
+"""What covers the box: film with art and lettering, and ink over paint."""

@@ -16,8 +16,8 @@ from PIL import Image
 from mockup.colour import rgb
 from mockup.decal import ink_over_paint
 from mockup.decal.cut import film_share, with_margin
-from mockup.decal.formats import MAX_PIXELS
 from mockup.decal.painting import under
+from mockup.decal.pictures.formats import MAX_PIXELS
 from mockup.decal.silvering import air_share, air_under
 from mockup.decal.white_under import Grounds, grounds, reflected, white_share
 from mockup.geometry.planar import axes, box_on_face

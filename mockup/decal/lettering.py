@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup.decal.curves import Box
-from mockup.decal.formats import MAX_PIXELS, MIN_SIDE_PX
-from mockup.decal.vector import draw
+from mockup.decal.pictures.formats import MAX_PIXELS, MIN_SIDE_PX
+from mockup.decal.pictures.vector import draw
 from mockup.geometry.planar import axes
 from mockup.memo import memoize
 from mockup.model.enclosure import Face

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup import fonts
-from mockup.decal.vector import draw
+from mockup.decal.pictures.vector import draw
 from mockup.model.design import Design, Placement
 from mockup.model.enclosure import faces
 

@@ -15,7 +15,7 @@ from typing import Any
 import numpy as np
 
 from mockup.decal.curves import Curves, bounds
-from mockup.decal.formats import refused
+from mockup.decal.pictures.formats import refused
 from mockup.memo import memoize
 from mockup.model.text import printable
 from mockup.model.units import MM_PER_INCH, POINTS_PER_INCH

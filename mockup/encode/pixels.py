@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from PIL import Image as Picture
 
 from mockup import fonts
-from mockup.decal import formats, vector
+from mockup.decal.pictures import formats, vector
 from mockup.encode.svg import svg
 from mockup.model.material import Colour
 from mockup.model.sheet import Image, Mark, Page, Text, moved

@@ -14,7 +14,7 @@ from mockup.checks.art.sheets import Sheet
 from mockup.checks.panel.built import Built
 from mockup.checks.panel.guide import SETS, LineSet, Trace, traces
 from mockup.decal.lettering import blank
-from mockup.decal.vector import draw
+from mockup.decal.pictures.vector import draw
 from mockup.encode.markup import xml_attribute, xml_text
 from mockup.encode.png import png
 from mockup.fingerprint import fingerprint

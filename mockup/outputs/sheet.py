@@ -12,10 +12,10 @@ from mockup.checks.art.sheets import Sheet
 from mockup.decal import ink_over_paint
 from mockup.decal.composite import paint_under
 from mockup.decal.cut import film_pieces, with_margin
-from mockup.decal.formats import MAX_PIXELS
 from mockup.decal.match import LINE_MM, match_on
+from mockup.decal.pictures.formats import MAX_PIXELS
+from mockup.decal.pictures.profiles import into_profile
 from mockup.decal.processes import PROCESSES, process_words
-from mockup.decal.profiles import into_profile
 from mockup.decal.white_under import white_share
 from mockup.enclosure.bores import bores
 from mockup.encode.pixels import resampled

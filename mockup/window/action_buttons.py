@@ -13,7 +13,7 @@ from mockup.window.shell import theme
 from mockup.window.shell.cards import SHEET_ACTIONS
 from mockup.window.shell.faces import TypeStyle
 from mockup.window.shell.icons import icon
-from mockup.window.shell.widgets import Look
+from mockup.window.widgets.widgets import Look
 
 
 def button(

@@ -15,7 +15,7 @@ from mockup.model.errors import MockupError
 from mockup.model.finish import Decal
 from mockup.window.desk import Desk
 from mockup.window.pointer.face_things import FaceThing
-from mockup.window.work import outside
+from mockup.window.saves import outside
 from mockup.window.work.removal import say_removed
 
 PICTURES = (".png", ".jpg", ".jpeg", ".webp", ".tif", ".tiff", ".gif", ".bmp", ".ora", ".svg", ".svgz")

@@ -17,8 +17,8 @@ from mockup.model.errors import MockupError
 from mockup.window.desk import Desk
 from mockup.window.holes_card import HolesCard
 from mockup.window.shell import theme
-from mockup.window.shell.dialog import Answer, Question
 from mockup.window.shell.native_dialogs import PHOTOGRAPHS
+from mockup.window.widgets.dialog import Answer, Question
 from mockup.window.work.picture_reader import PictureJob
 
 _RESOLUTIONS = (("", "Its own"), ("200", "200 dpi"), ("300", "300 dpi"), ("600", "600 dpi"))

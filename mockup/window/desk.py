@@ -6,28 +6,28 @@ from dataclasses import replace
 
 from mockup.model.errors import MockupError
 from mockup.window.photograph.held_photograph import HeldPhotograph
+from mockup.window.saves.page_preview import PagePreview, PreviewResult
+from mockup.window.saves.save_jobs import SaveJobs
 from mockup.window.shelf.shelf import ThumbnailShelf
 from mockup.window.shell import theme
-from mockup.window.shell.chooser import Chooser
-from mockup.window.shell.dialog import Dialog
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine
 from mockup.window.shell.native_window import NativeWindow
-from mockup.window.shell.widgets import Widgets
 from mockup.window.tools.pointer_tools import PointerTools
 from mockup.window.view.camera_control import CameraControl
 from mockup.window.view.camera_motion import MOTION_S
 from mockup.window.view.scene_view import SceneView
+from mockup.window.widgets.chooser import Chooser
+from mockup.window.widgets.dialog import Dialog
+from mockup.window.widgets.widgets import Widgets
 from mockup.window.work import settings
 from mockup.window.work.arranging import Arranger
 from mockup.window.work.doubt_reader import DoubtReader
 from mockup.window.work.mender import Mender
 from mockup.window.work.page_lookup import PageLookup
-from mockup.window.work.page_preview import PagePreview, PreviewResult
 from mockup.window.work.picture_reader import PictureReader
 from mockup.window.work.remedy_trial import RemedyTrial
 from mockup.window.work.room_search import RoomSearch
-from mockup.window.work.save_jobs import SaveJobs
 from mockup.window.work.settings import Settings
 from mockup.window.work.try_outs import TryOuts, TryResult
 from mockup.window.work.workbench import Workbench

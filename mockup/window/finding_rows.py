@@ -9,7 +9,7 @@ from mockup.model.finding import Finding
 from mockup.window import remedies
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
-from mockup.window.shell.marks import draw_mark
+from mockup.window.widgets.marks import draw_mark
 
 
 def finding_row(desk: Desk, index: int, finding: Finding, name: str) -> None:

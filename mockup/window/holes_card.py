@@ -13,7 +13,7 @@ from mockup.as_built.enlargements import DRILL, FOUND, RIVAL, enlarged, sureness
 from mockup.model.material import Colour
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
-from mockup.window.shell.picture_texture import PictureTexture
+from mockup.window.widgets.picture_texture import PictureTexture
 
 _SIDE_PX = 600  # of an enlargement: sharp at twice the usual size
 _SIDE = 340.0  # units, so that the card fits a low window: by eye

@@ -6,7 +6,7 @@ from imgui_bundle import imgui
 
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
-from mockup.window.shell.dialog import Answer, Question
+from mockup.window.widgets.dialog import Answer, Question
 from mockup.window.work.page_lookup import PageQuestion
 
 _WIDE = 520.0  # units: by eye

@@ -16,9 +16,9 @@ from mockup.options import Result
 from mockup.window import save_flow
 from mockup.window.desk import Desk
 from mockup.window.photograph.side_lines import SideLines
+from mockup.window.saves import outside
 from mockup.window.shell.messages import Remedy
 from mockup.window.shell.native_dialogs import PHOTOGRAPHS
-from mockup.window.work import outside
 from mockup.window.work.picture_reader import PictureJob
 
 if TYPE_CHECKING:

@@ -11,7 +11,7 @@ from mockup.layout.edit.merge import ClashError, Prefer
 from mockup.window import question_bodies
 from mockup.window.desk import Desk
 from mockup.window.shell.days import day_words
-from mockup.window.shell.dialog import Answer, Question
+from mockup.window.widgets.dialog import Answer, Question
 from mockup.window.work import recovery
 from mockup.window.work.project import Project
 

@@ -8,9 +8,9 @@ from pathlib import Path
 from mockup.checks.report import rows
 from mockup.window import questions
 from mockup.window.desk import Desk
-from mockup.window.work import output_options
-from mockup.window.work.pane_pictures import PicturedPanes
-from mockup.window.work.save_worker import PACK, SaveJob
+from mockup.window.saves import output_options
+from mockup.window.saves.pane_pictures import PicturedPanes
+from mockup.window.saves.save_worker import PACK, SaveJob
 
 PAGES_FOLDER = "pages"  # in the pedal's own folder: our choice
 

@@ -11,7 +11,7 @@ import pytest
 
 from mockup.checks.report.run import run
 from mockup.checks.report.sentences import remedy, what
-from mockup.decal import artwork
+from mockup.decal.pictures import artwork
 from mockup.decal.typeface import read
 from mockup.layout.edit.apply import apply
 from mockup.layout.parse import parse

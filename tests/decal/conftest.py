@@ -13,7 +13,7 @@ with warnings.catch_warnings():
     warnings.simplefilter("ignore")
     import colour  # noqa: F401
 
-sys.path.append(str(Path(__file__).parent))  # for picture_files, which is no test
+sys.path.append(str(Path(__file__).parent / "pictures"))  # for picture_files, which is no test
 
 
 @pytest.fixture(scope="session")

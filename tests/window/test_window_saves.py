@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 
 from mockup.outputs import OUTPUTS
-from mockup.window.work.output_options import fields
+from mockup.window.saves.output_options import fields
 
 pytestmark = [pytest.mark.gl, pytest.mark.slow]
 

@@ -19,7 +19,7 @@ from pydantic import TypeAdapter, ValidationError
 from mockup import cache, workers
 from mockup.comparison.differences.figures import Figures, studied
 from mockup.decal import ink_over_paint
-from mockup.decal.formats import kind_of
+from mockup.decal.pictures.formats import kind_of
 from mockup.encode.png import png
 from mockup.limits import limits
 from mockup.model.design import Design

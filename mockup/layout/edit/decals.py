@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Literal
 
 from mockup.decal.fitting import fitting_width, pixels_of
-from mockup.decal.layers import is_among
+from mockup.decal.pictures.layers import is_among
 from mockup.decal.processes import PROCESSES
 from mockup.layout.edit.lengths import like
 from mockup.layout.edit.placing import upright

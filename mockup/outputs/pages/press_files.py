@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import PurePath
 from typing import Literal
 
-from mockup.decal.profiles import srgb_profile
+from mockup.decal.pictures.profiles import srgb_profile
 from mockup.encode.dxf import dxf
 from mockup.encode.pdf import pdf
 from mockup.encode.png import png

@@ -5,7 +5,7 @@ from __future__ import annotations
 from mockup.outputs import OUTPUTS
 from mockup.window import save_flow
 from mockup.window.actions.action import Action, group, row
-from mockup.window.work import outputs_list
+from mockup.window.saves import outputs_list
 
 
 def _save(output: str) -> Action:

@@ -12,7 +12,7 @@ from mockup.window.dimensions.arrangement import CAPTION, Arrangement, Field, ar
 from mockup.window.dimensions.sketch import Dimension, Point, Sketch, Style
 from mockup.window.shell import theme
 from mockup.window.shell.faces import TypeStyle
-from mockup.window.shell.widgets import Widgets
+from mockup.window.widgets.widgets import Widgets
 
 TALL = 142.0  # height of a drawing, units: by eye
 _THICK: dict[Style, float] = {"outline": 1.2, "thin": 1.0, "picked": 1.6, "dashed": 1.0, "chain": 1.0}

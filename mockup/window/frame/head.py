@@ -12,8 +12,8 @@ from mockup.window.frame import readiness, variant_prints
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Card, Cards
 from mockup.window.shell.faces import TypeStyle
-from mockup.window.shell.tile import tile
 from mockup.window.variants.variant_page import AS_DESIGNED
+from mockup.window.widgets.tile import tile
 
 _NAME_AT, _NAME_PX = 58.0, 16.0
 _NAME_ROOM = {"wide": 130.0, "small": 118.0, "tight": 140.0}  # units for the name: by eye

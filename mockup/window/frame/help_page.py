@@ -12,7 +12,7 @@ from mockup.window.frame.help_search import Answer, answers, search
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Card, Cards
 from mockup.window.shell.key_names import written
-from mockup.window.shell.widgets import Widgets
+from mockup.window.widgets.widgets import Widgets
 
 _LEAST_WIDE, _MOST_WIDE = 420.0, 560.0  # units: short enough lines to read, long enough for code; by eye
 _HERE = "How do I"

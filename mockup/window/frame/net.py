@@ -14,7 +14,7 @@ from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Card, Cards
-from mockup.window.shell.tile import tile
+from mockup.window.widgets.tile import tile
 
 _INSET = 16.0  # units round the drawing
 _GAP_PX = 1.5  # between faces, units

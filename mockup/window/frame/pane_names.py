@@ -7,9 +7,9 @@ from imgui_bundle import ImVec2, imgui
 from mockup.window.desk import Desk
 from mockup.window.frame import readiness, wipe_line
 from mockup.window.shell import theme
-from mockup.window.shell.marks import MARK_PX, draw_mark
-from mockup.window.shell.tags import draw_tag, tag_size
 from mockup.window.variants.variant_page import AS_DESIGNED
+from mockup.window.widgets.marks import MARK_PX, draw_mark
+from mockup.window.widgets.tags import draw_tag, tag_size
 
 
 def draw(desk: Desk, canvas: imgui.ImDrawList) -> None:

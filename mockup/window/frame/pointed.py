@@ -15,9 +15,9 @@ from mockup.window.dimensions import lines
 from mockup.window.frame.tag_place import Box, tag_place
 from mockup.window.pointer.lying import Lying
 from mockup.window.shell import theme
-from mockup.window.shell.tags import draw_tag, tag_size
-from mockup.window.shell.widgets import Widgets
 from mockup.window.tools.measure_tool import Measurement
+from mockup.window.widgets.tags import draw_tag, tag_size
+from mockup.window.widgets.widgets import Widgets
 
 _NUT = 1.6  # times the hole of a part without a knob, about, is as wide as what shows of it: by eye
 

@@ -13,9 +13,9 @@ from mockup.window.shell import theme
 from mockup.window.shell.cards import STATIONS, Card, Cards
 from mockup.window.shell.faces import TypeStyle
 from mockup.window.shell.icons import icon
-from mockup.window.shell.tile import tile
 from mockup.window.state import StationName
 from mockup.window.stations import RailRow
+from mockup.window.widgets.tile import tile
 
 _ICON_PX = 18.0  # units: our choice
 _INSET = 8.0  # units kept free beside a word: our choice

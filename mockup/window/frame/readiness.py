@@ -11,7 +11,7 @@ from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Cards
-from mockup.window.shell.marks import MarkKind, draw_mark
+from mockup.window.widgets.marks import MarkKind, draw_mark
 
 WIDE_PX = {"wide": 188.0, "small": 58.0, "tight": 58.0}  # units, kept whatever it says
 _STALE_ALPHA = 0.5

@@ -7,8 +7,8 @@ from imgui_bundle import ImVec2, ImVec4, imgui
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Card, Cards
-from mockup.window.shell.marks import MARK_PX, draw_mark
 from mockup.window.shell.messages import Message
+from mockup.window.widgets.marks import MARK_PX, draw_mark
 
 _TALL, _PAD = 36.0, 12.0
 _MOST_WIDE = 620.0  # units: longer lines are hard to read; by eye

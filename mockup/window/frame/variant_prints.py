@@ -11,9 +11,9 @@ from mockup.window.shelf.subjects import PRINT_PX, PedalSubject, Thumbnail
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Card, Cards
 from mockup.window.shell.icons import icon
-from mockup.window.shell.tile import tile
 from mockup.window.variants.changes import words
 from mockup.window.variants.variant_page import AS_DESIGNED
+from mockup.window.widgets.tile import tile
 
 _TALL, _THUMB = 44.0, (46.0, 36.0)
 _MOST = 4  # variants in sight; the others are in a list

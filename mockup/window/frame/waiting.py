@@ -9,7 +9,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup.window.desk import Desk
 from mockup.window.frame.readiness import draw_arc
 from mockup.window.shell import theme
-from mockup.window.shell.tags import draw_tag, tag_size
+from mockup.window.widgets.tags import draw_tag, tag_size
 
 _RADIUS = 8.0
 _INSET = 24.0

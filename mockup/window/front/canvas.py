@@ -8,8 +8,8 @@ from mockup.model.material import Colour
 from mockup.window.front.places import Area
 from mockup.window.shell import theme
 from mockup.window.shell.faces import TypeStyle
-from mockup.window.shell.tile import tile
-from mockup.window.shell.widgets import Widgets
+from mockup.window.widgets.tile import tile
+from mockup.window.widgets.widgets import Widgets
 
 
 class FrontCanvas:

@@ -7,11 +7,11 @@ from imgui_bundle import ImVec2, ImVec4, imgui
 from mockup.model.errors import MockupError
 from mockup.model.units import MM_PER_INCH
 from mockup.window.desk import Desk
+from mockup.window.saves.page_preview import PageImage, PreviewResult
+from mockup.window.saves.save_worker import SaveJob
 from mockup.window.shell import screen_scale, theme
 from mockup.window.shell.cards import GAP, Card, Cards
-from mockup.window.shell.picture_texture import PictureTexture
-from mockup.window.work.page_preview import PageImage, PreviewResult
-from mockup.window.work.save_worker import SaveJob
+from mockup.window.widgets.picture_texture import PictureTexture
 
 _USUAL_DPI = 96.0  # of a screen that nobody measured: common practice, no source
 _MARGIN = 24.0

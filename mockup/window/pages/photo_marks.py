@@ -10,7 +10,7 @@ from mockup.window.pages.photo_tool import PhotoTool
 from mockup.window.photograph.photo_place import PhotoPlace
 from mockup.window.photograph.side_lines import CARD, Handle
 from mockup.window.shell import theme
-from mockup.window.shell.picture_texture import PictureTexture
+from mockup.window.widgets.picture_texture import PictureTexture
 
 _LOUPE, _TIMES = 150.0, 4.0  # units of its side, and how many pixels of the window one of the photograph is: by eye
 _HALF = 0.5  # of the photograph over the picture

@@ -20,8 +20,8 @@ from mockup.window.parts.room_words import barred, tag
 from mockup.window.pointer.ghost import Layer, ghost
 from mockup.window.pointer.measuring import edges
 from mockup.window.shell import theme
-from mockup.window.shell.tags import draw_tag, tag_size
 from mockup.window.tools.carry_tool import without
+from mockup.window.widgets.tags import draw_tag, tag_size
 
 _LIT = 0.1  # how much white the face under the part gets: the window's design
 _BAR_PX = 4.0  # units: by eye

@@ -7,7 +7,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup.window.desk import Desk
 from mockup.window.parts.catalogue import title as title_of
 from mockup.window.parts.room_words import figure, told, words
-from mockup.window.shell.marks import MarkKind, draw_mark
+from mockup.window.widgets.marks import MarkKind, draw_mark
 
 _KEYS = (
     ("Alt", "move freely, hold on to nothing"), ("Arrows", "one grid step"), ("Page Up, Down", "another face"),

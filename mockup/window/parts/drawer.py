@@ -15,7 +15,7 @@ from mockup.window.parts.catalogue import OWN, Shelf, shelves, title
 from mockup.window.parts.own_kind import OwnKind
 from mockup.window.shelf.subjects import CELL_PX, PartSubject, Thumbnail
 from mockup.window.shell import theme
-from mockup.window.shell.tile import tile
+from mockup.window.widgets.tile import tile
 
 DRAWER = 212.0  # units, width of the drawer: the window's design
 _CELL, _PICTURE = (90.0, 84.0), 64.0  # units, a cell and the height of its picture: the window's design

@@ -20,7 +20,7 @@ from mockup.window.dimensions.knob_sketch import knob_sketch
 from mockup.window.dimensions.measured_drawing import MeasuredDrawing
 from mockup.window.parts.swatches import CAPS, swatch
 from mockup.window.shelf.subjects import CELL_PX, KnobSubject, Thumbnail
-from mockup.window.shell.tile import tile
+from mockup.window.widgets.tile import tile
 
 _CELL = (88.0, 62.0)  # units, a knob's picture: the window's design
 _COLUMNS, _LEAST_GAP = 3, 8.0

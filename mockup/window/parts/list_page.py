@@ -17,9 +17,9 @@ from mockup.window.desk import Desk
 from mockup.window.parts.catalogue import group, title
 from mockup.window.shell import theme
 from mockup.window.shell.icons import icon
-from mockup.window.shell.marks import draw_mark
-from mockup.window.shell.tile import tile
 from mockup.window.state import Way
+from mockup.window.widgets.marks import draw_mark
+from mockup.window.widgets.tile import tile
 
 _ROW = 30.0  # units
 _ICONS = {

@@ -9,8 +9,8 @@ from imgui_bundle import ImVec2, imgui
 from mockup.colour import rgb
 from mockup.model.material import Colour
 from mockup.window.shell import theme
-from mockup.window.shell.tile import tile
-from mockup.window.shell.widgets import Widgets
+from mockup.window.widgets.tile import tile
+from mockup.window.widgets.widgets import Widgets
 
 CAPS: Mapping[str, str] = {
     "Black": "#1d1d1f", "Charcoal": "#3a3b3e", "Grey": "#84868a", "White": "#f2f1ec", "Ivory": "#efe6cf",

@@ -1,1 +1,1 @@
-"""The window itself: its host, its panes, its theme, and what is drawn over the picture."""
+"""The window itself: the system's window and its events, where cards lie, its theme and its type."""

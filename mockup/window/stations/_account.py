@@ -6,7 +6,7 @@ from mockup.decal.account import Account
 from mockup.model.finding import Finding, Severity
 from mockup.window import art_flow
 from mockup.window.desk import Desk
-from mockup.window.shell.marked_row import marked_row
+from mockup.window.widgets.marked_row import marked_row
 
 _SHOWN = ("Pixels", "Resolution", "Size", "Drawn in", "Clear", "Ground", "Inks", "Sharpness", "Note")
 _NAMES = 0.31  # share of the width that the names take: by eye

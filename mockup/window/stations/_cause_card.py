@@ -12,8 +12,8 @@ from mockup.window.desk import Desk
 from mockup.window.findings.causes import Cause
 from mockup.window.shell import theme
 from mockup.window.shell.icons import icon
-from mockup.window.shell.marks import MARK_PX, draw_mark
 from mockup.window.stations import _trial_buttons
+from mockup.window.widgets.marks import MARK_PX, draw_mark
 
 _INSET = 30.0  # units from the card's mark to its words
 _PAD = 10.0

@@ -19,7 +19,7 @@ from mockup.model.material import Colour
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
 from mockup.window.shell.native_dialogs import PHOTOGRAPHS
-from mockup.window.shell.picture_texture import PictureTexture
+from mockup.window.widgets.picture_texture import PictureTexture
 
 _LONG_PX = 1400  # longer side of what is shown: our choice
 _WIDE, _TALL = 0.72, 0.8  # share of the window that the card takes: by eye

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mockup.decal.layers import is_among
+from mockup.decal.pictures.layers import is_among
 from mockup.layout.edit import decals
 from mockup.layout.schema import MOST_CUT_MM
 from mockup.model.finish import Decal

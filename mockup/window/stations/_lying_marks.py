@@ -18,8 +18,8 @@ from mockup.window.pointer.face_things import FaceThing
 from mockup.window.pointer.lying import Lying
 from mockup.window.pointer.snapping import Uv
 from mockup.window.shell import theme
-from mockup.window.shell.tags import draw_tag, tag_size
 from mockup.window.state import Way
+from mockup.window.widgets.tags import draw_tag, tag_size
 
 BRACKET = 5.0  # thickness of a handle, units: the window's design
 _THIN = 3.0  # the same round a word, whose letters are small: by eye

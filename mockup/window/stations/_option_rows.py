@@ -8,11 +8,11 @@ from imgui_bundle import ImVec2, imgui
 
 from mockup.options import OptionField
 from mockup.window.desk import Desk
+from mockup.window.saves import output_options
+from mockup.window.saves.output_options import Given
+from mockup.window.saves.pane_pictures import saved_size
 from mockup.window.shell.native_dialogs import FileKind
 from mockup.window.stations._number_row import FIELD, begin_row
-from mockup.window.work import output_options
-from mockup.window.work.output_options import Given
-from mockup.window.work.pane_pictures import saved_size
 
 _LABELS = {
     "page": "Paper", "faces": "Faces", "units": "Measures in", "copies": "Copies", "dpi": "Dots per inch",

@@ -9,7 +9,7 @@ from mockup.colour.paints import Paint
 from mockup.layout.fields import is_picture_name
 from mockup.model.material import Colour
 from mockup.window.shell import theme
-from mockup.window.shell.widgets import Widgets
+from mockup.window.widgets.widgets import Widgets
 
 _SWATCH_PX, _GAP_PX = 24.0, 6.0  # at scale 1: by eye
 _LABEL_PX = 76.0  # the same, what a slider is called

@@ -8,7 +8,7 @@ from mockup.limits import limits, wanted_contrast
 from mockup.model.design import Design
 from mockup.model.label import Label
 from mockup.window.desk import Desk
-from mockup.window.shell.marks import MARK_PX, draw_mark
+from mockup.window.widgets.marks import MARK_PX, draw_mark
 
 
 def draw_reads(desk: Desk, design: Design, label: Label, ratio: float, whose: str = "") -> None:

@@ -19,8 +19,8 @@ from mockup.window.findings.causes import Cause
 from mockup.window.findings.margin import margin_marks
 from mockup.window.parts.catalogue import title
 from mockup.window.shell import theme
-from mockup.window.shell.marks import draw_mark
-from mockup.window.shell.tags import draw_tag
+from mockup.window.widgets.marks import draw_mark
+from mockup.window.widgets.tags import draw_tag
 
 _APART = 40.0  # units between marks in the margin
 _LEAST_RING, _MOST_RING = 12.0, 70.0  # units: radius of a ring that can be seen and does not hide the pedal

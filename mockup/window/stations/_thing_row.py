@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from mockup.window.desk import Desk
-from mockup.window.shell.tile import tile
 from mockup.window.state import Way
+from mockup.window.widgets.tile import tile
 
 
 def thing_row(desk: Desk, way: Way, name: str, said: str) -> None:

@@ -23,7 +23,6 @@ from mockup.window.desk import Desk
 from mockup.window.pointer.face_things import FaceThing
 from mockup.window.shell import theme
 from mockup.window.shell.icons import icon
-from mockup.window.shell.tile import tile
 from mockup.window.stations._art_sketch import edge_distances
 from mockup.window.stations._face_samples import (
     FaceSamples,
@@ -35,6 +34,7 @@ from mockup.window.stations._face_samples import (
 from mockup.window.stations._number_row import begin_row, number_row
 from mockup.window.stations._paint_picker import PaintPicker
 from mockup.window.stations._reads import draw_reads
+from mockup.window.widgets.tile import tile
 
 INKS: tuple[tuple[str, Colour], ...] = tuple(
     (name, rgb.parse(code))

@@ -21,13 +21,13 @@ from mockup.window.pointer.face_things import FaceThing
 from mockup.window.shelf.subjects import ArtSubject, Thumbnail
 from mockup.window.shell import theme
 from mockup.window.shell.native_dialogs import FileKind
-from mockup.window.shell.tile import tile
 from mockup.window.station import RailState, Station
 from mockup.window.stations import _doubt_rows, _film_cut
 from mockup.window.stations._account import draw_account
 from mockup.window.stations._art_sketch import art_sketch
 from mockup.window.stations._lying_marks import LyingMarks
 from mockup.window.stations._thing_row import thing_row
+from mockup.window.widgets.tile import tile
 
 WORD, ICON = "Art", "image"
 _WHITES = (("drawn", "What is drawn"), ("everything", "Everything"))

@@ -19,9 +19,9 @@ from mockup.window.dimensions.sketch import Sketch
 from mockup.window.own_edit import own_edit
 from mockup.window.parts.room_words import sentence
 from mockup.window.shell import theme
-from mockup.window.shell.marked_row import marked_row
-from mockup.window.shell.tile import tile
 from mockup.window.station import RailState, Station
+from mockup.window.widgets.marked_row import marked_row
+from mockup.window.widgets.tile import tile
 from mockup.window.work.bare_design import bare_design
 
 WORD, ICON = "Box", "cube"

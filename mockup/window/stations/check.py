@@ -8,12 +8,12 @@ from mockup.checks.report import rows
 from mockup.model.finding import SEVERITIES, Severity
 from mockup.window import remedies
 from mockup.window.desk import Desk
-from mockup.window.shell.marks import MARK_PX, draw_mark
 from mockup.window.station import RailState, Station
 from mockup.window.stations import _rings
 from mockup.window.stations._cause_card import CauseCards, headline
 from mockup.window.stations._cure_foot import CureFoot
 from mockup.window.tools.tool import PointerTool
+from mockup.window.widgets.marks import MARK_PX, draw_mark
 
 WORD, ICON = "Check", "list-check"
 _WORDS: dict[Severity, tuple[str, str]] = {

@@ -23,11 +23,11 @@ from mockup.window.shelf.subjects import SheenSubject, Thumbnail
 from mockup.window.shell import theme
 from mockup.window.shell.faces import TypeStyle
 from mockup.window.shell.native_dialogs import FileKind
-from mockup.window.shell.tile import Tile, tile
 from mockup.window.station import RailState, Station
 from mockup.window.stations._eye_dropper import EyeDropper
 from mockup.window.stations._paint_picker import PaintPicker
 from mockup.window.stations._reads import draw_reads
+from mockup.window.widgets.tile import Tile, tile
 
 WORD, ICON = "Paint", "spray-can"
 _CHIP, _PAINTED, _COLUMNS = 42.0, 22.0, 6  # height of a candidate and of its paint, units: by eye

@@ -11,17 +11,17 @@ from mockup.window import save_flow
 from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
 from mockup.window.pages.page_card import PageCard
+from mockup.window.saves import output_options, outputs_list, outside
+from mockup.window.saves.outputs_list import BENCH, OutputRow
+from mockup.window.saves.save_jobs import SaveProgress
+from mockup.window.saves.save_worker import PACK, SaveJob
 from mockup.window.shell import theme
 from mockup.window.shell.cards import Cards
 from mockup.window.shell.icons import icon
-from mockup.window.shell.marks import draw_mark
-from mockup.window.shell.tile import tile
 from mockup.window.station import RailState, Station
 from mockup.window.stations import _option_rows
-from mockup.window.work import output_options, outputs_list, outside
-from mockup.window.work.outputs_list import BENCH, OutputRow
-from mockup.window.work.save_jobs import SaveProgress
-from mockup.window.work.save_worker import PACK, SaveJob
+from mockup.window.widgets.marks import draw_mark
+from mockup.window.widgets.tile import tile
 
 WORD, ICON = "Take away", "box-open"
 _PAGED = {".pdf"}  # kinds of file whose pages are shown

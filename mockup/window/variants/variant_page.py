@@ -14,10 +14,10 @@ from mockup.window import action_buttons, art_flow, part_flow, variant_flow
 from mockup.window.desk import Desk
 from mockup.window.shelf.subjects import CELL_PX, KnobSubject, Thumbnail
 from mockup.window.shell import theme
-from mockup.window.shell.marks import draw_mark
-from mockup.window.shell.tile import tile
 from mockup.window.station import Station
 from mockup.window.variants.changes import changes
+from mockup.window.widgets.marks import draw_mark
+from mockup.window.widgets.tile import tile
 from mockup.window.work.try_outs import TryRequest, TryResult, WordReading
 
 AS_DESIGNED = "As designed"

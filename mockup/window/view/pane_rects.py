@@ -11,7 +11,7 @@ from mockup.engines.gl.progressive import Rect
 from mockup.model.mesh import Floats, Mesh
 from mockup.model.scene import Shot
 from mockup.scene.projection import projected, turned
-from mockup.window.work.pane_pictures import columns
+from mockup.window.saves.pane_pictures import columns
 
 _CORNERS = tuple(product((0, 1), repeat=3))
 

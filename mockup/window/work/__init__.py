@@ -1,1 +1,1 @@
-"""Work in the background: files watched and loaded, checks run, pictures saved."""
+"""The work in hand, and what goes on beside the window: files watched and loaded, checks run, places looked for."""

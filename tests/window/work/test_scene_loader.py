@@ -368,7 +368,7 @@ def test_vectors_come_coarse_at_once_and_fine_a_moment_later(desk: Desk, place: 
 def test_art_that_ends_its_reader_is_one_line_and_never_read_in_the_window_itself(
     desk: Desk, place: project.Project, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Nested with care, it would end this very process: see `tests/decal/test_vector.py`."""
+    """Nested with care, it would end this very process: see `tests/decal/pictures/test_vector.py`."""
     here: list[str] = []
     monkeypatch.setattr(reader.artwork, "decode", lambda data, name, **_: here.append(name))
     (place.folder / "art.svg").write_text(

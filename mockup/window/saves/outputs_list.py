@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from mockup.outputs import OUTPUTS
-from mockup.window.work import output_options
-from mockup.window.work.output_options import Given
-from mockup.window.work.save_worker import PACK
+from mockup.window.saves import output_options
+from mockup.window.saves.output_options import Given
+from mockup.window.saves.save_worker import PACK
 
 BENCH, SHOW, DRILL, KEEP = "For the bench", "To show", "While you drill", "To keep"
 GROUPS = (BENCH, SHOW, DRILL, KEEP)

@@ -15,9 +15,9 @@ from mockup.options import silent
 from mockup.scene.assemble import assemble
 from mockup.scene.cameras import frame
 from mockup.scene.views import VIEWS
+from mockup.window.saves import pane_pictures
+from mockup.window.saves.pane_pictures import PicturedPanes, StillOptions, TurnOptions
 from mockup.window.state import State
-from mockup.window.work import pane_pictures
-from mockup.window.work.pane_pictures import PicturedPanes, StillOptions, TurnOptions
 
 pytestmark = [pytest.mark.gl, pytest.mark.slow]
 

@@ -14,7 +14,7 @@ from xml.etree import ElementTree
 import numpy as np
 from PIL import Image
 
-from mockup.decal import formats
+from mockup.decal.pictures import formats
 from mockup.model.finish import ArtFile, Artwork
 
 _MIME = b"mimetypeimage/openraster"  # name and content of the first entry, stored as they are: draft, file layout

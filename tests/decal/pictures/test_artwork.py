@@ -14,7 +14,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PIL import Image, ImageCms, PngImagePlugin
 
-from mockup.decal.artwork import decode
+from mockup.decal.pictures.artwork import decode
 from mockup.model.errors import InputError
 
 W, H = 24, 18
@@ -478,7 +478,7 @@ import base64, gzip, resource, sys, zlib
 sys.path.insert(0, sys.argv[1])
 import picture_files as files
 from mockup.model.errors import InputError
-from mockup.decal.artwork import decode
+from mockup.decal.pictures.artwork import decode
 
 svg = '<svg xmlns="http://www.w3.org/2000/svg" width="50" height="50">{}</svg>'
 big = files.png(40000, 40000, depth=1, colour=0)

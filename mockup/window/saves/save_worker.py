@@ -12,10 +12,10 @@ from pathlib import Path
 from mockup import api, archive, records
 from mockup.layout import resolve
 from mockup.options import Progress, file_stem, silent
-from mockup.window.work import output_options, pane_pictures
+from mockup.window.saves import output_options, pane_pictures
+from mockup.window.saves.output_options import Given
+from mockup.window.saves.pane_pictures import PicturedPanes
 from mockup.window.work.assets import Assets
-from mockup.window.work.output_options import Given
-from mockup.window.work.pane_pictures import PicturedPanes
 from mockup.window.work.project import Project
 
 PACK = "pack"

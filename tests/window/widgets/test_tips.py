@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mockup.window.shell.cards import Card, cards
-from mockup.window.shell.tips import Tip, place
+from mockup.window.widgets.tips import Tip, place
 
 WINDOW = (1280.0, 800.0)
 PLACED = cards((1280, 800))

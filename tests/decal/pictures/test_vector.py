@@ -11,7 +11,7 @@ import picture_files as files
 import pytest
 from PIL import Image, ImageFont
 
-from mockup.decal.artwork import decode
+from mockup.decal.pictures.artwork import decode
 from mockup.model.errors import InputError
 from mockup.model.finish import Artwork
 

@@ -16,9 +16,9 @@ from contextlib import nullcontext
 
 from PIL import ImageFile
 
-from mockup.decal import formats, tiff_damage
-from mockup.decal.packed import packed_damage
-from mockup.decal.zeroed import zeroed_at
+from mockup.decal.pictures import formats, tiff_damage
+from mockup.decal.pictures.packed import packed_damage
+from mockup.decal.pictures.zeroed import zeroed_at
 
 _PNG_HEAD = 8  # ISO/IEC 15948 5.2: the signature
 _PNG_FRAME = 12  # ISO/IEC 15948 5.3: length, type and CRC of a chunk

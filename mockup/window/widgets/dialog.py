@@ -12,7 +12,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup.model.units import MM_PER_INCH
 from mockup.window.shell import screen_scale, theme
 from mockup.window.shell.cards import QUESTION
-from mockup.window.shell.widgets import Widgets
+from mockup.window.widgets.widgets import Widgets
 
 _CARD_PX = 300.0  # where the outline starts: about a card on a usual screen
 _DPI = (50.0, 320.0)  # a television's to a telephone's: our choice

@@ -13,8 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageFile
 
-from mockup.decal import damage, formats, layers, vector
-from mockup.decal.profiles import to_srgb
+from mockup.decal.pictures import damage, formats, layers, vector
+from mockup.decal.pictures.profiles import to_srgb
 from mockup.model.finish import ArtFile, Artwork
 from mockup.model.units import MM_PER_INCH
 

@@ -10,10 +10,10 @@ from pathlib import Path
 
 from mockup import failure, files
 from mockup.model.errors import MockupError, OutputError
+from mockup.window.saves.output_options import Given
+from mockup.window.saves.save_worker import SaveJob, recorded
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine, in_window
-from mockup.window.work.output_options import Given
-from mockup.window.work.save_worker import SaveJob, recorded
 from mockup.worker import Worker, WorkerGoneError
 
 MOST_DONE = 8  # jobs that are over and still listed: our choice

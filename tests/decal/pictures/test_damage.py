@@ -17,8 +17,8 @@ import picture_files as files
 import pytest
 from PIL import Image, ImageDraw
 
-from mockup.decal.artwork import decode
-from mockup.decal.zeroed import zeroed_at
+from mockup.decal.pictures.artwork import decode
+from mockup.decal.pictures.zeroed import zeroed_at
 from mockup.model.errors import InputError
 
 SECTOR = 512

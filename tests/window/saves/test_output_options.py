@@ -8,8 +8,8 @@ import pytest
 
 from mockup.model.errors import InputError
 from mockup.outputs import OUTPUTS
-from mockup.window.work import output_options
-from mockup.window.work.output_options import TARGET, all_fields, at_first, choices, fields, suffixes, values
+from mockup.window.saves import output_options
+from mockup.window.saves.output_options import TARGET, all_fields, at_first, choices, fields, suffixes, values
 
 
 @pytest.mark.parametrize("output", OUTPUTS.names())

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from mockup.window.shell.file_browser import FileBrowser
 from mockup.window.shell.messages import MessageLine
 from mockup.window.shell.native_dialogs import FileKind, NativeDialog, has_dialogs
-from mockup.window.shell.widgets import Widgets
+from mockup.window.widgets.file_browser import FileBrowser
+from mockup.window.widgets.widgets import Widgets
 
 Chosen = Callable[[Path], None]
 

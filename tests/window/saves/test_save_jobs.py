@@ -9,12 +9,12 @@ from typing import Any, ClassVar
 
 import pytest
 
+from mockup.window.saves import save_jobs
+from mockup.window.saves.save_jobs import SaveJobs
+from mockup.window.saves.save_worker import SaveJob
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import MessageLine
-from mockup.window.work import save_jobs
 from mockup.window.work.project import Project
-from mockup.window.work.save_jobs import SaveJobs
-from mockup.window.work.save_worker import SaveJob
 from mockup.worker import WorkerGoneError
 
 

@@ -10,7 +10,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup.model.material import Colour
 from mockup.window.shell import theme
 from mockup.window.shell.faces import TypeStyle
-from mockup.window.shell.widgets import Widgets
+from mockup.window.widgets.widgets import Widgets
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,7 +10,7 @@ import pytest
 from PIL import Image
 
 from mockup import api
-from mockup.decal.artwork import decode
+from mockup.decal.pictures.artwork import decode
 from mockup.model.errors import InputError
 
 STACK = """<?xml version="1.0"?>

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from imgui_bundle import ImVec2, imgui
 
-from mockup.window.shell.marks import MARK_PX, MarkKind, draw_mark
-from mockup.window.shell.widgets import Look, Widgets
+from mockup.window.widgets.marks import MARK_PX, MarkKind, draw_mark
+from mockup.window.widgets.widgets import Look, Widgets
 
 
 def marked_row(

@@ -6,7 +6,7 @@ from imgui_bundle import ImVec2, imgui
 
 from mockup.window.shell import theme
 from mockup.window.shell.faces import TypeStyle
-from mockup.window.shell.widgets import Widgets
+from mockup.window.widgets.widgets import Widgets
 
 _PAD = (8.0, 4.0)  # units round the words, across and down: by eye
 

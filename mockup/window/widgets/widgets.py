@@ -10,7 +10,7 @@ from imgui_bundle import ImVec2, ImVec4, imgui
 from mockup.window.shell import theme
 from mockup.window.shell.icons import icon
 from mockup.window.shell.native_window import NativeWindow
-from mockup.window.shell.surface import Surface
+from mockup.window.widgets.surface import Surface
 
 GAP_PX = 4.0  # units between buttons in a row: by eye
 Look = Literal["raised", "quiet", "chalk"]

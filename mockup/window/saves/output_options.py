@@ -8,7 +8,7 @@ from typing import Any
 from mockup import api
 from mockup.options import UNASKED, DesignRequest, OptionField, option_fields
 from mockup.outputs import OUTPUTS
-from mockup.window.work import pane_pictures
+from mockup.window.saves import pane_pictures
 
 TARGET = "output"  # a field of this name takes the file to write, which the window names itself
 _DESIGN = {each.name for each in option_fields(DesignRequest)}  # the pane says which

@@ -9,7 +9,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup.model.finding import Severity
 from mockup.window.shell import theme
 from mockup.window.shell.icons import icon
-from mockup.window.shell.widgets import Widgets
+from mockup.window.widgets.widgets import Widgets
 
 MARK_PX = 20.0  # units, width and height of a mark: our choice
 _LEAN = 1.12  # of a corner-stood square, so that it looks as large as a block: by eye

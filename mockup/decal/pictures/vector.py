@@ -24,8 +24,8 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageFont
 
-from mockup.decal import damage, formats
-from mockup.decal.layers import is_named, layer_names, left_out, left_out_note
+from mockup.decal.pictures import damage, formats
+from mockup.decal.pictures.layers import is_named, layer_names, left_out, left_out_note
 from mockup.model.units import MM_PER_INCH
 
 _PX_PER_INCH = 96.0  # CSS Values and Units Module Level 4, 6.2; SVG 2 8.9

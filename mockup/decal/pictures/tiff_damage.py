@@ -15,8 +15,8 @@ from typing import Any
 
 from PIL import ImageFile
 
-from mockup.decal.packed import packed_damage
-from mockup.decal.zeroed import zeroed_at
+from mockup.decal.pictures.packed import packed_damage
+from mockup.decal.pictures.zeroed import zeroed_at
 
 _RAW, _JPEG = 1, 7  # TIFF 6.0 section 8, tag 259; 7: Technical Note 2
 _DEFLATE = (8, 32946)  # Technical Note 2; the older number, from memory

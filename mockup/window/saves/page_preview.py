@@ -12,8 +12,8 @@ from PIL import Image
 
 from mockup.model.errors import MockupError
 from mockup.model.units import MM_PER_INCH
+from mockup.window.saves.save_worker import SaveJob, made
 from mockup.window.work.newest_job import NewestJobThread
-from mockup.window.work.save_worker import SaveJob, made
 from mockup.worker import Worker, WorkerGoneError
 
 DPI = 130.0  # of a shown page, sharp on a usual screen where a page fills it: our choice

@@ -14,7 +14,7 @@ from mockup.window.shell.faces import Faces, TypeStyle
 from mockup.window.shell.focus import KeyboardFocus
 from mockup.window.shell.key_names import written
 from mockup.window.shell.native_window import NativeWindow
-from mockup.window.shell.tips import Side, Tip, Tips
+from mockup.window.widgets.tips import Side, Tip, Tips
 
 Rectangle = tuple[float, float, float, float]
 _CARD = (

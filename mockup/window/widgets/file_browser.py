@@ -12,7 +12,7 @@ from mockup.model.errors import OutputError
 from mockup.window.shell import theme
 from mockup.window.shell.icons import icon
 from mockup.window.shell.native_dialogs import FileKind
-from mockup.window.shell.widgets import Widgets
+from mockup.window.widgets.widgets import Widgets
 
 _WIDE, _TALL = 640.0, 480.0  # units; smaller in a small window: our choice
 _PLACES_WIDE = 140.0
