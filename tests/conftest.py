@@ -28,8 +28,13 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def pytest_configure() -> None:
     """Take GL off screen before a test module loads the window's libraries, which would take it on screen.
 
-    What it says of threads and compiled files counts for the processes that are begun from here, workers too.
+    What it says of threads and compiled files counts for the processes that are begun from here, workers too. Mesa's
+    software GL compiles its shaders for the processor: for small pictures that takes longer than to draw them, so it
+    does not optimise them (half the time on an empty store, the same pixels and speed: measured), and keeps them in
+    one place, whatever folders a test says are the user's.
     """
+    os.environ.setdefault("GALLIVM_PERF", "nopt")
+    os.environ.setdefault("MESA_SHADER_CACHE_DIR", os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache"))
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # tests run side by side, where threads that wait only spin
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # each of many processes would compile the program anew
     sys.dont_write_bytecode = False
@@ -71,7 +76,7 @@ def _raised(name: str, error: Exception) -> None:
     raise error
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def examples() -> Path:
     """The folder of example projects."""
     return ROOT / "examples"

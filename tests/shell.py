@@ -14,6 +14,7 @@ import sys
 import tempfile
 import time
 import traceback
+from collections.abc import Callable
 
 from mockup.checks import CHECKS
 from mockup.engines import raster
@@ -25,22 +26,28 @@ ROOMS = ("api", "archive", "calibrate", "checks.report.run", "cli", "comparison.
 
 def main() -> None:
     """Serve until the input ends."""
-    if raster.unavailable() is None and sys.platform.startswith("linux"):
-        os.environ.setdefault("PYOPENGL_PLATFORM", "egl")  # as the program has it for pictures
-        importlib.import_module("mockup.engines.gl.session")
-    load(*LIBRARIES, *(f"mockup.{name}" for name in ROOMS))
+    load_program()
     for line in sys.stdin:
         sys.stdout.write(json.dumps(_run(**json.loads(line))) + "\n")
         sys.stdout.flush()
 
 
-def load(*modules: str) -> None:
-    """Load modules and plug-ins for every fork to have."""
+def load_program() -> None:
+    """Load what commands and worker processes need, GL off screen."""
+    if raster.unavailable() is None and sys.platform.startswith("linux"):
+        os.environ.setdefault("PYOPENGL_PLATFORM", "egl")  # as the program has it for pictures
+        importlib.import_module("mockup.engines.gl.session")
+    load(*LIBRARIES, *(f"mockup.{name}" for name in ROOMS))
+
+
+def load(*modules: str, made: Callable[[], None] = lambda: None) -> None:
+    """Load modules and plug-ins for every fork to have, and what is `made` by them."""
     for module in modules:
         importlib.import_module(module)
     for folder in (CHECKS, OUTPUTS):
         for name in folder.names():
             folder.load(name)
+    made()
     gc.collect()
     gc.freeze()  # what is loaded stays as it is: a collection in a fork would copy all of it
 

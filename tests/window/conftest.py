@@ -69,21 +69,27 @@ def screen() -> Iterator[str]:
 
 
 @pytest.fixture(scope="session")
-def shell() -> Iterator[driver.Shell]:
+def shell(small_moth: Path) -> Iterator[driver.Shell]:
     """What windows are forked from; the story's are started as a builder starts them."""
-    shell = driver.Shell()
+    shell = driver.Shell(small_moth)
     yield shell
     shell.close()
 
 
-@pytest.fixture
-def project(tmp_path: Path, examples: Path) -> Path:
-    """A copy of an example to change; its art is made small, so that saves are quick."""
-    folder = tmp_path / "lantern_moth"
+@pytest.fixture(scope="session")
+def small_moth(tmp_path_factory: pytest.TempPathFactory, examples: Path) -> Path:
+    """A copy of an example; its art is made small, so that saves are quick."""
+    folder = tmp_path_factory.mktemp("example") / "lantern_moth"
     shutil.copytree(examples / "lantern_moth", folder, ignore=shutil.ignore_patterns("__pycache__"))
     with Image.open(folder / "art.png") as art:
         art.resize((art.width // 4, art.height // 4)).save(folder / "art.png", dpi=(150, 150))
     return folder
+
+
+@pytest.fixture
+def project(tmp_path: Path, small_moth: Path) -> Path:
+    """A copy of the small example to change."""
+    return shutil.copytree(small_moth, tmp_path / "lantern_moth")
 
 
 @pytest.fixture

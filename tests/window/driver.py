@@ -22,6 +22,9 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageGrab
 
+sys.path.append(str(Path(__file__).parent.parent))
+from worker_shell import PEDAL, PLACE, WorkerShell
+
 ROOT = Path(__file__).parent.parent.parent
 VIEWS = ("three-quarter", "above", "player", "inside", "near", "far", "left", "right", "underside")
 _SCREENS = itertools.count(90 + os.getpid() % 300)
@@ -74,11 +77,13 @@ class Shell:
     GL is not begun before the fork: drivers do not survive it.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, pedal: Path) -> None:
+        """Load the program, and what it makes of a pedal, which most windows will open."""
         command = [sys.executable, str(Path(__file__).with_name("window_shell.py"))]
+        self._workers = WorkerShell(pedal)
         env = {key: value for key, value in os.environ.items() if key != "PYOPENGL_PLATFORM"} | {
-            "PYTHONPATH": str(ROOT)
-        }
+            "PYTHONPATH": str(ROOT), PLACE: self._workers.path, PEDAL: str(pedal),
+        }  # fmt: skip
         self._process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, env=env)
 
     def ask(self, **what: object) -> Any:
@@ -93,8 +98,9 @@ class Shell:
         return Forked(self, self.ask(args=args, cwd=str(ROOT), errors=str(errors), env=env))
 
     def close(self) -> None:
-        """End the process."""
+        """End the processes."""
         self._process.communicate(timeout=20)
+        self._workers.close()
 
 
 class Forked:

@@ -10,6 +10,7 @@ import warnings
 from pathlib import Path
 
 sys.path.append(str(Path(__file__).parent.parent))
+import worker_shell
 from shell import become, load
 
 from mockup import window
@@ -20,13 +21,28 @@ MODULES = ("scipy.ndimage", "pyglet.image", "watchfiles", "mockup.checks.report.
 def main() -> None:
     """Serve until the input ends."""
     warnings.simplefilter("ignore")
-    load(*MODULES, *(each.name for each in pkgutil.walk_packages(window.__path__, f"{window.__name__}.")))
+    rooms = (each.name for each in pkgutil.walk_packages(window.__path__, f"{window.__name__}."))
+    load(*MODULES, *rooms, made=_open)
+    worker_shell.lend()
     ended: dict[int, int] = {}
     for line in sys.stdin:
         asked = json.loads(line)
         told = _ended(asked["pid"], ended) if "pid" in asked else _begun(**asked)
         sys.stdout.write(f"{json.dumps(told)}\n")
         sys.stdout.flush()
+
+
+def _open() -> None:
+    """Make what the window shows of the pedal once, for every fork to remember."""
+    from mockup.window.state import State
+    from mockup.window.work.project import opened
+    from mockup.window.work.scene_loader import SceneLoader, SceneRequest
+
+    loader = SceneLoader(lambda _: None)
+    project = opened(Path(os.environ[worker_shell.PEDAL]))
+    loader.request(SceneRequest(project=project, contents=State().contents, is_fresh=True))
+    assert loader.jobs.idle(120)
+    loader.close()
 
 
 def _ended(pid: int, ended: dict[int, int]) -> int | None:
