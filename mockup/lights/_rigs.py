@@ -73,6 +73,8 @@ _FACE: Final = (
     _Lamp("key", -48, 28, 560, (150, 170), 5.0),
     _Lamp("fill", 48, 28, 560, (150, 170), 3.4),
     _Lamp("edge", 0, 62, 560, (200, 90), 3.0),
+    # of small lamps few flakes glint, brighter than a picture holds, and pale paint goes dark between them
+    _Lamp("key", 0, 28, 700, (450, 180), 1.5, surfaces=frozenset({"flake"})),
 )
 _RIGS: Final[dict[Rig, tuple[_Lamp, ...]]] = {
     "above": (

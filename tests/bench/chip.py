@@ -44,6 +44,9 @@ SIZE = (320, 240)
 BOX = Enclosure(width_mm=66.0, length_mm=121.0, height_mm=39.5)
 ACROSS = 3  # squares in a row
 SHARE = 0.6  # of the face that the squares cover, each way
+FROM = {
+    "three-quarter": 0.36
+}  # of the face, down to the squares; the rest of the top mirrors a panel in gloss, as meant
 INSIDE = 0.15  # of a square, from its edge to the first place that is read
 PLACES = 40  # that are read, each way: every pixel of the largest square
 CELL_PX = 8  # of a square, in the picture that is laid on the face
@@ -69,32 +72,38 @@ def alike(paints: list[str], sheen: str) -> list[list[str]]:
     return [group[first : first + most] for group in found.values() for first in range(0, len(group), most)]
 
 
-def centres(count: int, face: FaceName) -> np.ndarray:
-    """Return the middle (n, 2) of each square on a face, in millimetres, and of the places within it (n, m, 2)."""
-    place = faces(BOX)[face]
-    size = SHARE * np.array([place.width_mm, place.height_mm]) / (ACROSS, -(-count // ACROSS))
+def corner(view: str) -> np.ndarray:
+    """Return where the squares of a view begin, as shares (2,) of its face across and down."""
+    return np.array([(1.0 - SHARE) / 2.0, FROM.get(view, (1.0 - SHARE) / 2.0)])
+
+
+def centres(count: int, view: str) -> np.ndarray:
+    """Return the places (n, m, 2) within each square of a view's face that are read, in millimetres."""
+    place = faces(BOX)[FACES[view]]
+    whole = np.array([place.width_mm, place.height_mm])
+    size = SHARE * whole / (ACROSS, -(-count // ACROSS))
     index = np.arange(count)
-    corner = np.array([place.width_mm, place.height_mm]) * (1 - SHARE) / 2
     grid = np.column_stack([index % ACROSS, index // ACROSS])[:, None] + np.stack(
         np.meshgrid(*2 * [np.linspace(INSIDE, 1.0 - INSIDE, PLACES)]), axis=-1
     ).reshape(1, -1, 2)
-    return np.asarray(corner + grid * size)
+    return np.asarray(corner(view) * whole + grid * size)
 
 
-def scene(paints: list[str], sheen: str, face: FaceName, request: PictureRequest, rig: str) -> Scene:
-    """Return a blank grey box with squares of paint on a face."""
+def scene(paints: list[str], sheen: str, view: str, request: PictureRequest) -> Scene:
+    """Return a blank grey box with squares of paint on the face that a view looks at."""
+    face = FACES[view]
     design = Design(name="chip", source="", enclosure=BOX, finish=finish(paints[0], sheen))
-    made = assemble(design, request.lit(rig))
+    made = assemble(design, request.lit(VIEWS[view].rig))
     rows = -(-len(paints) // ACROSS)
     colours = np.zeros((rows * ACROSS, 3))
     for index in range(len(colours)):
         colours[index] = material(paints[min(index, len(paints) - 1)], sheen).base_color
     cells = np.round(255.0 * rgb.encode(colours)).astype(np.uint8).reshape(rows, ACROSS, 3)
     place = faces(BOX)[face]
-    low = (1.0 - SHARE) / 2.0
+    u, v = corner(view)
     squares = Texture(
-        pixels=cells.repeat(CELL_PX, axis=0).repeat(CELL_PX, axis=1), u_mm=low * place.width_mm,
-        v_mm=low * place.height_mm, width_mm=SHARE * place.width_mm, height_mm=SHARE * place.height_mm,
+        pixels=cells.repeat(CELL_PX, axis=0).repeat(CELL_PX, axis=1), u_mm=u * place.width_mm,
+        v_mm=v * place.height_mm, width_mm=SHARE * place.width_mm, height_mm=SHARE * place.height_mm,
     )  # fmt: skip
     grey = replace(material(paints[0], sheen), base_color=tuple(rgb.linear_colour(rgb.parse("#808284"))))
     bodies = [
@@ -111,14 +120,14 @@ def gaps(sheen: str, view: str, light: str, paints: list[str], engine: str, qual
     request = PictureRequest(view=(view,), light=light, engine=engine, quality=quality)
     face, module, out = FACES[view], engines.choose(engine)[1], {}
     for group in alike(paints, sheen):
-        made = scene(group, sheen, face, request, VIEWS[view].rig)
+        made = scene(group, sheen, view, request)
         points = np.concatenate([body.mesh.vertices for body in made.bodies])
         camera = frame(VIEWS[view], points, SIZE[0] / SIZE[1])
         with module.open(made) as session:
             asked = lit(shot(VIEWS[view], camera, SIZE, request), finish(group[0], sheen).surface)
             taken = session.render(asked)
         pixels = encoded(taken.pixels, "photo")
-        for paint, within in zip(group, centres(len(group), face), strict=True):
+        for paint, within in zip(group, centres(len(group), view), strict=True):
             at = projected(camera, SIZE, faces(BOX)[face].to_world(within)).astype(int)
             seen = rgb.encode(rgb.decode_8bit(pixels[at[:, 1], at[:, 0], :3]).mean(axis=0))
             out[paint] = float(difference(np.asarray(seen), np.array(rgb.parse(paint))))
