@@ -84,6 +84,13 @@ def with_dark_card(lighting: Lighting, surface: Surface) -> Lighting:
     return _exposed(replace(lighting, dark_card=laid))
 
 
+def told(lighting: Lighting) -> str:
+    """Return a preset by its name, with what it is exposed for and the card that lies in it."""
+    face = "top" if card(lighting.rig)[1][2] > 0.5 else f"the {lighting.rig} side"
+    laid = ", a dark card on the ground before it" if lighting.dark_card is not None else ""
+    return f"{lighting.name}, set to a white card on {face}{laid}"
+
+
 def flaked(lighting: Lighting) -> float:
     """Return how bright a level bed of metal flakes is to the camera of a rig, where matt white is 1."""
     import numpy as np

@@ -15,7 +15,7 @@ from mockup.decal import ink_over_paint
 from mockup.decal.painting import paint_words
 from mockup.engines import Session
 from mockup.fingerprint import fingerprint
-from mockup.lights import suited, with_dark_card
+from mockup.lights import suited, told, with_dark_card
 from mockup.model.design import Design
 from mockup.model.enclosure import faces
 from mockup.model.errors import EngineError
@@ -91,6 +91,8 @@ class Studio:
         facts = caption(self.design) | {"View": view, "Look": look, "Engine": self.engine, **picture.facts}
         if dpi:
             facts["Scale"] = f"true to size at {dpi:.2f} dpi"
+        if look == "photo":
+            facts["Light"] = told(self._lit(shot).lighting or self.scene.lighting)
         if look == "proof":
             facts["Ink"] = ink_figures(self.design)
             facts["Limits"] = " ".join(

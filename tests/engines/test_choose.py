@@ -103,5 +103,6 @@ def test_an_engine_that_fails_to_open_gives_way_to_the_next(monkeypatch: pytest.
     design = mockup.loads('[box]\nsize = "92x38x31"')
     picture = mockup.still(design, view="above", size=(48, 36), quality="draft").picture
     assert picture.facts["Engine"] == "traced"
+    assert picture.facts["Light"] == "bench, set to a white card on top"
     with pytest.raises(EngineError, match="the context cannot be made"):
         mockup.still(design, view="above", size=(48, 36), engine="raster")
