@@ -76,6 +76,19 @@ def test_wall_gets_only_the_part_of_a_lamp_above_its_own_horizon():
     assert np.array(got) / got[0] == pytest.approx(np.array(cut) / cut[0], rel=0.01)
 
 
+@pytest.mark.parametrize("deg, share", [(0.0, 0.0400), (45.0, 0.0502), (60.0, 0.0892), (75.0, 0.2531)])
+def test_smooth_black_paint_mirrors_a_white_room_as_glass_does(deg, share):
+    """Fresnel's equations for unpolarised light and index 1.5, in tables of optics."""
+    away = math.radians(deg)
+    camera = Camera(eye=(0.0, -300.0 * math.sin(away), 300.0 * math.cos(away)), target=(0.0, 0.0, 0.0),
+                    up=(0.0, 1.0, 0.0), ortho_mm=24.0)  # fmt: skip
+    black = Material(name="black", base_color=(0.0, 0.0, 0.0), roughness=0.05)
+    body = Body(name="plate", mesh=replace(scenes.quad(150.0, 150.0), uv=None), material=black, group="box")
+    with raster.open(Scene(bodies=(body,), lighting=scenes.flat_lighting(1.0))) as session:
+        seen = session.render(scenes.shot(camera, 16, 16, quality="draft")).pixels[8, 8, :3]
+    assert seen == pytest.approx(np.full(3, share), rel=0.02)
+
+
 def test_paint_scatters_more_where_light_and_eye_are_both_flat():
     """Burley 2012, "Physically-Based Shading at Disney", section 5.3, worked out here for one lamp that is small."""
     found = []

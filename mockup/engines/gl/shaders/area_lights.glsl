@@ -102,10 +102,12 @@ float box_share(int i, vec3 p, vec3 n, vec3 r, float w) {
     float wide = w * sqrt(max(1.0 - less * px * px / dot(ax, ax), 0.0)) + 0.002;
     float tall = w * sqrt(max(1.0 - less * py * py / dot(ay, ay), 0.0)) + 0.002;
     float high = tall * length(vec2(1.0, clamp(0.0, left, right) / wide));
-    // where the lobe's middle meets it, from -1 at the lower edge to 1
-    float at = clamp(-(low + top) / max(top - low, 1e-4), -1.0, 1.0);
+    float across = span(left, right, wide), along = span(low, top, high);
+    // where the lobe's mean over it meets it, from -1 at the lower edge to 1: a wide lobe sees its bright end from afar
+    float mean = 0.5 * high * high * (inversesqrt(low * low + high * high) - inversesqrt(top * top + high * high));
+    float at = clamp((2.0 * mean / max(along, 1e-4) - low - top) / max(top - low, 1e-4), -1.0, 1.0);
     float graded = (1.0 - 0.5 * uBoxFade[i] * (1.0 + at)) / (1.0 - 0.5 * uBoxFade[i]);
-    return graded * span(left, right, wide) * span(low, top, high)
+    return graded * across * along
          * clamp(0.5 + 1.4 * dot(n, c), 0.0, 1.0);     // what of it is over the surface's own horizon
 }
 #endif

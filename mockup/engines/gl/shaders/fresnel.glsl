@@ -21,10 +21,17 @@ float fresnel_over_schlick(float c) {
     return 0.5 * (s * s + p * p) / (0.04 + 0.96 * m2 * m2 * m);
 }
 
-// Share of uniform light that lacquer or paint mirrors.
+// Fresnel's own equations for index 1.5.
+float fresnel(float c) {
+    float m = 1.0 - c, m2 = m * m;
+    return (0.04 + 0.96 * m2 * m2 * m) * fresnel_over_schlick(c);
+}
+
+// Share of uniform light that lacquer or paint of index 1.5 mirrors; fitted by us to sampled visible normals
+// (Heitz 2018, Smith's masking): 4 % off on average, 15 % at most.
 float glossed(float roughness, float nv) {
-    vec2 ab = mirrored(roughness, nv);
-    return (0.04 * ab.x + ab.y) * fresnel_over_schlick(nv);
+    float a = roughness * roughness, m = 1.0 - nv;
+    return fresnel(min(nv + 1.816 * a * m * m, 1.0)) / (1.0 + a * (0.064 - m * (1.646 + 0.595 * m) + 1.971 * a));
 }
 
 // Share of light that paint scatters, of its colour, for the cosines of its way in and out and that between both:
