@@ -16,6 +16,7 @@ from mockup.encode.png import png
 from mockup.layout_proposals import Proposals
 from mockup.model.enclosure import Enclosure
 from mockup.model.sheet import Image, Mark, Page
+from mockup.model.text import capitalized
 from mockup.options import Progress, silent
 
 _WIDE_PX, _TALL_PX = 400, (240, 600)
@@ -60,7 +61,7 @@ def _views(box: Enclosure) -> dict[str, tuple[int, int]]:
 def _caption(number: int, each: Proposal, at: Sequence[float], wide: float) -> Iterator[Mark]:
     """Yield a layout's number, which is its folder's name too, and what it is like, below its pictures."""
     size, pitch = _STYLE.text_mm, 1.3 * _STYLE.text_mm
-    said = wrapped(f"{number}: {each.about[0].upper()}{each.about[1:]}", size, wide)[:2]
+    said = wrapped(f"{number}: {capitalized(each.about)}", size, wide)[:2]
     x, y = at
     yield from lines(said, x, y + 1.4 * size, size, pitch, is_bold=True)
     yield from lines(

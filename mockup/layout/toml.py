@@ -7,6 +7,7 @@ import tomllib
 from typing import Any
 
 from mockup.model.errors import Fault, InputError
+from mockup.model.text import uncapitalized
 
 # Far above any pedal, and low enough that a file past them is refused within a second: our choice.
 MAX_CHARACTERS = 500_000
@@ -60,9 +61,7 @@ def _syntax_fault(message: str, text: str, source: str) -> Fault:
         what, remedy = f"line {line}: {comma[1]} has a decimal comma", f"write {comma[1].replace(',', '.')}"
         return Fault(file=source, what=what, remedy=remedy)
     place = f"line {line}, column {column}: " if line else ""
-    return Fault(
-        file=source, what=f"{place}not valid TOML: {what[:1].lower()}{what[1:]}", remedy="correct that line first"
-    )
+    return Fault(file=source, what=f"{place}not valid TOML: {uncapitalized(what)}", remedy="correct that line first")
 
 
 def _require_bounded(raw: dict[str, Any], source: str) -> None:

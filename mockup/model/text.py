@@ -1,4 +1,4 @@
-"""Text from outside, as it can be shown: names of files and folders, fields of tables, words in a layout."""
+"""Text as it can be shown: from outside, such as names of files and words in a layout, and our own in a sentence."""
 
 from __future__ import annotations
 
@@ -30,6 +30,16 @@ def printable(text: str) -> str:
 def printable_lines(text: str) -> str:
     """Return text of several lines, each as `printable` returns it."""
     return "\n".join(printable(line) for line in text.split("\n"))
+
+
+def capitalized(text: str) -> str:
+    """Return text as it stands at the beginning of a sentence; the rest of it is kept as it is."""
+    return text[:1].upper() + text[1:]
+
+
+def uncapitalized(text: str) -> str:
+    """Return text as it stands inside a sentence; the rest of it is kept as it is."""
+    return text[:1].lower() + text[1:]
 
 
 def in_shell(path: str | PurePath) -> str:

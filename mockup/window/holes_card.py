@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from mockup.as_built import Answer, FaceReading
 from mockup.as_built.enlargements import DRILL, FOUND, RIVAL, enlarged, sureness
 from mockup.model.material import Colour
+from mockup.model.text import capitalized
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
 from mockup.window.widgets.picture_texture import PictureTexture
@@ -124,7 +125,7 @@ class HolesCard:
         with widgets.semibold():
             widgets.text(f"{hole.number}  {hole.name}")
         said = sureness(reading, self.index, answer)
-        widgets.text(said[0].upper() + said[1:], colour=widgets.palette.second)
+        widgets.text(capitalized(said), colour=widgets.palette.second)
         widgets.space(theme.SPACES[1])
 
     def _buttons(self) -> None:

@@ -10,6 +10,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup.colour import rgb
 from mockup.layout.edit.merge import Clash, Side
 from mockup.layout.edit.tables import MISSING, Place
+from mockup.model.text import capitalized
 from mockup.window.desk import Desk
 from mockup.window.shelf.subjects import CARD_PX, PedalSubject, Thumbnail
 from mockup.window.shell import theme
@@ -109,7 +110,7 @@ class ClashRows:
 def subject_words(clash: Clash) -> str:
     """Return what a clash is about as a builder says it: ``TONE left``, ``Paint``."""
     words = clash.subject.removeprefix("part ").removeprefix("finish ").replace("_", " ")
-    return words[:1].upper() + words[1:]
+    return capitalized(words)
 
 
 def value_words(value: Any) -> str:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from mockup.checks.report.sentences import listed, named, remedy
 from mockup.model.edit import Edit, Move, PutValue
 from mockup.model.finding import SEVERITIES, Finding, Subject
+from mockup.model.text import uncapitalized
 
 Clearing = Callable[[str], tuple[Edit, ...]]
 """Returns the order for a part, by its name, after which it breaks nothing that it broke; empty where none does."""
@@ -138,7 +139,7 @@ def _merged(group: Sequence[Finding]) -> Finding:
     alike = [each for each in others if each.title == worst.title and each.subjects != worst.subjects]
     titles = dict.fromkeys(each.title for each in others if each.title != worst.title)
     said = [f"; {_names(alike)} too"] if alike else []
-    said += [f"; also: {', '.join(title[:1].lower() + title[1:] for title in titles)}"] if titles else []
+    said += [f"; also: {', '.join(uncapitalized(title) for title in titles)}"] if titles else []
     subjects = tuple(dict.fromkeys(subject for each in (worst, *others) for subject in each.subjects))
     own: dict[str, tuple[Subject, ...] | Subject] = {"subjects": worst.subjects}
     own |= dict(zip(("first", "second"), worst.subjects, strict=False))

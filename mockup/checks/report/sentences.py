@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from mockup.model.edit import Edit, Move, PutLength, PutValue
 from mockup.model.finding import Fact, Finding, Quantity, Subject
+from mockup.model.text import capitalized, uncapitalized
 from mockup.model.units import MM_PER_INCH, Unit, format_length
 
 SHARE = "share"
@@ -43,7 +44,7 @@ def sentence(finding: Finding, units: Unit) -> str:
     """Return the sentence with the figures by itself; one that starts with a name starts as that is written."""
     said = clause(finding, units)
     is_name = finding.what.startswith("{") and not said.startswith("the word ")
-    return f"{said if is_name else said[:1].upper() + said[1:]}."
+    return f"{said if is_name else capitalized(said)}."
 
 
 def remedy(finding: Finding, units: Unit) -> str:
@@ -51,7 +52,7 @@ def remedy(finding: Finding, units: Unit) -> str:
     said = [_edit(each, units) for each in finding.edits]
     if not all(said):  # settings of a decal: the remedy says them
         said = []
-    text = " and ".join((*said[:1], *(each[:1].lower() + each[1:] for each in said[1:]))) or _filled(
+    text = " and ".join((*said[:1], *(uncapitalized(each) for each in said[1:]))) or _filled(
         finding.remedy, finding, units
     )
     if finding.edits and not text:

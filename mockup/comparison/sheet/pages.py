@@ -22,6 +22,7 @@ from mockup.drawing import flow
 from mockup.drawing.lettering import FAINT, disc, lines, shortened, wrapped
 from mockup.model.material import Colour
 from mockup.model.sheet import Image, Mark, Page, Rectangle, Text, ways
+from mockup.model.text import capitalized
 from mockup.picture.shots import Sight
 from mockup.scene.views import VIEWS
 
@@ -243,7 +244,7 @@ def _blocks(
             is_heading=True,
         )
         for item in numbered[index]:
-            yield flow.numbered(item.number, sentence(item.text), colour_of(item), text, wide)
+            yield flow.numbered(item.number, capitalized(item.text), colour_of(item), text, wide)
     yield flow.heading("Figures", 1.3 * text, wide)
     yield from _matrix("", tables.figure_rows(shown.entries), shown, wide, text)
     labels = tables.label_rows(shown.entries)
@@ -313,9 +314,3 @@ def _matrix(title: str, rows: Sequence[tables.Row], shown: Compared, wide: float
         for name, values in rows
     ]
     return flow.table(head, body, widths, text if count <= _BESIDE else 0.9 * text)
-
-
-def sentence(text: str) -> str:
-    """Return text that begins with a capital, unless a name stands there."""
-    first = text.split(" ", 1)[0]
-    return text if first.isupper() else text[:1].upper() + text[1:]

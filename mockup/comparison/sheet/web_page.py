@@ -18,6 +18,7 @@ from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.model.scene import Lighting
 from mockup.model.sheet import Image, Page
+from mockup.model.text import capitalized
 from mockup.options import file_stem
 from mockup.picture.shots import Sight
 from mockup.scene.assemble import assemble
@@ -94,7 +95,7 @@ def _models(designs: Sequence[Design]) -> bytes:
 
 def _differing(shown: Compared, numbered: Sequence[Sequence[Item]], has_marks: bool) -> list[Block]:
     rows = [
-        (pages.named(shown, index).replace(" ", "\u00a0"), str(item.number), pages.sentence(item.text))
+        (pages.named(shown, index).replace(" ", "\u00a0"), str(item.number), capitalized(item.text))
         for index in range(1, len(shown.entries))
         for item in numbered[index]
     ]

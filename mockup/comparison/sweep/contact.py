@@ -23,6 +23,7 @@ from mockup.drawing.lettering import FAINT, WHITE, lines, shortened, width_mm, w
 from mockup.layout.fields import is_picture_name
 from mockup.model.material import Colour
 from mockup.model.sheet import Circle, Image, Mark, Page, Path, Rectangle, Text, ways
+from mockup.model.text import capitalized
 
 ON_SCREEN = 60  # pictures in one file; more go to another, which a screen still shows whole: our taste
 _SHAPE = 1.3  # width over height that a sheet on the screen comes near to: our taste
@@ -160,7 +161,7 @@ def _pages(
 def _head(contact: ContactSheet, wide: float, style: SheetStyle, number: int, pages: int) -> Iterator[Mark]:
     text, margin = style.text_mm, style.margin_mm
     count = f"Sheet {number + 1} of {pages}" if pages > 1 else ""
-    about = f"{contact.about[:1].upper()}{contact.about[1:]}; same camera, light and scale"
+    about = f"{capitalized(contact.about)}; same camera, light and scale"
     yield from grid.head(contact.title, about, count, wide, style)
     answer = _answer(contact, wide, style)
     yield from lines(answer, margin, margin + 5.6 * text, 1.1 * text, 1.4 * text, is_bold=True)

@@ -25,6 +25,7 @@ from mockup.encode.pdf import pdf
 from mockup.encode.picture_file import picture_file
 from mockup.encode.pixels import pixels
 from mockup.lights import presets
+from mockup.model.text import capitalized
 from mockup.options import PICTURES, Result, file_stem
 from mockup.outputs.pages.paper_sizes import page_size
 
@@ -158,7 +159,7 @@ def _document(contact: ContactSheet, swept: Swept) -> Document:
         rows=tuple(body),
         tones=tuple(_TONES[each.verdict] for each in swept.candidates),
     )
-    about = f"{contact.about[:1].upper()}{contact.about[1:]}. Same camera, light and scale."
+    about = f"{capitalized(contact.about)}. Same camera, light and scale."
     return Document(
         title=contact.title,
         under=about,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from mockup.model.text import capitalized
 from mockup.scene.views import VIEWS
 from mockup.window import built_flow, remedies, true_size
 from mockup.window.actions.action import Action, group, row, state, toggle
@@ -20,7 +21,7 @@ def _view(name: str, number: int) -> Action:
     about = VIEWS[name].about
     return row(
         f"view-{name}", name.capitalize(), f"alt+{number % 10}", lambda desk: desk.camera.take_view(name),
-        about=about[0].upper() + about[1:],
+        about=capitalized(about),
         is_on=lambda desk: desk.view.state.is_seen(name),
     )  # fmt: skip
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from imgui_bundle import ImVec2, imgui
 
 from mockup.model.material import Colour
+from mockup.model.text import uncapitalized
 from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
@@ -39,7 +40,7 @@ def _station(desk: Desk, place: Card, row: RailRow, cards: Cards) -> None:
     name = f"station-{row.name}"
     action, is_on = BY_NAME[name], desk.view.state.station == row.name
     imgui.set_cursor_screen_pos(ImVec2(place.x, place.y))
-    tip = row.about if cards.size != "tight" else f"{row.word}: {row.about[0].lower()}{row.about[1:]}"
+    tip = row.about if cards.size != "tight" else f"{row.word}: {uncapitalized(row.about)}"
     found = tile(widgets, f"rail.{row.name}", place.width, place.height, tip=tip, key=action.key)
     if found.is_pushed:
         act(desk, action)

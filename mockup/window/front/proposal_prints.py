@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from imgui_bundle import ImVec2, ImVec4, imgui
 
+from mockup.model.text import capitalized
 from mockup.model.units import format_length
 from mockup.window.desk import Desk
 from mockup.window.front.canvas import FrontCanvas
@@ -71,7 +72,7 @@ class ProposalPrints:
                 texture, low, high, ImVec2(0, cut), ImVec2(1, 1 - cut), theme.grey(1.0), rounding, corners
             )
         left = area.x + 10
-        words = [(each.about[:1].upper() + each.about[1:], palette.text)]
+        words = [(capitalized(each.about), palette.text)]
         if each.fingers_mm is not None:
             words.append(
                 (f"{format_length(round(each.fingers_mm, 1), choice.units)} between the knobs", palette.second)

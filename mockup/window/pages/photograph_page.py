@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from imgui_bundle import ImVec2, imgui
 
 from mockup.model.material import Colour
+from mockup.model.text import capitalized
 from mockup.window import built_flow, photo_flow
 from mockup.window.desk import Desk
 from mockup.window.pages.photo_marks import PhotoMarks
@@ -196,7 +197,7 @@ class PhotographPage(Station):
         )
         left, faces = at.x + 2 * side + 10 * scale, widgets.faces
         room = widgets.wide - 2 * side - 50 * scale
-        said = widgets.shortened(name[0].upper() + name[1:], room, faces.text)
+        said = widgets.shortened(capitalized(name), room, faces.text)
         widgets.draw_text(canvas, (left, at.y), said, faces.text, palette.text)
         size = widgets.text_size(apart, faces.strong)
         widgets.draw_text(canvas, (at.x + widgets.wide - size[0], at.y), apart, faces.strong, palette.text)

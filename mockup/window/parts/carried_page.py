@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from imgui_bundle import ImVec2, imgui
 
+from mockup.model.text import capitalized
 from mockup.window.desk import Desk
 from mockup.window.parts.catalogue import title as title_of
 from mockup.window.parts.room_words import figure, told, words
@@ -40,7 +41,7 @@ def draw(desk: Desk) -> None:
     if carried.guides:
         widgets.title("Holding on to")
         for guide in carried.guides:
-            widgets.text(guide.why[:1].upper() + guide.why[1:])
+            widgets.text(capitalized(guide.why))
     widgets.title("Keys")
     for key, about in _KEYS:
         with widgets.semibold():

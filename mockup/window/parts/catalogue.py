@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from mockup.model.part import Kind
+from mockup.model.text import capitalized
 
 OWN = "Your own"
 _INSIDE, _TURNED, _SLID, _LIT, _MORE = "Inside", "Turned by hand", "Slid by hand", "Lit", "More"
@@ -51,7 +52,7 @@ def title(kind: Kind) -> str:
     if kind.is_own:
         return kind.name
     head = kind.about.partition(",")[0].strip()
-    return _TITLES.get(kind.name) or head[:1].upper() + head[1:] or kind.name
+    return _TITLES.get(kind.name) or capitalized(head) or kind.name
 
 
 def group(kind: Kind) -> str:

@@ -9,6 +9,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup import knobs
 from mockup.layout import resolve
 from mockup.model.part import Kind
+from mockup.model.text import capitalized
 from mockup.window import new_part, part_flow
 from mockup.window.desk import Desk
 from mockup.window.parts.catalogue import OWN, Shelf, shelves, title
@@ -96,7 +97,7 @@ class Drawer:
     def _cell(self, kind: Kind, beside: tuple[Kind, ...]) -> None:
         """Draw one kind: its picture over its name."""
         widgets, scale, palette = self._desk.widgets, self._desk.widgets.scale, self._desk.widgets.palette
-        tip = kind.about[:1].upper() + kind.about[1:]
+        tip = capitalized(kind.about)
         cell = tile(widgets, f"drawer.{kind.name}", _CELL[0] * scale, _CELL[1] * scale, tip=tip)
         is_held = imgui.is_item_active()
         if imgui.is_item_activated():

@@ -13,6 +13,7 @@ from mockup.model.design import Placement
 from mockup.model.edit import Address, InsertTable
 from mockup.model.kind_figures import kind_figures
 from mockup.model.part import Kind
+from mockup.model.text import uncapitalized
 from mockup.model.units import Unit
 from mockup.window import new_part, part_flow
 from mockup.window.desk import Desk
@@ -132,7 +133,7 @@ class OwnKind:
 
     def _name_it(self, kind: Kind | None) -> None:
         word = title(kind).partition(",")[0] if kind is not None else "part"
-        word = word if word[1:2].isupper() else word[:1].lower() + word[1:]
+        word = word if word[1:2].isupper() else uncapitalized(word)
         self.name = numbered(f"My {word}", part_flow.catalogue(self._desk))
 
     def close(self) -> None:

@@ -12,6 +12,7 @@ from mockup.layout.edit.placing import upright
 from mockup.model.design import Placement
 from mockup.model.enclosure import faces
 from mockup.model.part import Lamp
+from mockup.model.text import capitalized
 from mockup.model.units import format_length
 from mockup.window import part_flow
 from mockup.window.desk import Desk
@@ -151,7 +152,7 @@ class PartPage:
         """Say what the kind is, and offer figures of one's own."""
         widgets, units = self._desk.widgets, self._desk.work.units
         widgets.title("The part itself")
-        widgets.note(part.kind.about[:1].upper() + part.kind.about[1:])
+        widgets.note(capitalized(part.kind.about))
         if part.kind.thread is not None:
             widgets.pair("Thread", part.kind.thread.designation, at=0.52)
         if part.kind.depth_mm > 0:

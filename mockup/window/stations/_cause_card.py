@@ -7,6 +7,7 @@ from imgui_bundle import ImVec2, imgui
 from mockup.checks.report import rows
 from mockup.checks.report.sentences import listed
 from mockup.model.finding import Finding
+from mockup.model.text import capitalized, uncapitalized
 from mockup.window import remedies
 from mockup.window.desk import Desk
 from mockup.window.findings.causes import Cause
@@ -74,12 +75,10 @@ class CauseCards:
             return
         shown = rows.row(first, desk.work.units)
         with widgets.semibold():
-            widgets.text(
-                f"{shown.subjects}: {first.title[:1].lower()}{first.title[1:]}" if shown.subjects else first.title
-            )
+            widgets.text(f"{shown.subjects}: {uncapitalized(first.title)}" if shown.subjects else first.title)
         what = shown.what.removeprefix(f"{first.title}: ")
-        widgets.text(what[:1].upper() + what[1:], colour=widgets.palette.second)
-        also = [each.title[:1].lower() + each.title[1:] for each in found[1:]]
+        widgets.text(capitalized(what), colour=widgets.palette.second)
+        also = [uncapitalized(each.title) for each in found[1:]]
         if also:
             more = f" and {len(also) - _MOST_ALSO} more" if len(also) > _MOST_ALSO else ""
             widgets.text(f"Also: {', '.join(dict.fromkeys(also[:_MOST_ALSO]))}{more}.", colour=widgets.palette.second)
@@ -138,4 +137,4 @@ def headline(subjects: str, finding: Finding) -> str:
     """Return what a finding is about and what it is, in a few words."""
     if not subjects or len(subjects) > _LONGEST_SUBJECTS:
         return finding.title
-    return f"{subjects}: {finding.title[:1].lower()}{finding.title[1:]}"
+    return f"{subjects}: {uncapitalized(finding.title)}"

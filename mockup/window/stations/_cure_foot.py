@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from imgui_bundle import ImVec2, imgui
 
+from mockup.model.text import capitalized
 from mockup.window import remedies
 from mockup.window.desk import Desk
 from mockup.window.findings.remedy_words import counted
@@ -54,7 +55,7 @@ class CureFoot:
     def _search(self) -> None:
         """Say what it is at, and how far."""
         desk, mender, scale = self._desk, self._desk.mender, self._desk.widgets.scale
-        said = mender.what[:1].upper() + mender.what[1:]
+        said = capitalized(mender.what)
         if self._row(said, "", "Stop", "cure.stop", does=mender.stop):
             return
         at = imgui.get_window_pos()
@@ -117,4 +118,4 @@ def _cures(found: CureResult) -> tuple[Cure, ...]:
 def _title(cure: Cure) -> str:
     """Return what a cure comes to: what is given up first, then what is moved."""
     said = f"{cure.concession}, {counted(cure.edits)}" if cure.concession else counted(cure.edits)
-    return said[:1].upper() + said[1:]
+    return capitalized(said)

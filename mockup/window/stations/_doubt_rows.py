@@ -6,6 +6,7 @@ from imgui_bundle import ImVec2, imgui
 
 from mockup.colour import rgb
 from mockup.model.material import Colour
+from mockup.model.text import capitalized
 from mockup.window.actions.table import BY_NAME, act
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
@@ -66,4 +67,4 @@ def _chips(desk: Desk, name: str, colours: tuple[Colour, ...]) -> None:
     imgui.invisible_button(f"##{name}", ImVec2(widgets.wide, tall))
     widgets.mark(name)
     said = ", ".join(f"{word.lower()} {rgb.to_hex(each)}" for word, each in zip(_HEADS, colours, strict=True))
-    widgets.tip(said[0].upper() + said[1:])
+    widgets.tip(capitalized(said))

@@ -16,6 +16,7 @@ from mockup.measure.card import paint_in
 from mockup.model.errors import MockupError
 from mockup.model.finish import Artwork
 from mockup.model.material import Colour
+from mockup.model.text import capitalized
 from mockup.window.desk import Desk
 from mockup.window.shell import theme
 from mockup.window.shell.native_dialogs import PHOTOGRAPHS
@@ -125,9 +126,9 @@ class EyeDropper:
         self._paint = at
         try:
             seen = paint_in(photo, [self._card], [at])
-            self._found, self._said = seen.colour, _sentence(seen.problem)
+            self._found, self._said = seen.colour, capitalized(seen.problem)
         except ValueError as error:
-            self._said = _sentence(str(error))
+            self._said = capitalized(str(error))
             self._paint = self._found = None
             if self._said.startswith("The white card"):
                 self._card = None
@@ -163,7 +164,3 @@ class EyeDropper:
         if widgets.button("Use this paint", "dropper.use", look="chalk", is_enabled=self._found is not None):
             chosen = self._found
         return chosen
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:]

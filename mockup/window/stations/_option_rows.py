@@ -6,6 +6,7 @@ from pathlib import Path
 
 from imgui_bundle import ImVec2, imgui
 
+from mockup.model.text import capitalized
 from mockup.options import OptionField
 from mockup.window.desk import Desk
 from mockup.window.saves import output_options
@@ -69,7 +70,7 @@ def label(field: OptionField) -> str:
 def _row(desk: Desk, output: str, field: OptionField, now: Given) -> Given | None:
     """Draw the row of an option; return what was chosen."""
     widgets, place = desk.widgets, f"{output}.{field.name}"
-    about = field.help[0].upper() + field.help[1:]
+    about = capitalized(field.help)
     wide = _WIDE * widgets.scale
     if isinstance(now, bool):
         begin_row(desk, label(field), room=_box(desk))

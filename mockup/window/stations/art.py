@@ -13,6 +13,7 @@ from mockup.films import films
 from mockup.layout.edit import decals
 from mockup.model.enclosure import FACE_WORDS
 from mockup.model.finish import Decal
+from mockup.model.text import capitalized
 from mockup.window import art_flow
 from mockup.window.desk import Desk
 from mockup.window.dimensions.measured_drawing import MeasuredDrawing
@@ -225,7 +226,7 @@ class Page(Station):
         assert design is not None
         widgets.title("Film")
         rows = [(name, name.capitalize()) for name in films()]
-        tips = [film.about[0].upper() + film.about[1:] for film in films().values()]
+        tips = [capitalized(film.about) for film in films().values()]
         film = widgets.choose("film", rows, decal.film.name, tips=tips)
         if film is not None and film != decal.film.name:
             art_flow.print_on(desk, (int(thing.way[1]),), film)
@@ -243,7 +244,7 @@ class Page(Station):
         widgets.space(4)
         widgets.note("Printed by")
         rows = [(name, name.replace("-", " ").capitalize()) for name in PROCESSES]
-        tips = [each.about[0].upper() + each.about[1:] for each in PROCESSES.values()]
+        tips = [capitalized(each.about) for each in PROCESSES.values()]
         process = widgets.choose("process", rows, decal.process.name, columns=2, tips=tips)
         if process is not None and process != decal.process.name:
             art_flow.print_on(desk, (number,), process, "process")

@@ -16,6 +16,7 @@ from mockup.model.design import Design
 from mockup.model.edit import Address, RemoveValue
 from mockup.model.finish import Finish
 from mockup.model.material import Colour
+from mockup.model.text import capitalized
 from mockup.window.art_flow import PICTURES, art_of, change, paint_with, print_on
 from mockup.window.desk import Desk
 from mockup.window.own_edit import own_edit
@@ -172,7 +173,7 @@ class Page(Station):
             sheen = known[index]
             shown = replace(finish, sheen=sheen, has_clear_coat=finish.has_clear_coat and sheen.is_painted)
             texture = desk.shelf.texture(Thumbnail(subject=SheenSubject(finish=shown), size=_SHEEN), slot=sheen.name)
-            tip = sheen.about[0].upper() + sheen.about[1:]
+            tip = capitalized(sheen.about)
             chip = tile(widgets, f"sheen.{sheen.name}", wide, (_SHEEN_TALL + 20) * widgets.scale, tip=tip)
             sprayed, is_on = chip.upper(_SHEEN_TALL), sheen.name == finish.sheen.name
             sprayed.fill(widgets.palette.raised)
@@ -223,7 +224,7 @@ class Page(Station):
             return
         now = {decal.film.name for decal in given.values()}
         rows = [(name, name.capitalize()) for name in films()]
-        tips = [film.about[0].upper() + film.about[1:] for film in films().values()]
+        tips = [capitalized(film.about) for film in films().values()]
         film = widgets.choose("films", rows, now.pop() if len(now) == 1 else None, tips=tips)
         if film is not None:
             print_on(desk, tuple(given), film)

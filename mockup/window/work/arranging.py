@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import threading
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -24,7 +23,7 @@ from mockup.options import Progress, silent
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import in_window
 from mockup.window.work.project import Project
-from mockup.worker import Worker, WorkerGoneError
+from mockup.window.work.search_process import Refusal, SearchProcess
 
 LIGHT_INK: Colour = (0.902, 0.878, 0.824)  # of words on dark paint: white under ink prints no lighter; our choice
 WHITE_UNDER = "print-service"  # ink alone is swallowed by dark paint; a service prints white for everybody: our choice
@@ -87,8 +86,7 @@ class Arranger:
     """One list at a time; `progress` is None while nothing is laid out, `result` what came of the last list."""
 
     def __init__(self, mailbox: Mailbox) -> None:
-        self._mailbox = mailbox
-        self._worker: Worker | None = None
+        self._search = SearchProcess(mailbox, "arranging", is_behind=True)
         self._folder: Path | None = None
         self.progress: ArrangeProgress | None = None
         self.result: ArrangeResult | None = None
@@ -96,15 +94,13 @@ class Arranger:
     def start(self, request: ArrangeRequest) -> None:
         """Lay a list out, in place of any that is under way."""
         self.stop()
-        worker = Worker(lambda *told: self._mailbox.post(lambda: self._tell(worker, *told)), is_behind=True)
-        self._worker, self.progress, self.result = worker, ArrangeProgress(), None
-        threading.Thread(target=self._follow, args=(worker, request), name="arranging", daemon=True).start()
+        self.progress, self.result = ArrangeProgress(), None
+        self._search.start(arranged, request, lambda found: self._take(request, found), self._tell)
 
     def stop(self) -> None:
         """Leave what is under way."""
-        worker, self._worker, self.progress = self._worker, None, None
-        if worker is not None:
-            worker.close()
+        self._search.stop()
+        self.progress = None
 
     def clear(self) -> None:
         """Forget what came of the last list."""
@@ -120,26 +116,22 @@ class Arranger:
         files.write_all({path: data for path, data in wanted.items() if not path.exists()})
         return Project(layout=self._folder / files.LAYOUT_FILE)
 
-    def _follow(self, worker: Worker, request: ArrangeRequest) -> None:
-        try:
-            result = worker.ask(arranged, request)
-        except InputError as error:
-            fault = error.faults[0]
-            result = ArrangeResult(request=request, fault=in_window(f"{fault.what}; {fault.remedy}"))
-        except MockupError as error:
-            result = ArrangeResult(request=request, fault=in_window(str(error)))
-        except WorkerGoneError as gone:
-            result = ArrangeResult(request=request, fault=failure.noted(gone, "the list could not be laid out"))
-        worker.close()
-        self._mailbox.post(lambda: self._take(worker, result))
-
-    def _tell(self, worker: Worker, done: int, total: int, what: str) -> None:
-        if worker is self._worker and self.progress is not None:
+    def _tell(self, done: int, total: int, what: str) -> None:
+        if self.progress is not None:
             self.progress = self.progress.told(done, total, what)
 
-    def _take(self, worker: Worker, result: ArrangeResult) -> None:
-        if worker is self._worker:
-            self._worker, self.progress, self.result = None, None, result
+    def _take(self, request: ArrangeRequest, found: ArrangeResult | Refusal) -> None:
+        self.progress = None
+        if isinstance(found, ArrangeResult):
+            self.result = found
+            return
+        if isinstance(found, InputError):
+            fault = in_window(f"{found.faults[0].what}; {found.faults[0].remedy}")
+        elif isinstance(found, MockupError):
+            fault = in_window(str(found))
+        else:
+            fault = failure.noted(found, "the list could not be laid out")
+        self.result = ArrangeResult(request=request, fault=fault)
 
 
 def arranged(request: ArrangeRequest, progress: Progress = silent) -> ArrangeResult:

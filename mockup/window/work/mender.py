@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -15,7 +14,7 @@ from mockup.window.shell.mailbox import Mailbox
 from mockup.window.shell.messages import in_window
 from mockup.window.work.assets import Assets
 from mockup.window.work.check_runner import CheckRequest
-from mockup.worker import Worker, WorkerGoneError
+from mockup.window.work.search_process import Refusal, SearchProcess
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -43,8 +42,7 @@ class Mender:
     """
 
     def __init__(self, mailbox: Mailbox) -> None:
-        self._mailbox = mailbox
-        self._worker: Worker | None = None
+        self._search = SearchProcess(mailbox, "cure")
         self.question: CheckRequest | None = None
         self.result: CureResult | None = None
         self.fault, self.what, self.share = "", "", 0.0
@@ -52,46 +50,30 @@ class Mender:
     @property
     def is_busy(self) -> bool:
         """True while it searches."""
-        return self._worker is not None
+        return self._search.is_busy
 
     def start(self, question: CheckRequest) -> None:
         """Begin to look for a cure; what it was at is stopped."""
         self.stop()
-
-        def told(done: int, total: int, what: str) -> None:
-            self._mailbox.post(lambda: self._tell(worker, done / max(total, 1), what))
-
-        worker = Worker(told)
-        self._worker, self.question = worker, question
-        self.what = "looking for places"
-        threading.Thread(target=self._follow, args=(worker, question), name="cure", daemon=True).start()
+        self.question, self.what = question, "looking for places"
+        self._search.start(cured, question, self._take, self._tell)
 
     def stop(self) -> None:
         """End the search, and forget what it found."""
-        worker, self._worker = self._worker, None
-        if worker is not None:
-            worker.close()
+        self._search.stop()
         self.question, self.result = None, None
         self.fault, self.what, self.share = "", "", 0.0
 
-    def _follow(self, worker: Worker, question: CheckRequest) -> None:
-        result, fault = None, ""
-        try:
-            result = worker.ask(cured, question)
-        except MockupError as error:
-            fault = in_window(error.lines[0])
-        except WorkerGoneError as gone:
-            fault = "" if gone.reason == "closed" else failure.noted(gone, "the search went wrong")
-        worker.close()
-        self._mailbox.post(lambda: self._take(worker, result, fault))
+    def _tell(self, done: int, total: int, what: str) -> None:
+        self.share, self.what = done / max(total, 1), what
 
-    def _tell(self, worker: Worker, share: float, what: str) -> None:
-        if worker is self._worker:
-            self.share, self.what = share, what
-
-    def _take(self, worker: Worker, result: CureResult | None, fault: str) -> None:
-        if worker is self._worker:
-            self._worker, self.result, self.fault = None, result, fault
+    def _take(self, found: CureResult | Refusal) -> None:
+        if isinstance(found, CureResult):
+            self.result = found
+        elif isinstance(found, MockupError):
+            self.fault = in_window(found.lines[0])
+        else:
+            self.fault = failure.noted(found, "the search went wrong")
 
 
 def cured(question: CheckRequest, progress: Progress = silent) -> CureResult:

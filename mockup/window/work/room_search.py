@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import threading
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
@@ -15,11 +14,10 @@ from mockup.layout.toml import read_toml
 from mockup.model.design import Design, Placement
 from mockup.model.edit import Address, Edit, PutValue
 from mockup.model.enclosure import FaceName
-from mockup.model.errors import MockupError
 from mockup.window.shell.mailbox import Mailbox
 from mockup.window.work.bare_design import bare_design
 from mockup.window.work.project import Project
-from mockup.worker import Worker, WorkerGoneError
+from mockup.window.work.search_process import Refusal, SearchProcess
 
 AT_ONCE_S = 0.2  # of the processor, what a click may take; more is looked for aside: our choice
 MOST_BOXES = 4  # larger ones that are tried: our choice
@@ -59,34 +57,19 @@ class RoomSearch:
     """Looks for room for one part at a time; the newest question wins."""
 
     def __init__(self, mailbox: Mailbox) -> None:
-        self._mailbox = mailbox
-        self._worker: Worker | None = None
+        self._search = SearchProcess(mailbox, "room")
 
     def start(self, question: RoomQuestion, deliver: Callable[[RoomAnswer], None]) -> None:
         """Begin to look; `deliver` is called on the window's own thread, unless the search is stopped."""
-        self.stop()
-        worker = self._worker = Worker()
 
-        def follow() -> None:
-            try:
-                answer = worker.ask(found, question)
-            except (MockupError, WorkerGoneError):
-                answer = RoomAnswer()
-            worker.close()
-            self._mailbox.post(lambda: take(answer))
+        def take(answer: RoomAnswer | Refusal) -> None:
+            deliver(answer if isinstance(answer, RoomAnswer) else RoomAnswer())
 
-        def take(answer: RoomAnswer) -> None:
-            if worker is self._worker:
-                self._worker = None
-                deliver(answer)
-
-        threading.Thread(target=follow, name="room", daemon=True).start()
+        self._search.start(found, question, take)
 
     def stop(self) -> None:
         """End the search."""
-        worker, self._worker = self._worker, None
-        if worker is not None:
-            worker.close()
+        self._search.stop()
 
 
 def found(question: RoomQuestion) -> RoomAnswer:
