@@ -49,3 +49,22 @@ def test_an_image_lies_as_far_behind_the_panel_as_the_part_before_it(engine):
     found = rows.mean() + first + 0.5, columns.mean() + 0.5
     assert found == pytest.approx(place(0.0, AWAY_MM, -HIGH_MM), abs=0.7)
     assert abs(matte[rows, columns].mean()) < 0.25 * gloss[rows, columns].mean()
+
+
+@pytest.mark.parametrize("engine", ENGINES)
+def test_a_part_on_a_wall_mirrors_the_wall(engine):
+    upright = np.array([[1, 0, 0, 0.0], [0, 0, -1, 0.0], [0, 1, 0, 20.0], [0, 0, 0, 1.0]])
+    wall = replace(scenes.quad(80.0, 40.0), uv=None).moved(upright)  # faces -y
+    shelf = replace(scenes.quad(12.0, 8.0, z=20.0, corner=(0.0, -6.0)), uv=None)  # level, beside it
+    green = Material(name="green", base_color=(0.0, 0.6, 0.0), roughness=1.0, gloss=0.0)
+    silver = Material(name="silver", base_color=(0.9,) * 3, metallic=1.0, roughness=0.05)
+    bodies = (
+        Body(name="near", mesh=wall, material=green, group="box"),
+        Body(name="shelf", mesh=shelf, material=silver, group="hardware"),
+    )
+    camera = Camera(eye=(0.0, -200.0, 140.0), target=(0.0, -6.0, 20.0), fov_deg=14.0)
+    with engine.open(Scene(bodies=bodies, lighting=scenes.flat_lighting(1.0))) as session:
+        pixels = session.render(scenes.shot(camera, 60, 45, quality="normal")).pixels
+    # the wall sends 0.6 of the light that it gets, at most the room's 1.0, and silver 0.9 of that; none of it is red
+    assert pixels[22:24, 29:31, 0].mean() < 0.1
+    assert 0.9 * 0.3 * 0.6 < pixels[22:24, 29:31, 1].mean() < 0.9 * 0.6

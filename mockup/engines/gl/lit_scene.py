@@ -249,6 +249,7 @@ class LitScene:
             MARKS=_MARKS.get(effort.passes, _FEW_MARKS) if _has_marks(batch, look) else 0,
             SPUN=int(effort.passes > 1 and not look.is_from_above),
             FILMED=int(batch.film is not None), WAVED=int(_has_waves(batch, look)),
+            WALLS=len(self.light.walls.out) if is_part and look.steps else 0,
             MIRROR=int(_has_mirror(self._mirrors, batch, look)),
         )  # fmt: skip
 
@@ -268,6 +269,8 @@ class LitScene:
             "uAboveMat": projections.UNIT @ frame.above if effort.steps else np.eye(4),
             "uAboveSize": self._above_size(effort),
         }  # fmt: skip
+        if look.steps:
+            common |= self.light.walls.values(self.light.lighting, self.light.extent.low, model)
         if lamps:
             at = np.array([model[:3, :3] @ lamp.centre for lamp in lamps])
             common["uLamp"] = np.column_stack([at, [lamp.radius for lamp in lamps]])
@@ -282,6 +285,7 @@ class LitScene:
         values |= {"uGround": lighting.ground or (0.0, 0.0, 0.0), "uBounce": self.light.ground_bounce}
         if any(batch.group == "box" for batch in visible):
             values |= self.light.walls.values(lighting, self.light.extent.low, frame.model)
+            values |= self.light.walls.foot_values(frame.model)
         thrown = self.light.area_lights.thrown(effort.floor_samples)
         self._planar_shadow.draw(effort, thrown, frame.model, cast, values)
 

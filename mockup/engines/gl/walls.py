@@ -41,8 +41,11 @@ class Walls:
         return {
             "uWallCentre": middle, "uWallRight": right, "uWallUp": up, "uWallOut": out,
             "uWallLight": self.colour * np.array(light), "uWallShine": self.shine,
-            "uFoot": self.foot, "uFootTurn": turn[0, :2],
         }  # fmt: skip
+
+    def foot_values(self, model: Floats) -> dict[str, Any]:
+        """Return the ground shader's uniforms for what the box stands on."""
+        return {"uFoot": self.foot, "uFootTurn": model[0, :2]}
 
 
 def walls(scene: Scene, ground_z: float) -> Walls:

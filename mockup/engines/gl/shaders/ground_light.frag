@@ -2,16 +2,11 @@
 in vec2 vScreen;
 out vec4 colour;
 #include "area_lights.glsl"
+#include "walls.glsl"
 uniform sampler2D uReach;         // share of blocked samples: lamps in r, g, b; the room in a
 uniform vec3 uGround;
 uniform vec3 uBounce;             // radiance that blocked room light is replaced by: the pedal's own
 #if WALLS
-uniform vec3 uWallCentre[WALLS];
-uniform vec3 uWallRight[WALLS];   // half extents
-uniform vec3 uWallUp[WALLS];
-uniform vec3 uWallOut[WALLS];     // unit normal
-uniform vec3 uWallLight[WALLS];   // radiance of what it scatters
-uniform vec4 uWallShine[WALLS];   // what it mirrors, seen straight; slope width of its lobe
 uniform vec4 uFoot;               // what of the ground the box stands on, in its own frame: least x and y, greatest
 uniform vec2 uFootTurn;           // first row of its turn
 const float CLEAR = 2.5;          // texels; nearer to the box the samples' steps and coarser casters lie under its walls

@@ -178,7 +178,12 @@ vec3 mirror(vec3 p, vec3 n, vec3 r, float w, float closed) {
     vec3 found = behind(far * closed, p, n, r, w, !is_there);
     return is_there ? far * (1.0 - near.a) + near.rgb / uExposure : found;
 #else
-    return behind(far * closed, p, n, r, w, true);
+    vec3 found = behind(far * closed, p, n, r, w, true);
+#if WALLS
+    vec4 wall = wall_beside(p, r, w);
+    found = mix(found, wall.rgb, wall.a);
+#endif
+    return found;
 #endif
 }
 

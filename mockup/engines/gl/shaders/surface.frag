@@ -13,6 +13,7 @@ uniform vec4 uGrain;              // transmission, flake, hammer, pixel size (mm
 #include "area_lights.glsl"
 #include "shadow_maps.glsl"
 #include "planar_reflection.glsl"
+#include "walls.glsl"
 #include "reflection.glsl"
 #include "grain.glsl"
 #include "fresnel.glsl"
