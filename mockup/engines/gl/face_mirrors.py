@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 import numpy as np
 
 from mockup.engines.appearance.samples import Floats
 from mockup.engines.gl.batch import Batch, is_face, posed
-from mockup.engines.gl.planar_reflection import Eye, PlanarReflection
+from mockup.engines.gl.planar_reflection import Eye, PlanarReflection, Shade
 from mockup.engines.gl.resources import Programs, Targets
 from mockup.model.material import Material
 from mockup.model.scene import Body
@@ -48,12 +48,23 @@ class FaceMirrors:
             solids = [(part.solid, posed(model, pose if part.is_lifted else None)) for part in parts]
             mirror.draw_heights(size, view, plane, sphere, solids)
 
-    def draw_pictures(self, index: int, view: Floats, eye: Eye, sphere: tuple[Floats, float], shade: Any) -> None:
-        """Draw what each face shows, anew for some passes of a picture: `shade` makes a `Shade` of parts."""
+    def draw_pictures(
+        self,
+        index: int,
+        view: Floats,
+        eye: Eye,
+        sphere: tuple[Floats, float],
+        shade: Callable[[list[Batch]], Shade],
+        bands: int,
+    ) -> Iterator[None]:
+        """Draw what each face shows, anew for some passes of a picture; yields after each strip.
+
+        `shade` makes a `Shade` of parts.
+        """
         if index % _PASSES:
             return
         for mirror, plane, parts in self._shown.values():
-            mirror.draw_picture(view, eye, plane, sphere, shade(parts))
+            yield from mirror.draw_picture(view, eye, plane, sphere, shade(parts), bands)
 
     def shows(self, batch: Batch) -> bool:
         """Return whether a batch is a face with a mirror in this picture."""

@@ -109,13 +109,19 @@ class LitScene:
                 look = _Look(matrix=matrix, eye=from_below, pixel_mm=share * pixel_mm, steps=0)
                 self._draw_surfaces(frame, first, look, visible)
 
-            self._polished.draw(size, view, eye, self._sphere, (frame.model, cast.whole), shade)
-            yield
+            yield from self._polished.draw(size, view, eye, self._sphere, (frame.model, cast.whole), shade)
 
     def prepare_pass(
-        self, frame: FrameLight, light: LightPass, shot: Shot, matrix: Floats, cast: Casters, pose: Floats | None
+        self,
+        frame: FrameLight,
+        light: LightPass,
+        shot: Shot,
+        matrix: Floats,
+        cast: Casters,
+        pose: Floats | None,
+        bands: int,
     ) -> Iterator[None]:
-        """Draw what one pass reads: its depth maps, and what faces mirror; yields between its pieces."""
+        """Draw what one pass reads: its depth maps, and in so many strips what faces mirror; yields between them."""
         yield from self._draw_shadow_maps(frame, light, cast)
         eye, pixel_mm = projections.eye(shot)
 
@@ -130,7 +136,7 @@ class LitScene:
 
             return draw
 
-        self._mirrors.draw_pictures(light.index, matrix, eye, self._sphere, shade)
+        yield from self._mirrors.draw_pictures(light.index, matrix, eye, self._sphere, shade, bands)
 
     def _draw_shadow_maps(self, frame: FrameLight, light: LightPass, cast: Casters) -> Iterator[None]:
         yield from self._shadow_maps.draw(frame.effort, light, frame.model, cast.shadow, frame.key)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 import numpy as np
@@ -51,14 +51,23 @@ class PlanarReflection:
             solid.draw()
         height.refresh_mips()
 
-    def draw_picture(self, view: Floats, eye: Eye, plane: Floats, sphere: tuple[Floats, float], shade: Shade) -> None:
-        """Draw what it shows; the heights come first."""
+    def draw_picture(
+        self, view: Floats, eye: Eye, plane: Floats, sphere: tuple[Floats, float], shade: Shade, bands: int
+    ) -> Iterator[None]:
+        """Draw what it shows in so many strips, and yield after each; the heights come first."""
         self._view = view
         picture = self._mirrored()[0]
         picture.begin(0.0, 0.0, 0.0, 0.0)
         x, y, z, w = (float(value) for value in projections.mirror(plane) @ eye)
-        shade(projections.mirrored(view, plane, *sphere), (x, y, z, w), self._share)
-        picture.refresh_mips()
+        matrix = projections.mirrored(view, plane, *sphere)
+        for band in range(bands):
+            picture.resume()
+            picture.strip(band, bands)
+            shade(matrix, (x, y, z, w), self._share)
+            GL.glDisable(GL.GL_SCISSOR_TEST)
+            if band == bands - 1:
+                picture.refresh_mips()
+            yield
 
     def values(self) -> dict[str, Any]:
         """Bind both pictures, and return the uniforms that name them."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
@@ -32,12 +33,12 @@ class PolishedGround:
         sphere: tuple[Floats, float],
         stands: tuple[Floats, Cast],
         shade: Shade,
-    ) -> None:
-        """Draw what it mirrors: the pedal's turn and solids, all within a sphere."""
+    ) -> Iterator[None]:
+        """Draw what it mirrors: the pedal's turn and solids, all within a sphere; yields once it is there."""
         model, cast = stands
         solids = [(solid, posed(model, pose)) for solid, pose in cast]
         self._mirror.draw_heights(size, view, self._plane, sphere, solids)
-        self._mirror.draw_picture(view, eye, self._plane, sphere, shade)
+        yield from self._mirror.draw_picture(view, eye, self._plane, sphere, shade, 1)
 
     def values(self, index: int, passes: int) -> dict[str, Any]:
         """Return the ground shader's uniforms for one pass."""

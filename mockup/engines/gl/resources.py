@@ -220,6 +220,12 @@ class RenderTarget:
         GL.glDepthMask(GL.GL_TRUE)
         GL.glColorMask(True, True, True, True)
 
+    def strip(self, index: int, count: int) -> None:
+        """Keep what is drawn to one of several strips of equal height."""
+        low, high = (self.height * (index + k) // count for k in (0, 1))
+        GL.glEnable(GL.GL_SCISSOR_TEST)
+        GL.glScissor(0, low, self.width, high - low)
+
     def refresh_mips(self) -> None:
         """Make the smaller copies follow what was drawn."""
         GL.glBindTexture(GL.GL_TEXTURE_2D, self.texture)

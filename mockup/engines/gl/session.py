@@ -182,18 +182,18 @@ class RasterSession(Session):
                 seen, shift = through_lens(shot.camera, index, effort.passes, height)
                 view, offset = camera(seen, width, height, *self.room), offset + shift
             this = _Pass(shot=shot, matrix=jittered(view, offset, width, height), model=model, effort=effort, lit=lit)
+            count = bands() if bands is not None else 1
             if lit is not None:
-                for _ in self._lit.prepare_pass(*lit, shot, this.matrix, cast, self._pose):
+                for _ in self._lit.prepare_pass(*lit, shot, this.matrix, cast, self._pose, count):
                     yield index
                     _begin()
             target.begin(*background)
             GL.glDepthFunc(GL.GL_LESS)
             depth_prepass(self._programs, this.matrix, model, cast.whole)
-            count = bands() if bands is not None else 1
             for band in range(count):
                 if count > 1:
                     target.resume()
-                    _strip(band, count, width, height)
+                    target.strip(band, count)
                 self._draw(this, plain)
                 if veiled:
                     self._draw_veiled(this, veiled, veil)
@@ -333,10 +333,3 @@ def _begin() -> None:
     GL.glDisable(GL.GL_CULL_FACE)
     GL.glDisable(GL.GL_BLEND)
     GL.glDisable(GL.GL_SCISSOR_TEST)
-
-
-def _strip(index: int, count: int, width: int, height: int) -> None:
-    """Keep what is drawn to one of several strips of equal height."""
-    low, high = (height * (index + k) // count for k in (0, 1))
-    GL.glEnable(GL.GL_SCISSOR_TEST)
-    GL.glScissor(0, low, width, high - low)
