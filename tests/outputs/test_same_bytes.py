@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 # Clocks are moved before anything is loaded; what C reads of the time by itself is not, and the zone tells on it.
 _MADE = """
@@ -77,8 +79,11 @@ def made(days: int, zone: str, seed: str, layout: Path) -> dict[tuple[str, str],
 
 @pytest.mark.gl
 @pytest.mark.slow
-def test_every_output_is_the_same_on_another_day_elsewhere(examples: Path) -> None:
-    layout = examples / "lantern_moth" / "layout.toml"
+def test_every_output_is_the_same_on_another_day_elsewhere(examples: Path, tmp_path: Path) -> None:
+    folder = shutil.copytree(examples / "lantern_moth", tmp_path / "lantern_moth")
+    with Image.open(folder / "art.png") as art:  # small art goes the same ways in a fraction of the time
+        art.resize((art.width // 4, art.height // 4)).save(folder / "art.png", dpi=(150, 150))
+    layout = folder / "layout.toml"
     today = made(0, "UTC", "1", layout)
     later = made(399, "Pacific/Kiritimati", "2", layout)
     assert {name for name, _ in today} >= {

@@ -106,8 +106,7 @@ def test_the_screen_shows_what_the_view_transform_makes_of_the_same_pixels(live,
     scene, shot = moth
     with live.RasterSession(replace(scene, lighting=PictureRequest(light=light).lighting), live.programs) as session:
         pane = live.Pane(live.programs)
-        for _ in pane.refine(session, shot):
-            pass
+        pane.draft(session, shot)
         wanted = encoded(with_bloom(pane.read()), "photo").astype(float)
         alpha = wanted[..., 3:] / 255
         over = wanted[..., :3] * alpha + 127.5 * (1 - alpha)
