@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from mockup import files, fonts, hardware, knobs, reader
-from mockup.arrange.alone import without_room
-from mockup.arrange.controls import Wanted, controls
 from mockup.arrange.layout_text import FONT
-from mockup.arrange.list_file import wanted as listed
-from mockup.arrange.proposals import Proposal, proposals, volume
+from mockup.arrange.layouts.alone import without_room
+from mockup.arrange.layouts.controls import Wanted, controls
+from mockup.arrange.layouts.list_file import wanted as listed
+from mockup.arrange.layouts.proposals import Proposal, proposals, volume
 from mockup.checks.report.sentences import listed as listed_names
 from mockup.decal.typeface import missing
 from mockup.enclosure.shell import shell_problem

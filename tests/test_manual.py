@@ -13,7 +13,7 @@ import pytest
 
 import mockup
 from mockup import api, manual
-from mockup.arrange.list_file import wanted
+from mockup.arrange.layouts.list_file import wanted
 from mockup.cli import cli
 from mockup.engines.gl.settings import EFFORTS
 from mockup.layout import parse

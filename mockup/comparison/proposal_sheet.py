@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from mockup import api
-from mockup.arrange.proposals import Proposal
+from mockup.arrange.layouts.proposals import Proposal
 from mockup.arrange.told import between_knobs
 from mockup.comparison.sheet.grid import Shape, SheetStyle, cells, head
 from mockup.drawing.lettering import FAINT, lines, wrapped

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from mockup.arrange.controls import Pin
-from mockup.arrange.list_file import wanted
-from mockup.arrange.rows import plans
-from mockup.arrange.schemes import schemes
-from mockup.arrange.sides import WAYS, sides
+from mockup.arrange.layouts.controls import Pin
+from mockup.arrange.layouts.list_file import wanted
+from mockup.arrange.layouts.rows import plans
+from mockup.arrange.layouts.schemes import schemes
+from mockup.arrange.layouts.sides import WAYS, sides
 from mockup.enclosure.sizes import SIZES
 from mockup.model.errors import InputError
 

@@ -6,10 +6,10 @@ import itertools
 
 import pytest
 
-from mockup.arrange.control_parts import stances
-from mockup.arrange.controls import controls
-from mockup.arrange.proposals import ORDERS, fits
-from mockup.arrange.schemes import schemes
+from mockup.arrange.layouts.control_parts import stances
+from mockup.arrange.layouts.controls import controls
+from mockup.arrange.layouts.proposals import ORDERS, fits
+from mockup.arrange.layouts.schemes import schemes
 from mockup.clearance.table import broken
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.resolve import favourite_style

@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 
 import mockup
 from mockup import fonts, hardware, knobs, reader
-from mockup.arrange.control_parts import stances
-from mockup.arrange.controls import controls
 from mockup.arrange.layout_text import FONT, WHOLE, layout_text, written
-from mockup.arrange.list_file import wanted
+from mockup.arrange.layouts.control_parts import stances
+from mockup.arrange.layouts.controls import controls
+from mockup.arrange.layouts.list_file import wanted
+from mockup.arrange.layouts.rows import FADER, SWITCH, Plan, plans
+from mockup.arrange.layouts.schemes import schemes
 from mockup.arrange.relations import relations
-from mockup.arrange.rows import FADER, SWITCH, Plan, plans
-from mockup.arrange.schemes import schemes
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.parse import parse
 from mockup.layout.resolve import resolve

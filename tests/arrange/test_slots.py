@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from mockup.arrange.controls import Wanted
-from mockup.arrange.list_file import wanted
+from mockup.arrange.layouts.controls import Wanted
+from mockup.arrange.layouts.list_file import wanted
+from mockup.arrange.layouts.rows import plans
+from mockup.arrange.layouts.schemes import Scheme, schemes
+from mockup.arrange.layouts.slots import Row, pinned_row
 from mockup.arrange.relations import across_middle, in_middle, on_line
-from mockup.arrange.rows import plans
-from mockup.arrange.schemes import Scheme, schemes
-from mockup.arrange.slots import Row, pinned_row
 from mockup.enclosure.sizes import SIZES
 from mockup.layout.resolve import favourite_style
 from mockup.model.enclosure import faces

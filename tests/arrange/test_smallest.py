@@ -13,9 +13,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from mockup.arrange.control_parts import knob_of, part_of
-from mockup.arrange.controls import Control, controls
-from mockup.arrange.proposals import volume
+from mockup.arrange.layouts.control_parts import knob_of, part_of
+from mockup.arrange.layouts.controls import Control, controls
+from mockup.arrange.layouts.proposals import volume
 from mockup.checks.panel.moves import TURNS_DEG, may_turn
 from mockup.clearance.free_places import free_places
 from mockup.clearance.table import broken

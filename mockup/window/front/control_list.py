@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Self
 
-from mockup.arrange.controls import MOST, Control
+from mockup.arrange.layouts.controls import MOST, Control
 from mockup.arrange.names import numbered, suggested
 from mockup.hardware import kinds
 from mockup.model.part import Kind

@@ -10,7 +10,7 @@ order there is the order of work. The file gives
   them `drawer` and `draw_drawer`, `draw_marks` (over the picture) and `tool_at` (what a press on the picture takes in
   hand).
 
-A module whose name begins with an underscore is shared by stations. Everything that changes the pedal goes through
+What stations share is in the rooms of this folder. Everything that changes the pedal goes through
 `desk.work.edit`; what is shown or picked is in `desk.view.state`. A station never holds what the layout says.
 """
 

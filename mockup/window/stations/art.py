@@ -23,11 +23,11 @@ from mockup.window.shelf.subjects import ArtSubject, Thumbnail
 from mockup.window.shell import theme
 from mockup.window.shell.native_dialogs import FileKind
 from mockup.window.station import RailState, Station
-from mockup.window.stations import _doubt_rows, _film_cut
-from mockup.window.stations._account import draw_account
-from mockup.window.stations._art_sketch import art_sketch
-from mockup.window.stations._lying_marks import LyingMarks
-from mockup.window.stations._thing_row import thing_row
+from mockup.window.stations.lying import doubt_rows, film_cut
+from mockup.window.stations.lying.account import draw_account
+from mockup.window.stations.lying.art_sketch import art_sketch
+from mockup.window.stations.lying.lying_marks import LyingMarks
+from mockup.window.stations.lying.thing_row import thing_row
 from mockup.window.widgets.tile import tile
 
 WORD, ICON = "Art", "image"
@@ -95,9 +95,9 @@ class Page(Station):
         account = next((each for each in accounts(design) if each.decal == thing.way[1]), None)
         if account is not None:
             draw_account(self._desk, account)
-        _film_cut.draw_layers(self._desk, thing, decal)
-        _film_cut.draw_cut(self._desk, thing, decal)
-        _doubt_rows.draw(self._desk, int(thing.way[1]))
+        film_cut.draw_layers(self._desk, thing, decal)
+        film_cut.draw_cut(self._desk, thing, decal)
+        doubt_rows.draw(self._desk, int(thing.way[1]))
 
     def actions(self) -> Sequence[str]:
         """Return what can be done with a picked picture."""

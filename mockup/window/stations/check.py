@@ -9,9 +9,9 @@ from mockup.model.finding import SEVERITIES, Severity
 from mockup.window import remedies
 from mockup.window.desk import Desk
 from mockup.window.station import RailState, Station
-from mockup.window.stations import _rings
-from mockup.window.stations._cause_card import CauseCards, headline
-from mockup.window.stations._cure_foot import CureFoot
+from mockup.window.stations.causes import rings
+from mockup.window.stations.causes.cause_card import CauseCards, headline
+from mockup.window.stations.causes.cure_foot import CureFoot
 from mockup.window.tools.tool import PointerTool
 from mockup.window.widgets.marks import MARK_PX, draw_mark
 
@@ -97,8 +97,8 @@ class Page(Station):
         if self._desk.view.state.has_findings:
             found = remedies.found(self._desk)
             chosen = remedies.chosen(self._desk, found)
-            _rings.draw(self._desk, canvas, found, self._cards.hot if self._cards.hot is not None else chosen)
-        _rings.draw_trial(self._desk, canvas)
+            rings.draw(self._desk, canvas, found, self._cards.hot if self._cards.hot is not None else chosen)
+        rings.draw_trial(self._desk, canvas)
 
     def _accepted(self) -> None:
         """List what is accepted, with the reasons, once it is opened."""

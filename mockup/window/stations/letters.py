@@ -14,11 +14,11 @@ from mockup.window.own_edit import own_edit
 from mockup.window.pointer.face_things import FaceThing
 from mockup.window.shell import theme
 from mockup.window.station import RailState, Station
-from mockup.window.stations._lettering_sketches import BorderSheet, ScaleSheet
-from mockup.window.stations._lying_marks import LyingMarks
-from mockup.window.stations._thing_row import thing_row
-from mockup.window.stations._word_caret import WordCaret
-from mockup.window.stations._word_sheet import WordSheet
+from mockup.window.stations.lying.lettering_sketches import BorderSheet, ScaleSheet
+from mockup.window.stations.lying.lying_marks import LyingMarks
+from mockup.window.stations.lying.thing_row import thing_row
+from mockup.window.stations.lying.word_caret import WordCaret
+from mockup.window.stations.lying.word_sheet import WordSheet
 
 WORD, ICON = "Letters", "stamp"
 

@@ -25,9 +25,9 @@ from mockup.window.shell import theme
 from mockup.window.shell.faces import TypeStyle
 from mockup.window.shell.native_dialogs import FileKind
 from mockup.window.station import RailState, Station
-from mockup.window.stations._eye_dropper import EyeDropper
-from mockup.window.stations._paint_picker import PaintPicker
-from mockup.window.stations._reads import draw_reads
+from mockup.window.stations.inputs.eye_dropper import EyeDropper
+from mockup.window.stations.inputs.paint_picker import PaintPicker
+from mockup.window.stations.lying.reads import draw_reads
 from mockup.window.widgets.tile import Tile, tile
 
 WORD, ICON = "Paint", "spray-can"

@@ -19,7 +19,7 @@ from mockup.window.shell import theme
 from mockup.window.shell.cards import Cards
 from mockup.window.shell.icons import icon
 from mockup.window.station import RailState, Station
-from mockup.window.stations import _option_rows
+from mockup.window.stations.inputs import option_rows
 from mockup.window.widgets.marks import draw_mark
 from mockup.window.widgets.tile import tile
 
@@ -146,7 +146,7 @@ class Page(Station):
         if chosen == PACK:
             widgets.note("The pedal with its art, its fonts and its own kinds of parts, to keep or to send.")
         else:
-            _option_rows.draw(desk, chosen)
+            option_rows.draw(desk, chosen)
         self._stops()
 
     def _stops(self) -> None:

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mockup.arrange.controls import MOST, controls
+from mockup.arrange.layouts.controls import MOST, controls
 from mockup.hardware import kinds
 from mockup.window.front.control_list import CHIPS, ControlList, usual
 

@@ -13,7 +13,7 @@ from mockup.window.saves import output_options
 from mockup.window.saves.output_options import Given
 from mockup.window.saves.pane_pictures import saved_size
 from mockup.window.shell.native_dialogs import FileKind
-from mockup.window.stations._number_row import FIELD, begin_row
+from mockup.window.stations.inputs.number_row import FIELD, begin_row
 
 _LABELS = {
     "page": "Paper", "faces": "Faces", "units": "Measures in", "copies": "Copies", "dpi": "Dots per inch",

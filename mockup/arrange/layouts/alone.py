@@ -7,9 +7,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from mockup.arrange.control_parts import knob_of, part_of
-from mockup.arrange.controls import Control, Wanted
-from mockup.arrange.rows import FADER, is_on_top
+from mockup.arrange.layouts.control_parts import knob_of, part_of
+from mockup.arrange.layouts.controls import Control, Wanted
+from mockup.arrange.layouts.rows import FADER, is_on_top
 from mockup.checks.panel.moves import TURNS_DEG, may_turn
 from mockup.clearance.free_places import free_places
 from mockup.memo import memoize

@@ -23,17 +23,17 @@ from mockup.window.desk import Desk
 from mockup.window.pointer.face_things import FaceThing
 from mockup.window.shell import theme
 from mockup.window.shell.icons import icon
-from mockup.window.stations._art_sketch import edge_distances
-from mockup.window.stations._face_samples import (
+from mockup.window.stations.inputs.number_row import begin_row, number_row
+from mockup.window.stations.inputs.paint_picker import PaintPicker
+from mockup.window.stations.lying.art_sketch import edge_distances
+from mockup.window.stations.lying.face_samples import (
     FaceSamples,
     licence_of,
     project_faces,
     system_faces,
     title_of,
 )
-from mockup.window.stations._number_row import begin_row, number_row
-from mockup.window.stations._paint_picker import PaintPicker
-from mockup.window.stations._reads import draw_reads
+from mockup.window.stations.lying.reads import draw_reads
 from mockup.window.widgets.tile import tile
 
 INKS: tuple[tuple[str, Colour], ...] = tuple(

@@ -12,13 +12,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from mockup import knobs
-from mockup.arrange.control_parts import knob_of, part_of, turned_to_fit
-from mockup.arrange.controls import Control, Wanted
 from mockup.arrange.habits import FOOT_MM, LAMP_MM, ROW_MM
+from mockup.arrange.layouts.control_parts import knob_of, part_of, turned_to_fit
+from mockup.arrange.layouts.controls import Control, Wanted
+from mockup.arrange.layouts.rows import BETWEEN, FAR, OVER, Names, Plan, is_on_top, plans
+from mockup.arrange.layouts.slots import Row, pinned_row
 from mockup.arrange.problem import Places, Relation
 from mockup.arrange.relations import across_middle, in_middle, on_line
-from mockup.arrange.rows import BETWEEN, FAR, OVER, Names, Plan, is_on_top, plans
-from mockup.arrange.slots import Row, pinned_row
 from mockup.clearance.pieces import pieces_of
 from mockup.clearance.placed import FOOTSWITCHES
 from mockup.memo import memoize

@@ -10,7 +10,7 @@ from mockup.model.text import capitalized
 from mockup.window import remedies
 from mockup.window.desk import Desk
 from mockup.window.findings.remedy_words import counted
-from mockup.window.stations import _trial_buttons
+from mockup.window.stations.causes import trial_buttons
 from mockup.window.work.mender import Cure, CureResult
 
 _LINE, _ROW = 18.0, 28.0  # units
@@ -72,7 +72,7 @@ class CureFoot:
             with widgets.small():
                 widgets.text(f"{cure.notes[0]}.", colour=widgets.palette.second)
         imgui.set_cursor_pos_y((_HIGH - _ROW - 18) * widgets.scale)
-        _trial_buttons.draw(self._desk, "cure")
+        trial_buttons.draw(self._desk, "cure")
         other = next((each for each in _cures(found) if each is not cure and each.edits), None)
         if other is not None:
             imgui.same_line(0, 8 * widgets.scale)

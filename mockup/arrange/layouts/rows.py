@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from mockup.arrange.controls import Control, Wanted
+from mockup.arrange.layouts.controls import Control, Wanted
 from mockup.checks.report.sentences import listed
 from mockup.clearance.placed import FOOTSWITCHES
 from mockup.clearance.plugs import FAMILIES

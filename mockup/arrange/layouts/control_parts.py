@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from mockup import knobs
-from mockup.arrange.controls import Control, Wanted
-from mockup.arrange.rows import FADER
+from mockup.arrange.layouts.controls import Control, Wanted
+from mockup.arrange.layouts.rows import FADER
 from mockup.checks.panel.moves import TURNS_DEG, may_turn
 from mockup.clearance.plugs import JACKS
 from mockup.clearance.table import broken_by

@@ -8,16 +8,16 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
-from mockup.arrange.alone import without_room
-from mockup.arrange.control_parts import stances
-from mockup.arrange.controls import Wanted
 from mockup.arrange.layout_text import LETTERINGS, SIDES, WHOLE, layout_text, written
+from mockup.arrange.layouts.alone import without_room
+from mockup.arrange.layouts.control_parts import stances
+from mockup.arrange.layouts.controls import Wanted
+from mockup.arrange.layouts.schemes import Scheme, schemes
+from mockup.arrange.layouts.sides import WAYS, sides
 from mockup.arrange.mending import bad
 from mockup.arrange.nearest import nearest_free
 from mockup.arrange.problem import Places, Problem, Relation, total_mm
 from mockup.arrange.program import move_mm, solved
-from mockup.arrange.schemes import Scheme, schemes
-from mockup.arrange.sides import WAYS, sides
 from mockup.checks.report.run import run
 from mockup.clearance.figures import between
 from mockup.clearance.placed import knob_figure

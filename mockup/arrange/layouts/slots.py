@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from mockup.arrange.rows import Names
+from mockup.arrange.layouts.rows import Names
 
 LEAST_SHARE, MOST_SHARE = 0.55, 1.8  # of its usual spacing to which pinned controls may bring a row: our choice
 SAME_MM = 0.3  # a pinned control so close to a slot of its row stands in it

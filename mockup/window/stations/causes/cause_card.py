@@ -13,7 +13,7 @@ from mockup.window.desk import Desk
 from mockup.window.findings.causes import Cause
 from mockup.window.shell import theme
 from mockup.window.shell.icons import icon
-from mockup.window.stations import _trial_buttons
+from mockup.window.stations.causes import trial_buttons
 from mockup.window.widgets.marks import MARK_PX, draw_mark
 
 _INSET = 30.0  # units from the card's mark to its words
@@ -113,7 +113,7 @@ class CauseCards:
         verdict = desk.trial.verdict or "Being looked at."
         widgets.text(f"{icon('eye')}  Shown in the picture. {verdict}", colour=widgets.palette.second)
         widgets.space(4.0)
-        _trial_buttons.draw(desk, f"finding.{number + 1}")
+        trial_buttons.draw(desk, f"finding.{number + 1}")
 
     def _reasons(self, cause: Cause) -> None:
         """Ask why it is accepted."""

@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from mockup.arrange.controls import (
+from mockup.arrange.layouts.controls import (
     GROUP_KINDS,
     Control,
     Group,

@@ -9,7 +9,7 @@ from mockup.model.finish import Decal
 from mockup.window import art_flow
 from mockup.window.desk import Desk
 from mockup.window.pointer.face_things import FaceThing
-from mockup.window.stations._number_row import number_row
+from mockup.window.stations.inputs.number_row import number_row
 
 _SHAPES = (("rectangle", "The picture"), ("ink", "The ink"), ("border", "The border"))
 _TIPS = (

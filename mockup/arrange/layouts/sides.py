@@ -12,9 +12,9 @@ from typing import Literal
 
 import numpy as np
 
-from mockup.arrange.alone import has_room
-from mockup.arrange.control_parts import knob_of, part_of, usual_turns
-from mockup.arrange.controls import Control, Wanted
+from mockup.arrange.layouts.alone import has_room
+from mockup.arrange.layouts.control_parts import knob_of, part_of, usual_turns
+from mockup.arrange.layouts.controls import Control, Wanted
 from mockup.arrange.problem import Places, Relation
 from mockup.arrange.relations import side_order
 from mockup.clearance.free_places import free_places
