@@ -1,1 +1,1 @@
-"""Layouts for a list of controls: the list read, rows by the schemes of the trade, the sides, and what is proven best."""
+"""Layouts for a list of controls: the list read, rows by the schemes of the trade, the sides, and the best proven."""
