@@ -22,8 +22,13 @@ from typing import IO, Any
 
 PLACE = "MOCKUP_TEST_WORKERS"
 """The variable that names the socket."""
-ROOMS = ("arranging", "check_runner", "mender", "page_lookup", "page_preview", "room_search", "save_jobs", "try_outs")
-"""Of the window's work: what is done in processes of their own."""
+ROOMS = (
+    *(f"mockup.window.work.{name}" for name in ("arranging", "check_runner", "mender", "page_lookup", "room_search")),
+    "mockup.window.work.try_outs",
+    "mockup.window.saves.page_preview",
+    "mockup.window.saves.save_jobs",
+)
+"""What the window does in processes of their own."""
 PEDAL = "MOCKUP_TEST_PEDAL"
 """The variable that names a layout whose findings and meshes are there before the first fork."""
 _MOST_BYTES = 2**17
@@ -121,7 +126,7 @@ def main(number: int) -> None:
     from shell import load, load_program
 
     load_program()
-    load(*(f"mockup.window.work.{name}" for name in ROOMS), made=_check)
+    load(*ROOMS, made=_check)
     gate = socket.socket(fileno=number)
     with selectors.DefaultSelector() as waiting:
         waiting.register(gate, selectors.EVENT_READ)
