@@ -16,7 +16,7 @@ from mockup.engines.appearance.anisotropy import round_axis
 from mockup.engines.appearance.bloom import with_bloom
 from mockup.engines.appearance.content import FADE, extent
 from mockup.engines.appearance.grain import sides
-from mockup.engines.appearance.lens import axis, rings
+from mockup.engines.appearance.lens import axis, in_table, table
 from mockup.engines.appearance.surroundings import ground_hits, open_ground, room_radiance
 from mockup.engines.tracing import shapes
 from mockup.engines.tracing.denoise import clean_edges, denoised, over
@@ -35,7 +35,7 @@ SAMPLES: Final[dict[Quality, int]] = {"draft": 2, "normal": 4, "final": 16}  # p
 _LEAST, _MOST = 2, 1024  # samples per pixel that a time budget may come to
 _EDGE_SAMPLES: Final = 16  # per pixel for outlines and flat colour: by eye
 _CATCHER: Final = 0.5  # reflectance of the ground that catches a shadow; any would do, it divides out
-_LENS_WEIGHT: Final = 0.004  # how often each ring of a lens is looked at, against 1 for the room: by eye
+_LENS_WEIGHT: Final = 0.04  # how often a lit lens is looked at, against 1 for the room: by eye
 _LEAST_WEIGHT: Final = 0.15  # the same for a soft box that hardly reaches the top but may reach a side
 _DEPTH: Final = 5  # bounces; what more would add is below one code: by eye
 _SPARE: Final = 0.85  # share of a time budget spent on samples; the rest is the denoiser's: measured
@@ -78,10 +78,7 @@ class TracedSession(Session):
         shining = [body for body in scene.bodies if max(body.material.emission) > 0.0 and len(body.mesh.faces)]
         dull = tuple(body for body in scene.bodies if max(body.material.emission) == 0.0)
         self._lit = [(g, each) for g, mesh, m, spindle in _grouped(dull) for each in _lit(mesh, m, spindle)]
-        for body in shining:
-            cut = rings(body.mesh, body.material.emission, axis(body, self._extent.centre))
-            for mesh, light in cut:
-                self._lit += [(body.group, each) for each in _lit(mesh, replace(body.material, emission=light))]
+        self._shining = [(body, axis(body, self._extent.centre)) for body in shining]
         self._flat: list[tuple[Group, Any]] | None = None
         self._grain: list[tuple[Group, Any]] | None = None
         self._closed = False
@@ -110,7 +107,7 @@ class TracedSession(Session):
 
     def _photo(self, shot: Shot, camera: Any, back: NDArray[np.float64]) -> tuple[Pixels, int]:
         lighting, mi = shot.lighting or self._scene.lighting, shapes.library()
-        visible = _shown(self._lit, shot)
+        visible = _shown([*self._lit, *self._lenses(shot, back)], shot)
         lamps = {
             f"lamp{i}": shapes.soft_box(box, back, self._weight(box, lighting)) for i, box in enumerate(lighting.boxes)
         }
@@ -140,6 +137,16 @@ class TracedSession(Session):
             alpha = cover + (1.0 - cover) * self._shadow(world, camera, shot, own, samples)
         pixels = np.concatenate([radiance * lighting.exposure, alpha[..., None]], axis=2)
         return with_bloom(np.asarray(pixels, np.float32)), samples
+
+    def _lenses(self, shot: Shot, back: NDArray[np.float64]) -> list[tuple[Group, Any]]:
+        """Return the lit lenses as they shine towards the camera."""
+        camera = shot.camera
+        eye = np.array(camera.eye) if camera.ortho_mm is None else camera.basis()[:3, 2]
+        is_near = float(camera.ortho_mm is None)
+        eye = back @ np.append(eye, is_near)
+        return [
+            (body.group, _lens(body.mesh, body.material, in_table(body.mesh, way, eye))) for body, way in self._shining
+        ]
 
     def _weight(self, box: SoftBox, lighting: Lighting) -> float:
         """Return how much light a soft box gives the pedal's top, against the room's."""
@@ -229,12 +236,19 @@ def _lit(mesh: Mesh, material: Material, spindle: Spindle | None = None) -> list
     if spindle is not None and material.anisotropy > 0.0 and material.texture is None:
         fine, at = round_axis(mesh, spindle)
         return [shapes.shape(fine, material, {"mesh_bsdf": mi.load_dict(finish(material))}, at)]
-    extra = {"mesh_bsdf": mi.load_dict(finish(replace(material, anisotropy=0.0), mesh=mesh))}
-    if max(material.emission) > 0.0:
-        extra["mesh_emitter"] = mi.load_dict(
-            {"type": "area", "radiance": shapes.rgb(material.emission), "sampling_weight": _LENS_WEIGHT}
-        )
-    return [shapes.shape(mesh, material, extra, coordinates(material, mesh, None) if mesh.uv is not None else None)]
+    bsdf = mi.load_dict(finish(replace(material, anisotropy=0.0), mesh=mesh))
+    at = coordinates(material, mesh, None) if mesh.uv is not None else None
+    return [shapes.shape(mesh, material, {"mesh_bsdf": bsdf}, at)]
+
+
+def _lens(mesh: Mesh, material: Material, at: NDArray[np.float64]) -> Any:
+    """Return a lit lens, its vertices' places in the table of what it shines with at `at` (n, 2)."""
+    mi = shapes.library()
+    light = {
+        "type": "area", "radiance": shapes.bitmap(table(material.emission)), "sampling_weight": _LENS_WEIGHT
+    }  # fmt: skip
+    extra = {"mesh_bsdf": mi.load_dict(finish(material)), "mesh_emitter": mi.load_dict(light)}
+    return shapes.shape(mesh, material, extra, at)
 
 
 def _flat(mesh: Any, material: Material) -> Any:

@@ -10,7 +10,7 @@ import mockup.engines.gl as _gl
 from mockup.enclosure.shell import build
 from mockup.engines.appearance import grain as _grain
 from mockup.engines.appearance.content import coarse
-from mockup.engines.appearance.lens import MEAN_SHINE, RIM, WHITENESS, axis, rings, shine
+from mockup.engines.appearance.lens import BODY, CORE, MEAN_SHINE, RIM, axis, in_table, shine, table
 from mockup.engines.tracing.materials import coordinates
 from mockup.model.enclosure import Enclosure
 from mockup.model.material import DENT_MM, Material, Texture
@@ -88,15 +88,15 @@ def test_a_lens_points_away_from_the_pedal():
     assert axis(lens(over), np.array((0.0, 0.0, 0.0))) == pytest.approx((1.0, 0.0, 0.0), abs=1e-3)
 
 
-def test_a_lit_lens_is_white_hot_at_its_crown_and_of_its_own_colour_at_its_rim():
+def test_a_lit_lens_is_white_hot_where_it_faces_the_eye_and_of_its_own_colour_at_its_rim():
     red = (LAMP_RADIANCE, 0.1 * LAMP_RADIANCE, 0.0)
-    rim, crown = shine(np.array([0.0, 1.0]), red)
-    assert rim.max() < 1.0  # below white: the resin's colour is seen
-    assert crown.min() / crown.max() > 0.15 > rim.min() / rim.max() + 0.1
+    rim, side, core = shine(np.array([0.0, 0.0, 1.0]), np.array([0.0, 0.7, 1.0]), red)
+    assert rim.max() < side.max() < 1.0  # below white: the resin's colour is seen, and that it is round
+    assert core.min() / core.max() > 0.5 > rim.min() / rim.max() + 0.1
     # the raster engine's shader has the same figures
     text = (Path(_gl.__file__).parent / "shaders" / "surface.frag").read_text()
-    assert f"uEmission * ({RIM:.2f} + {1.0 - RIM:.2f} * crown2 * crown2 * crown2)" in text
-    assert f"{WHITENESS:.2f} * max(uEmission.r" in text
+    assert f"({RIM:.2f} + {1.0 - RIM:.2f} * crown2 * crown2 * crown2 + {BODY:.2f} * facing2)" in text
+    assert f"(uEmission + {CORE:.2f} * white * facing2 * facing2)" in text
 
 
 def test_the_grain_of_a_face_with_a_picture_runs_as_the_picture_does_over_the_rounded_edge_too():
@@ -111,17 +111,20 @@ def test_the_grain_of_a_face_with_a_picture_runs_as_the_picture_does_over_the_ro
     assert way == pytest.approx(np.array([[62.5, 0.0], [0.0, -100.0]]), abs=1.0)
 
 
-def test_rings_shine_as_the_curve_says_and_lose_nothing():
+def test_a_lens_is_looked_up_where_its_normals_say_and_sheds_the_mean_of_its_curve():
     body = lens()
-    cut = rings(body.mesh, (4.0, 1.0, 0.0), np.array((0.0, 0.0, 1.0)))
-    assert sum(mesh.area() for mesh, _ in cut) == pytest.approx(body.mesh.area())
-    light = [radiance[0] for _, radiance in cut]
-    assert light == sorted(light)
-    assert light[0] == pytest.approx(4.0 * RIM, rel=0.01)
-    assert light[-1] > 3.0
-    # the mean of RIM + (1 - RIM) c^6 over c from 0 to 1, by hand; the whitened crown adds a little in every channel
+    up = np.array((0.0, 0.0, 1.0))
+    aside = in_table(body.mesh, up, np.array((1.0, 0.0, 0.0, 0.0)))  # an eye far off to the right
+    near = in_table(body.mesh, up, np.array((0.0, 0.0, 1e7, 1.0)))  # one high above, as good as far off
+    shade = table((4.0, 1.0, 0.0))
+    cells = len(shade)
+    crown = body.mesh.normals @ up > 0.999
+    assert np.floor(near[crown] * cells) == pytest.approx(np.full((crown.sum(), 2), cells - 1))
+    assert np.floor(aside[crown] * cells)[:, 1] == pytest.approx(0.0, abs=3.0)
+    assert shade[0, 0] == pytest.approx((4.0 * RIM, RIM, 0.0), rel=1e-5)
+    # the mean of RIM + (1 - RIM) c^6 over c from 0 to 1, by hand, seen from nowhere
     even = (np.arange(4000) + 0.5) / 4000
-    assert shine(even, (1.0, 0.0, 0.0))[:, 0].mean() == pytest.approx(MEAN_SHINE + WHITENESS / 17.0, rel=1e-3)
+    assert shine(even, np.zeros(4000), (1.0, 0.0, 0.0))[:, 0].mean() == pytest.approx(MEAN_SHINE, rel=1e-3)
 
 
 def test_a_surface_that_faces_no_side_of_the_mesh_still_has_flakes_of_their_width():

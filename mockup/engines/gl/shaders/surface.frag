@@ -244,8 +244,8 @@ void main() {
     result += (1.0 - metallic) * paint;
     // a lit lens: the same curve as appearance/lens.py
     float crown = max(dot(n, uAxis), 0.0), crown2 = crown * crown;
-    result += uEmission * (0.02 + 0.98 * crown2 * crown2 * crown2);
-    result += 0.22 * max(uEmission.r, max(uEmission.g, uEmission.b)) * pow(crown2, 8.0);
+    float facing2 = nv * nv, white = max(uEmission.r, max(uEmission.g, uEmission.b)) * facing2 * facing2;
+    result += (0.01 + 0.99 * crown2 * crown2 * crown2 + 0.04 * facing2) * (uEmission + 1.50 * white * facing2 * facing2);
     result *= beside_seam(vBody.z, uGrain.w / max(length(v.xy), 0.2));
 #if FROM_ABOVE
     colour = vec4(min(result, BRIGHTEST / uExposure), marked(vWorld.z, metallic, 2.0 * roughness * roughness));
