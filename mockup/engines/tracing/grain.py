@@ -20,7 +20,7 @@ from mockup.model.mesh import Mesh
 
 _WAVES: Final = 0.25  # blue of waves; a normal's is 0.5 and more
 _STEEPEST: Final = 0.49  # that a slope is told as: a dozen times what castings have
-_LEAST: Final = 0.01  # slope below which waves show only in what is mirrored sharply, which has no noise: by eye
+_LONGEST_MM: Final = 2.0  # of waves that noise hides; longer ones the denoiser keeps by itself: by eye
 
 Pixels = NDArray[np.float32]
 
@@ -57,7 +57,7 @@ def slopes(picture: Pixels) -> Pixels:
 
 
 def _waves(material: Material) -> tuple[Waviness, ...]:
-    return material.waves if any(each.slope >= _LEAST for each in material.waves) else ()
+    return material.waves if any(each.longest_mm <= _LONGEST_MM for each in material.waves) else ()
 
 
 def _slope_picture(waves: tuple[Waviness, ...]) -> Pixels:
