@@ -18,6 +18,7 @@ from mockup.model.scene import DarkCard, Point3, Rig, SoftBox, Surface
 _ALL: Final[frozenset[Surface]] = frozenset(get_args(Surface))
 _MIRROR: Final[frozenset[Surface]] = frozenset({"mirror", "flake"})
 _METAL: Final[frozenset[Surface]] = frozenset({"metal"})
+_DENTED: Final[frozenset[Surface]] = frozenset({"dented"})
 
 Role = Literal["key", "fill", "edge", "cue"]
 
@@ -87,13 +88,14 @@ _RIGS: Final[dict[Rig, tuple[_Lamp, ...]]] = {
     "three-quarter": (
         _Lamp("key", -95, 70, 560, (200, 150), 6.0),
         _Lamp("cue", 29.5, 28.0, 900, (430, 95), 5.6, fade=1.0, surfaces=_MIRROR),
+        _Lamp("cue", 29.5, 22.0, 900, (430, 95), 5.6, fade=1.0, surfaces=_DENTED),  # in the far dents alone
         _Lamp("cue", 14, 38, 700, (330, 230), 1.3, surfaces=_METAL),
         _Lamp("edge", 120, 22, 640, (90, 160), 2.2),
         _Lamp("fill", -130, 20, 700, (190, 120), 0.9),
     ),
     "hero": (
         _Lamp("key", -95, 62, 560, (200, 150), 5.0),
-        _Lamp("cue", 26.6, 26, 640, (420, 90), 4.0, fade=1.0, surfaces=_MIRROR | _METAL),
+        _Lamp("cue", 26.6, 26, 640, (420, 90), 4.0, fade=1.0, surfaces=_MIRROR | _DENTED | _METAL),
         _Lamp("edge", 105, 14, 620, (45, 170), 5.0),
         _Lamp("fill", -130, 20, 700, (190, 120), 0.5),
     ),
