@@ -237,8 +237,8 @@ def _lit(mesh: Mesh, material: Material, spindle: Spindle | None = None) -> list
         fine, at = round_axis(mesh, spindle)
         return [shapes.shape(fine, material, {"mesh_bsdf": mi.load_dict(finish(material))}, at)]
     bsdf = mi.load_dict(finish(replace(material, anisotropy=0.0), mesh=mesh))
-    at = coordinates(material, mesh, None) if mesh.uv is not None else None
-    return [shapes.shape(mesh, material, {"mesh_bsdf": bsdf}, at)]
+    own = coordinates(material, mesh, None) if mesh.uv is not None else None
+    return [shapes.shape(mesh, material, {"mesh_bsdf": bsdf}, own)]
 
 
 def _lens(mesh: Mesh, material: Material, at: NDArray[np.float64]) -> Any:
