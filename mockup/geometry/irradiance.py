@@ -37,13 +37,18 @@ def from_ground(lighting: Lighting, point: Point3, normal: Point3) -> Colour:
     """
     if lighting.ground is None:
         return 0.0, 0.0, 0.0
-    below = irradiance(lighting, (2.0 * point[0], 2.0 * point[1], 0.0), (0.0, 0.0, 1.0))
-    seen, laid, black = 0.5 * (1.0 - normal[2]), lighting.dark_card, 0.0  # an upright one has half of its view full
+    below = _on_ground(lighting, point)
+    seen, laid, dark = 0.5 * (1.0 - normal[2]), lighting.dark_card, 0.0  # an upright one has half of its view full
     if laid is not None:
         covered = form_factor(sheet(laid, 0.0), np.array(point), np.array(normal))
-        seen, black = seen - covered, covered * laid.reflectance
-    red, green, blue = ((seen * own + black) * here for own, here in zip(lighting.ground, below, strict=True))
+        seen, dark = seen - covered, covered * laid.reflectance
+    red, green, blue = ((seen * own + dark) * here for own, here in zip(lighting.ground, below, strict=True))
     return red, green, blue
+
+
+def _on_ground(lighting: Lighting, point: Point3 | np.ndarray) -> Colour:
+    """Return the irradiance on the ground twice as far from the middle as a point is."""
+    return irradiance(lighting, (2.0 * point[0], 2.0 * point[1], 0.0), (0.0, 0.0, 1.0))
 
 
 def radiance(lighting: Lighting, point: Point3 | np.ndarray, ways: np.ndarray) -> np.ndarray:
@@ -54,7 +59,7 @@ def radiance(lighting: Lighting, point: Point3 | np.ndarray, ways: np.ndarray) -
     low, high = np.array(lighting.horizon), np.array(lighting.surround)
     out = low + (high - low) * np.maximum(ways[:, 2:], 0.0)
     if lighting.ground is not None:
-        ground = np.array(irradiance(lighting, (2.0 * point[0], 2.0 * point[1], 0.0), (0.0, 0.0, 1.0))) / math.pi
+        ground = np.array(_on_ground(lighting, point)) / math.pi
         out = np.where(ways[:, 2:] < 0.0, ground * lighting.ground, out)
     for box in lighting.boxes:
         centre, right, up = (np.array(v, np.float64) for v in (box.centre, box.right, box.up))
