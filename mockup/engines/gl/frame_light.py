@@ -30,7 +30,8 @@ class FrameLight:
 
     `points` (boxes, passes, 3) on the soft boxes that throw shadows on the pedal, mm; `skies` (skies, passes, 3)
     directions of the room and `below` (passes, 3) from under it, unit; `lobes` (passes, 2) places in a mirror lobe.
-    `key` tells everything that ground and view from above depend on besides the effort: while it stays, they do.
+    `walls` are the shaders' uniforms of the box's walls. `key` tells everything that ground and view from above depend
+    on besides the effort: while it stays, they do.
     """
 
     effort: Effort
@@ -41,6 +42,7 @@ class FrameLight:
     lobes: Floats
     model: Floats
     above: Floats
+    walls: dict[str, Any]
     key: object
 
     @property
@@ -69,7 +71,15 @@ class FrameLight:
         return LightPass(index=index, matrices=tuple(matrices), uniforms=uniforms)
 
 
-def frame_light(effort: Effort, boxes: Floats, extent: Extent, model: Floats, above: Floats, key: object) -> FrameLight:
+def frame_light(
+    effort: Effort,
+    boxes: Floats,
+    extent: Extent,
+    model: Floats,
+    above: Floats,
+    walls: dict[str, Any],
+    key: object,
+) -> FrameLight:
     """Return the light of a picture; `boxes` (n, 3, 3) are the soft boxes' centre, right and up, strongest first."""
     count = effort.passes
     spread = 2.0 * square(count) - 1.0 if count > 1 else np.zeros((1, 2))
@@ -83,5 +93,6 @@ def frame_light(effort: Effort, boxes: Floats, extent: Extent, model: Floats, ab
         lobes=lobe(count),
         model=model,
         above=above,
+        walls=walls,
         key=key,
     )

@@ -82,7 +82,8 @@ class LitScene:
     def frame(self, effort: Effort, model: Floats, turn_deg: float, key: object) -> FrameLight:
         """Return what all passes of one picture share."""
         light = self.light
-        return frame_light(effort, light.area_lights.boxes, light.extent, model, self._from_above(turn_deg), key)
+        walls = light.walls.values(light.lighting, light.extent.low, model)
+        return frame_light(effort, light.area_lights.boxes, light.extent, model, self._from_above(turn_deg), walls, key)
 
     def prepare(
         self, frame: FrameLight, shot: Shot, view: Floats, cast: Casters, visible: list[Batch], pose: Floats | None
@@ -276,7 +277,7 @@ class LitScene:
             "uAboveSize": self._above_size(effort),
         }  # fmt: skip
         if look.steps:
-            common |= self.light.walls.values(self.light.lighting, self.light.extent.low, model)
+            common |= frame.walls
         if lamps:
             at = np.array([model[:3, :3] @ lamp.centre for lamp in lamps])
             common["uLamp"] = np.column_stack([at, [lamp.radius for lamp in lamps]])
@@ -290,8 +291,7 @@ class LitScene:
         values = self.light.uniforms(effort)
         values |= {"uGround": lighting.ground or (0.0, 0.0, 0.0), "uBounce": self.light.ground_bounce}
         if any(batch.group == "box" for batch in visible):
-            values |= self.light.walls.values(lighting, self.light.extent.low, frame.model)
-            values |= self.light.walls.foot_values(frame.model)
+            values |= frame.walls | self.light.walls.foot_values(frame.model)
         thrown = self.light.area_lights.thrown(effort.floor_samples)
         self._planar_shadow.draw(effort, thrown, frame.model, cast, values)
 
