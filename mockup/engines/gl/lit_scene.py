@@ -256,6 +256,7 @@ class LitScene:
             MARKS=_MARKS.get(effort.passes, _FEW_MARKS) if _has_marks(batch, look) else 0,
             SPUN=int(effort.passes > 1 and not look.is_from_above),
             FILMED=int(batch.film is not None), WAVED=int(_has_waves(batch, look)),
+            PAINTED=int(m.metallic < 1.0 or batch.film is not None), FLAKED=int(0.0 < m.metallic < 1.0),
             WALLS=len(self.light.walls.out) if is_part and look.steps else 0,
             MIRROR=int(_has_mirror(self._mirrors, batch, look)),
         )  # fmt: skip

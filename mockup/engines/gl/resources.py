@@ -8,7 +8,6 @@ from __future__ import annotations
 import ctypes
 import re
 from collections.abc import Mapping
-from importlib import resources
 from typing import Any, Final
 
 import numpy as np
@@ -19,17 +18,12 @@ from pyrender.constants import GLTF
 from pyrender.primitive import Primitive
 from pyrender.shader_program import ShaderProgram, ShaderProgramCache
 
+from mockup.engines.gl.shader_source import shader_source
 from mockup.model.mesh import Mesh
 
 Pixels = NDArray[np.uint8] | NDArray[np.float32]
 
-_INCLUDE: Final = re.compile(r'^#include "([a-z_.]+)"$', re.MULTILINE)
 _UNIFORM: Final = re.compile(r"^uniform \w+ (\w+)", re.MULTILINE)
-
-
-def shader_text(name: str) -> str:
-    """Return one of our shader files."""
-    return resources.files("mockup.engines.gl").joinpath("shaders", name).read_text(encoding="utf-8")
 
 
 class Program(ShaderProgram):  # type: ignore[misc]
@@ -65,9 +59,7 @@ class Program(ShaderProgram):  # type: ignore[misc]
         )
 
     def _load(self, shader_filename: str) -> str:
-        text = _INCLUDE.sub(lambda match: shader_text(match[1]), shader_text(shader_filename))
-        head = "#version 330 core\n" + "".join(f"#define {k} {v}\n" for k, v in self.defines.items())
-        return head + text
+        return shader_source(shader_filename, self.defines)
 
     def set(self, **values: Any) -> None:
         """Set uniforms, matrices row by row; one that is declared but not used in this variant is passed over.

@@ -27,17 +27,20 @@ vec2 beside_foot(vec2 at, float least) {
 // Share of soft box i that a wall throws on the ground as a mirror: of the box lies before the wall, and is seen from p
 // under the wall's upper edge and between its ends, what is further from the wall than `least`.
 vec3 thrown(int i, int wall, vec3 p) {
-    vec3 away = uWallOut[wall], to = uBoxCentre[i] - p;
+    vec3 away = uWallOut[wall], to = uBoxCentre[i] - p, found = vec3(0.0);
     float d = dot(away, p - uWallCentre[wall]), x = dot(away, uBoxCentre[i] - uWallCentre[wall]);
     float reach = abs(dot(away, uBoxRight[i])) + abs(dot(away, uBoxUp[i])) + uWallShine[wall].a * length(to);
     float least = max(d * to.z / (2.0 * uWallUp[wall].z) - d, 0.0), seen = clamp(0.5 + 0.5 * (x - least) / reach, 0.0, 1.0);
-    x = 0.5 * (x + reach + max(x - reach, least));           // the middle of that
-    vec3 along = to - away * dot(away, to);
-    float slant = 1.0 - (x + d) * inversesqrt(dot(along, along) + (x + d) * (x + d)), slant2 = slant * slant;
-    float wide = length(uWallRight[wall]), end = abs(dot(p + along * (d / (x + d)) - uWallCentre[wall], uWallRight[wall])) / wide - wide;
-    seen *= 1.0 - smoothstep(-0.5 * d - 1.0, 0.5 * d + 1.0, end);
-    vec3 shine = uWallShine[wall].rgb + (1.0 - uWallShine[wall].rgb) * slant2 * slant2 * slant;
-    return shine * seen / (1.0 + 2.0 * uWallShine[wall].a);   // a rough one throws some of it upward: by eye
+    for (int once = 0; once < int(d > 0.0 && seen > 0.0); ++once) {    // a lamp on high only beside the wall
+        x = 0.5 * (x + reach + max(x - reach, least));           // the middle of that
+        vec3 along = to - away * dot(away, to);
+        float slant = 1.0 - (x + d) * inversesqrt(dot(along, along) + (x + d) * (x + d)), slant2 = slant * slant;
+        float wide = length(uWallRight[wall]), end = abs(dot(p + along * (d / (x + d)) - uWallCentre[wall], uWallRight[wall])) / wide - wide;
+        seen *= 1.0 - smoothstep(-0.5 * d - 1.0, 0.5 * d + 1.0, end);
+        vec3 shine = uWallShine[wall].rgb + (1.0 - uWallShine[wall].rgb) * slant2 * slant2 * slant;
+        found = shine * seen / (1.0 + 2.0 * uWallShine[wall].a);   // a rough one throws some of it upward: by eye
+    }
+    return found;
 }
 #endif
 #endif
@@ -76,10 +79,7 @@ void main() {
         open += full;
         light += full * (1.0 - (i == 0 ? blocked.r : i == 1 ? blocked.g : blocked.b));
 #if WALLS
-        for (int k = 0; k < WALLS; ++k) {
-            int faced = int(dot(uWallOut[k], p - uWallCentre[k]) > 0.0 && full.g > 0.0);
-            for (int once = 0; once < faced; ++once) light += full * thrown(i, k, p);
-        }
+        for (int k = 0; k < WALLS; ++k) light += full * thrown(i, k, p);
 #endif
     }
 #endif

@@ -45,6 +45,17 @@ const float AIR_ROUGHNESS = 0.45; // of what air under film mirrors, as in `appe
 const float LAMPS_MASKED = 0.2;   // of what rough metal's facets hide, the part taken from lamps too: by eye
 const float UNDER_KNOB = 0.3;     // share of light that is left there: by eye
 
+// Share of light that comes in at a cosine `rise` which paint scatters to the camera; `between` as in fresnel.glsl.
+float sent(float rise, float nv, float between, float skin, float smooth_, bool flaked) {
+#if FLAKED && !FILMED
+    return scattered_under(rise, nv);
+#elif FLAKED
+    return flaked ? scattered_under(rise, nv) : mix(0.96, scattered(rise, nv, between, skin), smooth_);
+#else
+    return mix(0.96, scattered(rise, nv, between, skin), smooth_);
+#endif
+}
+
 void main() {
     vec3 v = normalize(uEye.xyz - uEye.w * vWorld);
     vec3 flat_n = normalize(vNormal);
@@ -88,25 +99,34 @@ void main() {
 
     // light on the surface, from lamps in view and the room, and what of it the paint scatters to the camera
     float skin = mix(roughness, lacquer, coat), smooth_ = mix(uGloss, 1.0, coat);
-    bool flaked = metallic > 0.0 && metallic < 1.0 && coat > 0.5;
-    float spread = flaked ? scattered_under(0.5, nv) : mix(0.96, scattered(0.47, nv, 0.67 * nv, skin), smooth_);
+    bool flaked = metallic > 0.0 && coat > 0.5;
+#if PAINTED
+    float spread = sent(flaked ? 0.5 : 0.47, nv, 0.67 * nv, skin, smooth_, flaked);
+#endif
     vec3 helper = abs(n.z) < 0.9 ? vec3(0.0, 0.0, 1.0) : vec3(1.0, 0.0, 0.0);
     vec3 t1 = normalize(cross(helper, flat_n)), t2 = cross(flat_n, t1);
     vec3 p = vWorld + flat_n * LIFT;
     vec3 light = vec3(0.0), dull = vec3(0.0);
 #if BOXES
     for (int i = 0; i < BOXES; ++i) {
+#if PAINTED || SKIES
         float form = box_form(i, vWorld, n);
+#else
+        float form = dot(n, uBoxCentre[i] - vWorld);     // metal reads no light where nothing is known to close it in
+#endif
         float seen = 1.0;
         for (int once = 0; once < int(form > 0.0 && i < SHADED && outside); ++once) seen = lit(i, p, t1 * uTapRadius.x, t2 * uTapRadius.x);
+#if PAINTED
         // mean cosine over what of the lamp is above the surface's horizon
         vec3 way = uBoxCentre[i] - vWorld;
         float away = inversesqrt(dot(way, way)), over = dot(n, way), half_ = abs(dot(n, uBoxRight[i])) + abs(dot(n, uBoxUp[i]));
         float top = max(over + half_, 0.0), foot = max(over - half_, 0.0);
         float rise = clamp(0.67 * away * (top * top + top * foot + foot * foot) / max(top + foot, 1e-3), 0.02, 1.0);
+        dull += uBoxLight[i] * (form * seen * sent(rise, nv, away * dot(v, way), skin, smooth_, flaked));
+#endif
+#if SKIES
         light += uBoxLight[i] * (form * seen);
-        float sent = flaked ? scattered_under(rise, nv) : mix(0.96, scattered(rise, nv, away * dot(v, way), skin), smooth_);
-        dull += uBoxLight[i] * (form * seen * sent);
+#endif
         box_seen[i] = seen;
     }
 #endif
@@ -145,7 +165,9 @@ void main() {
     }
 #endif
     light += around;
+#if PAINTED
     dull += around * spread;
+#endif
 
     // what it mirrors
     float closed = 1.0 - 0.85 * blocked_sum / faced_sum;
