@@ -11,6 +11,7 @@ from mockup.enclosure.shell import build
 from mockup.engines.appearance import grain as _grain
 from mockup.engines.appearance.content import coarse
 from mockup.engines.appearance.lens import BODY, CORE, MEAN_SHINE, RIM, axis, in_table, shine, table
+from mockup.engines.appearance.samples import cells
 from mockup.engines.tracing.materials import coordinates
 from mockup.model.enclosure import Enclosure
 from mockup.model.material import DENT_MM, Material, Texture
@@ -135,3 +136,9 @@ def test_a_surface_that_faces_no_side_of_the_mesh_still_has_flakes_of_their_widt
     corner, _ = _grain.flake_grid(_grain.sides(side), 0.25)
     assert corner[4] == pytest.approx((0.0, 0.0, 0.25, 0.25))  # nothing of it faces down
     assert corner[:, 2:].min() > 0.2
+
+
+def test_nine_looks_lie_in_the_ninths_of_a_pixel():
+    third = 1.0 / 3.0
+    assert cells(9) == pytest.approx(np.array([(x, y) for y in (-third, 0.0, third) for x in (-third, 0.0, third)]))
+    assert cells(1) == pytest.approx(np.zeros((1, 2)))

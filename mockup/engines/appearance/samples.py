@@ -33,6 +33,13 @@ def pixel_filter(count: int, radius: float = 0.5**0.5) -> Floats:
     return np.asarray(tent - tent.mean(axis=0))
 
 
+def cells(count: int) -> Floats:
+    """Return (count, 2) offsets in pixels: the middles of a pixel's equal cells; `count` is a square number."""
+    side = round(count**0.5)
+    at = (np.arange(side) + 0.5) / side - 0.5
+    return np.stack(np.meshgrid(at, at), axis=-1).reshape(-1, 2)
+
+
 def upper_half(count: int, start: int = 0) -> Floats:
     """Return (count, 3) unit directions, uniform by solid angle over the upper half."""
     u = square(count, start)

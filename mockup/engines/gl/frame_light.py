@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from mockup.engines.appearance.content import Extent
-from mockup.engines.appearance.samples import Floats, disc, lobe, square, upper_half
+from mockup.engines.appearance.samples import Floats, cells, disc, lobe, pixel_filter, square, upper_half
 from mockup.engines.gl import projections
 from mockup.engines.gl.settings import Effort
 
@@ -62,6 +62,8 @@ class FrameLight:
             "uTap": disc(effort.taps, turn=2.4 * index),
             "uTapRadius": effort.tap_mm,
             "uLobe": self.lobes[index],
+            # each look moves the picture: back, and on to one of the pixel's cells, so that its flakes are read evenly
+            "uFlakeShift": cells(effort.passes)[index] + pixel_filter(effort.passes)[index],
             "uPhase": (index * _GOLDEN) % 1.0 if effort.passes > 1 else 0.0,
         }
         if matrices:

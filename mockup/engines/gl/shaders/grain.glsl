@@ -3,6 +3,7 @@ uniform vec2 uGrainSize;          // mm: from dent to dent, width of a flake
 uniform vec4 uFlakeGrid[6];       // of the surfaces that face each way along x, y, z: corner and cell of their grid (mm)
 uniform float uFlakeLayer[6];     // and which layer of cells they are, along the third axis
 uniform int uFlakeWay;            // the one way of a face that has a picture; -1: each piece of surface its own
+uniform vec2 uFlakeShift;         // pixels from this pass's look to the flake that it shows
 uniform vec3 uFlakeFace[2];       // the way from that face's u, v and 1 to the grid's two coordinates (mm)
 
 float hash(vec3 p) {
@@ -49,6 +50,8 @@ vec3 flake(vec3 body, vec2 uv, float pixel_mm, out vec3 axis) {
     vec3 facing = cross(dFdx(body), dFdy(body)), size = abs(facing);
     int third = size.x >= size.y && size.x >= size.z ? 0 : size.y >= size.z ? 1 : 2;
     third = uFlakeWay < 0 ? third : uFlakeWay / 2;
+    body += dFdx(body) * uFlakeShift.x + dFdy(body) * uFlakeShift.y;
+    uv += dFdx(uv) * uFlakeShift.x + dFdy(uv) * uFlakeShift.y;
     float up = third == 0 ? facing.x : third == 1 ? facing.y : facing.z;
     int way = uFlakeWay < 0 ? 2 * third + int(up > 0.0) : uFlakeWay;
     axis = third == 0 ? vec3(0.0, 1.0, 0.0) : vec3(1.0, 0.0, 0.0);
