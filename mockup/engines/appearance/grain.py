@@ -13,6 +13,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from mockup.memo import memoize
 from mockup.model.material import DENT_MM, FLAKE_MM
 from mockup.model.mesh import Mesh
 
@@ -102,6 +103,7 @@ def sides(mesh: Mesh, *, is_one: bool = False) -> list[Side]:
     return found
 
 
+@memoize
 def dents(side: Side, dent_mm: float = DENT_MM) -> Pixels:
     """Return hammered paint's height in millimetres, (rows, columns, 1)."""
     q = (side.points(dent_mm / _DENT_PX) / dent_mm).astype(np.float32)
