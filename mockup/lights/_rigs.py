@@ -88,7 +88,7 @@ _RIGS: Final[dict[Rig, tuple[_Lamp, ...]]] = {
     "three-quarter": (
         _Lamp("key", -95, 70, 560, (200, 150), 6.0),
         _Lamp("cue", 29.5, 28.0, 900, (430, 95), 5.6, fade=1.0, surfaces=_MIRROR),
-        _Lamp("cue", 29.5, 22.0, 900, (430, 95), 5.6, fade=1.0, surfaces=_DENTED),  # in the far dents alone
+        _Lamp("cue", 29.5, 22.0, 900, (430, 95), 4.5, fade=1.0, surfaces=_DENTED),  # in the far dents alone
         _Lamp("cue", 14, 38, 700, (330, 230), 1.3, surfaces=_METAL),
         _Lamp("edge", 120, 22, 640, (90, 160), 2.2),
         _Lamp("fill", -130, 20, 700, (190, 120), 0.9),
