@@ -10,6 +10,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from hypothesis import settings
 from numpy.typing import NDArray
 from PIL import Image
 
@@ -18,6 +19,8 @@ sys.path.append(str(Path(__file__).parent))  # for command and shell, which are 
 GOLDEN = Path(__file__).parent / "golden"
 FAILURES = Path(__file__).parent / "failures"
 ROOT = Path(__file__).parent.parent
+settings.register_profile("patient", settings(), deadline=None)  # of whatever profile is the usual one here
+settings.load_profile("patient")  # a busy machine takes its time
 IS_GL_REQUIRED = os.environ.get("MOCKUP_REQUIRE_GL") == "1"
 
 

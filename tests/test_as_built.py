@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
@@ -56,7 +56,6 @@ def place(tmp_path: Path) -> Path:
     return path
 
 
-@settings(deadline=None)  # a busy machine takes its time
 @given(points=PLACES, turn=st.floats(-20, 20), shift=st.tuples(st.floats(-5, 5), st.floats(-5, 5)))
 def test_a_pattern_that_was_moved_is_moved_back(points, turn, shift) -> None:
     """Turned by hand: x' = x cos - y sin, y' = x sin + y cos, y down, so that a plus is clockwise as seen."""

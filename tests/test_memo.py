@@ -85,14 +85,12 @@ def shown(value: Any) -> str:
 remembered = memoize(shown)
 
 
-@settings(deadline=None)
 @given(st.lists(VALUES, min_size=1, max_size=6))
 def test_it_returns_what_the_function_returns(values: list[Any]) -> None:
     for value in (*values, *map(copied, values)):
         assert remembered(value) == shown(value)
 
 
-@settings(deadline=None)
 @given(VALUES, VALUES)
 def test_equal_content_and_nothing_else_has_an_equal_digest(one: Any, other: Any) -> None:
     assert digest(one) == digest(copied(one))
@@ -100,7 +98,6 @@ def test_equal_content_and_nothing_else_has_an_equal_digest(one: Any, other: Any
     assert is_nan or (digest(one) == digest(other)) == (shown(one) == shown(other))
 
 
-@settings(deadline=None)
 @given(VALUES)
 def test_equal_content_is_found_whatever_object_it_is_in(value: Any) -> None:
     calls: list[int] = []
@@ -145,7 +142,7 @@ def test_the_digests_of_what_is_gone_are_forgotten() -> None:
     assert len(digests._known) <= before
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(st.lists(st.tuples(st.integers(0, 12), st.integers(1, 60_000)), max_size=60))
 def test_the_bound_holds_whatever_comes(asked: list[tuple[int, int]]) -> None:
     memo, bound, largest = Memo(100_000), 100_000, 1000 + 60_000

@@ -83,7 +83,7 @@ def test_every_proposal_has_all_its_names_and_scales(classic: Proposals) -> None
         assert {label.part for label in each.design.labels} >= {"GAIN", "TONE", "BYPASS"}
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(names=st.lists(st.text("ABé8 -", min_size=1, max_size=6).map(str.strip).filter(bool), min_size=1, unique=True))
 def test_whole_lettering_names_every_control_and_marks_every_knob(names: list[str]) -> None:
     pot = hardware.kinds()["pot-16"]

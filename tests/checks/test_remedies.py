@@ -69,9 +69,7 @@ def cures(text: str) -> None:
         assert worse == {}, (what(each, "mm"), worse, text)
 
 
-@settings(
-    max_examples=5, derandomize=True, deadline=None, phases=[Phase.generate], suppress_health_check=list(HealthCheck)
-)
+@settings(max_examples=5, derandomize=True, phases=[Phase.generate], suppress_health_check=list(HealthCheck))
 @given(pedals())
 def test_an_order_clears_what_it_is_for(text: str) -> None:
     cures(text)
@@ -98,7 +96,7 @@ def test_little_room_between_two_coarse_tries_is_found() -> None:
 
 
 @pytest.mark.long
-@settings(max_examples=50, deadline=None, phases=[Phase.generate], suppress_health_check=list(HealthCheck))
+@settings(max_examples=50, phases=[Phase.generate], suppress_health_check=list(HealthCheck))
 @given(pedals())
 def test_many_orders_clear_what_they_are_for(text: str) -> None:
     cures(text)

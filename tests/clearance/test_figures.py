@@ -45,7 +45,7 @@ def points(outline: Outline, u: float, v: float, turn_deg: float) -> np.ndarray:
     return np.stack([u + x * math.cos(turn) + y * math.sin(turn), v + x * math.sin(turn) - y * math.cos(turn)], axis=1)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @example(Outline(kind="rectangle", width_mm=16, height_mm=16, corner_mm=2), Outline(kind="circle", width_mm=2), 1, 0, 0)
 @given(OUTLINES, OUTLINES, st.floats(0, 360), st.floats(0, 360), st.floats(0, 360))
 def test_room_is_what_a_brute_search_finds(one: Outline, other: Outline, turn: float, turn2: float, way: float) -> None:
@@ -87,7 +87,6 @@ def test_overlap_is_how_far_they_would_have_to_move() -> None:
     assert between(disc(0, 0, 5), disc(4, 0, 5)) == pytest.approx(-6)
 
 
-@settings(deadline=None)
 @given(st.lists(st.tuples(st.floats(-50, 50), st.floats(-50, 50), st.floats(0.5, 9)), min_size=2, max_size=9))
 def test_passing_pairs_over_loses_nothing(circles: list[tuple[float, float, float]]) -> None:
     figures = [disc(*each) for each in circles]

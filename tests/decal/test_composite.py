@@ -142,7 +142,7 @@ def spot(texture, u_mm: float, v_mm: float) -> list[int]:  # type: ignore[no-unt
     return texture.pixels[int(y), int(x)].tolist()
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(st.floats(-179, 179), st.floats(5, 40), st.floats(5, 40))
 def test_a_turned_decal_turns_clockwise_about_its_centre(angle: float, width: float, height: float) -> None:
     pixels = blank(200, 200)

@@ -332,7 +332,7 @@ def test_lookup_follows_the_reference_over_chart_paints(film: Film, veil: float)
         assert error.mean() <= 0.3
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(COLOURS, st.integers(0, 2**32))
 def test_lookup_follows_the_reference_over_any_paint(paint: tuple[float, float, float], seed: int) -> None:
     error, seen = lookup_error(ink.Ground(paint=paint), seed)
@@ -341,7 +341,7 @@ def test_lookup_follows_the_reference_over_any_paint(paint: tuple[float, float, 
     assert seen.max() <= 1.5
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(COLOURS, st.floats(0.3, 2), st.integers(0, 2**32))
 def test_lookup_looks_like_the_reference_for_weak_and_strong_ink(
     paint: tuple[float, float, float], strength: float, seed: int

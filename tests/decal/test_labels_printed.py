@@ -58,7 +58,7 @@ def middle_of_ink(pixels):
     )
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(
     u=st.floats(35, 65),
     v=st.floats(30, 50),

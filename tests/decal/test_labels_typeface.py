@@ -229,14 +229,14 @@ def test_a_font_without_outlines_is_refused(bold):
         read(saved(font), "a.ttf")
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(share=st.floats(0, 0.999))
 def test_a_font_cut_short_anywhere_is_refused(whole, share):
     with pytest.raises(InputError):
         read(bytes(whole[: int(share * len(whole))]), "bold.ttf")
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @example(harm=[(0.03125, 128)])  # the name of a table in the directory, no longer ASCII
 @given(harm=st.lists(st.tuples(st.floats(0, 0.9999), st.integers(0, 255)), min_size=1, max_size=40))
 def test_a_damaged_font_is_refused_or_draws_something_finite(whole, harm):
@@ -286,7 +286,7 @@ def test_a_slip_of_whoever_wrote_the_font_is_no_damage(whole):
 COORDINATE = st.floats(-50, 50, allow_subnormal=False)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.lists(st.tuples(*[COORDINATE] * 8), min_size=1, max_size=3))
 def test_the_box_touches_the_curve_and_holds_it(numbers):
     points = np.array(numbers).reshape(-1, 4, 2)

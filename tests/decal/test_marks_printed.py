@@ -44,7 +44,7 @@ discs = st.builds(
 )
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(st.lists(discs, min_size=1, max_size=7), st.sampled_from([0.0, 90.0, 33.0]))
 def test_all_at_once_is_as_one_after_the_other(marks: list[Inked], turn: float) -> None:
     together = printed(film(turn), marks)

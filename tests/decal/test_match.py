@@ -22,7 +22,7 @@ def lab(encoded: np.ndarray) -> np.ndarray:
     return colour.XYZ_to_Lab(xyz, colour.CCS_ILLUMINANTS["CIE 1931 2 Degree Standard Observer"]["D65"])
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 @given(seed=st.integers(0, 10**6), paint=PAINTS, film=st.sampled_from(sorted(films())))
 @example(seed=1122, paint="#26324a", film="clear")  # one ink comes out opposite in hue, where CIEDE2000 jumps
 def test_matched_is_never_worse(seed: int, paint: str, film: str) -> None:
@@ -40,7 +40,7 @@ def test_matched_is_never_worse(seed: int, paint: str, film: str) -> None:
     assert (now <= old + 0.05)[is_wished].all()
 
 
-@settings(max_examples=10, deadline=None)
+@settings(max_examples=10)
 @given(seed=st.integers(0, 10**6), paint=PAINTS)
 def test_what_ink_can_reach_comes_out_as_drawn(seed: int, paint: str) -> None:
     """A wish is made by printing a known ink, so that it can be reached; rounding the wish and the ink leaves 2 dE."""

@@ -31,7 +31,7 @@ def noise(seed: int = 1) -> np.ndarray:
     return np.random.default_rng(seed).integers(0, 256, (ROWS, COLUMNS, 4), dtype=np.uint8)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(
     st.sampled_from([0.0, 90.0, 180.0, 270.0, -90.0, 450.0]),
     st.lists(st.tuples(st.integers(0, ROWS - 1), st.integers(0, COLUMNS - 1)), min_size=1, max_size=4),

@@ -16,7 +16,7 @@ from mockup.drawing.lettering import spread, width_mm, wrapped
 from mockup.model.sheet import Line, Text
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(st.text(st.characters(codec="ascii", min_codepoint=32), max_size=300), max_size=40))
 def test_rows_flow_down_pages_with_their_head_and_never_below_the_floor(texts: list[str]) -> None:
     rows = [[flow.Cell(text=str(number)), flow.Cell(text=text)] for number, text in enumerate(texts)]

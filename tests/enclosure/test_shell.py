@@ -128,7 +128,7 @@ def test_posts_reach_the_rim_and_stay_inside_the_casting() -> None:
         assert from_wall - BOX.post_mm / 2 >= BOX.wall_mm / 2 - 1e-9
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(data=st.data())
 def test_any_box_with_any_holes_stays_sound(
     data: st.DataObject,

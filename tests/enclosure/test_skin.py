@@ -189,7 +189,7 @@ def test_inner_skin_keeps_the_walls_thickness() -> None:
     assert carried_on.top_corner_mm == pytest.approx(inner.top_corner_mm)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(data=st.data())
 def test_any_skin_closes(
     data: st.DataObject, boxes: st.SearchStrategy[Enclosure], assert_closed: Callable[[Mesh], None]

@@ -13,7 +13,7 @@ from mockup.geometry.nesting import more, nested
 SIZES = st.lists(st.tuples(st.integers(1, 60), st.integers(1, 60)), min_size=1, max_size=14)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(sizes=SIZES, gap=st.integers(0, 9), page=st.tuples(st.integers(60, 150), st.integers(60, 150)))
 def test_slots_stay_on_the_page_and_apart(sizes: list[tuple[int, int]], gap: int, page: tuple[int, int]) -> None:
     slots = nested(sizes, *page, gap)

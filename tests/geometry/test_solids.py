@@ -133,7 +133,7 @@ def millimetres(low: float, high: float) -> st.SearchStrategy[float]:
     return st.floats(low, high).map(lambda value: round(value, 6))
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(
     holes=st.lists(
         st.tuples(millimetres(-25, 25), millimetres(-20, 20), millimetres(0.5, 20), millimetres(-5, 9)),

@@ -209,7 +209,7 @@ def test_caps_and_hexagon_sides_are_flat_shaded() -> None:
     )
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(
     steps=st.lists(st.tuples(st.floats(0.2, 12.0), st.floats(0.1, 6.0)), min_size=1, max_size=6),
     flutes=st.integers(0, 40),

@@ -299,7 +299,7 @@ def test_film_that_would_stay_empty_is_not_laid(design):
 WORDS = st.text(st.sampled_from("ABCWij .-&gÅ"), min_size=1, max_size=12).filter(str.strip)
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(text=WORDS, left=st.floats(-20, 80), top=st.floats(-20, 130), size=st.floats(0.5, 12), turn=st.floats(-360, 360))
 def test_a_label_is_wholly_on_the_film_or_told_as_lost(design, bold, text, left, top, size, turn):
     layout = (
@@ -441,7 +441,7 @@ JUNK = st.sampled_from(
 )
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=150, suppress_health_check=list(HealthCheck))
 @given(
     harm=st.lists(
         st.tuples(st.integers(0, len(FULL) - 1), st.sampled_from(["value", "key", "drop"]), JUNK), max_size=3

@@ -278,7 +278,7 @@ HARM = st.sampled_from(["value", "key", "drop", "twice", "line"])
 LINES = layout_text("fuzz").splitlines()
 
 
-@settings(max_examples=300, suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@settings(max_examples=300, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(st.tuples(st.integers(0, len(LINES) - 1), HARM, JUNK), min_size=1, max_size=4))
 def test_no_damage_to_a_file_ever_gives_anything_but_plain_lines(damages):
     lines = list(LINES)

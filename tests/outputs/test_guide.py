@@ -152,7 +152,7 @@ def test_png_is_the_arts_grid_and_stays_transparent() -> None:
     assert (pixels[..., 3] == 0).mean() > 0.9
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12)
 @given(
     left=st.floats(-3, 12),
     top=st.floats(-3, 12),

@@ -66,7 +66,7 @@ def test_faces_are_shown_only_where_something_is_marked() -> None:
     assert picture.faces_of(two) == ("top", "right")
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(st.lists(st.tuples(st.integers(5, 95), st.integers(5, 115)), min_size=1, max_size=12, unique=True))
 def test_sentences_do_not_overlap_and_leaders_do_not_cross(places: list[tuple[int, int]]) -> None:
     found = [finding(i, Mark(face="top", u_mm=u, v_mm=v)) for i, (u, v) in enumerate(places, 1)]

@@ -58,7 +58,7 @@ def test_numbers_that_share_a_place_go_round_it() -> None:
     assert all(math.dist(one, other) >= 2 * RADIUS for one, other in combinations(spots, 2))
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(st.lists(st.tuples(st.floats(30, 530), st.floats(40, 640), st.floats(4, 200)), min_size=1, max_size=8))
 def test_numbers_stay_in_the_picture(rings: list[tuple[float, float, float]]) -> None:
     for x, y in view().spots([CIRCLE * radius + (x, y) for x, y, radius in rings], RADIUS):

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from mockup import api
@@ -94,7 +94,6 @@ def test_named_views_say_how_the_pedal_lies() -> None:
         State().seen("nowhere")
 
 
-@settings(deadline=None)
 @given(st.sampled_from(["inside", "underside", *VIEWS]), st.sampled_from(["top", "near", "far", "left", "right"]))
 def test_true_size_looks_at_a_pedal_that_stands(view: str, face: str) -> None:
     state = State().seen(view).at_true_size(face)  # type: ignore[arg-type]

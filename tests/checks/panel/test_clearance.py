@@ -64,7 +64,7 @@ def carried(draw: st.DrawFn) -> Placement:
 
 
 @pytest.mark.slow  # the checks drill the whole box anew for each place: 2 s a case, measured
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 @given(carried())
 def test_a_part_is_stopped_where_the_checks_stop_it(moved: Placement) -> None:
     found = clearances(Built(pedal(*STANDING)), moved)

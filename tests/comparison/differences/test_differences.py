@@ -270,7 +270,7 @@ def test_a_version_shares_its_name_or_most_of_its_parts() -> None:
     assert not is_version(pedal(), other)  # two of six
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(st.floats(-6, 6), st.floats(-6, 6))
 def test_any_move_comes_back_as_it_was_made(right: float, down: float) -> None:
     text = changed(("left = 16\ntop = 20", f"left = {16 + right:.3f}\ntop = {20 + down:.3f}"))

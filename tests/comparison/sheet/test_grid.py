@@ -29,7 +29,7 @@ def area(cell: PictureCell) -> tuple[float, float, float, float]:
     return cell.x_mm, cell.y_mm, cell.width_mm, cell.height_mm
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(COUNTS, RATIOS, ROOM)
 @example(12, [0.5, 0.5, 0.5], (120.0, 100.0))
 @example(2, [1.0], (190.0, 240.0))

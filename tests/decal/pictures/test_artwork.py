@@ -451,7 +451,7 @@ def test_files_cut_short_are_refused(name: str, share: float) -> None:
     assert "damaged or cut short" in fault(CUT[name][: int(len(CUT[name]) * share)])
 
 
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=300, suppress_health_check=[HealthCheck.too_slow])
 @given(st.sampled_from(sorted(CUT)), st.data())
 def test_any_damage_gives_art_or_one_fault(name: str, data: st.DataObject) -> None:
     raw = bytearray(CUT[name])

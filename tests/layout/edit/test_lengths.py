@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from mockup.layout.edit.lengths import like
@@ -36,7 +36,6 @@ def test_a_length_is_written_as_the_one_before(before: object, mm: float, unit: 
     assert str(like(before, mm, unit)) == str(after)  # type: ignore[arg-type]
 
 
-@settings(deadline=None)
 @given(
     st.sampled_from([1, 1.5, "1 in", "3/4 in", "19 mm", "1.9 cm", '1/2"', " 7  mm "]),
     st.floats(0, 900),

@@ -169,7 +169,7 @@ class Comments:
 
 @pytest.mark.parametrize("end", ["\n", "\r\n"], ids=["lf", "crlf"])
 @pytest.mark.parametrize("way", LAYOUTS)
-@settings(deadline=None, max_examples=25, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
+@settings(max_examples=25, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
 @given(data=st.data(), has_bom=st.booleans(), has_end=st.booleans())
 def test_any_edits(way: str, end: str, data: st.DataObject, has_bom: bool, has_end: bool) -> None:
     text = LAYOUTS[way].replace("\n", end)

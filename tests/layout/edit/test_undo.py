@@ -304,7 +304,7 @@ verbs = st.one_of(
 )
 
 
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 @given(st.lists(verbs, max_size=12), st.sampled_from([None, "storm", "calm"]), st.booleans())
 def test_whatever_is_done_it_all_comes_undone(
     done: list[tuple[str, str, float, float]], variant: str | None, is_own: bool

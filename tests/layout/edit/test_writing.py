@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from mockup.layout.edit import writing
@@ -197,7 +197,6 @@ names = st.text(st.characters(blacklist_categories=("Cs", "Cc"), blacklist_chara
 comments = st.text(st.characters(blacklist_categories=("Cs", "Cc"), blacklist_characters="\ue000"), max_size=12)
 
 
-@settings(deadline=None)
 @given(st.data())
 def test_any_file_keeps_every_other_byte(data: st.DataObject) -> None:
     """A file put together at random: comments, blank lines, spaces, line ends, quotes, dotted keys, braces."""

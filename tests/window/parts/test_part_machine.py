@@ -18,7 +18,5 @@ def test_after_undoing_all_the_file_is_byte_for_byte_what_it_was(tmp_path: Path)
     machine = type("Machine", (PartMachine,), {"folder": tmp_path})
     run_state_machine_as_test(
         machine,
-        settings=settings(
-            max_examples=8, stateful_step_count=25, deadline=None, suppress_health_check=list(HealthCheck)
-        ),
+        settings=settings(max_examples=8, stateful_step_count=25, suppress_health_check=list(HealthCheck)),
     )

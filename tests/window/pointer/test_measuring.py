@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from mockup.model.enclosure import FACES, Enclosure, faces
@@ -41,7 +41,6 @@ def test_the_ruler_starts_at_the_leaning_edge() -> None:
     assert found.lines()[1].startswith("top 20 mm (0.787 in), bottom ")
 
 
-@settings(deadline=None)
 @given(st.sampled_from(FACES), uv, uv)
 def test_a_span_on_a_face_is_as_long_as_in_space(
     name: str, start: tuple[float, float], end: tuple[float, float]

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from mockup.model.enclosure import FACES, Enclosure, faces
@@ -71,7 +71,6 @@ def test_the_eye_goes_no_further_than_straight_above_and_below() -> None:
     assert Orbit(elevation_deg=-80).orbited(0, -30).elevation_deg == -90
 
 
-@settings(deadline=None)
 @given(orbits, st.floats(-720, 720), st.floats(-200, 200))
 def test_it_never_rolls(orbit: Orbit, across: float, up: float) -> None:
     """The picture's right stays level, and up never points down."""
@@ -87,7 +86,6 @@ def test_a_pixel_is_as_wide_as_the_picture_is_high_by_its_pixels() -> None:
     assert Orbit(distance_mm=500, fov_deg=20).mm_per_px(800) == pytest.approx(0.220409, abs=1e-6)
 
 
-@settings(deadline=None)
 @given(orbits, pixels, st.floats(-300, 300), st.floats(-300, 300))
 def test_what_is_dragged_stays_under_the_pointer(orbit: Orbit, at: tuple[float, float], dx: float, dy: float) -> None:
     point = at_target_depth(orbit, at)
@@ -95,7 +93,6 @@ def test_what_is_dragged_stays_under_the_pointer(orbit: Orbit, at: tuple[float, 
     assert seen == pytest.approx((at[0] + dx, at[1] + dy), abs=1e-5)
 
 
-@settings(deadline=None)
 @given(orbits, pixels, st.floats(0.2, 5))
 def test_what_is_zoomed_into_stays_under_the_pointer(orbit: Orbit, at: tuple[float, float], factor: float) -> None:
     point = at_target_depth(orbit, at)
@@ -109,7 +106,6 @@ def test_zooming_by_two_doubles_what_is_at_the_target() -> None:
         assert nearer.mm_per_px(800) == pytest.approx(orbit.mm_per_px(800) / 2)
 
 
-@settings(deadline=None)
 @given(orbits, st.lists(st.floats(0.1, 10), max_size=30))
 def test_zooming_ends_somewhere(orbit: Orbit, factors: list[float]) -> None:
     for factor in factors:
@@ -136,7 +132,6 @@ def test_the_players_view_shows_what_the_still_shows() -> None:
         assert pixel(orbit.camera(), corner, SIZE) == pytest.approx(pixel(wanted, corner, SIZE), abs=1e-6)
 
 
-@settings(deadline=None)
 @given(orbits)
 def test_what_is_fitted_is_all_in_the_picture_and_touches_its_margin(orbit: Orbit) -> None:
     camera = orbit.fitted(CORNERS, SIZE[0] / SIZE[1]).camera()
@@ -147,7 +142,6 @@ def test_what_is_fitted_is_all_in_the_picture_and_touches_its_margin(orbit: Orbi
     assert after[:3, :3] == pytest.approx(before[:3, :3], abs=1e-9)
 
 
-@settings(deadline=None)
 @given(orbits)
 def test_perspective_and_back_keeps_the_size_at_the_target(orbit: Orbit) -> None:
     flat = orbit.orthographic()
@@ -178,7 +172,6 @@ def test_a_pixel_becomes_a_place_on_a_face() -> None:
     assert on_face(ray(camera, (680, 380), SIZE), top) == pytest.approx((middle[0] + 10, middle[1] - 5))
 
 
-@settings(deadline=None)
 @given(orbits, pixels, st.sampled_from(FACES))
 def test_a_place_on_a_face_is_seen_where_it_was_pointed_at(orbit: Orbit, at: tuple[float, float], name: str) -> None:
     side = faces(BOX)[name]  # type: ignore[index]

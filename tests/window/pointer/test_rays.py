@@ -89,7 +89,7 @@ def brute(bodies: list[Body], line: Ray) -> float:
     return best
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(
     st.lists(st.tuples(st.floats(-30, 30), st.floats(-30, 30), st.floats(-20, 20), st.floats(1, 15)), max_size=6),
     st.tuples(st.floats(-40, 40), st.floats(-40, 40)),

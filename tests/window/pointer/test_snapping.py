@@ -6,7 +6,7 @@ from functools import partial
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from mockup import api
@@ -119,7 +119,6 @@ def test_switched_off_it_is_only_kept_on_the_flat() -> None:
     assert (found.u_mm, found.v_mm, found.guides) == (30.2, 110.0, ())
 
 
-@settings(deadline=None)
 @given(
     st.tuples(st.floats(-500, 500), st.floats(-500, 500)),
     st.lists(st.builds(Neighbour, name=st.just("N"), u_mm=st.floats(-10, 70), v_mm=st.floats(-10, 120)), max_size=5),

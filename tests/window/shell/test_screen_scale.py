@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from mockup.model.errors import InputError
@@ -38,7 +38,6 @@ def test_what_was_measured_is_kept_by_the_screens_name() -> None:
     assert screen_scale.measured("a third") is None
 
 
-@settings(deadline=None)
 @given(st.dictionaries(st.text(max_size=20), st.floats(2, 31), max_size=4))
 def test_settings_read_as_they_were_written(screens: dict[str, float]) -> None:
     assert screen_scale.read(screen_scale.written(screens), "screens.json") == pytest.approx(screens)

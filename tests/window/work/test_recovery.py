@@ -90,7 +90,7 @@ def kept_file(pond: Path) -> Path:
     return found
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.data())
 def test_damaged_records_are_not_offered_and_never_raise(pond: Path, data: st.DataObject) -> None:
     path = kept_file(pond)
