@@ -12,9 +12,10 @@ from mockup.engines.appearance import grain as _grain
 from mockup.engines.appearance.content import coarse
 from mockup.engines.appearance.lens import BODY, CORE, MEAN_SHINE, RIM, axis, in_table, shine, table
 from mockup.engines.appearance.samples import cells
+from mockup.engines.tracing.grain import seen_flakes
 from mockup.engines.tracing.materials import coordinates
 from mockup.model.enclosure import Enclosure
-from mockup.model.material import DENT_MM, Material, Texture
+from mockup.model.material import DENT_MM, FilmLayer, FilmPatch, Material, Texture
 from mockup.model.scene import Body
 from mockup.scene.assemble import LAMP_RADIANCE
 
@@ -65,6 +66,24 @@ def test_flakes_lean_every_way_alike():
     # even over -0.3 to 0.3: mean 0, standard deviation 0.3 / sqrt(3), of 57 600 flakes
     assert np.abs(slope.mean(axis=(0, 1))).max() < 0.01
     assert slope.std(axis=(0, 1)) == pytest.approx(0.3 / np.sqrt(3.0), rel=0.03)
+
+
+def test_the_denoiser_is_led_by_no_flake_under_white_film():
+    """White of 20 x 10 mm lies right of the middle and above it, on the face's u and v: at x 10 to 30, y 10 to 20."""
+    film = np.ones((20, 40), np.float32)
+    patch = FilmPatch(u_mm=60.0, v_mm=15.0, width_mm=20.0, height_mm=10.0, rotation_deg=0.0, inside_mm=film,
+                      hides=film, shine=0.0 * film)  # fmt: skip
+    layer = FilmLayer(patches=(patch,), roughness=0.1, step_mm=0.0, run_mm=0.1)
+    picture = Texture(
+        pixels=np.zeros((60, 80, 3), np.uint8), u_mm=0.0, v_mm=0.0, width_mm=80.0, height_mm=60.0, film=layer
+    )
+    paint = Material(name="paint", base_color=(1.0, 0.0, 0.0), flake=1.0, texture=picture)
+    (top,) = _grain.sides(scenes.quad(80.0, 60.0))
+    led, lying = seen_flakes(top, paint), _grain.flakes(top, 1.0, paint.flake_mm)
+    x, y, _ = np.moveaxis(top.points(paint.flake_mm), 2, 0)
+    off = np.maximum(np.abs(x - 20.0) - 10.0, np.abs(y - 15.0) - 5.0)  # mm from the white's edge
+    assert led[off < -0.5] == pytest.approx(np.tile((0.5, 0.5, 1.0), ((off < -0.5).sum(), 1)), abs=1e-6)
+    assert (led[off > 0.5] == lying[off > 0.5]).all()
 
 
 def test_a_coarse_caster_keeps_its_outline_within_a_cell():

@@ -69,6 +69,11 @@ def cover(picture: Texture) -> Pixels:
     return _together(np.clip(each / pixel + 0.5, 0.0, 1.0) for each in _all(picture, "inside_mm", size))
 
 
+def is_hiding(picture: Texture | None) -> bool:
+    """Return whether a film of a picture hides anything of metal below."""
+    return picture is not None and picture.film is not None and any(each.hides.any() for each in picture.film.patches)
+
+
 def opacity(picture: Texture) -> Pixels:
     """Return how much the films hide of metal below, on the grid of `cover`."""
     size, pixel = _grid(picture, _COVER_MM)

@@ -12,7 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mockup.engines.appearance import waviness
-from mockup.engines.appearance.grain import dent_normals, flakes, sides
+from mockup.engines.appearance.film import is_hiding, opacity
+from mockup.engines.appearance.grain import Side, dent_normals, flakes, sides
 from mockup.engines.tracing import shapes
 from mockup.engines.tracing.materials import has_picture
 from mockup.model.material import Material, Waviness
@@ -35,7 +36,7 @@ def tilted(mesh: Mesh, material: Material) -> list[Any]:
     if material.flake > 0.0 or material.hammer > 0.0:
         return [
             _shining(side.mesh, material, shapes.bitmap(
-                flakes(side, 1.0, material.flake_mm) if material.flake > 0.0 else dent_normals(side, material.dent_mm)
+                seen_flakes(side, material) if material.flake > 0.0 else dent_normals(side, material.dent_mm)
             ), side.at())
             for side in sides(mesh, is_one=has_picture(mesh, material))
         ]  # fmt: skip
@@ -43,6 +44,19 @@ def tilted(mesh: Mesh, material: Material) -> list[Any]:
         picture = shapes.bitmap(_slope_picture(_waves(material)), wrap_mode="repeat")
         return [_shining(mesh, material, picture, mesh.uv / waviness.TILE_MM)]
     return [shapes.shape(mesh, material, {"mesh_bsdf": shapes.black()})]
+
+
+def seen_flakes(side: Side, material: Material) -> Pixels:
+    """Return the flakes of a piece as normals, level where a film hides them: none glitters through white."""
+    leaning, picture = flakes(side, 1.0, material.flake_mm), material.texture
+    if picture is None or not is_hiding(picture) or not has_picture(side.mesh, material):
+        return leaning
+    hidden, way = opacity(picture), side.on_face()
+    place = side.points(material.flake_mm)[:, :, side.along] - way[:, 2]
+    at = picture.normalised(place.reshape(-1, 2) @ np.linalg.inv(way[:, :2]).T)
+    column, row = np.clip(at * hidden.shape[1::-1], 0, np.subtract(hidden.shape[1::-1], 1)).astype(int).T
+    share = hidden[row, column].reshape(*leaning.shape[:2], 1)
+    return np.asarray(leaning + share * (np.array((0.5, 0.5, 1.0)) - leaning), np.float32)
 
 
 def normals(picture: Pixels) -> Pixels:

@@ -8,7 +8,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from mockup.engines.appearance.film import AIR_ROUGHNESS, cover, opacity, relief, shine
+from mockup.engines.appearance.film import AIR_ROUGHNESS, cover, is_hiding, opacity, relief, shine
 from mockup.engines.appearance.grain import Side, dents, flakes
 from mockup.engines.appearance.waviness import TILE_MM, normals
 from mockup.engines.tracing.shapes import bitmap, framed, library, own_colour
@@ -58,7 +58,7 @@ def _surface(material: Material, side: Side | None) -> dict[str, Any]:
     if material.metallic < _STEP:
         return _painted(material)
     metal, picture = _metallic(material, side), material.texture
-    if picture is None or picture.film is None or not any(patch.hides.any() for patch in picture.film.patches):
+    if picture is None or not is_hiding(picture):
         return metal
     # no metal and no flake shows through white
     share = bitmap(opacity(picture), to_uv=_onto_picture(picture))
