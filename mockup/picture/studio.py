@@ -129,9 +129,13 @@ def shot(at: View, camera: Camera, size: tuple[int, int], request: PictureReques
 
 
 def lit(shot: Shot, surface: Surface) -> Shot:
-    """Return a shot with the light of its view as a surface wants it, the scene's own left alone."""
+    """Return a shot with the light of its view as a surface wants it, the scene's own left alone.
+
+    A box without its lid is seen from within, where it is bare metal under any paint.
+    """
     if shot.lighting is None:
         return shot
+    surface = "metal" if "lid" in shot.hidden else surface
     lighting = suited(shot.lighting, surface)
     is_level = shot.camera.ortho_mm is not None and abs(shot.camera.eye[2] - shot.camera.target[2]) < _LEVEL_MM
     return replace(shot, lighting=with_dark_card(lighting, surface) if is_level else lighting)

@@ -91,6 +91,7 @@ VIEWS: dict[str, View] = {
             name="inside",
             about="turned over, lid off",
             direction=(0.12, -0.42, 1.2),
+            rig="above",
             is_flipped=True,
             hidden=frozenset({"lid"}),
         ),
