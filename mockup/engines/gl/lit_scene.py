@@ -254,7 +254,7 @@ class LitScene:
             COATED=int(m.coat > 0.0 or film is not None), BARE=int(m.metallic > 0.0 or m.coat < 1.0),
             OVER_PANEL=is_part, CAVITIES=self.light.cavities.room * is_part,
             MARKS=_MARKS.get(effort.passes, _FEW_MARKS) if _has_marks(batch, look) else 0,
-            SPUN=int(effort.passes > 1 and not look.is_from_above),
+            SPUN=int(effort.passes > 1 and not look.is_from_above), SINGLE=int(effort.passes == 1),
             FILMED=int(batch.film is not None), WAVED=int(_has_waves(batch, look)),
             PAINTED=int(m.metallic < 1.0 or batch.film is not None), FLAKED=int(0.0 < m.metallic < 1.0),
             WALLS=len(self.light.walls.out) if is_part and look.steps else 0,

@@ -11,13 +11,28 @@ uniform vec2 uTapRadius;          // mm on the surface: lamps, room
 uniform float uSkyShare;          // solid angle of one direction / pi
 
 // The same taps at every pixel draw the same blotches; in a picture of many passes each pixel turns them its own way.
+// In a single pass four neighbours turn them by a quarter each and share what they read.
 mat2 spin() {
-#if SPUN
+#if SINGLE
+    vec2 odd = mod(floor(gl_FragCoord.xy), 2.0);
+    vec2 turn = odd.x == odd.y ? vec2(1.0 - 2.0 * odd.x, 0.0) : vec2(0.0, 1.0 - 2.0 * odd.x);
+    return mat2(turn.x, turn.y, -turn.y, turn.x);
+#elif SPUN
     float a = 6.2831853 * fract(52.9829189 * fract(dot(floor(gl_FragCoord.xy), vec2(0.06711056, 0.00583715))));
     return mat2(cos(a), sin(a), -sin(a), cos(a));
 #else
     return mat2(1.0);
 #endif
+}
+
+// The mean of a value over the two by two pixels that GL shades together.
+float shared_by_four(float here) {
+#if SINGLE
+    vec2 inward = 0.5 - mod(floor(gl_FragCoord.xy), 2.0);
+    here += inward.x * dFdx(here);
+    here += inward.y * dFdy(here);
+#endif
+    return here;
 }
 
 float lit(int layer, vec3 p, vec3 t1, vec3 t2) {
@@ -33,5 +48,6 @@ float lit(int layer, vec3 p, vec3 t1, vec3 t2) {
     return sum / float(TAPS);
 }
 #else
+float shared_by_four(float here) { return here; }
 float lit(int layer, vec3 p, vec3 t1, vec3 t2) { return 1.0; }
 #endif

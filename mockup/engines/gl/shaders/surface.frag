@@ -116,6 +116,7 @@ void main() {
 #endif
         float seen = 1.0;
         for (int once = 0; once < int(form > 0.0 && i < SHADED && outside); ++once) seen = lit(i, p, t1 * uTapRadius.x, t2 * uTapRadius.x);
+        seen = i < SHADED ? shared_by_four(seen) : seen;
 #if PAINTED
         // mean cosine over what of the lamp is above the surface's horizon
         vec3 way = uBoxCentre[i] - vWorld;
