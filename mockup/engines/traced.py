@@ -120,7 +120,9 @@ class TracedSession(Session):
         own = self._proof(shot, camera, _EDGE_SAMPLES)
         guide = over(own, lighting.ground) if lighting.ground is not None else own[..., :3]
         noisy, samples, seed = _sampled(scene, camera, shot)
-        radiance = denoised(noisy, guide, self._grain_guide(shot, camera, samples, seed))
+        is_flaked = any(body.material.flake > 0.0 for body in self._scene.bodies)
+        grain = self._grain_guide(shot, camera, samples, seed)
+        radiance = denoised(noisy, guide, grain, flake_samples=samples if is_flaked else 0)
         cover = own[..., 3]
         if has_ground:
             radiance = clean_edges(radiance, cover, behind=True)

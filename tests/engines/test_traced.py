@@ -47,6 +47,22 @@ def test_metal_in_a_uniform_room():
     assert np.abs(mean - np.array((0.9, 0.6, 0.3)) * 0.8).max() < 0.01 + 4 * error.max()
 
 
+def test_a_still_of_flakes_keeps_glitter_that_the_denoiser_takes(monkeypatch):
+    lamp = SoftBox(centre=(40.0, 0.0, 120.0), right=(20.0, 0.0, 0.0), up=(0.0, 20.0, 0.0), radiance=(9.0,) * 3)
+    lighting = replace(scenes.flat_lighting(0.2), boxes=(lamp,))
+    paint = Material(name="paint", base_color=(0.1, 0.4, 0.4), metallic=0.5, roughness=0.4, coat=1.0, flake=1.0)
+    whole, alone = traced.denoised, []
+
+    def denoised(noisy, own, grain=None, **kept):
+        alone.append(whole(noisy, own, grain)[..., 1].std())
+        return whole(noisy, own, grain, **kept)
+
+    monkeypatch.setattr(traced, "denoised", denoised)
+    with traced.open(plate(paint, lighting)) as session:
+        still = session.render(scenes.shot(replace(DOWN, ortho_mm=16.0), 32, 32, quality="final")).pixels[..., 1]
+    assert still.std() > 1.3 * alone[0]
+
+
 def test_soft_box_light_against_the_closed_form():
     lamp = SoftBox(centre=(0.0, 0.0, 120.0), right=(50.0, 0.0, 0.0), up=(0.0, 50.0, 0.0), radiance=(3.0,) * 3)
     dark = replace(scenes.flat_lighting(0.0), boxes=(lamp,))

@@ -17,6 +17,10 @@ _MARGIN_PX: Final = 16  # mirrored round what the denoiser sees: along its own e
 _BLOCK_PX: Final = 8  # how the light leans on a slope is worked out on blocks of so many pixels: our choice
 _REACH: Final = 3.0  # blocks, one sigma of the places that answer alike: by eye, on bare metal at 2400 pixels
 _RIDGE: Final = 0.02  # of a slope's own spread, so that a place that hardly slopes answers nothing: our choice
+_NOISE: Final = 20  # samples of a pixel whose noise is as strong as the speckle that the denoiser takes: measured
+_LEVEL: Final = (
+    0.1  # mean slope of a pixel's flakes under which they hardly show: by eye, none lies so under white film
+)
 _MOST: Final = 0.5  # that a slope may change the light by, either way: what changes more is an outline, by eye
 
 Pixels = NDArray[np.float32]
@@ -56,9 +60,11 @@ def over(own: Pixels, ground: Colour) -> Pixels:
     return np.asarray(own[..., :3] + (1.0 - own[..., 3:]) * np.array(ground), np.float32)
 
 
-def denoised(pixels: NDArray[np.floating[Any]], own: Pixels, grain: Pixels | None = None) -> Pixels:
+def denoised(
+    pixels: NDArray[np.floating[Any]], own: Pixels, grain: Pixels | None = None, flake_samples: int = 0
+) -> Pixels:
     """Return colours (h, w, 3) denoised; the surfaces' flat colours keep lettering sharp, `grain`, a picture of
-    `tracing.grain`, what is finer than the noise."""
+    `tracing.grain`, what is finer than the noise. `flake_samples` are those of a pixel where the grain is flakes."""
     colour = _mirrored(np.nan_to_num(pixels[..., :3]))
     guide = _mirrored(np.clip(own, 0.0, 1.0))
     bumps = None if grain is None or not (tilted := normals(grain)).any() else _mirrored(tilted)
@@ -67,13 +73,28 @@ def denoised(pixels: NDArray[np.floating[Any]], own: Pixels, grain: Pixels | Non
 
         whole = np.asarray(pyoidn.denoise(colour, guide, bumps, hdr=True), np.float32)
     smooth = whole[_MARGIN_PX:-_MARGIN_PX, _MARGIN_PX:-_MARGIN_PX]
-    return smooth if grain is None or not (waves := slopes(grain)).any() else with_waves(smooth, pixels, waves)
+    if grain is None:
+        return smooth
+    if flake_samples:
+        smooth = with_speckle(smooth, pixels, normals(grain), flake_samples)
+    return with_waves(smooth, pixels, waves) if (waves := slopes(grain)).any() else smooth
 
 
 def _mirrored(picture: NDArray[np.floating[Any]]) -> Pixels:
     """Return a picture (h, w, 3) with a margin that mirrors it."""
     margin = (_MARGIN_PX, _MARGIN_PX)
     return np.ascontiguousarray(np.pad(picture, (margin, margin, (0, 0)), mode="reflect"), np.float32)
+
+
+def with_speckle(smooth: Pixels, noisy: NDArray[np.floating[Any]], flakes: Pixels, samples: int) -> Pixels:
+    """Return a denoised picture with some of the noisy one where flakes, of mean normals (h, w, 3), lean.
+
+    The denoiser takes most of a fine speckle for noise, be it led by the flakes or not. The share of the noisy picture
+    is Wiener's: what is signal of all that both differ by.
+    """
+    leaning = np.minimum(np.linalg.norm(flakes[..., :2], axis=2, keepdims=True) / _LEVEL, 1.0)
+    share = leaning * samples / (samples + _NOISE)
+    return np.asarray(smooth + share * (np.nan_to_num(noisy[..., :3]) - smooth), np.float32)
 
 
 def with_waves(smooth: Pixels, noisy: NDArray[np.floating[Any]], waves: Pixels) -> Pixels:
