@@ -17,6 +17,7 @@ from mockup.model.scene import Body, Camera, Cavity, Scene, SoftBox
 pytestmark = [pytest.mark.gl, pytest.mark.slow]
 
 LAMP = SoftBox(centre=(30.0, -20.0, 150.0), right=(60.0, 0.0, 0.0), up=(0.0, 40.0, 0.0), radiance=(2.0, 2.0, 2.0))
+CHALK = Material(name="chalk", base_color=(0.8,) * 3, roughness=1.0)
 
 
 def diffuse_light(mesh, lamp, camera, gloss=0.0):
@@ -141,16 +142,29 @@ def test_rough_metal_seen_aslant_mirrors_a_lamp_as_ggx_says():
     assert seen == pytest.approx(exact, rel=0.08)  # 20 % darker with a lobe as wide across as along
 
 
+def board_and_plate(on):
+    """A small lamp straight above a plate 20 mm up over a board of a material."""
+    lamp = SoftBox(centre=(0.0, 0.0, 220.0), right=(1.0, 0.0, 0.0), up=(0.0, 1.0, 0.0), radiance=(4e4,) * 3)
+    board = Body(name="board", mesh=replace(scenes.quad(94.0, 94.0), uv=None), material=on, group="box")
+    plate = Body(name="plate", mesh=replace(scenes.quad(20.0, 20.0, z=20.0), uv=None), material=CHALK, group="lid")
+    return Scene(bodies=(board, plate), lighting=replace(scenes.flat_lighting(0.0), boxes=(lamp,)))
+
+
+def test_a_shadow_in_a_draft_fades_without_flat_steps():
+    # 8 px a millimetre, middle of the plate's left edge: the shadow fades over 7 mm, twice the reach of its reads
+    camera = Camera(eye=(-11.0, -200.0, 200.0), target=(-11.0, 0.0, 0.0), ortho_mm=12.0)
+    with raster.open(board_and_plate(CHALK)) as session:
+        row = session.render(scenes.shot(camera, 96, 96, quality="draft")).pixels[48, :, 0]
+    changes = np.flatnonzero(np.abs(np.diff(row)) > 1e-3 * row.max())
+    assert changes[-1] - changes[0] > 40
+    assert np.diff(changes).max() <= 6  # 0.75 mm; six reads alone make a step of 15
+
+
 @pytest.mark.parametrize("board_is", ["chalk", "bare casting"])
 def test_a_lamp_overhead_throws_the_shadow_where_a_ruler_does(board_is):
-    # a small lamp straight above a plate 20 mm up: its shadow on a board is the plate, grown by 220/200
-    lamp = SoftBox(centre=(0.0, 0.0, 220.0), right=(1.0, 0.0, 0.0), up=(0.0, 1.0, 0.0), radiance=(4e4,) * 3)
-    chalk = Material(name="chalk", base_color=(0.8,) * 3, roughness=1.0)
+    # its shadow on the board is the plate, grown by 220/200
     casting = Material(name="casting", base_color=(0.7,) * 3, metallic=1.0, roughness=0.7)
-    on = chalk if board_is == "chalk" else casting
-    board = Body(name="board", mesh=replace(scenes.quad(94.0, 94.0), uv=None), material=on, group="box")
-    plate = Body(name="plate", mesh=replace(scenes.quad(20.0, 20.0, z=20.0), uv=None), material=chalk, group="lid")
-    scene = Scene(bodies=(board, plate), lighting=replace(scenes.flat_lighting(0.0), boxes=(lamp,)))
+    scene = board_and_plate(CHALK if board_is == "chalk" else casting)
     camera = Camera(eye=(0.0, -200.0, 200.0), target=(0.0, 0.0, 0.0), ortho_mm=96.0)
     with raster.open(scene) as session:
         seen = session.render(scenes.shot(camera, 192, 192, quality="normal")).pixels[..., 0]
