@@ -2,11 +2,17 @@
 #if MARKS
 uniform vec3 uSpindle;            // a point on the axis, which is uAxis
 uniform float uAcross;            // alpha of the leaning alone
-const float GAP = 1.0;            // a step's lobe, in steps: by eye
+#if SPUN
+const float GAP = 0.11;           // a step's lobe, in steps: each of nine passes takes other places in them
+#else
+const float GAP = 1.0;            // the same where one pass must do: by eye
+#endif
 
 // What lobes of slope width w see when they lean across the marks: GGX's slopes along one line have the
 // distribution 1/2 + s / sqrt(s^2 + alpha^2) / 2, taken here at even steps; a step's own width fills the gap.
-vec3 anisotropic(vec3 p, vec3 n, vec3 v, float w, vec4 panel) {
+vec3 mirror_anisotropic(vec3 p, vec3 n, vec3 r, vec3 v, float w, float closed) {
+    vec4 panel = panel_under(p, n, r, w);
+    panel.rgb /= closed;
     vec3 along = cross(uAxis, p - uSpindle);
     along /= max(length(along), 1e-4);
     vec3 across = cross(n, along), sum = vec3(0.0);
@@ -14,18 +20,12 @@ vec3 anisotropic(vec3 p, vec3 n, vec3 v, float w, vec4 panel) {
     for (int k = 0; k < MARKS; ++k) {
         float u = 2.0 * (float(k) + phase) / float(MARKS) - 1.0, left = 1.0 - u * u;
         float lean = uAcross * u * inversesqrt(left);
-        vec3 m = normalize(n + lean * across), r = reflect(-v, m);
-        float weight = max(dot(v, m), 0.0) * step(0.0, dot(r, n));
-        float gap = GAP * uAcross * inversesqrt(left) / left / float(MARKS);
-        sum += weight * studio(p, n, r, min(w + gap, 1.0), panel);
+        vec3 m = normalize(n + lean * across), leaned = reflect(-v, m);
+        float weight = max(dot(v, m), 0.0) * step(0.0, dot(leaned, n));
+        float wide = min(w + GAP * uAcross * inversesqrt(left) / left / float(MARKS), 1.0);
+        sum += weight * behind(studio(p, n, leaned, wide, panel) * closed, p, n, leaned, w, weight > 0.0);
         total += weight;
     }
     return sum / total;
-}
-
-vec3 mirror_anisotropic(vec3 p, vec3 n, vec3 r, vec3 v, float w, float closed) {
-    vec4 panel = panel_under(p, n, r, w);
-    panel.rgb /= closed;
-    return behind(anisotropic(p, n, v, w, panel) * closed, p, n, r, sqrt(w * (w + 2.0 * uAcross)), true);
 }
 #endif

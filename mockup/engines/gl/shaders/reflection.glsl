@@ -187,8 +187,20 @@ vec3 mirror(vec3 p, vec3 n, vec3 r, float w, float closed) {
 #endif
 }
 
-// Radiance of what lies below a surface: the panel where there is one, else the ground.
-vec3 below(vec3 p, vec3 n, float w) {
+#if STEPS && OVER_PANEL
+const float PANEL_MIRRORS = 0.09;  // share of even light that an interface of index 1.5 mirrors: Fresnel's equations
+
+// What the picture from above shows `away` mm before a surface, blurred over `spread` mm; the share of it that is not empty.
+vec4 above_there(vec3 p, vec3 n, float away, float spread) {
+    vec2 at = (uAboveMat * vec4(p.xy + n.xy * (away + 1.0), p.z, 1.0)).xy;
+    vec4 seen = textureLod(uAbove, at, max(log2(spread / uAboveSize.y), 2.0));
+    float is_there = clamp((seen.a + 1000.0) / (uPanelZ + 1000.0), 0.0, 1.0);
+    return vec4(seen.rgb, is_there) * (all(lessThan(abs(at - 0.5), vec2(0.5))) ? 1.0 : 0.0);
+}
+#endif
+
+// Radiance of what lies below a surface on which light `lit` falls: the panel where there is one, else the ground.
+vec3 below(vec3 p, vec3 n, vec3 lit) {
     vec3 down = uHorizon;
     float h = max(p.z - uGroundZ, 1.0);
     // three equal shares of what an upright wall sees: half of it lies further off than 1.7 times its height
@@ -197,11 +209,11 @@ vec3 below(vec3 p, vec3 n, float w) {
              + floor_radiance(p.xy + n.xy * (5.9 * h), 5.0 * h)) / 3.0;
     }
 #if STEPS && OVER_PANEL
-    vec2 at = (uAboveMat * vec4(p + n * 2.0, 1.0)).xy;
-    if (n.z < 0.98 && p.z > uPanelZ && all(greaterThan(at, vec2(0.0))) && all(lessThan(at, vec2(1.0)))) {
-        vec4 panel = textureLod(uAbove, at, 3.0);
-        float on = smoothstep(-3.0, -0.5, p.z + 1.0 - textureLod(uAbove, at, 0.0).a) * panel_there(at);
-        down = mix(down, panel.rgb, on);
+    float over = p.z - uPanelZ;
+    for (int once = 0; once < int(n.z < 0.98 && over > 0.0); ++once) {
+        vec4 panel = (above_there(p, n, 0.66 * over, 0.8 * over) + above_there(p, n, 1.73 * over, 1.6 * over)
+                    + above_there(p, n, 5.9 * over, 5.0 * over)) / 3.0;
+        down = panel.rgb + (1.0 - panel.a) * down + panel.a * (1.0 - uPanelMetal.x) * PANEL_MIRRORS * 2.0 * lit;
     }
 #elif OVER_PANEL && !FROM_ABOVE
     if (n.z < 0.98 && p.z > uPanelZ) down = uPanelLight;

@@ -155,7 +155,7 @@ void main() {
         faced_sum += 2.0 * faced_down;
     }
 #endif
-    vec3 around = sky + below(p, n, 1.0) * (0.5 - 0.5 * n.z) * (1.0 - deep);
+    vec3 around = sky + below(p, n, light + sky) * (0.5 - 0.5 * n.z) * (1.0 - deep);
 #if LAMPS
     for (int i = 0; i < LAMPS; ++i) {
         vec3 d = uLamp[i].xyz - vWorld;
