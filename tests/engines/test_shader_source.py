@@ -21,3 +21,10 @@ def test_without_soft_boxes_nothing_is_left():
 def test_no_shader_keeps_a_loop_over_soft_boxes():
     for file in resources.files("mockup.engines.gl").joinpath("shaders").iterdir():
         assert not re.search(r"< BOXES\b", shader_source(file.name, {"BOXES": 4})), file.name
+
+
+def test_a_lamp_written_out_reads_no_shadow_map_past_the_last():
+    """Compilers refuse an index that they know to be past an array, reached or not (GLSL 3.30, 4.1.9, from memory)."""
+    source = shader_source("surface.frag", {"BOXES": 4, "SHADED": 1})
+    assert source.count("lit(layer, ") == source.count("int layer = min(i, max(SHADED - 1, 0));") == 4
+    assert "lit(i, " not in source

@@ -115,7 +115,8 @@ void main() {
         float form = dot(n, uBoxCentre[i] - vWorld);     // metal reads no light where nothing is known to close it in
 #endif
         float seen = 1.0;
-        for (int once = 0; once < int(form > 0.0 && i < SHADED && outside); ++once) seen = lit(i, p, t1 * uTapRadius.x, t2 * uTapRadius.x);
+        int layer = min(i, max(SHADED - 1, 0));   // a compiler that knows i minds what lies past the maps, reached or not
+        for (int once = 0; once < int(form > 0.0 && i < SHADED && outside); ++once) seen = lit(layer, p, t1 * uTapRadius.x, t2 * uTapRadius.x);
         seen = i < SHADED ? shared_by_four(seen) : seen;
 #if PAINTED
         // mean cosine over what of the lamp is above the surface's horizon
