@@ -23,11 +23,14 @@ import mockup
 from mockup import api
 from mockup.colour import rgb
 from mockup.colour.difference import difference, encoded_to_lab
+from mockup.colour.view import view as encoded
 from mockup.encode.document import TextTable
+from mockup.engines import traced
 from mockup.finishes import sheens
 from mockup.lights import presets
 from mockup.model.design import Design
 from mockup.model.errors import InputError
+from mockup.model.scene import Shot
 from mockup.model.shape import Outline
 from mockup.outputs import log, template
 from mockup.outputs.pages import log_words as _log
@@ -312,6 +315,15 @@ def _in_picture(design: Design, spots: np.ndarray, size: tuple[int, int]) -> np.
     return _projected((turned_over - pose[:3, 3]) @ pose[:3, :3], float(camera.fov_deg or 0.0), size)
 
 
+def _inside_in_the_pages_light(design: Design, size: tuple[int, int]) -> np.ndarray:
+    """Return the view "inside", path traced (h, w, 3) in the light of the page, which is set for the top."""
+    view = VIEWS["inside"]
+    camera = frame(view, _bounds(design, is_flipped=True, hidden=view.hidden), size[0] / size[1])
+    shot = Shot(camera=camera, width_px=size[0], height_px=size[1], quality="draft", hidden=view.hidden)
+    with traced.open(assemble(design, presets()["bench"], is_flipped=True)) as session:
+        return encoded(session.render(shot).pixels, "photo")[..., :3]
+
+
 def _in_page(design: Design, spots: np.ndarray, size: tuple[int, int], azimuth: float, polar: float) -> np.ndarray:
     """Return where they stand in the page's model: y up, a ball round the whole of it fills the view of 20 degrees."""
     whole = _bounds(design)[:, [0, 2, 1]] * (1.0, 1.0, -1.0)
@@ -463,10 +475,7 @@ class TestOnADesk:
         shaded = [(22.5, -40.0), (22.5, -30.0), (22.5, -20.0)]  # the wall on the right keeps the key light out
         spots = np.array([(x, y, 31.0 - 2.0) for x, y in bright + shaded])  # under the top, 2 thick
         size = (240, 180)
-        picture = mockup.still(plain, view="inside", size=size, quality="draft", engine="traced").picture.pixels[
-            ..., :3
-        ]
-        lit_there = _lightness(picture, _in_picture(plain, spots, size), 1)
+        lit_there = _lightness(_inside_in_the_pages_light(plain, size), _in_picture(plain, spots, size), 1)
         press(desk, '[data-view="2.863,3.491"]')
         seen = stage(desk)
         lit_here = _lightness(seen, _in_page(plain, spots, (seen.shape[1], seen.shape[0]), 2.863, 3.491), 2)
