@@ -103,7 +103,7 @@ class TracedSession(Session):
     def close(self) -> None:
         """Let the scene go."""
         self._closed = True
-        self._lit, self._flat = [], None
+        self._lit, self._shining, self._flat, self._grain = [], [], None, None
 
     def _photo(self, shot: Shot, camera: Any, back: NDArray[np.float64]) -> tuple[Pixels, int]:
         lighting, mi = shot.lighting or self._scene.lighting, shapes.library()

@@ -67,17 +67,16 @@ def denoised(
     `tracing.grain`, what is finer than the noise. `flake_samples` are those of a pixel where the grain is flakes."""
     colour = _mirrored(np.nan_to_num(pixels[..., :3]))
     guide = _mirrored(np.clip(own, 0.0, 1.0))
-    bumps = None if grain is None or not (tilted := normals(grain)).any() else _mirrored(tilted)
+    tilted, waves = (None, None) if grain is None else (normals(grain), slopes(grain))
+    bumps = _mirrored(tilted) if tilted is not None and tilted.any() else None
     with hushed():
         import pyoidn
 
         whole = np.asarray(pyoidn.denoise(colour, guide, bumps, hdr=True), np.float32)
     smooth = whole[_MARGIN_PX:-_MARGIN_PX, _MARGIN_PX:-_MARGIN_PX]
-    if grain is None:
-        return smooth
-    if flake_samples:
-        smooth = with_speckle(smooth, pixels, normals(grain), flake_samples)
-    return with_waves(smooth, pixels, waves) if (waves := slopes(grain)).any() else smooth
+    if tilted is not None and flake_samples:
+        smooth = with_speckle(smooth, pixels, tilted, flake_samples)
+    return with_waves(smooth, pixels, waves) if waves is not None and waves.any() else smooth
 
 
 def _mirrored(picture: NDArray[np.floating[Any]]) -> Pixels:
